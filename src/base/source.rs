@@ -1,0 +1,94 @@
+//! Source files in memory, with a line index made once per file.
+
+use super::span::{FileId, Span};
+
+/// One file: the path as it is shown to people, its text, and where its lines start.
+#[derive(Clone, Debug)]
+pub struct SourceFile {
+    /// Path as shown, relative to where the user named it, with `/`.
+    pub path: String,
+    /// The whole text; a byte-order mark has been taken off.
+    pub text: String,
+    line_starts: Vec<usize>,
+}
+
+impl SourceFile {
+    /// Takes in a text and indexes its lines.
+    pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
+        let text = text.into();
+        let line_starts =
+            std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1)).collect();
+        Self { path: path.into(), text, line_starts }
+    }
+
+    /// Number of the line that holds byte `offset`, from 0.
+    pub fn line_of(&self, offset: usize) -> usize {
+        self.line_starts.partition_point(|start| *start <= offset).saturating_sub(1)
+    }
+
+    /// First byte of line `line` (from 0); the text's end past the last line.
+    pub fn line_start(&self, line: usize) -> usize {
+        self.line_starts.get(line).copied().unwrap_or(self.text.len())
+    }
+
+    /// How many lines there are; at least 1.
+    pub fn line_count(&self) -> usize {
+        self.line_starts.len()
+    }
+
+    /// Line and column of a byte, both from 1; the column counts characters.
+    pub fn line_column(&self, offset: usize) -> (usize, usize) {
+        let line = self.line_of(offset);
+        let before = self.text.get(self.line_start(line)..offset.min(self.text.len())).unwrap_or("");
+        (line + 1, before.chars().count() + 1)
+    }
+
+    /// The text of a range; empty where the range is not one of this text.
+    pub fn slice(&self, start: usize, end: usize) -> &str {
+        self.text.get(start..end).unwrap_or("")
+    }
+}
+
+/// The files of one compilation in canonical order.
+#[derive(Clone, Debug, Default)]
+pub struct Sources {
+    files: Vec<SourceFile>,
+}
+
+impl Sources {
+    /// Adds a file and gives its id.
+    pub fn add(&mut self, file: SourceFile) -> FileId {
+        self.files.push(file);
+        FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
+    }
+
+    /// The file of an id.
+    pub fn get(&self, id: FileId) -> Option<&SourceFile> {
+        self.files.get(id.0 as usize)
+    }
+
+    /// The files with their ids, in order.
+    pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
+        self.files.iter().enumerate().map(|(i, f)| (FileId(u32::try_from(i).unwrap_or(u32::MAX)), f))
+    }
+
+    /// The text that a span covers; empty where the span is of no file here.
+    pub fn slice(&self, span: Span) -> &str {
+        self.get(span.file).map_or("", |f| f.slice(span.start, span.end))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_and_columns_count_from_one_in_characters() {
+        let file = SourceFile::new("a.kdl", "ab\nçd\n");
+        assert_eq!(file.line_column(0), (1, 1));
+        assert_eq!(file.line_column(3), (2, 1));
+        assert_eq!(file.line_column(5), (2, 2));
+        assert_eq!(file.line_column(7), (3, 1));
+        assert_eq!(file.line_count(), 3);
+    }
+}

@@ -1,0 +1,59 @@
+//! Wording helpers: lists, plurals, did-you-mean, text cut to a width.
+
+/// `"a"`, `"a and b"`, `"a, b and c"`; the last two joined by `last`.
+pub fn list(items: &[impl AsRef<str>], last: &str) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [front @ .., end] => {
+            let front: Vec<&str> = front.iter().map(AsRef::as_ref).collect();
+            format!("{} {last} {}", front.join(", "), end.as_ref())
+        }
+    }
+}
+
+/// `"1 zone"`, `"3 zones"`; `many` where the plural is not `one` + s.
+pub fn count(number: usize, one: &str, many: Option<&str>) -> String {
+    match (number, many) {
+        (1, _) => format!("1 {one}"),
+        (_, Some(many)) => format!("{number} {many}"),
+        _ => format!("{number} {one}s"),
+    }
+}
+
+/// The candidate that `written` was probably meant to be, if one is near enough.
+///
+/// Near enough: at most a third of the letters differ (at least one may). Ties go to the first in order.
+pub fn did_you_mean<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let most = (written.chars().count() / 3).max(1);
+    candidates
+        .into_iter()
+        .map(|c| (strsim::damerau_levenshtein(&written.to_lowercase(), &c.to_lowercase()), c))
+        .filter(|(distance, c)| *distance <= most && *c != written)
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, c)| c)
+}
+
+/// The first `width` characters of a text.
+pub fn cut(text: &str, width: usize) -> String {
+    text.chars().take(width).collect::<String>().trim_end().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lists_read_as_english() {
+        assert_eq!(list(&["a"], "and"), "a");
+        assert_eq!(list(&["a", "b"], "or"), "a or b");
+        assert_eq!(list(&["a", "b", "c"], "and"), "a, b and c");
+    }
+
+    #[test]
+    fn did_you_mean_takes_the_nearest_and_nothing_far() {
+        assert_eq!(did_you_mean("front-dor", ["back-door", "front-door"]), Some("front-door"));
+        assert_eq!(did_you_mean("attic", ["plant", "hall"]), None);
+        assert_eq!(did_you_mean("hall", ["hall"]), None);
+    }
+}

@@ -1,0 +1,1 @@
+//! Diagnostics one a line.

@@ -1,0 +1,1 @@
+//! Diagnostics drawn for a terminal.

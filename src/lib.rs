@@ -1,0 +1,15 @@
+//! loopwright compiles a plain-text spec of a house's alarm wiring into diagnostics and the printed paper the job
+//! needs. The folder list is the pipeline:
+//!
+//! text → [`syntax`] (tree) → [`schema`] (checked against the table of the language) → [`resolve`] (the [`model`]
+//! of what is in the wall) → [`register`] (labels and landings) → [`checks`] → [`views`] (one a document) →
+//! [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`cli`] (the only place with disk,
+//! clock and terminal).
+
+pub mod base;
+pub mod diag;
+pub mod emit;
+pub mod quantity;
+pub mod resolve;
+pub mod session;
+pub mod syntax;

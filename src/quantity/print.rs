@@ -1,0 +1,1 @@
+//! Quantities as printed: fixed decimals, SI prefixes, feet and inches.

@@ -1,0 +1,3 @@
+//! Tree → model: includes, names, lowering, defaults. Never fails: returns a value and diagnostics.
+
+pub mod load;
