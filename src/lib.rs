@@ -9,7 +9,9 @@
 pub mod base;
 pub mod diag;
 pub mod emit;
+pub mod model;
 pub mod quantity;
 pub mod resolve;
+pub mod schema;
 pub mod session;
 pub mod syntax;

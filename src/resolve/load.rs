@@ -1,6 +1,23 @@
 //! The files of a site: where bytes come from, and the closure of `include`.
+//!
+//! Files are discovered first and put in canonical order (`site.kdl`, the site's own by path, shared parts by
+//! path); only then is anything parsed, so that no result depends on the order in which files are named.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+use crate::base::{FileId, SourceFile, Sources, Span, Spanned};
+use crate::diag::Sink;
+use crate::syntax::{self, Document, Node, Value};
+
+use super::{rules, secrets};
+
+/// The most files that one site may include.
+pub const MOST_FILES: usize = 64;
+
+/// The file that makes a folder a site.
+pub const SITE_FILE: &str = "site.kdl";
+
+const SHARED: &str = "../parts/";
 
 /// Where a compilation gets its files from. The implementation on disk is in `cli`.
 pub trait FileSource {
@@ -40,5 +57,215 @@ pub struct MemoryFiles(pub BTreeMap<String, Vec<u8>>);
 impl FileSource for MemoryFiles {
     fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
         self.0.get(path).cloned().ok_or(ReadFault::Missing)
+    }
+}
+
+/// A parsed file.
+#[derive(Debug)]
+pub struct File {
+    /// Path relative to the site's folder.
+    pub path: String,
+    /// Its tree.
+    pub document: Document,
+    /// True for a file of the shared parts folder.
+    pub shared: bool,
+}
+
+/// The files of a site.
+#[derive(Debug, Default)]
+pub struct Loaded {
+    /// Their text, for rendering.
+    pub sources: Sources,
+    /// Their trees, in the order of their [`FileId`]s.
+    pub files: Vec<File>,
+    /// False where a file could not be read: anything may be missing.
+    pub complete: bool,
+    /// Places whose content must not be repeated anywhere.
+    pub secrets: Vec<Span>,
+}
+
+enum Content {
+    Text(String),
+    NotText(syntax::DecodeFault, String),
+    Unreadable(ReadFault),
+}
+
+/// Reads `site.kdl` and all that it includes, and parses it.
+pub fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
+    let contents = discover(files);
+    let mut paths: Vec<&String> = contents.keys().collect();
+    paths.sort_by_key(|path| (path.as_str() != SITE_FILE, path.starts_with(SHARED), path.as_str()));
+
+    let mut loaded = Loaded { complete: true, ..Loaded::default() };
+    let mut unreadable: BTreeMap<&str, &ReadFault> = BTreeMap::new();
+    for path in paths {
+        let (text, fault) = match contents.get(path) {
+            Some(Content::Text(text)) => (text.as_str(), None),
+            Some(Content::NotText(fault, lossy)) => (lossy.as_str(), Some(fault)),
+            Some(Content::Unreadable(fault)) if path != SITE_FILE => {
+                unreadable.insert(path, fault);
+                loaded.complete = false;
+                continue;
+            }
+            Some(Content::Unreadable(fault)) => {
+                let id = loaded.sources.add(SourceFile::new(files.shown(path), ""));
+                sink.push(rules::site_file_unreadable(Span::new(id, 0, 0), fault));
+                loaded.complete = false;
+                continue;
+            }
+            None => continue,
+        };
+        let id = FileId(u32::try_from(loaded.files.len()).unwrap_or(u32::MAX));
+        let hidden = secrets::find(text);
+        loaded.sources.add(SourceFile::new(files.shown(path), secrets::mask(text, &hidden)));
+        loaded.secrets.extend(hidden.iter().map(|secret| Span::new(id, secret.line.start, secret.line.end)));
+        let document = if let Some(fault) = fault {
+            sink.push(syntax::decode_diagnostic(fault, id));
+            loaded.complete = false;
+            Document::default()
+        } else {
+            for secret in &hidden {
+                sink.push(rules::secret_in_spec(id, secret));
+            }
+            syntax::parse(id, text, sink)
+        };
+        loaded.files.push(File { path: path.clone(), document, shared: path.starts_with(SHARED) });
+    }
+    report_includes(&loaded.files, &contents, &unreadable, sink);
+    loaded.complete &= loaded.files.iter().flat_map(|f| includes(&f.document)).all(|i| {
+        i.as_ref().is_ok_and(|target| normalise(&target.value).is_ok_and(|path| contents.contains_key(&path)))
+    });
+    loaded
+}
+
+fn discover(files: &dyn FileSource) -> BTreeMap<String, Content> {
+    let mut contents = BTreeMap::new();
+    let mut waiting = VecDeque::from([SITE_FILE.to_owned()]);
+    while let Some(path) = waiting.pop_front() {
+        if contents.contains_key(&path) || contents.len() > MOST_FILES {
+            continue;
+        }
+        let content = match files.read(&path) {
+            Err(ReadFault::TooLarge(size)) => Content::NotText(syntax::DecodeFault::too_large(size), String::new()),
+            Err(fault) => Content::Unreadable(fault),
+            Ok(bytes) => {
+                let lossy = String::from_utf8_lossy(bytes.get(..bytes.len().min(65536)).unwrap_or_default()).into_owned();
+                match syntax::decode(bytes) {
+                    Ok(text) => Content::Text(text),
+                    Err(fault) => Content::NotText(fault, lossy),
+                }
+            }
+        };
+        if let Content::Text(text) = &content {
+            waiting.extend(syntax::include_targets(text).iter().filter_map(|target| normalise(target).ok()));
+        }
+        contents.insert(path, content);
+    }
+    contents
+}
+
+/// A path as `include` may name it, relative to the site's folder: no way out of it but into the shared parts.
+pub fn normalise(written: &str) -> Result<String, PathFault> {
+    if written.is_empty() || written.contains(['\\', ':', '\0']) || written.starts_with('/') {
+        return Err(PathFault::NotRelative);
+    }
+    let (prefix, rest) = written.strip_prefix(SHARED).map_or(("", written), |rest| (SHARED, rest));
+    let steps: Vec<&str> = rest.split('/').filter(|step| !step.is_empty() && *step != ".").collect();
+    if steps.contains(&"..") {
+        return Err(PathFault::LeavesSite);
+    }
+    if steps.is_empty() {
+        return Err(PathFault::NotRelative);
+    }
+    Ok(format!("{prefix}{}", steps.join("/")))
+}
+
+/// Why a path may not be included.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PathFault {
+    /// Absolute, empty, or with characters of another system's paths.
+    NotRelative,
+    /// It climbs out of the site's folder.
+    LeavesSite,
+}
+
+/// The include nodes of a document: the target, or the node's span where it has none that could be read.
+fn includes(document: &Document) -> impl Iterator<Item = Result<Spanned<String>, Span>> {
+    document.nodes.iter().filter(|node| node.name.value == "include").map(|node| target(node).ok_or(node.span))
+}
+
+fn target(node: &Node) -> Option<Spanned<String>> {
+    match node.arguments.first().map(|a| &a.value) {
+        Some(Spanned { value: Value::Text(text), span }) => Some(Spanned::new(text.clone(), *span)),
+        _ => None,
+    }
+}
+
+fn report_includes(
+    files: &[File],
+    contents: &BTreeMap<String, Content>,
+    unreadable: &BTreeMap<&str, &ReadFault>,
+    sink: &mut Sink,
+) {
+    let mut edges: BTreeMap<&str, Vec<(String, Span)>> = BTreeMap::new();
+    for file in files {
+        for written in includes(&file.document).filter_map(Result::ok) {
+            match normalise(&written.value) {
+                Err(fault) => sink.push(rules::include_outside(&written, fault)),
+                Ok(path) => {
+                    if let Some(fault) = unreadable.get(path.as_str()) {
+                        sink.push(rules::include_unreadable(&written, fault));
+                    } else if !contents.contains_key(&path) {
+                        sink.push(rules::include_too_many(&written));
+                    }
+                    edges.entry(&file.path).or_default().push((path, written.span));
+                }
+            }
+        }
+    }
+    let mut done = BTreeSet::new();
+    for file in files {
+        follow(&file.path, &edges, &mut Vec::new(), &mut done, sink);
+    }
+}
+
+/// Depth-first walk that reports the include closing each circle.
+fn follow<'e>(
+    path: &'e str,
+    edges: &'e BTreeMap<&str, Vec<(String, Span)>>,
+    trail: &mut Vec<&'e str>,
+    done: &mut BTreeSet<&'e str>,
+    sink: &mut Sink,
+) {
+    if !done.insert(path) {
+        return;
+    }
+    trail.push(path);
+    for (next, span) in edges.get(path).into_iter().flatten() {
+        if let Some(start) = trail.iter().position(|p| p == next) {
+            let circle: Vec<&str> = trail.iter().skip(start).copied().chain([next.as_str()]).collect();
+            sink.push(rules::include_cycle(*span, &circle));
+        } else {
+            follow(next, edges, trail, done, sink);
+        }
+    }
+    trail.pop();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_path_stays_in_the_site_or_the_shared_parts() {
+        assert_eq!(normalise("wiring/ground.kdl"), Ok("wiring/ground.kdl".into()));
+        assert_eq!(normalise("./a//b.kdl"), Ok("a/b.kdl".into()));
+        assert_eq!(normalise("../parts/generic.kdl"), Ok("../parts/generic.kdl".into()));
+        for out in ["../../etc/passwd", "../other/x.kdl", "a/../../b.kdl", "../parts/../x.kdl", "a/../b.kdl"] {
+            assert_eq!(normalise(out), Err(PathFault::LeavesSite), "{out}");
+        }
+        for odd in ["/etc/passwd", "", "C:x.kdl", "a\\b.kdl", "../parts/", "."] {
+            assert!(normalise(odd).is_err(), "{odd}");
+        }
     }
 }

@@ -1,0 +1,37 @@
+//! Types of cable.
+
+use crate::base::Spanned;
+use crate::quantity::{Colour, Metres, WireSize};
+use crate::schema::words::Use;
+
+/// A type of cable.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CableType {
+    /// The name that others refer to.
+    pub name: Spanned<String>,
+    /// Name for people; the name where none is given.
+    pub title: String,
+    /// How many conductors, as said by `conductors=`.
+    pub count: Spanned<u32>,
+    /// Size of one conductor.
+    pub size: WireSize,
+    /// Jacket type.
+    pub jacket: Option<Spanned<String>>,
+    /// Stranded conductors.
+    pub stranded: bool,
+    /// How much comes in a box.
+    pub box_length: Option<Metres>,
+    /// The conductors in order, those with a colour; may be fewer than `count`.
+    pub conductors: Vec<Conductor>,
+    /// True where it is defined in the shared parts folder.
+    pub shared: bool,
+}
+
+/// A conductor of a cable type.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Conductor {
+    /// Its colour.
+    pub colour: Spanned<Colour>,
+    /// What it is taken for first.
+    pub purpose: Option<Use>,
+}

@@ -1,0 +1,82 @@
+//! Contacts, detectors, sounders and wireless detectors, each where it is mounted.
+
+use crate::base::{Id, Span, Spanned};
+use crate::quantity::{Metres, Resistance};
+
+use super::board::Board;
+use super::part::Part;
+use super::place::{Opening, Room};
+use super::run::{Circuit, Run};
+use super::zone::Zone;
+
+/// What kind of device.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum DeviceKind {
+    /// A contact.
+    Contact,
+    /// A wired detector.
+    Detector,
+    /// A sounder.
+    Sounder,
+    /// A wireless detector.
+    Wireless,
+}
+
+/// An output of a board, by its position among the board's part's outputs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct OutputRef {
+    /// The board.
+    pub board: Id<Board>,
+    /// Position in [`Part::outputs`].
+    pub output: usize,
+}
+
+/// A device where it is mounted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Device {
+    /// What kind.
+    pub kind: DeviceKind,
+    /// A name of its own.
+    pub name: Option<Spanned<String>>,
+    /// Name for people; the part's title with the opening's or room's where none is given.
+    pub title: String,
+    /// The part it is; `None` where that was reported.
+    pub part: Option<Id<Part>>,
+    /// The opening it watches.
+    pub opening: Option<Spanned<Id<Opening>>>,
+    /// Where it is.
+    pub room: Option<Id<Room>>,
+    /// Height above the floor.
+    pub mount: Option<Metres>,
+    /// The zone it belongs to; `None` for sounders.
+    pub zone: Option<Id<Zone>>,
+    /// The run at whose far end it is; `None` at the board, and for wireless.
+    pub run: Option<Id<Run>>,
+    /// The output that feeds it through its own cable.
+    pub supply: Option<Spanned<OutputRef>>,
+    /// True where `supply=` was written, even if it could not be resolved.
+    pub supply_written: bool,
+    /// Circuits that feed it by name.
+    pub fed_by: Vec<Id<Circuit>>,
+    /// The resistor across its contact.
+    pub shunt: Option<Spanned<Resistance>>,
+    /// Whether its cover contact is in the loop.
+    pub tamper_in_loop: bool,
+    /// That its opening is watched by another zone too is meant.
+    pub shares: bool,
+    /// The receiver that hears it, for wireless.
+    pub receiver: Option<Spanned<Id<Board>>>,
+    /// True where `receiver=` was written, even if it could not be resolved.
+    pub receiver_written: bool,
+    /// Day its own battery was put in, for wireless.
+    pub battery: Option<jiff::civil::Date>,
+    /// The node.
+    pub place: Spanned<()>,
+}
+
+impl Device {
+    /// Where it stands in the spec.
+    pub fn span(&self) -> Span {
+        self.place.span
+    }
+}

@@ -1,0 +1,217 @@
+//! Parts: what a data sheet says.
+
+use crate::base::Spanned;
+use crate::quantity::{Amperes, Ohms, Ratio, Seconds, Volts};
+use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, When};
+
+/// A part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// The name that others refer to.
+    pub name: Spanned<String>,
+    /// Name for people; the name where none is given.
+    pub title: String,
+    /// What it detects.
+    pub senses: Option<Senses>,
+    /// What its figures rest on; `None` where that was reported.
+    pub basis: Option<Basis>,
+    /// Which sheet.
+    pub reference: Option<String>,
+    /// True where it is defined in the shared parts folder.
+    pub shared: bool,
+    /// False where something in it was reported: nothing is concluded from what it lacks.
+    pub whole: bool,
+    /// Alarm contacts.
+    pub contacts: Vec<ContactData>,
+    /// Cover contact.
+    pub tamper: Option<ContactData>,
+    /// The supply it needs.
+    pub supply: Option<SupplyNeed>,
+    /// Marks of the terminals in their order on the board; empty where the sheet's order is not given.
+    pub terminals: Vec<Spanned<String>>,
+    /// Loop inputs, by number.
+    pub inputs: Vec<Input>,
+    /// How it reads a loop.
+    pub sensing: Option<Sensing>,
+    /// Supplies that it gives, by name.
+    pub outputs: Vec<Output>,
+    /// Bus connections, by name.
+    pub bus_ports: Vec<BusPort>,
+    /// Telephone line connections, by name.
+    pub line_ports: Vec<LinePort>,
+    /// What it takes itself.
+    pub draw: Option<Draw>,
+    /// Its battery charger.
+    pub charger: Option<Charger>,
+    /// Conductors that one terminal takes; `None` where the sheet does not say.
+    pub wires_per_terminal: Option<u32>,
+    /// Its wireless side.
+    pub radio: Option<RadioData>,
+}
+
+/// A contact by its sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ContactData {
+    /// State at rest.
+    pub form: ContactForm,
+    /// Most resistance when closed.
+    pub resistance: Ohms,
+    /// Mark at its pair of terminals.
+    pub mark: String,
+}
+
+/// The supply that a part needs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SupplyNeed {
+    /// Least voltage at which it works.
+    pub min: Volts,
+    /// Most voltage that it stands.
+    pub max: Option<Volts>,
+    /// Current at rest.
+    pub idle: Amperes,
+    /// Current in alarm.
+    pub alarm: Amperes,
+    /// Mark of the positive terminal.
+    pub positive: String,
+    /// Mark of the negative terminal.
+    pub negative: String,
+}
+
+/// A loop input.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Input {
+    /// The number printed on the board.
+    pub number: Spanned<u32>,
+    /// Mark of the sensed terminal.
+    pub signal: String,
+    /// Mark of the return.
+    pub back: String,
+}
+
+/// How a board reads a loop: V = supply × R / (R + pull-up).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sensing {
+    /// Where it stands in the spec.
+    pub place: Spanned<()>,
+    /// The voltage behind the pull-up.
+    pub supply: Option<Volts>,
+    /// The pull-up.
+    pub pull_up: Option<Ohms>,
+    /// Its tolerance.
+    pub tolerance: Ratio,
+    /// Tolerance of the voltage, where the bands do not follow it.
+    pub supply_tolerance: Ratio,
+    /// The bands, as written.
+    pub bands: Vec<Band>,
+}
+
+/// A range of readings with one meaning.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Band {
+    /// What the board makes of it.
+    pub reads: Spanned<BandName>,
+    /// Its edges.
+    pub edges: BandEdges,
+}
+
+/// The edges of a band; `None` is open-ended.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum BandEdges {
+    /// In volts at the terminals.
+    Volts(Option<Volts>, Option<Volts>),
+    /// In ohms of the loop.
+    Ohms(Option<Ohms>, Option<Ohms>),
+}
+
+/// A supply that a board gives.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Output {
+    /// The name that `supply=` and `output=` refer to.
+    pub name: Spanned<String>,
+    /// Mark of the positive terminal.
+    pub positive: String,
+    /// Mark of the negative terminal.
+    pub negative: String,
+    /// Voltage on mains.
+    pub volts: Volts,
+    /// Most current.
+    pub limit: Amperes,
+    /// Whether the board takes it away to reset detectors.
+    pub switched: bool,
+    /// When it is on.
+    pub when: When,
+}
+
+/// The connection of a data bus.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BusPort {
+    /// The name that `port=` refers to.
+    pub name: Spanned<String>,
+    /// Mark of the positive supply.
+    pub plus: String,
+    /// Mark of the negative supply.
+    pub minus: String,
+    /// Mark of data conductor A.
+    pub a: String,
+    /// Mark of data conductor B.
+    pub b: String,
+    /// The terminator that is built in.
+    pub terminator: Option<Ohms>,
+    /// Bias resistor in each leg.
+    pub bias: Option<Ohms>,
+    /// Voltage behind the bias resistors.
+    pub bias_supply: Option<Volts>,
+    /// Load in unit loads (1 is 12 kΩ, TIA-485-A); 1 where the sheet does not say.
+    pub unit_load: Ratio,
+    /// Most current for modules.
+    pub limit: Option<Amperes>,
+    /// Supply voltage for modules.
+    pub volts: Option<Volts>,
+}
+
+/// The connection of a telephone line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LinePort {
+    /// The name that `port=` refers to.
+    pub name: Spanned<String>,
+    /// In from the street, tip.
+    pub in_tip: String,
+    /// In from the street, ring.
+    pub in_ring: String,
+    /// On to the house phones, tip.
+    pub out_tip: Option<String>,
+    /// On to the house phones, ring.
+    pub out_ring: Option<String>,
+}
+
+/// What a board takes itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Draw {
+    /// At rest.
+    pub idle: Amperes,
+    /// In alarm.
+    pub alarm: Amperes,
+    /// Least voltage at which it works.
+    pub min: Option<Volts>,
+}
+
+/// A battery charger.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Charger {
+    /// Charging current.
+    pub current: Amperes,
+    /// Battery voltage at which the board lets go.
+    pub cut_off: Option<Volts>,
+}
+
+/// The wireless side of a part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RadioData {
+    /// Hears or sends.
+    pub role: Radio,
+    /// Transmitters that a receiver can learn.
+    pub capacity: Option<u32>,
+    /// How long a transmitter's battery lasts.
+    pub battery_life: Option<Seconds>,
+}
+

@@ -1,0 +1,112 @@
+//! Runs of cable, and the buses and circuits made of them.
+
+use crate::base::{Id, Span, Spanned};
+use crate::quantity::{BitsPerSecond, Metres, Ohms, Resistance};
+use crate::schema::words::Passage;
+
+use super::board::Board;
+use super::cable::CableType;
+use super::communicator::Communicator;
+use super::device::{Device, OutputRef};
+use super::place::Room;
+use super::zone::Zone;
+
+/// What a run belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Owner {
+    /// A zone's loop.
+    Zone(Id<Zone>),
+    /// A bus.
+    Bus(Id<Bus>),
+    /// A powered circuit.
+    Circuit(Id<Circuit>),
+    /// A telephone line.
+    Communicator(Id<Communicator>),
+}
+
+/// What stands in a chain or at the far end of a run, in order.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Mounted {
+    /// A cable on from here: the next of the chain at the top, a branch inside a run.
+    Run(Id<Run>),
+    /// A contact, detector or sounder.
+    Device(Id<Device>),
+    /// A loop's resistor.
+    Resistor(Spanned<Resistance>),
+    /// A board on a bus.
+    Board(Id<Board>),
+    /// A bus terminator.
+    Terminator(Spanned<Ohms>),
+    /// A detector that a circuit feeds here.
+    Feed(Spanned<Id<Device>>),
+}
+
+/// A cable from one place to the next.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// What it belongs to.
+    pub owner: Owner,
+    /// The run at whose far end it starts; `None` at the board.
+    pub upstream: Option<Id<Run>>,
+    /// True for a run inside a run.
+    pub branch: bool,
+    /// Position among the runs of its owner, from 1, in the order of the text.
+    pub order: u32,
+    /// Its name, for `along=`.
+    pub name: Option<Spanned<String>>,
+    /// Type of cable; `None` where that was reported.
+    pub cable: Option<Spanned<Id<CableType>>>,
+    /// Length, slack included; `None` where that was reported.
+    pub length: Option<Spanned<Metres>>,
+    /// Where it ends; `None` where that was reported.
+    pub room: Option<Id<Room>>,
+    /// The label that the spec gives it.
+    pub label: Option<Spanned<String>>,
+    /// The run whose cable it shares.
+    pub along: Option<Spanned<Id<Run>>>,
+    /// True where `along=` was written, even if it could not be resolved.
+    pub along_written: bool,
+    /// The hardest thing it passes.
+    pub passes: Option<Spanned<Passage>>,
+    /// The way it takes, for the person who pulls it.
+    pub route: Option<String>,
+    /// What is at its far end, in order.
+    pub mounted: Vec<Mounted>,
+    /// The node's name in the spec.
+    pub place: Spanned<()>,
+}
+
+impl Run {
+    /// Where it stands in the spec.
+    pub fn span(&self) -> Span {
+        self.place.span
+    }
+}
+
+/// A data bus.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bus {
+    /// The name that others refer to.
+    pub name: Spanned<String>,
+    /// The board it starts at; `None` where that was reported.
+    pub board: Option<Spanned<Id<Board>>>,
+    /// Position among the bus ports of that board's part; `None` where that was reported.
+    pub port: Option<usize>,
+    /// Signalling rate.
+    pub rate: Option<Spanned<BitsPerSecond>>,
+    /// The chain, from the board on; what is not a run is at the board.
+    pub chain: Vec<Mounted>,
+}
+
+/// A powered circuit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Circuit {
+    /// The name that others refer to.
+    pub name: Spanned<String>,
+    /// Name for people; the name where none is given.
+    pub title: String,
+    /// What feeds it; `None` where that was reported.
+    pub feed: Option<Spanned<OutputRef>>,
+    /// The chain, from the board on.
+    pub chain: Vec<Mounted>,
+}

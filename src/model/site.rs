@@ -1,0 +1,129 @@
+//! The site: everything together.
+
+use crate::base::{Arena, Id, Spanned};
+use crate::quantity::print::LengthUnit;
+use crate::quantity::Seconds;
+use crate::schema::words::{Framing, Profile};
+
+use super::board::Board;
+use super::cable::CableType;
+use super::communicator::{Communicator, Monitoring};
+use super::device::Device;
+use super::part::Part;
+use super::place::{Level, Opening, Room};
+use super::run::{Bus, Circuit, Run};
+use super::zone::Zone;
+
+/// A house and what is in its walls.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Site {
+    /// Short name.
+    pub name: Spanned<String>,
+    /// Name for people.
+    pub title: String,
+    /// Unit of printed lengths.
+    pub lengths: LengthUnit,
+    /// The state of the spec.
+    pub revision: Option<Revision>,
+    /// The set of published limits.
+    pub profile: Option<Profile>,
+    /// Facts of the house.
+    pub building: Building,
+    /// By name.
+    pub levels: Arena<Level>,
+    /// By name.
+    pub rooms: Arena<Room>,
+    /// By name.
+    pub openings: Arena<Opening>,
+    /// By name.
+    pub parts: Arena<Part>,
+    /// By name.
+    pub cables: Arena<CableType>,
+    /// By name.
+    pub boards: Arena<Board>,
+    /// By name.
+    pub areas: Arena<Area>,
+    /// By number.
+    pub zones: Arena<Zone>,
+    /// By name.
+    pub buses: Arena<Bus>,
+    /// By name.
+    pub circuits: Arena<Circuit>,
+    /// By name.
+    pub communicators: Arena<Communicator>,
+    /// In the order of zones, then circuits.
+    pub devices: Arena<Device>,
+    /// In the order of zones, buses, circuits, communicators.
+    pub runs: Arena<Run>,
+    /// What the service's form wants.
+    pub monitoring: Option<Monitoring>,
+    /// Accepted findings, in the order of the source.
+    pub accepts: Vec<Accept>,
+    /// False where some of the text could not be read: nothing is concluded from what is absent.
+    pub complete: bool,
+}
+
+/// The state of the spec that the paper belongs to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Revision {
+    /// Letter or number.
+    pub mark: String,
+    /// Its day.
+    pub date: Option<jiff::civil::Date>,
+    /// What changed.
+    pub note: Option<String>,
+}
+
+/// Facts of the house.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Building {
+    /// Year of the oldest part.
+    pub built: Option<i64>,
+    /// What walls and floors are made of.
+    pub framing: Option<Framing>,
+}
+
+/// A part of the house that arms as one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Area {
+    /// The name that others refer to.
+    pub name: Spanned<String>,
+    /// Name for people; the name where none is given.
+    pub title: String,
+    /// The number it reports with.
+    pub number: u32,
+    /// Entry delay.
+    pub entry: Option<Spanned<Seconds>>,
+    /// Exit delay.
+    pub exit: Option<Spanned<Seconds>>,
+    /// Abort window.
+    pub abort: Option<Spanned<Seconds>>,
+}
+
+/// An accepted finding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Accept {
+    /// The rule's slug.
+    pub rule: Spanned<String>,
+    /// Only about this zone or name.
+    pub subject: Option<Spanned<String>>,
+    /// The reason.
+    pub because: String,
+}
+
+impl Site {
+    /// The room's title with its level's, as printed where only one word of place is given.
+    pub fn room_title(&self, room: Option<Id<Room>>) -> &str {
+        room.map_or("", |room| self.rooms[room].title.as_str())
+    }
+
+    /// The part of a board, where it has one.
+    pub fn part_of(&self, board: Id<Board>) -> Option<&Part> {
+        self.boards[board].part.map(|part| &self.parts[part])
+    }
+
+    /// The area's number and title of a zone.
+    pub fn area_of(&self, zone: &Zone) -> Option<&Area> {
+        zone.area.map(|area| &self.areas[area])
+    }
+}

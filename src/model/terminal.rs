@@ -1,0 +1,121 @@
+//! The terminals of a board, in their order, with what each is for.
+
+use crate::base::Id;
+
+use super::board::{Board, BoardKind};
+use super::part::Part;
+use super::site::Site;
+
+/// What a terminal is for. Positions are those in the part's lists.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Role {
+    /// Positive of an output.
+    OutputPositive(usize),
+    /// Negative of an output.
+    OutputNegative(usize),
+    /// Positive supply of a bus port.
+    BusPlus(usize),
+    /// Negative supply of a bus port.
+    BusMinus(usize),
+    /// Data conductor A of a bus port.
+    BusA(usize),
+    /// Data conductor B of a bus port.
+    BusB(usize),
+    /// Line from the street, tip.
+    LineInTip(usize),
+    /// Line from the street, ring.
+    LineInRing(usize),
+    /// On to the house phones, tip.
+    LineOutTip(usize),
+    /// On to the house phones, ring.
+    LineOutRing(usize),
+    /// Sensed terminal of an input.
+    InputSignal(usize),
+    /// Return of an input.
+    InputReturn(usize),
+    /// Positive of a strip's way.
+    WayPositive(u32),
+    /// Negative of a strip's way.
+    WayNegative(u32),
+    /// Listed by `terminals`, with no use of its own.
+    Other,
+}
+
+/// A terminal: its mark, and all roles it has (a shared return has several).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Terminal {
+    /// As printed on the board.
+    pub mark: String,
+    /// What it is for.
+    pub roles: Vec<Role>,
+}
+
+/// The terminals of a board in their order; empty where its part is not known.
+pub fn terminals(site: &Site, board: Id<Board>) -> Vec<Terminal> {
+    match (&site.boards[board].kind, site.part_of(board)) {
+        (BoardKind::Strip { ways, .. }, _) => strip_terminals(*ways),
+        (_, Some(part)) => part_terminals(part),
+        (_, None) => Vec::new(),
+    }
+}
+
+/// How many conductors one terminal of a board takes; `None` where nobody says.
+pub fn capacity(site: &Site, board: Id<Board>) -> Option<u32> {
+    match &site.boards[board].kind {
+        BoardKind::Strip { wires, .. } => Some(*wires),
+        _ => site.part_of(board).and_then(|part| part.wires_per_terminal),
+    }
+}
+
+fn strip_terminals(ways: u32) -> Vec<Terminal> {
+    (1..=ways)
+        .flat_map(|way| {
+            [
+                Terminal { mark: format!("{way}+"), roles: vec![Role::WayPositive(way)] },
+                Terminal { mark: format!("{way}-"), roles: vec![Role::WayNegative(way)] },
+            ]
+        })
+        .collect()
+}
+
+/// The roles of a part's terminals by mark, in the default order: supply, outputs, bus ports, line ports, inputs.
+fn part_terminals(part: &Part) -> Vec<Terminal> {
+    let mut found: Vec<Terminal> = part
+        .terminals
+        .iter()
+        .map(|mark| Terminal { mark: mark.value.clone(), roles: Vec::new() })
+        .collect();
+    let mut add = |mark: &str, role: Role| match found.iter_mut().find(|t| t.mark == mark) {
+        Some(terminal) => terminal.roles.push(role),
+        None => found.push(Terminal { mark: mark.to_owned(), roles: vec![role] }),
+    };
+    for (position, output) in part.outputs.iter().enumerate() {
+        add(&output.positive, Role::OutputPositive(position));
+        add(&output.negative, Role::OutputNegative(position));
+    }
+    for (position, port) in part.bus_ports.iter().enumerate() {
+        add(&port.plus, Role::BusPlus(position));
+        add(&port.minus, Role::BusMinus(position));
+        add(&port.a, Role::BusA(position));
+        add(&port.b, Role::BusB(position));
+    }
+    for (position, port) in part.line_ports.iter().enumerate() {
+        add(&port.in_tip, Role::LineInTip(position));
+        add(&port.in_ring, Role::LineInRing(position));
+        for (mark, role) in [(&port.out_tip, Role::LineOutTip(position)), (&port.out_ring, Role::LineOutRing(position))] {
+            if let Some(mark) = mark {
+                add(mark, role);
+            }
+        }
+    }
+    for (position, input) in part.inputs.iter().enumerate() {
+        add(&input.signal, Role::InputSignal(position));
+        add(&input.back, Role::InputReturn(position));
+    }
+    for terminal in &mut found {
+        if terminal.roles.is_empty() {
+            terminal.roles.push(Role::Other);
+        }
+    }
+    found
+}

@@ -1,0 +1,49 @@
+//! Zones and their loops.
+
+use crate::base::{Id, Spanned};
+use crate::schema::words::{LoopWiring, ZoneType};
+
+use super::board::Board;
+use super::device::Device;
+use super::run::Mounted;
+use super::site::Area;
+
+/// What is reported by one number.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Zone {
+    /// The number that is reported.
+    pub number: Spanned<u32>,
+    /// What the dispatcher reads.
+    pub description: Spanned<String>,
+    /// What happens when it is tripped; `None` where that was reported.
+    pub kind: Option<Spanned<ZoneType>>,
+    /// The area it belongs to.
+    pub area: Option<Id<Area>>,
+    /// Event code that the spec gives in place of the type's usual one.
+    pub event: Option<Spanned<u32>>,
+    /// A remark for the installer.
+    pub note: Option<String>,
+    /// Its wired loop.
+    pub wired: Option<Loop>,
+    /// Its wireless detector.
+    pub wireless: Option<Id<Device>>,
+    /// False where something in it was reported: nothing is concluded from what it lacks.
+    pub whole: bool,
+}
+
+/// A wired loop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Loop {
+    /// How it is supervised; `None` where that was reported.
+    pub wiring: Option<Spanned<LoopWiring>>,
+    /// The board that senses it; `None` where that was reported.
+    pub board: Option<Spanned<Id<Board>>>,
+    /// The input that the spec gives it.
+    pub input: Option<Spanned<u32>>,
+    /// True where `input=` was written, even if it could not be read.
+    pub input_written: bool,
+    /// The chain, from the board on; what is not a run is at the board.
+    pub chain: Vec<Mounted>,
+    /// The node's name in the spec.
+    pub place: Spanned<()>,
+}

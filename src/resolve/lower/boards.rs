@@ -1,0 +1,119 @@
+//! Boards: panels and strips, and the boards that stand in a bus.
+
+use crate::base::{Id, Spanned};
+use crate::model::{Battery, Board, BoardKind, OutputRef, Transformer};
+use crate::quantity::{AmpereHours, Metres, VoltAmperes, Volts};
+use crate::schema::Reading;
+
+use super::{Lower, Top, name_of, title_of};
+use crate::resolve::rules;
+
+impl Lower<'_> {
+    /// Enters every board, so that loops, buses and strips can refer to any of them.
+    pub(super) fn board_list(&mut self, tops: &[Top<'_>]) {
+        let mut found: Vec<&Reading> = Vec::new();
+        for (reading, _) in tops {
+            match reading.spec.name {
+                "panel" | "strip" => found.push(reading),
+                "bus" => boards_below(reading, &mut found),
+                _ => {}
+            }
+        }
+        found.sort_by_cached_key(|reading| (name_of(reading, "name"), reading.span));
+        let mut strips = Vec::new();
+        for reading in found {
+            let Some(name) = reading.text("name") else { continue };
+            let part_name = reading.spec.properties.iter().any(|p| p.name == "part").then(|| reading.text("part")).flatten();
+            let part = part_name.as_ref().and_then(|part| self.names.find(&self.parts, part, self.sink));
+            let has_room = reading.spec.properties.iter().any(|p| p.name == "room");
+            let room = has_room
+                .then(|| reading.text("room"))
+                .flatten()
+                .and_then(|room| self.names.find(&self.rooms, &room, self.sink));
+            let on_bus = matches!(reading.spec.name, "keypad" | "module" | "receiver");
+            let board = self.site.boards.push(Board {
+                title: title_of(reading, &name.value),
+                name: name.clone(),
+                part,
+                part_span: part_name.map_or(reading.name_span, |part| part.span),
+                room,
+                kind: kind_of(reading),
+                address: if on_bus { reading.count("address") } else { None },
+                mount: if on_bus { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
+                bus: None,
+            });
+            self.boards.enter(&name.value, board);
+            if reading.spec.name == "strip" {
+                strips.push((board, reading));
+            }
+        }
+        for (strip, reading) in strips {
+            self.feed_strip(strip, reading);
+        }
+    }
+
+    fn feed_strip(&mut self, strip: Id<Board>, reading: &Reading) {
+        let Some(board) = reading.text("board").and_then(|board| self.names.find(&self.boards, &board, self.sink)) else {
+            return;
+        };
+        if !reading.wrote("room") {
+            self.site.boards[strip].room = self.site.boards[board].room;
+        }
+        let output = reading.text("output").and_then(|output| self.output_of(board, &output));
+        if let BoardKind::Strip { feed, .. } = &mut self.site.boards[strip].kind {
+            *feed = output.map(|output| output.value);
+        }
+    }
+
+    /// The output of that name on a board; reported where the board's part has none.
+    pub(super) fn output_of(&mut self, board: Id<Board>, name: &Spanned<String>) -> Option<Spanned<OutputRef>> {
+        let part = self.site.part_of(board)?;
+        let position = part.outputs.iter().position(|output| output.name.value == name.value);
+        if position.is_none() && part.whole {
+            let candidates = part.outputs.iter().map(|output| output.name.value.as_str());
+            let diagnostic = rules::unknown_on_board("output", name, candidates, &self.site.boards[board], part);
+            self.sink.push(diagnostic);
+        }
+        position.map(|output| Spanned::new(OutputRef { board, output }, name.span))
+    }
+}
+
+fn boards_below<'r>(reading: &'r Reading, found: &mut Vec<&'r Reading>) {
+    for child in &reading.children {
+        match child.spec.name {
+            "keypad" | "module" | "receiver" => found.push(child),
+            "run" => boards_below(child, found),
+            _ => {}
+        }
+    }
+}
+
+fn kind_of(reading: &Reading) -> BoardKind {
+    match reading.spec.name {
+        "keypad" => BoardKind::Keypad,
+        "receiver" => BoardKind::Receiver,
+        "module" => BoardKind::Module { inputs_from: reading.count("inputs-from").map(|number| number.value) },
+        "strip" => BoardKind::Strip {
+            feed: None,
+            ways: reading.count("ways").map_or(0, |ways| ways.value),
+            wires: reading.count("wires").map_or(1, |wires| wires.value),
+        },
+        _ => BoardKind::Panel {
+            battery: reading.one("battery").and_then(|battery| {
+                Some(Battery {
+                    capacity: battery.quantity::<AmpereHours>("capacity")?,
+                    count: battery.count("count").map_or(1, |count| count.value),
+                    installed: battery.date("installed").map(|date| date.value),
+                })
+            }),
+            transformer: reading.one("transformer").and_then(|transformer| {
+                Some(Transformer {
+                    volts: transformer.quantity::<Volts>("volts")?,
+                    rating: transformer.quantity::<VoltAmperes>("rating")?,
+                    outlet: transformer.text("outlet").map(|outlet| outlet.value),
+                    switched: transformer.flag("switched"),
+                })
+            }),
+        },
+    }
+}

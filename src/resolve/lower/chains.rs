@@ -1,0 +1,219 @@
+//! Chains of runs: what loops, buses and circuits have in common.
+//!
+//! Runs that stand side by side at the top of a chain follow each other: the second starts where the first ended
+//! (or at the board again, with `from="board"`). A run inside a run is a branch from that run's far end.
+
+use crate::base::{Id, Spanned};
+use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Run};
+use crate::quantity::{Metres, Ohms};
+use crate::schema::Reading;
+use crate::schema::words::{Passage, Start};
+
+use super::Lower;
+use crate::resolve::rules;
+
+/// What the mounted things of a chain need to know of it.
+#[derive(Clone, Copy)]
+pub(super) struct Chain {
+    /// What the runs belong to.
+    pub owner: Owner,
+    /// The board that the chain starts at.
+    pub board: Option<Id<Board>>,
+}
+
+impl Lower<'_> {
+    /// Lowers what stands in the braces of a loop, bus or circuit.
+    pub(super) fn chain(&mut self, chain: Chain, reading: &Reading) -> Vec<Mounted> {
+        let mut order = 0;
+        self.level_of_chain(chain, reading, None, &mut order)
+    }
+
+    fn level_of_chain(&mut self, chain: Chain, reading: &Reading, at: Option<Id<Run>>, order: &mut u32) -> Vec<Mounted> {
+        let mut previous = at;
+        let mut mounted = Vec::new();
+        for child in &reading.children {
+            let item = match child.spec.name {
+                "run" => {
+                    let start = child.word("from", Start::from_word).map(|start| start.value);
+                    let upstream = match (at, start) {
+                        (Some(parent), _) => Some(parent),
+                        (None, Some(Start::Board)) => None,
+                        (None, _) => previous,
+                    };
+                    let run = self.run(chain, child, upstream, at.is_some(), order);
+                    previous = Some(run);
+                    Some(Mounted::Run(run))
+                }
+                "contact" => Some(Mounted::Device(self.device(DeviceKind::Contact, chain, child, at))),
+                "detector" => Some(Mounted::Device(self.device(DeviceKind::Detector, chain, child, at))),
+                "sounder" => Some(Mounted::Device(self.device(DeviceKind::Sounder, chain, child, at))),
+                "resistor" => child.resistance("value").map(Mounted::Resistor),
+                "terminator" => child.quantity::<Ohms>("value").map(Mounted::Terminator),
+                "keypad" | "module" | "receiver" => self.board_on_bus(chain, child, at).map(Mounted::Board),
+                "feed" => self.feed(chain, child).map(Mounted::Feed),
+                _ => None,
+            };
+            mounted.extend(item);
+        }
+        mounted
+    }
+
+    fn run(&mut self, chain: Chain, reading: &Reading, upstream: Option<Id<Run>>, branch: bool, order: &mut u32) -> Id<Run> {
+        *order += 1;
+        let cable = reading.text("cable").and_then(|cable| {
+            let id = self.names.find(&self.cables, &cable, self.sink)?;
+            Some(Spanned::new(id, cable.span))
+        });
+        let room = reading.text("room").and_then(|room| self.names.find(&self.rooms, &room, self.sink));
+        let name = reading.text("name");
+        let run = self.site.runs.push(Run {
+            owner: chain.owner,
+            upstream,
+            branch,
+            order: *order,
+            name: name.clone(),
+            cable,
+            length: reading.quantity::<Metres>("length"),
+            room,
+            label: reading.text("label"),
+            along: None,
+            along_written: reading.wrote("along"),
+            passes: reading.word("passes", Passage::from_word),
+            route: reading.text("route").map(|route| route.value),
+            mounted: Vec::new(),
+            place: Spanned::new((), reading.name_span),
+        });
+        if let Some(name) = name {
+            self.runs.enter(&name.value, run);
+        }
+        if let Some(along) = reading.text("along") {
+            self.shared_cables.push((run, along));
+        }
+        let mounted = self.level_of_chain(chain, reading, Some(run), order);
+        self.site.runs[run].mounted = mounted;
+        if room.is_none() && !reading.wrote("room") {
+            self.place_by_contents(run, reading);
+        }
+        run
+    }
+
+    /// A run without `room=` ends where the first thing mounted on it is.
+    fn place_by_contents(&mut self, run: Id<Run>, reading: &Reading) {
+        let site = &self.site;
+        let room = site.runs[run].mounted.iter().find_map(|item| match item {
+            Mounted::Device(device) => site.devices[*device].opening.as_ref().map(|o| site.openings[o.value].room),
+            Mounted::Feed(device) => site.devices[device.value].room,
+            _ => None,
+        });
+        if room.is_none() {
+            if reading.all_whole() {
+                self.sink.push(rules::run_without_place(reading));
+            }
+            return;
+        }
+        self.site.runs[run].room = room;
+        let devices: Vec<Id<Device>> = self.site.runs[run]
+            .mounted
+            .iter()
+            .filter_map(|item| if let Mounted::Device(device) = item { Some(*device) } else { None })
+            .collect();
+        for device in devices {
+            if self.site.devices[device].room.is_none() {
+                self.site.devices[device].room = room;
+            }
+        }
+    }
+
+    fn board_on_bus(&mut self, chain: Chain, reading: &Reading, at: Option<Id<Run>>) -> Option<Id<Board>> {
+        let name = reading.text("name")?;
+        // Of two boards with one name the first has the id; the second was reported.
+        let board = self.site.boards.entries().find(|(_, board)| board.name.span == name.span).map(|(id, _)| id)?;
+        if let Owner::Bus(bus) = chain.owner {
+            self.site.boards[board].bus = Some((bus, at));
+        }
+        self.site.boards[board].room = match at {
+            Some(run) => self.site.runs[run].room,
+            None => chain.board.and_then(|board| self.site.boards[board].room),
+        };
+        Some(board)
+    }
+
+    fn feed(&mut self, chain: Chain, reading: &Reading) -> Option<Spanned<Id<Device>>> {
+        let written = reading.text("device")?;
+        let device = self.names.find(&self.devices, &written, self.sink)?;
+        if let Owner::Circuit(circuit) = chain.owner {
+            self.site.devices[device].fed_by.push(circuit);
+        }
+        Some(Spanned::new(device, written.span))
+    }
+
+    pub(super) fn bus_list(&mut self, tops: &[super::Top<'_>]) {
+        for (reading, _) in super::sorted(tops, "bus", "name") {
+            let Some(name) = reading.text("name") else { continue };
+            let board = reading.text("board").and_then(|board| {
+                let id = self.names.find(&self.boards, &board, self.sink)?;
+                Some(Spanned::new(id, board.span))
+            });
+            let port = board.as_ref().and_then(|board| self.bus_port(board, reading.text("port"), &name));
+            let owner = Owner::Bus(self.site.buses.next_id());
+            let bus = self.site.buses.push(Bus {
+                name,
+                board: board.clone(),
+                port,
+                rate: reading.quantity("rate"),
+                chain: Vec::new(),
+            });
+            let chain = self.chain(Chain { owner, board: board.map(|board| board.value) }, reading);
+            self.site.buses[bus].chain = chain;
+        }
+    }
+
+    /// The port that a bus uses: the one named, else the one of the bus's name, else the only one.
+    fn bus_port(&mut self, board: &Spanned<Id<Board>>, port: Option<Spanned<String>>, bus: &Spanned<String>) -> Option<usize> {
+        let part = self.site.part_of(board.value)?;
+        let named = port.as_ref().unwrap_or(bus);
+        let position = part.bus_ports.iter().position(|p| p.name.value == named.value);
+        let found = position.or_else(|| (port.is_none() && part.bus_ports.len() == 1).then_some(0));
+        if found.is_none() && part.whole {
+            let candidates = part.bus_ports.iter().map(|p| p.name.value.as_str());
+            let written = port.unwrap_or_else(|| Spanned::new(bus.value.clone(), board.span));
+            let diagnostic =
+                rules::unknown_on_board("bus port", &written, candidates, &self.site.boards[board.value], part);
+            self.sink.push(diagnostic);
+        }
+        found
+    }
+
+    pub(super) fn circuit_list(&mut self, tops: &[super::Top<'_>]) {
+        for (reading, _) in super::sorted(tops, "circuit", "name") {
+            let Some(name) = reading.text("name") else { continue };
+            let board = reading.text("board").and_then(|board| self.names.find(&self.boards, &board, self.sink));
+            let feed = match (board, reading.text("output")) {
+                (Some(board), Some(output)) => self.output_of(board, &output),
+                _ => None,
+            };
+            let owner = Owner::Circuit(self.site.circuits.next_id());
+            let circuit = self.site.circuits.push(Circuit {
+                title: super::title_of(reading, &name.value),
+                name,
+                feed,
+                chain: Vec::new(),
+            });
+            let chain = self.chain(Chain { owner, board }, reading);
+            self.site.circuits[circuit].chain = chain;
+        }
+    }
+
+    /// Joins each run with `along=` to the run that it names, once all runs are known.
+    pub(super) fn join_shared_cables(&mut self) {
+        for (run, along) in std::mem::take(&mut self.shared_cables) {
+            if let Some(host) = self.names.find(&self.runs, &along, self.sink) {
+                if host == run || self.site.runs[host].along_written {
+                    self.sink.push(rules::along_a_guest(&along, self.site.runs[host].span()));
+                } else {
+                    self.site.runs[run].along = Some(Spanned::new(host, along.span));
+                }
+            }
+        }
+    }
+}

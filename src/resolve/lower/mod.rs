@@ -1,0 +1,159 @@
+//! Readings → model, topic by topic, in an order in which every reference finds its table filled.
+
+mod boards;
+mod chains;
+mod communication;
+mod parts;
+mod places;
+mod zones;
+
+use crate::base::{Arena, Id, Spanned};
+use crate::diag::Sink;
+use crate::model::{Accept, Area, Board, Building, CableType, Device, Opening, Part, Revision, Room, Run, Site};
+use crate::quantity::print::LengthUnit;
+use crate::schema::words::{Framing, LengthWord, Profile};
+use crate::schema::{Names as NameKind, Reading};
+
+use super::names::{Names, Table};
+use super::{FileReadings, rules};
+
+/// A top-level reading and whether it stands in the shared parts folder.
+type Top<'r> = (&'r Reading, bool);
+
+/// The state of lowering: the site as it grows, the tables of names, the diagnostics.
+pub(super) struct Lower<'s> {
+    site: Site,
+    names: Names,
+    rooms: Table<Room>,
+    openings: Table<Opening>,
+    parts: Table<Part>,
+    cables: Table<CableType>,
+    boards: Table<Board>,
+    areas: Table<Area>,
+    devices: Table<Device>,
+    runs: Table<Run>,
+    /// Runs with `along=`, to be joined once all runs are known.
+    shared_cables: Vec<(Id<Run>, Spanned<String>)>,
+    sink: &'s mut Sink,
+}
+
+/// Lowers all readings of a site; `None` where it has no `site` node.
+pub fn lower(files: &[FileReadings], names: Names, sink: &mut Sink) -> Option<Site> {
+    let tops: Vec<Top<'_>> =
+        files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared))).collect();
+    for once in ["site", "monitoring"] {
+        let mut found = tops.iter().filter(|(reading, _)| reading.spec.name == once);
+        if let (Some((first, _)), Some((second, _))) = (found.next(), found.next()) {
+            sink.push(rules::top_level_repeated(once, first.name_span, second.name_span));
+        }
+    }
+    let Some((head, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "site") else {
+        if !names.doubtful("site") {
+            sink.push(rules::site_missing());
+        }
+        return None;
+    };
+    let mut lower = Lower {
+        site: head_of(head),
+        names,
+        rooms: Table::new(NameKind::Room),
+        openings: Table::new(NameKind::Opening),
+        parts: Table::new(NameKind::Part),
+        cables: Table::new(NameKind::Cable),
+        boards: Table::new(NameKind::Board),
+        areas: Table::new(NameKind::Area),
+        devices: Table::new(NameKind::Device),
+        runs: Table::new(NameKind::Run),
+        shared_cables: Vec::new(),
+        sink,
+    };
+    lower.places(&tops);
+    lower.part_sheets(&tops);
+    lower.cable_types(&tops);
+    lower.board_list(&tops);
+    lower.area_list(&tops);
+    lower.zone_list(&tops);
+    lower.bus_list(&tops);
+    lower.circuit_list(&tops);
+    lower.communicator_list(&tops);
+    lower.join_shared_cables();
+    lower.accept_list(&tops);
+    lower.site.complete = lower.names.complete();
+    if lower.site.complete {
+        for kind in [NameKind::Part, NameKind::Cable, NameKind::Area] {
+            for (name, span) in lower.names.unused(kind) {
+                lower.sink.push(rules::unused_name(kind, name, span));
+            }
+        }
+    }
+    Some(lower.site)
+}
+
+/// The readings of one node name in canonical order of `field`, or of the source where that is absent.
+fn sorted<'r>(tops: &[Top<'r>], node: &str, field: &str) -> Vec<Top<'r>> {
+    let mut found: Vec<Top<'r>> = tops.iter().filter(|(reading, _)| reading.spec.name == node).copied().collect();
+    found.sort_by_cached_key(|(reading, _)| (name_of(reading, field), reading.span));
+    found
+}
+
+fn name_of(reading: &Reading, field: &str) -> String {
+    reading.text(field).map(|name| name.value).unwrap_or_default()
+}
+
+/// The title, or the name where no title is given.
+fn title_of(reading: &Reading, name: &str) -> String {
+    reading.text("title").map_or_else(|| name.to_owned(), |title| title.value)
+}
+
+fn head_of(reading: &Reading) -> Site {
+    let name = reading.text("name").unwrap_or_else(|| Spanned::new("site".into(), reading.name_span));
+    let lengths = reading.word("lengths", LengthWord::from_word).map(|word| word.value);
+    Site {
+        title: title_of(reading, &name.value),
+        name,
+        lengths: match lengths {
+            Some(LengthWord::Metres) => LengthUnit::Metres,
+            _ => LengthUnit::Feet,
+        },
+        revision: reading.one("revision").map(|revision| Revision {
+            mark: revision.text("mark").map(|mark| mark.value).unwrap_or_default(),
+            date: revision.date("date").map(|date| date.value),
+            note: revision.text("note").map(|note| note.value),
+        }),
+        profile: reading.one("profile").and_then(|p| p.word("name", Profile::from_word)).map(|p| p.value),
+        building: reading.one("building").map_or_else(Building::default, |building| Building {
+            built: building.integer("built").map(|year| year.value),
+            framing: building.word("framing", Framing::from_word).map(|framing| framing.value),
+        }),
+        levels: Arena::default(),
+        rooms: Arena::default(),
+        openings: Arena::default(),
+        parts: Arena::default(),
+        cables: Arena::default(),
+        boards: Arena::default(),
+        areas: Arena::default(),
+        zones: Arena::default(),
+        buses: Arena::default(),
+        circuits: Arena::default(),
+        communicators: Arena::default(),
+        devices: Arena::default(),
+        runs: Arena::default(),
+        monitoring: None,
+        accepts: Vec::new(),
+        complete: true,
+    }
+}
+
+impl Lower<'_> {
+    fn accept_list(&mut self, tops: &[Top<'_>]) {
+        for (reading, _) in tops.iter().filter(|(reading, _)| reading.spec.name == "accept") {
+            let Some(rule) = reading.text("rule") else { continue };
+            let zone = reading.integer("zone").map(|zone| zone.map(|number| number.to_string()));
+            self.site.accepts.push(Accept {
+                rule,
+                subject: zone.or_else(|| reading.text("name")),
+                because: reading.text("because").map(|text| text.value).unwrap_or_default(),
+            });
+        }
+    }
+}

@@ -1,0 +1,202 @@
+//! Parts and types of cable.
+
+use crate::base::Spanned;
+use crate::model::{
+    Band, BandEdges, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort, Output, Part,
+    RadioData, Sensing, SupplyNeed,
+};
+use crate::quantity::{Amperes, Metres, Ohms, Ratio, Seconds, Volts, WireSize};
+use crate::schema::Reading;
+use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, Use, When};
+
+use super::{Lower, Top, sorted, title_of};
+
+impl Lower<'_> {
+    pub(super) fn part_sheets(&mut self, tops: &[Top<'_>]) {
+        for (reading, shared) in sorted(tops, "part", "name") {
+            let Some(name) = reading.text("name") else { continue };
+            let part = part_of(reading, name.clone(), shared);
+            let id = self.site.parts.push(part);
+            self.parts.enter(&name.value, id);
+        }
+    }
+
+    pub(super) fn cable_types(&mut self, tops: &[Top<'_>]) {
+        for (reading, shared) in sorted(tops, "cable", "name") {
+            let (Some(name), Some(count), Some(size)) =
+                (reading.text("name"), reading.count("conductors"), reading.quantity::<WireSize>("size"))
+            else {
+                if let Some(name) = reading.text("name") {
+                    self.names.poison(&name.value);
+                }
+                continue;
+            };
+            let conductors = reading
+                .all("conductor")
+                .filter_map(|conductor| {
+                    Some(Conductor {
+                        colour: conductor.colour("colour")?,
+                        purpose: conductor.word("for", Use::from_word).map(|word| word.value),
+                    })
+                })
+                .collect();
+            let id = self.site.cables.push(CableType {
+                title: title_of(reading, &name.value),
+                name: name.clone(),
+                count,
+                size: size.value,
+                jacket: reading.text("jacket"),
+                stranded: reading.flag("stranded"),
+                box_length: reading.quantity::<Metres>("box").map(|length| length.value),
+                conductors,
+                shared,
+            });
+            self.cables.enter(&name.value, id);
+        }
+    }
+}
+
+fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
+    let basis = reading.one("basis");
+    let mut inputs: Vec<Input> = reading.all("input").filter_map(input_of).collect();
+    inputs.sort_by_key(|input| input.number.value);
+    let mut outputs: Vec<Output> = reading.all("output").filter_map(output_of).collect();
+    outputs.sort_by(|a, b| a.name.value.cmp(&b.name.value));
+    let mut bus_ports: Vec<BusPort> = reading.all("bus-port").filter_map(bus_port_of).collect();
+    bus_ports.sort_by(|a, b| a.name.value.cmp(&b.name.value));
+    let mut line_ports: Vec<LinePort> = reading.all("line-port").filter_map(line_port_of).collect();
+    line_ports.sort_by(|a, b| a.name.value.cmp(&b.name.value));
+    Part {
+        title: title_of(reading, &name.value),
+        name,
+        senses: reading.word("senses", Senses::from_word).map(|word| word.value),
+        basis: basis.and_then(|b| b.word("kind", Basis::from_word)).map(|word| word.value),
+        reference: basis.and_then(|b| b.text("ref")).map(|text| text.value),
+        shared,
+        whole: reading.all_whole(),
+        contacts: reading.all("contact").filter_map(|c| contact_of(c, "alarm")).collect(),
+        tamper: reading.one("tamper").and_then(|t| contact_of(t, "tamper")),
+        supply: reading.one("supply").and_then(supply_of),
+        terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
+        inputs,
+        sensing: reading.one("sensing").map(sensing_of),
+        outputs,
+        bus_ports,
+        line_ports,
+        draw: reading.one("draw").and_then(draw_of),
+        charger: reading.one("charger").and_then(|charger| {
+            Some(Charger {
+                current: charger.quantity::<Amperes>("current")?.value,
+                cut_off: charger.quantity::<Volts>("cut-off").map(|v| v.value),
+            })
+        }),
+        wires_per_terminal: reading.one("screw").and_then(|s| s.count("wires")).map(|n| n.value),
+        radio: reading.one("radio").and_then(|radio| {
+            Some(RadioData {
+                role: radio.word("role", Radio::from_word)?.value,
+                capacity: radio.count("capacity").map(|n| n.value),
+                battery_life: radio.quantity::<Seconds>("battery-life").map(|t| t.value),
+            })
+        }),
+    }
+}
+
+fn contact_of(reading: &Reading, default_mark: &str) -> Option<ContactData> {
+    Some(ContactData {
+        form: reading.word("form", ContactForm::from_word)?.value,
+        resistance: reading.quantity::<Ohms>("resistance").map(|r| r.value).unwrap_or_default(),
+        mark: reading.text("terminals").map_or_else(|| default_mark.to_owned(), |mark| mark.value),
+    })
+}
+
+fn supply_of(reading: &Reading) -> Option<SupplyNeed> {
+    let idle = reading.quantity::<Amperes>("idle")?.value;
+    Some(SupplyNeed {
+        min: reading.quantity::<Volts>("min")?.value,
+        max: reading.quantity::<Volts>("max").map(|v| v.value),
+        idle,
+        alarm: reading.quantity::<Amperes>("alarm").map_or(idle, |current| current.value),
+        positive: reading.text("positive").map_or_else(|| "+".to_owned(), |mark| mark.value),
+        negative: reading.text("negative").map_or_else(|| "-".to_owned(), |mark| mark.value),
+    })
+}
+
+fn input_of(reading: &Reading) -> Option<Input> {
+    Some(Input {
+        number: reading.count("number")?,
+        signal: reading.text("signal")?.value,
+        back: reading.text("return")?.value,
+    })
+}
+
+fn sensing_of(reading: &Reading) -> Sensing {
+    let bands = reading
+        .all("band")
+        .filter_map(|band| {
+            let edge = |field| (band.quantity::<Volts>(field), band.quantity::<Ohms>(field));
+            let ((low_volts, low_ohms), (high_volts, high_ohms)) = (edge("min"), edge("max"));
+            let in_ohms = low_ohms.is_some() || high_ohms.is_some();
+            let edges = if in_ohms {
+                BandEdges::Ohms(low_ohms.map(|e| e.value), high_ohms.map(|e| e.value))
+            } else {
+                BandEdges::Volts(low_volts.map(|e| e.value), high_volts.map(|e| e.value))
+            };
+            Some(Band { reads: band.word("reads", BandName::from_word)?, edges })
+        })
+        .collect();
+    Sensing {
+        place: Spanned::new((), reading.name_span),
+        supply: reading.quantity::<Volts>("supply").map(|v| v.value),
+        pull_up: reading.quantity::<Ohms>("pull-up").map(|r| r.value),
+        tolerance: reading.quantity::<Ratio>("tolerance").map_or(Ratio(0.01), |t| t.value),
+        supply_tolerance: reading.quantity::<Ratio>("supply-tolerance").map(|t| t.value).unwrap_or_default(),
+        bands,
+    }
+}
+
+fn output_of(reading: &Reading) -> Option<Output> {
+    Some(Output {
+        name: reading.text("name")?,
+        positive: reading.text("positive")?.value,
+        negative: reading.text("negative")?.value,
+        volts: reading.quantity::<Volts>("volts")?.value,
+        limit: reading.quantity::<Amperes>("limit")?.value,
+        switched: reading.flag("switched"),
+        when: reading.word("when", When::from_word).map_or(When::Always, |when| when.value),
+    })
+}
+
+fn bus_port_of(reading: &Reading) -> Option<BusPort> {
+    Some(BusPort {
+        name: reading.text("name")?,
+        plus: reading.text("plus")?.value,
+        minus: reading.text("minus")?.value,
+        a: reading.text("a")?.value,
+        b: reading.text("b")?.value,
+        terminator: reading.quantity::<Ohms>("terminator").map(|r| r.value),
+        bias: reading.quantity::<Ohms>("bias").map(|r| r.value),
+        bias_supply: reading.quantity::<Volts>("bias-supply").map(|v| v.value),
+        unit_load: reading.quantity::<Ratio>("unit-load").map_or(Ratio(1.0), |load| load.value),
+        limit: reading.quantity::<Amperes>("limit").map(|i| i.value),
+        volts: reading.quantity::<Volts>("volts").map(|v| v.value),
+    })
+}
+
+fn line_port_of(reading: &Reading) -> Option<LinePort> {
+    Some(LinePort {
+        name: reading.text("name")?,
+        in_tip: reading.text("in-tip")?.value,
+        in_ring: reading.text("in-ring")?.value,
+        out_tip: reading.text("out-tip").map(|mark| mark.value),
+        out_ring: reading.text("out-ring").map(|mark| mark.value),
+    })
+}
+
+fn draw_of(reading: &Reading) -> Option<Draw> {
+    let idle = reading.quantity::<Amperes>("idle")?.value;
+    Some(Draw {
+        idle,
+        alarm: reading.quantity::<Amperes>("alarm").map_or(idle, |current| current.value),
+        min: reading.quantity::<Volts>("min").map(|v| v.value),
+    })
+}

@@ -1,0 +1,78 @@
+//! Levels, rooms, openings, areas.
+
+use crate::base::{Id, Spanned};
+use crate::model::{Area, Level, Opening, OpeningKind, Room};
+use crate::quantity::{Metres, Seconds};
+use crate::schema::Reading;
+use crate::schema::words::{RoomKind, Wall};
+
+use super::{Lower, Top, name_of, sorted, title_of};
+
+impl Lower<'_> {
+    pub(super) fn places(&mut self, tops: &[Top<'_>]) {
+        let mut rooms: Vec<(Id<Level>, &Reading)> = Vec::new();
+        for (reading, _) in sorted(tops, "level", "name") {
+            let name = reading.text("name").unwrap_or_else(|| Spanned::new(String::new(), reading.name_span));
+            let level = self.site.levels.push(Level {
+                title: title_of(reading, &name.value),
+                name,
+                storey: reading.integer("storey").map_or(0, |storey| storey.value),
+                ceiling: reading.quantity::<Metres>("ceiling").map(|height| height.value),
+            });
+            rooms.extend(reading.all("room").map(|room| (level, room)));
+        }
+        rooms.sort_by_cached_key(|(_, room)| (name_of(room, "name"), room.span));
+        let mut openings: Vec<(Id<Room>, OpeningKind, &Reading)> = Vec::new();
+        for (level, reading) in rooms {
+            let Some(name) = reading.text("name") else { continue };
+            let title = title_of(reading, &name.value);
+            let rect = reading.one("rect").and_then(|rect| {
+                let side = |field| rect.quantity::<Metres>(field).map(|length| length.value);
+                Some([side("x")?, side("y")?, side("width")?, side("depth")?])
+            });
+            let kind = reading.word("kind", RoomKind::from_word).map(|kind| kind.value);
+            let id = self.site.rooms.push(Room { name: name.clone(), title, kind, level, rect });
+            self.rooms.enter(&name.value, id);
+            for (node, kind) in
+                [("door", OpeningKind::Door), ("window", OpeningKind::Window), ("hatch", OpeningKind::Hatch)]
+            {
+                openings.extend(reading.all(node).map(|opening| (id, kind, opening)));
+            }
+        }
+        openings.sort_by_cached_key(|(_, _, opening)| (name_of(opening, "name"), opening.span));
+        for (room, kind, reading) in openings {
+            if let Some(to) = reading.text("to") {
+                self.names.find(&self.rooms, &to, self.sink);
+            }
+            let Some(name) = reading.text("name") else { continue };
+            let opening = self.site.openings.push(Opening {
+                title: title_of(reading, &name.value),
+                name: name.clone(),
+                kind,
+                room,
+                inside: reading.wrote("to"),
+                reachable: reading.optional_flag("reachable"),
+                wall: reading.word("wall", Wall::from_word).map(|wall| wall.value),
+                at: reading.quantity::<Metres>("at").map(|at| at.value),
+            });
+            self.openings.enter(&name.value, opening);
+        }
+    }
+
+    pub(super) fn area_list(&mut self, tops: &[Top<'_>]) {
+        for (position, (reading, _)) in sorted(tops, "area", "name").into_iter().enumerate() {
+            let Some(name) = reading.text("name") else { continue };
+            let area = self.site.areas.push(Area {
+                title: title_of(reading, &name.value),
+                name: name.clone(),
+                number: reading
+                    .count("number")
+                    .map_or_else(|| u32::try_from(position + 1).unwrap_or(u32::MAX), |number| number.value),
+                entry: reading.quantity::<Seconds>("entry"),
+                exit: reading.quantity::<Seconds>("exit"),
+                abort: reading.quantity::<Seconds>("abort"),
+            });
+            self.areas.enter(&name.value, area);
+        }
+    }
+}

@@ -1,0 +1,134 @@
+//! Zones with their loops, and the devices mounted on them.
+
+use crate::base::{Id, Spanned};
+use crate::model::{Device, DeviceKind, Loop, Opening, Owner, Part, Run, Zone};
+use crate::quantity::Metres;
+use crate::schema::Reading;
+use crate::schema::words::{LoopWiring, ZoneType};
+
+use super::chains::Chain;
+use super::{Lower, Top};
+use crate::resolve::rules;
+
+impl Lower<'_> {
+    pub(super) fn zone_list(&mut self, tops: &[Top<'_>]) {
+        let mut found: Vec<&Reading> =
+            tops.iter().filter(|(reading, _)| reading.spec.name == "zone").map(|(reading, _)| *reading).collect();
+        found.sort_by_key(|reading| (reading.integer("number").map(|number| number.value), reading.span));
+        let mut earlier: Option<Spanned<u32>> = None;
+        for reading in found {
+            let number = reading.count("number");
+            if let (Some(number), Some(before)) = (&number, earlier.as_ref().filter(|e| Some(*e) == number.as_ref())) {
+                self.sink.push(rules::duplicate_zone_number(number, before.span));
+            } else {
+                earlier.clone_from(&number);
+            }
+            self.zone(reading, number);
+        }
+    }
+
+    fn zone(&mut self, reading: &Reading, number: Option<Spanned<u32>>) {
+        let area = reading.text("area").and_then(|area| self.names.find(&self.areas, &area, self.sink));
+        let zone = self.site.zones.push(Zone {
+            // A zone whose number could not be read is still there, for what it watches; 0 is no zone's number.
+            number: number.unwrap_or_else(|| Spanned::new(0, reading.name_span)),
+            description: reading.text("description").unwrap_or_else(|| Spanned::new(String::new(), reading.name_span)),
+            kind: reading.word("type", ZoneType::from_word),
+            area,
+            event: reading.count("event"),
+            note: reading.text("note").map(|note| note.value),
+            wired: None,
+            wireless: None,
+            whole: reading.all_whole(),
+        });
+        if let Some(wired) = reading.one("loop") {
+            let lowered = self.wired(zone, wired);
+            self.site.zones[zone].wired = Some(lowered);
+        }
+        if let Some(wireless) = reading.one("wireless") {
+            let chain = Chain { owner: Owner::Zone(zone), board: None };
+            let device = self.device(DeviceKind::Wireless, chain, wireless, None);
+            self.site.zones[zone].wireless = Some(device);
+        }
+    }
+
+    fn wired(&mut self, zone: Id<Zone>, reading: &Reading) -> Loop {
+        let board = reading.text("board").and_then(|board| {
+            let id = self.names.find(&self.boards, &board, self.sink)?;
+            Some(Spanned::new(id, board.span))
+        });
+        let chain =
+            self.chain(Chain { owner: Owner::Zone(zone), board: board.as_ref().map(|board| board.value) }, reading);
+        Loop {
+            wiring: reading.word("wiring", LoopWiring::from_word),
+            board,
+            input: reading.count("input"),
+            input_written: reading.wrote("input"),
+            chain,
+            place: Spanned::new((), reading.name_span),
+        }
+    }
+
+    /// Lowers a contact, detector, sounder or wireless detector.
+    pub(super) fn device(&mut self, kind: DeviceKind, chain: Chain, reading: &Reading, at: Option<Id<Run>>) -> Id<Device> {
+        let has = |field: &str| reading.spec.properties.iter().any(|row| row.name == field);
+        let text = |field: &str| if has(field) { reading.text(field) } else { None };
+        let part = reading.text("part").and_then(|part| self.names.find(&self.parts, &part, self.sink));
+        let opening = text("on").and_then(|on| {
+            let id = self.names.find(&self.openings, &on, self.sink)?;
+            Some(Spanned::new(id, on.span))
+        });
+        let room_written = text("room");
+        let room = match (room_written, &opening, at) {
+            (Some(room), ..) => self.names.find(&self.rooms, &room, self.sink),
+            (None, Some(opening), _) => Some(self.site.openings[opening.value].room),
+            (None, None, Some(run)) => self.site.runs[run].room,
+            (None, None, None) => chain.board.and_then(|board| self.site.boards[board].room),
+        };
+        let supply = match (text("supply"), chain.board) {
+            (Some(output), Some(board)) => self.output_of(board, &output),
+            _ => None,
+        };
+        let receiver = text("receiver").and_then(|receiver| {
+            let id = self.names.find(&self.boards, &receiver, self.sink)?;
+            Some(Spanned::new(id, receiver.span))
+        });
+        let zone = if let Owner::Zone(zone) = chain.owner { Some(zone) } else { None };
+        let name = text("name");
+        let title = text("title").map_or_else(|| self.device_title(part, opening.as_ref()), |title| title.value);
+        let device = self.site.devices.push(Device {
+            kind,
+            name: name.clone(),
+            title,
+            part,
+            opening,
+            room,
+            mount: if has("mount") { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
+            zone,
+            run: at,
+            supply,
+            supply_written: reading.wrote("supply"),
+            fed_by: Vec::new(),
+            shunt: if has("shunt") { reading.resistance("shunt") } else { None },
+            tamper_in_loop: has("tamper") && reading.flag("tamper"),
+            shares: has("shares") && reading.flag("shares"),
+            receiver,
+            receiver_written: reading.wrote("receiver"),
+            battery: if has("battery") { reading.date("battery").map(|date| date.value) } else { None },
+            place: Spanned::new((), reading.span),
+        });
+        if let Some(name) = name {
+            self.devices.enter(&name.value, device);
+        }
+        device
+    }
+
+    /// The part's title, with the opening's where it watches one.
+    fn device_title(&self, part: Option<Id<Part>>, opening: Option<&Spanned<Id<Opening>>>) -> String {
+        let part = part.map(|part| self.site.parts[part].title.clone()).unwrap_or_default();
+        match opening {
+            Some(opening) => format!("{part}, {}", self.site.openings[opening.value].title),
+            None => part,
+        }
+    }
+}

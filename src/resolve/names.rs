@@ -1,0 +1,134 @@
+//! The names a site defines, and looking them up by kind.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::{Id, Span, Spanned};
+use crate::diag::Sink;
+use crate::schema::{Kind, Names as NameKind, Reading};
+use crate::syntax::Broken;
+
+use super::{FileReadings, rules};
+
+/// Where a name is defined.
+#[derive(Clone, Copy, Debug)]
+pub struct Definition {
+    /// The place.
+    pub span: Span,
+    /// True in the shared parts folder: being unused means nothing there.
+    pub shared: bool,
+}
+
+/// All names of a site, what may stand in text that could not be read, and which names have been used.
+#[derive(Debug)]
+pub struct Names {
+    defined: BTreeMap<NameKind, BTreeMap<String, Definition>>,
+    doubtful: BTreeSet<String>,
+    complete: bool,
+    used: BTreeSet<(NameKind, String)>,
+}
+
+impl Names {
+    /// Collects the names that the readings define, and reports those defined twice.
+    pub fn collect<'b>(
+        files: &[FileReadings],
+        broken: impl Iterator<Item = &'b Broken>,
+        complete: bool,
+        sink: &mut Sink,
+    ) -> Self {
+        let mut names =
+            Self { defined: BTreeMap::new(), doubtful: BTreeSet::new(), complete, used: BTreeSet::new() };
+        for piece in broken {
+            names.complete = names.complete && !piece.words.iter().any(|w| w == "include");
+            names.doubtful.extend(piece.words.iter().cloned());
+        }
+        for file in files {
+            for reading in &file.readings {
+                names.define(reading, file.shared, sink);
+            }
+        }
+        names
+    }
+
+    fn define(&mut self, reading: &Reading, shared: bool, sink: &mut Sink) {
+        let arguments = reading.spec.arguments.iter().map(|row| (row.name, row.kind));
+        let properties = reading.spec.properties.iter().map(|row| (row.name, row.kind));
+        for (field, kind) in arguments.chain(properties) {
+            let Kind::Name(kind) = kind else { continue };
+            let Some(name) = reading.text(field) else { continue };
+            // A second `site` is reported as such, not as a name used twice.
+            let earlier = self.defined.get(&kind).and_then(|names| names.get(&name.value));
+            match earlier {
+                Some(earlier) if kind != NameKind::Site => sink.push(rules::duplicate_name(kind, &name, earlier.span)),
+                _ => {
+                    let definition = Definition { span: name.span, shared };
+                    self.defined.entry(kind).or_default().insert(name.value, definition);
+                }
+            }
+        }
+        for child in &reading.children {
+            self.define(child, shared, sink);
+        }
+    }
+
+    /// True where every piece of text could be read, so that an absence is a fact.
+    pub fn complete(&self) -> bool {
+        self.complete && self.doubtful.is_empty()
+    }
+
+    /// True where text that could not be read may hold this word.
+    pub fn doubtful(&self, word: &str) -> bool {
+        !self.complete || self.doubtful.contains(word)
+    }
+
+    /// Notes that a definition of this name was broken and reported: references to it are not reported as unknown.
+    pub fn poison(&mut self, name: &str) {
+        self.doubtful.insert(name.to_owned());
+    }
+
+    /// Resolves a reference, and reports it where nothing of that kind has the name.
+    pub fn find<T>(&mut self, table: &Table<T>, written: &Spanned<String>, sink: &mut Sink) -> Option<Id<T>> {
+        if let Some(id) = table.map.get(&written.value) {
+            self.used.insert((table.kind, written.value.clone()));
+            return Some(*id);
+        }
+        if !self.doubtful(&written.value) {
+            let candidates = table.map.keys().map(String::as_str);
+            let elsewhere = self
+                .defined
+                .iter()
+                .find_map(|(kind, names)| names.get(&written.value).map(|definition| (*kind, definition.span)));
+            sink.push(rules::unknown_name(table.kind, written, candidates, elsewhere));
+        }
+        None
+    }
+
+    /// Names of a kind that nothing referred to, with their places; none from the shared parts folder.
+    pub fn unused(&self, kind: NameKind) -> Vec<(&str, Span)> {
+        self.defined
+            .get(&kind)
+            .into_iter()
+            .flatten()
+            .filter(|(name, definition)| !definition.shared && !self.used.contains(&(kind, (*name).clone())))
+            .map(|(name, definition)| (name.as_str(), definition.span))
+            .collect()
+    }
+}
+
+/// The ids of one kind by name.
+#[derive(Debug)]
+pub struct Table<T> {
+    kind: NameKind,
+    map: BTreeMap<String, Id<T>>,
+}
+
+impl<T> Table<T> {
+    /// An empty table of a kind.
+    pub fn new(kind: NameKind) -> Self {
+        Self { kind, map: BTreeMap::new() }
+    }
+
+    /// Enters an id; the first of a name stays.
+    pub fn enter(&mut self, name: &str, id: Id<T>) {
+        self.map.entry(name.to_owned()).or_insert(id);
+    }
+}

@@ -1,0 +1,208 @@
+//! The rules of reading a site together, and the words of their diagnostics.
+
+use crate::base::wording::did_you_mean;
+use crate::base::{FileId, Span, Spanned};
+use crate::diag::{Basis, Diagnostic, Rule};
+use crate::model::{Board, Part};
+use crate::rule;
+use crate::schema::{Names, Reading};
+
+use super::load::{PathFault, ReadFault};
+use super::secrets::Secret;
+
+static SITE_MISSING: Rule = rule!("site-missing", Basis::Language, "a spec without a site node");
+static SITE_UNREADABLE: Rule = rule!("site-unreadable", Basis::Language, "a site.kdl that could not be read");
+static TOP_LEVEL_REPEATED: Rule = rule!("top-level-repeated", Basis::Language, "a second site or monitoring node");
+static INCLUDE_UNREADABLE: Rule = rule!("include-unreadable", Basis::Language, "an included file that could not be read");
+static INCLUDE_OUTSIDE: Rule = rule!("include-outside", Basis::Language, "an include that leads out of the site's folder");
+static INCLUDE_CYCLE: Rule = rule!("include-cycle", Basis::Language, "files that include each other in a circle");
+static INCLUDE_TOO_MANY: Rule = rule!("include-too-many", Basis::Language, "more files than one site may include");
+static DUPLICATE_NAME: Rule = rule!("duplicate-name", Basis::Contradiction, "a name given twice");
+static DUPLICATE_ZONE_NUMBER: Rule = rule!("duplicate-zone-number", Basis::Contradiction, "a zone number given twice");
+static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a reference to a name that nothing has");
+static UNUSED_NAME: Rule = rule!("unused-name", Basis::Intent, "a name that nothing refers to");
+static RUN_WITHOUT_PLACE: Rule = rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
+static ALONG_A_GUEST: Rule = rule!("along-a-guest", Basis::Contradiction, "a run along one that has no cable of its own");
+
+/// Its value is repeated nowhere: not in the snippet, not in another diagnostic.
+pub static SECRET_IN_SPEC: Rule = rule!("secret-in-spec", Basis::Contradiction, "a user code, passphrase or account number in the spec");
+
+/// The rules of this stage.
+pub static RULES: &[&Rule] = &[
+    &SITE_MISSING,
+    &SITE_UNREADABLE,
+    &TOP_LEVEL_REPEATED,
+    &INCLUDE_UNREADABLE,
+    &INCLUDE_OUTSIDE,
+    &INCLUDE_CYCLE,
+    &INCLUDE_TOO_MANY,
+    &DUPLICATE_NAME,
+    &DUPLICATE_ZONE_NUMBER,
+    &UNKNOWN_NAME,
+    &UNUSED_NAME,
+    &RUN_WITHOUT_PLACE,
+    &ALONG_A_GUEST,
+    &SECRET_IN_SPEC,
+];
+
+/// No `site` node in any file.
+pub fn site_missing() -> Diagnostic {
+    Diagnostic::new(&SITE_MISSING, Span::default(), "there is no `site` node")
+        .here("expected in this file")
+        .why("The `site` node names the house and the revision that the paper belongs to. Without it there is nothing to print.")
+        .help("Begin site.kdl with: site \"my-house\" title=\"My house\"")
+}
+
+/// `site.kdl` itself could not be had.
+pub fn site_file_unreadable(span: Span, fault: &ReadFault) -> Diagnostic {
+    Diagnostic::new(&SITE_UNREADABLE, span, format!("site.kdl could not be read: {fault}"))
+        .why("A site is a folder with a file site.kdl in it; everything else is included from there.")
+        .help("Make it a plain text file that you may read, inside the site's folder.")
+}
+
+/// A second node where one may stand at the top of all files.
+pub fn top_level_repeated(name: &str, first: Span, second: Span) -> Diagnostic {
+    Diagnostic::new(&TOP_LEVEL_REPEATED, second, format!("a second `{name}`"))
+        .here("the second")
+        .also(first, "the first")
+        .why(format!("One spec describes one house: `{name}` stands once in all its files together."))
+        .help("Remove one of the two.")
+}
+
+/// An included file that could not be read.
+pub fn include_unreadable(written: &Spanned<String>, fault: &ReadFault) -> Diagnostic {
+    Diagnostic::new(&INCLUDE_UNREADABLE, written.span, format!("`{}` could not be read: {fault}", written.value))
+        .here("included here")
+        .why("Whatever stands in that file is missing now, so nothing else is concluded from what is missing.")
+        .help("Correct the path; it is relative to the site's folder.")
+}
+
+/// An include that leads out.
+pub fn include_outside(written: &Spanned<String>, fault: PathFault) -> Diagnostic {
+    let what = match fault {
+        PathFault::NotRelative => "is not a relative path",
+        PathFault::LeavesSite => "leads out of the site's folder",
+    };
+    Diagnostic::new(&INCLUDE_OUTSIDE, written.span, format!("`{}` {what}", written.value))
+        .here("not allowed")
+        .why("A spec reads only its own folder and the shared parts folder beside it. So it can be copied, mailed and compiled by others without reading anything of theirs.")
+        .help("Move the file into the site's folder and include it as \"name.kdl\", or into the shared parts folder as \"../parts/name.kdl\".")
+}
+
+/// Files that include each other.
+pub fn include_cycle(span: Span, circle: &[&str]) -> Diagnostic {
+    Diagnostic::new(&INCLUDE_CYCLE, span, "files include each other in a circle")
+        .here("closes the circle")
+        .why(format!("The circle is {}. Every file is read once, so this include has no effect.", circle.join(" → ")))
+        .help("Remove this include: all files of a site see each other's names anyway.")
+}
+
+/// More files than one site may include.
+pub fn include_too_many(written: &Spanned<String>) -> Diagnostic {
+    Diagnostic::new(&INCLUDE_TOO_MANY, written.span, format!("`{}` is one file too many", written.value))
+        .here("not read")
+        .why(format!("One site includes at most {} files.", super::load::MOST_FILES))
+        .help("Join some of the files.")
+}
+
+/// A name given twice.
+pub fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span) -> Diagnostic {
+    Diagnostic::new(&DUPLICATE_NAME, name.span, format!("the {} name `{}` is given twice", kind.noun(), name.value))
+        .here("the second")
+        .also(earlier, "the first")
+        .why(format!("A reference to `{}` could mean either, so cables would be drawn to the wrong one.", name.value))
+        .help("Give one of the two another name.")
+        .about(&name.value)
+}
+
+/// A zone number given twice.
+pub fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span) -> Diagnostic {
+    Diagnostic::new(&DUPLICATE_ZONE_NUMBER, number.span, format!("zone number {} is given twice", number.value))
+        .here("the second")
+        .also(earlier, "the first")
+        .why("The monitoring service hears only the number. With two zones behind it, the dispatcher reads the wrong room.")
+        .help("Give one of the two a free number.")
+        .about(number.value)
+}
+
+/// A reference to a name that nothing of the wanted kind has.
+pub fn unknown_name<'a>(
+    kind: Names,
+    written: &Spanned<String>,
+    candidates: impl Iterator<Item = &'a str>,
+    elsewhere: Option<(Names, Span)>,
+) -> Diagnostic {
+    let noun = kind.noun();
+    let mut diagnostic = Diagnostic::new(&UNKNOWN_NAME, written.span, format!("there is no {noun} `{}`", written.value))
+        .here(format!("no such {noun}"))
+        .why(format!("The name refers to a {noun}, and none of that name is defined in any file of the site."))
+        .about(&written.value);
+    if let Some((other, span)) = elsewhere {
+        diagnostic = diagnostic.also(span, format!("a {} of that name", other.noun()));
+    }
+    match did_you_mean(&written.value, candidates) {
+        Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
+        None => diagnostic.help(format!("Define the {noun}, or correct the name.")),
+    }
+}
+
+/// A reference to an output or port that the board's part does not have.
+pub fn unknown_on_board<'a>(
+    noun: &str,
+    written: &Spanned<String>,
+    candidates: impl Iterator<Item = &'a str> + Clone,
+    board: &Board,
+    part: &Part,
+) -> Diagnostic {
+    let known: Vec<String> = candidates.clone().map(|c| format!("`{c}`")).collect();
+    let diagnostic = Diagnostic::new(
+        &UNKNOWN_NAME,
+        written.span,
+        format!("`{}` has no {noun} `{}`", board.name.value, written.value),
+    )
+    .here(format!("no such {noun}"))
+    .also(part.name.span, format!("the part of `{}`", board.name.value))
+    .why(format!("What a board offers is said by its part, `{}`.", part.name.value))
+    .about(&written.value);
+    match did_you_mean(&written.value, candidates) {
+        Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
+        None if known.is_empty() => diagnostic.help(format!("`{}` has no {noun} at all: take another board.", part.name.value)),
+        None => diagnostic.help(format!("It has {}.", crate::base::wording::list(&known, "and"))),
+    }
+}
+
+/// A name that nothing refers to.
+pub fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
+    let noun = kind.noun();
+    Diagnostic::new(&UNUSED_NAME, span, format!("nothing uses the {noun} `{name}`"))
+        .here("never referred to")
+        .why(format!("A {noun} that nothing uses is a leftover, or something that was meant to be used was given another by mistake."))
+        .help(format!("Remove it, or move {noun} definitions that several sites use to the shared parts folder."))
+        .about(name)
+}
+
+/// A run of which nobody says where it ends.
+pub fn run_without_place(reading: &Reading) -> Diagnostic {
+    Diagnostic::new(&RUN_WITHOUT_PLACE, reading.name_span, "this run ends nowhere")
+        .here("no room=, and nothing on it that has a place")
+        .why("The person who pulls the cable must know where to. Where a contact on an opening is mounted the opening says it; here nothing does.")
+        .help("Add `room=`.")
+}
+
+/// `along=` to a run that shares a cable itself, or to itself.
+pub fn along_a_guest(written: &Spanned<String>, host: Span) -> Diagnostic {
+    Diagnostic::new(&ALONG_A_GUEST, written.span, format!("`{}` has no cable of its own to share", written.value))
+        .here("shares this run's cable")
+        .also(host, "which shares another's")
+        .why("Only a run with a cable of its own has conductors to spare for another.")
+        .help("Name the run whose cable it is.")
+}
+
+/// Something that looks like a secret; its value is never repeated.
+pub fn secret_in_spec(file: FileId, secret: &Secret) -> Diagnostic {
+    let span = Span::new(file, secret.word.start, secret.value.end);
+    Diagnostic::new(&SECRET_IN_SPEC, span, format!("this looks like {}", secret.what))
+        .here("masked here; still in your file")
+        .why("The spec is kept in git and its paper is handed to others. A code that was in it once is known for ever. The packet prints blanks to be filled in by hand instead.")
+        .help("Take it out of the file, and out of the git history if it was committed; then change it at the panel.")
+}

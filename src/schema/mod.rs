@@ -1,0 +1,15 @@
+//! The spec language as a table, and the reader that checks a tree against it.
+//!
+//! The table drives everything that must agree with it: reading, unknown-name errors with their did-you-mean,
+//! and the generated reference. Order in the table is order in the reference. What a name refers to is not
+//! decided here (that is `resolve`); what a value must look like is.
+
+pub mod nodes;
+pub mod read;
+pub mod reference;
+pub mod rules;
+pub mod spec;
+pub mod words;
+
+pub use read::{Datum, Reading, read_document};
+pub use spec::{ArgumentSpec, ChildSpec, Kind, Names, NodeSpec, PropertySpec, Sign, Times};

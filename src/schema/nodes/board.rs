@@ -1,0 +1,64 @@
+//! Control panels and terminal strips. Boards on a bus stand in the bus.
+
+use crate::quantity::Dimension::{ApparentPower, Charge, Voltage};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, positive, property};
+
+/// `panel`
+pub static PANEL: NodeSpec = NodeSpec {
+    name: "panel",
+    doc: "A control panel: a board in an enclosure with its battery and transformer.",
+    arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("part", Kind::Reference(Names::Part), "the part it is").required(),
+        property("room", Kind::Reference(Names::Room), "where it hangs").required(),
+    ],
+    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER)],
+    example: "panel \"main\" part=\"board-16\" room=\"plant\" {\n    battery capacity=(Ah)7 installed=\"2027-03-14\"\n    transformer volts=(V)16.5 rating=(VA)40 outlet=\"plant cupboard, unswitched\"\n}",
+};
+
+/// `battery`
+pub static BATTERY: NodeSpec = NodeSpec {
+    name: "battery",
+    doc: "The standby battery of a panel.",
+    arguments: &[],
+    properties: &[
+        property("capacity", positive(&[Charge]), "rated capacity").required(),
+        property("count", Kind::Integer(1, 4), "batteries in parallel; 1 if left out"),
+        property("installed", Kind::Date, "day it was put in"),
+    ],
+    children: &[],
+    example: "battery capacity=(Ah)7 installed=\"2027-03-14\"",
+};
+
+/// `transformer`
+pub static TRANSFORMER: NodeSpec = NodeSpec {
+    name: "transformer",
+    doc: "The mains transformer of a panel.",
+    arguments: &[],
+    properties: &[
+        property("volts", positive(&[Voltage]), "secondary voltage").required(),
+        property("rating", positive(&[ApparentPower]), "apparent power").required(),
+        property("outlet", TEXT, "which outlet it is on"),
+        property("switched", Kind::Flag, "whether that outlet can be switched off"),
+    ],
+    children: &[],
+    example: "transformer volts=(V)16.5 rating=(VA)40 outlet=\"plant cupboard, unswitched\"",
+};
+
+/// `strip`
+pub static STRIP: NodeSpec = NodeSpec {
+    name: "strip",
+    doc: "A terminal strip that multiplies an output: every way has a positive and a negative terminal.",
+    arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("room", Kind::Reference(Names::Room), "where it is; in its board's room if left out"),
+        property("board", Kind::Reference(Names::Board), "the board that feeds it").required(),
+        property("output", Kind::Text(20), "the output that feeds it").required(),
+        property("ways", Kind::Integer(1, 60), "how many pairs of terminals").required(),
+        property("wires", Kind::Integer(1, 12), "conductors that one terminal takes; 1 if left out"),
+    ],
+    children: &[],
+    example: "strip \"aux-strip\" board=\"main\" output=\"aux\" ways=12",
+};

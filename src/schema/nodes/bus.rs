@@ -1,0 +1,83 @@
+//! Data buses and the boards on them.
+
+use crate::quantity::Dimension::{Length, Rate, Resistance};
+use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, positive, property};
+
+use super::zone::RUN;
+
+/// `bus`
+pub static BUS: NodeSpec = NodeSpec {
+    name: "bus",
+    doc: "A data bus with its supply: runs in the order in which the cable passes.",
+    arguments: &[argument("name", Kind::Name(Names::Bus), "the name that others refer to")],
+    properties: &[
+        property("board", Kind::Reference(Names::Board), "the board it starts at").required(),
+        property("port", Kind::Text(20), "the board's bus port; the one of the bus's name, or the only one, if left out"),
+        property("rate", positive(&[Rate]), "signalling rate"),
+    ],
+    children: &[any(&BUS_RUN), any(&TERMINATOR)],
+    example: "bus \"data\" board=\"main\" rate=(baud)38400 {\n    run \"bus-4\" length=(ft)30 room=\"hall\" { keypad \"hall-keypad\" part=\"keypad\" address=1 }\n}",
+};
+
+/// `run` of a bus
+pub static BUS_RUN: NodeSpec = NodeSpec {
+    name: "run",
+    doc: "A bus cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
+    arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
+    properties: RUN,
+    children: &[any(&BUS_RUN), any(&KEYPAD), any(&MODULE), any(&RECEIVER), any(&TERMINATOR)],
+    example: "run \"bus-4\" length=(ft)45 room=\"attic\" { module \"expander-a\" part=\"expander-16\" address=2 }",
+};
+
+const BOARD: &[PropertySpec] = &[
+    property("title", TEXT, "name for people"),
+    property("part", Kind::Reference(Names::Part), "the part it is").required(),
+    property("address", Kind::Integer(0, 255), "its address on the bus").required(),
+    property("mount", positive(&[Length]), "height above the floor"),
+];
+
+/// `keypad`
+pub static KEYPAD: NodeSpec = NodeSpec {
+    name: "keypad",
+    doc: "A keypad mounted here.",
+    arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
+    properties: BOARD,
+    children: &[],
+    example: "keypad \"hall-keypad\" part=\"keypad\" address=1",
+};
+
+/// `module`
+pub static MODULE: NodeSpec = NodeSpec {
+    name: "module",
+    doc: "An expander or another module mounted here.",
+    arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("part", Kind::Reference(Names::Part), "the part it is").required(),
+        property("address", Kind::Integer(0, 255), "its address on the bus").required(),
+        property("mount", positive(&[Length]), "height above the floor"),
+        property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input"),
+    ],
+    children: &[],
+    example: "module \"expander-a\" part=\"expander-16\" address=2 inputs-from=17",
+};
+
+/// `receiver`
+pub static RECEIVER: NodeSpec = NodeSpec {
+    name: "receiver",
+    doc: "A wireless receiver mounted here.",
+    arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
+    properties: BOARD,
+    children: &[],
+    example: "receiver \"receiver-a\" part=\"receiver\" address=5",
+};
+
+/// `terminator`
+pub static TERMINATOR: NodeSpec = NodeSpec {
+    name: "terminator",
+    doc: "A resistor between the data conductors at an end of the bus.",
+    arguments: &[argument("value", positive(&[Resistance]), "its resistance")],
+    properties: &[],
+    children: &[],
+    example: "terminator (ohm)120",
+};

@@ -1,0 +1,32 @@
+//! Types of cable.
+
+use crate::quantity::Dimension::{Length, WireSize};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property};
+use crate::schema::words::Use;
+
+/// `cable`
+pub static CABLE: NodeSpec = NodeSpec {
+    name: "cable",
+    doc: "A type of cable, with its conductors by colour.",
+    arguments: &[argument("name", Kind::Name(Names::Cable), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("conductors", Kind::Integer(1, 100), "how many conductors").required(),
+        property("size", positive(&[WireSize]), "size of one conductor").required(),
+        property("jacket", Kind::Text(20), "jacket type as printed on it, such as CL2R"),
+        property("stranded", Kind::Flag, "stranded conductors; solid if left out"),
+        property("box", positive(&[Length]), "how much comes in a box"),
+    ],
+    children: &[any(&CONDUCTOR)],
+    example: "cable \"station-4\" title=\"22 AWG, 4 conductors\" conductors=4 size=(AWG)22 jacket=\"CL2R\" {\n    conductor \"RD\" for=\"supply+\"\n    conductor \"BK\" for=\"supply-\"\n    conductor \"GN\" for=\"loop\"\n    conductor \"WH\" for=\"loop\"\n}",
+};
+
+/// `conductor`
+pub static CONDUCTOR: NodeSpec = NodeSpec {
+    name: "conductor",
+    doc: "One conductor of a cable type, in the order of the code.",
+    arguments: &[argument("colour", Kind::Colour, "colour by IEC 60757, as RD, or RDBU for red with blue")],
+    properties: &[property("for", Kind::Word(Use::WORDS), "what it is taken for first")],
+    children: &[],
+    example: "conductor \"RD\" for=\"supply+\"",
+};

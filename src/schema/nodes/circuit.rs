@@ -1,0 +1,54 @@
+//! Powered circuits.
+
+use crate::quantity::Dimension::Length;
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property};
+
+use super::zone::RUN;
+
+/// `circuit`
+pub static CIRCUIT: NodeSpec = NodeSpec {
+    name: "circuit",
+    doc: "A supply pair from an output to sounders and detectors: runs in the order in which the cable passes.",
+    arguments: &[argument("name", Kind::Name(Names::Circuit), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("board", Kind::Reference(Names::Board), "the board that feeds it").required(),
+        property("output", Kind::Text(20), "the board's output").required(),
+    ],
+    children: &[any(&CIRCUIT_RUN)],
+    example: "circuit \"sounders\" board=\"main\" output=\"siren\" {\n    run \"heavy-2\" length=(ft)50 room=\"hall\" { sounder \"siren-12\" }\n}",
+};
+
+/// `run` of a circuit
+pub static CIRCUIT_RUN: NodeSpec = NodeSpec {
+    name: "run",
+    doc: "A supply cable to the next place; in its braces what is fed there. A run inside a run is a branch.",
+    arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
+    properties: RUN,
+    children: &[any(&CIRCUIT_RUN), any(&SOUNDER), any(&FEED)],
+    example: "run \"heavy-2\" length=(ft)50 room=\"hall\" { sounder \"siren-12\" }",
+};
+
+/// `sounder`
+pub static SOUNDER: NodeSpec = NodeSpec {
+    name: "sounder",
+    doc: "A sounder mounted here.",
+    arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
+    properties: &[
+        property("name", Kind::Name(Names::Device), "a name of its own"),
+        property("title", TEXT, "name for people"),
+        property("mount", positive(&[Length]), "height above the floor"),
+    ],
+    children: &[],
+    example: "sounder \"siren-12\" title=\"Siren under the eaves\" mount=(ft)14",
+};
+
+/// `feed`
+pub static FEED: NodeSpec = NodeSpec {
+    name: "feed",
+    doc: "Feeds a detector that a zone's loop mounts here.",
+    arguments: &[argument("device", Kind::Reference(Names::Device), "the detector's name")],
+    properties: &[],
+    children: &[],
+    example: "feed \"stair-smoke\"",
+};

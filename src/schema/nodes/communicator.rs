@@ -1,0 +1,75 @@
+//! The way to the monitoring service. No telephone number, account or code has a place here.
+
+use crate::quantity::Dimension::Time;
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, at_most_once, positive, property};
+use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
+
+use super::zone::RUN;
+
+/// `communicator`
+pub static COMMUNICATOR: NodeSpec = NodeSpec {
+    name: "communicator",
+    doc: "A way of reaching the monitoring service.",
+    arguments: &[argument("name", Kind::Name(Names::Communicator), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("type", Kind::Word(Path::WORDS), "what it goes over").required(),
+        property("service", Kind::Word(Service::WORDS), "what kind of service comes in"),
+        property("jack", Kind::Word(JackKind::WORDS), "how the board is put in the telephone line"),
+        property("board", Kind::Reference(Names::Board), "the board whose line port it uses"),
+        property("port", Kind::Text(20), "the line port; the only one if left out"),
+        property("module", Kind::Reference(Names::Board), "the bus module that is the adapter"),
+    ],
+    children: &[at_most_once(&LINE_RUN), any(&HOP)],
+    example: "communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\"",
+};
+
+/// `run` of a telephone communicator
+pub static LINE_RUN: NodeSpec = NodeSpec {
+    name: "run",
+    doc: "The cable from the board's line port to the jack.",
+    arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
+    properties: RUN,
+    children: &[],
+    example: "run \"line-4\" length=(ft)18 room=\"porch\"",
+};
+
+/// `hop`
+pub static HOP: NodeSpec = NodeSpec {
+    name: "hop",
+    doc: "A powered device on the way: the path lasts as long as the hop with the shortest backup.",
+    arguments: &[argument("name", Kind::Text(40), "what it is")],
+    properties: &[
+        property("output", Kind::Text(20), "the panel's output that feeds it"),
+        property("backup", positive(&[Time]), "how long its own backup lasts"),
+    ],
+    children: &[],
+    example: "hop \"router\" backup=(h)4",
+};
+
+/// `monitoring`
+pub static MONITORING: NodeSpec = NodeSpec {
+    name: "monitoring",
+    doc: "What the monitoring service's form wants.",
+    arguments: &[],
+    properties: &[
+        property("format", Kind::Word(Format::WORDS), "what the communicator speaks"),
+        property("description-width", Kind::Integer(8, 60), "characters that the form has for a description; 24 if left out"),
+        property("test-every", positive(&[Time]), "interval of the test report"),
+    ],
+    children: &[any(&HANDLING)],
+    example: "monitoring format=\"contact-id\" description-width=24 test-every=(day)7",
+};
+
+/// `handling`
+pub static HANDLING: NodeSpec = NodeSpec {
+    name: "handling",
+    doc: "What the service is expected to do, for a group of events.",
+    arguments: &[
+        argument("group", Kind::Word(EventGroup::WORDS), "which events"),
+        argument("action", TEXT, "in a few words"),
+    ],
+    properties: &[],
+    children: &[],
+    example: "handling \"intrusion\" \"call the house first, then the keyholder\"",
+};

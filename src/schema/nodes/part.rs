@@ -1,0 +1,244 @@
+//! Parts: what a data sheet says.
+
+use crate::quantity::Dimension::{Current, Ratio, Resistance, Time, Voltage};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, not_negative, once, positive, property,
+};
+use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, When};
+
+/// `part`
+pub static PART: NodeSpec = NodeSpec {
+    name: "part",
+    doc: "A thing that is bought, with the figures of its data sheet. The parts that ship are generic and invented: confirm them.",
+    arguments: &[argument("name", Kind::Name(Names::Part), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("senses", Kind::Word(Senses::WORDS), "what it detects"),
+    ],
+    children: &[
+        once(&BASIS),
+        any(&CONTACT),
+        at_most_once(&TAMPER),
+        at_most_once(&SUPPLY),
+        at_most_once(&TERMINALS),
+        any(&INPUT),
+        at_most_once(&SENSING),
+        any(&OUTPUT),
+        any(&BUS_PORT),
+        any(&LINE_PORT),
+        at_most_once(&DRAW),
+        at_most_once(&CHARGER),
+        at_most_once(&SCREW),
+        at_most_once(&RADIO),
+    ],
+    example: "part \"reed-flush\" title=\"Recessed reed contact\" senses=\"opening\" {\n    basis \"generic\"\n    contact form=\"NC\" resistance=(ohm)0.15\n}",
+};
+
+/// `basis`
+pub static BASIS: NodeSpec = NodeSpec {
+    name: "basis",
+    doc: "What the part's figures rest on.",
+    arguments: &[argument("kind", Kind::Word(Basis::WORDS), "generic figures raise a note until confirmed")],
+    properties: &[property("ref", TEXT, "which sheet, which page")],
+    children: &[],
+    example: "basis \"sheet\" ref=\"sheet 12, page 2\"",
+};
+
+/// `contact` of a part
+pub static CONTACT: NodeSpec = NodeSpec {
+    name: "contact",
+    doc: "The alarm contact.",
+    arguments: &[],
+    properties: &[
+        property("form", Kind::Word(ContactForm::WORDS), "state at rest").required(),
+        property("resistance", not_negative(&[Resistance]), "the most it has when closed"),
+        property("terminals", Kind::Terminal, "the mark at its pair of terminals; alarm if left out"),
+    ],
+    children: &[],
+    example: "contact form=\"NC\" resistance=(ohm)0.15",
+};
+
+/// `tamper` of a part
+pub static TAMPER: NodeSpec = NodeSpec {
+    name: "tamper",
+    doc: "The cover contact.",
+    arguments: &[],
+    properties: &[
+        property("form", Kind::Word(ContactForm::WORDS), "state with the cover on").required(),
+        property("resistance", not_negative(&[Resistance]), "the most it has when closed"),
+        property("terminals", Kind::Terminal, "the mark at its pair of terminals; tamper if left out"),
+    ],
+    children: &[],
+    example: "tamper form=\"NC\"",
+};
+
+/// `supply` of a part
+pub static SUPPLY: NodeSpec = NodeSpec {
+    name: "supply",
+    doc: "The supply it needs.",
+    arguments: &[],
+    properties: &[
+        property("min", positive(&[Voltage]), "least voltage at which it works").required(),
+        property("max", positive(&[Voltage]), "most voltage that it stands"),
+        property("idle", not_negative(&[Current]), "current at rest").required(),
+        property("alarm", not_negative(&[Current]), "current in alarm; as idle if left out"),
+        property("positive", Kind::Terminal, "mark of the positive terminal; + if left out"),
+        property("negative", Kind::Terminal, "mark of the negative terminal; - if left out"),
+    ],
+    children: &[],
+    example: "supply min=(V)9 max=(V)16 idle=(mA)12 alarm=(mA)18",
+};
+
+/// `terminals` of a part
+pub static TERMINALS: NodeSpec = NodeSpec {
+    name: "terminals",
+    doc: "The marks of the terminals in the order in which they stand. If left out: outputs, bus ports, line ports, inputs.",
+    arguments: &[argument("marks", Kind::Terminal, "one mark each").many()],
+    properties: &[],
+    children: &[],
+    example: "terminals \"A+\" \"A-\" \"I1\" \"R1\" \"I2\"",
+};
+
+/// `input` of a part
+pub static INPUT: NodeSpec = NodeSpec {
+    name: "input",
+    doc: "An input for a loop. A return may be shared with other inputs.",
+    arguments: &[argument("number", Kind::Integer(1, 999), "the number printed on the board")],
+    properties: &[
+        property("signal", Kind::Terminal, "mark of the terminal that is sensed").required(),
+        property("return", Kind::Terminal, "mark of the terminal that the loop comes back to").required(),
+    ],
+    children: &[],
+    example: "input 1 signal=\"I1\" return=\"R1\"",
+};
+
+/// `sensing` of a part
+pub static SENSING: NodeSpec = NodeSpec {
+    name: "sensing",
+    doc: "How the board reads a loop: its supply through its pull-up, and the bands of readings.",
+    arguments: &[],
+    properties: &[
+        property("supply", positive(&[Voltage]), "the voltage behind the pull-up"),
+        property("pull-up", positive(&[Resistance]), "the resistor between that voltage and the terminal"),
+        property("tolerance", Kind::Quantity(&[Ratio], Sign::NotNegative), "of the pull-up; 1 % if left out"),
+        property("supply-tolerance", Kind::Quantity(&[Ratio], Sign::NotNegative), "of the voltage, where bands do not follow it; 0 if left out"),
+    ],
+    children: &[any(&BAND)],
+    example: "sensing supply=(V)5 pull-up=(ohm)680 tolerance=(percent)1 {\n    band \"short\" max=(V)0.75\n    band \"normal\" min=(V)1.1 max=(V)4.1\n    band \"open\" min=(V)4.6\n}",
+};
+
+/// `band` of a `sensing`
+pub static BAND: NodeSpec = NodeSpec {
+    name: "band",
+    doc: "A range of readings with one meaning, in volts at the terminals or in ohms of the loop.",
+    arguments: &[argument("reads", Kind::Word(BandName::WORDS), "what the board makes of it")],
+    properties: &[
+        property("min", not_negative(&[Voltage, Resistance]), "lower edge; none if left out"),
+        property("max", not_negative(&[Voltage, Resistance]), "upper edge; none if left out"),
+    ],
+    children: &[],
+    example: "band \"normal\" min=(V)1.1 max=(V)4.1",
+};
+
+/// `output` of a part
+pub static OUTPUT: NodeSpec = NodeSpec {
+    name: "output",
+    doc: "A supply that the board gives.",
+    arguments: &[argument("name", Kind::Text(20), "the name that supply= and output= refer to")],
+    properties: &[
+        property("positive", Kind::Terminal, "mark of the positive terminal").required(),
+        property("negative", Kind::Terminal, "mark of the negative terminal").required(),
+        property("volts", positive(&[Voltage]), "on mains").required(),
+        property("limit", positive(&[Current]), "most current").required(),
+        property("switched", Kind::Flag, "whether the board takes it away to reset detectors"),
+        property("when", Kind::Word(When::WORDS), "when it is on; always if left out"),
+    ],
+    children: &[],
+    example: "output \"aux\" positive=\"A+\" negative=\"A-\" volts=(V)13.8 limit=(mA)1000",
+};
+
+/// `bus-port` of a part
+pub static BUS_PORT: NodeSpec = NodeSpec {
+    name: "bus-port",
+    doc: "The connection of a data bus with its supply.",
+    arguments: &[argument("name", Kind::Text(20), "the name that bus port= refers to")],
+    properties: &[
+        property("plus", Kind::Terminal, "mark of the positive supply").required(),
+        property("minus", Kind::Terminal, "mark of the negative supply").required(),
+        property("a", Kind::Terminal, "mark of data conductor A").required(),
+        property("b", Kind::Terminal, "mark of data conductor B").required(),
+        property("terminator", positive(&[Resistance]), "the terminator that is built in"),
+        property("bias", positive(&[Resistance]), "the bias resistor in each leg"),
+        property("bias-supply", positive(&[Voltage]), "the voltage behind the bias resistors"),
+        property("unit-load", positive(&[Ratio]), "load on the bus in percent of a unit load (TIA-485-A)"),
+        property("limit", positive(&[Current]), "most current that the port gives to modules"),
+        property("volts", positive(&[Voltage]), "supply voltage that the port gives to modules"),
+    ],
+    children: &[],
+    example: "bus-port \"data\" plus=\"B+\" minus=\"B-\" a=\"BA\" b=\"BB\" terminator=(ohm)120 bias=(ohm)720",
+};
+
+/// `line-port` of a part
+pub static LINE_PORT: NodeSpec = NodeSpec {
+    name: "line-port",
+    doc: "The connection of a telephone line: in from the street, on to the house phones.",
+    arguments: &[argument("name", Kind::Text(20), "the name that communicator port= refers to")],
+    properties: &[
+        property("in-tip", Kind::Terminal, "line from the street, tip").required(),
+        property("in-ring", Kind::Terminal, "line from the street, ring").required(),
+        property("out-tip", Kind::Terminal, "on to the house phones, tip"),
+        property("out-ring", Kind::Terminal, "on to the house phones, ring"),
+    ],
+    children: &[],
+    example: "line-port \"line\" in-tip=\"LT\" in-ring=\"LR\" out-tip=\"PT\" out-ring=\"PR\"",
+};
+
+/// `draw` of a part
+pub static DRAW: NodeSpec = NodeSpec {
+    name: "draw",
+    doc: "What the board itself takes from its battery or from the bus.",
+    arguments: &[],
+    properties: &[
+        property("idle", not_negative(&[Current]), "current at rest").required(),
+        property("alarm", not_negative(&[Current]), "current in alarm; as idle if left out"),
+        property("min", positive(&[Voltage]), "least voltage at which it works"),
+    ],
+    children: &[],
+    example: "draw idle=(mA)150 alarm=(mA)220",
+};
+
+/// `charger` of a part
+pub static CHARGER: NodeSpec = NodeSpec {
+    name: "charger",
+    doc: "The board's battery charger.",
+    arguments: &[],
+    properties: &[
+        property("current", positive(&[Current]), "charging current").required(),
+        property("cut-off", positive(&[Voltage]), "battery voltage at which the board lets go"),
+    ],
+    children: &[],
+    example: "charger current=(mA)400 cut-off=(V)10.5",
+};
+
+/// `screw` of a part
+pub static SCREW: NodeSpec = NodeSpec {
+    name: "screw",
+    doc: "The board's terminals.",
+    arguments: &[],
+    properties: &[property("wires", Kind::Integer(1, 12), "conductors that one terminal takes").required()],
+    children: &[],
+    example: "screw wires=2",
+};
+
+/// `radio` of a part
+pub static RADIO: NodeSpec = NodeSpec {
+    name: "radio",
+    doc: "Its wireless side.",
+    arguments: &[argument("role", Kind::Word(Radio::WORDS), "whether it hears or sends")],
+    properties: &[
+        property("capacity", Kind::Integer(1, 999), "transmitters that a receiver can learn"),
+        property("battery-life", positive(&[Time]), "how long a transmitter's battery lasts"),
+    ],
+    children: &[],
+    example: "radio \"receiver\" capacity=32",
+};

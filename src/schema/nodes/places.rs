@@ -1,0 +1,85 @@
+//! Levels, rooms and openings.
+
+use crate::quantity::Dimension::Length;
+use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property};
+use crate::schema::words::{RoomKind, Wall};
+
+/// `level`
+pub static LEVEL: NodeSpec = NodeSpec {
+    name: "level",
+    doc: "A storey, or an outbuilding's floor.",
+    arguments: &[argument("name", Kind::Name(Names::Level), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("storey", Kind::Integer(-3, 9), "0 at the ground (the default), 1 above it, -1 below"),
+        property("ceiling", positive(&[Length]), "height of the ceiling"),
+    ],
+    children: &[any(&ROOM)],
+    example: "level \"ground\" title=\"Ground floor\" ceiling=(ft)9 {\n    room \"hall\" title=\"Front hall\"\n}",
+};
+
+/// `room`
+pub static ROOM: NodeSpec = NodeSpec {
+    name: "room",
+    doc: "A room, or another place where something is mounted.",
+    arguments: &[argument("name", Kind::Name(Names::Room), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("kind", Kind::Word(RoomKind::WORDS), "what it is used for"),
+    ],
+    children: &[at_most_once(&RECT), any(&DOOR), any(&WINDOW), any(&HATCH)],
+    example: "room \"hall\" title=\"Front hall\" kind=\"hall\" {\n    door \"front-door\" title=\"Front door\" wall=\"south\"\n}",
+};
+
+/// `rect`
+pub static RECT: NodeSpec = NodeSpec {
+    name: "rect",
+    doc: "The room on the plan: the corner nearest the plan's origin, then width and depth.",
+    arguments: &[
+        argument("x", not_negative(&[Length]), "from the plan's left edge"),
+        argument("y", not_negative(&[Length]), "from the plan's lower edge"),
+        argument("width", positive(&[Length]), "left to right"),
+        argument("depth", positive(&[Length]), "bottom to top"),
+    ],
+    properties: &[],
+    children: &[],
+    example: "rect (ft)0 (ft)0 (ft)12 (ft)8",
+};
+
+const OPENING: &[PropertySpec] = &[
+    property("title", TEXT, "name for people"),
+    property("wall", Kind::Word(Wall::WORDS), "the wall it is in"),
+    property("at", not_negative(&[Length]), "from the wall's left end, seen on the plan"),
+    property("reachable", Kind::Flag, "whether a person can reach it from outside; taken from the storey if left out"),
+    property("to", Kind::Reference(Names::Room), "the room behind it: then it is an inside opening"),
+];
+
+/// `door`
+pub static DOOR: NodeSpec = NodeSpec {
+    name: "door",
+    doc: "A door. With to= it leads to another room and is no outside opening.",
+    arguments: &[argument("name", Kind::Name(Names::Opening), "the name that others refer to")],
+    properties: OPENING,
+    children: &[],
+    example: "door \"front-door\" title=\"Front door\" wall=\"south\" at=(ft)5",
+};
+
+/// `window`
+pub static WINDOW: NodeSpec = NodeSpec {
+    name: "window",
+    doc: "A window.",
+    arguments: &[argument("name", Kind::Name(Names::Opening), "the name that others refer to")],
+    properties: OPENING,
+    children: &[],
+    example: "window \"hall-window\" wall=\"west\" at=(ft)3",
+};
+
+/// `hatch`
+pub static HATCH: NodeSpec = NodeSpec {
+    name: "hatch",
+    doc: "A hatch, roof light or gate: any other opening that a person fits through.",
+    arguments: &[argument("name", Kind::Name(Names::Opening), "the name that others refer to")],
+    properties: OPENING,
+    children: &[],
+    example: "hatch \"grain-hatch\" title=\"Grain hatch\" reachable=#true",
+};

@@ -1,0 +1,77 @@
+//! The site itself, its files, and accepted findings.
+
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, property};
+use crate::schema::words::{Framing, LengthWord, Profile};
+
+/// `site`
+pub static SITE: NodeSpec = NodeSpec {
+    name: "site",
+    doc: "The house that this folder describes. Stands once, in site.kdl.",
+    arguments: &[argument("name", Kind::Name(Names::Site), "short name; names the output folder")],
+    properties: &[
+        property("title", TEXT, "name for people, on every sheet"),
+        property("lengths", Kind::Word(LengthWord::WORDS), "the unit that lengths are printed in; ft if left out"),
+    ],
+    children: &[at_most_once(&REVISION), at_most_once(&PROFILE), at_most_once(&BUILDING)],
+    example: "site \"alder-mill\" title=\"Alder Mill\" lengths=\"ft\" {\n    revision \"B\" date=\"2027-03-14\" note=\"Workshop added\"\n}",
+};
+
+/// `revision`
+pub static REVISION: NodeSpec = NodeSpec {
+    name: "revision",
+    doc: "The state of the spec that the paper belongs to.",
+    arguments: &[argument("mark", Kind::Text(12), "letter or number of the revision")],
+    properties: &[
+        property("date", Kind::Date, "day of the revision; printed, never taken from the clock").required(),
+        property("note", TEXT, "what changed"),
+    ],
+    children: &[],
+    example: "revision \"B\" date=\"2027-03-14\" note=\"Workshop added\"",
+};
+
+/// `profile`
+pub static PROFILE: NodeSpec = NodeSpec {
+    name: "profile",
+    doc: "The set of published limits that the site is held against.",
+    arguments: &[argument("name", Kind::Word(Profile::WORDS), "which set")],
+    properties: &[],
+    children: &[],
+    example: "profile \"us-household\"",
+};
+
+/// `building`
+pub static BUILDING: NodeSpec = NodeSpec {
+    name: "building",
+    doc: "Facts of the house that decide which safety notes are printed.",
+    arguments: &[],
+    properties: &[
+        property("built", Kind::Integer(1000, 2200), "year of the oldest part"),
+        property("framing", Kind::Word(Framing::WORDS), "what walls and floors are made of"),
+    ],
+    children: &[],
+    example: "building built=1868 framing=\"mixed\"",
+};
+
+/// `include`
+pub static INCLUDE: NodeSpec = NodeSpec {
+    name: "include",
+    doc: "Reads another file of the site, or one of the shared parts folder beside it.",
+    arguments: &[argument("path", Kind::Path, "relative to the site's folder; shared parts are \"../parts/…\"")],
+    properties: &[],
+    children: &[],
+    example: "include \"wiring/ground.kdl\"\ninclude \"../parts/generic.kdl\"",
+};
+
+/// `accept`
+pub static ACCEPT: NodeSpec = NodeSpec {
+    name: "accept",
+    doc: "Accepts a warning or note, with the reason that is printed. One that no longer fires is reported.",
+    arguments: &[argument("rule", Kind::Slug, "the rule's slug")],
+    properties: &[
+        property("zone", Kind::Integer(1, 999), "only where the finding is about this zone"),
+        property("name", Kind::Text(60), "only where the finding is about this name"),
+        property("because", TEXT, "the reason, in a few words").required(),
+    ],
+    children: &[],
+    example: "accept \"opening-unwatched\" name=\"wheel-window\" because=\"barred, 12 ft above the water\"",
+};

@@ -1,0 +1,22 @@
+//! Wireless detectors.
+
+use crate::quantity::Dimension::Length;
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property};
+
+/// `wireless`
+pub static WIRELESS: NodeSpec = NodeSpec {
+    name: "wireless",
+    doc: "A zone's wireless detector, in place of a loop.",
+    arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
+    properties: &[
+        property("on", Kind::Reference(Names::Opening), "the opening it watches"),
+        property("room", Kind::Reference(Names::Room), "where it is; the opening's room if left out"),
+        property("title", TEXT, "name for people"),
+        property("receiver", Kind::Reference(Names::Board), "the receiver that hears it"),
+        property("battery", Kind::Date, "day its battery was put in"),
+        property("mount", positive(&[Length]), "height above the floor"),
+        property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
+    ],
+    children: &[],
+    example: "wireless \"reed-wireless\" on=\"shed-door\" receiver=\"receiver-a\" battery=\"2027-03-14\"",
+};

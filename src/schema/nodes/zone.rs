@@ -1,0 +1,122 @@
+//! Areas, zones, loops, runs and what is mounted on them.
+
+use crate::quantity::Dimension::{Length, Time};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property,
+};
+use crate::schema::words::{LoopWiring, Passage, Start, ZoneType};
+
+use super::wireless::WIRELESS;
+
+/// `area`
+pub static AREA: NodeSpec = NodeSpec {
+    name: "area",
+    doc: "A part of the house that arms as one.",
+    arguments: &[argument("name", Kind::Name(Names::Area), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("number", Kind::Integer(1, 99), "the number it reports with; by order of name if left out"),
+        property("entry", not_negative(&[Time]), "entry delay"),
+        property("exit", not_negative(&[Time]), "exit delay"),
+        property("abort", not_negative(&[Time]), "abort window"),
+    ],
+    children: &[],
+    example: "area \"house\" title=\"House\" entry=(s)30 exit=(s)60 abort=(s)20",
+};
+
+/// `zone`
+pub static ZONE: NodeSpec = NodeSpec {
+    name: "zone",
+    doc: "What is reported by one number.",
+    arguments: &[
+        argument("number", Kind::Integer(1, 999), "the number that is reported"),
+        argument("description", Kind::Text(60), "what the dispatcher reads"),
+    ],
+    properties: &[
+        property("type", Kind::Word(ZoneType::WORDS), "what happens when it is tripped").required(),
+        property("area", Kind::Reference(Names::Area), "the area it belongs to"),
+        property("event", Kind::Integer(100, 999), "event code, where the type's usual one does not fit"),
+        property("note", TEXT, "a remark for the installer"),
+    ],
+    children: &[at_most_once(&LOOP), at_most_once(&WIRELESS)],
+    example: "zone 1 \"Front door\" type=\"entry-exit\" area=\"house\" {\n    loop \"end-of-line\" board=\"main\" input=1 {\n        run \"station-4\" length=(ft)38 room=\"hall\" {\n            contact \"reed-flush\" on=\"front-door\"\n            resistor \"2k2\"\n        }\n    }\n}",
+};
+
+/// `loop`
+pub static LOOP: NodeSpec = NodeSpec {
+    name: "loop",
+    doc: "A zone's wired loop: runs in the order in which the cable passes. What stands directly in its braces is at the board.",
+    arguments: &[argument("wiring", Kind::Word(LoopWiring::WORDS), "how it is supervised")],
+    properties: &[
+        property("board", Kind::Reference(Names::Board), "the board that senses it").required(),
+        property("input", Kind::Integer(1, 999), "the board's input; the first free one if left out"),
+    ],
+    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&RESISTOR)],
+    example: "loop \"end-of-line\" board=\"main\" input=1 {\n    run \"station-4\" length=(ft)38 room=\"hall\" {\n        contact \"reed-flush\" on=\"front-door\"\n        resistor \"2k2\"\n    }\n}",
+};
+
+/// The properties of every kind of run.
+pub const RUN: &[PropertySpec] = &[
+    property("length", positive(&[Length]), "length of the cable, slack included").required(),
+    property("room", Kind::Reference(Names::Room), "where it ends; taken from what is mounted there if left out"),
+    property("name", Kind::Name(Names::Run), "a name, for along="),
+    property("label", Kind::Text(16), "the text on its two ends; proposed if left out"),
+    property("along", Kind::Reference(Names::Run), "a run whose cable this one shares: then it is no cable of its own"),
+    property("from", Kind::Word(Start::WORDS), "where it starts; here if left out"),
+    property("passes", Kind::Word(Passage::WORDS), "the hardest thing it passes on its way"),
+    property("route", TEXT, "the way it takes, for the person who pulls it"),
+];
+
+/// `run` of a loop
+pub static LOOP_RUN: NodeSpec = NodeSpec {
+    name: "run",
+    doc: "A cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
+    arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
+    properties: RUN,
+    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&RESISTOR)],
+    example: "run \"station-4\" length=(ft)38 room=\"hall\" {\n    contact \"reed-flush\" on=\"front-door\"\n}",
+};
+
+/// `contact` on a run
+pub static CONTACT: NodeSpec = NodeSpec {
+    name: "contact",
+    doc: "A contact mounted here, on an opening or in the room.",
+    arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
+    properties: &[
+        property("on", Kind::Reference(Names::Opening), "the opening it watches"),
+        property("title", TEXT, "name for people"),
+        property("shunt", Kind::Resistance, "the resistor across it, in a double-end-of-line loop"),
+        property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
+    ],
+    children: &[],
+    example: "contact \"reed-flush\" on=\"front-door\"",
+};
+
+/// `detector` on a run
+pub static DETECTOR: NodeSpec = NodeSpec {
+    name: "detector",
+    doc: "A detector mounted here. If it needs supply: from an output of the loop's board through this cable (supply=), or from a circuit that feeds it by name.",
+    arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
+    properties: &[
+        property("name", Kind::Name(Names::Device), "a name, for a circuit's feed"),
+        property("title", TEXT, "name for people"),
+        property("supply", Kind::Text(20), "the output that feeds it through this cable"),
+        property("on", Kind::Reference(Names::Opening), "an opening that it watches"),
+        property("mount", positive(&[Length]), "height above the floor"),
+        property("shunt", Kind::Resistance, "the resistor across its contact, in a double-end-of-line loop"),
+        property("tamper", Kind::Flag, "whether its cover contact is in this loop; no if left out"),
+        property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
+    ],
+    children: &[],
+    example: "detector \"motion-12\" supply=\"aux\" mount=(ft)7.5",
+};
+
+/// `resistor` on a run
+pub static RESISTOR: NodeSpec = NodeSpec {
+    name: "resistor",
+    doc: "The loop's resistor. Where it stands in the text is where it is in the house.",
+    arguments: &[argument("value", Kind::Resistance, "marking code or ohm")],
+    properties: &[],
+    children: &[],
+    example: "resistor \"2k2\"",
+};

@@ -1,0 +1,344 @@
+//! Checks a tree against the table and hands out typed fields.
+//!
+//! A [`Reading`] is what could be read of a node. What could not is reported here, once, and is then simply
+//! absent: later stages treat an absent required field as poison and stay silent about it.
+
+use crate::base::{Span, Spanned};
+use crate::diag::Sink;
+use crate::quantity::{Colour, Quantity, Resistance};
+use crate::syntax::{Document, Node, Value};
+
+use super::nodes::TOP;
+use super::rules;
+use super::spec::{ChildSpec, Kind, NodeSpec, Times};
+
+/// A value that has the form its table row asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Datum {
+    /// A name, a reference, text, a slug, a path, a terminal's mark.
+    Text(String),
+    /// A word of a closed list.
+    Word(&'static str),
+    /// A whole number.
+    Integer(i64),
+    /// A number with its unit.
+    Quantity(Quantity),
+    /// A resistor's value.
+    Resistance(Resistance),
+    /// A flag.
+    Flag(bool),
+    /// A date.
+    Date(jiff::civil::Date),
+    /// A colour.
+    Colour(Colour),
+}
+
+/// A node as far as it could be read.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// Its row in the table.
+    pub spec: &'static NodeSpec,
+    /// The node's span.
+    pub span: Span,
+    /// The span of the node's name.
+    pub name_span: Span,
+    /// False when something in the node itself (not in its children) was reported.
+    pub whole: bool,
+    /// What could be read of the nodes in its braces.
+    pub children: Vec<Reading>,
+    fields: Vec<(&'static str, Spanned<Datum>)>,
+    properties: Vec<(&'static str, Span)>,
+}
+
+impl Reading {
+    fn field(&self, name: &str) -> Option<&Spanned<Datum>> {
+        debug_assert!(
+            self.spec.arguments.iter().any(|a| a.name == name) || self.spec.properties.iter().any(|p| p.name == name),
+            "{} has no field {name}",
+            self.spec.name
+        );
+        self.fields.iter().find(|(n, _)| *n == name).map(|(_, datum)| datum)
+    }
+
+    fn pick<T>(&self, name: &str, take: impl Fn(&Datum) -> Option<T>) -> Option<Spanned<T>> {
+        self.field(name).and_then(|d| take(&d.value).map(|v| Spanned::new(v, d.span)))
+    }
+
+    /// A name, reference, text, slug, path or mark.
+    pub fn text(&self, name: &str) -> Option<Spanned<String>> {
+        self.pick(name, |d| if let Datum::Text(text) = d { Some(text.clone()) } else { None })
+    }
+
+    /// All values of an argument that takes many.
+    pub fn texts(&self, name: &str) -> Vec<Spanned<String>> {
+        self.fields
+            .iter()
+            .filter(|(n, _)| *n == name)
+            .filter_map(|(_, d)| if let Datum::Text(text) = &d.value { Some(Spanned::new(text.clone(), d.span)) } else { None })
+            .collect()
+    }
+
+    /// A word, as the enum that lists it: `word("type", ZoneType::from_word)`.
+    pub fn word<T>(&self, name: &str, from: impl Fn(&str) -> Option<T>) -> Option<Spanned<T>> {
+        self.pick(name, |d| if let Datum::Word(word) = d { from(word) } else { None })
+    }
+
+    /// A whole number.
+    pub fn integer(&self, name: &str) -> Option<Spanned<i64>> {
+        self.pick(name, |d| if let Datum::Integer(number) = d { Some(*number) } else { None })
+    }
+
+    /// A whole number that its table row keeps at zero or above.
+    pub fn count(&self, name: &str) -> Option<Spanned<u32>> {
+        self.pick(name, |d| if let Datum::Integer(number) = d { u32::try_from(*number).ok() } else { None })
+    }
+
+    /// A quantity in its newtype.
+    pub fn quantity<T: for<'q> TryFrom<&'q Quantity>>(&self, name: &str) -> Option<Spanned<T>> {
+        self.pick(name, |d| if let Datum::Quantity(quantity) = d { T::try_from(quantity).ok() } else { None })
+    }
+
+    /// A resistor's value.
+    pub fn resistance(&self, name: &str) -> Option<Spanned<Resistance>> {
+        self.pick(name, |d| if let Datum::Resistance(value) = d { Some(*value) } else { None })
+    }
+
+    /// A flag; false where it is left out.
+    pub fn flag(&self, name: &str) -> bool {
+        self.optional_flag(name).unwrap_or(false)
+    }
+
+    /// A flag, or `None` where it is left out.
+    pub fn optional_flag(&self, name: &str) -> Option<bool> {
+        self.pick(name, |d| if let Datum::Flag(flag) = d { Some(*flag) } else { None }).map(|f| f.value)
+    }
+
+    /// A date.
+    pub fn date(&self, name: &str) -> Option<Spanned<jiff::civil::Date>> {
+        self.pick(name, |d| if let Datum::Date(date) = d { Some(*date) } else { None })
+    }
+
+    /// A colour.
+    pub fn colour(&self, name: &str) -> Option<Spanned<Colour>> {
+        self.pick(name, |d| if let Datum::Colour(colour) = d { Some(colour.clone()) } else { None })
+    }
+
+    /// The children of one name, in order.
+    pub fn all<'r>(&'r self, name: &'r str) -> impl Iterator<Item = &'r Reading> {
+        self.children.iter().filter(move |c| c.spec.name == name)
+    }
+
+    /// The first child of one name.
+    pub fn one<'r>(&'r self, name: &'r str) -> Option<&'r Reading> {
+        self.children.iter().find(|c| c.spec.name == name)
+    }
+
+    /// True where nothing was reported in the node or in any below it.
+    pub fn all_whole(&self) -> bool {
+        self.whole && self.children.iter().all(Self::all_whole)
+    }
+
+    /// True where the property was written, even if its value could not be read.
+    pub fn wrote(&self, property: &str) -> bool {
+        self.properties.iter().any(|(name, _)| *name == property) || self.fields.iter().any(|(name, _)| *name == property)
+    }
+}
+
+/// Reads the top-level nodes of a file.
+pub fn read_document(document: &Document, sink: &mut Sink) -> Vec<Reading> {
+    document
+        .nodes
+        .iter()
+        .filter_map(|node| {
+            let found = TOP.iter().find(|spec| spec.name == node.name.value);
+            match found {
+                Some(spec) => Some(read_node(node, spec, sink)),
+                None => {
+                    sink.push(rules::node_unknown(node, None, TOP.iter().map(|spec| spec.name)));
+                    None
+                }
+            }
+        })
+        .collect()
+}
+
+fn read_node(node: &Node, spec: &'static NodeSpec, sink: &mut Sink) -> Reading {
+    let mut reading = Reading {
+        spec,
+        span: node.span,
+        name_span: node.name.span,
+        whole: true,
+        children: Vec::new(),
+        fields: Vec::new(),
+        properties: Vec::new(),
+    };
+    if let Some(annotation) = &node.annotation {
+        reading.whole = false;
+        sink.push(rules::annotation_on_node(node, annotation.span));
+    }
+    read_arguments(node, spec, &mut reading, sink);
+    read_properties(node, spec, &mut reading, sink);
+    read_children(node, spec, &mut reading, sink);
+    reading
+}
+
+fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, sink: &mut Sink) {
+    for (position, argument) in node.arguments.iter().enumerate() {
+        let row = spec.arguments.get(position).or_else(|| spec.arguments.last().filter(|last| last.many));
+        let Some(row) = row else {
+            reading.whole = false;
+            sink.push(rules::argument_surplus(node, spec, argument.span));
+            // One report a node: further surplus arguments are the same slip.
+            break;
+        };
+        let written = Written { value: &argument.value, annotation: argument.annotation.as_ref(), span: argument.span };
+        match read_value(row.name, row.kind, written, node) {
+            Ok(datum) => reading.fields.push((row.name, Spanned::new(datum, argument.value.span))),
+            Err(diagnostic) => {
+                reading.whole = false;
+                sink.push(*diagnostic);
+            }
+        }
+    }
+    if let Some(missing) = spec.arguments.iter().skip(node.arguments.len()).find(|row| row.required) {
+        reading.whole = false;
+        sink.push(rules::argument_missing(node, spec, missing));
+    }
+}
+
+fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, sink: &mut Sink) {
+    for property in &node.properties {
+        let Some(row) = spec.properties.iter().find(|row| row.name == property.name.value) else {
+            reading.whole = false;
+            sink.push(rules::property_unknown(node, spec, property.name.as_ref().map(String::as_str)));
+            continue;
+        };
+        if reading.properties.iter().any(|(name, _)| *name == row.name) {
+            // Written twice: reported by `syntax`.
+            continue;
+        }
+        reading.properties.push((row.name, property.span));
+        let written = Written { value: &property.value, annotation: property.annotation.as_ref(), span: property.span };
+        match read_value(row.name, row.kind, written, node) {
+            Ok(datum) => reading.fields.push((row.name, Spanned::new(datum, property.value.span))),
+            Err(diagnostic) => {
+                reading.whole = false;
+                sink.push(*diagnostic);
+            }
+        }
+    }
+    for row in spec.properties.iter().filter(|row| row.required) {
+        if !node.properties.iter().any(|p| p.name.value == row.name) {
+            // A near miss among the written keys was reported as unknown; saying that it is missing too would be its consequence.
+            let misspelt = node.properties.iter().any(|p| {
+                !spec.properties.iter().any(|r| r.name == p.name.value)
+                    && crate::base::wording::did_you_mean(&p.name.value, [row.name]).is_some()
+            });
+            reading.whole = false;
+            if !misspelt {
+                sink.push(rules::property_missing(node, spec, row));
+            }
+        }
+    }
+}
+
+fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, sink: &mut Sink) {
+    let none = Vec::new();
+    let children = node.children.as_ref().unwrap_or(&none);
+    for child in children {
+        let Some(row) = spec.children.iter().find(|row| row.node.name == child.name.value) else {
+            reading.whole = false;
+            sink.push(rules::node_unknown(child, Some(spec), spec.children.iter().map(|row| row.node.name)));
+            continue;
+        };
+        let earlier = children.iter().find(|c| c.name.value == child.name.value).filter(|c| c.span != child.span);
+        if let (Times::Once | Times::AtMostOnce, Some(earlier)) = (row.times, earlier) {
+            reading.whole = false;
+            sink.push(rules::node_repeated(child, spec, earlier.name.span));
+            continue;
+        }
+        reading.children.push(read_node(child, row.node, sink));
+    }
+    for ChildSpec { node: row, .. } in spec.children.iter().filter(|row| row.times == Times::Once) {
+        if !children.iter().any(|c| c.name.value == row.name) {
+            reading.whole = false;
+            sink.push(rules::node_missing(node, spec, row));
+        }
+    }
+}
+
+/// A value with its annotation, as it stands in the text.
+#[derive(Clone, Copy)]
+pub struct Written<'t> {
+    /// The value.
+    pub value: &'t Spanned<Value>,
+    /// Its type annotation.
+    pub annotation: Option<&'t Spanned<String>>,
+    /// Key, annotation and value together.
+    pub span: Span,
+}
+
+type Read = Result<Datum, Box<crate::diag::Diagnostic>>;
+
+fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node) -> Read {
+    let wrong = || Err(Box::new(rules::value_wrong_kind(node, field, kind, written)));
+    let takes_unit = matches!(kind, Kind::Quantity(..) | Kind::Resistance);
+    if let (Some(annotation), false) = (written.annotation, takes_unit) {
+        return Err(Box::new(rules::unit_without_quantity(node, field, annotation.as_ref().map(String::as_str))));
+    }
+    match (kind, &written.value.value) {
+        (Kind::Name(_), Value::Text(text)) => {
+            let plain = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.');
+            let good = !text.is_empty() && text.chars().count() <= 40 && text.chars().all(plain) && !text.starts_with(['-', '.']);
+            if good { Ok(Datum::Text(text.clone())) } else { Err(Box::new(rules::name_not_plain(node, field, written))) }
+        }
+        (Kind::Reference(_) | Kind::Slug | Kind::Path, Value::Text(text)) => Ok(Datum::Text(text.clone())),
+        (Kind::Text(most), Value::Text(text)) => text_of(text, most, field, written, node),
+        (Kind::Terminal, Value::Text(text)) if text.is_empty() => wrong(),
+        (Kind::Terminal, Value::Text(text)) => text_of(text, 12, field, written, node),
+        (Kind::Word(words), Value::Text(text)) => words
+            .iter()
+            .find(|w| w.word == text)
+            .map(|w| Datum::Word(w.word))
+            .ok_or_else(|| Box::new(rules::word_unknown(node, field, words, written))),
+        (Kind::Integer(min, max), Value::Number { integer: Some(number), .. }) => {
+            if (min..=max).contains(number) {
+                Ok(Datum::Integer(*number))
+            } else {
+                Err(Box::new(rules::value_out_of_range(node, field, format!("a whole number from {min} to {max}"), written)))
+            }
+        }
+        (Kind::Flag, Value::Flag(flag)) => Ok(Datum::Flag(*flag)),
+        (Kind::Date, Value::Text(text)) => text
+            .parse()
+            .map(Datum::Date)
+            .map_err(|_| Box::new(rules::value_out_of_range(node, field, "a date as \"2027-03-14\"".into(), written))),
+        (Kind::Colour, Value::Text(text)) => text
+            .parse()
+            .map(Datum::Colour)
+            .map_err(|fault| Box::new(rules::colour_unknown(node, field, &fault, written))),
+        (Kind::Quantity(dimensions, sign), Value::Number { value, .. }) => {
+            rules::quantity(node, field, dimensions, sign, *value, written).map(Datum::Quantity)
+        }
+        (Kind::Resistance, Value::Text(text)) => text
+            .parse()
+            .map(Datum::Resistance)
+            .map_err(|_| Box::new(rules::value_out_of_range(node, field, "a resistor's marking code as \"2k2\", or (ohm)2200".into(), written))),
+        (Kind::Resistance, Value::Number { value, .. }) => {
+            let dimensions: &'static [crate::quantity::Dimension] = &[crate::quantity::Dimension::Resistance];
+            rules::quantity(node, field, dimensions, super::spec::Sign::Positive, *value, written)
+                .map(|quantity| Datum::Resistance(Resistance::from_ohms(crate::quantity::Ohms(quantity.base()))))
+        }
+        _ => wrong(),
+    }
+}
+
+fn text_of(text: &str, most: usize, field: &'static str, written: Written<'_>, node: &Node) -> Read {
+    if text.chars().any(crate::base::wording::is_control) {
+        return Err(Box::new(rules::text_with_control_characters(node, field, written)));
+    }
+    if text.chars().count() > most {
+        return Err(Box::new(rules::value_out_of_range(node, field, format!("text of at most {most} characters"), written)));
+    }
+    Ok(Datum::Text(text.to_owned()))
+}

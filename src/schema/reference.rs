@@ -1,0 +1,1 @@
+//! The reference chapter, generated from the table.

@@ -1,0 +1,362 @@
+//! The rules of reading against the table, and the words of their diagnostics.
+
+use crate::base::wording::{did_you_mean, list};
+use crate::base::{Span, Spanned};
+use crate::diag::{Basis, Diagnostic, Rule};
+use crate::quantity::{Dimension, Quantity, unit};
+use crate::rule;
+use crate::syntax::Node;
+
+use super::nodes::TOP;
+use super::read::Written;
+use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Sign, Word};
+
+static NODE_UNKNOWN: Rule = rule!("node-unknown", Basis::Language, "a node that has no meaning where it stands");
+static NODE_REPEATED: Rule = rule!("node-repeated", Basis::Language, "a node twice where one may stand");
+static NODE_MISSING: Rule = rule!("node-missing", Basis::Language, "a node without one that it needs in its braces");
+static PROPERTY_UNKNOWN: Rule = rule!("property-unknown", Basis::Language, "a property that the node does not have");
+static PROPERTY_MISSING: Rule = rule!("property-missing", Basis::Language, "a node without a property that it needs");
+static ARGUMENT_MISSING: Rule = rule!("argument-missing", Basis::Language, "a node without an argument that it needs");
+static ARGUMENT_SURPLUS: Rule = rule!("argument-surplus", Basis::Language, "more arguments than the node takes");
+static VALUE_WRONG_KIND: Rule = rule!("value-wrong-kind", Basis::Language, "a value of another kind than wanted");
+static VALUE_OUT_OF_RANGE: Rule = rule!("value-out-of-range", Basis::Language, "a value outside what is possible");
+static WORD_UNKNOWN: Rule = rule!("word-unknown", Basis::Language, "a word that is not in the list");
+static QUANTITY_WITHOUT_UNIT: Rule = rule!("quantity-without-unit", Basis::Language, "a bare number where a quantity belongs");
+static QUANTITY_WRONG_UNIT: Rule = rule!("quantity-wrong-unit", Basis::Language, "a unit that is unknown or measures something else");
+static UNIT_WITHOUT_QUANTITY: Rule = rule!("unit-without-quantity", Basis::Language, "a unit where no quantity belongs");
+static NAME_NOT_PLAIN: Rule = rule!("name-not-plain", Basis::Language, "a name with other characters than letters, digits, - _ .");
+static TEXT_WITH_CONTROL: Rule = rule!("text-with-control-characters", Basis::Language, "text with characters that cannot be printed");
+
+/// The rules of this stage.
+pub static RULES: &[&Rule] = &[
+    &NODE_UNKNOWN,
+    &NODE_REPEATED,
+    &NODE_MISSING,
+    &PROPERTY_UNKNOWN,
+    &PROPERTY_MISSING,
+    &ARGUMENT_MISSING,
+    &ARGUMENT_SURPLUS,
+    &VALUE_WRONG_KIND,
+    &VALUE_OUT_OF_RANGE,
+    &WORD_UNKNOWN,
+    &QUANTITY_WITHOUT_UNIT,
+    &QUANTITY_WRONG_UNIT,
+    &UNIT_WITHOUT_QUANTITY,
+    &NAME_NOT_PLAIN,
+    &TEXT_WITH_CONTROL,
+];
+
+fn quoted(items: impl IntoIterator<Item = impl AsRef<str>>) -> String {
+    let quoted: Vec<String> = items.into_iter().map(|i| format!("`{}`", i.as_ref())).collect();
+    list(&quoted, "or")
+}
+
+/// Where a node of that name may stand: the names of its parents; empty at the top.
+fn parents_of(name: &str) -> Vec<&'static str> {
+    fn walk(spec: &'static NodeSpec, name: &str, seen: &mut Vec<*const NodeSpec>, found: &mut Vec<&'static str>) {
+        if seen.contains(&std::ptr::from_ref(spec)) {
+            return;
+        }
+        seen.push(spec);
+        for child in spec.children {
+            if child.node.name == name && !found.contains(&spec.name) {
+                found.push(spec.name);
+            }
+            walk(child.node, name, seen, found);
+        }
+    }
+    let mut found = Vec::new();
+    let mut seen = Vec::new();
+    for spec in TOP {
+        walk(spec, name, &mut seen, &mut found);
+    }
+    found
+}
+
+/// A node that may not stand in `parent` (at the top of a file without one).
+pub fn node_unknown(node: &Node, parent: Option<&NodeSpec>, known: impl Iterator<Item = &'static str>) -> Diagnostic {
+    let name = &node.name.value;
+    let place = parent.map_or("the top of a file".to_owned(), |p| format!("`{}`", p.name));
+    let known: Vec<&str> = known.collect();
+    let parents = parents_of(name);
+    let top = TOP.iter().any(|spec| spec.name == name);
+    let diagnostic = Diagnostic::new(&NODE_UNKNOWN, node.name.span, format!("`{name}` has no meaning in {place}"))
+        .here("not known here")
+        .why("Every node says one thing about the house. One that is not understood would be left out of the paper without a word, so it is refused.");
+    if top && parent.is_some() {
+        diagnostic.help(format!("`{name}` stands at the top of a file: move it out of the braces."))
+    } else if !parents.is_empty() {
+        diagnostic.help(format!("`{name}` stands inside {}.", quoted(parents)))
+    } else if let Some(near) = did_you_mean(name, known.iter().copied()) {
+        diagnostic.help(format!("Did you mean `{near}`?"))
+    } else if known.is_empty() {
+        diagnostic.help("Nothing may stand in these braces: remove them.")
+    } else {
+        diagnostic.help(format!("What may stand here: {}.", quoted(known)))
+    }
+}
+
+/// A child twice where one may stand.
+pub fn node_repeated(node: &Node, parent: &NodeSpec, earlier: Span) -> Diagnostic {
+    let name = &node.name.value;
+    Diagnostic::new(&NODE_REPEATED, node.name.span, format!("a second `{name}` in `{}`", parent.name))
+        .here("the second")
+        .also(earlier, "the first")
+        .why("Only one may stand here, and nothing says which of the two is meant.")
+        .help(format!("Remove one of the two `{name}` nodes."))
+}
+
+/// A child that must be there.
+pub fn node_missing(node: &Node, spec: &NodeSpec, missing: &NodeSpec) -> Diagnostic {
+    Diagnostic::new(&NODE_MISSING, node.name.span, format!("`{}` needs a `{}`", spec.name, missing.name))
+        .here(format!("without `{}`", missing.name))
+        .why(missing.doc)
+        .help(format!("Put it in the braces, for example: {}", missing.example.lines().next().unwrap_or_default()))
+}
+
+/// A property that the node does not have.
+pub fn property_unknown(node: &Node, spec: &NodeSpec, key: Spanned<&str>) -> Diagnostic {
+    let known: Vec<&str> = spec.properties.iter().map(|p| p.name).collect();
+    let diagnostic =
+        Diagnostic::new(&PROPERTY_UNKNOWN, key.span, format!("`{}` has no property `{}`", spec.name, key.value))
+            .here("not known here")
+            .also(node.name.span, "")
+            .why("A property that is not understood would have no effect, so it is refused.");
+    if let Some(near) = did_you_mean(key.value, known.iter().copied()) {
+        diagnostic.help(format!("Did you mean `{near}`?"))
+    } else if spec.children.iter().any(|c| c.node.name == key.value) {
+        diagnostic.help(format!("`{}` is a node of its own: write it in the braces.", key.value))
+    } else if known.is_empty() {
+        diagnostic.help(format!("`{}` has no properties: remove it.", spec.name))
+    } else {
+        diagnostic.help(format!("It has {}.", quoted(known).replace(" or ", " and ")))
+    }
+}
+
+/// A property that must be there.
+pub fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> Diagnostic {
+    Diagnostic::new(&PROPERTY_MISSING, node.name.span, format!("`{}` needs `{}=`", spec.name, row.name))
+        .here(format!("without `{}=`", row.name))
+        .why(format!("`{}` is {}; nothing sensible can be assumed in its place.", row.name, row.doc))
+        .help(format!("Write `{}={}`.", row.name, sample(row.kind)))
+}
+
+/// An argument that must be there.
+pub fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec) -> Diagnostic {
+    Diagnostic::new(&ARGUMENT_MISSING, node.name.span, format!("`{}` needs its {}", spec.name, row.name))
+        .here(format!("without {}", row.name))
+        .why(format!("The {} of a `{}` is {}.", row.name, spec.name, row.doc))
+        .help(format!("For example: {}", spec.example.lines().next().unwrap_or_default()))
+}
+
+/// More arguments than the node takes.
+pub fn argument_surplus(node: &Node, spec: &NodeSpec, span: Span) -> Diagnostic {
+    let takes: Vec<&str> = spec.arguments.iter().map(|a| a.name).collect();
+    let takes = if takes.is_empty() { "no argument".to_owned() } else { format!("only its {}", list(&takes, "and")) };
+    Diagnostic::new(&ARGUMENT_SURPLUS, span, format!("one argument too many for `{}`", spec.name))
+        .here("not expected")
+        .also(node.name.span, format!("takes {takes}"))
+        .why("An argument is told by its place. One more than the node takes has no meaning.")
+        .help("Remove it, or give it a key: `key=value`.")
+}
+
+/// A value of another kind.
+pub fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(
+        &VALUE_WRONG_KIND,
+        written.value.span,
+        format!("`{field}` of `{}` is {}, not {}", node.name.value, describe(kind), written.value.value.noun()),
+    )
+    .here(format!("{} here", written.value.value.noun()))
+    .also(node.name.span, "")
+    .why(format!("`{field}` is {}.", describe(kind)))
+    .help(format!("Write it as `{}`.", sample(kind)))
+}
+
+/// A value that cannot be.
+pub fn value_out_of_range(node: &Node, field: &str, wanted: String, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(
+        &VALUE_OUT_OF_RANGE,
+        written.value.span,
+        format!("`{field}` of `{}` cannot be this", node.name.value),
+    )
+    .here(format!("not {wanted}"))
+    .also(node.name.span, "")
+    .why("The value is of the right kind, but outside of what can be built or printed.")
+    .help(format!("Write {wanted}."))
+}
+
+/// A colour that IEC 60757 does not list.
+pub fn colour_unknown(node: &Node, field: &str, fault: &impl std::fmt::Display, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(&WORD_UNKNOWN, written.value.span, format!("`{field}` of `{}` is no colour code", node.name.value))
+        .here("not in IEC 60757")
+        .also(node.name.span, "")
+        .why("Conductors are named by the two-letter codes of IEC 60757, so that every sheet prints the same name.")
+        .help(fault.to_string())
+}
+
+/// A word that is not in its list.
+pub fn word_unknown(node: &Node, field: &str, words: &'static [Word], written: Written<'_>) -> Diagnostic {
+    let crate::syntax::Value::Text(text) = &written.value.value else {
+        return value_wrong_kind(node, field, Kind::Word(words), written);
+    };
+    let known = words.iter().map(|w| w.word);
+    let near = did_you_mean(text, known.clone());
+    let diagnostic = Diagnostic::new(
+        &WORD_UNKNOWN,
+        written.value.span,
+        format!("`{text}` is no {field} of `{}`", node.name.value),
+    )
+    .here("not in the list")
+    .also(node.name.span, "")
+    .why(format!("`{field}` is one of: {}.", known.clone().collect::<Vec<_>>().join(", ")));
+    match near {
+        Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
+        None => diagnostic.help("Take one of the list; `loopwright reference` says what each means."),
+    }
+}
+
+/// A unit where no quantity belongs.
+pub fn unit_without_quantity(node: &Node, field: &str, annotation: Spanned<&str>) -> Diagnostic {
+    Diagnostic::new(
+        &UNIT_WITHOUT_QUANTITY,
+        annotation.span,
+        format!("`{field}` of `{}` takes no unit", node.name.value),
+    )
+    .here("a unit")
+    .also(node.name.span, "")
+    .why("Only a quantity carries a unit. Here a plain value is wanted.")
+    .help(format!("Remove `({})`.", annotation.value))
+}
+
+/// A type annotation before a node's name.
+pub fn annotation_on_node(node: &Node, span: Span) -> Diagnostic {
+    Diagnostic::new(&UNIT_WITHOUT_QUANTITY, span, format!("`{}` itself takes no unit", node.name.value))
+        .here("a unit before a node")
+        .why("A unit stands directly before the number that it belongs to.")
+        .help("Move it to its number, as in `length=(ft)38`.")
+}
+
+/// A name with characters that a name may not have.
+pub fn name_not_plain(node: &Node, field: &str, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(&NAME_NOT_PLAIN, written.value.span, format!("the {field} of `{}` is no plain name", node.name.value))
+        .here("letters, digits, - _ . only")
+        .also(node.name.span, "")
+        .why("Names are typed again wherever they are referred to, and become file names and labels. They start with a letter, digit or _ and have at most 40 letters, digits, `-`, `_` and `.`.")
+        .help("Keep the name plain and put the words for people into `title=`.")
+}
+
+/// Text with characters that cannot be printed.
+pub fn text_with_control_characters(node: &Node, field: &str, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(
+        &TEXT_WITH_CONTROL,
+        written.value.span,
+        format!("`{field}` of `{}` has characters that cannot be printed", node.name.value),
+    )
+    .here("a line end, control character or direction mark in here")
+    .also(node.name.span, "")
+    .why("The text is printed on paper, in tables and on labels. Control characters and marks that turn the direction of writing would make it say something other than what stands here.")
+    .help("Take them out; a line end becomes a space.")
+}
+
+/// A number that should be a quantity of one of `dimensions`.
+pub fn quantity(
+    node: &Node,
+    field: &'static str,
+    dimensions: &'static [Dimension],
+    sign: Sign,
+    number: f64,
+    written: Written<'_>,
+) -> Result<Quantity, Box<Diagnostic>> {
+    let nouns: Vec<&str> = dimensions.iter().map(|d| d.noun()).collect();
+    let noun = list(&nouns, "or");
+    let units: Vec<&str> = dimensions.iter().flat_map(|d| unit::of(*d)).map(|u| u.name).collect();
+    let first = units.first().copied().unwrap_or_default();
+    let Some(annotation) = written.annotation else {
+        return Err(Box::new(
+            Diagnostic::new(
+                &QUANTITY_WITHOUT_UNIT,
+                written.value.span,
+                format!("`{field}` of `{}` is {noun} and needs its unit", node.name.value),
+            )
+            .here("a bare number")
+            .also(node.name.span, "")
+            .why("A number without a unit is a guess: 38 could be feet or metres. A quantity always carries its unit, before the number.")
+            .help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units))),
+        ));
+    };
+    let Some(quantity) = Quantity::new(number, &annotation.value).filter(|q| dimensions.contains(&q.dimension())) else {
+        let known = unit::find(&annotation.value);
+        let diagnostic = Diagnostic::new(
+            &QUANTITY_WRONG_UNIT,
+            annotation.span,
+            format!("`{}` is no unit of {noun}", annotation.value),
+        )
+        .here(known.map_or("not a unit".to_owned(), |u| format!("a unit of {}", u.dimension.noun())))
+        .also(node.name.span, "")
+        .why(format!("`{field}` is {noun}."));
+        return Err(Box::new(match did_you_mean(&annotation.value, units.iter().copied()) {
+            Some(near) if known.is_none() => diagnostic.help(format!("Did you mean `({near}){number}`?")),
+            _ => diagnostic.help(format!("Take one of {}.", quoted(&units))),
+        }));
+    };
+    let base = quantity.base();
+    let whole_gauge = quantity.unit.name != "AWG" || (number.fract() == 0.0 && (-3.0..=40.0).contains(&number));
+    let in_range = match sign {
+        _ if quantity.unit.name == "AWG" => true,
+        Sign::Positive => base > 0.0,
+        Sign::NotNegative => base >= 0.0,
+        Sign::Any => true,
+    };
+    if !whole_gauge {
+        return Err(Box::new(value_out_of_range(node, field, "a whole gauge from -3 (4/0) to 40".into(), written)));
+    }
+    if in_range && base.is_finite() {
+        return Ok(quantity);
+    }
+    let wanted = if sign == Sign::Positive { format!("{noun} above zero") } else { format!("{noun} of zero or more") };
+    Err(Box::new(value_out_of_range(node, field, wanted, written)))
+}
+
+/// What a value of a kind is, for messages and the reference.
+pub fn describe(kind: Kind) -> String {
+    match kind {
+        Kind::Name(names) => format!("a new {} name", names.noun()),
+        Kind::Reference(names) => format!("the name of a {}", names.noun()),
+        Kind::Text(_) => "text in quotes".into(),
+        Kind::Word(_) => "a word of a list".into(),
+        Kind::Integer(min, max) => format!("a whole number from {min} to {max}"),
+        Kind::Quantity(dimensions, _) => {
+            let nouns: Vec<&str> = dimensions.iter().map(|d| d.noun()).collect();
+            format!("{} with its unit", list(&nouns, "or"))
+        }
+        Kind::Resistance => "a resistor's value".into(),
+        Kind::Flag => "#true or #false".into(),
+        Kind::Date => "a date".into(),
+        Kind::Colour => "a colour code of IEC 60757".into(),
+        Kind::Terminal => "a terminal's mark, 1 to 12 characters".into(),
+        Kind::Slug => "the slug of a rule".into(),
+        Kind::Path => "the path of a file".into(),
+    }
+}
+
+/// A value of a kind as it may be written, for helps and the reference.
+pub fn sample(kind: Kind) -> String {
+    match kind {
+        Kind::Name(names) | Kind::Reference(names) => format!("\"{}-name\"", names.noun()),
+        Kind::Text(_) => "\"…\"".into(),
+        Kind::Word(words) => format!("\"{}\"", words.first().map_or("", |w| w.word)),
+        Kind::Integer(min, _) => min.max(1).to_string(),
+        Kind::Quantity(dimensions, _) => {
+            let first = dimensions.first().and_then(|d| unit::of(*d).next());
+            format!("({}){}", first.map_or("", |u| u.name), if first.is_some_and(|u| u.name == "AWG") { "22" } else { "12" })
+        }
+        Kind::Resistance => "\"2k2\"".into(),
+        Kind::Flag => "#true".into(),
+        Kind::Date => "\"2027-03-14\"".into(),
+        Kind::Colour => "\"RD\"".into(),
+        Kind::Terminal => "\"A+\"".into(),
+        Kind::Slug => "\"opening-unwatched\"".into(),
+        Kind::Path => "\"wiring/ground.kdl\"".into(),
+    }
+}

@@ -1,0 +1,251 @@
+//! The vocabulary of the table: node, argument, property, child, kind of value.
+
+use crate::quantity::Dimension;
+
+/// What a name names. References are by kind, so that a did-you-mean looks only at names of the right kind.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Names {
+    /// A storey.
+    Level,
+    /// A room or another place.
+    Room,
+    /// A door, window or hatch.
+    Opening,
+    /// A part, by its data sheet.
+    Part,
+    /// A type of cable.
+    Cable,
+    /// Whatever has terminals that conductors land on: panel, module, keypad, receiver, strip.
+    Board,
+    /// An area that arms as one.
+    Area,
+    /// A detector or sounder with a name of its own.
+    Device,
+    /// A bus.
+    Bus,
+    /// A powered circuit.
+    Circuit,
+    /// A way of reaching the monitoring service.
+    Communicator,
+    /// A run with a name of its own.
+    Run,
+    /// The site.
+    Site,
+}
+
+impl Names {
+    /// Every kind.
+    pub const ALL: [Self; 13] = [
+        Self::Site,
+        Self::Level,
+        Self::Room,
+        Self::Opening,
+        Self::Part,
+        Self::Cable,
+        Self::Board,
+        Self::Area,
+        Self::Device,
+        Self::Bus,
+        Self::Circuit,
+        Self::Communicator,
+        Self::Run,
+    ];
+
+    /// The noun in messages.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Level => "level",
+            Self::Room => "room",
+            Self::Opening => "opening",
+            Self::Part => "part",
+            Self::Cable => "cable",
+            Self::Board => "board",
+            Self::Area => "area",
+            Self::Device => "device",
+            Self::Bus => "bus",
+            Self::Circuit => "circuit",
+            Self::Communicator => "communicator",
+            Self::Run => "run",
+            Self::Site => "site",
+        }
+    }
+}
+
+/// Which numbers a quantity may have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sign {
+    /// More than zero.
+    Positive,
+    /// Zero or more.
+    NotNegative,
+    /// Any.
+    Any,
+}
+
+/// A word of a closed list, with its meaning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Word {
+    /// As written in the spec.
+    pub word: &'static str,
+    /// What it means.
+    pub doc: &'static str,
+}
+
+/// What a value must look like.
+#[derive(Clone, Copy, Debug)]
+pub enum Kind {
+    /// A new name: letters, digits, `-`, `_`, `.`.
+    Name(Names),
+    /// The name of something defined elsewhere.
+    Reference(Names),
+    /// Text for people, at most so many characters.
+    Text(usize),
+    /// One of a closed list.
+    Word(&'static [Word]),
+    /// A whole number in a range.
+    Integer(i64, i64),
+    /// A number with a unit of one of these dimensions.
+    Quantity(&'static [Dimension], Sign),
+    /// A resistor's value: marking code (`"2k2"`) or a quantity in ohm.
+    Resistance,
+    /// `#true` or `#false`.
+    Flag,
+    /// A date, `"2027-03-14"`.
+    Date,
+    /// A conductor colour by IEC 60757.
+    Colour,
+    /// A printed terminal mark, at most 12 characters.
+    Terminal,
+    /// The slug of a rule.
+    Slug,
+    /// A file's path, relative to the site's folder.
+    Path,
+}
+
+/// An argument, by position.
+#[derive(Clone, Copy, Debug)]
+pub struct ArgumentSpec {
+    /// What it is called in messages and in the reference.
+    pub name: &'static str,
+    /// What it must look like.
+    pub kind: Kind,
+    /// Whether it may be left out.
+    pub required: bool,
+    /// Whether it takes all further arguments (only the last may).
+    pub many: bool,
+    /// One line.
+    pub doc: &'static str,
+}
+
+/// A property, by key.
+#[derive(Clone, Copy, Debug)]
+pub struct PropertySpec {
+    /// The key.
+    pub name: &'static str,
+    /// What it must look like.
+    pub kind: Kind,
+    /// Whether it may be left out.
+    pub required: bool,
+    /// One line.
+    pub doc: &'static str,
+}
+
+/// How often a child may stand in its parent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Times {
+    /// Exactly once.
+    Once,
+    /// At most once.
+    AtMostOnce,
+    /// As often as wanted.
+    Any,
+}
+
+/// A node that may stand in another's braces.
+#[derive(Clone, Copy, Debug)]
+pub struct ChildSpec {
+    /// The node.
+    pub node: &'static NodeSpec,
+    /// How often.
+    pub times: Times,
+}
+
+/// A node of the language.
+#[derive(Debug)]
+pub struct NodeSpec {
+    /// Its name.
+    pub name: &'static str,
+    /// What it is, in one or two sentences.
+    pub doc: &'static str,
+    /// Its arguments in order.
+    pub arguments: &'static [ArgumentSpec],
+    /// Its properties.
+    pub properties: &'static [PropertySpec],
+    /// What may stand in its braces.
+    pub children: &'static [ChildSpec],
+    /// A line or two of spec.
+    pub example: &'static str,
+}
+
+/// A required argument.
+pub const fn argument(name: &'static str, kind: Kind, doc: &'static str) -> ArgumentSpec {
+    ArgumentSpec { name, kind, required: true, many: false, doc }
+}
+
+/// An optional property.
+pub const fn property(name: &'static str, kind: Kind, doc: &'static str) -> PropertySpec {
+    PropertySpec { name, kind, required: false, doc }
+}
+
+impl ArgumentSpec {
+    /// May be left out.
+    #[must_use]
+    pub const fn optional(mut self) -> Self {
+        self.required = false;
+        self
+    }
+
+    /// Takes all further arguments.
+    #[must_use]
+    pub const fn many(mut self) -> Self {
+        self.many = true;
+        self
+    }
+}
+
+impl PropertySpec {
+    /// Must be there.
+    #[must_use]
+    pub const fn required(mut self) -> Self {
+        self.required = true;
+        self
+    }
+}
+
+/// A child that stands exactly once.
+pub const fn once(node: &'static NodeSpec) -> ChildSpec {
+    ChildSpec { node, times: Times::Once }
+}
+
+/// A child that stands at most once.
+pub const fn at_most_once(node: &'static NodeSpec) -> ChildSpec {
+    ChildSpec { node, times: Times::AtMostOnce }
+}
+
+/// A child that stands as often as wanted.
+pub const fn any(node: &'static NodeSpec) -> ChildSpec {
+    ChildSpec { node, times: Times::Any }
+}
+
+/// Text of a title or note.
+pub const TEXT: Kind = Kind::Text(200);
+
+/// A positive quantity of one dimension.
+pub const fn positive(dimensions: &'static [Dimension]) -> Kind {
+    Kind::Quantity(dimensions, Sign::Positive)
+}
+
+/// A quantity of one dimension that may be zero.
+pub const fn not_negative(dimensions: &'static [Dimension]) -> Kind {
+    Kind::Quantity(dimensions, Sign::NotNegative)
+}
