@@ -11,6 +11,7 @@ pub mod diag;
 pub mod emit;
 pub mod model;
 pub mod quantity;
+pub mod register;
 pub mod resolve;
 pub mod schema;
 pub mod session;

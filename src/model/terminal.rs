@@ -67,12 +67,14 @@ pub fn capacity(site: &Site, board: Id<Board>) -> Option<u32> {
     }
 }
 
+/// A strip's own feed (way 0, marked `in`), then its ways.
 fn strip_terminals(ways: u32) -> Vec<Terminal> {
-    (1..=ways)
+    (0..=ways)
         .flat_map(|way| {
+            let name = if way == 0 { "in".to_owned() } else { way.to_string() };
             [
-                Terminal { mark: format!("{way}+"), roles: vec![Role::WayPositive(way)] },
-                Terminal { mark: format!("{way}-"), roles: vec![Role::WayNegative(way)] },
+                Terminal { mark: format!("{name}+"), roles: vec![Role::WayPositive(way)] },
+                Terminal { mark: format!("{name}-"), roles: vec![Role::WayNegative(way)] },
             ]
         })
         .collect()

@@ -1,0 +1,90 @@
+//! What each run must carry: loop pair, supply pairs, bus, line.
+
+use std::collections::BTreeSet;
+
+use crate::base::Id;
+use crate::model::{Mounted, OutputRef, Owner, Run, Site};
+use crate::schema::words::Use;
+
+use super::wiring::Function;
+
+/// A function that a run needs a conductor for, with the kind of conductor that it takes first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Demand {
+    /// The run that needs it.
+    pub run: Id<Run>,
+    /// What the conductor will do.
+    pub function: Function,
+    /// The use by which a cable type marks such a conductor.
+    pub takes: Use,
+}
+
+/// The functions of one run, in the order in which conductors are given out.
+pub fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
+    let demand = |function, takes| Demand { run, function, takes };
+    match site.runs[run].owner {
+        Owner::Zone(zone) => {
+            let mut demands = Vec::new();
+            for output in supplies_beyond(site, run) {
+                demands.push(demand(Function::SupplyPositive(output), Use::SupplyPositive));
+                demands.push(demand(Function::SupplyNegative(output), Use::SupplyNegative));
+            }
+            demands.push(demand(Function::LoopOut(zone), Use::Loop));
+            demands.push(demand(Function::LoopBack(zone), Use::Loop));
+            demands
+        }
+        Owner::Bus(_) => vec![
+            demand(Function::BusPlus, Use::SupplyPositive),
+            demand(Function::BusMinus, Use::SupplyNegative),
+            demand(Function::BusA, Use::BusA),
+            demand(Function::BusB, Use::BusB),
+        ],
+        Owner::Circuit(circuit) => match &site.circuits[circuit].feed {
+            Some(feed) => vec![
+                demand(Function::SupplyPositive(feed.value), Use::SupplyPositive),
+                demand(Function::SupplyNegative(feed.value), Use::SupplyNegative),
+            ],
+            None => Vec::new(),
+        },
+        Owner::Communicator(line) => {
+            let mut demands =
+                vec![demand(Function::LineInTip, Use::LineIn), demand(Function::LineInRing, Use::LineIn)];
+            let port = site.communicators[line].port;
+            let returns = port.and_then(|(board, port)| site.part_of(board)?.line_ports.get(port));
+            if returns.is_some_and(|port| port.out_tip.is_some()) {
+                demands.push(demand(Function::LineOutTip, Use::LineOut));
+                demands.push(demand(Function::LineOutRing, Use::LineOut));
+            }
+            demands
+        }
+    }
+}
+
+/// The outputs whose supply must pass a run: those of the devices at its far end and of all beyond it.
+fn supplies_beyond(site: &Site, run: Id<Run>) -> BTreeSet<OutputRef> {
+    let mut outputs = BTreeSet::new();
+    for item in &site.runs[run].mounted {
+        if let Mounted::Device(device) = item {
+            outputs.extend(site.devices[*device].supply.as_ref().map(|supply| supply.value));
+        }
+    }
+    for (next, _) in site.runs.entries().filter(|(_, next)| next.upstream == Some(run)) {
+        outputs.extend(supplies_beyond(site, next));
+    }
+    outputs
+}
+
+/// What a function is called where a cable lacks conductors.
+pub fn words(site: &Site, function: Function) -> String {
+    match function {
+        Function::SupplyPositive(output) | Function::SupplyNegative(output) => {
+            let name = site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
+            format!("supply from {}", name.map_or("an output", |output| output.name.value.as_str()))
+        }
+        Function::LoopOut(zone) | Function::LoopBack(zone) => format!("loop of zone {}", site.zones[zone].number.value),
+        Function::BusPlus | Function::BusMinus => "bus supply".into(),
+        Function::BusA | Function::BusB => "bus data".into(),
+        Function::LineInTip | Function::LineInRing => "line from the street".into(),
+        Function::LineOutTip | Function::LineOutRing => "line to the house phones".into(),
+    }
+}

@@ -1,0 +1,170 @@
+//! The wiring of a site: cables with their conductors, and what is on every terminal.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::Id;
+use crate::model::{Board, CableType, Device, OutputRef, Run, Site, Zone};
+use crate::quantity::{Colour, Ohms, Resistance};
+
+/// Labels and landings of a site.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Wiring {
+    /// The cables in canonical order: loops by zone, buses, circuits, telephone lines.
+    pub cables: Vec<Cable>,
+    /// What is on each terminal: board and mark → conductors and links, in order of landing.
+    pub terminals: BTreeMap<(Id<Board>, String), Vec<OnTerminal>>,
+    /// What is fitted across two terminals of a board.
+    pub fitted: Vec<Fitted>,
+    /// The input of each zone's loop, given or proposed.
+    pub inputs: Inputs,
+    /// Cables that lack conductors.
+    pub too_few: Vec<TooFew>,
+}
+
+/// Inputs of zones' loops.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Inputs {
+    /// Given by the spec, or proposed.
+    pub of_zone: BTreeMap<Id<Zone>, u32>,
+    /// Those that were proposed.
+    pub proposed: BTreeSet<Id<Zone>>,
+    /// Zones for which the board had no free input.
+    pub without: Vec<Id<Zone>>,
+}
+
+/// A cable as pulled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cable {
+    /// The run that it is.
+    pub run: Id<Run>,
+    /// Its type.
+    pub kind: Id<CableType>,
+    /// The text on both ends.
+    pub label: String,
+    /// The run itself and its guests.
+    pub carries: Vec<Id<Run>>,
+    /// Conductors in use.
+    pub conductors: Vec<ConductorUse>,
+    /// Positions of conductors that are left free, from 0.
+    pub spare: Vec<usize>,
+}
+
+/// A conductor in use.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ConductorUse {
+    /// Position in the cable, from 0.
+    pub position: usize,
+    /// Its colour, where the cable type gives one.
+    pub colour: Option<Colour>,
+    /// The run that it serves.
+    pub run: Id<Run>,
+    /// What it does.
+    pub function: Function,
+    /// What it meets at the near end.
+    pub near: Vec<Point>,
+    /// What it meets at the far end.
+    pub far: Vec<Point>,
+}
+
+/// What a conductor does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Function {
+    /// Positive supply of an output.
+    SupplyPositive(OutputRef),
+    /// Negative supply of an output.
+    SupplyNegative(OutputRef),
+    /// A zone's loop, on the sensed side.
+    LoopOut(Id<Zone>),
+    /// A zone's loop, on the return side.
+    LoopBack(Id<Zone>),
+    /// Positive supply of a bus.
+    BusPlus,
+    /// Negative supply of a bus.
+    BusMinus,
+    /// Data conductor A.
+    BusA,
+    /// Data conductor B.
+    BusB,
+    /// Line from the street, tip.
+    LineInTip,
+    /// Line from the street, ring.
+    LineInRing,
+    /// On to the house phones, tip.
+    LineOutTip,
+    /// On to the house phones, ring.
+    LineOutRing,
+}
+
+/// What a conductor meets at an end.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Point {
+    /// A terminal of a board.
+    Terminal(Id<Board>, String),
+    /// A device, at the terminals of that mark.
+    Device(Id<Device>, String),
+    /// A loop's resistor.
+    Resistor(Resistance),
+    /// A bus terminator.
+    Terminator(Ohms),
+    /// A cable that goes on from here.
+    Cable(Id<Run>),
+    /// A joint inside a board's enclosure, with that run's cable.
+    Joint(Id<Board>, Id<Run>),
+}
+
+/// What is on a terminal.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum OnTerminal {
+    /// A conductor: position of its cable in [`Wiring::cables`], and of the conductor in it.
+    Conductor(usize, usize),
+    /// A link to another terminal.
+    Link(Id<Board>, String),
+}
+
+/// Something fitted across two terminals of a board.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fitted {
+    /// The board.
+    pub board: Id<Board>,
+    /// The two marks.
+    pub across: (String, String),
+    /// A resistor.
+    pub resistor: Option<Resistance>,
+    /// A terminator.
+    pub terminator: Option<Ohms>,
+    /// The zone whose loop it is in.
+    pub zone: Option<Id<Zone>>,
+}
+
+/// A cable that lacks conductors for what it carries.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TooFew {
+    /// Position in [`Wiring::cables`].
+    pub cable: usize,
+    /// What it carries, in words, with how many conductors each takes.
+    pub needs: Vec<(String, usize)>,
+    /// How many it has.
+    pub has: usize,
+}
+
+impl Wiring {
+    /// How many conductors, links and leads are under one terminal.
+    pub fn load(&self, board: Id<Board>, mark: &str) -> usize {
+        let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
+        let leads = self.fitted.iter().filter(|f| f.board == board && (f.across.0 == mark || f.across.1 == mark)).count();
+        wires + leads
+    }
+
+    /// The cable that a run goes through: its own, or its host's.
+    pub fn cable_of(&self, run: Id<Run>) -> Option<&Cable> {
+        self.cables.iter().find(|cable| cable.carries.contains(&run))
+    }
+}
+
+impl Cable {
+    /// How many conductors its type has.
+    pub fn size(&self, site: &Site) -> usize {
+        let kind = &site.cables[self.kind];
+        kind.conductors.len().max(kind.count.value as usize)
+    }
+}
