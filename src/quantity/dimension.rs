@@ -1,6 +1,10 @@
 //! The dimension of a quantity and a quantity as it was written.
 
-use super::unit::{Unit, find};
+use std::fmt;
+
+use super::decimal::tidy;
+use super::unit::{Unit, find, of};
+use crate::base::wording::list;
 
 /// What a quantity measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -83,13 +87,78 @@ impl Quantity {
     }
 
     /// The value in the base unit of its dimension (ohm, volt, ampere, ampere-hour, metre, second, VA, W, bit/s,
-    /// ratio, °C). For a wire size the number as written: see [`WireSize`](super::WireSize).
+    /// ratio, °C), rounded to twelve digits so that `(kohm)2.05` is exactly `(ohm)2050`. For a wire size the number
+    /// as written: see [`WireSize`](super::WireSize).
     pub fn base(&self) -> f64 {
-        self.number * self.unit.factor + self.unit.offset
+        tidy(self.number * self.unit.factor + self.unit.offset)
+    }
+
+    /// The value in the base unit, or an error where it measures something else than expected.
+    pub fn base_of(&self, expected: Dimension) -> Result<f64, WrongDimension> {
+        if self.dimension() == expected {
+            Ok(self.base())
+        } else {
+            Err(WrongDimension { expected, found: self.clone() })
+        }
     }
 
     /// What it measures.
     pub fn dimension(&self) -> Dimension {
         self.unit.dimension
+    }
+}
+
+/// As written, number first: `38 ft`.
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&format!("{} {}", self.number, self.unit.symbol))
+    }
+}
+
+/// A quantity that measures something else than what belongs in its place.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("{found} is {}, but {} belongs here", .found.dimension().noun(), .expected.noun())]
+pub struct WrongDimension {
+    /// What belongs there.
+    pub expected: Dimension,
+    /// What was written.
+    pub found: Quantity,
+}
+
+impl WrongDimension {
+    /// The units to choose from: "give it in (ft), (m) or (in)".
+    pub fn help(&self) -> String {
+        let units: Vec<String> = of(self.expected).map(|unit| format!("({})", unit.name)).collect();
+        format!("give it in {}", list(&units, "or"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Celsius, Metres, Ohms, Seconds, Volts};
+    use super::*;
+
+    fn quantity(number: f64, unit: &str) -> Quantity {
+        Quantity::new(number, unit).unwrap()
+    }
+
+    #[test]
+    fn quantities_convert_to_newtypes_without_noise() {
+        assert_eq!(Ohms::try_from(&quantity(2.05, "kohm")), Ok(Ohms(2050.0)));
+        assert_eq!(Metres::try_from(&quantity(38.0, "ft")), Ok(Metres(11.5824)));
+        assert_eq!(Seconds::try_from(&quantity(7.0, "day")), Ok(Seconds(604_800.0)));
+        // The fixed points of the two scales.
+        assert_eq!(Celsius::try_from(&quantity(32.0, "degF")), Ok(Celsius(0.0)));
+        assert_eq!(Celsius::try_from(&quantity(212.0, "degF")), Ok(Celsius(100.0)));
+    }
+
+    #[test]
+    fn a_wrong_dimension_names_both_and_the_units() {
+        let error = Metres::try_from(&quantity(12.0, "V")).unwrap_err();
+        assert_eq!(error.to_string(), "12 V is a voltage, but a length belongs here");
+        assert_eq!(error.help(), "give it in (ft), (m), (in), (cm) or (mm)");
+        let error = Volts::try_from(&quantity(38.0, "ft")).unwrap_err();
+        assert_eq!(error.help(), "give it in (V) or (mV)");
+        assert_eq!(Quantity::new(1.0, "furlong"), None);
     }
 }

@@ -4,20 +4,24 @@
 //! means a quantity. Also the marking codes that a builder reads off parts: resistor values and their colour
 //! bands (IEC 60062, IEC 60063) and conductor colours (IEC 60757). Out of scope: what a circuit does (`calc`).
 
+pub mod bands;
 pub mod colour;
+mod decimal;
 pub mod dimension;
+pub mod preferred;
 pub mod print;
 pub mod resistor;
 pub mod unit;
 pub mod wire;
 
-pub use colour::Colour;
-pub use dimension::{Dimension, Quantity};
+pub use colour::{Colour, Hue};
+pub use dimension::{Dimension, Quantity, WrongDimension};
+pub use print::LengthUnit;
 pub use resistor::Resistance;
 pub use wire::WireSize;
 
 macro_rules! newtype {
-    ($(#[$doc:meta])* $name:ident) => {
+    ($(#[$doc:meta])* $name:ident of $dimension:ident) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
         pub struct $name(pub f64);
@@ -45,50 +49,56 @@ macro_rules! newtype {
                 Self(items.map(|i| i.0).sum())
             }
         }
+        impl TryFrom<&Quantity> for $name {
+            type Error = WrongDimension;
+            fn try_from(quantity: &Quantity) -> Result<Self, WrongDimension> {
+                quantity.base_of(Dimension::$dimension).map(Self)
+            }
+        }
     };
 }
 
 newtype!(
     /// Electrical resistance in ohm.
-    Ohms
+    Ohms of Resistance
 );
 newtype!(
     /// Electric potential difference in volt.
-    Volts
+    Volts of Voltage
 );
 newtype!(
     /// Electric current in ampere.
-    Amperes
+    Amperes of Current
 );
 newtype!(
     /// Electric charge in ampere-hour, as batteries are rated.
-    AmpereHours
+    AmpereHours of Charge
 );
 newtype!(
     /// Length in metre.
-    Metres
+    Metres of Length
 );
 newtype!(
     /// Time in second.
-    Seconds
+    Seconds of Time
 );
 newtype!(
     /// Apparent power in volt-ampere.
-    VoltAmperes
+    VoltAmperes of ApparentPower
 );
 newtype!(
     /// Power in watt.
-    Watts
+    Watts of Power
 );
 newtype!(
     /// Signalling rate in bit per second.
-    BitsPerSecond
+    BitsPerSecond of Rate
 );
 newtype!(
     /// A ratio; 0.05 is 5 %.
-    Ratio
+    Ratio of Ratio
 );
 newtype!(
     /// Temperature in degree Celsius.
-    Celsius
+    Celsius of Temperature
 );

@@ -1,1 +1,248 @@
-//! Quantities as printed: fixed decimals, SI prefixes, feet and inches.
+//! Quantities as printed: SI prefixes and fixed rounding, the same on every machine.
+//!
+//! Every newtype but [`Metres`] displays itself; a length is printed in the unit that the site uses. Out of scope:
+//! quantities as written in the spec, which display as they were written ([`Quantity`](super::Quantity)).
+
+use std::fmt;
+
+use super::decimal::{fixed, round, trimmed};
+use super::{AmpereHours, Amperes, BitsPerSecond, Celsius, Metres, Ohms, Ratio, Seconds, VoltAmperes, Volts, Watts};
+
+/// The unit that lengths are printed in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum LengthUnit {
+    /// International foot of 0.3048 m.
+    #[default]
+    Feet,
+    /// Metre.
+    Metres,
+}
+
+impl LengthUnit {
+    /// The unit's symbol: "ft" or "m".
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Feet => "ft",
+            Self::Metres => "m",
+        }
+    }
+
+    /// The number alone, for a column whose head names the unit: feet with one decimal where needed, metres with one.
+    pub fn number(self, length: Metres) -> String {
+        match self {
+            Self::Feet => trimmed(length.0 / 0.3048, 1),
+            Self::Metres => fixed(length.0, 1),
+        }
+    }
+}
+
+/// A length: `38 ft`, `37.5 ft`, `11.6 m`.
+pub fn length(length: Metres, unit: LengthUnit) -> String {
+    format!("{} {}", unit.number(length), unit.symbol())
+}
+
+/// Four significant digits and at most three decimals: `2.2 kΩ`, `120 Ω`, `0.15 Ω`; "open" for no connection.
+fn ohms(value: f64) -> String {
+    if value.is_infinite() {
+        return "open".to_owned();
+    }
+    let value = round(value, 4);
+    match value.abs() {
+        1e6.. => format!("{} MΩ", trimmed(value / 1e6, 3)),
+        1e3.. => format!("{} kΩ", trimmed(value / 1e3, 3)),
+        _ => format!("{} Ω", trimmed(value, 3)),
+    }
+}
+
+/// Two decimals: `13.80 V`.
+fn volts(value: f64) -> String {
+    format!("{} V", fixed(value, 2))
+}
+
+/// Four significant digits and at most three decimals: `18 mA`, `1.25 A`.
+fn amperes(value: f64) -> String {
+    thousandths(value, "A")
+}
+
+/// Four significant digits and at most three decimals: `11.4 mW`, `1.5 W`.
+fn watts(value: f64) -> String {
+    thousandths(value, "W")
+}
+
+/// In thousandths of the unit under 1.
+fn thousandths(value: f64, unit: &str) -> String {
+    let value = round(value, 4);
+    match value.abs() {
+        1.0.. => format!("{} {unit}", trimmed(value, 3)),
+        // Rounded again, for the product may be noisy.
+        _ => format!("{} m{unit}", trimmed(round(value * 1e3, 4), 3)),
+    }
+}
+
+/// `250 ms`, `30 s`, `90 s`, `4 min`, `24 h`, `25 h 22 min`, `7 days`: seconds under two minutes, hours to 72.
+fn seconds(value: f64) -> String {
+    const MINUTE: f64 = 60.0;
+    const HOUR: f64 = 3600.0;
+    const DAY: f64 = 86400.0;
+    let value = round(value, 12);
+    if value < 0.0 || !value.is_finite() {
+        return format!("{} s", trimmed(value, 3));
+    }
+    if value > 0.0 && value < 0.9995 {
+        return format!("{} ms", trimmed(value * 1e3, 0));
+    }
+    if value < 119.5 {
+        return format!("{} s", trimmed(value, 3));
+    }
+    let whole = value.round();
+    let days = if whole > 72.0 * HOUR { (whole / DAY).floor() } else { 0.0 };
+    let hours = ((whole - days * DAY) / HOUR).floor();
+    let minutes = (whole % HOUR / MINUTE).floor();
+    let parts =
+        [(days, if days > 1.0 { "days" } else { "day" }), (hours, "h"), (minutes, "min"), (whole % MINUTE, "s")];
+    let parts: Vec<String> =
+        parts.iter().filter(|(count, _)| *count > 0.0).map(|(count, unit)| format!("{count} {unit}")).collect();
+    parts.join(" ")
+}
+
+/// At most two decimals: `7 Ah`, `12.31 Ah`.
+fn ampere_hours(value: f64) -> String {
+    format!("{} Ah", trimmed(value, 2))
+}
+
+/// At most one decimal: `40 VA`.
+fn volt_amperes(value: f64) -> String {
+    format!("{} VA", trimmed(value, 1))
+}
+
+/// From 10 000 on in thousands: `9600 bit/s`, `19.2 kbit/s`.
+fn bits_per_second(value: f64) -> String {
+    let value = round(value, 4);
+    match value.abs() {
+        1e4.. => format!("{} kbit/s", trimmed(value / 1e3, 3)),
+        _ => format!("{} bit/s", trimmed(value, 0)),
+    }
+}
+
+/// At most two decimals: `5 %`, `0.25 %`.
+fn ratio(value: f64) -> String {
+    format!("{} %", trimmed(round(value * 100.0, 12), 2))
+}
+
+/// At most one decimal: `49 °C`.
+fn celsius(value: f64) -> String {
+    format!("{} °C", trimmed(value, 1))
+}
+
+macro_rules! displays {
+    ($($name:ident by $print:ident),* $(,)?) => {$(
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.pad(&$print(self.0))
+            }
+        }
+    )*};
+}
+
+displays!(
+    Ohms by ohms,
+    Volts by volts,
+    Amperes by amperes,
+    AmpereHours by ampere_hours,
+    Seconds by seconds,
+    VoltAmperes by volt_amperes,
+    Watts by watts,
+    BitsPerSecond by bits_per_second,
+    Ratio by ratio,
+    Celsius by celsius,
+);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(cases: &[(impl ToString, &str)]) {
+        for (quantity, printed) in cases {
+            assert_eq!(quantity.to_string(), *printed);
+        }
+    }
+
+    #[test]
+    fn lengths_are_printed_in_the_unit_of_the_site() {
+        assert_eq!(length(Metres(38.0 * 0.3048), LengthUnit::Feet), "38 ft");
+        assert_eq!(length(Metres(37.5 * 0.3048), LengthUnit::Feet), "37.5 ft");
+        assert_eq!(length(Metres(11.5), LengthUnit::Feet), "37.7 ft");
+        assert_eq!(length(Metres(38.0 * 0.3048), LengthUnit::Metres), "11.6 m");
+        assert_eq!(length(Metres(12.0), LengthUnit::Metres), "12.0 m");
+        assert_eq!(length(Metres(0.0), LengthUnit::Feet), "0 ft");
+        for feet in 0..2000 {
+            assert_eq!(LengthUnit::Feet.number(Metres(f64::from(feet) * 0.3048)), feet.to_string());
+        }
+    }
+
+    #[test]
+    fn resistances() {
+        check(&[
+            (Ohms(2200.0), "2.2 kΩ"),
+            (Ohms(2200.000_000_000_000_5), "2.2 kΩ"),
+            (Ohms(120.0), "120 Ω"),
+            (Ohms(0.15), "0.15 Ω"),
+            (Ohms(0.1 + 0.2), "0.3 Ω"),
+            (Ohms(3.2292), "3.229 Ω"),
+            (Ohms(2203.229), "2.203 kΩ"),
+            (Ohms(999.96), "1 kΩ"),
+            (Ohms(999_999.0), "1 MΩ"),
+            (Ohms(1e6), "1 MΩ"),
+            (Ohms(0.0), "0 Ω"),
+            (Ohms(-0.0), "0 Ω"),
+            (Ohms(f64::INFINITY), "open"),
+        ]);
+    }
+
+    #[test]
+    fn voltages_currents_and_powers() {
+        check(&[(Volts(13.8), "13.80 V"), (Volts(0.646), "0.65 V"), (Volts(-0.001), "0.00 V"), (Volts(5.0), "5.00 V")]);
+        check(&[
+            (Amperes(0.018), "18 mA"),
+            (Amperes(0.0023), "2.3 mA"),
+            (Amperes(0.0575), "57.5 mA"),
+            (Amperes(0.000_005), "0.005 mA"),
+            (Amperes(0.999_99), "1 A"),
+            (Amperes(1.25), "1.25 A"),
+            (Amperes(0.0), "0 mA"),
+        ]);
+        check(&[(Watts(0.011_36), "11.36 mW"), (Watts(1.5), "1.5 W"), (Watts(0.19), "190 mW")]);
+        check(&[(VoltAmperes(40.0), "40 VA"), (VoltAmperes(16.5 * 1.5), "24.8 VA")]);
+    }
+
+    #[test]
+    fn times() {
+        check(&[
+            (Seconds(30.0), "30 s"),
+            (Seconds(0.25), "250 ms"),
+            (Seconds(0.999_9), "1 s"),
+            (Seconds(1.5), "1.5 s"),
+            (Seconds(60.0), "60 s"),
+            (Seconds(90.0), "90 s"),
+            (Seconds(119.99), "2 min"),
+            (Seconds(240.0), "4 min"),
+            (Seconds(150.0), "2 min 30 s"),
+            (Seconds(3600.0), "1 h"),
+            (Seconds(86400.0), "24 h"),
+            (Seconds(91_320.0), "25 h 22 min"),
+            (Seconds(259_200.0), "72 h"),
+            (Seconds(345_600.0), "4 days"),
+            (Seconds(604_800.0), "7 days"),
+            (Seconds(0.0), "0 s"),
+        ]);
+    }
+
+    #[test]
+    fn the_rest() {
+        check(&[(AmpereHours(7.0), "7 Ah"), (AmpereHours(12.3125), "12.31 Ah")]);
+        check(&[(BitsPerSecond(9600.0), "9600 bit/s"), (BitsPerSecond(19200.0), "19.2 kbit/s")]);
+        check(&[(Ratio(0.05), "5 %"), (Ratio(0.0025), "0.25 %"), (Ratio(0.07), "7 %")]);
+        check(&[(Celsius(49.0), "49 °C"), (Celsius(-17.777_777), "-17.8 °C"), (Celsius(-0.01), "0 °C")]);
+        assert_eq!(format!("[{:>8}] [{:<8}]", Ohms(120.0), Volts(5.0)), "[   120 Ω] [5.00 V  ]");
+    }
+}

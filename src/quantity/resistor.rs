@@ -1,10 +1,351 @@
-//! Resistor values: marking code and colour bands of IEC 60062, preferred values of IEC 60063.
+//! Resistor values and their marking code by IEC 60062.
+//!
+//! The *marking* writes a multiplier letter in the place of the decimal point: `R47`, `120R`, `4k7`, `1M`. A
+//! tolerance letter may follow: `4k7J`. Without one the tolerance is the usual one of such a marking (common
+//! practice): ±5 % where two significant digits of E24 are written, otherwise ±1 %, so `5k6` is ±5 % and `5k60`
+//! ±1 %. Bands are in [`bands`](super::bands), preferred values in [`preferred`](super::preferred).
 
-use super::Ohms;
+use std::fmt;
+use std::str::FromStr;
+
+use super::decimal::{Decimal, tidy};
+use super::preferred::{Series, is_preferred};
+use super::{Dimension, Ohms, Quantity, Ratio, WrongDimension};
+
+/// Tolerance letters of IEC 60062 with their per cent.
+const TOLERANCE_LETTERS: [(char, f64); 4] = [('F', 1.0), ('G', 2.0), ('J', 5.0), ('K', 10.0)];
 
 /// A resistor's nominal value and tolerance.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Resistance {
     /// Nominal value.
     pub nominal: Ohms,
+    /// Greatest deviation to either side; 0.05 is ±5 %.
+    pub tolerance: Ratio,
+}
+
+impl Resistance {
+    /// A value with its usual tolerance: ±5 % for two significant digits of E24, otherwise ±1 %.
+    pub fn new(nominal: Ohms) -> Self {
+        let percent = if is_preferred(nominal, Series::E24) { 5.0 } else { 1.0 };
+        Self { nominal: Ohms(tidy(nominal.0)), tolerance: Ratio(percent / 100.0) }
+    }
+
+    /// The same value with another tolerance.
+    #[must_use]
+    pub fn with_tolerance(self, tolerance: Ratio) -> Self {
+        Self { tolerance, ..self }
+    }
+
+    /// The least value within the tolerance.
+    pub fn least(self) -> Ohms {
+        Ohms(tidy(self.nominal.0 * (1.0 - self.tolerance.0)))
+    }
+
+    /// The greatest value within the tolerance.
+    pub fn greatest(self) -> Ohms {
+        Ohms(tidy(self.nominal.0 * (1.0 + self.tolerance.0)))
+    }
+
+    /// The shortest marking, with a tolerance letter where the tolerance is not the usual one of that marking and
+    /// has a letter: `2k2`, `2k2F`. `None` where a marking of four significant digits cannot show the value.
+    pub fn marking(self) -> Option<String> {
+        let decimal = Decimal::of(self.nominal.0).filter(|decimal| decimal.count() <= 4)?;
+        let digits = decimal.digits.to_string();
+        let before_the_point = decimal.exponent + i32::try_from(decimal.count()).ok()?;
+        let (letter, power) = match before_the_point {
+            -2..=3 => ('R', 0),
+            4..=6 => ('k', 3),
+            7..=9 => ('M', 6),
+            10..=12 => ('G', 9),
+            _ => return None,
+        };
+        let zeros_behind_the_point = "0".repeat(usize::try_from(-before_the_point).unwrap_or(0));
+        let point = usize::try_from(before_the_point - power).unwrap_or(0);
+        let digits = format!("{zeros_behind_the_point}{digits:0<point$}");
+        let (whole, fraction) = digits.split_at_checked(point)?;
+        let tolerance = if same(self.tolerance, Self::new(self.nominal).tolerance) {
+            String::new()
+        } else {
+            let letter = TOLERANCE_LETTERS.iter().find(|(_, percent)| same(self.tolerance, Ratio(percent / 100.0)));
+            letter.map_or(String::new(), |(letter, _)| letter.to_string())
+        };
+        Some(format!("{whole}{letter}{fraction}{tolerance}"))
+    }
+}
+
+fn same(a: Ratio, b: Ratio) -> bool {
+    (a.0 - b.0).abs() < 1e-9
+}
+
+/// As "2.2 kΩ ±5 %".
+impl fmt::Display for Resistance {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&format!("{} ±{}", self.nominal, self.tolerance))
+    }
+}
+
+impl FromStr for Resistance {
+    type Err = MarkingError;
+
+    fn from_str(written: &str) -> Result<Self, MarkingError> {
+        read(written).map_err(|fault| MarkingError {
+            written: written.to_owned(),
+            fault,
+            suggestion: if fault == MarkingFault::Form { suggest(written) } else { None },
+        })
+    }
+}
+
+fn read(marking: &str) -> Result<Resistance, MarkingFault> {
+    let (whole, rest) = digits_and_rest(marking);
+    let mut letters = rest.chars();
+    let power = letters.next().and_then(power_of).ok_or(MarkingFault::Form)?;
+    let (fraction, rest) = digits_and_rest(letters.as_str());
+    let digits = format!("{whole}{fraction}");
+    if digits.is_empty() {
+        return Err(MarkingFault::Form);
+    }
+    let significant = digits.trim_start_matches('0');
+    if significant.is_empty() {
+        return Err(MarkingFault::Zero);
+    }
+    // The last zeros of `120R` only place the point; those of `5k60` say how exact it is.
+    let shortest = significant.trim_end_matches('0').len();
+    let written = if fraction.is_empty() { shortest } else { significant.len() };
+    if shortest > 4 || digits.len() > 12 {
+        return Err(MarkingFault::Digits);
+    }
+    let exponent = power - i32::try_from(fraction.len()).map_err(|_| MarkingFault::Digits)?;
+    let digits = digits.parse().map_err(|_| MarkingFault::Digits)?;
+    let usual = Resistance::new(Ohms(Decimal { digits, exponent }.value()));
+    let percent = if rest.is_empty() {
+        if written <= 2 { usual.tolerance.0 * 100.0 } else { 1.0 }
+    } else {
+        let letter = TOLERANCE_LETTERS.iter().find(|(letter, _)| rest.chars().eq([*letter]));
+        letter.ok_or(MarkingFault::Form)?.1
+    };
+    Ok(usual.with_tolerance(Ratio(percent / 100.0)))
+}
+
+/// Cuts off the leading decimal digits.
+fn digits_and_rest(text: &str) -> (&str, &str) {
+    let end = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
+    text.split_at_checked(end).unwrap_or((text, ""))
+}
+
+/// The power of ten of a multiplier letter; a small m could be milli or mega and is neither.
+fn power_of(letter: char) -> Option<i32> {
+    match letter {
+        'R' | 'r' => Some(0),
+        'k' | 'K' => Some(3),
+        'M' => Some(6),
+        'G' => Some(9),
+        _ => None,
+    }
+}
+
+/// The marking that a text as `4.7k`, `4k7Ω`, `2200` or `2,2 kohm` means.
+fn suggest(written: &str) -> Option<String> {
+    let text = written.replace([' ', 'Ω', '\u{2126}'], "").replace(',', ".");
+    let text = ["ohms", "ohm", "Ohm"].iter().find_map(|unit| text.strip_suffix(unit)).unwrap_or(&text);
+    let at = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
+    let (number, letter) = text.split_at_checked(at)?;
+    let letter = if letter.is_empty() { "R" } else { letter };
+    let (whole, fraction) = number.split_once('.').unwrap_or((number, ""));
+    [text.to_owned(), format!("{whole}{letter}{fraction}")].into_iter().find(|candidate| read(candidate).is_ok())
+}
+
+/// What is wrong with a marking.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MarkingFault {
+    /// Not digits with one multiplier letter and perhaps a tolerance letter.
+    Form,
+    /// Its value is zero.
+    Zero,
+    /// More than four significant digits, or more than twelve in all.
+    Digits,
+}
+
+/// A text that is no marking of IEC 60062.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("“{written}” is no resistor marking of IEC 60062")]
+pub struct MarkingError {
+    /// The text.
+    pub written: String,
+    /// What is wrong with it.
+    pub fault: MarkingFault,
+    /// What it probably means.
+    pub suggestion: Option<String>,
+}
+
+impl MarkingError {
+    /// What to write instead.
+    pub fn help(&self) -> String {
+        match (&self.suggestion, self.fault) {
+            (Some(marking), _) => format!("write “{marking}”"),
+            (None, MarkingFault::Form) => {
+                let letters = TOLERANCE_LETTERS.map(|(letter, percent)| format!("{letter} ±{percent} %")).join(", ");
+                format!(
+                    "write R, k, M or G in the place of the point, as R47, 120R, 4k7 or 1M; a tolerance may follow: {letters}"
+                )
+            }
+            (None, MarkingFault::Zero) => "a resistor of 0 Ω is a wire; leave it out".to_owned(),
+            (None, MarkingFault::Digits) => "a marking has at most four significant digits".to_owned(),
+        }
+    }
+}
+
+/// Why a quantity is no resistor value.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum ResistanceError {
+    /// It measures something else.
+    #[error(transparent)]
+    Dimension(#[from] WrongDimension),
+    /// Zero or negative.
+    #[error("a resistor's value is above 0 Ω, not {0}")]
+    NotPositive(Quantity),
+}
+
+impl TryFrom<&Quantity> for Resistance {
+    type Error = ResistanceError;
+
+    /// The value with its usual tolerance, see [`Resistance::new`].
+    fn try_from(quantity: &Quantity) -> Result<Self, ResistanceError> {
+        let ohms = quantity.base_of(Dimension::Resistance)?;
+        if ohms > 0.0 { Ok(Self::new(Ohms(ohms))) } else { Err(ResistanceError::NotPositive(quantity.clone())) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::preferred::{E24, E96};
+    use super::*;
+
+    fn resistance(marking: &str) -> Resistance {
+        marking.parse().unwrap()
+    }
+
+    #[test]
+    fn markings_of_iec_60062() {
+        let cases = [
+            ("2k2", 2200.0, 5.0),
+            ("4K7", 4700.0, 5.0),
+            ("R47", 0.47, 5.0),
+            ("0R47", 0.47, 5.0),
+            ("120R", 120.0, 5.0),
+            ("5k6", 5600.0, 5.0),
+            ("5k60", 5600.0, 1.0),
+            ("10k", 10_000.0, 5.0),
+            ("1M", 1e6, 5.0),
+            ("1M0", 1e6, 5.0),
+            ("3k74", 3740.0, 1.0),
+            ("23k", 23_000.0, 1.0),
+            ("4k7J", 4700.0, 5.0),
+            ("4k7F", 4700.0, 1.0),
+            ("330RG", 330.0, 2.0),
+            ("10KK", 10_000.0, 10.0),
+            ("59R04", 59.04, 1.0),
+        ];
+        for (marking, ohms, percent) in cases {
+            let expected = Resistance { nominal: Ohms(ohms), tolerance: Ratio(percent / 100.0) };
+            assert_eq!(resistance(marking), expected, "{marking}");
+        }
+    }
+
+    #[test]
+    fn markings_print_in_one_way() {
+        let cases = [
+            ("2K2", "2k2"),
+            ("2k2J", "2k2"),
+            ("2k20", "2k2F"),
+            ("0R47", "R47"),
+            ("0R047", "R047"),
+            ("1000R", "1k"),
+            ("0k120", "120RF"),
+            ("1M0", "1M"),
+            ("3k74", "3k74"),
+            ("3k74J", "3k74J"),
+            ("10KK", "10kK"),
+            ("100G", "100G"),
+        ];
+        for (written, printed) in cases {
+            assert_eq!(resistance(written).marking().as_deref(), Some(printed), "{written}");
+        }
+        assert_eq!(Resistance::new(Ohms(2203.25)).marking(), None);
+        assert_eq!(Resistance::new(Ohms(1e12)).marking(), None);
+        assert_eq!(Resistance::new(Ohms(0.0)).marking(), None);
+        // No letter of ours says ±3 %; the value is still right.
+        assert_eq!(resistance("2k2").with_tolerance(Ratio(0.03)).marking().as_deref(), Some("2k2"));
+    }
+
+    #[test]
+    fn every_preferred_value_reads_back() {
+        for value in E24.iter().chain(&E96) {
+            for power in -3..=7 {
+                for tolerance in [0.01, 0.02, 0.05, 0.1] {
+                    let ohms = Decimal { digits: u64::from(*value), exponent: power }.value();
+                    let whole = Resistance::new(Ohms(ohms)).with_tolerance(Ratio(tolerance));
+                    let marking = whole.marking().unwrap();
+                    assert_eq!(resistance(&marking), whole, "{marking}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn other_ways_of_writing_are_suggested_as_markings() {
+        let cases = [
+            ("4.7k", "4k7"),
+            ("2200", "2200R"),
+            ("0.47", "0R47"),
+            ("2,2 kohm", "2k2"),
+            ("4k7Ω", "4k7"),
+            ("120 ohm", "120R"),
+            ("120Ω", "120R"),
+            ("5.60k", "5k60"),
+        ];
+        for (written, marking) in cases {
+            let error = written.parse::<Resistance>().unwrap_err();
+            assert_eq!(error.suggestion.as_deref(), Some(marking), "{written}");
+            assert_eq!(error.help(), format!("write “{marking}”"));
+        }
+    }
+
+    #[test]
+    fn what_is_no_marking_says_why() {
+        let cases = [
+            ("", MarkingFault::Form),
+            ("k", MarkingFault::Form),
+            ("1m", MarkingFault::Form),
+            ("4k7j", MarkingFault::Form),
+            ("4k7JJ", MarkingFault::Form),
+            ("4k7k", MarkingFault::Form),
+            ("-4k7", MarkingFault::Form),
+            ("４k7", MarkingFault::Form),
+            ("0R", MarkingFault::Zero),
+            ("R000", MarkingFault::Zero),
+            ("12345R", MarkingFault::Digits),
+            ("1000000000000R", MarkingFault::Digits),
+        ];
+        for (written, fault) in cases {
+            let error = written.parse::<Resistance>().unwrap_err();
+            assert_eq!((error.fault, error.suggestion), (fault, None), "{written}");
+        }
+    }
+
+    #[test]
+    fn a_quantity_of_ohms_is_a_value_with_its_usual_tolerance() {
+        let of = |number, unit| Resistance::try_from(&Quantity::new(number, unit).unwrap());
+        assert_eq!(of(2.2, "kohm"), Ok(resistance("2k2")));
+        assert_eq!(of(2.05, "kohm"), Ok(resistance("2k05")));
+        assert_eq!(of(3740.0, "ohm").map(|r| r.to_string()), Ok("3.74 kΩ ±1 %".to_owned()));
+        assert!(matches!(of(0.0, "ohm"), Err(ResistanceError::NotPositive(_))));
+        assert!(matches!(of(12.0, "V"), Err(ResistanceError::Dimension(_))));
+    }
+
+    #[test]
+    fn limits_of_the_tolerance() {
+        assert_eq!((resistance("2k2").least(), resistance("2k2").greatest()), (Ohms(2090.0), Ohms(2310.0)));
+    }
 }

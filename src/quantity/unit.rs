@@ -67,3 +67,18 @@ pub fn find(name: &str) -> Option<&'static Unit> {
 pub fn of(dimension: Dimension) -> impl Iterator<Item = &'static Unit> {
     UNITS.iter().filter(move |u| u.dimension == dimension)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_unique_and_every_dimension_has_a_unit() {
+        for unit in UNITS {
+            assert_eq!(UNITS.iter().filter(|other| other.name == unit.name).count(), 1, "{}", unit.name);
+        }
+        for dimension in Dimension::ALL {
+            assert!(of(dimension).next().is_some(), "{}", dimension.noun());
+        }
+    }
+}

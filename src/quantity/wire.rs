@@ -1,5 +1,9 @@
 //! Conductor sizes.
 
+use std::fmt;
+
+use super::{Dimension, Quantity, WrongDimension};
+
 /// The size of one conductor.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum WireSize {
@@ -9,11 +13,113 @@ pub enum WireSize {
     SquareMillimetres(f64),
 }
 
-impl std::fmt::Display for WireSize {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+impl WireSize {
+    /// The cross-section of the solid conductor in mm²; for a gauge by ASTM B258: the diameter is
+    /// 0.127 mm × 92^((36 − n)/39).
+    pub fn square_millimetres(self) -> f64 {
         match self {
-            Self::Awg(gauge) => write!(f, "{gauge} AWG"),
-            Self::SquareMillimetres(area) => write!(f, "{area} mm²"),
+            Self::Awg(gauge) => {
+                let diameter = 0.127 * 92_f64.powf(f64::from(36 - gauge) / 39.0);
+                std::f64::consts::PI / 4.0 * diameter * diameter
+            }
+            Self::SquareMillimetres(area) => area,
+        }
+    }
+}
+
+impl fmt::Display for WireSize {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Awg(gauge @ ..=0) => f.pad(&format!("{}/0 AWG", 1 - gauge)),
+            Self::Awg(gauge) => f.pad(&format!("{gauge} AWG")),
+            Self::SquareMillimetres(area) => f.pad(&format!("{area} mm²")),
+        }
+    }
+}
+
+/// Why a quantity is no wire size.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum WireSizeError {
+    /// It measures something else.
+    #[error(transparent)]
+    Dimension(#[from] WrongDimension),
+    /// Not a whole number, or none of the gauges.
+    #[error(
+        "there is no gauge {0} AWG: gauges are the whole numbers from 40 to 1, then 0, -1, -2 and -3 for 1/0 to 4/0"
+    )]
+    NoGauge(f64),
+    /// Zero or negative.
+    #[error("a cross-section is above 0 mm², not {0} mm²")]
+    NotPositive(f64),
+}
+
+impl TryFrom<&Quantity> for WireSize {
+    type Error = WireSizeError;
+
+    fn try_from(quantity: &Quantity) -> Result<Self, WireSizeError> {
+        let number = quantity.base_of(Dimension::WireSize)?;
+        if quantity.unit.name == "AWG" {
+            let gauge = (-3..=40).find(|gauge| (f64::from(*gauge) - number).abs() <= 0.0);
+            gauge.map(Self::Awg).ok_or(WireSizeError::NoGauge(number))
+        } else if number > 0.0 {
+            Ok(Self::SquareMillimetres(number))
+        } else {
+            Err(WireSizeError::NotPositive(number))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn size(number: f64, unit: &str) -> Result<WireSize, WireSizeError> {
+        WireSize::try_from(&Quantity::new(number, unit).unwrap())
+    }
+
+    #[test]
+    fn gauges_are_whole_numbers_in_the_range_of_astm_b258() {
+        assert_eq!(size(22.0, "AWG"), Ok(WireSize::Awg(22)));
+        assert_eq!(size(40.0, "AWG"), Ok(WireSize::Awg(40)));
+        assert_eq!(size(-3.0, "AWG"), Ok(WireSize::Awg(-3)));
+        for bad in [41.0, -4.0, 22.5, 1e300] {
+            assert_eq!(size(bad, "AWG"), Err(WireSizeError::NoGauge(bad)));
+        }
+    }
+
+    #[test]
+    fn cross_sections_are_positive() {
+        assert_eq!(size(0.5, "mm2"), Ok(WireSize::SquareMillimetres(0.5)));
+        assert_eq!(size(0.0, "mm2"), Err(WireSizeError::NotPositive(0.0)));
+        assert!(matches!(size(38.0, "ft"), Err(WireSizeError::Dimension(_))));
+    }
+
+    #[test]
+    fn sizes_print_as_the_trade_writes_them() {
+        let printed = [WireSize::Awg(22), WireSize::Awg(0), WireSize::Awg(-3), WireSize::SquareMillimetres(0.22)]
+            .map(|size| size.to_string());
+        assert_eq!(printed, ["22 AWG", "1/0 AWG", "4/0 AWG", "0.22 mm²"]);
+    }
+
+    #[test]
+    fn areas_by_astm_b258() {
+        // mm² computed from the formula of ASTM B258 to the digits shown.
+        let cases = [
+            (12, "3.3088"),
+            (14, "2.0809"),
+            (16, "1.3087"),
+            (18, "0.8230"),
+            (20, "0.5176"),
+            (22, "0.3255"),
+            (24, "0.2047"),
+        ];
+        for (gauge, area) in cases {
+            assert_eq!(format!("{:.4}", WireSize::Awg(gauge).square_millimetres()), area);
+        }
+        // ASTM B258: number 36 is 0.0050 in and 4/0 is 0.4600 in across.
+        for (gauge, inches) in [(36, "0.0050"), (-3, "0.4600")] {
+            let diameter = (WireSize::Awg(gauge).square_millimetres() * 4.0 / std::f64::consts::PI).sqrt() / 25.4;
+            assert_eq!(format!("{diameter:.4}"), inches);
         }
     }
 }
