@@ -97,6 +97,12 @@ impl Diagnostic {
         self.rule.severity()
     }
 
+    /// The order in which diagnostics are shown: by place, then by rule.
+    pub fn in_order(a: &Self, b: &Self) -> std::cmp::Ordering {
+        let key = |d: &Self| (d.span().file, d.span().start, d.rule.slug);
+        key(a).cmp(&key(b)).then_with(|| a.title.cmp(&b.title))
+    }
+
     /// The place where the diagnostic stands.
     pub fn span(&self) -> Span {
         self.labels.first().map(|l| l.span).unwrap_or_default()
@@ -128,9 +134,7 @@ impl Sink {
     /// All of them in the order of the source, each once.
     pub fn into_sorted(self) -> Vec<Diagnostic> {
         let mut found = self.found;
-        found.sort_by(|a, b| {
-            (a.span().file, a.span().start, a.rule.slug, &a.title).cmp(&(b.span().file, b.span().start, b.rule.slug, &b.title))
-        });
+        found.sort_by(Diagnostic::in_order);
         found.dedup();
         found
     }

@@ -178,10 +178,10 @@ impl Landing<'_> {
                 Mounted::Device(device) => points.extend(self.device_point(*device, conductor.function)),
                 Mounted::Feed(device) => points.extend(self.device_point(device.value, conductor.function)),
                 Mounted::Resistor(value) if matches!(conductor.function, Function::LoopOut(_) | Function::LoopBack(_)) => {
-                    points.push(Point::Resistor(*value));
+                    points.push(Point::Resistor(value.value));
                 }
                 Mounted::Terminator(value) if matches!(conductor.function, Function::BusA | Function::BusB) => {
-                    points.push(Point::Terminator(*value));
+                    points.push(Point::Terminator(value.value));
                 }
                 Mounted::Board(board) => boards.push(*board),
                 _ => {}
@@ -265,7 +265,7 @@ impl Landing<'_> {
                     wiring.fitted.push(Fitted {
                         board,
                         across: (input.signal.clone(), input.back.clone()),
-                        resistor: Some(*value),
+                        resistor: Some(value.value),
                         terminator: None,
                         zone: Some(id),
                     });
@@ -282,7 +282,7 @@ impl Landing<'_> {
                         board,
                         across: (a.clone(), b.clone()),
                         resistor: None,
-                        terminator: Some(*value),
+                        terminator: Some(value.value),
                         zone: None,
                     });
                 }
@@ -295,7 +295,7 @@ impl Landing<'_> {
                 if let (Mounted::Terminator(value), Some(a), Some(b)) =
                     (item, self.bus_mark(board, 0, Function::BusA), self.bus_mark(board, 0, Function::BusB))
                 {
-                    wiring.fitted.push(Fitted { board, across: (a, b), resistor: None, terminator: Some(*value), zone: None });
+                    wiring.fitted.push(Fitted { board, across: (a, b), resistor: None, terminator: Some(value.value), zone: None });
                 }
             }
         }

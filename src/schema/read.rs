@@ -327,7 +327,7 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
         (Kind::Resistance, Value::Number { value, .. }) => {
             let dimensions: &'static [crate::quantity::Dimension] = &[crate::quantity::Dimension::Resistance];
             rules::quantity(node, field, dimensions, super::spec::Sign::Positive, *value, written)
-                .map(|quantity| Datum::Resistance(Resistance::from_ohms(crate::quantity::Ohms(quantity.base()))))
+                .map(|quantity| Datum::Resistance(Resistance::new(crate::quantity::Ohms(quantity.base()))))
         }
         _ => wrong(),
     }

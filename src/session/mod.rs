@@ -1,9 +1,12 @@
 //! Facade for front ends: files in, plain data out.
 
 use crate::base::Sources;
-use crate::diag::{Diagnostic, Severity};
-use crate::emit::Bundle;
+use crate::checks::{self, Context};
+use crate::diag::{Diagnostic, Rule, Severity, Sink};
+use crate::emit::{self, Bundle};
 use crate::resolve::load::FileSource;
+use crate::resolve::{self, resolve};
+use crate::{register, schema, syntax};
 
 /// What one compilation of a site gave.
 #[derive(Debug, Default)]
@@ -26,11 +29,37 @@ impl Outcome {
 }
 
 /// Reads and checks the site whose `site.kdl` is in `files`.
-pub fn check(_files: &dyn FileSource) -> Outcome {
-    Outcome::default()
+pub fn check(files: &dyn FileSource) -> Outcome {
+    run(files, false)
 }
 
 /// Reads and checks a site, and makes its packet where no error was found.
 pub fn compile(files: &dyn FileSource) -> Outcome {
-    check(files)
+    run(files, true)
+}
+
+fn run(files: &dyn FileSource, packet: bool) -> Outcome {
+    let mut sink = Sink::default();
+    let resolved = resolve(files, &mut sink);
+    let Some(site) = resolved.site else {
+        return Outcome { sources: resolved.sources, diagnostics: sink.into_sorted(), ..Outcome::default() };
+    };
+    let wiring = register::propose(&site);
+    checks::run(Context { site: &site, wiring: &wiring }, &mut sink);
+    let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
+    let failed = diagnostics.iter().any(|d| d.severity() == Severity::Error);
+    let bundle = (packet && !failed).then(|| emit::packet(&site, &wiring, &diagnostics));
+    Outcome { sources: resolved.sources, diagnostics, site: Some(site.name.value), bundle }
+}
+
+/// Every rule of the compiler, by slug.
+pub fn rules() -> Vec<&'static Rule> {
+    let mut rules: Vec<&'static Rule> = Vec::new();
+    rules.extend(syntax::rules::RULES);
+    rules.extend(schema::rules::RULES);
+    rules.extend(resolve::rules::RULES);
+    rules.extend(checks::CHECKS.iter().map(|check| check.rule));
+    rules.extend(checks::accept::RULES);
+    rules.sort_by_key(|rule| rule.slug);
+    rules
 }

@@ -1,0 +1,70 @@
+//! Accepted findings: `accept` marks what it names, and an `accept` that names nothing is reported.
+
+use crate::base::wording::did_you_mean;
+use crate::diag::{Basis, Diagnostic, Rule, Severity};
+use crate::model::{Accept, Site};
+use crate::rule;
+
+static ACCEPT_UNUSED: Rule = rule!("accept-unused", Basis::Intent, "an accept for a finding that is not there");
+static ACCEPT_REFUSED: Rule = rule!("accept-refused", Basis::Contradiction, "an accept for an error or an unknown rule");
+
+/// The rules of accepting.
+pub static RULES: &[&Rule] = &[&ACCEPT_REFUSED, &ACCEPT_UNUSED];
+
+/// Marks the accepted findings, and adds what is wrong with the accepts themselves.
+pub fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let mut about_accepts = Vec::new();
+    for accept in &site.accepts {
+        let Some(rule) = rules.iter().find(|rule| rule.slug == accept.rule.value) else {
+            about_accepts.push(unknown(accept, rules));
+            continue;
+        };
+        if rule.severity() == Severity::Error {
+            about_accepts.push(refused(accept, rule));
+            continue;
+        }
+        let mut used = false;
+        for finding in found.iter_mut().filter(|finding| names(accept, finding)) {
+            finding.accepted = Some(accept.because.clone());
+            used = true;
+        }
+        if !used && site.complete {
+            about_accepts.push(unused(accept));
+        }
+    }
+    found.extend(about_accepts);
+    found.sort_by(Diagnostic::in_order);
+    found
+}
+
+fn names(accept: &Accept, finding: &Diagnostic) -> bool {
+    finding.rule.slug == accept.rule.value
+        && accept.subject.as_ref().is_none_or(|subject| finding.subjects.contains(&subject.value))
+}
+
+fn unknown(accept: &Accept, rules: &[&'static Rule]) -> Diagnostic {
+    let near = did_you_mean(&accept.rule.value, rules.iter().map(|rule| rule.slug));
+    Diagnostic::new(&ACCEPT_REFUSED, accept.rule.span, format!("there is no rule `{}`", accept.rule.value))
+        .here("no such rule")
+        .why("An accept names the rule by the slug that stands in its message.")
+        .help(near.map_or("`loopwright explain --list` lists them.".to_owned(), |near| format!("Did you mean `{near}`?")))
+}
+
+fn refused(accept: &Accept, rule: &Rule) -> Diagnostic {
+    Diagnostic::new(&ACCEPT_REFUSED, accept.rule.span, format!("`{}` is an error and cannot be accepted", rule.slug))
+        .here("an error")
+        .why("An error is a contradiction or a matter of physics: no reason makes the wall behave otherwise. Only warnings and notes can be accepted.")
+        .help("Mend what the error names, and remove this accept.")
+}
+
+fn unused(accept: &Accept) -> Diagnostic {
+    let about = accept.subject.as_ref().map(|subject| format!(" about {}", subject.value)).unwrap_or_default();
+    Diagnostic::new(
+        &ACCEPT_UNUSED,
+        accept.rule.span,
+        format!("nothing of `{}`{about} is found any more", accept.rule.value),
+    )
+    .here("accepts nothing")
+    .why("The finding is gone, or its zone has another number now. Left standing, this accept would hide the next one.")
+    .help("Remove it, or correct the zone or name it is about.")
+}
