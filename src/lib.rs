@@ -11,6 +11,7 @@ pub mod checks;
 pub mod diag;
 pub mod emit;
 pub mod model;
+pub mod profiles;
 pub mod quantity;
 pub mod register;
 pub mod resolve;
