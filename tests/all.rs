@@ -4,3 +4,4 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)]
 
 mod outside;
+mod tidy;
