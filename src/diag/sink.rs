@@ -129,7 +129,12 @@ impl Sink {
     pub fn into_sorted(self) -> Vec<Diagnostic> {
         let mut found = self.found;
         found.sort_by(|a, b| {
-            (a.span().file, a.span().start, a.rule.slug, &a.title).cmp(&(b.span().file, b.span().start, b.rule.slug, &b.title))
+            (a.span().file, a.span().start, a.rule.slug, &a.title).cmp(&(
+                b.span().file,
+                b.span().start,
+                b.rule.slug,
+                &b.title,
+            ))
         });
         found.dedup();
         found
