@@ -126,11 +126,8 @@ impl<'a> Atom<'a> {
                 .why("A string in plain quotation marks ends on its line.")
                 .help("put it on one line, or write \"\"\" on the line before and \"\"\" on the line after the text"),
             (Some(Flaw::Unclosed), _) => {
-                // Where two strings touch without a space, the mark forgotten is an earlier one.
-                let glued = self.tokens.len() > 1;
-                let start = if glued { self.start } else { token.start };
                 faults
-                    .at(&rules::STRING_UNCLOSED, start, token.end, "the quotation marks of this line do not pair up")
+                    .at(&rules::STRING_UNCLOSED, token.start, token.end, "the quotation marks of this line do not pair up")
                     .here("no closing mark for this string on its line")
                     .why("A string starts and ends with a quotation mark on the same line; without its end, the rest of the line is part of it.")
                     .help("write the missing \", or \\\" for a quotation mark inside the string")

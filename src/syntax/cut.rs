@@ -229,13 +229,17 @@ impl Cutter<'_> {
         let strays = self.tokens.iter().skip(at).take_while(is_stray);
         let (mut number, mut length, mut last) = (0, 0, at);
         for (past, token) in strays.enumerate() {
-            if token.kind == Kind::CloseBrace {
-                (number, length, last) = (number + 1, past + 1, at + past);
+            match token.kind {
+                Kind::CloseBrace => (number, length, last) = (number + 1, past + 1, at + past),
+                Kind::Semicolon => length = past + 1,
+                _ => {}
             }
         }
+        let piece = Piece { first: at, end: at + length, state: State::Lost };
         if self.excused > 0 {
             self.excused = 0;
-            return at + length;
+            self.pieces.push(piece);
+            return piece.end;
         }
         let (Some(first), Some(last)) = (self.tokens.get(at), self.tokens.get(last)) else { return at + 1 };
         let title = match number {
@@ -258,7 +262,8 @@ impl Cutter<'_> {
                 )
                 .help("remove the brace, or put the missing `{` at the end of the line of its node"),
         );
-        at + length
+        self.pieces.push(piece);
+        piece.end
     }
 
     /// The closing brace that came too early, if only indented pieces lie since: those are poison then.

@@ -124,6 +124,10 @@ impl<'a> Reader<'a> {
         );
     }
 
+    fn behind_a_gap(&self) -> bool {
+        self.at.checked_sub(1).and_then(|b| self.tokens.get(b)).is_some_and(Token::is_blank)
+    }
+
     fn nodes(&mut self) {
         loop {
             self.gap(true);
@@ -162,7 +166,7 @@ impl<'a> Reader<'a> {
         self.name();
         let mut part = Part::Entries;
         loop {
-            let spaced = self.gap(false);
+            let spaced = self.gap(false) || self.behind_a_gap();
             match self.kind() {
                 None | Some(Kind::Newline | Kind::LineComment | Kind::CloseBrace) => break,
                 Some(Kind::Semicolon) => {
@@ -175,7 +179,7 @@ impl<'a> Reader<'a> {
                 }
                 Some(Kind::Slashdash) => part = self.hide(part, spaced),
                 Some(_) if part == Part::Entries => {
-                    if !spaced && !self.at_text_fault() {
+                    if !spaced && !self.beside_a_fault() {
                         self.no_space();
                     }
                     self.entry();
@@ -191,16 +195,19 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// A `)` or `=` is reported for itself.
-    fn at_text_fault(&self) -> bool {
-        matches!(self.kind(), Some(Kind::CloseParen | Kind::Equals))
+    /// A `)` or `=` out of place is reported for itself.
+    fn beside_a_fault(&self) -> bool {
+        let behind = self.at.checked_sub(1).and_then(|b| self.tokens.get(b)).map(|t| t.kind);
+        let stray = |kind| matches!(kind, Some(Kind::CloseParen | Kind::Equals));
+        stray(self.kind()) || stray(behind)
     }
 
     fn no_space(&mut self) {
         let at = self.here();
+        let first = self.text.get(at..).and_then(|t| t.chars().next()).map_or(0, char::len_utf8);
         self.other(
             at,
-            at + 1,
+            at + first,
             "a space is missing here",
             "Names and values are told apart by the space between them.",
             "put a space before it",

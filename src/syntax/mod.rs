@@ -57,6 +57,7 @@ pub fn include_targets(text: &str) -> Vec<String> {
 /// Reads the pieces whose first token is wanted.
 fn read(text: &str, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
     let tokens = token::tokens(text);
+    faults.doubt_unpaired(&tokens);
     let forbidden = forbidden_characters(text, &tokens, faults);
     let mut document = Document::default();
     for piece in cut::cut(text, &tokens, faults) {
@@ -149,7 +150,12 @@ fn words(text: &str, tokens: &[Token]) -> Vec<String> {
         }
         // What an unclosed string or comment took in may be names.
         if token.flaw.is_some() {
-            words.extend(written.split(|c| !characters::is_word(c)).filter(|w| !w.is_empty()).map(str::to_owned));
+            words.extend(
+                written
+                    .split(|c| !characters::is_word(c))
+                    .filter(|w| w.contains(char::is_alphanumeric))
+                    .map(str::to_owned),
+            );
         }
     }
     words.sort();

@@ -140,7 +140,7 @@ fn end_of_damage(rest: &str) -> usize {
     } else {
         return line.len();
     };
-    line.strip_suffix(brace).map_or(line.len(), str::len)
+    line.strip_suffix(brace).map_or(line.len(), |l| l.trim_end().len())
 }
 
 /// Something wrong inside a string that has an end: where in the token, and what.
@@ -255,8 +255,8 @@ mod tests {
 
     #[test]
     fn an_unclosed_string_leaves_the_brace_of_its_line() {
-        assert_eq!(length("\"hall {\n}"), (6, Some(Flaw::Unclosed)));
-        assert_eq!(length("\"hall }\n"), (6, Some(Flaw::Unclosed)));
+        assert_eq!(length("\"hall {\n}"), (5, Some(Flaw::Unclosed)));
+        assert_eq!(length("\"hall }\n"), (5, Some(Flaw::Unclosed)));
         assert_eq!(length("\"hall { rect }\n"), (14, Some(Flaw::Unclosed)));
     }
 

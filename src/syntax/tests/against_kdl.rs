@@ -4,6 +4,7 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::base::Span;
 
 /// A node of kdl's whole-text reading must be in our reading, value by value and byte by byte.
 fn same(ours: &[Node], theirs: &kdl::KdlDocument) {
