@@ -146,13 +146,15 @@ fn discover(files: &dyn FileSource) -> BTreeMap<String, Content> {
             continue;
         }
         let content = match files.read(&path) {
-            Err(ReadFault::TooLarge(size)) => Content::NotText(syntax::DecodeFault::too_large(size), String::new()),
+            Err(ReadFault::TooLarge(size)) => Content::NotText(syntax::DecodeFault::TooLarge { length: usize::try_from(size).unwrap_or(usize::MAX) }, String::new()),
             Err(fault) => Content::Unreadable(fault),
             Ok(bytes) => {
-                let lossy = String::from_utf8_lossy(bytes.get(..bytes.len().min(65536)).unwrap_or_default()).into_owned();
+                // Only a file that is no text needs its lossy form, for the snippet.
+                let shown = bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default();
+                let lossy = std::str::from_utf8(shown).is_err().then(|| String::from_utf8_lossy(shown).into_owned());
                 match syntax::decode(bytes) {
                     Ok(text) => Content::Text(text),
-                    Err(fault) => Content::NotText(fault, lossy),
+                    Err(fault) => Content::NotText(fault, lossy.unwrap_or_default()),
                 }
             }
         };
