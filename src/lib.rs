@@ -7,6 +7,7 @@
 //! clock and terminal).
 
 pub mod base;
+pub mod cli;
 pub mod diag;
 pub mod emit;
 pub mod quantity;

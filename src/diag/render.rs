@@ -1,6 +1,7 @@
 //! A list of diagnostics as text in one of the formats, with the sum in the last line.
 
 use std::cmp::Reverse;
+use std::fmt::Write;
 
 use super::terminal::{Look, draw};
 use super::{Counts, Diagnostic, json, short};
@@ -39,9 +40,9 @@ pub fn render(format: Format, sources: &Sources, diagnostics: &[Diagnostic], lim
         return json::print(&json::Report { version: json::VERSION, findings });
     }
     if printed.len() < diagnostics.len() {
-        text.push_str(&format!("{} more are not shown\n", diagnostics.len() - printed.len()));
+        let _ = writeln!(text, "{} more are not shown", diagnostics.len() - printed.len());
     }
-    text.push_str(&format!("{}\n", Counts::of(diagnostics)));
+    let _ = writeln!(text, "{}", Counts::of(diagnostics));
     text
 }
 

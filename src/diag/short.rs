@@ -1,5 +1,7 @@
 //! Diagnostics one a line, for `grep` and for editors that read `path:line:column:`.
 
+use std::fmt::Write;
+
 use super::Diagnostic;
 use super::neutral::{shown, words};
 use crate::base::Sources;
@@ -11,16 +13,13 @@ pub fn line(sources: &Sources, diagnostic: &Diagnostic) -> String {
         let (line, column) = file.line_column(span.start);
         format!("{}:{line}:{column}: ", shown(&file.path))
     });
-    line.push_str(diagnostic.severity().word());
-    line.push_str(": ");
-    line.push_str(&words(&diagnostic.title));
-    line.push_str(&format!(" [{}]", diagnostic.rule.slug));
+    let title = words(&diagnostic.title);
+    let _ = write!(line, "{}: {title} [{}]", diagnostic.severity().word(), diagnostic.rule.slug);
     if !diagnostic.help.is_empty() {
-        line.push_str(" — ");
-        line.push_str(&words(&diagnostic.help));
+        let _ = write!(line, " — {}", words(&diagnostic.help));
     }
     if let Some(reason) = &diagnostic.accepted {
-        line.push_str(&format!(" (accepted: {})", words(reason)));
+        let _ = write!(line, " (accepted: {})", words(reason));
     }
     line.push('\n');
     line
