@@ -12,7 +12,7 @@ pub struct Arguments {
     #[arg(long, global = true, value_enum, default_value_t, value_name = "FORM")]
     pub(super) format: FormatChoice,
 
-    /// When to colour; `auto` colours a terminal unless NO_COLOR is set
+    /// When to colour; `auto` colours a terminal unless `NO_COLOR` is set
     #[arg(long, global = true, value_enum, default_value_t, value_name = "WHEN", alias = "colour")]
     pub(super) color: ColourChoice,
 

@@ -57,8 +57,8 @@ impl FileSource for DiskFiles {
         let file = File::open(&real).map_err(|error| fault(&error))?;
         file.take(LIMIT + 1).read_to_end(&mut bytes).map_err(|error| fault(&error))?;
         // It may have grown since.
-        let read = bytes.len() as u64;
-        if read > LIMIT { Err(ReadFault::TooLarge(read)) } else { Ok(bytes) }
+        let length = bytes.len() as u64;
+        if length > LIMIT { Err(ReadFault::TooLarge(length)) } else { Ok(bytes) }
     }
 
     fn shown(&self, path: &str) -> String {

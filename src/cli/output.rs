@@ -200,9 +200,10 @@ impl Plan<'_> {
             both.0.entry(path.clone()).or_default().extend(digests.iter().cloned());
         }
         let list = self.target.join(manifest::NAME);
-        let (first, last) = (staging.put(both.print().as_bytes())?, staging.put(after.print().as_bytes())?);
+        let transitional = staging.put(both.print().as_bytes())?;
+        let settled = staging.put(after.print().as_bytes())?;
 
-        place(&first, &list, staging, steps)?;
+        place(&transitional, &list, staging, steps)?;
         for (new, at) in &ready {
             place(new, at, staging, steps)?;
         }
@@ -212,7 +213,7 @@ impl Plan<'_> {
             fs::remove_file(&at).map_err(|error| Refusal::failed(&at, &error))?;
             steps.push(Step::Replaced { at, kept });
         }
-        place(&last, &list, staging, steps)
+        place(&settled, &list, staging, steps)
     }
 
     /// The manifest of the packet; an obsolete file that was changed by hand is no longer the program's.

@@ -37,9 +37,10 @@ impl Staging {
         match fs::create_dir(&self.folder) {
             Ok(()) => {}
             Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
-                // Only a folder with our lock in it is ours to clear.
+                // Only a folder with our lock in it is ours to clear, or one that has nothing in it.
                 let ours = fs::symlink_metadata(&self.folder).is_ok_and(|folder| folder.is_dir())
-                    && fs::symlink_metadata(self.folder.join(LOCK)).is_ok_and(|lock| lock.is_file());
+                    && (fs::symlink_metadata(self.folder.join(LOCK)).is_ok_and(|lock| lock.is_file())
+                        || fs::read_dir(&self.folder).is_ok_and(|mut files| files.next().is_none()));
                 if !ours {
                     return Err(Refusal::InTheWay(self.folder.clone()));
                 }
@@ -84,9 +85,10 @@ impl Staging {
 
 impl Drop for Staging {
     fn drop(&mut self) {
-        // Only a folder that this run holds; one that another run is using stays.
-        if self.lock.take().is_some() {
+        // Only a folder that this run holds, and the lock until it is gone; one that another run is using stays.
+        if let Some(lock) = self.lock.take() {
             let _ = fs::remove_dir_all(&self.folder);
+            drop(lock);
         }
         remove_empty(&self.made);
     }

@@ -207,7 +207,7 @@ fn json_carries_every_slot_and_follows_its_schema() {
         .why("because")
         .figure("1 and 1")
         .help("move");
-    let text = render(Format::Json, &sources, &[found.clone()], LIMIT);
+    let text = render(Format::Json, &sources, std::slice::from_ref(&found), LIMIT);
     let value: serde_json::Value = serde_json::from_str(&text).unwrap();
     let expected = serde_json::json!({
         "version": 1,
@@ -272,5 +272,26 @@ fn a_thousand_diagnostics_on_a_megabyte() {
         for format in [Format::Human(Look::PLAIN), Format::Short, Format::Json] {
             assert!(render(format, &sources, &found, usize::MAX).contains("input-twice"));
         }
+    }
+}
+
+proptest::proptest! {
+    /// Whatever the text and wherever the labels: no panic, every label named, nothing that acts on the terminal.
+    #[test]
+    fn any_text_with_any_labels_is_drawn(
+        text in "([a-z{} ]{0,9}|[\\n\\r\\t]|[é扉🚪]|[\u{1b}\u{202e}\u{9b}]|x{400}){0,40}",
+        spans in proptest::collection::vec((0_usize..900, 0_usize..60), 1..5),
+    ) {
+        let (sources, file) = one(&text);
+        let mut found = Diagnostic::new(&TWICE, Span::new(file, spans[0].0, spans[0].0 + spans[0].1), "t").here("L0");
+        for (rank, (start, length)) in spans.iter().enumerate().skip(1) {
+            found = found.also(Span::new(file, *start, start + length), format!("L{rank}"));
+        }
+        let drawn = draw(Look::PLAIN, &sources, &found);
+        for rank in 0..spans.len() {
+            proptest::prop_assert!(drawn.contains(&format!(" L{rank}")), "L{}\n{}", rank, drawn);
+        }
+        let bad = drawn.chars().find(|c| *c != '\n' && crate::diag::neutral::stand_in(*c).is_some());
+        proptest::prop_assert_eq!(bad, None);
     }
 }
