@@ -96,8 +96,8 @@ Examples:
   loopwright compile specs/alder-mill     writes out/alder-mill/
   loopwright compile specs --out paper    writes paper/<site>/ for every site below specs
 
-A packet is written whole or not at all. Files that the program did not write, or that were changed by
-hand since, are never replaced: it names them and writes nothing.";
+A packet is written whole or not at all. Files that the program did not write, or that
+were changed by hand since, are never replaced: it names them and writes nothing.";
 
 const EXPLAIN_EXAMPLES: &str = "\
 Examples:

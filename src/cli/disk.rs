@@ -103,7 +103,7 @@ fn fault(error: &io::Error) -> ReadFault {
 }
 
 /// `folder` and `path` joined, with `/`, without `.`, and without a `name/..` that only goes back and forth.
-fn shown(folder: &Path, path: &str) -> String {
+pub(super) fn shown(folder: &Path, path: &str) -> String {
     let mut parts: Vec<String> = Vec::new();
     let mut root = "";
     for component in folder.components().chain(Path::new(path).components()) {
@@ -206,6 +206,7 @@ mod tests {
             ("specs/mill/", "wiring/a.kdl", "specs/mill/wiring/a.kdl"),
             ("./specs/mill", "../parts/p.kdl", "specs/parts/p.kdl"),
             ("..", "../parts/p.kdl", "../../parts/p.kdl"),
+            ("./specs/mill", "", "specs/mill"),
             ("/srv/mill", "site.kdl", "/srv/mill/site.kdl"),
         ] {
             assert_eq!(shown(Path::new(folder), path), expected);

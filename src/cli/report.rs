@@ -1,11 +1,11 @@
 //! What was read, found and written, printed in the chosen form: a part for each site, or one document for all.
 
 use std::fmt::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::output::Written;
 use super::screen::Screen;
-use super::{Exit, Stop};
+use super::{Exit, Stop, disk};
 use crate::base::wording::count;
 use crate::diag::neutral::shown;
 use crate::diag::{Format, json, render};
@@ -34,18 +34,24 @@ pub(super) fn print(screen: &mut Screen, sites: &[Site]) -> Result<Exit, Stop> {
 fn document(site: &Site) -> json::Site {
     json::Site {
         name: site.outcome.site.clone(),
-        path: site.folder.to_string_lossy().into_owned(),
+        path: named(&site.folder),
         written: site.written.as_ref().map(|written| written.folder.to_string_lossy().into_owned()),
         // A program can take them all.
         findings: json::Findings::new(&site.outcome.sources, &site.outcome.diagnostics, usize::MAX),
     }
 }
 
+/// A site's folder as its files are shown: without a leading `./`.
+fn named(folder: &Path) -> String {
+    let name = disk::shown(folder, "");
+    if name.is_empty() { ".".to_owned() } else { name }
+}
+
 fn for_people(format: Format, sites: &[Site]) -> String {
     let mut text = String::new();
     for site in sites {
         if sites.len() > 1 {
-            let folder = shown(&site.folder.to_string_lossy());
+            let folder = shown(&named(&site.folder));
             let heading = match &site.outcome.site {
                 Some(name) => format!("{} ({folder})", shown(name)),
                 None => folder,
