@@ -3,6 +3,7 @@
 // A test may fail by panicking, and it reads and writes files of its own.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
+mod cases;
 mod cli;
 mod outside;
 mod tidy;

@@ -1,3 +1,5 @@
+//! Tests of compiling through the command.
+
 use std::fs;
 
 use super::*;

@@ -1,3 +1,5 @@
+//! Tests of writing packets.
+
 use std::collections::BTreeMap;
 
 use super::*;

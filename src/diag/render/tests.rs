@@ -1,3 +1,5 @@
+//! Tests of the renderers together.
+
 use super::*;
 use crate::base::{SourceFile, Span};
 use crate::diag::{Basis, Rule};
