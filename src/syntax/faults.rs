@@ -2,7 +2,6 @@
 
 use super::rules;
 use super::token::{Flaw, Kind, Token};
-use crate::base::wording::count;
 use crate::base::{FileId, Span};
 use crate::diag::{Diagnostic, Rule, Sink};
 
@@ -89,7 +88,7 @@ impl Faults {
         if let Some(last) = self.found.last_mut()
             && self.left_out > 0
         {
-            last.figures.push(format!("{} more in this file", count(self.left_out, "fault", None)));
+            last.figures.push(format!("and {} more in this file", self.left_out));
         }
         sink.extend(self.found);
     }

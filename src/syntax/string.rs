@@ -9,7 +9,7 @@ use super::characters::{is_newline, is_space};
 use super::token::{Flaw, Kind};
 
 /// How far a plain string is followed over line ends to find the quotation mark that was meant to close it.
-const RUNS_OVER_AT_MOST: usize = 2_000;
+const RUNS_OVER_AT_MOST: usize = 400;
 
 /// How long a string is, and whether it has an end.
 pub struct Extent {
@@ -107,12 +107,16 @@ pub fn is_multi_line(rest: &str) -> bool {
 }
 
 fn closing_triple(body: &str) -> Option<usize> {
-    let mut escaped = false;
-    body.char_indices().find_map(|(at, c)| {
-        let closes = !escaped && c == '"' && body.get(at..).is_some_and(|r| r.starts_with("\"\"\""));
-        escaped = !escaped && c == '\\';
-        closes.then_some(at + 3)
-    })
+    let mut from = 0;
+    while let Some(found) = body.get(from..)?.find("\"\"\"") {
+        let at = from + found;
+        let escapes = body.get(..at)?.bytes().rev().take_while(|b| *b == b'\\').count();
+        if escapes % 2 == 0 {
+            return Some(at + 3);
+        }
+        from = at + 1;
+    }
+    None
 }
 
 fn closing_on_a_later_line(rest: &str, line_end: usize) -> Option<usize> {
