@@ -6,4 +6,5 @@
 mod cases;
 mod cli;
 mod outside;
+mod pages;
 mod tidy;
