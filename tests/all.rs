@@ -7,4 +7,5 @@ mod cases;
 mod cli;
 mod outside;
 mod pages;
+mod readme;
 mod tidy;
