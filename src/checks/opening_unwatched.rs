@@ -19,7 +19,7 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.complete || site.zones.is_empty() {
+    if !site.sound || site.zones.is_empty() {
         return;
     }
     for (id, opening) in site.openings.entries() {

@@ -12,8 +12,10 @@ use loopwright::diag::{self, Format, Rule, Severity};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::session::{self, Outcome};
 
-const HEADER: &str = include_str!("header.kdl");
-const PARTS: &str = include_str!("example.kdl");
+/// What is put before an example.
+pub const HEADER: &str = include_str!("header.kdl");
+/// The shared parts of the examples.
+pub const PARTS: &str = include_str!("example.kdl");
 
 /// A fenced block: the words after its language, and its text.
 struct Fence<'p> {
