@@ -12,6 +12,7 @@ pub mod cli;
 pub mod diag;
 pub mod emit;
 pub mod model;
+pub mod profiles;
 pub mod quantity;
 pub mod register;
 pub mod resolve;
