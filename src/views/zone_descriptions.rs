@@ -12,14 +12,13 @@ use crate::base::wording::cut;
 use crate::model::{Site, Zone};
 use crate::profiles::events;
 use crate::schema::words::{EventGroup, Format, Path};
-use crate::template;
 
 /// The document.
 pub static DOCUMENT: Document = Document {
     name: "zone-descriptions",
     title: "Zone descriptions for the monitoring service",
     about: "for the monitoring service: number, description, event code and handling of every zone, and the blanks of its form",
-    template: template!("zone-descriptions"),
+    template: crate::template!("zone-descriptions"),
     view: |material| value(&ZoneDescriptions::of(material)),
     table: Some(table),
 };
@@ -50,7 +49,7 @@ const BLANKS: &[&str] = &[
 
 #[derive(Serialize)]
 struct ZoneDescriptions {
-    width: u32,
+    width: String,
     width_assumed: bool,
     format: &'static str,
     test_every: String,
@@ -97,7 +96,7 @@ impl ZoneDescriptions {
         let rows: Vec<Row> = site.zones.iter().map(|zone| row(site, zone, width)).collect();
         let handling = handling(site);
         Self {
-            width,
+            width: width.to_string(),
             width_assumed: monitoring.is_none(),
             format: format_words(monitoring.and_then(|monitoring| monitoring.format)),
             test_every: monitoring

@@ -8,6 +8,7 @@ pub mod table;
 
 use serde::Serialize;
 
+use super::{Document, value};
 use crate::model::Site;
 use crate::profiles::jackets;
 use crate::register::Wiring;
@@ -17,6 +18,16 @@ pub use facts::Facts;
 pub use table::{NOTES, Note};
 
 /// The document.
+pub static DOCUMENT: Document = Document {
+    name: "safety-notes",
+    title: "Safety notes",
+    about: "for all: the cautions that this site's own facts call for, each with its basis; read before the ladder",
+    template: crate::template!("safety-notes"),
+    view: |material| value(&SafetyNotes::of(material.site, material.wiring)),
+    table: None,
+};
+
+/// What the sheet says.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SafetyNotes {
     /// The notes that apply, in the order of the table.
@@ -68,20 +79,22 @@ pub struct JacketView {
     pub known: &'static str,
 }
 
-/// The notes for a site.
-pub fn view(site: &Site, wiring: &Wiring) -> SafetyNotes {
-    let facts = Facts { site, wiring };
-    let notes = NOTES.iter().filter_map(|note| applied(note, facts)).collect();
-    let jackets = facts::jackets_of_interest(facts)
-        .into_iter()
-        .map(|row| JacketView { wanted: row.wanted, replaced_by: row.replaced_by.join(", "), known: row.known.words() })
-        .collect();
-    SafetyNotes {
-        notes,
-        foreign: site.profile != Some(Profile::UsHousehold),
-        jackets,
-        jackets_document: jackets::DOCUMENT,
-        unknown: facts::unknown(facts),
+impl SafetyNotes {
+    /// The notes for a site.
+    pub fn of(site: &Site, wiring: &Wiring) -> Self {
+        let facts = Facts { site, wiring };
+        let jacket = |row: &jackets::Substitution| JacketView {
+            wanted: row.wanted,
+            replaced_by: row.replaced_by.join(", "),
+            known: row.known.words(),
+        };
+        Self {
+            notes: NOTES.iter().filter_map(|note| applied(note, facts)).collect(),
+            foreign: site.profile != Some(Profile::UsHousehold),
+            jackets: facts::jackets_of_interest(facts).into_iter().map(jacket).collect(),
+            jackets_document: jackets::DOCUMENT,
+            unknown: facts::unknown(facts),
+        }
     }
 }
 
