@@ -8,9 +8,11 @@
 
 pub mod base;
 pub mod checks;
+pub mod cli;
 pub mod diag;
 pub mod emit;
 pub mod model;
+pub mod profiles;
 pub mod quantity;
 pub mod register;
 pub mod resolve;

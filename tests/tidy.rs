@@ -108,9 +108,9 @@ fn dependencies_stay_in_their_places() {
         let code = text.split("#[cfg(test)]").next().unwrap_or_default();
         for (number, line) in code.lines().enumerate().filter(|(_, line)| !line.trim_start().starts_with("//")) {
             for (needle, allowed) in places {
-                let named = line.match_indices(needle).any(|(at, _)| {
-                    !line[..at].ends_with(|c: char| c.is_alphanumeric() || c == '_')
-                });
+                let named = line
+                    .match_indices(needle)
+                    .any(|(at, _)| !line[..at].ends_with(|c: char| c.is_alphanumeric() || c == '_'));
                 if named && name != "src/main.rs" && !allowed.iter().any(|place| name.starts_with(place)) {
                     wrong.push(format!("{name}:{}: {needle} belongs in {}", number + 1, allowed.join(", ")));
                 }
@@ -122,13 +122,15 @@ fn dependencies_stay_in_their_places() {
 
 #[test]
 fn no_forbidden_marks() {
-    let marks = ["todo!(", "unimplemented!(", "dbg!(", "#[ignore", "use super::*;", "FIXME", "XXX"];
+    let marks = ["todo!(", "unimplemented!(", "dbg!(", "#[ignore", "use super::*;", "FIXME"];
     let mut wrong = Vec::new();
     for path in files("src", "rs").into_iter().chain(files("tests", "rs")).filter(|p| !p.ends_with("tests/tidy.rs")) {
         let text = fs::read_to_string(&path).expect("source");
         let code = text.split("#[cfg(test)]").next().unwrap_or_default();
         for (number, line) in code.lines().enumerate() {
-            for mark in marks.iter().filter(|mark| line.contains(**mark)) {
+            // A file of tests sits beside what it tests and may see all of it.
+            let in_tests = shown(&path).contains("/tests");
+            for mark in marks.iter().filter(|mark| line.contains(**mark) && !(in_tests && mark.contains("super"))) {
                 wrong.push(format!("{}:{}: {mark}", shown(&path), number + 1));
             }
         }
@@ -163,7 +165,11 @@ fn table_names_are_in_good_order() {
         assert!(spec.doc.ends_with('.'), "{}: the doc is a sentence", spec.name);
         assert!(!spec.example.is_empty(), "{} has no example", spec.name);
         let many = spec.arguments.iter().position(|a| a.many);
-        assert!(many.is_none_or(|at| at + 1 == spec.arguments.len()), "{}: only the last argument takes many", spec.name);
+        assert!(
+            many.is_none_or(|at| at + 1 == spec.arguments.len()),
+            "{}: only the last argument takes many",
+            spec.name
+        );
         for child in spec.children {
             walk(child.node, seen);
         }

@@ -42,7 +42,8 @@ pub fn cut(text: &str, width: usize) -> String {
 /// Characters that must not reach paper or a terminal: C0 and C1 controls, and the marks that turn the direction
 /// of writing (Unicode bidi controls).
 pub fn is_control(character: char) -> bool {
-    character.is_control() || matches!(character, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+    character.is_control()
+        || matches!(character, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
 #[cfg(test)]

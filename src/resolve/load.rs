@@ -146,16 +146,18 @@ fn discover(files: &dyn FileSource) -> BTreeMap<String, Content> {
             continue;
         }
         let content = match files.read(&path) {
-            Err(ReadFault::TooLarge(size)) => Content::NotText(syntax::DecodeFault::TooLarge { length: usize::try_from(size).unwrap_or(usize::MAX) }, String::new()),
+            Err(ReadFault::TooLarge(size)) => Content::NotText(
+                syntax::DecodeFault::TooLarge { length: usize::try_from(size).unwrap_or(usize::MAX) },
+                String::new(),
+            ),
             Err(fault) => Content::Unreadable(fault),
             Ok(bytes) => {
-                // Only a file that is no text needs its lossy form, for the snippet.
-                let shown = bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default();
-                let lossy = std::str::from_utf8(shown).is_err().then(|| String::from_utf8_lossy(shown).into_owned());
-                match syntax::decode(bytes) {
-                    Ok(text) => Content::Text(text),
-                    Err(fault) => Content::NotText(fault, lossy.unwrap_or_default()),
-                }
+                // The copy is for the snippet of a file that turns out to be no text.
+                let shown = bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default().to_vec();
+                syntax::decode(bytes).map_or_else(
+                    |fault| Content::NotText(fault, String::from_utf8_lossy(&shown).into_owned()),
+                    Content::Text,
+                )
             }
         };
         if let Content::Text(text) = &content {

@@ -33,6 +33,39 @@ pub fn markdown() -> String {
     out
 }
 
+/// What the chapter says of the nodes of one name; `None` where there is none.
+pub fn of(name: &str) -> Option<String> {
+    let whole = markdown();
+    let wanted: Vec<&str> = whole
+        .split("\n#")
+        .filter(|section| {
+            let title = section.trim_start_matches('#').lines().next().unwrap_or_default();
+            title.trim_start().starts_with(&format!("`{name}`"))
+        })
+        .collect();
+    (!wanted.is_empty())
+        .then(|| wanted.iter().map(|section| format!("#{}\n", section.trim_end())).collect::<Vec<_>>().join("\n"))
+}
+
+/// Every node name of the language, once.
+pub fn names() -> Vec<&'static str> {
+    fn walk(spec: &'static NodeSpec, names: &mut Vec<&'static str>) {
+        let known = names.contains(&spec.name);
+        if !known {
+            names.push(spec.name);
+        }
+        // A name that is known may still be another node (`run`), but a node below itself ends the walk.
+        spec.children.iter().filter(|child| !known || child.node.name != spec.name).for_each(|child| {
+            if !names.contains(&child.node.name) {
+                walk(child.node, names);
+            }
+        });
+    }
+    let mut names = Vec::new();
+    TOP.iter().for_each(|spec| walk(spec, &mut names));
+    names
+}
+
 fn units(out: &mut String) {
     out.push_str("| measures | units |\n| --- | --- |\n");
     for dimension in crate::quantity::Dimension::ALL {

@@ -13,7 +13,7 @@ use crate::base::wording::count;
 pub const DEEPEST: usize = 32;
 
 /// How often a file is read again from an unclosed brace before the first column is believed at once.
-const PATIENCE: usize = 16;
+const PATIENCE: usize = 4;
 
 /// What is known of a piece before its grammar is looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

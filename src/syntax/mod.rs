@@ -12,6 +12,7 @@ mod characters;
 mod convert;
 mod cut;
 mod decode;
+mod entry;
 mod faults;
 mod grammar;
 mod number;

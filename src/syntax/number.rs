@@ -24,10 +24,10 @@ pub fn form(word: &str) -> Form {
     let unsigned = word.strip_prefix(['+', '-']).unwrap_or(word);
     for (prefixes, radix) in [(["0x", "0X"], 16), (["0o", "0O"], 8), (["0b", "0B"], 2)] {
         if let Some(digits) = prefixes.iter().find_map(|p| unsigned.strip_prefix(p)) {
-            return match is_digits(digits, radix) {
-                false => Form::Malformed,
-                true => range(i64::from_str_radix(&digits.replace('_', ""), radix).is_ok()),
-            };
+            if !is_digits(digits, radix) {
+                return Form::Malformed;
+            }
+            return range(i64::from_str_radix(&digits.replace('_', ""), radix).is_ok());
         }
     }
     decimal(unsigned)

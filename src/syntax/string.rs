@@ -3,11 +3,13 @@
 //! A string without end is cut off where the damage is least: before the braces that close its line, so that one
 //! forgotten quotation mark is one mistake.
 
+use std::cmp::Ordering;
+
 use super::characters::{is_newline, is_space};
 use super::token::{Flaw, Kind};
 
 /// How far a plain string is followed over line ends to find the quotation mark that was meant to close it.
-const RUNS_OVER_AT_MOST: usize = 2_000;
+const RUNS_OVER_AT_MOST: usize = 400;
 
 /// How long a string is, and whether it has an end.
 pub struct Extent {
@@ -105,12 +107,16 @@ pub fn is_multi_line(rest: &str) -> bool {
 }
 
 fn closing_triple(body: &str) -> Option<usize> {
-    let mut escaped = false;
-    body.char_indices().find_map(|(at, c)| {
-        let closes = !escaped && c == '"' && body.get(at..).is_some_and(|r| r.starts_with("\"\"\""));
-        escaped = !escaped && c == '\\';
-        closes.then_some(at + 3)
-    })
+    let mut from = 0;
+    while let Some(found) = body.get(from..)?.find("\"\"\"") {
+        let at = from + found;
+        let escapes = body.get(..at)?.bytes().rev().take_while(|b| *b == b'\\').count();
+        if escapes % 2 == 0 {
+            return Some(at + 3);
+        }
+        from = at + 1;
+    }
+    None
 }
 
 fn closing_on_a_later_line(rest: &str, line_end: usize) -> Option<usize> {
@@ -133,12 +139,10 @@ fn end_of_damage(rest: &str) -> usize {
     let line = rest.get(..rest.find(is_newline).unwrap_or(rest.len())).unwrap_or("");
     let line = line.split(" //").next().unwrap_or(line).trim_end();
     let (opened, closed) = (line.matches('{').count(), line.matches('}').count());
-    let brace = if opened > closed {
-        '{'
-    } else if closed > opened {
-        '}'
-    } else {
-        return line.len();
+    let brace = match opened.cmp(&closed) {
+        Ordering::Greater => '{',
+        Ordering::Less => '}',
+        Ordering::Equal => return line.len(),
     };
     line.strip_suffix(brace).map_or(line.len(), |l| l.trim_end().len())
 }
@@ -214,7 +218,7 @@ fn layout(token: &str, raw: bool) -> Option<Fault> {
     let prefix: &str = body.get(closing.0..closing.1)?;
     // White space may be escaped before the closing marks; it is not part of the indentation then.
     let indentation = prefix.split('\\').next().unwrap_or("");
-    if !prefix.chars().all(|c| is_space(c) || is_newline(c) || (!raw && c == '\\')) {
+    if !is_only_blank(prefix, raw) {
         return Some(Fault::TextBeforeClosing);
     }
     lines.iter().skip(1).find_map(|(start, end)| {
@@ -222,6 +226,19 @@ fn layout(token: &str, raw: bool) -> Option<Fault> {
         let blank = line.chars().all(is_space);
         (!blank && !line.starts_with(indentation)).then_some(Fault::Indentation(offset + start))
     })
+}
+
+/// White space, plain or behind a `\`.
+fn is_only_blank(text: &str, raw: bool) -> bool {
+    let blank = |c: char| is_space(c) || is_newline(c);
+    let mut characters = text.chars().peekable();
+    while let Some(c) = characters.next() {
+        let escapes = c == '\\' && !raw && characters.peek().copied().is_some_and(blank);
+        if !blank(c) && !escapes {
+            return false;
+        }
+    }
+    true
 }
 
 /// The lines of a text as (start, end); a newline behind `\` and white space ends none.

@@ -41,19 +41,20 @@ fn same(ours: &[Node], theirs: &kdl::KdlDocument) {
     }
 }
 
+fn walk(nodes: &[Node], fits: &dyn Fn(Span)) {
+    for node in nodes {
+        fits(node.span);
+        fits(node.name.span);
+        node.arguments.iter().for_each(|a| fits(a.value.span));
+        node.properties.iter().for_each(|p| fits(p.value.span));
+        walk(node.children.as_deref().unwrap_or_default(), fits);
+    }
+}
+
 /// Every span of the tree and of the diagnostics lies in the text, on boundaries of characters.
 fn spans_fit(text: &str) {
     let (document, found) = parsed(text);
     let fits = |span: Span| assert!(text.get(span.start..span.end).is_some(), "{span:?} of {text:?}");
-    fn walk(nodes: &[Node], fits: &dyn Fn(Span)) {
-        for node in nodes {
-            fits(node.span);
-            fits(node.name.span);
-            node.arguments.iter().for_each(|a| fits(a.value.span));
-            node.properties.iter().for_each(|p| fits(p.value.span));
-            walk(node.children.as_deref().unwrap_or_default(), fits);
-        }
-    }
     walk(&document.nodes, &fits);
     document.broken.iter().for_each(|b| fits(b.span));
     found.iter().flat_map(|d| &d.labels).for_each(|l| fits(l.span));
@@ -107,18 +108,14 @@ fn text() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
 
     #[test]
     fn valid_texts_give_the_nodes_of_the_whole(text in text()) {
-        if let Ok(whole) = kdl::KdlDocument::parse_v2(&text) {
-            let (document, found) = parsed(&text);
-            if found.iter().all(|d| d.rule == &rules::DUPLICATE_PROPERTY) {
-                same(&document.nodes, &whole);
-            } else {
-                panic!("{text:?} gave {found:?}");
-            }
-        }
+        let whole = kdl::KdlDocument::parse_v2(&text).unwrap();
+        let (document, found) = parsed(&text);
+        prop_assert!(found.iter().all(|d| d.rule == &rules::DUPLICATE_PROPERTY), "{:?} gave {:?}", text, found);
+        same(&document.nodes, &whole);
     }
 
     #[test]
@@ -142,18 +139,39 @@ proptest! {
     }
 }
 
-/// What kdl reads, we read or explain with a rule of our own that is stricter on purpose.
+/// Short texts of the marks that matter: where kdl and this stage differ, a rule of ours is stricter on purpose.
 #[test]
-fn what_the_parser_alone_rejects_is_rare() {
+fn short_texts_are_judged_as_kdl_judges_them() {
+    let stricter = [
+        &rules::COMMENT_MARK,
+        &rules::NUMBER_OUT_OF_RANGE,
+        &rules::COMMA,
+        &rules::DUPLICATE_PROPERTY,
+        &rules::STRING_LAYOUT,
+    ];
     let mut runner = proptest::test_runner::TestRunner::deterministic();
-    let strategy = "[{}()\"#/=;\\\\\n a1.-]{0,12}";
-    let mut unexplained = Vec::new();
-    for _ in 0..20_000 {
-        let text = proptest::strategy::ValueTree::current(&Strategy::new_tree(&strategy, &mut runner).unwrap());
-        let found = parsed(&text).1;
-        if found.iter().any(|d| d.title == "this node is not understood") {
-            unexplained.push(text);
+    let (mut sound, mut bad) = (0, 0);
+    for strategy in [
+        "[{}()\"#/=;\\\\\n a1.-]{0,12}",
+        "([ab]|/-|[{}]| |;|\n|//|/\\*|\\*/|\\\\|=|1|\"\"|#\"\"#|\\(t\\)){0,12}",
+        "a \"\"\"\n([ \\\\\nab]){0,10}\"\"\"",
+        "a \"[ \\\\\nabu{}é4]{0,9}\"",
+        "a [-+0-9._exE]{1,6}",
+        "a [-+0x1o_bnif#.,]{1,5}",
+    ] {
+        for _ in 0..1_500 {
+            let tree = strategy.new_tree(&mut runner).unwrap();
+            let text = proptest::strategy::ValueTree::current(&tree);
+            let (document, found) = parsed(&text);
+            assert!(found.iter().all(|d| d.title != "this node is not understood"), "{text:?}");
+            match kdl::KdlDocument::parse_v2(&text) {
+                Ok(whole) if found.is_empty() => same(&document.nodes, &whole),
+                Ok(_) => assert!(found.iter().all(|d| stricter.contains(&d.rule)), "{text:?} {found:?}"),
+                // kdl does not take the `;` after a first node that is slashdashed.
+                Err(_) => assert!(!found.is_empty() || text.contains("/-"), "{text:?}"),
+            }
+            *(if found.is_empty() { &mut sound } else { &mut bad }) += 1;
         }
     }
-    assert_eq!(unexplained, Vec::<String>::new());
+    assert!(sound > 1_500 && bad > 1_500, "{sound} sound, {bad} bad");
 }

@@ -50,14 +50,14 @@ fn bad_lines_by_the_thousand() {
         assert!(!found.is_empty(), "{line:?}");
     }
     let found = few(&format!("a {{\n{}}}", "b 12V\n".repeat(30_000)));
-    assert_eq!(found.last().unwrap().figures, ["29950 faults more in this file"]);
+    assert_eq!(found.last().unwrap().figures, ["and 29950 more in this file"]);
 }
 
 #[test]
 fn comments_and_strings_without_end() {
     only(&"/*".repeat(100_000), "comment-unclosed");
     assert_eq!(few(&format!("{}{}", "/*".repeat(100_000), "*/".repeat(100_000))), []);
-    assert_eq!(few(&format!("a /*{}*/ 1", "*/-".replace("*/", "* /").repeat(100_000))), []);
+    assert_eq!(few(&format!("a /*{}*/ 1", "* / -".repeat(100_000))), []);
     only("a \"b", "string-unclosed");
     only("a \"\"\"\nb\n", "string-unclosed");
     only("a #\"\"\"\nb\n\"\"\"", "string-unclosed");

@@ -6,7 +6,7 @@ use super::*;
 fn example(page: &str, info: &str) -> Vec<u8> {
     let start = page.find(&format!("```{info}")).unwrap() + 3;
     let (info, rest) = page[start..].split_once('\n').unwrap();
-    let body = &rest[..rest.find("\n```").unwrap() + 1];
+    let body = &rest[..=rest.find("\n```").unwrap()];
     if info.ends_with(" bytes") {
         let mut parts = body.split("\\x");
         let mut bytes = parts.next().unwrap().as_bytes().to_vec();

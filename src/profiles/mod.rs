@@ -1,0 +1,3 @@
+//! Published lists and limits as data, each with its document and edition.
+
+pub mod events;
