@@ -5,7 +5,6 @@
 //! no place in the spec, so they cannot come from it.
 
 use serde::Serialize;
-use serde_json::Value;
 
 use super::{Document, Material, Table, value};
 use crate::base::wording::cut;

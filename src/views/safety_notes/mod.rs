@@ -22,7 +22,7 @@ pub static DOCUMENT: Document = Document {
     name: "safety-notes",
     title: "Safety notes",
     about: "for all: the cautions that this site's own facts call for, each with its basis; read before the ladder",
-    template: crate::template!("safety-notes"),
+    template: include_str!("../../../templates/safety-notes.md.hbs"),
     view: |material| value(&SafetyNotes::of(material.site, material.wiring)),
     table: None,
 };
