@@ -8,6 +8,7 @@
 
 pub mod base;
 pub mod checks;
+pub mod cli;
 pub mod diag;
 pub mod emit;
 pub mod model;

@@ -1,1 +1,5 @@
-fn main() {}
+//! The `loopwright` program: see [`loopwright::cli`].
+
+fn main() -> std::process::ExitCode {
+    loopwright::cli::main()
+}

@@ -1,6 +1,10 @@
-//! The integration tests, in one binary.
+//! The one integration binary: each folder or file beside this one is a module of it.
 
-// A test may fail by panicking; clippy.toml's leave for tests does not reach helper functions of this crate.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)]
+// A test may fail by panicking, and it reads and writes files of its own.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
+mod cases;
+mod cli;
 mod outside;
+mod readme;
+mod tidy;

@@ -16,8 +16,9 @@ impl SourceFile {
     /// Takes in a text and indexes its lines.
     pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
-        let line_starts =
-            std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1)).collect();
+        let line_starts = std::iter::once(0)
+            .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1))
+            .collect();
         Self { path: path.into(), text, line_starts }
     }
 

@@ -21,6 +21,12 @@ pub fn count(number: usize, one: &str, many: Option<&str>) -> String {
     }
 }
 
+/// The noun with its article: "a room", "an area". Goes by the first letter, which is right for our nouns.
+pub fn a(noun: &str) -> String {
+    let article = if noun.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    format!("{article} {noun}")
+}
+
 /// The candidate that `written` was probably meant to be, if one is near enough.
 ///
 /// Near enough: at most a third of the letters differ (at least one may). Ties go to the first in order.
@@ -42,7 +48,8 @@ pub fn cut(text: &str, width: usize) -> String {
 /// Characters that must not reach paper or a terminal: C0 and C1 controls, and the marks that turn the direction
 /// of writing (Unicode bidi controls).
 pub fn is_control(character: char) -> bool {
-    character.is_control() || matches!(character, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+    character.is_control()
+        || matches!(character, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
 #[cfg(test)]

@@ -6,7 +6,8 @@ use crate::model::{Accept, Site};
 use crate::rule;
 
 static ACCEPT_UNUSED: Rule = rule!("accept-unused", Basis::Intent, "an accept for a finding that is not there");
-static ACCEPT_REFUSED: Rule = rule!("accept-refused", Basis::Contradiction, "an accept for an error or an unknown rule");
+static ACCEPT_REFUSED: Rule =
+    rule!("accept-refused", Basis::Contradiction, "an accept for an error or an unknown rule");
 
 /// The rules of accepting.
 pub static RULES: &[&Rule] = &[&ACCEPT_REFUSED, &ACCEPT_UNUSED];
@@ -47,7 +48,9 @@ fn unknown(accept: &Accept, rules: &[&'static Rule]) -> Diagnostic {
     Diagnostic::new(&ACCEPT_REFUSED, accept.rule.span, format!("there is no rule `{}`", accept.rule.value))
         .here("no such rule")
         .why("An accept names the rule by the slug that stands in its message.")
-        .help(near.map_or("`loopwright explain --list` lists them.".to_owned(), |near| format!("Did you mean `{near}`?")))
+        .help(
+            near.map_or("`loopwright explain --list` lists them.".to_owned(), |near| format!("Did you mean `{near}`?")),
+        )
 }
 
 fn refused(accept: &Accept, rule: &Rule) -> Diagnostic {

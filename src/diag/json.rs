@@ -1,1 +1,154 @@
-//! Diagnostics as JSON.
+//! Diagnostics as JSON, for programs: own names, a version, a schema.
+//!
+//! The version rises when a field is removed or changes its meaning; new fields may come without.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{Counts, Diagnostic};
+use crate::base::{SourceFile, Sources, Span};
+
+/// Version of the documents below.
+pub const VERSION: u32 = 1;
+
+/// The findings of one site as a document.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Report {
+    /// Version of this format.
+    pub version: u32,
+    /// The findings.
+    #[serde(flatten)]
+    pub findings: Findings,
+}
+
+/// The findings of a run of the program over any number of sites as a document.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Run {
+    /// Version of this format.
+    pub version: u32,
+    /// The sites, in the order in which they were read.
+    pub sites: Vec<Site>,
+}
+
+/// One site of a [`Run`].
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Site {
+    /// The site's name, where it could be read.
+    pub name: Option<String>,
+    /// The site's folder, as the user named it.
+    pub path: String,
+    /// The folder that the packet was written to; null for a check, and where there was an error.
+    pub written: Option<String>,
+    /// What was found.
+    #[serde(flatten)]
+    pub findings: Findings,
+}
+
+/// A list of findings and their number.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Findings {
+    /// The findings in the order of the source.
+    pub diagnostics: Vec<Finding>,
+    /// Their number by severity, those left out of the list included.
+    pub counts: Counts,
+}
+
+/// One finding.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Finding {
+    /// Stable name of the rule.
+    pub rule: &'static str,
+    /// `error`, `warning` or `note`.
+    pub severity: &'static str,
+    /// Why the rule may speak; for a published limit the document and edition.
+    pub basis: String,
+    /// One line, with names.
+    pub title: String,
+    /// Every place involved; the first is where the finding stands.
+    pub labels: Vec<Place>,
+    /// Why it matters.
+    pub paragraph: String,
+    /// The figures behind the verdict.
+    pub figures: Vec<String>,
+    /// One concrete thing to do.
+    pub help: String,
+    /// The reason, where the site accepts this finding.
+    pub accepted: Option<String>,
+}
+
+/// A place involved.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Place {
+    /// Path of the file as shown to people; empty where there is no file.
+    pub path: String,
+    /// Where the place starts.
+    pub start: Position,
+    /// Where it ends: the first position after it.
+    pub end: Position,
+    /// A few words on its part in the matter; may be empty.
+    pub text: String,
+}
+
+/// A position in a file.
+#[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
+pub struct Position {
+    /// Line, from 1.
+    pub line: usize,
+    /// Column, from 1, in characters.
+    pub column: usize,
+    /// Byte, from 0.
+    pub byte: usize,
+}
+
+impl Findings {
+    /// The findings as data; at most `limit` are listed, all are counted.
+    pub fn new(sources: &Sources, diagnostics: &[Diagnostic], limit: usize) -> Self {
+        let listed = super::render::most_severe(diagnostics, limit);
+        Self {
+            diagnostics: listed.into_iter().map(|diagnostic| finding(sources, diagnostic)).collect(),
+            counts: Counts::of(diagnostics),
+        }
+    }
+}
+
+/// A document as text, with a line end.
+pub fn print(document: &impl Serialize) -> String {
+    // Strings, numbers and lists only: there is nothing here that JSON could refuse.
+    let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// The JSON Schema of a [`Run`].
+pub fn schema() -> serde_json::Value {
+    schemars::schema_for!(Run).to_value()
+}
+
+fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
+    Finding {
+        rule: diagnostic.rule.slug,
+        severity: diagnostic.severity().word(),
+        basis: diagnostic.rule.basis.words(),
+        title: diagnostic.title.clone(),
+        labels: diagnostic.labels.iter().map(|label| place(sources, label.span, &label.text)).collect(),
+        paragraph: diagnostic.paragraph.clone(),
+        figures: diagnostic.figures.clone(),
+        help: diagnostic.help.clone(),
+        accepted: diagnostic.accepted.clone(),
+    }
+}
+
+fn place(sources: &Sources, span: Span, text: &str) -> Place {
+    let file = sources.get(span.file);
+    Place {
+        path: file.map(|file| file.path.clone()).unwrap_or_default(),
+        start: position(file, span.start),
+        end: position(file, span.end),
+        text: text.to_owned(),
+    }
+}
+
+fn position(file: Option<&SourceFile>, byte: usize) -> Position {
+    let (line, column) = file.map_or((1, 1), |file| file.line_column(byte));
+    Position { line, column, byte }
+}

@@ -214,4 +214,3 @@ pub struct RadioData {
     /// How long a transmitter's battery lasts.
     pub battery_life: Option<Seconds>,
 }
-

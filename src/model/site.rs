@@ -1,8 +1,8 @@
 //! The site: everything together.
 
 use crate::base::{Arena, Id, Spanned};
-use crate::quantity::print::LengthUnit;
 use crate::quantity::Seconds;
+use crate::quantity::print::LengthUnit;
 use crate::schema::words::{Framing, Profile};
 
 use super::board::Board;

@@ -82,11 +82,8 @@ fn strip_terminals(ways: u32) -> Vec<Terminal> {
 
 /// The roles of a part's terminals by mark, in the default order: supply, outputs, bus ports, line ports, inputs.
 fn part_terminals(part: &Part) -> Vec<Terminal> {
-    let mut found: Vec<Terminal> = part
-        .terminals
-        .iter()
-        .map(|mark| Terminal { mark: mark.value.clone(), roles: Vec::new() })
-        .collect();
+    let mut found: Vec<Terminal> =
+        part.terminals.iter().map(|mark| Terminal { mark: mark.value.clone(), roles: Vec::new() }).collect();
     let mut add = |mark: &str, role: Role| match found.iter_mut().find(|t| t.mark == mark) {
         Some(terminal) => terminal.roles.push(role),
         None => found.push(Terminal { mark: mark.to_owned(), roles: vec![role] }),
@@ -104,7 +101,8 @@ fn part_terminals(part: &Part) -> Vec<Terminal> {
     for (position, port) in part.line_ports.iter().enumerate() {
         add(&port.in_tip, Role::LineInTip(position));
         add(&port.in_ring, Role::LineInRing(position));
-        for (mark, role) in [(&port.out_tip, Role::LineOutTip(position)), (&port.out_ring, Role::LineOutRing(position))] {
+        for (mark, role) in [(&port.out_tip, Role::LineOutTip(position)), (&port.out_ring, Role::LineOutRing(position))]
+        {
             if let Some(mark) = mark {
                 add(mark, role);
             }

@@ -47,8 +47,7 @@ pub fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
             None => Vec::new(),
         },
         Owner::Communicator(line) => {
-            let mut demands =
-                vec![demand(Function::LineInTip, Use::LineIn), demand(Function::LineInRing, Use::LineIn)];
+            let mut demands = vec![demand(Function::LineInTip, Use::LineIn), demand(Function::LineInRing, Use::LineIn)];
             let port = site.communicators[line].port;
             let returns = port.and_then(|(board, port)| site.part_of(board)?.line_ports.get(port));
             if returns.is_some_and(|port| port.out_tip.is_some()) {

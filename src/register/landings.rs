@@ -177,7 +177,9 @@ impl Landing<'_> {
             match item {
                 Mounted::Device(device) => points.extend(self.device_point(*device, conductor.function)),
                 Mounted::Feed(device) => points.extend(self.device_point(device.value, conductor.function)),
-                Mounted::Resistor(value) if matches!(conductor.function, Function::LoopOut(_) | Function::LoopBack(_)) => {
+                Mounted::Resistor(value)
+                    if matches!(conductor.function, Function::LoopOut(_) | Function::LoopBack(_)) =>
+                {
                     points.push(Point::Resistor(value.value));
                 }
                 Mounted::Terminator(value) if matches!(conductor.function, Function::BusA | Function::BusB) => {
@@ -197,7 +199,9 @@ impl Landing<'_> {
             points.push(Point::Cable(run));
         } else {
             let next = self.site.runs.entries().filter(|(_, next)| next.upstream == Some(run));
-            points.extend(next.filter(|(next, _)| self.carries(*next, conductor.function)).map(|(id, _)| Point::Cable(id)));
+            points.extend(
+                next.filter(|(next, _)| self.carries(*next, conductor.function)).map(|(id, _)| Point::Cable(id)),
+            );
         }
         points
     }
@@ -289,13 +293,23 @@ impl Landing<'_> {
             }
         }
         for run in &self.site.runs {
-            let last = run.mounted.iter().filter_map(|item| if let Mounted::Board(b) = item { Some(*b) } else { None }).next_back();
+            let last = run
+                .mounted
+                .iter()
+                .filter_map(|item| if let Mounted::Board(b) = item { Some(*b) } else { None })
+                .next_back();
             let Some(board) = last else { continue };
             for item in &run.mounted {
                 if let (Mounted::Terminator(value), Some(a), Some(b)) =
                     (item, self.bus_mark(board, 0, Function::BusA), self.bus_mark(board, 0, Function::BusB))
                 {
-                    wiring.fitted.push(Fitted { board, across: (a, b), resistor: None, terminator: Some(value.value), zone: None });
+                    wiring.fitted.push(Fitted {
+                        board,
+                        across: (a, b),
+                        resistor: None,
+                        terminator: Some(value.value),
+                        zone: None,
+                    });
                 }
             }
         }

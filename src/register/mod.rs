@@ -25,7 +25,8 @@ pub fn propose(site: &Site) -> Wiring {
     let labels = labels::propose(site);
     for (run, item) in site.runs.entries().filter(|(_, run)| !run.along_written) {
         let Some(kind) = &item.cable else { continue };
-        let guests = site.runs.entries().filter(|(_, guest)| guest.along.as_ref().is_some_and(|host| host.value == run));
+        let guests =
+            site.runs.entries().filter(|(_, guest)| guest.along.as_ref().is_some_and(|host| host.value == run));
         let carries = std::iter::once(run).chain(guests.map(|(id, _)| id)).collect();
         let label = labels.get(&run).cloned().unwrap_or_default();
         wiring.cables.push(Cable { run, kind: kind.value, label, carries, conductors: Vec::new(), spare: Vec::new() });

@@ -151,7 +151,8 @@ impl Wiring {
     /// How many conductors, links and leads are under one terminal.
     pub fn load(&self, board: Id<Board>, mark: &str) -> usize {
         let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
-        let leads = self.fitted.iter().filter(|f| f.board == board && (f.across.0 == mark || f.across.1 == mark)).count();
+        let leads =
+            self.fitted.iter().filter(|f| f.board == board && (f.across.0 == mark || f.across.1 == mark)).count();
         wires + leads
     }
 

@@ -146,14 +146,18 @@ fn discover(files: &dyn FileSource) -> BTreeMap<String, Content> {
             continue;
         }
         let content = match files.read(&path) {
-            Err(ReadFault::TooLarge(size)) => Content::NotText(syntax::DecodeFault::too_large(size), String::new()),
+            Err(ReadFault::TooLarge(size)) => Content::NotText(
+                syntax::DecodeFault::TooLarge { length: usize::try_from(size).unwrap_or(usize::MAX) },
+                String::new(),
+            ),
             Err(fault) => Content::Unreadable(fault),
             Ok(bytes) => {
-                let lossy = String::from_utf8_lossy(bytes.get(..bytes.len().min(65536)).unwrap_or_default()).into_owned();
-                match syntax::decode(bytes) {
-                    Ok(text) => Content::Text(text),
-                    Err(fault) => Content::NotText(fault, lossy),
-                }
+                // The copy is for the snippet of a file that turns out to be no text.
+                let shown = bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default().to_vec();
+                syntax::decode(bytes).map_or_else(
+                    |fault| Content::NotText(fault, String::from_utf8_lossy(&shown).into_owned()),
+                    Content::Text,
+                )
             }
         };
         if let Content::Text(text) = &content {

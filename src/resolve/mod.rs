@@ -51,7 +51,9 @@ pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
     let on_secret_line = |d: &Diagnostic| {
         d.rule.slug != rules::SECRET_IN_SPEC.slug
             && d.labels.iter().any(|l| {
-                loaded.secrets.iter().any(|s| s.file == l.span.file && s.start < l.span.end.max(l.span.start + 1) && l.span.start < s.end)
+                loaded.secrets.iter().any(|s| {
+                    s.file == l.span.file && s.start < l.span.end.max(l.span.start + 1) && l.span.start < s.end
+                })
             })
     };
     sink.extend(found.found().iter().filter(|d| !on_secret_line(d)).cloned());

@@ -35,8 +35,7 @@ impl Names {
         complete: bool,
         sink: &mut Sink,
     ) -> Self {
-        let mut names =
-            Self { defined: BTreeMap::new(), doubtful: BTreeSet::new(), complete, used: BTreeSet::new() };
+        let mut names = Self { defined: BTreeMap::new(), doubtful: BTreeSet::new(), complete, used: BTreeSet::new() };
         for piece in broken {
             names.complete = names.complete && !piece.words.iter().any(|w| w == "include");
             names.doubtful.extend(piece.words.iter().cloned());

@@ -48,8 +48,21 @@ const KEYWORDS: &[(&str, &str, Form)] = &[
 ];
 
 /// Words that, before "code", say that it is none of a person's.
-const HARMLESS: &[&str] =
-    &["event", "colour", "color", "date", "marking", "building", "electrical", "fire", "post", "postal", "zip", "batch", "lot"];
+const HARMLESS: &[&str] = &[
+    "event",
+    "colour",
+    "color",
+    "date",
+    "marking",
+    "building",
+    "electrical",
+    "fire",
+    "post",
+    "postal",
+    "zip",
+    "batch",
+    "lot",
+];
 
 /// Every secret in a text, in order, no two overlapping.
 pub fn find(text: &str) -> Vec<Secret> {

@@ -74,7 +74,9 @@ impl Reading {
         self.fields
             .iter()
             .filter(|(n, _)| *n == name)
-            .filter_map(|(_, d)| if let Datum::Text(text) = &d.value { Some(Spanned::new(text.clone(), d.span)) } else { None })
+            .filter_map(
+                |(_, d)| if let Datum::Text(text) = &d.value { Some(Spanned::new(text.clone(), d.span)) } else { None },
+            )
             .collect()
     }
 
@@ -140,7 +142,8 @@ impl Reading {
 
     /// True where the property was written, even if its value could not be read.
     pub fn wrote(&self, property: &str) -> bool {
-        self.properties.iter().any(|(name, _)| *name == property) || self.fields.iter().any(|(name, _)| *name == property)
+        self.properties.iter().any(|(name, _)| *name == property)
+            || self.fields.iter().any(|(name, _)| *name == property)
     }
 }
 
@@ -289,8 +292,15 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
     match (kind, &written.value.value) {
         (Kind::Name(_), Value::Text(text)) => {
             let plain = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.');
-            let good = !text.is_empty() && text.chars().count() <= 40 && text.chars().all(plain) && !text.starts_with(['-', '.']);
-            if good { Ok(Datum::Text(text.clone())) } else { Err(Box::new(rules::name_not_plain(node, field, written))) }
+            let good = !text.is_empty()
+                && text.chars().count() <= 40
+                && text.chars().all(plain)
+                && !text.starts_with(['-', '.']);
+            if good {
+                Ok(Datum::Text(text.clone()))
+            } else {
+                Err(Box::new(rules::name_not_plain(node, field, written)))
+            }
         }
         (Kind::Reference(_) | Kind::Slug | Kind::Path, Value::Text(text)) => Ok(Datum::Text(text.clone())),
         (Kind::Text(most), Value::Text(text)) => text_of(text, most, field, written, node),
@@ -305,7 +315,12 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
             if (min..=max).contains(number) {
                 Ok(Datum::Integer(*number))
             } else {
-                Err(Box::new(rules::value_out_of_range(node, field, format!("a whole number from {min} to {max}"), written)))
+                Err(Box::new(rules::value_out_of_range(
+                    node,
+                    field,
+                    format!("a whole number from {min} to {max}"),
+                    written,
+                )))
             }
         }
         (Kind::Flag, Value::Flag(flag)) => Ok(Datum::Flag(*flag)),
@@ -320,10 +335,14 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
         (Kind::Quantity(dimensions, sign), Value::Number { value, .. }) => {
             rules::quantity(node, field, dimensions, sign, *value, written).map(Datum::Quantity)
         }
-        (Kind::Resistance, Value::Text(text)) => text
-            .parse()
-            .map(Datum::Resistance)
-            .map_err(|_| Box::new(rules::value_out_of_range(node, field, "a resistor's marking code as \"2k2\", or (ohm)2200".into(), written))),
+        (Kind::Resistance, Value::Text(text)) => text.parse().map(Datum::Resistance).map_err(|_| {
+            Box::new(rules::value_out_of_range(
+                node,
+                field,
+                "a resistor's marking code as \"2k2\", or (ohm)2200".into(),
+                written,
+            ))
+        }),
         (Kind::Resistance, Value::Number { value, .. }) => {
             let dimensions: &'static [crate::quantity::Dimension] = &[crate::quantity::Dimension::Resistance];
             rules::quantity(node, field, dimensions, super::spec::Sign::Positive, *value, written)
@@ -338,7 +357,12 @@ fn text_of(text: &str, most: usize, field: &'static str, written: Written<'_>, n
         return Err(Box::new(rules::text_with_control_characters(node, field, written)));
     }
     if text.chars().count() > most {
-        return Err(Box::new(rules::value_out_of_range(node, field, format!("text of at most {most} characters"), written)));
+        return Err(Box::new(rules::value_out_of_range(
+            node,
+            field,
+            format!("text of at most {most} characters"),
+            written,
+        )));
     }
     Ok(Datum::Text(text.to_owned()))
 }

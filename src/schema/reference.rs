@@ -1,1 +1,152 @@
-//! The reference chapter, generated from the table.
+//! The reference chapter of the language, generated from the table as Markdown.
+
+use std::fmt::Write as _;
+
+use super::nodes::TOP;
+use super::rules::{describe, sample};
+use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Times};
+use crate::quantity::unit;
+
+const HEAD: &str = "\
+# The spec language
+
+A spec is written in KDL 2. Every node below is shown with what it takes; a name in *italics* is a new name, a value
+after `=` shows the form. The order of nodes means nothing, except the order of runs, which is the order in which the
+cable passes. What stands in a run's braces is mounted at its far end; a run inside a run is a branch.
+
+A quantity always carries its unit, before the number: `(ft)38`. A resistor may also be written by its marking code
+(IEC 60062): `\"2k2\"`. Conductor colours are the letter codes of IEC 60757: `\"RD\"`, `\"RDBU\"`.
+
+";
+
+/// The whole chapter.
+pub fn markdown() -> String {
+    let mut out = HEAD.to_owned();
+    units(&mut out);
+    let mut done: Vec<*const NodeSpec> = Vec::new();
+    for spec in TOP {
+        node(&mut out, spec, None, &mut done);
+    }
+    while out.ends_with("\n\n") {
+        out.pop();
+    }
+    out
+}
+
+/// What the chapter says of the nodes of one name; `None` where there is none.
+pub fn of(name: &str) -> Option<String> {
+    let whole = markdown();
+    let wanted: Vec<&str> = whole
+        .split("\n#")
+        .filter(|section| {
+            let title = section.trim_start_matches('#').lines().next().unwrap_or_default();
+            title.trim_start().starts_with(&format!("`{name}`"))
+        })
+        .collect();
+    (!wanted.is_empty())
+        .then(|| wanted.iter().map(|section| format!("#{}\n", section.trim_end())).collect::<Vec<_>>().join("\n"))
+}
+
+/// Every node name of the language, once.
+pub fn names() -> Vec<&'static str> {
+    fn walk(spec: &'static NodeSpec, names: &mut Vec<&'static str>) {
+        let known = names.contains(&spec.name);
+        if !known {
+            names.push(spec.name);
+        }
+        // A name that is known may still be another node (`run`), but a node below itself ends the walk.
+        spec.children.iter().filter(|child| !known || child.node.name != spec.name).for_each(|child| {
+            if !names.contains(&child.node.name) {
+                walk(child.node, names);
+            }
+        });
+    }
+    let mut names = Vec::new();
+    TOP.iter().for_each(|spec| walk(spec, &mut names));
+    names
+}
+
+fn units(out: &mut String) {
+    out.push_str("| measures | units |\n| --- | --- |\n");
+    for dimension in crate::quantity::Dimension::ALL {
+        let names: Vec<String> = unit::of(dimension).map(|unit| format!("`({})`", unit.name)).collect();
+        line(out, &format!("| {} | {} |", dimension.noun(), names.join(" ")));
+    }
+    out.push('\n');
+}
+
+/// A node with all below it; a node that stands in several others is told at the first.
+fn node(out: &mut String, spec: &'static NodeSpec, parent: Option<&'static NodeSpec>, done: &mut Vec<*const NodeSpec>) {
+    if done.contains(&std::ptr::from_ref(spec)) {
+        return;
+    }
+    done.push(spec);
+    match parent {
+        None => line(out, &format!("## `{}`\n", spec.name)),
+        Some(parent) => line(out, &format!("### `{}` in `{}`\n", spec.name, parent.name)),
+    }
+    line(out, &format!("{}\n", spec.doc));
+    line(out, &format!("```kdl\n{}\n```\n", spec.example));
+    if !spec.arguments.is_empty() || !spec.properties.is_empty() {
+        out.push_str("| takes | form | meaning |\n| --- | --- | --- |\n");
+        spec.arguments.iter().for_each(|row| argument(out, row));
+        spec.properties.iter().for_each(|row| property(out, row));
+        out.push('\n');
+    }
+    words(out, spec);
+    if !spec.children.is_empty() {
+        let names: Vec<String> = spec
+            .children
+            .iter()
+            .map(|child| match child.times {
+                Times::Once => format!("`{}` (once)", child.node.name),
+                Times::AtMostOnce => format!("`{}` (at most once)", child.node.name),
+                Times::Any => format!("`{}`", child.node.name),
+            })
+            .collect();
+        line(out, &format!("In its braces: {}.\n", names.join(", ")));
+    }
+    for child in spec.children {
+        node(out, child.node, Some(spec), done);
+    }
+}
+
+fn argument(out: &mut String, row: &ArgumentSpec) {
+    let name = if matches!(row.kind, Kind::Name(_)) { format!("*{}*", row.name) } else { row.name.to_owned() };
+    let many = if row.many { ", one or more" } else { "" };
+    let need = if row.required { "" } else { " (optional)" };
+    line(out, &format!("| {name}{many}{need} | {} | {} |", form(row.kind), row.doc));
+}
+
+fn property(out: &mut String, row: &PropertySpec) {
+    let need = if row.required { " (needed)" } else { "" };
+    line(out, &format!("| `{}=`{need} | {} | {} |", row.name, form(row.kind), row.doc));
+}
+
+fn form(kind: Kind) -> String {
+    match kind {
+        Kind::Text(most) => format!("text, at most {most} characters"),
+        Kind::Word(_) => "a word, see below".into(),
+        Kind::Integer(..) => describe(kind),
+        _ => format!("{}, as `{}`", describe(kind), sample(kind)),
+    }
+}
+
+fn words(out: &mut String, spec: &NodeSpec) {
+    let arguments = spec.arguments.iter().map(|row| (row.name, row.kind));
+    let properties = spec.properties.iter().map(|row| (row.name, row.kind));
+    for (name, kind) in arguments.chain(properties) {
+        if let Kind::Word(words) = kind {
+            line(out, &format!("Words for {name}:\n"));
+            for word in words {
+                line(out, &format!("- `{}`: {}", word.word, word.doc));
+            }
+            out.push('\n');
+        }
+    }
+}
+
+fn line(out: &mut String, text: &str) {
+    // Writing to a String cannot fail.
+    let _ = writeln!(out, "{text}");
+}

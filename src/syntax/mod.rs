@@ -2,19 +2,164 @@
 //!
 //! The text is guarded (size, nesting) and cut at top-level nodes before the kdl parser sees any of it, and each
 //! piece is parsed by itself, so that good nodes survive and every bad one is reported. kdl's types stay in here.
+//!
+//! A piece passes four steps: [`token`] (lossless tokens), [`cut`] (top-level nodes, braces without partner),
+//! [`grammar`] (every mistake, in our words), [`convert`] (kdl's document → our tree). kdl is handed only text
+//! that the grammar step found no fault in, with comments, slashdashed parts and line continuations as spaces.
 
+mod atom;
+mod characters;
+mod convert;
+mod cut;
+mod decode;
+mod entry;
+mod faults;
+mod grammar;
+mod number;
 pub mod rules;
+mod string;
+pub mod token;
 pub mod tree;
 
-pub use tree::{Argument, Broken, Document, Node, Property, Value};
+#[cfg(test)]
+mod tests;
 
 use crate::base::FileId;
-use crate::diag::{Diagnostic, Sink};
+use crate::diag::Sink;
 
-#[derive(Debug)]
-pub struct DecodeFault;
-impl DecodeFault { pub fn too_large(_: u64) -> Self { Self } }
-pub fn decode(bytes: Vec<u8>) -> Result<String, DecodeFault> { String::from_utf8(bytes).map_err(|_| DecodeFault) }
-pub fn decode_diagnostic(_f: &DecodeFault, _file: FileId) -> Diagnostic { loop {} }
-pub fn parse(_file: FileId, _text: &str, _sink: &mut Sink) -> Document { Document::default() }
-pub fn include_targets(_text: &str) -> Vec<String> { Vec::new() }
+use cut::{Piece, State};
+use faults::Faults;
+use token::{Kind, Token};
+
+pub use decode::{DecodeFault, LARGEST, decode, decode_diagnostic};
+pub use tree::{Argument, Broken, Document, Node, Property, Value};
+
+/// Reads a text. What cannot be read is reported and kept as [`Broken`].
+pub fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
+    let mut faults = Faults::new(file);
+    let document = read(text, &mut faults, |_| true);
+    faults.report(sink);
+    document
+}
+
+/// The string arguments of the top-level `include` nodes, in order; nothing is reported.
+pub fn include_targets(text: &str) -> Vec<String> {
+    let is_include = |name: &str| string::inside(name) == "include";
+    let document = read(text, &mut Faults::new(FileId::default()), is_include);
+    let arguments = document.nodes.into_iter().filter(|n| n.name.value == "include").flat_map(|n| n.arguments);
+    arguments
+        .filter_map(|argument| match argument.value.value {
+            Value::Text(target) => Some(target),
+            _ => None,
+        })
+        .collect()
+}
+
+/// Reads the pieces whose first token is wanted.
+fn read(text: &str, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
+    let tokens = token::tokens(text);
+    faults.doubt_unpaired(&tokens);
+    let forbidden = forbidden_characters(text, &tokens, faults);
+    let mut document = Document::default();
+    for piece in cut::cut(text, &tokens, faults) {
+        let tokens = tokens.get(piece.first..piece.end).unwrap_or_default();
+        if !tokens.first().is_some_and(|t| wanted(t.text(text))) {
+            continue;
+        }
+        let (start, end) = extent(tokens);
+        let spoilt = forbidden.partition_point(|at| *at < start) < forbidden.partition_point(|at| *at < end);
+        match nodes(text, tokens, piece, spoilt, faults) {
+            Some(nodes) => document.nodes.extend(nodes),
+            None => document.broken.push(Broken { span: faults.span(start, end), words: words(text, tokens) }),
+        }
+    }
+    document
+}
+
+/// First and last byte of a piece, blanks at its end left out.
+fn extent(tokens: &[Token]) -> (usize, usize) {
+    let start = tokens.first().map_or(0, |t| t.start);
+    (start, tokens.iter().rfind(|t| !t.is_blank() || t.flaw.is_some()).map_or(start, |t| t.end))
+}
+
+/// The nodes of a piece; `None` where it is broken.
+fn nodes(text: &str, tokens: &[Token], piece: Piece, spoilt: bool, faults: &mut Faults) -> Option<Vec<Node>> {
+    if piece.state == State::Lost {
+        return None;
+    }
+    let before = faults.count();
+    let reading = grammar::read(text, tokens, faults);
+    if faults.count() > before || piece.state == State::Unbalanced || spoilt {
+        return None;
+    }
+    let (start, end) = extent(tokens);
+    let mut bytes = text.get(start..end)?.as_bytes().to_vec();
+    for (from, to) in reading.blanks {
+        if let Some(blank) = bytes.get_mut(from.saturating_sub(start)..to.min(end).saturating_sub(start)) {
+            blank.fill(b' ');
+        }
+    }
+    let seen = String::from_utf8(bytes).ok()?;
+    match kdl::KdlDocument::parse_v2(&seen) {
+        Ok(document) => Some(convert::nodes(&document, &seen, start, faults)),
+        Err(error) => {
+            let place = error.diagnostics.first().map_or(0, |d| d.span.offset());
+            let at = seen.floor_char_boundary(place.min(seen.len()));
+            let length = seen.get(at..).and_then(|r| r.chars().next()).map_or(0, char::len_utf8);
+            let found = faults
+                .at(&rules::TEXT_NOT_UNDERSTOOD, start + at, start + at + length, "this node is not understood")
+                .why("The text from here on is no node of the spec language.")
+                .help("compare it with a node that is understood; put text with marks in it in quotes");
+            faults.push(found);
+            None
+        }
+    }
+}
+
+/// Reports the characters that may stand nowhere, a run of them once; gives those outside comments.
+fn forbidden_characters(text: &str, tokens: &[Token], faults: &mut Faults) -> Vec<usize> {
+    let mut outside = Vec::new();
+    for token in tokens {
+        let mut previous = None;
+        for (at, c) in token.text(text).char_indices().filter(|(_, c)| characters::is_forbidden(*c)) {
+            let (start, end) = (token.start + at, token.start + at + c.len_utf8());
+            if !matches!(token.kind, Kind::LineComment | Kind::BlockComment) {
+                outside.push(start);
+            }
+            if previous.replace(end) != Some(start) {
+                let found = faults
+                    .at(&rules::CHARACTER_NOT_ALLOWED, start, end, format!("the character U+{:04X} may not stand in a spec", u32::from(c)))
+                    .here("here, without being seen")
+                    .why("Control characters and those that turn the direction of writing make a text look other than it is.")
+                    .help("delete it; in a string it can be written as \\u{…}");
+                faults.push(found);
+            }
+        }
+    }
+    outside
+}
+
+/// Every word and string in a broken piece, sorted, each once.
+fn words(text: &str, tokens: &[Token]) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for token in tokens {
+        let written = token.text(text);
+        match token.kind {
+            Kind::Word => words.push(written.to_owned()),
+            Kind::Quoted | Kind::Raw | Kind::OldRaw => words.push(string::inside(written).to_owned()),
+            _ => {}
+        }
+        // What an unclosed string or comment took in may be names.
+        if token.flaw.is_some() {
+            words.extend(
+                written
+                    .split(|c| !characters::is_word(c))
+                    .filter(|w| w.contains(char::is_alphanumeric))
+                    .map(str::to_owned),
+            );
+        }
+    }
+    words.sort();
+    words.dedup();
+    words
+}

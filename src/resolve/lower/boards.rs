@@ -23,7 +23,8 @@ impl Lower<'_> {
         let mut strips = Vec::new();
         for reading in found {
             let Some(name) = reading.text("name") else { continue };
-            let part_name = reading.spec.properties.iter().any(|p| p.name == "part").then(|| reading.text("part")).flatten();
+            let part_name =
+                reading.spec.properties.iter().any(|p| p.name == "part").then(|| reading.text("part")).flatten();
             let part = part_name.as_ref().and_then(|part| self.names.find(&self.parts, part, self.sink));
             let has_room = reading.spec.properties.iter().any(|p| p.name == "room");
             let room = has_room
@@ -53,7 +54,8 @@ impl Lower<'_> {
     }
 
     fn feed_strip(&mut self, strip: Id<Board>, reading: &Reading) {
-        let Some(board) = reading.text("board").and_then(|board| self.names.find(&self.boards, &board, self.sink)) else {
+        let Some(board) = reading.text("board").and_then(|board| self.names.find(&self.boards, &board, self.sink))
+        else {
             return;
         };
         if !reading.wrote("room") {

@@ -28,7 +28,13 @@ impl Lower<'_> {
         self.level_of_chain(chain, reading, None, &mut order)
     }
 
-    fn level_of_chain(&mut self, chain: Chain, reading: &Reading, at: Option<Id<Run>>, order: &mut u32) -> Vec<Mounted> {
+    fn level_of_chain(
+        &mut self,
+        chain: Chain,
+        reading: &Reading,
+        at: Option<Id<Run>>,
+        order: &mut u32,
+    ) -> Vec<Mounted> {
         let mut previous = at;
         let mut mounted = Vec::new();
         for child in &reading.children {
@@ -58,7 +64,14 @@ impl Lower<'_> {
         mounted
     }
 
-    fn run(&mut self, chain: Chain, reading: &Reading, upstream: Option<Id<Run>>, branch: bool, order: &mut u32) -> Id<Run> {
+    fn run(
+        &mut self,
+        chain: Chain,
+        reading: &Reading,
+        upstream: Option<Id<Run>>,
+        branch: bool,
+        order: &mut u32,
+    ) -> Id<Run> {
         *order += 1;
         let cable = reading.text("cable").and_then(|cable| {
             let id = self.names.find(&self.cables, &cable, self.sink)?;
@@ -169,7 +182,12 @@ impl Lower<'_> {
     }
 
     /// The port that a bus uses: the one named, else the one of the bus's name, else the only one.
-    fn bus_port(&mut self, board: &Spanned<Id<Board>>, port: Option<Spanned<String>>, bus: &Spanned<String>) -> Option<usize> {
+    fn bus_port(
+        &mut self,
+        board: &Spanned<Id<Board>>,
+        port: Option<Spanned<String>>,
+        bus: &Spanned<String>,
+    ) -> Option<usize> {
         let part = self.site.part_of(board.value)?;
         let named = port.as_ref().unwrap_or(bus);
         let position = part.bus_ports.iter().position(|p| p.name.value == named.value);

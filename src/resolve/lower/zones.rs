@@ -70,7 +70,13 @@ impl Lower<'_> {
     }
 
     /// Lowers a contact, detector, sounder or wireless detector.
-    pub(super) fn device(&mut self, kind: DeviceKind, chain: Chain, reading: &Reading, at: Option<Id<Run>>) -> Id<Device> {
+    pub(super) fn device(
+        &mut self,
+        kind: DeviceKind,
+        chain: Chain,
+        reading: &Reading,
+        at: Option<Id<Run>>,
+    ) -> Id<Device> {
         let has = |field: &str| reading.spec.properties.iter().any(|row| row.name == field);
         let text = |field: &str| if has(field) { reading.text(field) } else { None };
         let part = reading.text("part").and_then(|part| self.names.find(&self.parts, &part, self.sink));

@@ -1,6 +1,6 @@
 //! The rules of reading a site together, and the words of their diagnostics.
 
-use crate::base::wording::did_you_mean;
+use crate::base::wording::{a, did_you_mean};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::model::{Board, Part};
@@ -13,19 +13,24 @@ use super::secrets::Secret;
 static SITE_MISSING: Rule = rule!("site-missing", Basis::Language, "a spec without a site node");
 static SITE_UNREADABLE: Rule = rule!("site-unreadable", Basis::Language, "a site.kdl that could not be read");
 static TOP_LEVEL_REPEATED: Rule = rule!("top-level-repeated", Basis::Language, "a second site or monitoring node");
-static INCLUDE_UNREADABLE: Rule = rule!("include-unreadable", Basis::Language, "an included file that could not be read");
-static INCLUDE_OUTSIDE: Rule = rule!("include-outside", Basis::Language, "an include that leads out of the site's folder");
+static INCLUDE_UNREADABLE: Rule =
+    rule!("include-unreadable", Basis::Language, "an included file that could not be read");
+static INCLUDE_OUTSIDE: Rule =
+    rule!("include-outside", Basis::Language, "an include that leads out of the site's folder");
 static INCLUDE_CYCLE: Rule = rule!("include-cycle", Basis::Language, "files that include each other in a circle");
 static INCLUDE_TOO_MANY: Rule = rule!("include-too-many", Basis::Language, "more files than one site may include");
 static DUPLICATE_NAME: Rule = rule!("duplicate-name", Basis::Contradiction, "a name given twice");
 static DUPLICATE_ZONE_NUMBER: Rule = rule!("duplicate-zone-number", Basis::Contradiction, "a zone number given twice");
 static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a reference to a name that nothing has");
 static UNUSED_NAME: Rule = rule!("unused-name", Basis::Intent, "a name that nothing refers to");
-static RUN_WITHOUT_PLACE: Rule = rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
-static ALONG_A_GUEST: Rule = rule!("along-a-guest", Basis::Contradiction, "a run along one that has no cable of its own");
+static RUN_WITHOUT_PLACE: Rule =
+    rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
+static ALONG_A_GUEST: Rule =
+    rule!("along-a-guest", Basis::Contradiction, "a run along one that has no cable of its own");
 
 /// Its value is repeated nowhere: not in the snippet, not in another diagnostic.
-pub static SECRET_IN_SPEC: Rule = rule!("secret-in-spec", Basis::Contradiction, "a user code, passphrase or account number in the spec");
+pub static SECRET_IN_SPEC: Rule =
+    rule!("secret-in-spec", Basis::Contradiction, "a user code, passphrase or account number in the spec");
 
 /// The rules of this stage.
 pub static RULES: &[&Rule] = &[
@@ -133,12 +138,13 @@ pub fn unknown_name<'a>(
     elsewhere: Option<(Names, Span)>,
 ) -> Diagnostic {
     let noun = kind.noun();
-    let mut diagnostic = Diagnostic::new(&UNKNOWN_NAME, written.span, format!("there is no {noun} `{}`", written.value))
-        .here(format!("no such {noun}"))
-        .why(format!("The name refers to a {noun}, and none of that name is defined in any file of the site."))
-        .about(&written.value);
+    let mut diagnostic =
+        Diagnostic::new(&UNKNOWN_NAME, written.span, format!("there is no {noun} `{}`", written.value))
+            .here(format!("no such {noun}"))
+            .why(format!("The name refers to {}, and none of that name is defined in any file of the site.", a(noun)))
+            .about(&written.value);
     if let Some((other, span)) = elsewhere {
-        diagnostic = diagnostic.also(span, format!("a {} of that name", other.noun()));
+        diagnostic = diagnostic.also(span, format!("{} of that name", a(other.noun())));
     }
     match did_you_mean(&written.value, candidates) {
         Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
@@ -166,7 +172,9 @@ pub fn unknown_on_board<'a>(
     .about(&written.value);
     match did_you_mean(&written.value, candidates) {
         Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
-        None if known.is_empty() => diagnostic.help(format!("`{}` has no {noun} at all: take another board.", part.name.value)),
+        None if known.is_empty() => {
+            diagnostic.help(format!("`{}` has no {noun} at all: take another board.", part.name.value))
+        }
         None => diagnostic.help(format!("It has {}.", crate::base::wording::list(&known, "and"))),
     }
 }
@@ -176,7 +184,7 @@ pub fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
     let noun = kind.noun();
     Diagnostic::new(&UNUSED_NAME, span, format!("nothing uses the {noun} `{name}`"))
         .here("never referred to")
-        .why(format!("A {noun} that nothing uses is a leftover, or something that was meant to be used was given another by mistake."))
+        .why(format!("What nothing uses is a leftover, or something that was meant to be used was given another by mistake."))
         .help(format!("Remove it, or move {noun} definitions that several sites use to the shared parts folder."))
         .about(name)
 }

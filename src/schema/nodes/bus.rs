@@ -12,7 +12,11 @@ pub static BUS: NodeSpec = NodeSpec {
     arguments: &[argument("name", Kind::Name(Names::Bus), "the name that others refer to")],
     properties: &[
         property("board", Kind::Reference(Names::Board), "the board it starts at").required(),
-        property("port", Kind::Text(20), "the board's bus port; the one of the bus's name, or the only one, if left out"),
+        property(
+            "port",
+            Kind::Text(20),
+            "the board's bus port; the one of the bus's name, or the only one, if left out",
+        ),
         property("rate", positive(&[Rate]), "signalling rate"),
     ],
     children: &[any(&BUS_RUN), any(&TERMINATOR)],

@@ -54,7 +54,11 @@ pub static MONITORING: NodeSpec = NodeSpec {
     arguments: &[],
     properties: &[
         property("format", Kind::Word(Format::WORDS), "what the communicator speaks"),
-        property("description-width", Kind::Integer(8, 60), "characters that the form has for a description; 24 if left out"),
+        property(
+            "description-width",
+            Kind::Integer(8, 60),
+            "characters that the form has for a description; 24 if left out",
+        ),
         property("test-every", positive(&[Time]), "interval of the test report"),
     ],
     children: &[any(&HANDLING)],

@@ -121,7 +121,11 @@ pub static SENSING: NodeSpec = NodeSpec {
         property("supply", positive(&[Voltage]), "the voltage behind the pull-up"),
         property("pull-up", positive(&[Resistance]), "the resistor between that voltage and the terminal"),
         property("tolerance", Kind::Quantity(&[Ratio], Sign::NotNegative), "of the pull-up; 1 % if left out"),
-        property("supply-tolerance", Kind::Quantity(&[Ratio], Sign::NotNegative), "of the voltage, where bands do not follow it; 0 if left out"),
+        property(
+            "supply-tolerance",
+            Kind::Quantity(&[Ratio], Sign::NotNegative),
+            "of the voltage, where bands do not follow it; 0 if left out",
+        ),
     ],
     children: &[any(&BAND)],
     example: "sensing supply=(V)5 pull-up=(ohm)680 tolerance=(percent)1 {\n    band \"short\" max=(V)0.75\n    band \"normal\" min=(V)1.1 max=(V)4.1\n    band \"open\" min=(V)4.6\n}",

@@ -1,7 +1,9 @@
 //! Levels, rooms and openings.
 
 use crate::quantity::Dimension::Length;
-use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property,
+};
 use crate::schema::words::{RoomKind, Wall};
 
 /// `level`

@@ -1,6 +1,6 @@
 //! The rules of reading against the table, and the words of their diagnostics.
 
-use crate::base::wording::{did_you_mean, list};
+use crate::base::wording::{a, did_you_mean, list};
 use crate::base::{Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::quantity::{Dimension, Quantity, unit};
@@ -21,11 +21,16 @@ static ARGUMENT_SURPLUS: Rule = rule!("argument-surplus", Basis::Language, "more
 static VALUE_WRONG_KIND: Rule = rule!("value-wrong-kind", Basis::Language, "a value of another kind than wanted");
 static VALUE_OUT_OF_RANGE: Rule = rule!("value-out-of-range", Basis::Language, "a value outside what is possible");
 static WORD_UNKNOWN: Rule = rule!("word-unknown", Basis::Language, "a word that is not in the list");
-static QUANTITY_WITHOUT_UNIT: Rule = rule!("quantity-without-unit", Basis::Language, "a bare number where a quantity belongs");
-static QUANTITY_WRONG_UNIT: Rule = rule!("quantity-wrong-unit", Basis::Language, "a unit that is unknown or measures something else");
-static UNIT_WITHOUT_QUANTITY: Rule = rule!("unit-without-quantity", Basis::Language, "a unit where no quantity belongs");
-static NAME_NOT_PLAIN: Rule = rule!("name-not-plain", Basis::Language, "a name with other characters than letters, digits, - _ .");
-static TEXT_WITH_CONTROL: Rule = rule!("text-with-control-characters", Basis::Language, "text with characters that cannot be printed");
+static QUANTITY_WITHOUT_UNIT: Rule =
+    rule!("quantity-without-unit", Basis::Language, "a bare number where a quantity belongs");
+static QUANTITY_WRONG_UNIT: Rule =
+    rule!("quantity-wrong-unit", Basis::Language, "a unit that is unknown or measures something else");
+static UNIT_WITHOUT_QUANTITY: Rule =
+    rule!("unit-without-quantity", Basis::Language, "a unit where no quantity belongs");
+static NAME_NOT_PLAIN: Rule =
+    rule!("name-not-plain", Basis::Language, "a name with other characters than letters, digits, - _ .");
+static TEXT_WITH_CONTROL: Rule =
+    rule!("text-with-control-characters", Basis::Language, "text with characters that cannot be printed");
 
 /// The rules of this stage.
 pub static RULES: &[&Rule] = &[
@@ -202,14 +207,11 @@ pub fn word_unknown(node: &Node, field: &str, words: &'static [Word], written: W
     };
     let known = words.iter().map(|w| w.word);
     let near = did_you_mean(text, known.clone());
-    let diagnostic = Diagnostic::new(
-        &WORD_UNKNOWN,
-        written.value.span,
-        format!("`{text}` is no {field} of `{}`", node.name.value),
-    )
-    .here("not in the list")
-    .also(node.name.span, "")
-    .why(format!("`{field}` is one of: {}.", known.clone().collect::<Vec<_>>().join(", ")));
+    let diagnostic =
+        Diagnostic::new(&WORD_UNKNOWN, written.value.span, format!("`{text}` is no {field} of `{}`", node.name.value))
+            .here("not in the list")
+            .also(node.name.span, "")
+            .why(format!("`{field}` is one of: {}.", known.clone().collect::<Vec<_>>().join(", ")));
     match near {
         Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
         None => diagnostic.help("Take one of the list; `loopwright reference` says what each means."),
@@ -285,7 +287,8 @@ pub fn quantity(
             .help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units))),
         ));
     };
-    let Some(quantity) = Quantity::new(number, &annotation.value).filter(|q| dimensions.contains(&q.dimension())) else {
+    let Some(quantity) = Quantity::new(number, &annotation.value).filter(|q| dimensions.contains(&q.dimension()))
+    else {
         let known = unit::find(&annotation.value);
         let diagnostic = Diagnostic::new(
             &QUANTITY_WRONG_UNIT,
@@ -322,7 +325,7 @@ pub fn quantity(
 pub fn describe(kind: Kind) -> String {
     match kind {
         Kind::Name(names) => format!("a new {} name", names.noun()),
-        Kind::Reference(names) => format!("the name of a {}", names.noun()),
+        Kind::Reference(names) => format!("the name of {}", a(names.noun())),
         Kind::Text(_) => "text in quotes".into(),
         Kind::Word(_) => "a word of a list".into(),
         Kind::Integer(min, max) => format!("a whole number from {min} to {max}"),
@@ -349,7 +352,11 @@ pub fn sample(kind: Kind) -> String {
         Kind::Integer(min, _) => min.max(1).to_string(),
         Kind::Quantity(dimensions, _) => {
             let first = dimensions.first().and_then(|d| unit::of(*d).next());
-            format!("({}){}", first.map_or("", |u| u.name), if first.is_some_and(|u| u.name == "AWG") { "22" } else { "12" })
+            format!(
+                "({}){}",
+                first.map_or("", |u| u.name),
+                if first.is_some_and(|u| u.name == "AWG") { "22" } else { "12" }
+            )
         }
         Kind::Resistance => "\"2k2\"".into(),
         Kind::Flag => "#true".into(),

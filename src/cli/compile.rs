@@ -1,0 +1,117 @@
+//! `loopwright compile`: reads sites and writes the packet of each one without errors.
+//!
+//! All sites are compiled and all output folders looked at before anything is written: a name taken twice or a file
+//! in the way stops the run with nothing changed.
+
+use std::collections::BTreeMap;
+use std::fmt::Write;
+use std::path::{Path, PathBuf};
+
+use super::check::{self, Compiler};
+use super::output::{self, Refusal, Written};
+use super::report::{self, Site};
+use super::screen::Screen;
+use super::{Exit, Stop, manifest};
+use crate::base::wording::count;
+use crate::diag::neutral::shown;
+
+/// Compiles every site that `paths` mean into a folder of its name in `out`.
+pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, compiler: Compiler) -> Result<Exit, Stop> {
+    let mut sites = check::read(paths, compiler)?;
+    let written = write(&mut sites, out);
+    for site in &mut sites {
+        site.packet = packet(site, out);
+    }
+    // The findings are worth printing also where the packets could not be written.
+    let exit = report::print(screen, &sites)?;
+    written.map(|()| exit)
+}
+
+fn write(sites: &mut [Site], out: &Path) -> Result<(), Stop> {
+    let folders = folders(sites, out)?;
+    let mut plans = Vec::new();
+    for (index, site) in sites.iter().enumerate() {
+        if let (Some(folder), Some(bundle)) = (folders.get(&index), &site.outcome.bundle) {
+            plans.push((index, output::plan(folder, bundle).map_err(|refusal| stop(&refusal))?));
+        }
+    }
+    let mut done: Vec<(usize, Written)> = Vec::new();
+    let mut failed = None;
+    for (index, plan) in plans {
+        match plan.write() {
+            Ok(written) => done.push((index, written)),
+            Err(refusal) => {
+                failed = Some(stop(&refusal));
+                break;
+            }
+        }
+    }
+    for (index, written) in done {
+        if let Some(site) = sites.get_mut(index) {
+            site.written = Some(written);
+        }
+    }
+    failed.map_or(Ok(()), Err)
+}
+
+/// The output folder of each site that has a packet, by the site's rank.
+fn folders(sites: &[Site], out: &Path) -> Result<BTreeMap<usize, PathBuf>, Stop> {
+    let mut taken: BTreeMap<String, &Path> = BTreeMap::new();
+    let mut folders = BTreeMap::new();
+    for (index, site) in sites.iter().enumerate().filter(|(_, site)| site.outcome.bundle.is_some()) {
+        let name = site.outcome.site.as_deref().unwrap_or_default();
+        if !manifest::is_plain(name) || name.contains('/') || name.starts_with('.') {
+            return Err(Stop::new(format!("{}: the name \"{name}\" cannot name a folder", site.folder.display())));
+        }
+        // Two names that differ in case only are one folder on many machines.
+        if let Some(other) = taken.insert(name.to_lowercase(), &site.folder) {
+            let (one, two) = (other.display(), site.folder.display());
+            return Err(Stop::new(format!("{one} and {two} are both named \"{name}\", so their packets would mix"))
+                .help("rename one of them, or compile them one at a time with an --out of its own"));
+        }
+        folders.insert(index, out.join(name));
+    }
+    Ok(folders)
+}
+
+fn stop(refusal: &Refusal) -> Stop {
+    let stop = Stop::new(refusal.to_string());
+    match refusal.help() {
+        Some(help) => stop.help(help),
+        None => stop,
+    }
+}
+
+/// What became of the packet, and where to look first.
+fn packet(site: &Site, out: &Path) -> String {
+    let mut text = String::new();
+    if let Some(written) = &site.written {
+        let folder = shown(&written.folder.to_string_lossy());
+        let _ = write!(text, "{} in {folder}", count(written.files, "file", None));
+        if written.unchanged > 0 {
+            let _ = write!(text, ", {} unchanged", written.unchanged);
+        }
+        if written.removed > 0 {
+            let _ = write!(text, ", {} no longer needed and removed", written.removed);
+        }
+        text.push('\n');
+        for kept in &written.kept {
+            let _ = writeln!(text, "  {kept} is no longer part of the packet but was changed by hand, so it stays");
+        }
+        let bundle = site.outcome.bundle.as_ref();
+        if let Some(first) = bundle.and_then(|bundle| bundle.files.keys().find(|path| *path == "index.html")) {
+            let _ = writeln!(text, "start with {folder}/{first}");
+        }
+    } else if site.outcome.failed() {
+        text.push_str("no packet written because of the errors");
+        let name = site.outcome.site.as_deref().filter(|name| !name.is_empty());
+        if let Some(folder) = name.map(|name| out.join(name)).filter(|folder| output::holds_packet(folder)) {
+            let _ = write!(text, "; the one in {} is from an earlier run", shown(&folder.to_string_lossy()));
+        }
+        text.push('\n');
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests;

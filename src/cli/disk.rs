@@ -1,0 +1,215 @@
+//! The files of a site on disk, and nothing outside its folder and the shared parts folder beside it.
+//!
+//! A spec may come from someone else, as in a check of proposed changes: its includes must not reach other files of
+//! the machine, by name or by link, nor hang the program on a pipe or a device. Each file is therefore resolved to
+//! its real path, judged there, and opened there.
+
+use std::fs::{self, File};
+use std::io::{self, ErrorKind, Read};
+use std::path::{Component, Path, PathBuf};
+
+use super::plain;
+use crate::resolve::load::{FileSource, ReadFault};
+
+/// A spec file is at most 1 MiB.
+const LIMIT: u64 = 1024 * 1024;
+/// The folder beside the site's that sites may share parts from.
+const SHARED: &str = "parts";
+
+/// The files of one site.
+pub(super) struct DiskFiles {
+    /// The site's folder as the user named it.
+    named: PathBuf,
+    /// The same without links.
+    real: PathBuf,
+    /// Where the shared parts folder would be; a link there leads out.
+    shared: Option<PathBuf>,
+}
+
+impl DiskFiles {
+    /// The site in `folder`, which must exist.
+    pub(super) fn open(folder: &Path) -> io::Result<Self> {
+        let real = fs::canonicalize(folder)?;
+        let shared = real.parent().map(|parent| parent.join(SHARED));
+        Ok(Self { named: folder.to_owned(), real, shared })
+    }
+
+    fn allows(&self, real: &Path) -> bool {
+        real.starts_with(&self.real) || self.shared.as_ref().is_some_and(|shared| real.starts_with(shared))
+    }
+}
+
+impl FileSource for DiskFiles {
+    fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
+        if !stays(path) {
+            return Err(ReadFault::Escapes);
+        }
+        let real = fs::canonicalize(self.real.join(path)).map_err(|error| fault(&error))?;
+        if !self.allows(&real) {
+            return Err(ReadFault::Escapes);
+        }
+        // Before opening: to open a pipe is to wait for its writer.
+        let size = regular(&fs::symlink_metadata(&real))?;
+        if size > LIMIT {
+            return Err(ReadFault::TooLarge(size));
+        }
+        let mut bytes = Vec::new();
+        let file = File::open(&real).map_err(|error| fault(&error))?;
+        file.take(LIMIT + 1).read_to_end(&mut bytes).map_err(|error| fault(&error))?;
+        // It may have grown since.
+        let length = bytes.len() as u64;
+        if length > LIMIT { Err(ReadFault::TooLarge(length)) } else { Ok(bytes) }
+    }
+
+    fn shown(&self, path: &str) -> String {
+        shown(&self.named, path)
+    }
+}
+
+/// True where a path, by its words alone, stays in the site's folder or in the shared parts folder.
+fn stays(path: &str) -> bool {
+    let mut inside: Vec<Component> = Vec::new();
+    for component in Path::new(path).components() {
+        match component {
+            Component::CurDir => {}
+            Component::ParentDir if matches!(inside.last(), Some(Component::Normal(_))) => {
+                inside.pop();
+            }
+            Component::Normal(_) | Component::ParentDir => inside.push(component),
+            Component::RootDir | Component::Prefix(_) => return false,
+        }
+    }
+    match inside.as_slice() {
+        [Component::ParentDir, Component::Normal(folder), ..] => *folder == SHARED,
+        [Component::ParentDir, ..] => false,
+        _ => true,
+    }
+}
+
+fn regular(metadata: &io::Result<fs::Metadata>) -> Result<u64, ReadFault> {
+    match metadata {
+        Ok(metadata) if metadata.is_file() => Ok(metadata.len()),
+        Ok(_) => Err(ReadFault::NotAFile),
+        Err(error) => Err(fault(error)),
+    }
+}
+
+fn fault(error: &io::Error) -> ReadFault {
+    match error.kind() {
+        ErrorKind::NotFound | ErrorKind::NotADirectory => ReadFault::Missing,
+        ErrorKind::IsADirectory => ReadFault::NotAFile,
+        _ => ReadFault::Failed(plain(error)),
+    }
+}
+
+/// `folder` and `path` joined, with `/`, without `.`, and without a `name/..` that only goes back and forth.
+pub(super) fn shown(folder: &Path, path: &str) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let mut root = "";
+    for component in folder.components().chain(Path::new(path).components()) {
+        match component {
+            Component::CurDir => {}
+            Component::RootDir => root = "/",
+            Component::ParentDir if parts.last().is_some_and(|last| last != "..") => {
+                parts.pop();
+            }
+            other => parts.push(other.as_os_str().to_string_lossy().into_owned()),
+        }
+    }
+    format!("{root}{}", parts.join("/"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn site() -> (tempfile::TempDir, DiskFiles) {
+        let root = tempfile::tempdir().unwrap();
+        for (path, text) in
+            [("mill/site.kdl", "site"), ("mill/wiring/a.kdl", "a"), ("parts/p.kdl", "p"), ("secret.kdl", "secret")]
+        {
+            let path = root.path().join(path);
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, text).unwrap();
+        }
+        let files = DiskFiles::open(&root.path().join("mill")).unwrap();
+        (root, files)
+    }
+
+    #[test]
+    fn reads_the_site_and_the_shared_parts() {
+        let (_root, files) = site();
+        assert_eq!(files.read("site.kdl").unwrap(), b"site");
+        assert_eq!(files.read("wiring/../wiring/a.kdl").unwrap(), b"a");
+        assert_eq!(files.read("../parts/p.kdl").unwrap(), b"p");
+        assert_eq!(files.read("none.kdl"), Err(ReadFault::Missing));
+        assert_eq!(files.read("site.kdl/below.kdl"), Err(ReadFault::Missing));
+    }
+
+    #[test]
+    fn nothing_else_is_reached_by_name() {
+        let (root, files) = site();
+        let absolute = root.path().join("mill/site.kdl").to_string_lossy().into_owned();
+        for path in ["../secret.kdl", "wiring/../../secret.kdl", "../parts/../secret.kdl", "../../none", &absolute] {
+            assert_eq!(files.read(path), Err(ReadFault::Escapes), "{path}");
+        }
+        assert!(matches!(files.read("a\0b"), Err(ReadFault::Failed(_))));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn nothing_else_is_reached_by_link() {
+        use std::os::unix::fs::symlink;
+        let (root, files) = site();
+        symlink(root.path().join("secret.kdl"), root.path().join("mill/link.kdl")).unwrap();
+        symlink(root.path(), root.path().join("mill/up")).unwrap();
+        symlink("loop.kdl", root.path().join("mill/loop.kdl")).unwrap();
+        symlink("site.kdl", root.path().join("mill/fine.kdl")).unwrap();
+        assert_eq!(files.read("link.kdl"), Err(ReadFault::Escapes));
+        assert_eq!(files.read("up/secret.kdl"), Err(ReadFault::Escapes));
+        assert!(matches!(files.read("loop.kdl"), Err(ReadFault::Failed(_))));
+        assert_eq!(files.read("fine.kdl").unwrap(), b"site");
+
+        let outside = tempfile::tempdir().unwrap();
+        fs::write(outside.path().join("p.kdl"), "outside").unwrap();
+        fs::remove_dir_all(root.path().join("parts")).unwrap();
+        symlink(outside.path(), root.path().join("parts")).unwrap();
+        assert_eq!(files.read("../parts/p.kdl"), Err(ReadFault::Escapes));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn only_regular_files_are_opened() {
+        let (root, files) = site();
+        fs::create_dir(root.path().join("mill/folder.kdl")).unwrap();
+        assert_eq!(files.read("folder.kdl"), Err(ReadFault::NotAFile));
+        let pipe = root.path().join("mill/pipe.kdl");
+        assert!(std::process::Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+        assert_eq!(files.read("pipe.kdl"), Err(ReadFault::NotAFile));
+    }
+
+    #[test]
+    fn a_file_is_at_most_a_mebibyte() {
+        let (root, files) = site();
+        let path = root.path().join("mill/large.kdl");
+        fs::write(&path, vec![b'\n'; 1024 * 1024]).unwrap();
+        assert_eq!(files.read("large.kdl").unwrap().len(), 1024 * 1024);
+        fs::write(&path, vec![b'\n'; 1024 * 1024 + 1]).unwrap();
+        assert_eq!(files.read("large.kdl"), Err(ReadFault::TooLarge(1024 * 1024 + 1)));
+    }
+
+    #[test]
+    fn paths_are_shown_as_the_user_named_them() {
+        for (folder, path, expected) in [
+            (".", "site.kdl", "site.kdl"),
+            (".", "../parts/p.kdl", "../parts/p.kdl"),
+            ("specs/mill/", "wiring/a.kdl", "specs/mill/wiring/a.kdl"),
+            ("./specs/mill", "../parts/p.kdl", "specs/parts/p.kdl"),
+            ("..", "../parts/p.kdl", "../../parts/p.kdl"),
+            ("./specs/mill", "", "specs/mill"),
+            ("/srv/mill", "site.kdl", "/srv/mill/site.kdl"),
+        ] {
+            assert_eq!(shown(Path::new(folder), path), expected);
+        }
+    }
+}

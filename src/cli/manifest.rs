@@ -1,0 +1,89 @@
+//! The list, in an output folder, of the files that the program wrote there: how it knows its own from others'.
+//!
+//! One line a file, sorted: digest, blank, path. The digest tells that a file was changed by hand since; it guards
+//! against slips, not against malice. While a packet is being written a path may stand there twice, with the old
+//! and the new digest: see [`output`](super::output).
+
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Name of the list in the output folder.
+pub(super) const NAME: &str = ".loopwright-manifest";
+
+const HEAD: &str = "loopwright manifest 1\n";
+
+/// Path in the output folder, with `/` → digests of what the program wrote there.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Manifest(pub(super) BTreeMap<String, BTreeSet<String>>);
+
+impl Manifest {
+    /// Reads a list; `None` where the text is not one that the program wrote.
+    pub(super) fn parse(text: &str) -> Option<Self> {
+        let mut manifest = Self::default();
+        for line in text.strip_prefix(HEAD)?.lines() {
+            let (digest, path) = line.split_once(' ')?;
+            if !is_plain(path) {
+                return None;
+            }
+            manifest.add(path, digest.to_owned());
+        }
+        Some(manifest)
+    }
+
+    /// The list as text.
+    pub(super) fn print(&self) -> String {
+        let lines = self.0.iter().flat_map(|(path, digests)| digests.iter().map(move |d| format!("{d} {path}\n")));
+        HEAD.chars().chain(lines.collect::<String>().chars()).collect()
+    }
+
+    pub(super) fn add(&mut self, path: &str, digest: String) {
+        self.0.entry(path.to_owned()).or_default().insert(digest);
+    }
+
+    /// True where these bytes are what the program wrote at this path.
+    pub(super) fn knows(&self, path: &str, bytes: &[u8]) -> bool {
+        self.0.get(path).is_some_and(|digests| digests.contains(&digest(bytes)))
+    }
+}
+
+/// True for a path that stays in the folder, names a file there, and fits on a line of the list.
+pub(super) fn is_plain(path: &str) -> bool {
+    path != NAME
+        && path.split('/').all(|part| !matches!(part, "" | "." | ".."))
+        && !path.contains(|c: char| c == '\\' || c.is_control())
+}
+
+/// Length and FNV-1a hash (128 bits; offset basis and prime as its authors publish them) of a file.
+pub(super) fn digest(bytes: &[u8]) -> String {
+    let hash = bytes.iter().fold(0x6c62_272e_07bb_0142_62b8_2175_6295_c58d_u128, |hash, byte| {
+        (hash ^ u128::from(*byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
+    });
+    format!("{}-{hash:032x}", bytes.len())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn digests_are_the_published_ones() {
+        assert_eq!(digest(b""), "0-6c62272e07bb014262b821756295c58d");
+        assert_eq!(digest(b"a"), "1-d228cb696f1a8caf78912b704e4a8964");
+    }
+
+    #[test]
+    fn lists_read_back_as_written() {
+        let mut manifest = Manifest::default();
+        manifest.add("b/two words.md", digest(b"2"));
+        manifest.add("a.md", digest(b"1"));
+        manifest.add("a.md", digest(b"0"));
+        assert_eq!(Manifest::parse(&manifest.print()), Some(manifest));
+    }
+
+    #[test]
+    fn a_list_that_names_files_elsewhere_is_none_of_ours() {
+        for path in ["../a", "/a", "a/../b", "a//b", "", NAME] {
+            assert_eq!(Manifest::parse(&format!("{HEAD}1-00 {path}\n")), None, "{path}");
+        }
+        assert_eq!(Manifest::parse("something else\n"), None);
+    }
+}

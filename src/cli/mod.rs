@@ -1,0 +1,99 @@
+//! The command line: the only place that touches disk, clock, environment and terminal.
+//!
+//! One file per command; [`sites`] finds the sites that a path means, [`disk`] reads them, [`output`] writes their
+//! packets, [`screen`] knows the terminal. Exit codes: 0 clean, 1 faults in a spec, 2 could not run.
+
+// The bans of `clippy.toml` keep input and output out of every other module; here is where it belongs.
+#![allow(clippy::disallowed_methods)]
+
+mod arguments;
+mod check;
+mod compile;
+mod disk;
+mod explain;
+mod manifest;
+mod output;
+mod reference;
+mod report;
+mod screen;
+mod sites;
+mod staging;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+pub use arguments::Arguments;
+use arguments::Command;
+use screen::Screen;
+
+use crate::diag::neutral::shown;
+use crate::session;
+
+/// How a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Exit {
+    /// No error was found.
+    Clean = 0,
+    /// A spec has errors.
+    Faults = 1,
+    /// The program could not do what was asked.
+    CouldNotRun = 2,
+}
+
+/// Why the program could not do what was asked: one line, and what to do about it.
+#[derive(Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
+struct Stop {
+    message: String,
+    help: Option<String>,
+}
+
+impl Stop {
+    fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), help: None }
+    }
+
+    fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+}
+
+/// Runs the program with the arguments of the process.
+pub fn main() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(message) => {
+            // Help and version come this way too. A reader that has left is no fault.
+            let _ = message.print();
+            return ExitCode::from(u8::try_from(message.exit_code()).unwrap_or(2));
+        }
+    };
+    let (mut out, mut err) = (std::io::stdout().lock(), std::io::stderr().lock());
+    let mut screen = Screen::of_process(arguments.format, arguments.color, &mut out, &mut err);
+    ExitCode::from(run(&arguments.command, &mut screen) as u8)
+}
+
+fn run(command: &Command, screen: &mut Screen) -> Exit {
+    let done = match command {
+        Command::Check { paths } => check::run(screen, paths, &session::check),
+        Command::Compile { paths, out } => compile::run(screen, paths, out, &session::compile),
+        Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
+        Command::Explain { rule, .. } => explain::run(screen, &session::rules(), rule.as_deref().unwrap_or_default()),
+        Command::Reference { node } => reference::run(screen, node.as_deref()),
+    };
+    done.unwrap_or_else(|stop| {
+        let help = stop.help.map_or_else(String::new, |help| format!("  help: {}\n", shown(&help)));
+        screen.complain(&format!("error: {}\n{help}", shown(&stop.message)));
+        Exit::CouldNotRun
+    })
+}
+
+/// An operating system's answer in words, without its number.
+fn plain(error: &std::io::Error) -> String {
+    let text = error.to_string();
+    let text = text.split(" (os error ").next().unwrap_or_default();
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}

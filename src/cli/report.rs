@@ -1,0 +1,76 @@
+//! What was read, found and written, printed in the chosen form: a part for each site, or one document for all.
+
+use std::fmt::Write;
+use std::path::{Path, PathBuf};
+
+use super::output::Written;
+use super::screen::Screen;
+use super::{Exit, Stop, disk};
+use crate::base::wording::count;
+use crate::diag::neutral::shown;
+use crate::diag::{Format, json, render};
+use crate::session::Outcome;
+
+/// One site after its run.
+pub(super) struct Site {
+    /// Its folder, as the user named it.
+    pub(super) folder: PathBuf,
+    pub(super) outcome: Outcome,
+    /// A few lines on its packet, for people.
+    pub(super) packet: String,
+    pub(super) written: Option<Written>,
+}
+
+/// Prints the sites and says how the run ended.
+pub(super) fn print(screen: &mut Screen, sites: &[Site]) -> Result<Exit, Stop> {
+    let text = match screen.format {
+        Format::Json => json::print(&json::Run { version: json::VERSION, sites: sites.iter().map(document).collect() }),
+        Format::Human(_) | Format::Short => for_people(screen.format, sites),
+    };
+    screen.print(&text)?;
+    Ok(if sites.iter().any(|site| site.outcome.failed()) { Exit::Faults } else { Exit::Clean })
+}
+
+fn document(site: &Site) -> json::Site {
+    json::Site {
+        name: site.outcome.site.clone(),
+        path: named(&site.folder),
+        written: site.written.as_ref().map(|written| written.folder.to_string_lossy().into_owned()),
+        // A program can take them all.
+        findings: json::Findings::new(&site.outcome.sources, &site.outcome.diagnostics, usize::MAX),
+    }
+}
+
+/// A site's folder as its files are shown: without a leading `./`.
+fn named(folder: &Path) -> String {
+    let name = disk::shown(folder, "");
+    if name.is_empty() { ".".to_owned() } else { name }
+}
+
+fn for_people(format: Format, sites: &[Site]) -> String {
+    let mut text = String::new();
+    for site in sites {
+        if sites.len() > 1 {
+            let folder = shown(&named(&site.folder));
+            let heading = match &site.outcome.site {
+                Some(name) => format!("{} ({folder})", shown(name)),
+                None => folder,
+            };
+            let heading = if let Format::Human(look) = format { look.heading(&heading) } else { heading };
+            let _ = writeln!(text, "{heading}");
+        }
+        text.push_str(&render(format, &site.outcome.sources, &site.outcome.diagnostics, render::LIMIT));
+        if matches!(format, Format::Human(_)) {
+            text.push_str(&site.packet);
+            if sites.len() > 1 {
+                text.push('\n');
+            }
+        }
+    }
+    if sites.len() > 1 {
+        let failed = sites.iter().filter(|site| site.outcome.failed()).count();
+        let sum = if failed == 0 { "none with errors".to_owned() } else { format!("{failed} with errors") };
+        let _ = writeln!(text, "{}, {sum}", count(sites.len(), "site", None));
+    }
+    text
+}

@@ -1,0 +1,57 @@
+//! Characters that would act on a terminal instead of being shown: replaced one for one by a visible stand-in.
+//!
+//! Covered: the control characters C0, DEL and C1, the bidirectional marks, embeddings, overrides and isolates of
+//! Unicode annex 9, and the line and paragraph separators. One character stays one character, so columns hold.
+
+/// The stand-in of a character that must not reach a terminal; `None` for one that may.
+pub fn stand_in(character: char) -> Option<char> {
+    match character {
+        '\u{0}'..='\u{1f}' => char::from_u32(0x2400 + u32::from(character)),
+        '\u{7f}' => Some('\u{2421}'),
+        '\u{80}'..='\u{9f}'
+        | '\u{61c}'
+        | '\u{200e}'
+        | '\u{200f}'
+        | '\u{2028}'..='\u{202e}'
+        | '\u{2066}'..='\u{2069}' => Some('\u{fffd}'),
+        _ => None,
+    }
+}
+
+/// A piece of a file's line or a path, fit to be shown: every control character by its stand-in.
+pub fn shown(text: &str) -> String {
+    text.chars().map(|c| stand_in(c).unwrap_or(c)).collect()
+}
+
+/// A line of source, fit to be drawn: as [`shown`], but a tab stays a tab.
+pub fn source_character(character: char) -> char {
+    if character == '\t' { character } else { stand_in(character).unwrap_or(character) }
+}
+
+/// A message, fit to be shown on one line: line ends and tabs become blanks, other control characters stand-ins.
+pub fn words(text: &str) -> String {
+    text.chars().map(|c| if matches!(c, '\n' | '\t') { ' ' } else { stand_in(c).unwrap_or(c) }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_character_stays_one_character() {
+        let hostile = "a\u{1b}[31m\u{202e}b\u{9b}\u{7f}\u{2066}é\r\n";
+        assert_eq!(shown(hostile).chars().count(), hostile.chars().count());
+        assert_eq!(shown(hostile), "a␛[31m\u{fffd}b\u{fffd}␡\u{fffd}é␍␊");
+    }
+
+    #[test]
+    fn messages_stay_on_one_line() {
+        assert_eq!(words("two\nlines\tand\u{1b}"), "two lines and␛");
+    }
+
+    #[test]
+    fn ordinary_letters_of_any_script_pass() {
+        let plain = "Küche, 扉, דלת, 🚪 \u{a0}Ω";
+        assert_eq!(shown(plain), plain);
+    }
+}

@@ -1,0 +1,59 @@
+//! A list of diagnostics as text in one of the formats, with the sum in the last line.
+
+use std::cmp::Reverse;
+use std::fmt::Write;
+
+use super::terminal::{Look, draw};
+use super::{Counts, Diagnostic, json, short};
+use crate::base::Sources;
+
+/// How many diagnostics are printed for people; the rest are counted.
+pub const LIMIT: usize = 100;
+
+/// A form of output.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Format {
+    /// Drawn for a terminal.
+    Human(Look),
+    /// One line each.
+    Short,
+    /// A document for programs.
+    Json,
+}
+
+/// Renders diagnostics. At most `limit` are printed, the most severe first to be kept; the rest are counted.
+pub fn render(format: Format, sources: &Sources, diagnostics: &[Diagnostic], limit: usize) -> String {
+    let printed = most_severe(diagnostics, limit);
+    let mut text = String::new();
+    for diagnostic in &printed {
+        match format {
+            Format::Human(look) => {
+                text.push_str(&draw(look, sources, diagnostic));
+                text.push('\n');
+            }
+            Format::Short => text.push_str(&short::line(sources, diagnostic)),
+            Format::Json => {}
+        }
+    }
+    if format == Format::Json {
+        let findings = json::Findings::new(sources, diagnostics, limit);
+        return json::print(&json::Report { version: json::VERSION, findings });
+    }
+    if printed.len() < diagnostics.len() {
+        let _ = writeln!(text, "{} more are not shown", diagnostics.len() - printed.len());
+    }
+    let _ = writeln!(text, "{}", Counts::of(diagnostics));
+    text
+}
+
+/// The `limit` most severe, in the order given: a hundred notes must not hide an error.
+pub(super) fn most_severe(diagnostics: &[Diagnostic], limit: usize) -> Vec<&Diagnostic> {
+    let mut ranked: Vec<(usize, &Diagnostic)> = diagnostics.iter().enumerate().collect();
+    ranked.sort_by_key(|(index, diagnostic)| (Reverse(diagnostic.severity()), *index));
+    ranked.truncate(limit);
+    ranked.sort_by_key(|(index, _)| *index);
+    ranked.into_iter().map(|(_, diagnostic)| diagnostic).collect()
+}
+
+#[cfg(test)]
+mod tests;

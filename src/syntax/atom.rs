@@ -1,0 +1,414 @@
+//! A name or value as it stands in the text, and what is wrong with it.
+//!
+//! An atom is everything between two spaces or marks: one word, number, keyword or string if it is right, several
+//! of them glued together if not. Each faulty atom gives one diagnostic, the most telling one.
+
+use super::characters::is_forbidden;
+use super::faults::Faults;
+use super::number::{self, Form, Meant};
+use super::rules;
+use super::string::{self, Fault};
+use super::token::{Flaw, Kind, Token};
+use crate::diag::{Diagnostic, Rule};
+
+/// What an atom is used for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// A node's name.
+    Name,
+    /// A property's name.
+    Key,
+    /// An argument or a property's value.
+    Value,
+    /// A type annotation.
+    Annotation,
+}
+
+/// A name or value as it stands in the text.
+pub struct Atom<'a> {
+    text: &'a str,
+    tokens: &'a [Token],
+    /// First byte.
+    pub start: usize,
+    /// One past the last byte.
+    pub end: usize,
+}
+
+const OPENING: [char; 6] = ['“', '”', '„', '«', '‘', '‚'];
+const CLOSING: [char; 4] = ['“', '”', '»', '’'];
+
+impl<'a> Atom<'a> {
+    /// The atom of these tokens, which are not empty.
+    pub fn new(text: &'a str, tokens: &'a [Token]) -> Self {
+        let start = tokens.first().map_or(0, |t| t.start);
+        let end = tokens.last().map_or(start, |t| t.end);
+        Self { text, tokens, start, end }
+    }
+
+    /// As written.
+    pub fn text(&self) -> &'a str {
+        self.text.get(self.start..self.end).unwrap_or("")
+    }
+
+    fn only(&self, kind: Kind) -> bool {
+        matches!(self.tokens, [token] if token.kind == kind)
+    }
+
+    /// True where it begins like a number.
+    pub fn is_number(&self) -> bool {
+        self.tokens.first().is_some_and(|t| t.kind == Kind::Word) && number::looks_like(self.text())
+    }
+
+    /// True where the rest of the line was probably meant as a comment.
+    pub fn is_comment(&self, role: Role) -> bool {
+        let lone_hash = self.only(Kind::Other) && self.text().starts_with('#');
+        match role {
+            Role::Name => lone_hash || self.only(Kind::Keyword) && !self.is_keyword() || self.text().starts_with("--"),
+            _ => lone_hash,
+        }
+    }
+
+    fn is_keyword(&self) -> bool {
+        matches!(self.text(), "#true" | "#false" | "#null" | "#inf" | "#-inf" | "#nan")
+    }
+
+    /// True where it starts with a quotation mark of print.
+    pub fn opens_typographic(&self) -> bool {
+        self.text().starts_with(OPENING)
+    }
+
+    /// True where a word ends with a quotation mark of print.
+    pub fn closes_typographic(word: &str) -> bool {
+        word.ends_with(CLOSING)
+    }
+
+    /// True where it is closed by the quotation mark of print that it opens.
+    pub fn closes(&self) -> bool {
+        self.text().chars().count() > 1 && Self::closes_typographic(self.text())
+    }
+
+    /// Reports what is wrong with the atom in this role.
+    pub fn judge(&self, role: Role, faults: &mut Faults) {
+        // Forbidden characters are reported over the whole file.
+        if self.text().contains(is_forbidden) {
+            return;
+        }
+        let before = faults.count();
+        for token in self.tokens {
+            if faults.count() == before {
+                self.whole_token(token, faults);
+            }
+        }
+        if faults.count() > before {
+            return;
+        }
+        let found = match self.tokens {
+            [token] if token.kind == Kind::Word => self.word(role, faults),
+            [token] if token.kind == Kind::Keyword => self.keyword(role, faults),
+            [token] if matches!(token.kind, Kind::Quoted | Kind::Raw) => self.string(*token, faults),
+            [token] if token.kind == Kind::Other => Some(self.other(role, faults)),
+            _ => Some(self.glued(role, faults)),
+        };
+        if let Some(found) = found {
+            faults.push(found);
+        }
+    }
+
+    fn found(&self, faults: &Faults, rule: &'static Rule, title: impl Into<String>) -> Diagnostic {
+        faults.at(rule, self.start, self.end, title)
+    }
+
+    /// Strings without end and those of the language's first version.
+    fn whole_token(&self, token: &Token, faults: &mut Faults) {
+        let found = match (token.flaw, token.kind) {
+            (Some(Flaw::RunsOver), _) => faults
+                .at(&rules::STRING_UNCLOSED, token.start, token.end, "this string runs over the end of its line")
+                .why("A string in plain quotation marks ends on its line.")
+                .help("put it on one line, or write \"\"\" on the line before and \"\"\" on the line after the text"),
+            (Some(Flaw::Unclosed), _) => {
+                faults
+                    .at(&rules::STRING_UNCLOSED, token.start, token.end, "the quotation marks of this line do not pair up")
+                    .here("no closing mark for this string on its line")
+                    .why("A string starts and ends with a quotation mark on the same line; without its end, the rest of the line is part of it.")
+                    .help("write the missing \", or \\\" for a quotation mark inside the string")
+            }
+            (None, Kind::OldRaw) => {
+                let marks = token.text(self.text).strip_prefix('r').unwrap_or("");
+                let new = if marks.starts_with('#') { marks.to_owned() } else { format!("#{marks}#") };
+                faults
+                    .at(&rules::RAW_STRING_OLD, token.start, token.end, "a raw string in the old form")
+                    .why("Raw strings of KDL version 1 begin with an r; version 2, which specs are written in, has # instead.")
+                    .help(format!("write {new}"))
+            }
+            _ => return,
+        };
+        faults.push(found);
+    }
+
+    fn word(&self, role: Role, faults: &Faults) -> Option<Diagnostic> {
+        let word = self.text();
+        if self.opens_typographic() || word.ends_with(['“', '”', '»']) {
+            return Some(self.typographic(faults));
+        }
+        if matches!(word, "true" | "false" | "null" | "inf" | "-inf" | "nan") {
+            return Some(self.bare_keyword(role, faults));
+        }
+        if number::looks_like(word) {
+            return match role {
+                Role::Value => self.number(faults),
+                _ => Some(self.number_as_name(role, faults)),
+            };
+        }
+        if word.len() > 1 && word.ends_with(':') {
+            return Some(self.colon(word.trim_end_matches(':'), role, faults));
+        }
+        if word.starts_with(',') || word.ends_with(',') {
+            return Some(self.comma(faults));
+        }
+        if role == Role::Name && word.starts_with("--") {
+            return Some(self.comment_mark("--", faults));
+        }
+        None
+    }
+
+    fn number(&self, faults: &Faults) -> Option<Diagnostic> {
+        let word = self.text();
+        match number::form(word) {
+            Form::Good => None,
+            Form::OutOfRange => Some(self.out_of_range(faults)),
+            Form::Malformed => Some(self.malformed(word, faults)),
+        }
+    }
+
+    fn malformed(&self, word: &str, faults: &Faults) -> Diagnostic {
+        let glued = |right: String, why: &str| {
+            self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{word} is no number"))
+                .why(why)
+                .help(format!("write {right}"))
+        };
+        match number::meant(word) {
+            Meant::Unit(right) => glued(right, "A unit stands in round brackets before its number, so that 38 ft and 38 m can never be mixed up."),
+            Meant::ResistorCode(right) => {
+                glued(right, "A resistor's marking code is text, and text that begins with a digit stands in quotes.")
+            }
+            Meant::Plain(right, "comma") if word.ends_with(',') => self.comma(faults).help(format!("write {right} and leave the comma out")),
+            Meant::Plain(right, mark) => {
+                let why = if mark == "comma" {
+                    "The decimal point is a full stop; digits may be grouped with _, as in 1_000."
+                } else {
+                    "Digits must stand on both sides of a decimal point."
+                };
+                self.found(faults, &rules::NUMBER_MALFORMED, format!("{word} is no number")).why(why).help(format!("write {right}"))
+            }
+            Meant::Text(right) => self
+                .found(faults, &rules::NUMBER_MALFORMED, format!("{word} begins like a number but is none"))
+                .why("A word that begins with a digit is read as a number. Dates, times, model names and ranges are text.")
+                .help(format!("put it in quotes: {right}")),
+        }
+    }
+
+    fn out_of_range(&self, faults: &Faults) -> Diagnostic {
+        self.found(faults, &rules::NUMBER_OUT_OF_RANGE, format!("{} is outside the range of numbers", self.text()))
+            .why("Whole numbers have up to 18 digits, others up to about 300; nothing in a house needs more, and a rounded value would be wrong without a word.")
+            .help("check the number, and write a serial number or telephone number as text in quotes")
+    }
+
+    fn number_as_name(&self, role: Role, faults: &Faults) -> Diagnostic {
+        let what = match role {
+            Role::Name => "node",
+            Role::Key => "property",
+            _ => "unit",
+        };
+        self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("the name of a {what} cannot begin with a digit"))
+            .why("A word that begins with a digit is read as a number. A line starts with the name of its node.")
+            .help(format!("write the {what}'s name here, with the number behind it"))
+    }
+
+    fn bare_keyword(&self, role: Role, faults: &Faults) -> Diagnostic {
+        let word = self.text();
+        if matches!(word, "inf" | "-inf" | "nan") {
+            return self
+                .found(faults, &rules::BARE_KEYWORD, format!("{word} is not a word that may stand alone"))
+                .why("The language keeps it for numbers without value, which no quantity of a house has.")
+                .help(format!("put it in quotes if it is a text: \"{word}\""));
+        }
+        let help = if role == Role::Value {
+            format!("write #{word}, or \"{word}\" if it is a text")
+        } else {
+            format!("put it in quotes: \"{word}\"")
+        };
+        self.found(faults, &rules::BARE_KEYWORD, format!("{word} needs a # before it"))
+            .why("In KDL version 2 the words true, false and null have a # before them, so that they cannot be mixed up with text.")
+            .help(help)
+    }
+
+    fn keyword(&self, role: Role, faults: &Faults) -> Option<Diagnostic> {
+        let word = self.text();
+        if role == Role::Value {
+            return match word {
+                "#true" | "#false" | "#null" => None,
+                "#inf" | "#-inf" | "#nan" => Some(
+                    self.found(faults, &rules::NUMBER_OUT_OF_RANGE, format!("{word} is no quantity"))
+                        .why("Nothing in a house is infinite, and every value here is measured, counted or named.")
+                        .help("write the number, or leave the property out"),
+                ),
+                _ => {
+                    let nearest = crate::base::wording::did_you_mean(word, ["#true", "#false", "#null"]);
+                    let help = nearest.map_or_else(
+                        || format!("write \"{word}\" if it is a text, or // before a comment"),
+                        |n| format!("write {n}"),
+                    );
+                    Some(
+                        self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{word} is no keyword"))
+                            .why("A # begins a raw string or one of #true, #false and #null.")
+                            .help(help),
+                    )
+                }
+            };
+        }
+        if role == Role::Name && !self.is_keyword() {
+            return Some(self.comment_mark("#", faults));
+        }
+        Some(
+            self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{word} is no name"))
+                .why("A # begins a value; names are words or strings.")
+                .help(format!("write the name without the #, or in quotes: \"{word}\"")),
+        )
+    }
+
+    fn comment_mark(&self, mark: &str, faults: &Faults) -> Diagnostic {
+        faults
+            .at(&rules::COMMENT_MARK, self.start, self.start + mark.len(), format!("{mark} begins no comment"))
+            .why("A comment begins with // and goes to the end of its line, or stands between /* and */.")
+            .help("write // instead")
+    }
+
+    fn string(&self, token: Token, faults: &mut Faults) -> Option<Diagnostic> {
+        let written = token.text(self.text);
+        let found = string::faults(written);
+        for fault in found {
+            let diagnostic = match fault {
+                Fault::Escape { start, end } => {
+                    let escape = written.get(start..end).unwrap_or("");
+                    faults
+                        .at(
+                            &rules::STRING_ESCAPE,
+                            token.start + start,
+                            token.start + end,
+                            format!("{escape} stands for nothing"),
+                        )
+                        .why("In a string a \\ begins an escape: \\n, \\t, \\\", \\\\ and a few more.")
+                        .help(format!("write \\{escape} for a backslash, or a raw string: #\"…\"#"))
+                }
+                Fault::TextAfterOpening => faults
+                    .at(&rules::STRING_LAYOUT, token.start, token.end, "the text must start on the line after \"\"\"")
+                    .why("Three quotation marks begin a text over several lines; it starts on the next line.")
+                    .help("start a new line after \"\"\", or use one quotation mark on each side"),
+                Fault::TextBeforeClosing => faults
+                    .at(
+                        &rules::STRING_LAYOUT,
+                        token.end.saturating_sub(3),
+                        token.end,
+                        "the closing \"\"\" must stand on a line of its own",
+                    )
+                    .why("The white space before the closing marks says how far the text is indented.")
+                    .help("start a new line before the closing \"\"\""),
+                Fault::Indentation(at) => faults
+                    .at(
+                        &rules::STRING_LAYOUT,
+                        token.start + at,
+                        token.start + at,
+                        "this line is indented less than the closing \"\"\"",
+                    )
+                    .why("Every line of the text starts with the white space that stands before the closing marks.")
+                    .help("indent the line as far as the closing \"\"\", or move the closing marks to the left"),
+            };
+            faults.push(diagnostic);
+        }
+        None
+    }
+
+    fn other(&self, role: Role, faults: &Faults) -> Diagnostic {
+        let text = self.text();
+        if text.starts_with('#') {
+            return self.comment_mark(text, faults);
+        }
+        let help = match text {
+            "/" => "put text with a slash in quotes; a comment begins with //",
+            "[" | "]" => "write the values one after the other, without brackets",
+            _ if role == Role::Value => "put the text in quotes",
+            _ => "remove it, or put the name in quotes",
+        };
+        self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{text} is not expected here"))
+            .why("This character has no meaning of its own between names and values.")
+            .help(help)
+    }
+
+    /// Several tokens without space between them.
+    fn glued(&self, role: Role, faults: &Faults) -> Diagnostic {
+        let text = self.text();
+        let (Some(first), Some(second)) = (self.tokens.first(), self.tokens.get(1)) else {
+            return self.other(role, faults);
+        };
+        if self.opens_typographic() {
+            return self.typographic(faults);
+        }
+        if number::looks_like(text) && first.kind == Kind::Word && role == Role::Value {
+            return self.malformed(text, faults);
+        }
+        let second_text = second.text(self.text);
+        if first.kind != Kind::Word && second.kind == Kind::Word && second_text.starts_with(',') {
+            return self.comma(faults);
+        }
+        if first.kind != Kind::Word && self.tokens.len() == 2 && second_text == ":" {
+            return self.colon(first.text(self.text), role, faults);
+        }
+        if first.kind == Kind::Other && first.text(self.text).starts_with('#') && role == Role::Name {
+            return self.comment_mark("#", faults);
+        }
+        if self.tokens.iter().any(|t| t.kind == Kind::Other || t.kind == Kind::Keyword)
+            && self.tokens.iter().all(|t| t.kind != Kind::Quoted)
+        {
+            return self
+                .found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{text} must be in quotes"))
+                .why("A word without quotes may not hold / [ ] # or a quotation mark.")
+                .help(format!("write \"{text}\""));
+        }
+        faults
+            .at(
+                &rules::TEXT_NOT_UNDERSTOOD,
+                second.start,
+                second.start + second_text.chars().next().map_or(0, char::len_utf8),
+                "a space is missing here",
+            )
+            .also(faults.span(self.start, self.end), "read as one piece")
+            .why("Names and values are told apart by the space between them.")
+            .help(format!("put a space after {}, or check the quotation marks", first.text(self.text)))
+    }
+
+    fn typographic(&self, faults: &Faults) -> Diagnostic {
+        let plain = self.text().trim_matches(|c| OPENING.contains(&c) || CLOSING.contains(&c));
+        self.found(faults, &rules::QUOTATION_MARK, "these quotation marks are those of print")
+            .why("A word processor turns the plain quotation mark \" into marks of print, which here are letters like any other.")
+            .help(format!("write \"{plain}\""))
+    }
+
+    fn comma(&self, faults: &Faults) -> Diagnostic {
+        self.found(faults, &rules::COMMA, "a comma between values")
+            .why("Values are told apart by spaces; a comma would become part of the value.")
+            .help("leave the comma out, or put the text in quotes if the comma belongs to it")
+    }
+
+    fn colon(&self, name: &str, role: Role, faults: &Faults) -> Diagnostic {
+        let help = match role {
+            Role::Name => format!("write {name} and its values behind it, without the colon"),
+            _ => format!(
+                "write {name}= with the value right behind it, or \"{}\" if it is a text",
+                self.text().trim_matches('"')
+            ),
+        };
+        self.found(faults, &rules::COLON, format!("a colon after {name}"))
+            .why("A name is followed by its values after a space, a property's name by =. The colon would become part of the name.")
+            .help(help)
+    }
+}

@@ -1,0 +1,242 @@
+//! The entries of a node, read leniently: arguments and properties with their units.
+
+use super::atom::{Atom, Role};
+use super::grammar::Reader;
+use super::rules;
+use super::token::Kind;
+use crate::diag::Diagnostic;
+
+impl Reader<'_> {
+    /// `(type)`.
+    pub(super) fn annotation(&mut self) {
+        let start = self.here();
+        self.at += 1;
+        self.gap(false);
+        let named = self.peek().is_some_and(|t| t.is_atom());
+        let mut swapped = None;
+        if named {
+            let atom = self.atom();
+            if atom.is_number() {
+                swapped = Some(atom);
+            } else {
+                atom.judge(Role::Annotation, self.faults);
+            }
+        }
+        self.gap(false);
+        // `(ft 38)`: the number belongs behind the bracket.
+        if named && swapped.is_none() && self.peek().is_some_and(|t| t.is_atom()) {
+            let unit = self.tokens.get(self.at.saturating_sub(2)).map_or("", |t| t.text(self.text));
+            let value = self.atom();
+            let help = format!("write ({}){}", unit.trim(), value.text());
+            self.gap(false);
+            let closed = self.eat(Kind::CloseParen).is_some();
+            let end = if closed { self.behind() } else { value.end };
+            self.other(
+                start,
+                end,
+                "the brackets hold more than a unit",
+                "Only the unit stands in the brackets; its number follows right behind them.",
+                help,
+            );
+            return;
+        }
+        let closed = self.eat(Kind::CloseParen).is_some();
+        let end = self.behind();
+        if let Some(number) = swapped {
+            let unit = self.peek().filter(|t| t.kind == Kind::Word).map_or("ft", |t| t.text(self.text));
+            let help = format!("write ({unit}){}", number.text());
+            self.other(
+                start,
+                end,
+                "the brackets hold a number",
+                "The unit stands in the brackets and the number behind them.",
+                help,
+            );
+        } else if !closed {
+            let help = format!("close it: {})", self.text_of(start, end).trim_end());
+            self.other(
+                start,
+                start + 1,
+                "this bracket is not closed",
+                "The unit of a value stands in round brackets right before it.",
+                help,
+            );
+        } else if !named {
+            self.other(
+                start,
+                end,
+                "these brackets are empty",
+                "The unit of a value stands in round brackets right before it.",
+                "write the unit in the brackets, as in (ft)38, or remove them",
+            );
+        }
+    }
+
+    pub(super) fn entry(&mut self) {
+        let start = self.here();
+        let before = self.faults.count();
+        let typed = self.kind() == Some(Kind::OpenParen);
+        if typed {
+            self.annotation();
+            self.gap(false);
+        }
+        match self.kind() {
+            Some(Kind::Equals) => self.nameless(start),
+            Some(Kind::CloseParen) => {
+                let at = self.here();
+                self.at += 1;
+                if self.faults.count() == before {
+                    self.other(
+                        at,
+                        at + 1,
+                        "this bracket was never opened",
+                        "Round brackets hold the unit of the value behind them.",
+                        "remove it, or write the value as (ft)38",
+                    );
+                }
+            }
+            Some(_) if self.peek().is_some_and(|t| t.is_atom()) => self.property_or_value(start, typed),
+            _ if self.faults.count() == before => {
+                let end = self.behind();
+                let found = self
+                    .missing(start, end, format!("no value follows {}", self.text_of(start, end).trim()))
+                    .help(format!("write the value right behind it: {}38", self.text_of(start, end).trim()));
+                self.faults.push(found);
+            }
+            _ => {
+                // An annotation with a fault of its own; what stopped it is read by the caller.
+            }
+        }
+    }
+
+    fn missing(&self, start: usize, end: usize, title: String) -> Diagnostic {
+        self.faults.at(&rules::VALUE_MISSING, start, end, title).here("the value is missing").why(
+            "Without a value the compiler cannot know what was meant, and the rest of the line would be read wrongly.",
+        )
+    }
+
+    /// `=` with no key before it.
+    fn nameless(&mut self, start: usize) {
+        let end = self.here() + 1;
+        while self.eat(Kind::Equals).is_some() {}
+        self.gap(false);
+        self.other(
+            start,
+            end,
+            "this `=` has no name before it",
+            "A property is a name, `=` and a value.",
+            "write the property's name right before the `=`",
+        );
+        if self.kind() == Some(Kind::OpenParen) {
+            self.annotation();
+        }
+        if self.peek().is_some_and(|t| t.is_atom()) {
+            self.atom();
+        }
+    }
+
+    fn property_or_value(&mut self, start: usize, typed: bool) {
+        let atom = self.atom();
+        if atom.is_comment(Role::Value) {
+            atom.judge(Role::Value, self.faults);
+            self.skip_line();
+            return;
+        }
+        if !self.equals_follows() {
+            atom.judge(Role::Value, self.faults);
+            self.unit_behind(&atom);
+            return;
+        }
+        if typed {
+            let help = format!("write {}={}…", atom.text(), self.text_of(start, atom.start).trim());
+            self.other(
+                start,
+                atom.end,
+                "the unit stands before the property's name",
+                "A unit stands right before its value.",
+                help,
+            );
+        } else {
+            atom.judge(Role::Key, self.faults);
+        }
+        self.value_of(&atom);
+    }
+
+    /// True where `=` comes next, behind white space at most.
+    fn equals_follows(&self) -> bool {
+        let rest = self.tokens.get(self.at..).unwrap_or_default();
+        rest.iter()
+            .find(|t| !matches!(t.kind, Kind::Space | Kind::BlockComment))
+            .is_some_and(|t| t.kind == Kind::Equals)
+    }
+
+    fn value_of(&mut self, key: &Atom) {
+        self.gap(false);
+        let equals = self.here();
+        self.at += 1;
+        if self.kind() == Some(Kind::Equals) {
+            while self.eat(Kind::Equals).is_some() {}
+            let end = self.behind();
+            self.other(
+                equals,
+                end,
+                "one `=` too many",
+                "A property is a name, one `=` and a value.",
+                format!("write {}=…", key.text()),
+            );
+        }
+        let before = self.faults.count();
+        self.gap(false);
+        let value_start = self.here();
+        let typed = self.kind() == Some(Kind::OpenParen);
+        if typed {
+            self.annotation();
+            self.gap(false);
+        }
+        let at_value = self.peek().is_some_and(|t| t.is_atom());
+        if at_value {
+            let from = self.at;
+            let value = self.atom();
+            if !(self.equals_follows() && !typed && value.start > equals + 1) {
+                value.judge(Role::Value, self.faults);
+                self.unit_behind(&value);
+                return;
+            }
+            // `key= next=1`: the value is missing, and `next` is a key.
+            self.at = from;
+        }
+        if self.faults.count() > before {
+            return;
+        }
+        let end = if typed { self.behind() } else { equals + 1 };
+        let unit = if typed { self.text_of(value_start, end) } else { "" };
+        let found = self.missing(key.start, end, format!("{} has no value", key.text())).help(format!(
+            "write {}={unit}… with the value right behind it, or remove {}",
+            key.text(),
+            key.text()
+        ));
+        self.faults.push(found);
+    }
+
+    /// `38(ft)`: the unit behind its number.
+    fn unit_behind(&mut self, value: &Atom) {
+        if self.kind() != Some(Kind::OpenParen) || !value.is_number() {
+            return;
+        }
+        let start = self.here();
+        let rest = self.tokens.get(self.at..).unwrap_or_default();
+        let mut line = rest.iter().take_while(|t| t.kind != Kind::Newline);
+        let end = line.find(|t| t.kind == Kind::CloseParen).map_or(start + 1, |t| t.end);
+        let help = format!("write {}{}", self.text_of(start, end), value.text());
+        self.other(
+            value.start,
+            end,
+            "the unit stands behind its number",
+            "The unit stands in brackets right before the number.",
+            help,
+        );
+        while self.here() < end && self.peek().is_some() {
+            self.at += 1;
+        }
+    }
+}

@@ -1,0 +1,238 @@
+//! Words that begin with a digit: the number forms of KDL, and what was probably meant by the others.
+
+use crate::quantity::unit;
+
+/// What a word that begins like a number is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// A number that fits.
+    Good,
+    /// A number too large or too small to be kept.
+    OutOfRange,
+    /// No number.
+    Malformed,
+}
+
+/// True for words that KDL takes for numbers: a digit first, behind a sign and a point at most.
+pub fn looks_like(word: &str) -> bool {
+    let word = word.strip_prefix(['+', '-']).unwrap_or(word);
+    word.strip_prefix('.').unwrap_or(word).starts_with(|c: char| c.is_ascii_digit())
+}
+
+/// Judges a word that [`looks_like`] a number.
+pub fn form(word: &str) -> Form {
+    let unsigned = word.strip_prefix(['+', '-']).unwrap_or(word);
+    for (prefixes, radix) in [(["0x", "0X"], 16), (["0o", "0O"], 8), (["0b", "0B"], 2)] {
+        if let Some(digits) = prefixes.iter().find_map(|p| unsigned.strip_prefix(p)) {
+            if !is_digits(digits, radix) {
+                return Form::Malformed;
+            }
+            return range(i64::from_str_radix(&digits.replace('_', ""), radix).is_ok());
+        }
+    }
+    decimal(unsigned)
+}
+
+fn range(fits: bool) -> Form {
+    if fits { Form::Good } else { Form::OutOfRange }
+}
+
+fn is_digits(text: &str, radix: u32) -> bool {
+    text.starts_with(|c: char| c.is_digit(radix)) && text.chars().all(|c| c == '_' || c.is_digit(radix))
+}
+
+fn decimal(unsigned: &str) -> Form {
+    let (mantissa, exponent) = match unsigned.split_once(['e', 'E']) {
+        Some((mantissa, exponent)) => (mantissa, Some(exponent.strip_prefix(['+', '-']).unwrap_or(exponent))),
+        None => (unsigned, None),
+    };
+    let (whole, fraction) = match mantissa.split_once('.') {
+        Some((whole, fraction)) => (whole, Some(fraction)),
+        None => (mantissa, None),
+    };
+    let groups = [Some(whole), fraction, exponent];
+    if !groups.iter().flatten().all(|digits| is_digits(digits, 10)) {
+        return Form::Malformed;
+    }
+    let plain = unsigned.replace('_', "");
+    if fraction.is_none() && exponent.is_none() {
+        return range(plain.parse::<i64>().is_ok());
+    }
+    // The parser reads each group of digits as a whole number of its own.
+    let groups_fit = groups.iter().flatten().all(|digits| digits.replace('_', "").parse::<i128>().is_ok());
+    let is_zero = !mantissa.contains(|c: char| ('1'..='9').contains(&c));
+    range(groups_fit && plain.parse::<f64>().is_ok_and(|v| v.is_finite() && (is_zero || v != 0.0)))
+}
+
+/// What a malformed number was probably meant to be.
+#[derive(Debug, PartialEq, Eq)]
+pub enum Meant {
+    /// A number with its unit; how to write it.
+    Unit(String),
+    /// A resistor's marking code; how to write it.
+    ResistorCode(String),
+    /// A plain number in another notation; how to write it, and the notation's name.
+    Plain(String, &'static str),
+    /// Something else; how to write it.
+    Text(String),
+}
+
+/// What the malformed number `word` was probably meant to be.
+pub fn meant(word: &str) -> Meant {
+    if let Some(rest) = word.strip_suffix(',').filter(|r| form(r) == Form::Good) {
+        return Meant::Plain(rest.to_owned(), "comma");
+    }
+    let sign = if word.starts_with('-') { "-" } else { "" };
+    let unsigned = word.strip_prefix(['+', '-']).unwrap_or(word);
+    if let Some(fraction) = unsigned.strip_prefix('.') {
+        if is_digits(fraction, 10) {
+            return Meant::Plain(format!("{sign}0.{fraction}"), "point");
+        }
+    } else if let Some(whole) = unsigned.strip_suffix('.').filter(|w| is_digits(w, 10)) {
+        return Meant::Plain(format!("{sign}{whole}"), "point");
+    }
+    if let Some((whole, fraction)) = unsigned.split_once(',').filter(|(w, f)| is_digits(w, 10) && is_digits(f, 10)) {
+        let meant =
+            if fraction.len() == 3 { format!("{sign}{whole}{fraction}") } else { format!("{sign}{whole}.{fraction}") };
+        return Meant::Plain(meant, "comma");
+    }
+    let (number, suffix) = split(unsigned);
+    if let Some(inches) = suffix.strip_prefix('\'').and_then(|i| i.trim_end_matches(['"', '\'']).parse::<i64>().ok())
+        && let Ok(feet) = number.parse::<i64>()
+    {
+        return Meant::Unit(format!("(in){sign}{}", feet.saturating_mul(12).saturating_add(inches)));
+    }
+    if let Some(letter) = suffix.chars().next().filter(|c| matches!(c, 'R' | 'k' | 'K' | 'M'))
+        && suffix.get(1..).is_some_and(|digits| is_digits(digits, 10))
+    {
+        let letter = if letter == 'K' { 'k' } else { letter };
+        return Meant::ResistorCode(format!("\"{number}{letter}{}\"", suffix.get(1..).unwrap_or("")));
+    }
+    match unit_of(suffix) {
+        Some(unit) if !number.is_empty() => Meant::Unit(format!("({unit}){sign}{number}")),
+        _ => Meant::Text(format!("\"{word}\"")),
+    }
+}
+
+/// The leading number of a word and the rest.
+fn split(word: &str) -> (&str, &str) {
+    let digits = |text: &str| text.find(|c: char| !c.is_ascii_digit() && c != '_').unwrap_or(text.len());
+    let whole = digits(word);
+    let fraction = word.get(whole..).and_then(|r| r.strip_prefix('.')).map_or(0, digits);
+    let end = if fraction > 0 { whole + 1 + fraction } else { whole };
+    (word.get(..end).unwrap_or(word), word.get(end..).unwrap_or(""))
+}
+
+/// The unit that people mean by a suffix: its own name first, then what the trade writes.
+pub fn unit_of(suffix: &str) -> Option<&'static str> {
+    if let Some(unit) = unit::find(suffix).or_else(|| unit::UNITS.iter().find(|u| u.symbol == suffix)) {
+        return Some(unit.name);
+    }
+    let name = match suffix.to_lowercase().as_str() {
+        "ω" | "r" | "ohms" | "ohm" => "ohm",
+        "k" | "kω" | "kohms" | "kohm" => "kohm",
+        "meg" | "megohm" | "mω" => "Mohm",
+        "v" | "vdc" | "volt" | "volts" => "V",
+        "a" | "amp" | "amps" => "A",
+        "ma" => "mA",
+        "ua" | "μa" => "uA",
+        "ah" => "Ah",
+        "mah" => "mAh",
+        "'" | "’" | "′" | "feet" | "foot" | "ft." => "ft",
+        "\"" | "”" | "″" | "inch" | "inches" | "in." => "in",
+        "metre" | "metres" | "meter" | "meters" => "m",
+        "sqmm" | "mm^2" => "mm2",
+        "awg" | "ga" | "ga." | "gauge" => "AWG",
+        "sec" | "secs" | "second" | "seconds" => "s",
+        "mins" | "minute" | "minutes" => "min",
+        "hr" | "hrs" | "hour" | "hours" => "h",
+        "days" => "day",
+        "va" => "VA",
+        "w" | "watt" | "watts" => "W",
+        "bps" | "bd" => "baud",
+        "kbps" => "kbaud",
+        "pct" => "percent",
+        "c" | "°c" => "degC",
+        "f" | "°f" => "degF",
+        _ if suffix == "M" => "Mohm",
+        _ => return None,
+    };
+    unit::find(name).map(|u| u.name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_number_forms_of_kdl() {
+        for good in [
+            "0",
+            "-1",
+            "+12_000",
+            "0x1F",
+            "-0xdead_beef",
+            "0o17",
+            "0b1010_",
+            "1.5",
+            "1_.5_",
+            "1e3",
+            "1.2E-3",
+            "9_223_372_036_854_775_807",
+        ] {
+            assert_eq!(form(good), Form::Good, "{good}");
+        }
+        for bad in ["1.", "0x", "0xg", "0o8", "0b2", "1._5", "1e", "12V", "4k7", "2.5mm2", "1.2.3", ".5", "1,5", "0x_1"]
+        {
+            assert_eq!(form(bad), Form::Malformed, "{bad}");
+        }
+        for far in [
+            "1e400",
+            "1e-400",
+            "9223372036854775808",
+            "0xffff_ffff_ffff_ffff_f",
+            "1.1234567890123456789012345678901234567890",
+        ] {
+            assert_eq!(form(far), Form::OutOfRange, "{far}");
+        }
+    }
+
+    #[test]
+    fn glued_units_are_shown_the_right_way() {
+        for (written, right) in [
+            ("38ft", "(ft)38"),
+            ("2.2k", "(kohm)2.2"),
+            ("12V", "(V)12"),
+            ("2.5mm2", "(mm2)2.5"),
+            ("2.5mm²", "(mm2)2.5"),
+            ("50%", "(percent)50"),
+            ("-5°C", "(degC)-5"),
+            ("22awg", "(AWG)22"),
+            ("680Ω", "(ohm)680"),
+            ("12'6\"", "(in)150"),
+            ("38\"", "(in)38"),
+            ("1_000mA", "(mA)1_000"),
+        ] {
+            assert_eq!(meant(written), Meant::Unit(right.into()), "{written}");
+        }
+    }
+
+    #[test]
+    fn other_slips() {
+        assert_eq!(meant("4k7"), Meant::ResistorCode("\"4k7\"".into()));
+        assert_eq!(meant("4R7"), Meant::ResistorCode("\"4R7\"".into()));
+        assert_eq!(meant("1,5"), Meant::Plain("1.5".into(), "comma"));
+        assert_eq!(meant("1,000"), Meant::Plain("1000".into(), "comma"));
+        assert_eq!(meant("-.5"), Meant::Plain("-0.5".into(), "point"));
+        assert_eq!(meant("16."), Meant::Plain("16".into(), "point"));
+        assert_eq!(meant("2027-03-14"), Meant::Text("\"2027-03-14\"".into()));
+        assert_eq!(meant("4-wire"), Meant::Text("\"4-wire\"".into()));
+    }
+
+    #[test]
+    fn every_suggested_unit_exists() {
+        for suffix in ["k", "v", "ft.", "ga", "pct", "f", "M", "hr", "bps", "kbps", "μa"] {
+            assert!(unit_of(suffix).is_some(), "{suffix}");
+        }
+    }
+}

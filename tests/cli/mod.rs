@@ -1,0 +1,118 @@
+//! The program as a user meets it: arguments, exit codes, streams.
+
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+fn loopwright(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_loopwright"))
+        .args(arguments)
+        .current_dir(folder)
+        .env_remove("NO_COLOR")
+        .stdin(Stdio::null())
+        .output()
+        .unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+/// Runs, expects "could not run" with nothing on the first stream, and gives the complaint.
+fn complaint(folder: &Path, arguments: &[&str]) -> String {
+    let run = loopwright(folder, arguments);
+    assert_eq!(run.status.code(), Some(2), "{arguments:?}");
+    assert_eq!(text(&run.stdout), "", "{arguments:?}");
+    text(&run.stderr)
+}
+
+#[test]
+fn version_and_help_are_printed_and_clean() {
+    let folder = tempfile::tempdir().unwrap();
+    let version = loopwright(folder.path(), &["--version"]);
+    assert_eq!(version.status.code(), Some(0));
+    assert_eq!(text(&version.stdout), format!("loopwright {}\n", env!("CARGO_PKG_VERSION")));
+    for arguments in [&["--help"][..], &["check", "--help"], &["compile", "--help"], &["explain", "--help"]] {
+        let help = loopwright(folder.path(), arguments);
+        assert_eq!(help.status.code(), Some(0), "{arguments:?}");
+        assert!(text(&help.stdout).contains("Examples:\n  loopwright "), "{arguments:?}");
+    }
+}
+
+#[test]
+fn bad_arguments_are_exit_code_two() {
+    let folder = tempfile::tempdir().unwrap();
+    for arguments in [
+        &[][..],
+        &["check"],
+        &["check", "--nonsense", "x"],
+        &["check", "x", "--format", "xml"],
+        &["explain"],
+        &["explain", "x", "--list"],
+        &["frobnicate"],
+    ] {
+        assert!(!complaint(folder.path(), arguments).is_empty(), "{arguments:?}");
+    }
+}
+
+#[test]
+fn a_missing_path_is_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let complaint = complaint(folder.path(), &["check", "nowhere"]);
+    assert_eq!(complaint, "error: cannot read nowhere: no such file or directory\n");
+}
+
+#[test]
+fn a_folder_without_a_site_is_said() {
+    let folder = tempfile::tempdir().unwrap();
+    let complaint = complaint(folder.path(), &["compile", "."]);
+    assert!(complaint.starts_with("error: no site in .\n  help: "), "{complaint}");
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+}
+
+#[test]
+fn a_rule_that_is_none_is_exit_code_two() {
+    let folder = tempfile::tempdir().unwrap();
+    let complaint = complaint(folder.path(), &["explain", "no-such-rule-anywhere"]);
+    assert!(complaint.starts_with("error: there is no rule no-such-rule-anywhere\n  help: "), "{complaint}");
+    assert_eq!(loopwright(folder.path(), &["explain", "--list"]).status.code(), Some(0));
+}
+
+#[test]
+fn control_characters_in_arguments_do_not_reach_the_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    let complaint = complaint(folder.path(), &["check", "a\u{1b}[2Jb"]);
+    assert!(complaint.contains("a␛[2Jb") && !complaint.contains('\u{1b}'), "{complaint}");
+}
+
+#[test]
+fn a_reader_that_has_left_is_no_fault() {
+    let folder = tempfile::tempdir().unwrap();
+    for arguments in [&["--help"][..], &["explain", "--list", "--format", "json"]] {
+        let (reader, writer) = std::io::pipe().unwrap();
+        drop(reader);
+        let run = Command::new(env!("CARGO_BIN_EXE_loopwright"))
+            .args(arguments)
+            .current_dir(folder.path())
+            .stdout(writer)
+            .stderr(Stdio::piped())
+            .output()
+            .unwrap();
+        assert_eq!(run.status.code(), Some(0), "{arguments:?}");
+        assert_eq!(text(&run.stderr), "", "{arguments:?}");
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_under_the_result_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_loopwright"))
+        .args(["explain", "--list", "--format", "json"])
+        .current_dir(folder.path())
+        .stdout(full)
+        .output()
+        .unwrap();
+    assert_eq!(run.status.code(), Some(2));
+    assert!(text(&run.stderr).starts_with("error: cannot print the result: "), "{}", text(&run.stderr));
+}
