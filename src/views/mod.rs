@@ -3,9 +3,20 @@
 //! A document is a file here, a template of the same name in `templates/`, and a word in [`DOCUMENTS`]. Views hold
 //! plain text; escaping and layout belong to `emit`.
 
+pub mod abbreviate;
 pub mod cover;
+mod ends;
+mod far_ends;
 pub mod head;
+mod loop_path;
 pub mod natural;
+mod roles;
+pub mod terminal_schedule;
+pub mod wire_labels;
+pub mod words;
+
+#[cfg(test)]
+mod tests;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -54,7 +65,7 @@ pub struct Table {
 }
 
 /// Every document, in the order of the cover's list.
-pub static DOCUMENTS: &[&Document] = &[&cover::DOCUMENT];
+pub static DOCUMENTS: &[&Document] = &[&cover::DOCUMENT, &terminal_schedule::DOCUMENT, &wire_labels::DOCUMENT];
 
 /// A view as the data that templates see. Views are plain structures of text, whose serialising cannot fail.
 pub fn value(view: &impl Serialize) -> Value {
