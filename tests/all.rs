@@ -6,4 +6,5 @@
 mod cases;
 mod cli;
 mod outside;
+mod readme;
 mod tidy;

@@ -21,6 +21,12 @@ pub fn count(number: usize, one: &str, many: Option<&str>) -> String {
     }
 }
 
+/// The noun with its article: "a room", "an area". Goes by the first letter, which is right for our nouns.
+pub fn a(noun: &str) -> String {
+    let article = if noun.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    format!("{article} {noun}")
+}
+
 /// The candidate that `written` was probably meant to be, if one is near enough.
 ///
 /// Near enough: at most a third of the letters differ (at least one may). Ties go to the first in order.

@@ -1,6 +1,6 @@
 //! The rules of reading a site together, and the words of their diagnostics.
 
-use crate::base::wording::did_you_mean;
+use crate::base::wording::{a, did_you_mean};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::model::{Board, Part};
@@ -141,10 +141,10 @@ pub fn unknown_name<'a>(
     let mut diagnostic =
         Diagnostic::new(&UNKNOWN_NAME, written.span, format!("there is no {noun} `{}`", written.value))
             .here(format!("no such {noun}"))
-            .why(format!("The name refers to a {noun}, and none of that name is defined in any file of the site."))
+            .why(format!("The name refers to {}, and none of that name is defined in any file of the site.", a(noun)))
             .about(&written.value);
     if let Some((other, span)) = elsewhere {
-        diagnostic = diagnostic.also(span, format!("a {} of that name", other.noun()));
+        diagnostic = diagnostic.also(span, format!("{} of that name", a(other.noun())));
     }
     match did_you_mean(&written.value, candidates) {
         Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
@@ -184,7 +184,7 @@ pub fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
     let noun = kind.noun();
     Diagnostic::new(&UNUSED_NAME, span, format!("nothing uses the {noun} `{name}`"))
         .here("never referred to")
-        .why(format!("A {noun} that nothing uses is a leftover, or something that was meant to be used was given another by mistake."))
+        .why(format!("What nothing uses is a leftover, or something that was meant to be used was given another by mistake."))
         .help(format!("Remove it, or move {noun} definitions that several sites use to the shared parts folder."))
         .about(name)
 }

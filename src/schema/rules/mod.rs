@@ -1,6 +1,6 @@
 //! The rules of reading against the table, and the words of their diagnostics.
 
-use crate::base::wording::{did_you_mean, list};
+use crate::base::wording::{a, did_you_mean, list};
 use crate::base::{Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::quantity::{Dimension, Quantity, unit};
@@ -325,7 +325,7 @@ pub fn quantity(
 pub fn describe(kind: Kind) -> String {
     match kind {
         Kind::Name(names) => format!("a new {} name", names.noun()),
-        Kind::Reference(names) => format!("the name of a {}", names.noun()),
+        Kind::Reference(names) => format!("the name of {}", a(names.noun())),
         Kind::Text(_) => "text in quotes".into(),
         Kind::Word(_) => "a word of a list".into(),
         Kind::Integer(min, max) => format!("a whole number from {min} to {max}"),

@@ -1,0 +1,74 @@
+//! The README's tour, executed: its files are written, its commands run, its outputs compared.
+//!
+//! A block ```` ```kdl file=PATH ```` is a file; with `part=zones` it replaces everything from the first `zone` on. A
+//! block ```` ```console ```` holds one command after `$ ` and what it prints. `UPDATE=1` writes the outputs again.
+
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+#[test]
+fn the_tour_of_the_readme_is_true() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let readme = fs::read_to_string(root.join("README.md")).unwrap();
+    let place = tempfile::tempdir().unwrap();
+    copy_parts(root, place.path());
+    let mut fresh = String::new();
+    let mut lines = readme.lines();
+    let mut commands = 0;
+    while let Some(line) = lines.next() {
+        fresh.push_str(line);
+        fresh.push('\n');
+        let Some(info) = line.strip_prefix("```").filter(|info| !info.is_empty()) else { continue };
+        let body: Vec<&str> = lines.by_ref().take_while(|line| *line != "```").collect();
+        if info == "console" {
+            let command = body[0].strip_prefix("$ loopwright ").expect("a command of loopwright");
+            fresh.push_str(&format!("{}\n{}```\n", body[0], run(command, place.path())));
+            commands += 1;
+        } else {
+            if let Some(file) = info.split("file=").nth(1) {
+                write(&place.path().join(file.split(' ').next().unwrap()), &body.join("\n"), info.contains("part=zones"));
+            }
+            body.iter().for_each(|line| fresh.push_str(&format!("{line}\n")));
+            fresh.push_str("```\n");
+        }
+    }
+    assert!(commands >= 2, "the tour has lost its commands");
+    if std::env::var_os("UPDATE").is_some() {
+        fs::write(root.join("README.md"), &fresh).unwrap();
+    } else {
+        assert!(fresh == readme, "the README's outputs are out of step; UPDATE=1 gives:\n{fresh}");
+    }
+    assert!(place.path().join("out/cottage/index.html").exists(), "the tour ends with a packet");
+}
+
+fn copy_parts(root: &Path, place: &Path) {
+    let target = place.join("specs/parts");
+    fs::create_dir_all(&target).unwrap();
+    for entry in fs::read_dir(root.join("specs/parts")).unwrap() {
+        let entry = entry.unwrap();
+        fs::copy(entry.path(), target.join(entry.file_name())).unwrap();
+    }
+}
+
+fn write(path: &Path, body: &str, zones_only: bool) {
+    fs::create_dir_all(path.parent().unwrap()).unwrap();
+    let kept = if zones_only {
+        let old = fs::read_to_string(path).unwrap();
+        old[..old.find("zone 1").expect("the first zone")].to_owned()
+    } else {
+        String::new()
+    };
+    fs::write(path, format!("{kept}{body}\n")).unwrap();
+}
+
+fn run(command: &str, place: &Path) -> String {
+    let output = Command::new(env!("CARGO_BIN_EXE_loopwright"))
+        .args(command.split(' '))
+        .current_dir(place)
+        .env("COLUMNS", "100")
+        .output()
+        .unwrap();
+    assert_ne!(output.status.code(), Some(2), "{command}: {}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).unwrap()
+}
