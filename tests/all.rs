@@ -4,7 +4,6 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
 mod cases;
-mod checks;
 mod cli;
 mod outside;
 mod pages;
