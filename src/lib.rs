@@ -19,3 +19,4 @@ pub mod resolve;
 pub mod schema;
 pub mod session;
 pub mod syntax;
+pub mod views;
