@@ -18,6 +18,7 @@ pub use bundle::Bundle;
 use crate::diag::Diagnostic;
 use crate::model::Site;
 use crate::register::Wiring;
+use crate::views::site_data::SiteData;
 use crate::views::{self, Document, Head, Material};
 
 use html::Frame;
@@ -42,6 +43,8 @@ pub fn packet(site: &Site, wiring: &Wiring, diagnostics: &[Diagnostic]) -> Bundl
             bundle.put(format!("{}.csv", document.name), table::csv(&make(&material)));
         }
     }
+    bundle.put("site.json", SiteData::json(&material));
+    bundle.put("site.schema.json", SiteData::schema());
     bundle
 }
 
