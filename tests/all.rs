@@ -6,6 +6,7 @@
 mod cases;
 mod cli;
 mod outside;
+mod packet;
 mod pages;
 mod readme;
 mod tidy;
