@@ -7,6 +7,7 @@ mod cases;
 mod checks;
 mod cli;
 mod outside;
+mod packet;
 mod pages;
 mod readme;
 mod tidy;

@@ -8,16 +8,13 @@ pub mod escape;
 pub mod html;
 pub mod markdown;
 pub mod table;
-#[cfg(test)]
-pub mod template_check;
-#[cfg(test)]
-mod tests;
 
 pub use bundle::Bundle;
 
 use crate::diag::Diagnostic;
 use crate::model::Site;
 use crate::register::Wiring;
+use crate::views::site_data::SiteData;
 use crate::views::{self, Document, Head, Material};
 
 use html::Frame;
@@ -42,6 +39,8 @@ pub fn packet(site: &Site, wiring: &Wiring, diagnostics: &[Diagnostic]) -> Bundl
             bundle.put(format!("{}.csv", document.name), table::csv(&make(&material)));
         }
     }
+    bundle.put("site.json", SiteData::json(&material));
+    bundle.put("site.schema.json", SiteData::schema());
     bundle
 }
 

@@ -11,12 +11,12 @@ pub mod head;
 mod loop_path;
 pub mod natural;
 mod roles;
+pub mod safety_notes;
+pub mod site_data;
 pub mod terminal_schedule;
 pub mod wire_labels;
 pub mod words;
-
-#[cfg(test)]
-mod tests;
+pub mod zone_descriptions;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -65,7 +65,13 @@ pub struct Table {
 }
 
 /// Every document, in the order of the cover's list.
-pub static DOCUMENTS: &[&Document] = &[&cover::DOCUMENT, &terminal_schedule::DOCUMENT, &wire_labels::DOCUMENT];
+pub static DOCUMENTS: &[&Document] = &[
+    &cover::DOCUMENT,
+    &terminal_schedule::DOCUMENT,
+    &wire_labels::DOCUMENT,
+    &zone_descriptions::DOCUMENT,
+    &safety_notes::DOCUMENT,
+];
 
 /// A view as the data that templates see. Views are plain structures of text, whose serialising cannot fail.
 pub fn value(view: &impl Serialize) -> Value {

@@ -357,7 +357,7 @@ fn passing(facts: Facts<'_>, passage: Passage, words: &str) -> Vec<String> {
 }
 
 /// The cables of which some run passes it: a guest goes the way of its host.
-fn cables_passing<'s>(facts: Facts<'s>, passage: Passage) -> Vec<&'s Cable> {
+fn cables_passing(facts: Facts<'_>, passage: Passage) -> Vec<&Cable> {
     let passes = |run: &Id<Run>| facts.site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == passage);
     facts.wiring.cables.iter().filter(|cable| cable.carries.iter().any(passes)).collect()
 }
