@@ -15,6 +15,11 @@ static STYLE: &str = include_str!("../../templates/print.css");
 /// A table cell of at most this many characters is never broken across lines: marks, labels and codes.
 const UNBROKEN: usize = 18;
 
+/// Unit symbols as `quantity` prints them.
+const UNITS: [&str; 20] = [
+    "Ω", "kΩ", "MΩ", "V", "A", "mA", "W", "mW", "%", "ft", "m", "s", "ms", "min", "h", "Ah", "VA", "°C", "bit/s", "AWG",
+];
+
 /// What the page says outside its text.
 #[derive(Clone, Copy, Debug)]
 pub struct Frame<'a> {
@@ -53,6 +58,7 @@ fn margins(frame: Frame<'_>) -> String {
 fn filtered(markdown: &str) -> Vec<Event<'_>> {
     let mut events: Vec<Event<'_>> = Parser::new_ext(markdown, Options::ENABLE_TABLES).filter_map(harmless).collect();
     number_headings(&mut events);
+    tie_units(&mut events);
     hold_short_cells(events)
 }
 
@@ -110,6 +116,27 @@ fn free_id(words: &str, taken: &mut BTreeSet<String>) -> String {
         .unwrap_or(stem);
     taken.insert(id.clone());
     id
+}
+
+/// Keeps a number and its unit on one line: the blank between them becomes one that does not break.
+fn tie_units(events: &mut [Event<'_>]) {
+    for event in events {
+        if let Event::Text(text) = event
+            && text.contains(' ')
+        {
+            let mut tied = String::with_capacity(text.len());
+            for word in text.split_inclusive(' ') {
+                let after_number = tied.trim_end_matches(' ').ends_with(|c: char| c.is_ascii_digit());
+                let unit = word.trim_matches([' ', ',', ';', '.', ')']);
+                if after_number && UNITS.contains(&unit) && tied.ends_with(' ') {
+                    tied.pop();
+                    tied.push('\u{a0}');
+                }
+                tied.push_str(word);
+            }
+            *text = tied.into();
+        }
+    }
 }
 
 /// Marks the text of short table cells so that the style keeps it on one line.
@@ -182,6 +209,11 @@ mod tests {
     fn every_heading_has_its_own_id() {
         let page = body("# A b\n\n## A *b*\n\n## \\*\n");
         assert_eq!(page, "<h1 id=\"a-b\">A b</h1>\n<h2 id=\"a-b-2\">A <em>b</em></h2>\n<h2 id=\"section\">*</h2>\n");
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit() {
+        assert_eq!(body("2.2 kΩ ±5 % of 3 cables\n"), "<p>2.2\u{a0}kΩ ±5\u{a0}% of 3 cables</p>\n");
     }
 
     #[test]

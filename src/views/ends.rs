@@ -10,7 +10,13 @@ use crate::register::{ConductorUse, Function, Point, Wiring};
 pub fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> String {
     let landed = points.iter().any(|point| matches!(point, Point::Terminal(..)));
     let said: Vec<String> = points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect();
-    said.join("; ")
+    match used.function {
+        // The jack of a line is no node of its own.
+        Function::LineInTip | Function::LineInRing | Function::LineOutTip | Function::LineOutRing if said.is_empty() => {
+            "the line's jack".into()
+        }
+        _ => said.join("; "),
+    }
 }
 
 fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, landed: bool) -> Option<String> {
@@ -21,7 +27,11 @@ fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, la
         Point::Device(device, _) if in_loop => Some(words::device(site, *device)),
         Point::Device(device, mark) => Some(format!("{}, terminal {mark}", words::device(site, *device))),
         Point::Resistor(_) => None,
-        Point::Terminator(value) => Some(format!("terminator {}", words::terminator(*value))),
+        // At a board it is listed among what is fitted there.
+        Point::Terminator(_) if landed => None,
+        Point::Terminator(value) => {
+            Some(format!("terminator {} across the data conductors", words::terminator(*value)))
+        }
         // A terminal on which two cables meet says it all; which ones they are stands in that board's own table.
         Point::Cable(_) if landed => None,
         Point::Cable(run) if in_loop => {

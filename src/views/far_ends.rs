@@ -6,7 +6,7 @@ use super::ends::meets;
 use super::natural::natural;
 use super::{Material, loop_path, words};
 use crate::base::Id;
-use crate::model::{Owner, Room};
+use crate::model::Room;
 use crate::register::{Cable, Function};
 
 /// What ends in one room.
@@ -78,12 +78,6 @@ fn rows(material: &Material<'_>, cable: &Cable) -> Vec<FarEnd> {
                 words::function(site, used.run, function),
                 meets(site, wiring, used, &used.far),
             )),
-        }
-        // A line's far end is the jack, which is no node of its own.
-        if let (Owner::Communicator(_), Some(last)) = (site.runs[used.run].owner, rows.last_mut())
-            && last.goes.is_empty()
-        {
-            "the line's jack".clone_into(&mut last.goes);
         }
     }
     if !cable.spare.is_empty() {

@@ -6,6 +6,7 @@ use crate::base::Id;
 use crate::model::{Device, Mounted, Run, Site, Zone};
 use crate::register::landings::side_by_side;
 use crate::register::{Function, Wiring};
+use crate::schema::words::ContactForm;
 
 /// One sentence for the person at the end of the cable: "GN → Motion detector: tamper, alarm → resistor 2.2 kΩ → WH".
 pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
@@ -15,21 +16,30 @@ pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> 
     };
     let (out, back) = (side(Function::LoopOut(zone)), side(Function::LoopBack(zone)));
     let parallel = side_by_side(site, zone);
-    let mut steps: Vec<String> = Vec::new();
+    // Open contacts lie across the pair; everything else is in series between its two conductors.
+    let (mut across, mut series): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     for item in &site.runs[run].mounted {
         match item {
-            Mounted::Device(id) => steps.push(through(site, *id)),
-            Mounted::Resistor(value) => steps.push(format!("resistor {}", words::resistor(&value.value))),
+            Mounted::Device(id) if parallel || is_open_at_rest(site, *id) => across.push(through(site, *id)),
+            Mounted::Device(id) => series.push(through(site, *id)),
+            Mounted::Resistor(value) => series.push(format!("resistor {}", words::resistor(&value.value))),
             _ => {}
         }
     }
     let next = site.runs.entries().filter(|(_, next)| next.upstream == Some(run) && next.owner == site.runs[run].owner);
-    steps.extend(next.filter_map(|(id, _)| onward(site, wiring, id, zone)));
-    match (steps.is_empty(), parallel) {
-        (true, _) => format!("nothing is mounted here: {out} and {back} end open"),
-        (false, true) => format!("across {out} and {back}, side by side: {}", steps.join("; ")),
-        (false, false) => format!("{out} → {} → {back}", steps.join(" → ")),
+    series.extend(next.filter_map(|(id, _)| onward(site, wiring, id, zone)));
+    if parallel {
+        across.append(&mut series);
     }
+    let across = (!across.is_empty()).then(|| format!("across {out} and {back}: {}", across.join("; ")));
+    let series = (!series.is_empty()).then(|| format!("{out} → {} → {back}", series.join(" → ")));
+    let said: Vec<String> = across.into_iter().chain(series).collect();
+    if said.is_empty() { format!("nothing is mounted here: {out} and {back} end open") } else { said.join("; ") }
+}
+
+fn is_open_at_rest(site: &Site, device: Id<Device>) -> bool {
+    let contact = site.devices[device].part.and_then(|part| site.parts[part].contacts.first());
+    contact.is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
 }
 
 /// The contacts of a device in the order in which the loop passes them.

@@ -241,9 +241,6 @@ fn spares(material: &Material<'_>, board: Id<Board>) -> Vec<Spare> {
     cables.sort_by(|a, b| natural(&a.label, &b.label));
     cables
         .into_iter()
-        .map(|cable| Spare {
-            cable: cable.label.clone(),
-            conductors: words::spare(site, cable),
-        })
+        .map(|cable| Spare { cable: cable.label.clone(), conductors: words::spare(site, cable) })
         .collect()
 }

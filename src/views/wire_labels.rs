@@ -11,7 +11,7 @@ use serde_json::Value;
 use super::abbreviate::abbreviate;
 use super::natural::natural;
 use super::{Document, Material, Table, value, words};
-use crate::model::{Mounted, Run, Site};
+use crate::model::{Device, Mounted, Run, Site};
 use crate::quantity::print;
 use crate::register::Cable;
 use crate::template;
@@ -129,8 +129,17 @@ fn near_place(site: &Site, cable: &Cable) -> String {
     }
 }
 
+/// The place where a cable ends; where that is the room it starts in, what it ends at.
 fn far_place(site: &Site, cable: &Cable) -> String {
-    end_of(site, &site.runs[cable.run])
+    let run = &site.runs[cable.run];
+    let place = end_of(site, run);
+    if place != near_place(site, cable) {
+        return place;
+    }
+    let device = |item: &Mounted| if let Mounted::Device(device) = item { Some(&site.devices[*device]) } else { None };
+    let opening = |device: &Device| device.opening.as_ref().map(|opening| site.openings[opening.value].title.clone());
+    let ended = run.mounted.iter().find_map(device);
+    ended.map_or(place, |device| opening(device).unwrap_or_else(|| device.title.clone()))
 }
 
 /// The first board at a run's far end, else its room.

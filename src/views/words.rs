@@ -105,7 +105,11 @@ pub fn near_room(site: &Site, run: Id<Run>) -> Option<Id<Room>> {
 }
 
 /// The conductor that does something in a run, with its cable.
-pub fn conductor_for<'w>(wiring: &'w Wiring, run: Id<Run>, function: Function) -> Option<(&'w Cable, &'w ConductorUse)> {
+pub fn conductor_for<'w>(
+    wiring: &'w Wiring,
+    run: Id<Run>,
+    function: Function,
+) -> Option<(&'w Cable, &'w ConductorUse)> {
     let cable = wiring.cable_of(run)?;
     cable.conductors.iter().find(|used| used.run == run && used.function == function).map(|used| (cable, used))
 }
