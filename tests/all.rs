@@ -6,5 +6,6 @@
 mod cases;
 mod cli;
 mod outside;
+mod pages;
 mod readme;
 mod tidy;

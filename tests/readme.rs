@@ -27,7 +27,11 @@ fn the_tour_of_the_readme_is_true() {
             commands += 1;
         } else {
             if let Some(file) = info.split("file=").nth(1) {
-                write(&place.path().join(file.split(' ').next().unwrap()), &body.join("\n"), info.contains("part=zones"));
+                write(
+                    &place.path().join(file.split(' ').next().unwrap()),
+                    &body.join("\n"),
+                    info.contains("part=zones"),
+                );
             }
             body.iter().for_each(|line| fresh.push_str(&format!("{line}\n")));
             fresh.push_str("```\n");

@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::fmt::Write;
 
 use super::terminal::{Look, draw};
-use super::{Counts, Diagnostic, json, short};
+use super::{Counts, Diagnostic, Severity, json, short};
 use crate::base::Sources;
 
 /// How many diagnostics are printed for people; the rest are counted.
@@ -25,15 +25,10 @@ pub enum Format {
 pub fn render(format: Format, sources: &Sources, diagnostics: &[Diagnostic], limit: usize) -> String {
     let printed = most_severe(diagnostics, limit);
     let mut text = String::new();
-    for diagnostic in &printed {
-        match format {
-            Format::Human(look) => {
-                text.push_str(&draw(look, sources, diagnostic));
-                text.push('\n');
-            }
-            Format::Short => text.push_str(&short::line(sources, diagnostic)),
-            Format::Json => {}
-        }
+    match format {
+        Format::Human(look) => text.push_str(&drawn(look, sources, &printed)),
+        Format::Short => printed.iter().for_each(|diagnostic| text.push_str(&short::line(sources, diagnostic))),
+        Format::Json => {}
     }
     if format == Format::Json {
         let findings = json::Findings::new(sources, diagnostics, limit);
@@ -43,6 +38,28 @@ pub fn render(format: Format, sources: &Sources, diagnostics: &[Diagnostic], lim
         let _ = writeln!(text, "{} more are not shown", diagnostics.len() - printed.len());
     }
     let _ = writeln!(text, "{}", Counts::of(diagnostics));
+    text
+}
+
+/// Each drawn with its place, but of the notes of one rule only the first: twenty parts to confirm are one matter, and
+/// the others follow it in a line each.
+fn drawn(look: Look, sources: &Sources, printed: &[&Diagnostic]) -> String {
+    let is_note = |diagnostic: &Diagnostic| diagnostic.severity() == Severity::Note;
+    let first_of_rule = |index: usize, diagnostic: &Diagnostic| {
+        printed.iter().take(index).all(|earlier| earlier.rule != diagnostic.rule)
+    };
+    let mut text = String::new();
+    for (index, diagnostic) in printed.iter().enumerate() {
+        if is_note(diagnostic) && !first_of_rule(index, diagnostic) {
+            continue;
+        }
+        text.push_str(&draw(look, sources, diagnostic));
+        if is_note(diagnostic) {
+            let same = printed.iter().skip(index + 1).filter(|later| later.rule == diagnostic.rule);
+            same.for_each(|later| text.push_str(&format!("  also {}", short::place_and_title(sources, later))));
+        }
+        text.push('\n');
+    }
     text
 }
 

@@ -8,11 +8,7 @@ use crate::base::Sources;
 
 /// `path:line:column: severity: title [rule] — help (accepted: reason)`; the column counts characters.
 pub fn line(sources: &Sources, diagnostic: &Diagnostic) -> String {
-    let span = diagnostic.span();
-    let mut line = sources.get(span.file).map_or_else(String::new, |file| {
-        let (line, column) = file.line_column(span.start);
-        format!("{}:{line}:{column}: ", shown(&file.path))
-    });
+    let mut line = place(sources, diagnostic);
     let title = words(&diagnostic.title);
     let _ = write!(line, "{}: {title} [{}]", diagnostic.severity().word(), diagnostic.rule.slug);
     if !diagnostic.help.is_empty() {
@@ -23,4 +19,19 @@ pub fn line(sources: &Sources, diagnostic: &Diagnostic) -> String {
     }
     line.push('\n');
     line
+}
+
+/// `path:line:column: title`, for one of several findings of a rule that has been told already.
+pub fn place_and_title(sources: &Sources, diagnostic: &Diagnostic) -> String {
+    let accepted =
+        diagnostic.accepted.as_ref().map_or_else(String::new, |reason| format!(" (accepted: {})", words(reason)));
+    format!("{}{}{accepted}\n", place(sources, diagnostic), words(&diagnostic.title))
+}
+
+fn place(sources: &Sources, diagnostic: &Diagnostic) -> String {
+    let span = diagnostic.span();
+    sources.get(span.file).map_or_else(String::new, |file| {
+        let (line, column) = file.line_column(span.start);
+        format!("{}:{line}:{column}: ", shown(&file.path))
+    })
 }

@@ -8,3 +8,10 @@ pub struct Bundle {
     /// The files, in order of path.
     pub files: BTreeMap<String, Vec<u8>>,
 }
+
+impl Bundle {
+    /// Puts a file in; one of the same path is replaced.
+    pub fn put(&mut self, path: impl Into<String>, bytes: impl Into<Vec<u8>>) {
+        self.files.insert(path.into(), bytes.into());
+    }
+}

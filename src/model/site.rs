@@ -59,7 +59,8 @@ pub struct Site {
     pub monitoring: Option<Monitoring>,
     /// Accepted findings, in the order of the source.
     pub accepts: Vec<Accept>,
-    /// False where some of the text could not be read: nothing is concluded from what is absent.
+    /// False where some of the text could not be read, or something in it was reported as wrong: nothing is concluded
+    /// from what is absent.
     pub complete: bool,
 }
 

@@ -35,7 +35,7 @@ fn wanted(site: &Site, run: &Run) -> String {
         .iter()
         .filter(|other| other.owner == run.owner && other.order <= run.order && !other.along_written)
         .count();
-    let named = |name: &str| format!("{}-{nth}", name.to_uppercase().chars().take(10).collect::<String>());
+    let named = |name: &str| format!("{}-{nth}", name.to_uppercase().chars().take(13).collect::<String>());
     match run.owner {
         Owner::Zone(zone) if nth == 1 => format!("Z{}", site.zones[zone].number.value),
         Owner::Zone(zone) => format!("Z{}-{nth}", site.zones[zone].number.value),

@@ -33,6 +33,21 @@ pub fn land(site: &Site, wiring: &mut Wiring) {
     landing.fit_at_boards(wiring);
 }
 
+/// True where the loop's contacts are open at rest, so that its branches are connected in parallel.
+pub fn side_by_side(site: &Site, zone: Id<Zone>) -> bool {
+    let wiring = site.zones[zone].wired.as_ref().and_then(|wired| wired.wiring.as_ref());
+    if wiring.is_some_and(|wiring| wiring.value == LoopWiring::NormallyOpen) {
+        return true;
+    }
+    let mut contacts = site
+        .devices
+        .iter()
+        .filter(|device| device.zone == Some(zone))
+        .filter_map(|device| device.part.and_then(|part| site.parts[part].contacts.first()))
+        .peekable();
+    contacts.peek().is_some() && contacts.all(|contact| contact.form == ContactForm::NormallyOpen)
+}
+
 struct Landing<'s> {
     site: &'s Site,
     /// Ways of each strip that are taken, per polarity: strip → (positive, negative) conductors landed.
@@ -120,7 +135,7 @@ impl Landing<'_> {
             .collect();
         let at = homes.iter().position(|run| *run == conductor.run)?;
         let out = matches!(conductor.function, Function::LoopOut(_));
-        if !self.side_by_side(zone) {
+        if !side_by_side(self.site, zone) {
             let neighbour = if out { at.checked_sub(1) } else { Some(at + 1) };
             if let Some(neighbour) = neighbour.and_then(|position| homes.get(position)) {
                 return Some(Point::Joint(board, *neighbour));
@@ -130,22 +145,6 @@ impl Landing<'_> {
         let input = self.site.part_of(board)?.inputs.iter().find(|input| input.number.value == number)?;
         let mark = if out { input.signal.clone() } else { input.back.clone() };
         Some(Point::Terminal(board, mark))
-    }
-
-    /// True where the loop's contacts are open at rest, so that its branches are connected in parallel.
-    fn side_by_side(&self, zone: Id<Zone>) -> bool {
-        let wiring = self.site.zones[zone].wired.as_ref().and_then(|wired| wired.wiring.as_ref());
-        if wiring.is_some_and(|wiring| wiring.value == LoopWiring::NormallyOpen) {
-            return true;
-        }
-        let mut contacts = self
-            .site
-            .devices
-            .iter()
-            .filter(|device| device.zone == Some(zone))
-            .filter_map(|device| device.part.and_then(|part| self.site.parts[part].contacts.first()))
-            .peekable();
-        contacts.peek().is_some() && contacts.all(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
     /// The terminal for a supply conductor: the next free way of the output's strips, else the output itself.

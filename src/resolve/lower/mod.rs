@@ -78,7 +78,8 @@ pub fn lower(files: &[FileReadings], names: Names, sink: &mut Sink) -> Option<Si
     lower.communicator_list(&tops);
     lower.join_shared_cables();
     lower.accept_list(&tops);
-    lower.site.complete = lower.names.complete();
+    // Something that was reported as wrong may be what seems to be absent: a misspelt on= leaves its window unwatched.
+    lower.site.complete = lower.names.complete() && !lower.sink.has_errors();
     if lower.site.complete {
         for kind in [NameKind::Part, NameKind::Cable, NameKind::Area] {
             for (name, span) in lower.names.unused(kind) {

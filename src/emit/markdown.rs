@@ -1,0 +1,54 @@
+//! Views → Markdown by handlebars.
+//!
+//! Templates hold layout only. Everything in `{{ }}` is escaped for Markdown, so that a user's text is always text.
+//! Strict mode reports an unknown name, but not in `{{#if …}}`: `template_check` walks every template for that.
+
+use handlebars::{Handlebars, RenderError, TemplateError};
+use serde_json::Value;
+
+use super::escape;
+use crate::views::Document;
+
+/// Pieces that templates share, by the name they are included with.
+pub(super) static PARTIALS: &[(&str, &str)] = &[("head", include_str!("../../templates/head.md.hbs"))];
+
+/// Why a document could not be made from its template; a fault of this program.
+#[derive(Debug, thiserror::Error)]
+pub enum TemplateFault {
+    /// The template cannot be read.
+    #[error("{0}")]
+    Template(#[from] Box<TemplateError>),
+    /// The template and the view do not fit.
+    #[error("{0}")]
+    Render(#[from] Box<RenderError>),
+}
+
+/// The templates of all documents.
+#[derive(Debug)]
+pub struct Templates {
+    registry: Handlebars<'static>,
+}
+
+impl Templates {
+    /// Reads the built-in templates.
+    pub fn new(documents: &[&Document]) -> Result<Self, TemplateFault> {
+        let mut registry = Handlebars::new();
+        registry.set_strict_mode(true);
+        registry.register_escape_fn(escape::markdown);
+        let templates = documents.iter().map(|document| (document.name, document.template));
+        for (name, text) in PARTIALS.iter().copied().chain(templates) {
+            registry.register_template_string(name, text).map_err(Box::new)?;
+        }
+        Ok(Self { registry })
+    }
+
+    /// The Markdown of one template over its view.
+    pub fn render(&self, name: &str, view: &Value) -> Result<String, TemplateFault> {
+        Ok(self.registry.render(name, view).map_err(Box::new)?)
+    }
+
+    #[cfg(test)]
+    pub(super) fn template(&self, name: &str) -> &handlebars::template::Template {
+        self.registry.get_template(name).unwrap()
+    }
+}

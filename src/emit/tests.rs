@@ -1,0 +1,1 @@
+//! Every document over every site: templates fit their views, pages parse.

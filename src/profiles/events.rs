@@ -1,0 +1,324 @@
+//! Event codes of ANSI/SIA DC-05-1999 (Contact ID), and the code that a type of zone usually reports with.
+//!
+//! Numbers, and whether the third field is a zone or a user, are those of the standard; the meanings are in our own
+//! short words. A few codes are additions made after the edition of 1999.
+
+use crate::schema::words::{EventGroup, ZoneType};
+
+/// What the third field of a report means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Subject {
+    /// A zone number.
+    Zone,
+    /// A user number.
+    User,
+}
+
+/// An event code.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Event {
+    /// The three digits that are sent.
+    pub code: u16,
+    /// What happened, in a few words.
+    pub meaning: &'static str,
+    /// What the number behind it is.
+    pub subject: Subject,
+}
+
+/// The event of a code; `None` where the list has none.
+pub fn find(code: impl Into<u32>) -> Option<&'static Event> {
+    let code = code.into();
+    EVENTS.binary_search_by_key(&code, |event| u32::from(event.code)).ok().and_then(|at| EVENTS.get(at))
+}
+
+/// The code that a type of zone is usually reported with: common practice, by the names in the standard's list.
+pub fn usual(kind: ZoneType) -> u16 {
+    match kind {
+        ZoneType::EntryExit => 134,
+        ZoneType::Perimeter => 131,
+        ZoneType::Interior => 132,
+        ZoneType::DayNight => 135,
+        ZoneType::TwentyFourHour => 133,
+        ZoneType::Fire => 110,
+        ZoneType::Smoke => 111,
+        ZoneType::Heat => 114,
+        ZoneType::CarbonMonoxide => 162,
+        ZoneType::PanicAudible => 123,
+        ZoneType::PanicSilent => 122,
+        ZoneType::Medical => 100,
+        ZoneType::Water => 154,
+        ZoneType::LowTemperature => 159,
+        ZoneType::Gas => 151,
+        ZoneType::Tamper => 137,
+    }
+}
+
+/// The group that a code is handled with; whatever is no alarm of another group is technical.
+pub fn group(code: impl Into<u32>) -> EventGroup {
+    match code.into() {
+        100..=109 => EventGroup::Medical,
+        110..=119 | 200..=206 | 373 => EventGroup::Fire,
+        120..=129 | 375 | 376 => EventGroup::Panic,
+        130..=149 | 155 | 156 | 383 => EventGroup::Intrusion,
+        151 | 157 | 162 => EventGroup::Gas,
+        _ => EventGroup::Technical,
+    }
+}
+
+const fn zone(code: u16, meaning: &'static str) -> Event {
+    Event { code, meaning, subject: Subject::Zone }
+}
+
+const fn user(code: u16, meaning: &'static str) -> Event {
+    Event { code, meaning, subject: Subject::User }
+}
+
+/// The list, by code. Reserved codes are left out.
+pub static EVENTS: &[Event] = &[
+    zone(100, "medical"),
+    zone(101, "personal emergency"),
+    zone(102, "failed to check in"),
+    zone(110, "fire"),
+    zone(111, "smoke"),
+    zone(112, "combustion"),
+    zone(113, "water flow"),
+    zone(114, "heat"),
+    zone(115, "pull station"),
+    zone(116, "duct smoke"),
+    zone(117, "flame"),
+    zone(118, "fire, near alarm"),
+    zone(120, "panic"),
+    user(121, "duress"),
+    zone(122, "silent panic"),
+    zone(123, "audible panic"),
+    zone(124, "duress, access granted"),
+    zone(125, "duress, egress granted"),
+    zone(130, "burglary"),
+    zone(131, "perimeter"),
+    zone(132, "interior"),
+    zone(133, "24-hour"),
+    zone(134, "entry or exit"),
+    zone(135, "day or night"),
+    zone(136, "outdoor"),
+    zone(137, "tamper"),
+    zone(138, "intrusion, near alarm"),
+    zone(139, "verified intrusion"),
+    zone(140, "general alarm"),
+    zone(141, "polling loop open"),
+    zone(142, "polling loop short"),
+    zone(143, "expansion module failure"),
+    zone(144, "sensor tamper"),
+    zone(145, "module tamper"),
+    zone(146, "silent burglary"),
+    zone(147, "sensor supervision failure"),
+    zone(150, "24-hour, not burglary"),
+    zone(151, "gas"),
+    zone(152, "refrigeration"),
+    zone(153, "loss of heat"),
+    zone(154, "water leak"),
+    zone(155, "foil break"),
+    zone(156, "day trouble"),
+    zone(157, "low bottled gas"),
+    zone(158, "high temperature"),
+    zone(159, "low temperature"),
+    zone(161, "loss of air flow"),
+    zone(162, "carbon monoxide"),
+    zone(163, "tank level"),
+    zone(200, "fire supervisory"),
+    zone(201, "low water pressure"),
+    zone(202, "low carbon dioxide"),
+    zone(203, "gate valve moved"),
+    zone(204, "low water level"),
+    zone(205, "pump on"),
+    zone(206, "pump failure"),
+    zone(300, "system trouble"),
+    zone(301, "mains lost"),
+    zone(302, "low battery"),
+    zone(303, "memory checksum wrong"),
+    zone(304, "program checksum wrong"),
+    zone(305, "system reset"),
+    zone(306, "programming changed"),
+    zone(307, "self-test failed"),
+    zone(308, "shutdown"),
+    zone(309, "battery test failed"),
+    zone(310, "ground fault"),
+    zone(311, "battery missing or dead"),
+    zone(312, "supply over-current"),
+    user(313, "engineer reset"),
+    zone(320, "sounder or relay trouble"),
+    zone(321, "bell 1 trouble"),
+    zone(322, "bell 2 trouble"),
+    zone(323, "alarm relay trouble"),
+    zone(324, "trouble relay trouble"),
+    zone(325, "reversing relay trouble"),
+    zone(326, "notification circuit 3 trouble"),
+    zone(327, "notification circuit 4 trouble"),
+    zone(330, "peripheral trouble"),
+    zone(331, "polling loop open"),
+    zone(332, "polling loop short"),
+    zone(333, "module failure"),
+    zone(334, "repeater failure"),
+    zone(335, "printer out of paper"),
+    zone(336, "printer failure"),
+    zone(337, "module supply lost"),
+    zone(338, "module low battery"),
+    zone(339, "module reset"),
+    zone(341, "module tamper"),
+    zone(342, "module mains lost"),
+    zone(343, "module self-test"),
+    zone(344, "radio interference"),
+    zone(350, "communication trouble"),
+    zone(351, "telephone line 1 fault"),
+    zone(352, "telephone line 2 fault"),
+    zone(353, "long-range radio fault"),
+    zone(354, "failed to communicate"),
+    zone(355, "radio supervision lost"),
+    zone(356, "central polling lost"),
+    zone(357, "radio antenna mismatch"),
+    zone(370, "protection loop trouble"),
+    zone(371, "loop open"),
+    zone(372, "loop short"),
+    zone(373, "fire trouble"),
+    zone(374, "exit error by zone"),
+    zone(375, "panic zone trouble"),
+    zone(376, "hold-up zone trouble"),
+    zone(377, "swinger trouble"),
+    zone(378, "cross-zone trouble"),
+    zone(380, "sensor trouble"),
+    zone(381, "radio supervision lost"),
+    zone(382, "wired-point supervision lost"),
+    zone(383, "sensor tamper"),
+    zone(384, "transmitter battery low"),
+    zone(385, "smoke detector sensitivity high"),
+    zone(386, "smoke detector sensitivity low"),
+    zone(387, "intrusion detector sensitivity high"),
+    zone(388, "intrusion detector sensitivity low"),
+    zone(389, "sensor self-test"),
+    zone(391, "sensor watch failed"),
+    zone(392, "drift beyond limits"),
+    zone(393, "maintenance due"),
+    user(400, "opening or closing"),
+    user(401, "opening or closing by user"),
+    user(402, "opening or closing by group"),
+    user(403, "automatic opening or closing"),
+    user(404, "late opening or closing"),
+    user(405, "deferred opening or closing"),
+    user(406, "cancelled"),
+    user(407, "armed or disarmed remotely"),
+    user(408, "quick arming"),
+    user(409, "opening or closing by keyswitch"),
+    user(411, "callback requested"),
+    user(412, "download done"),
+    user(413, "failed access"),
+    user(414, "shutdown command"),
+    user(415, "communicator shut down"),
+    zone(416, "upload done"),
+    user(421, "access denied"),
+    user(422, "access by user"),
+    zone(423, "forced access"),
+    user(424, "egress denied"),
+    user(425, "egress granted"),
+    zone(426, "door propped"),
+    zone(427, "door monitor trouble"),
+    zone(428, "request-to-exit trouble"),
+    user(429, "access programming entered"),
+    user(430, "access programming left"),
+    user(431, "threat level changed"),
+    zone(432, "access relay failed"),
+    zone(433, "request-to-exit shunted"),
+    zone(434, "door monitor shunted"),
+    user(441, "armed staying in"),
+    user(442, "armed staying in by keyswitch"),
+    user(450, "exception opening or closing"),
+    user(451, "early opening or closing"),
+    user(452, "late opening or closing"),
+    user(453, "failed to open"),
+    user(454, "failed to close"),
+    user(455, "automatic arming failed"),
+    user(456, "partial arming"),
+    user(457, "exit error by user"),
+    user(458, "user on premises"),
+    user(459, "recent closing"),
+    zone(461, "wrong code entered"),
+    user(462, "legal code entered"),
+    user(463, "re-arm after alarm"),
+    user(464, "automatic arming extended"),
+    zone(465, "panic reset"),
+    user(466, "service on or off premises"),
+    zone(501, "reader disabled"),
+    zone(520, "sounder or relay disabled"),
+    zone(521, "bell 1 disabled"),
+    zone(522, "bell 2 disabled"),
+    zone(523, "alarm relay disabled"),
+    zone(524, "trouble relay disabled"),
+    zone(525, "reversing relay disabled"),
+    zone(526, "notification circuit 3 disabled"),
+    zone(527, "notification circuit 4 disabled"),
+    zone(531, "module added"),
+    zone(532, "module removed"),
+    zone(551, "communicator disabled"),
+    zone(552, "radio disabled"),
+    zone(553, "remote upload and download disabled"),
+    zone(570, "zone bypassed"),
+    zone(571, "fire zone bypassed"),
+    zone(572, "24-hour zone bypassed"),
+    user(573, "burglary bypassed"),
+    zone(574, "group bypassed"),
+    zone(575, "swinger bypassed"),
+    zone(576, "access shunted"),
+    zone(577, "access point bypassed"),
+    zone(601, "manual test"),
+    zone(602, "periodic test"),
+    zone(603, "periodic radio test"),
+    user(604, "fire test"),
+    zone(605, "status report follows"),
+    zone(606, "listen-in follows"),
+    user(607, "walk test"),
+    zone(608, "periodic test with trouble"),
+    zone(609, "video active"),
+    zone(611, "point tested"),
+    zone(612, "point not tested"),
+    zone(613, "intrusion zone walk-tested"),
+    zone(614, "fire zone walk-tested"),
+    zone(615, "panic zone walk-tested"),
+    zone(616, "service request"),
+    zone(621, "event log reset"),
+    zone(622, "event log half full"),
+    zone(623, "event log 90 percent full"),
+    zone(624, "event log overflow"),
+    user(625, "time or date reset"),
+    zone(626, "time inaccurate"),
+    zone(627, "programming entered"),
+    zone(628, "programming left"),
+    zone(629, "32-hour event log marker"),
+    zone(630, "schedule changed"),
+    zone(631, "exception schedule changed"),
+    zone(632, "access schedule changed"),
+    zone(641, "senior watch trouble"),
+    user(642, "latch key"),
+    zone(654, "inactivity"),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_list_is_in_order_and_each_code_is_found() {
+        assert!(EVENTS.is_sorted_by(|a, b| a.code < b.code));
+        assert!(EVENTS.iter().all(|event| find(event.code) == Some(event)));
+        assert_eq!(find(999_u32), None);
+    }
+
+    #[test]
+    fn every_type_of_zone_has_a_code_for_zones_in_its_group() {
+        for kind in ZoneType::ALL {
+            let event = find(usual(*kind)).expect("usual codes are listed");
+            assert_eq!(event.subject, Subject::Zone, "{kind:?}");
+        }
+        assert_eq!(group(usual(ZoneType::Smoke)), EventGroup::Fire);
+        assert_eq!(group(usual(ZoneType::Tamper)), EventGroup::Intrusion);
+        assert_eq!(group(usual(ZoneType::CarbonMonoxide)), EventGroup::Gas);
+        assert_eq!(group(usual(ZoneType::Water)), EventGroup::Technical);
+    }
+}

@@ -1,0 +1,98 @@
+//! Jacket types of power-limited and communications cable, and which may stand in for which.
+//!
+//! The types and their hierarchy are those of the National Electrical Code (NFPA 70) of 1996 to 2020, tables of
+//! articles 725, 760 and 800, read in part and for the rest from memory. A type says how a jacket burns; it says
+//! nothing about sunlight, water or soil.
+
+use super::limits::Known;
+
+/// A jacket type and the types that may be pulled in its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Substitution {
+    /// The type that is called for.
+    pub wanted: &'static str,
+    /// The types that may replace it.
+    pub replaced_by: &'static [&'static str],
+    /// How we know the row.
+    pub known: Known,
+}
+
+/// The document, as printed.
+pub const DOCUMENT: &str = "National Electrical Code, NFPA 70, articles 725, 760 and 800 of 1996 to 2020";
+
+/// The rows, strictest first in each family.
+pub static SUBSTITUTIONS: &[Substitution] = &[
+    row("CL2P", &["CL3P", "CMP"], Known::InPart),
+    row("CL2R", &["CL2P", "CL3P", "CL3R", "CMP", "CMR"], Known::InPart),
+    row("CL2", &["CL2P", "CL2R", "CL3", "CL3P", "CL3R", "CMP", "CMR", "CM", "CMG", "PLTC"], Known::InPart),
+    row(
+        "CL2X",
+        &["CL2", "CL2P", "CL2R", "CL3", "CL3P", "CL3R", "CMP", "CMR", "CM", "CMG", "PLTC", "CL3X", "CMX"],
+        Known::Quoted,
+    ),
+    row("CL3P", &["CMP"], Known::FromMemory),
+    row("CL3R", &["CL3P", "CMP", "CMR"], Known::FromMemory),
+    row("CL3", &["CL3P", "CL3R", "CMP", "CMR", "CM", "CMG", "PLTC"], Known::FromMemory),
+    row("CMR", &["CMP"], Known::Quoted),
+    row("CM", &["CMP", "CMR", "CMG"], Known::Quoted),
+    row("CMX", &["CMP", "CMR", "CMG", "CM"], Known::Quoted),
+    row("FPLP", &["CMP"], Known::FromMemory),
+    row("FPLR", &["FPLP", "CMP", "CMR"], Known::FromMemory),
+    row("FPL", &["FPLP", "FPLR", "CMP", "CMR", "CM", "CMG"], Known::FromMemory),
+];
+
+const fn row(wanted: &'static str, replaced_by: &'static [&'static str], known: Known) -> Substitution {
+    Substitution { wanted, replaced_by, known }
+}
+
+/// Types for a space that moves air for the house (clause 300.22(C), 725.154; from memory).
+const PLENUM: &[&str] = &["CL2P", "CL3P", "CMP", "FPLP"];
+/// Types for a shaft from floor to floor, besides those for a plenum (clause 725.154; from memory).
+const RISER: &[&str] = &["CL2R", "CL3R", "CMR", "FPLR"];
+
+/// Whether a type is one for a plenum; `None` for a type that is not in the list.
+pub fn suits_plenum(jacket: &str) -> Option<bool> {
+    known(jacket).then(|| PLENUM.contains(&jacket))
+}
+
+/// Whether a type is one for a riser; `None` for a type that is not in the list.
+pub fn suits_riser(jacket: &str) -> Option<bool> {
+    known(jacket).then(|| PLENUM.contains(&jacket) || RISER.contains(&jacket))
+}
+
+/// The row of a type that is called for.
+pub fn substitution(wanted: &str) -> Option<&'static Substitution> {
+    SUBSTITUTIONS.iter().find(|row| row.wanted == wanted)
+}
+
+fn known(jacket: &str) -> bool {
+    SUBSTITUTIONS.iter().any(|row| row.wanted == jacket || row.replaced_by.contains(&jacket))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_substitute_never_stands_below_what_it_replaces() {
+        for row in SUBSTITUTIONS {
+            for substitute in row.replaced_by {
+                let back = substitution(substitute).is_some_and(|other| other.replaced_by.contains(&row.wanted));
+                assert!(!back, "{} and {substitute} replace each other", row.wanted);
+                if suits_plenum(row.wanted) == Some(true) {
+                    assert_eq!(suits_plenum(substitute), Some(true), "{substitute} for {}", row.wanted);
+                }
+                if suits_riser(row.wanted) == Some(true) {
+                    assert_eq!(suits_riser(substitute), Some(true), "{substitute} for {}", row.wanted);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn an_unknown_type_is_not_judged() {
+        assert_eq!(suits_plenum("house brand"), None);
+        assert_eq!(suits_riser("CL2R"), Some(true));
+        assert_eq!(suits_riser("CL2"), Some(false));
+    }
+}

@@ -1,0 +1,5 @@
+//! Published lists and limits as data, each with its document and edition.
+
+pub mod events;
+pub mod jackets;
+pub mod limits;

@@ -1,0 +1,182 @@
+//! Cover: which sheets there are, what the site has, what is open, and what is filled in by hand.
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::natural::natural;
+use super::{Document, Material, value};
+use crate::base::Id;
+use crate::base::wording::count;
+use crate::diag::{Diagnostic, Severity};
+use crate::model::{Board, BoardKind, CableType, DeviceKind, Part, Site};
+use crate::quantity::{Metres, print};
+use crate::schema::words::Basis;
+use crate::template;
+
+/// The cover.
+pub static DOCUMENT: Document = Document {
+    name: "index",
+    title: "Cover and index",
+    about: "for everyone: what there is, what is open, what is filled in by hand",
+    template: template!("index"),
+    view,
+    table: None,
+};
+
+#[derive(Serialize)]
+struct Cover {
+    sheets: Vec<Sheet>,
+    facts: Vec<Fact>,
+    cables: Vec<CableLine>,
+    warnings: Vec<Finding>,
+    notes: Vec<Finding>,
+    accepted: Vec<Accepted>,
+    blanks: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Sheet {
+    name: &'static str,
+    title: &'static str,
+    about: &'static str,
+    table: bool,
+}
+
+#[derive(Serialize)]
+struct Fact {
+    what: &'static str,
+    figure: String,
+}
+
+#[derive(Serialize)]
+struct CableLine {
+    kind: String,
+    count: String,
+    length: String,
+}
+
+#[derive(Serialize)]
+struct Finding {
+    title: String,
+    help: String,
+    basis: String,
+    rule: &'static str,
+}
+
+#[derive(Serialize)]
+struct Accepted {
+    title: String,
+    because: String,
+    rule: &'static str,
+}
+
+fn view(material: &Material<'_>) -> Value {
+    let site = material.site;
+    value(&Cover {
+        sheets: sheets(),
+        facts: facts(material),
+        cables: cables(material),
+        warnings: findings(material.diagnostics, Severity::Warning),
+        notes: findings(material.diagnostics, Severity::Note),
+        accepted: accepted(material.diagnostics),
+        blanks: blanks(site),
+    })
+}
+
+fn sheets() -> Vec<Sheet> {
+    let others = super::DOCUMENTS.iter().filter(|document| document.name != DOCUMENT.name);
+    others.map(|d| Sheet { name: d.name, title: d.title, about: d.about, table: d.table.is_some() }).collect()
+}
+
+fn facts(material: &Material<'_>) -> Vec<Fact> {
+    let Material { site, wiring, .. } = material;
+    let boards = |wanted: fn(&BoardKind) -> bool| site.boards.iter().filter(|board| wanted(&board.kind)).count();
+    let devices = |wanted: DeviceKind| site.devices.iter().filter(|device| device.kind == wanted).count();
+    let length: Metres = wiring.cables.iter().filter_map(|c| site.runs[c.run].length.as_ref()).map(|l| l.value).sum();
+    let cables = format!("{}, {} in all", wiring.cables.len(), print::length(length, site.lengths));
+    [
+        ("areas", site.areas.len().to_string()),
+        ("zones, wired", site.zones.iter().filter(|zone| zone.wired.is_some()).count().to_string()),
+        ("zones, wireless", site.zones.iter().filter(|zone| zone.wireless.is_some()).count().to_string()),
+        ("panels", boards(|kind| matches!(kind, BoardKind::Panel { .. })).to_string()),
+        ("modules", boards(|kind| matches!(kind, BoardKind::Module { .. })).to_string()),
+        ("wireless receivers", boards(|kind| *kind == BoardKind::Receiver).to_string()),
+        ("keypads", boards(|kind| *kind == BoardKind::Keypad).to_string()),
+        ("terminal strips", boards(|kind| matches!(kind, BoardKind::Strip { .. })).to_string()),
+        ("contacts", devices(DeviceKind::Contact).to_string()),
+        ("wired detectors", devices(DeviceKind::Detector).to_string()),
+        ("wireless detectors", devices(DeviceKind::Wireless).to_string()),
+        ("sounders", devices(DeviceKind::Sounder).to_string()),
+        ("cables", cables),
+    ]
+    .into_iter()
+    .filter(|(_, figure)| figure != "0")
+    .map(|(what, figure)| Fact { what, figure })
+    .collect()
+}
+
+fn cables(material: &Material<'_>) -> Vec<CableLine> {
+    let Material { site, wiring, .. } = material;
+    let line = |(kind, item): (Id<CableType>, &CableType)| {
+        let of_kind = || wiring.cables.iter().filter(|cable| cable.kind == kind);
+        let length: Metres = of_kind().filter_map(|c| site.runs[c.run].length.as_ref()).map(|l| l.value).sum();
+        (of_kind().count() > 0).then(|| CableLine {
+            kind: item.title.clone(),
+            count: of_kind().count().to_string(),
+            length: print::length(length, site.lengths),
+        })
+    };
+    let mut lines: Vec<CableLine> = site.cables.entries().filter_map(line).collect();
+    lines.sort_by(|a, b| natural(&a.kind, &b.kind));
+    lines
+}
+
+fn findings(diagnostics: &[Diagnostic], severity: Severity) -> Vec<Finding> {
+    let open = diagnostics.iter().filter(|d| d.severity() == severity && d.accepted.is_none());
+    open.map(|d| Finding {
+        title: d.title.clone(),
+        help: d.help.clone(),
+        basis: d.rule.basis.words(),
+        rule: d.rule.slug,
+    })
+    .collect()
+}
+
+fn accepted(diagnostics: &[Diagnostic]) -> Vec<Accepted> {
+    let line =
+        |d: &Diagnostic| Some(Accepted { title: d.title.clone(), because: d.accepted.clone()?, rule: d.rule.slug });
+    diagnostics.iter().filter_map(line).collect()
+}
+
+/// What paper asks of a person, because it is no matter of the spec or was not in it.
+fn blanks(site: &Site) -> Vec<String> {
+    let mut blanks = vec!["Installed by, and the day".to_owned()];
+    blanks.push("Permit number, where the authority asks for a permit".to_owned());
+    if site.monitoring.is_some() || !site.communicators.is_empty() {
+        blanks.push("Account number with the monitoring service".to_owned());
+        blanks.push("Telephone number of the monitoring service".to_owned());
+    }
+    for board in &site.boards {
+        if let BoardKind::Panel { battery: Some(battery), .. } = &board.kind
+            && battery.installed.is_none()
+        {
+            blanks.push(format!("Day the battery of {} was put in", board.title));
+        }
+    }
+    let undated = site.devices.iter().filter(|d| d.kind == DeviceKind::Wireless && d.battery.is_none()).count();
+    if undated > 0 {
+        let detectors = count(undated, "wireless detector", None);
+        blanks.push(format!("Day the batteries of {detectors} were put in"));
+    }
+    for (id, part) in site.parts.entries() {
+        if part.basis == Some(Basis::Generic) && is_used(site, id) {
+            blanks.push(format!("Figures of “{}” confirmed against the data sheet of the part bought", part.title));
+        }
+    }
+    blanks
+}
+
+fn is_used(site: &Site, part: Id<Part>) -> bool {
+    let board = |board: &Board| board.part == Some(part);
+    site.boards.iter().any(board) || site.devices.iter().any(|device| device.part == Some(part))
+}

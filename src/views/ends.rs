@@ -1,0 +1,51 @@
+//! Where a conductor goes on at an end of its cable, in words.
+
+use super::words;
+use crate::base::Id;
+use crate::model::{Board, Run, Site};
+use crate::register::{ConductorUse, Function, Point, Wiring};
+
+/// Where a conductor goes on: boards' terminals, devices, and, where no terminal holds them together, the cables
+/// that go on from there. A loop's resistor is no place to go to: it stands in the loop's path.
+pub fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> String {
+    let landed = points.iter().any(|point| matches!(point, Point::Terminal(..)));
+    let said: Vec<String> = points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect();
+    said.join("; ")
+}
+
+fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, landed: bool) -> Option<String> {
+    let in_loop = matches!(used.function, Function::LoopOut(_) | Function::LoopBack(_));
+    match point {
+        Point::Terminal(board, mark) => Some(format!("{}, terminal {mark}", words::board(site, *board))),
+        // Which of the device's terminals a loop's conductor meets depends on the order in the loop.
+        Point::Device(device, _) if in_loop => Some(words::device(site, *device)),
+        Point::Device(device, mark) => Some(format!("{}, terminal {mark}", words::device(site, *device))),
+        Point::Resistor(_) => None,
+        Point::Terminator(value) => Some(format!("terminator {}", words::terminator(*value))),
+        // A terminal on which two cables meet says it all; which ones they are stands in that board's own table.
+        Point::Cable(_) if landed => None,
+        Point::Cable(run) if in_loop => {
+            wiring.cable_of(*run).map(|cable| format!("on by {} to {}", cable.label, far_room(site, *run)))
+        }
+        Point::Cable(run) => {
+            let (cable, next) = words::conductor_for(wiring, *run, used.function)?;
+            Some(format!("joined to {}", words::labelled(site, cable, next)))
+        }
+        Point::Joint(board, run) => joint(site, wiring, *board, *run, used.function),
+    }
+}
+
+/// In a series loop one cable's back meets the next one's out.
+fn joint(site: &Site, wiring: &Wiring, board: Id<Board>, run: Id<Run>, function: Function) -> Option<String> {
+    let partner = match function {
+        Function::LoopOut(zone) => Function::LoopBack(zone),
+        Function::LoopBack(zone) => Function::LoopOut(zone),
+        other => other,
+    };
+    let (cable, used) = words::conductor_for(wiring, run, partner)?;
+    Some(format!("joint in the enclosure of {} with {}", words::board(site, board), words::labelled(site, cable, used)))
+}
+
+fn far_room(site: &Site, run: Id<Run>) -> String {
+    words::room(site, site.runs[run].room)
+}

@@ -1,0 +1,97 @@
+//! The far ends of the cables, room by room: which colour goes where at the devices.
+
+use serde::Serialize;
+
+use super::ends::meets;
+use super::natural::natural;
+use super::{Material, loop_path, words};
+use crate::base::Id;
+use crate::model::{Owner, Room};
+use crate::register::{Cable, Function};
+
+/// What ends in one room.
+#[derive(Serialize)]
+pub struct RoomSheet {
+    title: String,
+    rows: Vec<FarEnd>,
+}
+
+/// A conductor, or a loop's pair, at the far end of its cable.
+#[derive(Serialize)]
+struct FarEnd {
+    cable: String,
+    /// The cable's first row.
+    first: bool,
+    /// Conductors with nothing to do.
+    spare: bool,
+    conductors: String,
+    function: String,
+    goes: String,
+}
+
+/// Rooms from the lowest level up; cables by label.
+pub fn by_room(material: &Material<'_>) -> Vec<RoomSheet> {
+    let Material { site, wiring, .. } = material;
+    let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().collect();
+    rooms.sort_by(|(a, one), (b, other)| {
+        let storey = |room: &Room| site.levels[room.level].storey;
+        storey(one).cmp(&storey(other)).then_with(|| natural(&one.title, &other.title)).then_with(|| a.cmp(b))
+    });
+    let sheet = |(id, room): (Id<Room>, &Room)| {
+        let mut cables: Vec<&Cable> = wiring.cables.iter().filter(|c| site.runs[c.run].room == Some(id)).collect();
+        cables.sort_by(|a, b| natural(&a.label, &b.label));
+        let rows: Vec<FarEnd> = cables.into_iter().flat_map(|cable| rows(material, cable)).collect();
+        let title = format!("{}, {}", room.title, site.levels[room.level].title);
+        (!rows.is_empty()).then_some(RoomSheet { title, rows })
+    };
+    rooms.into_iter().filter_map(sheet).collect()
+}
+
+fn rows(material: &Material<'_>, cable: &Cable) -> Vec<FarEnd> {
+    let Material { site, wiring, .. } = material;
+    let mut rows = Vec::new();
+    let row = |conductors: String, function: String, goes: String| FarEnd {
+        cable: cable.label.clone(),
+        first: false,
+        spare: false,
+        conductors,
+        function,
+        goes,
+    };
+    for used in &cable.conductors {
+        match used.function {
+            // The pair has one row, with its path.
+            Function::LoopBack(_) => {}
+            Function::LoopOut(zone) => {
+                let pair = cable.conductors.iter().filter(|other| {
+                    other.run == used.run && matches!(other.function, Function::LoopOut(_) | Function::LoopBack(_))
+                });
+                let pair: Vec<String> = pair.map(|other| words::conductor(site, cable, other.position)).collect();
+                rows.push(row(
+                    pair.join(", "),
+                    format!("zone {} loop", site.zones[zone].number.value),
+                    loop_path::at_end_of(site, wiring, used.run, zone),
+                ));
+            }
+            function => rows.push(row(
+                words::conductor(site, cable, used.position),
+                words::function(site, used.run, function),
+                meets(site, wiring, used, &used.far),
+            )),
+        }
+        // A line's far end is the jack, which is no node of its own.
+        if let (Owner::Communicator(_), Some(last)) = (site.runs[used.run].owner, rows.last_mut())
+            && last.goes.is_empty()
+        {
+            "the line's jack".clone_into(&mut last.goes);
+        }
+    }
+    if !cable.spare.is_empty() {
+        let park = "park both ends, marked".to_owned();
+        rows.push(FarEnd { spare: true, ..row(words::spare(site, cable), "spare".into(), park) });
+    }
+    if let Some(first) = rows.first_mut() {
+        first.first = true;
+    }
+    rows
+}

@@ -1,0 +1,39 @@
+//! What stands at the head and foot of every sheet.
+
+use serde::Serialize;
+
+use super::Document;
+use crate::model::Site;
+
+/// Title, site and revision.
+#[derive(Clone, Debug, Serialize)]
+pub struct Head {
+    title: &'static str,
+    site: String,
+    revision: String,
+    date: String,
+    note: String,
+}
+
+impl Head {
+    /// The head of a document of a site.
+    pub fn of(site: &Site, document: &Document) -> Self {
+        let revision = site.revision.as_ref();
+        Self {
+            title: document.title,
+            site: site.title.clone(),
+            revision: revision.map(|r| r.mark.clone()).unwrap_or_default(),
+            date: revision.and_then(|r| r.date).map(|date| date.to_string()).unwrap_or_default(),
+            note: revision.and_then(|r| r.note.clone()).unwrap_or_default(),
+        }
+    }
+
+    /// Site and revision in one line, for the foot of the page.
+    pub fn line(&self) -> String {
+        if self.revision.is_empty() {
+            self.site.clone()
+        } else {
+            format!("{} · revision {}", self.site, self.revision)
+        }
+    }
+}

@@ -1,0 +1,81 @@
+//! Documents as data: model and wiring → one serialisable view a document, in which every value is text as printed.
+//!
+//! A document is a file here, a template of the same name in `templates/`, and a word in [`DOCUMENTS`]. Views hold
+//! plain text; escaping and layout belong to `emit`.
+
+pub mod abbreviate;
+pub mod cover;
+mod ends;
+mod far_ends;
+pub mod head;
+mod loop_path;
+pub mod natural;
+mod roles;
+pub mod terminal_schedule;
+pub mod wire_labels;
+pub mod words;
+
+#[cfg(test)]
+mod tests;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use crate::diag::Diagnostic;
+use crate::model::Site;
+use crate::register::Wiring;
+
+pub use head::Head;
+
+/// What a view may look at.
+#[derive(Clone, Copy, Debug)]
+pub struct Material<'s> {
+    /// The site.
+    pub site: &'s Site,
+    /// Its labels and landings.
+    pub wiring: &'s Wiring,
+    /// What the compiler found, accepted findings included.
+    pub diagnostics: &'s [Diagnostic],
+}
+
+/// A document of the packet.
+#[derive(Debug)]
+pub struct Document {
+    /// Name of its files and of its template.
+    pub name: &'static str,
+    /// Title on the sheet.
+    pub title: &'static str,
+    /// Who it is for and what it tells, for the list on the cover.
+    pub about: &'static str,
+    /// Its template.
+    pub template: &'static str,
+    /// Its view.
+    pub view: fn(&Material<'_>) -> Value,
+    /// The table that is also given as a CSV file, where there is one.
+    pub table: Option<fn(&Material<'_>) -> Table>,
+}
+
+/// A table as rows of text.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    /// The heads of the columns.
+    pub columns: Vec<&'static str>,
+    /// The rows, each with a cell for every column.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// Every document, in the order of the cover's list.
+pub static DOCUMENTS: &[&Document] = &[&cover::DOCUMENT, &terminal_schedule::DOCUMENT, &wire_labels::DOCUMENT];
+
+/// A view as the data that templates see. Views are plain structures of text, whose serialising cannot fail.
+pub fn value(view: &impl Serialize) -> Value {
+    serde_json::to_value(view).unwrap_or_default()
+}
+
+/// The template `templates/<name>.md.hbs`.
+#[macro_export]
+macro_rules! template {
+    ($name:literal) => {
+        include_str!(concat!("../../templates/", $name, ".md.hbs"))
+    };
+}

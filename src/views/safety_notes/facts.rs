@@ -1,0 +1,401 @@
+//! What in a site calls for a note, as words.
+//!
+//! Each function returns the facts it found, one a line; none means that the note is not printed. Nothing is
+//! concluded from what the spec leaves out: [`unknown`] lists that instead.
+
+use crate::base::Id;
+use crate::base::wording::{count, list};
+use crate::model::{BoardKind, Device, DeviceKind, Owner, Room, Run, Site};
+use crate::profiles::{jackets, limits};
+use crate::quantity::{Metres, print};
+use crate::register::{Cable, Wiring};
+use crate::schema::words::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, ZoneType};
+
+/// What the facts are taken from.
+#[derive(Clone, Copy, Debug)]
+pub struct Facts<'s> {
+    /// The site.
+    pub site: &'s Site,
+    /// Its labels.
+    pub wiring: &'s Wiring,
+}
+
+/// The most labels that one fact lists.
+const MOST_LABELS: usize = 12;
+
+/// Transformers, with the outlet they are on.
+pub fn transformers(facts: Facts<'_>) -> Vec<String> {
+    let mut found = Vec::new();
+    for board in &facts.site.boards {
+        let BoardKind::Panel { transformer: Some(transformer), .. } = &board.kind else { continue };
+        let outlet =
+            transformer.outlet.as_deref().map_or("; its outlet is not named".into(), |at| format!("; outlet: {at}"));
+        let switched = if transformer.switched { "; that outlet can be switched off" } else { "" };
+        let (volts, rating) = (transformer.volts.value, transformer.rating.value);
+        found.push(format!("{}: transformer {volts}, {rating}{outlet}{switched}", board.title));
+    }
+    found
+}
+
+/// Standby batteries, with the day they were put in.
+pub fn batteries(facts: Facts<'_>) -> Vec<String> {
+    let mut found = Vec::new();
+    for board in &facts.site.boards {
+        let BoardKind::Panel { battery: Some(battery), .. } = &board.kind else { continue };
+        let many = if battery.count > 1 { format!("{} × ", battery.count) } else { String::new() };
+        let day = battery.installed.map_or("day of fitting not given".to_owned(), |day| format!("put in {day}"));
+        found.push(format!("{}: battery {many}{}, {day}", board.title, battery.capacity.value));
+    }
+    found
+}
+
+/// Telephone lines, with what is known of the service and the jack.
+pub fn telephone_lines(facts: Facts<'_>) -> Vec<String> {
+    telephones(facts, |_| true)
+}
+
+/// Telephone lines that are not known to be a copper pair.
+pub fn telephone_over_internet(facts: Facts<'_>) -> Vec<String> {
+    telephones(facts, |service| matches!(service, Some(Service::Voip | Service::Mobile | Service::Broadband)))
+}
+
+fn telephones(facts: Facts<'_>, wanted: fn(Option<Service>) -> bool) -> Vec<String> {
+    let mut found = Vec::new();
+    for line in &facts.site.communicators {
+        if line.path.as_ref().map(|path| path.value) != Some(Path::Telephone) || !wanted(line.service) {
+            continue;
+        }
+        let service = match line.service {
+            Some(Service::Copper) => "copper pair",
+            Some(Service::Voip) => "telephone over the internet connection",
+            Some(Service::Mobile) => "over a mobile network",
+            Some(Service::Broadband) => "over a broadband connection",
+            None => "kind of service not given",
+        };
+        let jack = match line.jack {
+            Some(JackKind::LineSeizure) => "line-seizure jack ahead of the house phones",
+            Some(JackKind::Bridged) => "bridged with the house phones, so an off-hook phone blocks the report",
+            None => "kind of jack not given",
+        };
+        found.push(format!("{}: {service}; {jack}", line.title));
+    }
+    found
+}
+
+/// Cables that run inside the house.
+pub fn indoor_cables(facts: Facts<'_>) -> Vec<String> {
+    let inside: Vec<&Cable> = facts.wiring.cables.iter().filter(|cable| is_indoors(facts, cable.run)).collect();
+    if inside.is_empty() {
+        Vec::new()
+    } else {
+        vec![format!("{} in the house: {}", count(inside.len(), "cable", None), labels(&inside))]
+    }
+}
+
+/// Cables that pass studs, or run inside a house of timber studs.
+pub fn studs(facts: Facts<'_>) -> Vec<String> {
+    framing(facts, Passage::Stud, "bored or notched studs")
+}
+
+/// Cables that pass joists, or run inside a house of timber framing.
+pub fn joists(facts: Facts<'_>) -> Vec<String> {
+    framing(facts, Passage::Joist, "bored or notched joists")
+}
+
+fn framing(facts: Facts<'_>, passage: Passage, words: &str) -> Vec<String> {
+    let mut found = passing(facts, passage, words);
+    let timber = match facts.site.building.framing {
+        Some(Framing::TimberStud) => "timber studs and joists",
+        Some(Framing::Mixed) => "timber in part",
+        Some(Framing::Masonry) | None => return found,
+    };
+    if !indoor_cables(facts).is_empty() {
+        found.push(format!("the house is framed in {timber}, and cables run inside it"));
+    }
+    found
+}
+
+/// Runs through attics and crawlspaces, and what is mounted there.
+pub fn attics(facts: Facts<'_>) -> Vec<String> {
+    let mut found = passing(facts, Passage::Attic, "an attic");
+    for (id, room) in facts.site.rooms.entries() {
+        let place = match room.kind {
+            Some(RoomKind::Attic) => "an attic",
+            Some(RoomKind::Crawlspace) => "a crawlspace",
+            _ => continue,
+        };
+        let there: Vec<&Cable> = facts
+            .wiring
+            .cables
+            .iter()
+            .filter(|cable| facts.site.runs[cable.run].room == Some(id) || near_room(facts, cable.run) == Some(id))
+            .collect();
+        if !there.is_empty() {
+            found.push(format!("{} is {place}; there: {}", room.title, labels(&there)));
+        }
+    }
+    found
+}
+
+/// What is mounted above the reach of a person, and smoke detectors on high ceilings.
+pub fn high_mounts(facts: Facts<'_>) -> Vec<String> {
+    let reach = Metres(f64::from(limits::LADDER_FEET) * 0.3048);
+    let site = facts.site;
+    let feet = |height: Metres| print::length(height, site.lengths);
+    let mut found = Vec::new();
+    for board in &site.boards {
+        if let Some(mount) = board.mount.filter(|mount| *mount > reach) {
+            found.push(format!("{} at {}", place(site, &board.title, board.room), feet(mount)));
+        }
+    }
+    for device in &site.devices {
+        let title = place(site, &device.title, device.room);
+        let ceiling = device.room.and_then(|room| site.levels[site.rooms[room].level].ceiling);
+        match (device.mount, ceiling) {
+            (Some(mount), _) if mount > reach => found.push(format!("{title} at {}", feet(mount))),
+            (None, Some(ceiling)) if ceiling > reach && is_fire(site, device) => {
+                found.push(format!("{title} under a ceiling of {}", feet(ceiling)));
+            }
+            _ => {}
+        }
+    }
+    found
+}
+
+/// Cables noted to run beside mains.
+pub fn beside_mains(facts: Facts<'_>) -> Vec<String> {
+    passing(facts, Passage::Mains, "mains cable alongside")
+}
+
+/// Cables through plenums and risers, each type with what its jacket is.
+pub fn plenums_and_risers(facts: Facts<'_>) -> Vec<String> {
+    let mut found = Vec::new();
+    for (passage, words, suits) in [
+        (Passage::Plenum, "a plenum", jackets::suits_plenum as fn(&str) -> Option<bool>),
+        (Passage::Riser, "a riser", jackets::suits_riser),
+    ] {
+        for (kind, cable_type) in facts.site.cables.entries() {
+            let these: Vec<&Cable> =
+                cables_passing(facts, passage).into_iter().filter(|cable| cable.kind == kind).collect();
+            if these.is_empty() {
+                continue;
+            }
+            let jacket = match &cable_type.jacket {
+                None => "its jacket type is not given".to_owned(),
+                Some(jacket) => match suits(&jacket.value) {
+                    Some(true) => format!("jacket {}, a type for it", jacket.value),
+                    Some(false) => format!("jacket {}, not a type for it", jacket.value),
+                    None => format!("jacket {}, a type that is not in our list", jacket.value),
+                },
+            };
+            found.push(format!("{} ({}) pass {words}: {jacket}", labels(&these), cable_type.title));
+        }
+    }
+    found
+}
+
+/// Cables in open air or in the ground, and what hangs outdoors.
+pub fn outdoors(facts: Facts<'_>) -> Vec<String> {
+    let mut found = passing(facts, Passage::Outdoors, "open air");
+    found.extend(underground(facts));
+    let site = facts.site;
+    let outside = |room: Option<Id<Room>>| room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors));
+    for board in site.boards.iter().filter(|board| outside(board.room)) {
+        found.push(format!("{} hangs outdoors", place(site, &board.title, board.room)));
+    }
+    for device in site.devices.iter().filter(|device| outside(device.room)) {
+        found.push(format!("{} hangs outdoors", place(site, &device.title, device.room)));
+    }
+    found
+}
+
+/// Buried cables.
+pub fn underground(facts: Facts<'_>) -> Vec<String> {
+    passing(facts, Passage::Underground, "the ground")
+}
+
+/// Cables through walls and floors that hold back fire.
+pub fn fire_walls(facts: Facts<'_>) -> Vec<String> {
+    passing(facts, Passage::FireWall, "a wall or floor that holds back fire")
+}
+
+/// Zones for fire, smoke and heat.
+pub fn fire_zones(facts: Facts<'_>) -> Vec<String> {
+    zones(facts, &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat])
+}
+
+/// Zones for carbon monoxide.
+pub fn carbon_monoxide_zones(facts: Facts<'_>) -> Vec<String> {
+    zones(facts, &[ZoneType::CarbonMonoxide])
+}
+
+/// Fire and carbon monoxide detectors with a supply of their own.
+pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
+    let site = facts.site;
+    let mut found = Vec::new();
+    for device in site.devices.iter().filter(|device| device.kind == DeviceKind::Detector && is_fire(site, device)) {
+        if device.part.is_none_or(|part| site.parts[part].supply.is_none()) {
+            continue;
+        }
+        let supply = match &device.supply {
+            Some(supply) => {
+                let output = site.part_of(supply.value.board).and_then(|part| part.outputs.get(supply.value.output));
+                let name = output.map_or("an output", |output| output.name.value.as_str());
+                let switched = if output.is_some_and(|output| output.switched) { ", which resets them" } else { "" };
+                format!("fed from {name} of {}{switched}", site.boards[supply.value.board].title)
+            }
+            None => "fed by a circuit".to_owned(),
+        };
+        found.push(format!("{}: {supply}", place(site, &device.title, device.room)));
+    }
+    found
+}
+
+/// Wireless detectors; those of fire zones are named.
+pub fn wireless(facts: Facts<'_>) -> Vec<String> {
+    let site = facts.site;
+    let numbers: Vec<String> =
+        site.zones.iter().filter(|zone| zone.wireless.is_some()).map(|zone| zone.number.value.to_string()).collect();
+    if numbers.is_empty() {
+        return Vec::new();
+    }
+    let mut found =
+        vec![format!("wireless {}: {}", if numbers.len() == 1 { "zone" } else { "zones" }, list(&numbers, "and"))];
+    for zone in site.zones.iter().filter(|zone| zone.wireless.is_some()) {
+        if zone.kind.as_ref().is_some_and(|kind| LIFE_SAFETY.contains(&kind.value)) {
+            found.push(format!(
+                "zone {} ({}) is for life safety and wireless",
+                zone.number.value, zone.description.value
+            ));
+        }
+    }
+    found
+}
+
+const LIFE_SAFETY: &[ZoneType] =
+    &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat, ZoneType::CarbonMonoxide, ZoneType::Gas, ZoneType::Medical];
+
+/// Sounders.
+pub fn sounders(facts: Facts<'_>) -> Vec<String> {
+    let site = facts.site;
+    site.devices
+        .iter()
+        .filter(|device| device.kind == DeviceKind::Sounder)
+        .map(|device| place(site, &device.title, device.room))
+        .collect()
+}
+
+/// A house built before 1980.
+pub fn old_house(facts: Facts<'_>) -> Vec<String> {
+    match facts.site.building.built {
+        Some(year) if year < 1980 => vec![format!("the oldest part of the house is of {year}")],
+        _ => Vec::new(),
+    }
+}
+
+/// What the spec does not say, and what to assume until it does.
+pub fn unknown(facts: Facts<'_>) -> Vec<String> {
+    let mut found = Vec::new();
+    let inside = !indoor_cables(facts).is_empty();
+    if facts.site.building.built.is_none() && inside {
+        found.push(
+            "When the house was built: if any part of it is older than 1980, expect lead paint and asbestos before you drill.".into(),
+        );
+    }
+    if facts.site.building.framing.is_none() && inside {
+        found.push("What walls and floors are made of: no figures for boring studs and joists are printed.".into());
+    }
+    if facts.site.runs.iter().all(|run| run.passes.is_none()) && !facts.site.runs.is_empty() {
+        found.push(
+            "What the cables pass on their way (attic, plenum, riser, outdoors, underground, mains, fire wall): \
+             notes on these are printed only for cables that say so."
+                .into(),
+        );
+    }
+    found
+}
+
+/// The jacket types whose substitutes are of use here: those of cables through plenums and risers, and the least
+/// that these spaces call for.
+pub fn jackets_of_interest(facts: Facts<'_>) -> Vec<&'static jackets::Substitution> {
+    let mut wanted: Vec<&str> = Vec::new();
+    for (passage, least) in [(Passage::Plenum, "CL2P"), (Passage::Riser, "CL2R")] {
+        let these = cables_passing(facts, passage);
+        if these.is_empty() {
+            continue;
+        }
+        wanted.push(least);
+        let of_cable =
+            |cable: &&Cable| facts.site.cables[cable.kind].jacket.as_ref().map(|jacket| jacket.value.as_str());
+        wanted.extend(these.iter().filter_map(of_cable));
+    }
+    jackets::SUBSTITUTIONS.iter().filter(|row| wanted.contains(&row.wanted)).collect()
+}
+
+fn zones(facts: Facts<'_>, kinds: &[ZoneType]) -> Vec<String> {
+    facts
+        .site
+        .zones
+        .iter()
+        .filter(|zone| zone.kind.as_ref().is_some_and(|kind| kinds.contains(&kind.value)))
+        .map(|zone| format!("zone {}: {}", zone.number.value, zone.description.value))
+        .collect()
+}
+
+fn is_fire(site: &Site, device: &Device) -> bool {
+    let senses = device.part.and_then(|part| site.parts[part].senses);
+    matches!(senses, Some(Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide))
+}
+
+fn passing(facts: Facts<'_>, passage: Passage, words: &str) -> Vec<String> {
+    let these = cables_passing(facts, passage);
+    match these.len() {
+        0 => Vec::new(),
+        1 => vec![format!("cable {} passes {words}", labels(&these))],
+        _ => vec![format!("cables {} pass {words}", labels(&these))],
+    }
+}
+
+/// The cables of which some run passes it: a guest goes the way of its host.
+fn cables_passing<'s>(facts: Facts<'s>, passage: Passage) -> Vec<&'s Cable> {
+    let passes = |run: &Id<Run>| facts.site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == passage);
+    facts.wiring.cables.iter().filter(|cable| cable.carries.iter().any(passes)).collect()
+}
+
+fn labels(cables: &[&Cable]) -> String {
+    let names: Vec<&str> = cables.iter().map(|cable| cable.label.as_str()).collect();
+    match names.get(MOST_LABELS..) {
+        Some(rest) if rest.len() > 1 => {
+            format!("{} and {} more", names.get(..MOST_LABELS).unwrap_or_default().join(", "), rest.len())
+        }
+        _ => list(&names, "and"),
+    }
+}
+
+/// True where one of a run's ends is not outdoors: there is a wall to go through.
+fn is_indoors(facts: Facts<'_>, run: Id<Run>) -> bool {
+    [facts.site.runs[run].room, near_room(facts, run)]
+        .into_iter()
+        .flatten()
+        .any(|room| facts.site.rooms[room].kind != Some(RoomKind::Outdoors))
+}
+
+fn near_room(facts: Facts<'_>, run: Id<Run>) -> Option<Id<Room>> {
+    let site = facts.site;
+    if let Some(upstream) = site.runs[run].upstream {
+        return site.runs[upstream].room;
+    }
+    let board = match site.runs[run].owner {
+        Owner::Zone(zone) => site.zones[zone].wired.as_ref()?.board.as_ref()?.value,
+        Owner::Bus(bus) => site.buses[bus].board.as_ref()?.value,
+        Owner::Circuit(circuit) => site.circuits[circuit].feed.as_ref()?.value.board,
+        Owner::Communicator(line) => site.communicators[line].port?.0,
+    };
+    site.boards[board].room
+}
+
+/// A title with its room, unless the title holds it already.
+fn place(site: &Site, title: &str, room: Option<Id<Room>>) -> String {
+    let room = site.room_title(room);
+    if room.is_empty() || title.contains(room) { title.to_owned() } else { format!("{title}, {room}") }
+}

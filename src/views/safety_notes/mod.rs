@@ -1,0 +1,116 @@
+//! The safety notes: the cautions that this site's own facts call for, each with its basis.
+//!
+//! Terms: a *fact* is something in the spec that calls for a note. Out of scope: verdicts on the wiring (`checks`);
+//! nothing here is legal advice, and the paper says so.
+
+pub mod facts;
+pub mod table;
+
+use serde::Serialize;
+
+use super::{Document, value};
+use crate::model::Site;
+use crate::profiles::jackets;
+use crate::register::Wiring;
+use crate::schema::words::Profile;
+
+pub use facts::Facts;
+pub use table::{NOTES, Note};
+
+/// The document.
+pub static DOCUMENT: Document = Document {
+    name: "safety-notes",
+    title: "Safety notes",
+    about: "for all: the cautions that this site's own facts call for, each with its basis; read before the ladder",
+    template: include_str!("../../../templates/safety-notes.md.hbs"),
+    view: |material| value(&SafetyNotes::of(material.site, material.wiring)),
+    table: None,
+};
+
+/// What the sheet says.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SafetyNotes {
+    /// The notes that apply, in the order of the table.
+    pub notes: Vec<NoteView>,
+    /// True where the site's profile is not that of the country whose documents the figures are from.
+    pub foreign: bool,
+    /// Jackets that may stand in for others, for the types that this site's plenums and risers call for.
+    pub jackets: Vec<JacketView>,
+    /// Where the jacket rows are from.
+    pub jackets_document: &'static str,
+    /// What the spec does not say.
+    pub unknown: Vec<String>,
+}
+
+/// A note with the facts that called for it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NoteView {
+    /// Stable name.
+    pub slug: &'static str,
+    /// Its heading.
+    pub title: &'static str,
+    /// The facts that called for it.
+    pub facts: Vec<String>,
+    /// What to do.
+    pub cautions: Vec<&'static str>,
+    /// Figures with their sources.
+    pub figures: Vec<FigureView>,
+    /// What the cautions rest on.
+    pub basis: &'static str,
+}
+
+/// A figure with its source.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FigureView {
+    /// What is limited and how far.
+    pub figure: String,
+    /// Document, clause, and how we know it.
+    pub source: String,
+}
+
+/// A jacket type and its substitutes.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct JacketView {
+    /// The type called for.
+    pub wanted: &'static str,
+    /// Types that may replace it.
+    pub replaced_by: String,
+    /// How we know it.
+    pub known: &'static str,
+}
+
+impl SafetyNotes {
+    /// The notes for a site.
+    pub fn of(site: &Site, wiring: &Wiring) -> Self {
+        let facts = Facts { site, wiring };
+        let jacket = |row: &jackets::Substitution| JacketView {
+            wanted: row.wanted,
+            replaced_by: row.replaced_by.join(", "),
+            known: row.known.words(),
+        };
+        Self {
+            notes: NOTES.iter().filter_map(|note| applied(note, facts)).collect(),
+            foreign: site.profile != Some(Profile::UsHousehold),
+            jackets: facts::jackets_of_interest(facts).into_iter().map(jacket).collect(),
+            jackets_document: jackets::DOCUMENT,
+            unknown: facts::unknown(facts),
+        }
+    }
+}
+
+fn applied(note: &Note, facts: Facts<'_>) -> Option<NoteView> {
+    let found = (note.trigger)(facts);
+    if found.is_empty() {
+        return None;
+    }
+    let figures =
+        note.figures.iter().map(|limit| FigureView { figure: limit.figure(), source: limit.source() }).collect();
+    Some(NoteView {
+        slug: note.slug,
+        title: note.title,
+        facts: found,
+        cautions: note.cautions.to_vec(),
+        figures,
+        basis: note.basis,
+    })
+}

@@ -1,0 +1,288 @@
+//! The safety notes as rows: what calls for each, what to do, on which figures and on what it rests.
+//!
+//! A note is read before going up the ladder, so its cautions are few and short. Where no document is named the
+//! basis is common practice, and says so. The order is that of the work: what can kill first.
+
+use crate::profiles::limits::{self, Limit};
+
+use super::facts::{self, Facts};
+
+/// A safety note.
+#[derive(Clone, Copy, Debug)]
+pub struct Note {
+    /// Stable name, words joined by `-`.
+    pub slug: &'static str,
+    /// Its heading.
+    pub title: &'static str,
+    /// The facts that call for it, as words; none: it is not printed.
+    pub trigger: fn(Facts<'_>) -> Vec<String>,
+    /// What to do, one sentence or two a line.
+    pub cautions: &'static [&'static str],
+    /// Figures.
+    pub figures: &'static [Limit],
+    /// What the cautions rest on.
+    pub basis: &'static str,
+}
+
+/// Every note, in the order of printing.
+pub static NOTES: &[Note] = &[
+    Note {
+        slug: "mains-transformer",
+        title: "Mains transformer",
+        trigger: facts::transformers,
+        cautions: &[
+            "The primary side is mains. Opening it, or wiring an outlet for it, is work for a licensed electrician.",
+            "Unplug the transformer and lift one battery lead before you land or move a conductor: the battery keeps the board alive.",
+            "Use an outlet that no wall switch turns off, and secure the transformer to it. Some local codes ask for a surge protector between the two.",
+            "Never join two transformers, and never run the secondary wires in one box or cable with mains.",
+        ],
+        figures: &[],
+        basis: "Common practice; separation from power conductors: National Electrical Code 725.136(A), read in a quotation.",
+    },
+    Note {
+        slug: "standby-battery",
+        title: "Standby battery",
+        trigger: facts::batteries,
+        cautions: &[
+            "Read for a sealed lead-acid battery; another chemistry follows its own label.",
+            "A short circuit burns: take off rings and watch, use insulated tools, and put the caps on the leads while you work.",
+            "Connect red to + and black to -, last of all. A reversed battery can destroy the board.",
+            "Leave air around it; charging gives off hydrogen. Never seal it in, never charge a swollen or leaking one.",
+            "Write the date of fitting on it. Return the old one for recycling: it is hazardous waste, not rubbish.",
+        ],
+        figures: &[],
+        basis: "Common practice; the label on the battery prevails.",
+    },
+    Note {
+        slug: "hidden-services",
+        title: "Drilling and hidden services",
+        trigger: facts::indoor_cables,
+        cautions: &[
+            "Before each hole find what is behind it: use a detector for live cable, pipes and metal, and look from the other side.",
+            "Expect cables straight up, down and across from every switch, outlet, light and tap.",
+            "Switch off the circuits of that wall, prove them dead, and drill no deeper than you must. Wear eye protection.",
+            "Stop when the bit meets metal or turns up anything but wood, plaster or brick dust.",
+        ],
+        figures: &[],
+        basis: "Common practice.",
+    },
+    Note {
+        slug: "old-house",
+        title: "Lead paint and asbestos",
+        trigger: facts::old_house,
+        cautions: &[
+            "Do not drill, sand or break plaster, ceiling texture, pipe lagging, floor tile, boarding or paint of that age before it is tested.",
+            "Do not sweep or vacuum suspect dust with a household cleaner. Leave suspected asbestos alone and call a licensed firm.",
+            "Old wiring in the same walls may have brittle insulation: do not pull or bend it.",
+        ],
+        figures: limits::OLD_HOUSE,
+        basis: "Common practice; local law on lead and asbestos prevails.",
+    },
+    Note {
+        slug: "ladders",
+        title: "Work on ladders",
+        trigger: facts::high_mounts,
+        cautions: &[
+            "Stand the ladder on firm ground, tie or hold it, and keep three points of contact. A second person stays at its foot.",
+            "One unit out for every four up; stand no higher than its label allows. Do not reach past the side rails.",
+            "Keep away from overhead power lines, with the ladder and with the cable.",
+            "Hoist tools and sounders on a line; do not climb with full hands.",
+        ],
+        figures: &[limits::LADDER_FROM],
+        basis: "Common practice; the label on the ladder prevails.",
+    },
+    Note {
+        slug: "attics",
+        title: "Attics and crawlspaces",
+        trigger: facts::attics,
+        cautions: &[
+            "Step on joists or boards only: the ceiling between them does not carry a person. Look out for nails overhead.",
+            "Heat builds up under a roof: go up early in the day, take water, come down when you feel unwell. Somebody knows that you are there.",
+            "Wear a dust mask, gloves and eye protection; old loose insulation may hold asbestos: do not stir it.",
+            "Touch no wiring found there. Keep cable off hot flues and recessed lights.",
+        ],
+        figures: &[],
+        basis: "Common practice.",
+    },
+    Note {
+        slug: "studs",
+        title: "Boring and notching studs",
+        trigger: facts::studs,
+        cautions: &[
+            "Bore through the middle of the width; do not notch where a hole will do.",
+            "A wall that carries a floor or roof is weakened by what you take out of it. In doubt treat it as bearing.",
+        ],
+        figures: limits::STUDS,
+        basis: "The documents named at each figure.",
+    },
+    Note {
+        slug: "joists",
+        title: "Boring and notching joists",
+        trigger: facts::joists,
+        cautions: &[
+            "Bore at the middle of the depth; never notch the middle third of the span, and never the lower edge there.",
+            "I-joists, laminated beams and trusses: cut or bore nothing except as their maker or an engineer says (International Residential Code R802.7.2 as quoted; R502.8.2 from memory).",
+        ],
+        figures: limits::JOISTS,
+        basis: "The documents named at each figure.",
+    },
+    Note {
+        slug: "separation",
+        title: "Alarm cable and mains cable",
+        trigger: facts::indoor_cables,
+        cautions: &[
+            "Never in one box, raceway or cable with mains; cross mains at a right angle.",
+            "Never use mains cable for alarm wiring, or alarm cable for mains: the next person trusts the jacket.",
+            "Label both ends, so that nobody takes an alarm cable for another one.",
+        ],
+        figures: &[limits::SEPARATION_REQUIRED, limits::SEPARATION_ALONGSIDE, limits::LABEL],
+        basis: "National Electrical Code 725.136(A), read in a quotation; crossing and labels: common practice.",
+    },
+    Note {
+        slug: "beside-mains",
+        title: "Cables noted to run beside mains",
+        trigger: facts::beside_mains,
+        cautions: &[
+            "Look for another way first. Where there is none, keep the distance for the whole length and fix both cables so that they stay apart.",
+            "Find out which circuits run there and switch them off before you pull.",
+            "Mains alongside can also disturb long loops and buses: measure them with the house's loads switched on.",
+        ],
+        figures: &[limits::SEPARATION_REQUIRED, limits::SEPARATION_ALONGSIDE],
+        basis: "Common practice, beside the document named at the figure.",
+    },
+    Note {
+        slug: "plenums-and-risers",
+        title: "Jackets in plenums and risers",
+        trigger: facts::plenums_and_risers,
+        cautions: &[
+            "A space that moves air for the house takes cable of a plenum type (CL2P, CL3P, CMP, FPLP), unless it is in raceway.",
+            "A shaft from floor to floor takes a riser or plenum type. One- and two-family dwellings are often exempt: ask.",
+            "Read the type on the jacket of the cable in your hand before you pull it.",
+        ],
+        figures: &[],
+        basis: "National Electrical Code 300.22(C), 725.135 and 725.154, in part from memory of the text.",
+    },
+    Note {
+        slug: "fire-walls",
+        title: "Walls and floors that hold back fire",
+        trigger: facts::fire_walls,
+        cautions: &[
+            "Make one small hole, and close it the same day around the cable with a listed firestop system for that wall or floor.",
+            "Foam from the hardware shop is not a firestop. The wall between house and attached garage counts too.",
+            "Photograph the closed hole for the record.",
+        ],
+        figures: &[],
+        basis: "National Electrical Code 300.21, from memory of the text; common practice.",
+    },
+    Note {
+        slug: "underground",
+        title: "Buried cable",
+        trigger: facts::underground,
+        cautions: &[
+            "Before you dig have the buried services located and marked; in the United States the call is 811 and is free.",
+            "Use cable made for wet ground, in conduit where it can be cut; indoor cable fails there.",
+            "Depth, conduit and entry into the house follow local code.",
+        ],
+        figures: &[],
+        basis: "Common practice; the number 811 from memory.",
+    },
+    Note {
+        slug: "outdoors",
+        title: "Outdoor cable and lightning",
+        trigger: facts::outdoors,
+        cautions: &[
+            "Do no work on outside, buried or overhead lines while a thunderstorm is near.",
+            "Use cable and housings for sunlight and water, with a drip loop or an entry that slopes up into the house and a bushing.",
+            "A line that enters the house from outside needs a protector, earthed to the house's own earth: licensed work.",
+        ],
+        figures: limits::LIGHTNING,
+        basis: "Outside entry: UL 1641-2015 9.5.1, read in an excerpt. The rest: common practice.",
+    },
+    Note {
+        slug: "telephone-line",
+        title: "Telephone line",
+        trigger: facts::telephone_lines,
+        cautions: &[
+            "Ringing can give a shock: open the line at the network interface before you touch its conductors.",
+            "Do no work on the line while a thunderstorm is near.",
+            "The board sees the line before every house phone does, so that it can take the line in an alarm. Test it with a phone off the hook.",
+            "Everything before the network interface belongs to the telephone company.",
+        ],
+        figures: limits::RINGING,
+        basis: "Common practice; line-seizure jack as in ANSI/TIA-1096-A, read in a description.",
+    },
+    Note {
+        slug: "telephone-over-internet",
+        title: "Telephone that is not a copper pair",
+        trigger: facts::telephone_over_internet,
+        cautions: &[
+            "Such a line may garble or drop reports and dies with its adapter, router and mains. Have the service confirm test reports, also with the mains off.",
+            "Never feed the adapter's line into house wiring that is still joined to the street.",
+            "An emergency call may not work in a power cut: tell everybody in the house.",
+        ],
+        figures: &[],
+        basis: "NFPA 72 on managed facilities-based voice networks, from memory of the text; common practice.",
+    },
+    Note {
+        slug: "fire-detection",
+        title: "Fire detection",
+        trigger: facts::fire_zones,
+        cautions: &[
+            "This saves lives: where law requires smoke alarms, these detectors replace none unless the authority having jurisdiction agrees. In many places only a licensed person may install them.",
+            "Detectors get a supply that battery backs and that the board can take away to reset them; never one that is switched otherwise.",
+            "Use cable of a fire type (FPL, FPLR, FPLP) where the code asks for it: a CL2 type does not replace it, nor the other way round.",
+            "Test each with listed test smoke as its sheet says. Tell the monitoring service before and after.",
+        ],
+        figures: limits::SMOKE_PLACES,
+        basis: "NFPA 72, UL 985 and National Electrical Code 760.154, in part from memory of the text.",
+    },
+    Note {
+        slug: "fire-detector-supply",
+        title: "Fire detectors with a supply of their own",
+        trigger: facts::powered_fire_detectors,
+        cautions: &[
+            "A four-wire detector without supply is blind, and its loop looks normal. After the last detector fit a supervision relay: coil across the supply, its contact in series with the loop's end, so that a lost supply shows as trouble.",
+            "Take the supply through each detector's terminals, in and out; do not tee off, or a cut goes unseen.",
+            "Check after installation: take the supply away at the board and see that trouble is shown.",
+        ],
+        figures: &[],
+        basis: "NFPA 72 chapter 10 as described by the trade, read in descriptions; common practice.",
+    },
+    Note {
+        slug: "carbon-monoxide",
+        title: "Carbon monoxide detection",
+        trigger: facts::carbon_monoxide_zones,
+        cautions: &[
+            "Outside each sleeping area and on every level that is lived in; also in a bedroom with a fuel appliance. An attached garage counts as a source.",
+            "An alarm means: everybody out, then call the fire service from outside. Symptoms are headache, dizziness and nausea.",
+            "Replace the detector at the end of life that its sheet names (5 to 10 years, from memory).",
+        ],
+        figures: &[],
+        basis: "International Residential Code R315.3, read in quotations; the rest: common practice.",
+    },
+    Note {
+        slug: "wireless",
+        title: "Limits of wireless detectors",
+        trigger: facts::wireless,
+        cautions: &[
+            "A wireless detector can be jammed, out of reach or flat, and the board learns of a loss only after hours.",
+            "Do not rest life safety on it unless detector and receiver are listed together for that use.",
+            "Metal doors, foil insulation and remodelling change the reach: test from its place, with the door shut.",
+            "Change its battery on a fixed day, not when it fails.",
+        ],
+        figures: &[],
+        basis: "Common practice.",
+    },
+    Note {
+        slug: "sounders",
+        title: "Sounders and hearing",
+        trigger: facts::sounders,
+        cautions: &[
+            "A sounder hurts at arm's length: wear ear protection, and disconnect it while you wire near it.",
+            "Warn the household, the neighbours and the monitoring service before a test, and keep it short.",
+            "On a ladder an unexpected sounder throws you off: disarm the board before you climb. Many places limit how long it may sound outdoors.",
+        ],
+        figures: &[],
+        basis: "Common practice.",
+    },
+];

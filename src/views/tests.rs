@@ -1,0 +1,1 @@
+//! Views over small sites.

@@ -1,0 +1,329 @@
+//! The list of zones for the monitoring service's form.
+//!
+//! Terms: the *form* is the service's own; its width is what it keeps of a description. *Handling* is what the service
+//! is to do on an event. Account, passphrases, keyholders and the like are blanks to be filled in by hand: they have
+//! no place in the spec, so they cannot come from it.
+
+use serde::Serialize;
+
+use super::{Document, Material, Table, value};
+use crate::base::wording::cut;
+use crate::model::{Site, Zone};
+use crate::profiles::events;
+use crate::schema::words::{EventGroup, Format, Path};
+
+/// The document.
+pub static DOCUMENT: Document = Document {
+    name: "zone-descriptions",
+    title: "Zone descriptions for the monitoring service",
+    about: "for the monitoring service: number, description, event code and handling of every zone, and the blanks of its form",
+    template: crate::template!("zone-descriptions"),
+    view: |material| value(&ZoneDescriptions::of(material)),
+    table: Some(table),
+};
+
+/// Characters of the form where the spec does not say: common practice.
+const USUAL_WIDTH: u32 = 24;
+
+/// What the form asks for and no spec may hold, in the order of a usual form.
+const BLANKS: &[&str] = &[
+    "Account number",
+    "Receiver telephone numbers or addresses (first, second)",
+    "Address of the premises, with the nearest cross street",
+    "Telephone of the premises",
+    "Passphrase of the household",
+    "Passphrase under duress",
+    "Keyholder 1: name, telephone, has a key, knows how to disarm",
+    "Keyholder 2: name, telephone, has a key, knows how to disarm",
+    "Keyholder 3: name, telephone, has a key, knows how to disarm",
+    "Police: name and telephone",
+    "Fire service: name and telephone",
+    "Medical service: name and telephone",
+    "Alarm permit: number and day it ends",
+    "Day and time of the test report",
+    "Who may change this form, and how they prove it",
+    "Special instructions (animals, oxygen, people who need help)",
+    "Date and signature",
+];
+
+#[derive(Serialize)]
+struct ZoneDescriptions {
+    width: String,
+    width_assumed: bool,
+    format: &'static str,
+    test_every: String,
+    paths: Vec<String>,
+    rows: Vec<Row>,
+    problems: Vec<String>,
+    handling: Vec<Handling>,
+    proposed: bool,
+    blanks: &'static [&'static str],
+}
+
+#[derive(Serialize)]
+struct Row {
+    number: String,
+    description: String,
+    area: String,
+    code: String,
+    meaning: String,
+    group: &'static str,
+    remark: String,
+}
+
+#[derive(Serialize)]
+struct Handling {
+    group: &'static str,
+    events: &'static str,
+    zones: String,
+    action: String,
+    basis: &'static str,
+}
+
+/// An event of a zone: the code of the spec, or the usual one of its type.
+struct Event {
+    code: u32,
+    meaning: String,
+    group: EventGroup,
+}
+
+impl ZoneDescriptions {
+    fn of(material: &Material<'_>) -> Self {
+        let site = material.site;
+        let monitoring = site.monitoring.as_ref();
+        let width = width(site);
+        let rows: Vec<Row> = site.zones.iter().map(|zone| row(site, zone, width)).collect();
+        let handling = handling(site);
+        Self {
+            width: width.to_string(),
+            width_assumed: monitoring.is_none(),
+            format: format_words(monitoring.and_then(|monitoring| monitoring.format)),
+            test_every: monitoring
+                .and_then(|monitoring| monitoring.test_every)
+                .map(|every| every.to_string())
+                .unwrap_or_default(),
+            paths: site
+                .communicators
+                .iter()
+                .map(|line| match line.path.as_ref().map(|path| path.value) {
+                    Some(Path::Telephone) => format!("{}: telephone line", line.title),
+                    Some(Path::Internet) => format!("{}: internet", line.title),
+                    Some(Path::Radio) => format!("{}: radio", line.title),
+                    None => line.title.clone(),
+                })
+                .collect(),
+            problems: problems(site, width),
+            proposed: handling.iter().any(|handling| handling.basis != GIVEN),
+            rows,
+            handling,
+            blanks: BLANKS,
+        }
+    }
+}
+
+fn width(site: &Site) -> u32 {
+    site.monitoring.as_ref().map_or(USUAL_WIDTH, |monitoring| monitoring.description_width.value)
+}
+
+fn row(site: &Site, zone: &Zone, width: u32) -> Row {
+    let event = event(zone);
+    let kept = kept(zone, width);
+    let lost = zone.description.value.get(kept.len()..).unwrap_or_default().trim();
+    Row {
+        number: zone.number.value.to_string(),
+        remark: if lost.is_empty() { String::new() } else { format!("cut; the form loses “{lost}”") },
+        description: kept,
+        area: site.area_of(zone).map(|area| format!("{} {}", area.number, area.title)).unwrap_or_default(),
+        code: event.as_ref().map(|event| event.code.to_string()).unwrap_or_default(),
+        group: event.as_ref().map_or("", |event| event.group.word()),
+        meaning: event.map(|event| event.meaning).unwrap_or_default(),
+    }
+}
+
+/// The part of a description that the form keeps.
+fn kept(zone: &Zone, width: u32) -> String {
+    cut(&zone.description.value, width as usize)
+}
+
+fn event(zone: &Zone) -> Option<Event> {
+    let code = match (&zone.event, &zone.kind) {
+        (Some(code), _) => code.value,
+        (None, Some(kind)) => events::usual(kind.value).into(),
+        (None, None) => return None,
+    };
+    let meaning = events::find(code)
+        .map_or_else(|| "not in our list of DC-05; ask the service".to_owned(), |e| e.meaning.to_owned());
+    Some(Event { code, meaning, group: events::group(code) })
+}
+
+/// What would make the dispatcher read the wrong place: descriptions that are cut, and those that become equal.
+fn problems(site: &Site, width: u32) -> Vec<String> {
+    let mut found = Vec::new();
+    let cut: Vec<String> = site
+        .zones
+        .iter()
+        .filter(|zone| kept(zone, width) != zone.description.value.trim_end())
+        .map(|zone| zone.number.value.to_string())
+        .collect();
+    if !cut.is_empty() {
+        found.push(format!("The form keeps {width} characters and cuts the description of: {}.", cut.join(", ")));
+    }
+    let zones: Vec<&Zone> = site.zones.iter().collect();
+    for (position, zone) in zones.iter().enumerate() {
+        let same: Vec<String> = zones
+            .iter()
+            .skip(position + 1)
+            .filter(|other| kept(other, width) == kept(zone, width))
+            .map(|other| other.number.value.to_string())
+            .collect();
+        let first = zones.iter().take(position).all(|other| kept(other, width) != kept(zone, width));
+        if first && !same.is_empty() {
+            found.push(format!("On the form these read alike: zones {}, {}.", zone.number.value, same.join(", ")));
+        }
+    }
+    found
+}
+
+const GIVEN: &str = "given in the spec";
+const PROPOSED: &str = "proposal, common practice; to be agreed with the service";
+
+/// The handling of every group that a zone of the site reports in.
+fn handling(site: &Site) -> Vec<Handling> {
+    let mut found = Vec::new();
+    for group in EventGroup::ALL {
+        let zones: Vec<String> = site
+            .zones
+            .iter()
+            .filter(|zone| event(zone).is_some_and(|event| event.group == *group))
+            .map(|zone| zone.number.value.to_string())
+            .collect();
+        if zones.is_empty() {
+            continue;
+        }
+        let given: Vec<&str> = site
+            .monitoring
+            .iter()
+            .flat_map(|monitoring| &monitoring.handling)
+            .filter(|(of, _)| of.value == *group)
+            .map(|(_, action)| action.as_str())
+            .collect();
+        let events = EventGroup::WORDS.iter().find(|word| word.word == group.word()).map_or("", |word| word.doc);
+        found.push(Handling {
+            group: group.word(),
+            events,
+            zones: zones.join(", "),
+            action: if given.is_empty() { usual_handling(*group).to_owned() } else { given.join("; ") },
+            basis: if given.is_empty() { PROPOSED } else { GIVEN },
+        });
+    }
+    found
+}
+
+/// Common practice, printed as a proposal.
+fn usual_handling(group: EventGroup) -> &'static str {
+    match group {
+        EventGroup::Intrusion => {
+            "call the premises, then a second number; without the passphrase send the police and call the keyholders"
+        }
+        EventGroup::Fire => "send the fire service first, then call the premises and the keyholders",
+        EventGroup::Gas => {
+            "send the fire service first; call the premises and have everybody leave; then the keyholders"
+        }
+        EventGroup::Panic => {
+            "audible: call the premises, then send the police; silent: send the police and do not call the premises"
+        }
+        EventGroup::Medical => "call the premises; without an answer send medical help; then call the keyholders",
+        EventGroup::Technical => "call the premises, then the keyholders; send nobody",
+    }
+}
+
+fn format_words(format: Option<Format>) -> &'static str {
+    match format {
+        Some(Format::ContactId) => "ANSI/SIA DC-05: the event codes below are sent as they stand",
+        Some(Format::SiaDc03) => {
+            "ANSI/SIA DC-03: the report carries two-letter codes; the codes of DC-05 below say which event is meant"
+        }
+        Some(Format::SiaDc09) => {
+            "ANSI/SIA DC-09: the report travels over the internet and may carry the codes of DC-05 below"
+        }
+        Some(Format::Voice) => {
+            "a spoken message: no event code is sent; the codes of DC-05 below only say what is meant"
+        }
+        None => "not given in the spec: agree it with the service",
+    }
+}
+
+fn table(material: &Material<'_>) -> Table {
+    let site = material.site;
+    let width = width(site);
+    let handling = handling(site);
+    let rows = site
+        .zones
+        .iter()
+        .map(|zone| {
+            let row = row(site, zone, width);
+            let action = handling.iter().find(|handling| handling.group == row.group);
+            vec![
+                row.number,
+                row.description,
+                zone.description.value.clone(),
+                site.area_of(zone).map(|area| area.number.to_string()).unwrap_or_default(),
+                site.area_of(zone).map(|area| area.title.clone()).unwrap_or_default(),
+                row.code,
+                row.meaning,
+                row.group.to_owned(),
+                action.map(|handling| handling.action.clone()).unwrap_or_default(),
+                action.map(|handling| handling.basis.to_owned()).unwrap_or_default(),
+            ]
+        })
+        .collect();
+    Table {
+        columns: vec![
+            "zone",
+            "description on the form",
+            "description",
+            "area",
+            "area title",
+            "event code",
+            "meaning",
+            "group",
+            "handling",
+            "basis of handling",
+        ],
+        rows,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::schema::words::ZoneType;
+
+    /// The pairs of the table "Typical zone type → code mapping": practice over the numbers of ANSI/SIA DC-05-1999.
+    #[test]
+    fn every_type_has_its_usual_code_and_the_group_that_fits_it() {
+        use EventGroup::{Fire, Gas, Intrusion, Medical, Panic, Technical};
+        for (kind, code, group) in [
+            (ZoneType::EntryExit, 134, Intrusion),
+            (ZoneType::Perimeter, 131, Intrusion),
+            (ZoneType::Interior, 132, Intrusion),
+            (ZoneType::DayNight, 135, Intrusion),
+            (ZoneType::TwentyFourHour, 133, Intrusion),
+            (ZoneType::Fire, 110, Fire),
+            (ZoneType::Smoke, 111, Fire),
+            (ZoneType::Heat, 114, Fire),
+            (ZoneType::CarbonMonoxide, 162, Gas),
+            (ZoneType::PanicAudible, 123, Panic),
+            (ZoneType::PanicSilent, 122, Panic),
+            (ZoneType::Medical, 100, Medical),
+            (ZoneType::Water, 154, Technical),
+            (ZoneType::LowTemperature, 159, Technical),
+            (ZoneType::Gas, 151, Gas),
+            (ZoneType::Tamper, 137, Intrusion),
+        ] {
+            let usual = u32::from(events::usual(kind));
+            assert_eq!((usual, events::group(usual)), (code, group), "{kind:?}");
+            assert!(events::find(usual).is_some(), "{code} is in the list");
+        }
+    }
+}
