@@ -40,7 +40,8 @@ mod tests {
     /// ASTM B258 diameters with IEC 60028 resistivity, to the figures that handbooks print at 20 °C.
     #[test]
     fn gauges_at_20_degrees() {
-        for (gauge, ohms) in [(14, 2.525), (16, 4.016), (18, 6.385), (20, 10.15), (22, 16.14), (24, 25.67), (26, 40.81)] {
+        for (gauge, ohms) in [(14, 2.525), (16, 4.016), (18, 6.385), (20, 10.15), (22, 16.14), (24, 25.67), (26, 40.81)]
+        {
             let found = per_kilofoot(gauge, 20.0);
             assert!((found / ohms - 1.0).abs() < 5e-4, "{gauge} AWG: {found} against {ohms}");
         }

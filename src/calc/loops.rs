@@ -105,7 +105,8 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
             let mut by_shunt: Vec<Id<Device>> = devices.to_vec();
             let shunt = |d: Id<Device>| site.devices[d].shunt.as_ref().map_or(0.0, |s| s.value.nominal.0);
             by_shunt.sort_by(|a, b| shunt(*a).total_cmp(&shunt(*b)));
-            let choose = |chosen: &[Id<Device>]| with(&|device, which| which == Which::Alarm && chosen.contains(&device));
+            let choose =
+                |chosen: &[Id<Device>]| with(&|device, which| which == Which::Alarm && chosen.contains(&device));
             let small = choose(by_shunt.get(..count).unwrap_or_default());
             let large = choose(by_shunt.get(by_shunt.len().saturating_sub(count)..).unwrap_or_default());
             small.hull(large)

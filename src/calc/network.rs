@@ -179,7 +179,11 @@ impl Network {
     pub fn resistance(&self, state: &State, closed: &dyn Fn(Id<Device>, Which) -> bool) -> Spread {
         match self {
             Self::Element(Element::Contact(device, which), spread) => {
-                if closed(*device, *which) { *spread } else { Spread::OPEN }
+                if closed(*device, *which) {
+                    *spread
+                } else {
+                    Spread::OPEN
+                }
             }
             Self::Element(_, spread) => *spread,
             Self::Series(parts) => {
