@@ -46,8 +46,15 @@ pub struct Reading {
     pub in_ohms: bool,
 }
 
-/// Edges of a band as numbers; open-ended sides are infinite.
-fn edges(band: &Band) -> (f64, f64, bool) {
+/// Edges of a band as numbers, and whether they are ohms; open-ended sides are infinite.
+///
+/// A lower edge at zero is open-ended: nothing reads less.
+pub fn edges(band: &Band) -> (f64, f64, bool) {
+    let (low, high, in_ohms) = written(band);
+    (if low <= 0.0 { f64::NEG_INFINITY } else { low }, high, in_ohms)
+}
+
+fn written(band: &Band) -> (f64, f64, bool) {
     match band.edges {
         BandEdges::Volts(low, high) => {
             (low.map_or(f64::NEG_INFINITY, |v| v.0), high.map_or(f64::INFINITY, |v| v.0), false)
@@ -65,11 +72,13 @@ pub fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> Reading 
     let value = if in_ohms { Some(ohms) } else { volts };
     let Some(value) = value.filter(|_| !sensing.bands.is_empty()) else { return unknown };
     let holding = |x: f64| sensing.bands.iter().find(|band| (edges(band).0..=edges(band).1).contains(&x));
+    // Nothing reads more than the supply, so an edge there is no limit.
+    let most = if in_ohms { f64::INFINITY } else { sensing.supply.map_or(f64::INFINITY, |supply| supply.0) };
     match (holding(value.least), holding(value.greatest)) {
         (Some(low), Some(high)) if low.reads.value == high.reads.value => {
             let (bottom, top, _) = edges(low);
             let below = if bottom.is_finite() { value.least - bottom } else { f64::INFINITY };
-            let above = if top.is_finite() { top - value.greatest } else { f64::INFINITY };
+            let above = if top.is_finite() && top < most { top - value.greatest } else { f64::INFINITY };
             let margin = below.min(above);
             Reading { verdict: Verdict::Reads(low.reads.value), margin: margin.is_finite().then_some(margin), in_ohms }
         }

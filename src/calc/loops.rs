@@ -1,5 +1,7 @@
 //! The state table of a loop: what the meter and the board read in every state and every cable fault.
 
+use std::collections::BTreeMap;
+
 use crate::base::Id;
 use crate::model::{Device, Run, Sensing, Site, Zone};
 use crate::schema::words::ContactForm;
@@ -36,6 +38,11 @@ pub struct StateReading {
     pub volts: Option<Spread>,
     /// What the board makes of it.
     pub reading: Reading,
+}
+
+/// The readings of every zone's loop that can be calculated.
+pub fn of_site(site: &Site) -> BTreeMap<Id<Zone>, LoopReadings> {
+    site.zones.entries().filter_map(|(id, _)| Some((id, of_zone(site, id)?))).collect()
 }
 
 /// The readings of a zone's loop; `None` where it has none that can be calculated.
@@ -100,9 +107,7 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
         })
     };
     match state {
-        State::Alarm(one) | State::SupplyLost(one) => {
-            with(&|device, which| which == Which::Alarm && device == one)
-        }
+        State::Alarm(one) | State::SupplyLost(one) => with(&|device, which| which == Which::Alarm && device == one),
         State::Cover(one) => with(&|device, which| which == Which::Cover && device == one),
         State::AllAlarms => with(&|device, which| which == Which::Alarm && !network::watches_supply(site, device)),
         State::Alarms(count) => {

@@ -12,6 +12,7 @@ pub mod band;
 pub mod conductor;
 pub mod loops;
 pub mod network;
+pub mod remedy;
 pub mod spread;
 pub mod state;
 

@@ -16,14 +16,34 @@ mod detector_without_supply;
 mod duplicate_label;
 mod event_code_for_users;
 mod event_code_unknown;
+mod fire_loop_unsupervised;
 mod input_none_free;
 mod input_not_on_board;
 mod input_used_twice;
+mod loop_alarm_reads_normal;
+mod loop_alarm_unclear;
+mod loop_alarms_indistinct;
+mod loop_fault_reads_normal;
+mod loop_fault_unclear;
+mod loop_margin_small;
+mod loop_not_normal;
+mod loop_resistor_missing;
+mod loop_resistor_wrong;
+mod loop_too_long;
+mod loop_unsupervised;
+pub mod loop_verdict;
+mod loop_wiring_unfit;
+mod loop_words;
 mod opening_claimed_twice;
 mod opening_unwatched;
 mod part_lacks_connection;
 mod part_unconfirmed;
 mod receiver_overfull;
+mod resistor_not_preferred;
+mod resistor_overloaded;
+mod sensing_impossible;
+mod sensing_missing;
+mod shunt_misplaced;
 mod supply_not_needed;
 mod terminal_overfull;
 mod wireless_without_receiver;
@@ -31,9 +51,14 @@ mod words;
 mod zone_sensed_twice;
 mod zone_without_device;
 
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::calc::LoopReadings;
 use crate::diag::{Rule, Sink};
-use crate::model::Site;
+use crate::model::{Site, Zone};
 use crate::register::Wiring;
+use loop_verdict::Cause;
 
 /// What a check may look at.
 #[derive(Clone, Copy, Debug)]
@@ -42,6 +67,10 @@ pub struct Context<'s> {
     pub site: &'s Site,
     /// Its labels and landings.
     pub wiring: &'s Wiring,
+    /// What every loop reads that can be calculated.
+    pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
+    /// What is wrong first with every loop that is not right.
+    pub verdicts: &'s BTreeMap<Id<Zone>, Cause>,
 }
 
 /// A rule and the function that looks for it.
@@ -71,6 +100,24 @@ pub static CHECKS: &[&Check] = &[
     &detector_without_supply::CHECK,
     &detector_supplied_twice::CHECK,
     &supply_not_needed::CHECK,
+    &sensing_missing::CHECK,
+    &sensing_impossible::CHECK,
+    &loop_wiring_unfit::CHECK,
+    &shunt_misplaced::CHECK,
+    &loop_resistor_missing::CHECK,
+    &loop_resistor_wrong::CHECK,
+    &loop_too_long::CHECK,
+    &loop_not_normal::CHECK,
+    &loop_alarm_reads_normal::CHECK,
+    &loop_fault_reads_normal::CHECK,
+    &loop_alarms_indistinct::CHECK,
+    &loop_alarm_unclear::CHECK,
+    &loop_fault_unclear::CHECK,
+    &loop_margin_small::CHECK,
+    &fire_loop_unsupervised::CHECK,
+    &loop_unsupervised::CHECK,
+    &resistor_not_preferred::CHECK,
+    &resistor_overloaded::CHECK,
     &opening_claimed_twice::CHECK,
     &opening_unwatched::CHECK,
     &wireless_without_receiver::CHECK,

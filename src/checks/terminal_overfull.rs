@@ -21,7 +21,7 @@ static RULE: Rule = rule!("terminal-overfull", Basis::Contradiction, "more condu
 pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    let Context { site, wiring } = context;
+    let Context { site, wiring, .. } = context;
     let contested: BTreeSet<(Id<Board>, String)> = input_used_twice::given(site)
         .into_iter()
         .filter(|(_, zones)| zones.len() > 1)

@@ -42,6 +42,8 @@ pub enum Value {
     Inches(u32, u32, u32),
     /// Feet.
     Feet(u32),
+    /// Millivolts.
+    Millivolts(u32),
     /// Volts of alternating current.
     VoltsAlternating(u32),
     /// A conductor's American Wire Gauge number.
@@ -69,6 +71,7 @@ impl fmt::Display for Value {
                 write!(f, " ({} mm)", significant(inches * 25.4))
             }
             Self::Feet(feet) => write!(f, "{feet} ft ({:.1} m)", f64::from(feet) * 0.3048),
+            Self::Millivolts(millivolts) => write!(f, "{millivolts} mV"),
             Self::VoltsAlternating(volts) => write!(f, "{volts} V alternating current"),
             Self::WireGauge(gauge) => write!(f, "{gauge} AWG"),
             Self::Year(year) => write!(f, "{year}"),
@@ -374,13 +377,50 @@ pub const LABEL: Limit = limit(
     Known::FromMemory,
 );
 
+/// The least margin of a loop at rest or in alarm, in millivolts.
+pub const LOOP_MARGIN_MILLIVOLTS: u32 = 100;
+/// The least margin of a loop at rest or in alarm, in percent of its band's width.
+pub const LOOP_MARGIN_SHARE: u32 = 5;
+/// The most that a resistor is loaded with, in percent of its rating.
+pub const RESISTOR_LOAD_SHARE: u32 = 50;
+/// The rating of the resistors that loops are built with, in milliwatts: a quarter of a watt.
+pub const RESISTOR_RATING_MILLIWATTS: u32 = 250;
+
+/// How a loop's readings and resistors are kept from their limits.
+pub static LOOPS: &[Limit] = &[
+    limit(
+        "reading of a loop from the edge of its band: at least",
+        Value::Millivolts(LOOP_MARGIN_MILLIVOLTS),
+        "",
+        "",
+        "",
+        Known::Practice,
+    ),
+    limit(
+        "reading of a loop from the edge of its band: at least",
+        Value::Percent(LOOP_MARGIN_SHARE),
+        "of the band's width",
+        "",
+        "",
+        Known::Practice,
+    ),
+    limit(
+        "load of a resistor: at most",
+        Value::Percent(RESISTOR_LOAD_SHARE),
+        "of its rating, which is 1/4 W for the usual ones",
+        "",
+        "",
+        Known::Practice,
+    ),
+];
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn every_row_names_a_known_document_or_says_that_there_is_none() {
-        let rows = [STUDS, JOISTS, RINGING, LIGHTNING, SMOKE_PLACES, OLD_HOUSE].concat();
+        let rows = [STUDS, JOISTS, RINGING, LIGHTNING, SMOKE_PLACES, OLD_HOUSE, LOOPS].concat();
         for row in rows.iter().chain(&[SEPARATION_REQUIRED, SEPARATION_ALONGSIDE, LADDER_FROM, LABEL]) {
             let listed = DOCUMENTS.iter().any(|(short, _)| *short == row.document);
             assert!(listed || row.document.is_empty(), "{}", row.what);

@@ -1,7 +1,8 @@
 //! Facade for front ends: files in, plain data out.
 
 use crate::base::Sources;
-use crate::checks::{self, Context};
+use crate::calc::loops;
+use crate::checks::{self, Context, loop_verdict};
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
 use crate::resolve::load::FileSource;
@@ -45,7 +46,9 @@ fn run(files: &dyn FileSource, packet: bool) -> Outcome {
         return Outcome { sources: resolved.sources, diagnostics: sink.into_sorted(), ..Outcome::default() };
     };
     let wiring = register::propose(&site);
-    checks::run(Context { site: &site, wiring: &wiring }, &mut sink);
+    let loops = loops::of_site(&site);
+    let verdicts = loop_verdict::of_site(&site, &loops);
+    checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts }, &mut sink);
     let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
     let failed = diagnostics.iter().any(|d| d.severity() == Severity::Error);
     let bundle = (packet && !failed).then(|| emit::packet(&site, &wiring, &diagnostics));

@@ -1,0 +1,48 @@
+//! A loop that is not normal at rest because of its cable's length.
+
+use crate::calc::remedy;
+use crate::checks::loop_verdict::{Cause, found};
+use crate::checks::{Check, Context, loop_words};
+use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::quantity::{LengthUnit, Metres, print};
+use crate::rule;
+use crate::schema::words::BandName;
+
+static RULE: Rule = rule!("loop-too-long", Basis::Contradiction, "a loop whose cable is too long to be normal at rest");
+
+/// The check.
+pub static CHECK: Check = Check { rule: &RULE, run };
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (readings, known, cause) in found(context, |cause| matches!(cause, Cause::TooLong(_))) {
+        let (Cause::TooLong(longest), Some(rest)) = (cause, readings.states.first()) else { continue };
+        let number = known.zone.number.value;
+        let length = print::length(remedy::length(site, &readings.network), site.lengths);
+        let longest = print::length(whole(*longest, site.lengths), site.lengths);
+        let reads = loop_words::reads(rest);
+        let title = format!("with {length} of cable the loop of zone {number} reads {reads} at rest");
+        let finding = Diagnostic::new(&RULE, known.wired.place.span, title)
+            .here(format!("{length} of cable in all"))
+            .why("Every foot of conductor adds its resistance, out and back, and more on a hot day. The board takes that for a disturbed loop.")
+            .help(format!("With this cable the loop works up to {longest} in all. Take a heavier cable, sense the loop by a board that is nearer, or correct a length that is written wrong."))
+            .about(number);
+        let finding = crate::calc::loops::runs(&readings.network).into_iter().fold(finding, |finding, run| {
+            let cable = format!("cable {}", loop_words::cable(context, run));
+            match &site.runs[run].length {
+                Some(length) => finding.also(length.span, cable),
+                None => finding,
+            }
+        });
+        let finding = loop_words::figures(context, finding, &[rest]);
+        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
+    }
+}
+
+/// Rounded down to a whole foot or a tenth of a metre, so that what is printed still works.
+fn whole(length: Metres, unit: LengthUnit) -> Metres {
+    match unit {
+        LengthUnit::Feet => Metres((length.0 / 0.3048).floor() * 0.3048),
+        LengthUnit::Metres => Metres((length.0 * 10.0).floor() / 10.0),
+    }
+}
