@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, span, format!("how part `{}` reads a loop is not known", part.name.value))
             .here(format!("without {}", list(&lacks, "and")))
             .why(format!("{} can be calculated in ohms only: what a meter shows with the leads off. Whether the board takes that for normal, for an alarm or for a fault cannot be said, and no alarm or cable fault is checked.", count(loops, "loop", None)))
-            .help(format!("Look in the sheet for {} and write it as `sensing` of the part.", list(&lacks, "and")))
+            .help(format!("Give the part its `sensing`. Look in the sheet for {}.", list(&lacks, "and")))
             .about(&part.name.value);
         sink.push(finding);
     }

@@ -5,8 +5,8 @@ use super::{found, only, slugs};
 fn smoke(zone: u32, name: &str) -> String {
     format!(
         "zone {zone} \"Smoke {zone}\" type=\"smoke\" {{
-    loop \"normally-open\" board=\"board-a\" {{
-        run \"pair\" length=(ft)30 room=\"lobby\" {{ detector \"smoke\" name=\"{name}\" }}
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)30 room=\"lobby\" {{ detector \"smoke\" name=\"{name}\"; resistor \"2k2\" }}
     }}
 }}
 "
@@ -87,8 +87,8 @@ fn a_spec_without_zones_is_not_blamed_for_its_openings() {
 #[test]
 fn a_misspelt_opening_is_one_finding() {
     let spec = "zone 2 \"Side\" type=\"perimeter\" {
-    loop \"normally-closed\" board=\"board-a\" {
-        run \"pair\" length=(ft)30 room=\"hall\" { contact \"reed\" on=\"sied\" }
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"pair\" length=(ft)30 room=\"hall\" { contact \"reed\" on=\"sied\"; resistor \"2k2\" }
     }
 }
 ";
@@ -98,8 +98,8 @@ fn a_misspelt_opening_is_one_finding() {
 #[test]
 fn a_detector_in_the_room_is_named_beside_an_unwatched_opening() {
     let motion = "zone 2 \"Hall motion\" type=\"interior\" {
-    loop \"normally-closed\" board=\"board-a\" {
-        run \"quad\" length=(ft)30 room=\"hall\" { detector \"motion\" supply=\"aux\" }
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"quad\" length=(ft)30 room=\"hall\" { detector \"motion\" supply=\"aux\"; resistor \"2k2\" }
     }
 }
 ";
@@ -118,8 +118,8 @@ fn an_opening_may_have_two_contacts_in_one_zone_but_not_three_zones() {
     let zone = |number: u32, contacts: &str| {
         format!(
             "zone {number} \"Side {number}\" type=\"perimeter\" {{
-    loop \"normally-closed\" board=\"board-a\" {{
-        run \"pair\" length=(ft)30 {{ {contacts} }}
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)30 {{ {contacts}; resistor \"2k2\" }}
     }}
 }}
 "
@@ -157,8 +157,8 @@ fn a_part_that_lacks_something_is_one_finding_for_all_its_uses() {
     let zone = |number: u32| {
         format!(
             "zone {number} \"Lobby {number}\" type=\"interior\" {{
-    loop \"normally-closed\" board=\"board-a\" {{
-        run \"quad\" length=(ft)30 room=\"lobby\" {{ detector \"sounder\" supply=\"aux\" }}
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"quad\" length=(ft)30 room=\"lobby\" {{ detector \"sounder\" supply=\"aux\"; resistor \"2k2\" }}
     }}
 }}
 "
@@ -177,8 +177,8 @@ fn each_use_asks_for_its_own_connection() {
         )
     };
     let covered = "zone 1 \"Lobby\" type=\"interior\" {
-    loop \"normally-closed\" board=\"board-a\" {
-        run \"pair\" length=(ft)30 room=\"lobby\" { detector \"reed\" tamper=#true }
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"pair\" length=(ft)30 room=\"lobby\" { detector \"reed\" tamper=#true; resistor \"2k2\" }
     }
 }
 ";

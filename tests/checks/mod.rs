@@ -40,8 +40,8 @@ fn only(spec: &str, slug: &str) -> Diagnostic {
 fn button(number: u32, loop_: &str, description: &str) -> String {
     format!(
         "zone {number} \"{description}\" type=\"panic-audible\" {{
-    loop \"normally-open\" {loop_} {{
-        run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"button\" }}
+    loop \"end-of-line\" {loop_} {{
+        run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"button\"; resistor \"2k2\" }}
     }}
 }}
 "

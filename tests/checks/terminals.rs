@@ -89,13 +89,13 @@ fn a_strip_and_a_board_without_inputs_read_no_loop() {
 #[test]
 fn a_cable_that_is_shared_must_have_conductors_for_all() {
     let spec = "zone 1 \"Lobby motion\" type=\"interior\" {
-    loop \"normally-closed\" board=\"board-a\" {
-        run \"quad\" name=\"shared\" length=(ft)20 room=\"lobby\" { detector \"motion\" supply=\"aux\" }
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"quad\" name=\"shared\" length=(ft)20 room=\"lobby\" { detector \"motion\" supply=\"aux\"; resistor \"2k2\" }
     }
 }
 zone 2 \"Lobby button\" type=\"panic-audible\" {
-    loop \"normally-open\" board=\"board-a\" {
-        run \"quad\" along=\"shared\" length=(ft)20 room=\"lobby\" { contact \"button\" }
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"quad\" along=\"shared\" length=(ft)20 room=\"lobby\" { contact \"button\"; resistor \"2k2\" }
     }
 }
 ";
