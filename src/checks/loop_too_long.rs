@@ -46,3 +46,15 @@ fn whole(length: Metres, unit: LengthUnit) -> Metres {
         LengthUnit::Metres => Metres((length.0 * 10.0).floor() / 10.0),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_length_is_rounded_down_in_the_unit_that_is_printed() {
+        let printed = |length, unit| print::length(whole(Metres(length), unit), unit);
+        assert_eq!(printed(100.99 * 0.3048, LengthUnit::Feet), "100 ft");
+        assert_eq!(printed(30.19, LengthUnit::Metres), "30.1 m");
+    }
+}

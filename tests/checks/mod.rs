@@ -3,6 +3,7 @@
 //! Every spec here has the header and the shared parts of the pages' examples.
 
 mod devices;
+mod loops;
 mod terminals;
 mod zones;
 

@@ -9,6 +9,11 @@ fn board(wires: u32) -> String {
     basis \"sheet\" ref=\"invented\"
     input 1 signal=\"I1\" return=\"R\"
     input 2 signal=\"I2\" return=\"R\"
+    sensing supply=(V)5 pull-up=(ohm)2200 {{
+        band \"short\" max=(V)0.8
+        band \"normal\" min=(V)1.6 max=(V)3.1
+        band \"open\" min=(V)4
+    }}
     screw wires={wires}
 }}
 panel \"twin\" part=\"twin\" room=\"lobby\"
@@ -34,7 +39,9 @@ fn a_resistor_at_the_board_counts_with_its_leads() {
     }
 }
 ";
-    let finding = only(&(board(1) + spec), "terminal-overfull");
+    let found = found(&(board(1) + spec));
+    assert_eq!(found.iter().map(|f| f.rule.slug).collect::<Vec<_>>(), ["terminal-overfull", "loop-fault-reads-normal"]);
+    let finding = &found[0];
     assert_eq!(finding.title, "terminals I1 and R of panel `twin` take 1 conductor and get 2");
     assert_eq!(finding.figures[0], "I1: Z1 BK, a lead of zone 1's resistor");
 }

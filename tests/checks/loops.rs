@@ -1,0 +1,153 @@
+//! What loops read: one finding a cause, and help that is true.
+
+use std::fmt::Write;
+
+use super::{found, only, slugs};
+
+/// A zone on the board of the examples (or another), with what stands in its loop.
+fn zone(wiring: &str, board: &str, inside: &str) -> String {
+    format!(
+        "zone 1 \"Lobby window\" type=\"perimeter\" {{\n    loop \"{wiring}\" board=\"{board}\" {{\n{inside}\n    }}\n}}\n"
+    )
+}
+
+fn run(length: u32, inside: &str) -> String {
+    format!("run \"pair\" length=(ft){length} room=\"lobby\" {{ {inside}; }}\n")
+}
+
+/// The text between the first two quotes of a help.
+fn quoted(help: &str) -> &str {
+    help.split('"').nth(1).unwrap()
+}
+
+#[test]
+fn a_wrong_resistor_is_mended_by_the_one_that_the_help_names() {
+    for wrong in ["5k6", "470R", "10k", "100R"] {
+        let spec =
+            |value: &str| zone("end-of-line", "board-a", &run(20, &format!("contact \"reed\"; resistor \"{value}\"")));
+        let finding = only(&spec(wrong), "loop-resistor-wrong");
+        assert_eq!(slugs(&spec(quoted(&finding.help))), [""; 0], "{}", finding.help);
+    }
+    // Two resistors share the value; each is replaced, and the second place is still where the rest of it is.
+    let spec = |value: &str| {
+        let half = |length| run(length, &format!("contact \"reed\"; resistor \"{value}\""));
+        zone("end-of-line", "board-a", &(half(20) + &half(30)))
+    };
+    let finding = only(&spec("5k6"), "loop-resistor-wrong");
+    assert!(finding.help.contains("for each of the 2 resistors"), "{}", finding.help);
+    assert!(!slugs(&spec(quoted(&finding.help))).contains(&"loop-resistor-wrong"));
+}
+
+#[test]
+fn a_missing_resistor_is_one_finding_and_the_help_fits() {
+    for contact in ["reed", "button"] {
+        let spec =
+            |resistor: &str| zone("end-of-line", "board-a", &run(20, &format!("contact \"{contact}\"{resistor}")));
+        let finding = only(&spec(""), "loop-resistor-missing");
+        assert!(finding.help.ends_with("at the far end of cable Z1."), "{}", finding.help);
+        assert_eq!(slugs(&spec(&format!("; resistor \"{}\"", quoted(&finding.help)))), [""; 0]);
+    }
+}
+
+#[test]
+fn a_loop_that_is_too_long_works_at_the_length_of_the_help() {
+    let spec = |length: u32| zone("end-of-line", "board-a", &run(length, "contact \"reed\"; resistor \"3k\""));
+    let finding = only(&spec(20_000), "loop-too-long");
+    let most: u32 = finding.help.split("up to ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
+    // 3.1 V at a pull-up of 2178 Ω is 3553.7 Ω; less 3150 Ω and 0.15 Ω it leaves 403.5 Ω, twice 17.09 Ω/kft at 35 °C.
+    assert!((11_700..11_900).contains(&most), "{most}");
+    assert!(!slugs(&spec(most)).contains(&"loop-too-long"));
+    assert!(slugs(&spec(most + 1)).contains(&"loop-too-long"));
+}
+
+#[test]
+fn a_plain_loop_at_an_input_for_a_resistor_is_told_which() {
+    for (wiring, contact) in [("normally-closed", "reed"), ("normally-open", "button")] {
+        let finding = only(&zone(wiring, "board-a", &run(20, &format!("contact \"{contact}\""))), "loop-not-normal");
+        let marking = finding.help.split('"').nth(3).unwrap();
+        let better = run(20, &format!("contact \"{contact}\"; resistor \"{marking}\""));
+        assert_eq!(slugs(&zone("end-of-line", "board-a", &better)), [""; 0], "{}", finding.help);
+    }
+}
+
+#[test]
+fn a_resistor_before_the_last_place_leaves_what_is_behind_it_unseen() {
+    let early = run(20, "contact \"reed\"; resistor \"2k2\"") + &run(30, "contact \"reed\"");
+    let finding = only(&zone("end-of-line", "board-a", &early), "loop-fault-reads-normal");
+    assert_eq!(finding.title, "zone 1 reads normal with cable Z1-2 shorted at its near end");
+    assert!(finding.help.contains("the far end of cable Z1-2"), "{}", finding.help);
+    let last = run(20, "contact \"reed\"") + &run(30, "contact \"reed\"; resistor \"2k2\"");
+    assert_eq!(slugs(&zone("end-of-line", "board-a", &last)), [""; 0]);
+    let board = run(20, "contact \"reed\"") + "resistor \"2k2\"";
+    let finding = only(&zone("end-of-line", "board-a", &board), "loop-fault-reads-normal");
+    assert!(finding.title.starts_with("the resistor of zone 1 stands at the board"), "{}", finding.title);
+}
+
+#[test]
+fn a_branch_across_the_pair_is_named() {
+    let branch = run(20, &format!("contact \"button\"; {}", run(15, "contact \"button\"").trim_end()));
+    let spec = zone("end-of-line", "board-a", &(branch + &run(30, "contact \"button\"; resistor \"2k2\"")));
+    let finding = only(&spec, "loop-fault-reads-normal");
+    assert!(finding.title.ends_with("is on a branch"), "{}", finding.title);
+    assert!(finding.help.contains("without branches"), "{}", finding.help);
+}
+
+#[test]
+fn a_fire_loop_is_said_to_be_open_once() {
+    let plain = "panel \"side\" part=\"plain-a\" room=\"lobby\"\n";
+    let loops = zone("normally-closed", "side", &run(20, "contact \"reed\""));
+    only(&(plain.to_owned() + &loops), "loop-unsupervised");
+    only(&(plain.to_owned() + &loops.replace("perimeter", "heat")), "fire-loop-unsupervised");
+    let accept = "accept \"loop-unsupervised\" zone=1 because=\"no place for a resistor\"\n";
+    let finding = only(&(plain.to_owned() + &loops + accept), "loop-unsupervised");
+    assert_eq!(finding.accepted.as_deref(), Some("no place for a resistor"));
+}
+
+#[test]
+fn where_something_was_reported_the_loop_is_not_judged() {
+    let good = run(20, "contact \"reed\"");
+    for (slip, slug) in [
+        (good.replace("\"pair\"", "\"pare\""), "unknown-name"),
+        (good.replace("(ft)20", "(V)20"), "value-wrong"),
+        (good.replace("\"reed\"", "\"rede\""), "unknown-name"),
+        (good.replace("contact", "contakt"), "unknown-node"),
+    ] {
+        let slugs = slugs(&zone("end-of-line", "board-a", &slip));
+        assert!(slugs.iter().all(|slug| !slug.starts_with("loop-")) && slugs.len() == 1, "{slug}: {slugs:?}");
+    }
+}
+
+#[test]
+fn bands_may_be_in_ohms_and_impossible_ones_judge_nothing() {
+    let board = |bands: &str| {
+        format!(
+            "part \"own\" title=\"Board\" {{\n    basis \"sheet\" ref=\"invented\"\n    input 1 signal=\"I\" return=\"R\"\n    sensing supply=(V)5 pull-up=(ohm)2200 {{ {bands}; }}\n}}\npanel \"own\" part=\"own\" room=\"lobby\"\n"
+        )
+    };
+    let spec = |bands: &str, resistor: &str| {
+        board(bands) + &zone("end-of-line", "own", &run(20, &format!("contact \"reed\"; resistor \"{resistor}\"")))
+    };
+    let ohms = "band \"short\" max=(ohm)1400; band \"normal\" min=(ohm)1650 max=(ohm)3300; band \"open\" min=(ohm)6000";
+    assert_eq!(slugs(&spec(ohms, "2k2")), [""; 0]);
+    assert_eq!(slugs(&spec(ohms, "3k9")), ["loop-resistor-wrong"]);
+    for bad in [
+        "band \"normal\" min=(V)3 max=(V)1",
+        "band \"normal\" min=(V)1 max=(V)3; band \"open\" min=(V)6",
+        "band \"normal\" min=(V)1 max=(V)3; band \"open\" min=(ohm)6000",
+        "band \"normal\" min=(V)1 max=(V)3; band \"open\" min=(V)2.5",
+    ] {
+        assert_eq!(slugs(&spec(bad, "3k9")), ["sensing-impossible"], "{bad}");
+    }
+}
+
+#[test]
+fn five_hundred_contacts_are_judged_in_no_time() {
+    let mut inside = String::new();
+    for contact in 0..500 {
+        let resistor = if contact == 499 { "; resistor \"2k2\"" } else { "" };
+        writeln!(inside, "{}", run(2, &format!("contact \"reed\"{resistor}"))).unwrap();
+    }
+    let begin = std::time::Instant::now();
+    assert_eq!(slugs(&zone("end-of-line", "board-a", &inside)), [""; 0]);
+    assert!(begin.elapsed().as_secs() < 20, "{:?} unoptimized", begin.elapsed());
+}
