@@ -4,6 +4,7 @@ use crate::calc::remedy;
 use crate::checks::loop_verdict::{Cause, found, is_supervised, judged_by};
 use crate::checks::{Check, Context, loop_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::quantity::Resistance;
 use crate::rule;
 
 static RULE: Rule =
@@ -19,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let value = judged_by(known.part)
             .filter(|_| !is_supervised(known.wiring))
             .and_then(|sensing| remedy::resistor_for(readings, context.site, sensing));
-        let help = match value.and_then(|value| value.marking()) {
+        let help = match value.and_then(Resistance::marking) {
             Some(value) => format!("The board's bands are for a loop with a resistor: wire it \"end-of-line\" with `resistor \"{value}\"` at the last place. If this input can be set for a plain loop, give the part the bands of that setting."),
             None => "No resistor brings this loop into the normal band. Copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
         };

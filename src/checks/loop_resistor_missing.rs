@@ -4,6 +4,7 @@ use crate::calc::remedy;
 use crate::checks::loop_verdict::{Cause, found, judged_by};
 use crate::checks::{Check, Context, loop_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::quantity::Resistance;
 use crate::rule;
 use crate::schema::words::BandName;
 
@@ -18,7 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let number = known.zone.number.value;
         let value = judged_by(known.part)
             .and_then(|sensing| remedy::resistor_for(readings, context.site, sensing))
-            .and_then(|value| value.marking());
+            .and_then(Resistance::marking);
         let node = value.map_or_else(
             || "`resistor` with the value of the board's sheet".to_owned(),
             |value| format!("`resistor \"{value}\"`"),

@@ -48,10 +48,10 @@ pub fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMa
 }
 
 /// The loops with a cause that is wanted.
-pub fn found<'s>(
-    context: Context<'s>,
+pub fn found(
+    context: Context<'_>,
     wanted: fn(&Cause) -> bool,
-) -> impl Iterator<Item = (&'s LoopReadings, Known<'s>, &'s Cause)> {
+) -> impl Iterator<Item = (&LoopReadings, Known<'_>, &Cause)> {
     context
         .verdicts
         .iter()
@@ -115,10 +115,7 @@ pub fn is_unclear(reading: &StateReading) -> bool {
 
 /// The resistors of a zone's loop, each with the run at whose far end it is; `None` at the board.
 pub fn resistors(site: &Site, zone: Id<Zone>) -> Vec<(Option<Id<Run>>, &Spanned<Resistance>)> {
-    fn of<'s>(
-        at: Option<Id<Run>>,
-        items: &'s [Mounted],
-    ) -> impl Iterator<Item = (Option<Id<Run>>, &'s Spanned<Resistance>)> {
+    fn of(at: Option<Id<Run>>, items: &[Mounted]) -> impl Iterator<Item = (Option<Id<Run>>, &Spanned<Resistance>)> {
         items.iter().filter_map(move |item| match item {
             Mounted::Resistor(value) => Some((at, value)),
             _ => None,

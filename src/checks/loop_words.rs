@@ -107,6 +107,6 @@ pub fn last_place(context: Context<'_>, readings: &LoopReadings) -> Option<Id<Ru
 }
 
 /// The readings of a loop that are wanted.
-pub fn states<'l>(readings: &'l LoopReadings, wanted: impl Fn(&StateReading) -> bool) -> Vec<&'l StateReading> {
+pub fn states(readings: &LoopReadings, wanted: impl Fn(&StateReading) -> bool) -> Vec<&StateReading> {
     readings.states.iter().filter(|reading| wanted(reading)).collect()
 }

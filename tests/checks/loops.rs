@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::{found, only, slugs};
+use super::{only, slugs};
 
 /// A zone on the board of the examples (or another), with what stands in its loop.
 fn zone(wiring: &str, board: &str, inside: &str) -> String {
