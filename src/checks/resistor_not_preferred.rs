@@ -12,13 +12,16 @@ use crate::rule;
 
 static RULE: Rule = rule!("resistor-not-preferred", Basis::Practice, "a resistor of a value that no shop has");
 
+/// A value and every place where it stands.
+type Odd = (Resistance, Vec<(Span, Id<Zone>)>);
+
 /// The check.
 pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     // By the value's text, so that one value is one finding.
-    let mut odd: BTreeMap<String, (Resistance, Vec<(Span, Id<Zone>)>)> = BTreeMap::new();
+    let mut odd: BTreeMap<String, Odd> = BTreeMap::new();
     for (zone, _) in site.zones.entries() {
         let loop_resistors = loop_verdict::resistors(site, zone).into_iter().map(|(_, value)| value);
         let shunts = site.devices.iter().filter(|device| device.zone == Some(zone)).filter_map(|d| d.shunt.as_ref());
