@@ -5,6 +5,7 @@
 
 mod cases;
 mod cli;
+mod documents;
 mod outside;
 mod pages;
 mod readme;

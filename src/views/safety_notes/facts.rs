@@ -184,7 +184,8 @@ pub fn plenums_and_risers(facts: Facts<'_>) -> Vec<String> {
                     None => format!("jacket {}, a type that is not in our list", jacket.value),
                 },
             };
-            found.push(format!("{} ({}) pass {words}: {jacket}", labels(&these), cable_type.title));
+            let verb = if these.len() == 1 { "passes" } else { "pass" };
+            found.push(format!("{} ({}) {verb} {words}: {jacket}", labels(&these), cable_type.title));
         }
     }
     found
