@@ -201,7 +201,7 @@ pub fn outdoors(facts: Facts<'_>) -> Vec<String> {
     let devices = site.devices.iter().filter(|device| outside(device.room)).map(|device| (&device.title, device.room));
     let hanging: Vec<String> = boards.chain(devices).map(|(title, room)| place(site, title, room)).collect();
     if !hanging.is_empty() {
-        found.push(format!("outdoors hang: {}", hanging.join(", ")));
+        found.push(format!("outdoors hang: {}", hanging.join("; ")));
     }
     found
 }
@@ -241,7 +241,7 @@ pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
             None => groups.push((supply, vec![title])),
         }
     }
-    groups.into_iter().map(|(supply, titles)| format!("{supply}: {}", titles.join(", "))).collect()
+    groups.into_iter().map(|(supply, titles)| format!("{supply}: {}", titles.join("; "))).collect()
 }
 
 fn supply_words(site: &Site, device: &Device) -> String {
