@@ -4,9 +4,11 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
 mod cases;
+mod checks;
 mod cli;
 mod documents;
 mod outside;
+mod packet;
 mod pages;
 mod readme;
 mod tidy;

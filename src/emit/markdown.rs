@@ -1,7 +1,7 @@
 //! Views → Markdown by handlebars.
 //!
 //! Templates hold layout only. Everything in `{{ }}` is escaped for Markdown, so that a user's text is always text.
-//! Strict mode reports an unknown name, but not in `{{#if …}}`: `template_check` walks every template for that.
+//! Strict mode reports an unknown name, but not in `{{#if …}}`: the test `packet::template_check` walks every template for that.
 
 use handlebars::{Handlebars, RenderError, TemplateError};
 use serde_json::Value;
@@ -10,7 +10,7 @@ use super::escape;
 use crate::views::Document;
 
 /// Pieces that templates share, by the name they are included with.
-pub(super) static PARTIALS: &[(&str, &str)] = &[("head", include_str!("../../templates/head.md.hbs"))];
+pub static PARTIALS: &[(&str, &str)] = &[("head", include_str!("../../templates/head.md.hbs"))];
 
 /// Why a document could not be made from its template; a fault of this program.
 #[derive(Debug, thiserror::Error)]
@@ -45,10 +45,5 @@ impl Templates {
     /// The Markdown of one template over its view.
     pub fn render(&self, name: &str, view: &Value) -> Result<String, TemplateFault> {
         Ok(self.registry.render(name, view).map_err(Box::new)?)
-    }
-
-    #[cfg(test)]
-    pub(super) fn template(&self, name: &str) -> &handlebars::template::Template {
-        self.registry.get_template(name).unwrap()
     }
 }

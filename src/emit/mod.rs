@@ -8,10 +8,6 @@ pub mod escape;
 pub mod html;
 pub mod markdown;
 pub mod table;
-#[cfg(test)]
-pub mod template_check;
-#[cfg(test)]
-mod tests;
 
 pub use bundle::Bundle;
 

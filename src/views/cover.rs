@@ -131,20 +131,54 @@ fn cables(material: &Material<'_>) -> Vec<CableLine> {
     lines
 }
 
+/// Open findings; those of one rule with one help are told together, by what they are about.
 fn findings(diagnostics: &[Diagnostic], severity: Severity) -> Vec<Finding> {
-    let open = diagnostics.iter().filter(|d| d.severity() == severity && d.accepted.is_none());
-    open.map(|d| Finding {
-        title: d.title.clone(),
-        help: d.help.clone(),
-        basis: d.rule.basis.words(),
-        rule: d.rule.slug,
-    })
-    .collect()
+    let mut groups: Vec<Vec<&Diagnostic>> = Vec::new();
+    for found in diagnostics.iter().filter(|d| d.severity() == severity && d.accepted.is_none()) {
+        let alike = |group: &&mut Vec<&Diagnostic>| {
+            group.first().is_some_and(|first| {
+                first.rule == found.rule
+                    && first.help == found.help
+                    && !found.subjects.is_empty()
+                    && !first.subjects.is_empty()
+            })
+        };
+        match groups.iter_mut().find(alike) {
+            Some(group) => group.push(found),
+            None => groups.push(vec![found]),
+        }
+    }
+    groups.iter().filter_map(|group| finding(group)).collect()
+}
+
+fn finding(group: &[&Diagnostic]) -> Option<Finding> {
+    let first = group.first()?;
+    let title = if group.len() == 1 {
+        first.title.clone()
+    } else {
+        let subjects: Vec<&str> = group.iter().filter_map(|d| d.subjects.first()).map(String::as_str).collect();
+        format!("{}: {}", first.rule.summary, subjects.join(", "))
+    };
+    let basis = first.rule.basis.words();
+    Some(Finding { title: on_paper(&title), help: on_paper(&first.help), basis, rule: first.rule.slug })
+}
+
+/// Words that a message sets between backquotes, for a screen, stand between quotation marks on paper.
+fn on_paper(text: &str) -> String {
+    let mut inside = false;
+    let quote = |character| match character {
+        '`' => {
+            inside = !inside;
+            if inside { '“' } else { '”' }
+        }
+        other => other,
+    };
+    text.chars().map(quote).collect()
 }
 
 fn accepted(diagnostics: &[Diagnostic]) -> Vec<Accepted> {
     let line =
-        |d: &Diagnostic| Some(Accepted { title: d.title.clone(), because: d.accepted.clone()?, rule: d.rule.slug });
+        |d: &Diagnostic| Some(Accepted { title: on_paper(&d.title), because: d.accepted.clone()?, rule: d.rule.slug });
     diagnostics.iter().filter_map(line).collect()
 }
 
@@ -168,10 +202,10 @@ fn blanks(site: &Site) -> Vec<String> {
         let detectors = count(undated, "wireless detector", None);
         blanks.push(format!("Day the batteries of {detectors} were put in"));
     }
-    for (id, part) in site.parts.entries() {
-        if part.basis == Some(Basis::Generic) && is_used(site, id) {
-            blanks.push(format!("Figures of “{}” confirmed against the data sheet of the part bought", part.title));
-        }
+    let generic = site.parts.entries().filter(|(id, part)| part.basis == Some(Basis::Generic) && is_used(site, *id));
+    let generic: Vec<&str> = generic.map(|(_, part)| part.title.as_str()).collect();
+    if !generic.is_empty() {
+        blanks.push(format!("Figures held against the data sheets of the parts bought: {}", generic.join("; ")));
     }
     blanks
 }

@@ -12,7 +12,9 @@ pub fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]
     let said: Vec<String> = points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect();
     match used.function {
         // The jack of a line is no node of its own.
-        Function::LineInTip | Function::LineInRing | Function::LineOutTip | Function::LineOutRing if said.is_empty() => {
+        Function::LineInTip | Function::LineInRing | Function::LineOutTip | Function::LineOutRing
+            if said.is_empty() =>
+        {
             "the line's jack".into()
         }
         _ => said.join("; "),

@@ -18,9 +18,6 @@ pub mod wire_labels;
 pub mod words;
 pub mod zone_descriptions;
 
-#[cfg(test)]
-mod tests;
-
 use serde::Serialize;
 use serde_json::Value;
 

@@ -6,7 +6,11 @@
 use std::collections::BTreeSet;
 
 use handlebars::template::{HelperTemplate, Parameter, Template, TemplateElement};
-use serde_json::Value;
+use loopwright::emit::markdown::PARTIALS;
+use loopwright::views::{DOCUMENTS, Head, value};
+use serde_json::{Value, json};
+
+use super::sites::full_site;
 
 /// Names that handlebars takes for its own: a field called so would not be printed.
 const RESERVED: [&str; 17] = [
@@ -115,33 +119,44 @@ impl Walk {
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use serde_json::json;
+/// Every fault of a template's text against a view.
+fn check(text: &str) -> Vec<String> {
+    let view = json!({ "title": "t", "rows": [{ "cell": "c", "free": false }], "none": [] });
+    faults(&Template::compile(text).unwrap(), &view)
+}
 
-    fn check(text: &str) -> Vec<String> {
-        let view = json!({ "title": "t", "rows": [{ "cell": "c", "free": false }], "none": [] });
-        faults(&Template::compile(text).unwrap(), &view)
+#[test]
+fn right_names_pass_and_wrong_ones_are_found() {
+    let good = "{{title}}{{#each rows}}{{cell}}{{../title}}{{#if free}}{{this.cell}}{{else}}x{{/if}}{{/each}}";
+    assert_eq!(check(good), Vec::<String>::new());
+    let bad = [
+        "{{typo}}",
+        "{{#if typo}}{{/if}}",
+        "{{#each rows}}{{title}}{{/each}}",
+        "{{#each none}}x{{/each}}",
+        "{{#each rows}}{{#unless typo}}{{/unless}}{{/each}}",
+        "{{{title}}}",
+        "{{rows}}",
+        "{{#with rows}}{{/with}}",
+    ];
+    for bad in bad {
+        assert!(!check(bad).is_empty(), "{bad}");
     }
+    assert_eq!(reserved(&json!({ "a": [{ "len": 1 }] })), ["len"]);
+}
 
-    #[test]
-    fn right_names_pass_and_wrong_ones_are_found() {
-        let good = "{{title}}{{#each rows}}{{cell}}{{../title}}{{#if free}}{{this.cell}}{{else}}x{{/if}}{{/each}}";
-        assert_eq!(check(good), Vec::<String>::new());
-        let bad = [
-            "{{typo}}",
-            "{{#if typo}}{{/if}}",
-            "{{#each rows}}{{title}}{{/each}}",
-            "{{#each none}}x{{/each}}",
-            "{{#each rows}}{{#unless typo}}{{/unless}}{{/each}}",
-            "{{{title}}}",
-            "{{rows}}",
-            "{{#with rows}}{{/with}}",
-        ];
-        for bad in bad {
-            assert!(!check(bad).is_empty(), "{bad}");
-        }
-        assert_eq!(reserved(&json!({ "a": [{ "len": 1 }] })), ["len"]);
+#[test]
+fn every_template_fits_its_view() {
+    let made = full_site();
+    let material = made.material();
+    for document in DOCUMENTS {
+        let view = (document.view)(&material);
+        let template = Template::compile(document.template).unwrap();
+        assert_eq!(faults(&template, &view), Vec::<String>::new(), "{}", document.name);
+        assert_eq!(reserved(&view), Vec::<String>::new(), "{}", document.name);
+    }
+    let head = value(&Head::of(&made.site, DOCUMENTS[0]));
+    for (name, text) in PARTIALS {
+        assert_eq!(faults(&Template::compile(text).unwrap(), &head), Vec::<String>::new(), "{name}");
     }
 }

@@ -1,1 +1,0 @@
-//! Every document over every site: templates fit their views, pages parse.

@@ -1,1 +1,0 @@
-//! Views over small sites.

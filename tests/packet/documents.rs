@@ -1,0 +1,152 @@
+//! What stands on the sheets.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use loopwright::resolve::load::MemoryFiles;
+use loopwright::session;
+use loopwright::views::DOCUMENTS;
+
+use super::sites::{Made, empty_site, full_site, hostile_site};
+
+/// The rows of a document's table by the names of its columns.
+fn rows(made: &Made, name: &str) -> Vec<BTreeMap<&'static str, String>> {
+    let document = DOCUMENTS.iter().find(|document| document.name == name).unwrap();
+    let table = document.table.unwrap()(&made.material());
+    table.rows.into_iter().map(|row| table.columns.iter().copied().zip(row).collect()).collect()
+}
+
+/// What the schedule says about one terminal: cable, conductor, function, goes to.
+fn at(made: &Made, board: &str, mark: &str) -> Vec<String> {
+    rows(made, "terminal-schedule")
+        .into_iter()
+        .filter(|row| row["board"] == board && row["terminal"] == mark)
+        .map(|row| {
+            [&row["cable"], &row["conductor"], &row["function"], &row["goes to"]].map(String::as_str).join(" | ")
+        })
+        .collect()
+}
+
+#[test]
+fn terminals_tell_what_is_under_them() {
+    let made = full_site();
+    assert_eq!(at(&made, "Main panel", "I2"), ["Z2 | GN green | zone 2 loop, out | Motion, hall"]);
+    // A return that two loops share.
+    assert_eq!(
+        at(&made, "Main panel", "R1"),
+        [
+            "Z1 | RD red | zone 1 loop, back | Reed contact, Front door (Hall); on by Z1-2 to Hall",
+            "Z2 | WH white | zone 2 loop, back | Motion, hall",
+        ]
+    );
+    // The strip stands between the output and the detector.
+    assert_eq!(
+        at(&made, "Main panel", "A+"),
+        ["link | short wire | output aux, positive | Supply strip, terminal in+"]
+    );
+    assert_eq!(at(&made, "Supply strip", "1+"), ["Z2 | RD red | supply + from aux | Motion, hall, terminal +"]);
+    assert_eq!(at(&made, "Supply strip", "4-"), [" |  | way 4, negative | "]);
+    // Two home runs of one series loop, and the resistor at the board.
+    assert_eq!(
+        at(&made, "Main panel", "I3"),
+        [
+            "Z3 | BK black | zone 3 loop, out | Reed contact, Store window (Store)",
+            "resistor | lead | zone 3 | across to terminal R2: 2.2 kΩ ±5 % (red red red gold)",
+        ]
+    );
+    assert_eq!(at(&made, "Main panel", "LT"), ["LINE-1 | RD red | line from the street, tip | the line's jack"]);
+    // The bus: in from the cable, on by links, the terminator at its end.
+    assert_eq!(
+        at(&made, "Receiver", "A"),
+        [
+            "link | short wire | bus data A | Expander, terminal A",
+            "terminator | lead | end of the bus | across to terminal B: 120 Ω ±5 % (brown red brown gold)",
+        ]
+    );
+}
+
+#[test]
+fn no_conductor_and_no_terminal_is_missing() {
+    for made in [full_site(), hostile_site()] {
+        let rows = rows(&made, "terminal-schedule");
+        let landed = made.wiring.terminals.values().map(Vec::len).sum::<usize>() + made.wiring.fitted.len() * 2;
+        assert_eq!(rows.iter().filter(|row| row["state"] == "in use").count(), landed);
+        for (id, _) in made.site.boards.entries() {
+            for terminal in loopwright::model::terminal::terminals(&made.site, id) {
+                assert!(rows.iter().any(|row| row["terminal"] == terminal.mark));
+            }
+        }
+    }
+}
+
+#[test]
+fn the_far_end_has_its_path_and_joints_and_spares_are_listed() {
+    let schedule = full_site().markdown("terminal-schedule").replace('\\', "");
+    for wanted in [
+        "| **Z2** | RD red | supply + from aux | Motion, hall, terminal + |",
+        "| zone 2 loop | GN → Motion, hall: tamper, then alarm → resistor 2.2 kΩ ±5 % (red red red gold) → WH |",
+        "| Z2 | BU blue, YE yellow | *spare* | park both ends, marked |",
+        "| **Z1-2** | no. 1, no. 2 | zone 1 loop | no. 1 → Reed contact, Side window (Hall): alarm → resistor",
+        "across GN and WH: Smoke, landing: alarm; resistor 2.2 kΩ",
+        "| Z3: RD red | Z3-2: BK black | zone 3 loop |",
+        "| **4-** | *free* |  | *way 4, negative* |  |",
+    ] {
+        assert!(schedule.contains(wanted), "{wanted}\n\n{schedule}");
+    }
+}
+
+#[test]
+fn labels_fit_and_differ() {
+    for made in [full_site(), hostile_site()] {
+        let rows = rows(&made, "wire-labels");
+        assert_eq!(rows.len(), made.wiring.cables.len() * 2);
+        let texts: BTreeSet<(&String, &String, &String)> =
+            rows.iter().map(|row| (&row["line 1"], &row["line 2"], &row["end"])).collect();
+        assert_eq!(texts.len(), rows.len());
+        assert!(rows.iter().all(|row| row["line 2"].chars().count() <= 18), "{rows:#?}");
+    }
+    let rows = rows(&full_site(), "wire-labels");
+    let line = |label: &str| -> Vec<String> {
+        rows.iter().filter(|row| row["line 1"] == label).map(|row| row["line 2"].clone()).collect()
+    };
+    assert_eq!(line("Z2"), ["to Hall", "from Main panel"]);
+    assert_eq!(line("DATA-2"), ["to Expander", "from Hall keypad"]);
+    // Both ends in one room: the far one says what it is at.
+    assert_eq!(line("Z1-2"), ["to Side window", "from Hall"]);
+}
+
+#[test]
+fn the_cover_counts_and_tells_what_is_open() {
+    let cover = full_site().markdown("index").replace('\\', "");
+    for wanted in [
+        "**Full house** · revision **C** of 2027-02-03 · Strip added",
+        "| [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) |",
+        "| zones, wired | 4 |",
+        "| cables | 10, 295 ft in all |",
+        "| 22 AWG pair | 5 | 163 ft |",
+        "open warning",
+        "open note",
+        "| accepted thing | it is meant |",
+        "| Day the battery of Main panel was put in | |",
+        "Figures held against the data sheets of the parts bought: Smoke detector, generic",
+        "The authority having jurisdiction, the equipment's own instructions and local amendments prevail.",
+    ] {
+        assert!(cover.contains(wanted), "{wanted}\n\n{cover}");
+    }
+    assert!(empty_site().markdown("index").contains("None."));
+}
+
+#[test]
+fn the_same_bytes_come_out_twice() {
+    let text = include_str!("full.kdl").as_bytes().to_vec();
+    let parts = include_str!("../pages/example.kdl").as_bytes().to_vec();
+    let files = MemoryFiles([("site.kdl".to_owned(), text), ("../parts/example.kdl".to_owned(), parts)].into());
+    let (one, other) = (session::compile(&files), session::compile(&files));
+    assert_eq!(one.diagnostics, other.diagnostics);
+    assert_eq!(one.bundle, other.bundle);
+    assert_eq!(full_site().packet(), full_site().packet());
+    for (path, bytes) in full_site().packet().files {
+        let text = String::from_utf8(bytes).unwrap();
+        assert!(!text.contains(env!("CARGO_MANIFEST_DIR")), "{path}");
+        assert!(text.ends_with('\n') || path.ends_with(".json"), "{path}");
+    }
+}

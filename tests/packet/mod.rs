@@ -1,0 +1,7 @@
+//! The packet: every document over a full, a small, an empty and a hostile site.
+
+mod documents;
+mod pages;
+mod sites;
+mod tables;
+mod template_check;

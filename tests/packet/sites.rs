@@ -1,0 +1,106 @@
+//! Sites to print. They are taken past the checks, so that a sheet can be tested with whatever the wall holds.
+
+use std::collections::BTreeMap;
+
+use loopwright::diag::{Diagnostic, Severity, Sink};
+use loopwright::emit::{self, Bundle};
+use loopwright::model::Site;
+use loopwright::register::{self, Wiring};
+use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
+use loopwright::resolve::resolve;
+use loopwright::session;
+use loopwright::views::Material;
+
+const PARTS: &str = include_str!("../pages/example.kdl");
+
+/// A site with its wiring, ready to be printed.
+pub struct Made {
+    pub site: Site,
+    pub wiring: Wiring,
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+impl Made {
+    pub fn material(&self) -> Material<'_> {
+        Material { site: &self.site, wiring: &self.wiring, diagnostics: &self.diagnostics }
+    }
+
+    pub fn packet(&self) -> Bundle {
+        emit::packet(&self.site, &self.wiring, &self.diagnostics)
+    }
+
+    /// A document's Markdown.
+    pub fn markdown(&self, name: &str) -> String {
+        String::from_utf8(self.packet().files[&format!("{name}.md")].clone()).unwrap()
+    }
+}
+
+/// The site of one text, with the example parts beside it.
+pub fn site(text: &str) -> Made {
+    let files = [(SITE_FILE, text), ("../parts/example.kdl", PARTS)];
+    let files: BTreeMap<String, Vec<u8>> =
+        files.into_iter().map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).collect();
+    let mut sink = Sink::default();
+    let resolved = resolve(&MemoryFiles(files), &mut sink);
+    let faults: Vec<&Diagnostic> = sink.found().iter().filter(|d| d.severity() == Severity::Error).collect();
+    assert!(faults.is_empty(), "{faults:#?}");
+    let site = resolved.site.unwrap();
+    let wiring = register::propose(&site);
+    Made { site, wiring, diagnostics: Vec::new() }
+}
+
+/// Some of everything, and findings of every kind.
+pub fn full_site() -> Made {
+    let mut made = site(include_str!("full.kdl"));
+    let rule = |severity| session::rules().into_iter().find(|rule| rule.severity() == severity).unwrap();
+    let finding = |severity, title: &str| {
+        Diagnostic::new(rule(severity), loopwright::base::Span::default(), title).why("Why.").help("Do it.")
+    };
+    let mut accepted = finding(Severity::Warning, "accepted thing");
+    accepted.accepted = Some("it is meant".into());
+    made.diagnostics = vec![finding(Severity::Warning, "open warning"), finding(Severity::Note, "open note"), accepted];
+    made
+}
+
+/// A site with nothing in it.
+pub fn empty_site() -> Made {
+    site("site \"bare\" title=\"Bare\"\n")
+}
+
+/// Names that try to leave their cell, their attribute and their file.
+pub fn hostile_site() -> Made {
+    let cable: String =
+        (0..100).map(|n| if n % 2 == 0 { "conductor \"RD\"\n" } else { "conductor \"RDBU\"\n" }).collect();
+    let long = "W".repeat(60);
+    site(&format!(
+        r##"site "hostile" title="</style><script>alert(1)</script> \" ; }} | `x`" {{
+    revision "=1+1" date="2027-01-01" note="a|b `c` [d](javascript:e) *f* <b>g</b>"
+}}
+include "../parts/example.kdl"
+cable "hundred" title="=HYPERLINK(1) | ``` |" conductors=100 size=(AWG)24 {{
+{cable}}}
+level "l" title="<level>" {{
+    room "r" title="{long}" {{ door "d" title="# a | b \\| c"; }}
+    room "s" title="- s" {{ window "w" title="![x](y)"; }}
+}}
+panel "p" title="@panel | <i>" part="control-a" room="r"
+area "a" title="=area"
+zone 1 "=1+1 | ` <script>" type="perimeter" area="a" {{
+    loop "end-of-line" board="p" input=1 {{
+        run "hundred" length=(ft)10 room="r" label="=1|`<b>`" route="+route | x" {{
+            contact "reed" on="d" title="-contact | <script>"
+            resistor "2k2"
+        }}
+    }}
+}}
+zone 2 "{long}" type="interior" area="a" {{
+    loop "end-of-line" board="p" input=2 {{
+        run "quad" length=(ft)10 room="s" {{
+            detector "motion" supply="aux" title="&amp; <!-- x --> https://example.org"
+            resistor "2k2"
+        }}
+    }}
+}}
+"##
+    ))
+}
