@@ -7,6 +7,7 @@
 //! clock and terminal).
 
 pub mod base;
+pub mod calc;
 pub mod checks;
 pub mod cli;
 pub mod diag;

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
 mod cases;
+mod checks;
 mod cli;
 mod outside;
 mod packet;

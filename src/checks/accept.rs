@@ -29,7 +29,7 @@ pub fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -
             finding.accepted = Some(accept.because.clone());
             used = true;
         }
-        if !used && site.complete {
+        if !used && site.sound {
             about_accepts.push(unused(accept));
         }
     }

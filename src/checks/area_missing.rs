@@ -13,7 +13,7 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.complete || site.areas.is_empty() {
+    if !site.sound || site.areas.is_empty() {
         return;
     }
     let areas: Vec<String> = site.areas.iter().map(|area| format!("area=\"{}\"", area.name.value)).collect();

@@ -15,12 +15,15 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.complete {
-        return;
-    }
     for device in &site.devices {
         let wired = matches!(device.kind, DeviceKind::Contact | DeviceKind::Detector);
         if !wired || device.supply_written || !device.fed_by.is_empty() {
+            continue;
+        }
+        // Only a device with a name can be fed from a circuit, which may be what could not be read.
+        let known =
+            if device.name.is_some() { site.sound } else { device.zone.is_some_and(|zone| site.zones[zone].whole) };
+        if !known {
             continue;
         }
         let Some(part) = device.part.map(|part| &site.parts[part]) else { continue };

@@ -13,9 +13,12 @@ static RULE: Rule = rule!("input-used-twice", Basis::Contradiction, "two loops o
 /// The check.
 pub static CHECK: Check = Check { rule: &RULE, run };
 
-/// The given inputs of boards that have them: board and input → zone numbers with the places of `input=`.
-pub(super) fn given(site: &Site) -> BTreeMap<(Id<Board>, u32), Vec<(u32, Span)>> {
-    let mut given: BTreeMap<(Id<Board>, u32), Vec<(u32, Span)>> = BTreeMap::new();
+/// Board and input → zone numbers with the places of `input=`.
+type Given = BTreeMap<(Id<Board>, u32), Vec<(u32, Span)>>;
+
+/// The inputs that the spec gives, of boards that have them.
+pub(super) fn given(site: &Site) -> Given {
+    let mut given = Given::new();
     for zone in &site.zones {
         let Some(wired) = &zone.wired else { continue };
         let (Some(board), Some(input)) = (&wired.board, &wired.input) else { continue };

@@ -1,7 +1,8 @@
 //! Verdicts on the model and its wiring: one file and one page a rule.
 //!
 //! A check reads the model, says what it found, and changes nothing. Where the spec could not be read whole
-//! ([`Site::complete`](crate::model::Site)), nothing is concluded from what is absent.
+//! ([`Site::complete`](crate::model::Site)), nothing is concluded from what is absent; nor, where an absence may be
+//! the consequence of what was reported already, unless it is [`Site::sound`](crate::model::Site).
 
 pub mod accept;
 mod area_missing;

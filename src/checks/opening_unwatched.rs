@@ -19,7 +19,7 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.complete || site.zones.is_empty() {
+    if !site.sound || site.zones.is_empty() {
         return;
     }
     for (id, opening) in site.openings.entries() {
@@ -49,7 +49,7 @@ fn within_reach(site: &Site, opening: &Opening) -> bool {
 }
 
 fn paragraph(site: &Site, room: Id<Room>) -> String {
-    let mut text = "Whoever wants to come in looks for the one opening that is left out. The standard asks for every accessible opening: within 12 ft of the ground, of a roof, or of anything else that a person can stand on.".to_owned();
+    let mut text = "Whoever wants to come in looks for the one opening that is left out. The standard counts an opening as accessible up to 12 ft above a roof or another level surface that a person can stand on.".to_owned();
     let inside: Vec<String> = site
         .devices
         .iter()
@@ -64,10 +64,9 @@ fn paragraph(site: &Site, room: Id<Room>) -> String {
         })
         .collect();
     if !inside.is_empty() {
-        text.push_str(&format!(
-            " In the same room there is {}, which does not notice that it is opened from outside.",
-            list(&inside, "and")
-        ));
+        text += " In the same room there is ";
+        text += &list(&inside, "and");
+        text += ", which does not notice that it is opened from outside.";
     }
     text
 }

@@ -11,9 +11,6 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.complete {
-        return;
-    }
     for (id, zone) in site.zones.entries() {
         if !zone.whole || site.devices.iter().any(|device| device.zone == Some(id)) {
             continue;

@@ -59,9 +59,11 @@ pub struct Site {
     pub monitoring: Option<Monitoring>,
     /// Accepted findings, in the order of the source.
     pub accepts: Vec<Accept>,
-    /// False where some of the text could not be read, or something in it was reported as wrong: nothing is concluded
-    /// from what is absent.
+    /// False where some of the text could not be read: nothing is concluded from what is absent.
     pub complete: bool,
+    /// False where, besides, anything was reported as an error: what seems to be absent may be written wrong, as a
+    /// window is unwatched whose `on=` is misspelt.
+    pub sound: bool,
 }
 
 /// The state of the spec that the paper belongs to.

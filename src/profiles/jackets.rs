@@ -17,8 +17,8 @@ pub struct Substitution {
     pub known: Known,
 }
 
-/// The document, as printed.
-pub const DOCUMENT: &str = "National Electrical Code, NFPA 70, articles 725, 760 and 800 of 1996 to 2020";
+/// Short name of the document.
+pub const DOCUMENT: &str = "NEC";
 
 /// The rows, strictest first in each family.
 pub static SUBSTITUTIONS: &[Substitution] = &[

@@ -20,12 +20,12 @@ pub enum Known {
 }
 
 impl Known {
-    /// In words, as printed.
+    /// In a word or two, as printed; the sheet explains them.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Quoted => "read in a quotation of the text",
-            Self::InPart => "read in part, the rest from memory",
-            Self::FromMemory => "from memory of the text",
+            Self::Quoted => "quoted",
+            Self::InPart => "quoted in part",
+            Self::FromMemory => "from memory",
             Self::Practice => "common practice",
         }
     }
@@ -95,7 +95,7 @@ pub struct Limit {
     pub value: Value,
     /// What the value is of, or under which condition; empty where nothing is to be added.
     pub of: &'static str,
-    /// The document with its edition, where the copy read names one; empty for practice.
+    /// Short name of the document, a key of [`DOCUMENTS`]; empty for practice.
     pub document: &'static str,
     /// The clause; empty for practice.
     pub clause: &'static str,
@@ -116,21 +116,26 @@ impl Limit {
 
     /// Document, clause and how we know it, in one line.
     pub fn source(&self) -> String {
-        if self.document.is_empty() {
-            return match self.known {
-                Known::Practice => self.known.words().to_owned(),
-                _ => "from memory, no document at hand".to_owned(),
-            };
+        let place = [self.document, self.clause].join(" ");
+        match place.trim() {
+            "" => self.known.words().to_owned(),
+            place => format!("{place}, {}", self.known.words()),
         }
-        let clause = if self.clause.is_empty() { String::new() } else { format!(" {}", self.clause) };
-        format!("{}{clause}; {}", self.document, self.known.words())
     }
 }
 
-/// The copies that were read name no edition.
-const IRC: &str = "International Residential Code (edition not named in the copy)";
-const NEC: &str = "National Electrical Code, NFPA 70 (clause numbers before the 2023 edition)";
-const NFPA_72: &str = "NFPA 72 (edition not named in the copy)";
+/// The documents by the short names that rows use, with their full names.
+pub static DOCUMENTS: &[(&str, &str)] = &[
+    (IRC, "International Residential Code; the copies read name no edition"),
+    (NEC, "National Electrical Code, NFPA 70; clause numbers before the 2023 edition"),
+    (NFPA_72, "National Fire Alarm and Signaling Code; the copies read name no edition"),
+    (TIA_606, "ANSI/TIA-606-C, administration of telecommunications cabling"),
+];
+
+const IRC: &str = "IRC";
+const NEC: &str = "NEC";
+const NFPA_72: &str = "NFPA 72";
+const TIA_606: &str = "TIA-606-C";
 
 const fn limit(
     what: &'static str,
@@ -364,7 +369,7 @@ pub const LABEL: Limit = limit(
     "label at both ends, from the end of the jacket: at most",
     Value::Inches(12, 0, 1),
     "",
-    "ANSI/TIA-606-C",
+    TIA_606,
     "",
     Known::FromMemory,
 );
@@ -372,6 +377,21 @@ pub const LABEL: Limit = limit(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_row_names_a_known_document_or_says_that_there_is_none() {
+        let rows = [STUDS, JOISTS, RINGING, LIGHTNING, SMOKE_PLACES, OLD_HOUSE].concat();
+        for row in rows.iter().chain(&[SEPARATION_REQUIRED, SEPARATION_ALONGSIDE, LADDER_FROM, LABEL]) {
+            let listed = DOCUMENTS.iter().any(|(short, _)| *short == row.document);
+            assert!(listed || row.document.is_empty(), "{}", row.what);
+            assert_eq!(
+                row.known == Known::Practice,
+                row.document.is_empty() && row.known != Known::FromMemory,
+                "{}",
+                row.what
+            );
+        }
+    }
 
     #[test]
     fn values_are_printed_with_both_units() {

@@ -59,12 +59,15 @@ pub fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
     }
 }
 
-/// The outputs whose supply must pass a run: those of the devices at its far end and of all beyond it.
+/// The outputs whose supply must pass a run: those of the devices at its far end and of all beyond it. A supply for a
+/// part that is known to need none takes no conductors.
 fn supplies_beyond(site: &Site, run: Id<Run>) -> BTreeSet<OutputRef> {
     let mut outputs = BTreeSet::new();
     for item in &site.runs[run].mounted {
         if let Mounted::Device(device) = item {
-            outputs.extend(site.devices[*device].supply.as_ref().map(|supply| supply.value));
+            let device = &site.devices[*device];
+            let useless = device.part.is_some_and(|part| site.parts[part].whole && site.parts[part].supply.is_none());
+            outputs.extend(device.supply.as_ref().filter(|_| !useless).map(|supply| supply.value));
         }
     }
     for (next, _) in site.runs.entries().filter(|(_, next)| next.upstream == Some(run)) {

@@ -212,6 +212,8 @@ fn report_includes(
     sink: &mut Sink,
 ) {
     let mut edges: BTreeMap<&str, Vec<(String, Span)>> = BTreeMap::new();
+    // The first file past the limit is reported; the ones behind it are of the same kind.
+    let mut too_many = false;
     for file in files {
         for written in includes(&file.document).filter_map(Result::ok) {
             match normalise(&written.value) {
@@ -219,7 +221,7 @@ fn report_includes(
                 Ok(path) => {
                     if let Some(fault) = unreadable.get(path.as_str()) {
                         sink.push(rules::include_unreadable(&written, fault));
-                    } else if !contents.contains_key(&path) {
+                    } else if !contents.contains_key(&path) && !std::mem::replace(&mut too_many, true) {
                         sink.push(rules::include_too_many(&written));
                     }
                     edges.entry(&file.path).or_default().push((path, written.span));

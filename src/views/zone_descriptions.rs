@@ -10,7 +10,7 @@ use super::{Document, Material, Table, value};
 use crate::base::wording::cut;
 use crate::model::{Site, Zone};
 use crate::profiles::events;
-use crate::schema::words::{EventGroup, Format, Path};
+use crate::schema::words::{EventGroup, Format};
 
 /// The document.
 pub static DOCUMENT: Document = Document {
@@ -28,21 +28,21 @@ const USUAL_WIDTH: u32 = 24;
 /// What the form asks for and no spec may hold, in the order of a usual form.
 const BLANKS: &[&str] = &[
     "Account number",
-    "Receiver telephone numbers or addresses (first, second)",
-    "Address of the premises, with the nearest cross street",
+    "Receiver: first and second number or address",
+    "Address of the premises, nearest cross street",
     "Telephone of the premises",
     "Passphrase of the household",
     "Passphrase under duress",
-    "Keyholder 1: name, telephone, has a key, knows how to disarm",
-    "Keyholder 2: name, telephone, has a key, knows how to disarm",
-    "Keyholder 3: name, telephone, has a key, knows how to disarm",
+    "Keyholder 1: name, telephone",
+    "Keyholder 2: name, telephone",
+    "Keyholder 3: name, telephone",
     "Police: name and telephone",
     "Fire service: name and telephone",
     "Medical service: name and telephone",
     "Alarm permit: number and day it ends",
     "Day and time of the test report",
     "Who may change this form, and how they prove it",
-    "Special instructions (animals, oxygen, people who need help)",
+    "Special instructions: animals, people who need help",
     "Date and signature",
 ];
 
@@ -105,11 +105,9 @@ impl ZoneDescriptions {
             paths: site
                 .communicators
                 .iter()
-                .map(|line| match line.path.as_ref().map(|path| path.value) {
-                    Some(Path::Telephone) => format!("{}: telephone line", line.title),
-                    Some(Path::Internet) => format!("{}: internet", line.title),
-                    Some(Path::Radio) => format!("{}: radio", line.title),
-                    None => line.title.clone(),
+                .map(|line| match line.path.as_ref().map(|path| path.value.word()) {
+                    Some(path) if !line.title.to_lowercase().contains(path) => format!("{} ({path})", line.title),
+                    _ => line.title.clone(),
                 })
                 .collect(),
             problems: problems(site, width),
@@ -191,11 +189,11 @@ const PROPOSED: &str = "proposal, common practice; to be agreed with the service
 fn handling(site: &Site) -> Vec<Handling> {
     let mut found = Vec::new();
     for group in EventGroup::ALL {
-        let zones: Vec<String> = site
+        let zones: Vec<u32> = site
             .zones
             .iter()
             .filter(|zone| event(zone).is_some_and(|event| event.group == *group))
-            .map(|zone| zone.number.value.to_string())
+            .map(|zone| zone.number.value)
             .collect();
         if zones.is_empty() {
             continue;
@@ -211,12 +209,29 @@ fn handling(site: &Site) -> Vec<Handling> {
         found.push(Handling {
             group: group.word(),
             events,
-            zones: zones.join(", "),
+            zones: ranges(&zones),
             action: if given.is_empty() { usual_handling(*group).to_owned() } else { given.join("; ") },
             basis: if given.is_empty() { PROPOSED } else { GIVEN },
         });
     }
     found
+}
+
+/// Numbers in order, three and more in a row as a range: `1–8, 10, 11`.
+fn ranges(numbers: &[u32]) -> String {
+    let mut rows: Vec<(u32, u32)> = Vec::new();
+    for number in numbers {
+        match rows.last_mut() {
+            Some((_, end)) if *end + 1 == *number => *end = *number,
+            _ => rows.push((*number, *number)),
+        }
+    }
+    let words = rows.into_iter().map(|(from, to)| match to - from {
+        0 => from.to_string(),
+        1 => format!("{from}, {to}"),
+        _ => format!("{from}–{to}"),
+    });
+    words.collect::<Vec<_>>().join(", ")
 }
 
 /// Common practice, printed as a proposal.
@@ -298,6 +313,12 @@ fn table(material: &Material<'_>) -> Table {
 mod tests {
     use super::*;
     use crate::schema::words::ZoneType;
+
+    #[test]
+    fn rows_of_numbers_become_ranges() {
+        assert_eq!(ranges(&[1, 2, 3, 5, 6, 8]), "1–3, 5, 6, 8");
+        assert_eq!(ranges(&[]), "");
+    }
 
     /// The pairs of the table "Typical zone type → code mapping": practice over the numbers of ANSI/SIA DC-05-1999.
     #[test]

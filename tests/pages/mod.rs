@@ -12,8 +12,10 @@ use loopwright::diag::{self, Format, Rule, Severity};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::session::{self, Outcome};
 
-const HEADER: &str = include_str!("header.kdl");
-const PARTS: &str = include_str!("example.kdl");
+/// What is put before an example.
+pub const HEADER: &str = include_str!("header.kdl");
+/// The shared parts of the examples.
+pub const PARTS: &str = include_str!("example.kdl");
 
 /// A fenced block: the words after its language, and its text.
 struct Fence<'p> {
@@ -56,11 +58,11 @@ fn bytes_of(body: &str) -> Vec<u8> {
 
 /// The files of an example.
 fn files_of(fence: &Fence<'_>) -> MemoryFiles {
-    let mut texts: BTreeMap<String, String> = BTreeMap::from([(SITE_FILE.to_owned(), String::new())]);
+    let mut texts: BTreeMap<String, String> = BTreeMap::new();
     if let Some(count) = number(&fence.words, "include") {
         for file in 0..count {
             let name = format!("file-{file}.kdl");
-            writeln!(texts.get_mut(SITE_FILE).unwrap(), "include \"{name}\"").unwrap();
+            writeln!(texts.entry(SITE_FILE.to_owned()).or_default(), "include \"{name}\"").unwrap();
             texts.insert(name, fence.body.clone());
         }
     } else {
@@ -74,7 +76,8 @@ fn files_of(fence: &Fence<'_>) -> MemoryFiles {
     }
     let has_site = texts.values().any(|text| text.lines().any(|line| line.starts_with("site ")));
     if !has_site && !fence.body.starts_with("// bare") {
-        texts.get_mut(SITE_FILE).unwrap().insert_str(0, HEADER);
+        // An example whose first line begins another file has no site.kdl unless it says so.
+        texts.entry(SITE_FILE.to_owned()).and_modify(|text| text.insert_str(0, HEADER));
     }
     texts.entry("../parts/example.kdl".to_owned()).or_insert_with(|| PARTS.to_owned());
     let decode = |text: String| if fence.words.contains(&"bytes") { bytes_of(&text) } else { text.into_bytes() };

@@ -78,9 +78,9 @@ pub fn lower(files: &[FileReadings], names: Names, sink: &mut Sink) -> Option<Si
     lower.communicator_list(&tops);
     lower.join_shared_cables();
     lower.accept_list(&tops);
-    // Something that was reported as wrong may be what seems to be absent: a misspelt on= leaves its window unwatched.
-    lower.site.complete = lower.names.complete() && !lower.sink.has_errors();
-    if lower.site.complete {
+    lower.site.complete = lower.names.complete();
+    lower.site.sound = lower.site.complete && !lower.sink.has_errors();
+    if lower.site.sound {
         for kind in [NameKind::Part, NameKind::Cable, NameKind::Area] {
             for (name, span) in lower.names.unused(kind) {
                 lower.sink.push(rules::unused_name(kind, name, span));
@@ -142,6 +142,7 @@ fn head_of(reading: &Reading) -> Site {
         monitoring: None,
         accepts: Vec::new(),
         complete: true,
+        sound: true,
     }
 }
 

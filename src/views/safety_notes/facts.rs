@@ -85,11 +85,7 @@ fn telephones(facts: Facts<'_>, wanted: fn(Option<Service>) -> bool) -> Vec<Stri
 /// Cables that run inside the house.
 pub fn indoor_cables(facts: Facts<'_>) -> Vec<String> {
     let inside: Vec<&Cable> = facts.wiring.cables.iter().filter(|cable| is_indoors(facts, cable.run)).collect();
-    if inside.is_empty() {
-        Vec::new()
-    } else {
-        vec![format!("{} in the house: {}", count(inside.len(), "cable", None), labels(&inside))]
-    }
+    if inside.is_empty() { Vec::new() } else { vec![format!("{} in the house", count(inside.len(), "cable", None))] }
 }
 
 /// Cables that pass studs, or run inside a house of timber studs.
@@ -200,11 +196,11 @@ pub fn outdoors(facts: Facts<'_>) -> Vec<String> {
     found.extend(underground(facts));
     let site = facts.site;
     let outside = |room: Option<Id<Room>>| room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors));
-    for board in site.boards.iter().filter(|board| outside(board.room)) {
-        found.push(format!("{} hangs outdoors", place(site, &board.title, board.room)));
-    }
-    for device in site.devices.iter().filter(|device| outside(device.room)) {
-        found.push(format!("{} hangs outdoors", place(site, &device.title, device.room)));
+    let boards = site.boards.iter().filter(|board| outside(board.room)).map(|board| (&board.title, board.room));
+    let devices = site.devices.iter().filter(|device| outside(device.room)).map(|device| (&device.title, device.room));
+    let hanging: Vec<String> = boards.chain(devices).map(|(title, room)| place(site, title, room)).collect();
+    if !hanging.is_empty() {
+        found.push(format!("outdoors hang: {}", hanging.join(", ")));
     }
     found
 }
@@ -229,26 +225,37 @@ pub fn carbon_monoxide_zones(facts: Facts<'_>) -> Vec<String> {
     zones(facts, &[ZoneType::CarbonMonoxide])
 }
 
-/// Fire and carbon monoxide detectors with a supply of their own.
+/// Fire and carbon monoxide detectors with a supply of their own, by what feeds them.
 pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
-    let mut found = Vec::new();
+    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
     for device in site.devices.iter().filter(|device| device.kind == DeviceKind::Detector && is_fire(site, device)) {
         if device.part.is_none_or(|part| site.parts[part].supply.is_none()) {
             continue;
         }
-        let supply = match &device.supply {
-            Some(supply) => {
-                let output = site.part_of(supply.value.board).and_then(|part| part.outputs.get(supply.value.output));
-                let name = output.map_or("an output", |output| output.name.value.as_str());
-                let switched = if output.is_some_and(|output| output.switched) { ", which resets them" } else { "" };
-                format!("fed from {name} of {}{switched}", site.boards[supply.value.board].title)
-            }
-            None => "fed by a circuit".to_owned(),
-        };
-        found.push(format!("{}: {supply}", place(site, &device.title, device.room)));
+        let supply = supply_words(site, device);
+        let title = place(site, &device.title, device.room);
+        match groups.iter_mut().find(|(known, _)| *known == supply) {
+            Some((_, titles)) => titles.push(title),
+            None => groups.push((supply, vec![title])),
+        }
     }
-    found
+    groups.into_iter().map(|(supply, titles)| format!("{supply}: {}", titles.join(", "))).collect()
+}
+
+fn supply_words(site: &Site, device: &Device) -> String {
+    if let Some(supply) = &device.supply {
+        let output = site.part_of(supply.value.board).and_then(|part| part.outputs.get(supply.value.output));
+        let name = output.map_or("an output", |output| output.name.value.as_str());
+        let reset = if output.is_some_and(|output| output.switched) { ", which resets them" } else { "" };
+        return format!("fed from {name} of {}{reset}", site.boards[supply.value.board].title);
+    }
+    let circuits: Vec<&str> = device.fed_by.iter().map(|circuit| site.circuits[*circuit].title.as_str()).collect();
+    if circuits.is_empty() {
+        "no supply given".to_owned()
+    } else {
+        format!("fed by the circuit {}", list(&circuits, "and"))
+    }
 }
 
 /// Wireless detectors; those of fire zones are named.
@@ -394,8 +401,8 @@ fn near_room(facts: Facts<'_>, run: Id<Run>) -> Option<Id<Room>> {
     site.boards[board].room
 }
 
-/// A title with its room, unless the title holds it already.
+/// A title with its room, unless the title says it already.
 fn place(site: &Site, title: &str, room: Option<Id<Room>>) -> String {
     let room = site.room_title(room);
-    if room.is_empty() || title.contains(room) { title.to_owned() } else { format!("{title}, {room}") }
+    if title.to_lowercase().contains(&room.to_lowercase()) { title.to_owned() } else { format!("{title} ({room})") }
 }

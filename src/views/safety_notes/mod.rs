@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::{Document, value};
 use crate::model::Site;
-use crate::profiles::jackets;
+use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
 use crate::schema::words::Profile;
 
@@ -36,8 +36,8 @@ pub struct SafetyNotes {
     pub foreign: bool,
     /// Jackets that may stand in for others, for the types that this site's plenums and risers call for.
     pub jackets: Vec<JacketView>,
-    /// Where the jacket rows are from.
-    pub jackets_document: &'static str,
+    /// The documents that the printed figures are from, with their full names.
+    pub documents: Vec<DocumentView>,
     /// What the spec does not say.
     pub unknown: Vec<String>,
 }
@@ -49,8 +49,8 @@ pub struct NoteView {
     pub slug: &'static str,
     /// Its heading.
     pub title: &'static str,
-    /// The facts that called for it.
-    pub facts: Vec<String>,
+    /// The facts that called for it, in one line.
+    pub here: String,
     /// What to do.
     pub cautions: Vec<&'static str>,
     /// Figures with their sources.
@@ -66,6 +66,15 @@ pub struct FigureView {
     pub figure: String,
     /// Document, clause, and how we know it.
     pub source: String,
+}
+
+/// A document that figures are from.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DocumentView {
+    /// The name at the figures.
+    pub short: &'static str,
+    /// Its full name.
+    pub full: &'static str,
 }
 
 /// A jacket type and its substitutes.
@@ -88,11 +97,18 @@ impl SafetyNotes {
             replaced_by: row.replaced_by.join(", "),
             known: row.known.words(),
         };
+        let applying = || NOTES.iter().filter(|note| !(note.trigger)(facts).is_empty());
+        let jackets: Vec<JacketView> = facts::jackets_of_interest(facts).into_iter().map(jacket).collect();
+        let printed = |short: &str| {
+            applying().flat_map(|note| note.figures).any(|limit| limit.document == short)
+                || (short == jackets::DOCUMENT && !jackets.is_empty())
+        };
+        let documents = limits::DOCUMENTS.iter().filter(|(short, _)| printed(short));
         Self {
+            documents: documents.map(|(short, full)| DocumentView { short, full }).collect(),
             notes: NOTES.iter().filter_map(|note| applied(note, facts)).collect(),
             foreign: site.profile != Some(Profile::UsHousehold),
-            jackets: facts::jackets_of_interest(facts).into_iter().map(jacket).collect(),
-            jackets_document: jackets::DOCUMENT,
+            jackets,
             unknown: facts::unknown(facts),
         }
     }
@@ -108,7 +124,7 @@ fn applied(note: &Note, facts: Facts<'_>) -> Option<NoteView> {
     Some(NoteView {
         slug: note.slug,
         title: note.title,
-        facts: found,
+        here: found.join(" · "),
         cautions: note.cautions.to_vec(),
         figures,
         basis: note.basis,

@@ -37,7 +37,7 @@ pub static NOTES: &[Note] = &[
             "Never join two transformers, and never run the secondary wires in one box or cable with mains.",
         ],
         figures: &[],
-        basis: "Common practice; separation from power conductors: National Electrical Code 725.136(A), read in a quotation.",
+        basis: "common practice; separation from power conductors: NEC 725.136(A), read in a quotation.",
     },
     Note {
         slug: "standby-battery",
@@ -51,7 +51,7 @@ pub static NOTES: &[Note] = &[
             "Write the date of fitting on it. Return the old one for recycling: it is hazardous waste, not rubbish.",
         ],
         figures: &[],
-        basis: "Common practice; the label on the battery prevails.",
+        basis: "common practice; the label on the battery prevails.",
     },
     Note {
         slug: "hidden-services",
@@ -64,7 +64,7 @@ pub static NOTES: &[Note] = &[
             "Stop when the bit meets metal or turns up anything but wood, plaster or brick dust.",
         ],
         figures: &[],
-        basis: "Common practice.",
+        basis: "common practice.",
     },
     Note {
         slug: "old-house",
@@ -76,7 +76,7 @@ pub static NOTES: &[Note] = &[
             "Old wiring in the same walls may have brittle insulation: do not pull or bend it.",
         ],
         figures: limits::OLD_HOUSE,
-        basis: "Common practice; local law on lead and asbestos prevails.",
+        basis: "common practice; local law on lead and asbestos prevails.",
     },
     Note {
         slug: "ladders",
@@ -89,7 +89,7 @@ pub static NOTES: &[Note] = &[
             "Hoist tools and sounders on a line; do not climb with full hands.",
         ],
         figures: &[limits::LADDER_FROM],
-        basis: "Common practice; the label on the ladder prevails.",
+        basis: "common practice; the label on the ladder prevails.",
     },
     Note {
         slug: "attics",
@@ -102,7 +102,7 @@ pub static NOTES: &[Note] = &[
             "Touch no wiring found there. Keep cable off hot flues and recessed lights.",
         ],
         figures: &[],
-        basis: "Common practice.",
+        basis: "common practice.",
     },
     Note {
         slug: "studs",
@@ -113,7 +113,7 @@ pub static NOTES: &[Note] = &[
             "A wall that carries a floor or roof is weakened by what you take out of it. In doubt treat it as bearing.",
         ],
         figures: limits::STUDS,
-        basis: "The documents named at each figure.",
+        basis: "the documents named at each figure.",
     },
     Note {
         slug: "joists",
@@ -121,10 +121,10 @@ pub static NOTES: &[Note] = &[
         trigger: facts::joists,
         cautions: &[
             "Bore at the middle of the depth; never notch the middle third of the span, and never the lower edge there.",
-            "I-joists, laminated beams and trusses: cut or bore nothing except as their maker or an engineer says (International Residential Code R802.7.2 as quoted; R502.8.2 from memory).",
+            "I-joists, laminated beams and trusses: cut or bore nothing except as their maker or an engineer says (IRC R802.7.2 as quoted; R502.8.2 from memory).",
         ],
         figures: limits::JOISTS,
-        basis: "The documents named at each figure.",
+        basis: "the documents named at each figure.",
     },
     Note {
         slug: "separation",
@@ -136,7 +136,7 @@ pub static NOTES: &[Note] = &[
             "Label both ends, so that nobody takes an alarm cable for another one.",
         ],
         figures: &[limits::SEPARATION_REQUIRED, limits::SEPARATION_ALONGSIDE, limits::LABEL],
-        basis: "National Electrical Code 725.136(A), read in a quotation; crossing and labels: common practice.",
+        basis: "NEC 725.136(A), read in a quotation; crossing and labels: common practice.",
     },
     Note {
         slug: "beside-mains",
@@ -148,7 +148,7 @@ pub static NOTES: &[Note] = &[
             "Mains alongside can also disturb long loops and buses: measure them with the house's loads switched on.",
         ],
         figures: &[limits::SEPARATION_REQUIRED, limits::SEPARATION_ALONGSIDE],
-        basis: "Common practice, beside the document named at the figure.",
+        basis: "common practice, beside the document named at the figure.",
     },
     Note {
         slug: "plenums-and-risers",
@@ -160,7 +160,7 @@ pub static NOTES: &[Note] = &[
             "Read the type on the jacket of the cable in your hand before you pull it.",
         ],
         figures: &[],
-        basis: "National Electrical Code 300.22(C), 725.135 and 725.154, in part from memory of the text.",
+        basis: "NEC 300.22(C), 725.135 and 725.154, in part from memory of the text.",
     },
     Note {
         slug: "fire-walls",
@@ -172,7 +172,7 @@ pub static NOTES: &[Note] = &[
             "Photograph the closed hole for the record.",
         ],
         figures: &[],
-        basis: "National Electrical Code 300.21, from memory of the text; common practice.",
+        basis: "NEC 300.21, from memory of the text; common practice.",
     },
     Note {
         slug: "underground",
@@ -184,7 +184,7 @@ pub static NOTES: &[Note] = &[
             "Depth, conduit and entry into the house follow local code.",
         ],
         figures: &[],
-        basis: "Common practice; the number 811 from memory.",
+        basis: "common practice; the number 811 from memory.",
     },
     Note {
         slug: "outdoors",
@@ -209,7 +209,7 @@ pub static NOTES: &[Note] = &[
             "Everything before the network interface belongs to the telephone company.",
         ],
         figures: limits::RINGING,
-        basis: "Common practice; line-seizure jack as in ANSI/TIA-1096-A, read in a description.",
+        basis: "common practice; line-seizure jack as in ANSI/TIA-1096-A, read in a description.",
     },
     Note {
         slug: "telephone-over-internet",
@@ -231,10 +231,10 @@ pub static NOTES: &[Note] = &[
             "This saves lives: where law requires smoke alarms, these detectors replace none unless the authority having jurisdiction agrees. In many places only a licensed person may install them.",
             "Detectors get a supply that battery backs and that the board can take away to reset them; never one that is switched otherwise.",
             "Use cable of a fire type (FPL, FPLR, FPLP) where the code asks for it: a CL2 type does not replace it, nor the other way round.",
-            "Test each with listed test smoke as its sheet says. Tell the monitoring service before and after.",
+            "Test each as its sheet says, smoke detectors with listed test smoke. Tell the monitoring service before and after.",
         ],
         figures: limits::SMOKE_PLACES,
-        basis: "NFPA 72, UL 985 and National Electrical Code 760.154, in part from memory of the text.",
+        basis: "NFPA 72, UL 985 and NEC 760.154, in part from memory of the text.",
     },
     Note {
         slug: "fire-detector-supply",
@@ -258,7 +258,7 @@ pub static NOTES: &[Note] = &[
             "Replace the detector at the end of life that its sheet names (5 to 10 years, from memory).",
         ],
         figures: &[],
-        basis: "International Residential Code R315.3, read in quotations; the rest: common practice.",
+        basis: "IRC R315.3, read in quotations; the rest: common practice.",
     },
     Note {
         slug: "wireless",
@@ -271,7 +271,7 @@ pub static NOTES: &[Note] = &[
             "Change its battery on a fixed day, not when it fails.",
         ],
         figures: &[],
-        basis: "Common practice.",
+        basis: "common practice.",
     },
     Note {
         slug: "sounders",
@@ -283,6 +283,6 @@ pub static NOTES: &[Note] = &[
             "On a ladder an unexpected sounder throws you off: disarm the board before you climb. Many places limit how long it may sound outdoors.",
         ],
         figures: &[],
-        basis: "Common practice.",
+        basis: "common practice.",
     },
 ];

@@ -1,0 +1,73 @@
+//! Resistance of copper conductors by size, length and temperature.
+//!
+//! ρ20 = 1/58 Ω·mm²/m (IEC 60028: annealed copper, 100 % IACS); R(T) = R20·(1 + 0.00393·(T − 20)) (IEC 60028 and NBS
+//! Handbook 100, coefficient from memory); a stranded conductor has 2 % more for its lay (ASTM B8, from memory; NEC
+//! chapter 9 table 8 shows 2 to 2.3 %). Diameters by gauge: ASTM B258, in [`WireSize::square_millimetres`].
+
+use crate::quantity::{Celsius, Metres, Ohms, WireSize};
+
+/// Resistivity of annealed copper at 20 °C in Ω·mm²/m.
+pub const RESISTIVITY: f64 = 1.0 / 58.0;
+
+/// Temperature coefficient of copper's resistance at 20 °C, per kelvin.
+pub const COEFFICIENT: f64 = 0.003_93;
+
+/// What stranding adds.
+pub const STRANDING: f64 = 0.02;
+
+/// Resistance of one conductor.
+pub fn resistance(size: WireSize, stranded: bool, length: Metres, temperature: Celsius) -> Ohms {
+    let at_20 = RESISTIVITY * length.0 / size.square_millimetres();
+    let lay = if stranded { 1.0 + STRANDING } else { 1.0 };
+    Ohms(at_20 * lay * factor(temperature))
+}
+
+/// Resistance at a temperature over that at 20 °C.
+pub fn factor(temperature: Celsius) -> f64 {
+    1.0 + COEFFICIENT * (temperature.0 - 20.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const KILOFOOT: Metres = Metres(304.8);
+
+    fn per_kilofoot(gauge: i32, temperature: f64) -> f64 {
+        resistance(WireSize::Awg(gauge), false, KILOFOOT, Celsius(temperature)).0
+    }
+
+    /// ASTM B258 diameters with IEC 60028 resistivity, to the figures that handbooks print at 20 °C.
+    #[test]
+    fn gauges_at_20_degrees() {
+        for (gauge, ohms) in [(14, 2.525), (16, 4.016), (18, 6.385), (20, 10.15), (22, 16.14), (24, 25.67), (26, 40.81)]
+        {
+            let found = per_kilofoot(gauge, 20.0);
+            assert!((found / ohms - 1.0).abs() < 5e-4, "{gauge} AWG: {found} against {ohms}");
+        }
+    }
+
+    /// NEC chapter 9 table 8, solid uncoated copper at 75 °C; its areas are rounded, hence 0.2 %.
+    #[test]
+    fn gauges_of_nec_chapter_9_table_8() {
+        for (gauge, ohms) in [(18, 7.77), (16, 4.89), (14, 3.07), (12, 1.93)] {
+            let found = per_kilofoot(gauge, 75.0);
+            assert!((found / ohms - 1.0).abs() < 2e-3, "{gauge} AWG: {found} against {ohms}");
+        }
+    }
+
+    /// IEC 60228 class 1 maxima at 20 °C (from memory): a nominal area of ideal copper stays below each.
+    #[test]
+    fn metric_sizes_stay_below_the_maxima_of_iec_60228() {
+        for (area, most) in [(0.5, 36.0), (0.75, 24.5), (1.0, 18.1), (1.5, 12.1), (2.5, 7.41)] {
+            let found = resistance(WireSize::SquareMillimetres(area), false, Metres(1000.0), Celsius(20.0)).0;
+            assert!(found < most && found > most * 0.9, "{area} mm²: {found} against {most}");
+        }
+    }
+
+    /// IEC 60028: 18 AWG from 20 to 75 °C.
+    #[test]
+    fn temperature_factor() {
+        assert!((factor(Celsius(75.0)) - 1.216_15).abs() < 1e-5);
+    }
+}

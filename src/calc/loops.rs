@@ -1,0 +1,133 @@
+//! The state table of a loop: what the meter and the board read in every state and every cable fault.
+
+use crate::base::Id;
+use crate::model::{Device, Run, Sensing, Site, Zone};
+use crate::schema::words::ContactForm;
+
+use super::band::{self, Reading};
+use super::network::{self, Network, Which};
+use super::spread::Spread;
+use super::state::State;
+
+/// Leakage between the conductors of a loop, at the least that a test of new cable lets pass: 1 MΩ (common practice).
+pub const LEAKAGE: f64 = 1e6;
+
+/// The readings of a loop.
+#[derive(Clone, Debug)]
+pub struct LoopReadings {
+    /// The zone.
+    pub zone: Id<Zone>,
+    /// The network of its loop.
+    pub network: Network,
+    /// True where everything lies across the pair.
+    pub across: bool,
+    /// Every state, in the order: at rest, alarms, covers, cable faults by run.
+    pub states: Vec<StateReading>,
+}
+
+/// What is read in one state.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StateReading {
+    /// The state.
+    pub state: State,
+    /// Ohms at the leads, disconnected from the board.
+    pub ohms: Spread,
+    /// Volts at the terminals; `None` where the board's sensing is not known.
+    pub volts: Option<Spread>,
+    /// What the board makes of it.
+    pub reading: Reading,
+}
+
+/// The readings of a zone's loop; `None` where it has none that can be calculated.
+pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<LoopReadings> {
+    let wired = site.zones[zone].wired.as_ref()?;
+    let network = network::of_zone(site, zone)?;
+    let sensing = wired.board.as_ref().and_then(|board| site.part_of(board.value)?.sensing.as_ref());
+    let devices: Vec<Id<Device>> = network::devices(site, zone).collect();
+    let states = states(site, &devices, &runs(&network))
+        .into_iter()
+        .map(|state| {
+            let ohms = leaking(ohms_in(site, &network, &devices, state));
+            let volts = sensing.and_then(|sensing| band::voltage(sensing, ohms));
+            StateReading { state, ohms, volts, reading: judge(sensing, ohms, volts) }
+        })
+        .collect();
+    Some(LoopReadings { zone, across: network::lies_across(site, zone), network, states })
+}
+
+fn judge(sensing: Option<&Sensing>, ohms: Spread, volts: Option<Spread>) -> Reading {
+    match sensing {
+        Some(sensing) => band::judge(sensing, ohms, volts),
+        None => Reading { verdict: band::Verdict::Unknown, margin: None, in_ohms: false },
+    }
+}
+
+/// Leakage lies across the leads in the worst case, and is absent in the best.
+fn leaking(ohms: Spread) -> Spread {
+    Spread { least: super::spread::parallel(ohms.least, LEAKAGE), ..ohms }
+}
+
+fn states(site: &Site, devices: &[Id<Device>], runs: &[Id<Run>]) -> Vec<State> {
+    let alarms: Vec<Id<Device>> = devices.iter().copied().filter(|d| network::contact(site, *d).is_some()).collect();
+    let shunted = alarms.iter().filter(|device| site.devices[**device].shunt.is_some()).count();
+    let mut states = vec![State::Normal];
+    states.extend(alarms.iter().map(|device| State::Alarm(*device)));
+    if shunted == alarms.len() {
+        states.extend((2..alarms.len()).map(State::Alarms));
+    }
+    if alarms.len() > 1 {
+        states.push(State::AllAlarms);
+    }
+    states.extend(devices.iter().filter(|d| network::cover(site, **d).is_some()).map(|device| State::Cover(*device)));
+    for run in runs {
+        states.extend([State::Cut(*run), State::ShortNear(*run), State::ShortFar(*run)]);
+    }
+    states
+}
+
+/// Resistance at the leads in a state.
+fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> Spread {
+    let with = |alarmed: &dyn Fn(Id<Device>, Which) -> bool| {
+        network.resistance(&state, &|device, which| {
+            let form = match which {
+                Which::Alarm => network::contact(site, device).map(|c| c.0),
+                Which::Cover => network::cover(site, device).map(|c| c.0),
+            };
+            (form == Some(ContactForm::NormallyClosed)) != alarmed(device, which)
+        })
+    };
+    match state {
+        State::Alarm(one) => with(&|device, which| which == Which::Alarm && device == one),
+        State::Cover(one) => with(&|device, which| which == Which::Cover && device == one),
+        State::AllAlarms => with(&|_, which| which == Which::Alarm),
+        State::Alarms(count) => {
+            // Shunted contacts stand in series, so the extremes are the smallest and the largest shunts.
+            let mut by_shunt: Vec<Id<Device>> = devices.to_vec();
+            let shunt = |d: Id<Device>| site.devices[d].shunt.as_ref().map_or(0.0, |s| s.value.nominal.0);
+            by_shunt.sort_by(|a, b| shunt(*a).total_cmp(&shunt(*b)));
+            let choose =
+                |chosen: &[Id<Device>]| with(&|device, which| which == Which::Alarm && chosen.contains(&device));
+            let small = choose(by_shunt.get(..count).unwrap_or_default());
+            let large = choose(by_shunt.get(by_shunt.len().saturating_sub(count)..).unwrap_or_default());
+            small.hull(large)
+        }
+        State::Normal | State::Cut(_) | State::ShortNear(_) | State::ShortFar(_) => with(&|_, _| false),
+    }
+}
+
+/// The runs of a network, from the board outwards.
+pub fn runs(network: &Network) -> Vec<Id<Run>> {
+    fn walk(network: &Network, found: &mut Vec<Id<Run>>) {
+        match network {
+            Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| walk(part, found)),
+            Network::Run(run, _, behind) => {
+                found.push(*run);
+                walk(behind, found);
+            }
+            Network::Element(..) | Network::Joined | Network::Open => {}
+        }
+    }
+    let mut found = Vec::new();
+    walk(network, &mut found);
+    found
+}

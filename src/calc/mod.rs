@@ -1,0 +1,22 @@
+//! Electrical arithmetic on the model: numbers with their trail, and nothing else.
+//!
+//! Knows no spans, no sentences for people, no diagnostics. All arithmetic is SI. Worst cases are exact corners, not
+//! samples: every result here is monotonic in each of its inputs, so its least value comes from the ends that make it
+//! least, and its greatest from the others.
+//!
+//! Terms: a *spread* is least, nominal and greatest value of one quantity; a *state* is one way a loop can be (at
+//! rest, a contact in alarm, a cable cut); a *reading* is what the board makes of a state.
+
+pub mod ambient;
+pub mod band;
+pub mod conductor;
+pub mod loops;
+pub mod network;
+pub mod spread;
+pub mod state;
+
+pub use band::{Reading, Verdict};
+pub use loops::{LoopReadings, StateReading};
+pub use network::{Element, Network};
+pub use spread::Spread;
+pub use state::State;

@@ -1,0 +1,205 @@
+//! A loop as a series-parallel network of two terminals, built from its runs.
+//!
+//! Two ways of wiring, told by the contacts. In a *series* loop (any contact closed at rest) contacts, resistors and
+//! branches follow each other and the last place joins the pair; a contact that is open at rest lies across the pair
+//! where it stands, so across everything behind it. In an *across* loop (open contacts only) contacts, resistors and
+//! branches all lie across the pair, and the last place leaves it open.
+
+use crate::base::Id;
+use crate::model::{Device, DeviceKind, Mounted, Run, Site, Zone};
+use crate::schema::words::{ContactForm, LoopWiring};
+
+use super::ambient;
+use super::conductor;
+use super::spread::Spread;
+use super::state::State;
+
+/// Which contact of a device.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Which {
+    /// The alarm contact.
+    Alarm,
+    /// The cover contact.
+    Cover,
+}
+
+/// An element of a network.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Element {
+    /// Both conductors of a run.
+    Wire(Id<Run>),
+    /// A contact of a device.
+    Contact(Id<Device>, Which),
+    /// A loop resistor, by its position among the loop's.
+    Resistor(usize),
+    /// The resistor across a device's contact.
+    Shunt(Id<Device>),
+}
+
+/// A two-terminal network.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Network {
+    /// One element.
+    Element(Element, Spread),
+    /// One after the other.
+    Series(Vec<Network>),
+    /// Side by side.
+    Parallel(Vec<Network>),
+    /// A run with all that is behind it; the place where cable faults strike.
+    Run(Id<Run>, Spread, Box<Network>),
+    /// The pair joined.
+    Joined,
+    /// The pair left open.
+    Open,
+}
+
+/// True where everything in the loop lies across the pair.
+pub fn lies_across(site: &Site, zone: Id<Zone>) -> bool {
+    let Some(wired) = &site.zones[zone].wired else { return false };
+    match wired.wiring.as_ref().map(|wiring| wiring.value) {
+        Some(LoopWiring::NormallyOpen) => return true,
+        Some(LoopWiring::NormallyClosed) => return false,
+        _ => {}
+    }
+    let forms: Vec<ContactForm> = devices(site, zone).filter_map(|device| contact(site, device).map(|c| c.0)).collect();
+    !forms.is_empty() && forms.iter().all(|form| *form == ContactForm::NormallyOpen)
+}
+
+/// The wired devices of a zone, in the order of its runs.
+pub fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<Device>> {
+    site.devices
+        .entries()
+        .filter(move |(_, device)| device.zone == Some(zone) && device.kind != DeviceKind::Wireless)
+        .map(|(id, _)| id)
+}
+
+/// Form and greatest resistance of a device's alarm contact.
+pub fn contact(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
+    let part = &site.parts[site.devices[device].part?];
+    part.contacts.first().map(|contact| (contact.form, contact.resistance.0))
+}
+
+/// Form and greatest resistance of a device's cover contact, where it is in the loop.
+pub fn cover(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
+    let item = &site.devices[device];
+    let part = &site.parts[item.part.filter(|_| item.tamper_in_loop)?];
+    part.tamper.as_ref().map(|contact| (contact.form, contact.resistance.0))
+}
+
+/// The network of a zone's loop; `None` where it has none or a length or cable of it was reported.
+pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<Network> {
+    let wired = site.zones[zone].wired.as_ref()?;
+    let mut builder = Builder { site, across: lies_across(site, zone), resistors: 0 };
+    builder.place(&wired.chain, None)
+}
+
+struct Builder<'s> {
+    site: &'s Site,
+    across: bool,
+    resistors: usize,
+}
+
+impl Builder<'_> {
+    /// What lies across the pair at a place: what is mounted there in order, then the run that goes on.
+    fn place(&mut self, items: &[Mounted], at: Option<Id<Run>>) -> Option<Network> {
+        let mut links: Vec<Link> = Vec::new();
+        for item in items {
+            match item {
+                Mounted::Device(device) => self.device(*device, &mut links),
+                Mounted::Resistor(value) => {
+                    let spread = Spread::tolerance(value.value.nominal.0, value.value.tolerance.0);
+                    let element = Network::Element(Element::Resistor(self.resistors), spread);
+                    self.resistors += 1;
+                    links.push(Link { across: self.across, network: element });
+                }
+                // At the board, a run that goes on from another stands beside it in the text; that one takes it.
+                Mounted::Run(run) if at.is_none() && self.site.runs[*run].upstream.is_some() => {}
+                Mounted::Run(run) => {
+                    let network = self.run(*run)?;
+                    links.push(Link { across: self.across, network });
+                }
+                Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
+            }
+        }
+        let next = at.and_then(|run| {
+            self.site.runs.entries().find(|(_, next)| next.upstream == Some(run) && !next.branch).map(|(id, _)| id)
+        });
+        let end = match next {
+            Some(next) => self.run(next)?,
+            None if self.across => Network::Open,
+            None => Network::Joined,
+        };
+        Some(links.into_iter().rev().fold(end, |behind, link| match (link.across, behind) {
+            (true, Network::Open) => link.network,
+            (true, behind) => Network::Parallel(vec![link.network, behind]),
+            (false, Network::Joined) => link.network,
+            (false, Network::Series(mut parts)) => {
+                parts.insert(0, link.network);
+                Network::Series(parts)
+            }
+            (false, behind) => Network::Series(vec![link.network, behind]),
+        }))
+    }
+
+    fn run(&mut self, id: Id<Run>) -> Option<Network> {
+        let run = &self.site.runs[id];
+        let length = run.length.as_ref()?.value;
+        // A guest's conductors are those of its host's cable.
+        let cable = &self.site.cables[run.cable.as_ref()?.value];
+        let ambient = ambient::of_run(self.site, run);
+        let both = |temperature| 2.0 * conductor::resistance(cable.size, cable.stranded, length, temperature).0;
+        let wire = Spread { least: both(ambient.cold), nominal: both(ambient.usual), greatest: both(ambient.hot) };
+        let behind = self.place(&run.mounted, Some(id))?;
+        Some(Network::Run(id, wire, Box::new(behind)))
+    }
+
+    fn device(&mut self, id: Id<Device>, links: &mut Vec<Link>) {
+        let closed = |most: f64| Spread { least: 0.0, nominal: most / 2.0, greatest: most };
+        if let Some((form, most)) = cover(self.site, id) {
+            let network = Network::Element(Element::Contact(id, Which::Cover), closed(most));
+            links.push(Link { across: form == ContactForm::NormallyOpen, network });
+        }
+        let Some((form, most)) = contact(self.site, id) else { return };
+        let mut network = Network::Element(Element::Contact(id, Which::Alarm), closed(most));
+        if let Some(shunt) = &self.site.devices[id].shunt {
+            let spread = Spread::tolerance(shunt.value.nominal.0, shunt.value.tolerance.0);
+            network = Network::Parallel(vec![network, Network::Element(Element::Shunt(id), spread)]);
+        }
+        links.push(Link { across: form == ContactForm::NormallyOpen, network });
+    }
+}
+
+struct Link {
+    across: bool,
+    network: Network,
+}
+
+impl Network {
+    /// Resistance between the two terminals in a state. `closed` says of each contact whether it is closed.
+    pub fn resistance(&self, state: &State, closed: &dyn Fn(Id<Device>, Which) -> bool) -> Spread {
+        match self {
+            Self::Element(Element::Contact(device, which), spread) => {
+                if closed(*device, *which) {
+                    *spread
+                } else {
+                    Spread::OPEN
+                }
+            }
+            Self::Element(_, spread) => *spread,
+            Self::Series(parts) => {
+                parts.iter().map(|part| part.resistance(state, closed)).fold(Spread::SHORT, Spread::series)
+            }
+            Self::Parallel(parts) => {
+                parts.iter().map(|part| part.resistance(state, closed)).fold(Spread::OPEN, Spread::parallel)
+            }
+            Self::Run(run, wire, behind) => match state {
+                State::Cut(cut) if cut == run => Spread::OPEN,
+                State::ShortNear(short) if short == run => Spread::SHORT,
+                State::ShortFar(short) if short == run => *wire,
+                _ => wire.series(behind.resistance(state, closed)),
+            },
+            Self::Joined => Spread::SHORT,
+            Self::Open => Spread::OPEN,
+        }
+    }
+}

@@ -1,0 +1,112 @@
+//! Inputs, terminals and cables.
+
+use super::{button, found, only, slugs};
+
+/// A board whose two inputs share a return, with room for so many conductors under a screw.
+fn board(wires: u32) -> String {
+    format!(
+        "part \"twin\" title=\"Board with a shared return\" {{
+    basis \"sheet\" ref=\"invented\"
+    input 1 signal=\"I1\" return=\"R\"
+    input 2 signal=\"I2\" return=\"R\"
+    screw wires={wires}
+}}
+panel \"twin\" part=\"twin\" room=\"lobby\"
+"
+    )
+}
+
+#[test]
+fn a_shared_return_is_counted_with_all_its_loops() {
+    let loops = button(1, "board=\"twin\"", "Left") + &button(2, "board=\"twin\"", "Right");
+    assert_eq!(slugs(&(board(2) + &loops)), [""; 0]);
+    let finding = only(&(board(1) + &loops), "terminal-overfull");
+    assert_eq!(finding.title, "terminal R of panel `twin` takes 1 conductor and gets 2");
+    assert_eq!(finding.figures, ["R: Z1 RD, Z2 RD"]);
+}
+
+#[test]
+fn a_resistor_at_the_board_counts_with_its_leads() {
+    let spec = "zone 1 \"Lobby\" type=\"panic-audible\" {
+    loop \"end-of-line\" board=\"twin\" {
+        run \"pair\" length=(ft)20 room=\"lobby\" { contact \"button\" }
+        resistor \"2k2\"
+    }
+}
+";
+    let finding = only(&(board(1) + spec), "terminal-overfull");
+    assert_eq!(finding.title, "terminals I1 and R of panel `twin` take 1 conductor and get 2");
+    assert_eq!(finding.figures[0], "I1: Z1 BK, a lead of zone 1's resistor");
+}
+
+#[test]
+fn two_loops_on_one_input_are_one_finding() {
+    let spec = button(1, "board=\"twin\" input=1", "Left") + &button(2, "board=\"twin\" input=1", "Right");
+    only(&(board(1) + &spec), "input-used-twice");
+}
+
+#[test]
+fn where_nobody_says_what_a_terminal_takes_nothing_is_found() {
+    let silent = board(1).replace("    screw wires=1\n", "");
+    let loops = button(1, "board=\"twin\"", "Left") + &button(2, "board=\"twin\"", "Right");
+    assert_eq!(slugs(&(silent + &loops)), [""; 0]);
+}
+
+#[test]
+fn loops_past_the_last_input_are_one_finding_a_board() {
+    let names = ["One", "Two", "Three", "Four"];
+    let loops: String = (1..).zip(names).map(|(n, name)| button(n, "board=\"twin\"", name)).collect();
+    let finding = only(&(board(2) + &loops), "input-none-free");
+    assert_eq!(finding.title, "panel `twin` has no input left for zones 3 and 4");
+    assert_eq!(finding.subjects, ["3", "twin", "4"]);
+}
+
+const EXPANDER: &str = "bus \"data\" board=\"board-a\" {
+    run \"bus-cable\" length=(ft)30 room=\"lobby\" { module \"expander-1\" part=\"expander-a\" address=1 inputs-from=17 }
+}
+";
+
+#[test]
+fn the_panels_number_of_a_modules_input_is_turned_into_its_own() {
+    let spec = EXPANDER.to_owned() + &button(1, "board=\"expander-1\" input=18", "Lobby");
+    let finding = only(&spec, "input-not-on-board");
+    assert_eq!(finding.help, "If you mean the input that the panel knows as 18, write input=2.");
+    let far = EXPANDER.to_owned() + &button(1, "board=\"expander-1\" input=40", "Lobby");
+    assert_eq!(only(&far, "input-not-on-board").help, "It has 1 to 4: take one of them, or leave input= out.");
+}
+
+#[test]
+fn a_strip_and_a_board_without_inputs_read_no_loop() {
+    let strip = "strip \"row\" board=\"board-a\" output=\"aux\" ways=4\n".to_owned();
+    let finding = only(&(strip.clone() + &button(1, "board=\"row\"", "Lobby")), "input-not-on-board");
+    assert_eq!(
+        (finding.title.as_str(), finding.help.as_str()),
+        ("strip `row` has no inputs for loops", "Name `board-a`.")
+    );
+    only(&(strip + &button(1, "board=\"row\" input=2", "Lobby")), "input-not-on-board");
+}
+
+#[test]
+fn a_cable_that_is_shared_must_have_conductors_for_all() {
+    let spec = "zone 1 \"Lobby motion\" type=\"interior\" {
+    loop \"normally-closed\" board=\"board-a\" {
+        run \"quad\" name=\"shared\" length=(ft)20 room=\"lobby\" { detector \"motion\" supply=\"aux\" }
+    }
+}
+zone 2 \"Lobby button\" type=\"panic-audible\" {
+    loop \"normally-open\" board=\"board-a\" {
+        run \"quad\" along=\"shared\" length=(ft)20 room=\"lobby\" { contact \"button\" }
+    }
+}
+";
+    let finding = only(spec, "cable-conductors-short");
+    assert_eq!(finding.title, "cable Z1 has 4 conductors, and 6 are needed");
+    assert_eq!(
+        finding.figures,
+        ["supply from aux: 2 conductors", "loop of zone 1: 2 conductors", "loop of zone 2: 2 conductors"]
+    );
+    assert_eq!(finding.help, "Define a cable type with at least 6 conductors, or pull a second cable.");
+    let wider = format!("cable \"eight\" conductors=8 size=(AWG)22\n{spec}");
+    let help = found(&wider).into_iter().find(|f| f.rule.slug == "cable-conductors-short").unwrap().help;
+    assert_eq!(help, "Take `eight`, which has 8.");
+}

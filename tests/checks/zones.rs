@@ -1,0 +1,45 @@
+//! Zones and what the dispatcher reads of them.
+
+use super::{button, only, slugs};
+
+#[test]
+fn a_loop_with_nothing_on_it_is_found_and_a_broken_one_is_not() {
+    let empty = button(1, "board=\"board-a\"", "Lobby").replace("contact \"button\"", "resistor \"2k2\"");
+    let finding = only(&empty, "zone-without-device");
+    assert_eq!(finding.labels[1].text, "no contact or detector on this loop");
+    only(&button(1, "board=\"board-a\"", "Lobby").replace("contact", "contakt"), "node-unknown");
+}
+
+#[test]
+fn equal_descriptions_are_found_without_a_form() {
+    let spec = button(1, "board=\"board-a\"", "Lobby button") + &button(2, "board=\"board-a\"", "Lobby Button");
+    assert_eq!(only(&spec, "description-cut-ambiguous").title, "zones 1 and 2 read the same to the dispatcher");
+}
+
+#[test]
+fn of_long_descriptions_only_those_that_differ_are_called_long() {
+    let spec = [
+        "monitoring description-width=12\n".to_owned(),
+        button(1, "board=\"board-a\"", "Lobby button left"),
+        button(2, "board=\"board-a\"", "Lobby button right"),
+        button(3, "board=\"board-a\"", "Button beside the stair"),
+    ]
+    .concat();
+    assert_eq!(slugs(&spec), ["description-cut-ambiguous", "description-too-long"]);
+}
+
+#[test]
+fn the_width_counts_characters() {
+    let spec = "monitoring description-width=10\n".to_owned() + &button(1, "board=\"board-a\"", "Stübchen ü");
+    assert_eq!(slugs(&spec), [""; 0]);
+    let longer = "monitoring description-width=9\n".to_owned() + &button(1, "board=\"board-a\"", "Stübchen ü");
+    assert_eq!(only(&longer, "description-too-long").figures, ["the dispatcher reads: Stübchen|"]);
+}
+
+#[test]
+fn the_areas_of_a_misspelt_reference_are_one_finding() {
+    let spec = "area \"house\"\n".to_owned()
+        + &button(1, "board=\"board-a\"", "Lobby")
+            .replace("type=\"panic-audible\"", "type=\"interior\" area=\"huose\"");
+    only(&spec, "unknown-name");
+}
