@@ -68,7 +68,9 @@ fn leaking(ohms: Spread) -> Spread {
 }
 
 fn states(site: &Site, devices: &[Id<Device>], runs: &[Id<Run>]) -> Vec<State> {
-    let alarms: Vec<Id<Device>> = devices.iter().copied().filter(|d| network::contact(site, *d).is_some()).collect();
+    let with_contact = devices.iter().copied().filter(|d| network::contact(site, *d).is_some());
+    let (watches, alarms): (Vec<Id<Device>>, Vec<Id<Device>>) =
+        with_contact.partition(|device| network::watches_supply(site, *device));
     let shunted = alarms.iter().filter(|device| site.devices[**device].shunt.is_some()).count();
     let mut states = vec![State::Normal];
     states.extend(alarms.iter().map(|device| State::Alarm(*device)));
@@ -79,6 +81,7 @@ fn states(site: &Site, devices: &[Id<Device>], runs: &[Id<Run>]) -> Vec<State> {
         states.push(State::AllAlarms);
     }
     states.extend(devices.iter().filter(|d| network::cover(site, **d).is_some()).map(|device| State::Cover(*device)));
+    states.extend(watches.into_iter().map(State::SupplyLost));
     for run in runs {
         states.extend([State::Cut(*run), State::ShortNear(*run), State::ShortFar(*run)]);
     }
@@ -97,12 +100,15 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
         })
     };
     match state {
-        State::Alarm(one) => with(&|device, which| which == Which::Alarm && device == one),
+        State::Alarm(one) | State::SupplyLost(one) => {
+            with(&|device, which| which == Which::Alarm && device == one)
+        }
         State::Cover(one) => with(&|device, which| which == Which::Cover && device == one),
-        State::AllAlarms => with(&|_, which| which == Which::Alarm),
+        State::AllAlarms => with(&|device, which| which == Which::Alarm && !network::watches_supply(site, device)),
         State::Alarms(count) => {
             // Shunted contacts stand in series, so the extremes are the smallest and the largest shunts.
-            let mut by_shunt: Vec<Id<Device>> = devices.to_vec();
+            let mut by_shunt: Vec<Id<Device>> =
+                devices.iter().copied().filter(|device| !network::watches_supply(site, *device)).collect();
             let shunt = |d: Id<Device>| site.devices[d].shunt.as_ref().map_or(0.0, |s| s.value.nominal.0);
             by_shunt.sort_by(|a, b| shunt(*a).total_cmp(&shunt(*b)));
             let choose =

@@ -7,7 +7,7 @@
 
 use crate::base::Id;
 use crate::model::{Device, DeviceKind, Mounted, Run, Site, Zone};
-use crate::schema::words::{ContactForm, LoopWiring};
+use crate::schema::words::{ContactForm, LoopWiring, Senses};
 
 use super::ambient;
 use super::conductor;
@@ -77,6 +77,11 @@ pub fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<Device>> 
 pub fn contact(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
     let part = &site.parts[site.devices[device].part?];
     part.contacts.first().map(|contact| (contact.form, contact.resistance.0))
+}
+
+/// True for a relay whose contact says that the detectors' supply is there; it is no alarm contact.
+pub fn watches_supply(site: &Site, device: Id<Device>) -> bool {
+    site.devices[device].part.is_some_and(|part| site.parts[part].senses == Some(Senses::Supply))
 }
 
 /// Form and greatest resistance of a device's cover contact, where it is in the loop.

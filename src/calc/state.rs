@@ -16,6 +16,8 @@ pub enum State {
     AllAlarms,
     /// A cover open.
     Cover(Id<Device>),
+    /// A relay that watches the detectors' supply has let go.
+    SupplyLost(Id<Device>),
     /// A run cut: one conductor or both.
     Cut(Id<Run>),
     /// A run's conductors touching at its near end.

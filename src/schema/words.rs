@@ -90,6 +90,7 @@ words!(
         Temperature = "temperature": "a temperature out of bounds",
         Button = "button": "a hand on a button",
         Tamper = "tamper": "a cover that is opened",
+        Supply = "supply": "the supply of the detectors before it: its contact opens the loop when that fails",
     }
 );
 
