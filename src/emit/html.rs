@@ -111,7 +111,7 @@ fn free_id(words: &str, taken: &mut BTreeSet<String>) -> String {
     let stem = plain.split_whitespace().collect::<Vec<_>>().join("-");
     let stem = if stem.is_empty() { "section".to_owned() } else { stem };
     let id = std::iter::once(stem.clone())
-        .chain((2..).map(|number| format!("{stem}-{number}")))
+        .chain((2..taken.len() + 3).map(|number| format!("{stem}-{number}")))
         .find(|id| !taken.contains(id))
         .unwrap_or(stem);
     taken.insert(id.clone());
