@@ -171,7 +171,7 @@ impl Lower<'_> {
             let owner = Owner::Bus(self.site.buses.next_id());
             let bus = self.site.buses.push(Bus {
                 name,
-                board: board.clone(),
+                board,
                 port,
                 rate: reading.quantity("rate"),
                 chain: Vec::new(),
