@@ -6,6 +6,7 @@
 mod cases;
 mod checks;
 mod cli;
+mod loops;
 mod outside;
 mod packet;
 mod pages;

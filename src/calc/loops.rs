@@ -100,9 +100,7 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
         })
     };
     match state {
-        State::Alarm(one) | State::SupplyLost(one) => {
-            with(&|device, which| which == Which::Alarm && device == one)
-        }
+        State::Alarm(one) | State::SupplyLost(one) => with(&|device, which| which == Which::Alarm && device == one),
         State::Cover(one) => with(&|device, which| which == Which::Cover && device == one),
         State::AllAlarms => with(&|device, which| which == Which::Alarm && !network::watches_supply(site, device)),
         State::Alarms(count) => {

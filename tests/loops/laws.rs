@@ -1,0 +1,1 @@
+//! Laws that every loop obeys.
