@@ -7,8 +7,8 @@ use super::plan::{Plan, spec};
 use super::random::{USUAL, plans};
 use super::{event, site, spice, zones};
 
-const LOOPS: usize = 420;
-const BATCH: usize = 2500;
+const LOOPS: usize = 280;
+const BATCH: usize = 100;
 
 struct Case {
     name: String,
