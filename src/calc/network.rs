@@ -95,6 +95,11 @@ pub fn cover(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
     part.tamper.as_ref().map(|contact| (contact.form, contact.resistance.0))
 }
 
+/// Resistance of a closed contact: anything up to what its sheet allows; half of that is taken as nominal.
+pub fn closed(most: f64) -> Spread {
+    Spread { least: 0.0, nominal: most / 2.0, greatest: most }
+}
+
 /// The network of a zone's loop; `None` where it has none or a length or cable of it was reported.
 pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<Network> {
     let wired = site.zones[zone].wired.as_ref()?;
@@ -165,7 +170,6 @@ impl Builder<'_> {
     }
 
     fn device(&mut self, id: Id<Device>, links: &mut Vec<Link>) {
-        let closed = |most: f64| Spread { least: 0.0, nominal: most / 2.0, greatest: most };
         if let Some((form, most)) = cover(self.site, id) {
             let network = Network::Element(Element::Contact(id, Which::Cover), closed(most));
             links.push(Link { across: form == ContactForm::NormallyOpen, network });

@@ -2,30 +2,31 @@
 
 use super::circuit::Circuit;
 
-/// Conductance that keeps a node with no path from being undetermined.
-const TO_GROUND: f64 = 1e-18;
-
 /// Resistance between the terminals; infinite where nothing joins them.
 pub fn resistance(circuit: &Circuit) -> f64 {
     let signal = circuit.find(1);
     if signal == 0 {
         return 0.0;
     }
+    let resistors: Vec<(usize, usize, f64)> = circuit.resistors().collect();
+    let reached = reached_from(signal, circuit.nodes(), &resistors);
+    if !reached[0] {
+        return f64::INFINITY;
+    }
     let count = circuit.nodes();
     let mut matrix = vec![vec![0.0; count + 1]; count];
-    for (a, b, ohms) in circuit.resistors() {
+    for (a, b, ohms) in resistors.into_iter().filter(|(a, ..)| reached[*a]) {
         matrix[a][a] += 1.0 / ohms;
         matrix[b][b] += 1.0 / ohms;
         matrix[a][b] -= 1.0 / ohms;
         matrix[b][a] -= 1.0 / ohms;
     }
-    for (node, row) in matrix.iter_mut().enumerate() {
-        row[node] += TO_GROUND;
-    }
-    // One ampere into the signal terminal; the return is held at zero.
+    // One ampere into the signal terminal; the return, and all that carries nothing, is held at zero.
     matrix[signal][count] = 1.0;
-    matrix[0] = vec![0.0; count + 1];
-    matrix[0][0] = 1.0;
+    for node in (0..count).filter(|node| *node == 0 || !reached[*node]) {
+        matrix[node] = vec![0.0; count + 1];
+        matrix[node][node] = 1.0;
+    }
     for pivot in 0..count {
         let row = matrix[pivot].clone();
         for other in (0..count).filter(|other| *other != pivot) {
@@ -37,6 +38,22 @@ pub fn resistance(circuit: &Circuit) -> f64 {
             }
         }
     }
-    let ohms = matrix[signal][count] / matrix[signal][signal];
-    if ohms > 1e12 { f64::INFINITY } else { ohms }
+    matrix[signal][count] / matrix[signal][signal]
+}
+
+/// Which nodes a current from `start` can reach.
+fn reached_from(start: usize, nodes: usize, resistors: &[(usize, usize, f64)]) -> Vec<bool> {
+    let mut reached = vec![false; nodes];
+    reached[start] = true;
+    loop {
+        let before = reached.iter().filter(|node| **node).count();
+        for (a, b, _) in resistors {
+            let either = reached[*a] || reached[*b];
+            reached[*a] = either;
+            reached[*b] = either;
+        }
+        if reached.iter().filter(|node| **node).count() == before {
+            return reached;
+        }
+    }
 }

@@ -7,11 +7,6 @@ use std::process::Command;
 
 use super::circuit::Circuit;
 
-/// True where ngspice can be run.
-pub fn is_there() -> bool {
-    Command::new("ngspice").arg("--version").output().is_ok()
-}
-
 /// A netlist of circuits that touch at the ground only. Conductors that end in the air need some path to it: 1 PΩ from
 /// each node, which moves a terminal by less than a part in 10⁹.
 pub fn netlist(circuits: &[Circuit]) -> String {
