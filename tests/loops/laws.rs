@@ -161,7 +161,7 @@ fn counts_of_contacts_span_every_choice_of_them() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn wider_tolerances_narrow_nothing(seed: u64, factor in 1.0..3.0) {
