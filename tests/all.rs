@@ -8,6 +8,7 @@ mod cases;
 mod checks;
 mod cli;
 mod documents;
+mod loops;
 mod outside;
 mod packet;
 mod pages;

@@ -37,11 +37,33 @@ mod tests {
         resistance(WireSize::Awg(gauge), false, KILOFOOT, Celsius(temperature)).0
     }
 
+    /// ASTM B258 diameters in inches as its table prints them, to 0.0001 in, from 36 to 4/0.
+    #[test]
+    fn diameters_of_astm_b258() {
+        let table = [
+            (36, 0.0050),
+            (26, 0.0159),
+            (24, 0.0201),
+            (22, 0.0253),
+            (20, 0.0320),
+            (18, 0.0403),
+            (16, 0.0508),
+            (14, 0.0641),
+            (12, 0.0808),
+            (-3, 0.4600),
+        ];
+        for (gauge, inches) in table {
+            let found = (WireSize::Awg(gauge).square_millimetres() * 4.0 / std::f64::consts::PI).sqrt() / 25.4;
+            assert!((found - inches).abs() <= 0.5e-4, "{gauge} AWG: {found} against {inches}");
+        }
+    }
+
     /// ASTM B258 diameters with IEC 60028 resistivity, to the figures that handbooks print at 20 °C.
     #[test]
     fn gauges_at_20_degrees() {
-        for (gauge, ohms) in [(14, 2.525), (16, 4.016), (18, 6.385), (20, 10.15), (22, 16.14), (24, 25.67), (26, 40.81)]
-        {
+        let table =
+            [(12, 1.588), (14, 2.525), (16, 4.016), (18, 6.385), (20, 10.15), (22, 16.14), (24, 25.67), (26, 40.81)];
+        for (gauge, ohms) in table {
             let found = per_kilofoot(gauge, 20.0);
             assert!((found / ohms - 1.0).abs() < 5e-4, "{gauge} AWG: {found} against {ohms}");
         }
@@ -56,13 +78,38 @@ mod tests {
         }
     }
 
-    /// IEC 60228 class 1 maxima at 20 °C (from memory): a nominal area of ideal copper stays below each.
+    /// NEC chapter 9 table 8, stranded (7 wires) uncoated copper at 75 °C. The table has 2 to 2.6 % for the lay where
+    /// we have 2 %, so we lie up to 0.5 % below it and never above.
+    #[test]
+    #[allow(clippy::approx_constant, reason = "3.14 Ω is no π")]
+    fn stranded_gauges_of_nec_chapter_9_table_8() {
+        for (gauge, ohms) in [(18, 7.95), (16, 4.99), (14, 3.14), (12, 1.98)] {
+            let found = resistance(WireSize::Awg(gauge), true, KILOFOOT, Celsius(75.0)).0;
+            assert!(found < ohms && found > ohms * 0.995, "{gauge} AWG: {found} against {ohms}");
+        }
+    }
+
+    /// IEC 60228 maxima at 20 °C in Ω/km (from memory), class 1 solid and class 5 flexible: a nominal area of ideal
+    /// copper stays below each, and not by more than the standard gives a maker to spare.
     #[test]
     fn metric_sizes_stay_below_the_maxima_of_iec_60228() {
-        for (area, most) in [(0.5, 36.0), (0.75, 24.5), (1.0, 18.1), (1.5, 12.1), (2.5, 7.41)] {
-            let found = resistance(WireSize::SquareMillimetres(area), false, Metres(1000.0), Celsius(20.0)).0;
-            assert!(found < most && found > most * 0.9, "{area} mm²: {found} against {most}");
+        let solid = [(0.5, 36.0), (0.75, 24.5), (1.0, 18.1), (1.5, 12.1), (2.5, 7.41)];
+        let flexible = [(0.5, 39.0), (0.75, 26.0), (1.0, 19.5), (1.5, 13.3), (2.5, 7.98)];
+        for (stranded, table) in [(false, solid), (true, flexible)] {
+            for (area, most) in table {
+                let size = WireSize::SquareMillimetres(area);
+                let found = resistance(size, stranded, Metres(1000.0), Celsius(20.0)).0;
+                assert!(found < most && found > most * 0.87, "{area} mm²: {found} against {most}");
+            }
         }
+    }
+
+    /// Arithmetic on 7 × 0.20 mm, a usual alarm core: 0.2199 mm², 78.4 Ω/km.
+    #[test]
+    fn a_core_of_seven_wires() {
+        let area = 7.0 * std::f64::consts::PI / 4.0 * 0.2 * 0.2;
+        let found = resistance(WireSize::SquareMillimetres(area), false, Metres(1000.0), Celsius(20.0)).0;
+        assert!((found - 78.4).abs() < 0.05, "{found}");
     }
 
     /// IEC 60028: 18 AWG from 20 to 75 °C.

@@ -1,13 +1,13 @@
 //! The state table of a loop: what the meter and the board read in every state and every cable fault.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{Device, Run, Sensing, Site, Zone};
 use crate::schema::words::ContactForm;
 
 use super::band::{self, Reading};
-use super::network::{self, Network, Which};
+use super::network::{self, Network, Which, closed};
 use super::spread::Spread;
 use super::state::State;
 
@@ -78,10 +78,14 @@ fn states(site: &Site, devices: &[Id<Device>], runs: &[Id<Run>]) -> Vec<State> {
     let with_contact = devices.iter().copied().filter(|d| network::contact(site, *d).is_some());
     let (watches, alarms): (Vec<Id<Device>>, Vec<Id<Device>>) =
         with_contact.partition(|device| network::watches_supply(site, *device));
-    let shunted = alarms.iter().filter(|device| site.devices[**device].shunt.is_some()).count();
+    // Only shunted contacts in series add up; their counts are worth a row each.
+    let counted = alarms.iter().all(|device| {
+        let form = network::contact(site, *device).map(|contact| contact.0);
+        site.devices[*device].shunt.is_some() && form == Some(ContactForm::NormallyClosed)
+    });
     let mut states = vec![State::Normal];
     states.extend(alarms.iter().map(|device| State::Alarm(*device)));
-    if shunted == alarms.len() {
+    if counted {
         states.extend((2..alarms.len()).map(State::Alarms));
     }
     if alarms.len() > 1 {
@@ -111,15 +115,28 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
         State::Cover(one) => with(&|device, which| which == Which::Cover && device == one),
         State::AllAlarms => with(&|device, which| which == Which::Alarm && !network::watches_supply(site, device)),
         State::Alarms(count) => {
-            // Shunted contacts stand in series, so the extremes are the smallest and the largest shunts.
-            let mut by_shunt: Vec<Id<Device>> =
-                devices.iter().copied().filter(|device| !network::watches_supply(site, *device)).collect();
-            let shunt = |d: Id<Device>| site.devices[d].shunt.as_ref().map_or(0.0, |s| s.value.nominal.0);
-            by_shunt.sort_by(|a, b| shunt(*a).total_cmp(&shunt(*b)));
+            // They stand in series, so the extremes are the choices that add least and most.
+            let adds = |device: Id<Device>, end: fn(Spread) -> f64| {
+                let shunt = site.devices[device]
+                    .shunt
+                    .as_ref()
+                    .map_or(Spread::SHORT, |shunt| Spread::tolerance(shunt.value.nominal.0, shunt.value.tolerance.0));
+                let closed = network::contact(site, device).map_or(Spread::SHORT, |contact| closed(contact.1));
+                end(shunt) - end(shunt.parallel(closed))
+            };
+            let sorted = |end: fn(Spread) -> f64| {
+                let mut alarms: Vec<Id<Device>> = devices
+                    .iter()
+                    .copied()
+                    .filter(|d| network::contact(site, *d).is_some() && !network::watches_supply(site, *d))
+                    .collect();
+                alarms.sort_by(|a, b| adds(*a, end).total_cmp(&adds(*b, end)));
+                alarms
+            };
             let choose =
-                |chosen: &[Id<Device>]| with(&|device, which| which == Which::Alarm && chosen.contains(&device));
-            let small = choose(by_shunt.get(..count).unwrap_or_default());
-            let large = choose(by_shunt.get(by_shunt.len().saturating_sub(count)..).unwrap_or_default());
+                |chosen: BTreeSet<Id<Device>>| with(&|device, which| which == Which::Alarm && chosen.contains(&device));
+            let small = choose(sorted(|spread| spread.least).into_iter().take(count).collect());
+            let large = choose(sorted(|spread| spread.greatest).into_iter().rev().take(count).collect());
             small.hull(large)
         }
         State::Normal | State::Cut(_) | State::ShortNear(_) | State::ShortFar(_) => with(&|_, _| false),

@@ -1,9 +1,10 @@
 //! A loop as a series-parallel network of two terminals, built from its runs.
 //!
-//! Two ways of wiring, told by the contacts. In a *series* loop (any contact closed at rest) contacts, resistors and
+//! Two ways of wiring, told by the contacts. In a *series* loop (any alarm contact closed at rest) contacts, resistors and
 //! branches follow each other and the last place joins the pair; a contact that is open at rest lies across the pair
-//! where it stands, so across everything behind it. In an *across* loop (open contacts only) contacts, resistors and
-//! branches all lie across the pair, and the last place leaves it open.
+//! where it stands, so across everything behind it. In an *across* loop (open alarm contacts only) contacts, resistors and
+//! branches all lie across the pair, and the last place leaves it open. A contact that is closed at rest and raises no
+//! alarm (a cover's, a supply relay's) is in series with what is behind it in both.
 
 use crate::base::Id;
 use crate::model::{Device, DeviceKind, Mounted, Run, Site, Zone};
@@ -61,7 +62,10 @@ pub fn lies_across(site: &Site, zone: Id<Zone>) -> bool {
         Some(LoopWiring::NormallyClosed) => return false,
         _ => {}
     }
-    let forms: Vec<ContactForm> = devices(site, zone).filter_map(|device| contact(site, device).map(|c| c.0)).collect();
+    let forms: Vec<ContactForm> = devices(site, zone)
+        .filter(|device| !watches_supply(site, *device))
+        .filter_map(|device| contact(site, device).map(|c| c.0))
+        .collect();
     !forms.is_empty() && forms.iter().all(|form| *form == ContactForm::NormallyOpen)
 }
 
@@ -89,6 +93,11 @@ pub fn cover(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
     let item = &site.devices[device];
     let part = &site.parts[item.part.filter(|_| item.tamper_in_loop)?];
     part.tamper.as_ref().map(|contact| (contact.form, contact.resistance.0))
+}
+
+/// Resistance of a closed contact: anything up to what its sheet allows; half of that is taken as nominal.
+pub fn closed(most: f64) -> Spread {
+    Spread { least: 0.0, nominal: most / 2.0, greatest: most }
 }
 
 /// The network of a zone's loop; `None` where it has none or a length or cable of it was reported.
@@ -149,9 +158,11 @@ impl Builder<'_> {
     fn run(&mut self, id: Id<Run>) -> Option<Network> {
         let run = &self.site.runs[id];
         let length = run.length.as_ref()?.value;
-        // A guest's conductors are those of its host's cable.
-        let cable = &self.site.cables[run.cable.as_ref()?.value];
-        let ambient = ambient::of_run(self.site, run);
+        // A guest's conductors lie in its host's cable and get as cold and as hot as that; how far they are used in it
+        // is the guest's own length.
+        let host = run.along.as_ref().map_or(run, |host| &self.site.runs[host.value]);
+        let cable = &self.site.cables[host.cable.as_ref()?.value];
+        let ambient = ambient::of_run(self.site, host);
         let both = |temperature| 2.0 * conductor::resistance(cable.size, cable.stranded, length, temperature).0;
         let wire = Spread { least: both(ambient.cold), nominal: both(ambient.usual), greatest: both(ambient.hot) };
         let behind = self.place(&run.mounted, Some(id))?;
@@ -159,7 +170,6 @@ impl Builder<'_> {
     }
 
     fn device(&mut self, id: Id<Device>, links: &mut Vec<Link>) {
-        let closed = |most: f64| Spread { least: 0.0, nominal: most / 2.0, greatest: most };
         if let Some((form, most)) = cover(self.site, id) {
             let network = Network::Element(Element::Contact(id, Which::Cover), closed(most));
             links.push(Link { across: form == ContactForm::NormallyOpen, network });
