@@ -90,35 +90,49 @@ fn states(site: &Site, devices: &[Id<Device>], runs: &[Id<Run>]) -> Vec<State> {
 
 /// Resistance at the leads in a state.
 fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> Spread {
-    let with = |alarmed: &dyn Fn(Id<Device>, Which) -> bool| {
-        network.resistance(&state, &|device, which| {
-            let form = match which {
-                Which::Alarm => network::contact(site, device).map(|c| c.0),
-                Which::Cover => network::cover(site, device).map(|c| c.0),
-            };
-            (form == Some(ContactForm::NormallyClosed)) != alarmed(device, which)
-        })
-    };
+    let with = |moved: &[Contact]| network.resistance(&state, &|device, which| is_closed(site, (device, which), moved));
+    let small = with(&moved(site, devices, state));
+    let State::Alarms(count) = state else { return small };
+    // Shunted contacts stand in series, so the extremes are the smallest and the largest shunts.
+    let by_shunt = by_shunt(site, devices);
+    let large = by_shunt.get(by_shunt.len().saturating_sub(count)..).unwrap_or_default();
+    small.hull(with(&in_alarm(large.iter().copied())))
+}
+
+/// A contact of a device.
+pub type Contact = (Id<Device>, Which);
+
+/// The contacts that are not at rest in a state; where a state is any so many of them, those with the smallest shunts.
+pub fn moved(site: &Site, devices: &[Id<Device>], state: State) -> Vec<Contact> {
     match state {
-        State::Alarm(one) | State::SupplyLost(one) => {
-            with(&|device, which| which == Which::Alarm && device == one)
-        }
-        State::Cover(one) => with(&|device, which| which == Which::Cover && device == one),
-        State::AllAlarms => with(&|device, which| which == Which::Alarm && !network::watches_supply(site, device)),
-        State::Alarms(count) => {
-            // Shunted contacts stand in series, so the extremes are the smallest and the largest shunts.
-            let mut by_shunt: Vec<Id<Device>> =
-                devices.iter().copied().filter(|device| !network::watches_supply(site, *device)).collect();
-            let shunt = |d: Id<Device>| site.devices[d].shunt.as_ref().map_or(0.0, |s| s.value.nominal.0);
-            by_shunt.sort_by(|a, b| shunt(*a).total_cmp(&shunt(*b)));
-            let choose =
-                |chosen: &[Id<Device>]| with(&|device, which| which == Which::Alarm && chosen.contains(&device));
-            let small = choose(by_shunt.get(..count).unwrap_or_default());
-            let large = choose(by_shunt.get(by_shunt.len().saturating_sub(count)..).unwrap_or_default());
-            small.hull(large)
-        }
-        State::Normal | State::Cut(_) | State::ShortNear(_) | State::ShortFar(_) => with(&|_, _| false),
+        State::Alarm(one) | State::SupplyLost(one) => vec![(one, Which::Alarm)],
+        State::Cover(one) => vec![(one, Which::Cover)],
+        State::AllAlarms => in_alarm(by_shunt(site, devices).into_iter()),
+        State::Alarms(count) => in_alarm(by_shunt(site, devices).into_iter().take(count)),
+        State::Normal | State::Cut(_) | State::ShortNear(_) | State::ShortFar(_) => Vec::new(),
     }
+}
+
+/// Whether a contact is closed while those in `moved` are not at rest.
+pub fn is_closed(site: &Site, contact: Contact, moved: &[Contact]) -> bool {
+    let form = match contact.1 {
+        Which::Alarm => network::contact(site, contact.0).map(|c| c.0),
+        Which::Cover => network::cover(site, contact.0).map(|c| c.0),
+    };
+    (form == Some(ContactForm::NormallyClosed)) != moved.contains(&contact)
+}
+
+fn in_alarm(devices: impl Iterator<Item = Id<Device>>) -> Vec<Contact> {
+    devices.map(|device| (device, Which::Alarm)).collect()
+}
+
+/// The devices that can be in alarm, smallest shunt first.
+fn by_shunt(site: &Site, devices: &[Id<Device>]) -> Vec<Id<Device>> {
+    let mut sorted: Vec<Id<Device>> =
+        devices.iter().copied().filter(|device| !network::watches_supply(site, *device)).collect();
+    let shunt = |device: Id<Device>| site.devices[device].shunt.as_ref().map_or(0.0, |s| s.value.nominal.0);
+    sorted.sort_by(|a, b| shunt(*a).total_cmp(&shunt(*b)));
+    sorted
 }
 
 /// The runs of a network, from the board outwards.

@@ -10,10 +10,12 @@
 pub mod ambient;
 pub mod band;
 pub mod conductor;
+pub mod diagnose;
 pub mod loops;
 pub mod network;
 pub mod spread;
 pub mod state;
+pub mod trail;
 
 pub use band::{Reading, Verdict};
 pub use loops::{LoopReadings, StateReading};
