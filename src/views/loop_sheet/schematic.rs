@@ -16,7 +16,7 @@ use super::super::loop_words;
 /// The loop between the two terminals of its input.
 pub fn line(site: &Site, wiring: &Wiring, readings: &LoopReadings, terminals: Option<(&str, &str)>) -> String {
     let resistors = network::resistors(site, readings.zone).into_iter().map(|value| value.value).collect();
-    let drawer = Drawer { site, wiring, resistors };
+    let drawer = Drawer { site, wiring, resistors, across: readings.across };
     let mut pieces: Vec<String> = terminals.map(|(signal, _)| signal.to_owned()).into_iter().collect();
     drawer.draw(&readings.network, &mut pieces);
     if let (Some((_, back)), Some(last)) = (terminals, pieces.last_mut()) {
@@ -32,6 +32,8 @@ struct Drawer<'s> {
     site: &'s Site,
     wiring: &'s Wiring,
     resistors: Vec<Resistance>,
+    /// True where everything lies across the pair.
+    across: bool,
 }
 
 impl Drawer<'_> {
@@ -62,30 +64,36 @@ impl Drawer<'_> {
                         _ => self.name(across),
                     };
                     pieces.push(format!("⊥ {across}"));
-                    match behind {
-                        Network::Parallel(_) | Network::Run(..) | Network::Series(_) => self.draw(behind, pieces),
-                        _ => pieces.push(format!("⊥ {}", self.name(behind))),
-                    }
+                    self.end(behind, pieces);
                 }
                 _ => {}
             },
             Network::Run(run, _, behind) => {
                 pieces.push(self.run(*run));
-                match &**behind {
-                    // One thing alone at the end of a cable lies across it and in series at once.
-                    Network::Element(..) => {
-                        self.draw(behind, pieces);
-                        pieces.push("┐".into());
-                    }
-                    behind if is_shunted(behind) => {
-                        self.draw(behind, pieces);
-                        pieces.push("┐".into());
-                    }
-                    behind => self.draw(behind, pieces),
-                }
+                self.end(behind, pieces);
             }
             Network::Joined => pieces.push("┐".into()),
             Network::Open => pieces.push("╴".into()),
+        }
+    }
+
+    /// What is behind a place. One thing alone at the end of the pair lies across it and in series at once: it is
+    /// drawn in series, but for a contact that leaves the pair open at rest.
+    fn end(&self, behind: &Network, pieces: &mut Vec<String>) {
+        match behind {
+            Network::Element(Element::Contact(..), _) if self.across => {
+                pieces.push(format!("⊥ {}", self.name(behind)));
+                pieces.push("╴".into());
+            }
+            Network::Element(..) => {
+                self.draw(behind, pieces);
+                pieces.push("┐".into());
+            }
+            behind if is_shunted(behind) => {
+                self.draw(behind, pieces);
+                pieces.push("┐".into());
+            }
+            behind => self.draw(behind, pieces),
         }
     }
 
