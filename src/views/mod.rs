@@ -5,6 +5,7 @@
 
 pub mod abbreviate;
 pub mod cover;
+pub mod diagnosis;
 mod ends;
 mod far_ends;
 pub mod head;
@@ -16,6 +17,7 @@ mod roles;
 pub mod safety_notes;
 pub mod site_data;
 pub mod terminal_schedule;
+pub mod why;
 pub mod wire_labels;
 pub mod words;
 pub mod zone_descriptions;
