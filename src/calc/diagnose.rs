@@ -71,7 +71,7 @@ pub struct Diagnosis {
     pub ohms: f64,
     /// The states whose spread holds the value, nearest nominal first.
     pub fits: Vec<Fit>,
-    /// Where none does: the three nearest.
+    /// Where none does: the nearest, three at most.
     pub nearest: Vec<Fit>,
     /// What else would explain it, where it is not the reading at rest.
     pub faults: Vec<Fault>,
@@ -94,10 +94,16 @@ pub fn diagnose(
     all.sort_by(by(|fit| fit.outside));
     let mut fits: Vec<Fit> = all.iter().copied().filter(|fit| fit.outside == 0.0).collect();
     fits.sort_by(by(|fit| fit.from_nominal));
-    let nearest = if fits.is_empty() { all.into_iter().take(3).collect() } else { Vec::new() };
+    let nearest = if fits.is_empty() { nearest(&all) } else { Vec::new() };
     let at_rest = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state == State::Normal);
     let faults = if fits.iter().any(at_rest) { Vec::new() } else { faults(site, readings, ohms) };
     Some(Diagnosis { ohms, fits, nearest, faults })
+}
+
+/// The nearest of the states, and with it at most two that are not much further off.
+fn nearest(by_distance: &[Fit]) -> Vec<Fit> {
+    let reach = by_distance.first().map_or(0.0, |first| first.outside * 4.0);
+    by_distance.iter().copied().take(3).take_while(|fit| fit.outside <= reach).collect()
 }
 
 /// The loop that gives a voltage: R = Rp·V/(Vs − V), with nominal values.
@@ -132,8 +138,11 @@ fn faults(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
         }
     } else if ohms < rest * 10.0 || rest == 0.0 {
         found.push(Fault::InSeries(ohms - rest));
-    } else if ohms < loops::LEAKAGE {
-        found.push(Fault::OpenWithLeakage(ohms));
+    } else {
+        if ohms < loops::LEAKAGE {
+            found.push(Fault::OpenWithLeakage(ohms));
+        }
+        return found;
     }
     found.extend(other_resistors(site, readings, ohms));
     found
@@ -184,12 +193,12 @@ fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault
             });
             at_rest(site, &network)
         };
-        let (least, greatest) = (1.0, 1e6);
+        // A resistor mistaken for another is seldom further off.
+        let (least, greatest) = (fitted / 30.0, fitted * 30.0);
         if !(with(least)..=with(greatest)).contains(&ohms) {
             return None;
         }
-        // By its logarithm: values are spread over six decades.
-        let needed = solve(f64::ln(least), f64::ln(greatest), ohms, |ln| with(ln.exp())).exp();
+        let needed = solve(least, greatest, ohms, with);
         let (below, above) = preferred::neighbours(Ohms(needed), Series::E24)?;
         let preferred = if needed / below.0 <= above.0 / needed { below.0 } else { above.0 };
         // The same value again explains nothing.

@@ -117,14 +117,15 @@ fn fault_line(material: &Material<'_>, readings: &LoopReadings, fault: &Fault) -
     match *fault {
         Fault::Short { run, along, from_board } => {
             let label = loop_words::cable(wiring, run);
-            let feet = |metres| print::length(crate::quantity::Metres(f64::round(metres * 10.0) / 10.0), site.lengths);
+            let printed = |metres| print::length(crate::quantity::Metres(metres), site.lengths);
             let whole = site.runs[run].length.as_ref().map(|length| length.value.0).unwrap_or_default();
             let board = if from_board == along {
                 "from the board".to_owned()
             } else {
-                format!("from its near end, {} from the board", feet(from_board.0))
+                format!("from its near end, {} from the board", printed(from_board.0))
             };
-            let text = format!("the conductors of {label} touch about {} {board} (of {})", feet(along.0), feet(whole));
+            let text =
+                format!("the conductors of {label} touch about {} {board} (of {})", printed(along.0), printed(whole));
             FaultLine { cable: Some(label), metres: Number::of(from_board.0), ..line("short", text, None) }
         }
         Fault::Leakage(ohms) => line(

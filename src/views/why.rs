@@ -240,7 +240,7 @@ fn sum_words(sum: &Sum, inside: bool) -> String {
 /// Five digits for large values and hundredths for small ones: a sum can be checked by hand.
 fn fine_ohms(value: f64) -> String {
     match value {
-        _ if value.is_infinite() => "open".into(),
+        1e5.. => Ohms(value).to_string(),
         0.0..100.0 => format!("{value:.2} Ω"),
         _ => format!("{value:.1} Ω"),
     }
