@@ -1,11 +1,13 @@
 //! The one integration binary: each folder or file beside this one is a module of it.
 
 // A test may fail by panicking, and it reads and writes files of its own.
+#![allow(clippy::pedantic)]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
 mod cases;
 mod checks;
 mod cli;
+mod documents;
 mod outside;
 mod packet;
 mod pages;

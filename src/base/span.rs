@@ -35,7 +35,7 @@ impl Span {
 
 /// A value together with the place it was written at. Two are equal when their values are: another layout of
 /// the same text is the same model.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct Spanned<T> {
     /// The value.
     pub value: T,

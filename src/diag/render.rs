@@ -56,7 +56,9 @@ fn drawn(look: Look, sources: &Sources, printed: &[&Diagnostic]) -> String {
         text.push_str(&draw(look, sources, diagnostic));
         if is_note(diagnostic) {
             let same = printed.iter().skip(index + 1).filter(|later| later.rule == diagnostic.rule);
-            same.for_each(|later| text.push_str(&format!("  also {}", short::place_and_title(sources, later))));
+            for later in same {
+                let _ = write!(text, "  also {}", short::place_and_title(sources, later));
+            }
         }
         text.push('\n');
     }

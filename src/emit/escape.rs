@@ -3,6 +3,8 @@
 //! Escaping happens once, at the border: views hold plain text. Out of scope: control characters and marks of
 //! writing direction, which the reader of the spec has refused; here they only become blanks.
 
+use std::fmt::Write;
+
 use crate::base::wording::is_control;
 
 /// Text for a Markdown cell, heading, list item or paragraph: a backslash before every ASCII punctuation character,
@@ -39,7 +41,8 @@ pub fn css_string(text: &str) -> String {
     let mut escaped = String::from("\"");
     for character in one_line(text).chars() {
         if character.is_ascii() && !character.is_ascii_alphanumeric() && character != ' ' {
-            escaped.push_str(&format!("\\{:06x}", u32::from(character)));
+            // Writing to a string cannot fail.
+            let _ = write!(escaped, "\\{:06x}", u32::from(character));
         } else {
             escaped.push(character);
         }

@@ -50,9 +50,11 @@ fn free(wanted: &str, taken: &BTreeSet<String>) -> String {
     if !taken.contains(wanted) {
         return wanted.to_owned();
     }
+    // One more number than labels there are: one of them is free.
+    let numbered = (2..taken.len() + 3).map(|number| format!("{wanted}.{number}"));
     ('b'..='z')
         .map(|letter| format!("{wanted}{letter}"))
-        .chain((2..).map(|number| format!("{wanted}.{number}")))
+        .chain(numbered)
         .find(|label| !taken.contains(label))
         .unwrap_or_else(|| wanted.to_owned())
 }

@@ -122,7 +122,7 @@ impl Reading {
 
     /// A colour.
     pub fn colour(&self, name: &str) -> Option<Spanned<Colour>> {
-        self.pick(name, |d| if let Datum::Colour(colour) = d { Some(colour.clone()) } else { None })
+        self.pick(name, |d| if let Datum::Colour(colour) = d { Some(*colour) } else { None })
     }
 
     /// The children of one name, in order.

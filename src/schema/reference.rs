@@ -62,7 +62,9 @@ pub fn names() -> Vec<&'static str> {
         });
     }
     let mut names = Vec::new();
-    TOP.iter().for_each(|spec| walk(spec, &mut names));
+    for spec in TOP {
+        walk(spec, &mut names);
+    }
     names
 }
 

@@ -47,7 +47,7 @@ fn shorten(name: &str, width: usize) -> String {
     let fits = |words: &[String]| words.join(" ").chars().count() <= width;
     let mut words: Vec<String> = name.split_whitespace().map(str::to_owned).collect();
     if fits(&words) {
-        return name.to_owned();
+        return words.join(" ");
     }
     if words.len() > 1 {
         words.retain(|word| !SMALL.contains(&word.to_lowercase().as_str()));
@@ -91,8 +91,9 @@ fn free(short: String, width: usize, taken: &BTreeSet<String>) -> String {
     if !taken.contains(&short) {
         return short;
     }
-    (2..)
-        .map(|number: usize| {
+    // As many candidates as are taken, and one more: one of them is free.
+    (2..taken.len() + 3)
+        .map(|number| {
             let tail = format!("~{number}");
             let head: String = short.chars().take(width.saturating_sub(tail.len())).collect();
             format!("{}{tail}", head.trim_end())

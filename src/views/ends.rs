@@ -29,13 +29,12 @@ fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, la
         Point::Device(device, _) if in_loop => Some(words::device(site, *device)),
         Point::Device(device, mark) => Some(format!("{}, terminal {mark}", words::device(site, *device))),
         Point::Resistor(_) => None,
-        // At a board it is listed among what is fitted there.
-        Point::Terminator(_) if landed => None,
+        // A terminator at a board is listed among what is fitted there; and a terminal on which two cables meet says
+        // it all: which ones they are stands in that board's own table.
+        Point::Terminator(_) | Point::Cable(_) if landed => None,
         Point::Terminator(value) => {
             Some(format!("terminator {} across the data conductors", words::terminator(*value)))
         }
-        // A terminal on which two cables meet says it all; which ones they are stands in that board's own table.
-        Point::Cable(_) if landed => None,
         Point::Cable(run) if in_loop => {
             wiring.cable_of(*run).map(|cable| format!("on by {} to {}", cable.label, far_room(site, *run)))
         }

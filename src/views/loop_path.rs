@@ -10,11 +10,11 @@ use crate::schema::words::ContactForm;
 
 /// One sentence for the person at the end of the cable: "GN → Motion detector: tamper, alarm → resistor 2.2 kΩ → WH".
 pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
-    let side = |function| {
+    let mark_of = |function| {
         words::conductor_for(wiring, run, function)
             .map_or_else(|| "?".to_owned(), |(cable, used)| words::conductor_mark(site, cable, used.position))
     };
-    let (out, back) = (side(Function::LoopOut(zone)), side(Function::LoopBack(zone)));
+    let (out, back) = (mark_of(Function::LoopOut(zone)), mark_of(Function::LoopBack(zone)));
     let parallel = side_by_side(site, zone);
     // Open contacts lie across the pair; everything else is in series between its two conductors.
     let (mut across, mut series): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());

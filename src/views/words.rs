@@ -2,7 +2,7 @@
 
 use crate::base::Id;
 use crate::model::{Board, Device, OutputRef, Owner, Room, Run, Site};
-use crate::quantity::{Ohms, Resistance, bands};
+use crate::quantity::{Colour, Ohms, Resistance, bands};
 use crate::register::{Cable, ConductorUse, Function, Wiring};
 
 /// A room's title, with its level's where another room has the same title.
@@ -36,7 +36,7 @@ pub fn conductor(site: &Site, cable: &Cable, position: usize) -> String {
 /// "RD", or "no. 3": the conductor in the middle of a sentence.
 pub fn conductor_mark(site: &Site, cable: &Cable, position: usize) -> String {
     let colour = site.cables[cable.kind].conductors.get(position).map(|conductor| conductor.colour.value);
-    colour.map_or_else(|| format!("no. {}", position + 1), |colour| colour.code())
+    colour.map_or_else(|| format!("no. {}", position + 1), Colour::code)
 }
 
 /// A conductor in use with its cable's label: "Z7: RD red".
@@ -105,11 +105,7 @@ pub fn near_room(site: &Site, run: Id<Run>) -> Option<Id<Room>> {
 }
 
 /// The conductor that does something in a run, with its cable.
-pub fn conductor_for<'w>(
-    wiring: &'w Wiring,
-    run: Id<Run>,
-    function: Function,
-) -> Option<(&'w Cable, &'w ConductorUse)> {
+pub fn conductor_for(wiring: &Wiring, run: Id<Run>, function: Function) -> Option<(&Cable, &ConductorUse)> {
     let cable = wiring.cable_of(run)?;
     cable.conductors.iter().find(|used| used.run == run && used.function == function).map(|used| (cable, used))
 }

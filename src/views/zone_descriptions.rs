@@ -22,9 +22,6 @@ pub static DOCUMENT: Document = Document {
     table: Some(table),
 };
 
-/// Characters of the form where the spec does not say: common practice.
-const USUAL_WIDTH: u32 = 24;
-
 /// What the form asks for and no spec may hold, in the order of a usual form.
 const BLANKS: &[&str] = &[
     "Account number",
@@ -49,12 +46,11 @@ const BLANKS: &[&str] = &[
 #[derive(Serialize)]
 struct ZoneDescriptions {
     width: String,
-    width_assumed: bool,
     format: &'static str,
     test_every: String,
     paths: Vec<String>,
     rows: Vec<Row>,
-    problems: Vec<String>,
+    cut: String,
     handling: Vec<Handling>,
     proposed: bool,
     blanks: &'static [&'static str],
@@ -95,8 +91,7 @@ impl ZoneDescriptions {
         let rows: Vec<Row> = site.zones.iter().map(|zone| row(site, zone, width)).collect();
         let handling = handling(site);
         Self {
-            width: width.to_string(),
-            width_assumed: monitoring.is_none(),
+            width: width.map(|width| width.to_string()).unwrap_or_default(),
             format: format_words(monitoring.and_then(|monitoring| monitoring.format)),
             test_every: monitoring
                 .and_then(|monitoring| monitoring.test_every)
@@ -110,7 +105,7 @@ impl ZoneDescriptions {
                     _ => line.title.clone(),
                 })
                 .collect(),
-            problems: problems(site, width),
+            cut: cut_zones(site, width),
             proposed: handling.iter().any(|handling| handling.basis != GIVEN),
             rows,
             handling,
@@ -119,11 +114,12 @@ impl ZoneDescriptions {
     }
 }
 
-fn width(site: &Site) -> u32 {
-    site.monitoring.as_ref().map_or(USUAL_WIDTH, |monitoring| monitoring.description_width.value)
+/// Characters that the form keeps; `None` where the spec does not say: then nothing is cut.
+fn width(site: &Site) -> Option<u32> {
+    site.monitoring.as_ref().map(|monitoring| monitoring.description_width.value)
 }
 
-fn row(site: &Site, zone: &Zone, width: u32) -> Row {
+fn row(site: &Site, zone: &Zone, width: Option<u32>) -> Row {
     let event = event(zone);
     let kept = kept(zone, width);
     let lost = zone.description.value.get(kept.len()..).unwrap_or_default().trim();
@@ -139,8 +135,9 @@ fn row(site: &Site, zone: &Zone, width: u32) -> Row {
 }
 
 /// The part of a description that the form keeps.
-fn kept(zone: &Zone, width: u32) -> String {
-    cut(&zone.description.value, width as usize)
+fn kept(zone: &Zone, width: Option<u32>) -> String {
+    let whole = &zone.description.value;
+    width.map_or_else(|| whole.clone(), |width| cut(whole, width as usize))
 }
 
 fn event(zone: &Zone) -> Option<Event> {
@@ -154,32 +151,15 @@ fn event(zone: &Zone) -> Option<Event> {
     Some(Event { code, meaning, group: events::group(code) })
 }
 
-/// What would make the dispatcher read the wrong place: descriptions that are cut, and those that become equal.
-fn problems(site: &Site, width: u32) -> Vec<String> {
-    let mut found = Vec::new();
-    let cut: Vec<String> = site
+/// The zones whose description the form cuts; that two become equal is an error, so it cannot reach this sheet.
+fn cut_zones(site: &Site, width: Option<u32>) -> String {
+    let cut: Vec<u32> = site
         .zones
         .iter()
         .filter(|zone| kept(zone, width) != zone.description.value.trim_end())
-        .map(|zone| zone.number.value.to_string())
+        .map(|zone| zone.number.value)
         .collect();
-    if !cut.is_empty() {
-        found.push(format!("The form keeps {width} characters and cuts the description of: {}.", cut.join(", ")));
-    }
-    let zones: Vec<&Zone> = site.zones.iter().collect();
-    for (position, zone) in zones.iter().enumerate() {
-        let same: Vec<String> = zones
-            .iter()
-            .skip(position + 1)
-            .filter(|other| kept(other, width) == kept(zone, width))
-            .map(|other| other.number.value.to_string())
-            .collect();
-        let first = zones.iter().take(position).all(|other| kept(other, width) != kept(zone, width));
-        if first && !same.is_empty() {
-            found.push(format!("On the form these read alike: zones {}, {}.", zone.number.value, same.join(", ")));
-        }
-    }
-    found
+    ranges(&cut)
 }
 
 const GIVEN: &str = "given in the spec";

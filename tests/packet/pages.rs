@@ -94,22 +94,18 @@ fn every_page_is_valid_and_stands_alone() {
     }
 }
 
+/// Pulldown-cmark drops surplus cells without a word, so the rows are counted in the Markdown.
 #[test]
 fn every_row_has_as_many_cells_as_its_head() {
+    let pipes = |line: &str| line.replace("\\\\", "").replace("\\|", "").matches('|').count();
     for made in [full_site(), hostile_site()] {
-        for (path, bytes) in pages(&made) {
-            let mut found = Vec::new();
-            elements(&parse(&bytes).document, &mut found);
-            for (_, _, table) in found.iter().filter(|(name, ..)| name == "table") {
-                let mut inside = Vec::new();
-                elements(table, &mut inside);
-                let heads = inside.iter().filter(|(name, ..)| name == "th").count();
-                let rows = inside.iter().filter(|(name, ..)| name == "tr").count();
-                let cells = inside.iter().filter(|(name, ..)| name == "td").count();
-                assert_eq!(cells, heads * (rows - 1), "{path}");
+        for (path, bytes) in made.packet().files.into_iter().filter(|(path, _)| path.ends_with(".md")) {
+            let text = String::from_utf8(bytes).unwrap();
+            let mut wanted = None;
+            for line in text.lines() {
+                wanted = line.starts_with('|').then(|| wanted.unwrap_or_else(|| pipes(line)));
+                assert!(wanted.is_none_or(|wanted| pipes(line) == wanted), "{path}: {line}");
             }
-            // pulldown-cmark fills short rows and drops surplus cells: a pipe that escaped would show as a text lost.
-            assert!(!text(&parse(&bytes).document).contains("| ---"), "{path}: a table that is none");
         }
     }
 }

@@ -11,6 +11,9 @@ use loopwright::resolve::resolve;
 use loopwright::session;
 use loopwright::views::Material;
 
+/// The text of [`full_site`].
+pub const FULL: &str = include_str!("full.kdl");
+
 const PARTS: &str = include_str!("../pages/example.kdl");
 
 /// A site with its wiring, ready to be printed.
@@ -51,7 +54,7 @@ pub fn site(text: &str) -> Made {
 
 /// Some of everything, and findings of every kind.
 pub fn full_site() -> Made {
-    let mut made = site(include_str!("full.kdl"));
+    let mut made = site(FULL);
     let rule = |severity| session::rules().into_iter().find(|rule| rule.severity() == severity).unwrap();
     let finding = |severity, title: &str| {
         Diagnostic::new(rule(severity), loopwright::base::Span::default(), title).why("Why.").help("Do it.")

@@ -184,9 +184,7 @@ pub fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
     let noun = kind.noun();
     Diagnostic::new(&UNUSED_NAME, span, format!("nothing uses the {noun} `{name}`"))
         .here("never referred to")
-        .why(format!(
-            "What nothing uses is a leftover, or something that was meant to be used was given another by mistake."
-        ))
+        .why("What nothing uses is a leftover, or something that was meant to be used was given another by mistake.")
         .help(format!("Remove it, or move {noun} definitions that several sites use to the shared parts folder."))
         .about(name)
 }

@@ -184,7 +184,8 @@ pub fn plenums_and_risers(facts: Facts<'_>) -> Vec<String> {
                     None => format!("jacket {}, a type that is not in our list", jacket.value),
                 },
             };
-            found.push(format!("{} ({}) pass {words}: {jacket}", labels(&these), cable_type.title));
+            let verb = if these.len() == 1 { "passes" } else { "pass" };
+            found.push(format!("{} ({}) {verb} {words}: {jacket}", labels(&these), cable_type.title));
         }
     }
     found
@@ -200,7 +201,7 @@ pub fn outdoors(facts: Facts<'_>) -> Vec<String> {
     let devices = site.devices.iter().filter(|device| outside(device.room)).map(|device| (&device.title, device.room));
     let hanging: Vec<String> = boards.chain(devices).map(|(title, room)| place(site, title, room)).collect();
     if !hanging.is_empty() {
-        found.push(format!("outdoors hang: {}", hanging.join(", ")));
+        found.push(format!("outdoors hang: {}", hanging.join("; ")));
     }
     found
 }
@@ -240,7 +241,7 @@ pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
             None => groups.push((supply, vec![title])),
         }
     }
-    groups.into_iter().map(|(supply, titles)| format!("{supply}: {}", titles.join(", "))).collect()
+    groups.into_iter().map(|(supply, titles)| format!("{supply}: {}", titles.join("; "))).collect()
 }
 
 fn supply_words(site: &Site, device: &Device) -> String {

@@ -47,7 +47,6 @@ pub struct Board {
     /// Its terminals, in their order on the board.
     pub terminals: Vec<Terminal>,
     /// Resistors fitted across two of its terminals.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub fitted: Vec<Fitted>,
 }
 

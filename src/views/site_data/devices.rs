@@ -38,7 +38,6 @@ pub struct Device {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub supply: Option<Output>,
     /// Names of the circuits that feed it.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub circuits: Vec<String>,
     /// The resistor across its contact in ohm.
     #[serde(skip_serializing_if = "Option::is_none")]

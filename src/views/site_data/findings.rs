@@ -15,7 +15,6 @@ pub struct Finding {
     /// What was found, in one line.
     pub title: String,
     /// What it is about: zone numbers and names.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub about: Vec<String>,
     /// The reason for which the site accepts it.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -1,0 +1,52 @@
+//! Documents over small sites made of the shared parts of the rule pages' examples.
+
+mod safety_notes;
+mod site_data;
+mod zone_descriptions;
+
+use std::fs;
+use std::path::Path;
+
+use loopwright::diag::Sink;
+use loopwright::emit::Bundle;
+use loopwright::model::Site;
+use loopwright::register::{self, Wiring};
+use loopwright::resolve::load::MemoryFiles;
+use loopwright::resolve::resolve;
+use loopwright::session;
+
+/// A site with the example parts: what stands in `site { … }`, and what stands beside it.
+fn files(in_site: &str, beside: &str) -> MemoryFiles {
+    let parts = fs::read(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/pages/example.kdl")).unwrap();
+    let text =
+        format!("site \"example\" title=\"Example\" {{\n{in_site}\n}}\ninclude \"../parts/example.kdl\"\n{beside}\n");
+    MemoryFiles([("site.kdl".to_owned(), text.into_bytes()), ("../parts/example.kdl".to_owned(), parts)].into())
+}
+
+/// The resolved site with its labels; nothing in it may be in error.
+fn wired(in_site: &str, beside: &str) -> (Site, Wiring) {
+    let mut sink = Sink::default();
+    let resolved = resolve(&files(in_site, beside), &mut sink);
+    let errors: Vec<String> = sink
+        .into_sorted()
+        .iter()
+        .filter(|found| found.severity() == loopwright::diag::Severity::Error)
+        .map(|found| found.title.clone())
+        .collect();
+    assert!(errors.is_empty(), "{errors:?} in\n{beside}");
+    let site = resolved.site.unwrap();
+    let wiring = register::propose(&site);
+    (site, wiring)
+}
+
+/// The packet of a site without errors.
+fn packet(in_site: &str, beside: &str) -> Bundle {
+    let outcome = session::compile(&files(in_site, beside));
+    let found: Vec<&str> = outcome.diagnostics.iter().map(|found| found.title.as_str()).collect();
+    outcome.bundle.unwrap_or_else(|| panic!("{found:?} in\n{beside}"))
+}
+
+/// The text of a file of the packet; spaces that do not break count as spaces.
+fn text(bundle: &Bundle, path: &str) -> String {
+    String::from_utf8(bundle.files[path].clone()).unwrap().replace('\u{a0}', " ")
+}

@@ -1,0 +1,68 @@
+//! The zone list: what is cut is shown, codes and handling follow the spec, blanks stay blank.
+
+use super::{packet, text};
+
+const PLACE: &str = "level \"base\" { room \"lobby\" }\npanel \"board-a\" part=\"control-a\" room=\"lobby\"";
+
+/// Zones with their own lines, on a board's own terminals.
+fn zones(lines: &[&str], more: &str) -> String {
+    let zones: Vec<String> = lines
+        .iter()
+        .map(|head| {
+            format!("zone {head} {{ loop \"end-of-line\" board=\"board-a\" {{ contact \"reed\"; resistor \"2k2\" }} }}")
+        })
+        .collect();
+    format!("{PLACE}\n{}\n{more}", zones.join("\n"))
+}
+
+#[test]
+fn what_the_form_cuts_is_shown() {
+    let site = zones(
+        &[
+            "1 \"Bedroom north window\" type=\"perimeter\"",
+            "2 \"Bedroom south window\" type=\"perimeter\"",
+            "3 \"Hall\" type=\"interior\"",
+        ],
+        "monitoring format=\"contact-id\" description-width=15 test-every=(day)7",
+    );
+    let sheet = text(&packet("", &site), "zone-descriptions.html");
+    for words in
+        ["cut; the form loses “indow”", "keeps 15 characters and cuts the description of: 1, 2.", "every 7 days"]
+    {
+        assert!(sheet.contains(words), "{words:?} in\n{sheet}");
+    }
+    let csv = text(&packet("", &site), "zone-descriptions.csv");
+    assert!(csv.contains("1,Bedroom north w,Bedroom north window,"), "{csv}");
+    assert!(csv.contains("3,Hall,Hall,"), "{csv}");
+}
+
+#[test]
+fn the_code_is_the_specs_or_the_usual_one_and_handling_says_whose_it_is() {
+    let site = zones(
+        &["1 \"Gate\" type=\"perimeter\" event=136", "2 \"Hall\" type=\"interior\"", "4 \"Pump\" type=\"water\""],
+        "monitoring { handling \"intrusion\" \"ring the mill\" }",
+    );
+    let csv = text(&packet("", &site), "zone-descriptions.csv");
+    for row in [
+        "1,Gate,Gate,,,136,outdoor,intrusion,ring the mill,given in the spec",
+        "2,Hall,Hall,,,132,interior,intrusion,ring the mill,given in the spec",
+        "4,Pump,Pump,,,154,water leak,technical,",
+    ] {
+        assert!(csv.contains(row), "{row} in\n{csv}");
+    }
+    assert!(csv.contains("proposal, common practice; to be agreed with the service"), "{csv}");
+    let sheet = text(&packet("", &site), "zone-descriptions.html");
+    assert!(sheet.contains("A proposal is ours"), "{sheet}");
+}
+
+#[test]
+fn blanks_are_empty_cells_and_the_reason_stands_above_them() {
+    let sheet = text(&packet("", &zones(&["1 \"Hall\" type=\"interior\""], "")), "zone-descriptions.md");
+    assert!(sheet.contains("None of this belongs in the spec or in git."));
+    let blanks = sheet.split("in ink, by hand").nth(1).unwrap();
+    let rows: Vec<&str> = blanks.lines().filter(|line| line.starts_with("| ") && !line.starts_with("| ---")).collect();
+    assert!(rows.len() > 10, "{blanks}");
+    for row in rows {
+        assert!(row.ends_with("| |"), "{row}");
+    }
+}

@@ -1,0 +1,19 @@
+#!/usr/bin/env bash
+# Prints every sheet of the demo's packet with a real browser, and looks for what must be on the paper.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+for sheet in out/alder-mill/*.html; do
+    name=$(basename "$sheet" .html)
+    chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking \
+        --disable-component-update --disable-sync --user-data-dir="$work/profile-$name" --no-pdf-header-footer \
+        --print-to-pdf="$work/$name.pdf" "file://$PWD/$sheet" >/dev/null 2>&1
+    pdftotext -layout "$work/$name.pdf" "$work/$name.txt"
+    grep -q "Alder Mill" "$work/$name.txt" || { echo "$name: the site's name is not on the paper"; exit 1; }
+done
+# The head of the schedule's table is repeated: as many heads as pages, or more.
+pages=$(pdfinfo "$work/terminal-schedule.pdf" | awk '/^Pages/ {print $2}')
+heads=$(grep -cE "^ *(terminal|cable) +" "$work/terminal-schedule.txt" || true)
+[ "$heads" -ge "$pages" ] || { echo "terminal schedule: $heads table heads on $pages pages"; exit 1; }
+echo "printed $(ls "$work"/*.pdf | wc -l) sheets; the terminal schedule has $pages pages"
