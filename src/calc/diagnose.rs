@@ -92,7 +92,7 @@ pub fn diagnose(
         readings.states.iter().enumerate().filter_map(|(state, reading)| fit(state, reading, measured)).collect();
     let by = |key: fn(&Fit) -> f64| move |a: &Fit, b: &Fit| key(a).total_cmp(&key(b)).then(a.state.cmp(&b.state));
     all.sort_by(by(|fit| fit.outside));
-    let mut fits: Vec<Fit> = all.iter().copied().filter(|fit| fit.outside == 0.0).collect();
+    let mut fits: Vec<Fit> = all.iter().copied().filter(|fit| fit.outside <= 0.0).collect();
     fits.sort_by(by(|fit| fit.from_nominal));
     let nearest = if fits.is_empty() { nearest(&all) } else { Vec::new() };
     let at_rest = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state == State::Normal);
@@ -117,7 +117,8 @@ fn fit(state: usize, reading: &StateReading, measured: Measured) -> Option<Fit> 
         Measured::Ohms(ohms) => (reading.ohms, ohms),
         Measured::Volts(volts) => (reading.volts?, volts),
     };
-    let distance = |a: f64, b: f64| if a == b { 0.0 } else { (a - b).abs() };
+    // Two values without bound are no distance apart, but their difference is no number.
+    let distance = |a: f64, b: f64| if a.is_infinite() && b.is_infinite() { 0.0 } else { (a - b).abs() };
     let held = value.clamp(spread.least, spread.greatest);
     Some(Fit { state, outside: distance(value, held), from_nominal: distance(value, spread.nominal) })
 }
@@ -136,7 +137,7 @@ fn faults(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
         if leak.is_finite() && leak > 1.0 && (rest.is_infinite() || leak > rest / 100.0) {
             found.push(Fault::Leakage(leak));
         }
-    } else if ohms < rest * 10.0 || rest == 0.0 {
+    } else if ohms < rest * 10.0 || rest <= 0.0 {
         found.push(Fault::InSeries(ohms - rest));
     } else {
         if ohms < loops::LEAKAGE {
@@ -202,7 +203,7 @@ fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault
         let (below, above) = preferred::neighbours(Ohms(needed), Series::E24)?;
         let preferred = if needed / below.0 <= above.0 / needed { below.0 } else { above.0 };
         // The same value again explains nothing.
-        (preferred != fitted).then_some(Fault::Resistor { position, fitted, needed, preferred })
+        ((preferred / fitted - 1.0).abs() > 1e-9).then_some(Fault::Resistor { position, fitted, needed, preferred })
     };
     network::resistors(site, readings.zone)
         .into_iter()

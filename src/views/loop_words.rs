@@ -3,10 +3,9 @@
 use super::words;
 use crate::base::Id;
 use crate::calc::{Reading, Spread, State, Verdict};
-use crate::model::{Device, DeviceKind, Run, Site};
+use crate::model::{Device, DeviceKind, Run, Site, Zone};
 use crate::quantity::{Ohms, Volts};
 use crate::register::Wiring;
-use crate::schema::words::BandName;
 
 /// A device in few words: the opening that it watches, else its title.
 pub fn device(site: &Site, device: Id<Device>) -> String {
@@ -93,16 +92,11 @@ pub fn range(least: f64, greatest: f64, print: fn(f64) -> String) -> String {
 }
 
 /// Board and input in words: "Panel, input 7"; empty where the board was reported.
-pub fn input(site: &Site, wiring: &Wiring, zone: Id<crate::model::Zone>) -> String {
+pub fn input(site: &Site, wiring: &Wiring, zone: Id<Zone>) -> String {
     let board = site.zones[zone].wired.as_ref().and_then(|wired| wired.board.as_ref()).map(|board| board.value);
     let board = board.map(|board| words::board(site, board));
     let input = wiring.inputs.of_zone.get(&zone).map(|input| format!("input {input}"));
     board.into_iter().chain(input).collect::<Vec<_>>().join(", ")
-}
-
-/// True where the board calls it a loop at rest.
-pub fn is_normal(reading: Reading) -> bool {
-    reading.verdict == Verdict::Reads(BandName::Normal)
 }
 
 #[cfg(test)]

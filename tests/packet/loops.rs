@@ -156,12 +156,12 @@ fn the_loop_sheet_says_what_is_in_the_wall() {
     for wanted in [
         "## 1 Door",
         "p, input 1: terminals **I1 and R1**, cable **Z1 (no. 1, no. 2)**",
-        "> I1 ── Z1 58 m ── [Door] ── Z1-2 116 m ── [Window] ── 2.2 kΩ ──┐ R1",
+        "> I1 ── Z1 58.0 m ── [Door] ── Z1-2 116.0 m ── [Window] ── 2.2 kΩ ──┐ R1",
         "| **at rest** | **2.208 kΩ** |",
         "| any contact open, or all; any cable cut | **open** | 1 MΩ to open | **5.00 V** |",
         // From nothing at the board to 2 + 1 + 4 Ω.
         "| any cable shorted | **0 to 7 Ω** |",
-        "> I2 ── Z2 58 m ── [Hatch ∥ 4.7 kΩ] ── 2.2 kΩ ──┐ R1",
+        "> I2 ── Z2 58.0 m ── [Hatch ∥ 4.7 kΩ] ── 2.2 kΩ ──┐ R1",
     ] {
         assert!(worked.contains(wanted), "{wanted}\n\n{worked}");
     }
