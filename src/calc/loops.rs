@@ -101,46 +101,61 @@ fn states(site: &Site, devices: &[Id<Device>], runs: &[Id<Run>]) -> Vec<State> {
 
 /// Resistance at the leads in a state.
 fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> Spread {
-    let with = |alarmed: &dyn Fn(Id<Device>, Which) -> bool| {
-        network.resistance(&state, &|device, which| {
-            let form = match which {
-                Which::Alarm => network::contact(site, device).map(|c| c.0),
-                Which::Cover => network::cover(site, device).map(|c| c.0),
-            };
-            (form == Some(ContactForm::NormallyClosed)) != alarmed(device, which)
-        })
+    let with = |moved: &BTreeSet<Contact>| {
+        network.resistance(&state, &|device, which| is_closed(site, (device, which), moved))
     };
+    let small = with(&moved(site, devices, state));
+    let State::Alarms(count) = state else { return small };
+    // They stand in series, so the extremes are the choices that add least and most.
+    let most = by_added(site, devices, |spread| spread.greatest).into_iter().rev().take(count);
+    small.hull(with(&in_alarm(most)))
+}
+
+/// A contact of a device.
+pub type Contact = (Id<Device>, Which);
+
+/// The contacts that are not at rest in a state; where a state is any so many of them, those that add least.
+pub fn moved(site: &Site, devices: &[Id<Device>], state: State) -> BTreeSet<Contact> {
+    let sorted = || by_added(site, devices, |spread| spread.least).into_iter();
     match state {
-        State::Alarm(one) | State::SupplyLost(one) => with(&|device, which| which == Which::Alarm && device == one),
-        State::Cover(one) => with(&|device, which| which == Which::Cover && device == one),
-        State::AllAlarms => with(&|device, which| which == Which::Alarm && !network::watches_supply(site, device)),
-        State::Alarms(count) => {
-            // They stand in series, so the extremes are the choices that add least and most.
-            let adds = |device: Id<Device>, end: fn(Spread) -> f64| {
-                let shunt = site.devices[device]
-                    .shunt
-                    .as_ref()
-                    .map_or(Spread::SHORT, |shunt| Spread::tolerance(shunt.value.nominal.0, shunt.value.tolerance.0));
-                let closed = network::contact(site, device).map_or(Spread::SHORT, |contact| closed(contact.1));
-                end(shunt) - end(shunt.parallel(closed))
-            };
-            let sorted = |end: fn(Spread) -> f64| {
-                let mut alarms: Vec<Id<Device>> = devices
-                    .iter()
-                    .copied()
-                    .filter(|d| network::contact(site, *d).is_some() && !network::watches_supply(site, *d))
-                    .collect();
-                alarms.sort_by(|a, b| adds(*a, end).total_cmp(&adds(*b, end)));
-                alarms
-            };
-            let choose =
-                |chosen: BTreeSet<Id<Device>>| with(&|device, which| which == Which::Alarm && chosen.contains(&device));
-            let small = choose(sorted(|spread| spread.least).into_iter().take(count).collect());
-            let large = choose(sorted(|spread| spread.greatest).into_iter().rev().take(count).collect());
-            small.hull(large)
-        }
-        State::Normal | State::Cut(_) | State::ShortNear(_) | State::ShortFar(_) => with(&|_, _| false),
+        State::Alarm(one) | State::SupplyLost(one) => BTreeSet::from([(one, Which::Alarm)]),
+        State::Cover(one) => BTreeSet::from([(one, Which::Cover)]),
+        State::AllAlarms => in_alarm(sorted()),
+        State::Alarms(count) => in_alarm(sorted().take(count)),
+        State::Normal | State::Cut(_) | State::ShortNear(_) | State::ShortFar(_) => BTreeSet::new(),
     }
+}
+
+/// Whether a contact is closed while those in `moved` are not at rest.
+pub fn is_closed(site: &Site, contact: Contact, moved: &BTreeSet<Contact>) -> bool {
+    let form = match contact.1 {
+        Which::Alarm => network::contact(site, contact.0).map(|c| c.0),
+        Which::Cover => network::cover(site, contact.0).map(|c| c.0),
+    };
+    (form == Some(ContactForm::NormallyClosed)) != moved.contains(&contact)
+}
+
+fn in_alarm(devices: impl Iterator<Item = Id<Device>>) -> BTreeSet<Contact> {
+    devices.map(|device| (device, Which::Alarm)).collect()
+}
+
+/// The devices that can be in alarm, by what the alarm of each adds to its loop, least first, at one end of the spreads.
+fn by_added(site: &Site, devices: &[Id<Device>], end: fn(Spread) -> f64) -> Vec<Id<Device>> {
+    let added = |device: Id<Device>| {
+        let shunt = site.devices[device]
+            .shunt
+            .as_ref()
+            .map_or(Spread::SHORT, |shunt| Spread::tolerance(shunt.value.nominal.0, shunt.value.tolerance.0));
+        let closed = network::contact(site, device).map_or(Spread::SHORT, |contact| closed(contact.1));
+        end(shunt) - end(shunt.parallel(closed))
+    };
+    let mut sorted: Vec<Id<Device>> = devices
+        .iter()
+        .copied()
+        .filter(|device| network::contact(site, *device).is_some() && !network::watches_supply(site, *device))
+        .collect();
+    sorted.sort_by(|a, b| added(*a).total_cmp(&added(*b)));
+    sorted
 }
 
 /// The runs of a network, from the board outwards.

@@ -10,11 +10,13 @@
 pub mod ambient;
 pub mod band;
 pub mod conductor;
+pub mod diagnose;
 pub mod loops;
 pub mod network;
 pub mod remedy;
 pub mod spread;
 pub mod state;
+pub mod trail;
 
 pub use band::{Reading, Verdict};
 pub use loops::{LoopReadings, StateReading};

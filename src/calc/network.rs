@@ -6,8 +6,9 @@
 //! branches all lie across the pair, and the last place leaves it open. A contact that is closed at rest and raises no
 //! alarm (a cover's, a supply relay's) is in series with what is behind it in both.
 
-use crate::base::Id;
+use crate::base::{Id, Spanned};
 use crate::model::{Device, DeviceKind, Mounted, Run, Site, Zone};
+use crate::quantity::Resistance;
 use crate::schema::words::{ContactForm, LoopWiring, Senses};
 
 use super::ambient;
@@ -103,27 +104,39 @@ pub fn closed(most: f64) -> Spread {
 /// The network of a zone's loop; `None` where it has none or a length or cable of it was reported.
 pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<Network> {
     let wired = site.zones[zone].wired.as_ref()?;
-    let mut builder = Builder { site, across: lies_across(site, zone), resistors: 0 };
-    builder.place(&wired.chain, None)
+    Builder::new(site, zone).place(&wired.chain, None)
+}
+
+/// The resistors of a zone's loop, by the positions that [`Element::Resistor`] names.
+pub fn resistors(site: &Site, zone: Id<Zone>) -> Vec<&Spanned<Resistance>> {
+    let Some(wired) = &site.zones[zone].wired else { return Vec::new() };
+    let mut builder = Builder::new(site, zone);
+    // What could not be built has the resistors that were met before.
+    let _ = builder.place(&wired.chain, None);
+    builder.resistors
 }
 
 struct Builder<'s> {
     site: &'s Site,
     across: bool,
-    resistors: usize,
+    resistors: Vec<&'s Spanned<Resistance>>,
 }
 
-impl Builder<'_> {
+impl<'s> Builder<'s> {
+    fn new(site: &'s Site, zone: Id<Zone>) -> Self {
+        Self { site, across: lies_across(site, zone), resistors: Vec::new() }
+    }
+
     /// What lies across the pair at a place: what is mounted there in order, then the run that goes on.
-    fn place(&mut self, items: &[Mounted], at: Option<Id<Run>>) -> Option<Network> {
+    fn place(&mut self, items: &'s [Mounted], at: Option<Id<Run>>) -> Option<Network> {
         let mut links: Vec<Link> = Vec::new();
         for item in items {
             match item {
                 Mounted::Device(device) => self.device(*device, &mut links),
                 Mounted::Resistor(value) => {
                     let spread = Spread::tolerance(value.value.nominal.0, value.value.tolerance.0);
-                    let element = Network::Element(Element::Resistor(self.resistors), spread);
-                    self.resistors += 1;
+                    let element = Network::Element(Element::Resistor(self.resistors.len()), spread);
+                    self.resistors.push(value);
                     links.push(Link { across: self.across, network: element });
                 }
                 // At the board, a run that goes on from another stands beside it in the text; that one takes it.

@@ -61,6 +61,39 @@ pub(super) enum Command {
         out: PathBuf,
     },
 
+    /// Print how the figures of a zone's loop are computed
+    #[command(after_help = WHY_EXAMPLES)]
+    Why {
+        /// A site's folder or its site.kdl
+        #[arg(value_name = "PATH")]
+        path: PathBuf,
+
+        /// The zone, by its number
+        #[arg(value_name = "zone=NUMBER", value_parser = zone_number)]
+        zone: u32,
+    },
+
+    /// Say what a meter's reading of a zone's loop means
+    #[command(after_help = DIAGNOSE_EXAMPLES)]
+    #[command(group = clap::ArgGroup::new("reading").required(true).args(["ohms", "volts"]))]
+    Diagnose {
+        /// A site's folder or its site.kdl
+        #[arg(value_name = "PATH")]
+        path: PathBuf,
+
+        /// The zone, by its number
+        #[arg(value_name = "zone=NUMBER", value_parser = zone_number)]
+        zone: u32,
+
+        /// Ohms with both leads off the board: 1960, 1.96k, or `open` where the meter shows no connection
+        #[arg(long, value_name = "OHMS", value_parser = ohms, allow_hyphen_values = true)]
+        ohms: Option<f64>,
+
+        /// Volts at the board's terminals, with the leads on: 2.31
+        #[arg(long, value_name = "VOLTS", value_parser = volts, allow_hyphen_values = true)]
+        volts: Option<f64>,
+    },
+
     /// Print what a rule looks for, why, and when to accept it
     #[command(after_help = EXPLAIN_EXAMPLES)]
     Explain {
@@ -107,6 +140,24 @@ Examples:
 A packet is written whole or not at all. Files that the program did not write, or that
 were changed by hand since, are never replaced: it names them and writes nothing.";
 
+const WHY_EXAMPLES: &str = "\
+Examples:
+  loopwright why specs/alder-mill zone=7
+  loopwright why specs/alder-mill zone=7 --format json
+
+Every element of the loop is printed with its formula, its source and its place in the spec,
+then the sum in each state. It is answered also where the spec has errors elsewhere.";
+
+const DIAGNOSE_EXAMPLES: &str = "\
+Examples:
+  loopwright diagnose specs/alder-mill zone=7 --ohms 1960    both leads off the board
+  loopwright diagnose specs/alder-mill zone=7 --ohms 1.96k
+  loopwright diagnose specs/alder-mill zone=7 --ohms open    the meter shows no connection
+  loopwright diagnose specs/alder-mill zone=7 --volts 2.31   at the terminals, leads on
+
+It lists the states and cable faults that read so, nearest first, and what else would explain
+the reading: a short at a distance, a leak, a bad joint, another resistor.";
+
 const EXPLAIN_EXAMPLES: &str = "\
 Examples:
   loopwright explain --list
@@ -117,6 +168,35 @@ Examples:
   loopwright reference
   loopwright reference run";
 
+/// The number in `zone=7`.
+fn zone_number(text: &str) -> Result<u32, String> {
+    let number = text.strip_prefix("zone=").ok_or("write zone= and the number of the zone, as zone=7")?;
+    number.parse().map_err(|_| format!("\"{number}\" is not the number of a zone; write it as zone=7"))
+}
+
+/// Ohms as a meter shows them: plain, or with k or M.
+fn ohms(text: &str) -> Result<f64, String> {
+    if text.eq_ignore_ascii_case("open") {
+        return Ok(f64::INFINITY);
+    }
+    let (number, factor) = match text.strip_suffix(['k', 'K']) {
+        Some(number) => (number, 1e3),
+        None => text.strip_suffix('M').map_or((text, 1.0), |number| (number, 1e6)),
+    };
+    let help = "write the ohms that the meter shows, as 1960 or 1.96k, or open where it shows no connection";
+    reading(number).map(|number| number * factor).ok_or_else(|| help.to_owned())
+}
+
+fn volts(text: &str) -> Result<f64, String> {
+    reading(text).ok_or_else(|| "write the volts that the meter shows, as 2.31".to_owned())
+}
+
+/// Digits with at most one point: a meter shows nothing else here, and `inf` or `1e9` would be a slip.
+fn reading(text: &str) -> Option<f64> {
+    let digits = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    text.parse().ok().filter(|number: &f64| digits && number.is_finite())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -125,5 +205,20 @@ mod tests {
     fn the_table_of_arguments_is_sound() {
         use clap::CommandFactory;
         Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn a_reading_is_what_a_meter_shows() {
+        assert_eq!(ohms("1960"), Ok(1960.0));
+        assert_eq!(ohms("1.96k"), Ok(1960.0));
+        assert_eq!(ohms("1.5M"), Ok(1.5e6));
+        assert_eq!(ohms("open"), Ok(f64::INFINITY));
+        for nonsense in ["", "-3", "inf", "NaN", "1e3", "k", "2k2", "1..2", "two"] {
+            assert!(ohms(nonsense).is_err(), "{nonsense}");
+        }
+        assert_eq!(volts("2.31"), Ok(2.31));
+        assert!(volts("2.31k").is_err() && volts("open").is_err());
+        assert_eq!(zone_number("zone=7"), Ok(7));
+        assert!(zone_number("7").is_err() && zone_number("zone=").is_err() && zone_number("zone=-1").is_err());
     }
 }

@@ -9,15 +9,18 @@
 mod arguments;
 mod check;
 mod compile;
+mod diagnose;
 mod disk;
 mod explain;
 mod manifest;
 mod output;
+mod question;
 mod reference;
 mod report;
 mod screen;
 mod sites;
 mod staging;
+mod why;
 
 use std::process::ExitCode;
 
@@ -79,6 +82,8 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
     let done = match command {
         Command::Check { paths } => check::run(screen, paths, &session::check),
         Command::Compile { paths, out } => compile::run(screen, paths, out, &session::compile),
+        Command::Why { path, zone } => why::run(screen, path, *zone),
+        Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
         Command::Explain { rule, .. } => explain::run(screen, &session::rules(), rule.as_deref().unwrap_or_default()),
         Command::Reference { node } => reference::run(screen, node.as_deref()),

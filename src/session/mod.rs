@@ -1,13 +1,20 @@
 //! Facade for front ends: files in, plain data out.
 
+mod loops;
+
 use crate::base::Sources;
-use crate::calc::loops;
 use crate::checks::{self, Context, loop_verdict};
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
+use crate::model::Site;
+use crate::register::Wiring;
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, resolve};
 use crate::{register, schema, syntax};
+
+pub use crate::views::diagnosis::Diagnosis;
+pub use crate::views::why::Why;
+pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
 
 /// What one compilation of a site gave.
 #[derive(Debug, Default)]
@@ -40,19 +47,28 @@ pub fn compile(files: &dyn FileSource) -> Outcome {
 }
 
 fn run(files: &dyn FileSource, packet: bool) -> Outcome {
+    let (mut outcome, made) = read(files);
+    if let Some((site, wiring)) = made.filter(|_| packet && !outcome.failed()) {
+        outcome.bundle = Some(emit::packet(&site, &wiring, &outcome.diagnostics));
+    }
+    outcome
+}
+
+/// Reads and checks a site; with it and its wiring, where it could be read.
+fn read(files: &dyn FileSource) -> (Outcome, Option<(Site, Wiring)>) {
     let mut sink = Sink::default();
     let resolved = resolve(files, &mut sink);
     let Some(site) = resolved.site else {
-        return Outcome { sources: resolved.sources, diagnostics: sink.into_sorted(), ..Outcome::default() };
+        let outcome = Outcome { sources: resolved.sources, diagnostics: sink.into_sorted(), ..Outcome::default() };
+        return (outcome, None);
     };
     let wiring = register::propose(&site);
-    let loops = loops::of_site(&site);
+    let loops = crate::calc::loops::of_site(&site);
     let verdicts = loop_verdict::of_site(&site, &loops);
     checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts }, &mut sink);
     let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
-    let failed = diagnostics.iter().any(|d| d.severity() == Severity::Error);
-    let bundle = (packet && !failed).then(|| emit::packet(&site, &wiring, &diagnostics));
-    Outcome { sources: resolved.sources, diagnostics, site: Some(site.name.value), bundle }
+    let name = Some(site.name.value.clone());
+    (Outcome { sources: resolved.sources, diagnostics, site: name, bundle: None }, Some((site, wiring)))
 }
 
 /// Every rule of the compiler, by slug.

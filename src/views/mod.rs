@@ -5,15 +5,19 @@
 
 pub mod abbreviate;
 pub mod cover;
+pub mod diagnosis;
 mod ends;
 mod far_ends;
 pub mod head;
 mod loop_path;
+pub mod loop_sheet;
+pub mod loop_words;
 pub mod natural;
 mod roles;
 pub mod safety_notes;
 pub mod site_data;
 pub mod terminal_schedule;
+pub mod why;
 pub mod wire_labels;
 pub mod words;
 pub mod zone_descriptions;
@@ -21,8 +25,10 @@ pub mod zone_descriptions;
 use serde::Serialize;
 use serde_json::Value;
 
+use crate::base::Id;
+use crate::calc::{LoopReadings, loops};
 use crate::diag::Diagnostic;
-use crate::model::Site;
+use crate::model::{Site, Zone};
 use crate::register::Wiring;
 
 pub use head::Head;
@@ -68,10 +74,16 @@ pub struct Table {
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
+    &loop_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
+
+/// The readings of a zone's loop, where it has one: the one place where views get them.
+pub fn readings(site: &Site, zone: Id<Zone>) -> Option<LoopReadings> {
+    loops::of_zone(site, zone)
+}
 
 /// A view as the data that templates see. Views are plain structures of text, whose serialising cannot fail.
 pub fn value(view: &impl Serialize) -> Value {

@@ -1,5 +1,7 @@
 //! The program as a user meets it: arguments, exit codes, streams.
 
+mod loops;
+
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
@@ -31,7 +33,14 @@ fn version_and_help_are_printed_and_clean() {
     let version = loopwright(folder.path(), &["--version"]);
     assert_eq!(version.status.code(), Some(0));
     assert_eq!(text(&version.stdout), format!("loopwright {}\n", env!("CARGO_PKG_VERSION")));
-    for arguments in [&["--help"][..], &["check", "--help"], &["compile", "--help"], &["explain", "--help"]] {
+    for arguments in [
+        &["--help"][..],
+        &["check", "--help"],
+        &["compile", "--help"],
+        &["why", "--help"],
+        &["diagnose", "--help"],
+        &["explain", "--help"],
+    ] {
         let help = loopwright(folder.path(), arguments);
         assert_eq!(help.status.code(), Some(0), "{arguments:?}");
         assert!(text(&help.stdout).contains("Examples:\n  loopwright "), "{arguments:?}");

@@ -37,8 +37,34 @@ fn pages(made: &Made) -> Vec<(String, Vec<u8>)> {
 #[test]
 fn every_page_is_valid_and_stands_alone() {
     let allowed: BTreeSet<&str> = [
-        "html", "head", "meta", "title", "style", "body", "main", "h1", "h2", "h3", "p", "ul", "ol", "li", "strong",
-        "em", "a", "table", "thead", "tbody", "tr", "th", "td", "span", "br", "hr", "code",
+        "html",
+        "head",
+        "meta",
+        "title",
+        "style",
+        "body",
+        "main",
+        "h1",
+        "h2",
+        "h3",
+        "p",
+        "ul",
+        "ol",
+        "li",
+        "strong",
+        "em",
+        "a",
+        "table",
+        "thead",
+        "tbody",
+        "tr",
+        "th",
+        "td",
+        "span",
+        "br",
+        "hr",
+        "code",
+        "blockquote",
     ]
     .into();
     for made in [full_site(), empty_site(), hostile_site()] {

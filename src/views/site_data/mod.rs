@@ -4,8 +4,7 @@
 //! added within a version, none is renamed or removed. Units: metre, ohm, volt, ampere, ampere-hour, volt-ampere,
 //! second. References are by the names of the spec, by zone number and by label, so they outlive a reordering.
 //!
-//! Room is left for what is calculated: `zones[].loop.states` (expected readings in each state), to be added by
-//! the loop arithmetic when it is there; a reader of version 1 ignores fields that it does not know.
+//! What is calculated stands with what it is of: `zones[].loop.states` has the expected readings in each state.
 //! Out of scope: secrets and personal data. The spec holds none, so none can come out.
 
 pub mod boards;
@@ -16,6 +15,7 @@ pub mod findings;
 pub mod number;
 pub mod parts;
 pub mod places;
+pub mod states;
 pub mod zones;
 
 use schemars::JsonSchema;

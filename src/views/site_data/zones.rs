@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::devices::{Device, devices};
 use super::number::Number;
+use super::states::{self, State};
 use crate::base::Id;
 use crate::model::{self, Mounted, Owner};
 use crate::profiles::events;
@@ -58,7 +59,7 @@ pub struct Zone {
     pub wired: Option<Loop>,
 }
 
-/// A wired loop. Room is left for `states`: the expected reading in each state.
+/// A wired loop.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Loop {
@@ -77,6 +78,8 @@ pub struct Loop {
     pub cables: Vec<String>,
     /// Its resistors, in the order of the text; those across contacts stand at the devices.
     pub resistors: Vec<Resistor>,
+    /// What is read in each state and with each cable fault; empty where it cannot be calculated.
+    pub states: Vec<State>,
 }
 
 /// A loop's resistor.
@@ -144,5 +147,6 @@ fn of_loop(site: &model::Site, wiring: &Wiring, zone: Id<model::Zone>, wired: &m
         input_proposed: wiring.inputs.proposed.contains(&zone),
         cables: own().filter_map(|(id, _)| label(id)).collect(),
         resistors: at_board.chain(out_there).collect(),
+        states: states::states(site, wiring, zone),
     }
 }

@@ -1,0 +1,244 @@
+//! Readings inverted: from a measured value to the states it fits and to what else would explain it.
+//!
+//! Explanations are the usual single faults: the conductors touching somewhere along a run, a leak across the leads,
+//! a bad joint in series, another resistor than the one in the spec. Two faults at once are out of scope.
+
+use std::collections::BTreeSet;
+
+use crate::base::Id;
+use crate::model::{Device, Run, Sensing, Site};
+use crate::quantity::preferred::{self, Series};
+use crate::quantity::{Metres, Ohms};
+
+use super::loops::{self, LoopReadings, StateReading};
+use super::network::{self, Element, Network};
+use super::spread::Spread;
+use super::state::State;
+
+/// What a meter showed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Measured {
+    /// At the leads, disconnected from the board; infinite where the meter shows no connection.
+    Ohms(f64),
+    /// At the board's terminals, everything connected.
+    Volts(f64),
+}
+
+/// A state held against the measured value. Distances are in the unit that was measured.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fit {
+    /// Position among the loop's readings.
+    pub state: usize,
+    /// Distance to the nearest end of the state's spread; 0 inside.
+    pub outside: f64,
+    /// Distance to the nominal reading.
+    pub from_nominal: f64,
+}
+
+/// What would explain a reading that the loop should not give.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Fault {
+    /// The conductors of a run touch.
+    Short {
+        /// The run.
+        run: Id<Run>,
+        /// Distance from the run's near end.
+        along: Metres,
+        /// Distance from the board along the cables.
+        from_board: Metres,
+    },
+    /// A leak of so many ohms across the leads.
+    Leakage(f64),
+    /// So many ohms too much in series.
+    InSeries(f64),
+    /// A leak of so many ohms, and behind it no connection.
+    OpenWithLeakage(f64),
+    /// Another resistor than that of the spec.
+    Resistor {
+        /// Its position in the loop.
+        position: usize,
+        /// The value of the spec in ohm.
+        fitted: f64,
+        /// The value that would give the reading, in ohm.
+        needed: f64,
+        /// The preferred value of E24 that is nearest to it by ratio, in ohm.
+        preferred: f64,
+    },
+}
+
+/// A measured value inverted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Diagnosis {
+    /// The loop's resistance that was measured or follows from the voltage, in ohm; infinite for none.
+    pub ohms: f64,
+    /// The states whose spread holds the value, nearest nominal first.
+    pub fits: Vec<Fit>,
+    /// Where none does: the nearest, three at most.
+    pub nearest: Vec<Fit>,
+    /// What else would explain it, where it is not the reading at rest.
+    pub faults: Vec<Fault>,
+}
+
+/// Inverts a measured value; `None` for a voltage where the board's sensing is not known.
+pub fn diagnose(
+    site: &Site,
+    readings: &LoopReadings,
+    sensing: Option<&Sensing>,
+    measured: Measured,
+) -> Option<Diagnosis> {
+    let ohms = match measured {
+        Measured::Ohms(ohms) => ohms,
+        Measured::Volts(volts) => loop_ohms(sensing?, volts)?,
+    };
+    let mut all: Vec<Fit> =
+        readings.states.iter().enumerate().filter_map(|(state, reading)| fit(state, reading, measured)).collect();
+    let by = |key: fn(&Fit) -> f64| move |a: &Fit, b: &Fit| key(a).total_cmp(&key(b)).then(a.state.cmp(&b.state));
+    all.sort_by(by(|fit| fit.outside));
+    let mut fits: Vec<Fit> = all.iter().copied().filter(|fit| fit.outside <= 0.0).collect();
+    fits.sort_by(by(|fit| fit.from_nominal));
+    let nearest = if fits.is_empty() { nearest(&all) } else { Vec::new() };
+    let at_rest = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state == State::Normal);
+    let faults = if fits.iter().any(at_rest) { Vec::new() } else { faults(site, readings, ohms) };
+    Some(Diagnosis { ohms, fits, nearest, faults })
+}
+
+/// The nearest of the states, and with it at most two that are not much further off.
+fn nearest(by_distance: &[Fit]) -> Vec<Fit> {
+    let reach = by_distance.first().map_or(0.0, |first| first.outside * 4.0);
+    by_distance.iter().copied().take(3).take_while(|fit| fit.outside <= reach).collect()
+}
+
+/// The loop that gives a voltage: R = Rp·V/(Vs − V), with nominal values.
+fn loop_ohms(sensing: &Sensing, volts: f64) -> Option<f64> {
+    let (supply, pull_up) = (sensing.supply?.0, sensing.pull_up?.0);
+    Some(if volts >= supply { f64::INFINITY } else { pull_up * volts / (supply - volts) })
+}
+
+fn fit(state: usize, reading: &StateReading, measured: Measured) -> Option<Fit> {
+    let (spread, value) = match measured {
+        Measured::Ohms(ohms) => (reading.ohms, ohms),
+        Measured::Volts(volts) => (reading.volts?, volts),
+    };
+    // Two values without bound are no distance apart, but their difference is no number.
+    let distance = |a: f64, b: f64| if a.is_infinite() && b.is_infinite() { 0.0 } else { (a - b).abs() };
+    let held = value.clamp(spread.least, spread.greatest);
+    Some(Fit { state, outside: distance(value, held), from_nominal: distance(value, spread.nominal) })
+}
+
+fn faults(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+    let Some(rest) = readings.states.iter().find(|reading| reading.state == State::Normal) else { return Vec::new() };
+    let rest = rest.ohms.nominal;
+    let mut found = Vec::new();
+    if ohms.is_infinite() {
+        return found;
+    }
+    if ohms < rest {
+        found.extend(shorts(site, readings, ohms));
+        // A leak of less than a hundredth of the loop is a short, and says so above.
+        let leak = if rest.is_infinite() { ohms } else { ohms * rest / (rest - ohms) };
+        if leak.is_finite() && leak > 1.0 && (rest.is_infinite() || leak > rest / 100.0) {
+            found.push(Fault::Leakage(leak));
+        }
+    } else if ohms < rest * 10.0 || rest <= 0.0 {
+        found.push(Fault::InSeries(ohms - rest));
+    } else {
+        if ohms < loops::LEAKAGE {
+            found.push(Fault::OpenWithLeakage(ohms));
+        }
+        return found;
+    }
+    found.extend(other_resistors(site, readings, ohms));
+    found
+}
+
+/// Where along each run a short would give the value.
+fn shorts(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+    let spread_in = |wanted: State| readings.states.iter().find(|r| r.state == wanted).map(|r| r.ohms);
+    let place = |run: Id<Run>| {
+        let (near, far) = (spread_in(State::ShortNear(run))?, spread_in(State::ShortFar(run))?);
+        if !(near.least..=far.greatest).contains(&ohms) {
+            return None;
+        }
+        let length = site.runs[run].length.as_ref()?.value;
+        let share = solve(0.0, 1.0, ohms, |share| at_rest(site, &shorted(&readings.network, run, share)));
+        let along = length * share;
+        Some(Fault::Short { run, along, from_board: before(site, run) + along })
+    };
+    loops::runs(&readings.network).into_iter().filter_map(place).collect()
+}
+
+/// Length of the cables from the board to a run's near end.
+fn before(site: &Site, run: Id<Run>) -> Metres {
+    std::iter::successors(site.runs[run].upstream, |run| site.runs[*run].upstream)
+        .filter_map(|run| site.runs[run].length.as_ref().map(|length| length.value))
+        .sum()
+}
+
+/// The network with a run's conductors joined at a share of its length.
+fn shorted(network: &Network, at: Id<Run>, share: f64) -> Network {
+    replaced(network, &|part| match part {
+        Network::Run(run, wire, _) if *run == at => {
+            Some(Network::Element(Element::Wire(at), wire.map(|ohms| ohms * share)))
+        }
+        _ => None,
+    })
+}
+
+/// For each resistor the value that would give the reading.
+fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+    let other = |position: usize, fitted: f64| {
+        let with = |value: f64| {
+            let network = replaced(&readings.network, &|part| match part {
+                Network::Element(Element::Resistor(at), _) if *at == position => {
+                    Some(Network::Element(Element::Resistor(position), Spread::exact(value)))
+                }
+                _ => None,
+            });
+            at_rest(site, &network)
+        };
+        // A resistor mistaken for another is seldom further off.
+        let (least, greatest) = (fitted / 30.0, fitted * 30.0);
+        if !(with(least)..=with(greatest)).contains(&ohms) {
+            return None;
+        }
+        let needed = solve(least, greatest, ohms, with);
+        let (below, above) = preferred::neighbours(Ohms(needed), Series::E24)?;
+        let preferred = if needed / below.0 <= above.0 / needed { below.0 } else { above.0 };
+        // The same value again explains nothing.
+        ((preferred / fitted - 1.0).abs() > 1e-9).then_some(Fault::Resistor { position, fitted, needed, preferred })
+    };
+    network::resistors(site, readings.zone)
+        .into_iter()
+        .enumerate()
+        .filter_map(|(position, value)| other(position, value.value.nominal.0))
+        .collect()
+}
+
+fn at_rest(site: &Site, network: &Network) -> f64 {
+    let closed = |device: Id<Device>, which| loops::is_closed(site, (device, which), &BTreeSet::new());
+    network.resistance(&State::Normal, &closed).nominal
+}
+
+/// The network with some of its parts replaced.
+fn replaced(network: &Network, with: &dyn Fn(&Network) -> Option<Network>) -> Network {
+    if let Some(other) = with(network) {
+        return other;
+    }
+    let all = |parts: &[Network]| parts.iter().map(|part| replaced(part, with)).collect();
+    match network {
+        Network::Series(parts) => Network::Series(all(parts)),
+        Network::Parallel(parts) => Network::Parallel(all(parts)),
+        Network::Run(run, wire, behind) => Network::Run(*run, *wire, Box::new(replaced(behind, with))),
+        other => other.clone(),
+    }
+}
+
+/// Where a growing function takes a value between two bounds; the nearer bound where it does not.
+fn solve(mut low: f64, mut high: f64, wanted: f64, grows: impl Fn(f64) -> f64) -> f64 {
+    // Each step halves the interval; after 60 nothing is left of it.
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if grows(middle) < wanted { low = middle } else { high = middle }
+    }
+    f64::midpoint(low, high)
+}

@@ -1,0 +1,200 @@
+//! The trail of a loop's figures: how the resistance of each element was got, and how the elements add up in each
+//! state. Data only: ids, numbers and formulas; the words and the places in the spec are found by who prints it.
+
+use std::collections::BTreeSet;
+
+use crate::base::Id;
+use crate::model::{Device, Site};
+use crate::quantity::{Metres, WireSize};
+
+use super::ambient::{self, Ambient};
+use super::loops::{self, Contact, LoopReadings};
+use super::network::{self, Element, Network};
+use super::spread::Spread;
+use super::state::State;
+
+/// How an element's resistance was got.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Formula {
+    /// Both conductors of a cable: 2·ρ·length/area, for stranding and temperature (see [`super::conductor`]).
+    Wire {
+        /// Size of a conductor.
+        size: WireSize,
+        /// Whether it is stranded.
+        stranded: bool,
+        /// Length of the run, one way.
+        length: Metres,
+        /// Its temperatures.
+        ambient: Ambient,
+    },
+    /// A closed contact: from 0 to the part's greatest resistance, half of it nominally.
+    Contact {
+        /// Greatest resistance in ohm.
+        most: f64,
+    },
+    /// A resistor with its tolerance.
+    Resistor {
+        /// Marked value in ohm.
+        nominal: f64,
+        /// Relative tolerance.
+        tolerance: f64,
+    },
+}
+
+/// One element with its trail.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// The element.
+    pub element: Element,
+    /// How its resistance was got.
+    pub formula: Formula,
+    /// Its resistance in ohm; of a contact, when it is closed.
+    pub ohms: Spread,
+}
+
+/// How the steps add up.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Sum {
+    /// A step, by its position.
+    Step(usize),
+    /// One after the other.
+    Series(Vec<Sum>),
+    /// Side by side.
+    Parallel(Vec<Sum>),
+    /// Nothing in between: 0 Ω.
+    Short,
+    /// No connection.
+    Open,
+}
+
+/// The trail of a loop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trail {
+    /// The elements from the board on.
+    pub steps: Vec<Step>,
+    /// The sum in each state, in the order of the readings. Leakage is not in it: it lies across the leads in the
+    /// least reading ([`loops::LEAKAGE`]).
+    pub sums: Vec<(State, Sum)>,
+}
+
+/// The trail of a loop's readings.
+pub fn of(site: &Site, readings: &LoopReadings) -> Trail {
+    let mut steps = Vec::new();
+    collect(site, &readings.network, &mut steps);
+    let devices: Vec<Id<Device>> = network::devices(site, readings.zone).collect();
+    let sums = readings
+        .states
+        .iter()
+        .map(|reading| {
+            let moved = loops::moved(site, &devices, reading.state);
+            (reading.state, Adder { site, steps: &steps, moved: &moved, state: reading.state }.sum(&readings.network))
+        })
+        .collect();
+    Trail { steps, sums }
+}
+
+fn collect(site: &Site, network: &Network, steps: &mut Vec<Step>) {
+    match network {
+        Network::Element(element, ohms) => {
+            let formula = match element {
+                Element::Contact(..) => Formula::Contact { most: ohms.greatest },
+                _ => Formula::Resistor { nominal: ohms.nominal, tolerance: ohms.greatest / ohms.nominal - 1.0 },
+            };
+            steps.push(Step { element: element.clone(), formula, ohms: *ohms });
+        }
+        Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| collect(site, part, steps)),
+        Network::Run(id, ohms, behind) => {
+            let run = &site.runs[*id];
+            if let (Some(cable), Some(length)) = (&run.cable, &run.length) {
+                let cable = &site.cables[cable.value];
+                let ambient = ambient::of_run(site, run);
+                let formula =
+                    Formula::Wire { size: cable.size, stranded: cable.stranded, length: length.value, ambient };
+                steps.push(Step { element: Element::Wire(*id), formula, ohms: *ohms });
+            }
+            collect(site, behind, steps);
+        }
+        Network::Joined | Network::Open => {}
+    }
+}
+
+struct Adder<'t> {
+    site: &'t Site,
+    steps: &'t [Step],
+    moved: &'t BTreeSet<Contact>,
+    state: State,
+}
+
+impl Adder<'_> {
+    fn step(&self, element: &Element) -> Sum {
+        self.steps.iter().position(|step| step.element == *element).map_or(Sum::Short, Sum::Step)
+    }
+
+    fn sum(&self, network: &Network) -> Sum {
+        match network {
+            Network::Element(Element::Contact(device, which), _)
+                if !loops::is_closed(self.site, (*device, *which), self.moved) =>
+            {
+                Sum::Open
+            }
+            Network::Element(element, _) => self.step(element),
+            Network::Series(parts) => series(parts.iter().map(|part| self.sum(part)).collect()),
+            Network::Parallel(parts) => parallel(parts.iter().map(|part| self.sum(part)).collect()),
+            Network::Run(run, _, behind) => match self.state {
+                State::Cut(cut) if cut == *run => Sum::Open,
+                State::ShortNear(short) if short == *run => Sum::Short,
+                State::ShortFar(short) if short == *run => self.step(&Element::Wire(*run)),
+                _ => series(vec![self.step(&Element::Wire(*run)), self.sum(behind)]),
+            },
+            Network::Joined => Sum::Short,
+            Network::Open => Sum::Open,
+        }
+    }
+}
+
+fn series(parts: Vec<Sum>) -> Sum {
+    let mut flat = Vec::new();
+    for part in parts {
+        match part {
+            Sum::Open => return Sum::Open,
+            Sum::Short => {}
+            Sum::Series(inner) => flat.extend(inner),
+            other => flat.push(other),
+        }
+    }
+    one_or(flat, Sum::Short, Sum::Series)
+}
+
+fn parallel(parts: Vec<Sum>) -> Sum {
+    let mut flat = Vec::new();
+    for part in parts {
+        match part {
+            Sum::Short => return Sum::Short,
+            Sum::Open => {}
+            Sum::Parallel(inner) => flat.extend(inner),
+            other => flat.push(other),
+        }
+    }
+    one_or(flat, Sum::Open, Sum::Parallel)
+}
+
+fn one_or(mut parts: Vec<Sum>, none: Sum, many: fn(Vec<Sum>) -> Sum) -> Sum {
+    match parts.len() {
+        0 => none,
+        1 => parts.pop().unwrap_or(none),
+        _ => many(parts),
+    }
+}
+
+impl Sum {
+    /// Its value in ohm over the values of the steps.
+    pub fn value(&self, steps: &[Step]) -> Spread {
+        match self {
+            Self::Step(position) => steps.get(*position).map_or(Spread::SHORT, |step| step.ohms),
+            Self::Series(parts) => parts.iter().map(|part| part.value(steps)).fold(Spread::SHORT, Spread::series),
+            Self::Parallel(parts) => parts.iter().map(|part| part.value(steps)).fold(Spread::OPEN, Spread::parallel),
+            Self::Short => Spread::SHORT,
+            Self::Open => Spread::OPEN,
+        }
+    }
+}

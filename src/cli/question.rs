@@ -1,0 +1,88 @@
+//! What `why` and `diagnose` share: one site is read, and one zone's loop is asked about.
+
+use std::path::{Path, PathBuf};
+
+use super::disk::DiskFiles;
+use super::report::{self, Site};
+use super::screen::Screen;
+use super::{Exit, Stop, plain, sites};
+use crate::base::wording::list;
+use crate::resolve::load::FileSource;
+use crate::session::{Asked, NoAnswer};
+
+/// Asks about a zone of the one site that `path` means, and prints the answer; where the spec is too broken for one,
+/// prints what is wrong with it.
+pub(super) fn ask<T>(
+    screen: &mut Screen,
+    path: &Path,
+    zone: u32,
+    asked: impl Fn(&dyn FileSource) -> Asked<T>,
+    print: impl Fn(&Screen, &T) -> String,
+) -> Result<Exit, Stop> {
+    let folder = one_site(path)?;
+    let files = DiskFiles::open(&folder)
+        .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+    let Asked { outcome, answer } = asked(&files);
+    match answer {
+        Ok(answer) => {
+            let text = print(screen, &answer);
+            screen.print(&text)?;
+            Ok(Exit::Clean)
+        }
+        Err(reason) if outcome.failed() && reason != NoAnswer::NoLoop && reason != NoAnswer::NoSensing => {
+            report::print(screen, &[Site { folder, outcome, packet: String::new(), written: None }])
+        }
+        Err(reason) => Err(stop(zone, reason)),
+    }
+}
+
+fn one_site(path: &Path) -> Result<PathBuf, Stop> {
+    let mut found = sites::find(&[path.to_owned()])?;
+    let first = found.pop();
+    match first.filter(|_| found.is_empty()) {
+        Some(folder) => Ok(folder),
+        None => Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them")),
+    }
+}
+
+fn stop(zone: u32, reason: NoAnswer) -> Stop {
+    match reason {
+        NoAnswer::UnknownZone(numbers) if numbers.is_empty() => Stop::new("the site has no zones"),
+        NoAnswer::UnknownZone(numbers) => {
+            let numbers: Vec<String> = ranges(&numbers);
+            Stop::new(format!("there is no zone {zone}")).help(format!("the site has zones {}", list(&numbers, "and")))
+        }
+        NoAnswer::NoLoop => Stop::new(format!("zone {zone} has no wired loop"))
+            .help("only loops have readings; a wireless detector has none"),
+        NoAnswer::NoSensing => {
+            Stop::new(format!("nobody says how the board of zone {zone} senses, so volts tell nothing"))
+                .help("measure ohms with both leads off, or give the board's part a `sensing` node")
+        }
+        NoAnswer::NoSite | NoAnswer::NotWhole => {
+            Stop::new(format!("the loop of zone {zone} cannot be calculated")).help("`loopwright check` says why")
+        }
+    }
+}
+
+/// "1 to 6", "8": rising numbers in few words.
+fn ranges(numbers: &[u32]) -> Vec<String> {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if last.checked_add(1) == Some(*number) => *last = *number,
+            _ => runs.push((*number, *number)),
+        }
+    }
+    runs.into_iter().map(|(a, b)| if a == b { a.to_string() } else { format!("{a} to {b}") }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_in_few_words() {
+        assert_eq!(ranges(&[1, 2, 3, 5, 8, 9]), ["1 to 3", "5", "8 to 9"]);
+        assert_eq!(ranges(&[u32::MAX]), [u32::MAX.to_string()]);
+    }
+}

@@ -1,0 +1,176 @@
+//! A measured value inverted, in words: the states it fits, the nearest ones, and what else would explain it.
+
+use serde::Serialize;
+
+use super::site_data::number::Number;
+use super::site_data::states::{self, State};
+use super::{Material, loop_words, readings, why, words};
+use crate::base::Id;
+use crate::calc::LoopReadings;
+use crate::calc::diagnose::{self, Fault, Fit, Measured};
+use crate::calc::network;
+use crate::model::{Site, Zone};
+use crate::quantity::{Ohms, print};
+
+/// What a reading means.
+#[derive(Clone, Debug, Serialize)]
+pub struct Diagnosis {
+    /// The zone's number.
+    pub zone: u32,
+    /// Its description.
+    pub description: String,
+    /// Board and input.
+    pub input: String,
+    /// The value in words: "1.96 kΩ with the leads off".
+    pub measured: String,
+    /// The loop in ohm; null where there is no connection.
+    pub ohms: Option<Number>,
+    /// The states whose spread holds it, nearest first.
+    pub fits: Vec<FitLine>,
+    /// Where none does: the nearest.
+    pub nearest: Vec<FitLine>,
+    /// What else would explain it.
+    pub faults: Vec<FaultLine>,
+}
+
+/// A state held against the value.
+#[derive(Clone, Debug, Serialize)]
+pub struct FitLine {
+    /// In words: "at rest: 2.201 kΩ (2.087 to 2.312 kΩ), reads normal".
+    pub text: String,
+    /// Distance to the state's spread in the unit measured; 0 inside, null without bound.
+    pub outside: Option<Number>,
+    /// The state with its readings.
+    pub state: State,
+}
+
+/// A fault that would explain the value.
+#[derive(Clone, Debug, Serialize)]
+pub struct FaultLine {
+    /// "short", "leakage", "in-series", "open-with-leakage" or "resistor".
+    pub fault: &'static str,
+    /// In words.
+    pub text: String,
+    /// Label of the cable, for a short.
+    pub cable: Option<String>,
+    /// Metres from the board along the cables, for a short.
+    pub metres: Option<Number>,
+    /// Ohms of the leak, of what is in series, or of the resistor that would give the reading.
+    pub ohms: Option<Number>,
+}
+
+/// The meaning of a reading; `None` where the loop cannot be calculated or, for volts, the board's sensing is not
+/// known.
+pub fn of(material: &Material<'_>, zone: Id<Zone>, measured: Measured) -> Option<Diagnosis> {
+    let Material { site, wiring, .. } = material;
+    let readings = readings(site, zone)?;
+    let found = diagnose::diagnose(site, &readings, why::sensing(site, zone), measured)?;
+    let lines = |fits: &[Fit]| fits.iter().filter_map(|fit| fit_line(material, &readings, fit, measured)).collect();
+    Some(Diagnosis {
+        zone: site.zones[zone].number.value,
+        description: site.zones[zone].description.value.clone(),
+        input: loop_words::input(site, wiring, zone),
+        measured: match measured {
+            Measured::Ohms(ohms) => format!("{} with the leads off", loop_words::ohms(ohms)),
+            Measured::Volts(volts) => {
+                format!("{} with the leads on, so a loop of {}", loop_words::volts(volts), loop_words::ohms(found.ohms))
+            }
+        },
+        ohms: Number::of(found.ohms),
+        fits: lines(&found.fits),
+        nearest: lines(&found.nearest),
+        faults: found.faults.iter().map(|fault| fault_line(material, &readings, fault)).collect(),
+    })
+}
+
+fn fit_line(material: &Material<'_>, readings: &LoopReadings, fit: &Fit, measured: Measured) -> Option<FitLine> {
+    let Material { site, wiring, .. } = material;
+    let reading = readings.states.get(fit.state)?;
+    let (spread, print): (_, fn(f64) -> String) = match measured {
+        Measured::Ohms(_) => (reading.ohms, loop_words::ohms),
+        Measured::Volts(_) => (reading.volts?, loop_words::volts),
+    };
+    let (usual, bounds) = (print(spread.nominal), loop_words::bounds(&[spread], print));
+    let figures = if usual == bounds { usual } else { format!("{usual} ({bounds})") };
+    let away = match fit.outside {
+        0.0 => String::new(),
+        outside if outside.is_infinite() => ", no connection at all".into(),
+        outside => format!(", {} away", print(outside)),
+    };
+    let reads = loop_words::reads(reading.reading);
+    Some(FitLine {
+        text: format!("{}: {figures}{away}; board reads {reads}", loop_words::state(site, wiring, reading.state)),
+        outside: Number::of(fit.outside),
+        state: states::state(site, wiring, reading),
+    })
+}
+
+fn fault_line(material: &Material<'_>, readings: &LoopReadings, fault: &Fault) -> FaultLine {
+    let Material { site, wiring, .. } = material;
+    let line = |fault, text, ohms: Option<f64>| FaultLine {
+        fault,
+        text,
+        cable: None,
+        metres: None,
+        ohms: ohms.and_then(Number::of),
+    };
+    match *fault {
+        Fault::Short { run, along, from_board } => {
+            let label = loop_words::cable(wiring, run);
+            let printed = |metres| print::length(crate::quantity::Metres(metres), site.lengths);
+            let whole = site.runs[run].length.as_ref().map(|length| length.value.0).unwrap_or_default();
+            let board = if from_board == along {
+                "from the board".to_owned()
+            } else {
+                format!("from its near end, {} from the board", printed(from_board.0))
+            };
+            let text =
+                format!("the conductors of {label} touch about {} {board} (of {})", printed(along.0), printed(whole));
+            FaultLine { cable: Some(label), metres: Number::of(from_board.0), ..line("short", text, None) }
+        }
+        Fault::Leakage(ohms) => line(
+            "leakage",
+            format!("a leak of about {} across the pair: damp or a damaged jacket", near(ohms)),
+            Some(ohms),
+        ),
+        Fault::InSeries(ohms) => {
+            line("in-series", format!("a bad joint or contact of about {} in series", near(ohms)), Some(ohms))
+        }
+        Fault::OpenWithLeakage(ohms) => line(
+            "open-with-leakage",
+            format!("an open loop (a cut, an open contact) with a leak of about {} across it", near(ohms)),
+            Some(ohms),
+        ),
+        Fault::Resistor { position, fitted, needed, preferred } => {
+            let which = resistor(site, readings.zone, position, wiring);
+            let text = format!(
+                "a resistor of about {} where the spec has {}{which}; the nearest preferred value is {}",
+                near(needed),
+                Ohms(fitted),
+                Ohms(preferred)
+            );
+            line("resistor", text, Some(needed))
+        }
+    }
+}
+
+/// Where a resistor is, in a loop that has several.
+fn resistor(site: &Site, zone: Id<Zone>, position: usize, wiring: &crate::register::Wiring) -> String {
+    let all = network::resistors(site, zone);
+    let Some(one) = all.get(position).filter(|_| all.len() > 1) else { return String::new() };
+    let at = site.runs.entries().find(|(_, run)| {
+        run.mounted.iter().any(|item| matches!(item, crate::model::Mounted::Resistor(value) if value.span == one.span))
+    });
+    match at {
+        Some((run, item)) => {
+            let label = loop_words::cable(wiring, run);
+            format!(" at the end of {label} ({})", words::room(site, item.room))
+        }
+        None => " at the board".into(),
+    }
+}
+
+/// Two digits: more would claim what such a guess cannot.
+fn near(ohms: f64) -> String {
+    Ohms(format!("{ohms:.1e}").parse().unwrap_or(ohms)).to_string()
+}

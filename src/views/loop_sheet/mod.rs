@@ -1,0 +1,163 @@
+//! Loop sheet: what a meter shows at the board for every wired zone, in every state and cable fault.
+//!
+//! Made to be used standing up with the meter in the other hand: a zone is a few lines, and what reads alike is one
+//! row. How each figure is computed is not on the sheet; the command `why` prints it for one zone.
+
+mod rows;
+mod schematic;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Document, Material, Table, loop_words, readings, value, words};
+use crate::base::Id;
+use crate::calc::ambient::{self, Ambient};
+use crate::calc::loops::LEAKAGE;
+use crate::model::{Board, Input, Mounted, Owner, Zone};
+use crate::quantity::Ohms;
+use crate::register::Function;
+
+use rows::Row;
+
+/// The loop sheet.
+pub static DOCUMENT: Document = Document {
+    name: "loop-sheet",
+    title: "Loop sheet",
+    about: "for the installer with a meter: ohms and volts of every loop, at rest, in alarm and with a cable fault",
+    template: include_str!("../../../templates/loop-sheet.md.hbs"),
+    view,
+    table: Some(table),
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    temperatures: String,
+    leakage: String,
+    zones: Vec<ZoneSheet>,
+}
+
+#[derive(Serialize)]
+struct ZoneSheet {
+    number: String,
+    description: String,
+    place: String,
+    terminals: String,
+    cables: String,
+    schematic: String,
+    /// True where the board's sensing is known.
+    sensed: bool,
+    rows: Vec<Row>,
+}
+
+fn view(material: &Material<'_>) -> Value {
+    let zones = material.site.zones.entries().filter_map(|(id, _)| sheet(material, id)).collect();
+    let places = [
+        ("in the house", ambient::INSIDE),
+        ("under the roof", ambient::ATTIC),
+        ("outdoors", ambient::OUTDOORS),
+        ("in the ground", ambient::UNDERGROUND),
+    ];
+    let said = |(place, Ambient { cold, hot, .. }): (&str, Ambient)| format!("{} to {hot} {place}", cold.0);
+    value(&Sheet {
+        temperatures: format!(
+            "{} for the usual reading; {}",
+            ambient::INSIDE.usual,
+            places.map(said).join(", ").replace('-', "−")
+        ),
+        leakage: Ohms(LEAKAGE).to_string(),
+        zones,
+    })
+}
+
+fn sheet(material: &Material<'_>, id: Id<Zone>) -> Option<ZoneSheet> {
+    let Material { site, wiring, .. } = material;
+    let zone = &site.zones[id];
+    let readings = readings(site, id)?;
+    let input = input(material, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
+    let rows = rows::rows(site, wiring, &readings);
+    Some(ZoneSheet {
+        number: zone.number.value.to_string(),
+        description: zone.description.value.clone(),
+        place: loop_words::input(site, wiring, id),
+        terminals: input.map(|(signal, back)| format!("{signal} and {back}")).unwrap_or_default(),
+        cables: at_board(material, id),
+        schematic: schematic::line(site, wiring, &readings, input),
+        sensed: readings.states.iter().any(|state| state.volts.is_some()),
+        rows,
+    })
+}
+
+/// The board's input that a zone's loop is on.
+fn input<'s>(material: &Material<'s>, zone: Id<Zone>) -> Option<(Id<Board>, &'s Input)> {
+    let Material { site, wiring, .. } = material;
+    let board = site.zones[zone].wired.as_ref()?.board.as_ref()?.value;
+    let number = wiring.inputs.of_zone.get(&zone)?;
+    let inputs = &site.part_of(board)?.inputs;
+    inputs.iter().find(|input| input.number.value == *number).map(|input| (board, input))
+}
+
+/// The cables to measure at: those of the loop that start at the board, with the colours of their pair.
+fn at_board(material: &Material<'_>, zone: Id<Zone>) -> String {
+    let Material { site, wiring, .. } = material;
+    let home = site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone) && run.upstream.is_none());
+    let pair = |run| {
+        let marks = [Function::LoopOut(zone), Function::LoopBack(zone)].map(|function| {
+            words::conductor_for(wiring, run, function)
+                .map_or_else(String::new, |(cable, used)| words::conductor_mark(site, cable, used.position))
+        });
+        format!("{} ({})", loop_words::cable(wiring, run), marks.join(", "))
+    };
+    let mut said: Vec<String> = home.map(|(run, _)| pair(run)).collect();
+    let chain = site.zones[zone].wired.as_ref().map(|wired| wired.chain.as_slice()).unwrap_or_default();
+    if chain.iter().any(|item| matches!(item, Mounted::Resistor(_))) {
+        said.push("with the resistor at the board".into());
+    }
+    said.join(", ")
+}
+
+fn table(material: &Material<'_>) -> Table {
+    let Material { site, wiring, .. } = material;
+    let mut table = Table {
+        columns: vec![
+            "zone",
+            "description",
+            "board",
+            "input",
+            "signal",
+            "return",
+            "state",
+            "ohms least",
+            "ohms usual",
+            "ohms most",
+            "volts least",
+            "volts usual",
+            "volts most",
+            "board reads",
+            "margin",
+        ],
+        rows: Vec::new(),
+    };
+    for (id, zone) in site.zones.entries() {
+        let Some(readings) = readings(site, id) else { continue };
+        let (board, number, signal, back) = match input(material, id) {
+            Some((board, input)) => {
+                (words::board(site, board), input.number.value.to_string(), input.signal.clone(), input.back.clone())
+            }
+            None => Default::default(),
+        };
+        for state in &readings.states {
+            let number_or = |value: f64, digits: usize| {
+                if value.is_infinite() { "open".to_owned() } else { format!("{:.digits$}", value + 0.0) }
+            };
+            let mut row = vec![zone.number.value.to_string(), zone.description.value.clone(), board.clone()];
+            row.extend([number.clone(), signal.clone(), back.clone()]);
+            row.push(loop_words::state(site, wiring, state.state));
+            row.extend([state.ohms.least, state.ohms.nominal, state.ohms.greatest].map(|ohms| number_or(ohms, 1)));
+            let volts = state.volts.map(|volts| [volts.least, volts.nominal, volts.greatest]);
+            row.extend(volts.map_or_else(Default::default, |volts| volts.map(|volts| number_or(volts, 3))));
+            row.extend([loop_words::reads(state.reading), loop_words::margin(state.reading)]);
+            table.rows.push(row);
+        }
+    }
+    table
+}

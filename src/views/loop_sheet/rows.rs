@@ -1,0 +1,176 @@
+//! The states of a loop in few rows: what reads alike stands in one.
+//!
+//! Two rules. States that print the same figures and are reported alike are one row, whatever they are. States of one
+//! kind (contacts, shorts) that are reported alike and whose spreads overlap are one row with the bounds of all.
+
+use std::collections::BTreeSet;
+
+use serde::Serialize;
+
+use super::super::loop_words::{self, bounds, ohms, usual, volts};
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::calc::loops::{self, StateReading};
+use crate::calc::{LoopReadings, Spread, State};
+use crate::model::{Device, Run, Site};
+use crate::register::Wiring;
+
+/// A row of the sheet.
+#[derive(Debug, Serialize)]
+pub struct Row {
+    state: String,
+    rest: bool,
+    ohms: String,
+    ohms_range: String,
+    volts: String,
+    volts_range: String,
+    reads: String,
+    margin: String,
+}
+
+/// Shorts and contacts of a few ohms cannot be told apart with a meter and the leads' own resistance.
+const FEW_OHMS: f64 = 20.0;
+
+/// The rows of a loop's readings.
+pub fn rows(site: &Site, wiring: &Wiring, readings: &LoopReadings) -> Vec<Row> {
+    let mut groups: Vec<Vec<&StateReading>> = Vec::new();
+    for reading in &readings.states {
+        let with = groups.iter().position(|group| group.iter().any(|other| belong(reading, other)));
+        match with.and_then(|position| groups.get_mut(position)) {
+            Some(group) => group.push(reading),
+            None => groups.push(vec![reading]),
+        }
+    }
+    groups.into_iter().map(|group| row(site, wiring, readings, &group)).collect()
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Rest,
+    Alarm,
+    Cover,
+    Supply,
+    Cut,
+    Short,
+}
+
+fn kind(state: State) -> Kind {
+    match state {
+        State::Normal => Kind::Rest,
+        State::Alarm(_) | State::Alarms(_) | State::AllAlarms => Kind::Alarm,
+        State::Cover(_) => Kind::Cover,
+        State::SupplyLost(_) => Kind::Supply,
+        State::Cut(_) => Kind::Cut,
+        State::ShortNear(_) | State::ShortFar(_) => Kind::Short,
+    }
+}
+
+/// Whether two readings stand in one row.
+fn belong(one: &StateReading, other: &StateReading) -> bool {
+    let (kinds, alike) = ((kind(one.state), kind(other.state)), one.reading.verdict == other.reading.verdict);
+    if kinds.0 == Kind::Rest || kinds.1 == Kind::Rest || !alike {
+        return false;
+    }
+    let few = |reading: &StateReading| reading.ohms.greatest < FEW_OHMS;
+    let overlap = one.ohms.least <= other.ohms.greatest && other.ohms.least <= one.ohms.greatest;
+    let same = |print: fn(&StateReading) -> String| print(one) == print(other);
+    let of_a_kind = kinds.0 == kinds.1 && matches!(kinds.0, Kind::Alarm | Kind::Short);
+    (same(|r| usual(&[r.ohms], ohms)) && same(|r| bounds(&[r.ohms], ohms)))
+        || (of_a_kind && (overlap || (few(one) && few(other))))
+}
+
+fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, group: &[&StateReading]) -> Row {
+    let ohm_spreads: Vec<Spread> = group.iter().map(|reading| reading.ohms).collect();
+    let volt_spreads: Vec<Spread> = group.iter().filter_map(|reading| reading.volts).collect();
+    let tightest = group
+        .iter()
+        .map(|reading| reading.reading)
+        .min_by(|a, b| a.margin.unwrap_or(f64::INFINITY).total_cmp(&b.margin.unwrap_or(f64::INFINITY)));
+    let states: Vec<State> = group.iter().map(|reading| reading.state).collect();
+    let with_volts = |print: &dyn Fn() -> String| if volt_spreads.is_empty() { String::new() } else { print() };
+    Row {
+        state: Words { site, wiring, readings }.of(&states),
+        rest: states == [State::Normal],
+        ohms: usual(&ohm_spreads, ohms),
+        ohms_range: bounds(&ohm_spreads, ohms),
+        volts: with_volts(&|| usual(&volt_spreads, volts)),
+        volts_range: with_volts(&|| bounds(&volt_spreads, volts)),
+        reads: tightest.map(loop_words::reads).unwrap_or_default(),
+        margin: tightest.map(loop_words::margin).unwrap_or_default(),
+    }
+}
+
+struct Words<'a> {
+    site: &'a Site,
+    wiring: &'a Wiring,
+    readings: &'a LoopReadings,
+}
+
+impl Words<'_> {
+    /// The states of a row in words: contacts, covers, supply, cuts, shorts.
+    fn of(&self, states: &[State]) -> String {
+        let said = |state: &State| loop_words::state(self.site, self.wiring, *state);
+        let mut words: Vec<String> = states.iter().filter(|state| kind(**state) == Kind::Rest).map(said).collect();
+        words.extend(self.alarms(states));
+        words.extend(states.iter().filter(|state| matches!(kind(**state), Kind::Cover | Kind::Supply)).map(said));
+        let of = |wanted: Kind| -> Vec<Id<Run>> {
+            let mut runs = Vec::new();
+            for state in states.iter().filter(|state| kind(**state) == wanted) {
+                if let State::Cut(run) | State::ShortNear(run) | State::ShortFar(run) = state
+                    && !runs.contains(run)
+                {
+                    runs.push(*run);
+                }
+            }
+            runs
+        };
+        words.extend(self.cables(&of(Kind::Cut), "cut"));
+        words.extend(match states {
+            [one @ (State::ShortNear(_) | State::ShortFar(_))] => Some(said(one)),
+            _ => self.cables(&of(Kind::Short), "shorted"),
+        });
+        words.join("; ")
+    }
+
+    fn alarms(&self, states: &[State]) -> Vec<String> {
+        let all = self.readings.states.iter().filter(|reading| matches!(reading.state, State::Alarm(_))).count();
+        let single: Vec<Id<Device>> =
+            states.iter().filter_map(|state| if let State::Alarm(id) = state { Some(*id) } else { None }).collect();
+        let together = states.contains(&State::AllAlarms);
+        let counts = states.iter().filter(|state| matches!(state, State::Alarms(_)));
+        let mut words = Vec::new();
+        if together && single.len() == all && all > 1 {
+            return vec![format!("any contact {}, or all", self.verb(&single))];
+        }
+        for verb in ["open", "in alarm"] {
+            let named: Vec<Id<Device>> =
+                single.iter().copied().filter(|id| loop_words::alarm(self.site, *id) == verb).collect();
+            let names: Vec<String> = named.iter().map(|id| loop_words::device(self.site, *id)).collect();
+            if !names.is_empty() && names.len() == all && all > 2 {
+                words.push(format!("any one contact {verb}"));
+            } else if !names.is_empty() {
+                words.push(format!("{} {verb}", list(&names, "or")));
+            }
+        }
+        words.extend(counts.map(|state| loop_words::state(self.site, self.wiring, *state)));
+        words.extend(together.then(|| loop_words::state(self.site, self.wiring, State::AllAlarms)));
+        words
+    }
+
+    fn verb(&self, devices: &[Id<Device>]) -> &'static str {
+        let open = devices.iter().all(|id| loop_words::alarm(self.site, *id) == "open");
+        if open { "open" } else { "in alarm" }
+    }
+
+    fn cables(&self, runs: &[Id<Run>], what: &str) -> Option<String> {
+        let all: BTreeSet<Id<Run>> = loops::runs(&self.readings.network).into_iter().collect();
+        match runs {
+            [] => None,
+            _ if runs.len() == all.len() && all.len() > 1 => Some(format!("any cable {what}")),
+            _ => {
+                let labels: Vec<String> = runs.iter().map(|run| loop_words::cable(self.wiring, *run)).collect();
+                Some(format!("{} {what}", list(&labels, "or")))
+            }
+        }
+    }
+}

@@ -1,0 +1,256 @@
+//! The trail of one loop in words: each element with its formula, numbers put in, source and place in the spec, then
+//! how they add up in each state.
+
+use serde::Serialize;
+
+use super::site_data::number::Number;
+use super::site_data::states::Bounds;
+use super::{Material, loop_words, readings, words};
+use crate::base::{Id, Sources, Span};
+use crate::calc::conductor;
+use crate::calc::loops::LEAKAGE;
+use crate::calc::network;
+use crate::calc::trail::{self, Formula, Step, Sum};
+use crate::calc::{Element, LoopReadings, Spread};
+use crate::model::{Sensing, Site, Zone};
+use crate::quantity::{Ohms, Ratio, WireSize};
+
+/// How the figures of a loop are computed.
+#[derive(Clone, Debug, Serialize)]
+pub struct Why {
+    /// The zone's number.
+    pub zone: u32,
+    /// Its description.
+    pub description: String,
+    /// Board and input.
+    pub input: String,
+    /// The elements from the board on.
+    pub elements: Vec<ElementTrail>,
+    /// The sum in each state.
+    pub states: Vec<StateTrail>,
+    /// What holds for all of them.
+    pub remarks: Vec<String>,
+}
+
+/// An element of a loop.
+#[derive(Clone, Debug, Serialize)]
+pub struct ElementTrail {
+    /// What it is called in the sums: "e1".
+    pub mark: String,
+    /// What it is.
+    pub what: String,
+    /// The formula with numbers put in.
+    pub formula: String,
+    /// Its ohms.
+    pub ohms: Bounds,
+    /// Its ohms in words.
+    pub result: String,
+    /// What the figures rest on.
+    pub source: String,
+    /// Path and line of the spec that it comes from.
+    pub place: String,
+}
+
+/// A state of a loop.
+#[derive(Clone, Debug, Serialize)]
+pub struct StateTrail {
+    /// The state in words.
+    pub state: String,
+    /// The sum of the elements.
+    pub ohms_formula: String,
+    /// Ohms at the leads.
+    pub ohms: Bounds,
+    /// Ohms in words.
+    pub ohms_result: String,
+    /// The divider with its numbers; empty where the board's sensing is not known.
+    pub volts_formula: String,
+    /// Volts at the terminals.
+    pub volts: Option<Bounds>,
+    /// Volts in words.
+    pub volts_result: String,
+    /// What the board reads, with the margin.
+    pub reads: String,
+    /// The margin as a number, in the unit of the board's bands.
+    pub margin: Option<Number>,
+}
+
+/// The trail of a zone's loop; `None` where it has none that can be calculated.
+pub fn of(material: &Material<'_>, sources: &Sources, zone: Id<Zone>) -> Option<Why> {
+    let site = material.site;
+    let readings = readings(site, zone)?;
+    let trail = trail::of(site, &readings);
+    let elements = trail.steps.iter().enumerate();
+    let elements = elements.map(|(at, step)| element(material, sources, zone, at, step)).collect();
+    let states = states(material, &readings, &trail.sums);
+    let mut remarks = vec![
+        format!(
+            "The least ohms have {} of leakage across the leads: R × {} ÷ (R + {}). Common practice: the least \
+             that a test of new cable lets pass.",
+            Ohms(LEAKAGE),
+            Ohms(LEAKAGE),
+            Ohms(LEAKAGE)
+        ),
+        "Least and greatest are exact corners: every element at the end that makes the reading so.".to_owned(),
+    ];
+    remarks.extend(sensing(site, zone).and_then(|found| sensing_remark(found, sources)));
+    Some(Why {
+        zone: site.zones[zone].number.value,
+        description: site.zones[zone].description.value.clone(),
+        input: loop_words::input(site, material.wiring, zone),
+        elements,
+        states,
+        remarks,
+    })
+}
+
+/// How the board of a zone senses.
+pub fn sensing(site: &Site, zone: Id<Zone>) -> Option<&Sensing> {
+    let board = site.zones[zone].wired.as_ref()?.board.as_ref()?.value;
+    site.part_of(board)?.sensing.as_ref()
+}
+
+fn sensing_remark(sensing: &Sensing, sources: &Sources) -> Option<String> {
+    let (supply, pull_up) = (sensing.supply?, sensing.pull_up?);
+    Some(format!(
+        "The board senses with {supply} ±{} through {pull_up} ±{} ({}).",
+        sensing.supply_tolerance,
+        sensing.tolerance,
+        place(sources, sensing.place.span)
+    ))
+}
+
+/// Path and line: "specs/alder-mill/site.kdl:12".
+pub fn place(sources: &Sources, span: Span) -> String {
+    sources.get(span.file).map_or_else(String::new, |file| format!("{}:{}", file.path, file.line_column(span.start).0))
+}
+
+fn element(material: &Material<'_>, sources: &Sources, zone: Id<Zone>, at: usize, step: &Step) -> ElementTrail {
+    let Material { site, wiring, .. } = material;
+    let at_line = |span| place(sources, span);
+    let sheet = |device: Id<crate::model::Device>| {
+        let part = site.devices[device].part.map(|part| &site.parts[part]);
+        let said = part.map(|part| format!("part {} ({})", part.name.value, at_line(part.name.span)));
+        format!("{}; half of it nominally: common practice", said.unwrap_or_default())
+    };
+    let marked = "marked value and tolerance, IEC 60062 and IEC 60063".to_owned();
+    let (what, source, spot) = match &step.element {
+        Element::Wire(run) => (
+            format!("{}, both conductors", loop_words::cable(wiring, *run)),
+            wire_source(step.formula),
+            at_line(site.runs[*run].span()),
+        ),
+        Element::Contact(device, which) => {
+            let cover = if *which == network::Which::Cover { "cover contact" } else { "contact" };
+            let what = format!("{cover} of {}, when closed", words::device(site, *device));
+            (what, sheet(*device), at_line(site.devices[*device].span()))
+        }
+        Element::Resistor(position) => {
+            let found = network::resistors(site, zone).get(*position).map(|value| at_line(value.span));
+            ("resistor".to_owned(), marked, found.unwrap_or_default())
+        }
+        Element::Shunt(device) => {
+            let found = site.devices[*device].shunt.as_ref().map(|value| at_line(value.span));
+            (format!("resistor across {}", words::device(site, *device)), marked, found.unwrap_or_default())
+        }
+    };
+    ElementTrail {
+        mark: format!("e{}", at + 1),
+        what,
+        formula: formula(step.formula),
+        ohms: Bounds::of(step.ohms),
+        result: result(step.ohms, fine_ohms),
+        source,
+        place: spot,
+    }
+}
+
+fn formula(formula: Formula) -> String {
+    match formula {
+        Formula::Wire { size, stranded, length, ambient } => {
+            let lay = if stranded { format!(" × {}", 1.0 + conductor::STRANDING) } else { String::new() };
+            format!(
+                "2 × {:.2} m ÷ (58 m/Ωmm² × {:.4} mm²){lay} × (1 + {} × (T − 20 °C)), T = {} ({} to {})",
+                length.0,
+                size.square_millimetres(),
+                conductor::COEFFICIENT,
+                ambient.usual,
+                ambient.cold,
+                ambient.hot
+            )
+            .replace(" -", " −")
+            .replace("(-", "(−")
+        }
+        Formula::Contact { most } => format!("0 to {}", Ohms(most)),
+        Formula::Resistor { nominal, tolerance } => format!("{} ±{}", Ohms(nominal), Ratio(tolerance)),
+    }
+}
+
+fn wire_source(formula: Formula) -> String {
+    let Formula::Wire { size, stranded, .. } = formula else { return String::new() };
+    let area = match size {
+        WireSize::Awg(gauge) => format!("ASTM B258 for the diameter of {gauge} AWG, "),
+        WireSize::SquareMillimetres(_) => String::new(),
+    };
+    let lay = if stranded { "ASTM B8 for the lay, " } else { "" };
+    format!("{area}{lay}IEC 60028 for copper; temperatures: common practice")
+}
+
+fn states(material: &Material<'_>, readings: &LoopReadings, sums: &[(crate::calc::State, Sum)]) -> Vec<StateTrail> {
+    let Material { site, wiring, .. } = material;
+    let divider = sensing(site, readings.zone).and_then(|found| Some((found.supply?, found.pull_up?)));
+    let lines = readings.states.iter().zip(sums).map(|(reading, (_, sum))| {
+        let margin = loop_words::margin(reading.reading);
+        let from = if margin.is_empty() { String::new() } else { format!(", {margin} from the nearest edge") };
+        let many = matches!(reading.state, crate::calc::State::Alarms(_));
+        let choice = if many { " for the smallest resistors; the bounds hold every choice" } else { "" };
+        StateTrail {
+            state: loop_words::state(site, wiring, reading.state),
+            ohms_formula: format!("{}{choice}", sum_words(sum, false)),
+            ohms: Bounds::of(reading.ohms),
+            ohms_result: result(reading.ohms, fine_ohms),
+            volts_formula: match divider {
+                Some((supply, _)) if reading.ohms.nominal.is_infinite() => format!("{supply}, no current"),
+                Some((supply, pull_up)) => format!("{supply} × R ÷ (R + {pull_up})"),
+                None => String::new(),
+            },
+            volts: reading.volts.map(Bounds::of),
+            volts_result: reading.volts.map(|volts| result(volts, fine_volts)).unwrap_or_default(),
+            reads: format!("{}{from}", loop_words::reads(reading.reading)),
+            margin: reading.reading.margin.and_then(Number::of),
+        }
+    });
+    lines.collect()
+}
+
+/// "e1 + e2 + (e3 ∥ e4)".
+fn sum_words(sum: &Sum, inside: bool) -> String {
+    let joined = |parts: &[Sum], with: &str| {
+        let text = parts.iter().map(|part| sum_words(part, true)).collect::<Vec<_>>().join(with);
+        if inside { format!("({text})") } else { text }
+    };
+    match sum {
+        Sum::Step(position) => format!("e{}", position + 1),
+        Sum::Series(parts) => joined(parts, " + "),
+        Sum::Parallel(parts) => joined(parts, " ∥ "),
+        Sum::Short => "joined".into(),
+        Sum::Open => "no connection".into(),
+    }
+}
+
+/// Five digits for large values and hundredths for small ones: a sum can be checked by hand.
+fn fine_ohms(value: f64) -> String {
+    match value {
+        1e5.. => Ohms(value).to_string(),
+        0.0..100.0 => format!("{value:.2} Ω"),
+        _ => format!("{value:.1} Ω"),
+    }
+}
+
+fn fine_volts(value: f64) -> String {
+    format!("{value:.3} V")
+}
+
+fn result(spread: Spread, print: fn(f64) -> String) -> String {
+    let bounds = loop_words::range(spread.least, spread.greatest, print);
+    if bounds == print(spread.nominal) { bounds } else { format!("{} ({bounds})", print(spread.nominal)) }
+}

@@ -1,0 +1,85 @@
+//! `why` and `diagnose` on the demo house.
+
+use std::path::Path;
+
+use super::{complaint, loopwright, text};
+
+const DEMO: &str = "specs/alder-mill";
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn said(arguments: &[&str]) -> String {
+    let run = loopwright(root(), arguments);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    text(&run.stdout)
+}
+
+#[test]
+fn why_shows_formula_source_and_place() {
+    let answer = said(&["why", DEMO, "zone=7"]);
+    for wanted in [
+        "Zone 7, Garden door, kitchen (Panel, input 7)",
+        "2 × 11.58 m ÷ (58 m/Ωmm² × 0.3255 mm²) × (1 + 0.00393 × (T − 20 °C))",
+        "ASTM B258 for the diameter of 22 AWG, IEC 60028",
+        "specs/alder-mill/zones-ground.kdl:",
+        "R = e1 + e2 + e3 = 2201.4 Ω (2086.8 to 2311.6 Ω)",
+        "V = 5.00 V × R ÷ (R + 2.2 kΩ) = 2.501 V",
+    ] {
+        assert!(answer.contains(wanted), "{wanted}\n\n{answer}");
+    }
+    let json: serde_json::Value = serde_json::from_str(&said(&["why", DEMO, "zone=7", "--format", "json"])).unwrap();
+    assert_eq!(json["elements"].as_array().unwrap().len(), 3);
+    assert_eq!(json["states"][0]["ohms"]["nominal"], 2201.38);
+    let short = said(&["why", DEMO, "zone=7", "--format", "short"]);
+    assert_eq!(short.lines().count(), 3 + 5, "{short}");
+}
+
+#[test]
+fn diagnose_names_states_and_faults() {
+    let ask = |zone: &str, how: &str, value: &str| said(&["diagnose", DEMO, zone, how, value, "--format", "short"]);
+    assert!(ask("zone=7", "--ohms", "2210").starts_with("fits: at rest"));
+    assert!(ask("zone=7", "--volts", "2.5").starts_with("fits: at rest"));
+    let low = ask("zone=7", "--ohms", "1.96k");
+    assert!(low.starts_with("nearest: at rest") && low.contains("leakage: a leak of about 18 kΩ"), "{low}");
+    assert!(ask("zone=7", "--ohms", "0.6").contains("short: the conductors of Z7 touch about 18.6 ft from the board"));
+    assert!(ask("zone=7", "--ohms", "open").contains("fits: Z7 cut"));
+    let arguments = ["diagnose", DEMO, "zone=7", "--ohms", "1960", "--format", "json"];
+    let json: serde_json::Value = serde_json::from_str(&said(&arguments)).unwrap();
+    assert_eq!(json["nearest"][0]["state"]["state"], "at-rest");
+    assert_eq!(json["faults"][0]["fault"], "leakage");
+}
+
+#[test]
+fn what_cannot_be_asked_is_said() {
+    for (arguments, wanted) in [
+        (
+            &["why", DEMO, "zone=99"][..],
+            "error: there is no zone 99\n  help: the site has zones 1 to 39 and 41 to 46\n",
+        ),
+        (&["why", DEMO, "zone=41"], "error: zone 41 has no wired loop\n  help: "),
+        (&["diagnose", DEMO, "zone=41", "--ohms", "1"], "error: zone 41 has no wired loop\n"),
+        (&["why", "specs", "zone=1"], "error: specs holds more than one site\n"),
+        (&["why", DEMO], "the following required arguments were not provided"),
+        (&["why", DEMO, "7"], "write zone= and the number of the zone"),
+        (&["why", DEMO, "zone=seven"], "is not the number of a zone"),
+        (&["diagnose", DEMO, "zone=7"], "--ohms <OHMS>|--volts <VOLTS>"),
+        (&["diagnose", DEMO, "zone=7", "--ohms", "1", "--volts", "1"], "cannot be used with"),
+        (&["diagnose", DEMO, "zone=7", "--ohms", "-4"], "write the ohms that the meter shows"),
+        (&["diagnose", DEMO, "zone=7", "--ohms", "lots"], "write the ohms that the meter shows"),
+        (&["diagnose", DEMO, "zone=7", "--volts", "NaN"], "write the volts that the meter shows"),
+    ] {
+        let complaint = complaint(root(), arguments);
+        assert!(complaint.contains(wanted), "{arguments:?}: {complaint}");
+    }
+}
+
+#[test]
+fn a_spec_without_a_site_gives_its_findings() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("site.kdl"), "zone 1 {\n").unwrap();
+    let run = loopwright(folder.path(), &["why", ".", "zone=1", "--format", "short"]);
+    assert_eq!(run.status.code(), Some(1));
+    assert!(text(&run.stdout).contains("error: "), "{}", text(&run.stdout));
+}

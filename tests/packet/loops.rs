@@ -1,0 +1,206 @@
+//! Loops on paper and in answers: hand-worked readings, their trail, and readings inverted.
+
+use loopwright::base::Id;
+use loopwright::calc::diagnose::{Diagnosis, Fault, Measured, diagnose};
+use loopwright::calc::{State, loops, trail};
+use loopwright::model::Zone;
+use loopwright::views::{loop_words, why};
+
+use super::sites::{Made, full_site, hostile_site, site};
+
+/// Copper of 1 mm² and 58 m has 1 Ω at 20 °C (IEC 60028), so this pair has 2 Ω; the contact has 1 Ω nominally.
+const WORKED: &str = r#"site "worked" title="Worked" lengths="m" {
+    revision "A" date="2027-01-01"
+}
+include "../parts/example.kdl"
+level "l" title="Level" { room "r" title="Room" { door "d" title="Door"; window "w" title="Window"; }; }
+cable "round" conductors=2 size=(mm2)1
+part "worked-reed" senses="opening" { basis "generic"; contact form="NC" resistance=(ohm)2; }
+part "worked-board" {
+    basis "generic"
+    input 1 signal="I1" return="R1"
+    input 2 signal="I2" return="R1"
+    sensing supply=(V)5 pull-up=(ohm)2200 tolerance=(percent)0 {
+        band "short" max=(V)1.5
+        band "normal" min=(V)2 max=(V)3
+        band "open" min=(V)3.5
+    }
+}
+panel "p" part="worked-board" room="r"
+area "a" title="Area"
+zone 1 "Door" type="perimeter" area="a" {
+    loop "end-of-line" board="p" input=1 {
+        run "round" length=(m)58 room="r" { contact "worked-reed" on="d"; }
+        run "round" length=(m)116 room="r" { contact "worked-reed" on="w"; resistor "2k2"; }
+    }
+}
+zone 2 "Doubled" type="perimeter" area="a" {
+    loop "double-end-of-line" board="p" input=2 {
+        run "round" length=(m)58 room="r" { contact "worked-reed" title="Hatch" shunt="4k7"; resistor "2k2"; }
+    }
+}
+"#;
+
+fn zone(made: &Made, number: u32) -> Id<Zone> {
+    made.site.zones.entries().find(|(_, zone)| zone.number.value == number).unwrap().0
+}
+
+fn ask(made: &Made, number: u32, measured: Measured) -> Diagnosis {
+    let zone = zone(made, number);
+    let readings = loops::of_zone(&made.site, zone).unwrap();
+    diagnose(&made.site, &readings, why::sensing(&made.site, zone), measured).unwrap()
+}
+
+/// The states that fit, in words.
+fn fits(made: &Made, number: u32, measured: Measured) -> Vec<String> {
+    let readings = loops::of_zone(&made.site, zone(made, number)).unwrap();
+    let found = ask(made, number, measured).fits;
+    found.iter().map(|fit| loop_words::state(&made.site, &made.wiring, readings.states[fit.state].state)).collect()
+}
+
+fn close(found: f64, wanted: f64) {
+    assert!((found - wanted).abs() < 1e-6 * wanted.abs().max(1.0), "{found} against {wanted}");
+}
+
+#[test]
+fn readings_find_their_states() {
+    let made = site(WORKED);
+    // 2 + 1 + 4 + 1 + 2200 Ω at rest.
+    assert_eq!(fits(&made, 1, Measured::Ohms(2208.0)), ["at rest"]);
+    assert_eq!(fits(&made, 1, Measured::Volts(5.0 * 2208.0 / 4408.0)), ["at rest"]);
+    assert_eq!(
+        fits(&made, 1, Measured::Ohms(f64::INFINITY)),
+        ["Door open", "Window open", "all contacts at once", "Z1 cut", "Z1-2 cut"]
+    );
+    // 2 + 4700 + 2200 Ω with the contact open.
+    assert_eq!(fits(&made, 2, Measured::Ohms(6902.0)), ["Hatch in alarm"]);
+    assert!(ask(&made, 1, Measured::Ohms(2208.0)).faults.is_empty(), "a reading at rest needs no explanation");
+}
+
+#[test]
+fn a_short_is_found_along_its_run() {
+    let made = site(WORKED);
+    let found = ask(&made, 1, Measured::Ohms(1.0));
+    let [Fault::Short { along, from_board, .. }] = found.faults[..] else { panic!("{found:?}") };
+    close(along.0, 29.0);
+    close(from_board.0, 29.0);
+    // Behind the first run and its contact (3 Ω), half of the second one's 4 Ω.
+    let found = ask(&made, 1, Measured::Ohms(5.0));
+    let [Fault::Short { along, from_board, .. }] = found.faults[..] else { panic!("{found:?}") };
+    close(along.0, 58.0);
+    close(from_board.0, 116.0);
+}
+
+#[test]
+fn leaks_joints_and_other_resistors_are_sized() {
+    let made = site(WORKED);
+    let found = ask(&made, 1, Measured::Ohms(1960.0));
+    assert!(found.fits.is_empty());
+    assert_eq!(found.nearest.len(), 1, "shorts are too far off to be named");
+    let [Fault::Leakage(leak), Fault::Resistor { needed, preferred, .. }] = found.faults[..] else {
+        panic!("{found:?}")
+    };
+    close(leak, 1960.0 * 2208.0 / 248.0);
+    close(needed, 1952.0);
+    close(preferred, 2000.0);
+
+    let found = ask(&made, 1, Measured::Ohms(2350.0));
+    let [Fault::InSeries(joint), Fault::Resistor { preferred, .. }] = found.faults[..] else { panic!("{found:?}") };
+    close(joint, 142.0);
+    close(preferred, 2400.0);
+
+    let found = ask(&made, 1, Measured::Ohms(300e3));
+    assert_eq!(found.faults, [Fault::OpenWithLeakage(300e3)]);
+}
+
+#[test]
+fn a_voltage_is_a_loop_behind_the_pull_up() {
+    let made = site(WORKED);
+    // 5 V over 2200 Ω: 1 V at the terminals is a loop of 550 Ω.
+    close(ask(&made, 1, Measured::Volts(1.0)).ohms, 550.0);
+    assert!(ask(&made, 1, Measured::Volts(5.0)).ohms.is_infinite());
+    assert!(ask(&made, 1, Measured::Volts(9.0)).ohms.is_infinite());
+}
+
+#[test]
+fn the_trail_adds_up_to_the_readings() {
+    let mut sums = 0;
+    for made in [site(WORKED), full_site(), hostile_site()] {
+        for (id, _) in made.site.zones.entries() {
+            let Some(readings) = loops::of_zone(&made.site, id) else { continue };
+            let trail = trail::of(&made.site, &readings);
+            for (reading, (state, sum)) in readings.states.iter().zip(&trail.sums) {
+                assert_eq!(reading.state, *state);
+                let value = sum.value(&trail.steps);
+                if value.nominal.is_infinite() {
+                    assert!(reading.ohms.nominal.is_infinite(), "{state:?}");
+                    close(reading.ohms.least, loops::LEAKAGE);
+                } else {
+                    close(value.nominal, reading.ohms.nominal);
+                    close(value.least * loops::LEAKAGE / (value.least + loops::LEAKAGE), reading.ohms.least);
+                    if !matches!(state, State::Alarms(_)) {
+                        close(value.greatest, reading.ohms.greatest);
+                    }
+                }
+                sums += 1;
+            }
+        }
+    }
+    assert!(sums > 25);
+}
+
+#[test]
+fn the_loop_sheet_says_what_is_in_the_wall() {
+    let plain = |made: &Made| made.markdown("loop-sheet").replace('\\', "").replace('\u{a0}', " ");
+    let worked = plain(&site(WORKED));
+    for wanted in [
+        "## 1 Door",
+        "p, input 1: terminals **I1 and R1**, cable **Z1 (no. 1, no. 2)**",
+        "> I1 ── Z1 58.0 m ── [Door] ── Z1-2 116.0 m ── [Window] ── 2.2 kΩ ──┐ R1",
+        "| **at rest** | **2.208 kΩ** |",
+        "| any contact open, or all; any cable cut | **open** | 1 MΩ to open | **5.00 V** |",
+        // From nothing at the board to 2 + 1 + 4 Ω.
+        "| any cable shorted | **0 to 7 Ω** |",
+        "> I2 ── Z2 58.0 m ── [Hatch ∥ 4.7 kΩ] ── 2.2 kΩ ──┐ R1",
+    ] {
+        assert!(worked.contains(wanted), "{wanted}\n\n{worked}");
+    }
+    let full = plain(&full_site());
+    for wanted in [
+        "⊥ Smoke, landing ── 2.2 kΩ ──┐",
+        "[cover of Motion, hall] ── [Motion, hall]",
+        "with the resistor at the board",
+    ] {
+        assert!(full.contains(wanted), "{wanted}\n\n{full}");
+    }
+    let hostile = plain(&hostile_site());
+    assert!(hostile.contains("## 1 =1+1 | ` <script>"), "{hostile}");
+    assert!(hostile.contains("[# a | b | c]"), "{hostile}");
+}
+
+#[test]
+fn a_board_that_does_not_say_how_it_senses_gets_ohms_only() {
+    let at = WORKED.find("    sensing").unwrap();
+    let end = WORKED.find("panel").unwrap();
+    let made = site(&format!("{}}}\n{}", &WORKED[..at], &WORKED[end..]));
+    let sheet = made.markdown("loop-sheet");
+    assert!(sheet.contains("2\\.208 kΩ") && !sheet.contains("board reads | margin"), "{sheet}");
+    let zone = zone(&made, 1);
+    let readings = loops::of_zone(&made.site, zone).unwrap();
+    assert_eq!(diagnose(&made.site, &readings, why::sensing(&made.site, zone), Measured::Volts(2.0)), None);
+}
+
+#[test]
+fn the_site_data_has_the_readings() {
+    let made = site(WORKED);
+    let text = made.packet().files["site.json"].clone();
+    let data: serde_json::Value = serde_json::from_slice(&text).unwrap();
+    let states = data["zones"][0]["loop"]["states"].as_array().unwrap();
+    let find = |word: &str| states.iter().find(|state| state["state"] == word).unwrap();
+    assert_eq!(find("at-rest")["ohms"]["nominal"], 2208);
+    assert_eq!(find("at-rest")["reads"][0], "normal");
+    assert!(find("cable-cut")["ohms"]["nominal"].is_null() && find("cable-cut")["volts"]["nominal"] == 5);
+    assert_eq!(find("cable-shorted-far")["cable"], "Z1");
+    assert_eq!(find("alarm")["device"], data["zones"][0]["devices"][0]["id"]);
+    assert!(find("at-rest")["margin-volts"].is_number() && find("at-rest")["margin-ohms"].is_null());
+}
