@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::model::{Board, BoardKind, Device, Mounted, OutputRef, Owner, Run, Site, Zone};
-use crate::schema::words::{ContactForm, LoopWiring};
+use crate::schema::words::{ContactForm, LoopWiring, Senses};
 
 use super::wiring::{ConductorUse, Fitted, Function, OnTerminal, Point, Wiring};
 
@@ -33,7 +33,8 @@ pub fn land(site: &Site, wiring: &mut Wiring) {
     landing.fit_at_boards(wiring);
 }
 
-/// True where the loop's contacts are open at rest, so that its branches are connected in parallel.
+/// True where the loop's contacts are open at rest, so that its branches are connected in parallel. A relay that watches
+/// the detectors' supply is no such contact: it stands in series with the resistor, behind the last of them.
 pub fn side_by_side(site: &Site, zone: Id<Zone>) -> bool {
     let wiring = site.zones[zone].wired.as_ref().and_then(|wired| wired.wiring.as_ref());
     if wiring.is_some_and(|wiring| wiring.value == LoopWiring::NormallyOpen) {
@@ -43,7 +44,9 @@ pub fn side_by_side(site: &Site, zone: Id<Zone>) -> bool {
         .devices
         .iter()
         .filter(|device| device.zone == Some(zone))
-        .filter_map(|device| device.part.and_then(|part| site.parts[part].contacts.first()))
+        .filter_map(|device| device.part.map(|part| &site.parts[part]))
+        .filter(|part| part.senses != Some(Senses::Supply))
+        .filter_map(|part| part.contacts.first())
         .peekable();
     contacts.peek().is_some() && contacts.all(|contact| contact.form == ContactForm::NormallyOpen)
 }
@@ -172,8 +175,11 @@ impl Landing<'_> {
     fn at_place(&self, run: Id<Run>, conductor: &ConductorUse, from: Option<Id<Run>>) -> Vec<Point> {
         let mut points = Vec::new();
         let mut boards = Vec::new();
+        let straight = self.passes_straight(run, conductor.function);
         for item in &self.site.runs[run].mounted {
             match item {
+                Mounted::Device(device) if straight && !self.open_at_rest(*device) => {}
+                Mounted::Resistor(_) if straight => {}
                 Mounted::Device(device) => points.extend(self.device_point(*device, conductor.function)),
                 Mounted::Feed(device) => points.extend(self.device_point(device.value, conductor.function)),
                 Mounted::Resistor(value)
@@ -203,6 +209,19 @@ impl Landing<'_> {
             );
         }
         points
+    }
+
+    /// True for the return side of a series loop whose cable goes on from here: what is mounted stands in the sensed
+    /// side, and the return only passes. A contact that is open at rest still lies across both.
+    fn passes_straight(&self, run: Id<Run>, function: Function) -> bool {
+        let Function::LoopBack(zone) = function else { return false };
+        let goes_on = |next: &Run| next.upstream == Some(run) && !next.branch && next.owner == Owner::Zone(zone);
+        !side_by_side(self.site, zone) && self.site.runs.iter().any(goes_on)
+    }
+
+    fn open_at_rest(&self, device: Id<Device>) -> bool {
+        let part = self.site.devices[device].part.map(|part| &self.site.parts[part]);
+        part.and_then(|part| part.contacts.first()).is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
     fn carries(&self, run: Id<Run>, function: Function) -> bool {

@@ -15,13 +15,16 @@ pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> 
             .map_or_else(|| "?".to_owned(), |(cable, used)| words::conductor_mark(site, cable, used.position))
     };
     let (out, back) = (mark_of(Function::LoopOut(zone)), mark_of(Function::LoopBack(zone)));
-    let parallel = side_by_side(site, zone);
+    let mut parallel = side_by_side(site, zone);
     // Open contacts lie across the pair; everything else is in series between its two conductors.
     let (mut across, mut series): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     for item in &site.runs[run].mounted {
         match item {
-            Mounted::Device(id) if parallel || is_open_at_rest(site, *id) => across.push(through(site, *id)),
-            Mounted::Device(id) => series.push(through(site, *id)),
+            Mounted::Device(id) if is_open_at_rest(site, *id) => across.push(through(site, *id)),
+            Mounted::Device(id) => {
+                parallel = false;
+                series.push(through(site, *id));
+            }
             Mounted::Resistor(value) => series.push(format!("resistor {}", words::resistor(&value.value))),
             _ => {}
         }
