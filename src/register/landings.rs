@@ -282,6 +282,11 @@ impl Landing<'_> {
                 .part_of(board)
                 .and_then(|part| part.inputs.iter().find(|input| input.number.value == *number));
             let Some(input) = input else { continue };
+            // In a series loop it stands between the terminal and the cable's conductor, and adds no lead to a terminal.
+            let has_cable = wired.chain.iter().any(|item| matches!(item, Mounted::Run(_)));
+            if has_cable && !side_by_side(self.site, id) {
+                continue;
+            }
             for item in &wired.chain {
                 if let Mounted::Resistor(value) = item {
                     wiring.fitted.push(Fitted {

@@ -3,7 +3,8 @@
 //! An example is a real spec. `header.kdl` is put before one that has no `site` node (unless its first line is
 //! `// bare`), and `example.kdl` is its shared parts file `../parts/example.kdl`. A line `// file: path` begins
 //! another file. After the word `bad` a fence may say `bytes` (`\xNN` is that byte), `repeat=N` (the block, N times)
-//! or `include=N` (the block is the body of N files that `site.kdl` includes).
+//! `include=N` (the block is the body of N files that `site.kdl` includes) or `times=N` (a line that ends with
+//! `// and so on` stands N times).
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -71,7 +72,10 @@ fn files_of(fence: &Fence<'_>) -> MemoryFiles {
             if let Some(path) = line.strip_prefix("// file: ") {
                 path.clone_into(&mut file);
             }
-            writeln!(texts.entry(file.clone()).or_default(), "{line}").unwrap();
+            let times = if line.ends_with("// and so on") { number(&fence.words, "times").unwrap_or(1) } else { 1 };
+            for _ in 0..times {
+                writeln!(texts.entry(file.clone()).or_default(), "{line}").unwrap();
+            }
         }
     }
     let has_site = texts.values().any(|text| text.lines().any(|line| line.starts_with("site ")));

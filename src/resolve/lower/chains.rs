@@ -12,6 +12,9 @@ use crate::schema::words::{Passage, Start};
 use super::Lower;
 use crate::resolve::rules;
 
+/// The most runs that one loop, bus or circuit may have: far past anything wired, and before recursion gets deep.
+pub const MOST_RUNS: u32 = 600;
+
 /// What the mounted things of a chain need to know of it.
 #[derive(Clone, Copy)]
 pub(super) struct Chain {
@@ -39,6 +42,14 @@ impl Lower<'_> {
         let mut mounted = Vec::new();
         for child in &reading.children {
             let item = match child.spec.name {
+                // Reported where the first run too many stands; the rest is left alone.
+                "run" if *order >= MOST_RUNS => {
+                    if *order == MOST_RUNS {
+                        *order += 1;
+                        self.too_many_runs(chain, child);
+                    }
+                    None
+                }
                 "run" => {
                     let start = child.word("from", Start::from_word).map(|start| start.value);
                     let upstream = match (at, start) {
@@ -108,6 +119,16 @@ impl Lower<'_> {
             self.place_by_contents(run, reading);
         }
         run
+    }
+
+    /// Reports a loop, bus or circuit that goes on past the limit. Its last run loses its length, so that nothing is
+    /// concluded from a chain that was cut off.
+    fn too_many_runs(&mut self, chain: Chain, reading: &Reading) {
+        self.sink.push(rules::runs_too_many(reading));
+        let last = self.site.runs.entries().filter(|(_, run)| run.owner == chain.owner).map(|(id, _)| id).next_back();
+        if let Some(last) = last {
+            self.site.runs[last].length = None;
+        }
     }
 
     /// A run without `room=` ends where the first thing mounted on it is.

@@ -7,6 +7,8 @@ mod parts;
 mod places;
 mod zones;
 
+pub use chains::MOST_RUNS;
+
 use crate::base::{Arena, Id, Spanned};
 use crate::diag::Sink;
 use crate::model::{Accept, Area, Board, Building, CableType, Device, Opening, Part, Revision, Room, Run, Site};

@@ -25,6 +25,8 @@ static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a refer
 static UNUSED_NAME: Rule = rule!("unused-name", Basis::Intent, "a name that nothing refers to");
 static RUN_WITHOUT_PLACE: Rule =
     rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
+static RUNS_TOO_MANY: Rule =
+    rule!("runs-too-many", Basis::Language, "more runs than one loop, bus or circuit may have");
 static ALONG_A_GUEST: Rule =
     rule!("along-a-guest", Basis::Contradiction, "a run along one that has no cable of its own");
 
@@ -47,6 +49,7 @@ pub static RULES: &[&Rule] = &[
     &UNUSED_NAME,
     &RUN_WITHOUT_PLACE,
     &ALONG_A_GUEST,
+    &RUNS_TOO_MANY,
     &SECRET_IN_SPEC,
 ];
 
@@ -195,6 +198,15 @@ pub fn run_without_place(reading: &Reading) -> Diagnostic {
         .here("no room=, and nothing on it that has a place")
         .why("The person who pulls the cable must know where to. Where a contact on an opening is mounted the opening says it; here nothing does.")
         .help("Add `room=`.")
+}
+
+/// A loop, bus or circuit that goes on past the limit.
+pub fn runs_too_many(reading: &Reading) -> Diagnostic {
+    let most = crate::resolve::lower::MOST_RUNS;
+    Diagnostic::new(&RUNS_TOO_MANY, reading.name_span, format!("this is run {} of one cable path", most + 1))
+        .here("not read, nor any after it")
+        .why(format!("One loop, bus or circuit has at most {most} runs. A path of that many cables could not be tested by anybody; mostly a script has gone wrong."))
+        .help("Divide it into several loops or circuits.")
 }
 
 /// `along=` to a run that shares a cable itself, or to itself.
