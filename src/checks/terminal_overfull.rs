@@ -114,14 +114,10 @@ fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<Stri
             colour.map_or_else(|| label.to_owned(), |colour| format!("{label} {colour}"))
         }
     });
-    let leads = wiring
-        .fitted
-        .iter()
-        .filter(|fitted| fitted.board == id && (fitted.across.0 == mark || fitted.across.1 == mark))
-        .map(|fitted| match fitted.zone {
-            Some(zone) => format!("a lead of zone {}'s resistor", site.zones[zone].number.value),
-            None => "a lead of the terminator".to_owned(),
-        });
+    let leads = wiring.fitted.iter().filter(|fitted| fitted.has_lead_at(id, mark)).map(|fitted| match fitted.zone {
+        Some(zone) => format!("a lead of zone {}'s resistor", site.zones[zone].number.value),
+        None => "a lead of the terminator".to_owned(),
+    });
     landed.chain(leads).collect()
 }
 

@@ -282,11 +282,8 @@ impl Landing<'_> {
                 .part_of(board)
                 .and_then(|part| part.inputs.iter().find(|input| input.number.value == *number));
             let Some(input) = input else { continue };
-            // In a series loop it stands between the terminal and the cable's conductor, and adds no lead to a terminal.
             let has_cable = wired.chain.iter().any(|item| matches!(item, Mounted::Run(_)));
-            if has_cable && !side_by_side(self.site, id) {
-                continue;
-            }
+            let in_series = has_cable && !side_by_side(self.site, id);
             for item in &wired.chain {
                 if let Mounted::Resistor(value) = item {
                     wiring.fitted.push(Fitted {
@@ -295,6 +292,7 @@ impl Landing<'_> {
                         resistor: Some(value.value),
                         terminator: None,
                         zone: Some(id),
+                        in_series,
                     });
                 }
             }
@@ -311,6 +309,7 @@ impl Landing<'_> {
                         resistor: None,
                         terminator: Some(value.value),
                         zone: None,
+                        in_series: false,
                     });
                 }
             }
@@ -332,6 +331,7 @@ impl Landing<'_> {
                         resistor: None,
                         terminator: Some(value.value),
                         zone: None,
+                        in_series: false,
                     });
                 }
             }

@@ -134,6 +134,16 @@ pub struct Fitted {
     pub terminator: Option<Ohms>,
     /// The zone whose loop it is in.
     pub zone: Option<Id<Zone>>,
+    /// True where it stands between the first terminal and the cable's conductor instead of across the two.
+    pub in_series: bool,
+}
+
+impl Fitted {
+    /// True where one of its leads is under that terminal beside the conductors. A resistor in series takes the place
+    /// of the cable's conductor there and adds none.
+    pub fn has_lead_at(&self, board: Id<Board>, mark: &str) -> bool {
+        self.board == board && !self.in_series && (self.across.0 == mark || self.across.1 == mark)
+    }
 }
 
 /// A cable that lacks conductors for what it carries.
@@ -151,9 +161,7 @@ impl Wiring {
     /// How many conductors, links and leads are under one terminal.
     pub fn load(&self, board: Id<Board>, mark: &str) -> usize {
         let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
-        let leads =
-            self.fitted.iter().filter(|f| f.board == board && (f.across.0 == mark || f.across.1 == mark)).count();
-        wires + leads
+        wires + self.fitted.iter().filter(|fitted| fitted.has_lead_at(board, mark)).count()
     }
 
     /// The cable that a run goes through: its own, or its host's.

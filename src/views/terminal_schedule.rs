@@ -177,12 +177,12 @@ fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
             }
         }
         for fitted in wiring.fitted.iter().filter(|fitted| fitted.board == board) {
-            let across = if fitted.across.0 == terminal.mark {
-                &fitted.across.1
-            } else if fitted.across.1 == terminal.mark {
-                &fitted.across.0
-            } else {
-                continue;
+            let across = |other: &str| format!("across to terminal {other}");
+            let goes = match (fitted.across.0 == terminal.mark, fitted.across.1 == terminal.mark) {
+                (true, _) if fitted.in_series => "in series between this terminal and the cable".to_owned(),
+                (true, _) => across(&fitted.across.1),
+                (_, true) if !fitted.in_series => across(&fitted.across.0),
+                _ => continue,
             };
             let function = fitted
                 .zone
@@ -192,7 +192,7 @@ fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
                 (None, Some(value)) => ("terminator", words::terminator(value)),
                 (None, None) => continue,
             };
-            rows.push(row(what.into(), "lead".into(), function, format!("across to terminal {across}: {figure}")));
+            rows.push(row(what.into(), "lead".into(), function, format!("{goes}: {figure}")));
         }
         if rows.len() == start {
             rows.push(Row { free: true, ..row(String::new(), String::new(), role, String::new()) });

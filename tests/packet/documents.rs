@@ -47,7 +47,7 @@ fn terminals_tell_what_is_under_them() {
         at(&made, "Main panel", "I3"),
         [
             "Z3 | BK black | zone 3 loop, out | Reed contact, Store window",
-            "resistor | lead | zone 3 | across to terminal R2: 2.2 kΩ ±5 % (red red red gold)",
+            "resistor | lead | zone 3 | in series between this terminal and the cable: 2.2 kΩ ±5 % (red red red gold)",
         ]
     );
     assert_eq!(at(&made, "Main panel", "LT"), ["LINE-1 | RD red | line from the street, tip | the line's jack"]);
@@ -65,7 +65,9 @@ fn terminals_tell_what_is_under_them() {
 fn no_conductor_and_no_terminal_is_missing() {
     for made in [full_site(), hostile_site()] {
         let rows = rows(&made, "terminal-schedule");
-        let landed = made.wiring.terminals.values().map(Vec::len).sum::<usize>() + made.wiring.fitted.len() * 2;
+        // What lies across has a lead at both of its terminals, what stands in series at one.
+        let leads: usize = made.wiring.fitted.iter().map(|fitted| if fitted.in_series { 1 } else { 2 }).sum();
+        let landed = made.wiring.terminals.values().map(Vec::len).sum::<usize>() + leads;
         assert_eq!(rows.iter().filter(|row| row["state"] == "in use").count(), landed);
         for (id, _) in made.site.boards.entries() {
             for terminal in loopwright::model::terminal::terminals(&made.site, id) {

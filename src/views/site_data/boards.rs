@@ -114,9 +114,12 @@ pub enum Held {
 
 /// A resistor fitted across two terminals.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub struct Fitted {
     /// The two marks.
     pub across: [String; 2],
+    /// True where it stands between the first terminal and the cable instead of across the two.
+    pub in_series: bool,
     /// Its value in ohm.
     pub ohms: Option<Number>,
     /// "resistor" for a loop's, "terminator" for a bus's.
@@ -174,6 +177,7 @@ fn of_board(site: &model::Site, wiring: &Wiring, id: Id<model::Board>, board: &m
             .filter(|fitted| fitted.board == id)
             .map(|fitted| Fitted {
                 across: [fitted.across.0.clone(), fitted.across.1.clone()],
+                in_series: fitted.in_series,
                 ohms: fitted
                     .resistor
                     .map(|value| value.nominal)
