@@ -59,7 +59,7 @@ pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<LoopReadings> {
             StateReading { state, ohms, volts, reading: judge(sensing, ohms, volts) }
         })
         .collect();
-    Some(LoopReadings { zone, across: network::lies_across(site, zone), network, states })
+    Some(LoopReadings { zone, across: site.lies_across(zone), network, states })
 }
 
 fn judge(sensing: Option<&Sensing>, ohms: Spread, volts: Option<Spread>) -> Reading {

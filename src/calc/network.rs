@@ -9,7 +9,7 @@
 use crate::base::{Id, Spanned};
 use crate::model::{Device, DeviceKind, Mounted, Run, Site, Zone};
 use crate::quantity::Resistance;
-use crate::schema::words::{ContactForm, LoopWiring, Senses};
+use crate::schema::words::{ContactForm, Senses};
 
 use super::ambient;
 use super::conductor;
@@ -53,21 +53,6 @@ pub enum Network {
     Joined,
     /// The pair left open.
     Open,
-}
-
-/// True where everything in the loop lies across the pair.
-pub fn lies_across(site: &Site, zone: Id<Zone>) -> bool {
-    let Some(wired) = &site.zones[zone].wired else { return false };
-    match wired.wiring.as_ref().map(|wiring| wiring.value) {
-        Some(LoopWiring::NormallyOpen) => return true,
-        Some(LoopWiring::NormallyClosed) => return false,
-        _ => {}
-    }
-    let forms: Vec<ContactForm> = devices(site, zone)
-        .filter(|device| !watches_supply(site, *device))
-        .filter_map(|device| contact(site, device).map(|c| c.0))
-        .collect();
-    !forms.is_empty() && forms.iter().all(|form| *form == ContactForm::NormallyOpen)
 }
 
 /// The wired devices of a zone, in the order of its runs.
@@ -124,7 +109,7 @@ struct Builder<'s> {
 
 impl<'s> Builder<'s> {
     fn new(site: &'s Site, zone: Id<Zone>) -> Self {
-        Self { site, across: lies_across(site, zone), resistors: Vec::new() }
+        Self { site, across: site.lies_across(zone), resistors: Vec::new() }
     }
 
     /// What lies across the pair at a place: what is mounted there in order, then the run that goes on.

@@ -3,8 +3,9 @@
 use crate::base::Id;
 use crate::base::wording::count;
 use crate::calc::{LoopReadings, Spread, State, StateReading, Verdict};
+use crate::checks::loop_verdict::Known;
 use crate::checks::{Context, words};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Rule};
 use crate::model::{BandEdges, Device, Run, Sensing};
 use crate::quantity::{Ohms, Volts};
 use crate::schema::words::BandName;
@@ -109,4 +110,20 @@ pub fn last_place(context: Context<'_>, readings: &LoopReadings) -> Option<Id<Ru
 /// The readings of a loop that are wanted.
 pub fn states(readings: &LoopReadings, wanted: impl Fn(&StateReading) -> bool) -> Vec<&StateReading> {
     readings.states.iter().filter(|reading| wanted(reading)).collect()
+}
+
+/// A finding of `rule` about readings that lie between bands: titled by the first of them, with the figures of all and
+/// every band of the board. `say` adds the words of the rule. `None` where there is no such reading.
+pub fn unclear(
+    context: Context<'_>,
+    rule: &'static Rule,
+    known: &Known<'_>,
+    readings: &[&StateReading],
+    say: impl FnOnce(Diagnostic) -> Diagnostic,
+) -> Option<Diagnostic> {
+    let first = readings.first()?;
+    let number = known.zone.number.value;
+    let title = format!("zone {number} reads {} with {}", reads(first), state(context, first.state));
+    let finding = say(Diagnostic::new(rule, known.wired.place.span, title)).about(number);
+    Some(bands(figures(context, finding, readings), known.part.sensing.as_ref(), &[]))
 }

@@ -11,9 +11,6 @@ pub mod table;
 
 pub use bundle::Bundle;
 
-use crate::diag::Diagnostic;
-use crate::model::Site;
-use crate::register::Wiring;
 use crate::views::site_data::SiteData;
 use crate::views::{self, Document, Head, Material};
 
@@ -21,25 +18,24 @@ use html::Frame;
 use markdown::{TemplateFault, Templates};
 
 /// Makes the packet of a site.
-pub fn packet(site: &Site, wiring: &Wiring, diagnostics: &[Diagnostic]) -> Bundle {
-    let material = Material { site, wiring, diagnostics };
+pub fn packet(material: &Material<'_>) -> Bundle {
     let templates = Templates::new(views::DOCUMENTS);
     let mut bundle = Bundle::default();
     for document in views::DOCUMENTS {
         let made = templates
             .as_ref()
             .map_err(ToString::to_string)
-            .and_then(|templates| text_of(templates, document, &material).map_err(|fault| fault.to_string()));
+            .and_then(|templates| text_of(templates, document, material).map_err(|fault| fault.to_string()));
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
-        let line = Head::of(site, document).line();
+        let line = Head::of(material.site, document).line();
         let frame = Frame { name: document.name, title: document.title, site: &line };
         bundle.put(format!("{}.html", document.name), html::page(&text, frame));
         bundle.put(format!("{}.md", document.name), text);
         if let Some(make) = document.table {
-            bundle.put(format!("{}.csv", document.name), table::csv(&make(&material)));
+            bundle.put(format!("{}.csv", document.name), table::csv(&make(material)));
         }
     }
-    bundle.put("site.json", SiteData::json(&material));
+    bundle.put("site.json", SiteData::json(material));
     bundle.put("site.schema.json", SiteData::schema());
     bundle
 }

@@ -1,12 +1,12 @@
 //! Zones and their loops.
 
 use crate::base::{Id, Spanned};
-use crate::schema::words::{LoopWiring, ZoneType};
+use crate::schema::words::{ContactForm, LoopWiring, Senses, ZoneType};
 
 use super::board::Board;
-use super::device::Device;
+use super::device::{Device, DeviceKind};
 use super::run::Mounted;
-use super::site::Area;
+use super::site::{Area, Site};
 
 /// What is reported by one number.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,4 +46,27 @@ pub struct Loop {
     pub chain: Vec<Mounted>,
     /// The node's name in the spec.
     pub place: Spanned<()>,
+}
+
+impl Site {
+    /// True where everything in a zone's loop lies across the pair: its alarm contacts are open at rest, and its branches
+    /// are connected in parallel. A relay that watches the detectors' supply is no alarm contact: it stands in series
+    /// with the resistor, behind the last of them.
+    pub fn lies_across(&self, zone: Id<Zone>) -> bool {
+        let Some(wired) = &self.zones[zone].wired else { return false };
+        match wired.wiring.as_ref().map(|wiring| wiring.value) {
+            Some(LoopWiring::NormallyOpen) => return true,
+            Some(LoopWiring::NormallyClosed) => return false,
+            _ => {}
+        }
+        let mut contacts = self
+            .devices
+            .iter()
+            .filter(|device| device.zone == Some(zone) && device.kind != DeviceKind::Wireless)
+            .filter_map(|device| device.part.map(|part| &self.parts[part]))
+            .filter(|part| part.senses != Some(Senses::Supply))
+            .filter_map(|part| part.contacts.first())
+            .peekable();
+        contacts.peek().is_some() && contacts.all(|contact| contact.form == ContactForm::NormallyOpen)
+    }
 }

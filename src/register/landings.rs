@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::model::{Board, BoardKind, Device, Mounted, OutputRef, Owner, Run, Site, Zone};
-use crate::schema::words::{ContactForm, LoopWiring, Senses};
+use crate::schema::words::ContactForm;
 
 use super::wiring::{ConductorUse, Fitted, Function, OnTerminal, Point, Wiring};
 
@@ -31,24 +31,6 @@ pub fn land(site: &Site, wiring: &mut Wiring) {
     wiring.cables = cables;
     landing.link_neighbours(wiring);
     landing.fit_at_boards(wiring);
-}
-
-/// True where the loop's contacts are open at rest, so that its branches are connected in parallel. A relay that watches
-/// the detectors' supply is no such contact: it stands in series with the resistor, behind the last of them.
-pub fn side_by_side(site: &Site, zone: Id<Zone>) -> bool {
-    let wiring = site.zones[zone].wired.as_ref().and_then(|wired| wired.wiring.as_ref());
-    if wiring.is_some_and(|wiring| wiring.value == LoopWiring::NormallyOpen) {
-        return true;
-    }
-    let mut contacts = site
-        .devices
-        .iter()
-        .filter(|device| device.zone == Some(zone))
-        .filter_map(|device| device.part.map(|part| &site.parts[part]))
-        .filter(|part| part.senses != Some(Senses::Supply))
-        .filter_map(|part| part.contacts.first())
-        .peekable();
-    contacts.peek().is_some() && contacts.all(|contact| contact.form == ContactForm::NormallyOpen)
 }
 
 struct Landing<'s> {
@@ -138,7 +120,7 @@ impl Landing<'_> {
             .collect();
         let at = homes.iter().position(|run| *run == conductor.run)?;
         let out = matches!(conductor.function, Function::LoopOut(_));
-        if !side_by_side(self.site, zone) {
+        if !self.site.lies_across(zone) {
             let neighbour = if out { at.checked_sub(1) } else { Some(at + 1) };
             if let Some(neighbour) = neighbour.and_then(|position| homes.get(position)) {
                 return Some(Point::Joint(board, *neighbour));
@@ -216,7 +198,7 @@ impl Landing<'_> {
     fn passes_straight(&self, run: Id<Run>, function: Function) -> bool {
         let Function::LoopBack(zone) = function else { return false };
         let goes_on = |next: &Run| next.upstream == Some(run) && !next.branch && next.owner == Owner::Zone(zone);
-        !side_by_side(self.site, zone) && self.site.runs.iter().any(goes_on)
+        !self.site.lies_across(zone) && self.site.runs.iter().any(goes_on)
     }
 
     fn open_at_rest(&self, device: Id<Device>) -> bool {
@@ -283,7 +265,7 @@ impl Landing<'_> {
                 .and_then(|part| part.inputs.iter().find(|input| input.number.value == *number));
             let Some(input) = input else { continue };
             let has_cable = wired.chain.iter().any(|item| matches!(item, Mounted::Run(_)));
-            let in_series = has_cable && !side_by_side(self.site, id);
+            let in_series = has_cable && !self.site.lies_across(id);
             for item in &wired.chain {
                 if let Mounted::Resistor(value) = item {
                     wiring.fitted.push(Fitted {

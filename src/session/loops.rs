@@ -6,9 +6,9 @@ use crate::base::Id;
 use crate::calc::diagnose::Measured;
 use crate::model::{Site, Zone};
 use crate::resolve::load::FileSource;
+use crate::views::Material;
 use crate::views::diagnosis::{self, Diagnosis};
 use crate::views::why::{self, Why};
-use crate::views::{self, Material};
 
 use super::{Outcome, read};
 
@@ -54,7 +54,7 @@ pub fn diagnose_volts(files: &dyn FileSource, zone: u32, volts: f64) -> Asked<Di
 fn diagnose(files: &dyn FileSource, zone: u32, measured: Measured) -> Asked<Diagnosis> {
     ask(files, zone, |material, _, zone| {
         diagnosis::of(material, zone, measured).ok_or_else(|| {
-            let calculated = views::readings(material.site, zone).is_some();
+            let calculated = material.loops.contains_key(&zone);
             if calculated { NoAnswer::NoSensing } else { NoAnswer::NotWhole }
         })
     })
@@ -66,10 +66,9 @@ fn ask<T>(
     answer: impl Fn(&Material<'_>, &crate::base::Sources, Id<Zone>) -> Result<T, NoAnswer>,
 ) -> Asked<T> {
     let (outcome, made) = read(files);
-    let answer = made.ok_or(NoAnswer::NoSite).and_then(|(site, wiring)| {
-        let zone = zone(&site, number)?;
-        let material = Material { site: &site, wiring: &wiring, diagnostics: &outcome.diagnostics };
-        answer(&material, &outcome.sources, zone)
+    let answer = made.ok_or(NoAnswer::NoSite).and_then(|made| {
+        let zone = zone(&made.site, number)?;
+        answer(&made.material(&outcome.diagnostics), &outcome.sources, zone)
     });
     Asked { outcome, answer }
 }

@@ -2,14 +2,18 @@
 
 mod loops;
 
-use crate::base::Sources;
+use std::collections::BTreeMap;
+
+use crate::base::{Id, Sources};
+use crate::calc::{self, LoopReadings};
 use crate::checks::{self, Context, loop_verdict};
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
-use crate::model::Site;
+use crate::model::{Site, Zone};
 use crate::register::Wiring;
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, resolve};
+use crate::views::Material;
 use crate::{register, schema, syntax};
 
 pub use crate::views::diagnosis::Diagnosis;
@@ -48,14 +52,28 @@ pub fn compile(files: &dyn FileSource) -> Outcome {
 
 fn run(files: &dyn FileSource, packet: bool) -> Outcome {
     let (mut outcome, made) = read(files);
-    if let Some((site, wiring)) = made.filter(|_| packet && !outcome.failed()) {
-        outcome.bundle = Some(emit::packet(&site, &wiring, &outcome.diagnostics));
+    if let Some(made) = made.filter(|_| packet && !outcome.failed()) {
+        outcome.bundle = Some(emit::packet(&made.material(&outcome.diagnostics)));
     }
     outcome
 }
 
-/// Reads and checks a site; with it and its wiring, where it could be read.
-fn read(files: &dyn FileSource) -> (Outcome, Option<(Site, Wiring)>) {
+/// A site with all that is computed of it.
+struct Made {
+    site: Site,
+    wiring: Wiring,
+    loops: BTreeMap<Id<Zone>, LoopReadings>,
+}
+
+impl Made {
+    /// What the views look at.
+    fn material<'m>(&'m self, diagnostics: &'m [Diagnostic]) -> Material<'m> {
+        Material { site: &self.site, wiring: &self.wiring, loops: &self.loops, diagnostics }
+    }
+}
+
+/// Reads and checks a site; with what was made of it, where it could be read.
+fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
     let mut sink = Sink::default();
     let resolved = resolve(files, &mut sink);
     let Some(site) = resolved.site else {
@@ -63,12 +81,12 @@ fn read(files: &dyn FileSource) -> (Outcome, Option<(Site, Wiring)>) {
         return (outcome, None);
     };
     let wiring = register::propose(&site);
-    let loops = crate::calc::loops::of_site(&site);
+    let loops = calc::loops::of_site(&site);
     let verdicts = loop_verdict::of_site(&site, &loops);
     checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts }, &mut sink);
     let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
     let name = Some(site.name.value.clone());
-    (Outcome { sources: resolved.sources, diagnostics, site: name, bundle: None }, Some((site, wiring)))
+    (Outcome { sources: resolved.sources, diagnostics, site: name, bundle: None }, Some(Made { site, wiring, loops }))
 }
 
 /// Every rule of the compiler, by slug.

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::site_data::number::Number;
 use super::site_data::states::{self, State};
-use super::{Material, loop_words, readings, why, words};
+use super::{Material, loop_words, why, words};
 use crate::base::Id;
 use crate::calc::LoopReadings;
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
@@ -63,9 +63,9 @@ pub struct FaultLine {
 /// known.
 pub fn of(material: &Material<'_>, zone: Id<Zone>, measured: Measured) -> Option<Diagnosis> {
     let Material { site, wiring, .. } = material;
-    let readings = readings(site, zone)?;
-    let found = diagnose::diagnose(site, &readings, why::sensing(site, zone), measured)?;
-    let lines = |fits: &[Fit]| fits.iter().filter_map(|fit| fit_line(material, &readings, fit, measured)).collect();
+    let readings = material.loops.get(&zone)?;
+    let found = diagnose::diagnose(site, readings, why::sensing(site, zone), measured)?;
+    let lines = |fits: &[Fit]| fits.iter().filter_map(|fit| fit_line(material, readings, fit, measured)).collect();
     Some(Diagnosis {
         zone: site.zones[zone].number.value,
         description: site.zones[zone].description.value.clone(),
@@ -79,7 +79,7 @@ pub fn of(material: &Material<'_>, zone: Id<Zone>, measured: Measured) -> Option
         ohms: Number::of(found.ohms),
         fits: lines(&found.fits),
         nearest: lines(&found.nearest),
-        faults: found.faults.iter().map(|fault| fault_line(material, &readings, fault)).collect(),
+        faults: found.faults.iter().map(|fault| fault_line(material, readings, fault)).collect(),
     })
 }
 

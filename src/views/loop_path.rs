@@ -4,7 +4,6 @@
 use super::words;
 use crate::base::Id;
 use crate::model::{Device, Mounted, Run, Site, Zone};
-use crate::register::landings::side_by_side;
 use crate::register::{Function, Wiring};
 use crate::schema::words::ContactForm;
 
@@ -15,7 +14,7 @@ pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> 
             .map_or_else(|| "?".to_owned(), |(cable, used)| words::conductor_mark(site, cable, used.position))
     };
     let (out, back) = (mark_of(Function::LoopOut(zone)), mark_of(Function::LoopBack(zone)));
-    let mut parallel = side_by_side(site, zone);
+    let mut parallel = site.lies_across(zone);
     // Open contacts lie across the pair; everything else is in series between its two conductors.
     let (mut across, mut series): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     for item in &site.runs[run].mounted {

@@ -22,11 +22,13 @@ pub mod wire_labels;
 pub mod words;
 pub mod zone_descriptions;
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 use serde_json::Value;
 
 use crate::base::Id;
-use crate::calc::{LoopReadings, loops};
+use crate::calc::LoopReadings;
 use crate::diag::Diagnostic;
 use crate::model::{Site, Zone};
 use crate::register::Wiring;
@@ -40,6 +42,8 @@ pub struct Material<'s> {
     pub site: &'s Site,
     /// Its labels and landings.
     pub wiring: &'s Wiring,
+    /// The readings of its loops, those that could be calculated.
+    pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
     /// What the compiler found, accepted findings included.
     pub diagnostics: &'s [Diagnostic],
 }
@@ -79,11 +83,6 @@ pub static DOCUMENTS: &[&Document] = &[
     &zone_descriptions::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
-
-/// The readings of a zone's loop, where it has one: the one place where views get them.
-pub fn readings(site: &Site, zone: Id<Zone>) -> Option<LoopReadings> {
-    loops::of_zone(site, zone)
-}
 
 /// A view as the data that templates see. Views are plain structures of text, whose serialising cannot fail.
 pub fn value(view: &impl Serialize) -> Value {

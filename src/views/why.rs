@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::site_data::number::Number;
 use super::site_data::states::Bounds;
-use super::{Material, loop_words, readings, words};
+use super::{Material, loop_words, words};
 use crate::base::{Id, Sources, Span};
 use crate::calc::conductor;
 use crate::calc::loops::LEAKAGE;
@@ -77,11 +77,11 @@ pub struct StateTrail {
 /// The trail of a zone's loop; `None` where it has none that can be calculated.
 pub fn of(material: &Material<'_>, sources: &Sources, zone: Id<Zone>) -> Option<Why> {
     let site = material.site;
-    let readings = readings(site, zone)?;
-    let trail = trail::of(site, &readings);
+    let readings = material.loops.get(&zone)?;
+    let trail = trail::of(site, readings);
     let elements = trail.steps.iter().enumerate();
     let elements = elements.map(|(at, step)| element(material, sources, zone, at, step)).collect();
-    let states = states(material, &readings, &trail.sums);
+    let states = states(material, readings, &trail.sums);
     let mut remarks = vec![
         format!(
             "The least ohms have {} of leakage across the leads: R × {} ÷ (R + {}). Common practice: the least \

@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use loopwright::base::Id;
+use loopwright::calc::{self, LoopReadings};
 use loopwright::diag::{Diagnostic, Severity, Sink};
 use loopwright::emit::{self, Bundle};
-use loopwright::model::Site;
+use loopwright::model::{Site, Zone};
 use loopwright::register::{self, Wiring};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::resolve::resolve;
@@ -20,16 +22,17 @@ const PARTS: &str = include_str!("../pages/example.kdl");
 pub struct Made {
     pub site: Site,
     pub wiring: Wiring,
+    pub loops: BTreeMap<Id<Zone>, LoopReadings>,
     pub diagnostics: Vec<Diagnostic>,
 }
 
 impl Made {
     pub fn material(&self) -> Material<'_> {
-        Material { site: &self.site, wiring: &self.wiring, diagnostics: &self.diagnostics }
+        Material { site: &self.site, wiring: &self.wiring, loops: &self.loops, diagnostics: &self.diagnostics }
     }
 
     pub fn packet(&self) -> Bundle {
-        emit::packet(&self.site, &self.wiring, &self.diagnostics)
+        emit::packet(&self.material())
     }
 
     /// A document's Markdown.
@@ -49,7 +52,8 @@ pub fn site(text: &str) -> Made {
     assert!(faults.is_empty(), "{faults:#?}");
     let site = resolved.site.unwrap();
     let wiring = register::propose(&site);
-    Made { site, wiring, diagnostics: Vec::new() }
+    let loops = calc::loops::of_site(&site);
+    Made { site, wiring, loops, diagnostics: Vec::new() }
 }
 
 /// Some of everything, and findings of every kind.

@@ -9,7 +9,7 @@ mod schematic;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Material, Table, loop_words, readings, value, words};
+use super::{Document, Material, Table, loop_words, value, words};
 use crate::base::Id;
 use crate::calc::ambient::{self, Ambient};
 use crate::calc::loops::LEAKAGE;
@@ -72,16 +72,16 @@ fn view(material: &Material<'_>) -> Value {
 fn sheet(material: &Material<'_>, id: Id<Zone>) -> Option<ZoneSheet> {
     let Material { site, wiring, .. } = material;
     let zone = &site.zones[id];
-    let readings = readings(site, id)?;
+    let readings = material.loops.get(&id)?;
     let input = input(material, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
-    let rows = rows::rows(site, wiring, &readings);
+    let rows = rows::rows(site, wiring, readings);
     Some(ZoneSheet {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
         place: loop_words::input(site, wiring, id),
         terminals: input.map(|(signal, back)| format!("{signal} and {back}")).unwrap_or_default(),
         cables: at_board(material, id),
-        schematic: schematic::line(site, wiring, &readings, input),
+        schematic: schematic::line(site, wiring, readings, input),
         sensed: readings.states.iter().any(|state| state.volts.is_some()),
         rows,
     })
@@ -138,7 +138,7 @@ fn table(material: &Material<'_>) -> Table {
         rows: Vec::new(),
     };
     for (id, zone) in site.zones.entries() {
-        let Some(readings) = readings(site, id) else { continue };
+        let Some(readings) = material.loops.get(&id) else { continue };
         let (board, number, signal, back) = match input(material, id) {
             Some((board, input)) => {
                 (words::board(site, board), input.number.value.to_string(), input.signal.clone(), input.back.clone())

@@ -129,7 +129,7 @@ impl SiteData {
             boards: boards::boards(site, wiring),
             cables: cables::cables(site, wiring),
             areas: zones::areas(site),
-            zones: zones::zones(site, wiring),
+            zones: zones::zones(material),
             buses: circuits::buses(site, wiring),
             circuits: circuits::circuits(site, wiring),
             communicators: circuits::communicators(site, wiring),

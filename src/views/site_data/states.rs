@@ -5,12 +5,10 @@ use serde::Serialize;
 
 use super::devices::device_id;
 use super::number::Number;
-use crate::base::Id;
 use crate::calc::loops::StateReading;
-use crate::calc::{self, Spread, Verdict};
+use crate::calc::{self, LoopReadings, Spread, Verdict};
 use crate::model;
 use crate::register::Wiring;
-use crate::views::readings;
 
 /// What is read in one state of a loop.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -59,10 +57,9 @@ impl Bounds {
     }
 }
 
-/// The states of a zone's loop: at rest, alarms, covers, cable faults.
-pub fn states(site: &model::Site, wiring: &Wiring, zone: Id<model::Zone>) -> Vec<State> {
-    let states = readings(site, zone).map(|readings| readings.states).unwrap_or_default();
-    states.iter().map(|reading| state(site, wiring, reading)).collect()
+/// The states of a loop: at rest, alarms, covers, cable faults; none where it could not be calculated.
+pub fn states(site: &model::Site, wiring: &Wiring, readings: Option<&LoopReadings>) -> Vec<State> {
+    readings.into_iter().flat_map(|readings| &readings.states).map(|reading| state(site, wiring, reading)).collect()
 }
 
 /// One reading of a loop.

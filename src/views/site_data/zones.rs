@@ -9,8 +9,8 @@ use super::states::{self, State};
 use crate::base::Id;
 use crate::model::{self, Mounted, Owner};
 use crate::profiles::events;
-use crate::register::Wiring;
 use crate::schema::words::{LoopWiring, ZoneType};
+use crate::views::Material;
 
 /// A part of the house that arms as one.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -111,7 +111,8 @@ pub fn areas(site: &model::Site) -> Vec<Area> {
 }
 
 /// The zones, by number.
-pub fn zones(site: &model::Site, wiring: &Wiring) -> Vec<Zone> {
+pub fn zones(material: &Material<'_>) -> Vec<Zone> {
+    let (site, wiring) = (material.site, material.wiring);
     site.zones
         .entries()
         .map(|(id, zone)| Zone {
@@ -126,12 +127,13 @@ pub fn zones(site: &model::Site, wiring: &Wiring) -> Vec<Zone> {
             area: site.area_of(zone).map(|area| area.name.value.clone()),
             note: zone.note.clone(),
             devices: devices(site, wiring, Owner::Zone(id)),
-            wired: zone.wired.as_ref().map(|wired| of_loop(site, wiring, id, wired)),
+            wired: zone.wired.as_ref().map(|wired| of_loop(material, id, wired)),
         })
         .collect()
 }
 
-fn of_loop(site: &model::Site, wiring: &Wiring, zone: Id<model::Zone>, wired: &model::Loop) -> Loop {
+fn of_loop(material: &Material<'_>, zone: Id<model::Zone>, wired: &model::Loop) -> Loop {
+    let (site, wiring) = (material.site, material.wiring);
     let own = || site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone));
     let label = |run| wiring.cable_of(run).map(|cable| cable.label.clone());
     let resistor = |item: &Mounted, cable: Option<String>| match item {
@@ -147,6 +149,6 @@ fn of_loop(site: &model::Site, wiring: &Wiring, zone: Id<model::Zone>, wired: &m
         input_proposed: wiring.inputs.proposed.contains(&zone),
         cables: own().filter_map(|(id, _)| label(id)).collect(),
         resistors: at_board.chain(out_there).collect(),
-        states: states::states(site, wiring, zone),
+        states: states::states(site, wiring, material.loops.get(&zone)),
     }
 }
