@@ -1,26 +1,39 @@
 //! Which conductor of a cable does what.
 //!
-//! A function takes first a conductor that the cable type marks for it, then an unmarked one, then one marked for
+//! A conductor in use keeps its function. A new function takes first a conductor that the cable type marks for it, then an unmarked one, then one marked for
 //! something that this cable does not carry; one marked as spare comes last.
 
-use crate::model::{CableType, Site};
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::Id;
+use crate::model::{CableType, Run, Site};
 use crate::schema::words::Use;
 
 use super::demand::{self, Demand};
+use super::entry::Wire;
+use super::recognised::Recognised;
 use super::wiring::{ConductorUse, TooFew, Wiring};
 
+/// Cable and conductor, by position in [`Wiring::cables`] and in the cable's list → the register's wire that it is.
+pub type Landed<'r> = BTreeMap<(usize, usize), &'r Wire>;
+
 /// Gives every cable's functions their conductors.
-pub fn allocate(site: &Site, wiring: &mut Wiring) {
+pub fn allocate<'r>(site: &Site, known: &Recognised<'r>, wiring: &mut Wiring) -> Landed<'r> {
+    let mut landed = Landed::new();
     for (position, cable) in wiring.cables.iter_mut().enumerate() {
         let demands: Vec<Demand> = cable.carries.iter().flat_map(|run| demand::of_run(site, *run)).collect();
         let size = cable.size(site);
-        let chosen = choose(&site.cables[cable.kind], size, &demands);
+        let kept = kept(site, known, cable.run, size, &demands);
+        let chosen = choose(&site.cables[cable.kind], size, &demands, &kept);
         if demands.len() > size {
             wiring.too_few.push(TooFew { cable: position, needs: summary(site, &demands), has: size });
         }
         let kind = &site.cables[cable.kind];
-        for (demand, conductor) in demands.iter().zip(&chosen) {
+        for ((demand, conductor), wire) in demands.iter().zip(&chosen).zip(kept) {
             let Some(conductor) = conductor else { continue };
+            if let Some(wire) = wire {
+                landed.insert((position, cable.conductors.len()), wire);
+            }
             cable.conductors.push(ConductorUse {
                 position: *conductor,
                 colour: kind.conductors.get(*conductor).map(|c| c.colour.value),
@@ -32,12 +45,34 @@ pub fn allocate(site: &Site, wiring: &mut Wiring) {
         }
         cable.spare = (0..size).filter(|p| !chosen.contains(&Some(*p))).collect();
     }
+    landed
 }
 
-fn choose(kind: &CableType, size: usize, demands: &[Demand]) -> Vec<Option<usize>> {
+/// The register's wire of each demand, where it has one.
+fn kept<'r>(
+    site: &Site,
+    known: &Recognised<'r>,
+    host: Id<Run>,
+    size: usize,
+    demands: &[Demand],
+) -> Vec<Option<&'r Wire>> {
+    let mut used: BTreeSet<u32> = BTreeSet::new();
+    let mut kept = Vec::new();
+    for demand in demands {
+        let wires = known.wires(site, host, demand.run, demand.function);
+        let free = |wire: &&Wire| wire.position as usize <= size && !used.contains(&wire.position);
+        let wire = wires.into_iter().find(free);
+        used.extend(wire.map(|wire| wire.position));
+        kept.push(wire);
+    }
+    kept
+}
+
+fn choose(kind: &CableType, size: usize, demands: &[Demand], kept: &[Option<&Wire>]) -> Vec<Option<usize>> {
     let purpose = |position: usize| kind.conductors.get(position).and_then(|conductor| conductor.purpose);
-    let mut free: Vec<usize> = (0..size).collect();
-    let mut chosen: Vec<Option<usize>> = vec![None; demands.len()];
+    let mut chosen: Vec<Option<usize>> =
+        kept.iter().map(|wire| wire.and_then(|wire| (wire.position as usize).checked_sub(1))).collect();
+    let mut free: Vec<usize> = (0..size).filter(|position| !chosen.contains(&Some(*position))).collect();
     let passes: [fn(Option<Use>, Use) -> bool; 4] = [
         |marked, wanted| marked == Some(wanted),
         |marked, _| marked.is_none(),

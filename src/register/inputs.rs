@@ -1,42 +1,145 @@
-//! Which input each zone's loop is on: the spec's, or the board's first free one.
+//! Which input each zone's loop is on: the spec's, or the one it is landed on, or the board's first free one.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::Id;
-use crate::model::{Board, Site};
+use crate::base::{Id, Spanned};
+use crate::model::{Board, Mounted, Owner, Site, Zone};
+use crate::schema::words::WireUse;
 
+use super::features;
+use super::notice::Notice;
+use super::recognised::Recognised;
 use super::wiring::Inputs;
 
+/// An input that a zone is landed on, by the register.
+struct Landed {
+    board: String,
+    number: u32,
+    entry: Spanned<()>,
+}
+
 /// Gives every wired loop its input. What the spec says is taken as it is, right or wrong: `checks` judge it.
-pub fn allocate(site: &Site) -> Inputs {
+pub fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> Inputs {
     let mut inputs = Inputs::default();
-    let mut taken: BTreeMap<Id<Board>, BTreeSet<u32>> = BTreeMap::new();
+    let mut taken: BTreeMap<(Id<Board>, u32), Id<Zone>> = BTreeMap::new();
     let wired = || {
         site.zones.entries().filter_map(|(id, zone)| {
             let wired = zone.wired.as_ref()?;
             Some((id, wired, wired.board.as_ref()?.value))
         })
     };
+    let landed = landed(site, known);
     for (zone, wired, board) in wired() {
         if let Some(input) = &wired.input {
-            taken.entry(board).or_default().insert(input.value);
+            taken.insert((board, input.value), zone);
             inputs.of_zone.insert(zone, input.value);
+            if let Some(signal) = signal(site, board, input.value)
+                && let Some(dead) = known.holder(site, board, signal)
+            {
+                let (label, entry) = (dead.label.clone(), dead.place.clone());
+                notices.push(Notice::InputOfDead { zone, number: input.value, label, entry });
+            }
         }
     }
-    for (zone, wired, board) in wired() {
-        if wired.input_written {
+    let mut open = Vec::new();
+    for (zone, wired, board) in wired().filter(|(_, wired, _)| !wired.input_written) {
+        if site.part_of(board).is_none() {
             continue;
         }
-        let Some(part) = site.part_of(board) else { continue };
-        let taken = taken.entry(board).or_default();
-        match part.inputs.iter().map(|input| input.number.value).find(|number| !taken.contains(number)) {
-            Some(number) => {
-                taken.insert(number);
+        // What is landed stays; on another board, or on an input that the board has no more, it cannot.
+        let stays = landed.get(&zone).filter(|landed| known.is_board(site, board, &landed.board)).filter(|landed| {
+            signal(site, board, landed.number).is_some_and(|mark| known.holder(site, board, mark).is_none())
+        });
+        let Some(landed) = stays else {
+            open.push((zone, wired, board));
+            continue;
+        };
+        let number = landed.number;
+        match taken.insert((board, number), zone) {
+            // Two entries of one input are reported where the register is read; so one of the two is the spec's.
+            Some(other) => {
+                notices.push(Notice::InputTaken { zone: other, holder: zone, number, entry: landed.entry.clone() });
+            }
+            None => {
                 inputs.of_zone.insert(zone, number);
+                inputs.proposed.insert(zone);
+            }
+        }
+    }
+    for (zone, _, board) in open {
+        let Some(part) = site.part_of(board) else { continue };
+        let free = part.inputs.iter().find(|input| {
+            !taken.contains_key(&(board, input.number.value)) && known.holder(site, board, &input.signal).is_none()
+        });
+        match free {
+            Some(input) => {
+                taken.insert((board, input.number.value), zone);
+                inputs.of_zone.insert(zone, input.number.value);
                 inputs.proposed.insert(zone);
             }
             None => inputs.without.push(zone),
         }
     }
+    note_moves(site, known, &inputs, &landed, notices);
     inputs
+}
+
+fn signal(site: &Site, board: Id<Board>, number: u32) -> Option<&str> {
+    let part = site.part_of(board)?;
+    part.inputs.iter().find(|input| input.number.value == number).map(|input| input.signal.as_str())
+}
+
+/// The input of each zone by the register. A zone whose first cable was another zone's has been renumbered, and is
+/// where that cable is.
+fn landed(site: &Site, known: &Recognised<'_>) -> BTreeMap<Id<Zone>, Landed> {
+    let mut landed = BTreeMap::new();
+    let mut claimed: BTreeSet<(&str, u32)> = BTreeSet::new();
+    let mut by_number = Vec::new();
+    for (id, zone) in site.zones.entries() {
+        let Some(wired) = &zone.wired else { continue };
+        let first = wired.chain.iter().find_map(|item| if let Mounted::Run(run) = item { Some(*run) } else { None });
+        let entry = first.and_then(|run| known.of_run.get(&run));
+        let Some(entry) = entry.filter(|entry| entry.of != features::owner(site, Owner::Zone(id))) else {
+            by_number.push((id, zone.number.value));
+            continue;
+        };
+        let near = entry.wires.iter().find(|wire| wire.does == WireUse::LoopOut && wire.of.is_none());
+        let Some(near) = near.and_then(|wire| wire.near.as_ref()) else { continue };
+        let number = wired
+            .board
+            .as_ref()
+            .and_then(|board| site.part_of(board.value))
+            .and_then(|part| part.inputs.iter().find(|input| input.signal == near.mark))
+            .map(|input| input.number.value);
+        if let Some(number) = number {
+            claimed.insert((&near.board, number));
+            landed.insert(id, Landed { board: near.board.clone(), number, entry: entry.place.clone() });
+        }
+    }
+    for (id, number) in by_number {
+        let entry = known.register.inputs.iter().find(|entry| entry.zone == number);
+        if let Some(entry) = entry.filter(|entry| !claimed.contains(&(entry.board.as_str(), entry.number))) {
+            let (board, number) = (entry.board.clone(), entry.number);
+            landed.insert(id, Landed { board, number, entry: entry.place.clone() });
+        }
+    }
+    landed
+}
+
+fn note_moves(
+    site: &Site,
+    known: &Recognised<'_>,
+    inputs: &Inputs,
+    landed: &BTreeMap<Id<Zone>, Landed>,
+    notices: &mut Vec<Notice>,
+) {
+    for (zone, landed) in landed {
+        let Some(to) = inputs.of_zone.get(zone).copied() else { continue };
+        let board = site.zones[*zone].wired.as_ref().and_then(|wired| wired.board.as_ref());
+        let stays = board.is_some_and(|board| known.is_board(site, board.value, &landed.board));
+        if to != landed.number || !stays {
+            let from = (landed.board.clone(), landed.number);
+            notices.push(Notice::InputMoved { zone: *zone, from, to, entry: landed.entry.clone() });
+        }
+    }
 }

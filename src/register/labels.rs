@@ -1,60 +1,68 @@
 //! The text on the two ends of a cable.
 //!
-//! A loop's first cable is `Z` and the zone's number, the further ones `Z7-2`, `Z7-3` in the order of the text;
-//! other cables have the name of their bus, circuit or line and a number. So a label tells what it belongs to
-//! without any list. A label given in the spec wins.
+//! A cable that is in the register keeps its label. A new one gets one that no cable ever had: a loop's first cable
+//! is `Z` and the zone's number, the further ones `Z7-2`, `Z7-3` in the order of the text; other cables have the name
+//! of their bus, circuit or line and a number. So a label tells what it belongs to without any list. A label given
+//! in the spec wins.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{Owner, Run, Site};
 
+use super::notice::Notice;
+use super::recognised::Recognised;
+
 /// The label of every run that has a cable of its own.
-pub fn propose(site: &Site) -> BTreeMap<Id<Run>, String> {
+pub fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> BTreeMap<Id<Run>, String> {
     let mut labels: BTreeMap<Id<Run>, String> = BTreeMap::new();
-    let mut taken: BTreeSet<String> = BTreeSet::new();
+    let mut taken: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
     for (id, run) in site.runs.entries() {
+        let entry = known.of_run.get(&id);
         if let Some(label) = &run.label {
             taken.insert(label.value.clone());
             labels.insert(id, label.value.clone());
+            if let Some(entry) = entry.filter(|entry| entry.label != label.value) {
+                let (from, entry) = (entry.label.clone(), entry.place.clone());
+                notices.push(Notice::LabelChanged { run: id, from, entry });
+            }
+            if let Some(spent) = known.register.spent.iter().find(|spent| spent.value == label.value) {
+                notices.push(Notice::LabelSpent { run: id, entry: spent.clone().map(|_| ()) });
+            }
+        } else if let Some(entry) = entry {
+            labels.insert(id, entry.label.clone());
         }
     }
-    for (id, run) in site.runs.entries().filter(|(_, run)| !run.along_written && run.label.is_none()) {
-        let wanted = wanted(site, run);
-        let label = free(&wanted, &taken);
+    for (id, run) in site.runs.entries().filter(|(_, run)| !run.along_written) {
+        if labels.contains_key(&id) {
+            continue;
+        }
+        let label = free(site, run, &taken);
         taken.insert(label.clone());
         labels.insert(id, label);
     }
     labels
 }
 
-fn wanted(site: &Site, run: &Run) -> String {
+/// The first label of a run's pattern that nothing has or ever had.
+fn free(site: &Site, run: &Run, taken: &BTreeSet<String>) -> String {
     // Guests have no label, so they are not counted.
     let nth = site
         .runs
         .iter()
         .filter(|other| other.owner == run.owner && other.order <= run.order && !other.along_written)
         .count();
-    let named = |name: &str| format!("{}-{nth}", name.to_uppercase().chars().take(13).collect::<String>());
-    match run.owner {
+    let named = |name: &str, nth: usize| {
+        // Capitals may be longer; a label has sixteen characters at most, three of them for the number.
+        format!("{}-{nth}", name.to_uppercase().chars().take(13).collect::<String>())
+    };
+    let wanted = |nth: usize| match run.owner {
         Owner::Zone(zone) if nth == 1 => format!("Z{}", site.zones[zone].number.value),
         Owner::Zone(zone) => format!("Z{}-{nth}", site.zones[zone].number.value),
-        Owner::Bus(bus) => named(&site.buses[bus].name.value),
-        Owner::Circuit(circuit) => named(&site.circuits[circuit].name.value),
-        Owner::Communicator(line) => named(&site.communicators[line].name.value),
-    }
-}
-
-/// The wanted label, or the first of `…b`, `…c`, … that nothing else has.
-fn free(wanted: &str, taken: &BTreeSet<String>) -> String {
-    if !taken.contains(wanted) {
-        return wanted.to_owned();
-    }
+        Owner::Bus(bus) => named(&site.buses[bus].name.value, nth),
+        Owner::Circuit(circuit) => named(&site.circuits[circuit].name.value, nth),
+        Owner::Communicator(line) => named(&site.communicators[line].name.value, nth),
+    };
     // One more number than labels there are: one of them is free.
-    let numbered = (2..taken.len() + 3).map(|number| format!("{wanted}.{number}"));
-    ('b'..='z')
-        .map(|letter| format!("{wanted}{letter}"))
-        .chain(numbered)
-        .find(|label| !taken.contains(label))
-        .unwrap_or_else(|| wanted.to_owned())
+    (nth..=nth + taken.len()).map(wanted).find(|label| !taken.contains(label)).unwrap_or_else(|| wanted(nth))
 }

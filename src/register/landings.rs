@@ -1,21 +1,22 @@
 //! What every conductor meets at its two ends, and what is on every terminal.
 
-use std::collections::BTreeMap;
-
 use crate::base::Id;
-use crate::model::{Board, BoardKind, Device, Mounted, OutputRef, Owner, Run, Site, Zone};
+use crate::model::{Board, BoardKind, Device, Mounted, Owner, Run, Site, Zone};
 use crate::schema::words::ContactForm;
 
+use super::conductors::Landed;
+use super::recognised::Recognised;
+use super::supplies::{self, Supplies};
 use super::wiring::{ConductorUse, Fitted, Function, OnTerminal, Point, Wiring};
 
-/// Lands every conductor.
-pub fn land(site: &Site, wiring: &mut Wiring) {
-    let mut landing = Landing { site, strips: BTreeMap::new() };
+/// Lands every conductor; one that is landed stays where it is.
+pub fn land(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wiring: &mut Wiring) {
+    let mut landing = Landing { site, supplies: Supplies::new(site, known, landed, wiring) };
     landing.feed_strips(wiring);
     let mut cables = std::mem::take(&mut wiring.cables);
     for (position, cable) in cables.iter_mut().enumerate() {
         for (index, conductor) in cable.conductors.iter_mut().enumerate() {
-            conductor.near = landing.near(wiring, conductor);
+            conductor.near = landing.near(wiring, (position, index), conductor);
             conductor.far = landing.far(conductor);
             for point in conductor.near.iter().chain(&conductor.far) {
                 if let Point::Terminal(board, mark) = point {
@@ -35,33 +36,26 @@ pub fn land(site: &Site, wiring: &mut Wiring) {
 
 struct Landing<'s> {
     site: &'s Site,
-    /// Ways of each strip that are taken, per polarity: strip → (positive, negative) conductors landed.
-    strips: BTreeMap<Id<Board>, (u32, u32)>,
+    supplies: Supplies,
 }
 
 impl Landing<'_> {
-    fn feed_strips(&mut self, wiring: &mut Wiring) {
+    fn feed_strips(&self, wiring: &mut Wiring) {
         for (strip, board) in self.site.boards.entries() {
             let BoardKind::Strip { feed: Some(feed), .. } = &board.kind else { continue };
-            self.strips.insert(strip, (0, 0));
-            let Some((positive, negative)) = self.output_marks(*feed) else { continue };
+            let Some((positive, negative)) = supplies::output_marks(self.site, *feed) else { continue };
             for (mark, on_strip) in [(positive, "in+"), (negative, "in-")] {
                 link(wiring, (feed.board, mark), (strip, on_strip.to_owned()));
             }
         }
     }
 
-    fn output_marks(&self, output: OutputRef) -> Option<(String, String)> {
-        let output = self.site.part_of(output.board)?.outputs.get(output.output)?;
-        Some((output.positive.clone(), output.negative.clone()))
-    }
-
     /// The near end: at the board, or where the run before it ends.
-    fn near(&mut self, wiring: &Wiring, conductor: &ConductorUse) -> Vec<Point> {
+    fn near(&mut self, wiring: &mut Wiring, at: (usize, usize), conductor: &ConductorUse) -> Vec<Point> {
         let run = &self.site.runs[conductor.run];
         match run.upstream {
             Some(upstream) => self.at_place(upstream, conductor, Some(conductor.run)),
-            None => self.at_board(wiring, conductor).into_iter().collect(),
+            None => self.at_board(wiring, at, conductor).into_iter().collect(),
         }
     }
 
@@ -69,11 +63,17 @@ impl Landing<'_> {
         self.at_place(conductor.run, conductor, None)
     }
 
-    fn at_board(&mut self, wiring: &Wiring, conductor: &ConductorUse) -> Option<Point> {
+    fn at_board(&mut self, wiring: &mut Wiring, at: (usize, usize), conductor: &ConductorUse) -> Option<Point> {
         match conductor.function {
             Function::LoopOut(zone) | Function::LoopBack(zone) => self.loop_at_board(wiring, conductor, zone),
-            Function::SupplyPositive(output) => self.supply_at_board(output, true),
-            Function::SupplyNegative(output) => self.supply_at_board(output, false),
+            Function::SupplyPositive(output) | Function::SupplyNegative(output) => {
+                let positive = matches!(conductor.function, Function::SupplyPositive(_));
+                let place = self.supplies.give(self.site, at, output, positive)?;
+                if place.under > 1 {
+                    wiring.under.insert(at, place.under);
+                }
+                Some(Point::Terminal(place.board, place.mark))
+            }
             Function::BusPlus | Function::BusMinus | Function::BusA | Function::BusB => {
                 let Owner::Bus(bus) = self.site.runs[conductor.run].owner else { return None };
                 let bus = &self.site.buses[bus];
@@ -130,26 +130,6 @@ impl Landing<'_> {
         let input = self.site.part_of(board)?.inputs.iter().find(|input| input.number.value == number)?;
         let mark = if out { input.signal.clone() } else { input.back.clone() };
         Some(Point::Terminal(board, mark))
-    }
-
-    /// The terminal for a supply conductor: the next free way of the output's strips, else the output itself.
-    fn supply_at_board(&mut self, output: OutputRef, positive: bool) -> Option<Point> {
-        for (strip, board) in self.site.boards.entries() {
-            let BoardKind::Strip { feed: Some(feed), ways, wires } = board.kind else { continue };
-            if feed != output {
-                continue;
-            }
-            let taken = self.strips.entry(strip).or_default();
-            let count = if positive { &mut taken.0 } else { &mut taken.1 };
-            if *count < ways * wires {
-                // One conductor on every way first; a second under the same screw only when all have one.
-                let way = *count % ways + 1;
-                *count += 1;
-                return Some(Point::Terminal(strip, format!("{way}{}", if positive { '+' } else { '-' })));
-            }
-        }
-        let (plus, minus) = self.output_marks(output)?;
-        Some(Point::Terminal(output.board, if positive { plus } else { minus }))
     }
 
     /// What a conductor meets at the far end of `run`: devices, fittings, and the cables that go on from there

@@ -1,28 +1,54 @@
 //! Labels and landings: which text stands on each cable, and which conductor lands on which terminal.
 //!
-//! Everything is proposed here from the spec alone, in canonical order, so that the same spec always gives the
-//! same wiring. Keeping what is in the wall over remodels (`register.kdl`: labels and landings given once and
-//! then kept) belongs here as well and takes precedence over a proposal; it is not built yet.
+//! What is in the wall is in the [`Register`] and stays as it is: a cable keeps its label and its conductors their
+//! functions and terminals for as long as the spec has it, wherever its node stands. What the spec says in so many words
+//! (`label=`, `input=`) is followed and noted. Everything new is proposed in canonical order, from what is free, so that
+//! the same spec and register always give the same wiring. A cable that the spec no longer has is dead: it keeps its
+//! label for ever, and its terminals until somebody writes that it is off them.
 //!
 //! Terms: a *cable* is what is pulled, from its near end (towards the board) to its far end. A *guest* is a run
 //! that shares another run's cable. A *link* is a short wire inside an enclosure. Out of scope: verdicts (those
-//! are `checks`), so what does not fit is recorded as a fault and nothing more.
+//! are `checks` and `register_file`), so what does not fit is recorded as a fault and nothing more.
 
 pub mod conductors;
 pub mod demand;
+pub mod enter;
+pub mod entry;
+pub mod features;
 pub mod inputs;
 pub mod labels;
 pub mod landings;
+pub mod notice;
+pub mod recognise;
+pub mod recognised;
+mod supplies;
 pub mod wiring;
 
+pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
+pub use notice::Notice;
 pub use wiring::{Cable, ConductorUse, Fitted, Function, Inputs, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;
+use recognised::Recognised;
 
-/// Proposes labels and landings for a site.
-pub fn propose(site: &Site) -> Wiring {
-    let mut wiring = Wiring { inputs: inputs::allocate(site), ..Wiring::default() };
-    let labels = labels::propose(site);
+/// A site's wiring with its register kept.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Kept {
+    /// Labels and landings of everything in the spec.
+    pub wiring: Wiring,
+    /// The register's next state. Only that of a site without errors may be written.
+    pub register: Register,
+    /// What moves, and what contradicts.
+    pub notices: Vec<Notice>,
+}
+
+/// Gives a site its labels and landings: those of its register, and new ones for what is new.
+pub fn keep(site: &Site, register: &Register) -> Kept {
+    let mut notices = Vec::new();
+    let known = Recognised::new(site, register, &mut notices);
+    let inputs = inputs::allocate(site, &known, &mut notices);
+    let mut wiring = Wiring { inputs, ..Wiring::default() };
+    let labels = labels::give(site, &known, &mut notices);
     for (run, item) in site.runs.entries().filter(|(_, run)| !run.along_written) {
         let Some(kind) = &item.cable else { continue };
         let guests =
@@ -31,7 +57,14 @@ pub fn propose(site: &Site) -> Wiring {
         let label = labels.get(&run).cloned().unwrap_or_default();
         wiring.cables.push(Cable { run, kind: kind.value, label, carries, conductors: Vec::new(), spare: Vec::new() });
     }
-    conductors::allocate(site, &mut wiring);
-    landings::land(site, &mut wiring);
-    wiring
+    let landed = conductors::allocate(site, &known, &mut wiring);
+    landings::land(site, &known, &landed, &mut wiring);
+    let next = enter::enter(site, &known, &wiring);
+    enter::note_changes(site, &known, &next, &wiring, &mut notices);
+    Kept { wiring, register: next, notices }
+}
+
+/// Proposes labels and landings for a site that has no register.
+pub fn propose(site: &Site) -> Wiring {
+    keep(site, &Register::default()).wiring
 }

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Id;
 use crate::model::{Board, CableType, Device, OutputRef, Run, Site, Zone};
 use crate::quantity::{Colour, Ohms, Resistance};
+use crate::schema::words::WireUse;
 
 /// Labels and landings of a site.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -19,14 +20,16 @@ pub struct Wiring {
     pub inputs: Inputs,
     /// Cables that lack conductors.
     pub too_few: Vec<TooFew>,
+    /// Cable and conductor → place under a strip's screw, for those that are not the first.
+    pub under: BTreeMap<(usize, usize), u32>,
 }
 
 /// Inputs of zones' loops.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Inputs {
-    /// Given by the spec, or proposed.
+    /// Given by the spec, landed, or proposed.
     pub of_zone: BTreeMap<Id<Zone>, u32>,
-    /// Those that were proposed.
+    /// Those that the spec does not give.
     pub proposed: BTreeSet<Id<Zone>>,
     /// Zones for which the board had no free input.
     pub without: Vec<Id<Zone>>,
@@ -93,6 +96,30 @@ pub enum Function {
     LineOutTip,
     /// On to the house phones, ring.
     LineOutRing,
+}
+
+impl Function {
+    /// As the register writes it: the use, and for a supply the name of its output.
+    pub fn written(self, site: &Site) -> (WireUse, Option<String>) {
+        let name = |output: OutputRef| {
+            let part = site.part_of(output.board);
+            part.and_then(|part| part.outputs.get(output.output)).map(|output| output.name.value.clone())
+        };
+        match self {
+            Self::SupplyPositive(output) => (WireUse::SupplyPositive, name(output)),
+            Self::SupplyNegative(output) => (WireUse::SupplyNegative, name(output)),
+            Self::LoopOut(_) => (WireUse::LoopOut, None),
+            Self::LoopBack(_) => (WireUse::LoopBack, None),
+            Self::BusPlus => (WireUse::BusPlus, None),
+            Self::BusMinus => (WireUse::BusMinus, None),
+            Self::BusA => (WireUse::BusA, None),
+            Self::BusB => (WireUse::BusB, None),
+            Self::LineInTip => (WireUse::LineInTip, None),
+            Self::LineInRing => (WireUse::LineInRing, None),
+            Self::LineOutTip => (WireUse::LineOutTip, None),
+            Self::LineOutRing => (WireUse::LineOutRing, None),
+        }
+    }
 }
 
 /// What a conductor meets at an end.

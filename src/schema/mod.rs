@@ -11,5 +11,5 @@ pub mod rules;
 pub mod spec;
 pub mod words;
 
-pub use read::{Datum, Reading, read_document};
+pub use read::{Datum, Reading, read_document, read_register};
 pub use spec::{ArgumentSpec, ChildSpec, Kind, Names, NodeSpec, PropertySpec, Sign, Times};

@@ -8,7 +8,7 @@ use crate::diag::Sink;
 use crate::quantity::{Colour, Quantity, Resistance};
 use crate::syntax::{Document, Node, Value};
 
-use super::nodes::TOP;
+use super::nodes::{REGISTER, TOP};
 use super::rules;
 use super::spec::{ChildSpec, Kind, NodeSpec, Times};
 
@@ -147,17 +147,26 @@ impl Reading {
     }
 }
 
-/// Reads the top-level nodes of a file.
+/// Reads the top-level nodes of a file of the spec.
 pub fn read_document(document: &Document, sink: &mut Sink) -> Vec<Reading> {
+    read_with(TOP, document, sink)
+}
+
+/// Reads the top-level nodes of `register.kdl`.
+pub fn read_register(document: &Document, sink: &mut Sink) -> Vec<Reading> {
+    read_with(REGISTER, document, sink)
+}
+
+fn read_with(table: &[&'static NodeSpec], document: &Document, sink: &mut Sink) -> Vec<Reading> {
     document
         .nodes
         .iter()
         .filter_map(|node| {
-            let found = TOP.iter().find(|spec| spec.name == node.name.value);
+            let found = table.iter().find(|spec| spec.name == node.name.value);
             match found {
                 Some(spec) => Some(read_node(node, spec, sink)),
                 None => {
-                    sink.push(rules::node_unknown(node, None, TOP.iter().map(|spec| spec.name)));
+                    sink.push(rules::node_unknown(node, None, table.iter().map(|spec| spec.name)));
                     None
                 }
             }

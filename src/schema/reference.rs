@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::nodes::TOP;
+use super::nodes::{REGISTER, TOP};
 use super::rules::{describe, sample};
 use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Times};
 use crate::quantity::unit;
@@ -19,12 +19,25 @@ A quantity always carries its unit, before the number: `(ft)38`. A resistor may 
 
 ";
 
+const REGISTER_HEAD: &str = "\
+# The register
+
+The nodes of `register.kdl`, which stands beside `site.kdl` and is written by `loopwright compile`: what is in the wall.
+Nobody needs to write it. Two properties are for people to add to a `label` that is dead: `off=#true` when its
+conductors have been taken off the terminals, `out=#true` when the cable has been pulled out.
+
+";
+
 /// The whole chapter.
 pub fn markdown() -> String {
     let mut out = HEAD.to_owned();
     units(&mut out);
     let mut done: Vec<*const NodeSpec> = Vec::new();
     for spec in TOP {
+        node(&mut out, spec, None, &mut done);
+    }
+    out.push_str(REGISTER_HEAD);
+    for spec in REGISTER {
         node(&mut out, spec, None, &mut done);
     }
     while out.ends_with("\n\n") {
@@ -62,7 +75,7 @@ pub fn names() -> Vec<&'static str> {
         });
     }
     let mut names = Vec::new();
-    for spec in TOP {
+    for spec in TOP.iter().chain(REGISTER) {
         walk(spec, &mut names);
     }
     names

@@ -272,3 +272,21 @@ words!(
         Board = "board": "at the board again: joined to the previous run there",
     }
 );
+
+words!(
+    /// What a conductor does, as the register writes it down.
+    WireUse {
+        LoopOut = "loop-out": "a loop, on the sensed side",
+        LoopBack = "loop-back": "a loop, on the return side",
+        SupplyPositive = "supply+": "positive supply of an output",
+        SupplyNegative = "supply-": "negative supply of an output",
+        BusPlus = "bus+": "positive supply of a bus",
+        BusMinus = "bus-": "negative supply of a bus",
+        BusA = "bus-a": "data conductor A",
+        BusB = "bus-b": "data conductor B",
+        LineInTip = "line-in-tip": "line from the street, tip",
+        LineInRing = "line-in-ring": "line from the street, ring",
+        LineOutTip = "line-out-tip": "on to the house phones, tip",
+        LineOutRing = "line-out-ring": "on to the house phones, ring",
+    }
+);

@@ -12,7 +12,6 @@ pub mod head;
 mod loop_path;
 pub mod loop_sheet;
 pub mod loop_words;
-pub mod natural;
 mod roles;
 pub mod safety_notes;
 pub mod site_data;
@@ -33,6 +32,7 @@ use crate::diag::Diagnostic;
 use crate::model::{Site, Zone};
 use crate::register::Wiring;
 
+pub use crate::base::natural;
 pub use head::Head;
 
 /// What a view may look at.

@@ -7,6 +7,7 @@ pub mod circuit;
 pub mod communicator;
 pub mod part;
 pub mod places;
+pub mod register;
 pub mod site;
 pub mod wireless;
 pub mod zone;
@@ -30,3 +31,6 @@ pub static TOP: &[&NodeSpec] = &[
     &communicator::MONITORING,
     &site::ACCEPT,
 ];
+
+/// The nodes that may stand at the top of `register.kdl`, in the order of the reference.
+pub static REGISTER: &[&NodeSpec] = &[&register::REGISTER, &register::INPUT, &register::LABEL, &register::SPENT];

@@ -1,0 +1,165 @@
+//! Writing down: the wiring of a site as the register's next state, and what has moved since the last.
+
+use std::collections::BTreeMap;
+
+use crate::base::{Id, Spanned};
+use crate::model::{Board, Owner, Run, Site};
+
+use super::entry::{CableEntry, InputEntry, Landing, Register, State, Wire};
+use super::features;
+use super::notice::Notice;
+use super::recognised::Recognised;
+use super::wiring::{Cable, Point, Wiring};
+
+/// The register after a compilation: what is wired, what is dead, what is spent.
+pub fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Register {
+    let mut next = Register { spent: known.register.spent.clone(), ..Register::default() };
+    let mut places: BTreeMap<(&str, u32), Spanned<()>> = BTreeMap::new();
+    for entry in &known.register.inputs {
+        places.insert((entry.board.as_str(), entry.number), entry.place.clone());
+    }
+    for (zone, number) in &wiring.inputs.of_zone {
+        let zone = &site.zones[*zone];
+        let Some(board) = zone.wired.as_ref().and_then(|wired| wired.board.as_ref()) else { continue };
+        let board = site.boards[board.value].name.value.clone();
+        let place = places.get(&(board.as_str(), *number)).cloned().unwrap_or_else(nowhere);
+        next.inputs.push(InputEntry { board, number: *number, zone: zone.number.value, place });
+    }
+    for (position, cable) in wiring.cables.iter().enumerate() {
+        next.cables.push(cable_entry(site, known, wiring, position, cable));
+    }
+    for entry in &known.dead {
+        next.cables.push(bury(entry, &known.names.owners));
+    }
+    let out = known.register.cables.iter().filter(|entry| entry.state == State::Out).map(|entry| &entry.label);
+    let given_up = known
+        .of_run
+        .iter()
+        .filter(|(run, entry)| site.runs[**run].label.as_ref().is_some_and(|label| label.value != entry.label))
+        .map(|(_, entry)| &entry.label);
+    for label in out.chain(given_up) {
+        let live = next.cables.iter().any(|entry| entry.label == *label);
+        if !live && !next.spent.iter().any(|spent| spent.value == *label) {
+            next.spent.push(Spanned::new(label.clone(), nowhere().span));
+        }
+    }
+    next.sort();
+    next
+}
+
+/// The place of what is not in the register yet.
+fn nowhere() -> Spanned<()> {
+    Spanned::new((), crate::base::Span::default())
+}
+
+fn cable_entry(
+    site: &Site,
+    known: &Recognised<'_>,
+    wiring: &Wiring,
+    position: usize,
+    cable: &Cable,
+) -> CableEntry {
+    let features = features::of_run(site, cable.run);
+    let old = known.of_run.get(&cable.run);
+    let mut wires: Vec<Wire> = Vec::new();
+    for (index, conductor) in cable.conductors.iter().enumerate() {
+        let (does, output) = conductor.function.written(site);
+        let owner = site.runs[conductor.run].owner;
+        let under = wiring.under.get(&(position, index)).copied().unwrap_or(1);
+        let number = u32::try_from(conductor.position + 1).unwrap_or(u32::MAX);
+        wires.push(Wire {
+            position: number,
+            does,
+            colour: conductor.colour,
+            output,
+            of: (owner != site.runs[cable.run].owner).then(|| features::owner(site, owner)),
+            near: terminal(site, &conductor.near, under),
+            far: terminal(site, &conductor.far, 1),
+            place: old
+                .and_then(|old| old.wires.iter().find(|wire| wire.position == number))
+                .map_or_else(nowhere, |wire| wire.place.clone()),
+        });
+    }
+    CableEntry {
+        label: cable.label.clone(),
+        of: features.of,
+        kind: features.kind,
+        room: features.room,
+        run: features.name,
+        state: State::InUse,
+        mounted: features.mounted,
+        wires,
+        place: old.map_or_else(nowhere, |old| old.place.clone()),
+    }
+}
+
+fn terminal(site: &Site, points: &[Point], under: u32) -> Option<Landing> {
+    points.iter().find_map(|point| match point {
+        Point::Terminal(board, mark) => {
+            Some(Landing { board: site.boards[*board].name.value.clone(), mark: mark.clone(), under })
+        }
+        _ => None,
+    })
+}
+
+/// An entry that no run is any more. What it says of the wall stays.
+fn bury(entry: &CableEntry, owners: &std::collections::BTreeSet<String>) -> CableEntry {
+    let mut entry = entry.clone();
+    if entry.state == State::InUse {
+        let because = if owners.contains(&entry.of) {
+            format!("no run of {} is this cable any more", entry.of)
+        } else {
+            format!("{} is gone", entry.of)
+        };
+        entry.state = State::Dead { because, off: false };
+    }
+    entry
+}
+
+/// The cables whose conductors go to other terminals, and those that are dead.
+pub fn note_changes(site: &Site, known: &Recognised<'_>, next: &Register, wiring: &Wiring, notices: &mut Vec<Notice>) {
+    for cable in &wiring.cables {
+        let Some(old) = known.of_run.get(&cable.run) else { continue };
+        let Some(new) = next.cable(&cable.label) else { continue };
+        let wires: Vec<(u32, Landing, Landing)> = new
+            .wires
+            .iter()
+            .filter_map(|wire| {
+                let before = old.wires.iter().find(|other| other.does == wire.does && other.of == wire.of)?;
+                let (from, to) = (before.near.as_ref()?, wire.near.as_ref()?);
+                // A board may have another name, a zone another input: that is told where it is said.
+                let renamed = from.mark == to.mark && !named(site, &from.board);
+                let told = follows_input(site, notices, cable.run, &wire.of);
+                (from != to && !renamed && !told).then(|| (wire.position, from.clone(), to.clone()))
+            })
+            .collect();
+        if !wires.is_empty() {
+            let (label, entry) = (new.label.clone(), old.place.clone());
+            notices.push(Notice::WiresMoved { run: cable.run, label, wires, entry });
+        }
+    }
+    for entry in next.cables.iter().filter(|entry| entry.dead()) {
+        let State::Dead { because, .. } = &entry.state else { continue };
+        notices.push(Notice::Dead {
+            label: entry.label.clone(),
+            of: entry.of.clone(),
+            because: because.clone(),
+            on: entry.occupies().cloned().collect(),
+            entry: entry.place.clone(),
+        });
+    }
+}
+
+fn named(site: &Site, board: &str) -> bool {
+    site.boards.iter().any(|other: &Board| other.name.value == board)
+}
+
+fn follows_input(site: &Site, notices: &[Notice], host: Id<Run>, of: &Option<String>) -> bool {
+    notices.iter().any(|notice| match notice {
+        Notice::InputMoved { zone, .. } => match of {
+            None => site.runs[host].owner == Owner::Zone(*zone),
+            Some(of) => *of == features::owner(site, Owner::Zone(*zone)),
+        },
+        _ => false,
+    })
+}

@@ -1,0 +1,101 @@
+//! What a site and its register have to say to each other: moves that the spec asks for, and what contradicts.
+//! The words are `register_file`'s.
+
+use crate::base::{Id, Spanned};
+use crate::model::{Run, Zone};
+
+use super::entry::Landing;
+
+/// Something between the spec and the register. `entry` is the place in the register.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Notice {
+    /// The spec moves a zone to another input.
+    InputMoved {
+        /// The zone.
+        zone: Id<Zone>,
+        /// The board and input that it was on.
+        from: (String, u32),
+        /// The input that it goes to.
+        to: u32,
+        /// The entry.
+        entry: Spanned<()>,
+    },
+    /// The spec gives a zone the input that another is landed on.
+    InputTaken {
+        /// The zone that is given it.
+        zone: Id<Zone>,
+        /// The zone that is landed there.
+        holder: Id<Zone>,
+        /// The input.
+        number: u32,
+        /// The holder's entry.
+        entry: Spanned<()>,
+    },
+    /// The spec gives a zone the input that a dead cable is still on.
+    InputOfDead {
+        /// The zone.
+        zone: Id<Zone>,
+        /// The input.
+        number: u32,
+        /// The label of the dead cable.
+        label: String,
+        /// Its entry.
+        entry: Spanned<()>,
+    },
+    /// The spec gives a cable another label.
+    LabelChanged {
+        /// The run.
+        run: Id<Run>,
+        /// The label it had.
+        from: String,
+        /// The entry.
+        entry: Spanned<()>,
+    },
+    /// The spec gives a run the label of another's cable.
+    LabelTaken {
+        /// The run that is given it.
+        run: Id<Run>,
+        /// The run whose cable has it.
+        holder: Id<Run>,
+        /// The holder's entry.
+        entry: Spanned<()>,
+    },
+    /// The spec gives a run a label that was on a cable that is out.
+    LabelSpent {
+        /// The run.
+        run: Id<Run>,
+        /// The entry.
+        entry: Spanned<()>,
+    },
+    /// Conductors go to other terminals, because the spec says so in other words than `input=`.
+    WiresMoved {
+        /// The run.
+        run: Id<Run>,
+        /// The cable's label.
+        label: String,
+        /// Position in the cable, the terminal it was on, the one it goes to.
+        wires: Vec<(u32, Landing, Landing)>,
+        /// The entry.
+        entry: Spanned<()>,
+    },
+    /// Nothing but order told cables apart.
+    Guessed {
+        /// The runs.
+        runs: Vec<Id<Run>>,
+        /// Labels and entries of the cables.
+        entries: Vec<(String, Spanned<()>)>,
+    },
+    /// A cable is in the wall that no run is.
+    Dead {
+        /// Its label.
+        label: String,
+        /// What it belonged to.
+        of: String,
+        /// Why it is dead.
+        because: String,
+        /// The terminals that it is still on.
+        on: Vec<Landing>,
+        /// The entry.
+        entry: Spanned<()>,
+    },
+}

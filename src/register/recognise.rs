@@ -1,0 +1,207 @@
+//! Which old cable a run is: by identity, not by line or position.
+//!
+//! A run is first looked for by the label that it is given, then by its name, then by what it belongs to with what is
+//! mounted at its far end and where that is, and by its order only where nothing else tells two of a kind apart. A
+//! name that the new side no longer has anywhere was renamed and excludes nothing; one that it still has and that
+//! stands elsewhere now does. In doubt a run is a new cable: that costs a label, while a wrong match costs a house with
+//! wrong labels.
+//!
+//! Pure functions over plain data, for the register and for whoever compares two sites. Out of scope: what follows.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::entry::{Known, Mounting};
+
+/// What a cable is recognised by.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Features {
+    /// The label that the spec gives it, or that it has.
+    pub label: Option<String>,
+    /// The name of its run.
+    pub name: Option<String>,
+    /// What it belongs to, as "zone 7" or "bus data".
+    pub of: String,
+    /// The name of its type.
+    pub kind: String,
+    /// The name of the room where it ends.
+    pub room: Option<String>,
+    /// What is mounted at its far end.
+    pub mounted: Vec<Mounting>,
+}
+
+/// The names that the new side has.
+#[derive(Clone, Debug, Default)]
+pub struct Names {
+    /// "zone 7", "bus data".
+    pub owners: BTreeSet<String>,
+    /// Types of cable.
+    pub kinds: BTreeSet<String>,
+    /// Rooms.
+    pub rooms: BTreeSet<String>,
+    /// Openings, devices and boards that cables may end at.
+    pub mounted: BTreeSet<Known>,
+}
+
+/// Old and new cables in pairs.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Pairing {
+    /// For each new one the position of the old one that it is.
+    pub old_of: Vec<Option<usize>>,
+    /// New ones that equally fit more old ones than there are new ones of the kind, or fewer: with all of both, by
+    /// position. They were paired in order.
+    pub guesses: Vec<Guess>,
+}
+
+/// Cables that nothing but order tells apart.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Guess {
+    /// Positions of the old ones.
+    pub old: Vec<usize>,
+    /// Positions of the new ones.
+    pub new: Vec<usize>,
+}
+
+/// Pairs cables; both sides are in the order of their runs.
+pub fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing {
+    let pairing = Pairing { old_of: vec![None; new.len()], guesses: Vec::new() };
+    let mut search = Search { old, new, names, free: (0..old.len()).collect(), pairing };
+    search.pass(|cable| cable.label.clone(), |_, _, _| true);
+    search.pass(|cable| cable.name.clone(), Search::same_kind);
+    search.pass(|c| Some((c.of.clone(), c.room.clone(), sorted(&c.mounted))), Search::same_kind);
+    search.pass(|c| Some((c.of.clone(), knowns(c)?)), Search::same_kind);
+    search.pass_shared(|of, known| (of.to_owned(), known.clone()), Search::same_kind);
+    search.pass_shared(|_, known| known.clone(), Search::same_kind);
+    search.pass(|c| Some((family(&c.of)?, c.room.clone(), sorted(&c.mounted))), Search::renamed_owner);
+    search.pass(|c| Some(c.of.clone()), Search::same_end);
+    search.pairing
+}
+
+/// Pairs only what is beyond doubt: for cables that have been out of use.
+pub fn pair_again(old: &[Features], new: &[Features], names: &Names) -> Pairing {
+    let pairing = Pairing { old_of: vec![None; new.len()], guesses: Vec::new() };
+    let mut search = Search { old, new, names, free: (0..old.len()).collect(), pairing };
+    search.pass(|cable| cable.label.clone(), |_, _, _| true);
+    search.pass(|cable| cable.name.clone(), Search::same_kind);
+    search.pass(|c| knowns(c).map(|knowns| (c.of.clone(), c.room.clone(), knowns)), Search::same_kind);
+    search.pairing
+}
+
+type Fits<'f> = fn(&Search<'f>, &Features, &Features) -> bool;
+
+struct Search<'f> {
+    old: &'f [Features],
+    new: &'f [Features],
+    names: &'f Names,
+    free: BTreeSet<usize>,
+    pairing: Pairing,
+}
+
+impl<'f> Search<'f> {
+    /// Pairs those that have one key, in order.
+    fn pass<K: Ord>(&mut self, key: impl Fn(&Features) -> Option<K>, fits: Fits<'f>) {
+        let mut groups: BTreeMap<K, (Vec<usize>, Vec<usize>)> = BTreeMap::new();
+        for (position, cable) in self.old.iter().enumerate().filter(|(position, _)| self.free.contains(position)) {
+            if let Some(key) = key(cable) {
+                groups.entry(key).or_default().0.push(position);
+            }
+        }
+        for (position, cable) in self.unpaired() {
+            if let Some(key) = key(cable) {
+                groups.entry(key).or_default().1.push(position);
+            }
+        }
+        for (old, new) in groups.into_values() {
+            self.pair_group(old, new, fits);
+        }
+    }
+
+    /// Pairs those that share something with a name of its own, where that can mean one only.
+    fn pass_shared<K: Ord>(&mut self, key: impl Fn(&str, &Known) -> K, fits: Fits<'f>) {
+        let keys = |cable: &Features| -> Vec<K> { named(cable).map(|known| key(&cable.of, known)).collect() };
+        let mut holders: BTreeMap<K, Vec<usize>> = BTreeMap::new();
+        for position in &self.free {
+            for key in self.old.get(*position).map(keys).unwrap_or_default() {
+                holders.entry(key).or_default().push(*position);
+            }
+        }
+        for (position, cable) in self.unpaired() {
+            let mut found: Vec<usize> =
+                keys(cable).iter().filter_map(|key| holders.get(key)).flatten().copied().collect();
+            found.retain(|old| self.free.contains(old));
+            found.sort_unstable();
+            found.dedup();
+            self.pair_group(found, vec![position], fits);
+        }
+    }
+
+    fn unpaired(&self) -> Vec<(usize, &'f Features)> {
+        let paired = |position: usize| self.pairing.old_of.get(position).copied().flatten().is_some();
+        self.new.iter().enumerate().filter(|(position, _)| !paired(*position)).collect()
+    }
+
+    fn pair_group(&mut self, old: Vec<usize>, new: Vec<usize>, fits: Fits<'f>) {
+        let fit = |one: usize, other: usize| match (self.old.get(one), self.new.get(other)) {
+            (Some(one), Some(other)) => fits(self, one, other),
+            _ => false,
+        };
+        let (olds, news) = (old, new);
+        let old: Vec<usize> = olds.iter().copied().filter(|o| news.iter().any(|n| fit(*o, *n))).collect();
+        let new: Vec<usize> = news.iter().copied().filter(|n| olds.iter().any(|o| fit(*o, *n))).collect();
+        let mut pairs = Vec::new();
+        let mut left = old.clone();
+        for position in &new {
+            if let Some(at) = left.iter().position(|one| fit(*one, *position)) {
+                pairs.push((left.remove(at), *position));
+            }
+        }
+        for (one, other) in pairs {
+            self.free.remove(&one);
+            if let Some(slot) = self.pairing.old_of.get_mut(other) {
+                *slot = Some(one);
+            }
+        }
+        if !old.is_empty() && !new.is_empty() && old.len() != new.len() {
+            self.pairing.guesses.push(Guess { old, new });
+        }
+    }
+
+    /// A cable does not become one of another type; its type may have another name now.
+    fn same_kind(&self, old: &Features, new: &Features) -> bool {
+        old.kind == new.kind || !self.names.kinds.contains(&old.kind)
+    }
+
+    fn renamed_owner(&self, old: &Features, new: &Features) -> bool {
+        self.same_kind(old, new) && !self.names.owners.contains(&old.of)
+    }
+
+    /// Nothing says that they end at different places.
+    fn same_end(&self, old: &Features, new: &Features) -> bool {
+        let room = old.room == new.room || old.room.as_ref().is_some_and(|room| !self.names.rooms.contains(room));
+        self.same_kind(old, new) && room && !named(old).any(|known| self.names.mounted.contains(known))
+    }
+}
+
+/// A bus, circuit or line may be renamed. A zone that has another number is recognised by what it watches only:
+/// another motion detector in the same room may be another.
+fn family(of: &str) -> Option<String> {
+    let word = of.split(' ').next().unwrap_or_default();
+    (word != "zone").then(|| word.to_owned())
+}
+
+fn sorted(mounted: &[Mounting]) -> Vec<Mounting> {
+    let mut mounted = mounted.to_vec();
+    mounted.sort();
+    mounted
+}
+
+/// What is mounted, whatever its part is now; `None` where nothing is.
+fn knowns(cable: &Features) -> Option<Vec<Known>> {
+    let mut knowns: Vec<Known> = cable.mounted.iter().map(|mounting| mounting.known.clone()).collect();
+    knowns.sort();
+    (!knowns.is_empty()).then_some(knowns)
+}
+
+/// What is mounted and has a name of its own.
+fn named(cable: &Features) -> impl Iterator<Item = &Known> {
+    cable.mounted.iter().map(|mounting| &mounting.known).filter(|known| !matches!(known, Known::Title(_)))
+}

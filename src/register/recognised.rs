@@ -1,0 +1,133 @@
+//! The register matched with the runs of a site: which entry each run's cable is, and which terminals the dead keep.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::Id;
+use crate::model::{Board, Run, Site};
+
+use super::entry::{CableEntry, Register, State, Wire};
+use super::features;
+use super::notice::Notice;
+use super::recognise::{self, Features, Names};
+use super::wiring::Function;
+
+/// A register as seen from a site.
+#[derive(Debug)]
+pub struct Recognised<'r> {
+    /// The register.
+    pub register: &'r Register,
+    /// The entry of each run's cable, where it has one.
+    pub of_run: BTreeMap<Id<Run>, &'r CableEntry>,
+    /// Entries that no run is.
+    pub dead: Vec<&'r CableEntry>,
+    /// The names that the site has.
+    pub names: Names,
+}
+
+impl<'r> Recognised<'r> {
+    /// Finds the entry of every run that has a cable of its own.
+    pub fn new(site: &Site, register: &'r Register, notices: &mut Vec<Notice>) -> Self {
+        let names = features::names(site);
+        let runs: Vec<Id<Run>> =
+            site.runs.entries().filter(|(_, run)| !run.along_written).map(|(id, _)| id).collect();
+        let new: Vec<Features> = runs.iter().map(|run| features::of_run(site, *run)).collect();
+        let in_use: Vec<&CableEntry> = register.cables.iter().filter(|entry| entry.state == State::InUse).collect();
+        let old: Vec<Features> = in_use.iter().map(|entry| features::of_entry(entry)).collect();
+        let pairing = recognise::pair(&old, &new, &names);
+
+        let mut of_run = BTreeMap::new();
+        for (run, old) in runs.iter().zip(&pairing.old_of) {
+            if let Some(entry) = old.and_then(|old| in_use.get(old)) {
+                of_run.insert(*run, *entry);
+            }
+        }
+        for guess in &pairing.guesses {
+            notices.push(Notice::Guessed {
+                runs: guess.new.iter().filter_map(|new| runs.get(*new)).copied().collect(),
+                entries: guess
+                    .old
+                    .iter()
+                    .filter_map(|old| in_use.get(*old))
+                    .map(|entry| (entry.label.clone(), entry.place.clone()))
+                    .collect(),
+            });
+        }
+        contested(&runs, &in_use, &old, &new, &names, &pairing, notices);
+
+        // What has been out of use comes back only where nothing in use is meant.
+        let resting: Vec<&CableEntry> = register.cables.iter().filter(|entry| entry.dead()).collect();
+        let unpaired: Vec<usize> = (0..runs.len()).filter(|at| pairing.old_of.get(*at) == Some(&None)).collect();
+        let old: Vec<Features> = resting.iter().map(|entry| features::of_entry(entry)).collect();
+        let new: Vec<Features> = unpaired.iter().filter_map(|at| new.get(*at)).cloned().collect();
+        for (at, old) in unpaired.iter().zip(recognise::pair_again(&old, &new, &names).old_of) {
+            if let (Some(run), Some(entry)) = (runs.get(*at), old.and_then(|old| resting.get(old))) {
+                of_run.insert(*run, *entry);
+            }
+        }
+        let found: BTreeSet<&str> = of_run.values().map(|entry| entry.label.as_str()).collect();
+        let dead = register
+            .cables
+            .iter()
+            .filter(|entry| entry.state != State::Out && !found.contains(entry.label.as_str()))
+            .collect();
+        Self { register, of_run, dead, names }
+    }
+
+    /// The name by which the register knows a board: its own. A name that no board has any more was this one's.
+    pub fn is_board(&self, site: &Site, board: Id<Board>, written: &str) -> bool {
+        let known = super::entry::Known::Board(written.to_owned());
+        site.boards[board].name.value == written || !self.names.mounted.contains(&known)
+    }
+
+    /// The label of a dead cable that still keeps a terminal, with its entry.
+    pub fn holder(&self, site: &Site, board: Id<Board>, mark: &str) -> Option<&'r CableEntry> {
+        let name = &site.boards[board].name.value;
+        self.dead
+            .iter()
+            .find(|entry| entry.occupies().any(|landing| landing.board == *name && landing.mark == mark))
+            .copied()
+    }
+
+    /// The wires that a cable's entry has for a function of one of the runs it carries, the nearest first: with the
+    /// same output, with another, of an owner whose name is gone.
+    pub fn wires(&self, site: &Site, host: Id<Run>, run: Id<Run>, function: Function) -> Vec<&'r Wire> {
+        let Some(entry) = self.of_run.get(&host) else { return Vec::new() };
+        let (does, output) = function.written(site);
+        let guest = (site.runs[run].owner != site.runs[host].owner)
+            .then(|| features::owner(site, site.runs[run].owner));
+        let fits: Vec<&Wire> = entry.wires.iter().filter(|wire| wire.does == does).collect();
+        let same = |wire: &&&Wire| wire.of == guest;
+        let renamed = |wire: &&&Wire| {
+            guest.is_some() && wire.of.as_ref().is_some_and(|of| !self.names.owners.contains(of))
+        };
+        let exact = fits.iter().filter(same).filter(|wire| wire.output == output);
+        let other = fits.iter().filter(same).filter(|wire| wire.output != output);
+        exact.chain(other).chain(fits.iter().filter(renamed)).copied().collect()
+    }
+}
+
+/// A label given to one run while another, which is given none, is plainly the cable that has it.
+fn contested(
+    runs: &[Id<Run>],
+    in_use: &[&CableEntry],
+    old: &[Features],
+    new: &[Features],
+    names: &Names,
+    pairing: &recognise::Pairing,
+    notices: &mut Vec<Notice>,
+) {
+    if new.iter().all(|cable| cable.label.is_none()) {
+        return;
+    }
+    let bare: Vec<Features> = new.iter().map(|cable| Features { label: None, ..cable.clone() }).collect();
+    let plain = recognise::pair(old, &bare, names);
+    for (at, (given, itself)) in pairing.old_of.iter().zip(&plain.old_of).enumerate() {
+        let Some(entry) = given.filter(|_| given != itself) else { continue };
+        let holder = plain.old_of.iter().position(|found| *found == Some(entry));
+        let unnamed = |holder: &usize| new.get(*holder).is_some_and(|cable| cable.label.is_none());
+        let holder = holder.filter(unnamed).and_then(|holder| runs.get(holder));
+        if let (Some(run), Some(holder), Some(entry)) = (runs.get(at), holder, in_use.get(entry)) {
+            notices.push(Notice::LabelTaken { run: *run, holder: *holder, entry: entry.place.clone() });
+        }
+    }
+}

@@ -1,0 +1,128 @@
+//! Which terminal a supply conductor is on: the one it is on already, a free way of one of the output's strips, or the
+//! output's own.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::Id;
+use crate::model::terminal::capacity;
+use crate::model::{Board, BoardKind, OutputRef, Site};
+
+use super::conductors::Landed;
+use super::entry::Landing;
+use super::recognised::Recognised;
+use super::wiring::{Function, Wiring};
+
+/// A place under a terminal.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Place {
+    /// The board.
+    pub(super) board: Id<Board>,
+    /// The terminal.
+    pub(super) mark: String,
+    /// Place under it, from 1; always 1 on an output's own terminal.
+    pub(super) under: u32,
+}
+
+/// The places that are taken, and by which conductor.
+#[derive(Debug, Default)]
+pub(super) struct Supplies {
+    landed: BTreeMap<(usize, usize), Place>,
+    taken: BTreeSet<Place>,
+}
+
+/// The marks of an output's two terminals.
+pub(super) fn output_marks(site: &Site, output: OutputRef) -> Option<(String, String)> {
+    let output = site.part_of(output.board)?.outputs.get(output.output)?;
+    Some((output.positive.clone(), output.negative.clone()))
+}
+
+/// The ways of a strip that an output feeds, and how many conductors are under a screw of it.
+fn strip_of(site: &Site, strip: Id<Board>, output: OutputRef) -> Option<(u32, u32)> {
+    match site.boards[strip].kind {
+        BoardKind::Strip { feed: Some(feed), ways, wires } if feed == output => Some((ways, wires)),
+        _ => None,
+    }
+}
+
+fn way_mark(way: u32, positive: bool) -> String {
+    format!("{way}{}", if positive { '+' } else { '-' })
+}
+
+impl Supplies {
+    /// Notes what is landed, and what dead cables are still on.
+    pub(super) fn new(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wiring: &Wiring) -> Self {
+        let mut supplies = Self::default();
+        let place = |landing: &Landing| {
+            let found = site.boards.entries().find(|(_, board)| board.name.value == landing.board);
+            found.map(|(board, _)| Place { board, mark: landing.mark.clone(), under: landing.under })
+        };
+        supplies.taken.extend(known.dead.iter().flat_map(|entry| entry.occupies()).filter_map(place));
+        let mut on_outputs: BTreeMap<Place, u32> = BTreeMap::new();
+        for (at, wire) in landed {
+            let conductor = wiring.cables.get(at.0).and_then(|cable| cable.conductors.get(at.1));
+            let Some(conductor) = conductor.filter(|c| site.runs[c.run].upstream.is_none()) else { continue };
+            let (output, positive) = match conductor.function {
+                Function::SupplyPositive(output) => (output, true),
+                Function::SupplyNegative(output) => (output, false),
+                _ => continue,
+            };
+            let Some(near) = &wire.near else { continue };
+            if let Some(place) = still(site, known, near, output, positive) {
+                if supplies.taken.insert(place.clone()) {
+                    supplies.landed.insert(*at, place);
+                }
+            } else if let Some(place) = on_output(site, known, near, output, positive) {
+                // Where a strip has been added because the output's terminals had too many, the last ones go there.
+                let count = on_outputs.entry(place.clone()).or_default();
+                *count += 1;
+                if *count + links(site, output) <= capacity(site, output.board).unwrap_or(u32::MAX) {
+                    supplies.landed.insert(*at, place);
+                }
+            }
+        }
+        supplies
+    }
+
+    /// The place for a conductor: its own, or the first free one. Every way gets one conductor first; a second goes
+    /// under the same screw only when all have one.
+    pub(super) fn give(&mut self, site: &Site, at: (usize, usize), output: OutputRef, positive: bool) -> Option<Place> {
+        if let Some(place) = self.landed.get(&at) {
+            return Some(place.clone());
+        }
+        for (strip, _) in site.boards.entries() {
+            let Some((ways, wires)) = strip_of(site, strip, output) else { continue };
+            let places = (1..=wires).flat_map(|under| (1..=ways).map(move |way| (way, under)));
+            for (way, under) in places {
+                let place = Place { board: strip, mark: way_mark(way, positive), under };
+                if self.taken.insert(place.clone()) {
+                    return Some(place);
+                }
+            }
+        }
+        let (plus, minus) = output_marks(site, output)?;
+        Some(Place { board: output.board, mark: if positive { plus } else { minus }, under: 1 })
+    }
+}
+
+/// The way of a strip that a conductor is on, as far as the strip and the way are still there.
+fn still(site: &Site, known: &Recognised<'_>, near: &Landing, output: OutputRef, positive: bool) -> Option<Place> {
+    let (board, (ways, wires)) = site
+        .boards
+        .entries()
+        .filter(|(id, _)| known.is_board(site, *id, &near.board))
+        .find_map(|(id, _)| Some((id, strip_of(site, id, output)?)))?;
+    let way = (1..=ways).find(|way| way_mark(*way, positive) == near.mark)?;
+    (near.under <= wires).then(|| Place { board, mark: way_mark(way, positive), under: near.under })
+}
+
+fn on_output(site: &Site, known: &Recognised<'_>, near: &Landing, output: OutputRef, positive: bool) -> Option<Place> {
+    let (plus, minus) = output_marks(site, output)?;
+    let mark = if positive { plus } else { minus };
+    let stays = known.is_board(site, output.board, &near.board) && near.mark == mark;
+    stays.then_some(Place { board: output.board, mark, under: 1 })
+}
+
+fn links(site: &Site, output: OutputRef) -> u32 {
+    let strips = site.boards.entries().filter(|(id, _)| strip_of(site, *id, output).is_some()).count();
+    u32::try_from(strips).unwrap_or(u32::MAX)
+}
