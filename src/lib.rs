@@ -16,6 +16,7 @@ pub mod model;
 pub mod profiles;
 pub mod quantity;
 pub mod register;
+pub mod register_file;
 pub mod resolve;
 pub mod schema;
 pub mod session;

@@ -59,6 +59,10 @@ pub(super) enum Command {
         /// Where to write; each site gets a folder of its name in it
         #[arg(long, value_name = "DIR", default_value = "out")]
         out: PathBuf,
+
+        /// Fail where register.kdl would change, and write nothing for that site; for CI
+        #[arg(long)]
+        frozen: bool,
     },
 
     /// Print how the figures of a zone's loop are computed
@@ -136,8 +140,9 @@ const COMPILE_EXAMPLES: &str = "\
 Examples:
   loopwright compile specs/alder-mill     writes out/alder-mill/
   loopwright compile specs --out paper    writes paper/<site>/ for every site below specs
+  loopwright compile specs --frozen       in CI: fails where a register is not up to date
 
-A packet is written whole or not at all. Files that the program did not write, or that
+Labels and landings are kept in register.kdl beside site.kdl: commit it. A packet is written whole or not at all. Files that the program did not write, or that
 were changed by hand since, are never replaced: it names them and writes nothing.";
 
 const WHY_EXAMPLES: &str = "\

@@ -1,7 +1,8 @@
 //! `loopwright compile`: reads sites and writes the packet of each one without errors.
 //!
 //! All sites are compiled and all output folders looked at before anything is written: a name taken twice or a file
-//! in the way stops the run with nothing changed.
+//! in the way stops the run with nothing changed. A site's register is written before its packet: a label that is on
+//! paper and in no register would be given a second time.
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -11,9 +12,10 @@ use super::check::{self, Compiler};
 use super::output::{self, Refusal, Written};
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, manifest};
+use super::{Exit, Stop, disk, manifest, register};
 use crate::base::wording::count;
 use crate::diag::neutral::shown;
+use crate::register_file;
 
 /// Compiles every site that `paths` mean into a folder of its name in `out`.
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, compiler: Compiler) -> Result<Exit, Stop> {
@@ -38,7 +40,9 @@ fn write(sites: &mut [Site], out: &Path) -> Result<(), Stop> {
     let mut done: Vec<(usize, Written)> = Vec::new();
     let mut failed = None;
     for (index, plan) in plans {
-        match plan.write() {
+        let register = sites.get(index).and_then(|site| Some((&site.folder, site.outcome.register.as_deref()?)));
+        let kept = register.map_or(Ok(()), |(folder, text)| register::write(folder, text));
+        match kept.and_then(|()| plan.write()) {
             Ok(written) => done.push((index, written)),
             Err(refusal) => {
                 failed = Some(stop(&refusal));
@@ -95,6 +99,10 @@ fn packet(site: &Site, out: &Path) -> String {
             let _ = write!(text, ", {} no longer needed and removed", written.removed);
         }
         text.push('\n');
+        if site.outcome.register.is_some() {
+            let file = shown(&disk::shown(&site.folder, register_file::FILE));
+            let _ = writeln!(text, "{file} has changed: commit it with the spec");
+        }
         for kept in &written.kept {
             let _ = writeln!(text, "  {kept} is no longer part of the packet but was changed by hand, so it stays");
         }

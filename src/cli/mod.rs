@@ -1,7 +1,7 @@
 //! The command line: the only place that touches disk, clock, environment and terminal.
 //!
 //! One file per command; [`sites`] finds the sites that a path means, [`disk`] reads them, [`output`] writes their
-//! packets, [`screen`] knows the terminal. Exit codes: 0 clean, 1 faults in a spec, 2 could not run.
+//! packets, [`register`] their registers, [`screen`] knows the terminal. Exit codes: 0 clean, 1 faults in a spec, 2 could not run.
 
 // The bans of `clippy.toml` keep input and output out of every other module; here is where it belongs.
 #![allow(clippy::disallowed_methods)]
@@ -16,6 +16,7 @@ mod manifest;
 mod output;
 mod question;
 mod reference;
+mod register;
 mod report;
 mod screen;
 mod sites;
@@ -81,7 +82,8 @@ pub fn main() -> ExitCode {
 fn run(command: &Command, screen: &mut Screen) -> Exit {
     let done = match command {
         Command::Check { paths } => check::run(screen, paths, &session::check),
-        Command::Compile { paths, out } => compile::run(screen, paths, out, &session::compile),
+        Command::Compile { paths, out, frozen: false } => compile::run(screen, paths, out, &session::compile),
+        Command::Compile { paths, out, frozen: true } => compile::run(screen, paths, out, &session::compile_frozen),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),

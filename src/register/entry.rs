@@ -142,6 +142,7 @@ impl Register {
         self.cables.sort_by(|a, b| natural(&a.label, &b.label));
         self.spent.sort_by(|a, b| natural(&a.value, &b.value));
         for cable in &mut self.cables {
+            cable.mounted.sort();
             cable.wires.sort_by_key(|wire| wire.position);
         }
     }

@@ -10,11 +10,11 @@ use crate::checks::{self, Context, loop_verdict};
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
 use crate::model::{Site, Zone};
-use crate::register::Wiring;
+use crate::register::{Kept, Register, Wiring};
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, resolve};
 use crate::views::Material;
-use crate::{register, schema, syntax};
+use crate::{register, register_file, schema, syntax};
 
 pub use crate::views::diagnosis::Diagnosis;
 pub use crate::views::why::Why;
@@ -31,6 +31,8 @@ pub struct Outcome {
     pub site: Option<String>,
     /// The packet; `None` for a check, and where there was an error.
     pub bundle: Option<Bundle>,
+    /// The new text of `register.kdl`, to be written before the packet; `None` where it stays as it is.
+    pub register: Option<String>,
 }
 
 impl Outcome {
@@ -42,20 +44,40 @@ impl Outcome {
 
 /// Reads and checks the site whose `site.kdl` is in `files`.
 pub fn check(files: &dyn FileSource) -> Outcome {
-    run(files, false)
+    read(files).0
 }
 
-/// Reads and checks a site, and makes its packet where no error was found.
+/// Reads and checks a site, and makes its packet and the next text of its register where no error was found.
 pub fn compile(files: &dyn FileSource) -> Outcome {
-    run(files, true)
-}
-
-fn run(files: &dyn FileSource, packet: bool) -> Outcome {
     let (mut outcome, made) = read(files);
-    if let Some(made) = made.filter(|_| packet && !outcome.failed()) {
-        outcome.bundle = Some(emit::packet(&made.material(&outcome.diagnostics)));
+    if let Some(made) = made.filter(|_| !outcome.failed()) {
+        outcome.bundle = Some(packet(&made, &outcome));
+        let Registers { old, new } = &made.registers;
+        let changed = old.text.is_none() || old.register != *new;
+        outcome.register = changed.then(|| register_file::rewrite(old.text.as_deref(), &old.register, new));
     }
     outcome
+}
+
+/// As [`compile`], but a register that would change is an error.
+pub fn compile_frozen(files: &dyn FileSource) -> Outcome {
+    let (mut outcome, made) = read(files);
+    if let Some(made) = made.filter(|_| !outcome.failed()) {
+        let Registers { old, new } = &made.registers;
+        if old.text.is_none() || old.register != *new {
+            outcome.diagnostics.push(register_file::findings::not_current(old.file, &old.register, new));
+            outcome.diagnostics.sort_by(Diagnostic::in_order);
+        } else {
+            outcome.bundle = Some(packet(&made, &outcome));
+        }
+    }
+    outcome
+}
+
+fn packet(made: &Made, outcome: &Outcome) -> Bundle {
+    let mut lasting = outcome.diagnostics.clone();
+    lasting.retain(|found| !register_file::rules::is_passing(found.rule));
+    emit::packet(&made.material(&lasting))
 }
 
 /// A site with all that is computed of it.
@@ -63,6 +85,13 @@ struct Made {
     site: Site,
     wiring: Wiring,
     loops: BTreeMap<Id<Zone>, LoopReadings>,
+    registers: Registers,
+}
+
+/// The register as it was found, and as it is to be.
+struct Registers {
+    old: register_file::Found,
+    new: Register,
 }
 
 impl Made {
@@ -75,18 +104,22 @@ impl Made {
 /// Reads and checks a site; with what was made of it, where it could be read.
 fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
     let mut sink = Sink::default();
-    let resolved = resolve(files, &mut sink);
-    let Some(site) = resolved.site else {
+    let mut resolved = resolve(files, &mut sink);
+    let old = register_file::load(files, &mut resolved.sources, &mut sink);
+    let Some(mut site) = resolved.site else {
         let outcome = Outcome { sources: resolved.sources, diagnostics: sink.into_sorted(), ..Outcome::default() };
         return (outcome, None);
     };
-    let wiring = register::propose(&site);
+    site.sound &= old.whole;
+    let Kept { wiring, register: new, notices } = register::keep(&site, &old.register);
+    register_file::findings::report(&site, &notices, &mut sink);
     let loops = calc::loops::of_site(&site);
     let verdicts = loop_verdict::of_site(&site, &loops);
     checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts }, &mut sink);
     let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
     let name = Some(site.name.value.clone());
-    (Outcome { sources: resolved.sources, diagnostics, site: name, bundle: None }, Some(Made { site, wiring, loops }))
+    let outcome = Outcome { sources: resolved.sources, diagnostics, site: name, ..Outcome::default() };
+    (outcome, Some(Made { site, wiring, loops, registers: Registers { old, new } }))
 }
 
 /// Every rule of the compiler, by slug.
@@ -95,6 +128,7 @@ pub fn rules() -> Vec<&'static Rule> {
     rules.extend(syntax::rules::RULES);
     rules.extend(schema::rules::RULES);
     rules.extend(resolve::rules::RULES);
+    rules.extend(register_file::rules::RULES);
     rules.extend(checks::CHECKS.iter().map(|check| check.rule));
     rules.extend(checks::accept::RULES);
     rules.sort_by_key(|rule| rule.slug);

@@ -1,0 +1,231 @@
+//! What the spec and its register have to say to each other, in words.
+
+use crate::base::wording::list;
+use crate::base::{FileId, Id, Span, Spanned};
+use crate::diag::{Diagnostic, Severity, Sink};
+use crate::model::{Run, Site, Zone};
+use crate::register::{Landing, Notice, Register, features};
+
+use super::print::{self, Block};
+use super::rules;
+
+/// Reports the notices of a site. Where the spec could not be read whole, what seems to be gone may be written wrong:
+/// then only contradictions are reported.
+pub fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
+    let found = notices.iter().map(|notice| finding(site, notice));
+    sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
+}
+
+fn finding(site: &Site, notice: &Notice) -> Diagnostic {
+    match notice {
+        Notice::InputMoved { zone, from: (board, number), to, entry } => {
+            let zone = Zoned::new(site, *zone);
+            let there = if board == zone.board { String::new() } else { format!(" of `{}`", zone.board) };
+            Diagnostic::new(
+                &rules::LANDING_MOVED,
+                zone.place,
+                format!("zone {} moves from input {number} of `{board}` to input {to}{there}", zone.number),
+            )
+            .here("moves")
+            .also(entry.span, "landed here until now")
+            .why("The register has the loop on another input. The spec is followed: the two conductors, and a resistor at the board, have to be moved by hand.")
+            .help("Nothing to mend if it is meant: compile, and the paper and the register show the new input.")
+            .about(zone.number)
+        }
+        Notice::InputTaken { zone, holder, number, entry } => {
+            let (zone, holder) = (Zoned::new(site, *zone), Zoned::new(site, *holder));
+            Diagnostic::new(
+                &rules::REGISTER_INPUT_TAKEN,
+                zone.place,
+                format!("input {number} of `{}` is given to zone {}, but zone {} is landed there", zone.board, zone.number, holder.number),
+            )
+            .here(format!("zone {}", zone.number))
+            .also(entry.span, format!("zone {} is landed on it", holder.number))
+            .also(holder.place, format!("zone {}", holder.number))
+            .why("What is landed never moves by itself. Two loops under the same screws would be one loop to the board.")
+            .help(format!("Give zone {} another input, or move zone {} by giving it an input= of its own.", zone.number, holder.number))
+            .about(zone.number)
+            .about(holder.number)
+        }
+        Notice::InputOfDead { zone, number, label, entry } => {
+            let zone = Zoned::new(site, *zone);
+            Diagnostic::new(
+                &rules::CABLE_DEAD_LANDED,
+                zone.place,
+                format!("input {number} of `{}` is given to zone {}, but dead cable `{label}` is still on it", zone.board, zone.number),
+            )
+            .here(format!("zone {}", zone.number))
+            .also(entry.span, "the dead cable")
+            .why("With two cables under the screws the board reads both, and the dead one decides what it sees.")
+            .help(format!("Take `{label}` off its terminals first, and write off=#true (or out=#true) in its entry."))
+            .about(zone.number)
+            .about(label)
+        }
+        Notice::LabelChanged { run, from, entry } => {
+            let (place, label) = label_of(site, *run);
+            Diagnostic::new(&rules::LANDING_MOVED, place, format!("cable `{from}` is labelled `{label}` now"))
+                .here("the new label")
+                .also(entry.span, "its label until now")
+                .why("The spec gives a cable in the wall another label. It is followed: the text on both ends has to be changed by hand. The old label is not given again.")
+                .help("Nothing to mend if it is meant; otherwise remove label=.")
+                .about(from)
+                .about(label)
+        }
+        Notice::LabelTaken { run, holder, entry } => {
+            let (place, label) = label_of(site, *run);
+            let (one, other) = (of(site, *run), of(site, *holder));
+            Diagnostic::new(
+                &rules::REGISTER_LABEL_TAKEN,
+                place,
+                format!("the label `{label}` is given to a cable of {one}, but is on a cable of {other}"),
+            )
+            .here(format!("a cable of {one}"))
+            .also(entry.span, "the cable that has it")
+            .also(site.runs[*holder].span(), format!("its run, in {other}"))
+            .why("A label that moves from one cable to another is worse than none: whoever reads it believes it.")
+            .help("Give this cable another label, or leave label= out: a free one is proposed.")
+            .about(label)
+        }
+        Notice::LabelSpent { run, entry } => {
+            let (place, label) = label_of(site, *run);
+            Diagnostic::new(
+                &rules::REGISTER_LABEL_TAKEN,
+                place,
+                format!("the label `{label}` was on a cable that is out of the wall"),
+            )
+            .here("given again")
+            .also(entry.span, "spent")
+            .why("Old paper, photographs and notes speak of that cable by this label. A label is given once.")
+            .help("Give this cable another label, or leave label= out: a free one is proposed.")
+            .about(label)
+        }
+        Notice::WiresMoved { run, label, wires, entry } => {
+            let first = wires.first().map(|(position, ..)| position.to_string()).unwrap_or_default();
+            let which = if wires.len() == 1 { format!("conductor {first} of ") } else { "conductors of ".into() };
+            let finding = Diagnostic::new(
+                &rules::LANDING_MOVED,
+                site.runs[*run].span(),
+                format!("{which}cable `{label}` {} to other terminals", if wires.len() == 1 { "goes" } else { "go" }),
+            )
+            .here("moves")
+            .also(entry.span, "landed here until now")
+            .why("The spec gives the board another part, output or strip, so the register's terminals are not theirs any more. They have to be moved by hand.")
+            .help("Nothing to mend if it is meant: compile, and the paper and the register show the new terminals.")
+            .about(label);
+            wires.iter().fold(finding, |finding, (position, from, to)| {
+                finding.figure(format!("conductor {position}: from {from} to {to}"))
+            })
+        }
+        Notice::Guessed { runs, entries } => guessed(site, runs, entries),
+        Notice::Dead { label, of, because, on, entry } => dead(label, of, because, on, entry.span),
+    }
+}
+
+fn guessed(site: &Site, runs: &[Id<Run>], entries: &[(String, Spanned<()>)]) -> Diagnostic {
+    let labels: Vec<String> = entries.iter().map(|(label, _)| format!("`{label}`")).collect();
+    let place = runs.first().map(|run| site.runs[*run].span()).unwrap_or_default();
+    let (cables, runs_are) = (
+        if labels.len() == 1 { "cable" } else { "cables" },
+        if runs.len() == 1 { "one run".to_owned() } else { format!("{} runs", runs.len()) },
+    );
+    let mut finding = Diagnostic::new(
+        &rules::CABLE_GUESSED,
+        place,
+        format!("{runs_are} might be {cables} {}", list(&labels, "or")),
+    )
+    .here("paired by its order")
+    .why("They end in the same room with the same things on them, so that only the order of the text tells which is which. A wrong guess puts a label on the paper that is on another cable in the wall.")
+    .help("Give each run its label=, as it is in the wall.");
+    for run in runs.iter().skip(1) {
+        finding = finding.also(site.runs[*run].span(), "fits as well");
+    }
+    for (label, entry) in entries {
+        finding = finding.also(entry.span, "may be it").about(label);
+    }
+    finding
+}
+
+fn dead(label: &str, of: &str, because: &str, on: &[Landing], entry: Span) -> Diagnostic {
+    let landed: Vec<String> = on.iter().map(ToString::to_string).collect();
+    let finding =
+        Diagnostic::new(&rules::CABLE_DEAD, entry, format!("cable `{label}` is in the wall without use: {because}"))
+            .here(format!("was a cable of {of}"))
+            .why("A cable that nobody has on paper is found in ten years and believed to be in use. Until somebody says that it is out it stays on the paper, and its label is not given again.")
+            .help("Write off=#true in its entry when its conductors are off the terminals, and out=#true when it is out of the wall.")
+            .about(label);
+    if landed.is_empty() { finding } else { finding.figure(format!("still on {}", list(&landed, "and"))) }
+}
+
+/// The register would change, and `--frozen` forbids it.
+pub fn not_current(file: Option<FileId>, old: &Register, new: &Register) -> Diagnostic {
+    let title = match file {
+        Some(_) => "register.kdl would change",
+        None => "there is no register.kdl yet",
+    };
+    let place = Span::new(file.unwrap_or_default(), 0, 0);
+    let finding = Diagnostic::new(&rules::REGISTER_NOT_CURRENT, place, title)
+        .why("The spec has been changed without its register. Labels and landings would then be given on each machine anew, and two branches would give the same ones.")
+        .help("Run `loopwright compile` without --frozen, read what it changed in register.kdl, and commit it with the spec.");
+    changes(old, new).into_iter().fold(finding, Diagnostic::figure)
+}
+
+/// What would change, a line each.
+fn changes(old: &Register, new: &Register) -> Vec<String> {
+    let (old, new) = (print::blocks(old), print::blocks(new));
+    let before = |block: &Block| old.iter().find(|other| other.id == block.id);
+    let mut changes = Vec::new();
+    for block in &new {
+        match before(block) {
+            None => changes.push(format!("new: {}", block.head)),
+            Some(other) if other.head != block.head => changes.push(format!("changed: {}", block.head)),
+            Some(other) if other != block => {
+                let lines = block.lines.iter().filter(|line| !other.lines.contains(line));
+                let gone = other.lines.iter().filter(|(id, _)| !block.lines.iter().any(|(other, _)| other == id));
+                changes.extend(lines.map(|(_, line)| format!("changed: {}: {line}", block.id)));
+                changes.extend(gone.map(|(_, line)| format!("removed: {}: {line}", block.id)));
+            }
+            Some(_) => {}
+        }
+    }
+    let gone = old.iter().filter(|other| !new.iter().any(|block| block.id == other.id));
+    changes.extend(gone.map(|block| format!("removed: {}", block.head)));
+    // The text is there as well as the register: more than a screen of it is of no use here.
+    let more = changes.len().saturating_sub(20);
+    changes.truncate(20);
+    if more > 0 {
+        changes.push(format!("and {more} more"));
+    }
+    changes
+}
+
+/// A zone as it is named in a finding.
+struct Zoned<'s> {
+    number: u32,
+    board: &'s str,
+    /// Its `input=`, or the board's name where that decides.
+    place: Span,
+}
+
+impl<'s> Zoned<'s> {
+    fn new(site: &'s Site, id: Id<Zone>) -> Self {
+        let zone = &site.zones[id];
+        let wired = zone.wired.as_ref();
+        let board = wired.and_then(|wired| wired.board.as_ref());
+        let input = wired.and_then(|wired| wired.input.as_ref()).map(|input| input.span);
+        Self {
+            number: zone.number.value,
+            board: board.map_or("", |board| site.boards[board.value].name.value.as_str()),
+            place: input.or(board.map(|board| board.span)).unwrap_or(zone.number.span),
+        }
+    }
+}
+
+fn of(site: &Site, run: Id<Run>) -> String {
+    features::owner(site, site.runs[run].owner)
+}
+
+/// Where a run is given its label, and the label.
+fn label_of(site: &Site, run: Id<Run>) -> (Span, &str) {
+    let run = &site.runs[run];
+    run.label.as_ref().map_or((run.span(), ""), |label| (label.span, label.value.as_str()))
+}

@@ -1,0 +1,65 @@
+//! Gets the register's file, and takes in its text.
+
+use crate::base::{FileId, SourceFile, Sources, Span};
+use crate::diag::Sink;
+use crate::register::Register;
+use crate::resolve::load::{FileSource, ReadFault};
+use crate::resolve::{self, secrets};
+use crate::syntax;
+
+use super::{FILE, read, rules};
+
+/// What stands beside `site.kdl`.
+#[derive(Debug, Default)]
+pub struct Found {
+    /// What it says; empty where there is no such file, or where it could not be read whole.
+    pub register: Register,
+    /// Its text; `None` where there is no such file.
+    pub text: Option<String>,
+    /// The file, for findings about it.
+    pub file: Option<FileId>,
+    /// False where something in it was reported: then nothing may be written over it.
+    pub whole: bool,
+}
+
+/// Reads the register of a site, and adds its text to the sources.
+pub fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> Found {
+    let bytes = match files.read(FILE) {
+        Err(ReadFault::Missing) => return Found { whole: true, ..Found::default() },
+        Err(ReadFault::TooLarge(size)) => {
+            let file = sources.add(SourceFile::new(files.shown(FILE), ""));
+            let length = usize::try_from(size).unwrap_or(usize::MAX);
+            sink.push(syntax::decode_diagnostic(&syntax::DecodeFault::TooLarge { length }, file));
+            return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
+        }
+        Err(fault) => {
+            let file = sources.add(SourceFile::new(files.shown(FILE), ""));
+            sink.push(rules::unreadable(Span::new(file, 0, 0), &fault.to_string()));
+            return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
+        }
+        Ok(bytes) => bytes,
+    };
+    let lossy = String::from_utf8_lossy(&bytes).into_owned();
+    let text = match syntax::decode(bytes) {
+        Ok(text) => text,
+        Err(fault) => {
+            let file = sources.add(SourceFile::new(files.shown(FILE), lossy));
+            sink.push(syntax::decode_diagnostic(&fault, file));
+            return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
+        }
+    };
+    let hidden = secrets::find(&text);
+    let file = sources.add(SourceFile::new(files.shown(FILE), secrets::mask(&text, &hidden)));
+    let mut found = Sink::default();
+    let register = if hidden.is_empty() {
+        read::read(file, &text, &mut found)
+    } else {
+        // As in a spec: a text with a secret in it is quoted by no other finding.
+        hidden.iter().for_each(|secret| found.push(resolve::rules::secret_in_spec(file, secret)));
+        Register::default()
+    };
+    let whole = !found.has_errors();
+    sink.extend(found.found().iter().cloned());
+    let register = if whole { register } else { Register::default() };
+    Found { register, text: Some(text), file: Some(file), whole }
+}

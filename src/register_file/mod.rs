@@ -1,0 +1,21 @@
+//! `register.kdl`, the register as a text beside `site.kdl`: read, judged, and rewritten with its comments kept.
+//!
+//! [`load`] reads it, [`findings`] says what the register and the spec have to say to each other, [`rewrite`] makes the
+//! text of its next state. A register that cannot be read whole is no register: nothing is proposed over it. Out of
+//! scope: what labels and landings are given (that is `register`), and the disk (that is `cli`).
+
+pub mod findings;
+pub mod load;
+mod print;
+mod read;
+pub mod rewrite;
+pub mod rules;
+
+pub use load::{Found, load};
+pub use rewrite::rewrite;
+
+/// The file beside `site.kdl`.
+pub const FILE: &str = "register.kdl";
+
+/// The version of the file's form that is written. Older ones are read, newer ones are not.
+pub const VERSION: i64 = 1;

@@ -1,0 +1,242 @@
+//! The next text of a register: what has not changed stays byte for byte, comments included.
+//!
+//! The old text is cut nowhere but at nodes that have changed. A comment inside a piece that is replaced or removed is
+//! set above what takes its place. New nodes go where a new file would have them, behind the one before.
+
+use std::collections::BTreeMap;
+
+use crate::base::FileId;
+use crate::diag::Sink;
+use crate::register::Register;
+use crate::syntax::token::{self, Kind};
+use crate::syntax::{self, Node, Value};
+
+use super::print::{self, Block, HEAD};
+use super::read;
+
+/// The text of `new`: afresh, or from the text of `old`.
+pub fn rewrite(text: Option<&str>, old: &Register, new: &Register) -> String {
+    let Some(text) = text else { return fresh(new, "") };
+    let edited = edited(text, old, new);
+    // A text laid out in a way that was not foreseen is written afresh, with its comments at the top.
+    let mut sink = Sink::default();
+    let read = read::read(FileId::default(), &edited, &mut sink);
+    let (before, after) = (comments(text), comments(&edited));
+    if !sink.has_errors() && read == *new && before.iter().all(|(_, comment)| after.iter().any(|(_, c)| c == comment)) {
+        return edited;
+    }
+    let own = before.iter().map(|(_, comment)| *comment).filter(|comment| !HEAD.lines().any(|line| line == *comment));
+    fresh(new, &own.fold(String::new(), |kept, comment| kept + comment + "\n"))
+}
+
+fn fresh(register: &Register, comments: &str) -> String {
+    let mut text = format!("{HEAD}{comments}\n");
+    let mut before: Option<Block> = None;
+    for block in print::blocks(register) {
+        if before.is_some_and(|before| apart(&before, &block)) {
+            text.push('\n');
+        }
+        text.push_str(&block.text());
+        text.push('\n');
+        before = Some(block);
+    }
+    text
+}
+
+/// True where a blank line stands between two nodes.
+fn apart(before: &Block, next: &Block) -> bool {
+    let word = |block: &Block| block.id.split(' ').next().map(str::to_owned);
+    next.apart() || word(before) != word(next)
+}
+
+/// A piece of the old text and what takes its place.
+struct Edit {
+    start: usize,
+    end: usize,
+    text: String,
+}
+
+fn edited(text: &str, old: &Register, new: &Register) -> String {
+    let document = syntax::parse(FileId::default(), text, &mut Sink::default());
+    let nodes: BTreeMap<String, &Node> = document.nodes.iter().filter_map(|node| Some((id_of(node)?, node))).collect();
+    let old = print::blocks(old);
+    let new = print::blocks(new);
+    let mut editor = Editor { text, comments: comments(text), edits: Vec::new() };
+    let mut anchor: Option<(usize, Block)> = None;
+    for block in &new {
+        let before = old.iter().find(|old| old.id == block.id);
+        match (nodes.get(&block.id), before) {
+            (Some(node), Some(before)) => {
+                editor.change(node, before, block);
+                anchor = Some((editor.line_end(node.span.end), block.clone()));
+            }
+            _ => {
+                // Nothing is before the head, and every register has one.
+                let (at, before) = anchor.clone().unwrap_or((0, block.clone()));
+                let gap = if apart(&before, block) { "\n\n" } else { "\n" };
+                editor.edits.push(Edit { start: at, end: at, text: format!("{gap}{}", block.text()) });
+                anchor = Some((at, block.clone()));
+            }
+        }
+    }
+    for block in old.iter().filter(|old| !new.iter().any(|new| new.id == old.id)) {
+        if let Some(node) = nodes.get(&block.id) {
+            editor.remove(node.span.start, node.span.end);
+        }
+    }
+    editor.finish()
+}
+
+/// What a node is among those of a file, as [`Block::id`] has it.
+fn id_of(node: &Node) -> Option<String> {
+    let first = node.arguments.first().map(|argument| &argument.value.value);
+    match (node.name.value.as_str(), first) {
+        ("register", _) => Some("register".into()),
+        (name @ ("label" | "spent"), Some(Value::Text(text))) => Some(format!("{name} {text}")),
+        ("input", Some(Value::Number { integer: Some(number), .. })) => {
+            Some(format!("input {} {number}", property(node, "board")?))
+        }
+        _ => None,
+    }
+}
+
+/// What a node is among those in a label's braces, as [`Block::lines`] has it.
+fn line_id(node: &Node) -> Option<String> {
+    let first = node.arguments.first().map(|argument| &argument.value.value);
+    match (node.name.value.as_str(), first) {
+        ("wire", Some(Value::Number { integer: Some(number), .. })) => Some(format!("wire {number}")),
+        ("mounted", _) => {
+            let key = ["opening", "device", "board", "title"].into_iter();
+            key.filter_map(|key| Some(format!("{key} {}", property(node, key)?))).next()
+        }
+        _ => None,
+    }
+}
+
+fn property(node: &Node, key: &str) -> Option<String> {
+    let property = node.properties.iter().find(|property| property.name.value == key)?;
+    if let Value::Text(text) = &property.value.value { Some(text.clone()) } else { None }
+}
+
+struct Editor<'t> {
+    text: &'t str,
+    comments: Vec<(usize, &'t str)>,
+    edits: Vec<Edit>,
+}
+
+impl Editor<'_> {
+    fn change(&mut self, node: &Node, old: &Block, new: &Block) {
+        let children = node.children.as_ref().filter(|children| !children.is_empty());
+        let Some(children) = children.filter(|_| !new.lines.is_empty()) else {
+            if old != new {
+                self.replace(node.span.start, node.span.end, new.text());
+            }
+            return;
+        };
+        if old.head != new.head {
+            let entries = node.arguments.iter().map(|a| a.span.end).chain(node.properties.iter().map(|p| p.span.end));
+            let end = entries.max().unwrap_or(node.name.span.end);
+            self.replace(node.span.start, end, new.head.clone());
+        }
+        if old.lines == new.lines {
+            return;
+        }
+        let mut ids: Vec<(String, &Node)> =
+            children.iter().filter_map(|child| Some((line_id(child)?, child))).collect();
+        print::number_doubles(&mut ids);
+        let mut anchor = None;
+        for (id, line) in &new.lines {
+            let child = ids.iter().find(|(other, _)| other == id).map(|(_, child)| *child);
+            match child {
+                Some(child) => {
+                    if old.lines.iter().any(|(other, before)| other == id && before != line) {
+                        self.replace(child.span.start, child.span.end, line.clone());
+                    }
+                    anchor = Some(self.line_end(child.span.end));
+                }
+                None => {
+                    // Before the first one of all it stands on a line of its own as well.
+                    let first = children.first().map_or(node.span.end, |child| child.span.start);
+                    let (at, text) = match anchor {
+                        Some(at) => (at, format!("\n    {line}")),
+                        None => (first, format!("{line}\n    ")),
+                    };
+                    self.edits.push(Edit { start: at, end: at, text });
+                }
+            }
+        }
+        for (id, child) in &ids {
+            if !new.lines.iter().any(|(other, _)| other == id) {
+                self.remove(child.span.start, child.span.end);
+            }
+        }
+    }
+
+    /// Puts a text in the place of another, and the comments of that above it.
+    fn replace(&mut self, start: usize, end: usize, text: String) {
+        let indent = " ".repeat(start - self.line_start(start));
+        let above = self.comments(start, end).fold(String::new(), |above, comment| above + comment + "\n" + &indent);
+        self.edits.push(Edit { start, end, text: above + &text });
+    }
+
+    /// Takes out a node with its line, where it has one for itself, and the blank line before it.
+    fn remove(&mut self, start: usize, end: usize) {
+        let comments = self.comments(start, end).collect::<Vec<&str>>().join("\n");
+        let line = self.line_start(start);
+        let after = self.text.get(end..).unwrap_or_default();
+        let rest = after.split('\n').next().unwrap_or_default();
+        let alone = self.text.get(line..start).is_some_and(|before| before.trim().is_empty())
+            && rest.trim_matches([' ', '\t', '\r', ';']).is_empty();
+        if !alone || !comments.is_empty() {
+            self.edits.push(Edit { start, end, text: comments });
+            return;
+        }
+        let end = (end + rest.len() + 1).min(self.text.len());
+        let blank = self.text.get(..line).is_some_and(|before| before.ends_with("\n\n"));
+        self.edits.push(Edit { start: line - usize::from(blank), end, text: String::new() });
+    }
+
+    /// The comments in a piece.
+    fn comments(&self, start: usize, end: usize) -> impl Iterator<Item = &str> {
+        self.comments.iter().filter(move |(at, _)| (start..end).contains(at)).map(|(_, comment)| *comment)
+    }
+
+    fn line_start(&self, at: usize) -> usize {
+        self.text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |newline| newline + 1)
+    }
+
+    /// The end of the line that a node ends on, where nothing but a comment follows it; else the end of the node.
+    fn line_end(&self, at: usize) -> usize {
+        let rest = self.text.get(at..).unwrap_or_default().split('\n').next().unwrap_or_default();
+        let rest = rest.strip_suffix('\r').unwrap_or(rest);
+        let follows = rest.trim_start_matches([' ', '\t', ';']);
+        if follows.is_empty() || follows.starts_with("//") { at + rest.len() } else { at }
+    }
+
+    fn finish(mut self) -> String {
+        // Stable: what goes to one place stays in the order in which it was put there.
+        self.edits.sort_by_key(|edit| edit.start);
+        let newline = if self.text.contains("\r\n") { "\r\n" } else { "\n" };
+        let mut out = String::new();
+        let mut done = 0;
+        for edit in self.edits {
+            out.push_str(self.text.get(done..edit.start).unwrap_or_default());
+            out.push_str(&edit.text.replace('\n', newline));
+            done = edit.end.max(done);
+        }
+        out.push_str(self.text.get(done..).unwrap_or_default());
+        if !out.ends_with('\n') {
+            out.push_str(newline);
+        }
+        out
+    }
+}
+
+/// The comments of a text, with their places.
+fn comments(text: &str) -> Vec<(usize, &str)> {
+    token::tokens(text)
+        .iter()
+        .filter(|token| matches!(token.kind, Kind::LineComment | Kind::BlockComment))
+        .map(|token| (token.start, text.get(token.start..token.end).unwrap_or_default()))
+        .collect()
+}
