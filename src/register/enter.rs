@@ -52,13 +52,7 @@ fn nowhere() -> Spanned<()> {
     Spanned::new((), crate::base::Span::default())
 }
 
-fn cable_entry(
-    site: &Site,
-    known: &Recognised<'_>,
-    wiring: &Wiring,
-    position: usize,
-    cable: &Cable,
-) -> CableEntry {
+fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: usize, cable: &Cable) -> CableEntry {
     let features = features::of_run(site, cable.run);
     let old = known.of_run.get(&cable.run);
     let mut wires: Vec<Wire> = Vec::new();

@@ -28,8 +28,7 @@ impl<'r> Recognised<'r> {
     /// Finds the entry of every run that has a cable of its own.
     pub fn new(site: &Site, register: &'r Register, notices: &mut Vec<Notice>) -> Self {
         let names = features::names(site);
-        let runs: Vec<Id<Run>> =
-            site.runs.entries().filter(|(_, run)| !run.along_written).map(|(id, _)| id).collect();
+        let runs: Vec<Id<Run>> = site.runs.entries().filter(|(_, run)| !run.along_written).map(|(id, _)| id).collect();
         let new: Vec<Features> = runs.iter().map(|run| features::of_run(site, *run)).collect();
         let in_use: Vec<&CableEntry> = register.cables.iter().filter(|entry| entry.state == State::InUse).collect();
         let old: Vec<Features> = in_use.iter().map(|entry| features::of_entry(entry)).collect();
@@ -93,13 +92,12 @@ impl<'r> Recognised<'r> {
     pub fn wires(&self, site: &Site, host: Id<Run>, run: Id<Run>, function: Function) -> Vec<&'r Wire> {
         let Some(entry) = self.of_run.get(&host) else { return Vec::new() };
         let (does, output) = function.written(site);
-        let guest = (site.runs[run].owner != site.runs[host].owner)
-            .then(|| features::owner(site, site.runs[run].owner));
+        let guest =
+            (site.runs[run].owner != site.runs[host].owner).then(|| features::owner(site, site.runs[run].owner));
         let fits: Vec<&Wire> = entry.wires.iter().filter(|wire| wire.does == does).collect();
         let same = |wire: &&&Wire| wire.of == guest;
-        let renamed = |wire: &&&Wire| {
-            guest.is_some() && wire.of.as_ref().is_some_and(|of| !self.names.owners.contains(of))
-        };
+        let renamed =
+            |wire: &&&Wire| guest.is_some() && wire.of.as_ref().is_some_and(|of| !self.names.owners.contains(of));
         let exact = fits.iter().filter(same).filter(|wire| wire.output == output);
         let other = fits.iter().filter(same).filter(|wire| wire.output != output);
         exact.chain(other).chain(fits.iter().filter(renamed)).copied().collect()
@@ -122,7 +120,8 @@ fn contested(
     let bare: Vec<Features> = new.iter().map(|cable| Features { label: None, ..cable.clone() }).collect();
     let plain = recognise::pair(old, &bare, names);
     for (at, (given, itself)) in pairing.old_of.iter().zip(&plain.old_of).enumerate() {
-        let Some(entry) = given.filter(|_| given != itself) else { continue };
+        let plainly = |entry: &usize| !plain.guesses.iter().any(|guess| guess.old.contains(entry));
+        let Some(entry) = given.filter(|_| given != itself).filter(plainly) else { continue };
         let holder = plain.old_of.iter().position(|found| *found == Some(entry));
         let unnamed = |holder: &usize| new.get(*holder).is_some_and(|cable| cable.label.is_none());
         let holder = holder.filter(unnamed).and_then(|holder| runs.get(holder));

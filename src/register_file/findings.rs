@@ -12,8 +12,18 @@ use super::rules;
 /// Reports the notices of a site. Where the spec could not be read whole, what seems to be gone may be written wrong:
 /// then only contradictions are reported.
 pub fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
-    let found = notices.iter().map(|notice| finding(site, notice));
+    let found = notices.iter().filter(|notice| !follows(notice, notices)).map(|notice| finding(site, notice));
     sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
+}
+
+/// True for a dead cable that another finding is about: that one is to be mended first.
+fn follows(notice: &Notice, notices: &[Notice]) -> bool {
+    let Notice::Dead { label, .. } = notice else { return false };
+    notices.iter().any(|other| match other {
+        Notice::InputOfDead { label: dead, .. } => dead == label,
+        Notice::Guessed { entries, .. } => entries.iter().any(|(guessed, _)| guessed == label),
+        _ => false,
+    })
 }
 
 fn finding(site: &Site, notice: &Notice) -> Diagnostic {
@@ -37,13 +47,21 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             Diagnostic::new(
                 &rules::REGISTER_INPUT_TAKEN,
                 zone.place,
-                format!("input {number} of `{}` is given to zone {}, but zone {} is landed there", zone.board, zone.number, holder.number),
+                format!(
+                    "input {number} of `{}` is given to zone {}, but zone {} is landed there",
+                    zone.board, zone.number, holder.number
+                ),
             )
             .here(format!("zone {}", zone.number))
             .also(entry.span, format!("zone {} is landed on it", holder.number))
             .also(holder.place, format!("zone {}", holder.number))
-            .why("What is landed never moves by itself. Two loops under the same screws would be one loop to the board.")
-            .help(format!("Give zone {} another input, or move zone {} by giving it an input= of its own.", zone.number, holder.number))
+            .why(
+                "What is landed never moves by itself. Two loops under the same screws would be one loop to the board.",
+            )
+            .help(format!(
+                "Give zone {} another input, or move zone {} by giving it an input= of its own.",
+                zone.number, holder.number
+            ))
             .about(zone.number)
             .about(holder.number)
         }
@@ -52,7 +70,10 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             Diagnostic::new(
                 &rules::CABLE_DEAD_LANDED,
                 zone.place,
-                format!("input {number} of `{}` is given to zone {}, but dead cable `{label}` is still on it", zone.board, zone.number),
+                format!(
+                    "input {number} of `{}` is given to zone {}, but dead cable `{label}` is still on it",
+                    zone.board, zone.number
+                ),
             )
             .here(format!("zone {}", zone.number))
             .also(entry.span, "the dead cable")

@@ -50,9 +50,10 @@ pub fn blocks(register: &Register) -> Vec<Block> {
         let (board, number, zone) = (quoted(&entry.board), entry.number, entry.zone);
         plain(format!("input {} {number}", entry.board), format!("input {number} board={board} zone={zone}"))
     });
-    let spent = register.spent.iter().map(|label| {
-        plain(format!("spent {}", label.value), format!("spent {}", quoted(&label.value)))
-    });
+    let spent = register
+        .spent
+        .iter()
+        .map(|label| plain(format!("spent {}", label.value), format!("spent {}", quoted(&label.value))));
     std::iter::once(head).chain(inputs).chain(register.cables.iter().map(cable)).chain(spent).collect()
 }
 

@@ -120,12 +120,8 @@ fn owner(written: Spanned<String>, sink: &mut Sink) -> Option<String> {
 }
 
 fn mounting(reading: &Reading, sink: &mut Sink) -> Option<Mounting> {
-    let kinds: [(&str, fn(String) -> Known); 4] = [
-        ("opening", Known::Opening),
-        ("device", Known::Device),
-        ("board", Known::Board),
-        ("title", Known::Title),
-    ];
+    let kinds: [(&str, fn(String) -> Known); 4] =
+        [("opening", Known::Opening), ("device", Known::Device), ("board", Known::Board), ("title", Known::Title)];
     let mut given = kinds.iter().filter_map(|(key, known)| reading.text(key).map(|text| known(text.value)));
     match (given.next(), given.next()) {
         (Some(known), None) => Some(Mounting { known, part: reading.text("part").map(|part| part.value) }),

@@ -3,8 +3,9 @@
 //! An example is a real spec. `header.kdl` is put before one that has no `site` node (unless its first line is
 //! `// bare`), and `example.kdl` is its shared parts file `../parts/example.kdl`. A line `// file: path` begins
 //! another file. After the word `bad` a fence may say `bytes` (`\xNN` is that byte), `repeat=N` (the block, N times)
-//! `include=N` (the block is the body of N files that `site.kdl` includes) or `times=N` (a line that ends with
-//! `// and so on` stands N times).
+//! `include=N` (the block is the body of N files that `site.kdl` includes), `times=N` (a line that ends with
+//! `// and so on` stands N times) or `frozen` (compiled with a register that may not change; a register is a file of
+//! its own, `// file: register.kdl`).
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -88,6 +89,11 @@ fn files_of(fence: &Fence<'_>) -> MemoryFiles {
     MemoryFiles(texts.into_iter().map(|(name, text)| (name, decode(text))).collect())
 }
 
+fn outcome_of(fence: &Fence<'_>) -> Outcome {
+    let files = files_of(fence);
+    if fence.words.contains(&"frozen") { session::compile_frozen(&files) } else { session::check(&files) }
+}
+
 fn shown(outcome: &Outcome) -> String {
     diag::render(Format::Short, &outcome.sources, &outcome.diagnostics, 1000)
 }
@@ -121,7 +127,7 @@ fn every_example_does_what_its_page_says() {
     let mut wrong = String::new();
     for rule in session::rules() {
         for fence in read_page(rule.page).1 {
-            let outcome = session::check(&files_of(&fence));
+            let outcome = outcome_of(&fence);
             let found: Vec<&str> = outcome.diagnostics.iter().map(|d| d.rule.slug).collect();
             let wanted: &[&str] = if fence.words.first() == Some(&"bad") { &[rule.slug] } else { &[] };
             if found != wanted {
@@ -137,7 +143,7 @@ fn every_finding_of_an_example_fills_its_slots() {
     let mut wrong = String::new();
     for rule in session::rules() {
         for fence in read_page(rule.page).1 {
-            for found in session::check(&files_of(&fence)).diagnostics {
+            for found in outcome_of(&fence).diagnostics {
                 if found.title.is_empty() || found.paragraph.is_empty() || found.help.is_empty() {
                     writeln!(wrong, "{}: a slot is empty in {found:?}", rule.slug).unwrap();
                 } else if found.title.ends_with('.') || !found.paragraph.ends_with('.') {

@@ -98,10 +98,14 @@ pub fn conflict((start, end): (Span, Option<Span>)) -> Diagnostic {
 
 /// A later form of the file.
 pub fn newer(version: i64, span: Span) -> Diagnostic {
-    Diagnostic::new(&REGISTER_NEWER, span, format!("the register is of version {version}, and this program knows {VERSION}"))
-        .here("a later form")
-        .why("A newer version of loopwright wrote it. What is new in it would be lost if this one wrote it again.")
-        .help("Use the version of loopwright that wrote it, or a newer one.")
+    Diagnostic::new(
+        &REGISTER_NEWER,
+        span,
+        format!("the register is of version {version}, and this program knows {VERSION}"),
+    )
+    .here("a later form")
+    .why("A newer version of loopwright wrote it. What is new in it would be lost if this one wrote it again.")
+    .help("Use the version of loopwright that wrote it, or a newer one.")
 }
 
 fn unclear(span: Span, title: impl Into<String>) -> Diagnostic {

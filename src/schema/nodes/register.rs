@@ -39,8 +39,12 @@ pub static LABEL: NodeSpec = NodeSpec {
     doc: "A cable in the wall, by the text on its two ends. One that the spec no longer has is marked `dead` and keeps its label until somebody writes that it is out.",
     arguments: &[argument("text", TEXT_ON_CABLE, "the text on its two ends")],
     properties: &[
-        property("of", Kind::Text(80), "what it belongs to: \"zone 7\", \"bus data\", \"circuit sounders\", \"line phone\"")
-            .required(),
+        property(
+            "of",
+            Kind::Text(80),
+            "what it belongs to: \"zone 7\", \"bus data\", \"circuit sounders\", \"line phone\"",
+        )
+        .required(),
         property("cable", NAME, "its type").required(),
         property("room", NAME, "where it ends"),
         property("run", NAME, "the name of its run"),
