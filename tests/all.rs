@@ -13,4 +13,5 @@ mod outside;
 mod packet;
 mod pages;
 mod readme;
+mod register;
 mod tidy;

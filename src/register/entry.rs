@@ -123,10 +123,14 @@ pub struct Landing {
 }
 
 impl CableEntry {
-    /// Its wires' landings that keep a terminal from others: none once it is out, or its conductors are off.
+    /// True where its conductors are on their terminals: not once it is out, or they have been taken off.
+    pub fn landed(&self) -> bool {
+        !matches!(self.state, State::Out | State::Dead { off: true, .. })
+    }
+
+    /// The terminals that it keeps from others.
     pub fn occupies(&self) -> impl Iterator<Item = &Landing> {
-        let free = matches!(self.state, State::Out | State::Dead { off: true, .. });
-        self.wires.iter().filter(move |_| !free).flat_map(|wire| wire.near.iter().chain(&wire.far))
+        self.wires.iter().filter(|_| self.landed()).flat_map(|wire| wire.near.iter().chain(&wire.far))
     }
 
     /// True where the spec no longer has it and it is still in the wall.

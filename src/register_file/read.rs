@@ -191,7 +191,7 @@ fn used_twice(register: &Register, sink: &mut Sink) {
         }
         // Elsewhere a terminal may take several; on a strip each conductor has a place of its own.
         let supplies = |wire: &&Wire| matches!(wire.does, WireUse::SupplyPositive | WireUse::SupplyNegative);
-        for wire in cable.wires.iter().filter(supplies) {
+        for wire in cable.wires.iter().filter(|_| cable.landed()).filter(supplies) {
             let Some(near) = wire.near.as_ref().filter(|near| is_way(&near.mark)) else { continue };
             if let Some((label, first)) = ways.insert(near, (&cable.label, wire.place.span)) {
                 sink.push(rules::way_twice(near, label, first, &cable.label, wire.place.span));

@@ -1,0 +1,231 @@
+//! What stays, what is new, what is dead.
+
+use super::*;
+
+fn two() -> String {
+    zone(1, "", "", "By the door") + &zone(2, "", "", "By the bed")
+}
+
+#[test]
+fn a_second_compile_has_nothing_to_write() {
+    let mut house = House::new(&two());
+    let first = house.good();
+    assert!(first.register.is_some());
+    let again = house.good();
+    assert_eq!(again.register, None);
+    assert_eq!(first.bundle, again.bundle);
+}
+
+#[test]
+fn a_new_description_another_file_and_another_order_change_no_label() {
+    let mut house = House::new(&two());
+    house.good();
+    let kept = house.register().to_owned();
+    let moved = zone(1, "", "", "By the door").replace("Zone 1", "Renamed");
+    house.spec(&format!("{}include \"more.kdl\"\n", zone(2, "", "", "By the bed")));
+    house.files.insert("more.kdl".into(), moved);
+    assert_eq!(house.good().register, None);
+    assert_eq!(house.register(), kept);
+}
+
+#[test]
+fn a_gone_zone_stays_in_the_wall_and_its_terminals_are_kept_free() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&(zone(2, "", "", "By the bed") + &zone(3, "", "", "By the stove")));
+    let outcome = house.good();
+    assert!(
+        findings(&outcome).contains(&"note cable-dead: cable `Z1` is in the wall without use: zone 1 is gone".into())
+    );
+    assert!(house.label("Z1").contains("dead=\"zone 1 is gone\"") && house.label("Z1").contains("near=\"board-a I1\""));
+    assert!(house.label("Z2").contains("near=\"board-a I2\""));
+    assert!(house.label("Z3").contains("near=\"board-a I3\""), "input 1 has the dead cable on it");
+    assert_eq!(house.good().register, None);
+}
+
+#[test]
+fn off_frees_the_terminals_and_out_the_wall_but_nothing_frees_the_label() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&zone(2, "", "", "By the bed"));
+    house.good();
+    house.edit("register.kdl", "dead=\"zone 1 is gone\"", "dead=\"zone 1 is gone\" off=#true");
+    house.spec(&(zone(2, "", "", "By the bed") + &zone(1, "", "", "By the stove")));
+    house.good();
+    assert!(house.label("Z1-2").contains("near=\"board-a I1\""), "{}", house.register());
+    assert!(house.label("Z1").contains("off=#true"));
+
+    house.edit("register.kdl", " off=#true {", " out=#true {");
+    let outcome = house.good();
+    assert!(house.register().ends_with("\nspent \"Z1\"\n"), "{}", house.register());
+    assert!(!findings(&outcome).iter().any(|finding| finding.contains("cable-dead")));
+    house.spec(&(two() + &zone(3, "", " label=\"Z1\"", "By the stove")));
+    assert!(
+        findings(&house.compile())
+            .iter()
+            .any(|finding| finding.starts_with("error register-label-taken: the label `Z1` was on"))
+    );
+}
+
+#[test]
+fn a_zone_that_comes_back_is_the_cable_that_is_still_in_the_wall() {
+    let mut house = House::new(&two());
+    house.good();
+    let kept = house.register().to_owned();
+    house.spec(&zone(2, "", "", "By the bed"));
+    house.good();
+    house.spec(&two());
+    house.good();
+    assert_eq!(house.register(), kept);
+}
+
+#[test]
+fn a_cable_out_of_the_wall_is_replaced_by_one_of_another_label() {
+    let mut house = House::new(&two());
+    house.good();
+    house.edit("register.kdl", "cable=\"pair\" room", "cable=\"pair\" out=#true room");
+    house.good();
+    assert!(house.label("Z1-2").contains("By the door") && house.register().contains("spent \"Z1\""));
+    assert!(house.register().contains("input 1 board=\"board-a\" zone=1"), "the zone stays on its input");
+}
+
+#[test]
+fn a_cable_of_another_type_is_another_cable() {
+    let mut house = House::new(&two());
+    house.good();
+    let spec = two().replacen("run \"pair\"", "run \"quad\"", 1);
+    house.spec(&spec);
+    house.good();
+    assert!(house.label("Z1").contains("dead=\"no run of zone 1 is this cable any more\""));
+    assert!(house.label("Z1-2").contains("cable=\"quad\""));
+}
+
+#[test]
+fn a_renumbered_zone_keeps_cable_and_input_where_what_it_watches_tells_it() {
+    let openings = "level \"up\" { room \"bed\" { window \"east\"; window \"west\" } }\n";
+    let watch = |number: u32, window: &str| {
+        format!(
+            "zone {number} \"Zone {number}\" type=\"twenty-four-hour\" {{\n    loop \"end-of-line\" board=\"board-a\" {{\n        run \"pair\" length=(ft)20 {{ contact \"reed\" on=\"{window}\"; resistor \"2k2\" }}\n    }}\n}}\n"
+        )
+    };
+    let mut house = House::new(&format!("{openings}{}{}", watch(1, "east"), watch(2, "west")));
+    house.good();
+    house.spec(&format!("{openings}{}{}", watch(2, "east"), watch(1, "west")));
+    house.good();
+    assert!(house.label("Z1").starts_with("label \"Z1\" of=\"zone 2\"") && house.label("Z1").contains("board-a I1"));
+    assert!(house.label("Z2").starts_with("label \"Z2\" of=\"zone 1\"") && house.label("Z2").contains("board-a I2"));
+}
+
+const CHAIN: &str = "zone 1 \"Buttons\" type=\"panic-audible\" {
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"pair\" length=(ft)20 room=\"lobby\" { contact \"button\" title=\"First\" }
+        run \"pair\" length=(ft)20 room=\"lobby\" { contact \"button\" title=\"Second\"; resistor \"2k2\" }
+    }
+}
+";
+
+#[test]
+fn a_run_put_in_front_of_another_takes_the_new_label() {
+    let mut house = House::new(CHAIN);
+    house.good();
+    let front =
+        "        run \"pair\" length=(ft)9 room=\"lobby\" { contact \"button\" title=\"New\" }\n        run \"pair\"";
+    house.edit("site.kdl", "        run \"pair\"", front);
+    house.good();
+    assert!(house.label("Z1").contains("First") && house.label("Z1-2").contains("Second"));
+    assert!(house.label("Z1-3").contains("New") && house.label("Z1-3").contains("near=\"board-a I1\""));
+    assert!(!house.label("Z1").contains("near="), "it starts at the new cable's end now");
+}
+
+#[test]
+fn cables_that_only_order_tells_apart_are_asked_about() {
+    let mut house = House::new(&CHAIN.replace("First", "Same").replace("Second", "Same"));
+    house.good();
+    house.spec(&zone(1, "", "", "Same"));
+    let outcome = house.good();
+    assert!(findings(&outcome).contains(&"warning cable-guessed: one run might be cables `Z1` or `Z1-2`".into()));
+    assert!(!String::from_utf8(outcome.bundle.unwrap().files["index.md"].clone()).unwrap().contains("might be"));
+}
+
+#[test]
+fn an_input_that_the_spec_gives_is_followed_and_said() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&(zone(1, " input=4", "", "By the door") + &zone(2, "", "", "By the bed")));
+    let outcome = house.good();
+    assert!(
+        findings(&outcome).contains(&"note landing-moved: zone 1 moves from input 1 of `board-a` to input 4".into())
+    );
+    assert!(house.label("Z1").contains("near=\"board-a I4\"") && house.label("Z2").contains("near=\"board-a I2\""));
+    assert_eq!(findings(&house.good()), [""; 0]);
+}
+
+#[test]
+fn two_zones_may_change_places() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&(zone(1, " input=2", "", "By the door") + &zone(2, " input=1", "", "By the bed")));
+    assert_eq!(findings(&house.good()).len(), 2);
+    assert!(house.register().contains("input 1 board=\"board-a\" zone=2\ninput 2 board=\"board-a\" zone=1\n"));
+}
+
+#[test]
+fn a_landed_zone_is_not_pushed_from_its_input() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&(two() + &zone(3, " input=2", "", "By the stove")));
+    let kept = house.register().to_owned();
+    let outcome = house.compile();
+    assert_eq!(
+        findings(&outcome),
+        ["error register-input-taken: input 2 of `board-a` is given to zone 3, but zone 2 is landed there"]
+    );
+    assert!(outcome.bundle.is_none() && outcome.register.is_none());
+    assert_eq!(house.register(), kept);
+}
+
+#[test]
+fn a_label_in_the_spec_wins_and_the_old_one_is_spent() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&(zone(1, "", " label=\"DOOR\"", "By the door") + &zone(2, "", "", "By the bed")));
+    let outcome = house.good();
+    assert_eq!(findings(&outcome), ["note landing-moved: cable `Z1` is labelled `DOOR` now"]);
+    assert!(house.label("DOOR").contains("near=\"board-a I1\"") && house.register().contains("spent \"Z1\""));
+    assert_eq!(findings(&house.good()), [""; 0]);
+}
+
+#[test]
+fn a_strip_keeps_its_ways_and_a_gap_is_filled_by_what_is_new() {
+    let strip = "strip \"strip-a\" board=\"board-a\" output=\"aux\" ways=4 room=\"lobby\"\n";
+    let motion = |number: u32, title: &str| {
+        format!(
+            "zone {number} \"Zone {number}\" type=\"twenty-four-hour\" {{\n    loop \"end-of-line\" board=\"board-a\" {{\n        run \"quad\" length=(ft)20 room=\"lobby\" {{ detector \"motion\" supply=\"aux\" title=\"{title}\"; resistor \"2k2\" }}\n    }}\n}}\n"
+        )
+    };
+    let mut house = House::new(&format!("{strip}{}{}", motion(1, "a"), motion(2, "b")));
+    house.good();
+    assert!(house.label("Z2").contains("near=\"strip-a 2+\""));
+    house.spec(&format!("{strip}{}{}", motion(2, "b"), motion(3, "c")));
+    house.good();
+    assert!(house.label("Z2").contains("near=\"strip-a 2+\"") && house.label("Z3").contains("near=\"strip-a 3+\""));
+    house.edit("register.kdl", "dead=\"zone 1 is gone\"", "dead=\"zone 1 is gone\" off=#true");
+    house.spec(&format!("{strip}{}{}{}", motion(2, "b"), motion(3, "c"), motion(4, "d")));
+    house.good();
+    assert!(house.label("Z4").contains("near=\"strip-a 1+\""), "{}", house.register());
+}
+
+#[test]
+fn a_conductor_keeps_its_function_when_another_is_added() {
+    let plain = zone(1, "", "", "By the door").replace("\"pair\"", "\"quad\"");
+    let mut house = House::new(&plain);
+    house.good();
+    house.edit("register.kdl", "wire 3 \"loop-out\" colour=\"GN\"", "wire 1 \"loop-out\" colour=\"RD\"");
+    house.good();
+    assert!(house.label("Z1").contains("wire 1 \"loop-out\" colour=\"RD\""), "landed so, whatever the colours are for");
+    house.spec(
+        &plain.replace("contact \"button\"", "detector \"motion\" supply=\"aux\" title=\"m\"; contact \"button\""),
+    );
+    house.compile();
+    assert!(house.label("Z1").contains("wire 1 \"loop-out\" colour=\"RD\""));
+}
