@@ -40,8 +40,7 @@ fn write(sites: &mut [Site], out: &Path) -> Result<(), Stop> {
     let mut done: Vec<(usize, Written)> = Vec::new();
     let mut failed = None;
     for (index, plan) in plans {
-        let register = sites.get(index).and_then(|site| Some((&site.folder, site.outcome.register.as_deref()?)));
-        let kept = register.map_or(Ok(()), |(folder, text)| register::write(folder, text));
+        let kept = sites.get(index).map_or(Ok(()), keep_register);
         match kept.and_then(|()| plan.write()) {
             Ok(written) => done.push((index, written)),
             Err(refusal) => {
@@ -56,6 +55,16 @@ fn write(sites: &mut [Site], out: &Path) -> Result<(), Stop> {
         }
     }
     failed.map_or(Ok(()), Err)
+}
+
+fn keep_register(site: &Site) -> Result<(), Refusal> {
+    match &site.outcome.register {
+        Some(text) => register::write(&site.folder, text),
+        None => {
+            register::clear(&site.folder);
+            Ok(())
+        }
+    }
 }
 
 /// The output folder of each site that has a packet, by the site's rank.

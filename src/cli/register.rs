@@ -1,8 +1,7 @@
 //! Writes `register.kdl`, at one stroke: whoever reads it, and whatever interrupts the program, finds the old or the
 //! new one.
 //!
-//! The text is written in full into a temporary folder beside the file, forced to the disk, and moved into place. What
-//! changed the file since it was read is not written over.
+//! The text is written in full into a temporary folder beside the file, forced to the disk, and moved into place.
 
 use std::fs::{self, File};
 use std::io;
@@ -23,6 +22,14 @@ pub(super) fn write(folder: &Path, text: &str) -> Result<(), Refusal> {
         fs::set_permissions(&ready, old.permissions()).map_err(failed)?;
     }
     fs::rename(&ready, &target).map_err(failed)
+}
+
+/// Clears away what a run left that was killed just after it had put the file in its place.
+pub(super) fn clear(folder: &Path) {
+    let target = target(folder);
+    if Staging::is_left(&target) {
+        drop(Staging::open(&target));
+    }
 }
 
 /// The file itself where its name is a link: the link stays one.

@@ -1,4 +1,5 @@
-//! The temporary folder in which a packet is put together before it is swapped in, beside the output folder.
+//! The temporary folder in which files are put together before they are swapped in, beside the output folder or the
+//! register.
 //!
 //! Its name is fixed, so that a folder left by an interrupted run is found and cleared by the next one; a lock on a
 //! file in it, which the system drops when a program ends in whatever way, tells such a folder from one in use.
@@ -24,12 +25,15 @@ impl Staging {
     /// Makes the folder for `target`, or takes over what an interrupted run left.
     pub(super) fn open(target: &Path) -> Result<Self, Refusal> {
         let parent = target.parent().unwrap_or(Path::new(""));
-        let name = target.file_name().unwrap_or_default().to_string_lossy();
-        let folder = parent.join(format!(".loopwright-{name}"));
-        let mut staging = Self { folder, made: Vec::new(), lock: None, files: 0 };
+        let mut staging = Self { folder: folder_for(target), made: Vec::new(), lock: None, files: 0 };
         make_folders(parent, &mut staging.made).map_err(|(path, error)| Refusal::failed(&path, &error))?;
         staging.claim()?;
         Ok(staging)
+    }
+
+    /// True where an interrupted run has left its folder.
+    pub(super) fn is_left(target: &Path) -> bool {
+        fs::symlink_metadata(folder_for(target)).is_ok()
     }
 
     fn claim(&mut self) -> Result<(), Refusal> {
@@ -92,6 +96,11 @@ impl Drop for Staging {
         }
         remove_empty(&self.made);
     }
+}
+
+fn folder_for(target: &Path) -> PathBuf {
+    let name = target.file_name().unwrap_or_default().to_string_lossy();
+    target.parent().unwrap_or(Path::new("")).join(format!(".loopwright-{name}"))
 }
 
 /// Makes a folder and what it stands in, and notes each one made, outermost first.

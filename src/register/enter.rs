@@ -22,7 +22,7 @@ pub fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Register {
         let zone = &site.zones[*zone];
         let Some(board) = zone.wired.as_ref().and_then(|wired| wired.board.as_ref()) else { continue };
         let board = site.boards[board.value].name.value.clone();
-        let place = places.get(&(board.as_str(), *number)).cloned().unwrap_or_else(nowhere);
+        let place = places.get(&(board.as_str(), *number)).copied().unwrap_or_else(nowhere);
         next.inputs.push(InputEntry { board, number: *number, zone: zone.number.value, place });
     }
     for (position, cable) in wiring.cables.iter().enumerate() {
@@ -123,7 +123,7 @@ pub fn note_changes(site: &Site, known: &Recognised<'_>, next: &Register, wiring
                 let (from, to) = (before.near.as_ref()?, wire.near.as_ref()?);
                 // A board may have another name, a zone another input: that is told where it is said.
                 let renamed = from.mark == to.mark && !named(site, &from.board);
-                let told = follows_input(site, notices, cable.run, &wire.of);
+                let told = follows_input(site, notices, cable.run, wire.of.as_deref());
                 (from != to && !renamed && !told).then(|| (wire.position, from.clone(), to.clone()))
             })
             .collect();
@@ -148,11 +148,11 @@ fn named(site: &Site, board: &str) -> bool {
     site.boards.iter().any(|other: &Board| other.name.value == board)
 }
 
-fn follows_input(site: &Site, notices: &[Notice], host: Id<Run>, of: &Option<String>) -> bool {
+fn follows_input(site: &Site, notices: &[Notice], host: Id<Run>, of: Option<&str>) -> bool {
     notices.iter().any(|notice| match notice {
         Notice::InputMoved { zone, .. } => match of {
             None => site.runs[host].owner == Owner::Zone(*zone),
-            Some(of) => *of == features::owner(site, Owner::Zone(*zone)),
+            Some(of) => of == features::owner(site, Owner::Zone(*zone)),
         },
         _ => false,
     })

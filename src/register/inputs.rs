@@ -68,6 +68,11 @@ pub fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) 
     }
     for (zone, _, board) in open {
         let Some(part) = site.part_of(board) else { continue };
+        for input in &part.inputs {
+            if let Some(entry) = known.holder(site, board, &input.signal) {
+                inputs.dead.insert((board, input.number.value), entry.label.clone());
+            }
+        }
         let free = part.inputs.iter().find(|input| {
             !taken.contains_key(&(board, input.number.value)) && known.holder(site, board, &input.signal).is_none()
         });

@@ -205,3 +205,106 @@ fn knowns(cable: &Features) -> Option<Vec<Known>> {
 fn named(cable: &Features) -> impl Iterator<Item = &Known> {
     cable.mounted.iter().map(|mounting| &mounting.known).filter(|known| !matches!(known, Known::Title(_)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cable(of: &str, room: &str, mounted: &[Known]) -> Features {
+        Features {
+            of: of.into(),
+            kind: "pair".into(),
+            room: Some(room.into()),
+            mounted: mounted.iter().map(|known| Mounting { known: known.clone(), part: None }).collect(),
+            ..Features::default()
+        }
+    }
+
+    fn opening(name: &str) -> Known {
+        Known::Opening(name.into())
+    }
+
+    fn title(name: &str) -> Known {
+        Known::Title(name.into())
+    }
+
+    /// The names that the new side has are those that it uses.
+    fn paired(old: &[Features], new: &[Features]) -> Vec<Option<usize>> {
+        let names = Names {
+            owners: new.iter().map(|cable| cable.of.clone()).collect(),
+            kinds: new.iter().map(|cable| cable.kind.clone()).collect(),
+            rooms: new.iter().filter_map(|cable| cable.room.clone()).collect(),
+            mounted: new.iter().flat_map(|cable| named(cable).cloned()).collect(),
+        };
+        pair(old, new, &names).old_of
+    }
+
+    #[test]
+    fn a_label_comes_before_a_name_and_a_name_before_all_else() {
+        let mut old = [cable("zone 1", "hall", &[opening("a")]), cable("zone 2", "hall", &[opening("b")])];
+        old[0].label = Some("Z1".into());
+        old[1].name = Some("long".into());
+        let mut new = [cable("zone 1", "hall", &[opening("a")]), cable("zone 1", "hall", &[])];
+        new[1].label = Some("Z1".into());
+        new[0].name = Some("long".into());
+        assert_eq!(paired(&old, &new), [Some(1), Some(0)]);
+    }
+
+    #[test]
+    fn what_is_mounted_tells_cables_apart_and_order_does_not() {
+        let old = [cable("zone 1", "hall", &[title("x")]), cable("zone 1", "hall", &[title("y")])];
+        let new = [cable("zone 1", "hall", &[]), old[1].clone(), old[0].clone()];
+        assert_eq!(paired(&old, &new), [None, Some(1), Some(0)]);
+    }
+
+    #[test]
+    fn the_same_window_in_another_zone_is_the_same_cable() {
+        let old = [cable("zone 1", "hall", &[opening("a")]), cable("zone 2", "hall", &[opening("b")])];
+        let new = [cable("zone 1", "hall", &[opening("b")]), cable("zone 2", "hall", &[opening("a")])];
+        assert_eq!(paired(&old, &new), [Some(1), Some(0)]);
+    }
+
+    #[test]
+    fn another_motion_detector_in_another_zone_is_another_cable() {
+        let old = [cable("zone 1", "hall", &[title("Motion")])];
+        assert_eq!(paired(&old, &[cable("zone 2", "hall", &[title("Motion")])]), [None]);
+    }
+
+    #[test]
+    fn a_renamed_bus_room_or_type_is_none_the_less_recognised() {
+        let old = [cable("bus data", "hall", &[title("Sounder")])];
+        assert_eq!(paired(&old, &[cable("bus trunk", "hall", &[title("Sounder")])]), [Some(0)]);
+        let old = [cable("zone 1", "hall", &[title("Motion, hall")])];
+        let mut new = [cable("zone 1", "front-hall", &[title("Motion, front hall")])];
+        assert_eq!(paired(&old, &new), [Some(0)]);
+        new[0].kind = "pair-22".into();
+        assert_eq!(paired(&old, &new), [Some(0)]);
+    }
+
+    #[test]
+    fn a_cable_of_another_type_or_to_another_room_is_another() {
+        let old = [cable("zone 1", "hall", &[title("Motion")]), cable("zone 2", "attic", &[])];
+        let elsewhere = cable("zone 3", "hall", &[]);
+        let mut new = [cable("zone 1", "attic", &[title("Motion 2")]), cable("zone 2", "attic", &[]), elsewhere];
+        assert_eq!(paired(&old, &new), [None, Some(1), None]);
+        new[1].kind = "quad".into();
+        assert_eq!(paired(&old, &new), [None, None, None]);
+    }
+
+    #[test]
+    fn a_window_that_another_cable_ends_at_now_excludes() {
+        let old = [cable("zone 1", "hall", &[opening("a")])];
+        let new = [cable("zone 1", "hall", &[title("Motion")]), cable("zone 2", "attic", &[opening("a")])];
+        assert_eq!(paired(&old, &new), [None, Some(0)]);
+    }
+
+    #[test]
+    fn two_of_a_kind_are_paired_in_order_and_told() {
+        let old = [cable("zone 1", "hall", &[]), cable("zone 1", "hall", &[])];
+        let pairing = pair(&old, &old, &Names::default());
+        assert_eq!((pairing.old_of, pairing.guesses), (vec![Some(0), Some(1)], vec![]));
+        let pairing = pair(&old, &old[..1], &Names::default());
+        assert_eq!(pairing.old_of, [Some(0)]);
+        assert_eq!(pairing.guesses, [Guess { old: vec![0, 1], new: vec![0] }]);
+    }
+}

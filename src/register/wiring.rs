@@ -33,6 +33,8 @@ pub struct Inputs {
     pub proposed: BTreeSet<Id<Zone>>,
     /// Zones for which the board had no free input.
     pub without: Vec<Id<Zone>>,
+    /// Inputs that dead cables are still on: board and number → label.
+    pub dead: BTreeMap<(Id<Board>, u32), String>,
 }
 
 /// A cable as pulled.

@@ -6,7 +6,7 @@ use crate::diag::{Diagnostic, Severity, Sink};
 use crate::model::{Run, Site, Zone};
 use crate::register::{Landing, Notice, Register, features};
 
-use super::print::{self, Block};
+use super::print;
 use super::rules;
 
 /// Reports the notices of a site. Where the spec could not be read whole, what seems to be gone may be written wrong:
@@ -193,10 +193,10 @@ pub fn not_current(file: Option<FileId>, old: &Register, new: &Register) -> Diag
 /// What would change, a line each.
 fn changes(old: &Register, new: &Register) -> Vec<String> {
     let (old, new) = (print::blocks(old), print::blocks(new));
-    let before = |block: &Block| old.iter().find(|other| other.id == block.id);
+    let (before, after) = (print::by_id(&old), print::by_id(&new));
     let mut changes = Vec::new();
     for block in &new {
-        match before(block) {
+        match before.get(block.id.as_str()).copied() {
             None => changes.push(format!("new: {}", block.head)),
             Some(other) if other.head != block.head => changes.push(format!("changed: {}", block.head)),
             Some(other) if other != block => {
@@ -208,7 +208,7 @@ fn changes(old: &Register, new: &Register) -> Vec<String> {
             Some(_) => {}
         }
     }
-    let gone = old.iter().filter(|other| !new.iter().any(|block| block.id == other.id));
+    let gone = old.iter().filter(|other| !after.contains_key(other.id.as_str()));
     changes.extend(gone.map(|block| format!("removed: {}", block.head)));
     // The text is there as well as the register: more than a screen of it is of no use here.
     let more = changes.len().saturating_sub(20);

@@ -55,7 +55,9 @@ pub fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> F
         read::read(file, &text, &mut found)
     } else {
         // As in a spec: a text with a secret in it is quoted by no other finding.
-        hidden.iter().for_each(|secret| found.push(resolve::rules::secret_in_spec(file, secret)));
+        for secret in &hidden {
+            found.push(resolve::rules::secret_in_spec(file, secret));
+        }
         Register::default()
     };
     let whole = !found.has_errors();

@@ -19,3 +19,6 @@ pub const FILE: &str = "register.kdl";
 
 /// The version of the file's form that is written. Older ones are read, newer ones are not.
 pub const VERSION: i64 = 1;
+
+#[cfg(test)]
+mod tests;

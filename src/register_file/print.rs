@@ -1,5 +1,6 @@
 //! Register → blocks of text: a head of one line, and a line for each thing in its braces.
 
+use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use crate::base::wording::is_control;
@@ -57,6 +58,11 @@ pub fn blocks(register: &Register) -> Vec<Block> {
     std::iter::once(head).chain(inputs).chain(register.cables.iter().map(cable)).chain(spent).collect()
 }
 
+/// Blocks by what they are.
+pub fn by_id(blocks: &[Block]) -> BTreeMap<&str, &Block> {
+    blocks.iter().map(|block| (block.id.as_str(), block)).collect()
+}
+
 fn cable(entry: &CableEntry) -> Block {
     let mut head = format!("label {}", quoted(&entry.label));
     property(&mut head, "of", Some(&entry.of));
@@ -79,7 +85,7 @@ fn cable(entry: &CableEntry) -> Block {
 
 /// Two of one name are told apart by their order.
 pub fn number_doubles<T>(lines: &mut [(String, T)]) {
-    let mut seen: std::collections::BTreeMap<String, usize> = std::collections::BTreeMap::new();
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     for (id, _) in lines {
         let count = seen.entry(id.clone()).or_default();
         *count += 1;

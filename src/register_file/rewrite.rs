@@ -3,7 +3,7 @@
 //! The old text is cut nowhere but at nodes that have changed. A comment inside a piece that is replaced or removed is
 //! set above what takes its place. New nodes go where a new file would have them, behind the one before.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::FileId;
 use crate::diag::Sink;
@@ -21,11 +21,12 @@ pub fn rewrite(text: Option<&str>, old: &Register, new: &Register) -> String {
     // A text laid out in a way that was not foreseen is written afresh, with its comments at the top.
     let mut sink = Sink::default();
     let read = read::read(FileId::default(), &edited, &mut sink);
-    let (before, after) = (comments(text), comments(&edited));
-    if !sink.has_errors() && read == *new && before.iter().all(|(_, comment)| after.iter().any(|(_, c)| c == comment)) {
+    let own = comments(text);
+    let after: BTreeSet<&str> = comments(&edited).into_iter().map(|(_, comment)| comment).collect();
+    if !sink.has_errors() && read == *new && own.iter().all(|(_, comment)| after.contains(comment)) {
         return edited;
     }
-    let own = before.iter().map(|(_, comment)| *comment).filter(|comment| !HEAD.lines().any(|line| line == *comment));
+    let own = own.iter().map(|(_, comment)| *comment).filter(|comment| !HEAD.lines().any(|line| line == *comment));
     fresh(new, &own.fold(String::new(), |kept, comment| kept + comment + "\n"))
 }
 
@@ -59,13 +60,12 @@ struct Edit {
 fn edited(text: &str, old: &Register, new: &Register) -> String {
     let document = syntax::parse(FileId::default(), text, &mut Sink::default());
     let nodes: BTreeMap<String, &Node> = document.nodes.iter().filter_map(|node| Some((id_of(node)?, node))).collect();
-    let old = print::blocks(old);
-    let new = print::blocks(new);
+    let (old, new) = (print::blocks(old), print::blocks(new));
+    let (before, after) = (print::by_id(&old), print::by_id(&new));
     let mut editor = Editor { text, comments: comments(text), edits: Vec::new() };
     let mut anchor: Option<(usize, Block)> = None;
     for block in &new {
-        let before = old.iter().find(|old| old.id == block.id);
-        match (nodes.get(&block.id), before) {
+        match (nodes.get(&block.id), before.get(block.id.as_str())) {
             (Some(node), Some(before)) => {
                 editor.change(node, before, block);
                 anchor = Some((editor.line_end(node.span.end), block.clone()));
@@ -79,7 +79,7 @@ fn edited(text: &str, old: &Register, new: &Register) -> String {
             }
         }
     }
-    for block in old.iter().filter(|old| !new.iter().any(|new| new.id == old.id)) {
+    for block in old.iter().filter(|old| !after.contains_key(old.id.as_str())) {
         if let Some(node) = nodes.get(&block.id) {
             editor.remove(node.span.start, node.span.end);
         }
@@ -106,8 +106,8 @@ fn line_id(node: &Node) -> Option<String> {
     match (node.name.value.as_str(), first) {
         ("wire", Some(Value::Number { integer: Some(number), .. })) => Some(format!("wire {number}")),
         ("mounted", _) => {
-            let key = ["opening", "device", "board", "title"].into_iter();
-            key.filter_map(|key| Some(format!("{key} {}", property(node, key)?))).next()
+            let mut keys = ["opening", "device", "board", "title"].into_iter();
+            keys.find_map(|key| Some(format!("{key} {}", property(node, key)?)))
         }
         _ => None,
     }

@@ -1,6 +1,6 @@
 //! The text of a register: comments stay, and what has not changed stays byte for byte.
 
-use super::*;
+use super::{House, zone};
 
 fn three() -> String {
     (1..=3).map(|number| zone(number, "", "", &format!("Button {number}"))).collect()

@@ -1,6 +1,6 @@
 //! What stays, what is new, what is dead.
 
-use super::*;
+use super::{House, findings, zone};
 
 fn two() -> String {
     zone(1, "", "", "By the door") + &zone(2, "", "", "By the bed")
@@ -228,4 +228,16 @@ fn a_conductor_keeps_its_function_when_another_is_added() {
     );
     house.compile();
     assert!(house.label("Z1").contains("wire 1 \"loop-out\" colour=\"RD\""));
+}
+
+#[test]
+fn a_board_full_of_dead_cables_says_so() {
+    let all: String = (1..=4).map(|number| zone(number, "", "", &format!("Button {number}"))).collect();
+    let mut house = House::new(&all);
+    house.good();
+    let others: String = (2..=5).map(|number| zone(number, "", "", &format!("Button {number}"))).collect();
+    house.spec(&others);
+    let outcome = house.compile();
+    let found = outcome.diagnostics.iter().find(|found| found.rule.slug == "input-none-free").unwrap();
+    assert!(found.figures[0].starts_with("input 1 has the dead cable Z1 on it"), "{:?}", found.figures);
 }

@@ -1,11 +1,11 @@
 //! Laws of the register over houses and remodels that nobody thought of.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
 use proptest::test_runner::Config;
 
-use super::*;
+use super::House;
 
 const BOARD: &str = "part \"big\" title=\"Big board\" {
     basis \"sheet\" ref=\"invented for the laws\"

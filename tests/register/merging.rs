@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 
-use super::*;
+use super::{House, findings, zone};
 
 fn git(folder: &Path, arguments: &[&str]) -> bool {
     let mut command = Command::new("git");

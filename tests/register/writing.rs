@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
-use super::*;
+use super::{HEADER, PARTS, zone};
 
 fn program(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_loopwright"));
@@ -132,6 +132,18 @@ fn a_folder_that_cannot_be_written_is_said_and_no_packet_is_made() {
     let complaint = text(&run.stderr);
     assert!(complaint.starts_with("error: house/.loopwright-register.kdl is in the way"), "{complaint}");
     assert!(!root.path().join("out").exists() && !root.path().join("house/register.kdl").exists());
+}
+
+#[test]
+fn what_a_killed_run_left_is_cleared_by_the_next() {
+    let root = site();
+    assert!(loopwright(root.path(), &["compile", "house"]).status.success());
+    let left = root.path().join("house/.loopwright-register.kdl");
+    fs::create_dir(&left).unwrap();
+    fs::write(left.join("lock"), "").unwrap();
+    fs::write(left.join("00001"), "register version=1\n").unwrap();
+    assert!(loopwright(root.path(), &["compile", "house"]).status.success());
+    assert_eq!(files(&root.path().join("house")), ["register.kdl", "site.kdl"]);
 }
 
 /// Killed again and again at any moment, the file is the old or the new one, whole, and the next run completes.
