@@ -182,7 +182,7 @@ fn config(cases: u32) -> Config {
 }
 
 proptest! {
-    #![proptest_config(config(24))]
+    #![proptest_config(config(16))]
 
     #[test]
     fn any_deal_of_nodes_to_files_leaves_the_register_as_it_is(
