@@ -6,9 +6,15 @@
 
 pub mod accept;
 mod area_missing;
+mod battery_missing;
+mod battery_not_recharged;
+mod battery_short;
+mod battery_without_reserve;
 mod cable_conductors_short;
 mod cable_count_mismatch;
 mod conductor_colour_repeated;
+mod conductor_unguarded;
+mod consumption_unknown;
 mod description_cut_ambiguous;
 mod description_too_long;
 mod detector_supplied_twice;
@@ -38,14 +44,19 @@ mod opening_claimed_twice;
 mod opening_unwatched;
 mod part_lacks_connection;
 mod part_unconfirmed;
+mod path_without_backup;
 mod receiver_overfull;
 mod resistor_not_preferred;
 mod resistor_overloaded;
 mod sensing_impossible;
 mod sensing_missing;
 mod shunt_misplaced;
+mod standby;
+mod supply_circle;
 mod supply_not_needed;
 mod terminal_overfull;
+mod transformer_switched;
+mod transformer_too_small;
 mod wireless_without_receiver;
 mod words;
 mod zone_sensed_twice;
@@ -121,6 +132,16 @@ pub static CHECKS: &[&Check] = &[
     &loop_unsupervised::CHECK,
     &resistor_not_preferred::CHECK,
     &resistor_overloaded::CHECK,
+    &supply_circle::CHECK,
+    &consumption_unknown::CHECK,
+    &conductor_unguarded::CHECK,
+    &battery_missing::CHECK,
+    &battery_short::CHECK,
+    &battery_without_reserve::CHECK,
+    &battery_not_recharged::CHECK,
+    &transformer_too_small::CHECK,
+    &transformer_switched::CHECK,
+    &path_without_backup::CHECK,
     &opening_claimed_twice::CHECK,
     &opening_unwatched::CHECK,
     &wireless_without_receiver::CHECK,
