@@ -12,7 +12,7 @@ use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 
 /// End of discharge of one lead-acid cell at the 20-hour rate (IEC 61056-1, from memory).
-const END_OF_CELL: f64 = 1.75;
+pub const END_OF_CELL: f64 = 1.75;
 /// Hours of the rate at which capacity is given (JIS C 8702-1).
 const RATED_HOURS: f64 = 20.0;
 /// Peukert's exponent for batteries with absorbed electrolyte: 1.05 to 1.15 (maker handbooks); the worst of them.
@@ -57,7 +57,7 @@ pub struct Requirement {
 /// The currents of a board with a supply of its own: its own draw, its outputs and its bus ports.
 pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
     let part = site.part_of(board);
-    let volts = part.map_or(Volts(12.0), |part| end_of_battery(part, nominal_volts(part)));
+    let volts = part.map_or(Volts(12.0), end_of_battery_of);
     let own = |demand| {
         let draw = part.and_then(|part| part.draw.as_ref());
         draw.map_or(Amperes(0.0), |draw| if demand == Demand::Idle { draw.idle } else { draw.alarm }.at(volts))
@@ -73,6 +73,11 @@ pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
 fn nominal_volts(part: &Part) -> Volts {
     let port = part.bus_ports.first().and_then(|port| port.volts);
     part.outputs.first().map(|output| output.volts).or(port).unwrap_or(Volts(13.8))
+}
+
+/// Battery volts at which a board lets go, by the volts of its own supplies.
+pub fn end_of_battery_of(part: &Part) -> Volts {
+    end_of_battery(part, nominal_volts(part))
 }
 
 /// Battery volts at which a board lets go: its charger's cut-off, else the end of discharge of its cells.
