@@ -10,6 +10,8 @@ mod ends;
 mod far_ends;
 pub mod head;
 mod loop_path;
+pub mod loop_figures;
+mod loop_marks;
 pub mod loop_sheet;
 pub mod loop_words;
 pub mod natural;
@@ -27,7 +29,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::base::Id;
+use crate::base::{Id, Sources};
 use crate::calc::LoopReadings;
 use crate::diag::Diagnostic;
 use crate::model::{Site, Zone};
@@ -44,6 +46,8 @@ pub struct Material<'s> {
     pub wiring: &'s Wiring,
     /// The readings of its loops, those that could be calculated.
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
+    /// The files, for places in the spec.
+    pub sources: &'s Sources,
     /// What the compiler found, accepted findings included.
     pub diagnostics: &'s [Diagnostic],
 }
@@ -81,6 +85,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &loop_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
+    &loop_figures::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
 

@@ -128,7 +128,7 @@ fn the_trail_adds_up_to_the_readings() {
     for made in [site(WORKED), full_site(), hostile_site()] {
         for (id, _) in made.site.zones.entries() {
             let Some(readings) = loops::of_zone(&made.site, id) else { continue };
-            let trail = trail::of(&made.site, &readings);
+            let trail = trail::of(&made.site, &readings, usize::MAX);
             for (reading, (state, sum)) in readings.states.iter().zip(&trail.sums) {
                 assert_eq!(reading.state, *state);
                 let value = sum.value(&trail.steps);
