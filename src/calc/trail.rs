@@ -89,7 +89,10 @@ pub fn of(site: &Site, readings: &LoopReadings, most: usize) -> Trail {
         .take(most)
         .map(|reading| {
             let moved = loops::moved(site, &devices, reading.state);
-            (reading.state, Adder { site, positions: &positions, moved: &moved, state: reading.state }.sum(&readings.network))
+            (
+                reading.state,
+                Adder { site, positions: &positions, moved: &moved, state: reading.state }.sum(&readings.network),
+            )
         })
         .collect();
     Trail { steps, sums }
