@@ -88,7 +88,7 @@ pub fn of(site: &Site, readings: &LoopReadings, most: usize) -> Trail {
         .iter()
         .take(most)
         .map(|reading| {
-            let moved = loops::moved(site, &devices, reading.state);
+            let moved = loops::moved(site, &readings.network, &devices, reading.state);
             (
                 reading.state,
                 Adder { site, positions: &positions, moved: &moved, state: reading.state }.sum(&readings.network),
