@@ -38,7 +38,8 @@ fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Ve
     } else if is_alarm(reading) {
         !is_normal(reading) && !is_unclear(reading) && !like_a_cut()
     } else {
-        !is_unclear(reading) && !(strict && is_supervised(wiring) && is_normal(reading))
+        let unseen = strict && is_supervised(wiring) && is_normal(reading);
+        !is_unclear(reading) && !unseen
     }
 }
 

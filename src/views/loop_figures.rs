@@ -37,14 +37,14 @@ struct Section {
     sensing: String,
     /// Volts at the terminals; empty where the board's sensing is not known.
     divider: String,
-    elements: Vec<Element>,
-    states: Vec<State>,
+    elements: Vec<ElementRow>,
+    states: Vec<StateRow>,
     /// What is said of states that have no row; empty where all have.
     more: String,
 }
 
 #[derive(Serialize)]
-struct Element {
+struct ElementRow {
     mark: String,
     what: String,
     formula: String,
@@ -54,7 +54,7 @@ struct Element {
 }
 
 #[derive(Serialize)]
-struct State {
+struct StateRow {
     mark: String,
     state: String,
     sum: String,
@@ -93,8 +93,8 @@ fn section(material: &Material<'_>, id: Id<Zone>) -> Option<Section> {
     })
 }
 
-fn element(trail: ElementTrail) -> Element {
-    Element {
+fn element(trail: ElementTrail) -> ElementRow {
+    ElementRow {
         mark: trail.mark,
         what: trail.what,
         formula: trail.formula,
@@ -104,8 +104,8 @@ fn element(trail: ElementTrail) -> Element {
     }
 }
 
-fn state(number: u32, position: usize, trail: StateTrail) -> State {
-    State {
+fn state(number: u32, position: usize, trail: StateTrail) -> StateRow {
+    StateRow {
         mark: loop_marks::state(number, position),
         state: trail.state,
         sum: trail.ohms_formula,
