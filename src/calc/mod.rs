@@ -13,6 +13,7 @@ pub mod conductor;
 pub mod diagnose;
 pub mod loops;
 pub mod network;
+pub mod power;
 pub mod remedy;
 pub mod spread;
 pub mod state;

@@ -56,6 +56,7 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::calc::LoopReadings;
+use crate::calc::power::Power;
 use crate::diag::{Rule, Sink};
 use crate::model::{Site, Zone};
 use crate::register::Wiring;
@@ -72,6 +73,8 @@ pub struct Context<'s> {
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
     /// What is wrong first with every loop that is not right.
     pub verdicts: &'s BTreeMap<Id<Zone>, Cause>,
+    /// What every supply feeds, and the volts that arrive.
+    pub power: &'s Power,
 }
 
 /// A rule and the function that looks for it.

@@ -20,7 +20,8 @@ pub use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, Monitoring};
 pub use device::{Device, DeviceKind, OutputRef};
 pub use part::{
-    Band, BandEdges, BusPort, Charger, ContactData, Draw, Input, LinePort, Output, Part, RadioData, Sensing, SupplyNeed,
+    Band, BandEdges, BusPort, Charger, ContactData, Draw, Input, LinePort, Output, Part, RadioData, Sensing,
+    SupplyNeed, Take,
 };
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Run};

@@ -3,3 +3,4 @@
 pub mod events;
 pub mod jackets;
 pub mod limits;
+pub mod standby;

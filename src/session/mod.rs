@@ -5,6 +5,7 @@ mod loops;
 use std::collections::BTreeMap;
 
 use crate::base::{Id, Sources};
+use crate::calc::power::{self, Power};
 use crate::calc::{self, LoopReadings};
 use crate::checks::{self, Context, loop_verdict};
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
@@ -63,6 +64,7 @@ struct Made {
     site: Site,
     wiring: Wiring,
     loops: BTreeMap<Id<Zone>, LoopReadings>,
+    power: Power,
 }
 
 impl Made {
@@ -72,6 +74,7 @@ impl Made {
             site: &self.site,
             wiring: &self.wiring,
             loops: &self.loops,
+            power: &self.power,
             sources: &outcome.sources,
             diagnostics: &outcome.diagnostics,
         }
@@ -88,11 +91,15 @@ fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
     };
     let wiring = register::propose(&site);
     let loops = calc::loops::of_site(&site);
+    let power = power::of_site(&site);
     let verdicts = loop_verdict::of_site(&site, &loops);
-    checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts }, &mut sink);
+    checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts, power: &power }, &mut sink);
     let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
     let name = Some(site.name.value.clone());
-    (Outcome { sources: resolved.sources, diagnostics, site: name, bundle: None }, Some(Made { site, wiring, loops }))
+    (
+        Outcome { sources: resolved.sources, diagnostics, site: name, bundle: None },
+        Some(Made { site, wiring, loops, power }),
+    )
 }
 
 /// Every rule of the compiler, by slug.

@@ -31,6 +31,7 @@ use serde_json::Value;
 
 use crate::base::{Id, Sources};
 use crate::calc::LoopReadings;
+use crate::calc::power::Power;
 use crate::diag::Diagnostic;
 use crate::model::{Site, Zone};
 use crate::register::Wiring;
@@ -46,6 +47,8 @@ pub struct Material<'s> {
     pub wiring: &'s Wiring,
     /// The readings of its loops, those that could be calculated.
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
+    /// What every supply feeds, and the volts that arrive.
+    pub power: &'s Power,
     /// The files, for places in the spec.
     pub sources: &'s Sources,
     /// What the compiler found, accepted findings included.

@@ -64,7 +64,7 @@ fn the_figures_lead_back_to_the_sheet() {
     for made in [full_site(), hostile_site()] {
         let (sheet, figures) = (plain(&made, "loop-sheet"), plain(&made, "loop-figures"));
         assert_eq!(sheet.matches("## [").count(), made.loops.len());
-        for (zone, _) in &made.loops {
+        for zone in made.loops.keys() {
             let number = made.site.zones[*zone].number.value;
             let heading = format!("## [{number}](#zone-{number}) ");
             assert!(sheet.contains(&heading) && figures.contains(&heading));
@@ -106,7 +106,7 @@ fn a_loop_of_very_many_places_is_unfolded_in_part() {
     let mut runs = String::new();
     for place in 0..200 {
         let end = if place == 199 { "; resistor \"2k2\"" } else { "" };
-        write!(runs, "run \"pair\" length=(ft)2 room=\"hall\" {{ contact \"reed\" title=\"C{place}\"{end}; }}\n")
+        writeln!(runs, "run \"pair\" length=(ft)2 room=\"hall\" {{ contact \"reed\" title=\"C{place}\"{end}; }}")
             .unwrap();
     }
     let made = site(&format!(
