@@ -33,6 +33,7 @@ mod loop_fault_reads_normal;
 mod loop_fault_unclear;
 mod loop_margin_small;
 mod loop_not_normal;
+mod loop_remedy;
 mod loop_resistor_missing;
 mod loop_resistor_wrong;
 mod loop_too_long;

@@ -54,7 +54,7 @@ pub fn compile(files: &dyn FileSource) -> Outcome {
 fn run(files: &dyn FileSource, packet: bool) -> Outcome {
     let (mut outcome, made) = read(files);
     if let Some(made) = made.filter(|_| packet && !outcome.failed()) {
-        outcome.bundle = Some(emit::packet(&made.material(&outcome.diagnostics)));
+        outcome.bundle = Some(emit::packet(&made.material(&outcome)));
     }
     outcome
 }
@@ -69,8 +69,15 @@ struct Made {
 
 impl Made {
     /// What the views look at.
-    fn material<'m>(&'m self, diagnostics: &'m [Diagnostic]) -> Material<'m> {
-        Material { site: &self.site, wiring: &self.wiring, loops: &self.loops, power: &self.power, diagnostics }
+    fn material<'m>(&'m self, outcome: &'m Outcome) -> Material<'m> {
+        Material {
+            site: &self.site,
+            wiring: &self.wiring,
+            loops: &self.loops,
+            power: &self.power,
+            sources: &outcome.sources,
+            diagnostics: &outcome.diagnostics,
+        }
     }
 }
 

@@ -9,6 +9,8 @@ pub mod diagnosis;
 mod ends;
 mod far_ends;
 pub mod head;
+pub mod loop_figures;
+mod loop_marks;
 mod loop_path;
 pub mod loop_sheet;
 pub mod loop_words;
@@ -27,7 +29,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::base::Id;
+use crate::base::{Id, Sources};
 use crate::calc::LoopReadings;
 use crate::calc::power::Power;
 use crate::diag::Diagnostic;
@@ -47,6 +49,8 @@ pub struct Material<'s> {
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
     /// What every supply feeds, and the volts that arrive.
     pub power: &'s Power,
+    /// The files, for places in the spec.
+    pub sources: &'s Sources,
     /// What the compiler found, accepted findings included.
     pub diagnostics: &'s [Diagnostic],
 }
@@ -84,6 +88,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &loop_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
+    &loop_figures::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
 
