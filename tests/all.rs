@@ -13,6 +13,7 @@ mod loops;
 mod outside;
 mod packet;
 mod pages;
+mod readings;
 mod readme;
 mod standby;
 mod tidy;

@@ -83,8 +83,7 @@ pub struct JudgedSupply<'s> {
 
 /// Every value that was taken of a loop, by date and as written; ohms before volts.
 pub fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) -> Vec<JudgedLoop<'s>> {
-    let by_number: BTreeMap<u32, Id<Zone>> =
-        site.zones.entries().map(|(id, zone)| (zone.number.value, id)).collect();
+    let by_number: BTreeMap<u32, Id<Zone>> = site.zones.entries().map(|(id, zone)| (zone.number.value, id)).collect();
     let mut last: BTreeMap<(u32, Seen, Option<&str>, bool), (jiff::civil::Date, f64)> = BTreeMap::new();
     let mut judged = Vec::new();
     for measured in &site.measured {
@@ -97,7 +96,8 @@ pub fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) ->
                 let in_ohms = matches!(value, Value::Ohms(_));
                 let expected = states.as_deref().and_then(|states| hull(states, in_ohms));
                 let of = written.of.as_ref().map(|of| of.value.as_str());
-                let before = last.insert((written.zone.value, written.state, of, in_ohms), (measured.date.value, number));
+                let before =
+                    last.insert((written.zone.value, written.state, of, in_ohms), (measured.date.value, number));
                 let verdict = expected.map_or(Verdict::Unknown, |expected| judge(number, expected, before, in_ohms));
                 let date = measured.date.value;
                 judged.push(JudgedLoop { date, written, zone, value, span, expected, before, verdict });
@@ -156,9 +156,12 @@ pub fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
             let before = last.insert((battery, name.value.as_str()), (date, volts.value.0));
             let verdict = match expected {
                 None => Verdict::Unknown,
-                Some((least, greatest)) => {
-                    judge(volts.value.0, Spread { least: least.0, nominal: least.0, greatest: greatest.0 }, before, false)
-                }
+                Some((least, greatest)) => judge(
+                    volts.value.0,
+                    Spread { least: least.0, nominal: least.0, greatest: greatest.0 },
+                    before,
+                    false,
+                ),
             };
             let (span, volts) = (volts.span, volts.value);
             judged.push(JudgedSupply { date, name: &name.value, battery, span, volts, expected, before, verdict });
@@ -181,8 +184,7 @@ pub fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts, Volts
     let named = |found: &crate::base::Spanned<String>| found.value == name;
     let device = site.devices.entries().find(|(_, device)| device.name.as_ref().is_some_and(named));
     let board = site.boards.entries().find(|(_, board)| named(&board.name));
-    let consumer =
-        device.map(|(id, _)| Consumer::Device(id)).or_else(|| board.map(|(id, _)| Consumer::Board(id)))?;
+    let consumer = device.map(|(id, _)| Consumer::Device(id)).or_else(|| board.map(|(id, _)| Consumer::Board(id)))?;
     let (feeding, node) = power.place_of(consumer)?;
     let volts = |demand| feeding.volts(node, Supply::Mains, demand);
     let (low, high) = volts(Demand::Idle).or_else(|| volts(Demand::Alarm))?;
