@@ -4,6 +4,7 @@
 #![allow(clippy::pedantic)]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
+mod alder_mill;
 mod cases;
 mod checks;
 mod cli;
@@ -12,6 +13,8 @@ mod loops;
 mod outside;
 mod packet;
 mod pages;
+mod readings;
 mod readme;
 mod register;
+mod standby;
 mod tidy;

@@ -27,13 +27,13 @@ pub fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> F
     let bytes = match files.read(FILE) {
         Err(ReadFault::Missing) => return Found { whole: true, ..Found::default() },
         Err(ReadFault::TooLarge(size)) => {
-            let file = sources.add(SourceFile::new(files.shown(FILE), ""));
+            let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), ""));
             let length = usize::try_from(size).unwrap_or(usize::MAX);
             sink.push(syntax::decode_diagnostic(&syntax::DecodeFault::TooLarge { length }, file));
             return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
         }
         Err(fault) => {
-            let file = sources.add(SourceFile::new(files.shown(FILE), ""));
+            let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), ""));
             sink.push(rules::unreadable(Span::new(file, 0, 0), &fault.to_string()));
             return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
         }
@@ -43,13 +43,13 @@ pub fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> F
     let text = match syntax::decode(bytes) {
         Ok(text) => text,
         Err(fault) => {
-            let file = sources.add(SourceFile::new(files.shown(FILE), lossy));
+            let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), lossy));
             sink.push(syntax::decode_diagnostic(&fault, file));
             return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
         }
     };
     let hidden = secrets::find(&text);
-    let file = sources.add(SourceFile::new(files.shown(FILE), secrets::mask(&text, &hidden)));
+    let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), secrets::mask(&text, &hidden)));
     let mut found = Sink::default();
     let register = if hidden.is_empty() {
         read::read(file, &text, &mut found)

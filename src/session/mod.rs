@@ -5,6 +5,7 @@ mod loops;
 use std::collections::BTreeMap;
 
 use crate::base::{Id, Sources};
+use crate::calc::power::{self, Power};
 use crate::calc::{self, LoopReadings};
 use crate::checks::{self, Context, loop_verdict};
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
@@ -13,7 +14,7 @@ use crate::model::{Site, Zone};
 use crate::register::{Kept, Register, Wiring};
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, resolve};
-use crate::views::Material;
+use crate::views::{Material, fresh_readings};
 use crate::{register, register_file, schema, syntax};
 
 pub use crate::views::diagnosis::Diagnosis;
@@ -77,7 +78,14 @@ pub fn compile_frozen(files: &dyn FileSource) -> Outcome {
 fn packet(made: &Made, outcome: &Outcome) -> Bundle {
     let mut lasting = outcome.diagnostics.clone();
     lasting.retain(|found| !register_file::rules::is_passing(found.rule));
-    emit::packet(&made.material(&lasting))
+    emit::packet(&made.material(&outcome.sources, &lasting))
+}
+
+/// A fresh record of readings, with a line for everything there is to measure; `None` where there is no site.
+pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Option<String>) {
+    let (outcome, made) = read(files);
+    let text = made.map(|made| fresh_readings::text(&made.material(&outcome.sources, &outcome.diagnostics), date));
+    (outcome, text)
 }
 
 /// A site with all that is computed of it.
@@ -85,6 +93,7 @@ struct Made {
     site: Site,
     wiring: Wiring,
     loops: BTreeMap<Id<Zone>, LoopReadings>,
+    power: Power,
     registers: Registers,
 }
 
@@ -96,8 +105,15 @@ struct Registers {
 
 impl Made {
     /// What the views look at.
-    fn material<'m>(&'m self, diagnostics: &'m [Diagnostic]) -> Material<'m> {
-        Material { site: &self.site, wiring: &self.wiring, loops: &self.loops, diagnostics }
+    fn material<'m>(&'m self, sources: &'m Sources, diagnostics: &'m [Diagnostic]) -> Material<'m> {
+        Material {
+            site: &self.site,
+            wiring: &self.wiring,
+            loops: &self.loops,
+            power: &self.power,
+            sources,
+            diagnostics,
+        }
     }
 }
 
@@ -114,12 +130,13 @@ fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
     let Kept { wiring, register: new, notices } = register::keep(&site, &old.register);
     register_file::findings::report(&site, &notices, &mut sink);
     let loops = calc::loops::of_site(&site);
+    let power = power::of_site(&site);
     let verdicts = loop_verdict::of_site(&site, &loops);
-    checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts }, &mut sink);
+    checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts, power: &power }, &mut sink);
     let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
     let name = Some(site.name.value.clone());
     let outcome = Outcome { sources: resolved.sources, diagnostics, site: name, ..Outcome::default() };
-    (outcome, Some(Made { site, wiring, loops, registers: Registers { old, new } }))
+    (outcome, Some(Made { site, wiring, loops, power, registers: Registers { old, new } }))
 }
 
 /// Every rule of the compiler, by slug.
