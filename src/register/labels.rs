@@ -7,9 +7,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::Id;
+use crate::base::{Id, Spanned};
 use crate::model::{Owner, Run, Site};
 
+use super::entry::State;
 use super::notice::Notice;
 use super::recognised::Recognised;
 
@@ -26,8 +27,8 @@ pub fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> B
                 let (from, entry) = (entry.label.clone(), entry.place.clone());
                 notices.push(Notice::LabelChanged { run: id, from, entry });
             }
-            if let Some(spent) = known.register.spent.iter().find(|spent| spent.value == label.value) {
-                notices.push(Notice::LabelSpent { run: id, entry: spent.clone().map(|_| ()) });
+            if let Some(entry) = former(known, &label.value) {
+                notices.push(Notice::LabelSpent { run: id, entry });
             }
         } else if let Some(entry) = entry {
             labels.insert(id, entry.label.clone());
@@ -42,6 +43,14 @@ pub fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> B
         labels.insert(id, label);
     }
     labels
+}
+
+/// The entry of a cable that is dead, out, or gone long since.
+fn former(known: &Recognised<'_>, label: &str) -> Option<Spanned<()>> {
+    let out = known.register.cables.iter().filter(|entry| entry.state == State::Out);
+    let gone = known.dead.iter().copied().chain(out).map(|entry| (&entry.label, entry.place));
+    let spent = known.register.spent.iter().map(|spent| (&spent.value, Spanned::new((), spent.span)));
+    gone.chain(spent).find(|(former, _)| *former == label).map(|(_, entry)| entry)
 }
 
 /// The first label of a run's pattern that nothing has or ever had.

@@ -60,7 +60,7 @@ pub enum Notice {
         /// The holder's entry.
         entry: Spanned<()>,
     },
-    /// The spec gives a run a label that was on a cable that is out.
+    /// The spec gives a run a label of a cable that is dead or out.
     LabelSpent {
         /// The run.
         run: Id<Run>,

@@ -112,10 +112,10 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             Diagnostic::new(
                 &rules::REGISTER_LABEL_TAKEN,
                 place,
-                format!("the label `{label}` was on a cable that is out of the wall"),
+                format!("the label `{label}` is that of a cable that is dead or out of the wall"),
             )
             .here("given again")
-            .also(entry.span, "spent")
+            .also(entry.span, "given here")
             .why("Old paper, photographs and notes speak of that cable by this label. A label is given once.")
             .help("Give this cable another label, or leave label= out: a free one is proposed.")
             .about(label)

@@ -63,7 +63,7 @@ fn off_frees_the_terminals_and_out_the_wall_but_nothing_frees_the_label() {
     assert!(
         findings(&house.compile())
             .iter()
-            .any(|finding| finding.starts_with("error register-label-taken: the label `Z1` was on"))
+            .any(|finding| finding.starts_with("error register-label-taken: the label `Z1` is that of"))
     );
 }
 
@@ -240,4 +240,29 @@ fn a_board_full_of_dead_cables_says_so() {
     let outcome = house.compile();
     let found = outcome.diagnostics.iter().find(|found| found.rule.slug == "input-none-free").unwrap();
     assert!(found.figures[0].starts_with("input 1 has the dead cable Z1 on it"), "{:?}", found.figures);
+}
+
+#[test]
+fn the_label_of_a_dead_cable_is_not_for_another_cable() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&zone(2, "", "", "By the bed"));
+    house.good();
+    let other = zone(3, "", " label=\"Z1\"", "By the stove").replace("\"pair\"", "\"quad\"");
+    house.spec(&(zone(2, "", "", "By the bed") + &other));
+    let outcome = house.compile();
+    assert!(findings(&outcome).iter().any(|found| found.starts_with("error register-label-taken")));
+    assert!(outcome.register.is_none());
+}
+
+#[test]
+fn a_cable_that_is_replaced_needs_another_label_also_where_the_spec_gives_it() {
+    let mut house = House::new(&zone(1, "", " label=\"DOOR\"", "By the door"));
+    house.good();
+    house.edit("register.kdl", "cable=\"pair\" room", "cable=\"pair\" out=#true room");
+    let outcome = house.compile();
+    assert!(findings(&outcome).iter().any(|found| found.starts_with("error register-label-taken")));
+    house.spec(&zone(1, "", " label=\"DOOR-2\"", "By the door"));
+    house.good();
+    assert!(house.label("DOOR-2").contains("near=\"board-a I1\"") && house.register().contains("spent \"DOOR\""));
 }
