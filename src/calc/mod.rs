@@ -9,6 +9,7 @@
 
 pub mod ambient;
 pub mod band;
+pub mod bus;
 pub mod conductor;
 pub mod diagnose;
 pub mod loops;
