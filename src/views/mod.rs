@@ -29,9 +29,10 @@ use serde_json::Value;
 
 use crate::base::Id;
 use crate::calc::LoopReadings;
+use crate::calc::bus::BusFigures;
 use crate::calc::power::Power;
 use crate::diag::Diagnostic;
-use crate::model::{Site, Zone};
+use crate::model::{Bus, Site, Zone};
 use crate::register::Wiring;
 
 pub use head::Head;
@@ -47,6 +48,8 @@ pub struct Material<'s> {
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
     /// What every supply feeds, and the volts that arrive.
     pub power: &'s Power,
+    /// The figures of its buses, those that could be calculated.
+    pub buses: &'s BTreeMap<Id<Bus>, BusFigures>,
     /// What the compiler found, accepted findings included.
     pub diagnostics: &'s [Diagnostic],
 }

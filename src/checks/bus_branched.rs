@@ -1,0 +1,70 @@
+//! A bus with branches, or wired as a star.
+
+use crate::base::wording::{count, list};
+use crate::calc::bus::Stub;
+use crate::checks::bus_verdict::{Cause, found};
+use crate::checks::{Check, Context, bus_words, loop_words};
+use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::quantity::Metres;
+use crate::rule;
+
+static RULE: Rule = rule!(
+    "bus-branched",
+    Basis::Published("application notes on TIA-485-A"),
+    "a bus with branches, or wired as a star"
+);
+
+/// The check.
+pub static CHECK: Check = Check { rule: &RULE, run };
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (bus, figures, _) in found(context, |cause| *cause == Cause::Branched) {
+        let layout = &figures.layout;
+        let stubs = layout.long_stubs();
+        let Some(first) = stubs.first() else { continue };
+        let here: Vec<&Stub> = stubs.iter().filter(|stub| stub.junction == first.junction).collect();
+        let junction = bus_words::place(context, layout, first.junction);
+        let arms: Vec<(usize, Metres)> = layout.neighbours(first.junction).collect();
+        let star = here.len() > 1 || first.junction == 0;
+        let name = &bus.name.value;
+        let title = if star {
+            format!("bus `{name}` is a star: {} leave {junction}", count(arms.len(), "cable", None))
+        } else {
+            format!("bus `{name}` has a branch of {} at {junction}", bus_words::length(context, first.length))
+        };
+        let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
+            .here(if star { "one pair of data wires with many ends" } else { "one pair of data wires with a third end" })
+            .why("A signal that runs into a branch comes back from its end and falls into the next bit. A bus is one cable with two ends; it passes each board, and terminators at the two ends take up what arrives.");
+        for (arm, _) in &arms {
+            // The cable between the two: that of whichever stands after the other.
+            let later = if layout.places.get(*arm).is_some_and(|place| place.before == first.junction) {
+                *arm
+            } else {
+                first.junction
+            };
+            let Some(run) = layout.places.get(later).and_then(|place| place.run) else { continue };
+            let stub = stubs.iter().any(|stub| stub.first == *arm);
+            let what = if stub { "this arm is a branch" } else { "the longest way passes here" };
+            finding = finding.also(site.runs[run].span(), what);
+        }
+        for stub in stubs.iter().filter(|stub| stub.junction != first.junction) {
+            finding = finding.also(bus_words::place_span(context, layout, stub.first), "another branch");
+        }
+        for stub in &stubs {
+            let run = layout.places.get(stub.first).and_then(|place| place.run);
+            let cable = run.map_or("", |run| loop_words::cable(context, run));
+            finding = finding.figure(format!("branch by cable {cable}: {}", bus_words::length(context, stub.length)));
+        }
+        let finding = finding.figure(bus_words::stub_limit(context));
+        let out_and_back: Vec<String> =
+            stubs.iter().map(|stub| bus_words::place(context, layout, stub.first)).collect();
+        sink.push(bus_words::about(
+            finding.help(format!(
+                "Lead one cable from place to place: out to {}, and from there back to where it goes on, as runs one after the other. The run that follows gets the way back added to its length.",
+                list(&out_and_back, "and"),
+            )),
+            bus,
+        ));
+    }
+}
