@@ -19,7 +19,7 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let heads: Vec<_> = tree::heads(site).collect();
-    for (id, _) in context.buses {
+    for id in context.buses.keys() {
         let bus = &site.buses[*id];
         let (Some(own), Some(port), Some(at)) = (&bus.board, own_port(site, bus), bus.port) else { continue };
         // A board that is itself fed by a bus passes on what it gets.

@@ -45,10 +45,7 @@ pub fn of_site(site: &Site, buses: &BTreeMap<Id<Bus>, BusFigures>) -> BTreeMap<I
 }
 
 /// The buses with a cause that is wanted.
-pub fn found<'c>(
-    context: Context<'c>,
-    wanted: fn(&Cause) -> bool,
-) -> impl Iterator<Item = (&'c Bus, &'c BusFigures, &'c Cause)> {
+pub fn found(context: Context<'_>, wanted: fn(&Cause) -> bool) -> impl Iterator<Item = (&Bus, &BusFigures, &Cause)> {
     let causes = context.bus_causes.iter().filter(move |(_, cause)| wanted(cause));
     causes.filter_map(move |(bus, cause)| Some((&context.site.buses[*bus], context.buses.get(bus)?, cause)))
 }

@@ -7,7 +7,7 @@ use crate::checks::{Context, loop_words, words};
 use crate::diag::Diagnostic;
 use crate::model::{Bus, Mounted};
 use crate::profiles::bus::{RISE_TIME, STUB, VELOCITY};
-use crate::quantity::{Metres, Ohms, print};
+use crate::quantity::{Metres, print};
 
 /// A place in words: "keypad `hall-keypad`", "the far end of cable DATA-3".
 pub fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
@@ -137,21 +137,21 @@ pub fn order(context: Context<'_>, figures: &BusFigures, finding: Diagnostic) ->
         .trunk
         .iter()
         .map(|at| {
-            let fitted: Vec<Ohms> =
-                layout.terminators.iter().filter(|one| one.place == *at).map(|one| one.ohms).collect();
-            let fitted: String = fitted.iter().map(|ohms| format!(", terminator {ohms}")).collect();
+            let here = layout.terminators.iter().filter(|one| one.place == *at);
+            let fitted: Vec<String> = here.map(|one| format!("terminator {}", one.ohms)).collect();
             let away = from.get(*at).copied().unwrap_or_default();
-            format!("{}: {}{fitted}", length(context, away), place(context, layout, *at))
+            let what = std::iter::once(place(context, layout, *at)).chain(fitted).collect::<Vec<_>>().join(", ");
+            format!("{}: {what}", length(context, away))
         })
         .collect();
     let skipped = lines.len().saturating_sub(LISTED);
     let head = lines.len().min(LISTED / 2);
     let tail = if skipped == 0 { head } else { lines.len().saturating_sub(LISTED / 2) };
-    let mut finding = lines.iter().take(head).fold(finding, |finding, line| finding.figure(line));
+    let mut finding = lines.iter().take(head).fold(finding, Diagnostic::figure);
     if skipped > 0 {
         finding = finding.figure(format!("… and {skipped} more places"));
     }
-    lines.iter().skip(tail).fold(finding, |finding, line| finding.figure(line))
+    lines.iter().skip(tail).fold(finding, Diagnostic::figure)
 }
 
 /// A finding about a bus: it stands at the bus's name, and `accept` knows it by that.

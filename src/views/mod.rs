@@ -4,6 +4,7 @@
 //! plain text; escaping and layout belong to `emit`.
 
 pub mod abbreviate;
+pub mod bus_sheet;
 pub mod cover;
 pub mod diagnosis;
 mod ends;
@@ -85,6 +86,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &loop_sheet::DOCUMENT,
+    &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
     &safety_notes::DOCUMENT,

@@ -2,9 +2,9 @@
 //!
 //! The legs of a bias are alike and so are the two conductors of a run, so the pair decouples: between A and B there is
 //! a tree of loop resistances with, at each place, its terminators and receivers across and its bias as Vcc behind 2·Rb.
-//! A receiver is one unit load, 12 kΩ, across. Resistors are at their marked value; wire is cold or hot. With one biased
-//! board the least bias at a place is with hot wire on the way to it and cold wire elsewhere, and the greatest the other
-//! way round; with several boards the hull over each of them is taken.
+//! A receiver is one unit load, 12 kΩ, across. For the bounds resistors are within ±5 %, as terminators are marked, and
+//! wire is cold or hot. With one biased board the least bias at a place is with hot wire on the way to it and cold wire
+//! elsewhere, and the greatest the other way round; with several boards the hull over each of them is taken.
 
 use super::layout::{Layout, Place, Port};
 use crate::calc::spread::Spread;
@@ -26,27 +26,40 @@ impl Idle {
     }
 }
 
+/// Tolerance of terminators and bias resistors, whose sheets give none: that of the series that they are bought in
+/// (IEC 60063, E24).
+pub const TOLERANCE: f64 = 0.05;
+
 /// The bias at every place; `None` where no port of the bus gives one.
 pub fn of(layout: &Layout) -> Option<Idle> {
     let biased: Vec<&Port> = layout.ports.iter().filter(|port| port.bias.is_some()).collect();
     if biased.is_empty() {
         return None;
     }
-    let across = Across::of(layout, true, true);
-    let at = |wire: fn(&Spread) -> f64| solve(layout, &ohms(layout, wire), &across);
-    let usual = at(|ohms| ohms.nominal);
-    let (cold, hot) = (at(|ohms| ohms.least), at(|ohms| ohms.greatest));
-    let volts = usual.iter().zip(cold.iter().zip(&hot)).enumerate().map(|(place, (usual, (cold, hot)))| {
-        let mut volts = Spread { least: cold.min(*hot), nominal: *usual, greatest: cold.max(*hot) };
+    let with = |terminators: f64, legs: f64| Across::of(layout, terminators, Some((1.0, legs)));
+    let (weak, strong) = (with(1.0 - TOLERANCE, 1.0 + TOLERANCE), with(1.0 + TOLERANCE, 1.0 - TOLERANCE));
+    let (cold, hot) = (ohms(layout, |ohms| ohms.least), ohms(layout, |ohms| ohms.greatest));
+    let usual = solve(layout, &ohms(layout, |ohms| ohms.nominal), &with(1.0, 1.0));
+    let uniform = [(&cold, &weak), (&hot, &weak), (&cold, &strong), (&hot, &strong)]
+        .map(|(ohms, across)| solve(layout, ohms, across));
+    let volts = usual.iter().enumerate().map(|(place, usual)| {
+        let mut volts = Spread::exact(*usual);
+        let mut include = |found: Option<&f64>| {
+            let found = found.copied().unwrap_or(*usual);
+            volts = Spread { least: volts.least.min(found), greatest: volts.greatest.max(found), ..volts };
+        };
+        for found in &uniform {
+            include(found.get(place));
+        }
         for port in &biased {
             let on_way = on_way(layout, port.place, place);
-            for least in [true, false] {
-                let wire = |(item, on_way): (&Place, &bool)| {
-                    if *on_way == least { item.ohms.greatest } else { item.ohms.least }
-                };
-                let mixed: Vec<f64> = layout.places.iter().zip(&on_way).map(wire).collect();
-                let found = solve(layout, &mixed, &across).get(place).copied().unwrap_or(*usual);
-                volts = Spread { least: volts.least.min(found), greatest: volts.greatest.max(found), ..volts };
+            for (way, elsewhere, across) in [(&hot, &cold, &weak), (&cold, &hot, &strong)] {
+                let mixed: Vec<f64> = on_way
+                    .iter()
+                    .zip(way.iter().zip(elsewhere))
+                    .map(|(on_way, (way, elsewhere))| if *on_way { *way } else { *elsewhere })
+                    .collect();
+                include(solve(layout, &mixed, across).get(place));
             }
         }
         volts
@@ -58,7 +71,9 @@ pub fn of(layout: &Layout) -> Option<Idle> {
 fn on_way(layout: &Layout, from: usize, to: usize) -> Vec<bool> {
     let mut passed = vec![false; layout.places.len()];
     for place in layout.way(from, to) {
-        passed.get_mut(place).into_iter().for_each(|passed| *passed = true);
+        if let Some(passed) = passed.get_mut(place) {
+            *passed = true;
+        }
     }
     let both = |(at, item): (usize, &Place)| {
         item.before != at && passed.get(at) == Some(&true) && passed.get(item.before) == Some(&true)
@@ -81,18 +96,18 @@ struct Across {
 }
 
 impl Across {
-    /// The terminators, and where wanted receivers and bias.
-    fn of(layout: &Layout, receivers: bool, bias: bool) -> Self {
+    /// The terminators by a factor on their ohms, and where wanted receivers and bias by factors on theirs.
+    fn of(layout: &Layout, terminators: f64, others: Option<(f64, f64)>) -> Self {
         let mut across = Self { conductance: vec![0.0; layout.places.len()], fed: vec![0.0; layout.places.len()] };
         for terminator in &layout.terminators {
-            across.add(terminator.place, 1.0 / terminator.ohms.0, 0.0);
+            across.add(terminator.place, 1.0 / (terminator.ohms.0 * terminators), 0.0);
         }
+        let Some((receivers, legs)) = others else { return across };
         for port in &layout.ports {
-            if receivers {
-                across.add(port.place, port.unit_load / UNIT_LOAD.value, 0.0);
-            }
-            if let Some((leg, supply)) = port.bias.filter(|_| bias) {
-                across.add(port.place, 1.0 / (2.0 * leg.0), supply.0 / (2.0 * leg.0));
+            across.add(port.place, port.unit_load / (UNIT_LOAD.value * receivers), 0.0);
+            if let Some((leg, supply)) = port.bias {
+                let both = 2.0 * leg.0 * legs;
+                across.add(port.place, 1.0 / both, supply.0 / both);
             }
         }
         across
@@ -130,18 +145,18 @@ fn solve(layout: &Layout, ohms: &[f64], across: &Across) -> Vec<f64> {
 }
 
 /// The resistance between A and B that a meter finds at a place with everything unpowered: least with bias resistors
-/// and receivers counted and cold wire, greatest with the terminators alone and hot wire. A dead board may show either.
+/// and receivers counted, greatest with the terminators alone, for a dead board may show either; nominal with both.
 pub fn resistance(layout: &Layout, place: usize) -> Spread {
-    let between = |wire: fn(&Spread) -> f64, with: bool| {
-        let mut across = Across::of(layout, with, with);
+    let between = |wire: fn(&Spread) -> f64, terminators: f64, others: Option<(f64, f64)>| {
+        let mut across = Across::of(layout, terminators, others);
         across.fed.fill(0.0);
         across.add(place, 0.0, 1.0);
         solve(layout, &ohms(layout, wire), &across).get(place).copied().unwrap_or(f64::INFINITY)
     };
     Spread {
-        least: between(|ohms| ohms.least, true),
-        nominal: between(|ohms| ohms.nominal, true),
-        greatest: between(|ohms| ohms.greatest, false),
+        least: between(|ohms| ohms.least, 1.0 - TOLERANCE, Some((1.0, 1.0 - TOLERANCE))),
+        nominal: between(|ohms| ohms.nominal, 1.0, Some((1.0, 1.0))),
+        greatest: between(|ohms| ohms.greatest, 1.0 + TOLERANCE, None),
     }
 }
 
@@ -157,5 +172,18 @@ pub fn resistance_if(layout: &Layout, place: usize, change: Result<Ohms, usize>)
         }
         Err(_) => {}
     }
+    resistance(&changed, place)
+}
+
+/// The resistance at a place where A and B touch at another.
+pub fn resistance_shorted(layout: &Layout, place: usize, at: usize) -> Spread {
+    // A microohm: as good as none beside any wire, and the network stays solvable where the two places are one.
+    const TOUCHING: Ohms = Ohms(1e-6);
+    let mut changed = layout.clone();
+    changed.terminators.push(super::Terminator {
+        place: at,
+        ohms: TOUCHING,
+        fitting: super::Fitting::Written(None, 0),
+    });
     resistance(&changed, place)
 }
