@@ -4,6 +4,7 @@
 #![allow(clippy::pedantic)]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
+mod bus;
 mod cases;
 mod checks;
 mod cli;

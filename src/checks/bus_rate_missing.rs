@@ -3,7 +3,6 @@
 use crate::calc::bus::formulas;
 use crate::checks::{Check, Context, bus_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
-use crate::quantity::BitsPerSecond;
 use crate::rule;
 
 static RULE: Rule = rule!("bus-rate-missing", Basis::Practice, "a bus without its rate");
@@ -20,7 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         };
         let said = bus_words::length(context, length);
-        let fastest = BitsPerSecond((fastest.0 / 100.0).floor() * 100.0);
+        let fastest = bus_words::rate(fastest);
         let finding = Diagnostic::new(&RULE, bus.name.span, format!("bus `{}` has no rate", bus.name.value))
             .here(format!("{said} long"))
             .why("How long a bus may be depends on its rate: without it nothing can be said about its length but that it works at some rate.")

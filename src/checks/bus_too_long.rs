@@ -4,7 +4,7 @@ use crate::calc::bus::formulas;
 use crate::checks::{Check, Context, bus_words, words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::profiles::bus::{LENGTH_TIMES_RATE, LONGEST};
-use crate::quantity::{BitsPerSecond, Metres};
+use crate::quantity::Metres;
 use crate::rule;
 
 static RULE: Rule =
@@ -31,10 +31,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let at = bus.rate.as_ref().map(|rate| format!(" at {}", rate.value)).unwrap_or_default();
         let title = format!("bus `{}` is {said} long, and {most} work{at}", bus.name.value);
         let span = bus.rate.as_ref().map_or(bus.name.span, |rate| rate.span);
-        let slower = formulas::fastest(length).map(|rate| BitsPerSecond((rate.0 / 100.0).floor() * 100.0));
+        let slower = formulas::fastest(length).map(bus_words::rate);
         let help = match slower {
             Some(rate) if bus.rate.is_some() => format!(
-                "This length works up to {rate}: set the board to a rate below that, or bring the cable down to {most}."
+                "This length works up to {rate}: set the board to that or less, or bring the cable down to {most}."
             ),
             _ => format!("No rate works over this length. Bring the cable down to {most}, or put a repeater in it."),
         };

@@ -7,7 +7,7 @@ use crate::checks::{Context, loop_words, words};
 use crate::diag::Diagnostic;
 use crate::model::{Bus, Mounted};
 use crate::profiles::bus::{RISE_TIME, STUB, VELOCITY};
-use crate::quantity::{Metres, print};
+use crate::quantity::{BitsPerSecond, Metres, print};
 
 /// A place in words: "keypad `hall-keypad`", "the far end of cable DATA-3".
 pub fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
@@ -116,6 +116,12 @@ pub fn millivolts(volts: f64) -> String {
 pub fn unit_loads(number: f64) -> String {
     let said = format!("{number:.3}");
     said.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// A rate rounded down to three digits, so that what is printed still works.
+pub fn rate(rate: BitsPerSecond) -> BitsPerSecond {
+    let digit = 10_f64.powf(rate.0.log10().floor() - 2.0);
+    BitsPerSecond((rate.0 / digit).floor() * digit)
 }
 
 /// The limit of a stub, with what it rests on.

@@ -185,7 +185,8 @@ impl Layout {
         found.into_iter().map(|length| Metres(length.unwrap_or_default())).collect()
     }
 
-    fn longest_way(&self) -> Vec<usize> {
+    /// The longest way between two places; of several one.
+    pub fn longest_way(&self) -> Vec<usize> {
         let farthest = |from: usize| {
             let mut best = (from, 0.0);
             for (at, length) in self.distances(from).iter().enumerate() {

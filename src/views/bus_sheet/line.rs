@@ -32,8 +32,8 @@ pub fn of(material: &Material<'_>, figures: &BusFigures) -> String {
 fn place(material: &Material<'_>, figures: &BusFigures, at: usize) -> String {
     let layout = &figures.layout;
     let fitted = layout.terminators.iter().filter(|terminator| terminator.place == at);
-    let fitted: String = fitted.map(|terminator| format!(" ⊥{}", terminator.ohms)).collect();
-    format!("[{}]{fitted}", places::title(material, figures, at))
+    let board = std::iter::once(format!("[{}]", places::title(material, figures, at)));
+    board.chain(fitted.map(|terminator| format!("⊥{}", terminator.ohms))).collect::<Vec<_>>().join(" ")
 }
 
 /// The cable between two neighbours.
