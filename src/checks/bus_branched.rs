@@ -56,7 +56,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let cable = run.map_or("", |run| loop_words::cable(context, run));
             finding = finding.figure(format!("branch by cable {cable}: {}", bus_words::length(context, stub.length)));
         }
+        let junctions: Vec<usize> = {
+            let mut junctions: Vec<usize> = stubs.iter().map(|stub| stub.junction).collect();
+            junctions.dedup();
+            junctions
+        };
         let finding = finding.figure(bus_words::stub_limit(context));
+        let finding = bus_words::crowded(context, layout, &junctions, finding);
         let out_and_back: Vec<String> =
             stubs.iter().map(|stub| bus_words::place(context, layout, stub.first)).collect();
         sink.push(bus_words::about(

@@ -50,6 +50,29 @@ pub fn found(context: Context<'_>, wanted: fn(&Cause) -> bool) -> impl Iterator<
     causes.filter_map(move |(bus, cause)| Some((&context.site.buses[*bus], context.buses.get(bus)?, cause)))
 }
 
+/// The boards whose terminals are crowded by what is wrong with their bus: those where branches leave, and those with a
+/// terminator that does not belong there. Their terminals are mended with the bus. None where such a finding is
+/// accepted, for then the terminals must be spoken of.
+pub fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
+    const RULES: [&str; 3] = ["bus-branched", "bus-terminator-misplaced", "bus-terminator-surplus"];
+    if context.site.accepts.iter().any(|accept| RULES.contains(&accept.rule.value.as_str())) {
+        return BTreeSet::new();
+    }
+    let places = |(bus, cause): (&Id<Bus>, &Cause)| -> Vec<Id<Board>> {
+        let Some(layout) = context.buses.get(bus).map(|figures| &figures.layout) else { return Vec::new() };
+        let places: Vec<usize> = match cause {
+            Cause::Branched => layout.long_stubs().into_iter().map(|stub| stub.junction).collect(),
+            Cause::TerminatorMisplaced(ends) | Cause::TerminatorSurplus(ends) => {
+                let surplus = ends.surplus.iter().filter_map(|one| layout.terminators.get(*one));
+                surplus.map(|terminator| terminator.place).collect()
+            }
+            _ => Vec::new(),
+        };
+        places.into_iter().filter_map(|at| layout.places.get(at)).flat_map(|place| place.boards.clone()).collect()
+    };
+    context.bus_causes.iter().flat_map(places).collect()
+}
+
 /// The port of the board that a bus starts at.
 pub fn own_port<'s>(site: &'s Site, bus: &Bus) -> Option<&'s BusPort> {
     let part = site.part_of(bus.board.as_ref()?.value).filter(|part| part.whole)?;

@@ -96,6 +96,12 @@ fn a_third_terminator() {
     assert_eq!(finding.title, "bus `data` has 3 terminators, and two ends");
     assert_eq!(finding.help, "Take away the 120 Ω at keypad `workshop-keypad`.");
     figures_hold(&finding, "40 Ω");
+    figures_hold(&finding, "a terminal of keypad `workshop-keypad` takes 2 conductors and gets 3");
+    // Accepted, the terminals are a finding of their own: nothing is hidden.
+    let accept = format!("accept \"bus-terminator-surplus\" name=\"data\" because=\"a try\"\nbus \"data\"");
+    let accepted = changed(&third, BUS, &[("\nbus \"data\"", &format!("\n{accept}"))]);
+    let slugs: Vec<&str> = found(&accepted).iter().map(|one| one.rule.slug).collect();
+    assert_eq!(slugs, ["bus-terminator-surplus", "terminal-overfull"]);
     clean(&changed(&third, BUS, &[(&format!("{KEYPAD}\n        terminator (ohm)120"), KEYPAD)]));
 }
 
@@ -224,8 +230,11 @@ fn a_branch() {
         )],
     );
     clean(&mended);
-    // A short stub is none.
-    clean(&changed(&branch, BUS, &[("length=(ft)25 room=\"parlour\"", "length=(ft)7 room=\"parlour\"")]));
+    // A short stub is none; what is left is that the keypad's screws have no room for it.
+    only(
+        &changed(&branch, BUS, &[("length=(ft)25 room=\"parlour\"", "length=(ft)7 room=\"parlour\"")]),
+        "terminal-overfull",
+    );
 }
 
 #[test]
@@ -266,5 +275,5 @@ fn too_little_bias() {
 fn nothing_is_concluded_from_a_bus_with_an_unknown_length() {
     let slip = changed(&files(), BUS, &[("length=(ft)170", "length=(V)170"), (END, BARE_END)]);
     let slugs: Vec<&str> = found(&slip).iter().map(|one| one.rule.slug).collect();
-    assert_eq!(slugs, ["value-wrong"]);
+    assert_eq!(slugs, ["quantity-wrong-unit"]);
 }

@@ -125,7 +125,7 @@ impl Plan {
     pub fn network(&self, wire: impl Fn(usize) -> Wire, corner: Corner, powered: bool) -> Network {
         let (a, b) = (|at: usize| 2 * at + 1, |at: usize| 2 * at + 2);
         let mut network = Network { nodes: 2 * self.spots.len() + 1, ..Network::default() };
-        let mut bias = |network: &mut Network, at: usize, leg: u32, volts: f64| {
+        let bias = |network: &mut Network, at: usize, leg: u32, volts: f64| {
             let rail = network.nodes;
             network.nodes += 1;
             network.sources.push((rail, if powered { volts } else { 0.0 }));
