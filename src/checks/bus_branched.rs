@@ -5,7 +5,7 @@ use crate::calc::bus::Stub;
 use crate::checks::bus_verdict::{Cause, found};
 use crate::checks::{Check, Context, bus_words, loop_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
-use crate::quantity::Metres;
+use crate::profiles::bus::STUB;
 use crate::rule;
 
 static RULE: Rule = rule!(
@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(first) = stubs.first() else { continue };
         let here: Vec<&Stub> = stubs.iter().filter(|stub| stub.junction == first.junction).collect();
         let junction = bus_words::place(context, layout, first.junction);
-        let arms: Vec<(usize, Metres)> = layout.neighbours(first.junction).collect();
+        let mut arms = layout.arms(first.junction);
         let star = here.len() > 1 || first.junction == 0;
         let name = &bus.name.value;
         let title = if star {
@@ -36,16 +36,21 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
             .here(if star { "one pair of data wires with many ends" } else { "one pair of data wires with a third end" })
             .why("A signal that runs into a branch comes back from its end and falls into the next bit. A bus is one cable with two ends; it passes each board, and terminators at the two ends take up what arrives.");
-        for (arm, _) in &arms {
+        for arm in &arms {
             // The cable between the two: that of whichever stands after the other.
-            let later = if layout.places.get(*arm).is_some_and(|place| place.before == first.junction) {
-                *arm
+            let later = if layout.places.get(arm.first).is_some_and(|place| place.before == first.junction) {
+                arm.first
             } else {
                 first.junction
             };
             let Some(run) = layout.places.get(later).and_then(|place| place.run) else { continue };
-            let stub = stubs.iter().any(|stub| stub.first == *arm);
-            let what = if stub { "this arm is a branch" } else { "the longest way passes here" };
+            let what = if layout.trunk.contains(&arm.first) {
+                "the longest way passes here"
+            } else if stubs.contains(arm) {
+                "this arm is a branch"
+            } else {
+                "this one is short enough"
+            };
             finding = finding.also(site.runs[run].span(), what);
         }
         for stub in stubs.iter().filter(|stub| stub.junction != first.junction) {
@@ -63,14 +68,20 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         let finding = finding.figure(bus_words::stub_limit(context));
         let finding = bus_words::crowded(context, layout, &junctions, finding);
-        let out_and_back: Vec<String> =
-            stubs.iter().map(|stub| bus_words::place(context, layout, stub.first)).collect();
-        sink.push(bus_words::about(
-            finding.help(format!(
-                "Lead one cable from place to place: out to {}, and from there back to where it goes on, as runs one after the other. The run that follows gets the way back added to its length.",
-                list(&out_and_back, "and"),
-            )),
-            bus,
-        ));
+        // From the board one cable goes out, so all its long arms but the longest are passed on the way to that.
+        arms.retain(|arm| arm.length.0 > STUB.value);
+        arms.sort_by(|one, other| one.length.0.total_cmp(&other.length.0));
+        let on = if first.junction == 0 { arms.pop() } else { None };
+        let passed = if on.is_some() { &arms } else { &stubs };
+        let mut way: Vec<String> = passed
+            .iter()
+            .map(|arm| format!("out to {} and back", bus_words::place(context, layout, arm.first)))
+            .collect();
+        way.extend(on.map(|arm| format!("on to {}", bus_words::place(context, layout, arm.first))));
+        let help = format!(
+            "Lead one cable from place to place: {}, as runs one after the other, none from=\"board\". The run that follows gets the way back added to its length.",
+            list(&way, "and then"),
+        );
+        sink.push(bus_words::about(finding.help(help), bus));
     }
 }

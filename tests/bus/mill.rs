@@ -193,8 +193,10 @@ fn a_star() {
     assert_eq!(finding.labels.len(), 5);
     figures_hold(&finding, "branch by cable DATA-2: 34 ft");
     figures_hold(&finding, "a stub may be 7.7 ft");
-    assert!(finding.help.contains("out to keypad `hall-keypad`"), "{}", finding.help);
-    // Out to the keypad and back to where the next goes on: each run follows, the way back added to its length.
+    let way =
+        "out to keypad `hall-keypad` and back, out to receiver `receiver` and back and then on to module `expander-a`";
+    assert!(finding.help.contains(way), "{}", finding.help);
+    // Each run follows, the way back added to its length.
     clean(&changed(
         &star,
         BUS,

@@ -248,15 +248,14 @@ impl Layout {
 
     /// What leaves the trunk, in its order.
     pub fn stubs(&self) -> Vec<Stub> {
-        let mut stubs = Vec::new();
-        for junction in self.trunk.iter().copied() {
-            for (first, length) in self.neighbours(junction).filter(|(place, _)| !self.trunk.contains(place)) {
-                // Only the board has a place before it that is off the trunk, and then it lies on the stub.
-                let reach = self.reach(first, junction);
-                stubs.push(Stub { junction, first, length: length + reach });
-            }
-        }
-        stubs
+        let arms = self.trunk.iter().flat_map(|junction| self.arms(*junction));
+        arms.filter(|arm| !self.trunk.contains(&arm.first)).collect()
+    }
+
+    /// All that leaves a place, by whichever cable.
+    pub fn arms(&self, junction: usize) -> Vec<Stub> {
+        let arms = self.neighbours(junction);
+        arms.map(|(first, length)| Stub { junction, first, length: length + self.reach(first, junction) }).collect()
     }
 
     /// The longest way on from a place without going back.
