@@ -6,6 +6,11 @@
 
 pub mod accept;
 mod area_missing;
+mod battery_missing;
+mod battery_not_recharged;
+mod battery_old;
+mod battery_short;
+mod battery_without_reserve;
 mod bus_address_out_of_range;
 mod bus_address_repeated;
 mod bus_addresses;
@@ -27,6 +32,8 @@ mod bus_words;
 mod cable_conductors_short;
 mod cable_count_mismatch;
 mod conductor_colour_repeated;
+mod conductor_unguarded;
+mod consumption_unknown;
 mod description_cut_ambiguous;
 mod description_too_long;
 mod detector_supplied_twice;
@@ -45,6 +52,7 @@ mod loop_fault_reads_normal;
 mod loop_fault_unclear;
 mod loop_margin_small;
 mod loop_not_normal;
+mod loop_remedy;
 mod loop_resistor_missing;
 mod loop_resistor_wrong;
 mod loop_too_long;
@@ -56,14 +64,22 @@ mod opening_claimed_twice;
 mod opening_unwatched;
 mod part_lacks_connection;
 mod part_unconfirmed;
+mod path_without_backup;
+mod reading_drifting;
+mod reading_outside;
+mod reading_unknown;
 mod receiver_overfull;
 mod resistor_not_preferred;
 mod resistor_overloaded;
 mod sensing_impossible;
 mod sensing_missing;
 mod shunt_misplaced;
+mod standby;
+mod supply_circle;
 mod supply_not_needed;
 mod terminal_overfull;
+mod transformer_switched;
+mod transformer_too_small;
 mod wireless_without_receiver;
 mod words;
 mod zone_sensed_twice;
@@ -159,6 +175,17 @@ pub static CHECKS: &[&Check] = &[
     &bus_address_out_of_range::CHECK,
     &bus_ground_shift::CHECK,
     &bus_port_figures_missing::CHECK,
+    &supply_circle::CHECK,
+    &consumption_unknown::CHECK,
+    &conductor_unguarded::CHECK,
+    &battery_missing::CHECK,
+    &battery_short::CHECK,
+    &battery_without_reserve::CHECK,
+    &battery_not_recharged::CHECK,
+    &transformer_too_small::CHECK,
+    &transformer_switched::CHECK,
+    &battery_old::CHECK,
+    &path_without_backup::CHECK,
     &opening_claimed_twice::CHECK,
     &opening_unwatched::CHECK,
     &wireless_without_receiver::CHECK,
@@ -167,6 +194,9 @@ pub static CHECKS: &[&Check] = &[
     &description_too_long::CHECK,
     &event_code_unknown::CHECK,
     &event_code_for_users::CHECK,
+    &reading_outside::CHECK,
+    &reading_drifting::CHECK,
+    &reading_unknown::CHECK,
 ];
 
 /// Runs every check.

@@ -2,6 +2,7 @@
 
 pub mod bus;
 pub mod events;
+pub mod guards;
 pub mod jackets;
 pub mod limits;
 pub mod standby;

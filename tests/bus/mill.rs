@@ -1,58 +1,23 @@
 //! The demo's bus made to fail one way at a time: one clear finding with figures, and its help mends it.
 
-use std::collections::BTreeMap;
-use std::path::Path;
-
 use loopwright::calc::{bus, power};
-use loopwright::diag::Diagnostic;
-use loopwright::resolve::load::MemoryFiles;
-use loopwright::{diag, resolve, session};
+use loopwright::diag::{Diagnostic, Sink};
+use loopwright::resolve::resolve;
 
-type Files = BTreeMap<String, Vec<u8>>;
-
-fn files() -> Files {
-    let specs = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
-    let mut files = Files::new();
-    for (folder, prefix) in [("alder-mill", ""), ("parts", "../parts/")] {
-        for entry in std::fs::read_dir(specs.join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_string_lossy().into_owned();
-            files.insert(format!("{prefix}{name}"), std::fs::read(path).unwrap());
-        }
-    }
-    files
-}
+use crate::alder_mill::AlderMill;
 
 /// The demo with pieces of text replaced, each of which must stand there once.
-fn changed(files: &Files, file: &str, changes: &[(&str, &str)]) -> Files {
-    let mut text = String::from_utf8(files[file].clone()).unwrap();
-    for (old, new) in changes {
-        assert_eq!(text.matches(old).count(), 1, "{old}");
-        text = text.replace(old, new);
-    }
-    let mut files = files.clone();
-    files.insert(file.to_owned(), text.into_bytes());
-    files
+fn changed(mill: &AlderMill, file: &str, changes: &[(&str, &str)]) -> AlderMill {
+    changes.iter().fold(mill.clone(), |mill, (old, new)| mill.edited(file, old, new))
 }
 
-/// What is found besides what the demo itself gives.
-fn found(files: &Files) -> Vec<Diagnostic> {
-    let key = |one: &Diagnostic| (one.rule.slug, one.title.clone());
-    let usual: Vec<_> = session::check(&MemoryFiles(self::files())).diagnostics.iter().map(key).collect();
-    let found = session::check(&MemoryFiles(files.clone())).diagnostics;
-    found.into_iter().filter(|one| !usual.contains(&key(one))).collect()
+fn only(mill: &AlderMill, slug: &str) -> Diagnostic {
+    mill.only(slug)
 }
 
-fn only(files: &Files, slug: &str) -> Diagnostic {
-    let mut found = found(files);
-    let shown: Vec<String> = found.iter().map(|one| format!("{}: {}", one.rule.slug, one.title)).collect();
-    assert_eq!(shown.len(), 1, "{shown:#?}");
-    assert_eq!(found[0].rule.slug, slug, "{shown:#?}");
-    found.remove(0)
-}
-
-fn clean(files: &Files) {
-    let left: Vec<String> = found(files).iter().map(|one| format!("{}: {}", one.rule.slug, one.title)).collect();
+fn clean(mill: &AlderMill) {
+    let left = mill.new_findings();
+    let left: Vec<String> = left.iter().map(|one| format!("{}: {}", one.rule.slug, one.title)).collect();
     assert!(left.is_empty(), "{left:#?}");
 }
 
@@ -68,9 +33,8 @@ const KEYPAD: &str = "part=\"keypad-1\" address=5 mount=(ft)4.8";
 
 #[test]
 fn the_demo_is_clean_and_idles_where_a_hand_says() {
-    clean(&files());
-    let mut sink = diag::Sink::default();
-    let site = resolve::resolve(&MemoryFiles(files()), &mut sink).site.unwrap();
+    clean(&AlderMill::new());
+    let site = resolve(&AlderMill::new().files(), &mut Sink::default()).site.unwrap();
     let figures = bus::of_site(&site, &power::of_site(&site)).into_values().next().unwrap();
     let layout = &figures.layout;
     assert_eq!(layout.trunk, [0, 1, 2, 3, 4, 5, 6]);
@@ -90,7 +54,7 @@ fn the_demo_is_clean_and_idles_where_a_hand_says() {
 
 #[test]
 fn a_third_terminator() {
-    let demo = files();
+    let demo = AlderMill::new();
     let third = changed(&demo, BUS, &[(KEYPAD, &format!("{KEYPAD}\n        terminator (ohm)120"))]);
     let finding = only(&third, "bus-terminator-surplus");
     assert_eq!(finding.title, "bus `data` has 3 terminators, and two ends");
@@ -98,16 +62,16 @@ fn a_third_terminator() {
     figures_hold(&finding, "40 Ω");
     figures_hold(&finding, "a terminal of keypad `workshop-keypad` takes 2 conductors and gets 3");
     // Accepted, the terminals are a finding of their own: nothing is hidden.
-    let accept = format!("accept \"bus-terminator-surplus\" name=\"data\" because=\"a try\"\nbus \"data\"");
+    let accept = "accept \"bus-terminator-surplus\" name=\"data\" because=\"a try\"\nbus \"data\"";
     let accepted = changed(&third, BUS, &[("\nbus \"data\"", &format!("\n{accept}"))]);
-    let slugs: Vec<&str> = found(&accepted).iter().map(|one| one.rule.slug).collect();
+    let slugs: Vec<&str> = accepted.new_findings().iter().map(|one| one.rule.slug).collect();
     assert_eq!(slugs, ["bus-terminator-surplus", "terminal-overfull"]);
     clean(&changed(&third, BUS, &[(&format!("{KEYPAD}\n        terminator (ohm)120"), KEYPAD)]));
 }
 
 #[test]
 fn the_terminator_in_the_middle() {
-    let demo = files();
+    let demo = AlderMill::new();
     let with = format!("{KEYPAD}\n        terminator (ohm)120");
     let moved = changed(&demo, BUS, &[(END, BARE_END), (KEYPAD, &with)]);
     let finding = only(&moved, "bus-terminator-misplaced");
@@ -121,7 +85,7 @@ fn the_terminator_in_the_middle() {
 
 #[test]
 fn no_terminator_at_one_end_or_at_either() {
-    let demo = files();
+    let demo = AlderMill::new();
     let none = changed(&demo, BUS, &[(END, BARE_END)]);
     let finding = only(&none, "bus-terminator-missing");
     assert_eq!(finding.title, "bus `data` has no terminator at module `expander-b`");
@@ -138,7 +102,7 @@ fn no_terminator_at_one_end_or_at_either() {
 fn the_board_in_the_middle_of_two_home_runs() {
     let receiver = "run \"bus-4\" length=(ft)22 room=\"landing\"";
     let home = "run \"bus-4\" length=(ft)40 from=\"board\" room=\"landing\"";
-    let middle = changed(&files(), BUS, &[(receiver, home)]);
+    let middle = changed(&AlderMill::new(), BUS, &[(receiver, home)]);
     let finding = only(&middle, "bus-terminator-misplaced");
     assert!(finding.help.contains("`built-in-terminator=#false` on bus `data`"), "{}", finding.help);
     assert!(finding.help.contains("put `terminator (ohm)120` at keypad `hall-keypad`"), "{}", finding.help);
@@ -152,7 +116,7 @@ fn the_board_in_the_middle_of_two_home_runs() {
 
 #[test]
 fn two_modules_with_one_address() {
-    let twice = changed(&files(), BUS, &[(KEYPAD, "part=\"keypad-1\" address=1 mount=(ft)4.8")]);
+    let twice = changed(&AlderMill::new(), BUS, &[(KEYPAD, "part=\"keypad-1\" address=1 mount=(ft)4.8")]);
     let finding = only(&twice, "bus-address-repeated");
     assert_eq!(finding.title, "keypad `hall-keypad` and keypad `workshop-keypad` have address 1 on bus `data`");
     assert_eq!(finding.labels.len(), 2);
@@ -162,7 +126,7 @@ fn two_modules_with_one_address() {
 
 #[test]
 fn an_address_that_the_panel_does_not_know() {
-    let far = changed(&files(), BUS, &[(KEYPAD, "part=\"keypad-1\" address=50 mount=(ft)4.8")]);
+    let far = changed(&AlderMill::new(), BUS, &[(KEYPAD, "part=\"keypad-1\" address=50 mount=(ft)4.8")]);
     let finding = only(&far, "bus-address-out-of-range");
     assert_eq!(finding.title, "keypad `workshop-keypad` has address 50, and panel `main` knows 1 to 16");
     assert!(finding.help.ends_with("address=5."), "{}", finding.help);
@@ -171,7 +135,7 @@ fn an_address_that_the_panel_does_not_know() {
 
 #[test]
 fn a_star() {
-    let demo = files();
+    let demo = AlderMill::new();
     let star = changed(
         &demo,
         BUS,
@@ -212,7 +176,7 @@ fn a_star() {
 fn a_branch() {
     let keypad = "address=1 mount=(ft)4.8";
     let branch = changed(
-        &files(),
+        &AlderMill::new(),
         BUS,
         &[(
             keypad,
@@ -224,7 +188,7 @@ fn a_branch() {
     let finding = only(&branch, "bus-branched");
     assert_eq!(finding.title, "bus `data` has a branch of 25 ft at keypad `hall-keypad`");
     let mended = changed(
-        &files(),
+        &AlderMill::new(),
         BUS,
         &[(
             "    run \"bus-4\" length=(ft)22 room=\"landing\"",
@@ -241,7 +205,7 @@ fn a_branch() {
 
 #[test]
 fn too_long_for_its_rate() {
-    let fast = changed(&files(), BUS, &[(HEAD, "port=\"bus\" rate=(kbaud)2000")]);
+    let fast = changed(&AlderMill::new(), BUS, &[(HEAD, "port=\"bus\" rate=(kbaud)2000")]);
     let finding = only(&fast, "bus-too-long");
     assert_eq!(finding.title, "bus `data` is 265 ft long, and 164 ft work at 2000 kbit/s");
     let most: u32 = finding.help.split("up to ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
@@ -253,7 +217,7 @@ fn too_long_for_its_rate() {
 #[test]
 fn too_little_bias() {
     let boards = "../parts/boards.kdl";
-    let weak = changed(&files(), boards, &[("bias=(ohm)470", "bias=(ohm)1000")]);
+    let weak = changed(&AlderMill::new(), boards, &[("bias=(ohm)470", "bias=(ohm)1000")]);
     let finding = only(&weak, "bus-bias-low");
     figures_hold(&finding, "1 kΩ in each leg from 5.00 V");
     let leg = |text: &str| -> u32 {
@@ -275,7 +239,7 @@ fn too_little_bias() {
 
 #[test]
 fn nothing_is_concluded_from_a_bus_with_an_unknown_length() {
-    let slip = changed(&files(), BUS, &[("length=(ft)170", "length=(V)170"), (END, BARE_END)]);
-    let slugs: Vec<&str> = found(&slip).iter().map(|one| one.rule.slug).collect();
+    let slip = changed(&AlderMill::new(), BUS, &[("length=(ft)170", "length=(V)170"), (END, BARE_END)]);
+    let slugs: Vec<&str> = slip.new_findings().iter().map(|one| one.rule.slug).collect();
     assert_eq!(slugs, ["quantity-wrong-unit"]);
 }

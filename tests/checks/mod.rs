@@ -5,6 +5,7 @@
 mod buses;
 mod devices;
 mod loops;
+mod remedies;
 mod terminals;
 mod zones;
 

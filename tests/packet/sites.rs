@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use loopwright::base::Id;
+use loopwright::base::{Id, Sources};
 use loopwright::calc::bus::{self, BusFigures};
 use loopwright::calc::power::{self, Power};
 use loopwright::calc::{self, LoopReadings};
@@ -27,6 +27,7 @@ pub struct Made {
     pub loops: BTreeMap<Id<Zone>, LoopReadings>,
     pub power: Power,
     pub buses: BTreeMap<Id<Bus>, BusFigures>,
+    pub sources: Sources,
     pub diagnostics: Vec<Diagnostic>,
 }
 
@@ -38,6 +39,7 @@ impl Made {
             loops: &self.loops,
             power: &self.power,
             buses: &self.buses,
+            sources: &self.sources,
             diagnostics: &self.diagnostics,
         }
     }
@@ -66,7 +68,7 @@ pub fn site(text: &str) -> Made {
     let loops = calc::loops::of_site(&site);
     let power = power::of_site(&site);
     let buses = bus::of_site(&site, &power);
-    Made { site, wiring, loops, power, buses, diagnostics: Vec::new() }
+    Made { site, wiring, loops, power, buses, sources: resolved.sources, diagnostics: Vec::new() }
 }
 
 /// Some of everything, and findings of every kind.

@@ -12,7 +12,7 @@ use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 
 /// End of discharge of one lead-acid cell at the 20-hour rate (IEC 61056-1, from memory).
-const END_OF_CELL: f64 = 1.75;
+pub const END_OF_CELL: f64 = 1.75;
 /// Hours of the rate at which capacity is given (JIS C 8702-1).
 const RATED_HOURS: f64 = 20.0;
 /// Peukert's exponent for batteries with absorbed electrolyte: 1.05 to 1.15 (maker handbooks); the worst of them.
@@ -57,7 +57,7 @@ pub struct Requirement {
 /// The currents of a board with a supply of its own: its own draw, its outputs and its bus ports.
 pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
     let part = site.part_of(board);
-    let volts = part.map_or(Volts(12.0), |part| end_of_battery(part, nominal_volts(part)));
+    let volts = part.map_or(Volts(12.0), end_of_battery_of);
     let own = |demand| {
         let draw = part.and_then(|part| part.draw.as_ref());
         draw.map_or(Amperes(0.0), |draw| if demand == Demand::Idle { draw.idle } else { draw.alarm }.at(volts))
@@ -73,6 +73,11 @@ pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
 fn nominal_volts(part: &Part) -> Volts {
     let port = part.bus_ports.first().and_then(|port| port.volts);
     part.outputs.first().map(|output| output.volts).or(port).unwrap_or(Volts(13.8))
+}
+
+/// Battery volts at which a board lets go, by the volts of its own supplies.
+pub fn end_of_battery_of(part: &Part) -> Volts {
+    end_of_battery(part, nominal_volts(part))
 }
 
 /// Battery volts at which a board lets go: its charger's cut-off, else the end of discharge of its cells.
@@ -125,7 +130,8 @@ impl From<&Standby> for Requirement {
 }
 
 impl Requirement {
-    /// Current times time, without any factor: I_idle · h + I_alarm · min / 60 (NFPA 72's method).
+    /// Current times time, without any factor: idle current · hours + alarm current · minutes / 60
+    /// (NFPA 72's method).
     pub fn load(&self, currents: Currents) -> AmpereHours {
         AmpereHours((currents.idle.0 * self.standby.0 + currents.alarm.0 * self.alarm.0) / 3600.0)
     }
@@ -175,7 +181,7 @@ pub fn standard_size(capacity: AmpereHours) -> Option<AmpereHours> {
     STANDARD_SIZES.into_iter().find(|size| *size >= capacity.0 - 1e-9).map(AmpereHours)
 }
 
-/// Apparent power of a transformer behind a bridge with a capacitor: V_ac · I_dc / 0.62.
+/// Apparent power of a transformer behind a bridge with a capacitor: secondary volts · direct current / 0.62.
 pub fn transformer_power(secondary: Volts, direct: Amperes) -> VoltAmperes {
     VoltAmperes(secondary.0 * direct.0 / RECTIFIER)
 }
