@@ -76,7 +76,7 @@ pub fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let there = place(context, layout, at);
     match off {
         Some(_) => format!("put on the terminator that is built into {there}: leave out `built-in-terminator=#false`"),
-        None if at == 0 => format!("put `terminator (ohm)120` at {there}, in the bus before its first run"),
+        None if at == 0 => format!("put `terminator (ohm)120` at {there}, in the bus itself"),
         None => format!("put `terminator (ohm)120` at {there}, in the braces of its run"),
     }
 }

@@ -58,3 +58,22 @@ fn a_bus_with_nothing_on_it_and_one_without_bias_are_printed_too() {
     assert!(sheet.contains("not known: no board gives its bias resistors"), "{sheet}");
     assert!(sheet.contains("rate not written"));
 }
+
+#[test]
+fn the_site_data_has_the_same_figures() {
+    let json: serde_json::Value = serde_json::from_slice(&full_site().packet().files["site.json"]).unwrap();
+    let figures = &json["buses"][0]["figures"];
+    let number = |value: &serde_json::Value| value.as_f64().unwrap();
+    assert!((number(&figures["length"]) - 18.288).abs() < 1e-3);
+    assert!((number(&figures["longest-stub"]) - 0.6096).abs() < 1e-3);
+    assert_eq!(figures["unit-loads"], 5);
+    let places = figures["places"].as_array().unwrap();
+    let positions: Vec<&str> = places.iter().map(|place| place["position"].as_str().unwrap()).collect();
+    assert_eq!(positions, ["1", "2", "2a", "3"]);
+    assert_eq!(places[0]["terminators"][0]["built-in"], true);
+    assert_eq!(places[3]["boards"][1], "radio");
+    let least = places.iter().map(|place| number(&place["idle-volts"]["least"])).fold(f64::INFINITY, f64::min);
+    assert!((least - number(&figures["idle-volts-least"])).abs() < 1e-6);
+    assert!((least - 0.2 - number(&figures["idle-margin-volts"])).abs() < 1e-5);
+    assert!(number(&places[3]["supply-volts"]["battery-alarm"]) < number(&places[3]["supply-volts"]["mains-alarm"]));
+}
