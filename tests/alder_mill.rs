@@ -12,14 +12,14 @@ use loopwright::session;
 pub struct AlderMill(BTreeMap<String, String>);
 
 impl AlderMill {
-    /// As it stands in `specs`.
+    /// As it stands in `specs`, but with nothing in the wall yet: without its register, so that an edit moves nothing.
     pub fn new() -> Self {
         let specs = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
         let mut files = BTreeMap::new();
         for (folder, before) in [("alder-mill", ""), ("parts", "../parts/")] {
             for entry in std::fs::read_dir(specs.join(folder)).unwrap() {
                 let path = entry.unwrap().path();
-                if path.extension().is_some_and(|extension| extension == "kdl") {
+                if path.extension().is_some_and(|extension| extension == "kdl") && !path.ends_with("register.kdl") {
                     let name = path.file_name().unwrap().to_str().unwrap();
                     files.insert(format!("{before}{name}"), std::fs::read_to_string(&path).unwrap());
                 }

@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
 mod alder_mill;
+mod bus;
 mod cases;
 mod checks;
 mod cli;

@@ -10,6 +10,7 @@
 pub mod ambient;
 pub mod as_built;
 pub mod band;
+pub mod bus;
 pub mod conductor;
 pub mod diagnose;
 pub mod loops;

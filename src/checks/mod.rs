@@ -11,6 +11,24 @@ mod battery_not_recharged;
 mod battery_old;
 mod battery_short;
 mod battery_without_reserve;
+mod bus_address_out_of_range;
+mod bus_address_repeated;
+mod bus_addresses;
+mod bus_bias_low;
+mod bus_bias_unknown;
+mod bus_branched;
+mod bus_ground_shift;
+mod bus_overloaded;
+mod bus_port_figures_missing;
+mod bus_port_shared;
+mod bus_rate_missing;
+mod bus_terminator_misplaced;
+mod bus_terminator_missing;
+mod bus_terminator_surplus;
+mod bus_terminator_value;
+mod bus_too_long;
+pub mod bus_verdict;
+mod bus_words;
 mod cable_conductors_short;
 mod cable_count_mismatch;
 mod conductor_colour_repeated;
@@ -71,9 +89,10 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::calc::LoopReadings;
+use crate::calc::bus::BusFigures;
 use crate::calc::power::Power;
 use crate::diag::{Rule, Sink};
-use crate::model::{Site, Zone};
+use crate::model::{Bus, Site, Zone};
 use crate::register::Wiring;
 use loop_verdict::Cause;
 
@@ -90,6 +109,10 @@ pub struct Context<'s> {
     pub verdicts: &'s BTreeMap<Id<Zone>, Cause>,
     /// What every supply feeds, and the volts that arrive.
     pub power: &'s Power,
+    /// The figures of every bus of which all is known.
+    pub buses: &'s BTreeMap<Id<Bus>, BusFigures>,
+    /// What is wrong first with the data pair of every bus that is not right.
+    pub bus_causes: &'s BTreeMap<Id<Bus>, bus_verdict::Cause>,
 }
 
 /// A rule and the function that looks for it.
@@ -137,6 +160,21 @@ pub static CHECKS: &[&Check] = &[
     &loop_unsupervised::CHECK,
     &resistor_not_preferred::CHECK,
     &resistor_overloaded::CHECK,
+    &bus_port_shared::CHECK,
+    &bus_branched::CHECK,
+    &bus_terminator_missing::CHECK,
+    &bus_terminator_misplaced::CHECK,
+    &bus_terminator_surplus::CHECK,
+    &bus_terminator_value::CHECK,
+    &bus_overloaded::CHECK,
+    &bus_bias_unknown::CHECK,
+    &bus_bias_low::CHECK,
+    &bus_too_long::CHECK,
+    &bus_rate_missing::CHECK,
+    &bus_address_repeated::CHECK,
+    &bus_address_out_of_range::CHECK,
+    &bus_ground_shift::CHECK,
+    &bus_port_figures_missing::CHECK,
     &supply_circle::CHECK,
     &consumption_unknown::CHECK,
     &conductor_unguarded::CHECK,

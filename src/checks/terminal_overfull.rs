@@ -2,13 +2,13 @@
 //!
 //! Terminals that are overfull through the same cables are one finding: the two of an output, the four of a bus
 //! port, an input with its return. Where two loops are given one input, that is the finding, and its terminals are
-//! left out here.
+//! left out here; likewise the bus terminals at a branch of a bus, or under a terminator that does not belong there.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
-use crate::checks::{Check, Context, input_used_twice, words};
+use crate::checks::{Check, Context, bus_verdict, input_used_twice, words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
 use crate::model::{Board, BoardKind, Site};
@@ -31,6 +31,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         })
         .flatten()
         .collect();
+    let crowded = bus_verdict::crowded(context);
     for (id, _) in site.boards.entries() {
         let Some(takes) = capacity(site, id) else { continue };
         let overfull: Vec<Terminal> = terminals(site, id)
@@ -42,7 +43,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for terminal in &overfull {
             groups.entry(group(terminal, &overfull)).or_default().push(terminal);
         }
-        for (role, group) in groups {
+        let told = crowded.contains(&id);
+        for (role, group) in groups.into_iter().filter(|(role, _)| !(told && matches!(role, Role::BusPlus(_)))) {
             sink.push(finding(site, wiring, id, takes, role, &group));
         }
     }

@@ -31,6 +31,8 @@ pub struct Board {
     pub battery: Option<Battery>,
     /// Its own mains transformer: with it the board takes no supply from its bus.
     pub transformer: Option<Transformer>,
+    /// True where the terminator that its bus port has built in is taken off.
+    pub terminator_off: bool,
     /// The bus it hangs on, and the run that brings it (`None`: at the bus's own board).
     pub bus: Option<(Id<Bus>, Option<Id<Run>>)>,
 }

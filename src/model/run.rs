@@ -96,6 +96,8 @@ pub struct Bus {
     pub port: Option<usize>,
     /// Signalling rate.
     pub rate: Option<Spanned<BitsPerSecond>>,
+    /// True where the terminator that the board's port has built in is taken off.
+    pub terminator_off: bool,
     /// The chain, from the board on; what is not a run is at the board.
     pub chain: Vec<Mounted>,
 }

@@ -1,5 +1,6 @@
 //! Published lists and limits as data, each with its document and edition.
 
+pub mod bus;
 pub mod events;
 pub mod guards;
 pub mod jackets;

@@ -5,12 +5,13 @@ mod loops;
 use std::collections::BTreeMap;
 
 use crate::base::{Id, Sources};
+use crate::calc::bus::{self, BusFigures};
 use crate::calc::power::{self, Power};
 use crate::calc::{self, LoopReadings};
-use crate::checks::{self, Context, loop_verdict};
+use crate::checks::{self, Context, bus_verdict, loop_verdict};
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
-use crate::model::{Site, Zone};
+use crate::model::{Bus, Site, Zone};
 use crate::register::{Kept, Register, Wiring};
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, resolve};
@@ -94,6 +95,7 @@ struct Made {
     wiring: Wiring,
     loops: BTreeMap<Id<Zone>, LoopReadings>,
     power: Power,
+    buses: BTreeMap<Id<Bus>, BusFigures>,
     registers: Registers,
 }
 
@@ -111,6 +113,7 @@ impl Made {
             wiring: &self.wiring,
             loops: &self.loops,
             power: &self.power,
+            buses: &self.buses,
             sources,
             diagnostics,
         }
@@ -132,11 +135,22 @@ fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
     let loops = calc::loops::of_site(&site);
     let power = power::of_site(&site);
     let verdicts = loop_verdict::of_site(&site, &loops);
-    checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts, power: &power }, &mut sink);
+    let buses = bus::of_site(&site, &power);
+    let bus_causes = bus_verdict::of_site(&site, &buses);
+    let context = Context {
+        site: &site,
+        wiring: &wiring,
+        loops: &loops,
+        verdicts: &verdicts,
+        power: &power,
+        buses: &buses,
+        bus_causes: &bus_causes,
+    };
+    checks::run(context, &mut sink);
     let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
     let name = Some(site.name.value.clone());
     let outcome = Outcome { sources: resolved.sources, diagnostics, site: name, ..Outcome::default() };
-    (outcome, Some(Made { site, wiring, loops, power, registers: Registers { old, new } }))
+    (outcome, Some(Made { site, wiring, loops, power, buses, registers: Registers { old, new } }))
 }
 
 /// Every rule of the compiler, by slug.

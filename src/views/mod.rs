@@ -5,6 +5,7 @@
 
 pub mod abbreviate;
 pub mod as_built;
+pub mod bus_sheet;
 pub mod commissioning_sheet;
 pub mod cover;
 pub mod diagnosis;
@@ -33,9 +34,10 @@ use serde_json::Value;
 
 use crate::base::{Id, Sources};
 use crate::calc::LoopReadings;
+use crate::calc::bus::BusFigures;
 use crate::calc::power::Power;
 use crate::diag::Diagnostic;
-use crate::model::{Site, Zone};
+use crate::model::{Bus, Site, Zone};
 use crate::register::Wiring;
 
 pub use crate::base::natural;
@@ -54,6 +56,8 @@ pub struct Material<'s> {
     pub power: &'s Power,
     /// The files, for places in the spec.
     pub sources: &'s Sources,
+    /// The figures of its buses, those that could be calculated.
+    pub buses: &'s BTreeMap<Id<Bus>, BusFigures>,
     /// What the compiler found, accepted findings included.
     pub diagnostics: &'s [Diagnostic],
 }
@@ -89,6 +93,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &loop_sheet::DOCUMENT,
+    &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
     &commissioning_sheet::DOCUMENT,

@@ -140,8 +140,8 @@ fn a_wireless_detector_must_name_a_board_that_hears() {
             "zone 1 \"Lobby\" type=\"interior\" {{ wireless \"{part}\" room=\"lobby\" receiver=\"{receiver}\"; }}\n"
         )
     };
-    let bus = "bus \"data\" board=\"board-a\" {
-    run \"bus-cable\" length=(ft)30 room=\"lobby\" { receiver \"ears\" part=\"receiver-a\" address=1 }
+    let bus = "bus \"data\" board=\"board-a\" rate=(baud)19200 {
+    run \"bus-cable\" length=(ft)30 room=\"lobby\" { receiver \"ears\" part=\"receiver-a\" address=1; terminator (ohm)120 }
 }
 ";
     let deaf = only(&(bus.to_owned() + &zone("reed-wireless", "board-a")), "wireless-without-receiver");
@@ -173,7 +173,7 @@ fn a_part_that_lacks_something_is_one_finding_for_all_its_uses() {
 fn each_use_asks_for_its_own_connection() {
     let bus = |node: &str| {
         format!(
-            "bus \"data\" board=\"board-a\" {{\n    run \"bus-cable\" length=(ft)30 room=\"lobby\" {{ {node} address=1 }}\n}}\n"
+            "bus \"data\" board=\"board-a\" rate=(baud)19200 {{\n    run \"bus-cable\" length=(ft)30 room=\"lobby\" {{ {node} address=1; terminator (ohm)120 }}\n}}\n"
         )
     };
     let covered = "zone 1 \"Lobby\" type=\"interior\" {

@@ -2,6 +2,7 @@
 //!
 //! Every spec here has the header and the shared parts of the pages' examples.
 
+mod buses;
 mod devices;
 mod loops;
 mod remedies;

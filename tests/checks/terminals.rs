@@ -68,8 +68,8 @@ fn loops_past_the_last_input_are_one_finding_a_board() {
     assert_eq!(finding.subjects, ["3", "twin", "4"]);
 }
 
-const EXPANDER: &str = "bus \"data\" board=\"board-a\" {
-    run \"bus-cable\" length=(ft)30 room=\"lobby\" { module \"expander-1\" part=\"expander-a\" address=1 inputs-from=17 }
+const EXPANDER: &str = "bus \"data\" board=\"board-a\" rate=(baud)19200 {
+    run \"bus-cable\" length=(ft)30 room=\"lobby\" { module \"expander-1\" part=\"expander-a\" address=1 inputs-from=17; terminator (ohm)120 }
 }
 ";
 

@@ -108,7 +108,7 @@ fn labels_fit_and_differ() {
         rows.iter().filter(|row| row["line 1"] == label).map(|row| row["line 2"].clone()).collect()
     };
     assert_eq!(line("Z2"), ["to Hall", "from Main panel"]);
-    assert_eq!(line("DATA-2"), ["to Expander", "from Hall keypad"]);
+    assert_eq!(line("DATA-3"), ["to Expander", "from Hall keypad"]);
     // Both ends in one room: the far one says what it is at.
     assert_eq!(line("Z1-2"), ["to Side window", "from Hall"]);
 }
@@ -120,7 +120,7 @@ fn the_cover_counts_and_tells_what_is_open() {
         "**Full house** · revision **C** of 2027-02-03 · Strip added",
         "| [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) |",
         "| zones, wired | 4 |",
-        "| cables | 11, 305 ft in all |",
+        "| cables | 12, 307 ft in all |",
         "| 22 AWG pair | 5 | 163 ft |",
         "open warning",
         "open note",

@@ -1,5 +1,6 @@
 //! The packet: every document over a full, a small, an empty and a hostile site.
 
+mod bus;
 mod documents;
 mod figures;
 mod loops;

@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use loopwright::base::{Id, Sources};
+use loopwright::calc::bus::{self, BusFigures};
 use loopwright::calc::power::{self, Power};
 use loopwright::calc::{self, LoopReadings};
 use loopwright::diag::{Diagnostic, Severity, Sink};
 use loopwright::emit::{self, Bundle};
-use loopwright::model::{Site, Zone};
+use loopwright::model::{Bus, Site, Zone};
 use loopwright::register::{self, Wiring};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::resolve::resolve;
@@ -25,6 +26,7 @@ pub struct Made {
     pub wiring: Wiring,
     pub loops: BTreeMap<Id<Zone>, LoopReadings>,
     pub power: Power,
+    pub buses: BTreeMap<Id<Bus>, BusFigures>,
     pub sources: Sources,
     pub diagnostics: Vec<Diagnostic>,
 }
@@ -36,6 +38,7 @@ impl Made {
             wiring: &self.wiring,
             loops: &self.loops,
             power: &self.power,
+            buses: &self.buses,
             sources: &self.sources,
             diagnostics: &self.diagnostics,
         }
@@ -63,7 +66,9 @@ pub fn site(text: &str) -> Made {
     let site = resolved.site.unwrap();
     let wiring = register::propose(&site);
     let loops = calc::loops::of_site(&site);
-    Made { power: power::of_site(&site), site, wiring, loops, sources: resolved.sources, diagnostics: Vec::new() }
+    let power = power::of_site(&site);
+    let buses = bus::of_site(&site, &power);
+    Made { site, wiring, loops, power, buses, sources: resolved.sources, diagnostics: Vec::new() }
 }
 
 /// Some of everything, and findings of every kind.

@@ -43,6 +43,7 @@ impl Lower<'_> {
                 mount: if on_bus { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
                 battery: reading.one("battery").and_then(battery_of),
                 transformer: reading.one("transformer").and_then(transformer_of),
+                terminator_off: on_bus && reading.optional_flag("built-in-terminator") == Some(false),
                 bus: None,
             });
             self.boards.enter(&name.value, board);

@@ -191,8 +191,14 @@ impl Lower<'_> {
             });
             let port = board.as_ref().and_then(|board| self.bus_port(board, reading.text("port"), &name));
             let owner = Owner::Bus(self.site.buses.next_id());
-            let bus =
-                self.site.buses.push(Bus { name, board, port, rate: reading.quantity("rate"), chain: Vec::new() });
+            let bus = self.site.buses.push(Bus {
+                name,
+                board,
+                port,
+                rate: reading.quantity("rate"),
+                terminator_off: reading.optional_flag("built-in-terminator") == Some(false),
+                chain: Vec::new(),
+            });
             let chain = self.chain(Chain { owner, board: board.map(|board| board.value) }, reading);
             self.site.buses[bus].chain = chain;
         }

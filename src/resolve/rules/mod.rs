@@ -119,7 +119,10 @@ pub fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span) -> Dia
         .here("the second")
         .also(earlier, "the first")
         .why(format!("A reference to `{}` could mean either, so cables would be drawn to the wrong one.", name.value))
-        .help("Give one of the two another name.")
+        .help(match kind {
+            Names::Board => "If it is one board, let it hang on one bus only and take the other line away; if there are two, give one of them another name.",
+            _ => "Give one of the two another name.",
+        })
         .about(&name.value)
 }
 

@@ -19,6 +19,11 @@ pub static BUS: NodeSpec = NodeSpec {
             "the board's bus port; the one of the bus's name, or the only one, if left out",
         ),
         property("rate", positive(&[Rate]), "signalling rate"),
+        property(
+            "built-in-terminator",
+            Kind::Flag,
+            "#false where the terminator that the board's port has built in is taken off",
+        ),
     ],
     children: &[any(&BUS_RUN), any(&TERMINATOR)],
     example: "bus \"data\" board=\"main\" rate=(baud)38400 {\n    run \"bus-4\" length=(ft)30 room=\"hall\" { keypad \"hall-keypad\" part=\"keypad\" address=1 }\n}",
@@ -39,7 +44,14 @@ const BOARD: &[PropertySpec] = &[
     property("part", Kind::Reference(Names::Part), "the part it is").required(),
     property("address", Kind::Integer(0, 255), "its address on the bus").required(),
     property("mount", positive(&[Length]), "height above the floor"),
+    BUILT_IN,
 ];
+
+const BUILT_IN: PropertySpec = property(
+    "built-in-terminator",
+    Kind::Flag,
+    "#false where the terminator that its bus port has built in is taken off",
+);
 
 /// `keypad`
 pub static KEYPAD: NodeSpec = NodeSpec {
@@ -61,6 +73,7 @@ pub static MODULE: NodeSpec = NodeSpec {
         property("part", Kind::Reference(Names::Part), "the part it is").required(),
         property("address", Kind::Integer(0, 255), "its address on the bus").required(),
         property("mount", positive(&[Length]), "height above the floor"),
+        BUILT_IN,
         property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input"),
     ],
     children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER)],

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::super::Material;
+use super::buses::{self, BusFigures};
 use super::devices::{Device, Output, devices, output};
 use super::number::Number;
 use crate::base::Id;
@@ -28,6 +30,9 @@ pub struct Bus {
     pub boards: Vec<String>,
     /// Terminators added in the spec, in ohm; those built into boards stand with their parts.
     pub terminators: Vec<Number>,
+    /// What is computed of it; absent where a length or a board is not known, or where nothing hangs on it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub figures: Option<BusFigures>,
 }
 
 /// A powered circuit.
@@ -92,7 +97,8 @@ pub struct Hop {
 }
 
 /// The buses, by name.
-pub fn buses(site: &model::Site, wiring: &Wiring) -> Vec<Bus> {
+pub fn buses(material: &Material<'_>) -> Vec<Bus> {
+    let Material { site, wiring, .. } = material;
     site.buses
         .entries()
         .map(|(id, bus)| {
@@ -118,6 +124,7 @@ pub fn buses(site: &model::Site, wiring: &Wiring) -> Vec<Bus> {
                         _ => None,
                     })
                     .collect(),
+                figures: buses::figures(material, id, bus),
             }
         })
         .collect()

@@ -4,10 +4,12 @@
 //! added within a version, none is renamed or removed. Units: metre, ohm, volt, ampere, ampere-hour, volt-ampere,
 //! second. References are by the names of the spec, by zone number and by label, so they outlive a reordering.
 //!
-//! What is calculated stands with what it is of: `zones[].loop.states` has the expected readings in each state.
+//! What is calculated stands with what it is of: `zones[].loop.states` has the expected readings in each state,
+//! `buses[].figures` the order along each bus with its volts.
 //! Out of scope: secrets and personal data. The spec holds none, so none can come out.
 
 pub mod boards;
+pub mod buses;
 pub mod cables;
 pub mod circuits;
 pub mod devices;
@@ -130,7 +132,7 @@ impl SiteData {
             cables: cables::cables(site, wiring),
             areas: zones::areas(site),
             zones: zones::zones(material),
-            buses: circuits::buses(site, wiring),
+            buses: circuits::buses(material),
             circuits: circuits::circuits(site, wiring),
             communicators: circuits::communicators(site, wiring),
             findings: findings::findings(material.diagnostics),

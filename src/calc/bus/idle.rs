@@ -1,0 +1,189 @@
+//! What stands between A and B when nobody sends: the direct-current network of the pair, solved exactly.
+//!
+//! The legs of a bias are alike and so are the two conductors of a run, so the pair decouples: between A and B there is
+//! a tree of loop resistances with, at each place, its terminators and receivers across and its bias as Vcc behind 2·Rb.
+//! A receiver is one unit load, 12 kΩ, across. For the bounds resistors are within ±5 %, as terminators are marked, and
+//! wire is cold or hot. With one biased board the least bias at a place is with hot wire on the way to it and cold wire
+//! elsewhere, and the greatest the other way round; with several boards the hull over each of them is taken.
+
+use super::layout::{Layout, Place, Port};
+use crate::calc::spread::Spread;
+use crate::profiles::bus::UNIT_LOAD;
+use crate::quantity::Ohms;
+
+/// The bias by place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Idle {
+    /// Volts between A and B at each place.
+    pub volts: Vec<Spread>,
+}
+
+impl Idle {
+    /// The place with the least bias and its least volts. Places without a board count too: one may be put there.
+    pub fn worst(&self) -> (usize, f64) {
+        let least = self.volts.iter().map(|volts| volts.least).enumerate();
+        least.min_by(|(_, one), (_, other)| one.total_cmp(other)).unwrap_or_default()
+    }
+}
+
+/// Tolerance of terminators and bias resistors, whose sheets give none: that of the series that they are bought in
+/// (IEC 60063, E24).
+pub const TOLERANCE: f64 = 0.05;
+
+/// The bias at every place; `None` where no port of the bus gives one.
+pub fn of(layout: &Layout) -> Option<Idle> {
+    let biased: Vec<&Port> = layout.ports.iter().filter(|port| port.bias.is_some()).collect();
+    if biased.is_empty() {
+        return None;
+    }
+    let with = |terminators: f64, legs: f64| Across::of(layout, terminators, Some((1.0, legs)));
+    let (weak, strong) = (with(1.0 - TOLERANCE, 1.0 + TOLERANCE), with(1.0 + TOLERANCE, 1.0 - TOLERANCE));
+    let (cold, hot) = (ohms(layout, |ohms| ohms.least), ohms(layout, |ohms| ohms.greatest));
+    let usual = solve(layout, &ohms(layout, |ohms| ohms.nominal), &with(1.0, 1.0));
+    let uniform = [(&cold, &weak), (&hot, &weak), (&cold, &strong), (&hot, &strong)]
+        .map(|(ohms, across)| solve(layout, ohms, across));
+    let volts = usual.iter().enumerate().map(|(place, usual)| {
+        let mut volts = Spread::exact(*usual);
+        let mut include = |found: Option<&f64>| {
+            let found = found.copied().unwrap_or(*usual);
+            volts = Spread { least: volts.least.min(found), greatest: volts.greatest.max(found), ..volts };
+        };
+        for found in &uniform {
+            include(found.get(place));
+        }
+        for port in &biased {
+            let on_way = on_way(layout, port.place, place);
+            for (way, elsewhere, across) in [(&hot, &cold, &weak), (&cold, &hot, &strong)] {
+                let mixed: Vec<f64> = on_way
+                    .iter()
+                    .zip(way.iter().zip(elsewhere))
+                    .map(|(on_way, (way, elsewhere))| if *on_way { *way } else { *elsewhere })
+                    .collect();
+                include(solve(layout, &mixed, across).get(place));
+            }
+        }
+        volts
+    });
+    Some(Idle { volts: volts.collect() })
+}
+
+/// By place, whether its cable lies on the way from one place to another.
+fn on_way(layout: &Layout, from: usize, to: usize) -> Vec<bool> {
+    let mut passed = vec![false; layout.places.len()];
+    for place in layout.way(from, to) {
+        if let Some(passed) = passed.get_mut(place) {
+            *passed = true;
+        }
+    }
+    let both = |(at, item): (usize, &Place)| {
+        item.before != at && passed.get(at) == Some(&true) && passed.get(item.before) == Some(&true)
+    };
+    layout.places.iter().enumerate().map(both).collect()
+}
+
+/// The resistance of the data conductors of each place's cable.
+fn ohms(layout: &Layout, wire: fn(&Spread) -> f64) -> Vec<f64> {
+    layout.places.iter().map(|place| wire(&place.ohms)).collect()
+}
+
+/// What lies across the pair at each place.
+#[derive(Clone, Debug)]
+struct Across {
+    /// Siemens.
+    conductance: Vec<f64>,
+    /// Amperes that the bias feeds in.
+    fed: Vec<f64>,
+}
+
+impl Across {
+    /// The terminators by a factor on their ohms, and where wanted receivers and bias by factors on theirs.
+    fn of(layout: &Layout, terminators: f64, others: Option<(f64, f64)>) -> Self {
+        let mut across = Self { conductance: vec![0.0; layout.places.len()], fed: vec![0.0; layout.places.len()] };
+        for terminator in &layout.terminators {
+            across.add(terminator.place, 1.0 / (terminator.ohms.0 * terminators), 0.0);
+        }
+        let Some((receivers, legs)) = others else { return across };
+        for port in &layout.ports {
+            across.add(port.place, port.unit_load / (UNIT_LOAD.value * receivers), 0.0);
+            if let Some((leg, supply)) = port.bias {
+                let both = 2.0 * leg.0 * legs;
+                across.add(port.place, 1.0 / both, supply.0 / both);
+            }
+        }
+        across
+    }
+
+    fn add(&mut self, place: usize, siemens: f64, amperes: f64) {
+        if let (Some(conductance), Some(fed)) = (self.conductance.get_mut(place), self.fed.get_mut(place)) {
+            *conductance += siemens;
+            *fed += amperes;
+        }
+    }
+}
+
+/// Volts at each place: everything beyond a place is drawn together from the far ends on, then the volts follow outwards.
+fn solve(layout: &Layout, ohms: &[f64], across: &Across) -> Vec<f64> {
+    let Across { mut conductance, mut fed } = across.clone();
+    for (at, place) in layout.places.iter().enumerate().rev().filter(|(at, place)| place.before != *at) {
+        let through =
+            1.0 + ohms.get(at).copied().unwrap_or_default() * conductance.get(at).copied().unwrap_or_default();
+        let (siemens, amperes) =
+            (conductance.get(at).map_or(0.0, |own| own / through), fed.get(at).map_or(0.0, |own| own / through));
+        if let (Some(conductance), Some(fed)) = (conductance.get_mut(place.before), fed.get_mut(place.before)) {
+            *conductance += siemens;
+            *fed += amperes;
+        }
+    }
+    let mut volts: Vec<f64> = Vec::with_capacity(layout.places.len());
+    for ((place, ohms), (conductance, fed)) in layout.places.iter().zip(ohms).zip(conductance.iter().zip(&fed)) {
+        volts.push(match volts.get(place.before) {
+            Some(before) => (before + ohms * fed) / (1.0 + ohms * conductance),
+            None => fed / conductance,
+        });
+    }
+    volts
+}
+
+/// The resistance between A and B that a meter finds at a place with everything unpowered: least with bias resistors
+/// and receivers counted, greatest with the terminators alone, for a dead board may show either; nominal with both.
+pub fn resistance(layout: &Layout, place: usize) -> Spread {
+    let between = |wire: fn(&Spread) -> f64, terminators: f64, others: Option<(f64, f64)>| {
+        let mut across = Across::of(layout, terminators, others);
+        across.fed.fill(0.0);
+        across.add(place, 0.0, 1.0);
+        solve(layout, &ohms(layout, wire), &across).get(place).copied().unwrap_or(f64::INFINITY)
+    };
+    Spread {
+        least: between(|ohms| ohms.least, 1.0 - TOLERANCE, Some((1.0, 1.0 - TOLERANCE))),
+        nominal: between(|ohms| ohms.nominal, 1.0, Some((1.0, 1.0))),
+        greatest: between(|ohms| ohms.greatest, 1.0 + TOLERANCE, None),
+    }
+}
+
+/// The resistance at a place with a terminator more (`Ok`) or with one of those fitted lifted off (`Err`).
+pub fn resistance_if(layout: &Layout, place: usize, change: Result<Ohms, usize>) -> Spread {
+    let mut changed = layout.clone();
+    match change {
+        Ok(ohms) => {
+            changed.terminators.push(super::Terminator { place, ohms, fitting: super::Fitting::Written(None, 0) });
+        }
+        Err(position) if position < changed.terminators.len() => {
+            changed.terminators.remove(position);
+        }
+        Err(_) => {}
+    }
+    resistance(&changed, place)
+}
+
+/// The resistance at a place where A and B touch at another.
+pub fn resistance_shorted(layout: &Layout, place: usize, at: usize) -> Spread {
+    // A microohm: as good as none beside any wire, and the network stays solvable where the two places are one.
+    const TOUCHING: Ohms = Ohms(1e-6);
+    let mut changed = layout.clone();
+    changed.terminators.push(super::Terminator {
+        place: at,
+        ohms: TOUCHING,
+        fitting: super::Fitting::Written(None, 0),
+    });
+    resistance(&changed, place)
+}

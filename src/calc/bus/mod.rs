@@ -1,0 +1,48 @@
+//! Data buses: the pair as a tree of places, what lies across it, and what stands between A and B when nobody sends.
+//!
+//! A *place* is the board that the bus starts at, or the far end of a run. The *trunk* is the longest way between two
+//! ends; what leaves it is a *stub*. The *idle bias* is the voltage that the bias resistors hold between A and B: with
+//! less than the receivers' threshold, noise reads as data. Drops of the modules' supply come from [`power`](super::power).
+//! Out of scope: verdicts and words.
+
+pub mod formulas;
+pub mod idle;
+pub mod layout;
+pub mod remedy;
+pub mod supply;
+pub mod terminators;
+
+use std::collections::BTreeMap;
+
+use super::power::Power;
+use crate::base::Id;
+use crate::model::{Bus, Site};
+
+pub use idle::Idle;
+pub use layout::{Fitting, Layout, Place, Port, Stub, Terminator};
+pub use supply::Shifts;
+pub use terminators::Ends;
+
+/// What is computed of a bus.
+#[derive(Clone, Debug)]
+pub struct BusFigures {
+    /// Its places.
+    pub layout: Layout,
+    /// What stands between A and B; `None` where no board gives a bias or its figures are not known.
+    pub idle: Option<Idle>,
+    /// How far the modules' minus rises above the board's.
+    pub shifts: Shifts,
+}
+
+/// The figures of every bus of which all is known: its board and port, and of every run cable and length.
+pub fn of_site(site: &Site, power: &Power) -> BTreeMap<Id<Bus>, BusFigures> {
+    let index = supply::Index::new(site, power);
+    let layouts = site.buses.entries().filter_map(|(id, _)| Some((id, layout::of_bus(site, id)?)));
+    layouts
+        .map(|(id, layout)| {
+            let idle = idle::of(&layout);
+            let shifts = supply::of(&index, power, &layout);
+            (id, BusFigures { layout, idle, shifts })
+        })
+        .collect()
+}

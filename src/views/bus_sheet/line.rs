@@ -1,0 +1,45 @@
+//! A bus in one line of text, as its cable lies.
+//!
+//! `[Panel]` a board, `DATA-1 3 ft` a cable, `⊥120 Ω` a terminator across the pair, `⟨ … ⟩` a stub. Lines break between
+//! the pieces only: inside a piece blanks are blanks that do not break.
+
+use super::super::{Material, loop_words};
+use super::places;
+use crate::calc::bus::BusFigures;
+use crate::quantity::print;
+
+/// The trunk from its first end to its last, with its stubs.
+pub fn of(material: &Material<'_>, figures: &BusFigures) -> String {
+    let layout = &figures.layout;
+    let mut pieces = Vec::new();
+    let mut before: Option<usize> = None;
+    for at in &layout.trunk {
+        if let Some(before) = before {
+            pieces.push(cable(material, figures, before, *at));
+        }
+        pieces.push(place(material, figures, *at));
+        let stubs = layout.stubs();
+        for stub in stubs.iter().filter(|stub| stub.junction == *at) {
+            let cable = cable(material, figures, *at, stub.first);
+            pieces.push(format!("⟨ {cable} {} ⟩", place(material, figures, stub.first)));
+        }
+        before = Some(*at);
+    }
+    let whole: Vec<String> = pieces.iter().map(|piece| piece.replace(' ', "\u{a0}")).collect();
+    whole.join(" ")
+}
+
+fn place(material: &Material<'_>, figures: &BusFigures, at: usize) -> String {
+    let layout = &figures.layout;
+    let fitted = layout.terminators.iter().filter(|terminator| terminator.place == at);
+    let board = std::iter::once(format!("[{}]", places::title(material, figures, at)));
+    board.chain(fitted.map(|terminator| format!("⊥{}", terminator.ohms))).collect::<Vec<_>>().join(" ")
+}
+
+/// The cable between two neighbours.
+fn cable(material: &Material<'_>, figures: &BusFigures, one: usize, other: usize) -> String {
+    // Of two neighbours the later one has the cable that comes from the other.
+    let Some(place) = figures.layout.places.get(one.max(other)) else { return String::new() };
+    let label = place.run.map(|run| loop_words::cable(material.wiring, run)).unwrap_or_default();
+    format!("─ {label} {} ─", print::length(place.length, material.site.lengths))
+}

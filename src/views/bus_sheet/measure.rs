@@ -1,0 +1,119 @@
+//! What a meter shows: ohms between A and B with nothing powered, volts with everything on.
+
+use serde::Serialize;
+
+use super::super::loop_words::{ohms, range};
+use super::super::{Material, words};
+use super::places;
+use crate::calc::Spread;
+use crate::calc::bus::{BusFigures, idle};
+use crate::calc::power::{Demand, Supply};
+use crate::profiles::bus::TERMINATOR;
+use crate::quantity::{Ohms, Volts};
+
+/// A row of resistances: what is right or wrong, and what the meter finds at either end.
+#[derive(Debug, Serialize)]
+pub struct Fault {
+    what: String,
+    right: bool,
+    at_first: String,
+    at_last: String,
+}
+
+/// A row of volts: what the meter shows at a place.
+#[derive(Debug, Serialize)]
+pub struct Meter {
+    position: String,
+    board: String,
+    /// Marks of the terminals to measure at: "BA, BB" and "B+, B−".
+    data: String,
+    supply: String,
+    idle: String,
+    idle_range: String,
+    mains: String,
+    battery: String,
+    shift: String,
+}
+
+/// The resistances with everything as drawn, and with one thing wrong.
+pub fn faults(material: &Material<'_>, figures: &BusFigures) -> Vec<Fault> {
+    let layout = &figures.layout;
+    let (first, last) = layout.ends();
+    let said = |spread: Spread| range(spread.least, spread.greatest, ohms);
+    let mut faults = vec![Fault {
+        what: "everything as drawn".into(),
+        right: true,
+        at_first: said(idle::resistance(layout, first)),
+        at_last: said(idle::resistance(layout, last)),
+    }];
+    for (position, terminator) in layout.terminators.iter().enumerate() {
+        let of = |place| said(idle::resistance_if(layout, place, Err(position)));
+        faults.push(Fault {
+            what: format!("no terminator at {}", places::title(material, figures, terminator.place)),
+            right: false,
+            at_first: of(first),
+            at_last: of(last),
+        });
+    }
+    let one_more = |place| said(idle::resistance_if(layout, place, Ok(Ohms(TERMINATOR.value))));
+    faults.push(Fault {
+        what: format!("one of {} too many where you measure", Ohms(TERMINATOR.value)),
+        right: false,
+        at_first: one_more(first),
+        at_last: one_more(last),
+    });
+    let short = |place, at| said(idle::resistance_shorted(layout, place, at));
+    faults.push(Fault {
+        what: "A and B touch at the other end".into(),
+        right: false,
+        at_first: short(first, last),
+        at_last: short(last, first),
+    });
+    faults
+}
+
+/// The volts place by place.
+pub fn meter(material: &Material<'_>, figures: &BusFigures) -> Vec<Meter> {
+    let site = material.site;
+    let layout = &figures.layout;
+    let own = site.buses[layout.bus].board.as_ref().map(|board| board.value);
+    let rows = places::ordered(layout).into_iter().filter_map(|(at, position)| {
+        let place = layout.places.get(at)?;
+        let board = place.boards.first().copied();
+        let is_own = at == 0 && board == own;
+        let port = board.and_then(|board| {
+            let port = if is_own { site.buses[layout.bus].port? } else { 0 };
+            site.part_of(board)?.bus_ports.get(port)
+        });
+        let fed = is_own || board.is_none_or(|board| places::is_fed(&site.boards[board]));
+        let least = |supply, demand| places::supply(material, figures, at, supply, demand).filter(|_| fed);
+        let pair = |supply| match (least(supply, Demand::Idle), least(supply, Demand::Alarm)) {
+            (Some(rest), Some(alarm)) => format!("{rest:.2}, {alarm:.2}"),
+            _ if !fed && supply == Supply::Mains => "own supply".to_owned(),
+            _ => String::new(),
+        };
+        let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
+        Some(Meter {
+            position,
+            board: board.map_or_else(|| places::title(material, figures, at), |board| words::board(site, board)),
+            data: port.map(|port| format!("{}, {}", port.a, port.b)).unwrap_or_default(),
+            supply: port.filter(|_| fed).map(|port| format!("{}, {}", port.plus, port.minus)).unwrap_or_default(),
+            idle: idle.map(|volts| whole(volts.nominal)).unwrap_or_default(),
+            idle_range: idle.map(|volts| range(volts.least, volts.greatest, whole)).unwrap_or_default(),
+            mains: pair(Supply::Mains),
+            battery: pair(Supply::Battery),
+            shift: figures.shifts.worst(at).map(|volts: Volts| volts.to_string()).unwrap_or_default(),
+        })
+    });
+    rows.collect()
+}
+
+/// Whole millivolts without unit, for a column whose foot names it.
+fn whole(volts: f64) -> String {
+    format!("{:.0}", volts * 1e3)
+}
+
+/// Whole millivolts.
+pub fn millivolts(volts: f64) -> String {
+    format!("{:.0} mV", volts * 1e3)
+}

@@ -1,0 +1,85 @@
+//! Bus sheet: the order along the cable, what lies across the data pair, and what a meter shows at each place.
+//!
+//! The line in text is the cable as it lies; the first table says what is where, the second what to measure standing
+//! there. Out of scope: which conductor is under which screw, which is on the terminal schedule.
+
+mod line;
+mod measure;
+pub mod places;
+mod summary;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Document, Material, value, words};
+use crate::base::Id;
+use crate::calc::bus::BusFigures;
+use crate::model::Bus;
+
+use measure::{Fault, Meter};
+use places::Place;
+use summary::Figure;
+
+/// The bus sheet.
+pub static DOCUMENT: Document = Document {
+    name: "bus-sheet",
+    title: "Bus sheet",
+    about: "for the installer with a meter: order along each data bus, addresses, terminators, bias, volts at each module",
+    template: include_str!("../../../templates/bus-sheet.md.hbs"),
+    view,
+    table: Some(places::table),
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    buses: Vec<BusSheet>,
+}
+
+#[derive(Serialize)]
+struct BusSheet {
+    name: String,
+    start: String,
+    /// True where all is known that the figures need.
+    computed: bool,
+    line: String,
+    /// Head of the column of lengths: "ft" or "m".
+    unit: &'static str,
+    places: Vec<Place>,
+    figures: Vec<Figure>,
+    /// Where the meter stands for the resistances: the two ends.
+    first_end: String,
+    last_end: String,
+    faults: Vec<Fault>,
+    meter: Vec<Meter>,
+}
+
+fn view(material: &Material<'_>) -> Value {
+    value(&Sheet { buses: material.site.buses.entries().map(|(id, bus)| sheet(material, id, bus)).collect() })
+}
+
+fn sheet(material: &Material<'_>, id: Id<Bus>, bus: &Bus) -> BusSheet {
+    let site = material.site;
+    let board = bus.board.as_ref().map(|board| words::board(site, board.value));
+    let part = bus.board.as_ref().and_then(|board| site.part_of(board.value));
+    let port = part.zip(bus.port).and_then(|(part, port)| part.bus_ports.get(port));
+    let port = port.map(|port| format!("terminals {}, {}, {}, {}", port.plus, port.minus, port.a, port.b));
+    let rate = Some(bus.rate.as_ref().map_or("rate not written".to_owned(), |rate| rate.value.to_string()));
+    let start = board.into_iter().chain(port).chain(rate).collect::<Vec<_>>().join(", ");
+    let figures = material.buses.get(&id);
+    let of = |end: fn(&BusFigures) -> usize| {
+        figures.map(|figures| places::title(material, figures, end(figures))).unwrap_or_default()
+    };
+    BusSheet {
+        name: bus.name.value.clone(),
+        start,
+        computed: figures.is_some(),
+        line: figures.map(|figures| line::of(material, figures)).unwrap_or_default(),
+        unit: site.lengths.symbol(),
+        places: figures.map(|figures| places::of(material, figures)).unwrap_or_default(),
+        figures: figures.map(|figures| summary::of(material, bus, figures)).unwrap_or_default(),
+        first_end: of(|figures| figures.layout.ends().0),
+        last_end: of(|figures| figures.layout.ends().1),
+        faults: figures.map(|figures| measure::faults(material, figures)).unwrap_or_default(),
+        meter: figures.map(|figures| measure::meter(material, figures)).unwrap_or_default(),
+    }
+}

@@ -1,0 +1,191 @@
+//! What is where along the cable, as rows of the sheet and of the CSV file.
+
+use serde::Serialize;
+
+use super::super::{Material, Table, loop_words, words};
+use crate::base::Id;
+use crate::calc::bus::{BusFigures, Layout};
+use crate::calc::power::{Demand, Supply};
+use crate::model::{Board, BoardKind};
+
+/// A row of the first table.
+#[derive(Debug, Serialize)]
+pub struct Place {
+    /// "1", "2"; of a place on a stub that of its junction with a letter: "2a".
+    pub position: String,
+    /// Label of the cable that comes here.
+    cable: String,
+    /// Its length, without unit.
+    length: String,
+    /// Way from the first end, without unit.
+    distance: String,
+    /// The boards here.
+    board: String,
+    /// Their addresses.
+    address: String,
+    room: String,
+    terminator: String,
+    unit_load: String,
+}
+
+/// The places in the order along the cable, those of a stub behind its junction; with their positions on the sheet.
+pub fn ordered(layout: &Layout) -> Vec<(usize, String)> {
+    let mut rows: Vec<(usize, String)> = Vec::new();
+    for (number, at) in layout.trunk.iter().enumerate() {
+        rows.push((*at, (number + 1).to_string()));
+        let mut open: Vec<usize> =
+            layout.neighbours(*at).map(|(place, _)| place).filter(|place| !layout.trunk.contains(place)).collect();
+        let mut letter = 0;
+        let mut seen = vec![*at];
+        while let Some(place) = open.pop() {
+            seen.push(place);
+            rows.push((place, format!("{}{}", number + 1, letters(letter))));
+            letter += 1;
+            open.extend(layout.neighbours(place).map(|(next, _)| next).filter(|next| !seen.contains(next)));
+        }
+    }
+    rows
+}
+
+/// "a" to "z", then "aa" and on.
+fn letters(number: usize) -> String {
+    let last = char::from(b'a' + u8::try_from(number % 26).unwrap_or_default());
+    if number < 26 { last.to_string() } else { format!("{}{last}", letters(number / 26 - 1)) }
+}
+
+/// The boards of a place by title; where there is none, the end of its cable.
+pub fn title(material: &Material<'_>, figures: &BusFigures, at: usize) -> String {
+    let Some(place) = figures.layout.places.get(at) else { return String::new() };
+    let boards: Vec<String> = place.boards.iter().map(|board| words::board(material.site, *board)).collect();
+    match place.run {
+        Some(run) if boards.is_empty() => format!("end of {}", loop_words::cable(material.wiring, run)),
+        _ => boards.join(", "),
+    }
+}
+
+/// The terminators of a place: "120 Ω built in", "120 Ω (brown red brown gold)".
+pub fn terminators(layout: &Layout, at: usize) -> String {
+    use crate::calc::bus::Fitting;
+    let here = layout.terminators.iter().filter(|terminator| terminator.place == at);
+    let said: Vec<String> = here
+        .map(|terminator| match terminator.fitting {
+            Fitting::BuiltIn(_) => format!("{} built in", terminator.ohms),
+            Fitting::Written(..) => words::terminator(terminator.ohms),
+        })
+        .collect();
+    said.join(", ")
+}
+
+/// Unit loads of a place: "1", "0.25".
+fn unit_load(layout: &Layout, at: usize) -> f64 {
+    layout.ports.iter().filter(|port| port.place == at).map(|port| port.unit_load).sum()
+}
+
+/// A number with three decimals at most.
+pub fn number(value: f64) -> String {
+    let said = format!("{value:.3}");
+    said.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// The address of each board of a place that has one.
+fn addresses(material: &Material<'_>, boards: &[Id<Board>]) -> String {
+    let site = material.site;
+    let of = |board: &Id<Board>| site.boards[*board].address.as_ref().map(|address| address.value.to_string());
+    boards.iter().filter_map(of).collect::<Vec<_>>().join(", ")
+}
+
+/// The rows of a bus.
+pub fn of(material: &Material<'_>, figures: &BusFigures) -> Vec<Place> {
+    let site = material.site;
+    let layout = &figures.layout;
+    let from = layout.distances(layout.ends().0);
+    let row = |(at, position): (usize, String)| {
+        let place = layout.places.get(at)?;
+        let first = place.boards.first().map(|board| &site.boards[*board]);
+        let room = place.run.map_or(first.and_then(|board| board.room), |run| site.runs[run].room);
+        Some(Place {
+            position,
+            cable: place.run.map(|run| loop_words::cable(material.wiring, run)).unwrap_or_default(),
+            length: if place.run.is_some() { site.lengths.number(place.length) } else { String::new() },
+            distance: from.get(at).map(|length| site.lengths.number(*length)).unwrap_or_default(),
+            board: title(material, figures, at),
+            address: addresses(material, &place.boards),
+            room: words::room(site, room),
+            terminator: terminators(layout, at),
+            unit_load: number(unit_load(layout, at)),
+        })
+    };
+    ordered(layout).into_iter().filter_map(row).collect()
+}
+
+/// True where a board takes its supply from the bus cable.
+pub fn is_fed(board: &Board) -> bool {
+    board.kind != BoardKind::Panel && board.transformer.is_none()
+}
+
+/// The least volts at a place in a case, with hot wire.
+pub fn supply(material: &Material<'_>, figures: &BusFigures, at: usize, supply: Supply, demand: Demand) -> Option<f64> {
+    let (feeding, node) = figures.shifts.feeding(material.power, at)?;
+    if !feeding.tree.whole || !feeding.tree.unknown.is_empty() {
+        return None;
+    }
+    feeding.volts(node, supply, demand).map(|(hot, _)| hot.0)
+}
+
+/// One row for each place of each bus.
+pub fn table(material: &Material<'_>) -> Table {
+    let mut table = Table {
+        columns: vec![
+            "bus",
+            "position",
+            "board",
+            "address",
+            "room",
+            "cable",
+            "cable m",
+            "from first end m",
+            "terminator",
+            "unit loads",
+            "idle V least",
+            "idle V usual",
+            "idle V most",
+            "supply V mains idle",
+            "supply V mains alarm",
+            "supply V battery idle",
+            "supply V battery alarm",
+            "minus shift V most",
+        ],
+        rows: Vec::new(),
+    };
+    for (id, figures) in material.buses {
+        let layout = &figures.layout;
+        let from = layout.distances(layout.ends().0);
+        let three = |value: Option<f64>| value.map_or_else(String::new, |value| format!("{:.3}", value + 0.0));
+        for ((at, _), row) in ordered(layout).into_iter().zip(of(material, figures)) {
+            let length = layout.places.get(at).filter(|place| place.run.is_some()).map(|place| place.length.0);
+            let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
+            let volts = |from, demand| three(supply(material, figures, at, from, demand));
+            table.rows.push(vec![
+                material.site.buses[*id].name.value.clone(),
+                row.position,
+                row.board,
+                row.address,
+                row.room,
+                row.cable,
+                three(length),
+                three(from.get(at).map(|length| length.0)),
+                row.terminator,
+                row.unit_load,
+                three(idle.map(|volts| volts.least)),
+                three(idle.map(|volts| volts.nominal)),
+                three(idle.map(|volts| volts.greatest)),
+                volts(Supply::Mains, Demand::Idle),
+                volts(Supply::Mains, Demand::Alarm),
+                volts(Supply::Battery, Demand::Idle),
+                volts(Supply::Battery, Demand::Alarm),
+                three(figures.shifts.worst(at).map(|volts| volts.0)),
+            ]);
+        }
+    }
+    table
+}

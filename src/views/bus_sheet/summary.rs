@@ -1,0 +1,127 @@
+//! The figures of a bus beside their limits, each with what the limit rests on.
+
+use serde::Serialize;
+
+use super::super::Material;
+use super::measure::millivolts;
+use super::places;
+use crate::base::wording::list;
+use crate::calc::bus::{BusFigures, formulas};
+use crate::calc::power::{Demand, Source};
+use crate::model::Bus;
+use crate::profiles::bus::{
+    COMMON_MODE_BELOW, LENGTH_TIMES_RATE, LONGEST, MOST_UNIT_LOADS, RISE_TIME, STUB, TERMINATOR, THRESHOLD, UNIT_LOAD,
+    VELOCITY,
+};
+use crate::quantity::{Metres, Ohms, Volts, print};
+
+/// A row: what, here, the limit, its basis.
+#[derive(Debug, Serialize)]
+pub struct Figure {
+    what: &'static str,
+    here: String,
+    limit: String,
+    margin: String,
+    basis: String,
+}
+
+/// The rows of a bus.
+pub fn of(material: &Material<'_>, bus: &Bus, figures: &BusFigures) -> Vec<Figure> {
+    let site = material.site;
+    let layout = &figures.layout;
+    let length = |metres: Metres| print::length(metres, site.lengths);
+    let mut rows = Vec::new();
+
+    let longest = bus.rate.as_ref().map_or(Metres(LONGEST.value), |rate| formulas::longest(rate.value));
+    let at = bus.rate.as_ref().map_or_else(|| "any rate".to_owned(), |rate| rate.value.to_string());
+    rows.push(Figure {
+        what: "length between the ends",
+        here: length(layout.length()),
+        limit: format!("at most {} at {at}", length(longest)),
+        margin: margin(longest.0 - layout.length().0, |left| length(Metres(left))),
+        basis: format!("10⁸ m·bit/s, and 1200 m; rule of thumb: {}", LENGTH_TIMES_RATE.source()),
+    });
+    let stub = layout.stubs().iter().map(|stub| stub.length.0).reduce(f64::max);
+    rows.push(Figure {
+        what: "longest stub",
+        here: stub.map_or_else(|| "none".to_owned(), |stub| length(Metres(stub))),
+        limit: format!("at most {}", length(Metres(STUB.value))),
+        margin: stub.map_or_else(String::new, |stub| margin(STUB.value - stub, |left| length(Metres(left)))),
+        basis: format!(
+            "a tenth of the driver's rise time, taken as {:.0} ns, at {VELOCITY} of the speed of light: {}",
+            RISE_TIME * 1e9,
+            STUB.source()
+        ),
+    });
+    let fitted: Vec<String> = layout
+        .terminators
+        .iter()
+        .map(|one| format!("{} at {}", one.ohms, places::title(material, figures, one.place)))
+        .collect();
+    rows.push(Figure {
+        what: "terminators",
+        here: if fitted.is_empty() { "none".to_owned() } else { list(&fitted, "and") },
+        limit: format!("{}, one at each end", Ohms(TERMINATOR.value)),
+        margin: String::new(),
+        basis: TERMINATOR.source(),
+    });
+    rows.push(Figure {
+        what: "unit loads",
+        here: places::number(layout.unit_loads()),
+        limit: format!("at most {:.0} of {}", MOST_UNIT_LOADS.value, Ohms(UNIT_LOAD.value)),
+        margin: margin(MOST_UNIT_LOADS.value - layout.unit_loads(), places::number),
+        basis: MOST_UNIT_LOADS.source(),
+    });
+    rows.push(bias(material, figures));
+    let shift = (0..layout.places.len()).filter_map(|at| figures.shifts.worst(at)).map(|volts| volts.0);
+    if let Some(shift) = shift.reduce(f64::max) {
+        rows.push(Figure {
+            what: "minus of a module above the board's",
+            here: Volts(shift).to_string(),
+            limit: format!("at most {}", Volts(COMMON_MODE_BELOW.value)),
+            margin: margin(COMMON_MODE_BELOW.value - shift, |left| Volts(left).to_string()),
+            basis: format!("common mode of −7 to +12 V: {}", COMMON_MODE_BELOW.source()),
+        });
+    }
+    rows.extend(current(material, bus));
+    rows
+}
+
+fn margin(left: f64, print: impl Fn(f64) -> String) -> String {
+    if left >= 0.0 { print(left) } else { "none".to_owned() }
+}
+
+fn bias(material: &Material<'_>, figures: &BusFigures) -> Figure {
+    let (here, left) = match &figures.idle {
+        Some(idle) => {
+            let (worst, least) = idle.worst();
+            let there = places::title(material, figures, worst);
+            let left = margin(least - THRESHOLD.value, millivolts);
+            (format!("{} at {there}, worst case", millivolts(least)), left)
+        }
+        None => ("not known: no board gives its bias resistors".to_owned(), String::new()),
+    };
+    Figure {
+        what: "between A and B when nobody sends",
+        here,
+        limit: format!("at least {}", millivolts(THRESHOLD.value)),
+        margin: left,
+        basis: THRESHOLD.source(),
+    }
+}
+
+/// What the port gives in alarm, where it belongs to a board with a supply of its own.
+fn current(material: &Material<'_>, bus: &Bus) -> Option<Figure> {
+    let feeding = material.power.of(Source::Port(bus.board.as_ref()?.value, bus.port?))?;
+    let most = feeding.current(Demand::Alarm);
+    let limit = feeding.tree.limit;
+    Some(Figure {
+        what: "current to the modules, all in alarm",
+        here: format!("{most} (at rest {})", feeding.current(Demand::Idle)),
+        limit: limit.map_or_else(|| "not known".to_owned(), |limit| format!("at most {limit}")),
+        margin: limit.map_or_else(String::new, |limit| {
+            margin(limit.0 - most.0, |left| crate::quantity::Amperes(left).to_string())
+        }),
+        basis: "the board's sheet".to_owned(),
+    })
+}

@@ -1,0 +1,114 @@
+//! Buses: corners that the pages do not show.
+
+use super::{found, only, slugs};
+
+/// A bus on the board of the examples with what stands in its braces.
+fn bus(more: &str, inside: &str) -> String {
+    format!("bus \"data\" board=\"board-a\" rate=(baud)19200{more} {{\n{inside}}}\n")
+}
+
+fn run(length: u32, inside: &str) -> String {
+    format!("run \"bus-cable\" length=(ft){length} room=\"lobby\" {{ {inside}; }}\n")
+}
+
+fn keypad(number: u32, address: u32) -> String {
+    format!("keypad \"keys-{number}\" part=\"keypad-a\" address={address}")
+}
+
+const END: &str = "; terminator (ohm)120";
+
+#[test]
+fn a_module_on_two_buses_is_told_as_one_board() {
+    let one = bus("", &run(30, &(keypad(1, 1) + END)));
+    let other = "bus \"more\" board=\"board-a\" port=\"data\" { run \"bus-cable\" length=(ft)9 room=\"lobby\" { keypad \"keys-1\" part=\"keypad-a\" address=1; } }\n";
+    let found = found(&(one + other));
+    let told = found.iter().find(|one| one.rule.slug == "duplicate-name").unwrap();
+    assert_eq!(told.labels.len(), 2);
+    assert!(told.help.contains("hang on one bus only"), "{}", told.help);
+    assert!(found.iter().all(|one| ["duplicate-name", "bus-port-shared"].contains(&one.rule.slug)), "{found:#?}");
+}
+
+#[test]
+fn a_bus_that_starts_where_its_board_hangs_is_one_pair_with_the_first() {
+    let first = bus("", &run(30, &format!("module \"hub\" part=\"keypad-a\" address=1{END}")));
+    let second = "bus \"more\" board=\"hub\" rate=(baud)9600 { run \"bus-cable\" length=(ft)9 room=\"lobby\" { keypad \"keys\" part=\"keypad-a\" address=1; } }\n";
+    let finding = only(&(first + second), "bus-port-shared");
+    assert_eq!(finding.labels.len(), 2);
+}
+
+#[test]
+fn every_board_with_one_address_is_labelled_and_the_free_ones_are_named() {
+    let inside = run(30, &keypad(1, 2)) + &run(30, &keypad(2, 2)) + &run(30, &(keypad(3, 2) + END));
+    let finding = only(&bus("", &inside), "bus-address-repeated");
+    assert_eq!(finding.labels.len(), 3);
+    assert!(finding.help.ends_with("address=1 and address=3."), "{}", finding.help);
+    let mended = inside.replacen("address=2", "address=1", 1).replacen("address=2", "address=3", 1);
+    assert_eq!(slugs(&bus("", &mended)), [""; 0]);
+}
+
+#[test]
+fn a_board_without_a_free_address_left_says_so() {
+    let part = "part \"small\" { basis \"sheet\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)470 bias-supply=(V)5 volts=(V)13.8 limit=(A)1 first-address=1 last-address=1; }\npanel \"small\" part=\"small\" room=\"lobby\"\n";
+    let inside = run(30, &keypad(1, 1)) + &run(30, &(keypad(2, 1) + END));
+    let finding = only(&(part.to_owned() + &bus("", &inside).replace("board-a", "small")), "bus-address-repeated");
+    assert!(finding.help.contains("on another bus"), "{}", finding.help);
+}
+
+#[test]
+fn a_terminator_built_into_a_module_counts_until_it_is_taken_off() {
+    let part = "part \"ended\" { basis \"sheet\"; bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120; draw idle=(mA)10; }\n";
+    let module = |more: &str| format!("module \"ended\" part=\"ended\" address=9{more}");
+    let at_end = run(30, &keypad(1, 1)) + &run(30, &module(""));
+    assert_eq!(slugs(&(part.to_owned() + &bus("", &at_end))), [""; 0]);
+    let on = run(30, &module("")) + &run(30, &(keypad(1, 1) + END));
+    let finding = only(&(part.to_owned() + &bus("", &on)), "bus-terminator-surplus");
+    assert!(finding.help.contains("`built-in-terminator=#false` on module `ended`"), "{}", finding.help);
+    let off = run(30, &module(" built-in-terminator=#false")) + &run(30, &(keypad(1, 1) + END));
+    assert_eq!(slugs(&(part.to_owned() + &bus("", &off))), [""; 0]);
+}
+
+#[test]
+fn two_terminators_at_one_end_are_one_too_many_or_one_to_move() {
+    let doubled = run(30, &keypad(1, 1)) + &run(30, &(keypad(2, 2) + END + END));
+    let finding = only(&bus("", &doubled), "bus-terminator-surplus");
+    assert!(finding.title.contains("3 terminators"), "{}", finding.title);
+    let both_here = bus(" built-in-terminator=#false", &doubled);
+    let finding = only(&both_here, "bus-terminator-misplaced");
+    assert!(finding.help.contains("leave out `built-in-terminator=#false`"), "{}", finding.help);
+    assert_eq!(slugs(&bus("", &doubled.replacen(END, "", 1))), [""; 0]);
+}
+
+#[test]
+fn a_bus_no_longer_than_a_stub_needs_no_terminator() {
+    assert_eq!(slugs(&bus("", &run(5, &keypad(1, 1)))), [""; 0]);
+    assert_eq!(slugs(&bus("", &run(8, &keypad(1, 1)))), ["bus-terminator-missing"]);
+}
+
+#[test]
+fn half_a_bias_is_no_bias() {
+    for (port, lacks) in [(" bias=(ohm)470", "bias-supply="), (" bias-supply=(V)5", "bias=")] {
+        let part = format!(
+            "part \"half\" {{ basis \"sheet\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120{port} volts=(V)13.8 limit=(A)1; }}\npanel \"half\" part=\"half\" room=\"lobby\"\n"
+        );
+        let spec = part + &bus("", &run(30, &(keypad(1, 1) + END))).replace("board-a", "half");
+        let finding = only(&spec, "bus-bias-unknown");
+        assert!(finding.labels.iter().any(|label| label.text == format!("lacks {lacks}")), "{:?}", finding.labels);
+    }
+}
+
+#[test]
+fn a_bus_that_could_not_be_read_whole_is_left_alone() {
+    let good = run(30, &keypad(1, 1)) + &run(30, &(keypad(2, 2) + END));
+    assert_eq!(slugs(&bus("", &good)), [""; 0]);
+    for slip in [
+        good.replacen("(ft)30", "(V)30", 1),
+        good.replacen("\"bus-cable\"", "\"buss-cable\"", 1),
+        good.replacen("\"keypad-a\"", "\"keypad-b\"", 1),
+        good.replacen("terminator (ohm)120", "terminator (V)120", 1),
+        good.replacen("terminator", "terminater", 1),
+        good.replacen("(ft)30", "(ft)0", 1),
+    ] {
+        let slugs = slugs(&bus("", &slip));
+        assert!(slugs.len() == 1 && !slugs[0].starts_with("bus-"), "{slugs:?}\n{slip}");
+    }
+}

@@ -1,0 +1,79 @@
+//! The bus sheet.
+
+use loopwright::views::DOCUMENTS;
+
+use super::sites::{FULL, Made, empty_site, full_site, site};
+
+fn plain(made: &Made) -> String {
+    made.markdown("bus-sheet").replace('\\', "").replace('\u{a0}', " ")
+}
+
+#[test]
+fn the_bus_sheet_follows_the_cable() {
+    let sheet = plain(&full_site());
+    for wanted in [
+        "> [Main panel] ⊥120 Ω ─ DATA-1 30 ft ─ [Hall keypad] ⟨ ─ DATA-2 2 ft ─ [Low keypad] ⟩ ─ DATA-3 30 ft ─ [Expander, Receiver] ⊥120 Ω",
+        "| 1 | **Main panel** |  | Plant room |  |  | 0 | 120 Ω built in | 1 |",
+        "| 2 | **Hall keypad** | **1** | Hall | DATA-1 | 30 | 30 |  | 1 |",
+        "| 2a | **Low keypad** | **4** | Hall | DATA-2 | 2 | 32 |  | 1 |",
+        "| 3 | **Expander, Receiver** | **2, 3** | Landing | DATA-3 | 30 | 60 | 120 Ω ±5 % (brown red brown gold) | 2 |",
+        "| longest stub | **2 ft** | at most 7.7 ft | 5.7 ft |",
+        "| unit loads | **5** | at most 32 of 12 kΩ | 27 | TIA-485-A, quoted |",
+        "| if | at Main panel | at Expander, Receiver |",
+        "| no terminator at Main panel |",
+    ] {
+        assert!(sheet.contains(wanted), "{wanted}\n\n{sheet}");
+    }
+    assert!(plain(&empty_site()).contains("The site has no data bus."));
+}
+
+#[test]
+fn a_row_is_a_place_and_the_farthest_has_least() {
+    let made = full_site();
+    let document = DOCUMENTS.iter().find(|document| document.name == "bus-sheet").unwrap();
+    let table = document.table.unwrap()(&made.material());
+    let at = |row: usize, column: &str| -> f64 {
+        let column = table.columns.iter().position(|name| *name == column).unwrap();
+        table.rows[row][column].parse().unwrap()
+    };
+    assert_eq!(table.rows.len(), 4);
+    assert!((at(3, "from first end m") - 18.288).abs() < 1e-3);
+    for column in ["idle V least", "supply V mains idle", "supply V mains alarm", "supply V battery alarm"] {
+        assert!(at(3, column) < at(1, column) && at(1, column) < at(0, column), "{column}");
+    }
+    assert!(at(3, "minus shift V most") > at(1, "minus shift V most"));
+    // All draw in alarm: 90 + 90 + 30 + 60 mA through 30 ft of 20 AWG, both ways, at 35 °C; then 90 mA through the rest.
+    let first = 2.0 * 30.0 * 10.15e-3 * 1.059;
+    assert!((at(1, "supply V mains alarm") - (13.8 - 0.27 * first)).abs() < 2e-3);
+    assert!((at(3, "supply V mains alarm") - (13.8 - 0.27 * first - 0.09 * first)).abs() < 2e-3);
+    assert!((at(3, "minus shift V most") - 0.36 * first / 2.0).abs() < 2e-3);
+}
+
+#[test]
+fn a_bus_with_nothing_on_it_and_one_without_bias_are_printed_too() {
+    let bare = FULL.replace("bus \"data\"", "part \"plain\" { basis \"sheet\"; bus-port \"x\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"; draw idle=(mA)1; }\npanel \"second\" part=\"plain\" room=\"hall\"\nbus \"none\" board=\"second\"\nbus \"data\"");
+    assert!(plain(&site(&bare)).contains("Not computed: a length"));
+    let unbiased = bare.replace("bus \"none\" board=\"second\"", "bus \"none\" board=\"second\" { run \"bus-cable\" length=(ft)9 room=\"hall\" { keypad \"k\" part=\"keypad-a\" address=1; }; }");
+    let sheet = plain(&site(&unbiased));
+    assert!(sheet.contains("not known: no board gives its bias resistors"), "{sheet}");
+    assert!(sheet.contains("rate not written"));
+}
+
+#[test]
+fn the_site_data_has_the_same_figures() {
+    let json: serde_json::Value = serde_json::from_slice(&full_site().packet().files["site.json"]).unwrap();
+    let figures = &json["buses"][0]["figures"];
+    let number = |value: &serde_json::Value| value.as_f64().unwrap();
+    assert!((number(&figures["length"]) - 18.288).abs() < 1e-3);
+    assert!((number(&figures["longest-stub"]) - 0.6096).abs() < 1e-3);
+    assert_eq!(figures["unit-loads"], 5);
+    let places = figures["places"].as_array().unwrap();
+    let positions: Vec<&str> = places.iter().map(|place| place["position"].as_str().unwrap()).collect();
+    assert_eq!(positions, ["1", "2", "2a", "3"]);
+    assert_eq!(places[0]["terminators"][0]["built-in"], true);
+    assert_eq!(places[3]["boards"][1], "radio");
+    let least = places.iter().map(|place| number(&place["idle-volts"]["least"])).fold(f64::INFINITY, f64::min);
+    assert!((least - number(&figures["idle-volts-least"])).abs() < 1e-6);
+    assert!((least - 0.2 - number(&figures["idle-margin-volts"])).abs() < 1e-5);
+    assert!(number(&places[3]["supply-volts"]["battery-alarm"]) < number(&places[3]["supply-volts"]["mains-alarm"]));
+}
