@@ -2,9 +2,9 @@
 
 use crate::calc::remedy;
 use crate::checks::loop_verdict::{Cause, found};
-use crate::checks::{Check, Context, loop_words};
+use crate::checks::{Check, Context, loop_words, words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
-use crate::quantity::{LengthUnit, Metres, print};
+use crate::quantity::print;
 use crate::rule;
 use crate::schema::words::BandName;
 
@@ -19,7 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let (Cause::TooLong(longest), Some(rest)) = (cause, readings.states.first()) else { continue };
         let number = known.zone.number.value;
         let length = print::length(remedy::length(site, &readings.network), site.lengths);
-        let longest = print::length(whole(*longest, site.lengths), site.lengths);
+        let longest = print::length(words::rounded_down(*longest, site.lengths), site.lengths);
         let reads = loop_words::reads(rest);
         let title = format!("with {length} of cable the loop of zone {number} reads {reads} at rest");
         let finding = Diagnostic::new(&RULE, known.wired.place.span, title)
@@ -39,21 +39,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// Rounded down to a whole foot or a tenth of a metre, so that what is printed still works.
-fn whole(length: Metres, unit: LengthUnit) -> Metres {
-    match unit {
-        LengthUnit::Feet => Metres((length.0 / 0.3048).floor() * 0.3048),
-        LengthUnit::Metres => Metres((length.0 * 10.0).floor() / 10.0),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::{LengthUnit, Metres};
 
     #[test]
     fn a_length_is_rounded_down_in_the_unit_that_is_printed() {
-        let printed = |length, unit| print::length(whole(Metres(length), unit), unit);
+        let printed = |length, unit| print::length(words::rounded_down(Metres(length), unit), unit);
         assert_eq!(printed(100.99 * 0.3048, LengthUnit::Feet), "100 ft");
         assert_eq!(printed(30.19, LengthUnit::Metres), "30.1 m");
     }
