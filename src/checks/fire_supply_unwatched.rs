@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::calc::power::{Consumer, Feeding};
 use crate::checks::power_verdict::output_of;
-use crate::checks::{Check, Context, loop_words, power_words};
+use crate::checks::{Check, Context, loop_words, power_verdict, power_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::{Part, Zone};
 use crate::rule;
@@ -62,7 +62,9 @@ fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> 
     tree.loads()
         .filter(|(node, load)| {
             let fire = matches!(senses(load.consumer), Some(Senses::Smoke | Senses::Heat));
-            fire && at_rest(*node) && !watched.get(*node).copied().unwrap_or_default()
+            fire && power_verdict::fed_once(site, load.consumer)
+                && at_rest(*node)
+                && !watched.get(*node).copied().unwrap_or_default()
         })
         .map(|(node, load)| (node, load.consumer))
         .collect()

@@ -68,6 +68,13 @@ pub fn rests(site: &Site, load: &Load, output: &Output) -> bool {
     !is_sounder(site, load) && output.when == When::Alarm
 }
 
+/// False for a device with two supplies, which is another rule's: which of them is meant is not known.
+pub fn fed_once(site: &Site, consumer: Consumer) -> bool {
+    let Consumer::Device(id) = consumer else { return true };
+    let device = &site.devices[id];
+    usize::from(device.supply.is_some()) + device.fed_by.len() < 2
+}
+
 /// The supplies whose volts can be judged.
 pub fn open(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
     context.power.feedings.iter().filter(move |feeding| stage(context.site, feeding) == Stage::Open)

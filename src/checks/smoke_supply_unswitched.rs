@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::calc::power::{Consumer, Source};
 use crate::checks::power_verdict::output_of;
-use crate::checks::{Check, Context, power_words};
+use crate::checks::{Check, Context, power_verdict, power_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::Zone;
 use crate::rule;
@@ -26,7 +26,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let device = &site.devices[id];
             let smoke = device.part.is_some_and(|part| site.parts[part].senses == Some(Senses::Smoke));
             let output = output_of(site, &feeding.tree, node);
-            if smoke && output.is_some_and(|output| !output.switched && output.when == When::Always) {
+            if smoke
+                && power_verdict::fed_once(site, load.consumer)
+                && output.is_some_and(|output| !output.switched && output.when == When::Always)
+            {
                 by_zone.entry((feeding.tree.outlet_of(node), device.zone)).or_default().push(load.consumer);
             }
         }

@@ -13,6 +13,7 @@ mod loop_path;
 pub mod loop_sheet;
 pub mod loop_words;
 pub mod natural;
+pub mod power_sheet;
 mod roles;
 pub mod safety_notes;
 pub mod site_data;
@@ -82,6 +83,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &loop_sheet::DOCUMENT,
+    &power_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
     &safety_notes::DOCUMENT,

@@ -14,6 +14,6 @@ pub mod solve;
 pub mod standby;
 pub mod tree;
 
-pub use cases::{Case, Demand, Feeding, Power, Supply, Wire, of_site};
+pub use cases::{CASES, Case, Demand, Feeding, Power, Supply, Wire, of_site};
 pub use solve::{Collapse, Flow};
 pub use tree::{Consumer, Load, Node, Source, Tree};
