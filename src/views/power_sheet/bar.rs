@@ -1,7 +1,7 @@
 //! Bars made of block characters, which print the same on paper, on a screen and in Markdown.
 
 /// Characters in a bar.
-const WIDTH: usize = 32;
+const WIDTH: usize = 40;
 
 /// How many of a bar's characters a share is; anything above nothing shows.
 fn cells(share: f64) -> usize {
@@ -43,20 +43,20 @@ mod tests {
 
     #[test]
     fn a_bar_has_its_width_and_shows_an_excess() {
-        assert_eq!(load(0.25, 0.5, 1.0), "█".repeat(8) + &"▒".repeat(8) + &"░".repeat(16));
-        assert_eq!(load(0.0, 0.0, 1.0), "░".repeat(32));
-        assert_eq!(load(0.001, 0.001, 1.0), "█".to_owned() + &"░".repeat(31));
-        assert_eq!(load(0.5, 2.0, 1.0), "█".repeat(16) + &"▒".repeat(16) + "▶");
-        assert_eq!(load(0.5, 1.0, 1.0), "█".repeat(16) + &"▒".repeat(16));
+        assert_eq!(load(0.25, 0.5, 1.0), "█".repeat(10) + &"▒".repeat(10) + &"░".repeat(20));
+        assert_eq!(load(0.0, 0.0, 1.0), "░".repeat(40));
+        assert_eq!(load(0.001, 0.001, 1.0), "█".to_owned() + &"░".repeat(39));
+        assert_eq!(load(0.5, 2.0, 1.0), "█".repeat(20) + &"▒".repeat(20) + "▶");
+        assert_eq!(load(0.5, 1.0, 1.0), "█".repeat(20) + &"▒".repeat(20));
         // A load that takes more at rest than in alarm.
-        assert_eq!(load(1.0, 0.5, 1.0), "█".repeat(16) + &"▒".repeat(16));
+        assert_eq!(load(1.0, 0.5, 1.0), "█".repeat(20) + &"▒".repeat(20));
     }
 
     #[test]
     fn the_time_asked_for_is_marked() {
-        let bar = time(32.0, 16.0, 32.0);
-        assert_eq!((bar.chars().count(), bar.chars().position(|c| c == '┃')), (32, Some(15)));
-        assert_eq!(time(4.0, 32.0, 32.0), "█".repeat(4) + &"░".repeat(27) + "┃");
-        assert_eq!(time(f64::INFINITY, 4.0, 32.0).chars().filter(|c| *c == '█').count(), 31);
+        let bar = time(40.0, 20.0, 40.0);
+        assert_eq!((bar.chars().count(), bar.chars().position(|c| c == '┃')), (40, Some(19)));
+        assert_eq!(time(4.0, 40.0, 40.0), "█".repeat(4) + &"░".repeat(35) + "┃");
+        assert_eq!(time(f64::INFINITY, 4.0, 40.0).chars().filter(|c| *c == '█').count(), 39);
     }
 }

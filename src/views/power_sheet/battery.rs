@@ -41,11 +41,7 @@ pub fn lines(material: &Material<'_>, board: Id<Board>, currents: Currents) -> V
     let advised = requirement.advised(currents, cold);
     let line = |what, figure: String, how: String| Line { what, figure, how };
     let mut lines = vec![
-        line(
-            "time asked for",
-            times(row),
-            format!("profile figures: at rest {}; in alarm {}", row.standby.source(), row.alarm.source()),
-        ),
+        line("time asked for", times(row), sources(row)),
         line(
             "charge that takes",
             load.to_string(),
@@ -77,6 +73,16 @@ pub fn lines(material: &Material<'_>, board: Id<Board>, currents: Currents) -> V
     lines.extend(charger(material, board, row));
     lines.extend(transformer(material, board, currents));
     lines
+}
+
+/// Where the times come from, once where both come from one place.
+fn sources(row: &Standby) -> String {
+    let (standby, alarm) = (row.standby.source(), row.alarm.source());
+    if standby == alarm {
+        format!("profile figures: {standby}")
+    } else {
+        format!("profile figures: at rest {standby}; in alarm {alarm}")
+    }
 }
 
 fn times(row: &Standby) -> String {

@@ -39,7 +39,7 @@ pub fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
 
 /// All of it together: what the battery carries.
 pub fn total(currents: Currents) -> Row {
-    Row { supply: "all together, on the battery".into(), ..plain(currents) }
+    Row { supply: "all together".into(), ..plain(currents) }
 }
 
 fn plain(currents: Currents) -> Row {
