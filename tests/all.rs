@@ -12,5 +12,6 @@ mod loops;
 mod outside;
 mod packet;
 mod pages;
+mod power;
 mod readme;
 mod tidy;

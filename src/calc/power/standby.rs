@@ -7,7 +7,7 @@
 use super::cases::{Demand, Power};
 use super::tree::Source;
 use crate::base::Id;
-use crate::model::{Board, Part, Site};
+use crate::model::{Battery, Board, Part, Site};
 use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 
@@ -172,6 +172,11 @@ impl Requirement {
     pub fn recharge_time(&self, capacity: AmpereHours, charger: Amperes) -> Seconds {
         Seconds(capacity.0 * self.recharge_share * CHARGE_FACTOR / charger.0 * 3600.0)
     }
+}
+
+/// The rated capacity of a board's batteries together.
+pub fn capacity(battery: &Battery) -> AmpereHours {
+    battery.capacity.value * f64::from(battery.count.max(1))
 }
 
 /// The smallest size of the trade that is enough; `None` past the largest.

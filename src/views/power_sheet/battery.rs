@@ -8,7 +8,7 @@ use crate::calc::ambient;
 use crate::calc::power::standby::{self, Currents, Requirement};
 use crate::model::Board;
 use crate::profiles::standby::{self as profile, Standby};
-use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes};
+use crate::quantity::{AmpereHours, Celsius, Seconds, VoltAmperes};
 use crate::views::Material;
 
 /// Where capacities are rated.
@@ -69,7 +69,11 @@ pub fn lines(material: &Material<'_>, board: Id<Board>, currents: Currents) -> V
             count => format!("{count} × {}", battery.capacity.value),
         },
     );
-    lines.push(line("battery fitted", fitted, verdict(capacity(material, board), asked, advised).to_owned()));
+    lines.push(line(
+        "battery fitted",
+        fitted,
+        verdict(item.battery.as_ref().map(standby::capacity), asked, advised).to_owned(),
+    ));
     lines.extend(charger(material, board, row));
     lines.extend(transformer(material, board, currents));
     lines
@@ -104,15 +108,9 @@ fn verdict(fitted: Option<AmpereHours>, asked: AmpereHours, advised: AmpereHours
     }
 }
 
-/// The capacity of a board's batteries together.
-pub fn capacity(material: &Material<'_>, board: Id<Board>) -> Option<AmpereHours> {
-    let battery = material.site.boards[board].battery.as_ref()?;
-    Some(battery.capacity.value * f64::from(battery.count.max(1)))
-}
-
 fn charger(material: &Material<'_>, board: Id<Board>, row: &Standby) -> Option<Line> {
     let charger = material.site.part_of(board)?.charger.as_ref()?;
-    let capacity = capacity(material, board)?;
+    let capacity = material.site.boards[board].battery.as_ref().map(standby::capacity)?;
     let time = Requirement::from(row).recharge_time(capacity, charger.current);
     let share = row.recharge_share.value * 100.0;
     Some(Line {
@@ -148,7 +146,7 @@ fn transformer(material: &Material<'_>, board: Id<Board>, currents: Currents) ->
 
 /// How long the fitted battery lasts, new and old, warm and cold, and with everything in alarm; none without a battery.
 pub fn times_given(material: &Material<'_>, board: Id<Board>, currents: Currents) -> Vec<Hours> {
-    let Some(capacity) = capacity(material, board) else { return Vec::new() };
+    let Some(capacity) = material.site.boards[board].battery.as_ref().map(standby::capacity) else { return Vec::new() };
     let row = profile::of_site(material.site);
     let requirement = Requirement::from(row);
     let cold = ambient::of_room(material.site, material.site.boards[board].room).cold;
@@ -195,11 +193,4 @@ pub fn about(time: Seconds) -> String {
 
 fn hours(time: Seconds) -> String {
     format!("{:.0} h", time.0 / 3600.0)
-}
-
-/// The currents that count for a board's battery.
-pub fn currents(material: &Material<'_>, board: Id<Board>) -> Currents {
-    let found = standby::currents(material.site, material.power, board);
-    // A board whose figures nobody gave takes nothing that is known.
-    Currents { idle: Amperes(found.idle.0.max(0.0)), alarm: Amperes(found.alarm.0.max(0.0)) }
 }

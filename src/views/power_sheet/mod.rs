@@ -80,7 +80,7 @@ fn view(material: &Material<'_>) -> Value {
 
 fn of_board(material: &Material<'_>, board: Id<Board>) -> BoardSheet {
     let site = material.site;
-    let currents = battery::currents(material, board);
+    let currents = standby::currents(site, material.power, board);
     let feedings = || standby::sources(material.power, board).filter_map(|source| material.power.of(source));
     BoardSheet {
         title: super::words::board(site, board),
