@@ -4,13 +4,40 @@ use std::fmt::Write as _;
 
 use crate::loops::random::Random;
 
-/// Cable types: name, cross-section in mm² by the formula of ASTM B258 or as named, stranding.
-pub const CABLES: [(&str, &str, f64, bool); 4] = [
-    ("c22", "(AWG)22", 0.325_5, false),
-    ("c18", "(AWG)18", 0.823_0, false),
-    ("c16", "(AWG)16", 1.308_7, true),
-    ("m05", "(mm2)0.5", 0.5, true),
+/// Cable types: name, size, stranding.
+pub const CABLES: [(&str, Size, bool); 4] = [
+    ("c22", Size::Gauge(22), false),
+    ("c18", Size::Gauge(18), false),
+    ("c16", Size::Gauge(16), true),
+    ("m05", Size::Area(0.5), true),
 ];
+
+/// The size of a conductor.
+#[derive(Clone, Copy, Debug)]
+pub enum Size {
+    Gauge(i32),
+    Area(f64),
+}
+
+impl Size {
+    /// mm²; of a gauge by the formula of ASTM B258.
+    fn area(self) -> f64 {
+        match self {
+            Self::Gauge(gauge) => {
+                let diameter = 0.127 * 92_f64.powf(f64::from(36 - gauge) / 39.0);
+                std::f64::consts::PI / 4.0 * diameter * diameter
+            }
+            Self::Area(area) => area,
+        }
+    }
+
+    fn text(self) -> String {
+        match self {
+            Self::Gauge(gauge) => format!("(AWG){gauge}"),
+            Self::Area(area) => format!("(mm2){area}"),
+        }
+    }
+}
 
 /// What a cable passes, with its coldest and hottest temperature.
 pub const PASSAGES: [(&str, f64, f64); 4] =
@@ -62,18 +89,11 @@ impl Plan {
     /// Volts per ampere of the cable to a place, at its coldest and hottest.
     pub fn ohms(&self, place: usize, hot: bool) -> f64 {
         let place = &self.places[place];
-        let (_, _, area, stranded) = CABLES[place.cable];
-        // Precise areas: the table's are for reading.
-        let area = match area {
-            0.3255 => awg(22),
-            0.823 => awg(18),
-            1.3087 => awg(16),
-            other => other,
-        };
+        let (_, size, stranded) = CABLES[place.cable];
         let (_, coldest, hottest) = PASSAGES[place.passage];
         let kelvin = if hot { hottest } else { coldest } - 20.0;
         let lay = if stranded { 1.02 } else { 1.0 };
-        2.0 * place.feet * 0.3048 / 58.0 / area * lay * (1.0 + 0.00393 * kelvin) / f64::from(place.pairs)
+        2.0 * place.feet * 0.3048 / 58.0 / size.area() * lay * (1.0 + 0.00393 * kelvin) / f64::from(place.pairs)
     }
 
     /// Text of the spec, with a panel of its own named by a number, and names that begin with it.
@@ -149,11 +169,6 @@ impl Plan {
     }
 }
 
-fn awg(gauge: i32) -> f64 {
-    let diameter = 0.127 * 92_f64.powf(f64::from(36 - gauge) / 39.0);
-    std::f64::consts::PI / 4.0 * diameter * diameter
-}
-
 fn place(random: &mut Random, at: usize, modules: usize) -> Place {
     let on_bus = at < modules;
     let before = match at {
@@ -200,7 +215,8 @@ fn name(load: Load) -> String {
 /// A spec of many plans, each on a panel of its own.
 pub fn spec(plans: &[Plan]) -> String {
     let mut text = "site \"plans\"\nlevel \"l\" { room \"r\"; }\n".to_owned();
-    for (name, size, _, stranded) in CABLES {
+    for (name, size, stranded) in CABLES {
+        let size = size.text();
         writeln!(text, "cable \"{name}\" conductors=12 size={size} stranded=#{stranded}").unwrap();
     }
     text.push_str(

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::cases::{CASES, Case, Demand, Feeding, Supply};
-use super::tree::{Load, Source};
+use super::tree::Load;
 use crate::quantity::{Amperes, Volts};
 
 /// The share of a supply's limit that is left free: common practice.
@@ -66,8 +66,11 @@ impl Feeding {
                     let flow = self.flows.get(case)?.as_ref().ok()?;
                     Some((*case, flow.volts.get(node).copied().flatten()?))
                 });
-                let (case, volts) =
-                    cases.max_by(|(_, one), (_, other)| excess(*one, edge).total_cmp(&excess(*other, edge)))?;
+                // Of cases that are as bad, the first: what fails at rest is not told of as an alarm's.
+                let worst = |one: (Case, Volts), other: (Case, Volts)| {
+                    if excess(other.1, edge) > excess(one.1, edge) { other } else { one }
+                };
+                let (case, volts) = cases.reduce(worst)?;
                 (excess(volts, edge) > 0.0).then_some(Unfit { node, load: *load, case, volts, edge })
             })
             .collect()
@@ -100,10 +103,5 @@ impl Feeding {
             })
         });
         all.min_by(|(.., one), (.., other)| one.0.total_cmp(&other.0))
-    }
-
-    /// True for the supply of a bus.
-    pub fn is_port(&self) -> bool {
-        matches!(self.tree.source, Source::Port(..))
     }
 }

@@ -12,7 +12,7 @@ use super::solve::solve;
 use super::tree::{Consumer, Node, Source, Tree, with_conductors};
 use crate::base::Id;
 use crate::calc::spread::Spread;
-use crate::model::{Board, Circuit, Device, Output, OutputRef, Owner, Run, Site};
+use crate::model::{Board, BoardKind, Circuit, Device, Output, OutputRef, Owner, Run, Site};
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
 use crate::schema::words::{Senses, When};
 
@@ -301,7 +301,7 @@ fn too_much(site: &Site, tree: &Tree) -> bool {
 /// The module that, fed by a transformer of its own, brings a supply under its limit: the one that takes least.
 pub fn own_supply(site: &Site, tree: &Tree) -> Option<Id<Board>> {
     let boards = tree.loads().filter_map(|(node, load)| match load.consumer {
-        Consumer::Board(id) => Some((node, id)),
+        Consumer::Board(id) if matches!(site.boards[id].kind, BoardKind::Module { .. }) => Some((node, id)),
         _ => None,
     });
     let without = |node: usize, board: Id<Board>| {
