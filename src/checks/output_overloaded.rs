@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = power_words::itemised(site, finding, feeding, over.demand);
         let other = if over.demand == Demand::Idle { Demand::Alarm } else { Demand::Idle };
         let finding = finding.figure(format!("{}: {}", power_words::demand(other), feeding.current(other)));
-        let moved = power_words::best_move(context, feeding, &feeding.tree);
+        let moved = power_words::best_move(context, feeding, &feeding.tree, |_| true);
         let transformer = matches!(source, Source::Port(..)).then(|| mend::own_supply(site, &feeding.tree)).flatten();
         sink.push(match (moved, transformer) {
             (Some(moved), _) => finding.help(format!("{}.", power_words::move_words(site, moved))),

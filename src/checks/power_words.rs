@@ -232,7 +232,7 @@ pub fn mends(context: Context<'_>, feeding: &Feeding, branch: &Tree) -> Vec<Stri
     });
     let heavier = mend::heavier(site, branch)
         .map(|Heavier { size, runs }| format!("Take conductors of {size} for {}", cables(context, &runs)));
-    let moved = best_move(context, feeding, branch).map(|found| move_words(site, found));
+    let moved = best_move(context, feeding, branch, |_| true).map(|found| move_words(site, found));
     let shorter = mend::shorter(site, branch)
         .map(|(run, length)| (run, words::rounded_down(length, site.lengths)))
         .filter(|(_, length)| length.0 > 0.0)
@@ -247,23 +247,20 @@ pub fn mends(context: Context<'_>, feeding: &Feeding, branch: &Tree) -> Vec<Stri
 const TRIED: usize = 12;
 
 /// The best move of something in a tree, a branch or the whole, to another output: what takes least, with most margin.
-pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree) -> Option<Move> {
+/// Only what holds a load that is `wanted` is looked at.
+pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree, wanted: impl Fn(&Load) -> bool) -> Option<Move> {
     let site = context.site;
     // A second supply in the same cable needs a pair of its own.
     let second = |run| context.wiring.cable_of(run).is_some_and(|cable| cable.spare.len() >= 2);
     let excess = feeding.overload().map_or(0.0, |over| over.current.0 - over.limit.0);
     let at = feeding.tree.volts.unwrap_or(Volts(12.0));
-    let weight = |unit: &Unit| -> f64 {
-        let loads = tree.loads().filter(|(node, load)| match unit {
-            Unit::Device(id) => load.consumer == Consumer::Device(*id),
-            Unit::Circuit(id) => {
-                tree.path(*node).first().is_some_and(|run| site.runs[*run].owner == Owner::Circuit(*id))
-            }
-        });
-        loads.map(|(_, load)| load.alarm.at(at).0.max(load.idle.at(at).0)).sum()
-    };
-    let mut units: Vec<(f64, Unit)> = mend::units(site, tree).into_iter().map(|unit| (weight(&unit), unit)).collect();
-    units.retain(|(takes, _)| *takes > 0.0 && *takes * 1.2 >= excess);
+    let takes = |load: &&Load| load.alarm.at(at).0.max(load.idle.at(at).0);
+    let mut units: Vec<(f64, Unit)> = mend::units(site, tree)
+        .into_iter()
+        .filter(|(_, loads)| loads.iter().any(|load| wanted(load)))
+        .map(|(unit, loads)| (loads.iter().map(takes).sum(), unit))
+        .filter(|(takes, _)| *takes > 0.0 && *takes * 1.2 >= excess)
+        .collect();
     units.sort_by(|(one, _), (other, _)| one.total_cmp(other));
     units.into_iter().take(TRIED).find_map(|(_, unit)| {
         let found = mend::moves(site, context.power, tree, unit, &second);

@@ -54,7 +54,8 @@ fn finding(context: Context<'_>, feeding: &Feeding, found: &[Unfit]) -> Option<D
         .iter()
         .fold(finding, |finding, other| finding.also(power_words::span(site, other.load.consumer), "and this one"));
     let finding = found.iter().fold(finding, |finding, one| power_words::about(site, one.load.consumer, finding));
-    let moved = power_words::best_move(context, feeding, &feeding.tree).filter(|_| found.len() == 1);
+    let moved = power_words::best_move(context, feeding, &feeding.tree, |load| load.consumer == worst.load.consumer)
+        .filter(|_| others.is_empty());
     Some(match moved {
         Some(moved) => finding.help(format!("{}.", power_words::move_words(site, moved))),
         None => finding.help("Take a device that stands these volts, or an output that gives fewer. If its sheet says otherwise, correct `max=` in its part."),

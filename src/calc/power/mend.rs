@@ -4,12 +4,12 @@
 //! is mended alone where that is enough, the one with the greatest drop first; else all that lead to the devices in
 //! trouble. Out of scope: prices, and what a wall allows.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::cases::{Demand, Power, Wire, battery_volts, feeding};
 use super::judge::SPARE;
 use super::solve::solve;
-use super::tree::{Consumer, Node, Source, Tree, with_conductors};
+use super::tree::{Consumer, Load, Node, Source, Tree, with_conductors};
 use crate::base::Id;
 use crate::calc::spread::Spread;
 use crate::model::{Board, BoardKind, Circuit, Device, Output, OutputRef, Owner, Run, Site};
@@ -33,7 +33,7 @@ pub struct Heavier {
 }
 
 /// What can be put on another output in one piece.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Unit {
     /// A detector that is fed through its loop's cable.
     Device(Id<Device>),
@@ -194,20 +194,27 @@ pub fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
     })
 }
 
-/// What can be put on another output, of those that a tree's supply feeds directly: detectors by themselves, and
-/// circuits.
-pub fn units(site: &Site, tree: &Tree) -> Vec<Unit> {
-    let Source::Output(output) = tree.source else { return Vec::new() };
-    let devices = tree.loads().filter_map(|(_, load)| match load.consumer {
-        Consumer::Device(id) => {
-            let direct = site.devices[id].supply.as_ref().is_some_and(|supply| supply.value == output);
-            direct.then_some(Unit::Device(id))
+/// What can be put on another output, of what a tree's supply feeds directly, with the loads in it: detectors by
+/// themselves, and circuits.
+pub fn units<'t>(site: &Site, tree: &'t Tree) -> BTreeMap<Unit, Vec<&'t Load>> {
+    let mut units: BTreeMap<Unit, Vec<&Load>> = BTreeMap::new();
+    let Source::Output(output) = tree.source else { return units };
+    for (node, load) in tree.loads() {
+        let by_itself = match load.consumer {
+            Consumer::Device(id) if site.devices[id].supply.as_ref().is_some_and(|supply| supply.value == output) => {
+                Some(Unit::Device(id))
+            }
+            _ => None,
+        };
+        let unit = by_itself.or_else(|| match site.runs[*tree.path(node).first()?].owner {
+            Owner::Circuit(circuit) => Some(Unit::Circuit(circuit)),
+            _ => None,
+        });
+        if let Some(unit) = unit {
+            units.entry(unit).or_default().push(load);
         }
-        _ => None,
-    });
-    let circuits =
-        site.circuits.entries().filter(|(_, circuit)| circuit.feed.as_ref().is_some_and(|feed| feed.value == output));
-    devices.chain(circuits.map(|(id, _)| Unit::Circuit(id))).collect()
+    }
+    units
 }
 
 /// A unit of a tree as a tree of its own, and the tree that is left.
