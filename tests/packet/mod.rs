@@ -3,6 +3,7 @@
 mod documents;
 mod loops;
 mod pages;
+mod power;
 mod sites;
 mod tables;
 mod template_check;

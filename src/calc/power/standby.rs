@@ -129,7 +129,7 @@ impl From<&Standby> for Requirement {
 }
 
 impl Requirement {
-    /// Current times time, without any factor: I_idle · h + I_alarm · min / 60 (NFPA 72's method).
+    /// Current times time, without any factor: `I_idle · h + I_alarm · min / 60` (NFPA 72's method).
     pub fn load(&self, currents: Currents) -> AmpereHours {
         AmpereHours((currents.idle.0 * self.standby.0 + currents.alarm.0 * self.alarm.0) / 3600.0)
     }
@@ -184,7 +184,7 @@ pub fn standard_size(capacity: AmpereHours) -> Option<AmpereHours> {
     STANDARD_SIZES.into_iter().find(|size| *size >= capacity.0 - 1e-9).map(AmpereHours)
 }
 
-/// Apparent power of a transformer behind a bridge with a capacitor: V_ac · I_dc / 0.62.
+/// Apparent power of a transformer behind a bridge with a capacitor: `V_ac · I_dc / 0.62`.
 pub fn transformer_power(secondary: Volts, direct: Amperes) -> VoltAmperes {
     VoltAmperes(secondary.0 * direct.0 / RECTIFIER)
 }

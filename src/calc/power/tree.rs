@@ -375,10 +375,10 @@ impl Builder<'_> {
     fn mounted(&mut self, items: &[Mounted], at: usize, through_loop: Option<OutputRef>) {
         for item in items {
             match (item, through_loop) {
-                (Mounted::Device(device), Some(output)) => {
-                    if self.site.devices[*device].supply.as_ref().is_some_and(|supply| supply.value == output) {
-                        self.device(*device, at);
-                    }
+                (Mounted::Device(device), Some(output))
+                    if self.site.devices[*device].supply.as_ref().is_some_and(|supply| supply.value == output) =>
+                {
+                    self.device(*device, at);
                 }
                 (Mounted::Device(device), None) => self.device(*device, at),
                 (Mounted::Feed(device), None) => self.device(device.value, at),
