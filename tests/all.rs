@@ -4,6 +4,7 @@
 #![allow(clippy::pedantic)]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
+mod alder_mill;
 mod cases;
 mod checks;
 mod cli;
@@ -13,5 +14,7 @@ mod outside;
 mod packet;
 mod pages;
 mod power;
+mod readings;
 mod readme;
+mod standby;
 mod tidy;

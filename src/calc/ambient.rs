@@ -25,6 +25,15 @@ pub const OUTDOORS: Ambient = Ambient { cold: Celsius(-30.0), usual: Celsius(20.
 /// In the ground.
 pub const UNDERGROUND: Ambient = Ambient { cold: Celsius(-5.0), usual: Celsius(20.0), hot: Celsius(30.0) };
 
+/// The temperatures of a room; those inside a house where none is known.
+pub fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
+    match room.and_then(|room| site.rooms[room].kind) {
+        Some(RoomKind::Attic) => ATTIC,
+        Some(RoomKind::Outdoors) => OUTDOORS,
+        _ => INSIDE,
+    }
+}
+
 /// The temperatures of a run: those of the hardest thing it passes, else of the room it ends in.
 pub fn of_run(site: &Site, run: &Run) -> Ambient {
     match run.passes.as_ref().map(|passes| passes.value) {
@@ -32,14 +41,5 @@ pub fn of_run(site: &Site, run: &Run) -> Ambient {
         Some(Passage::Outdoors) => OUTDOORS,
         Some(Passage::Underground) => UNDERGROUND,
         _ => of_room(site, run.room),
-    }
-}
-
-/// The temperatures of a room; those inside a house where none is known.
-pub fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
-    match room.and_then(|room| site.rooms[room].kind) {
-        Some(RoomKind::Attic) => ATTIC,
-        Some(RoomKind::Outdoors) => OUTDOORS,
-        _ => INSIDE,
     }
 }

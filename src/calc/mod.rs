@@ -8,6 +8,7 @@
 //! rest, a contact in alarm, a cable cut); a *reading* is what the board makes of a state.
 
 pub mod ambient;
+pub mod as_built;
 pub mod band;
 pub mod conductor;
 pub mod diagnose;

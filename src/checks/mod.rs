@@ -6,9 +6,16 @@
 
 pub mod accept;
 mod area_missing;
+mod battery_missing;
+mod battery_not_recharged;
+mod battery_old;
+mod battery_short;
+mod battery_without_reserve;
 mod cable_conductors_short;
 mod cable_count_mismatch;
 mod conductor_colour_repeated;
+mod conductor_unguarded;
+mod consumption_unknown;
 mod description_cut_ambiguous;
 mod description_too_long;
 mod detector_supplied_twice;
@@ -28,6 +35,7 @@ mod loop_fault_reads_normal;
 mod loop_fault_unclear;
 mod loop_margin_small;
 mod loop_not_normal;
+mod loop_remedy;
 mod loop_resistor_missing;
 mod loop_resistor_wrong;
 mod loop_too_long;
@@ -41,8 +49,12 @@ mod output_nearly_full;
 mod output_overloaded;
 mod part_lacks_connection;
 mod part_unconfirmed;
+mod path_without_backup;
 pub mod power_verdict;
 mod power_words;
+mod reading_drifting;
+mod reading_outside;
+mod reading_unknown;
 mod receiver_overfull;
 mod resistor_not_preferred;
 mod resistor_overloaded;
@@ -51,13 +63,17 @@ mod sensing_missing;
 mod shunt_misplaced;
 mod smoke_supply_unswitched;
 mod sounder_always_on;
+mod standby;
 mod supply_above_maximum;
 mod supply_below_minimum;
+mod supply_circle;
 mod supply_drop_large;
 mod supply_not_needed;
 mod supply_only_in_alarm;
 mod supply_without_solution;
 mod terminal_overfull;
+mod transformer_switched;
+mod transformer_too_small;
 mod wireless_without_receiver;
 mod words;
 mod zone_sensed_twice;
@@ -143,6 +159,17 @@ pub static CHECKS: &[&Check] = &[
     &loop_unsupervised::CHECK,
     &resistor_not_preferred::CHECK,
     &resistor_overloaded::CHECK,
+    &supply_circle::CHECK,
+    &consumption_unknown::CHECK,
+    &conductor_unguarded::CHECK,
+    &battery_missing::CHECK,
+    &battery_short::CHECK,
+    &battery_without_reserve::CHECK,
+    &battery_not_recharged::CHECK,
+    &transformer_too_small::CHECK,
+    &transformer_switched::CHECK,
+    &battery_old::CHECK,
+    &path_without_backup::CHECK,
     &opening_claimed_twice::CHECK,
     &opening_unwatched::CHECK,
     &wireless_without_receiver::CHECK,
@@ -151,6 +178,9 @@ pub static CHECKS: &[&Check] = &[
     &description_too_long::CHECK,
     &event_code_unknown::CHECK,
     &event_code_for_users::CHECK,
+    &reading_outside::CHECK,
+    &reading_drifting::CHECK,
+    &reading_unknown::CHECK,
 ];
 
 /// Runs every check.

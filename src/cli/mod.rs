@@ -15,6 +15,7 @@ mod explain;
 mod manifest;
 mod output;
 mod question;
+mod readings;
 mod reference;
 mod report;
 mod screen;
@@ -84,6 +85,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Compile { paths, out } => compile::run(screen, paths, out, &session::compile),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
+        Command::Readings { path, date } => readings::run(screen, path, *date),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
         Command::Explain { rule, .. } => explain::run(screen, &session::rules(), rule.as_deref().unwrap_or_default()),
         Command::Reference { node } => reference::run(screen, node.as_deref()),

@@ -14,7 +14,7 @@ use crate::model::{Site, Zone};
 use crate::register::Wiring;
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, resolve};
-use crate::views::Material;
+use crate::views::{Material, fresh_readings};
 use crate::{register, schema, syntax};
 
 pub use crate::views::diagnosis::Diagnosis;
@@ -54,9 +54,16 @@ pub fn compile(files: &dyn FileSource) -> Outcome {
 fn run(files: &dyn FileSource, packet: bool) -> Outcome {
     let (mut outcome, made) = read(files);
     if let Some(made) = made.filter(|_| packet && !outcome.failed()) {
-        outcome.bundle = Some(emit::packet(&made.material(&outcome.diagnostics)));
+        outcome.bundle = Some(emit::packet(&made.material(&outcome)));
     }
     outcome
+}
+
+/// A fresh record of readings, with a line for everything there is to measure; `None` where there is no site.
+pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Option<String>) {
+    let (outcome, made) = read(files);
+    let text = made.map(|made| fresh_readings::text(&made.material(&outcome), date));
+    (outcome, text)
 }
 
 /// A site with all that is computed of it.
@@ -69,8 +76,15 @@ struct Made {
 
 impl Made {
     /// What the views look at.
-    fn material<'m>(&'m self, diagnostics: &'m [Diagnostic]) -> Material<'m> {
-        Material { site: &self.site, wiring: &self.wiring, loops: &self.loops, power: &self.power, diagnostics }
+    fn material<'m>(&'m self, outcome: &'m Outcome) -> Material<'m> {
+        Material {
+            site: &self.site,
+            wiring: &self.wiring,
+            loops: &self.loops,
+            power: &self.power,
+            sources: &outcome.sources,
+            diagnostics: &outcome.diagnostics,
+        }
     }
 }
 

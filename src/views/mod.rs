@@ -4,11 +4,16 @@
 //! plain text; escaping and layout belong to `emit`.
 
 pub mod abbreviate;
+pub mod as_built;
+pub mod commissioning_sheet;
 pub mod cover;
 pub mod diagnosis;
 mod ends;
 mod far_ends;
+pub mod fresh_readings;
 pub mod head;
+pub mod loop_figures;
+mod loop_marks;
 mod loop_path;
 pub mod loop_sheet;
 pub mod loop_words;
@@ -28,7 +33,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::base::Id;
+use crate::base::{Id, Sources};
 use crate::calc::LoopReadings;
 use crate::calc::power::Power;
 use crate::diag::Diagnostic;
@@ -48,6 +53,8 @@ pub struct Material<'s> {
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
     /// What every supply feeds, and the volts that arrive.
     pub power: &'s Power,
+    /// The files, for places in the spec.
+    pub sources: &'s Sources,
     /// What the compiler found, accepted findings included.
     pub diagnostics: &'s [Diagnostic],
 }
@@ -86,6 +93,9 @@ pub static DOCUMENTS: &[&Document] = &[
     &power_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
+    &commissioning_sheet::DOCUMENT,
+    &as_built::DOCUMENT,
+    &loop_figures::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
 

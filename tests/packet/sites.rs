@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use loopwright::base::Id;
+use loopwright::base::{Id, Sources};
 use loopwright::calc::power::{self, Power};
 use loopwright::calc::{self, LoopReadings};
 use loopwright::diag::{Diagnostic, Severity, Sink};
@@ -25,6 +25,7 @@ pub struct Made {
     pub wiring: Wiring,
     pub loops: BTreeMap<Id<Zone>, LoopReadings>,
     pub power: Power,
+    pub sources: Sources,
     pub diagnostics: Vec<Diagnostic>,
 }
 
@@ -35,6 +36,7 @@ impl Made {
             wiring: &self.wiring,
             loops: &self.loops,
             power: &self.power,
+            sources: &self.sources,
             diagnostics: &self.diagnostics,
         }
     }
@@ -61,7 +63,7 @@ pub fn site(text: &str) -> Made {
     let site = resolved.site.unwrap();
     let wiring = register::propose(&site);
     let loops = calc::loops::of_site(&site);
-    Made { power: power::of_site(&site), site, wiring, loops, diagnostics: Vec::new() }
+    Made { power: power::of_site(&site), site, wiring, loops, sources: resolved.sources, diagnostics: Vec::new() }
 }
 
 /// Some of everything, and findings of every kind.

@@ -12,7 +12,7 @@ use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 
 /// End of discharge of one lead-acid cell at the 20-hour rate (IEC 61056-1, from memory).
-const END_OF_CELL: f64 = 1.75;
+pub const END_OF_CELL: f64 = 1.75;
 /// Hours of the rate at which capacity is given (JIS C 8702-1).
 const RATED_HOURS: f64 = 20.0;
 /// Peukert's exponent for batteries with absorbed electrolyte: 1.05 to 1.15 (maker handbooks); the worst of them.
@@ -67,7 +67,7 @@ pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
 /// What a board takes itself, at the end of the battery; nothing where its sheet does not say.
 pub fn own(site: &Site, board: Id<Board>) -> Currents {
     let Some(part) = site.part_of(board) else { return Currents::default() };
-    let volts = end_of_battery(part, nominal_volts(part));
+    let volts = end_of_battery_of(part);
     part.draw
         .as_ref()
         .map_or_else(Currents::default, |draw| Currents { idle: draw.idle.at(volts), alarm: draw.alarm.at(volts) })
@@ -77,6 +77,11 @@ pub fn own(site: &Site, board: Id<Board>) -> Currents {
 fn nominal_volts(part: &Part) -> Volts {
     let port = part.bus_ports.first().and_then(|port| port.volts);
     part.outputs.first().map(|output| output.volts).or(port).unwrap_or(Volts(13.8))
+}
+
+/// Battery volts at which a board lets go, by the volts of its own supplies.
+pub fn end_of_battery_of(part: &Part) -> Volts {
+    end_of_battery(part, nominal_volts(part))
 }
 
 /// Battery volts at which a board lets go: its charger's cut-off, else the end of discharge of its cells.
@@ -129,7 +134,8 @@ impl From<&Standby> for Requirement {
 }
 
 impl Requirement {
-    /// Current times time, without any factor: `I_idle · h + I_alarm · min / 60` (NFPA 72's method).
+    /// Current times time, without any factor: idle current · hours + alarm current · minutes / 60
+    /// (NFPA 72's method).
     pub fn load(&self, currents: Currents) -> AmpereHours {
         AmpereHours((currents.idle.0 * self.standby.0 + currents.alarm.0 * self.alarm.0) / 3600.0)
     }
@@ -184,7 +190,7 @@ pub fn standard_size(capacity: AmpereHours) -> Option<AmpereHours> {
     STANDARD_SIZES.into_iter().find(|size| *size >= capacity.0 - 1e-9).map(AmpereHours)
 }
 
-/// Apparent power of a transformer behind a bridge with a capacitor: `V_ac · I_dc / 0.62`.
+/// Apparent power of a transformer behind a bridge with a capacitor: secondary volts · direct current / 0.62.
 pub fn transformer_power(secondary: Volts, direct: Amperes) -> VoltAmperes {
     VoltAmperes(secondary.0 * direct.0 / RECTIFIER)
 }

@@ -376,11 +376,8 @@ impl Builder<'_> {
         for item in items {
             match (item, through_loop) {
                 (Mounted::Device(device), Some(output))
-                    if self.site.devices[*device].supply.as_ref().is_some_and(|supply| supply.value == output) =>
-                {
-                    self.device(*device, at);
-                }
-                (Mounted::Device(device), None) => self.device(*device, at),
+                    if self.site.devices[*device].supply.as_ref().is_none_or(|supply| supply.value != output) => {}
+                (Mounted::Device(device), _) => self.device(*device, at),
                 (Mounted::Feed(device), None) => self.device(device.value, at),
                 (Mounted::Board(board), None) => self.board(*board, at),
                 _ => {}
@@ -394,8 +391,8 @@ impl Builder<'_> {
             Some(SupplyNeed { min, max, idle, alarm, .. }) => {
                 self.load(at, Consumer::Device(id), Some((*idle, *alarm)), (Some(*min), *max));
             }
-            // A sounder without figures; a detector without any needs none.
-            None if part.contacts.is_empty() => self.load(at, Consumer::Device(id), None, (None, None)),
+            // A sounder without figures was reported; a detector without any needs none.
+            None if part.contacts.is_empty() => self.broken(),
             None => {}
         }
     }
@@ -407,7 +404,7 @@ impl Builder<'_> {
         let Some(part) = self.site.part_of(id) else { return self.broken() };
         let takes = part.draw.as_ref().map(|draw| (draw.idle, draw.alarm));
         let min = part.draw.as_ref().and_then(|draw| draw.min);
-        if part.draw.is_some() || part.whole {
+        if part.draw.is_some() || (part.whole && !part.bus_ports.is_empty()) {
             self.load(at, Consumer::Board(id), takes, (min, None));
         } else {
             self.broken();
