@@ -37,6 +37,15 @@ impl AlderMill {
         self
     }
 
+    /// With the first place where `old` stands in a file replaced.
+    #[must_use]
+    pub fn edited_first(mut self, file: &str, old: &str, new: &str) -> Self {
+        let text = self.0.get_mut(file).unwrap();
+        assert!(text.contains(old), "{old:?} in {file}");
+        *text = text.replacen(old, new, 1);
+        self
+    }
+
     /// With text put behind a file's own.
     #[must_use]
     pub fn appended(mut self, file: &str, text: &str) -> Self {

@@ -14,6 +14,7 @@ mod loops;
 mod outside;
 mod packet;
 mod pages;
+mod power;
 mod readings;
 mod readme;
 mod register;

@@ -25,7 +25,7 @@ pub const OUTDOORS: Ambient = Ambient { cold: Celsius(-30.0), usual: Celsius(20.
 /// In the ground.
 pub const UNDERGROUND: Ambient = Ambient { cold: Celsius(-5.0), usual: Celsius(20.0), hot: Celsius(30.0) };
 
-/// The temperatures of a room.
+/// The temperatures of a room; those inside a house where none is known.
 pub fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
     match room.and_then(|room| site.rooms[room].kind) {
         Some(RoomKind::Attic) => ATTIC,

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::calc::power::Source;
-use crate::checks::{Check, Context, standby, words};
+use crate::checks::{Check, Context, power_words, words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::profiles::guards;
 use crate::rule;
@@ -36,7 +36,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Source::Output(_) => "output",
             Source::Port(..) => "port",
         };
-        let source = standby::source(site, feeding.tree.source);
+        let source = power_words::name(site, feeding.tree.source);
         let mut finding = Diagnostic::new(
             &RULE,
             first.span,

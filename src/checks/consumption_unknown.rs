@@ -2,7 +2,7 @@
 
 use crate::base::wording::list;
 use crate::calc::power::Consumer;
-use crate::checks::{Check, Context, standby, words};
+use crate::checks::{Check, Context, power_words, words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::rule;
 
@@ -41,7 +41,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
             Consumer::Hop(..) => "Add what it takes to the hop, from its sheet: draw=(mA)…",
         };
-        let source = standby::source(site, tree.source);
+        let source = power_words::name(site, tree.source);
         let mut finding = Diagnostic::new(
             &RULE,
             span(first),

@@ -42,6 +42,7 @@ mod duplicate_label;
 mod event_code_for_users;
 mod event_code_unknown;
 mod fire_loop_unsupervised;
+mod fire_supply_unwatched;
 mod input_none_free;
 mod input_not_on_board;
 mod input_used_twice;
@@ -62,9 +63,13 @@ mod loop_wiring_unfit;
 mod loop_words;
 mod opening_claimed_twice;
 mod opening_unwatched;
+mod output_nearly_full;
+mod output_overloaded;
 mod part_lacks_connection;
 mod part_unconfirmed;
 mod path_without_backup;
+pub mod power_verdict;
+mod power_words;
 mod reading_drifting;
 mod reading_outside;
 mod reading_unknown;
@@ -74,9 +79,16 @@ mod resistor_overloaded;
 mod sensing_impossible;
 mod sensing_missing;
 mod shunt_misplaced;
+mod smoke_supply_unswitched;
+mod sounder_always_on;
 mod standby;
+mod supply_above_maximum;
+mod supply_below_minimum;
 mod supply_circle;
+mod supply_drop_large;
 mod supply_not_needed;
+mod supply_only_in_alarm;
+mod supply_without_solution;
 mod terminal_overfull;
 mod transformer_switched;
 mod transformer_too_small;
@@ -142,6 +154,16 @@ pub static CHECKS: &[&Check] = &[
     &detector_without_supply::CHECK,
     &detector_supplied_twice::CHECK,
     &supply_not_needed::CHECK,
+    &sounder_always_on::CHECK,
+    &supply_only_in_alarm::CHECK,
+    &supply_without_solution::CHECK,
+    &output_overloaded::CHECK,
+    &output_nearly_full::CHECK,
+    &supply_below_minimum::CHECK,
+    &supply_drop_large::CHECK,
+    &supply_above_maximum::CHECK,
+    &smoke_supply_unswitched::CHECK,
+    &fire_supply_unwatched::CHECK,
     &sensing_missing::CHECK,
     &sensing_impossible::CHECK,
     &loop_wiring_unfit::CHECK,

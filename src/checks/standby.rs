@@ -1,12 +1,13 @@
 //! The boards with a supply of their own, with what their batteries must carry, for the rules on battery, charger and
 //! transformer.
 
-use super::{Context, words};
+use super::{Context, power_words, words};
 use crate::base::Id;
+pub use crate::calc::power::standby::capacity;
 use crate::calc::power::standby::{self, Currents, Requirement};
-use crate::calc::power::{Demand, Source, tree};
+use crate::calc::power::{Demand, tree};
 use crate::diag::Diagnostic;
-use crate::model::{Battery, Board, Part, Site};
+use crate::model::{Battery, Board, Part};
 use crate::profiles::standby::{Standby, of_site};
 use crate::quantity::{AmpereHours, Seconds};
 
@@ -92,25 +93,10 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, String, String)>
     for feeding in power.feedings.iter().filter(|feeding| feeding.tree.source.board() == head.id) {
         let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
         if alarm.0 > 0.0 || idle.0 > 0.0 {
-            items.push((source(site, feeding.tree.source), idle.to_string(), alarm.to_string()));
+            items.push((power_words::name(site, feeding.tree.source), idle.to_string(), alarm.to_string()));
         }
     }
     items
-}
-
-/// An output or bus port, as "output `aux`".
-pub fn source(site: &Site, source: Source) -> String {
-    let part = site.part_of(source.board());
-    match source {
-        Source::Output(output) => {
-            let name = part.and_then(|part| part.outputs.get(output.output));
-            name.map_or("an output".into(), |output| format!("output `{}`", output.name.value))
-        }
-        Source::Port(_, port) => {
-            let name = part.and_then(|part| part.bus_ports.get(port));
-            name.map_or("a bus port".into(), |port| format!("bus port `{}`", port.name.value))
-        }
-    }
 }
 
 /// "18 Ah", "two 7 Ah batteries side by side".
@@ -119,11 +105,6 @@ pub fn fitted(battery: &Battery) -> String {
         1 => battery.capacity.value.to_string(),
         count => format!("{count} × {} side by side", battery.capacity.value),
     }
-}
-
-/// The rated capacity of all its batteries together.
-pub fn capacity(battery: &Battery) -> AmpereHours {
-    battery.capacity.value * f64::from(battery.count)
 }
 
 /// "12 Ah" or, where no single battery of the trade is enough, "2 × 75 Ah side by side".

@@ -3,7 +3,7 @@
 use crate::base::wording::list;
 use crate::diag::Diagnostic;
 use crate::model::{Board, Device, Owner, Site};
-use crate::quantity::{LengthUnit, Metres};
+use crate::quantity::{LengthUnit, Metres, Volts};
 
 /// A device: its own name where it has one, else its title.
 pub fn device(device: &Device) -> String {
@@ -43,6 +43,12 @@ pub fn numbers(numbers: &[u32]) -> String {
         })
         .collect();
     list(&words, "and")
+}
+
+/// Two voltages as printed, with a third decimal where two do not tell them apart.
+pub fn apart(one: Volts, other: Volts) -> (String, String) {
+    let (first, second) = (one.to_string(), other.to_string());
+    if first == second { (format!("{:.3} V", one.0), format!("{:.3} V", other.0)) } else { (first, second) }
 }
 
 /// Rounded down to a whole foot or a tenth of a metre, so that what is printed still works.

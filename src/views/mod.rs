@@ -18,6 +18,7 @@ mod loop_marks;
 mod loop_path;
 pub mod loop_sheet;
 pub mod loop_words;
+pub mod power_sheet;
 mod roles;
 pub mod safety_notes;
 pub mod site_data;
@@ -93,6 +94,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &loop_sheet::DOCUMENT,
+    &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,

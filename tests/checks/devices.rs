@@ -1,6 +1,6 @@
 //! Detectors and their supply, openings, receivers, and what parts have.
 
-use super::{found, only, slugs};
+use super::{button, found, only, slugs};
 
 fn smoke(zone: u32, name: &str) -> String {
     format!(
@@ -61,8 +61,8 @@ fn a_supply_without_need_takes_no_conductors() {
 fn house(level: &str, room: &str, openings: &str) -> String {
     format!(
         "level \"house\" {level} {{\n    room \"hall\" {room} {{\n{openings}\n    }}\n}}\n{}",
-        smoke(1, "hall-smoke")
-    ) + &circuit("supply", "hall-smoke")
+        button(1, "board=\"board-a\"", "Lobby button")
+    )
 }
 
 #[test]

@@ -79,6 +79,37 @@ fn it_says_what_is_in_the_wall() {
     assert_eq!(json["communicators"][1]["hops"][0]["backup-seconds"].to_string(), "14400");
 }
 
+/// By hand: the board itself takes 150 mA at rest, the motion detector 12 mA, the receiver 60 mA: 0.222 A; in alarm
+/// 220, 18, 60 and the sounder's 300 mA: 0.598 A. 0.222 A × 24 h + 0.598 A × 5 min, × 1.25 (common practice): 6.72 Ah.
+#[test]
+fn it_says_what_every_supply_gives() {
+    let (json, _) = data("Lobby");
+    let power = &json["power"][0];
+    assert_eq!(power["board"], "board-a");
+    assert_eq!(
+        (power["idle-amperes"].to_string(), power["alarm-amperes"].to_string()),
+        ("0.222".into(), "0.598".into())
+    );
+    assert_eq!(power["standby"]["asked-ampere-hours"].to_string(), "6.72229");
+    assert_eq!(power["standby"]["recharge-seconds"].to_string(), "75600");
+    let names: Vec<&str> =
+        power["supplies"].as_array().unwrap().iter().map(|supply| supply["name"].as_str().unwrap()).collect();
+    assert_eq!(names, ["aux", "fire", "siren", "data"]);
+    let eye = &power["supplies"][0]["loads"][0];
+    assert_eq!((&eye["kind"], &eye["id"], &eye["cables"][0]), (&"device".into(), &"eye".into(), &"Z2".into()));
+    assert_eq!(eye["alarm"]["amperes"].to_string(), "0.018");
+    assert_eq!(eye["volts"].as_array().unwrap().len(), 4, "mains and battery, at rest and in alarm");
+    // 20 ft of 22 AWG out and back at 35 °C: 0.6837 Ω, at 18 mA 12.3 mV.
+    let tired = &eye["volts"][3];
+    assert_eq!(
+        (&tired["supply"], &tired["demand"], tired["hot"].to_string()),
+        (&"battery".into(), &"alarm".into(), "10.4877".into())
+    );
+    // A sounder has no volts at rest.
+    assert_eq!(power["supplies"][2]["loads"][0]["volts"].as_array().unwrap().len(), 2);
+    assert_eq!(power["supplies"][3]["loads"][0]["volts"].as_array().unwrap().len(), 4);
+}
+
 /// What a terminal holds and what a conductor meets are the same facts, told from both ends.
 #[test]
 fn terminals_and_conductors_agree() {

@@ -5,6 +5,7 @@ mod documents;
 mod figures;
 mod loops;
 mod pages;
+mod power;
 mod sites;
 mod tables;
 mod template_check;

@@ -159,13 +159,16 @@ pub fn of_site(site: &Site) -> Power {
     Power { feedings, circles }
 }
 
+/// Volts of a tree's supply at the end of the battery; `None` where there is none.
+pub fn battery_volts(site: &Site, tree: &Tree) -> Option<Volts> {
+    let (board, volts) = (tree.source.board(), tree.volts?);
+    let end = standby::end_of_battery(site.part_of(board)?, volts);
+    site.boards[board].battery.is_some().then_some(Volts(end.0.min(volts.0)))
+}
+
 /// Solves one tree in every case.
 pub fn feeding(site: &Site, tree: Tree) -> Feeding {
-    let board = tree.source.board();
-    let battery_volts = tree.volts.and_then(|volts| {
-        let end = standby::end_of_battery(site.part_of(board)?, volts);
-        site.boards[board].battery.is_some().then_some(Volts(end.0.min(volts.0)))
-    });
+    let battery_volts = battery_volts(site, &tree);
     let flows = CASES
         .into_iter()
         .filter_map(|case| {

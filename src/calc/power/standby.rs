@@ -7,7 +7,7 @@
 use super::cases::{Demand, Power};
 use super::tree::Source;
 use crate::base::Id;
-use crate::model::{Board, Part, Site};
+use crate::model::{Battery, Board, Part, Site};
 use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 
@@ -56,17 +56,21 @@ pub struct Requirement {
 
 /// The currents of a board with a supply of its own: its own draw, its outputs and its bus ports.
 pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
-    let part = site.part_of(board);
-    let volts = part.map_or(Volts(12.0), end_of_battery_of);
-    let own = |demand| {
-        let draw = part.and_then(|part| part.draw.as_ref());
-        draw.map_or(Amperes(0.0), |draw| if demand == Demand::Idle { draw.idle } else { draw.alarm }.at(volts))
-    };
-    let of = |demand| {
+    let own = own(site, board);
+    let of = |demand| -> Amperes {
         let feedings = power.feedings.iter().filter(|feeding| feeding.tree.source.board() == board);
-        own(demand) + feedings.map(|feeding| feeding.current(demand)).sum()
+        feedings.map(|feeding| feeding.current(demand)).sum()
     };
-    Currents { idle: of(Demand::Idle), alarm: of(Demand::Alarm) }
+    Currents { idle: own.idle + of(Demand::Idle), alarm: own.alarm + of(Demand::Alarm) }
+}
+
+/// What a board takes itself, at the end of the battery; nothing where its sheet does not say.
+pub fn own(site: &Site, board: Id<Board>) -> Currents {
+    let Some(part) = site.part_of(board) else { return Currents::default() };
+    let volts = end_of_battery_of(part);
+    part.draw
+        .as_ref()
+        .map_or_else(Currents::default, |draw| Currents { idle: draw.idle.at(volts), alarm: draw.alarm.at(volts) })
 }
 
 /// The volts of a board's supplies on mains: those of its first output or bus port, else of a 12 V battery on float.
@@ -174,6 +178,11 @@ impl Requirement {
     pub fn recharge_time(&self, capacity: AmpereHours, charger: Amperes) -> Seconds {
         Seconds(capacity.0 * self.recharge_share * CHARGE_FACTOR / charger.0 * 3600.0)
     }
+}
+
+/// The rated capacity of a board's batteries together.
+pub fn capacity(battery: &Battery) -> AmpereHours {
+    battery.capacity.value * f64::from(battery.count.max(1))
 }
 
 /// The smallest size of the trade that is enough; `None` past the largest.

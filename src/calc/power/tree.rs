@@ -1,6 +1,7 @@
 //! What a supply feeds, as a tree of places with the cables between them.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 
 use crate::base::Id;
 use crate::calc::spread::Spread;
@@ -8,7 +9,7 @@ use crate::calc::{ambient, conductor};
 use crate::model::{
     Board, BoardKind, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, SupplyNeed, Take, Zone,
 };
-use crate::quantity::{Amperes, Metres, Volts};
+use crate::quantity::{Amperes, Metres, Volts, WireSize};
 use crate::schema::words::When;
 
 /// Where a tree starts.
@@ -111,6 +112,49 @@ impl Tree {
         }
         runs.reverse();
         runs
+    }
+
+    /// The places from the supply to a node, from the supply on.
+    pub fn way(&self, node: usize) -> Vec<usize> {
+        let mut places = vec![node];
+        let mut at = node;
+        while let Some(item) = self.nodes.get(at).filter(|item| item.before != at) {
+            at = item.before;
+            places.push(at);
+        }
+        places.reverse();
+        places
+    }
+
+    /// The output or port that a node is fed by: the last that starts on the way to it.
+    pub fn outlet_of(&self, node: usize) -> Source {
+        let outlets = self.way(node).into_iter().rev().filter_map(|at| self.nodes.get(at)?.outlet);
+        outlets.into_iter().next().unwrap_or(self.source)
+    }
+
+    /// What hangs on the supply by a cable of its own: the positions of each such part, in order. What stands at the
+    /// supply itself is a part too. No part changes the volts of another.
+    pub fn branches(&self) -> Vec<Range<usize>> {
+        let mut starts: Vec<usize> =
+            self.nodes.iter().enumerate().filter(|(at, node)| *at == 0 || node.before == 0).map(|(at, _)| at).collect();
+        starts.push(self.nodes.len());
+        starts.iter().zip(starts.iter().skip(1)).map(|(start, end)| *start..*end).collect()
+    }
+
+    /// The tree with some of its branches only, which are given in their order.
+    #[must_use]
+    pub fn only(&self, branches: &[Range<usize>]) -> Self {
+        let mut nodes: Vec<Node> = self.nodes.iter().take(1).cloned().collect();
+        if let Some(root) = nodes.first_mut().filter(|_| branches.iter().all(|branch| branch.start > 0)) {
+            root.loads.clear();
+        }
+        for branch in branches.iter().filter(|branch| branch.start > 0) {
+            let shift = branch.start.saturating_sub(nodes.len());
+            let kept = self.nodes.get(branch.clone()).unwrap_or_default().iter().cloned();
+            let before = |node: &Node| if node.before == 0 { 0 } else { node.before.saturating_sub(shift) };
+            nodes.extend(kept.map(|node| Node { before: before(&node), ..node }));
+        }
+        Self { nodes, unknown: Vec::new(), ..*self }
     }
 }
 
@@ -405,11 +449,15 @@ pub fn hop_output(site: &Site, name: &str) -> Option<OutputRef> {
 /// Resistance of both conductors of a run in ohm, its pairs side by side; `None` where cable or length was reported.
 pub fn of_run(site: &Site, run: &Run) -> Option<Spread> {
     let cable = &site.cables[run.cable.as_ref()?.value];
-    let length = run.length.as_ref()?.value;
+    Some(with_conductors(site, run, cable.size, run.pairs, run.length.as_ref()?.value))
+}
+
+/// The resistance that a run would have with other conductors, of its own make and way.
+pub fn with_conductors(site: &Site, run: &Run, size: WireSize, pairs: u32, length: Metres) -> Spread {
+    let stranded = run.cable.as_ref().is_some_and(|cable| site.cables[cable.value].stranded);
     let places = ambient::of_run(site, run);
     let at = |temperature| {
-        conductor::resistance(cable.size, cable.stranded, Metres(2.0 * length.0), temperature).0
-            / f64::from(run.pairs.max(1))
+        conductor::resistance(size, stranded, Metres(2.0 * length.0), temperature).0 / f64::from(pairs.max(1))
     };
-    Some(Spread { least: at(places.cold), nominal: at(places.usual), greatest: at(places.hot) })
+    Spread { least: at(places.cold), nominal: at(places.usual), greatest: at(places.hot) }
 }

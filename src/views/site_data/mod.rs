@@ -5,7 +5,7 @@
 //! second. References are by the names of the spec, by zone number and by label, so they outlive a reordering.
 //!
 //! What is calculated stands with what it is of: `zones[].loop.states` has the expected readings in each state,
-//! `buses[].figures` the order along each bus with its volts.
+//! `power` what every supply gives, `buses[].figures` the order along each bus with its volts.
 //! Out of scope: secrets and personal data. The spec holds none, so none can come out.
 
 pub mod boards;
@@ -17,6 +17,7 @@ pub mod findings;
 pub mod number;
 pub mod parts;
 pub mod places;
+pub mod power;
 pub mod states;
 pub mod zones;
 
@@ -32,6 +33,7 @@ use circuits::{Bus, Circuit, Communicator};
 use findings::Finding;
 use parts::Part;
 use places::Level;
+use power::BoardPower;
 use zones::{Area, Zone};
 
 /// The value of `format`.
@@ -81,6 +83,8 @@ pub struct SiteData {
     pub circuits: Vec<Circuit>,
     /// Ways to the monitoring service, by name.
     pub communicators: Vec<Communicator>,
+    /// Boards with a supply of their own, by name: what they give, what arrives, how long they last.
+    pub power: Vec<BoardPower>,
     /// What the compiler found, in the order of the source.
     pub findings: Vec<Finding>,
 }
@@ -135,6 +139,7 @@ impl SiteData {
             buses: circuits::buses(material),
             circuits: circuits::circuits(site, wiring),
             communicators: circuits::communicators(site, wiring),
+            power: power::power(material),
             findings: findings::findings(material.diagnostics),
         }
     }

@@ -1,0 +1,36 @@
+//! A supply with little left.
+
+use crate::calc::power::Demand;
+use crate::calc::power::judge::SPARE;
+use crate::checks::{Check, Context, power_verdict, power_words};
+use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::quantity::{Amperes, Ratio};
+use crate::rule;
+
+static RULE: Rule = rule!("output-nearly-full", Basis::Practice, "a supply with less than a tenth of its limit left");
+
+/// The check.
+pub static CHECK: Check = Check { rule: &RULE, run };
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for feeding in power_verdict::open(context) {
+        let (Some(spare), Some(limit)) = (feeding.spare().filter(|spare| *spare < SPARE), feeding.tree.limit) else {
+            continue;
+        };
+        let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
+        let (most, when) = if alarm >= idle { (alarm, Demand::Alarm) } else { (idle, Demand::Idle) };
+        let board = feeding.tree.source.board();
+        let what = power_words::source(site, feeding.tree.source);
+        let left = Amperes((limit.0 - most.0).max(0.0));
+        let title = format!("{what} has {left} left of {limit}");
+        let finding = Diagnostic::new(&RULE, site.boards[board].name.span, title)
+            .here(format!("{most} {}", power_words::demand(when)))
+            .also(power_words::source_span(site, feeding.tree.source), format!("limit {limit}"))
+            .why("Sheets give usual currents, and houses grow: the next detector goes where there is a supply. Common practice leaves a tenth of it free.")
+            .figure(format!("left: {}", Ratio((spare.max(0.0) * 1000.0).floor() / 1000.0)))
+            .help("Spread the load over the board's outputs, or plan a supply of its own for what comes next.")
+            .about(&site.boards[board].name.value);
+        sink.push(power_words::itemised(site, finding, feeding, when));
+    }
+}

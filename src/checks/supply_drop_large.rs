@@ -1,0 +1,45 @@
+//! A device that works, at the end of a cable that takes much of its supply.
+
+use crate::calc::power::judge::DROP;
+use crate::calc::power::{Case, Source, Supply, Wire};
+use crate::checks::{Check, Context, power_verdict, power_words};
+use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::profiles::bus::COMMON_MODE_BELOW;
+use crate::quantity::{Ratio, Volts};
+use crate::rule;
+
+static RULE: Rule = rule!("supply-drop-large", Basis::Practice, "a cable that takes over a tenth of the supply");
+
+/// The check.
+pub static CHECK: Check = Check { rule: &RULE, run };
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for feeding in power_verdict::open(context) {
+        let Some(supply) = feeding.tree.volts else { continue };
+        for branch in power_verdict::fed_well(feeding) {
+            let Some((node, load, demand, volts)) = feeding.greatest_drop(branch) else { continue };
+            let (drop, most) = (Volts(supply.0 - volts.0), supply.0 * DROP);
+            if drop.0 <= most * (1.0 + 1e-9) {
+                continue;
+            }
+            // Half of it is lost in the minus; on a bus so much is a finding of its own, `bus-ground-shift`.
+            let on_bus = matches!(feeding.tree.source, Source::Port(..));
+            if on_bus && drop.0 / 2.0 > COMMON_MODE_BELOW.value {
+                continue;
+            }
+            let who = power_words::consumer(site, load.consumer);
+            let when = power_words::demand(demand);
+            let share = Ratio((drop.0 / supply.0 * 1000.0).round() / 1000.0);
+            let least = load.min.map_or_else(String::new, |min| format!(" of at least {min}"));
+            let title = format!("{drop} of {supply} are lost on the way to {who} {when}");
+            let finding = Diagnostic::new(&RULE, power_words::span(site, load.consumer), title)
+                .here(format!("{share} lost"))
+                .why("It works by its sheet, and little is left for a joint that corrodes or the next detector on this cable. Common practice (the budget rule) keeps the drop at the last device under a tenth of the supply.")
+                .help(format!("Take heavier conductors for the cable with the greatest drop, or join a free pair of it to the supply. Accept it if the need{least} and the margin on the power sheet are enough for you."));
+            let in_case = Case { supply: Supply::Mains, demand, wire: Wire::Hot };
+            let finding = power_words::way(context, finding, feeding, node, in_case);
+            sink.push(power_words::about(site, load.consumer, finding));
+        }
+    }
+}

@@ -1,0 +1,196 @@
+//! Battery, charger and transformer of a board: what is asked, what is fitted, how long it lasts.
+
+use serde::Serialize;
+
+use super::bar;
+use crate::base::Id;
+use crate::calc::ambient;
+use crate::calc::power::standby::{self, Currents, Requirement};
+use crate::model::Board;
+use crate::profiles::standby::{self as profile, Standby};
+use crate::quantity::{AmpereHours, Celsius, Seconds, VoltAmperes};
+use crate::views::Material;
+
+/// Where capacities are rated.
+const WARM: Celsius = Celsius(25.0);
+
+/// One figure.
+#[derive(Debug, Serialize)]
+pub struct Line {
+    what: &'static str,
+    figure: String,
+    how: String,
+}
+
+/// How long the battery lasts in one state.
+#[derive(Debug, Serialize)]
+pub struct Hours {
+    state: String,
+    time: String,
+    enough: &'static str,
+    bar: String,
+}
+
+/// The figures of a board.
+pub fn lines(material: &Material<'_>, board: Id<Board>, currents: Currents) -> Vec<Line> {
+    let site = material.site;
+    let (row, item) = (profile::of_site(site), &site.boards[board]);
+    let requirement = Requirement::from(row);
+    let cold = ambient::of_room(site, item.room).cold;
+    let (load, asked) = (requirement.load(currents), requirement.asked(currents));
+    let advised = requirement.advised(currents, cold);
+    let line = |what, figure: String, how: String| Line { what, figure, how };
+    let mut lines = vec![
+        line("time asked for", times(row), sources(row)),
+        line(
+            "charge that takes",
+            load.to_string(),
+            format!("{} × {} + {} × {}", currents.idle, requirement.standby, currents.alarm, requirement.alarm),
+        ),
+        line(
+            "battery asked for",
+            size(asked),
+            format!("with the factor {} ({})", requirement.margin, row.margin.source()),
+        ),
+        line(
+            "battery advised",
+            size(advised),
+            format!(
+                "the same at {cold}, at the end of its life ({} % left) and at the currents that flow (Peukert {}): common practice",
+                standby::AGED * 100.0,
+                standby::PEUKERT
+            ),
+        ),
+    ];
+    let fitted = item.battery.as_ref().map_or_else(
+        || "none".to_owned(),
+        |battery| match battery.count {
+            0 | 1 => battery.capacity.value.to_string(),
+            count => format!("{count} × {}", battery.capacity.value),
+        },
+    );
+    lines.push(line(
+        "battery fitted",
+        fitted,
+        verdict(item.battery.as_ref().map(standby::capacity), asked, advised).to_owned(),
+    ));
+    lines.extend(charger(material, board, row));
+    lines.extend(transformer(material, board, currents));
+    lines
+}
+
+/// Where the times come from, once where both come from one place.
+fn sources(row: &Standby) -> String {
+    let (standby, alarm) = (row.standby.source(), row.alarm.source());
+    if standby == alarm {
+        format!("profile figures: {standby}")
+    } else {
+        format!("profile figures: at rest {standby}; in alarm {alarm}")
+    }
+}
+
+fn times(row: &Standby) -> String {
+    format!("{} at rest, then {} in alarm", row.standby.time(), row.alarm.time())
+}
+
+fn size(least: AmpereHours) -> String {
+    let size = standby::standard_size(least);
+    let size = size.map_or_else(|| "more than one".to_owned(), |size| size.to_string());
+    format!("{least}: size {size}")
+}
+
+fn verdict(fitted: Option<AmpereHours>, asked: AmpereHours, advised: AmpereHours) -> &'static str {
+    match fitted {
+        None => "the spec names none",
+        Some(fitted) if fitted.0 < asked.0 => "less than is asked for",
+        Some(fitted) if fitted.0 < advised.0 => "as much as is asked for, less than is advised",
+        Some(_) => "enough, also old and in the cold",
+    }
+}
+
+fn charger(material: &Material<'_>, board: Id<Board>, row: &Standby) -> Option<Line> {
+    let charger = material.site.part_of(board)?.charger.as_ref()?;
+    let capacity = material.site.boards[board].battery.as_ref().map(standby::capacity)?;
+    let time = Requirement::from(row).recharge_time(capacity, charger.current);
+    let share = row.recharge_share.value * 100.0;
+    Some(Line {
+        what: "charged again",
+        figure: about(time),
+        how: format!(
+            "from empty to {share} % at {}, × {} for what is lost; the profile gives {} ({})",
+            charger.current,
+            standby::CHARGE_FACTOR,
+            hours(row.recharge.time()),
+            row.recharge.source()
+        ),
+    })
+}
+
+fn transformer(material: &Material<'_>, board: Id<Board>, currents: Currents) -> Option<Line> {
+    let transformer = material.site.boards[board].transformer.as_ref()?;
+    let direct = standby::from_mains(material.site.part_of(board)?, currents);
+    let needs: VoltAmperes = standby::transformer_power(transformer.volts.value, direct);
+    let rating = transformer.rating.value;
+    let enough = if needs.0 <= rating.0 { "enough" } else { "too small" };
+    let outlet = transformer.outlet.as_ref().map_or_else(String::new, |outlet| format!("; on: {outlet}"));
+    Some(Line {
+        what: "transformer",
+        figure: format!("{rating} fitted, {needs} needed"),
+        how: format!(
+            "{enough} for alarm and charger at once: {} × {direct} ÷ {} (bridge with capacitor){outlet}",
+            transformer.volts.value,
+            standby::RECTIFIER
+        ),
+    })
+}
+
+/// How long the fitted battery lasts, new and old, warm and cold, and with everything in alarm; none without a battery.
+pub fn times_given(material: &Material<'_>, board: Id<Board>, currents: Currents) -> Vec<Hours> {
+    let Some(capacity) = material.site.boards[board].battery.as_ref().map(standby::capacity) else { return Vec::new() };
+    let row = profile::of_site(material.site);
+    let requirement = Requirement::from(row);
+    let cold = ambient::of_room(material.site, material.site.boards[board].room).cold;
+    let asked = requirement.standby.0;
+    let given: Vec<(String, Seconds)> = [
+        (format!("new, {WARM}"), WARM, false),
+        (format!("new, {cold}"), cold, false),
+        (format!("due for replacement, {WARM}"), WARM, true),
+        (format!("due for replacement, {cold}"), cold, true),
+    ]
+    .into_iter()
+    .map(|(state, temperature, aged)| (state, requirement.gives(capacity, currents, temperature, aged)))
+    .collect();
+    let scale = given.iter().map(|(_, time)| time.0).filter(|time| time.is_finite()).fold(asked, f64::max);
+    let mut rows: Vec<Hours> = given
+        .into_iter()
+        .map(|(state, time)| Hours {
+            state: format!("at rest, then {} in alarm: {state}", requirement.alarm),
+            time: about(time),
+            enough: if time.0 >= asked { "yes" } else { "no" },
+            bar: bar::time(time.0, asked, scale),
+        })
+        .collect();
+    let in_alarm = Seconds(standby::lasts(capacity, currents.alarm, standby::PEUKERT) * 3600.0);
+    let enough = if in_alarm.0 >= requirement.alarm.0 { "yes" } else { "no" };
+    rows.push(Hours {
+        state: format!("everything in alarm from the start: new, {WARM}"),
+        time: about(in_alarm),
+        enough,
+        bar: bar::time(in_alarm.0, requirement.alarm.0, scale),
+    });
+    rows
+}
+
+/// Hours with one decimal; minutes under one hour.
+pub fn about(time: Seconds) -> String {
+    match time.0 {
+        time if !time.is_finite() => "without end".to_owned(),
+        time if time < 3600.0 => format!("{:.0} min", (time / 60.0).floor()),
+        // Rounded down: nobody relies on a tenth that is not there.
+        time => format!("{:.1} h", (time / 360.0).floor() / 10.0),
+    }
+}
+
+fn hours(time: Seconds) -> String {
+    format!("{:.0} h", time.0 / 3600.0)
+}

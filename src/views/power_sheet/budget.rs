@@ -1,0 +1,89 @@
+//! The currents of a board's supplies against their limits.
+
+use serde::Serialize;
+
+use super::{bar, words};
+use crate::base::Id;
+use crate::calc::power::judge::SPARE;
+use crate::calc::power::standby::{self, Currents};
+use crate::calc::power::{Demand, Feeding, Source};
+use crate::model::Board;
+use crate::quantity::{Amperes, Ratio};
+use crate::views::Material;
+
+/// A supply.
+#[derive(Debug, Serialize)]
+pub struct Row {
+    supply: String,
+    when: &'static str,
+    idle: String,
+    alarm: String,
+    limit: String,
+    spare: String,
+    /// True where less is left than usual.
+    tight: bool,
+    bar: String,
+}
+
+/// The supplies of a board, the unused outputs too, and what it takes itself.
+pub fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
+    let mut rows: Vec<Row> = standby::sources(material.power, board)
+        .filter_map(|source| material.power.of(source))
+        .map(|feeding| of_supply(material, feeding))
+        .collect();
+    let draw = material.site.part_of(board).and_then(|part| part.draw.as_ref());
+    let own = draw.map(|_| standby::own(material.site, board));
+    rows.extend(own.map(|own| Row { supply: "the board itself".into(), ..plain(own) }));
+    rows
+}
+
+/// All of it together: what the battery carries.
+pub fn total(currents: Currents) -> Row {
+    Row { supply: "all together".into(), ..plain(currents) }
+}
+
+fn plain(currents: Currents) -> Row {
+    Row {
+        supply: String::new(),
+        when: "",
+        idle: currents.idle.to_string(),
+        alarm: currents.alarm.to_string(),
+        limit: String::new(),
+        spare: String::new(),
+        tight: false,
+        bar: String::new(),
+    }
+}
+
+fn of_supply(material: &Material<'_>, feeding: &Feeding) -> Row {
+    let site = material.site;
+    let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
+    let limit = feeding.tree.limit;
+    let left = limit.map(|limit| Amperes(limit.0 - idle.0.max(alarm.0)));
+    let spare = feeding.spare();
+    Row {
+        supply: words::source(site, feeding.tree.source),
+        when: when(material, feeding.tree.source),
+        idle: idle.to_string(),
+        alarm: alarm.to_string(),
+        limit: limit.map_or_else(|| "not given".to_owned(), |limit| limit.to_string()),
+        spare: match (left, spare) {
+            (Some(left), _) if left.0 < 0.0 => format!("{} too much", Amperes(-left.0)),
+            (Some(left), Some(spare)) => format!("{left}, {}", Ratio((spare * 100.0).floor() / 100.0)),
+            _ => String::new(),
+        },
+        tight: spare.is_some_and(|spare| spare < SPARE),
+        bar: limit.map_or_else(String::new, |limit| bar::load(idle.0, alarm.0, limit.0)),
+    }
+}
+
+/// What the installer must know of an output.
+fn when(material: &Material<'_>, source: Source) -> &'static str {
+    let Source::Output(output) = source else { return "" };
+    let output = material.site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
+    match output {
+        Some(output) if output.when == crate::schema::words::When::Alarm => "in alarm only",
+        Some(output) if output.switched => "taken away to reset",
+        _ => "",
+    }
+}

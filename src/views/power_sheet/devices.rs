@@ -1,0 +1,125 @@
+//! What arrives at every device: rows of the sheet, and the table of the CSV file.
+
+use serde::Serialize;
+
+use super::words;
+use crate::calc::power::{CASES, Consumer, Demand, Feeding, Load, Supply};
+use crate::quantity::Volts;
+use crate::views::{Material, Table};
+
+/// A device on a supply.
+#[derive(Debug, Serialize)]
+pub struct Row {
+    device: String,
+    way: String,
+    takes: String,
+    mains_idle: String,
+    mains_alarm: String,
+    battery_idle: String,
+    battery_alarm: String,
+    needs: String,
+    margin: String,
+}
+
+/// The devices of a supply, in the order of the cables.
+pub fn rows(material: &Material<'_>, feeding: &Feeding) -> Vec<Row> {
+    feeding.tree.loads().map(|(node, load)| row(material, feeding, node, load)).collect()
+}
+
+fn row(material: &Material<'_>, feeding: &Feeding, node: usize, load: &Load) -> Row {
+    let volts = |supply, demand| feeding.volts(node, supply, demand).map_or_else(|| "–".to_owned(), range);
+    Row {
+        device: words::consumer(material.site, load.consumer),
+        way: words::way(material.site, material.wiring, &feeding.tree, node),
+        takes: if load.idle == load.alarm { load.idle.to_string() } else { format!("{} / {}", load.idle, load.alarm) },
+        mains_idle: volts(Supply::Mains, Demand::Idle),
+        mains_alarm: volts(Supply::Mains, Demand::Alarm),
+        battery_idle: volts(Supply::Battery, Demand::Idle),
+        battery_alarm: volts(Supply::Battery, Demand::Alarm),
+        needs: match (load.min, load.max) {
+            (Some(min), Some(max)) => format!("{}–{}", bare(min), bare(max)),
+            (Some(min), None) => format!("from {}", bare(min)),
+            (None, Some(max)) => format!("to {}", bare(max)),
+            (None, None) => "not given".to_owned(),
+        },
+        margin: margin(feeding, node, load).map(|margin| format!("{:.2}", margin.0)).unwrap_or_default(),
+    }
+}
+
+/// Volts in the heat and in the cold, as one where they print alike.
+fn range((hot, cold): (Volts, Volts)) -> String {
+    let (least, most) = (format!("{:.2}", hot.0), format!("{:.2}", cold.0));
+    if least == most { least } else { format!("{least}–{most}") }
+}
+
+/// Volts without their unit, which the head of the column has.
+fn bare(volts: Volts) -> String {
+    let text = format!("{:.2}", volts.0);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Volts over the minimum in the worst case; `None` where no minimum is given or nothing is known of the volts.
+pub fn margin(feeding: &Feeding, node: usize, load: &Load) -> Option<Volts> {
+    let min = load.min?;
+    let flows = feeding.flows.values().filter_map(|flow| flow.as_ref().ok());
+    let least =
+        flows.filter_map(|flow| flow.volts.get(node).copied().flatten()).map(|volts| volts.0).reduce(f64::min)?;
+    Some(Volts(least - min.0))
+}
+
+/// A row for each device.
+pub fn table(material: &Material<'_>) -> Table {
+    let site = material.site;
+    let columns = vec![
+        "board",
+        "supply",
+        "device",
+        "kind",
+        "cables",
+        "length m",
+        "idle",
+        "alarm",
+        "min V",
+        "max V",
+        "mains idle cold V",
+        "mains idle hot V",
+        "mains alarm cold V",
+        "mains alarm hot V",
+        "battery idle cold V",
+        "battery idle hot V",
+        "battery alarm cold V",
+        "battery alarm hot V",
+        "margin V",
+    ];
+    let mut table = Table { columns, rows: Vec::new() };
+    for feeding in &material.power.feedings {
+        for (node, load) in feeding.tree.loads() {
+            let kind = match load.consumer {
+                Consumer::Device(id) if site.devices[id].zone.is_none() => "sounder",
+                Consumer::Device(_) => "detector",
+                Consumer::Board(id) => site.boards[id].kind.noun(),
+                Consumer::Hop(..) => "communication",
+            };
+            let three = |volts: Option<Volts>| volts.map(|volts| format!("{:.3}", volts.0)).unwrap_or_default();
+            let mut row = vec![
+                crate::views::words::board(site, feeding.tree.source.board()),
+                words::source(site, feeding.tree.source),
+                words::consumer(site, load.consumer),
+                kind.to_owned(),
+                words::labels(material.wiring, &feeding.tree, node).join(" → "),
+                format!("{:.2}", words::length(site, &feeding.tree, node).0),
+                load.idle.to_string(),
+                load.alarm.to_string(),
+                three(load.min),
+                three(load.max),
+            ];
+            row.extend(CASES.map(|case| {
+                let flow = feeding.flow(case.supply, case.demand, case.wire);
+                three(flow.and_then(|flow| flow.volts.get(node).copied().flatten()))
+            }));
+            row.push(three(margin(feeding, node, load)));
+            table.rows.push(row);
+        }
+    }
+    table
+}

@@ -1,0 +1,109 @@
+//! Power sheet: what every supply gives and can, what arrives at every device, and how long the battery lasts.
+//!
+//! For the installer with a meter, who compares volts at a device with those of the sheet, and for the buyer of battery
+//! and transformer. Boards with a supply of their own come one after the other; a module that is fed by its bus stands
+//! with the board that feeds it. Out of scope: verdicts, which are findings.
+
+mod bar;
+mod battery;
+mod budget;
+mod devices;
+mod words;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Document, Material, value};
+use crate::base::Id;
+use crate::calc::ambient::{self, Ambient};
+use crate::calc::power::standby;
+use crate::calc::power::tree::heads;
+use crate::model::Board;
+use crate::profiles::standby as profile;
+use crate::schema::words::Profile;
+
+/// The power sheet.
+pub static DOCUMENT: Document = Document {
+    name: "power-sheet",
+    title: "Power sheet",
+    about: "for the installer and the buyer: current of every supply, volts at every device, battery, charger and transformer",
+    template: include_str!("../../../templates/power-sheet.md.hbs"),
+    view,
+    table: Some(devices::table),
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    profile: String,
+    temperatures: String,
+    boards: Vec<BoardSheet>,
+}
+
+#[derive(Serialize)]
+struct BoardSheet {
+    title: String,
+    room: String,
+    rows: Vec<budget::Row>,
+    total: budget::Row,
+    lines: Vec<battery::Line>,
+    hours: Vec<battery::Hours>,
+    supplies: Vec<SupplySheet>,
+    unknown: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct SupplySheet {
+    title: String,
+    volts: String,
+    rows: Vec<devices::Row>,
+}
+
+fn view(material: &Material<'_>) -> Value {
+    let site = material.site;
+    let row = profile::of_site(site);
+    let places = [
+        ("in the house", ambient::INSIDE),
+        ("under the roof", ambient::ATTIC),
+        ("outdoors", ambient::OUTDOORS),
+        ("in the ground", ambient::UNDERGROUND),
+    ];
+    let said = |(place, Ambient { cold, hot, .. }): (&str, Ambient)| format!("{} to {hot} {place}", cold.0);
+    value(&Sheet {
+        profile: match row.profile {
+            Profile::Practice => "common practice".to_owned(),
+            _ => format!("{}, {}", Profile::word(row.profile), row.of),
+        },
+        temperatures: places.map(said).join(", ").replace('-', "−"),
+        boards: heads(site).map(|board| of_board(material, board)).collect(),
+    })
+}
+
+fn of_board(material: &Material<'_>, board: Id<Board>) -> BoardSheet {
+    let site = material.site;
+    let currents = standby::currents(site, material.power, board);
+    let feedings = || standby::sources(material.power, board).filter_map(|source| material.power.of(source));
+    BoardSheet {
+        title: super::words::board(site, board),
+        room: super::words::room(site, site.boards[board].room),
+        rows: budget::rows(material, board),
+        total: budget::total(currents),
+        lines: battery::lines(material, board, currents),
+        hours: battery::times_given(material, board, currents),
+        supplies: feedings()
+            .map(|feeding| SupplySheet {
+                title: words::source(site, feeding.tree.source),
+                volts: match (feeding.tree.volts, feeding.battery_volts) {
+                    (Some(mains), Some(battery)) => format!("{mains} on mains, {battery} at the end of the battery"),
+                    (Some(mains), None) => format!("{mains} on mains, no battery"),
+                    (None, _) => "volts not given".to_owned(),
+                },
+                rows: devices::rows(material, feeding),
+            })
+            .filter(|supply| !supply.rows.is_empty())
+            .collect(),
+        unknown: feedings()
+            .flat_map(|feeding| feeding.tree.unknown.iter())
+            .map(|consumer| words::consumer(site, *consumer))
+            .collect(),
+    }
+}

@@ -1,0 +1,241 @@
+//! Supplies in the JSON: currents, volts at every device, battery, charger and transformer.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::devices::device_id;
+use super::number::Number;
+use crate::base::Id;
+use crate::calc::ambient;
+use crate::calc::power::standby::{self, Requirement};
+use crate::calc::power::tree::heads;
+use crate::calc::power::{self, Consumer, Demand, Feeding, Source};
+use crate::model::{self, Take};
+use crate::profiles::standby as profile;
+use crate::quantity::{AmpereHours, Celsius, Seconds, Volts};
+use crate::views::Material;
+
+/// A board with a supply of its own, and what it feeds.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct BoardPower {
+    /// Name of the board.
+    pub board: String,
+    /// Its outputs and the bus ports in use, in the order of its part. What a module fed by its bus gives counts where
+    /// the bus begins.
+    pub supplies: Vec<Supply>,
+    /// What it takes with all that it feeds, at rest, in ampere.
+    pub idle_amperes: Option<Number>,
+    /// The same with everything in alarm.
+    pub alarm_amperes: Option<Number>,
+    /// What its battery must do and does.
+    pub standby: Standby,
+    /// Apparent power that its transformer must give, for alarm and charger at once; none without a transformer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub transformer_volt_amperes_needed: Option<Number>,
+}
+
+/// An output or bus port of a board.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct Supply {
+    /// "output" or "bus-port".
+    pub kind: &'static str,
+    /// Its name.
+    pub name: String,
+    /// Volts on mains; null where the sheet does not say.
+    pub mains_volts: Option<Number>,
+    /// Volts at the end of the battery; null where there is no battery.
+    pub battery_volts: Option<Number>,
+    /// The most current that it gives; null where the sheet does not say.
+    pub limit_amperes: Option<Number>,
+    /// What it gives at rest.
+    pub idle_amperes: Option<Number>,
+    /// What it gives with everything in alarm.
+    pub alarm_amperes: Option<Number>,
+    /// What it feeds, in the order of the cables.
+    pub loads: Vec<Load>,
+    /// Names of what it feeds of which no sheet says what it takes; not counted.
+    pub unknown: Vec<String>,
+}
+
+/// What takes current.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct Load {
+    /// "device", "board" or "hop".
+    pub kind: &'static str,
+    /// The id of the device, or the name of the board or hop.
+    pub id: String,
+    /// Labels of the cables from the supply to it.
+    pub cables: Vec<String>,
+    /// What it takes at rest.
+    pub idle: Taken,
+    /// What it takes in alarm.
+    pub alarm: Taken,
+    /// Least voltage with which it works.
+    pub min_volts: Option<Number>,
+    /// Most voltage that it stands.
+    pub max_volts: Option<Number>,
+    /// What arrives, in each case that occurs.
+    pub volts: Vec<Arrives>,
+}
+
+/// What a load takes: one of the two.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Taken {
+    /// The same current at any voltage.
+    Amperes(Option<Number>),
+    /// The same power at any voltage.
+    Watts(Option<Number>),
+}
+
+/// Volts at a load in one case.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Arrives {
+    /// "mains", or "battery" for its end.
+    pub supply: &'static str,
+    /// "idle" or "alarm".
+    pub demand: &'static str,
+    /// With the cables at their hottest.
+    pub hot: Option<Number>,
+    /// With the cables at their coldest.
+    pub cold: Option<Number>,
+}
+
+/// Battery figures of a board.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct Standby {
+    /// Time at rest that the profile asks for, in seconds.
+    pub asked_idle_seconds: Option<Number>,
+    /// Time in alarm after it.
+    pub asked_alarm_seconds: Option<Number>,
+    /// Rated capacity that the profile asks for, its margin included.
+    pub asked_ampere_hours: Option<Number>,
+    /// Rated capacity that does it in the cold, old and at the currents that flow.
+    pub advised_ampere_hours: Option<Number>,
+    /// Rated capacity fitted, all together; null where there is no battery.
+    pub fitted_ampere_hours: Option<Number>,
+    /// Time at rest that a new battery gives at 25 °C, the time in alarm kept for its end; null without a battery.
+    pub new_warm_seconds: Option<Number>,
+    /// The same at the end of its life in the cold.
+    pub old_cold_seconds: Option<Number>,
+    /// Time to charge it again; null where no charger or battery is known.
+    pub recharge_seconds: Option<Number>,
+}
+
+/// The boards with a supply of their own, by name.
+pub fn power(material: &Material<'_>) -> Vec<BoardPower> {
+    heads(material.site).map(|board| of_board(material, board)).collect()
+}
+
+fn of_board(material: &Material<'_>, board: Id<model::Board>) -> BoardPower {
+    let site = material.site;
+    let item = &site.boards[board];
+    let currents = standby::currents(site, material.power, board);
+    let part = site.part_of(board);
+    let needed = item.transformer.as_ref().zip(part).map(|(transformer, part)| {
+        standby::transformer_power(transformer.volts.value, standby::from_mains(part, currents))
+    });
+    let sources = standby::sources(material.power, board);
+    BoardPower {
+        board: item.name.value.clone(),
+        supplies: sources.filter_map(|source| material.power.of(source)).map(|of| supply(material, of)).collect(),
+        idle_amperes: Number::of(currents.idle.0),
+        alarm_amperes: Number::of(currents.alarm.0),
+        standby: standby_of(material, board, currents),
+        transformer_volt_amperes_needed: needed.and_then(|needed| Number::of(needed.0)),
+    }
+}
+
+fn standby_of(material: &Material<'_>, board: Id<model::Board>, currents: standby::Currents) -> Standby {
+    let site = material.site;
+    let item = &site.boards[board];
+    let requirement = Requirement::from(profile::of_site(site));
+    let cold = ambient::of_room(site, item.room).cold;
+    let fitted = item.battery.as_ref().map(standby::capacity);
+    let gives = |capacity: AmpereHours, at, aged| requirement.gives(capacity, currents, at, aged);
+    let charger = site.part_of(board).and_then(|part| part.charger.as_ref());
+    let recharge = fitted.zip(charger).map(|(fitted, charger)| requirement.recharge_time(fitted, charger.current));
+    let seconds = |time: Option<Seconds>| time.and_then(|time| Number::of(time.0));
+    Standby {
+        asked_idle_seconds: Number::of(requirement.standby.0),
+        asked_alarm_seconds: Number::of(requirement.alarm.0),
+        asked_ampere_hours: Number::of(requirement.asked(currents).0),
+        advised_ampere_hours: Number::of(requirement.advised(currents, cold).0),
+        fitted_ampere_hours: fitted.and_then(|fitted| Number::of(fitted.0)),
+        new_warm_seconds: seconds(fitted.map(|fitted| gives(fitted, Celsius(25.0), false))),
+        old_cold_seconds: seconds(fitted.map(|fitted| gives(fitted, cold, true))),
+        recharge_seconds: seconds(recharge),
+    }
+}
+
+fn supply(material: &Material<'_>, feeding: &Feeding) -> Supply {
+    let site = material.site;
+    let volts = |volts: Option<Volts>| volts.and_then(|volts| Number::of(volts.0));
+    let part = site.part_of(feeding.tree.source.board());
+    let (kind, name) = match feeding.tree.source {
+        Source::Output(of) => ("output", part.and_then(|part| part.outputs.get(of.output)).map(|output| &output.name)),
+        Source::Port(_, port) => ("bus-port", part.and_then(|part| part.bus_ports.get(port)).map(|port| &port.name)),
+    };
+    Supply {
+        kind,
+        name: name.map(|name| name.value.clone()).unwrap_or_default(),
+        mains_volts: volts(feeding.tree.volts),
+        battery_volts: volts(feeding.battery_volts),
+        limit_amperes: feeding.tree.limit.and_then(|limit| Number::of(limit.0)),
+        idle_amperes: Number::of(feeding.current(Demand::Idle).0),
+        alarm_amperes: Number::of(feeding.current(Demand::Alarm).0),
+        loads: feeding.tree.loads().map(|(node, of)| load(material, feeding, node, of)).collect(),
+        unknown: feeding.tree.unknown.iter().map(|consumer| id_of(site, *consumer).1).collect(),
+    }
+}
+
+fn id_of(site: &model::Site, consumer: Consumer) -> (&'static str, String) {
+    match consumer {
+        Consumer::Device(id) => ("device", device_id(site, id)),
+        Consumer::Board(id) => ("board", site.boards[id].name.value.clone()),
+        Consumer::Hop(line, hop) => {
+            let hop = site.communicators[line].hops.get(hop);
+            ("hop", hop.map(|hop| hop.name.value.clone()).unwrap_or_default())
+        }
+    }
+}
+
+fn load(material: &Material<'_>, feeding: &Feeding, node: usize, load: &power::Load) -> Load {
+    let (kind, id) = id_of(material.site, load.consumer);
+    let volts = |volts: Option<Volts>| volts.and_then(|volts| Number::of(volts.0));
+    let taken = |take| match take {
+        Take::Current(current) => Taken::Amperes(Number::of(current.0)),
+        Take::Power(power) => Taken::Watts(Number::of(power.0)),
+    };
+    let arrives = |(supply, supply_word), (demand, demand_word)| {
+        let (hot, cold) = feeding.volts(node, supply, demand)?;
+        Some(Arrives { supply: supply_word, demand: demand_word, hot: Number::of(hot.0), cold: Number::of(cold.0) })
+    };
+    let demands = [(Demand::Idle, "idle"), (Demand::Alarm, "alarm")];
+    let supplies = [(power::Supply::Mains, "mains"), (power::Supply::Battery, "battery")];
+    let mut cables: Vec<String> = feeding
+        .tree
+        .path(node)
+        .into_iter()
+        .filter_map(|run| material.wiring.cable_of(run))
+        .map(|cable| cable.label.clone())
+        .collect();
+    cables.dedup();
+    Load {
+        kind,
+        id,
+        cables,
+        idle: taken(load.idle),
+        alarm: taken(load.alarm),
+        min_volts: volts(load.min),
+        max_volts: volts(load.max),
+        volts: supplies
+            .into_iter()
+            .flat_map(|supply| demands.into_iter().filter_map(move |demand| arrives(supply, demand)))
+            .collect(),
+    }
+}
