@@ -10,16 +10,21 @@ mod arguments;
 mod check;
 mod compile;
 mod diagnose;
+mod diff;
 mod disk;
 mod explain;
+mod git;
 mod manifest;
 mod output;
 mod question;
 mod reference;
 mod report;
+mod revision;
 mod screen;
+mod since;
 mod sites;
 mod staging;
+mod textconv;
 mod why;
 
 use std::process::ExitCode;
@@ -81,7 +86,10 @@ pub fn main() -> ExitCode {
 fn run(command: &Command, screen: &mut Screen) -> Exit {
     let done = match command {
         Command::Check { paths } => check::run(screen, paths, &session::check),
-        Command::Compile { paths, out } => compile::run(screen, paths, out, &session::compile),
+        Command::Compile { paths, out, since: None } => compile::run(screen, paths, out, &session::compile),
+        Command::Compile { paths, out, since: Some(since) } => since::run(screen, paths, out, since),
+        Command::Diff { sides, form } => diff::run(screen, sides, *form),
+        Command::Textconv { file } => textconv::run(screen, file),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),

@@ -3,7 +3,7 @@
 //! Counted by what is bought: parts by name, resistors by value and tolerance, cable by type. Cable in the wall is cut to its
 //! length, so a removed or longer cable gives nothing back: each cable that is new, or longer, or of another type is bought whole.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::facts::{Kind, Subject};
 use super::{Change, Diff, Side};
@@ -44,11 +44,11 @@ pub enum Stock {
     Resistor(Resistance),
 }
 
-/// What changes hands between two sites.
-pub fn of(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Materials {
+/// What changes hands between two sites; `pulled` are the cables to pull.
+pub fn of(pulled: &BTreeSet<Subject>, old: &Side<'_>, new: &Side<'_>) -> Materials {
     let mut materials = Materials::default();
     let (before, after) = (stock(old.site), stock(new.site));
-    let names: std::collections::BTreeSet<&String> = before.keys().chain(after.keys()).collect();
+    let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
         let entry = before.get(name).or(after.get(name));
         let Some((_, what)) = entry else { continue };
@@ -61,8 +61,7 @@ pub fn of(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Materials {
     }
     let mut by_type: BTreeMap<String, (usize, Metres)> = BTreeMap::new();
     let lengths = lengths(new.site, new.wiring);
-    for change in diff.changes.iter().filter(|change| is_pulled(change, old, new)) {
-        let Some((Subject { key, .. }, _)) = &change.new else { continue };
+    for Subject { key, .. } in pulled {
         if let Some((kind, length)) = lengths.get(key) {
             let entry = by_type.entry(kind.clone()).or_insert((0, Metres(0.0)));
             entry.0 += 1;
@@ -73,19 +72,22 @@ pub fn of(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Materials {
     materials
 }
 
-/// True for a cable that is pulled: a new one, one that ends elsewhere, of another type, or longer than the one in the wall.
-pub fn is_pulled(change: &Change, old: &Side<'_>, new: &Side<'_>) -> bool {
-    let Some((subject, thing)) = &change.new else { return false };
-    if subject.kind != Kind::Cable || thing.fields.contains_key("shares") {
-        return false;
-    }
-    let Some((was, _)) = &change.old else { return true };
-    let longer = || {
-        let length = |site: &Side<'_>, key: &str| lengths(site.site, site.wiring).get(key).map(|(_, length)| length.0);
-        length(new, &subject.key) > length(old, &was.key)
+/// The cables of the new site that are pulled: new ones, and those that end elsewhere, are of another type, or are longer
+/// than the one in the wall.
+pub fn pulled(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> BTreeSet<Subject> {
+    let (before, after) = (lengths(old.site, old.wiring), lengths(new.site, new.wiring));
+    let is_pulled = |change: &&Change| {
+        let Some((subject, thing)) = &change.new else { return false };
+        if subject.kind != Kind::Cable || thing.fields.contains_key("shares") {
+            return false;
+        }
+        let Some((was, _)) = &change.old else { return true };
+        let length = |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
+        let elsewhere = change.field("ends in").is_some() && change.field("length").is_some();
+        change.field("type").is_some() || elsewhere || length(&after, &subject.key) > length(&before, &was.key)
     };
-    let elsewhere = change.field("ends in").is_some() && change.field("length").is_some();
-    change.field("type").is_some() || elsewhere || (change.field("length").is_some() && longer())
+    let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());
+    subjects.map(|(subject, _)| subject.clone()).collect()
 }
 
 /// Label → title of the type and length.

@@ -16,7 +16,9 @@ pub mod facts;
 pub mod materials;
 mod pair;
 
-use std::collections::BTreeMap;
+pub use materials::Materials;
+
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::calc::LoopReadings;
@@ -133,9 +135,31 @@ impl Change {
     }
 }
 
-/// What differs between two sites.
-pub fn compare(old: &Side<'_>, new: &Side<'_>) -> Diff {
-    of_facts(&facts::of(old.site, old.wiring), &facts::of(new.site, new.wiring))
+/// Two sites held against each other.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// The facts of the old site.
+    pub old: Facts,
+    /// The facts of the new one.
+    pub new: Facts,
+    /// What differs.
+    pub diff: Diff,
+    /// What follows.
+    pub consequences: Vec<Consequence>,
+    /// The cables of the new site that are to be pulled.
+    pub pulled: BTreeSet<Subject>,
+    /// What to buy, and what comes back.
+    pub materials: Materials,
+}
+
+/// Holds two sites against each other.
+pub fn compare(old: &Side<'_>, new: &Side<'_>) -> Comparison {
+    let (before, after) = (facts::of(old.site, old.wiring), facts::of(new.site, new.wiring));
+    let diff = of_facts(&before, &after);
+    let consequences = consequences::of(&diff, old, new);
+    let pulled = materials::pulled(&diff, old, new);
+    let materials = materials::of(&pulled, old, new);
+    Comparison { old: before, new: after, diff, consequences, pulled, materials }
 }
 
 /// What differs between the facts of two sites.
@@ -159,7 +183,7 @@ pub fn of_facts(old: &Facts, new: &Facts) -> Diff {
             }
         }
     }
-    let known: std::collections::BTreeSet<&Subject> = pairs.values().collect();
+    let known: BTreeSet<&Subject> = pairs.values().collect();
     for (subject, thing) in new.iter().filter(|(subject, _)| !known.contains(subject)) {
         diff.changes.push(Change { old: None, new: Some((subject.clone(), thing.clone())), fields: Vec::new() });
     }
@@ -179,7 +203,7 @@ fn sorted(mut changes: Vec<Change>) -> Vec<Change> {
 
 /// The fields in which two things differ, after the old one's references have been given their new names.
 fn differing(old: &Thing, new: &Thing, pairs: &BTreeMap<Subject, Subject>) -> Vec<FieldChange> {
-    let names: std::collections::BTreeSet<&String> = old.fields.keys().chain(new.fields.keys()).collect();
+    let names: BTreeSet<&String> = old.fields.keys().chain(new.fields.keys()).collect();
     let change = |name: &String| {
         let (was, is) = (old.fields.get(name), new.fields.get(name));
         let same = was.map(|value| apply::renamed(value, pairs)).as_ref() == is;

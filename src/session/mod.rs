@@ -1,6 +1,8 @@
 //! Facade for front ends: files in, plain data out.
 
+mod compare;
 mod loops;
+mod textconv;
 
 use std::collections::BTreeMap;
 
@@ -18,6 +20,9 @@ use crate::{register, schema, syntax};
 
 pub use crate::views::diagnosis::Diagnosis;
 pub use crate::views::why::Why;
+pub use crate::views::work_order::{WorkOrder, text::plain};
+pub use compare::{Compared, compare, compile_since, print};
+pub use textconv::textconv;
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
 
 /// What one compilation of a site gave.

@@ -132,6 +132,20 @@ pub fn of(site: &Site, wiring: &Wiring) -> Facts {
     facts
 }
 
+/// The devices of a site by their keys.
+pub fn device_keys(site: &Site) -> BTreeMap<String, Id<Device>> {
+    let mut names = Names { site, cables: BTreeMap::new(), devices: Vec::new() };
+    names.name_devices();
+    names.devices.into_iter().zip(site.devices.entries()).map(|(key, (id, _))| (key, id)).collect()
+}
+
+/// The runs of a site by their keys.
+pub fn run_keys(site: &Site, wiring: &Wiring) -> BTreeMap<String, Id<Run>> {
+    let mut names = Names { site, cables: BTreeMap::new(), devices: Vec::new() };
+    names.name_cables(wiring);
+    names.cables.into_iter().map(|(id, key)| (key, id)).collect()
+}
+
 /// What the things of a site are called.
 struct Names<'s> {
     site: &'s Site,
