@@ -63,7 +63,8 @@ impl Repository {
         match self.run(&["rev-parse", "--verify", "--quiet", "--end-of-options", &wanted])? {
             Ok(name) => Ok(String::from_utf8_lossy(&name).trim().to_owned()),
             Err(_) => {
-                let stop = Stop::new(format!("there is no revision {revision} in the repository, and no such path on disk"));
+                let stop =
+                    Stop::new(format!("there is no revision {revision} in the repository, and no such path on disk"));
                 let shallow = self.run(&["rev-parse", "--is-shallow-repository"])?.unwrap_or_default();
                 Err(if shallow.starts_with(b"true") {
                     stop.help("the clone is shallow: `git fetch --deepen=100` brings earlier commits")
@@ -91,7 +92,8 @@ impl Repository {
         for line in listed.split(|byte| *byte == 0).filter(|line| !line.is_empty()) {
             let Some((path, entry)) = entry(line) else { continue };
             let inside = path.strip_prefix(&below).map(str::to_owned);
-            let beside = shared.as_ref().and_then(|shared| path.strip_prefix(shared)).map(|rest| format!("../parts/{rest}"));
+            let beside =
+                shared.as_ref().and_then(|shared| path.strip_prefix(shared)).map(|rest| format!("../parts/{rest}"));
             if let Some(path) = inside.or(beside) {
                 entries.insert(path, entry);
             }
@@ -201,7 +203,11 @@ impl Reader {
         let mut head = String::new();
         self.answer.read_line(&mut head)?;
         let size: u64 = head.split_whitespace().nth(2).and_then(|size| size.parse().ok()).ok_or_else(|| {
-            std::io::Error::other(if head.contains("missing") { "the object is not in this clone" } else { "git ended early" })
+            std::io::Error::other(if head.contains("missing") {
+                "the object is not in this clone"
+            } else {
+                "git ended early"
+            })
         })?;
         if size > LIMIT {
             return Err(broken());

@@ -84,7 +84,8 @@ pub fn at_rest(readings: &LoopReadings) -> Option<AtRest> {
 }
 
 fn differs(old: AtRest, new: AtRest) -> bool {
-    let apart = |a: f64, b: f64, least: f64| if a.is_infinite() || b.is_infinite() { a != b } else { (a - b).abs() >= least };
+    let apart =
+        |a: f64, b: f64, least: f64| if a.is_infinite() || b.is_infinite() { a != b } else { (a - b).abs() >= least };
     let volts = match (old.volts, new.volts) {
         (Some(a), Some(b)) => apart(a, b, TELLING_VOLTS),
         (a, b) => a.is_some() != b.is_some(),

@@ -82,7 +82,8 @@ pub fn pulled(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> BTreeSet<Subject> 
             return false;
         }
         let Some((was, _)) = &change.old else { return true };
-        let length = |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
+        let length =
+            |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
         let elsewhere = change.field("ends in").is_some() && change.field("length").is_some();
         change.field("type").is_some() || elsewhere || length(&after, &subject.key) > length(&before, &was.key)
     };

@@ -168,7 +168,9 @@ pub fn of_facts(old: &Facts, new: &Facts) -> Diff {
     let mut diff = Diff::default();
     for (subject, thing) in old {
         match pairs.get(subject).and_then(|other| new.get_key_value(other)) {
-            None => diff.changes.push(Change { old: Some((subject.clone(), thing.clone())), new: None, fields: Vec::new() }),
+            None => {
+                diff.changes.push(Change { old: Some((subject.clone(), thing.clone())), new: None, fields: Vec::new() })
+            }
             Some((other, found)) => {
                 let fields = differing(thing, found, &pairs);
                 if subject != other {

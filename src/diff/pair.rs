@@ -39,9 +39,12 @@ fn likenesses(kind: Kind) -> &'static [Likeness] {
     match kind {
         Kind::Site | Kind::Monitoring | Kind::Accept => &[],
         // The same opening is watched by another zone; the same spot has another part.
-        Kind::Device => {
-            &[Likeness::All, Likeness::In(&["kind", "on"]), Likeness::In(&["kind", "zone", "room"]), Likeness::In(&["kind", "part", "room"])]
-        }
+        Kind::Device => &[
+            Likeness::All,
+            Likeness::In(&["kind", "on"]),
+            Likeness::In(&["kind", "zone", "room"]),
+            Likeness::In(&["kind", "part", "room"]),
+        ],
         // Labels were given anew, or a cable is replaced by one of another type.
         Kind::Cable => &[Likeness::All, Likeness::In(&["belongs to", "ends in", "at its far end", "shares"])],
         Kind::Conductor => &[Likeness::In(&["cable", "colour"])],
@@ -131,7 +134,9 @@ fn signature(thing: &Thing, likeness: Likeness, names: &BTreeMap<Subject, Subjec
     }
     // A loose likeness says nothing where none of its references is known, or where the telling field is absent.
     match likeness {
-        Likeness::In(fields) => (known > 0 && thing.fields.contains_key(fields.get(1).copied().unwrap_or_default())).then_some(text),
+        Likeness::In(fields) => {
+            (known > 0 && thing.fields.contains_key(fields.get(1).copied().unwrap_or_default())).then_some(text)
+        }
         Likeness::All => Some(text),
     }
 }
@@ -147,13 +152,16 @@ fn is_evidence(
     if matches!(kind, Kind::Zone | Kind::Device | Kind::Cable | Kind::Conductor) {
         return true;
     }
-    let title = |facts: &Facts, subject: &Subject| facts.get(subject).and_then(|thing| thing.fields.get("title").cloned());
+    let title =
+        |facts: &Facts, subject: &Subject| facts.get(subject).and_then(|thing| thing.fields.get("title").cloned());
     if title(old, one).is_some() && title(old, one) == title(new, other) {
         return true;
     }
     let empty = BTreeSet::new();
     let theirs = newer_users.get(other).unwrap_or(&empty);
-    users.get(one).unwrap_or(&empty).iter().any(|(user, field)| {
-        pairs.get(user).is_some_and(|user| theirs.contains(&(user, *field)))
-    })
+    users
+        .get(one)
+        .unwrap_or(&empty)
+        .iter()
+        .any(|(user, field)| pairs.get(user).is_some_and(|user| theirs.contains(&(user, *field))))
 }

@@ -129,7 +129,8 @@ fn free_id(words: &str, taken: &mut BTreeSet<String>) -> String {
 fn draw_bars(events: &mut [Event<'_>]) {
     let mut rest = events;
     while let Some((first, after)) = rest.split_first_mut() {
-        if let (Event::Start(Tag::Strong), [Event::Text(text), end @ Event::End(TagEnd::Strong), ..]) = (&*first, &mut *after)
+        if let (Event::Start(Tag::Strong), [Event::Text(text), end @ Event::End(TagEnd::Strong), ..]) =
+            (&*first, &mut *after)
             && &**text == "▌"
         {
             *first = Event::InlineHtml("<span class=\"changed\">".into());

@@ -70,14 +70,11 @@ fn make(material: &Material<'_>, since: Option<(&Material<'_>, &str)>) -> Bundle
     let templates = Templates::new(views::DOCUMENTS);
     let mut bundle = Bundle::default();
     for document in views::DOCUMENTS {
-        let made = templates
-            .as_ref()
-            .map_err(ToString::to_string)
-            .and_then(|templates| {
-                let named = since.map_or("", |(_, named)| named);
-                let text = text_of(templates, document, material, named).map_err(|fault| fault.to_string())?;
-                Ok(since.map_or(text.clone(), |(old, _)| marks::of(templates, document, &text, old)))
-            });
+        let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
+            let named = since.map_or("", |(_, named)| named);
+            let text = text_of(templates, document, material, named).map_err(|fault| fault.to_string())?;
+            Ok(since.map_or(text.clone(), |(old, _)| marks::of(templates, document, &text, old)))
+        });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
         let line = Head::of(material.site, document).line();
         let frame = Frame { name: document.name, title: document.title, site: &line };

@@ -90,7 +90,8 @@ fn doubts(outcome: &Outcome, which: &str, named: &str, complete: bool) -> Vec<St
         let text = "some of its text could not be read, and what stands there seems to be absent";
         doubts.push(format!("The {which} revision ({named}) is not whole: {text}"));
     }
-    doubts.extend(errors.iter().take(MOST).map(|title| format!("The {which} revision ({named}) has an error: {title}")));
+    doubts
+        .extend(errors.iter().take(MOST).map(|title| format!("The {which} revision ({named}) has an error: {title}")));
     if errors.len() > MOST {
         let more = count(errors.len() - MOST, "more error", None);
         doubts.push(format!("The {which} revision ({named}) has {more}"));

@@ -21,7 +21,11 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
             .atom("height", metres(names, *mount))
             .value("bus", on_bus.unwrap_or_default());
         let fields = of_kind(names, kind, gather).done();
-        let said = if title.to_lowercase().starts_with(kind.noun()) { title.clone() } else { format!("{} {title}", kind.noun()) };
+        let said = if title.to_lowercase().starts_with(kind.noun()) {
+            title.clone()
+        } else {
+            format!("{} {title}", kind.noun())
+        };
         facts.insert(names.board(id), Thing { fields, said, named: true, of: None });
     }
 }

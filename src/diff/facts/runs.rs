@@ -41,8 +41,11 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
             .value("at its far end", chain(names, mounted))
             .done();
         let subject = names.run(id);
-        let said = if *along_written { format!("shared run {}", subject.key) } else { format!("cable {}", subject.key) };
-        facts.insert(subject, Thing { fields, said, named: !along_written, of: Some(owner(names, *belongs)) });
+        let said =
+            if *along_written { format!("shared run {}", subject.key) } else { format!("cable {}", subject.key) };
+        // A run that shares a cable comes and goes with it.
+        let of = along.as_ref().map_or_else(|| owner(names, *belongs), |host| names.run(host.value));
+        facts.insert(subject, Thing { fields, said, named: !along_written, of: Some(of) });
     }
     for Bus { name, board, port, rate, chain: items } in &site.buses {
         let at = board.as_ref().map(|board| board.value);
@@ -142,6 +145,8 @@ fn landed(names: &Names<'_>, point: &Point) -> Value {
         Point::Resistor(value) => vec![figure(*value)],
         Point::Terminator(value) => vec![figure(*value)],
         Point::Cable(run) => vec![Atom::Thing(names.run(*run))],
-        Point::Joint(board, run) => vec![Atom::Thing(names.board(*board)), Atom::Text("joint".into()), Atom::Thing(names.run(*run))],
+        Point::Joint(board, run) => {
+            vec![Atom::Thing(names.board(*board)), Atom::Text("joint".into()), Atom::Thing(names.run(*run))]
+        }
     }
 }

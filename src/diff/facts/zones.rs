@@ -78,7 +78,8 @@ fn tell_device(names: &Names<'_>, id: crate::base::Id<Device>, facts: &mut Facts
         .thing("receiver", receiver.as_ref().map(|receiver| names.board(receiver.value)))
         .figure("battery put in", *battery)
         .done();
-    let said = if title.to_lowercase().starts_with(noun(*kind)) { title.clone() } else { format!("{} {title}", noun(*kind)) };
+    let said =
+        if title.to_lowercase().starts_with(noun(*kind)) { title.clone() } else { format!("{} {title}", noun(*kind)) };
     let of = zone.map(|zone| names.zone(zone));
     facts.insert(names.device(id), Thing { fields, said, named: name.is_some(), of });
 }
@@ -130,7 +131,8 @@ fn owner_key(site: &Site, run: crate::base::Id<crate::model::Run>) -> String {
 
 /// A sounder at the board stands in its circuit's chain, before any run.
 fn circuit_at_board(site: &Site, device: &Device) -> String {
-    let holds = |item: &Mounted| matches!(item, Mounted::Device(id) if std::ptr::eq(&raw const site.devices[*id], device));
+    let holds =
+        |item: &Mounted| matches!(item, Mounted::Device(id) if std::ptr::eq(&raw const site.devices[*id], device));
     let circuit = site.circuits.iter().find(|circuit| circuit.chain.iter().any(holds));
     circuit.map_or_else(|| "site".to_owned(), |circuit| format!("circuit {}", circuit.name.value))
 }

@@ -23,11 +23,16 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
         let was = change.old.as_ref().and_then(|(subject, _)| board(old, subject));
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
         match (was, is) {
-            (Some(was), None) => places.add(old, old.boards[was].room, "remove", format!("Take down {}", words::board(old, was))),
+            (Some(was), None) => places.add(old, old.boards[was].room, "remove", words::board(old, was)),
             (None, Some(is)) => mount(new, is, places),
             (Some(was), Some(is)) if change.field("room").is_some() => {
                 let to = in_room(new, new.boards[is].room);
-                places.add(old, old.boards[was].room, "remove", format!("Take down {}; it goes up again{to}", words::board(old, was)));
+                places.add(
+                    old,
+                    old.boards[was].room,
+                    "remove",
+                    format!("{}: take it down; it goes up again{to}", words::board(old, was)),
+                );
                 mount(new, is, places);
             }
             (Some(was), Some(is)) => {
@@ -35,7 +40,11 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
                 let called = words::board(new, is);
                 if change.field("part").is_some() {
                     let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
-                    let text = format!("{called}: photograph and take down the {}, mount the {} in its place, every conductor back by the terminal schedule", title(old, was), title(new, is));
+                    let text = format!(
+                        "{called}: photograph and take down the {}, mount the {} in its place, every conductor back by the terminal schedule",
+                        title(old, was),
+                        title(new, is)
+                    );
                     places.add(new, room, "mount", text);
                     address(new, is, places);
                 } else if change.field("address").is_some() {
@@ -44,13 +53,18 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
                 if let BoardKind::Panel { battery: Some(battery), .. } = &new.boards[is].kind
                     && ["battery", "batteries", "battery put in"].iter().any(|field| change.field(field).is_some())
                 {
-                    let text = format!("{called}: battery {}, {}; write the day on it", battery.capacity.value, count(battery.count as usize, "piece", None));
+                    let text = format!(
+                        "{called}: battery {}, {}; write the day on it",
+                        battery.capacity.value,
+                        count(battery.count as usize, "piece", None)
+                    );
                     places.add(new, room, "mount", text);
                 }
                 if let BoardKind::Panel { transformer: Some(transformer), .. } = &new.boards[is].kind
                     && change.field("transformer").or(change.field("transformer rating")).is_some()
                 {
-                    let text = format!("{called}: transformer {}, {}", transformer.volts.value, transformer.rating.value);
+                    let text =
+                        format!("{called}: transformer {}, {}", transformer.volts.value, transformer.rating.value);
                     places.add(new, room, "mount", text);
                 }
             }
@@ -67,7 +81,7 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
         _ => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
     };
     let height = board.mount.map(|height| format!(", {} above the floor", print::length(height, site.lengths)));
-    places.add(site, board.room, "mount", format!("Mount {}{part}{}", words::board(site, id), height.unwrap_or_default()));
+    places.add(site, board.room, "mount", format!("{}{part}{}", words::board(site, id), height.unwrap_or_default()));
     address(site, id, places);
 }
 
@@ -97,7 +111,8 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
         let (from, had) = change.old.as_ref().and_then(|(s, _)| chain(old, s)).unwrap_or_default();
         let (to, has) = change.new.as_ref().and_then(|(s, _)| chain(new, s)).unwrap_or_default();
         let Some(thing) = change.thing() else { continue };
-        let at = |site: &Site, board: Option<Id<Board>>| board.map(|board| words::board(site, board)).unwrap_or_default();
+        let at =
+            |site: &Site, board: Option<Id<Board>>| board.map(|board| words::board(site, board)).unwrap_or_default();
         for value in missing(&had, &has) {
             let text = format!("Resistor {} of {} at {}", words::resistor(&value), thing.said, at(old, from));
             places.add(old, from.and_then(|board| old.boards[board].room), "remove", text);
@@ -119,7 +134,8 @@ pub fn before(sides: &Sides<'_>) -> Vec<Step> {
     }
     let fire = fire_zones(sides);
     if !fire.is_empty() {
-        let text = format!("Tell everybody in the house that {} will not answer, and who keeps watch meanwhile", zones(&fire));
+        let text =
+            format!("Tell everybody in the house that {} will not answer, and who keeps watch meanwhile", zones(&fire));
         steps.push(step(text));
     }
     for (id, board) in old.boards.entries() {
@@ -159,9 +175,8 @@ pub fn after(sides: &Sides<'_>) -> Vec<Step> {
 
 /// Zones of fire detection and carbon monoxide that the work touches.
 fn fire_zones(sides: &Sides<'_>) -> Vec<u32> {
-    let is_life_safety = |kind: ZoneType| {
-        matches!(kind, ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide)
-    };
+    let is_life_safety =
+        |kind: ZoneType| matches!(kind, ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide);
     let old = sides.old.site;
     let zones = old.zones.iter().filter(|zone| zone.kind.as_ref().is_some_and(|kind| is_life_safety(kind.value)));
     // The whole board is dark while the work lasts, so all of them are out of service.
@@ -195,7 +210,10 @@ pub fn cautions(sides: &Sides<'_>) -> Vec<String> {
         sides.found.pulled.iter().any(|subject| passes(subject).unwrap_or(false))
     };
     if !sides.found.pulled.is_empty() {
-        cautions.push("Before each hole find what is behind it: live cable, pipes, metal. Keep these cables apart from mains.".to_owned());
+        cautions.push(
+            "Before each hole find what is behind it: live cable, pipes, metal. Keep these cables apart from mains."
+                .to_owned(),
+        );
     }
     if hard(Passage::Riser) || hard(Passage::Plenum) {
         cautions.push("Cables through floors and air spaces need the jacket that local code asks for, and every hole is closed against fire again.".to_owned());

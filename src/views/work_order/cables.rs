@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use super::super::ends::meets;
 use super::super::{Material, loop_path, words};
-use super::{Keys, Sides};
 use super::place::Places;
+use super::{Keys, Sides};
 use crate::base::Id;
 use crate::diff::{Change, Kind, Subject, Thing};
 use crate::model::{Mounted, Room, Run, Site};
@@ -65,13 +65,16 @@ fn remove(material: &Material<'_>, cable: &Cable, places: &mut Places) {
         .iter()
         .flat_map(|used| used.near.iter().map(move |point| (used, point)))
         .filter_map(|(used, point)| match point {
-            Point::Terminal(_, mark) => Some(format!("{} off {mark}", words::conductor_mark(site, cable, used.position))),
+            Point::Terminal(_, mark) => {
+                Some(format!("{} off {mark}", words::conductor_mark(site, cable, used.position)))
+            }
             _ => None,
         })
         .collect();
     let lifted = if terminals.is_empty() { "lift all its conductors".to_owned() } else { terminals.join(", ") };
     places.add(site, near, "remove", format!("{label} (to {far_words}) at {near_words}: {lifted}"));
-    let out = format!("{label} (from {near_words}): take it off here; pull it out, or cap both ends and mark them dead");
+    let out =
+        format!("{label} (from {near_words}): take it off here; pull it out, or cap both ends and mark them dead");
     places.add(site, far, "remove", out);
 }
 
@@ -85,7 +88,7 @@ fn pull(material: &Material<'_>, cable: &Cable, places: &mut Places) {
     let passes = run.passes.as_ref().map(|passes| format!("; passes {}", passes.value.word().replace('-', " ")));
     let (length, passes) = (length.unwrap_or_default(), passes.unwrap_or_default());
     let label = &cable.label;
-    let text = format!("Pull {label}: {kind}{length}, from {near_words} to {far_words}{route}{passes}");
+    let text = format!("{label}: {kind}{length}, from {near_words} to {far_words}{route}{passes}");
     places.add(site, near, "pull", text);
     places.add(site, near, "label", format!("{label} on this end, to {far_words}"));
     places.add(site, far, "label", format!("{label} on this end, from {near_words}"));
@@ -95,7 +98,8 @@ fn land(material: &Material<'_>, cable: &Cable, places: &mut Places) {
     let site = material.site;
     let Ends { near, near_words, far, .. } = ends(site, cable);
     let label = &cable.label;
-    let at_near: Vec<String> = cable.conductors.iter().filter_map(|used| landing(material, cable, used, &used.near)).collect();
+    let at_near: Vec<String> =
+        cable.conductors.iter().filter_map(|used| landing(material, cable, used, &used.near)).collect();
     if !at_near.is_empty() {
         places.add(site, near, "land", format!("{label} at {near_words}: {}", at_near.join(", ")));
     }
@@ -125,7 +129,8 @@ fn landing(material: &Material<'_>, cable: &Cable, used: &ConductorUse, points: 
         [Point::Terminal(board, terminal)] if Some(*board) == home => terminal.clone(),
         _ => meets(site, material.wiring, used, points),
     };
-    (!place.is_empty()).then(|| format!("{mark} on {place}"))
+    let on = if place.starts_with("joined") || place.starts_with("joint") { "" } else { "on " };
+    (!place.is_empty()).then(|| format!("{mark} {on}{place}"))
 }
 
 /// A cable that stays but is called otherwise, or whose papers differ.
@@ -134,14 +139,26 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
     let Ends { near, far, .. } = ends(site, is);
     if was.label != is.label {
         for room in [near, far] {
-            places.add(site, room, "label", format!("{} becomes {}: change the label on this end", was.label, is.label));
+            places.add(
+                site,
+                room,
+                "label",
+                format!("{} becomes {}: change the label on this end", was.label, is.label),
+            );
         }
     }
     if change.field("length").is_some() {
-        let length = |site: &Site, run: Id<Run>| site.runs[run].length.as_ref().map(|length| print::length(length.value, site.lengths));
+        let length = |site: &Site, run: Id<Run>| {
+            site.runs[run].length.as_ref().map(|length| print::length(length.value, site.lengths))
+        };
         let (before, now) = (length(sides.old.site, was.run), length(site, is.run));
         if let (Some(before), Some(now)) = (before, now) {
-            places.add(site, near, "check", format!("{}: written down as {now} now, {before} before; nothing is pulled", is.label));
+            places.add(
+                site,
+                near,
+                "check",
+                format!("{}: written down as {now} now, {before} before; nothing is pulled", is.label),
+            );
         }
     }
 }
@@ -157,10 +174,20 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
     let (room, has) = change.new.as_ref().map(|(s, _)| fitted(&sides.new, &sides.new_keys, s)).unwrap_or_default();
     let Some(subject) = change.subject() else { return };
     for value in missing(&had, &has) {
-        places.add(sides.old.site, old_room, "remove", format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key));
+        places.add(
+            sides.old.site,
+            old_room,
+            "remove",
+            format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key),
+        );
     }
     for value in missing(&has, &had) {
-        places.add(sides.new.site, room, "fit", format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key));
+        places.add(
+            sides.new.site,
+            room,
+            "fit",
+            format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key),
+        );
     }
 }
 
@@ -195,7 +222,8 @@ fn landings(sides: &Sides<'_>, places: &mut Places) {
     for change in sides.changes(Kind::Conductor) {
         let end = |material: &Material<'_>, side: &Option<(Subject, Thing)>| {
             let (subject, thing) = side.as_ref()?;
-            let cable = thing.of.as_ref().and_then(|of| material.wiring.cables.iter().position(|c| c.label == of.key))?;
+            let cable =
+                thing.of.as_ref().and_then(|of| material.wiring.cables.iter().position(|c| c.label == of.key))?;
             let position: usize = subject.key.rsplit('#').next()?.parse().ok()?;
             Some((cable, position))
         };
@@ -205,12 +233,15 @@ fn landings(sides: &Sides<'_>, places: &mut Places) {
         if [of(&change.old), of(&change.new)].into_iter().flatten().any(|cable| pulled.contains(&cable)) {
             continue;
         }
-        let said = |material: &Material<'_>, at: Option<(usize, usize)>, near: bool| {
-            let (cable, position) = at?;
-            let cable = material.wiring.cables.get(cable)?;
-            let used = cable.conductors.iter().find(|used| used.position == position)?;
+        // Every single place that a conductor meets, in words.
+        let said = |material: &Material<'_>, at: Option<(usize, usize)>, near: bool| -> Vec<String> {
+            let Some((cable, position)) = at else { return Vec::new() };
+            let cable = material.wiring.cables.get(cable);
+            let used = cable.and_then(|cable| cable.conductors.iter().find(|used| used.position == position));
+            let Some(used) = used else { return Vec::new() };
             let points = if near { &used.near } else { &used.far };
-            Some(meets(material.site, material.wiring, used, points)).filter(|words| !words.is_empty())
+            let words = |point| meets(material.site, material.wiring, used, std::slice::from_ref(point));
+            points.iter().map(words).filter(|words| !words.is_empty()).collect()
         };
         let material = if is.is_some() { &sides.new } else { &sides.old };
         let Some(cable) = material.wiring.cables.get(cable) else { continue };
@@ -218,22 +249,35 @@ fn landings(sides: &Sides<'_>, places: &mut Places) {
         let mark = words::conductor_mark(material.site, cable, position);
         for (room, at_near) in [(near, true), (far, false)] {
             let (before, now) = (said(&sides.old, was, at_near), said(&sides.new, is, at_near));
-            let text = match (&before, &now) {
-                (before, now) if before == now => continue,
-                (Some(before), Some(now)) => format!("{} {mark}: move from {before} to {now}", cable.label),
-                (None, Some(now)) => format!("{} {mark}: on {now}", cable.label),
-                (Some(before), None) => format!("{} {mark}: lift off {before} and park it, marked", cable.label),
-                (None, None) => continue,
+            let only = |these: &[String], those: &[String]| {
+                these.iter().filter(|words| !those.contains(words)).cloned().collect::<Vec<_>>().join("; ")
             };
+            let (before, now) = (only(&before, &now), only(&now, &before));
+            let Some(text) = moved(&before, &now) else { continue };
+            let text = format!("{} {mark}: {text}", cable.label);
             places.add(material.site, room, "land", text);
         }
     }
 }
 
+/// What is done to a conductor that met one thing and now meets another; `None` where both are the same.
+fn moved(before: &str, now: &str) -> Option<String> {
+    let joined = |words: &str| words.strip_prefix("joined to ").map(|words| words.replace("; joined to ", ", "));
+    match (joined(before), joined(now), before.is_empty(), now.is_empty()) {
+        (_, _, true, true) => None,
+        (Some(out), Some(into), ..) => Some(format!("{out} out of the joint, {into} into it")),
+        (Some(out), _, _, true) => Some(format!("{out} out of the joint")),
+        (_, Some(into), true, _) => Some(format!("{into} into the joint")),
+        (_, _, true, _) => Some(format!("to {now}")),
+        (_, _, _, true) => Some(format!("off {before}")),
+        _ => Some(format!("from {before} to {now}")),
+    }
+}
+
 /// Cables that are pulled or taken out, by either name: their conductors need no steps of their own.
 fn own_steps(sides: &Sides<'_>) -> BTreeSet<Subject> {
-    let own = sides.changes(Kind::Cable).filter(|change| {
-        change.new.as_ref().is_none_or(|(subject, _)| sides.found.pulled.contains(subject))
-    });
+    let own = sides
+        .changes(Kind::Cable)
+        .filter(|change| change.new.as_ref().is_none_or(|(subject, _)| sides.found.pulled.contains(subject)));
     own.flat_map(|change| [&change.old, &change.new]).flatten().map(|(subject, _)| subject.clone()).collect()
 }

@@ -11,6 +11,7 @@ use serde::Serialize;
 use super::super::loop_words;
 use super::Sides;
 use crate::base::wording::{count, list};
+use crate::diff::consequences::AtRest;
 use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
 
 /// A line of the list.
@@ -33,30 +34,41 @@ pub struct ChangeLine {
 /// The lines: changes by kind and name, then loops that read otherwise.
 pub fn lines(sides: &Sides<'_>) -> Vec<ChangeLine> {
     let diff = &sides.found.diff;
-    let gone = whole(diff.changes.iter().filter(|change| change.new.is_none()).filter_map(|change| change.old.as_ref()));
-    let come = whole(diff.changes.iter().filter(|change| change.old.is_none()).filter_map(|change| change.new.as_ref()));
-    let mut lines: Vec<ChangeLine> = diff.changes.iter().filter_map(|change| line(sides, change, &gone, &come)).collect();
+    let gone =
+        whole(diff.changes.iter().filter(|change| change.new.is_none()).filter_map(|change| change.old.as_ref()));
+    let come =
+        whole(diff.changes.iter().filter(|change| change.old.is_none()).filter_map(|change| change.new.as_ref()));
+    let mut lines: Vec<ChangeLine> =
+        diff.changes.iter().filter_map(|change| line(sides, change, &gone, &come)).collect();
     for consequence in &sides.found.consequences {
         let Consequence::Reads { zone, old, new } = consequence else { continue };
+        // What prints alike reads alike.
+        if reading(*old) == reading(*new) {
+            continue;
+        }
         let key = Subject { kind: Kind::Zone, key: zone.to_string() };
-        let said = |ohms: f64, volts: Option<f64>| {
-            let volts = volts.map(|volts| format!(", {}", loop_words::volts(volts))).unwrap_or_default();
-            format!("{}{volts}", loop_words::ohms(ohms))
-        };
         lines.push(ChangeLine {
             what: "reads",
             mark: "~",
             kind: "zone",
             name: zone.to_string(),
             subject: sides.found.new.get(&key).map(|thing| thing.said.clone()).unwrap_or_default(),
-            text: format!("at rest {} → {}", said(old.ohms, old.volts), said(new.ohms, new.volts)),
+            text: format!("at rest {} → {}", reading(*old), reading(*new)),
         });
     }
     lines
 }
 
+/// "2.202 kΩ, 2.50 V".
+pub fn reading(rest: AtRest) -> String {
+    let volts = rest.volts.map(|volts| format!(", {}", loop_words::volts(volts))).unwrap_or_default();
+    format!("{}{volts}", loop_words::ohms(rest.ohms))
+}
+
 /// Subjects that come, or go, with what they are part of.
-fn whole<'c>(things: impl Iterator<Item = &'c (Subject, crate::diff::Thing)>) -> BTreeMap<&'c Subject, Option<&'c Subject>> {
+fn whole<'c>(
+    things: impl Iterator<Item = &'c (Subject, crate::diff::Thing)>,
+) -> BTreeMap<&'c Subject, Option<&'c Subject>> {
     things.map(|(subject, thing)| (subject, thing.of.as_ref())).collect()
 }
 
@@ -81,7 +93,13 @@ fn line(sides: &Sides<'_>, change: &Change, gone: &Together<'_>, come: &Together
             if subject.kind == Kind::Conductor {
                 let of = thing.of.as_ref().map(|of| of.key.as_str()).unwrap_or_default();
                 let does = thing.fields.get("does").map(|value| value_words(value, facts)).unwrap_or_default();
-                return Some(line_of(word, mark, subject, format!("{} ({does}) of cable {of}", thing.said), String::new()));
+                return Some(line_of(
+                    word,
+                    mark,
+                    subject,
+                    format!("{} ({does}) of cable {of}", thing.said),
+                    String::new(),
+                ));
             }
             together(subject, set, facts)
         }
@@ -113,7 +131,8 @@ fn together(subject: &Subject, set: &Together<'_>, facts: &Facts) -> String {
         .collect();
     let own = ["type", "length", "ends in", "part", "room", "on", "description"];
     let thing = facts.get(subject);
-    let facts_of = |field: &&str| thing.and_then(|thing| thing.fields.get(*field)).map(|value| value_words(value, facts));
+    let facts_of =
+        |field: &&str| thing.and_then(|thing| thing.fields.get(*field)).map(|value| words_of(field, value, facts));
     let mut said: Vec<String> = match subject.kind {
         Kind::Zone => ["type"].iter().filter_map(facts_of).collect(),
         Kind::Cable | Kind::Device | Kind::Board => own.iter().filter_map(facts_of).collect(),
@@ -137,9 +156,14 @@ fn is_echo(change: &FieldChange) -> bool {
 
 /// "length 24 ft → 31 ft".
 pub fn field_words(sides: &Sides<'_>, change: &FieldChange) -> String {
-    let side = |value: &Option<Value>, facts: &Facts| value.as_ref().map(|value| value_words(value, facts));
-    let (old, new) = (side(&change.old, &sides.found.old), side(&change.new, &sides.found.new));
     let field = &change.field;
+    let side = |value: &Option<Value>, facts: &Facts| value.as_ref().map(|value| words_of(field, value, facts));
+    let (old, new) = (side(&change.old, &sides.found.old), side(&change.new, &sides.found.new));
+    if let (Some(old), Some(new)) = (&change.old, &change.new)
+        && old.len().max(new.len()) > 2
+    {
+        return list_words(field, (old, &sides.found.old), (new, &sides.found.new));
+    }
     match (old, new) {
         (Some(old), Some(new)) if old == new => {
             let exact = |value: &Option<Value>| value.iter().flatten().map(exact_words).collect::<Vec<_>>().join(" ");
@@ -150,6 +174,31 @@ pub fn field_words(sides: &Sides<'_>, change: &FieldChange) -> String {
         (Some(old), None) => format!("{field} {old} before, none now"),
         (None, None) => field.clone(),
     }
+}
+
+/// Of a list only what came and what went.
+fn list_words(field: &str, (old, before): (&Value, &Facts), (new, after): (&Value, &Facts)) -> String {
+    let words = |value: &Value, facts: &Facts| -> Vec<String> {
+        value.iter().map(|atom| value_words(&vec![atom.clone()], facts)).collect()
+    };
+    let (old, new) = (words(old, before), words(new, after));
+    let only = |these: &[String], those: &[String]| -> Vec<String> {
+        these.iter().filter(|word| !those.contains(word)).cloned().collect()
+    };
+    let (gone, come) = (only(&old, &new), only(&new, &old));
+    match (gone.is_empty(), come.is_empty()) {
+        (true, true) => format!("{field}: {} → {}", old.join(", "), new.join(", ")),
+        (true, false) => format!("{field}: {} joins", list(&come, "and")),
+        (false, true) => format!("{field}: {} leaves", list(&gone, "and")),
+        (false, false) => format!("{field}: {} → {}", gone.join(", "), come.join(", ")),
+    }
+}
+
+/// A value in words; where it only repeats the field's name, without that: "area House", not "area area House".
+pub fn words_of(field: &str, value: &Value, facts: &Facts) -> String {
+    let words = value_words(value, facts);
+    let kinds = [field, "cable type", "part", "room"];
+    kinds.iter().find_map(|noun| words.strip_prefix(&format!("{noun} "))).map(str::to_owned).unwrap_or(words)
 }
 
 /// A value in words.

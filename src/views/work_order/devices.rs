@@ -15,20 +15,35 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
         let was = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.devices.get(&subject.key)).copied();
         let is = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.devices.get(&subject.key)).copied();
         match (was, is) {
-            (Some(was), None) => places.add(old, old.devices[was].room, "remove", format!("Take down {}", called(old, was))),
+            (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
             (None, Some(is)) => mount(new, is, places),
             (Some(was), Some(is)) => {
                 let place = ["room", "on"].iter().any(|field| change.field(field).is_some());
                 let part = change.field("part").is_some();
                 if place {
                     let to = in_room(new, new.devices[is].room);
-                    places.add(old, old.devices[was].room, "remove", format!("Take down {}; it goes up again{to}", called(old, was)));
+                    places.add(
+                        old,
+                        old.devices[was].room,
+                        "remove",
+                        format!("{}: take it down; it goes up again{to}", called(old, was)),
+                    );
                     mount(new, is, places);
                 } else if part {
                     let (before, now) = (title(old, was), title(new, is));
-                    places.add(new, new.devices[is].room, "mount", format!("{}: take down the {before}, mount the {now}", called(new, is)));
+                    places.add(
+                        new,
+                        new.devices[is].room,
+                        "mount",
+                        format!("{}: take down the {before}, mount the {now}", called(new, is)),
+                    );
                 } else if change.field("height").is_some() && change.what() != What::Added {
-                    places.add(new, new.devices[is].room, "mount", format!("Move {}{}", called(new, is), height(new, is)));
+                    places.add(
+                        new,
+                        new.devices[is].room,
+                        "mount",
+                        format!("{}: move it{}", called(new, is), height(new, is)),
+                    );
                 }
             }
             (None, None) => {}
@@ -40,8 +55,12 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
 fn mount(site: &Site, id: Id<Device>, places: &mut Places) {
     let title = title(site, id);
     let called = called(site, id);
-    let part = if title.is_empty() || called.to_lowercase().contains(&title.to_lowercase()) { String::new() } else { format!(" ({title})") };
-    places.add(site, site.devices[id].room, "mount", format!("Mount {called}{part}{}", height(site, id)));
+    let part = if title.is_empty() || called.to_lowercase().contains(&title.to_lowercase()) {
+        String::new()
+    } else {
+        format!(" ({title})")
+    };
+    places.add(site, site.devices[id].room, "mount", format!("{called}{part}{}", height(site, id)));
 }
 
 /// The device in the words of the other sheets.
@@ -54,12 +73,17 @@ fn title(site: &Site, id: Id<Device>) -> String {
 }
 
 fn height(site: &Site, id: Id<Device>) -> String {
-    site.devices[id].mount.map(|height| format!(", {} above the floor", print::length(height, site.lengths))).unwrap_or_default()
+    site.devices[id]
+        .mount
+        .map(|height| format!(", {} above the floor", print::length(height, site.lengths)))
+        .unwrap_or_default()
 }
 
 fn shunts(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, places: &mut Places) {
     let (old, new) = (sides.old.site, sides.new.site);
-    let shunt = |site: &Site, id: Option<Id<Device>>| id.and_then(|id| site.devices[id].shunt.as_ref().map(|shunt| shunt.value));
+    let shunt = |site: &Site, id: Option<Id<Device>>| {
+        id.and_then(|id| site.devices[id].shunt.as_ref().map(|shunt| shunt.value))
+    };
     let (had, has) = (shunt(old, was), shunt(new, is));
     if had == has {
         return;

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use super::super::{loop_words, words};
 use super::Sides;
+use super::changes::reading;
 use super::place::Step;
 use crate::base::Id;
 use crate::calc::{Spread, State};
@@ -49,9 +50,9 @@ pub fn of(sides: &Sides<'_>) -> (Vec<Measurement>, Vec<Step>) {
     }
     for (id, device) in site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder) {
         let key = sides.new_keys.devices.iter().find(|(_, other)| **other == id).map(|(key, _)| key.as_str());
-        let changed = sides.changes(Kind::Device).any(|change| {
-            change.new.as_ref().is_some_and(|(subject, _)| Some(subject.key.as_str()) == key)
-        });
+        let changed = sides
+            .changes(Kind::Device)
+            .any(|change| change.new.as_ref().is_some_and(|(subject, _)| Some(subject.key.as_str()) == key));
         if changed {
             walk.push(Step::new("walk-test", format!("{} sounds", device.title)));
         }
@@ -126,12 +127,10 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
     };
     let number = site.zones[id].number.value;
     let was = sides.found.consequences.iter().find_map(|consequence| match consequence {
-        Consequence::Reads { zone, old, .. } if *zone == number => Some(*old),
+        Consequence::Reads { zone, old, new } if *zone == number && reading(*old) != reading(*new) => {
+            Some(reading(*old))
+        }
         _ => None,
-    });
-    let was = was.map(|was| {
-        let volts = was.volts.map(|volts| format!(", {}", loop_words::volts(volts))).unwrap_or_default();
-        format!("{}{volts}", loop_words::ohms(was.ohms))
     });
     Some(Measurement {
         zone: number.to_string(),

@@ -141,7 +141,11 @@ impl<'s> Sides<'s> {
 
     /// The changes of one kind of thing.
     fn changes(&self, kind: Kind) -> impl Iterator<Item = &Change> {
-        self.found.diff.changes.iter().filter(move |change| change.subject().is_some_and(|subject| subject.kind == kind))
+        self.found
+            .diff
+            .changes
+            .iter()
+            .filter(move |change| change.subject().is_some_and(|subject| subject.kind == kind))
     }
 }
 
@@ -253,7 +257,10 @@ fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks) -> Vec<Step> {
     let mut steps = Vec::new();
     if !remarks.sheets.is_empty() {
         steps.push(step(format!("File the new sheets: {}", remarks.sheets.join(", "))));
-        steps.push(step(format!("Shred the same sheets of revision {}: an old sheet in the enclosure misleads", order.old)));
+        steps.push(step(format!(
+            "Shred the same sheets of revision {}: an old sheet in the enclosure misleads",
+            order.old
+        )));
     }
     if sides.new.site.revision == sides.old.site.revision {
         steps.push(step("Give the spec a new revision mark: both revisions carry the same".to_owned()));

@@ -40,7 +40,7 @@ pub struct Place {
 
 /// Steps by place, from the lowest storey up.
 #[derive(Default)]
-pub struct Places(BTreeMap<(i64, String), Vec<Step>>);
+pub struct Places(BTreeMap<(i64, String, String), Vec<Step>>);
 
 impl Places {
     /// Adds a step in a room of a site.
@@ -48,9 +48,9 @@ impl Places {
         let key = match room {
             Some(id) => {
                 let level = &site.levels[site.rooms[id].level];
-                (level.storey, format!("{}, {}", site.rooms[id].title, level.title))
+                (level.storey, level.title.clone(), site.rooms[id].title.clone())
             }
-            None => (i64::MAX, "No place given".to_owned()),
+            None => (i64::MAX, String::new(), "No place given".to_owned()),
         };
         let steps = self.0.entry(key).or_default();
         let step = Step::new(kind, text);
@@ -64,9 +64,9 @@ impl Places {
         let rank = |step: &Step| ORDER.iter().position(|kind| *kind == step.kind).unwrap_or(ORDER.len());
         self.0
             .into_iter()
-            .map(|((_, title), mut steps)| {
+            .map(|((_, level, room), mut steps)| {
                 steps.sort_by_key(rank);
-                Place { title, steps }
+                Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps }
             })
             .collect()
     }

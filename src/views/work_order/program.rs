@@ -1,7 +1,7 @@
 //! What to program on the panel: zones, areas, modules, ways to the monitoring service. Kept off the electrician's part.
 
 use super::Sides;
-use super::changes::{value_words, field_words};
+use super::changes::{field_words, words_of};
 use super::place::Step;
 use crate::diff::{Change, Kind, Thing, What};
 
@@ -47,7 +47,7 @@ fn step(sides: &Sides<'_>, kind: Kind, change: &Change) -> Option<String> {
             _ => {
                 let set = programmed(kind).iter().filter_map(|field| {
                     let value = thing.fields.get(*field)?;
-                    Some(format!("{field} {}", value_words(value, &sides.found.new)))
+                    Some(format!("{field} {}", words_of(field, value, &sides.found.new)))
                 });
                 let set: Vec<String> = set.collect();
                 let set = if set.is_empty() { String::new() } else { format!(": {}", set.join(", ")) };
