@@ -7,7 +7,9 @@
 mod cases;
 mod checks;
 mod cli;
+mod diff;
 mod documents;
+mod git;
 mod loops;
 mod outside;
 mod packet;

@@ -98,6 +98,10 @@ pub(super) enum Command {
         /// A .kdl file; a part of a site will do
         #[arg(value_name = "FILE")]
         file: PathBuf,
+
+        /// Another one: then what differs is printed, for `git difftool`
+        #[arg(value_name = "OTHER")]
+        other: Option<PathBuf>,
     },
 
     /// Print how the figures of a zone's loop are computed
@@ -221,7 +225,8 @@ Examples:
 To have `git diff` show zones instead of lines, write in .gitattributes
   *.kdl diff=loopwright
 and tell git once, in the repository
-  git config diff.loopwright.textconv 'loopwright textconv'";
+  git config diff.loopwright.textconv 'loopwright textconv'
+  git config difftool.loopwright.cmd 'loopwright textconv \"$LOCAL\" \"$REMOTE\"'";
 
 const EXPLAIN_EXAMPLES: &str = "\
 Examples:

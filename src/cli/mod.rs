@@ -89,7 +89,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Compile { paths, out, since: None } => compile::run(screen, paths, out, &session::compile),
         Command::Compile { paths, out, since: Some(since) } => since::run(screen, paths, out, since),
         Command::Diff { sides, form } => diff::run(screen, sides, *form),
-        Command::Textconv { file } => textconv::run(screen, file),
+        Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),

@@ -23,7 +23,7 @@ pub use crate::views::why::Why;
 pub use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
-pub use textconv::textconv;
+pub use textconv::{textconv, textconv_two};
 
 /// What one compilation of a site gave.
 #[derive(Debug, Default)]
