@@ -38,11 +38,14 @@ enum Likeness {
 fn likenesses(kind: Kind) -> &'static [Likeness] {
     match kind {
         Kind::Site | Kind::Monitoring | Kind::Accept => &[],
-        // The same opening is watched by another zone; the same spot has another part.
+        // The same opening is watched by another zone; the same spot has another part; the same part hangs elsewhere.
         Kind::Device => &[
             Likeness::All,
             Likeness::In(&["kind", "on"]),
             Likeness::In(&["kind", "zone", "room"]),
+            Likeness::In(&["kind", "circuit", "room"]),
+            Likeness::In(&["kind", "zone", "part"]),
+            Likeness::In(&["kind", "circuit", "part"]),
             Likeness::In(&["kind", "part", "room"]),
         ],
         // Labels were given anew, or a cable is replaced by one of another type.

@@ -3,6 +3,6 @@
 mod documents;
 mod loops;
 mod pages;
-mod sites;
+pub mod sites;
 mod tables;
 mod template_check;
