@@ -4,6 +4,7 @@
 #![allow(clippy::pedantic)]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::disallowed_methods)]
 
+mod alder_mill;
 mod cases;
 mod checks;
 mod cli;
@@ -15,4 +16,5 @@ mod outside;
 mod packet;
 mod pages;
 mod readme;
+mod standby;
 mod tidy;

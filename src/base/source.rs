@@ -2,24 +2,32 @@
 
 use super::span::{FileId, Span};
 
-/// One file: the path as it is shown to people, its text, and where its lines start.
+/// One file: its path as shown on screen and as printed on paper, its text, and where its lines start.
 #[derive(Clone, Debug)]
 pub struct SourceFile {
-    /// Path as shown, relative to where the user named it, with `/`.
+    /// Path as shown on screen, relative to where the user named it, with `/`.
     pub path: String,
+    /// Path as the spec names it, relative to the site's folder: the same wherever the program was started.
+    pub in_site: String,
     /// The whole text; a byte-order mark has been taken off.
     pub text: String,
     line_starts: Vec<usize>,
 }
 
 impl SourceFile {
-    /// Takes in a text and indexes its lines.
+    /// Takes in a text and indexes its lines; both paths are the one given.
     pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
+        let path = path.into();
+        Self::of_site(path.clone(), path, text)
+    }
+
+    /// As [`Self::new`], with the path in the site's folder and the path on screen.
+    pub fn of_site(in_site: impl Into<String>, shown: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
         let line_starts = std::iter::once(0)
             .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1))
             .collect();
-        Self { path: path.into(), text, line_starts }
+        Self { path: shown.into(), in_site: in_site.into(), text, line_starts }
     }
 
     /// Number of the line that holds byte `offset`, from 0.

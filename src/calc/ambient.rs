@@ -1,6 +1,7 @@
 //! How cold and how hot a cable gets, by what it passes. Common practice, not a standard: climates differ.
 
-use crate::model::{Run, Site};
+use crate::base::Id;
+use crate::model::{Room, Run, Site};
 use crate::quantity::Celsius;
 use crate::schema::words::{Passage, RoomKind};
 
@@ -24,15 +25,21 @@ pub const OUTDOORS: Ambient = Ambient { cold: Celsius(-30.0), usual: Celsius(20.
 /// In the ground.
 pub const UNDERGROUND: Ambient = Ambient { cold: Celsius(-5.0), usual: Celsius(20.0), hot: Celsius(30.0) };
 
+/// The temperatures of a room.
+pub fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
+    match room.and_then(|room| site.rooms[room].kind) {
+        Some(RoomKind::Attic) => ATTIC,
+        Some(RoomKind::Outdoors) => OUTDOORS,
+        _ => INSIDE,
+    }
+}
+
 /// The temperatures of a run: those of the hardest thing it passes, else of the room it ends in.
 pub fn of_run(site: &Site, run: &Run) -> Ambient {
-    let room = run.room.and_then(|room| site.rooms[room].kind);
-    match (run.passes.as_ref().map(|passes| passes.value), room) {
-        (Some(Passage::Attic), _) => ATTIC,
-        (Some(Passage::Outdoors), _) => OUTDOORS,
-        (Some(Passage::Underground), _) => UNDERGROUND,
-        (_, Some(RoomKind::Attic)) => ATTIC,
-        (_, Some(RoomKind::Outdoors)) => OUTDOORS,
-        _ => INSIDE,
+    match run.passes.as_ref().map(|passes| passes.value) {
+        Some(Passage::Attic) => ATTIC,
+        Some(Passage::Outdoors) => OUTDOORS,
+        Some(Passage::Underground) => UNDERGROUND,
+        _ => of_room(site, run.room),
     }
 }

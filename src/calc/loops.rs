@@ -7,7 +7,7 @@ use crate::model::{Device, Run, Sensing, Site, Zone};
 use crate::schema::words::ContactForm;
 
 use super::band::{self, Reading};
-use super::network::{self, Network, Which, closed};
+use super::network::{self, Element, Network, Which, closed};
 use super::spread::Spread;
 use super::state::State;
 
@@ -53,13 +53,22 @@ pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<LoopReadings> {
     let devices: Vec<Id<Device>> = network::devices(site, zone).collect();
     let states = states(site, &devices, &runs(&network))
         .into_iter()
-        .map(|state| {
-            let ohms = leaking(ohms_in(site, &network, &devices, state));
-            let volts = sensing.and_then(|sensing| band::voltage(sensing, ohms));
-            StateReading { state, ohms, volts, reading: judge(sensing, ohms, volts) }
-        })
+        .map(|state| read(site, &network, &devices, sensing, state))
         .collect();
     Some(LoopReadings { zone, across: site.lies_across(zone), network, states })
+}
+
+/// What is read of a network in one state. `devices` are those of its zone.
+pub fn read(
+    site: &Site,
+    network: &Network,
+    devices: &[Id<Device>],
+    sensing: Option<&Sensing>,
+    state: State,
+) -> StateReading {
+    let ohms = leaking(ohms_in(site, network, devices, state));
+    let volts = sensing.and_then(|sensing| band::voltage(sensing, ohms));
+    StateReading { state, ohms, volts, reading: judge(sensing, ohms, volts) }
 }
 
 fn judge(sensing: Option<&Sensing>, ohms: Spread, volts: Option<Spread>) -> Reading {
@@ -104,10 +113,10 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
     let with = |moved: &BTreeSet<Contact>| {
         network.resistance(&state, &|device, which| is_closed(site, (device, which), moved))
     };
-    let small = with(&moved(site, devices, state));
+    let small = with(&moved(site, network, devices, state));
     let State::Alarms(count) = state else { return small };
     // They stand in series, so the extremes are the choices that add least and most.
-    let most = by_added(site, devices, |spread| spread.greatest).into_iter().rev().take(count);
+    let most = by_added(site, network, devices, |spread| spread.greatest).into_iter().rev().take(count);
     small.hull(with(&in_alarm(most)))
 }
 
@@ -115,8 +124,8 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
 pub type Contact = (Id<Device>, Which);
 
 /// The contacts that are not at rest in a state; where a state is any so many of them, those that add least.
-pub fn moved(site: &Site, devices: &[Id<Device>], state: State) -> BTreeSet<Contact> {
-    let sorted = || by_added(site, devices, |spread| spread.least).into_iter();
+pub fn moved(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> BTreeSet<Contact> {
+    let sorted = || by_added(site, network, devices, |spread| spread.least).into_iter();
     match state {
         State::Alarm(one) | State::SupplyLost(one) => BTreeSet::from([(one, Which::Alarm)]),
         State::Cover(one) => BTreeSet::from([(one, Which::Cover)]),
@@ -140,12 +149,10 @@ fn in_alarm(devices: impl Iterator<Item = Id<Device>>) -> BTreeSet<Contact> {
 }
 
 /// The devices that can be in alarm, by what the alarm of each adds to its loop, least first, at one end of the spreads.
-fn by_added(site: &Site, devices: &[Id<Device>], end: fn(Spread) -> f64) -> Vec<Id<Device>> {
+fn by_added(site: &Site, network: &Network, devices: &[Id<Device>], end: fn(Spread) -> f64) -> Vec<Id<Device>> {
+    let shunts = shunts(network);
     let added = |device: Id<Device>| {
-        let shunt = site.devices[device]
-            .shunt
-            .as_ref()
-            .map_or(Spread::SHORT, |shunt| Spread::tolerance(shunt.value.nominal.0, shunt.value.tolerance.0));
+        let shunt = shunts.get(&device).copied().unwrap_or(Spread::SHORT);
         let closed = network::contact(site, device).map_or(Spread::SHORT, |contact| closed(contact.1));
         end(shunt) - end(shunt.parallel(closed))
     };
@@ -156,6 +163,23 @@ fn by_added(site: &Site, devices: &[Id<Device>], end: fn(Spread) -> f64) -> Vec<
         .collect();
     sorted.sort_by(|a, b| added(*a).total_cmp(&added(*b)));
     sorted
+}
+
+/// The resistors across contacts, by device.
+fn shunts(network: &Network) -> BTreeMap<Id<Device>, Spread> {
+    fn walk(network: &Network, found: &mut BTreeMap<Id<Device>, Spread>) {
+        match network {
+            Network::Element(Element::Shunt(device), spread) => {
+                found.insert(*device, *spread);
+            }
+            Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| walk(part, found)),
+            Network::Run(_, _, behind) => walk(behind, found),
+            Network::Element(..) | Network::Joined | Network::Open => {}
+        }
+    }
+    let mut found = BTreeMap::new();
+    walk(network, &mut found);
+    found
 }
 
 /// The runs of a network, from the board outwards.

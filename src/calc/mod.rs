@@ -8,11 +8,13 @@
 //! rest, a contact in alarm, a cable cut); a *reading* is what the board makes of a state.
 
 pub mod ambient;
+pub mod as_built;
 pub mod band;
 pub mod conductor;
 pub mod diagnose;
 pub mod loops;
 pub mod network;
+pub mod power;
 pub mod remedy;
 pub mod spread;
 pub mod state;

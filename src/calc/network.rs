@@ -26,7 +26,7 @@ pub enum Which {
 }
 
 /// An element of a network.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Element {
     /// Both conductors of a run.
     Wire(Id<Run>),

@@ -1,18 +1,34 @@
-//! What would bring a loop at rest into its band: a shorter cable, another resistor.
+//! What would mend a loop: a shorter cable, other resistors.
+//!
+//! A length is looked for by the reading at rest alone. A resistor is looked for in every state: one that brings the
+//! loop to rest and hides an alarm is worse than the wrong one. What is asked of each state is for the caller to say.
 
-use crate::model::{Sensing, Site};
+use crate::base::Id;
+use crate::model::{Device, Sensing, Site};
 use crate::quantity::preferred::Series;
 use crate::quantity::{Metres, Ohms, Resistance};
 use crate::schema::words::{BandName, ContactForm};
 
 use super::band::{self, Reading, Verdict};
-use super::loops::{LEAKAGE, LoopReadings, runs};
+use super::loops::{self, LEAKAGE, LoopReadings, StateReading, runs};
 use super::network::{self, Element, Network, Which};
 use super::spread::{Spread, parallel};
 use super::state::State;
 
 /// Powers of ten of the decades in which a resistor is looked for: 10 Ω to 100 kΩ.
 const DECADES: std::ops::Range<i32> = 1..5;
+
+/// Values in place of those that a loop has; `None` leaves them as they are.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Change {
+    /// For every resistor of the loop.
+    pub resistors: Option<Resistance>,
+    /// For every resistor across a contact.
+    pub shunts: Option<Resistance>,
+}
+
+/// What is asked of a reading, given what the board makes of a cut cable.
+pub type Fits<'f> = &'f dyn Fn(&StateReading, Option<Verdict>) -> bool;
 
 /// How a changed loop reads at rest.
 pub fn at_rest(site: &Site, sensing: &Sensing, network: &Network) -> Reading {
@@ -39,7 +55,7 @@ pub fn length(site: &Site, network: &Network) -> Metres {
 /// The greatest length of all cables together, shortened alike, with which the loop is normal at rest; `None` where
 /// no length is short enough.
 pub fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metres> {
-    let normal = |share: f64| is_normal(&at_rest(site, sensing, &changed(network, share, None)));
+    let normal = |share: f64| is_normal(&at_rest(site, sensing, &changed(network, share, Change::default())));
     if !normal(0.0) {
         return None;
     }
@@ -55,30 +71,109 @@ pub fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metr
     Some(length(site, network) * works)
 }
 
-/// The preferred value (IEC 60063) for every resistor of the loop that leaves most margin at rest: of E24 at ±5 %,
-/// of E96 at ±1 % where none of those will do.
-pub fn best_resistor(site: &Site, sensing: &Sensing, network: &Network) -> Option<Resistance> {
-    [Series::E24, Series::E96].into_iter().find_map(|series| {
-        values(series)
-            .filter_map(|value| {
-                let spread = Spread::tolerance(value.nominal.0, value.tolerance.0);
-                let reading = at_rest(site, sensing, &changed(network, 1.0, Some(spread)));
-                is_normal(&reading).then(|| (reading.margin.unwrap_or(f64::INFINITY), value))
-            })
-            .max_by(|(one, _), (other, _)| one.total_cmp(other))
-            .map(|(_, value)| value)
-    })
+/// The preferred values (IEC 60063) with which every state fits, with the greatest least margin over all states: of E24 at
+/// ±5 %, of E96 at ±1 % where none of those will do; for the resistors alone, else for the shunts alone, else one value
+/// for both.
+pub fn best(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<'_>) -> Option<Change> {
+    let search = Search::new(site, sensing, readings, fits);
+    let network = &readings.network;
+    let resistor = holds(network, &|element| matches!(element, Element::Resistor(_)));
+    let shunt = holds(network, &|element| matches!(element, Element::Shunt(_)));
+    let kinds = [(RESISTORS, resistor), (SHUNTS, shunt), (BOTH, resistor && shunt)];
+    search.run(network, kinds.into_iter().filter(|kind| kind.1).map(|kind| kind.0))
 }
 
-/// The resistor for a loop that has none, put where the loop ends.
-pub fn resistor_for(readings: &LoopReadings, site: &Site, sensing: &Sensing) -> Option<Resistance> {
-    let added = Network::Element(Element::Resistor(0), Spread::SHORT);
-    let network = if readings.across {
-        Network::Parallel(vec![readings.network.clone(), added])
-    } else {
-        Network::Series(vec![readings.network.clone(), added])
+/// The resistor for a loop that has none, put where the loop ends; with other shunts where it takes those too.
+pub fn with_resistor(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<'_>) -> Option<Change> {
+    let search = Search::new(site, sensing, readings, fits);
+    let network = ended(&readings.network, readings.across);
+    let shunt = holds(&network, &|element| matches!(element, Element::Shunt(_)));
+    search.run(&network, std::iter::once(RESISTORS).chain(shunt.then_some(BOTH)))
+}
+
+/// A way to put one value into a loop.
+type Kind = fn(Resistance) -> Change;
+
+const RESISTORS: Kind = |value| Change { resistors: Some(value), shunts: None };
+const SHUNTS: Kind = |value| Change { resistors: None, shunts: Some(value) };
+const BOTH: Kind = |value| Change { resistors: Some(value), shunts: Some(value) };
+
+struct Search<'r> {
+    site: &'r Site,
+    sensing: &'r Sensing,
+    devices: Vec<Id<Device>>,
+    /// The first run that can be cut.
+    cut: Option<State>,
+    /// The states, those first that most values fail at.
+    states: Vec<State>,
+    fits: Fits<'r>,
+}
+
+impl<'r> Search<'r> {
+    fn new(site: &'r Site, sensing: &'r Sensing, readings: &LoopReadings, fits: Fits<'r>) -> Self {
+        let mut states: Vec<State> = readings.states.iter().map(|reading| reading.state).collect();
+        states.sort_by_key(|state| !matches!(state, State::Normal | State::AllAlarms));
+        Self {
+            site,
+            sensing,
+            devices: network::devices(site, readings.zone).collect(),
+            cut: states.iter().copied().find(|state| matches!(state, State::Cut(_))),
+            states,
+            fits,
+        }
+    }
+
+    fn run(&self, network: &Network, kinds: impl Iterator<Item = Kind> + Clone) -> Option<Change> {
+        [Series::E24, Series::E96].into_iter().find_map(|series| {
+            kinds.clone().find_map(|kind| {
+                values(series)
+                    .map(kind)
+                    .filter_map(|change| Some((self.margin(&changed(network, 1.0, change))?, change)))
+                    .max_by(|(one, _), (other, _)| one.total_cmp(other))
+                    .map(|(_, change)| change)
+            })
+        })
+    }
+
+    /// The least margin over all states; `None` where one of them does not fit.
+    fn margin(&self, network: &Network) -> Option<f64> {
+        let read = |state| loops::read(self.site, network, &self.devices, Some(self.sensing), state);
+        let cut = self.cut.map(|state| read(state).reading.verdict);
+        self.states.iter().try_fold(f64::INFINITY, |least, state| {
+            let reading = read(*state);
+            (self.fits)(&reading, cut).then(|| least.min(reading.reading.margin.unwrap_or(f64::INFINITY)))
+        })
+    }
+}
+
+fn holds(network: &Network, wanted: &dyn Fn(&Element) -> bool) -> bool {
+    match network {
+        Network::Element(element, _) => wanted(element),
+        Network::Series(parts) | Network::Parallel(parts) => parts.iter().any(|part| holds(part, wanted)),
+        Network::Run(_, _, behind) => holds(behind, wanted),
+        Network::Joined | Network::Open => false,
+    }
+}
+
+/// The same network with a resistor where it ends: behind everything in series, or across the pair at the last place.
+fn ended(network: &Network, across: bool) -> Network {
+    let resistor = || Network::Element(Element::Resistor(0), Spread::SHORT);
+    let last = |parts: &[Network]| {
+        let mut parts = parts.to_vec();
+        if let Some(end) = parts.pop() {
+            parts.push(ended(&end, across));
+        }
+        parts
     };
-    best_resistor(site, sensing, &network)
+    let shunted = |parts: &[Network]| matches!(parts.last(), Some(Network::Element(Element::Shunt(_), _)));
+    match network {
+        Network::Joined | Network::Open => resistor(),
+        Network::Run(run, wire, behind) => Network::Run(*run, *wire, Box::new(ended(behind, across))),
+        Network::Parallel(parts) if !shunted(parts) => Network::Parallel(last(parts)),
+        Network::Series(parts) => Network::Series(last(parts)),
+        other if across => Network::Parallel(vec![other.clone(), resistor()]),
+        other => Network::Series(vec![other.clone(), resistor()]),
+    }
 }
 
 fn values(series: Series) -> impl Iterator<Item = Resistance> {
@@ -93,16 +188,22 @@ fn values(series: Series) -> impl Iterator<Item = Resistance> {
 }
 
 /// The same network with its wires shortened to a share, and its resistors replaced where a value is given.
-fn changed(network: &Network, share: f64, resistor: Option<Spread>) -> Network {
-    let all = |parts: &[Network]| parts.iter().map(|part| changed(part, share, resistor)).collect();
+fn changed(network: &Network, share: f64, change: Change) -> Network {
+    let all = |parts: &[Network]| parts.iter().map(|part| changed(part, share, change)).collect();
+    let put = |value: Option<Resistance>, spread: Spread| {
+        value.map_or(spread, |value| Spread::tolerance(value.nominal.0, value.tolerance.0))
+    };
     match network {
         Network::Element(element @ Element::Resistor(_), spread) => {
-            Network::Element(element.clone(), resistor.unwrap_or(*spread))
+            Network::Element(element.clone(), put(change.resistors, *spread))
+        }
+        Network::Element(element @ Element::Shunt(_), spread) => {
+            Network::Element(element.clone(), put(change.shunts, *spread))
         }
         Network::Series(parts) => Network::Series(all(parts)),
         Network::Parallel(parts) => Network::Parallel(all(parts)),
         Network::Run(run, wire, behind) => {
-            Network::Run(*run, wire.map(|ohms| ohms * share), Box::new(changed(behind, share, resistor)))
+            Network::Run(*run, wire.map(|ohms| ohms * share), Box::new(changed(behind, share, change)))
         }
         other => other.clone(),
     }

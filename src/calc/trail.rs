@@ -1,7 +1,7 @@
 //! The trail of a loop's figures: how the resistance of each element was got, and how the elements add up in each
 //! state. Data only: ids, numbers and formulas; the words and the places in the spec are found by who prints it.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{Device, Site};
@@ -77,17 +77,22 @@ pub struct Trail {
     pub sums: Vec<(State, Sum)>,
 }
 
-/// The trail of a loop's readings.
-pub fn of(site: &Site, readings: &LoopReadings) -> Trail {
+/// The trail of a loop's readings, with the sums of at most so many of its states.
+pub fn of(site: &Site, readings: &LoopReadings, most: usize) -> Trail {
     let mut steps = Vec::new();
     collect(site, &readings.network, &mut steps);
     let devices: Vec<Id<Device>> = network::devices(site, readings.zone).collect();
+    let positions = steps.iter().enumerate().map(|(position, step)| (&step.element, position)).collect();
     let sums = readings
         .states
         .iter()
+        .take(most)
         .map(|reading| {
-            let moved = loops::moved(site, &devices, reading.state);
-            (reading.state, Adder { site, steps: &steps, moved: &moved, state: reading.state }.sum(&readings.network))
+            let moved = loops::moved(site, &readings.network, &devices, reading.state);
+            (
+                reading.state,
+                Adder { site, positions: &positions, moved: &moved, state: reading.state }.sum(&readings.network),
+            )
         })
         .collect();
     Trail { steps, sums }
@@ -120,14 +125,14 @@ fn collect(site: &Site, network: &Network, steps: &mut Vec<Step>) {
 
 struct Adder<'t> {
     site: &'t Site,
-    steps: &'t [Step],
+    positions: &'t BTreeMap<&'t Element, usize>,
     moved: &'t BTreeSet<Contact>,
     state: State,
 }
 
 impl Adder<'_> {
     fn step(&self, element: &Element) -> Sum {
-        self.steps.iter().position(|step| step.element == *element).map_or(Sum::Short, Sum::Step)
+        self.positions.get(element).map_or(Sum::Short, |position| Sum::Step(*position))
     }
 
     fn sum(&self, network: &Network) -> Sum {

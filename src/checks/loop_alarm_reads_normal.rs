@@ -2,7 +2,7 @@
 
 use crate::calc::State;
 use crate::checks::loop_verdict::{Cause, found, is_alarm, is_normal};
-use crate::checks::{Check, Context, loop_words};
+use crate::checks::{Check, Context, loop_remedy, loop_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::rule;
 use crate::schema::words::BandName;
@@ -22,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, known.wired.place.span, title)
             .here("this loop")
             .why("What the zone is there to report would happen, and nothing would be reported.")
-            .help("Choose the shunt so that the loop with it lies in the board's alarm band, and see that no other resistor lies across what the contact opens or closes.")
+            .help(loop_remedy::help(context, readings, &known, "Choose the shunt so that the loop with it lies in the board's alarm band, and see that no other resistor lies across what the contact opens or closes."))
             .about(number);
         for state in &states {
             if let State::Alarm(device) | State::Cover(device) | State::SupplyLost(device) = state.state {

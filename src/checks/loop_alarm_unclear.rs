@@ -1,7 +1,7 @@
 //! An alarm whose reading lies between the board's bands, or in two of them.
 
 use crate::checks::loop_verdict::{Cause, found, is_alarm, is_unclear};
-use crate::checks::{Check, Context, loop_words};
+use crate::checks::{Check, Context, loop_remedy, loop_words};
 use crate::diag::{Basis, Rule, Sink};
 use crate::rule;
 
@@ -18,7 +18,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             finding
             .here("no band holds all of it")
             .why("What the board makes of a reading between its bands is left to its maker, and changes with temperature and from one resistor to the next. It may be nothing.")
-            .help("Change the shunt or the resistor so that the whole reading lies in one band, or move what adds the resistance to a loop of its own.")
+            .help(loop_remedy::help(context, readings, &known, "Change the shunt or the resistor so that the whole reading lies in one band, or move what adds the resistance to a loop of its own."))
         }));
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::calc::State;
 use crate::checks::loop_verdict::{Cause, found, indistinct};
-use crate::checks::{Check, Context, loop_words};
+use crate::checks::{Check, Context, loop_remedy, loop_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::rule;
 
@@ -34,11 +34,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else {
                 "The shunts are there to tell an alarm from a cut cable. As they are, an alarm reads as a cut."
             })
-            .help(if several {
+            .help(loop_remedy::help(context, readings, &known, if several {
                 "Take smaller shunts, as far as one alone still reads alarm, or give each detector its own zone."
             } else {
                 "Take smaller shunts, or wire the loop \"end-of-line\" if the board has no band for an alarm."
-            })
+            }))
             .about(number);
         let finding = loop_words::figures(context, finding, &states);
         sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[]));

@@ -1,8 +1,7 @@
 //! A loop that should have a resistor and has none.
 
-use crate::calc::remedy;
 use crate::checks::loop_verdict::{Cause, found, judged_by};
-use crate::checks::{Check, Context, loop_words};
+use crate::checks::{Check, Context, loop_remedy, loop_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::quantity::Resistance;
 use crate::rule;
@@ -17,9 +16,12 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::ResistorMissing) {
         let number = known.zone.number.value;
-        let value = judged_by(known.part)
-            .and_then(|sensing| remedy::resistor_for(readings, context.site, sensing))
-            .and_then(Resistance::marking);
+        let change = judged_by(known.part)
+            .and_then(|sensing| loop_remedy::resistor(context.site, readings, known.wiring, sensing));
+        let value = change.and_then(|change| change.resistors).and_then(Resistance::marking);
+        let shunts = change.and_then(|change| change.shunts).map_or_else(String::new, |_| {
+            format!(", and take the same value {}", loop_remedy::for_shunts(context, readings))
+        });
         let node = value.map_or_else(
             || "`resistor` with the value of the board's sheet".to_owned(),
             |value| format!("`resistor \"{value}\"`"),
@@ -31,7 +33,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, known.wired.place.span, format!("the loop of zone {number} has no resistor"))
             .here(format!("{} needs one", known.wiring.word()))
             .why("The board knows this loop by its resistor: with it the loop is at rest, without it the zone shows a fault from the first day.")
-            .help(format!("Put {node} {place}."))
+            .help(format!("Put {node} {place}{shunts}."))
             .about(number);
         let finding =
             readings.states.first().map_or(finding.clone(), |rest| loop_words::figures(context, finding, &[rest]));

@@ -1,8 +1,7 @@
 //! A loop that is not normal at rest because of its resistor's value.
 
-use crate::base::wording::count;
 use crate::checks::loop_verdict::{Cause, found, resistors};
-use crate::checks::{Check, Context, loop_words};
+use crate::checks::{Check, Context, loop_remedy, loop_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::rule;
 use crate::schema::words::BandName;
@@ -15,27 +14,17 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, cause) in found(context, |cause| matches!(cause, Cause::ResistorWrong(_))) {
-        let (Cause::ResistorWrong(better), Some(rest)) = (cause, readings.states.first()) else { continue };
+        let (Cause::ResistorWrong(change), Some(rest)) = (cause, readings.states.first()) else { continue };
         let fitted = resistors(context.site, readings.zone);
         let Some(((_, first), others)) = fitted.split_first() else { continue };
         let number = known.zone.number.value;
         let reads = loop_words::reads(rest);
         let title = format!("with {} the loop of zone {number} reads {reads} at rest", first.value);
-        let marking = better.marking().unwrap_or_else(|| better.to_string());
-        let help = match fitted.len() {
-            1 => format!(
-                "Take {better} (\"{marking}\"), which has most margin at rest of the preferred values; the board's sheet may ask for another."
-            ),
-            many => format!(
-                "Take {better} (\"{marking}\") for each of the {}, which has most margin at rest of the preferred values.",
-                count(many, "resistor", None)
-            ),
-        };
         let mut finding = Diagnostic::new(&RULE, first.span, title)
             .here(format!("{}", first.value.nominal))
             .also(known.part.name.span, "the board's bands")
             .why("The board takes the loop for disturbed although every door is shut: the zone cannot be armed, or is bypassed and forgotten.")
-            .help(help)
+            .help(loop_remedy::take(context, readings, *change))
             .about(number);
         for (_, other) in others {
             finding = finding.also(other.span, format!("{}", other.value.nominal));

@@ -5,9 +5,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{Context, sensing_impossible};
+use super::{Context, loop_remedy, sensing_impossible};
 use crate::base::{Id, Spanned};
-use crate::calc::{Element, LoopReadings, Network, Reading, State, StateReading, Verdict, band, network, remedy};
+use crate::calc::remedy::{self, Change};
+use crate::calc::{LoopReadings, Reading, State, StateReading, Verdict, band, network};
 use crate::model::{Device, Loop, Mounted, Owner, Part, Run, Sensing, Site, Zone};
 use crate::profiles::limits;
 use crate::quantity::{Metres, Resistance};
@@ -24,9 +25,9 @@ pub enum Cause {
     ResistorMissing,
     /// Not normal at rest, and normal if its cables were no longer than this together.
     TooLong(Metres),
-    /// Not normal at rest, and normal with this in place of each of its resistors.
-    ResistorWrong(Resistance),
-    /// Not normal at rest, and no preferred value helps.
+    /// Not normal at rest, and right in every state with this.
+    ResistorWrong(Change),
+    /// Not normal at rest, and no preferred value makes every state right.
     NotNormal,
     /// Contacts in alarm that read normal.
     AlarmNormal,
@@ -199,7 +200,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
     let any = |wanted: &dyn Fn(&StateReading) -> bool| readings.states.iter().any(wanted);
     let double = wiring == LoopWiring::DoubleEndOfLine;
     if !is_normal(rest) {
-        Some(at_rest(site, &readings.network, sensing))
+        Some(at_rest(site, readings, wiring, sensing))
     } else if any(&|state| is_alarm(state) && is_normal(state)) {
         Some(Cause::AlarmNormal)
     } else if is_supervised(wiring) && any(&|state| is_fault(state) && is_normal(state)) {
@@ -217,21 +218,10 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
     }
 }
 
-fn at_rest(site: &Site, network: &Network, sensing: &Sensing) -> Cause {
-    if let Some(longest) = remedy::longest(site, sensing, network) {
+fn at_rest(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Cause {
+    if let Some(longest) = remedy::longest(site, sensing, &readings.network) {
         Cause::TooLong(longest)
-    } else if let Some(value) = remedy::best_resistor(site, sensing, network).filter(|_| has_resistor(network)) {
-        Cause::ResistorWrong(value)
     } else {
-        Cause::NotNormal
-    }
-}
-
-fn has_resistor(network: &Network) -> bool {
-    match network {
-        Network::Element(element, _) => matches!(element, Element::Resistor(_)),
-        Network::Series(parts) | Network::Parallel(parts) => parts.iter().any(has_resistor),
-        Network::Run(_, _, behind) => has_resistor(behind),
-        Network::Joined | Network::Open => false,
+        loop_remedy::change(site, readings, wiring, sensing).map_or(Cause::NotNormal, Cause::ResistorWrong)
     }
 }

@@ -6,9 +6,15 @@
 
 pub mod accept;
 mod area_missing;
+mod battery_missing;
+mod battery_not_recharged;
+mod battery_short;
+mod battery_without_reserve;
 mod cable_conductors_short;
 mod cable_count_mismatch;
 mod conductor_colour_repeated;
+mod conductor_unguarded;
+mod consumption_unknown;
 mod description_cut_ambiguous;
 mod description_too_long;
 mod detector_supplied_twice;
@@ -27,6 +33,7 @@ mod loop_fault_reads_normal;
 mod loop_fault_unclear;
 mod loop_margin_small;
 mod loop_not_normal;
+mod loop_remedy;
 mod loop_resistor_missing;
 mod loop_resistor_wrong;
 mod loop_too_long;
@@ -38,14 +45,19 @@ mod opening_claimed_twice;
 mod opening_unwatched;
 mod part_lacks_connection;
 mod part_unconfirmed;
+mod path_without_backup;
 mod receiver_overfull;
 mod resistor_not_preferred;
 mod resistor_overloaded;
 mod sensing_impossible;
 mod sensing_missing;
 mod shunt_misplaced;
+mod standby;
+mod supply_circle;
 mod supply_not_needed;
 mod terminal_overfull;
+mod transformer_switched;
+mod transformer_too_small;
 mod wireless_without_receiver;
 mod words;
 mod zone_sensed_twice;
@@ -55,6 +67,7 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::calc::LoopReadings;
+use crate::calc::power::Power;
 use crate::diag::{Rule, Sink};
 use crate::model::{Site, Zone};
 use crate::register::Wiring;
@@ -71,6 +84,8 @@ pub struct Context<'s> {
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
     /// What is wrong first with every loop that is not right.
     pub verdicts: &'s BTreeMap<Id<Zone>, Cause>,
+    /// What every supply feeds, and the volts that arrive.
+    pub power: &'s Power,
 }
 
 /// A rule and the function that looks for it.
@@ -118,6 +133,16 @@ pub static CHECKS: &[&Check] = &[
     &loop_unsupervised::CHECK,
     &resistor_not_preferred::CHECK,
     &resistor_overloaded::CHECK,
+    &supply_circle::CHECK,
+    &consumption_unknown::CHECK,
+    &conductor_unguarded::CHECK,
+    &battery_missing::CHECK,
+    &battery_short::CHECK,
+    &battery_without_reserve::CHECK,
+    &battery_not_recharged::CHECK,
+    &transformer_too_small::CHECK,
+    &transformer_switched::CHECK,
+    &path_without_backup::CHECK,
     &opening_claimed_twice::CHECK,
     &opening_unwatched::CHECK,
     &wireless_without_receiver::CHECK,

@@ -132,8 +132,8 @@ fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
         part.inputs.is_empty() && part.outputs.is_empty() && part.bus_ports.is_empty() && part.line_ports.is_empty();
     match board.kind {
         _ if !part.whole => None,
-        BoardKind::Panel { .. } if nothing => Some(Lack::Anything),
-        BoardKind::Panel { .. } | BoardKind::Strip { .. } => None,
+        BoardKind::Panel if nothing => Some(Lack::Anything),
+        BoardKind::Panel | BoardKind::Strip { .. } => None,
         _ if part.bus_ports.is_empty() => Some(Lack::BusPort),
         BoardKind::Receiver if part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver) => {
             Some(Lack::Receiver)

@@ -39,7 +39,7 @@ fn uses(site: &Site, part: Id<Part>) -> Vec<String> {
         DeviceKind::Wireless => "wireless detector",
     });
     let boards = site.boards.iter().filter(|board| board.part == Some(part)).map(|board| match board.kind {
-        BoardKind::Panel { .. } => "panel",
+        BoardKind::Panel => "panel",
         BoardKind::Keypad => "keypad",
         BoardKind::Module { .. } => "module",
         BoardKind::Receiver => "receiver",

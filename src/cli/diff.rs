@@ -23,7 +23,7 @@ pub(super) fn run(screen: &mut Screen, sides: &[String], form: DiffForm) -> Resu
     };
     let form = if matches!(screen.format, Format::Json) { DiffForm::Json } else { form };
     let text = match form {
-        DiffForm::Text => session::plain(&order).lines().map(|line| format!("{}\n", neutral::shown(line))).collect(),
+        DiffForm::Text => neutral::lines(&session::plain(&order)),
         DiffForm::Markdown => session::print(&order).0,
         DiffForm::Html => session::print(&order).1,
         DiffForm::Json | DiffForm::JsonSchema => order.json(),

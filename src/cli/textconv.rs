@@ -15,8 +15,7 @@ pub(super) fn run(screen: &mut Screen, file: &Path, other: Option<&Path>) -> Res
         None => session::textconv(read(file)?),
         Some(other) => session::textconv_two(read(file)?, read(other)?),
     };
-    let text: String = text.lines().map(|line| format!("{}\n", neutral::shown(line))).collect();
-    screen.print(&text)?;
+    screen.print(&neutral::lines(&text))?;
     Ok(Exit::Clean)
 }
 

@@ -33,6 +33,8 @@ pub enum Basis {
     Intent,
     /// A published limit; the text names document and edition.
     Published(&'static str),
+    /// What was measured on site does not agree with the spec.
+    Measured,
     /// Common practice; never a code requirement.
     Practice,
 }
@@ -42,7 +44,7 @@ impl Basis {
     pub fn severity(self) -> Severity {
         match self {
             Self::Language | Self::Contradiction => Severity::Error,
-            Self::Intent | Self::Published(_) => Severity::Warning,
+            Self::Intent | Self::Published(_) | Self::Measured => Severity::Warning,
             Self::Practice => Severity::Note,
         }
     }
@@ -54,6 +56,7 @@ impl Basis {
             Self::Contradiction => "contradiction in the spec".into(),
             Self::Intent => "no effect as written".into(),
             Self::Published(source) => source.into(),
+            Self::Measured => "what was measured on site".into(),
             Self::Practice => "common practice".into(),
         }
     }

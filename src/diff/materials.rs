@@ -113,13 +113,12 @@ fn stock(site: &Site) -> BTreeMap<String, (usize, Stock)> {
         add(key, 1, what);
     }
     for board in &site.boards {
-        match &board.kind {
-            BoardKind::Strip { ways, .. } => add(format!("strip {ways}"), 1, Stock::Strip(*ways)),
-            BoardKind::Panel { battery: Some(battery), .. } => {
-                let words = battery.capacity.value.to_string();
-                add(format!("battery {words}"), battery.count as usize, Stock::Battery(words));
-            }
-            _ => {}
+        if let BoardKind::Strip { ways, .. } = &board.kind {
+            add(format!("strip {ways}"), 1, Stock::Strip(*ways));
+        }
+        if let Some(battery) = &board.battery {
+            let words = battery.capacity.value.to_string();
+            add(format!("battery {words}"), battery.count as usize, Stock::Battery(words));
         }
     }
     let chains = site.zones.iter().filter_map(|zone| zone.wired.as_ref()).map(|wired| &wired.chain);

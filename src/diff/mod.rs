@@ -22,6 +22,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::calc::LoopReadings;
+use crate::calc::power::Power;
 use crate::model::{Site, Zone};
 use crate::register::Wiring;
 
@@ -37,6 +38,8 @@ pub struct Side<'s> {
     pub wiring: &'s Wiring,
     /// The readings of its loops.
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
+    /// Its supplies.
+    pub power: &'s Power,
 }
 
 /// What became of a thing.

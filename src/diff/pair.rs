@@ -4,6 +4,7 @@
 //! is found: two things are one when they are alike but for the name, and no third one is like them.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
 
 use super::facts::{Atom, Facts, Kind, Subject, Thing};
 
@@ -120,17 +121,23 @@ fn signature(thing: &Thing, likeness: Likeness, names: &BTreeMap<Subject, Subjec
     let mut text = String::new();
     let mut known = 0;
     for (field, value) in thing.fields.iter().filter(|(field, _)| counts(field)) {
-        text.push_str(&format!("\n{field}:"));
+        let _ = write!(text, "\n{field}:");
         for atom in value {
             match atom {
-                Atom::Text(words) => text.push_str(&format!(" {words:?}")),
-                Atom::Figure { exact, .. } => text.push_str(&format!(" {exact}")),
+                Atom::Text(words) => {
+                    let _ = write!(text, " {words:?}");
+                }
+                Atom::Figure { exact, .. } => {
+                    let _ = write!(text, " {exact}");
+                }
                 Atom::Thing(subject) => match names.get(subject) {
                     Some(Subject { kind, key }) => {
                         known += 1;
-                        text.push_str(&format!(" {kind:?} {key:?}"));
+                        let _ = write!(text, " {kind:?} {key:?}");
                     }
-                    None => text.push_str(&format!(" a {:?}", subject.kind)),
+                    None => {
+                        let _ = write!(text, " a {:?}", subject.kind);
+                    }
                 },
             }
         }

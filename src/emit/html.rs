@@ -2,6 +2,10 @@
 //!
 //! The Markdown is ours with the user's text escaped in it; the filter here is the second fence: raw HTML becomes
 //! text, links lead only to known schemes, pictures are left out.
+//!
+//! Places to link to: a heading has an id made of its words. Where the words are the user's, or the place is a row of a
+//! table, the Markdown marks it by a link to itself, `[at rest](#zone-7-s1)`: a link to a place that its own page does not
+//! have yet is that place.
 
 use std::collections::BTreeSet;
 
@@ -61,7 +65,8 @@ fn filtered(markdown: &str) -> Vec<Event<'_>> {
         TextMergeStream::new(Parser::new_ext(markdown, Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS))
             .filter_map(harmless)
             .collect();
-    number_headings(&mut events);
+    let taken = number_headings(&mut events);
+    make_places(&mut events, taken);
     draw_bars(&mut events);
     tie_units(&mut events);
     hold_short_cells(events)
@@ -88,17 +93,20 @@ fn target(destination: CowStr<'_>) -> CowStr<'_> {
     let scheme = destination.split(['/', '?', '#']).next().unwrap_or("").split_once(':').map(|(scheme, _)| scheme);
     match scheme.map(str::to_ascii_lowercase).as_deref() {
         None if destination.starts_with("//") => "#".into(),
-        None => match destination.strip_suffix(".md") {
-            Some(stem) => format!("{stem}.html").into(),
-            None => destination,
-        },
+        None => {
+            let (path, place) = destination.split_at(destination.find('#').unwrap_or(destination.len()));
+            match path.strip_suffix(".md") {
+                Some(stem) => format!("{stem}.html{place}").into(),
+                None => destination,
+            }
+        }
         Some("https" | "http" | "mailto") => destination,
         Some(_) => "#".into(),
     }
 }
 
-/// Gives every heading an id made of its words.
-fn number_headings(events: &mut [Event<'_>]) {
+/// Gives every heading an id made of its words, and tells which ids those are.
+fn number_headings(events: &mut [Event<'_>]) -> BTreeSet<String> {
     let mut taken = BTreeSet::new();
     let mut rest = events;
     while let Some((first, after)) = rest.split_first_mut() {
@@ -110,6 +118,20 @@ fn number_headings(events: &mut [Event<'_>]) {
             *id = Some(free_id(&words, &mut taken).into());
         }
         rest = after;
+    }
+    taken
+}
+
+/// Makes a place of the first link to each place of this page that no heading is.
+fn make_places(events: &mut [Event<'_>], mut taken: BTreeSet<String>) {
+    for event in events {
+        if let Event::Start(Tag::Link { dest_url, .. }) = event
+            && let Some(place) = dest_url.strip_prefix('#').filter(|place| !place.is_empty())
+            && taken.insert(place.to_owned())
+        {
+            let place = escape::html(place);
+            *event = Event::InlineHtml(format!("<a id=\"{place}\" href=\"#{place}\">").into());
+        }
     }
 }
 
@@ -213,6 +235,7 @@ mod tests {
     fn links_lead_to_pages_and_known_schemes_only() {
         let cases = [
             ("wire-labels.md", "wire-labels.html"),
+            ("wire-labels.md#z7", "wire-labels.html#z7"),
             ("x.csv", "x.csv"),
             ("https://example.org/a.md", "https://example.org/a.md"),
             ("javascript:alert(1)", "#"),
@@ -231,6 +254,16 @@ mod tests {
     fn every_heading_has_its_own_id() {
         let page = body("# A b\n\n## A *b*\n\n## \\*\n");
         assert_eq!(page, "<h1 id=\"a-b\">A b</h1>\n<h2 id=\"a-b-2\">A <em>b</em></h2>\n<h2 id=\"section\">*</h2>\n");
+    }
+
+    #[test]
+    fn a_link_to_a_place_that_is_not_there_is_the_place() {
+        let page = body("# A\n\n[a](#a) [b](#b\\-1) [c](#b-1) [d](#\"x)\n");
+        assert_eq!(
+            page,
+            "<h1 id=\"a\">A</h1>\n<p><a href=\"#a\">a</a> <a id=\"b-1\" href=\"#b-1\">b</a> <a href=\"#b-1\">c</a> \
+             <a id=\"&quot;x\" href=\"#&quot;x\">d</a></p>\n"
+        );
     }
 
     #[test]

@@ -27,6 +27,10 @@ pub struct Board {
     pub address: Option<Spanned<u32>>,
     /// Height above the floor.
     pub mount: Option<Metres>,
+    /// Its own standby battery.
+    pub battery: Option<Battery>,
+    /// Its own mains transformer: with it the board takes no supply from its bus.
+    pub transformer: Option<Transformer>,
     /// The bus it hangs on, and the run that brings it (`None`: at the bus's own board).
     pub bus: Option<(Id<Bus>, Option<Id<Run>>)>,
 }
@@ -35,12 +39,7 @@ pub struct Board {
 #[derive(Clone, Debug, PartialEq)]
 pub enum BoardKind {
     /// A control panel.
-    Panel {
-        /// Standby battery.
-        battery: Option<Battery>,
-        /// Mains transformer.
-        transformer: Option<Transformer>,
-    },
+    Panel,
     /// A keypad.
     Keypad,
     /// An expander or another module.
@@ -65,7 +64,7 @@ impl BoardKind {
     /// The noun in messages and on paper.
     pub fn noun(&self) -> &'static str {
         match self {
-            Self::Panel { .. } => "panel",
+            Self::Panel => "panel",
             Self::Keypad => "keypad",
             Self::Module { .. } => "module",
             Self::Receiver => "receiver",

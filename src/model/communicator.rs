@@ -5,6 +5,7 @@ use crate::quantity::Seconds;
 use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
 
 use super::board::Board;
+use super::part::Take;
 use super::run::Run;
 
 /// A way of reaching the monitoring service.
@@ -37,6 +38,8 @@ pub struct Hop {
     pub name: Spanned<String>,
     /// The panel's output that feeds it.
     pub output: Option<String>,
+    /// What it takes from that output.
+    pub draw: Option<Take>,
     /// How long its own backup lasts.
     pub backup: Option<Seconds>,
 }

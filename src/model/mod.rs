@@ -8,6 +8,7 @@ pub mod board;
 pub mod cable;
 pub mod communicator;
 pub mod device;
+pub mod measured;
 pub mod part;
 pub mod place;
 pub mod run;
@@ -19,8 +20,10 @@ pub use board::{Battery, Board, BoardKind, Transformer};
 pub use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, Monitoring};
 pub use device::{Device, DeviceKind, OutputRef};
+pub use measured::{Measured, MeasuredLoop};
 pub use part::{
-    Band, BandEdges, BusPort, Charger, ContactData, Draw, Input, LinePort, Output, Part, RadioData, Sensing, SupplyNeed,
+    Band, BandEdges, BusPort, Charger, ContactData, Draw, Input, LinePort, Output, Part, RadioData, Sensing,
+    SupplyNeed, Take,
 };
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Run};

@@ -1,7 +1,9 @@
 //! Parts: what a data sheet says.
 
+use std::fmt;
+
 use crate::base::Spanned;
-use crate::quantity::{Amperes, Ohms, Ratio, Seconds, Volts};
+use crate::quantity::{Amperes, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
 use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, When};
 
 /// A part.
@@ -60,6 +62,45 @@ pub struct ContactData {
     pub mark: String,
 }
 
+/// What a consumer takes from its supply.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Take {
+    /// The same current at any voltage.
+    Current(Amperes),
+    /// The same power at any voltage, as behind a switching regulator: the current grows as the voltage falls.
+    Power(Watts),
+}
+
+impl Take {
+    /// Its current in ampere at a voltage above zero.
+    pub fn at(self, volts: Volts) -> Amperes {
+        match self {
+            Self::Current(current) => current,
+            Self::Power(power) => Amperes(power.0 / volts.0),
+        }
+    }
+}
+
+/// As printed: "12 mA", "1.5 W".
+impl fmt::Display for Take {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Current(current) => current.fmt(f),
+            Self::Power(power) => power.fmt(f),
+        }
+    }
+}
+
+impl TryFrom<&Quantity> for Take {
+    type Error = WrongDimension;
+    fn try_from(quantity: &Quantity) -> Result<Self, WrongDimension> {
+        match quantity.dimension() {
+            Dimension::Power => Watts::try_from(quantity).map(Self::Power),
+            _ => Amperes::try_from(quantity).map(Self::Current),
+        }
+    }
+}
+
 /// The supply that a part needs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SupplyNeed {
@@ -67,10 +108,10 @@ pub struct SupplyNeed {
     pub min: Volts,
     /// Most voltage that it stands.
     pub max: Option<Volts>,
-    /// Current at rest.
-    pub idle: Amperes,
-    /// Current in alarm.
-    pub alarm: Amperes,
+    /// What it takes at rest.
+    pub idle: Take,
+    /// What it takes in alarm.
+    pub alarm: Take,
     /// Mark of the positive terminal.
     pub positive: String,
     /// Mark of the negative terminal.
@@ -167,6 +208,8 @@ pub struct BusPort {
     pub limit: Option<Amperes>,
     /// Supply voltage for modules.
     pub volts: Option<Volts>,
+    /// First and last address that the board knows; `None` where its sheet does not say.
+    pub addresses: Option<(u32, u32)>,
 }
 
 /// The connection of a telephone line.
@@ -188,9 +231,9 @@ pub struct LinePort {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Draw {
     /// At rest.
-    pub idle: Amperes,
+    pub idle: Take,
     /// In alarm.
-    pub alarm: Amperes,
+    pub alarm: Take,
     /// Least voltage at which it works.
     pub min: Option<Volts>,
 }

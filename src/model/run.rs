@@ -66,6 +66,8 @@ pub struct Run {
     pub along: Option<Spanned<Id<Run>>>,
     /// True where `along=` was written, even if it could not be resolved.
     pub along_written: bool,
+    /// Conductor pairs side by side for each supply that it carries; at least 1.
+    pub pairs: u32,
     /// The hardest thing it passes.
     pub passes: Option<Spanned<Passage>>,
     /// The way it takes, for the person who pulls it.

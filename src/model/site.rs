@@ -9,6 +9,7 @@ use super::board::Board;
 use super::cable::CableType;
 use super::communicator::{Communicator, Monitoring};
 use super::device::Device;
+use super::measured::Measured;
 use super::part::Part;
 use super::place::{Level, Opening, Room};
 use super::run::{Bus, Circuit, Run};
@@ -57,6 +58,8 @@ pub struct Site {
     pub runs: Arena<Run>,
     /// What the service's form wants.
     pub monitoring: Option<Monitoring>,
+    /// What was measured, by date.
+    pub measured: Vec<Measured>,
     /// Accepted findings, in the order of the source.
     pub accepts: Vec<Accept>,
     /// False where some of the text could not be read: nothing is concluded from what is absent.

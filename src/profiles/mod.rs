@@ -1,5 +1,7 @@
 //! Published lists and limits as data, each with its document and edition.
 
 pub mod events;
+pub mod guards;
 pub mod jackets;
 pub mod limits;
+pub mod standby;

@@ -22,28 +22,28 @@ pub struct Demand {
 /// The functions of one run, in the order in which conductors are given out.
 pub fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
     let demand = |function, takes| Demand { run, function, takes };
+    let pairs = |positive, negative| -> Vec<Demand> {
+        let pair = [demand(positive, Use::SupplyPositive), demand(negative, Use::SupplyNegative)];
+        (0..site.runs[run].pairs).flat_map(|_| pair).collect()
+    };
     match site.runs[run].owner {
         Owner::Zone(zone) => {
             let mut demands = Vec::new();
             for output in supplies_beyond(site, run) {
-                demands.push(demand(Function::SupplyPositive(output), Use::SupplyPositive));
-                demands.push(demand(Function::SupplyNegative(output), Use::SupplyNegative));
+                demands.extend(pairs(Function::SupplyPositive(output), Function::SupplyNegative(output)));
             }
             demands.push(demand(Function::LoopOut(zone), Use::Loop));
             demands.push(demand(Function::LoopBack(zone), Use::Loop));
             demands
         }
-        Owner::Bus(_) => vec![
-            demand(Function::BusPlus, Use::SupplyPositive),
-            demand(Function::BusMinus, Use::SupplyNegative),
-            demand(Function::BusA, Use::BusA),
-            demand(Function::BusB, Use::BusB),
-        ],
+        Owner::Bus(_) => {
+            let mut demands = pairs(Function::BusPlus, Function::BusMinus);
+            demands.push(demand(Function::BusA, Use::BusA));
+            demands.push(demand(Function::BusB, Use::BusB));
+            demands
+        }
         Owner::Circuit(circuit) => match &site.circuits[circuit].feed {
-            Some(feed) => vec![
-                demand(Function::SupplyPositive(feed.value), Use::SupplyPositive),
-                demand(Function::SupplyNegative(feed.value), Use::SupplyNegative),
-            ],
+            Some(feed) => pairs(Function::SupplyPositive(feed.value), Function::SupplyNegative(feed.value)),
             None => Vec::new(),
         },
         Owner::Communicator(line) => {

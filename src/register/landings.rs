@@ -107,6 +107,13 @@ impl Landing<'_> {
         }
     }
 
+    /// The terminal of a board that hangs on a bus. One with a supply of its own leaves the bus's positive alone: two
+    /// supplies are never joined.
+    fn hanging_mark(&self, board: Id<Board>, function: Function) -> Option<String> {
+        let alone = function == Function::BusPlus && self.site.boards[board].transformer.is_some();
+        if alone { None } else { self.bus_mark(board, 0, function) }
+    }
+
     /// Several cables of one loop that all start at the board are joined there: in series for closed contacts,
     /// side by side for open ones.
     fn loop_at_board(&self, wiring: &Wiring, conductor: &ConductorUse, zone: Id<Zone>) -> Option<Point> {
@@ -179,7 +186,7 @@ impl Landing<'_> {
         // Boards at one place are linked to each other; a cable comes in at the first and goes on from the last.
         let board = if from.is_some() { boards.last() } else { boards.first() };
         points.extend(board.and_then(|board| {
-            let mark = self.bus_mark(*board, 0, conductor.function)?;
+            let mark = self.hanging_mark(*board, conductor.function)?;
             Some(Point::Terminal(*board, mark))
         }));
         if from.is_some() {
@@ -245,7 +252,8 @@ impl Landing<'_> {
                 .collect();
             for (one, next) in boards.iter().zip(boards.iter().skip(1)) {
                 for function in [Function::BusPlus, Function::BusMinus, Function::BusA, Function::BusB] {
-                    if let (Some(a), Some(b)) = (self.bus_mark(*one, 0, function), self.bus_mark(*next, 0, function)) {
+                    if let (Some(a), Some(b)) = (self.hanging_mark(*one, function), self.hanging_mark(*next, function))
+                    {
                         link(wiring, (*one, a), (*next, b));
                     }
                 }

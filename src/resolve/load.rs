@@ -108,7 +108,7 @@ pub fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
                 continue;
             }
             Some(Content::Unreadable(fault)) => {
-                let id = loaded.sources.add(SourceFile::new(files.shown(path), ""));
+                let id = loaded.sources.add(SourceFile::of_site(path, files.shown(path), ""));
                 sink.push(rules::site_file_unreadable(Span::new(id, 0, 0), fault));
                 loaded.complete = false;
                 continue;
@@ -117,7 +117,7 @@ pub fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
         };
         let id = FileId(u32::try_from(loaded.files.len()).unwrap_or(u32::MAX));
         let hidden = secrets::find(text);
-        loaded.sources.add(SourceFile::new(files.shown(path), secrets::mask(text, &hidden)));
+        loaded.sources.add(SourceFile::of_site(path, files.shown(path), secrets::mask(text, &hidden)));
         loaded.secrets.extend(hidden.iter().map(|secret| Span::new(id, secret.line.start, secret.line.end)));
         let document = if let Some(fault) = fault {
             sink.push(syntax::decode_diagnostic(fault, id));

@@ -179,6 +179,15 @@ words!(
 );
 
 words!(
+    /// The state of a loop when it was measured.
+    Seen {
+        Rest = "rest": "everything closed and quiet",
+        Alarm = "alarm": "a door, window or hatch open, or a detector in alarm",
+        Cover = "cover": "a detector's cover off",
+    }
+);
+
+words!(
     /// Unit of length that is printed.
     LengthWord {
         Feet = "ft": "feet",

@@ -25,11 +25,11 @@ pub fn compile_since(files: &dyn FileSource, old: (&dyn FileSource, &str)) -> (O
     let (mut outcome, made) = read(files);
     let (before, was) = read(old.0);
     let Some(made) = made.filter(|_| !outcome.failed()) else { return (outcome, was.is_some()) };
-    let material = made.material(&outcome.diagnostics);
+    let material = made.material(&outcome);
     let bundle = match &was {
         None => emit::packet(&material),
         Some(was) => {
-            let was = was.material(&before.diagnostics);
+            let was = was.material(&before);
             let remarks = Remarks {
                 old: old.1.to_owned(),
                 new: String::new(),
@@ -55,7 +55,7 @@ pub fn compare(old: (&dyn FileSource, &str), new: (&dyn FileSource, &str)) -> Co
     let (before, was) = read(old.0);
     let (after, is) = read(new.0);
     let order = was.zip(is).map(|(was, is)| {
-        let (was, is) = (was.material(&before.diagnostics), is.material(&after.diagnostics));
+        let (was, is) = (was.material(&before), is.material(&after));
         let sides = Sides::of(&was, &is);
         let mut doubts = doubts(&before, "old", old.1, was.site.complete);
         doubts.extend(self::doubts(&after, "new", new.1, is.site.complete));

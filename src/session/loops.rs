@@ -38,7 +38,7 @@ pub enum NoAnswer {
 
 /// How the figures of a zone's loop are computed.
 pub fn why(files: &dyn FileSource, zone: u32) -> Asked<Why> {
-    ask(files, zone, |material, sources, zone| why::of(material, sources, zone).ok_or(NoAnswer::NotWhole))
+    ask(files, zone, |material, zone| why::of(material, zone, |file| &file.path, usize::MAX).ok_or(NoAnswer::NotWhole))
 }
 
 /// What a reading of a zone's loop in ohms means: at the leads, disconnected; infinite for no connection.
@@ -52,7 +52,7 @@ pub fn diagnose_volts(files: &dyn FileSource, zone: u32, volts: f64) -> Asked<Di
 }
 
 fn diagnose(files: &dyn FileSource, zone: u32, measured: Measured) -> Asked<Diagnosis> {
-    ask(files, zone, |material, _, zone| {
+    ask(files, zone, |material, zone| {
         diagnosis::of(material, zone, measured).ok_or_else(|| {
             let calculated = material.loops.contains_key(&zone);
             if calculated { NoAnswer::NoSensing } else { NoAnswer::NotWhole }
@@ -63,12 +63,12 @@ fn diagnose(files: &dyn FileSource, zone: u32, measured: Measured) -> Asked<Diag
 fn ask<T>(
     files: &dyn FileSource,
     number: u32,
-    answer: impl Fn(&Material<'_>, &crate::base::Sources, Id<Zone>) -> Result<T, NoAnswer>,
+    answer: impl Fn(&Material<'_>, Id<Zone>) -> Result<T, NoAnswer>,
 ) -> Asked<T> {
     let (outcome, made) = read(files);
     let answer = made.ok_or(NoAnswer::NoSite).and_then(|made| {
         let zone = zone(&made.site, number)?;
-        answer(&made.material(&outcome.diagnostics), &outcome.sources, zone)
+        answer(&made.material(&outcome), zone)
     });
     Asked { outcome, answer }
 }

@@ -7,6 +7,7 @@ mod textconv;
 use std::collections::BTreeMap;
 
 use crate::base::{Id, Sources};
+use crate::calc::power::{self, Power};
 use crate::calc::{self, LoopReadings};
 use crate::checks::{self, Context, loop_verdict};
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
@@ -58,7 +59,7 @@ pub fn compile(files: &dyn FileSource) -> Outcome {
 fn run(files: &dyn FileSource, packet: bool) -> Outcome {
     let (mut outcome, made) = read(files);
     if let Some(made) = made.filter(|_| packet && !outcome.failed()) {
-        outcome.bundle = Some(emit::packet(&made.material(&outcome.diagnostics)));
+        outcome.bundle = Some(emit::packet(&made.material(&outcome)));
     }
     outcome
 }
@@ -68,12 +69,20 @@ struct Made {
     site: Site,
     wiring: Wiring,
     loops: BTreeMap<Id<Zone>, LoopReadings>,
+    power: Power,
 }
 
 impl Made {
     /// What the views look at.
-    fn material<'m>(&'m self, diagnostics: &'m [Diagnostic]) -> Material<'m> {
-        Material { site: &self.site, wiring: &self.wiring, loops: &self.loops, diagnostics }
+    fn material<'m>(&'m self, outcome: &'m Outcome) -> Material<'m> {
+        Material {
+            site: &self.site,
+            wiring: &self.wiring,
+            loops: &self.loops,
+            power: &self.power,
+            sources: &outcome.sources,
+            diagnostics: &outcome.diagnostics,
+        }
     }
 }
 
@@ -87,11 +96,15 @@ fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
     };
     let wiring = register::propose(&site);
     let loops = calc::loops::of_site(&site);
+    let power = power::of_site(&site);
     let verdicts = loop_verdict::of_site(&site, &loops);
-    checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts }, &mut sink);
+    checks::run(Context { site: &site, wiring: &wiring, loops: &loops, verdicts: &verdicts, power: &power }, &mut sink);
     let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
     let name = Some(site.name.value.clone());
-    (Outcome { sources: resolved.sources, diagnostics, site: name, bundle: None }, Some(Made { site, wiring, loops }))
+    (
+        Outcome { sources: resolved.sources, diagnostics, site: name, bundle: None },
+        Some(Made { site, wiring, loops, power }),
+    )
 }
 
 /// Every rule of the compiler, by slug.

@@ -1,6 +1,7 @@
 //! One file as a plain list, for `git diff`.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
 
 use crate::base::FileId;
 use crate::diag::Sink;
@@ -32,7 +33,7 @@ pub fn textconv_two(old: Vec<u8>, new: Vec<u8>) -> String {
         }
         let empty = Vec::new();
         let (was, is) = (was.unwrap_or(&empty), is.unwrap_or(&empty));
-        text.push_str(&format!("{head}\n"));
+        let _ = writeln!(text, "{head}");
         text.extend(was.iter().filter(|line| !is.contains(line)).map(|line| format!("- {line}\n")));
         text.extend(is.iter().filter(|line| !was.contains(line)).map(|line| format!("+ {line}\n")));
     }

@@ -5,6 +5,7 @@
 //! be read stands in the list as it is written.
 
 use std::cmp::Ordering;
+use std::fmt::Write;
 
 use super::tree::{Argument, Document, Node, Property, Value};
 
@@ -24,7 +25,7 @@ pub fn list(document: &Document, text: &str) -> String {
     }
     for broken in &document.broken {
         for line in text.get(broken.span.start..broken.span.end).unwrap_or_default().lines() {
-            list.push_str(&format!("not understood: {}\n", line.trim()));
+            let _ = writeln!(list, "not understood: {}", line.trim());
         }
     }
     list
@@ -52,7 +53,7 @@ fn tell(node: &Node, depth: usize, list: &mut String) {
     for (nth, Property { name, value, annotation, .. }) in properties.into_iter().enumerate() {
         list.push_str(if nth == 0 { ": " } else { ", " });
         let value = with_unit(&value.value, annotation.as_ref().map(|unit| unit.value.as_str()));
-        list.push_str(&format!("{} {value}", name.value));
+        let _ = write!(list, "{} {value}", name.value);
     }
     list.push('\n');
     let mut children: Vec<&Node> = node.children.iter().flatten().collect();

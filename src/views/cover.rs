@@ -98,7 +98,7 @@ fn facts(material: &Material<'_>) -> Vec<Fact> {
         ("areas", site.areas.len().to_string()),
         ("zones, wired", site.zones.iter().filter(|zone| zone.wired.is_some()).count().to_string()),
         ("zones, wireless", site.zones.iter().filter(|zone| zone.wireless.is_some()).count().to_string()),
-        ("panels", boards(|kind| matches!(kind, BoardKind::Panel { .. })).to_string()),
+        ("panels", boards(|kind| matches!(kind, BoardKind::Panel)).to_string()),
         ("modules", boards(|kind| matches!(kind, BoardKind::Module { .. })).to_string()),
         ("wireless receivers", boards(|kind| *kind == BoardKind::Receiver).to_string()),
         ("keypads", boards(|kind| *kind == BoardKind::Keypad).to_string()),
@@ -191,7 +191,7 @@ fn blanks(site: &Site) -> Vec<String> {
         blanks.push("Telephone number of the monitoring service".to_owned());
     }
     for board in &site.boards {
-        if let BoardKind::Panel { battery: Some(battery), .. } = &board.kind
+        if let Some(battery) = &board.battery
             && battery.installed.is_none()
         {
             blanks.push(format!("Day the battery of {} was put in", board.title));

@@ -9,6 +9,8 @@ pub mod diagnosis;
 mod ends;
 mod far_ends;
 pub mod head;
+pub mod loop_figures;
+mod loop_marks;
 mod loop_path;
 pub mod loop_sheet;
 pub mod loop_words;
@@ -28,8 +30,9 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::base::Id;
+use crate::base::{Id, Sources};
 use crate::calc::LoopReadings;
+use crate::calc::power::Power;
 use crate::diag::Diagnostic;
 use crate::model::{Site, Zone};
 use crate::register::Wiring;
@@ -45,6 +48,10 @@ pub struct Material<'s> {
     pub wiring: &'s Wiring,
     /// The readings of its loops, those that could be calculated.
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
+    /// What every supply feeds, and the volts that arrive.
+    pub power: &'s Power,
+    /// The files, for places in the spec.
+    pub sources: &'s Sources,
     /// What the compiler found, accepted findings included.
     pub diagnostics: &'s [Diagnostic],
 }
@@ -82,6 +89,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &loop_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
+    &loop_figures::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
 

@@ -94,7 +94,7 @@ fn table(material: &Material<'_>) -> Table {
 /// Panels, strips, modules, receivers, keypads; each kind by title.
 fn in_order(site: &Site) -> Vec<Id<Board>> {
     let rank = |kind: &BoardKind| match kind {
-        BoardKind::Panel { .. } => 0,
+        BoardKind::Panel => 0,
         BoardKind::Strip { .. } => 1,
         BoardKind::Module { .. } => 2,
         BoardKind::Receiver => 3,

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::site_data::number::Number;
 use super::site_data::states::Bounds;
 use super::{Material, loop_words, words};
-use crate::base::{Id, Sources, Span};
+use crate::base::{Id, SourceFile, Span};
 use crate::calc::conductor;
 use crate::calc::loops::LEAKAGE;
 use crate::calc::network;
@@ -74,25 +74,19 @@ pub struct StateTrail {
     pub margin: Option<Number>,
 }
 
-/// The trail of a zone's loop; `None` where it has none that can be calculated.
-pub fn of(material: &Material<'_>, sources: &Sources, zone: Id<Zone>) -> Option<Why> {
+/// Which of its paths names a file: the one on screen, or the one on paper.
+pub type PathOf = fn(&SourceFile) -> &str;
+
+/// The trail of a zone's loop, with at most so many of its states; `None` where it has none that can be calculated.
+pub fn of(material: &Material<'_>, zone: Id<Zone>, path: PathOf, most: usize) -> Option<Why> {
     let site = material.site;
     let readings = material.loops.get(&zone)?;
-    let trail = trail::of(site, readings);
+    let trail = trail::of(site, readings, most);
     let elements = trail.steps.iter().enumerate();
-    let elements = elements.map(|(at, step)| element(material, sources, zone, at, step)).collect();
+    let elements = elements.map(|(at, step)| element(material, path, zone, at, step)).collect();
     let states = states(material, readings, &trail.sums);
-    let mut remarks = vec![
-        format!(
-            "The least ohms have {} of leakage across the leads: R × {} ÷ (R + {}). Common practice: the least \
-             that a test of new cable lets pass.",
-            Ohms(LEAKAGE),
-            Ohms(LEAKAGE),
-            Ohms(LEAKAGE)
-        ),
-        "Least and greatest are exact corners: every element at the end that makes the reading so.".to_owned(),
-    ];
-    remarks.extend(sensing(site, zone).and_then(|found| sensing_remark(found, sources)));
+    let mut remarks = common_remarks();
+    remarks.extend(sensing_remark(material, zone, path));
     Some(Why {
         zone: site.zones[zone].number.value,
         description: site.zones[zone].description.value.clone(),
@@ -103,30 +97,53 @@ pub fn of(material: &Material<'_>, sources: &Sources, zone: Id<Zone>) -> Option<
     })
 }
 
+/// What holds for the figures of every loop.
+pub fn common_remarks() -> Vec<String> {
+    vec![
+        format!(
+            "The least ohms have {} of leakage across the leads: R × {} ÷ (R + {}). Common practice: the least \
+             that a test of new cable lets pass.",
+            Ohms(LEAKAGE),
+            Ohms(LEAKAGE),
+            Ohms(LEAKAGE)
+        ),
+        "Least and greatest are exact corners: every element at the end that makes the reading so.".to_owned(),
+    ]
+}
+
 /// How the board of a zone senses.
 pub fn sensing(site: &Site, zone: Id<Zone>) -> Option<&Sensing> {
     let board = site.zones[zone].wired.as_ref()?.board.as_ref()?.value;
     site.part_of(board)?.sensing.as_ref()
 }
 
-fn sensing_remark(sensing: &Sensing, sources: &Sources) -> Option<String> {
+/// The board's supply and pull-up, and where the spec says so; `None` where it does not.
+pub fn sensing_remark(material: &Material<'_>, zone: Id<Zone>, path: PathOf) -> Option<String> {
+    let sensing = sensing(material.site, zone)?;
     let (supply, pull_up) = (sensing.supply?, sensing.pull_up?);
     Some(format!(
         "The board senses with {supply} ±{} through {pull_up} ±{} ({}).",
         sensing.supply_tolerance,
         sensing.tolerance,
-        place(sources, sensing.place.span)
+        place(material, path, sensing.place.span)
     ))
 }
 
-/// Path and line: "specs/alder-mill/site.kdl:12".
-pub fn place(sources: &Sources, span: Span) -> String {
-    sources.get(span.file).map_or_else(String::new, |file| format!("{}:{}", file.path, file.line_column(span.start).0))
+/// Volts at the terminals by the loop's resistance R; `None` where the board's sensing is not known.
+pub fn divider(site: &Site, zone: Id<Zone>) -> Option<String> {
+    let sensing = sensing(site, zone)?;
+    Some(format!("{} × R ÷ (R + {})", sensing.supply?, sensing.pull_up?))
 }
 
-fn element(material: &Material<'_>, sources: &Sources, zone: Id<Zone>, at: usize, step: &Step) -> ElementTrail {
+/// Path and line: "zones.kdl:12".
+fn place(material: &Material<'_>, path: PathOf, span: Span) -> String {
+    let file = material.sources.get(span.file);
+    file.map_or_else(String::new, |file| format!("{}:{}", path(file), file.line_column(span.start).0))
+}
+
+fn element(material: &Material<'_>, path: PathOf, zone: Id<Zone>, at: usize, step: &Step) -> ElementTrail {
     let Material { site, wiring, .. } = material;
-    let at_line = |span| place(sources, span);
+    let at_line = |span| place(material, path, span);
     let sheet = |device: Id<crate::model::Device>| {
         let part = site.devices[device].part.map(|part| &site.parts[part]);
         let said = part.map(|part| format!("part {} ({})", part.name.value, at_line(part.name.span)));
@@ -197,7 +214,8 @@ fn wire_source(formula: Formula) -> String {
 
 fn states(material: &Material<'_>, readings: &LoopReadings, sums: &[(crate::calc::State, Sum)]) -> Vec<StateTrail> {
     let Material { site, wiring, .. } = material;
-    let divider = sensing(site, readings.zone).and_then(|found| Some((found.supply?, found.pull_up?)));
+    let divider = divider(site, readings.zone);
+    let supply = sensing(site, readings.zone).and_then(|found| found.supply);
     let lines = readings.states.iter().zip(sums).map(|(reading, (_, sum))| {
         let margin = loop_words::margin(reading.reading);
         let from = if margin.is_empty() { String::new() } else { format!(", {margin} from the nearest edge") };
@@ -208,10 +226,10 @@ fn states(material: &Material<'_>, readings: &LoopReadings, sums: &[(crate::calc
             ohms_formula: format!("{}{choice}", sum_words(sum, false)),
             ohms: Bounds::of(reading.ohms),
             ohms_result: result(reading.ohms, fine_ohms),
-            volts_formula: match divider {
-                Some((supply, _)) if reading.ohms.nominal.is_infinite() => format!("{supply}, no current"),
-                Some((supply, pull_up)) => format!("{supply} × R ÷ (R + {pull_up})"),
-                None => String::new(),
+            volts_formula: match (&divider, supply) {
+                (Some(_), Some(supply)) if reading.ohms.nominal.is_infinite() => format!("{supply}, no current"),
+                (Some(divider), _) => divider.clone(),
+                (None, _) => String::new(),
             },
             volts: reading.volts.map(Bounds::of),
             volts_result: reading.volts.map(|volts| result(volts, fine_volts)).unwrap_or_default(),
@@ -222,10 +240,15 @@ fn states(material: &Material<'_>, readings: &LoopReadings, sums: &[(crate::calc
     lines.collect()
 }
 
-/// "e1 + e2 + (e3 ∥ e4)".
+/// "e1 + e2 + (e3 ∥ e4)"; five or more that follow each other are "e1 + … + e5".
 fn sum_words(sum: &Sum, inside: bool) -> String {
     let joined = |parts: &[Sum], with: &str| {
-        let text = parts.iter().map(|part| sum_words(part, true)).collect::<Vec<_>>().join(with);
+        let follow = |one: &Sum, next: &Sum| matches!((one, next), (Sum::Step(a), Sum::Step(b)) if a + 1 == *b);
+        let words = parts.chunk_by(follow).flat_map(|chunk| match chunk {
+            [first, _, _, _, .., last] => vec![sum_words(first, true), "…".into(), sum_words(last, true)],
+            few => few.iter().map(|part| sum_words(part, true)).collect(),
+        });
+        let text = words.collect::<Vec<_>>().join(with);
         if inside { format!("({text})") } else { text }
     };
     match sum {

@@ -5,48 +5,19 @@ use std::fmt::Write;
 use super::{only, slugs};
 
 /// A zone on the board of the examples (or another), with what stands in its loop.
-fn zone(wiring: &str, board: &str, inside: &str) -> String {
+pub(super) fn zone(wiring: &str, board: &str, inside: &str) -> String {
     format!(
         "zone 1 \"Lobby window\" type=\"perimeter\" {{\n    loop \"{wiring}\" board=\"{board}\" {{\n{inside}\n    }}\n}}\n"
     )
 }
 
-fn run(length: u32, inside: &str) -> String {
+pub(super) fn run(length: u32, inside: &str) -> String {
     format!("run \"pair\" length=(ft){length} room=\"lobby\" {{ {inside}; }}\n")
 }
 
 /// The text between the first two quotes of a help.
-fn quoted(help: &str) -> &str {
+pub(super) fn quoted(help: &str) -> &str {
     help.split('"').nth(1).unwrap()
-}
-
-#[test]
-fn a_wrong_resistor_is_mended_by_the_one_that_the_help_names() {
-    for wrong in ["5k6", "470R", "10k", "100R"] {
-        let spec =
-            |value: &str| zone("end-of-line", "board-a", &run(20, &format!("contact \"reed\"; resistor \"{value}\"")));
-        let finding = only(&spec(wrong), "loop-resistor-wrong");
-        assert_eq!(slugs(&spec(quoted(&finding.help))), [""; 0], "{}", finding.help);
-    }
-    // Two resistors share the value; each is replaced, and the second place is still where the rest of it is.
-    let spec = |value: &str| {
-        let half = |length| run(length, &format!("contact \"reed\"; resistor \"{value}\""));
-        zone("end-of-line", "board-a", &(half(20) + &half(30)))
-    };
-    let finding = only(&spec("5k6"), "loop-resistor-wrong");
-    assert!(finding.help.contains("for each of the 2 resistors"), "{}", finding.help);
-    assert!(!slugs(&spec(quoted(&finding.help))).contains(&"loop-resistor-wrong"));
-}
-
-#[test]
-fn a_missing_resistor_is_one_finding_and_the_help_fits() {
-    for contact in ["reed", "button"] {
-        let spec =
-            |resistor: &str| zone("end-of-line", "board-a", &run(20, &format!("contact \"{contact}\"{resistor}")));
-        let finding = only(&spec(""), "loop-resistor-missing");
-        assert!(finding.help.ends_with("at the far end of cable Z1."), "{}", finding.help);
-        assert_eq!(slugs(&spec(&format!("; resistor \"{}\"", quoted(&finding.help)))), [""; 0]);
-    }
 }
 
 #[test]

@@ -4,6 +4,7 @@
 
 mod devices;
 mod loops;
+mod remedies;
 mod terminals;
 mod zones;
 

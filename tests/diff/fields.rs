@@ -5,11 +5,11 @@ use loopwright::base::{Id, Span, Spanned};
 use loopwright::diff::apply::apply;
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
-    Accept, BandEdges, Battery, BoardKind, Charger, Hop, LinePort, Mounted, Revision, Site, Transformer,
+    Accept, BandEdges, Battery, BoardKind, Charger, Hop, LinePort, Mounted, Revision, Site, Take, Transformer,
 };
 use loopwright::quantity::{
     AmpereHours, Amperes, BitsPerSecond, Colour, Hue, LengthUnit, Metres, Ohms, Ratio, Resistance, Seconds,
-    VoltAmperes, Volts, WireSize,
+    VoltAmperes, Volts, Watts, WireSize,
 };
 use loopwright::register;
 use loopwright::schema::words::{
@@ -176,6 +176,7 @@ const ALTERATIONS: &[Alter] = &[
         run(s, 38.0).cable = Some(spanned(cable));
     }),
     ("run length", |s| run(s, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-6)))),
+    ("run pairs", |s| run(s, 38.0).pairs = 2),
     ("run room", |s| {
         let room = id(&s.rooms, 3);
         run(s, 38.0).room = Some(room);
@@ -217,7 +218,12 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("line run", |s| at!(s.communicators, "line").run = None),
     ("hop", |s| {
-        at!(s.communicators, "line").hops.push(Hop { name: spanned("router".into()), output: None, backup: None })
+        at!(s.communicators, "line").hops.push(Hop {
+            name: spanned("router".into()),
+            output: None,
+            backup: None,
+            draw: None,
+        })
     }),
     ("format", |s| s.monitoring.as_mut().unwrap().format = Some(Format::Voice)),
     ("description width", |s| s.monitoring.as_mut().unwrap().description_width.value = 25),
@@ -245,8 +251,8 @@ const ALTERATIONS: &[Alter] = &[
     ("part tamper", |s| at!(s.parts, "motion").tamper = None),
     ("supply min", |s| at!(s.parts, "motion").supply.as_mut().unwrap().min = Volts(8.0)),
     ("supply max", |s| at!(s.parts, "motion").supply.as_mut().unwrap().max = None),
-    ("supply idle", |s| at!(s.parts, "motion").supply.as_mut().unwrap().idle = Amperes(0.0051)),
-    ("supply alarm", |s| at!(s.parts, "motion").supply.as_mut().unwrap().alarm = Amperes(0.5)),
+    ("supply idle", |s| at!(s.parts, "motion").supply.as_mut().unwrap().idle = Take::Current(Amperes(0.0051))),
+    ("supply alarm", |s| at!(s.parts, "motion").supply.as_mut().unwrap().alarm = Take::Power(Watts(0.5))),
     ("supply +", |s| at!(s.parts, "motion").supply.as_mut().unwrap().positive = "P".into()),
     ("supply −", |s| at!(s.parts, "motion").supply.as_mut().unwrap().negative = "N".into()),
     ("terminals", |s| at!(s.parts, "motion").terminals.push(spanned("X".into()))),
@@ -283,6 +289,7 @@ const ALTERATIONS: &[Alter] = &[
     ("port bias", |s| at!(s.parts, "control-a").bus_ports[0].bias = Some(Ohms(721.0))),
     ("port bias supply", |s| at!(s.parts, "control-a").bus_ports[0].bias_supply = Some(Volts(4.9))),
     ("port unit load", |s| at!(s.parts, "control-a").bus_ports[0].unit_load = Ratio(0.125)),
+    ("port addresses", |s| at!(s.parts, "control-a").bus_ports[0].addresses = Some((1, 9))),
     ("port limit", |s| at!(s.parts, "control-a").bus_ports[0].limit = Some(Amperes(0.7))),
     ("port volts", |s| at!(s.parts, "control-a").bus_ports[0].volts = Some(Volts(12.5))),
     ("line port marks", |s| {
@@ -290,8 +297,8 @@ const ALTERATIONS: &[Alter] = &[
         std::mem::swap(in_tip, in_ring);
     }),
     ("line port out", |s| at!(s.parts, "control-a").line_ports[0].out_tip = Some("X".into())),
-    ("draw", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().idle = Amperes(0.1501)),
-    ("draw alarm", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().alarm = Amperes(0.99)),
+    ("draw", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().idle = Take::Current(Amperes(0.1501))),
+    ("draw alarm", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().alarm = Take::Current(Amperes(0.99))),
     ("draw min", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().min = Some(Volts(9.9))),
     ("charger", |s| at!(s.parts, "control-a").charger = Some(Charger { current: Amperes(0.77), cut_off: None })),
     ("screw", |s| at!(s.parts, "control-a").wires_per_terminal = Some(9)),
@@ -304,10 +311,8 @@ const ALTERATIONS: &[Alter] = &[
 ];
 
 fn panel(site: &mut Site) -> (&mut Option<Battery>, &mut Option<Transformer>) {
-    match &mut at!(site.boards, "main").kind {
-        BoardKind::Panel { battery, transformer } => (battery, transformer),
-        _ => panic!("main is the panel"),
-    }
+    let board = at!(site.boards, "main");
+    (&mut board.battery, &mut board.transformer)
 }
 
 #[test]

@@ -46,9 +46,10 @@ fn diff(old: &str, new: &str) -> Diff {
 fn whole(old: &str, new: &str) -> Comparison {
     let (old, new) = (read_text(old), read_text(new));
     let (before, after) = (calc::loops::of_site(&old.0), calc::loops::of_site(&new.0));
+    let powers = (calc::power::of_site(&old.0), calc::power::of_site(&new.0));
     compare(
-        &Side { site: &old.0, wiring: &old.1, loops: &before },
-        &Side { site: &new.0, wiring: &new.1, loops: &after },
+        &Side { site: &old.0, wiring: &old.1, loops: &before, power: &powers.0 },
+        &Side { site: &new.0, wiring: &new.1, loops: &after, power: &powers.1 },
     )
 }
 

@@ -9,7 +9,7 @@ use loopwright::views::{loop_words, why};
 use super::sites::{Made, full_site, hostile_site, site};
 
 /// Copper of 1 mm² and 58 m has 1 Ω at 20 °C (IEC 60028), so this pair has 2 Ω; the contact has 1 Ω nominally.
-const WORKED: &str = r#"site "worked" title="Worked" lengths="m" {
+pub(super) const WORKED: &str = r#"site "worked" title="Worked" lengths="m" {
     revision "A" date="2027-01-01"
 }
 include "../parts/example.kdl"
@@ -128,7 +128,7 @@ fn the_trail_adds_up_to_the_readings() {
     for made in [site(WORKED), full_site(), hostile_site()] {
         for (id, _) in made.site.zones.entries() {
             let Some(readings) = loops::of_zone(&made.site, id) else { continue };
-            let trail = trail::of(&made.site, &readings);
+            let trail = trail::of(&made.site, &readings, usize::MAX);
             for (reading, (state, sum)) in readings.states.iter().zip(&trail.sums) {
                 assert_eq!(reading.state, *state);
                 let value = sum.value(&trail.steps);
@@ -154,13 +154,13 @@ fn the_loop_sheet_says_what_is_in_the_wall() {
     let plain = |made: &Made| made.markdown("loop-sheet").replace('\\', "").replace('\u{a0}', " ");
     let worked = plain(&site(WORKED));
     for wanted in [
-        "## 1 Door",
+        "## [1](#zone-1) Door",
         "p, input 1: terminals **I1 and R1**, cable **Z1 (no. 1, no. 2)**",
         "> I1 ── Z1 58.0 m ── [Door] ── Z1-2 116.0 m ── [Window] ── 2.2 kΩ ──┐ R1",
-        "| **at rest** | **2.208 kΩ** |",
-        "| any contact open, or all; any cable cut | **open** | 1 MΩ to open | **5.00 V** |",
+        "| **at rest** | **[2.208 kΩ](loop-figures.md#zone-1-s1)** |",
+        "| any contact open, or all; any cable cut | **[open](loop-figures.md#zone-1-s2)** | 1 MΩ to open | **[5.00 V](",
         // From nothing at the board to 2 + 1 + 4 Ω.
-        "| any cable shorted | **0 to 7 Ω** |",
+        "| any cable shorted | **[0 to 7 Ω](loop-figures.md#zone-1-s6)** |",
         "> I2 ── Z2 58.0 m ── [Hatch ∥ 4.7 kΩ] ── 2.2 kΩ ──┐ R1",
     ] {
         assert!(worked.contains(wanted), "{wanted}\n\n{worked}");
@@ -174,7 +174,7 @@ fn the_loop_sheet_says_what_is_in_the_wall() {
         assert!(full.contains(wanted), "{wanted}\n\n{full}");
     }
     let hostile = plain(&hostile_site());
-    assert!(hostile.contains("## 1 =1+1 | ` <script>"), "{hostile}");
+    assert!(hostile.contains("## [1](#zone-1) =1+1 | ` <script>"), "{hostile}");
     assert!(hostile.contains("[# a | b | c]"), "{hostile}");
 }
 

@@ -1,6 +1,6 @@
 //! Pages are valid HTML that stands alone, whatever the names say.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use html5ever::tendril::TendrilSink;
 use html5ever::{ParseOpts, parse_document};
@@ -69,18 +69,20 @@ fn every_page_is_valid_and_stands_alone() {
     .into();
     for made in [full_site(), empty_site(), hostile_site()] {
         let names: BTreeSet<String> = made.packet().files.into_keys().collect();
+        let mut places: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        let mut links: Vec<(String, String)> = Vec::new();
         for (path, bytes) in pages(&made) {
             let dom = parse(&bytes);
             assert!(dom.errors.borrow().is_empty(), "{path}: {:?}", dom.errors.borrow());
             let mut found = Vec::new();
             elements(&dom.document, &mut found);
-            let mut ids = BTreeSet::new();
+            let ids = places.entry(path.clone()).or_default();
             for (name, attributes, _) in &found {
                 assert!(allowed.contains(name.as_str()), "{path}: <{name}>");
                 for (key, value) in attributes {
                     match key.as_str() {
                         "id" => assert!(ids.insert(value.clone()), "{path}: id {value} twice"),
-                        "href" => assert!(names.contains(value), "{path}: link to {value}"),
+                        "href" => links.push((path.clone(), value.clone())),
                         "lang" | "charset" | "name" | "content" | "class" | "style" => {}
                         other => panic!("{path}: attribute {other}"),
                     }
@@ -90,6 +92,12 @@ fn every_page_is_valid_and_stands_alone() {
                 assert!(found.iter().any(|(name, ..)| name == wanted), "{path}: no <{wanted}>");
             }
             assert!(found.iter().any(|(name, a, _)| name == "html" && a.contains(&("lang".into(), "en".into()))));
+        }
+        for (path, link) in &links {
+            let (page, place) = link.split_once('#').unwrap_or((link, ""));
+            let page = if page.is_empty() { path } else { page };
+            assert!(names.contains(page), "{path}: link to {link}");
+            assert!(place.is_empty() || places[page].contains(place), "{path}: link to {link}");
         }
     }
 }

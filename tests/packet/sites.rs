@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use loopwright::base::Id;
+use loopwright::base::{Id, Sources};
+use loopwright::calc::power::{self, Power};
 use loopwright::calc::{self, LoopReadings};
 use loopwright::diag::{Diagnostic, Severity, Sink};
 use loopwright::emit::{self, Bundle};
@@ -23,12 +24,21 @@ pub struct Made {
     pub site: Site,
     pub wiring: Wiring,
     pub loops: BTreeMap<Id<Zone>, LoopReadings>,
+    pub power: Power,
+    pub sources: Sources,
     pub diagnostics: Vec<Diagnostic>,
 }
 
 impl Made {
     pub fn material(&self) -> Material<'_> {
-        Material { site: &self.site, wiring: &self.wiring, loops: &self.loops, diagnostics: &self.diagnostics }
+        Material {
+            site: &self.site,
+            wiring: &self.wiring,
+            loops: &self.loops,
+            power: &self.power,
+            sources: &self.sources,
+            diagnostics: &self.diagnostics,
+        }
     }
 
     pub fn packet(&self) -> Bundle {
@@ -53,7 +63,7 @@ pub fn site(text: &str) -> Made {
     let site = resolved.site.unwrap();
     let wiring = register::propose(&site);
     let loops = calc::loops::of_site(&site);
-    Made { site, wiring, loops, diagnostics: Vec::new() }
+    Made { power: power::of_site(&site), site, wiring, loops, sources: resolved.sources, diagnostics: Vec::new() }
 }
 
 /// Some of everything, and findings of every kind.

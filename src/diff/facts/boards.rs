@@ -7,7 +7,7 @@ use crate::model::{Battery, Board, BoardKind, Transformer};
 
 pub fn tell(names: &Names<'_>, facts: &mut Facts) {
     for (id, board) in names.site.boards.entries() {
-        let Board { name, title, part, part_span: _, room, kind, address, mount, bus } = board;
+        let Board { name, title, part, part_span: _, room, kind, address, mount, bus, battery, transformer } = board;
         let on_bus = bus.map(|(bus, run)| {
             let bus = Subject { kind: Kind::Bus, key: names.site.buses[bus].name.value.clone() };
             std::iter::once(bus).chain(run.map(|run| names.run(run))).map(Atom::Thing).collect()
@@ -20,7 +20,7 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
             .figure("address", address.as_ref().map(|address| address.value))
             .atom("height", metres(names, *mount))
             .value("bus", on_bus.unwrap_or_default());
-        let fields = of_kind(names, kind, gather).done();
+        let fields = supplied(of_kind(names, kind, gather), battery.as_ref(), transformer.as_ref()).done();
         let said = if title.to_lowercase().starts_with(kind.noun()) {
             title.clone()
         } else {
@@ -32,28 +32,28 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
 
 fn of_kind(names: &Names<'_>, kind: &BoardKind, gather: Gather) -> Gather {
     match kind {
-        BoardKind::Keypad | BoardKind::Receiver => gather,
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Receiver => gather,
         BoardKind::Module { inputs_from } => gather.figure("inputs from", *inputs_from),
         BoardKind::Strip { feed, ways, wires } => gather
             .value("fed from", feed.map(|feed| names.output(feed)).unwrap_or_default())
             .figure("ways", Some(*ways))
             .figure("conductors a terminal", Some(*wires)),
-        BoardKind::Panel { battery, transformer } => {
-            let mut gather = gather;
-            if let Some(Battery { capacity, count, installed }) = battery {
-                gather = gather
-                    .figure("battery", Some(capacity.value))
-                    .figure("batteries", Some(*count))
-                    .figure("battery put in", *installed);
-            }
-            if let Some(Transformer { volts, rating, outlet, switched }) = transformer {
-                gather = gather
-                    .figure("transformer", Some(volts.value))
-                    .figure("transformer rating", Some(rating.value))
-                    .text("outlet", outlet.as_deref())
-                    .flag("outlet can be switched", *switched);
-            }
-            gather
-        }
     }
+}
+
+fn supplied(mut gather: Gather, battery: Option<&Battery>, transformer: Option<&Transformer>) -> Gather {
+    if let Some(Battery { capacity, count, installed }) = battery {
+        gather = gather
+            .figure("battery", Some(capacity.value))
+            .figure("batteries", Some(*count))
+            .figure("battery put in", *installed);
+    }
+    if let Some(Transformer { volts, rating, outlet, switched }) = transformer {
+        gather = gather
+            .figure("transformer", Some(volts.value))
+            .figure("transformer rating", Some(rating.value))
+            .text("outlet", outlet.as_deref())
+            .flag("outlet can be switched", *switched);
+    }
+    gather
 }

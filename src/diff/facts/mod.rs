@@ -153,7 +153,7 @@ struct Names<'s> {
     devices: Vec<String>,
 }
 
-impl<'s> Names<'s> {
+impl Names<'_> {
     fn name_cables(&mut self, wiring: &Wiring) {
         for cable in &wiring.cables {
             self.cables.insert(cable.run, cable.label.clone());

@@ -134,8 +134,8 @@ fn of_sensing(gather: Gather, sensing: &Sensing) -> Gather {
         .figure("sensing supply tolerance", Some(*supply_tolerance));
     for Band { reads, edges } in bands {
         let (low, high) = match edges {
-            BandEdges::Volts(low, high) => (low.map(|edge| figure(edge)), high.map(|edge| figure(edge))),
-            BandEdges::Ohms(low, high) => (low.map(|edge| figure(edge)), high.map(|edge| figure(edge))),
+            BandEdges::Volts(low, high) => (low.map(figure), high.map(figure)),
+            BandEdges::Ohms(low, high) => (low.map(figure), high.map(figure)),
         };
         let none = || Atom::Text("no edge".into());
         let value = vec![low.unwrap_or_else(none), high.unwrap_or_else(none)];
@@ -157,7 +157,7 @@ fn of_output(gather: Gather, output: &Output) -> Gather {
 }
 
 fn of_bus_port(gather: Gather, port: &BusPort) -> Gather {
-    let BusPort { name, plus, minus, a, b, terminator, bias, bias_supply, unit_load, limit, volts } = port;
+    let BusPort { name, plus, minus, a, b, terminator, bias, bias_supply, unit_load, limit, volts, addresses } = port;
     let field = |field: &str| format!("bus port {} {field}", name.value);
     gather
         .value(field("terminals"), [plus, minus, a, b].map(|mark| Atom::Text(mark.clone())).to_vec())
@@ -167,4 +167,5 @@ fn of_bus_port(gather: Gather, port: &BusPort) -> Gather {
         .figure(field("unit load"), Some(*unit_load))
         .figure(field("limit"), *limit)
         .figure(field("volts"), *volts)
+        .value(field("addresses"), addresses.map(|(first, last)| vec![figure(first), figure(last)]).unwrap_or_default())
 }

@@ -17,6 +17,7 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
             order: _, // the chains tell it
             name,
             cable,
+            pairs,
             length,
             room,
             label: _, // the wiring's label is the key
@@ -33,6 +34,7 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
             .flag("branch", *branch)
             .text("name", name.as_ref().map(|name| name.value.as_str()))
             .thing("type", cable.as_ref().map(|cable| names.cable_type(cable.value)))
+            .figure("pairs for each supply", Some(*pairs).filter(|pairs| *pairs > 1))
             .atom("length", metres(names, length.as_ref().map(|length| length.value)))
             .thing("ends in", room.map(|room| names.room(room)))
             .thing("shares", along.as_ref().map(|host| names.run(host.value)))
@@ -103,7 +105,7 @@ pub fn tell_conductors(names: &Names<'_>, wiring: &Wiring, facts: &mut Facts) {
         let of = names.run(*run);
         for used in conductors {
             let ConductorUse { position, colour, run: _, function: does, near, far } = used;
-            let mark = colour.map_or_else(|| format!("no. {}", position + 1), |colour| colour.code());
+            let mark = colour.map_or_else(|| format!("no. {}", position + 1), crate::quantity::Colour::code);
             let fields = Gather::default()
                 .thing("cable", Some(of.clone()))
                 .text("colour", Some(&mark))

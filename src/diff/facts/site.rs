@@ -32,6 +32,7 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
         runs: _,
         monitoring,
         accepts,
+        measured: _, // readings are judged against the wall, they are not in it
         complete: _,
         sound: _,
     } = site;
@@ -84,10 +85,11 @@ fn tell_communicator(names: &Names<'_>, communicator: &Communicator, facts: &mut
         .value("board", port.unwrap_or_default())
         .thing("adapter", module.as_ref().map(|module| names.board(module.value)))
         .thing("cable", run.map(|run| names.run(run)));
-    for (nth, Hop { name, output, backup }) in (1..).zip(hops) {
+    for (nth, Hop { name, output, backup, draw }) in (1..).zip(hops) {
         let mut value = vec![Atom::Text(name.value.clone())];
         value.extend(output.as_ref().map(|output| Atom::Text(format!("from output {output}"))));
-        value.extend(backup.map(|backup| figure(backup)));
+        value.extend(backup.map(figure));
+        value.extend(draw.map(figure));
         fields = fields.value(format!("hop {nth}"), value);
     }
     let said = format!("communicator {title}");

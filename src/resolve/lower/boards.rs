@@ -41,6 +41,8 @@ impl Lower<'_> {
                 kind: kind_of(reading),
                 address: if on_bus { reading.count("address") } else { None },
                 mount: if on_bus { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
+                battery: reading.one("battery").and_then(battery_of),
+                transformer: reading.one("transformer").and_then(transformer_of),
                 bus: None,
             });
             self.boards.enter(&name.value, board);
@@ -100,22 +102,23 @@ fn kind_of(reading: &Reading) -> BoardKind {
             ways: reading.count("ways").map_or(0, |ways| ways.value),
             wires: reading.count("wires").map_or(1, |wires| wires.value),
         },
-        _ => BoardKind::Panel {
-            battery: reading.one("battery").and_then(|battery| {
-                Some(Battery {
-                    capacity: battery.quantity::<AmpereHours>("capacity")?,
-                    count: battery.count("count").map_or(1, |count| count.value),
-                    installed: battery.date("installed").map(|date| date.value),
-                })
-            }),
-            transformer: reading.one("transformer").and_then(|transformer| {
-                Some(Transformer {
-                    volts: transformer.quantity::<Volts>("volts")?,
-                    rating: transformer.quantity::<VoltAmperes>("rating")?,
-                    outlet: transformer.text("outlet").map(|outlet| outlet.value),
-                    switched: transformer.flag("switched"),
-                })
-            }),
-        },
+        _ => BoardKind::Panel,
     }
+}
+
+fn battery_of(battery: &Reading) -> Option<Battery> {
+    Some(Battery {
+        capacity: battery.quantity::<AmpereHours>("capacity")?,
+        count: battery.count("count").map_or(1, |count| count.value),
+        installed: battery.date("installed").map(|date| date.value),
+    })
+}
+
+fn transformer_of(transformer: &Reading) -> Option<Transformer> {
+    Some(Transformer {
+        volts: transformer.quantity::<Volts>("volts")?,
+        rating: transformer.quantity::<VoltAmperes>("rating")?,
+        outlet: transformer.text("outlet").map(|outlet| outlet.value),
+        switched: transformer.flag("switched"),
+    })
 }

@@ -102,6 +102,7 @@ impl Lower<'_> {
             label: reading.text("label"),
             along: None,
             along_written: reading.wrote("along"),
+            pairs: reading.count("pairs").map_or(1, |pairs| pairs.value),
             passes: reading.word("passes", Passage::from_word),
             route: reading.text("route").map(|route| route.value),
             mounted: Vec::new(),

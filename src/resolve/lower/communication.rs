@@ -1,7 +1,7 @@
 //! Communicators and the monitoring service's form.
 
 use crate::base::{Id, Spanned};
-use crate::model::{Board, Communicator, Hop, Monitoring, Owner};
+use crate::model::{Board, Communicator, Hop, Monitoring, Owner, Take};
 use crate::quantity::Seconds;
 use crate::schema::Reading;
 use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
@@ -71,6 +71,7 @@ fn hop_of(reading: &Reading) -> Option<Hop> {
     Some(Hop {
         name: reading.text("name")?,
         output: reading.text("output").map(|output| output.value),
+        draw: reading.quantity::<Take>("draw").map(|take| take.value),
         backup: reading.quantity::<Seconds>("backup").map(|time| time.value),
     })
 }

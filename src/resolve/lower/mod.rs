@@ -5,6 +5,7 @@ mod chains;
 mod communication;
 mod parts;
 mod places;
+mod readings;
 mod zones;
 
 pub use chains::MOST_RUNS;
@@ -79,6 +80,7 @@ pub fn lower(files: &[FileReadings], names: Names, sink: &mut Sink) -> Option<Si
     lower.circuit_list(&tops);
     lower.communicator_list(&tops);
     lower.join_shared_cables();
+    lower.measured_list(&tops);
     lower.accept_list(&tops);
     lower.site.complete = lower.names.complete();
     lower.site.sound = lower.site.complete && !lower.sink.has_errors();
@@ -142,6 +144,7 @@ fn head_of(reading: &Reading) -> Site {
         devices: Arena::default(),
         runs: Arena::default(),
         monitoring: None,
+        measured: Vec::new(),
         accepts: Vec::new(),
         complete: true,
         sound: true,

@@ -3,7 +3,7 @@
 use crate::base::Spanned;
 use crate::model::{
     Band, BandEdges, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort, Output, Part,
-    RadioData, Sensing, SupplyNeed,
+    RadioData, Sensing, SupplyNeed, Take,
 };
 use crate::quantity::{Amperes, Metres, Ohms, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
@@ -110,12 +110,12 @@ fn contact_of(reading: &Reading, default_mark: &str) -> Option<ContactData> {
 }
 
 fn supply_of(reading: &Reading) -> Option<SupplyNeed> {
-    let idle = reading.quantity::<Amperes>("idle")?.value;
+    let idle = reading.quantity::<Take>("idle")?.value;
     Some(SupplyNeed {
         min: reading.quantity::<Volts>("min")?.value,
         max: reading.quantity::<Volts>("max").map(|v| v.value),
         idle,
-        alarm: reading.quantity::<Amperes>("alarm").map_or(idle, |current| current.value),
+        alarm: reading.quantity::<Take>("alarm").map_or(idle, |take| take.value),
         positive: reading.text("positive").map_or_else(|| "+".to_owned(), |mark| mark.value),
         negative: reading.text("negative").map_or_else(|| "-".to_owned(), |mark| mark.value),
     })
@@ -179,6 +179,10 @@ fn bus_port_of(reading: &Reading) -> Option<BusPort> {
         unit_load: reading.quantity::<Ratio>("unit-load").map_or(Ratio(1.0), |load| load.value),
         limit: reading.quantity::<Amperes>("limit").map(|i| i.value),
         volts: reading.quantity::<Volts>("volts").map(|v| v.value),
+        addresses: match (reading.count("first-address"), reading.count("last-address")) {
+            (None, None) => None,
+            (first, last) => Some((first.map_or(0, |n| n.value), last.map_or(255, |n| n.value))),
+        },
     })
 }
 
@@ -193,10 +197,10 @@ fn line_port_of(reading: &Reading) -> Option<LinePort> {
 }
 
 fn draw_of(reading: &Reading) -> Option<Draw> {
-    let idle = reading.quantity::<Amperes>("idle")?.value;
+    let idle = reading.quantity::<Take>("idle")?.value;
     Some(Draw {
         idle,
-        alarm: reading.quantity::<Amperes>("alarm").map_or(idle, |current| current.value),
+        alarm: reading.quantity::<Take>("alarm").map_or(idle, |take| take.value),
         min: reading.quantity::<Volts>("min").map(|v| v.value),
     })
 }

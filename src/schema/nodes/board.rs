@@ -20,7 +20,7 @@ pub static PANEL: NodeSpec = NodeSpec {
 /// `battery`
 pub static BATTERY: NodeSpec = NodeSpec {
     name: "battery",
-    doc: "The standby battery of a panel.",
+    doc: "The standby battery of a panel, or of a module with a supply of its own.",
     arguments: &[],
     properties: &[
         property("capacity", positive(&[Charge]), "rated capacity").required(),
@@ -34,7 +34,7 @@ pub static BATTERY: NodeSpec = NodeSpec {
 /// `transformer`
 pub static TRANSFORMER: NodeSpec = NodeSpec {
     name: "transformer",
-    doc: "The mains transformer of a panel.",
+    doc: "The mains transformer of a panel, or of a module with a supply of its own.",
     arguments: &[],
     properties: &[
         property("volts", positive(&[Voltage]), "secondary voltage").required(),

@@ -1,8 +1,9 @@
 //! Data buses and the boards on them.
 
 use crate::quantity::Dimension::{Length, Rate, Resistance};
-use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, positive, property};
+use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property};
 
+use super::board::{BATTERY, TRANSFORMER};
 use super::zone::RUN;
 
 /// `bus`
@@ -53,7 +54,7 @@ pub static KEYPAD: NodeSpec = NodeSpec {
 /// `module`
 pub static MODULE: NodeSpec = NodeSpec {
     name: "module",
-    doc: "An expander or another module mounted here.",
+    doc: "An expander or another module mounted here. With a transformer in its braces it has a supply of its own and takes none from the bus.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
     properties: &[
         property("title", TEXT, "name for people"),
@@ -62,7 +63,7 @@ pub static MODULE: NodeSpec = NodeSpec {
         property("mount", positive(&[Length]), "height above the floor"),
         property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input"),
     ],
-    children: &[],
+    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER)],
     example: "module \"expander-a\" part=\"expander-16\" address=2 inputs-from=17",
 };
 

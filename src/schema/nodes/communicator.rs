@@ -1,7 +1,7 @@
 //! The way to the monitoring service. No telephone number, account or code has a place here.
 
-use crate::quantity::Dimension::Time;
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, at_most_once, positive, property};
+use crate::quantity::Dimension::{Current, Power, Time};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, at_most_once, not_negative, positive, property};
 use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
 
 use super::zone::RUN;
@@ -41,6 +41,7 @@ pub static HOP: NodeSpec = NodeSpec {
     arguments: &[argument("name", Kind::Text(40), "what it is")],
     properties: &[
         property("output", Kind::Text(20), "the panel's output that feeds it"),
+        property("draw", not_negative(&[Current, Power]), "what it takes from that output"),
         property("backup", positive(&[Time]), "how long its own backup lasts"),
     ],
     children: &[],

@@ -7,6 +7,7 @@ pub mod circuit;
 pub mod communicator;
 pub mod part;
 pub mod places;
+pub mod reading;
 pub mod site;
 pub mod wireless;
 pub mod zone;
@@ -28,5 +29,6 @@ pub static TOP: &[&NodeSpec] = &[
     &circuit::CIRCUIT,
     &communicator::COMMUNICATOR,
     &communicator::MONITORING,
+    &reading::MEASURED,
     &site::ACCEPT,
 ];

@@ -1,6 +1,6 @@
 //! Parts: what a data sheet says.
 
-use crate::quantity::Dimension::{Current, Ratio, Resistance, Time, Voltage};
+use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Time, Voltage};
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, not_negative, once, positive, property,
 };
@@ -80,8 +80,8 @@ pub static SUPPLY: NodeSpec = NodeSpec {
     properties: &[
         property("min", positive(&[Voltage]), "least voltage at which it works").required(),
         property("max", positive(&[Voltage]), "most voltage that it stands"),
-        property("idle", not_negative(&[Current]), "current at rest").required(),
-        property("alarm", not_negative(&[Current]), "current in alarm; as idle if left out"),
+        property("idle", not_negative(&[Current, Power]), "current or power at rest").required(),
+        property("alarm", not_negative(&[Current, Power]), "current or power in alarm; as idle if left out"),
         property("positive", Kind::Terminal, "mark of the positive terminal; + if left out"),
         property("negative", Kind::Terminal, "mark of the negative terminal; - if left out"),
     ],
@@ -177,6 +177,8 @@ pub static BUS_PORT: NodeSpec = NodeSpec {
         property("unit-load", positive(&[Ratio]), "load on the bus in percent of a unit load (TIA-485-A)"),
         property("limit", positive(&[Current]), "most current that the port gives to modules"),
         property("volts", positive(&[Voltage]), "supply voltage that the port gives to modules"),
+        property("first-address", Kind::Integer(0, 255), "the first address that the board knows; 0 if left out"),
+        property("last-address", Kind::Integer(0, 255), "the last address that the board knows; 255 if left out"),
     ],
     children: &[],
     example: "bus-port \"data\" plus=\"B+\" minus=\"B-\" a=\"BA\" b=\"BB\" terminator=(ohm)120 bias=(ohm)720",
@@ -203,8 +205,8 @@ pub static DRAW: NodeSpec = NodeSpec {
     doc: "What the board itself takes from its battery or from the bus.",
     arguments: &[],
     properties: &[
-        property("idle", not_negative(&[Current]), "current at rest").required(),
-        property("alarm", not_negative(&[Current]), "current in alarm; as idle if left out"),
+        property("idle", not_negative(&[Current, Power]), "current or power at rest").required(),
+        property("alarm", not_negative(&[Current, Power]), "current or power in alarm; as idle if left out"),
         property("min", positive(&[Voltage]), "least voltage at which it works"),
     ],
     children: &[],

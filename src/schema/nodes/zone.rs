@@ -63,6 +63,7 @@ pub const RUN: &[PropertySpec] = &[
     property("label", Kind::Text(16), "the text on its two ends; proposed if left out"),
     property("along", Kind::Reference(Names::Run), "a run whose cable this one shares: then it is no cable of its own"),
     property("from", Kind::Word(Start::WORDS), "where it starts; here if left out"),
+    property("pairs", Kind::Integer(1, 6), "conductor pairs joined for the supply that it carries; 1 if left out"),
     property("passes", Kind::Word(Passage::WORDS), "the hardest thing it passes on its way"),
     property("route", TEXT, "the way it takes, for the person who pulls it"),
 ];

@@ -1,7 +1,8 @@
 //! Loop sheet: what a meter shows at the board for every wired zone, in every state and cable fault.
 //!
 //! Made to be used standing up with the meter in the other hand: a zone is a few lines, and what reads alike is one
-//! row. How each figure is computed is not on the sheet; the command `why` prints it for one zone.
+//! row. How each figure is computed is not on the sheet: its links lead to the loop figures, and the command `why` prints
+//! them for one zone.
 
 mod rows;
 mod schematic;
@@ -9,7 +10,7 @@ mod schematic;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Material, Table, loop_words, value, words};
+use super::{Document, Material, Table, loop_marks, loop_words, value, words};
 use crate::base::Id;
 use crate::calc::ambient::{self, Ambient};
 use crate::calc::loops::LEAKAGE;
@@ -38,6 +39,7 @@ struct Sheet {
 
 #[derive(Serialize)]
 struct ZoneSheet {
+    mark: String,
     number: String,
     description: String,
     place: String,
@@ -76,6 +78,7 @@ fn sheet(material: &Material<'_>, id: Id<Zone>) -> Option<ZoneSheet> {
     let input = input(material, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
     let rows = rows::rows(site, wiring, readings);
     Some(ZoneSheet {
+        mark: loop_marks::zone(zone.number.value),
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
         place: loop_words::input(site, wiring, id),

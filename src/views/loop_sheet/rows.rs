@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
+use super::super::loop_marks;
 use super::super::loop_words::{self, bounds, ohms, usual, volts};
 use crate::base::Id;
 use crate::base::wording::list;
@@ -19,6 +20,8 @@ use crate::register::Wiring;
 #[derive(Debug, Serialize)]
 pub struct Row {
     state: String,
+    /// Where its first state stands among the loop figures.
+    figures: String,
     rest: bool,
     ohms: String,
     ohms_range: String,
@@ -87,9 +90,11 @@ fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, group: &[&StateRea
         .map(|reading| reading.reading)
         .min_by(|a, b| a.margin.unwrap_or(f64::INFINITY).total_cmp(&b.margin.unwrap_or(f64::INFINITY)));
     let states: Vec<State> = group.iter().map(|reading| reading.state).collect();
+    let first = readings.states.iter().position(|reading| states.first() == Some(&reading.state)).unwrap_or_default();
     let with_volts = |print: &dyn Fn() -> String| if volt_spreads.is_empty() { String::new() } else { print() };
     Row {
         state: Words { site, wiring, readings }.of(&states),
+        figures: loop_marks::state(site.zones[readings.zone].number.value, first),
         rest: states == [State::Normal],
         ohms: usual(&ohm_spreads, ohms),
         ohms_range: bounds(&ohm_spreads, ohms),

@@ -5,7 +5,7 @@
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
-use crate::model::{BoardKind, Device, DeviceKind, Owner, Room, Run, Site};
+use crate::model::{Device, DeviceKind, Owner, Room, Run, Site};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
 use crate::register::{Cable, Wiring};
@@ -27,7 +27,7 @@ const MOST_LABELS: usize = 12;
 pub fn transformers(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
     for board in &facts.site.boards {
-        let BoardKind::Panel { transformer: Some(transformer), .. } = &board.kind else { continue };
+        let Some(transformer) = &board.transformer else { continue };
         let outlet =
             transformer.outlet.as_deref().map_or("; its outlet is not named".into(), |at| format!("; outlet: {at}"));
         let switched = if transformer.switched { "; that outlet can be switched off" } else { "" };
@@ -41,7 +41,7 @@ pub fn transformers(facts: Facts<'_>) -> Vec<String> {
 pub fn batteries(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
     for board in &facts.site.boards {
-        let BoardKind::Panel { battery: Some(battery), .. } = &board.kind else { continue };
+        let Some(battery) = &board.battery else { continue };
         let many = if battery.count > 1 { format!("{} × ", battery.count) } else { String::new() };
         let day = battery.installed.map_or("day of fitting not given".to_owned(), |day| format!("put in {day}"));
         found.push(format!("{}: battery {many}{}, {day}", board.title, battery.capacity.value));

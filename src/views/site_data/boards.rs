@@ -135,10 +135,6 @@ pub fn boards(site: &model::Site, wiring: &Wiring) -> Vec<Board> {
 }
 
 fn of_board(site: &model::Site, wiring: &Wiring, id: Id<model::Board>, board: &model::Board) -> Board {
-    let (battery, transformer) = match &board.kind {
-        BoardKind::Panel { battery, transformer } => (battery.as_ref(), transformer.as_ref()),
-        _ => (None, None),
-    };
     Board {
         name: board.name.value.clone(),
         title: board.title.clone(),
@@ -152,12 +148,12 @@ fn of_board(site: &model::Site, wiring: &Wiring, id: Id<model::Board>, board: &m
             BoardKind::Module { inputs_from } => inputs_from,
             _ => None,
         },
-        battery: battery.map(|battery| Battery {
+        battery: board.battery.as_ref().map(|battery| Battery {
             ampere_hours: Number::of(battery.capacity.value.0),
             count: battery.count,
             installed: battery.installed.map(|day| day.to_string()),
         }),
-        transformer: transformer.map(|transformer| Transformer {
+        transformer: board.transformer.as_ref().map(|transformer| Transformer {
             volts: Number::of(transformer.volts.value.0),
             volt_amperes: Number::of(transformer.rating.value.0),
             outlet: transformer.outlet.clone(),

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::number::Number;
-use crate::model;
+use crate::model::{self, Take};
 use crate::schema::words::{Basis, Senses};
 
 /// A part in use.
@@ -32,7 +32,7 @@ pub struct Part {
     pub count: usize,
 }
 
-/// The supply that a part needs, in volt and ampere.
+/// The supply that a part needs.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub struct Supply {
@@ -41,10 +41,26 @@ pub struct Supply {
     /// Most voltage.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub max_volts: Option<Number>,
-    /// Current at rest.
+    /// Current at rest; absent where the sheet gives a power.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub idle_amperes: Option<Number>,
-    /// Current in alarm.
+    /// Power at rest in watt; absent where the sheet gives a current.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub idle_watts: Option<Number>,
+    /// Current in alarm; absent where the sheet gives a power.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub alarm_amperes: Option<Number>,
+    /// Power in alarm in watt; absent where the sheet gives a current.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub alarm_watts: Option<Number>,
+}
+
+fn amperes(take: Take) -> Option<Number> {
+    if let Take::Current(current) = take { Number::of(current.0) } else { None }
+}
+
+fn watts(take: Take) -> Option<Number> {
+    if let Take::Power(power) = take { Number::of(power.0) } else { None }
 }
 
 /// The parts that a board or device is, by name.
@@ -64,8 +80,10 @@ pub fn parts(site: &model::Site) -> Vec<Part> {
                 supply: part.supply.as_ref().map(|supply| Supply {
                     min_volts: Number::of(supply.min.0),
                     max_volts: supply.max.and_then(|max| Number::of(max.0)),
-                    idle_amperes: Number::of(supply.idle.0),
-                    alarm_amperes: Number::of(supply.alarm.0),
+                    idle_amperes: amperes(supply.idle),
+                    idle_watts: watts(supply.idle),
+                    alarm_amperes: amperes(supply.alarm),
+                    alarm_watts: watts(supply.alarm),
                 }),
                 count: in_use().filter(|other| *other == id).count(),
             }

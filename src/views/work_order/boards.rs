@@ -50,7 +50,7 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
                 } else if change.field("address").is_some() {
                     address(new, is, places);
                 }
-                if let BoardKind::Panel { battery: Some(battery), .. } = &new.boards[is].kind
+                if let Some(battery) = &new.boards[is].battery
                     && ["battery", "batteries", "battery put in"].iter().any(|field| change.field(field).is_some())
                 {
                     let text = format!(
@@ -60,7 +60,7 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
                     );
                     places.add(new, room, "mount", text);
                 }
-                if let BoardKind::Panel { transformer: Some(transformer), .. } = &new.boards[is].kind
+                if let Some(transformer) = &new.boards[is].transformer
                     && change.field("transformer").or(change.field("transformer rating")).is_some()
                 {
                     let text =
@@ -139,15 +139,13 @@ pub fn before(sides: &Sides<'_>) -> Vec<Step> {
         steps.push(step(text));
     }
     for (id, board) in old.boards.entries() {
-        if let BoardKind::Panel { battery, transformer } = &board.kind {
-            let called = words::board(old, id);
-            if let Some(transformer) = transformer {
-                let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
-                steps.push(step(format!("{called}: unplug the transformer{outlet}")));
-            }
-            if battery.is_some() {
-                steps.push(step(format!("{called}: take one lead off the battery and cap it; the board must be dark")));
-            }
+        let called = words::board(old, id);
+        if let Some(transformer) = &board.transformer {
+            let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
+            steps.push(step(format!("{called}: unplug the transformer{outlet}")));
+        }
+        if board.battery.is_some() {
+            steps.push(step(format!("{called}: take one lead off the battery and cap it; the board must be dark")));
         }
     }
     steps.push(step("Photograph every enclosure before a conductor is moved".into()));
@@ -160,14 +158,12 @@ pub fn after(sides: &Sides<'_>) -> Vec<Step> {
     let step = |text: String| Step::new("check", text);
     let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
     for (id, board) in new.boards.entries() {
-        if let BoardKind::Panel { battery, transformer } = &board.kind {
-            let called = words::board(new, id);
-            if transformer.is_some() {
-                steps.push(step(format!("{called}: plug the transformer in")));
-            }
-            if battery.is_some() {
-                steps.push(step(format!("{called}: battery lead back on, red to +")));
-            }
+        let called = words::board(new, id);
+        if board.transformer.is_some() {
+            steps.push(step(format!("{called}: plug the transformer in")));
+        }
+        if board.battery.is_some() {
+            steps.push(step(format!("{called}: battery lead back on, red to +")));
         }
     }
     steps

@@ -13,11 +13,13 @@ use super::Sides;
 use crate::base::wording::{count, list};
 use crate::diff::consequences::AtRest;
 use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
+use crate::quantity::Seconds;
 
 /// A line of the list.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ChangeLine {
-    /// "added", "removed", "renamed", "moved", "changed", or "reads" for a loop that reads otherwise now.
+    /// "added", "removed", "renamed", "moved", "changed"; "reads" for a loop that reads otherwise now, "supplied" for
+    /// other volts at a device or another time of a battery.
     pub what: &'static str,
     /// `+`, `-` or `~`.
     pub mark: &'static str,
@@ -41,6 +43,7 @@ pub fn lines(sides: &Sides<'_>) -> Vec<ChangeLine> {
     let mut lines: Vec<ChangeLine> =
         diff.changes.iter().filter_map(|change| line(sides, change, &gone, &come)).collect();
     for consequence in &sides.found.consequences {
+        lines.extend(supply(sides, consequence));
         let Consequence::Reads { zone, old, new } = consequence else { continue };
         // What prints alike reads alike.
         if reading(*old) == reading(*new) {
@@ -57,6 +60,22 @@ pub fn lines(sides: &Sides<'_>) -> Vec<ChangeLine> {
         });
     }
     lines
+}
+
+/// Volts that arrive otherwise, and a battery that lasts otherwise.
+fn supply(sides: &Sides<'_>, consequence: &Consequence) -> Option<ChangeLine> {
+    let line = |subject: &Subject, text: String| {
+        let said = sides.found.new.get(subject).map(|thing| thing.said.clone()).unwrap_or_default();
+        Some(line_of("supplied", "~", subject, said, text))
+    };
+    match consequence {
+        Consequence::Volts { subject, old, new } => line(subject, format!("least volts in alarm {old} → {new}")),
+        Consequence::Battery { board, old, new } => {
+            let hours = |time: &Seconds| format!("{:.1} h", time.0 / 3600.0);
+            line(board, format!("its battery, new and warm, lasts {} → {} at rest", hours(old), hours(new)))
+        }
+        Consequence::Reads { .. } | Consequence::Lands { .. } => None,
+    }
 }
 
 /// "2.202 kΩ, 2.50 V".
@@ -247,7 +266,7 @@ pub fn summary(lines: &[ChangeLine]) -> String {
     let mut counts: BTreeMap<(usize, &str), usize> = BTreeMap::new();
     let order = ["zone", "board", "device", "cable", "area"];
     let mut others: BTreeSet<&str> = BTreeSet::new();
-    for line in lines.iter().filter(|line| line.what != "reads") {
+    for line in lines.iter().filter(|line| line.what != "reads" && line.what != "supplied") {
         match order.iter().position(|kind| *kind == line.kind) {
             Some(rank) => *counts.entry((rank, line.what)).or_insert(0) += 1,
             None => {
@@ -265,6 +284,10 @@ pub fn summary(lines: &[ChangeLine]) -> String {
     let reads = lines.iter().filter(|line| line.what == "reads").count();
     if reads > 0 {
         said.push(format!("{} otherwise", count(reads, "loop reads", Some("loops read"))));
+    }
+    let volts = lines.iter().filter(|line| line.what == "supplied").count();
+    if volts > 0 {
+        said.push(format!("{} supplied otherwise", count(volts, "thing", None)));
     }
     if said.is_empty() { "nothing differs".to_owned() } else { said.join(", ") }
 }

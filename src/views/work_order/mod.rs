@@ -150,7 +150,7 @@ impl<'s> Sides<'s> {
 }
 
 fn side<'s>(material: &Material<'s>) -> Side<'s> {
-    Side { site: material.site, wiring: material.wiring, loops: material.loops }
+    Side { site: material.site, wiring: material.wiring, loops: material.loops, power: material.power }
 }
 
 /// What the comparison itself cannot know.

@@ -1,0 +1,232 @@
+//! Readings held against the calculation and against the ones before them.
+//!
+//! A reading *fits* when it lies in the calculated spread, widened by what a meter may be wrong. It *drifts* when it
+//! fits but has moved since the last time by more than two meters can disagree. Out of scope: words, and what would
+//! explain a reading ([`super::diagnose`]).
+
+use std::collections::BTreeMap;
+
+use super::diagnose::Measured as Value;
+use super::loops::{LoopReadings, StateReading};
+use super::power::{Consumer, Demand, Power, Supply};
+use super::spread::Spread;
+use super::state::State;
+use crate::base::{Id, Span};
+use crate::model::{MeasuredLoop, Site, Zone};
+use crate::quantity::{Ohms, Volts};
+use crate::schema::words::Seen;
+
+/// Share by which a meter may be wrong, and the resistance of its leads in ohm: common practice.
+const METER: (f64, f64) = (0.01, 0.5);
+/// Volts by which a meter may be wrong besides that share: common practice.
+const METER_VOLTS: f64 = 0.01;
+/// Volts by which a supply on mains may differ from its sheet: common practice.
+const SUPPLY_VOLTS: f64 = 0.5;
+/// Volts of a charged cell on float, from and to (maker handbooks, from memory), widened as a meter in a warm or cold
+/// house needs it.
+const FLOAT_OF_CELL: (f64, f64) = (2.20, 2.35);
+
+/// What a reading is, held against what is expected.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// It fits.
+    Within,
+    /// It fits, but has moved since the last time.
+    Drifting,
+    /// It does not fit.
+    Outside,
+    /// Nothing is expected: what it belongs to is not there, or cannot be calculated.
+    Unknown,
+}
+
+/// A reading of a loop, judged.
+#[derive(Clone, Debug)]
+pub struct JudgedLoop<'s> {
+    /// The day.
+    pub date: jiff::civil::Date,
+    /// The reading as written.
+    pub written: &'s MeasuredLoop,
+    /// Its zone, where there still is one.
+    pub zone: Option<Id<Zone>>,
+    /// The value.
+    pub value: Value,
+    /// Where the value stands.
+    pub span: Span,
+    /// What was expected.
+    pub expected: Option<Spread>,
+    /// The value of the time before, in the same unit.
+    pub before: Option<(jiff::civil::Date, f64)>,
+    /// What it is.
+    pub verdict: Verdict,
+}
+
+/// A reading of a supply, judged.
+#[derive(Clone, Debug)]
+pub struct JudgedSupply<'s> {
+    /// The day.
+    pub date: jiff::civil::Date,
+    /// The name as written.
+    pub name: &'s str,
+    /// True for a battery.
+    pub battery: bool,
+    /// Where it stands.
+    pub span: Span,
+    /// The value.
+    pub volts: Volts,
+    /// From and to.
+    pub expected: Option<(Volts, Volts)>,
+    /// The value of the time before.
+    pub before: Option<(jiff::civil::Date, f64)>,
+    /// What it is.
+    pub verdict: Verdict,
+}
+
+/// Every value that was taken of a loop, by date and as written; ohms before volts.
+pub fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) -> Vec<JudgedLoop<'s>> {
+    let by_number: BTreeMap<u32, Id<Zone>> = site.zones.entries().map(|(id, zone)| (zone.number.value, id)).collect();
+    let mut last: BTreeMap<(u32, Seen, Option<&str>, bool), (jiff::civil::Date, f64)> = BTreeMap::new();
+    let mut judged = Vec::new();
+    for measured in &site.measured {
+        for written in &measured.loops {
+            let zone = by_number.get(&written.zone.value).copied();
+            let states = zone.and_then(|zone| readings.get(&zone)).map(|of| states(site, of, written));
+            let ohms = written.ohms.as_ref().map(|ohms| (Value::Ohms(ohms.value.0), ohms.value.0, ohms.span));
+            let volts = written.volts.as_ref().map(|volts| (Value::Volts(volts.value.0), volts.value.0, volts.span));
+            for (value, number, span) in ohms.into_iter().chain(volts) {
+                let in_ohms = matches!(value, Value::Ohms(_));
+                let expected = states.as_deref().and_then(|states| hull(states, in_ohms));
+                let of = written.of.as_ref().map(|of| of.value.as_str());
+                let before =
+                    last.insert((written.zone.value, written.state, of, in_ohms), (measured.date.value, number));
+                let verdict = expected.map_or(Verdict::Unknown, |expected| judge(number, expected, before, in_ohms));
+                let date = measured.date.value;
+                judged.push(JudgedLoop { date, written, zone, value, span, expected, before, verdict });
+            }
+        }
+    }
+    judged
+}
+
+/// The states that a reading may be of.
+fn states<'r>(site: &Site, readings: &'r LoopReadings, written: &MeasuredLoop) -> Vec<&'r StateReading> {
+    let named = |device: Id<crate::model::Device>| {
+        let device = &site.devices[device];
+        let opening = device.opening.as_ref().map(|opening| site.openings[opening.value].name.value.as_str());
+        let own = device.name.as_ref().map(|name| name.value.as_str());
+        written.of.as_ref().is_none_or(|of| [opening, own].contains(&Some(of.value.as_str())))
+    };
+    let wanted = |reading: &&StateReading| match (written.state, reading.state) {
+        (Seen::Rest, State::Normal) => true,
+        (Seen::Alarm, State::Alarm(device)) | (Seen::Cover, State::Cover(device)) => named(device),
+        _ => false,
+    };
+    readings.states.iter().filter(wanted).collect()
+}
+
+fn hull(states: &[&StateReading], in_ohms: bool) -> Option<Spread> {
+    states.iter().filter_map(|state| if in_ohms { Some(state.ohms) } else { state.volts }).reduce(Spread::hull)
+}
+
+fn tolerance(value: f64, in_ohms: bool) -> f64 {
+    if value.is_infinite() { 0.0 } else { value * METER.0 + if in_ohms { METER.1 } else { METER_VOLTS } }
+}
+
+fn judge(value: f64, expected: Spread, before: Option<(jiff::civil::Date, f64)>, in_ohms: bool) -> Verdict {
+    let wrong = tolerance(value, in_ohms);
+    if value + wrong < expected.least || value - wrong > expected.greatest {
+        return Verdict::Outside;
+    }
+    match before {
+        Some((_, before)) if (value - before).abs() > wrong + tolerance(before, in_ohms) => Verdict::Drifting,
+        _ => Verdict::Within,
+    }
+}
+
+/// Every value that was taken of a device's, board's or battery's supply, by date.
+pub fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
+    let mut last: BTreeMap<(bool, &str), (jiff::civil::Date, f64)> = BTreeMap::new();
+    let mut judged = Vec::new();
+    for measured in &site.measured {
+        let devices = measured.devices.iter().map(|taken| (false, taken));
+        let batteries = measured.batteries.iter().map(|taken| (true, taken));
+        for (battery, (name, volts)) in devices.chain(batteries) {
+            let Some(volts) = volts else { continue };
+            let expected = if battery { float(site, &name.value) } else { at_device(site, power, &name.value) };
+            let date = measured.date.value;
+            let before = last.insert((battery, name.value.as_str()), (date, volts.value.0));
+            let verdict = match expected {
+                None => Verdict::Unknown,
+                Some((least, greatest)) => judge(
+                    volts.value.0,
+                    Spread { least: least.0, nominal: least.0, greatest: greatest.0 },
+                    before,
+                    false,
+                ),
+            };
+            let (span, volts) = (volts.span, volts.value);
+            judged.push(JudgedSupply { date, name: &name.value, battery, span, volts, expected, before, verdict });
+        }
+    }
+    judged
+}
+
+/// What a charged battery of a board has on float.
+fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
+    let (id, board) = site.boards.entries().find(|(_, board)| board.name.value == name)?;
+    board.battery.as_ref()?;
+    let end = super::power::standby::end_of_battery_of(site.part_of(id)?);
+    let cells = (end.0 / super::power::standby::END_OF_CELL / 3.0).round() * 3.0;
+    Some((Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1)))
+}
+
+/// What a device or board gets on mains at rest; for one that is on in alarm only, in alarm.
+pub fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts, Volts)> {
+    let named = |found: &crate::base::Spanned<String>| found.value == name;
+    let device = site.devices.entries().find(|(_, device)| device.name.as_ref().is_some_and(named));
+    let board = site.boards.entries().find(|(_, board)| named(&board.name));
+    let consumer = device.map(|(id, _)| Consumer::Device(id)).or_else(|| board.map(|(id, _)| Consumer::Board(id)))?;
+    let (feeding, node) = power.place_of(consumer)?;
+    let volts = |demand| feeding.volts(node, Supply::Mains, demand);
+    let (low, high) = volts(Demand::Idle).or_else(|| volts(Demand::Alarm))?;
+    Some((Volts(low.0 - SUPPLY_VOLTS), Volts(high.0 + SUPPLY_VOLTS)))
+}
+
+/// A value as it is compared: ohms or volts.
+pub fn number(value: Value) -> f64 {
+    match value {
+        Value::Ohms(ohms) => ohms,
+        Value::Volts(volts) => volts,
+    }
+}
+
+/// The ohms of a value that was taken with the leads off.
+pub fn ohms(value: Value) -> Option<Ohms> {
+    if let Value::Ohms(ohms) = value { Some(Ohms(ohms)) } else { None }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn day(number: i8) -> jiff::civil::Date {
+        jiff::civil::date(2027, 4, number)
+    }
+
+    #[test]
+    fn a_reading_is_held_against_the_spread_and_the_time_before() {
+        let expected = Spread { least: 2090.0, nominal: 2200.0, greatest: 2310.0 };
+        for (value, before, verdict) in [
+            (2200.0, None, Verdict::Within),
+            (2330.0, None, Verdict::Within),
+            (2340.0, None, Verdict::Outside),
+            (2060.0, None, Verdict::Outside),
+            (2200.0, Some(2170.0), Verdict::Within),
+            (2200.0, Some(2140.0), Verdict::Drifting),
+            (f64::INFINITY, Some(2200.0), Verdict::Outside),
+        ] {
+            assert_eq!(judge(value, expected, before.map(|b| (day(1), b)), true), verdict, "{value} {before:?}");
+        }
+        let open = Spread { least: 1e6, nominal: f64::INFINITY, greatest: f64::INFINITY };
+        assert_eq!(judge(f64::INFINITY, open, Some((day(1), f64::INFINITY)), true), Verdict::Within);
+    }
+}

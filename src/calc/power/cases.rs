@@ -1,0 +1,180 @@
+//! The cases in which every supply is looked at, and what they give.
+
+use std::collections::BTreeMap;
+
+use super::solve::{Collapse, Flow, solve};
+use super::standby;
+use super::tree::{self, Circle, Consumer, Source, Tree};
+use crate::calc::spread::Spread;
+use crate::model::Site;
+use crate::quantity::{Amperes, Volts};
+
+/// What feeds the board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Supply {
+    /// Mains, with the battery full.
+    Mains,
+    /// The battery alone, just before the board lets go of it.
+    Battery,
+}
+
+/// What the loads take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Demand {
+    /// Everything at rest.
+    Idle,
+    /// Everything in alarm at once.
+    Alarm,
+}
+
+/// Which of a cable's resistances counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Wire {
+    /// Coldest: least resistance.
+    Cold,
+    /// At 20 °C.
+    Usual,
+    /// Hottest: greatest resistance.
+    Hot,
+}
+
+impl Wire {
+    /// The resistance of a cable.
+    pub fn of(self, ohms: Spread) -> f64 {
+        match self {
+            Self::Cold => ohms.least,
+            Self::Usual => ohms.nominal,
+            Self::Hot => ohms.greatest,
+        }
+    }
+}
+
+/// One case.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Case {
+    /// What feeds the board.
+    pub supply: Supply,
+    /// What the loads take.
+    pub demand: Demand,
+    /// Which resistance of the cables.
+    pub wire: Wire,
+}
+
+/// The eight cases.
+pub const CASES: [Case; 8] = {
+    use Demand::{Alarm, Idle};
+    use Supply::{Battery, Mains};
+    use Wire::{Cold, Hot};
+    const fn case(supply: Supply, demand: Demand, wire: Wire) -> Case {
+        Case { supply, demand, wire }
+    }
+    [
+        case(Mains, Idle, Cold),
+        case(Mains, Idle, Hot),
+        case(Mains, Alarm, Cold),
+        case(Mains, Alarm, Hot),
+        case(Battery, Idle, Cold),
+        case(Battery, Idle, Hot),
+        case(Battery, Alarm, Cold),
+        case(Battery, Alarm, Hot),
+    ]
+};
+
+/// A tree with its solution in every case that can occur.
+#[derive(Clone, Debug)]
+pub struct Feeding {
+    /// What is fed.
+    pub tree: Tree,
+    /// Volts of the supply at the end of the battery; `None` where there is no battery.
+    pub battery_volts: Option<Volts>,
+    /// The solutions; a case is absent where the volts of the supply are not known or there is no battery.
+    pub flows: BTreeMap<Case, Result<Flow, Collapse>>,
+}
+
+impl Feeding {
+    /// The solution of a case.
+    pub fn flow(&self, supply: Supply, demand: Demand, wire: Wire) -> Option<&Flow> {
+        self.flows.get(&Case { supply, demand, wire })?.as_ref().ok()
+    }
+
+    /// The most that the supply gives in a demand, over all cases; sums of the sheets where no volts are known.
+    pub fn current(&self, demand: Demand) -> Amperes {
+        let cases = self.flows.iter().filter(|(case, _)| case.demand == demand);
+        let most = cases.filter_map(|(_, flow)| flow.as_ref().ok()).map(|flow| flow.total().0).reduce(f64::max);
+        Amperes(most.unwrap_or_else(|| self.tree.by_sheet(demand).0))
+    }
+
+    /// The first case without a solution, with the node that it fails at.
+    pub fn collapse(&self) -> Option<(Case, Collapse)> {
+        self.flows.iter().find_map(|(case, flow)| flow.as_ref().err().map(|collapse| (*case, *collapse)))
+    }
+
+    /// Volts at a node over the cases of a supply and demand: hot wire, cold wire; `None` where it is off or not known.
+    pub fn volts(&self, node: usize, supply: Supply, demand: Demand) -> Option<(Volts, Volts)> {
+        let at = |wire| self.flow(supply, demand, wire)?.volts.get(node).copied().flatten();
+        Some((at(Wire::Hot)?, at(Wire::Cold)?))
+    }
+}
+
+impl Tree {
+    /// What its loads take by their sheets, those of constant power at the supply's volts, or 12 V where not known.
+    fn by_sheet(&self, demand: Demand) -> Amperes {
+        let volts = self.volts.unwrap_or(Volts(12.0));
+        let takes = |load: &super::tree::Load| match demand {
+            Demand::Idle => load.idle,
+            Demand::Alarm => load.alarm,
+        };
+        self.loads().map(|(_, load)| takes(load).at(volts)).sum()
+    }
+}
+
+/// The supplies of a site, solved.
+#[derive(Clone, Debug, Default)]
+pub struct Power {
+    /// By board: its outputs, then its bus ports.
+    pub feedings: Vec<Feeding>,
+    /// Boards that feed each other.
+    pub circles: Vec<Circle>,
+}
+
+impl Power {
+    /// The tree of a source that stands at a board with a supply of its own.
+    pub fn of(&self, source: Source) -> Option<&Feeding> {
+        self.feedings.iter().find(|feeding| feeding.tree.source == source)
+    }
+
+    /// Where a consumer is fed: tree and node. A consumer that is fed twice is found where it comes first.
+    pub fn place_of(&self, consumer: Consumer) -> Option<(&Feeding, usize)> {
+        self.feedings.iter().find_map(|feeding| {
+            let found = feeding.tree.loads().find(|(_, load)| load.consumer == consumer);
+            found.map(|(node, _)| (feeding, node))
+        })
+    }
+}
+
+/// Solves every supply of a site in every case.
+pub fn of_site(site: &Site) -> Power {
+    let (trees, circles) = tree::of_site(site);
+    let feedings = trees.into_iter().map(|tree| feeding(site, tree)).collect();
+    Power { feedings, circles }
+}
+
+/// Solves one tree in every case.
+pub fn feeding(site: &Site, tree: Tree) -> Feeding {
+    let board = tree.source.board();
+    let battery_volts = tree.volts.and_then(|volts| {
+        let end = standby::end_of_battery(site.part_of(board)?, volts);
+        site.boards[board].battery.is_some().then_some(Volts(end.0.min(volts.0)))
+    });
+    let flows = CASES
+        .into_iter()
+        .filter_map(|case| {
+            let volts = match case.supply {
+                Supply::Mains => tree.volts,
+                Supply::Battery => battery_volts,
+            };
+            Some((case, solve(&tree, volts?, case.demand, case.wire)))
+        })
+        .collect();
+    Feeding { tree, battery_volts, flows }
+}

@@ -1,0 +1,16 @@
+//! Powered devices: what every output and bus port feeds, and the volts that arrive.
+//!
+//! Each supply of a board that stands on mains or battery is a *tree* of runs with *loads* ([`tree`]); a module that is
+//! fed by its bus goes on feeding from its own outputs, so that every load is in exactly one tree. A tree is solved
+//! ([`solve`]) in eight *cases*: at rest or in alarm, on mains or at the end of the battery, with cold or hot wire. In
+//! alarm everything is in alarm at once. What the battery, the charger and the transformer must do follows from the
+//! currents at the roots ([`standby`]). Out of scope: verdicts and words.
+
+pub mod cases;
+pub mod solve;
+pub mod standby;
+pub mod tree;
+
+pub use cases::{Case, Demand, Feeding, Power, Supply, Wire, of_site};
+pub use solve::{Collapse, Flow};
+pub use tree::{Consumer, Load, Node, Source, Tree};

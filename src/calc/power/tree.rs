@@ -1,0 +1,415 @@
+//! What a supply feeds, as a tree of places with the cables between them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::Id;
+use crate::calc::spread::Spread;
+use crate::calc::{ambient, conductor};
+use crate::model::{
+    Board, BoardKind, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, SupplyNeed, Take, Zone,
+};
+use crate::quantity::{Amperes, Metres, Volts};
+use crate::schema::words::When;
+
+/// Where a tree starts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Source {
+    /// An output of a board.
+    Output(OutputRef),
+    /// A bus port of a board, by its position among its part's.
+    Port(Id<Board>, usize),
+}
+
+impl Source {
+    /// The board that it belongs to.
+    pub fn board(self) -> Id<Board> {
+        match self {
+            Self::Output(output) => output.board,
+            Self::Port(board, _) => board,
+        }
+    }
+}
+
+/// What takes current.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Consumer {
+    /// A detector or sounder.
+    Device(Id<Device>),
+    /// A board on a bus.
+    Board(Id<Board>),
+    /// A powered device on the way to the monitoring service, by its position among the communicator's.
+    Hop(Id<Communicator>, usize),
+}
+
+/// A consumer with its sheet's figures.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Load {
+    /// What it is.
+    pub consumer: Consumer,
+    /// What it takes at rest.
+    pub idle: Take,
+    /// What it takes in alarm.
+    pub alarm: Take,
+    /// Least voltage at which it works; `None` where nobody says.
+    pub min: Option<Volts>,
+    /// Most voltage that it stands; `None` where nobody says.
+    pub max: Option<Volts>,
+}
+
+/// A place of a tree.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Node {
+    /// Position of the place before it; its own for the first.
+    pub before: usize,
+    /// The cable that brings the supply; `None` at a board.
+    pub run: Option<Id<Run>>,
+    /// Resistance of both conductors of that cable in ohm, pairs side by side counted: cold, at 20 °C, hot.
+    pub ohms: Spread,
+    /// A module's output or port of its own that starts here.
+    pub outlet: Option<Source>,
+    /// The most that it gives, where such an output or port starts here.
+    pub most: Option<Volts>,
+    /// True where it is on during an alarm only.
+    pub alarm_only: bool,
+    /// What takes current here.
+    pub loads: Vec<Load>,
+}
+
+/// What a supply feeds. The first node is the supply itself; a node stands after the one before it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tree {
+    /// Where it starts.
+    pub source: Source,
+    /// Its volts on mains; `None` where the sheet does not say.
+    pub volts: Option<Volts>,
+    /// The most current it gives; `None` where the sheet does not say.
+    pub limit: Option<Amperes>,
+    /// The places.
+    pub nodes: Vec<Node>,
+    /// Consumers of which no sheet says what they take.
+    pub unknown: Vec<Consumer>,
+    /// False where a cable, length or part of it was reported: nothing is concluded from its volts.
+    pub whole: bool,
+}
+
+impl Tree {
+    /// Its loads, each with the position of its node.
+    pub fn loads(&self) -> impl Iterator<Item = (usize, &Load)> {
+        self.nodes.iter().enumerate().flat_map(|(at, node)| node.loads.iter().map(move |load| (at, load)))
+    }
+
+    /// The cables from the supply to a node, from the supply on.
+    pub fn path(&self, node: usize) -> Vec<Id<Run>> {
+        let mut runs = Vec::new();
+        let mut at = node;
+        while let Some(item) = self.nodes.get(at) {
+            runs.extend(item.run);
+            if item.before == at {
+                break;
+            }
+            at = item.before;
+        }
+        runs.reverse();
+        runs
+    }
+}
+
+/// Supplies that feed each other in a circle, so that none of them gets any: the boards in it.
+pub type Circle = BTreeSet<Id<Board>>;
+
+/// The boards with a supply of their own: panels, and modules with a transformer.
+pub fn heads(site: &Site) -> impl Iterator<Item = Id<Board>> {
+    site.boards
+        .entries()
+        .filter(|(_, board)| board.kind == BoardKind::Panel || board.transformer.is_some())
+        .map(|(id, _)| id)
+}
+
+/// The trees of a site: every output and every bus port in use of the boards with a supply of their own, by board;
+/// and the boards that are fed in a circle.
+pub fn of_site(site: &Site) -> (Vec<Tree>, Vec<Circle>) {
+    let index = Index::new(site);
+    let mut fed = BTreeSet::new();
+    let mut trees = Vec::new();
+    for board in heads(site) {
+        let Some(part) = site.part_of(board) else { continue };
+        let mut builder = Builder { site, index: &index, fed: &mut fed, tree: None };
+        trees.extend(
+            (0..part.outputs.len())
+                .map(|output| Source::Output(OutputRef { board, output }))
+                .chain((0..part.bus_ports.len()).map(|port| Source::Port(board, port)))
+                .filter_map(|source| builder.tree(source, part)),
+        );
+    }
+    (trees, circles(site, &index, &fed))
+}
+
+/// Boards on a bus that no tree reaches although their buses start somewhere: they feed each other.
+fn circles(site: &Site, index: &Index, fed: &BTreeSet<Id<Board>>) -> Vec<Circle> {
+    let feeder = |board: Id<Board>| -> Option<Id<Board>> {
+        let (bus, _) = site.boards[board].bus?;
+        site.buses[bus].board.as_ref().map(|feeder| feeder.value)
+    };
+    let mut circles: Vec<Circle> = Vec::new();
+    for (board, _) in site.boards.entries().filter(|(id, board)| board.bus.is_some() && !fed.contains(id)) {
+        let mut seen = Vec::new();
+        let mut at = board;
+        while let Some(next) = feeder(at).filter(|_| !index.head.contains(&at)) {
+            if let Some(start) = seen.iter().position(|other| *other == at) {
+                let circle: Circle = seen.iter().skip(start).copied().collect();
+                if !circles.contains(&circle) {
+                    circles.push(circle);
+                }
+                break;
+            }
+            seen.push(at);
+            at = next;
+        }
+    }
+    circles
+}
+
+/// What would otherwise be looked for again and again.
+struct Index {
+    head: BTreeSet<Id<Board>>,
+    after: BTreeMap<Id<Run>, Vec<Id<Run>>>,
+    first: BTreeMap<Owner, Vec<Id<Run>>>,
+    /// Zones with a detector that takes its supply from that output through its own cable.
+    zones: BTreeMap<OutputRef, BTreeSet<Id<Zone>>>,
+    circuits: BTreeMap<OutputRef, Vec<Owner>>,
+    buses: BTreeMap<(Id<Board>, usize), Vec<Owner>>,
+    /// Runs that carry a supply through a loop's cable.
+    carries: BTreeSet<(OutputRef, Id<Run>)>,
+}
+
+impl Index {
+    fn new(site: &Site) -> Self {
+        let mut index = Self {
+            head: heads(site).collect(),
+            after: BTreeMap::new(),
+            first: BTreeMap::new(),
+            zones: BTreeMap::new(),
+            circuits: BTreeMap::new(),
+            buses: BTreeMap::new(),
+            carries: BTreeSet::new(),
+        };
+        for (id, run) in site.runs.entries() {
+            match run.upstream {
+                Some(upstream) => index.after.entry(upstream).or_default().push(id),
+                None => index.first.entry(run.owner).or_default().push(id),
+            }
+        }
+        for device in &site.devices {
+            let (Some(zone), Some(supply)) = (device.zone, &device.supply) else { continue };
+            index.zones.entry(supply.value).or_default().insert(zone);
+            let mut at = device.run;
+            while let Some(run) = at.filter(|run| index.carries.insert((supply.value, *run))) {
+                at = site.runs[run].upstream;
+            }
+        }
+        for (id, circuit) in site.circuits.entries() {
+            if let Some(feed) = &circuit.feed {
+                index.circuits.entry(feed.value).or_default().push(Owner::Circuit(id));
+            }
+        }
+        for (id, bus) in site.buses.entries() {
+            if let (Some(board), Some(port)) = (&bus.board, bus.port) {
+                index.buses.entry((board.value, port)).or_default().push(Owner::Bus(id));
+            }
+        }
+        index
+    }
+}
+
+struct Builder<'s> {
+    site: &'s Site,
+    index: &'s Index,
+    fed: &'s mut BTreeSet<Id<Board>>,
+    tree: Option<Tree>,
+}
+
+impl Builder<'_> {
+    /// The tree of a supply; `None` for a port without a bus.
+    fn tree(&mut self, source: Source, part: &Part) -> Option<Tree> {
+        let (volts, limit) = match source {
+            Source::Output(output) => {
+                let output = part.outputs.get(output.output)?;
+                (Some(output.volts), Some(output.limit))
+            }
+            Source::Port(board, port) => {
+                self.index.buses.get(&(board, port))?;
+                let port = part.bus_ports.get(port)?;
+                (port.volts, port.limit)
+            }
+        };
+        self.tree = Some(Tree { source, volts, limit, nodes: Vec::new(), unknown: Vec::new(), whole: true });
+        self.outlet(source, part, None);
+        self.tree.take()
+    }
+
+    fn push(&mut self, before: Option<usize>, run: Option<Id<Run>>, ohms: Spread) -> usize {
+        let Some(tree) = &mut self.tree else { return 0 };
+        let at = tree.nodes.len();
+        tree.nodes.push(Node {
+            before: before.unwrap_or(at),
+            run,
+            ohms,
+            outlet: None,
+            most: None,
+            alarm_only: false,
+            loads: Vec::new(),
+        });
+        at
+    }
+
+    /// Starts an output or port: the root, or a module's own.
+    fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
+        let at = self.push(before, None, Spread::SHORT);
+        let (most, alarm_only) = match source {
+            Source::Output(output) => part
+                .outputs
+                .get(output.output)
+                .map_or((None, false), |output| (Some(output.volts), output.when == When::Alarm)),
+            Source::Port(_, port) => (part.bus_ports.get(port).and_then(|port| port.volts), false),
+        };
+        if let Some(node) = self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)) {
+            node.outlet = Some(source);
+            node.most = most;
+            node.alarm_only = alarm_only;
+        }
+        match source {
+            Source::Output(output) => self.output(output, at),
+            Source::Port(board, port) => {
+                for bus in self.index.buses.get(&(board, port)).into_iter().flatten() {
+                    self.runs_of(*bus, at, None);
+                }
+            }
+        }
+    }
+
+    fn output(&mut self, output: OutputRef, at: usize) {
+        for zone in self.index.zones.get(&output).into_iter().flatten() {
+            let chain = self.site.zones[*zone].wired.as_ref().map(|wired| wired.chain.as_slice()).unwrap_or_default();
+            self.mounted(chain, at, Some(output));
+            self.runs_of(Owner::Zone(*zone), at, Some(output));
+        }
+        for circuit in self.index.circuits.get(&output).into_iter().flatten() {
+            self.runs_of(*circuit, at, None);
+        }
+        for (id, line) in self.site.communicators.entries() {
+            for (position, hop) in line.hops.iter().enumerate() {
+                if hop.output.as_ref().is_some_and(|name| hop_output(self.site, name) == Some(output)) {
+                    let takes = hop.draw.map(|take| (take, take));
+                    self.load(at, Consumer::Hop(id, position), takes, (None, None));
+                }
+            }
+        }
+    }
+
+    fn runs_of(&mut self, owner: Owner, at: usize, through_loop: Option<OutputRef>) {
+        for run in self.index.first.get(&owner).into_iter().flatten() {
+            self.run(*run, at, through_loop);
+        }
+    }
+
+    fn run(&mut self, id: Id<Run>, before: usize, through_loop: Option<OutputRef>) {
+        if through_loop.is_some_and(|output| !self.index.carries.contains(&(output, id))) {
+            return;
+        }
+        let site = self.site;
+        let ohms = of_run(site, &site.runs[id]);
+        if ohms.is_none() {
+            self.broken();
+        }
+        let at = self.push(Some(before), Some(id), ohms.unwrap_or(Spread::SHORT));
+        self.mounted(&site.runs[id].mounted, at, through_loop);
+        for next in self.index.after.get(&id).into_iter().flatten() {
+            self.run(*next, at, through_loop);
+        }
+    }
+
+    fn mounted(&mut self, items: &[Mounted], at: usize, through_loop: Option<OutputRef>) {
+        for item in items {
+            match (item, through_loop) {
+                (Mounted::Device(device), Some(output))
+                    if self.site.devices[*device].supply.as_ref().is_none_or(|supply| supply.value != output) => {}
+                (Mounted::Device(device), _) => self.device(*device, at),
+                (Mounted::Feed(device), None) => self.device(device.value, at),
+                (Mounted::Board(board), None) => self.board(*board, at),
+                _ => {}
+            }
+        }
+    }
+
+    fn device(&mut self, id: Id<Device>, at: usize) {
+        let Some(part) = self.site.devices[id].part.map(|part| &self.site.parts[part]) else { return self.broken() };
+        match &part.supply {
+            Some(SupplyNeed { min, max, idle, alarm, .. }) => {
+                self.load(at, Consumer::Device(id), Some((*idle, *alarm)), (Some(*min), *max));
+            }
+            // A sounder without figures was reported; a detector without any needs none.
+            None if part.contacts.is_empty() => self.broken(),
+            None => {}
+        }
+    }
+
+    fn board(&mut self, id: Id<Board>, at: usize) {
+        if self.index.head.contains(&id) || !self.fed.insert(id) {
+            return;
+        }
+        let Some(part) = self.site.part_of(id) else { return self.broken() };
+        let takes = part.draw.as_ref().map(|draw| (draw.idle, draw.alarm));
+        let min = part.draw.as_ref().and_then(|draw| draw.min);
+        if part.draw.is_some() || (part.whole && !part.bus_ports.is_empty()) {
+            self.load(at, Consumer::Board(id), takes, (min, None));
+        } else {
+            self.broken();
+        }
+        for output in 0..part.outputs.len() {
+            self.outlet(Source::Output(OutputRef { board: id, output }), part, Some(at));
+        }
+        for port in (0..part.bus_ports.len()).filter(|port| self.index.buses.contains_key(&(id, *port))) {
+            self.outlet(Source::Port(id, port), part, Some(at));
+        }
+    }
+
+    fn load(
+        &mut self,
+        at: usize,
+        consumer: Consumer,
+        takes: Option<(Take, Take)>,
+        (min, max): (Option<Volts>, Option<Volts>),
+    ) {
+        let Some(tree) = &mut self.tree else { return };
+        match (takes, tree.nodes.get_mut(at)) {
+            (Some((idle, alarm)), Some(node)) => node.loads.push(Load { consumer, idle, alarm, min, max }),
+            _ => tree.unknown.push(consumer),
+        }
+    }
+
+    fn broken(&mut self) {
+        if let Some(tree) = &mut self.tree {
+            tree.whole = false;
+        }
+    }
+}
+
+/// The output that a hop means: of the first panel by name that has one of that name.
+pub fn hop_output(site: &Site, name: &str) -> Option<OutputRef> {
+    site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Panel).find_map(|(board, _)| {
+        let output = site.part_of(board)?.outputs.iter().position(|output| output.name.value == name)?;
+        Some(OutputRef { board, output })
+    })
+}
+
+/// Resistance of both conductors of a run in ohm, its pairs side by side; `None` where cable or length was reported.
+pub fn of_run(site: &Site, run: &Run) -> Option<Spread> {
+    let cable = &site.cables[run.cable.as_ref()?.value];
+    let length = run.length.as_ref()?.value;
+    let places = ambient::of_run(site, run);
+    let at = |temperature| {
+        conductor::resistance(cable.size, cable.stranded, Metres(2.0 * length.0), temperature).0
+            / f64::from(run.pairs.max(1))
+    };
+    Some(Spread { least: at(places.cold), nominal: at(places.usual), greatest: at(places.hot) })
+}

@@ -1,0 +1,64 @@
+//! A way to the monitoring service that ends with the mains, behind a board that goes on.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::model::{Communicator, Hop};
+use crate::profiles::standby;
+use crate::quantity::Seconds;
+use crate::rule;
+
+static RULE: Rule = rule!(
+    "path-without-backup",
+    Basis::Intent,
+    "a way to the monitoring service that ends before the panel's battery does"
+);
+
+/// The check.
+pub static CHECK: Check = Check { rule: &RULE, run };
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let row = standby::of_site(context.site);
+    let asked = row.standby.time();
+    for line in &context.site.communicators {
+        let short: Vec<&Hop> = line.hops.iter().filter(|hop| lasts(hop) < asked).collect();
+        let Some(weakest) = short.iter().min_by(|one, other| lasts(one).0.total_cmp(&lasts(other).0)) else { continue };
+        let said = |hop: &Hop| match hop.backup {
+            Some(time) => format!("lasts {time}"),
+            None => "no backup and no output of the panel".to_owned(),
+        };
+        let title = match weakest.backup {
+            Some(time) => {
+                format!("communicator `{}` is down after {time}, for then “{}” is", line.name.value, weakest.name.value)
+            }
+            None => format!(
+                "communicator `{}` is down as soon as the mains is, for “{}” has no backup",
+                line.name.value, weakest.name.value
+            ),
+        };
+        let mut finding = Diagnostic::new(&RULE, weakest.name.span, title)
+            .here(said(weakest))
+            .why("The panel's battery goes on, but nobody hears it: a path lasts as long as the powered device on it that gives up first.")
+            .help("Put the device on a standby supply and say for how long with backup=, or feed it from an output of the panel with output= and draw=.")
+            .figure(format!("asked: {asked} (profile {}: {})", row.profile.word(), row.standby.source()))
+            .about(&line.name.value);
+        for hop in short.iter().filter(|hop| hop.name.span != weakest.name.span) {
+            finding = finding.also(hop.name.span, said(hop));
+        }
+        for other in context.site.communicators.iter().filter(|other| other.name.value != line.name.value) {
+            finding = finding.figure(format!("communicator `{}`: {}", other.name.value, other_path(other, asked)));
+        }
+        sink.push(finding);
+    }
+}
+
+/// How long a hop lives without mains; what an output of the panel feeds lives as long as the panel.
+fn lasts(hop: &Hop) -> Seconds {
+    match (&hop.output, hop.backup) {
+        (Some(_), _) => Seconds(f64::INFINITY),
+        (None, backup) => backup.unwrap_or_default(),
+    }
+}
+
+fn other_path(line: &Communicator, asked: Seconds) -> &'static str {
+    if line.hops.iter().all(|hop| lasts(hop) >= asked) { "nothing known that would stop it" } else { "down as well" }
+}

@@ -1,0 +1,75 @@
+//! The most current that a fuse or a current limit may let through a copper conductor.
+//!
+//! An upper guard, not a rating of a cable: the cable's own sheet, bundling and heat may ask for less.
+
+use super::limits::Known;
+use crate::quantity::{Amperes, WireSize};
+
+/// A conductor's size with its guard.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Guard {
+    /// American Wire Gauge.
+    pub gauge: i32,
+    /// The most ampere.
+    pub amperes: f64,
+    /// Document and clause; empty for practice.
+    pub source: &'static str,
+    /// How we know it.
+    pub known: Known,
+}
+
+const fn guard(gauge: i32, amperes: f64, source: &'static str, known: Known) -> Guard {
+    Guard { gauge, amperes, source, known }
+}
+
+const CLASS_1: &str = "NEC 725.43 (724.43 in 2023), class 1 circuits, as an upper guard";
+const SMALL: &str = "NEC 240.4(D)";
+
+/// The rows, thinnest first.
+pub static GUARDS: &[Guard] = &[
+    guard(26, 1.0, "", Known::Practice),
+    guard(24, 2.0, "", Known::Practice),
+    guard(22, 3.0, "", Known::Practice),
+    guard(20, 5.0, "", Known::Practice),
+    guard(18, 7.0, CLASS_1, Known::FromMemory),
+    guard(16, 10.0, CLASS_1, Known::FromMemory),
+    guard(14, 15.0, SMALL, Known::FromMemory),
+    guard(12, 20.0, SMALL, Known::FromMemory),
+    guard(10, 30.0, SMALL, Known::FromMemory),
+];
+
+/// The row of the thickest gauge that is not thicker than a size; the thinnest row below them all.
+pub fn of(size: WireSize) -> &'static Guard {
+    let area = size.square_millimetres() * (1.0 + 1e-9);
+    let fits = |row: &&Guard| WireSize::Awg(row.gauge).square_millimetres() <= area;
+    GUARDS.iter().rev().find(fits).unwrap_or(&THINNEST)
+}
+
+static THINNEST: Guard = guard(26, 1.0, "", Known::Practice);
+
+impl Guard {
+    /// The most current.
+    pub fn most(&self) -> Amperes {
+        Amperes(self.amperes)
+    }
+
+    /// Where the row is from, in words.
+    pub fn origin(&self) -> String {
+        match self.source {
+            "" => self.known.words().to_owned(),
+            source => format!("{source}, {}", self.known.words()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_metric_size_has_the_guard_of_the_next_thinner_gauge() {
+        let of = |area| of(WireSize::SquareMillimetres(area)).gauge;
+        assert_eq!((of(0.05), of(0.22), of(0.75), of(1.0), of(1.5)), (26, 24, 20, 18, 16));
+        assert_eq!(super::of(WireSize::Awg(18)).gauge, 18);
+    }
+}

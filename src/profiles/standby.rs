@@ -1,0 +1,156 @@
+//! How long a site must live on its battery, by profile: value, document, edition, clause, how sure.
+//!
+//! Profile figures, printed as such; never legal advice. Where a document says nothing of a figure that the arithmetic
+//! needs, common practice stands in and says so. Out of scope: the arithmetic (`calc::power::standby`).
+
+use crate::model::Site;
+use crate::quantity::Seconds;
+use crate::schema::words::{Profile, ZoneType};
+
+use super::limits::Known;
+
+/// A profile figure.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Figure {
+    /// Its value: seconds, a factor or a share.
+    pub value: f64,
+    /// Document and edition; empty for practice.
+    pub document: &'static str,
+    /// The clause, where it is sure.
+    pub clause: &'static str,
+    /// How we know it.
+    pub known: Known,
+}
+
+impl Figure {
+    /// Document, clause and how we know it, in one line.
+    pub fn source(&self) -> String {
+        let place = [self.document, self.clause].join(" ");
+        match place.trim() {
+            "" => self.known.words().to_owned(),
+            place => format!("{place}, {}", self.known.words()),
+        }
+    }
+
+    /// The value as a time.
+    pub fn time(&self) -> Seconds {
+        Seconds(self.value)
+    }
+}
+
+/// What a profile asks of the standby supply.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Standby {
+    /// The profile.
+    pub profile: Profile,
+    /// What it holds for.
+    pub of: &'static str,
+    /// Seconds at rest.
+    pub standby: Figure,
+    /// Seconds in alarm after that.
+    pub alarm: Figure,
+    /// Factor on the sum of current and time.
+    pub margin: Figure,
+    /// Seconds to charge again.
+    pub recharge: Figure,
+    /// Share of the capacity that must then be back.
+    pub recharge_share: Figure,
+}
+
+const HOUR: f64 = 3600.0;
+const MINUTE: f64 = 60.0;
+
+const fn published(value: f64, document: &'static str, clause: &'static str, known: Known) -> Figure {
+    Figure { value, document, clause, known }
+}
+
+const fn practice(value: f64) -> Figure {
+    Figure { value, document: "", clause: "", known: Known::Practice }
+}
+
+const UL_985: &str = "UL 985, 6th edition";
+const UL_1023: &str = "UL 1023";
+const EN_50131: &str = "EN 50131-1 and EN 50131-6";
+
+const HOUSEHOLD_FIRE: Standby = Standby {
+    profile: Profile::UsHousehold,
+    of: "a household with fire zones",
+    standby: published(24.0 * HOUR, "NFPA 72", "chapter 29", Known::InPart),
+    alarm: published(4.0 * MINUTE, "NFPA 72", "chapter 29", Known::InPart),
+    margin: published(1.25, "NFPA 72, 2022 edition", "10.6.10.1", Known::Quoted),
+    recharge: published(48.0 * HOUR, UL_985, "", Known::FromMemory),
+    recharge_share: practice(1.0),
+};
+
+const HOUSEHOLD: Standby = Standby {
+    profile: Profile::UsHousehold,
+    of: "a household without fire zones",
+    standby: published(4.0 * HOUR, UL_1023, "", Known::InPart),
+    alarm: published(4.0 * MINUTE, UL_1023, "", Known::FromMemory),
+    margin: practice(1.25),
+    recharge: published(48.0 * HOUR, UL_985, "", Known::FromMemory),
+    recharge_share: practice(1.0),
+};
+
+const fn grade(profile: Profile, of: &'static str, hours: f64, recharge: f64) -> Standby {
+    Standby {
+        profile,
+        of,
+        standby: published(hours * HOUR, EN_50131, "", Known::FromMemory),
+        alarm: published(15.0 * MINUTE, "EN 50131-1", "", Known::FromMemory),
+        margin: practice(1.0),
+        recharge: published(recharge * HOUR, EN_50131, "", Known::FromMemory),
+        recharge_share: published(0.8, EN_50131, "", Known::FromMemory),
+    }
+}
+
+const PRACTICE: Standby = Standby {
+    profile: Profile::Practice,
+    of: "any house",
+    standby: practice(24.0 * HOUR),
+    alarm: practice(5.0 * MINUTE),
+    margin: practice(1.25),
+    recharge: practice(48.0 * HOUR),
+    recharge_share: practice(1.0),
+};
+
+/// Every row, by profile.
+pub static STANDBY: &[Standby] = &[
+    HOUSEHOLD_FIRE,
+    HOUSEHOLD,
+    grade(Profile::EuGrade1, "grade 1, battery charged by the system", 12.0, 72.0),
+    grade(Profile::EuGrade2, "grade 2, battery charged by the system", 12.0, 72.0),
+    grade(Profile::EuGrade3, "grade 3, battery charged by the system", 60.0, 24.0),
+    PRACTICE,
+];
+
+/// The row for a site: that of its profile, common practice where it names none.
+pub fn of_site(site: &Site) -> &'static Standby {
+    let profile = site.profile.unwrap_or(Profile::Practice);
+    let has_fire = site.zones.iter().any(|zone| {
+        matches!(zone.kind.as_ref().map(|kind| kind.value), Some(ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat))
+    });
+    match profile {
+        Profile::UsHousehold if has_fire => &HOUSEHOLD_FIRE,
+        Profile::UsHousehold => &HOUSEHOLD,
+        other => STANDBY.iter().find(|row| row.profile == other).unwrap_or(&PRACTICE),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_profile_has_a_row_and_only_practice_lacks_a_document() {
+        for profile in Profile::ALL {
+            assert!(STANDBY.iter().any(|row| row.profile == *profile), "{profile:?}");
+        }
+        for row in STANDBY {
+            for figure in [row.standby, row.alarm, row.margin, row.recharge, row.recharge_share] {
+                assert_eq!(figure.document.is_empty(), figure.known == Known::Practice, "{row:?}");
+                assert!(figure.value > 0.0);
+            }
+        }
+    }
+}

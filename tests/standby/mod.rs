@@ -1,0 +1,76 @@
+//! Battery, charger, transformer and path of alder-mill, made to fail one at a time.
+
+use crate::alder_mill::AlderMill;
+
+const BOARDS: &str = "boards.kdl";
+const BATTERY: &str = "battery capacity=(Ah)18";
+
+/// Every finding about the battery shows the sum; this is the sum by hand, from the sheets of the parts:
+/// board 90; keypads 2 × 20, receiver 20, adapter 35, expanders 12 and 14; motion 8 × 5, glass 3 × 8, carbon monoxide
+/// 2 × 5, water 2, smoke 7 × 0.1, supply relays 2 × 10: 307.7 mA. In alarm 160; 120, 25, 80, 15, 18; 96, 60, 60, 12;
+/// 210, 20; sounders 600: 1.476 A.
+#[test]
+fn a_smaller_battery_is_short_and_the_help_is_enough() {
+    let small = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)7");
+    let finding = small.only("battery-short");
+    assert!(finding.title.contains("has 7 Ah and the profile asks for 9.4 Ah"), "{}", finding.title);
+    assert!(finding.help.contains("battery capacity=(Ah)10"), "{}", finding.help);
+    let sum = finding.figures.iter().find(|figure| figure.contains(" × 24 h + ")).unwrap();
+    assert!(sum.ends_with("= 7.5 Ah; × 1.25 = 9.4 Ah"), "{sum}");
+
+    let mended = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)10");
+    let note = mended.only("battery-without-reserve");
+    let advised = note.help.split("battery ").nth(1).unwrap().split(';').next().unwrap();
+    let reserve = AlderMill::new().edited(BOARDS, BATTERY, &format!("battery {advised}"));
+    assert!(reserve.new_findings().is_empty(), "{:#?}", reserve.new_findings());
+}
+
+#[test]
+fn two_batteries_side_by_side_count_together() {
+    let two = AlderMill::new().edited(BOARDS, BATTERY, "battery count=2 capacity=(Ah)7");
+    assert!(two.new_findings().iter().all(|finding| finding.rule.slug == "battery-without-reserve"));
+    let one = AlderMill::new().edited(BOARDS, BATTERY, "battery count=1 capacity=(Ah)7");
+    one.only("battery-short");
+}
+
+/// 26 Ah at 0.6 A: 26 × 1.2 ÷ 0.6 = 52 h, and UL 985 leaves 48 (from memory).
+#[test]
+fn a_large_battery_outgrows_the_charger() {
+    let large = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)26");
+    let finding = large.only("battery-not-recharged");
+    assert!(finding.title.contains("needs 52 h"), "{}", finding.title);
+    assert!(finding.help.contains("may have 24.0 Ah at most"), "{}", finding.help);
+    let mended = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)24");
+    assert!(mended.new_findings().is_empty());
+}
+
+#[test]
+fn a_small_transformer_is_told_what_would_do() {
+    let small = AlderMill::new().edited(BOARDS, "rating=(VA)60", "rating=(VA)40");
+    let finding = small.only("transformer-too-small");
+    let needed = finding.help.split("at least ").nth(1).unwrap().split(' ').next().unwrap().to_owned();
+    let mended = AlderMill::new().edited(BOARDS, "rating=(VA)60", &format!("rating=(VA){needed}"));
+    assert!(mended.new_findings().is_empty(), "{needed}");
+}
+
+#[test]
+fn a_switched_outlet_and_a_missing_battery_are_found() {
+    let switched = AlderMill::new().edited(BOARDS, "rating=(VA)60", "rating=(VA)60 switched=#true");
+    switched.only("transformer-switched");
+    let without = AlderMill::new().edited(BOARDS, "battery capacity=(Ah)18 installed=\"2027-03-14\"", "");
+    without.only("battery-missing");
+}
+
+#[test]
+fn a_router_without_backup_is_found_and_a_hop_on_the_panel_is_counted() {
+    const ROUTER: &str = "hop \"router\" backup=(h)24";
+    let bare = AlderMill::new().edited("communication.kdl", ROUTER, "hop \"router\"");
+    let finding = bare.only("path-without-backup");
+    assert!(finding.figures.iter().any(|figure| figure == "communicator `line`: nothing known that would stop it"));
+    let fed = AlderMill::new().edited("communication.kdl", ROUTER, "hop \"router\" output=\"aux\"");
+    fed.only("consumption-unknown");
+    // 0.5 A more for 24 h is 12 Ah more, and 18 Ah no longer do.
+    let counted = AlderMill::new().edited("communication.kdl", ROUTER, "hop \"router\" output=\"aux\" draw=(mA)500");
+    let slugs: Vec<&str> = counted.new_findings().iter().map(|finding| finding.rule.slug).collect();
+    assert!(slugs.contains(&"battery-short"), "{slugs:?}");
+}
