@@ -172,7 +172,8 @@ pub fn of_facts(old: &Facts, new: &Facts) -> Diff {
     for (subject, thing) in old {
         match pairs.get(subject).and_then(|other| new.get_key_value(other)) {
             None => {
-                diff.changes.push(Change { old: Some((subject.clone(), thing.clone())), new: None, fields: Vec::new() })
+                let gone = Some((subject.clone(), thing.clone()));
+                diff.changes.push(Change { old: gone, new: None, fields: Vec::new() });
             }
             Some((other, found)) => {
                 let fields = differing(thing, found, &pairs);

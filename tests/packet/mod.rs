@@ -7,3 +7,4 @@ mod pages;
 pub mod sites;
 mod tables;
 mod template_check;
+mod work_order;

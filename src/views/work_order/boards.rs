@@ -9,7 +9,7 @@ use crate::base::{Id, Spanned};
 use crate::diff::materials::Stock;
 use crate::diff::{Kind, Subject};
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
-use crate::quantity::print;
+use crate::quantity::{Resistance, print};
 use crate::schema::words::{Passage, Path, ZoneType};
 
 fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
@@ -92,10 +92,12 @@ fn address(site: &Site, id: Id<Board>, places: &mut Places) {
     }
 }
 
+/// A board, and the resistors that are fitted there.
+type Found = Option<(Option<Id<Board>>, Vec<Resistance>)>;
+
 /// Resistors in loops and terminators of buses that are fitted at the board.
 fn at_boards(sides: &Sides<'_>, places: &mut Places) {
     let (old, new) = (sides.old.site, sides.new.site);
-    type Found = Option<(Option<Id<Board>>, Vec<crate::quantity::Resistance>)>;
     let chain = |site: &Site, subject: &Subject| -> Found {
         let (board, chain): (_, &[Mounted]) = if subject.kind == Kind::Zone {
             let zone = site.zones.iter().find(|zone| zone.number.value.to_string() == subject.key)?;
