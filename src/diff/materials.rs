@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::facts::{Kind, Subject};
+use super::facts::{Atom, Kind, Subject};
 use super::{Change, Diff, Side};
 use crate::model::{BoardKind, Mounted, Site};
 use crate::quantity::{Metres, Resistance};
@@ -18,6 +18,8 @@ pub struct Materials {
     pub buy: Vec<Item>,
     /// Things that come back.
     pub back: Vec<Item>,
+    /// Parts that are taken down in one place and mounted in another.
+    pub again: Vec<Item>,
     /// Cable to buy: title of the type, number of cables, metres with their slack.
     pub cable: Vec<(String, usize, Metres)>,
 }
@@ -45,8 +47,8 @@ pub enum Stock {
 }
 
 /// What changes hands between two sites; `pulled` are the cables to pull.
-pub fn of(pulled: &BTreeSet<Subject>, old: &Side<'_>, new: &Side<'_>) -> Materials {
-    let mut materials = Materials::default();
+pub fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Side<'_>, new: &Side<'_>) -> Materials {
+    let mut materials = Materials { again: again(diff, new.site), ..Materials::default() };
     let (before, after) = (stock(old.site), stock(new.site));
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
@@ -70,6 +72,32 @@ pub fn of(pulled: &BTreeSet<Subject>, old: &Side<'_>, new: &Side<'_>) -> Materia
     }
     materials.cable = by_type.into_iter().map(|(kind, (count, length))| (kind, count, length)).collect();
     materials
+}
+
+/// Parts of which some go and some come.
+fn again(diff: &Diff, site: &Site) -> Vec<Item> {
+    let count = |gone: bool| -> BTreeMap<String, usize> {
+        let mut found = BTreeMap::new();
+        for change in
+            diff.changes.iter().filter(|change| if gone { change.new.is_none() } else { change.old.is_none() })
+        {
+            let thing = change
+                .thing()
+                .filter(|_| change.subject().is_some_and(|s| matches!(s.kind, Kind::Device | Kind::Board)));
+            if let Some([Atom::Thing(part)]) = thing.and_then(|thing| thing.fields.get("part")).map(Vec::as_slice) {
+                *found.entry(part.key.clone()).or_insert(0) += 1;
+            }
+        }
+        found
+    };
+    let (gone, come) = (count(true), count(false));
+    site.parts
+        .iter()
+        .filter_map(|part| {
+            let both = gone.get(&part.name.value)?.min(come.get(&part.name.value)?);
+            Some(Item { count: *both, what: Stock::Part(part.name.value.clone(), part.title.clone()) })
+        })
+        .collect()
 }
 
 /// The cables of the new site that are pulled: new ones, and those that end elsewhere, are of another type, or are longer

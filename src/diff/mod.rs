@@ -161,7 +161,7 @@ pub fn compare(old: &Side<'_>, new: &Side<'_>) -> Comparison {
     let diff = of_facts(&before, &after);
     let consequences = consequences::of(&diff, old, new);
     let pulled = materials::pulled(&diff, old, new);
-    let materials = materials::of(&pulled, old, new);
+    let materials = materials::of(&diff, &pulled, old, new);
     Comparison { old: before, new: after, diff, consequences, pulled, materials }
 }
 

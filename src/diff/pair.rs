@@ -119,33 +119,31 @@ fn signature(thing: &Thing, likeness: Likeness, names: &BTreeMap<Subject, Subjec
         Likeness::In(fields) => fields.contains(&field),
     };
     let mut text = String::new();
-    let mut known = 0;
+    let (mut known, mut unknown) = (0, 0);
     for (field, value) in thing.fields.iter().filter(|(field, _)| counts(field)) {
         let _ = write!(text, "\n{field}:");
         for atom in value {
-            match atom {
-                Atom::Text(words) => {
-                    let _ = write!(text, " {words:?}");
-                }
-                Atom::Figure { exact, .. } => {
-                    let _ = write!(text, " {exact}");
-                }
+            let _ = match atom {
+                Atom::Text(words) => write!(text, " {words:?}"),
+                Atom::Figure { exact, .. } => write!(text, " {exact}"),
                 Atom::Thing(subject) => match names.get(subject) {
                     Some(Subject { kind, key }) => {
                         known += 1;
-                        let _ = write!(text, " {kind:?} {key:?}");
+                        write!(text, " {kind:?} {key:?}")
                     }
                     None => {
-                        let _ = write!(text, " a {:?}", subject.kind);
+                        unknown += 1;
+                        write!(text, " a {:?}", subject.kind)
                     }
                 },
-            }
+            };
         }
     }
-    // A loose likeness says nothing where none of its references is known, or where the telling field is absent.
+    // A loose likeness says something only where the telling field is there and everything that it refers to is known.
     match likeness {
         Likeness::In(fields) => {
-            (known > 0 && thing.fields.contains_key(fields.get(1).copied().unwrap_or_default())).then_some(text)
+            let tells = fields.get(1).is_some_and(|field| thing.fields.contains_key(*field));
+            (tells && known > 0 && unknown == 0).then_some(text)
         }
         Likeness::All => Some(text),
     }

@@ -230,7 +230,12 @@ pub fn to_buy(sides: &Sides<'_>) -> Vec<Item> {
         count: print::length(*length, unit),
         what: format!("{kind}, for {}", count(*cables, "cable", None)),
     });
-    materials.buy.iter().map(item).chain(cable).collect()
+    let again = materials
+        .again
+        .iter()
+        .map(item)
+        .map(|Item { count, what }| Item { count, what: format!("{what}: of those that are taken down, if sound") });
+    materials.buy.iter().map(item).chain(again).chain(cable).collect()
 }
 
 /// Parts that come back.
