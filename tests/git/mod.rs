@@ -2,6 +2,6 @@
 
 mod hooks;
 mod remodel;
-mod repository;
+pub mod repository;
 mod revisions;
 mod textconv;

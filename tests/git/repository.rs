@@ -1,6 +1,5 @@
 //! A repository of its own, with a home of its own.
 
-use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
@@ -125,14 +124,14 @@ impl Repository {
     pub fn try_git(&self, folder: &Path, arguments: &[&str]) -> Output {
         let mut command = Command::new("git");
         command.args(["-c", "protocol.file.allow=always"]).args(arguments).current_dir(folder);
-        self.isolate(&mut command).output().expect("git is installed")
+        isolate(&mut command, self.place()).output().expect("git is installed")
     }
 
     /// Runs the program in a folder.
     pub fn run(&self, folder: &Path, arguments: &[&str]) -> Output {
         let mut command = Command::new(env!("CARGO_BIN_EXE_loopwright"));
         command.args(arguments).current_dir(folder);
-        self.isolate(&mut command).output().unwrap()
+        isolate(&mut command, self.place()).output().unwrap()
     }
 
     /// Compares at the top, expects an answer without faults, and gives it.
@@ -161,31 +160,32 @@ impl Repository {
         let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs/hooks").join(name);
         let mut command = Command::new("sh");
         command.arg(script).args(arguments).current_dir(&self.top);
-        self.isolate(&mut command).output().unwrap()
+        isolate(&mut command, self.place()).output().unwrap()
     }
+}
 
-    fn isolate<'c>(&self, command: &'c mut Command) -> &'c mut Command {
-        for (name, _) in std::env::vars_os().filter(|(name, _)| name.to_string_lossy().starts_with("GIT_")) {
-            command.env_remove(name);
-        }
-        let program = Path::new(env!("CARGO_BIN_EXE_loopwright")).parent().unwrap().to_owned();
-        let path = std::env::var_os("PATH").unwrap_or_default();
-        let path = std::env::join_paths(std::iter::once(program).chain(std::env::split_paths(&path))).unwrap();
-        let home: OsString = self.place.path().join("home").into();
-        command
-            .env("HOME", &home)
-            .env("XDG_CONFIG_HOME", &home)
-            .env("PATH", path)
-            .env("GIT_CONFIG_NOSYSTEM", "1")
-            .env("GIT_CEILING_DIRECTORIES", self.place.path())
-            .env("GIT_AUTHOR_NAME", "Owner")
-            .env("GIT_AUTHOR_EMAIL", "owner@example.org")
-            .env("GIT_COMMITTER_NAME", "Owner")
-            .env("GIT_COMMITTER_EMAIL", "owner@example.org")
-            .env("GIT_AUTHOR_DATE", "2027-03-14T12:00:00Z")
-            .env("GIT_COMMITTER_DATE", "2027-03-14T12:00:00Z")
-            .stdin(Stdio::null())
+/// A command that sees nothing of the user's settings, whose home is in `place`, and that finds the program in its path.
+pub fn isolate<'c>(command: &'c mut Command, place: &Path) -> &'c mut Command {
+    for (name, _) in std::env::vars_os().filter(|(name, _)| name.to_string_lossy().starts_with("GIT_")) {
+        command.env_remove(name);
     }
+    let program = Path::new(env!("CARGO_BIN_EXE_loopwright")).parent().unwrap().to_owned();
+    let path = std::env::var_os("PATH").unwrap_or_default();
+    let path = std::env::join_paths(std::iter::once(program).chain(std::env::split_paths(&path))).unwrap();
+    let home = place.join("home");
+    command
+        .env("HOME", &home)
+        .env("XDG_CONFIG_HOME", &home)
+        .env("PATH", path)
+        .env("GIT_CONFIG_NOSYSTEM", "1")
+        .env("GIT_CEILING_DIRECTORIES", place.parent().unwrap())
+        .env("GIT_AUTHOR_NAME", "Owner")
+        .env("GIT_AUTHOR_EMAIL", "owner@example.org")
+        .env("GIT_COMMITTER_NAME", "Owner")
+        .env("GIT_COMMITTER_EMAIL", "owner@example.org")
+        .env("GIT_AUTHOR_DATE", "2027-03-14T12:00:00Z")
+        .env("GIT_COMMITTER_DATE", "2027-03-14T12:00:00Z")
+        .stdin(Stdio::null())
 }
 
 fn copy(from: &Path, to: &Path) {
