@@ -31,6 +31,19 @@ pub struct ChangeLine {
     pub subject: String,
     /// What is new, gone or different, in words; empty where the subject says it all.
     pub text: String,
+    /// The fields that differ, of a thing that is in both revisions.
+    pub fields: Vec<FieldLine>,
+}
+
+/// A field that differs.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct FieldLine {
+    /// Its name.
+    pub field: String,
+    /// Its value in the old revision, in words; empty where it had none.
+    pub old: String,
+    /// Its value in the new revision.
+    pub new: String,
 }
 
 /// The lines: changes by kind and name, then loops that read otherwise.
@@ -57,6 +70,7 @@ pub fn lines(sides: &Sides<'_>) -> Vec<ChangeLine> {
             name: zone.to_string(),
             subject: sides.found.new.get(&key).map(|thing| thing.said.clone()).unwrap_or_default(),
             text: format!("at rest {} → {}", reading(*old), reading(*new)),
+            fields: vec![FieldLine { field: "at rest".into(), old: reading(*old), new: reading(*new) }],
         });
     }
     lines
@@ -134,11 +148,27 @@ fn line(sides: &Sides<'_>, change: &Change, gone: &Together<'_>, come: &Together
             parts.join("; ")
         }
     };
-    Some(line_of(word, mark, subject, thing.said.clone(), text))
+    let words = |value: &Option<Value>, field: &str, facts: &Facts| {
+        value.as_ref().map(|value| words_of(field, value, facts)).unwrap_or_default()
+    };
+    let fields = change.fields.iter().map(|FieldChange { field, old, new }| FieldLine {
+        field: field.clone(),
+        old: words(old, field, &sides.found.old),
+        new: words(new, field, &sides.found.new),
+    });
+    Some(ChangeLine { fields: fields.collect(), ..line_of(word, mark, subject, thing.said.clone(), text) })
 }
 
 fn line_of(what: &'static str, mark: &'static str, subject: &Subject, said: String, text: String) -> ChangeLine {
-    ChangeLine { what, mark, kind: noun(subject.kind), name: subject.key.clone(), subject: said, text }
+    ChangeLine {
+        what,
+        mark,
+        kind: noun(subject.kind),
+        name: subject.key.clone(),
+        subject: said,
+        text,
+        fields: Vec::new(),
+    }
 }
 
 /// "with cable Z47, contact …": what comes or goes with a thing; for a cable, its type and length.
