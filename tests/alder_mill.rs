@@ -37,6 +37,13 @@ impl AlderMill {
         self
     }
 
+    /// With text put behind a file's own.
+    #[must_use]
+    pub fn appended(mut self, file: &str, text: &str) -> Self {
+        self.0.get_mut(file).unwrap().push_str(text);
+        self
+    }
+
     /// The files as a compilation gets them.
     pub fn files(&self) -> MemoryFiles {
         MemoryFiles(self.0.iter().map(|(name, text)| (name.clone(), text.clone().into_bytes())).collect())

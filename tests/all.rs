@@ -15,6 +15,7 @@ mod loops;
 mod outside;
 mod packet;
 mod pages;
+mod readings;
 mod readme;
 mod standby;
 mod tidy;

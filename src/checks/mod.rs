@@ -8,6 +8,7 @@ pub mod accept;
 mod area_missing;
 mod battery_missing;
 mod battery_not_recharged;
+mod battery_old;
 mod battery_short;
 mod battery_without_reserve;
 mod cable_conductors_short;
@@ -46,6 +47,9 @@ mod opening_unwatched;
 mod part_lacks_connection;
 mod part_unconfirmed;
 mod path_without_backup;
+mod reading_drifting;
+mod reading_outside;
+mod reading_unknown;
 mod receiver_overfull;
 mod resistor_not_preferred;
 mod resistor_overloaded;
@@ -142,6 +146,7 @@ pub static CHECKS: &[&Check] = &[
     &battery_not_recharged::CHECK,
     &transformer_too_small::CHECK,
     &transformer_switched::CHECK,
+    &battery_old::CHECK,
     &path_without_backup::CHECK,
     &opening_claimed_twice::CHECK,
     &opening_unwatched::CHECK,
@@ -151,6 +156,9 @@ pub static CHECKS: &[&Check] = &[
     &description_too_long::CHECK,
     &event_code_unknown::CHECK,
     &event_code_for_users::CHECK,
+    &reading_outside::CHECK,
+    &reading_drifting::CHECK,
+    &reading_unknown::CHECK,
 ];
 
 /// Runs every check.

@@ -137,6 +137,18 @@ pub(super) enum Command {
         volts: Option<f64>,
     },
 
+    /// Print a record of readings to fill in, with a line for everything there is to measure
+    #[command(after_help = READINGS_EXAMPLES)]
+    Readings {
+        /// A site's folder or its site.kdl
+        #[arg(value_name = "PATH")]
+        path: PathBuf,
+
+        /// The day on which they are taken: 2027-04-02
+        #[arg(long, value_name = "DATE")]
+        date: jiff::civil::Date,
+    },
+
     /// Print what a rule looks for, why, and when to accept it
     #[command(after_help = EXPLAIN_EXAMPLES)]
     Explain {
@@ -157,6 +169,10 @@ pub(super) enum Command {
         node: Option<String>,
     },
 }
+
+const READINGS_EXAMPLES: &str = "\
+Examples:
+  loopwright readings specs/alder-mill --date 2027-04-02 >> specs/alder-mill/readings.kdl";
 
 const EXAMPLES: &str = "\
 Examples:

@@ -17,6 +17,7 @@ mod git;
 mod manifest;
 mod output;
 mod question;
+mod readings;
 mod reference;
 mod report;
 mod revision;
@@ -92,6 +93,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
+        Command::Readings { path, date } => readings::run(screen, path, *date),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
         Command::Explain { rule, .. } => explain::run(screen, &session::rules(), rule.as_deref().unwrap_or_default()),
         Command::Reference { node } => reference::run(screen, node.as_deref()),

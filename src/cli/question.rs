@@ -36,7 +36,8 @@ pub(super) fn ask<T>(
     }
 }
 
-fn one_site(path: &Path) -> Result<PathBuf, Stop> {
+/// The folder of the one site that `path` means.
+pub(super) fn one_site(path: &Path) -> Result<PathBuf, Stop> {
     let mut found = sites::find(&[path.to_owned()])?;
     let first = found.pop();
     match first.filter(|_| found.is_empty()) {

@@ -16,7 +16,7 @@ use crate::model::{Site, Zone};
 use crate::register::Wiring;
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, resolve};
-use crate::views::Material;
+use crate::views::{Material, fresh_readings};
 use crate::{register, schema, syntax};
 
 pub use crate::views::diagnosis::Diagnosis;
@@ -62,6 +62,13 @@ fn run(files: &dyn FileSource, packet: bool) -> Outcome {
         outcome.bundle = Some(emit::packet(&made.material(&outcome)));
     }
     outcome
+}
+
+/// A fresh record of readings, with a line for everything there is to measure; `None` where there is no site.
+pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Option<String>) {
+    let (outcome, made) = read(files);
+    let text = made.map(|made| fresh_readings::text(&made.material(&outcome), date));
+    (outcome, text)
 }
 
 /// A site with all that is computed of it.

@@ -4,10 +4,13 @@
 //! plain text; escaping and layout belong to `emit`.
 
 pub mod abbreviate;
+pub mod as_built;
+pub mod commissioning_sheet;
 pub mod cover;
 pub mod diagnosis;
 mod ends;
 mod far_ends;
+pub mod fresh_readings;
 pub mod head;
 pub mod loop_figures;
 mod loop_marks;
@@ -89,6 +92,8 @@ pub static DOCUMENTS: &[&Document] = &[
     &loop_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &zone_descriptions::DOCUMENT,
+    &commissioning_sheet::DOCUMENT,
+    &as_built::DOCUMENT,
     &loop_figures::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];

@@ -1,6 +1,7 @@
 //! Words that several sheets share: places, boards, devices, conductors, and what a conductor does.
 
 use crate::base::Id;
+use crate::calc::power::{Consumer, Source};
 use crate::model::{Board, Device, OutputRef, Owner, Room, Run, Site};
 use crate::quantity::{Colour, Ohms, Resistance, bands};
 use crate::register::{Cable, ConductorUse, Function, Wiring};
@@ -61,6 +62,30 @@ pub fn terminator(value: Ohms) -> String {
 pub fn output(site: &Site, output: OutputRef) -> String {
     let found = site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
     found.map(|output| output.name.value.clone()).unwrap_or_default()
+}
+
+/// An output or bus port with its board.
+pub fn source(site: &Site, source: Source) -> String {
+    match source {
+        Source::Output(found) => output(site, found),
+        Source::Port(id, port) => {
+            let port = site.part_of(id).and_then(|part| part.bus_ports.get(port));
+            let name = port.map_or("bus", |port| port.name.value.as_str());
+            format!("bus port {name} of {}", board(site, id))
+        }
+    }
+}
+
+/// What takes current: "Motion, hall", "Keypad in the hall", "router".
+pub fn consumer(site: &Site, consumer: Consumer) -> String {
+    match consumer {
+        Consumer::Device(id) => device(site, id),
+        Consumer::Board(id) => board(site, id),
+        Consumer::Hop(line, hop) => {
+            let hop = site.communicators[line].hops.get(hop);
+            hop.map(|hop| hop.name.value.clone()).unwrap_or_default()
+        }
+    }
 }
 
 /// What a conductor of a run does: "zone 7 loop, out", "supply + from aux", "bus data A".

@@ -14,7 +14,7 @@ impl Lower<'_> {
             .filter(|(reading, _)| reading.spec.name == "measured")
             .filter_map(|(reading, _)| measured_of(reading))
             .collect();
-        found.sort_by(|one, other| (one.date.value, one.date.span).cmp(&(other.date.value, other.date.span)));
+        found.sort_by_key(|measured| (measured.date.value, measured.date.span));
         self.site.measured = found;
     }
 }

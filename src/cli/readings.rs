@@ -1,0 +1,23 @@
+//! `loopwright readings`: a record of readings to fill in.
+
+use std::path::Path;
+
+use super::disk::DiskFiles;
+use super::report::{self, Site};
+use super::screen::Screen;
+use super::{Exit, Stop, plain, question};
+use crate::session;
+
+/// Prints the record.
+pub(super) fn run(screen: &mut Screen, path: &Path, date: jiff::civil::Date) -> Result<Exit, Stop> {
+    let folder = question::one_site(path)?;
+    let files = DiskFiles::open(&folder)
+        .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+    match session::readings(&files, date) {
+        (outcome, Some(text)) if !outcome.failed() => {
+            screen.print(&text)?;
+            Ok(Exit::Clean)
+        }
+        (outcome, _) => report::print(screen, &[Site { folder, outcome, packet: String::new(), written: None }]),
+    }
+}

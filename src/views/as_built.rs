@@ -1,0 +1,200 @@
+//! As-built record: the readings that were taken, held against the calculation and against the ones before them.
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Document, Material, Table, diagnosis, loop_words, value};
+use crate::base::Span;
+use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
+use crate::quantity::Volts;
+
+/// The as-built record.
+pub static DOCUMENT: Document = Document {
+    name: "as-built",
+    title: "As-built record",
+    about: "for the owner: the readings taken so far, each beside what was expected and what it was before",
+    template: crate::template!("as-built"),
+    view,
+    table: Some(table),
+};
+
+#[derive(Serialize)]
+struct Record {
+    days: Vec<Day>,
+    last: String,
+    missing: String,
+}
+
+#[derive(Serialize)]
+struct Day {
+    date: String,
+    meter: String,
+    loops: Vec<LoopRow>,
+    supplies: Vec<Row>,
+}
+
+#[derive(Serialize)]
+struct Row {
+    what: String,
+    state: String,
+    measured: String,
+    expected: String,
+    before: String,
+    verdict: &'static str,
+    good: bool,
+    suggests: String,
+}
+
+/// A value with what was expected and what it was before; empty where it was not taken.
+#[derive(Default, Serialize)]
+struct Cell {
+    measured: String,
+    expected: String,
+    before: String,
+}
+
+/// One line of the record: its ohms and its volts.
+#[derive(Serialize)]
+struct LoopRow {
+    zone: String,
+    state: String,
+    ohms: Cell,
+    volts: Cell,
+    verdict: &'static str,
+    good: bool,
+    suggests: String,
+}
+
+fn view(material: &Material<'_>) -> Value {
+    let site = material.site;
+    let loops = as_built::loops(site, material.loops);
+    let supplies = as_built::supplies(site, material.power);
+    let days = site.measured.iter().rev().map(|measured| {
+        let date = measured.date.value;
+        Day {
+            date: date.to_string(),
+            meter: measured.meter.clone().unwrap_or_default(),
+            loops: loop_rows(material, loops.iter().filter(|judged| judged.date == date)),
+            supplies: supplies.iter().filter(|judged| judged.date == date).map(of_supply).collect(),
+        }
+    });
+    let mut days: Vec<Day> = days.collect();
+    days.dedup_by(|one, other| one.date == other.date);
+    let measured = |number: u32| loops.iter().any(|judged| judged.written.zone.value == number);
+    let missing = site.zones.iter().filter(|zone| zone.wired.is_some() && !measured(zone.number.value));
+    value(&Record {
+        days,
+        last: site.measured.last().map(|measured| measured.date.value.to_string()).unwrap_or_default(),
+        missing: missing.map(|zone| zone.number.value.to_string()).collect::<Vec<_>>().join(", "),
+    })
+}
+
+/// Joins the ohms and volts that were taken in one line; what fits less speaks for both.
+fn loop_rows<'j>(material: &Material<'_>, judged: impl Iterator<Item = &'j JudgedLoop<'j>>) -> Vec<LoopRow> {
+    let mut rows: Vec<(Span, Verdict, LoopRow)> = Vec::new();
+    for judged in judged {
+        let row = of_loop(material, judged);
+        let in_ohms = as_built::ohms(judged.value).is_some();
+        let line = judged.written.zone.span;
+        if rows.last().is_none_or(|(span, ..)| *span != line) {
+            let (zone, state) = (judged.written.zone.value.to_string(), row.state.clone());
+            let empty = String::new();
+            let fresh = LoopRow {
+                zone,
+                state,
+                ohms: Cell::default(),
+                volts: Cell::default(),
+                verdict: "",
+                good: true,
+                suggests: empty,
+            };
+            rows.push((line, Verdict::Within, fresh));
+        }
+        let Some((_, worst, joined)) = rows.last_mut() else { continue };
+        if joined.verdict.is_empty() || severity(judged.verdict) > severity(*worst) {
+            *worst = judged.verdict;
+            (joined.verdict, joined.good) = (row.verdict, row.good);
+        }
+        if joined.suggests.is_empty() {
+            joined.suggests.clone_from(&row.suggests);
+        }
+        *(if in_ohms { &mut joined.ohms } else { &mut joined.volts }) =
+            Cell { measured: row.measured, expected: row.expected, before: row.before };
+    }
+    rows.into_iter().map(|(.., row)| row).collect()
+}
+
+fn severity(verdict: Verdict) -> u8 {
+    match verdict {
+        Verdict::Within => 0,
+        Verdict::Unknown => 1,
+        Verdict::Drifting => 2,
+        Verdict::Outside => 3,
+    }
+}
+
+fn of_loop(material: &Material<'_>, judged: &JudgedLoop<'_>) -> Row {
+    let print = if as_built::ohms(judged.value).is_some() { loop_words::ohms } else { loop_words::volts };
+    let suggests = match (judged.verdict, judged.zone) {
+        (Verdict::Outside, Some(zone)) => diagnosis::of(material, zone, judged.value)
+            .map(|found| {
+                let fits = found.fits.iter().map(|fit| fit.text.split(": ").next().unwrap_or_default().to_owned());
+                let faults = found.faults.iter().map(|fault| fault.text.clone());
+                fits.chain(faults).take(2).collect::<Vec<_>>().join("; or ")
+            })
+            .unwrap_or_default(),
+        _ => String::new(),
+    };
+    let of = judged.written.of.as_ref().map(|of| format!(" ({})", of.value)).unwrap_or_default();
+    Row {
+        what: format!("zone {}", judged.written.zone.value),
+        state: format!("{}{of}", judged.written.state.word()),
+        measured: print(as_built::number(judged.value)),
+        expected: judged.expected.map(|expected| loop_words::bounds(&[expected], print)).unwrap_or_default(),
+        before: judged.before.map(|(date, before)| format!("{} ({date})", print(before))).unwrap_or_default(),
+        verdict: word(judged.verdict),
+        good: judged.verdict == Verdict::Within,
+        suggests,
+    }
+}
+
+fn of_supply(judged: &JudgedSupply<'_>) -> Row {
+    let range = |(least, greatest): (Volts, Volts)| loop_words::range(least.0, greatest.0, loop_words::volts);
+    Row {
+        what: if judged.battery { format!("battery of {}", judged.name) } else { judged.name.to_owned() },
+        state: if judged.battery { "on charge".into() } else { "on mains".into() },
+        measured: judged.volts.to_string(),
+        expected: judged.expected.map(range).unwrap_or_default(),
+        before: judged.before.map(|(date, before)| format!("{} ({date})", Volts(before))).unwrap_or_default(),
+        verdict: word(judged.verdict),
+        good: judged.verdict == Verdict::Within || (judged.battery && judged.verdict == Verdict::Drifting),
+        suggests: String::new(),
+    }
+}
+
+fn word(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Within => "fits",
+        Verdict::Drifting => "fits, but has moved",
+        Verdict::Outside => "does not fit",
+        Verdict::Unknown => "nothing expected",
+    }
+}
+
+fn table(material: &Material<'_>) -> Table {
+    let columns = vec!["date", "what", "state", "measured", "expected", "before", "verdict"];
+    let mut rows = Vec::new();
+    for judged in as_built::loops(material.site, material.loops) {
+        let row = of_loop(material, &judged);
+        rows.push(cells(judged.date, row));
+    }
+    for judged in as_built::supplies(material.site, material.power) {
+        rows.push(cells(judged.date, of_supply(&judged)));
+    }
+    rows.sort();
+    Table { columns, rows }
+}
+
+fn cells(date: jiff::civil::Date, row: Row) -> Vec<String> {
+    vec![date.to_string(), row.what, row.state, row.measured, row.expected, row.before, row.verdict.to_owned()]
+}

@@ -1,0 +1,169 @@
+//! Commissioning sheet: what to measure and try before the paper is signed, with what is expected and blanks.
+//!
+//! A row per zone and one per supply. The readings go into the as-built record afterwards (`loopwright readings`).
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Document, Material, loop_words, value, words};
+use crate::base::Id;
+use crate::calc::as_built::at_device;
+use crate::calc::power::{Consumer, Demand, Feeding, Supply};
+use crate::calc::{LoopReadings, Spread, State, StateReading};
+use crate::model::{DeviceKind, Zone};
+use crate::quantity::Volts;
+
+/// The commissioning sheet.
+pub static DOCUMENT: Document = Document {
+    name: "commissioning-sheet",
+    title: "Commissioning sheet",
+    about: "for the installer at the end of the job: measure, walk-test, sign; what is expected beside every blank",
+    template: crate::template!("commissioning-sheet"),
+    view,
+    table: None,
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    zones: Vec<Row>,
+    wireless: Vec<Wireless>,
+    supplies: Vec<SupplyRow>,
+    batteries: Vec<BatteryRow>,
+    paths: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Row {
+    number: String,
+    description: String,
+    at: String,
+    rest_ohms: String,
+    rest_volts: String,
+    alarm: String,
+    to_try: String,
+}
+
+#[derive(Serialize)]
+struct Wireless {
+    number: String,
+    description: String,
+    detector: String,
+    receiver: String,
+}
+
+#[derive(Serialize)]
+struct SupplyRow {
+    supply: String,
+    at: String,
+    mains: String,
+    battery: String,
+}
+
+#[derive(Serialize)]
+struct BatteryRow {
+    board: String,
+    battery: String,
+    installed: String,
+}
+
+fn view(material: &Material<'_>) -> Value {
+    let Material { site, power, .. } = material;
+    value(&Sheet {
+        zones: site.zones.entries().filter_map(|(id, _)| row(material, id)).collect(),
+        wireless: site.zones.iter().filter_map(|zone| wireless(material, zone)).collect(),
+        supplies: power.feedings.iter().filter_map(|feeding| supply(material, feeding)).collect(),
+        batteries: site
+            .boards
+            .iter()
+            .filter_map(|board| {
+                let battery = board.battery.as_ref()?;
+                let many = if battery.count > 1 { format!("{} × ", battery.count) } else { String::new() };
+                Some(BatteryRow {
+                    board: board.title.clone(),
+                    battery: format!("{many}{}", battery.capacity.value),
+                    installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
+                })
+            })
+            .collect(),
+        paths: site.communicators.iter().map(|line| line.title.clone()).collect(),
+    })
+}
+
+fn row(material: &Material<'_>, id: Id<Zone>) -> Option<Row> {
+    let Material { site, wiring, loops, .. } = material;
+    let zone = &site.zones[id];
+    zone.wired.as_ref()?;
+    let readings = loops.get(&id);
+    let rest = readings.and_then(|readings| readings.states.first());
+    let devices = site.devices.iter().filter(|device| device.zone == Some(id) && device.kind != DeviceKind::Wireless);
+    Some(Row {
+        number: zone.number.value.to_string(),
+        description: zone.description.value.clone(),
+        at: loop_words::input(site, wiring, id),
+        rest_ohms: rest.map(|rest| loop_words::bounds(&[rest.ohms], loop_words::ohms)).unwrap_or_default(),
+        rest_volts: rest
+            .and_then(|rest| rest.volts)
+            .map(|volts| loop_words::bounds(&[volts], loop_words::volts))
+            .unwrap_or_default(),
+        alarm: readings.map(alarm).unwrap_or_default(),
+        to_try: devices.map(|_| "☐").collect::<Vec<_>>().join(" "),
+    })
+}
+
+/// What any one contact in alarm reads: volts where the board's sensing is known, else ohms.
+fn alarm(readings: &LoopReadings) -> String {
+    let states: Vec<&StateReading> =
+        readings.states.iter().filter(|reading| matches!(reading.state, State::Alarm(_))).collect();
+    let volts: Vec<Spread> = states.iter().filter_map(|state| state.volts).collect();
+    let ohms: Vec<Spread> = states.iter().map(|state| state.ohms).collect();
+    match (ohms.is_empty(), volts.is_empty()) {
+        (true, _) => String::new(),
+        (_, false) => loop_words::bounds(&volts, loop_words::volts),
+        (_, true) => loop_words::bounds(&ohms, loop_words::ohms),
+    }
+}
+
+fn wireless(material: &Material<'_>, zone: &Zone) -> Option<Wireless> {
+    let site = material.site;
+    let device = &site.devices[zone.wireless?];
+    Some(Wireless {
+        number: zone.number.value.to_string(),
+        description: zone.description.value.clone(),
+        detector: device.title.clone(),
+        receiver: device.receiver.as_ref().map(|receiver| words::board(site, receiver.value)).unwrap_or_default(),
+    })
+}
+
+/// The consumer of a supply that gets least on a tired battery in alarm, where one reading says most.
+fn supply(material: &Material<'_>, feeding: &Feeding) -> Option<SupplyRow> {
+    let site = material.site;
+    let worst = |node| {
+        let battery = feeding.volts(node, Supply::Battery, Demand::Alarm);
+        battery.or_else(|| feeding.volts(node, Supply::Mains, Demand::Alarm)).map(|(hot, _)| hot)
+    };
+    let (node, volts, consumer) = feeding
+        .tree
+        .loads()
+        .filter_map(|(node, load)| Some((node, worst(node)?, load.consumer)))
+        .min_by(|one, other| one.1.0.total_cmp(&other.1.0))?;
+    let name = match consumer {
+        Consumer::Device(device) => {
+            let device = &site.devices[device];
+            device.name.as_ref().map(|name| name.value.clone())
+        }
+        Consumer::Board(board) => Some(site.boards[board].name.value.clone()),
+        Consumer::Hop(..) => None,
+    };
+    let said = |(least, greatest): (Volts, Volts)| loop_words::range(least.0, greatest.0, loop_words::volts);
+    let mains = name.and_then(|name| at_device(site, material.power, &name));
+    let mains = mains.or_else(|| {
+        let volts = |demand| feeding.volts(node, Supply::Mains, demand);
+        volts(Demand::Idle).or_else(|| volts(Demand::Alarm))
+    });
+    Some(SupplyRow {
+        supply: words::source(site, feeding.tree.source),
+        at: words::consumer(site, consumer),
+        mains: mains.map(said).unwrap_or_default(),
+        battery: format!("{volts} or more"),
+    })
+}

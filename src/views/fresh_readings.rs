@@ -1,0 +1,78 @@
+//! A fresh record of readings for a whole site: spec text with a line for everything there is to measure, to be filled
+//! in. A line without a value is valid and means "not taken".
+
+use std::fmt::Write;
+
+use super::{Material, loop_words};
+use crate::calc::State;
+use crate::calc::as_built::at_device;
+use crate::model::{Device, Site};
+
+/// The text of the record.
+pub fn text(material: &Material<'_>, date: jiff::civil::Date) -> String {
+    let mut text = format!(
+        "// Readings of {}. Fill in what the meter shows and leave out what was not measured:\n\
+         // ohms=(ohm)2203 with both leads off, open=#true where the meter shows no connection, volts=(V)2.50 with\n\
+         // everything connected. Name this file with an `include` in the spec.\n\
+         measured date=\"{date}\" meter=\"which, and what its leads read when they touch\" {{\n",
+        plain(&material.site.title)
+    );
+    loops(material, &mut text);
+    supplies(material, &mut text);
+    text.push_str("}\n");
+    text
+}
+
+fn loops(material: &Material<'_>, text: &mut String) {
+    let Material { site, loops, .. } = material;
+    for (zone, readings) in *loops {
+        let zone = &site.zones[*zone];
+        let number = zone.number.value;
+        line(text, &format!("// {number} {}", plain(&zone.description.value)));
+        for reading in &readings.states {
+            let state = match reading.state {
+                State::Normal => "\"rest\"".to_owned(),
+                State::Alarm(device) => format!("\"alarm\"{}", of(site, &site.devices[device])),
+                State::Cover(device) => format!("\"cover\"{}", of(site, &site.devices[device])),
+                _ => continue,
+            };
+            let volts = reading.volts.map(|volts| format!(" or {}", loop_words::bounds(&[volts], loop_words::volts)));
+            let ohms = loop_words::bounds(&[reading.ohms], loop_words::ohms);
+            line(text, &format!("loop {number} {state} // {ohms}{}", volts.unwrap_or_default()));
+        }
+    }
+}
+
+/// The way to name a device in a reading; nothing where it has no name and watches no opening.
+fn of(site: &Site, device: &Device) -> String {
+    let opening = device.opening.as_ref().map(|opening| &site.openings[opening.value].name.value);
+    let name = device.name.as_ref().map(|name| &name.value);
+    opening.or(name).map_or_else(String::new, |name| format!(" of=\"{name}\""))
+}
+
+fn supplies(material: &Material<'_>, text: &mut String) {
+    let Material { site, power, .. } = material;
+    let devices = site.devices.iter().filter_map(|device| device.name.as_ref());
+    let boards = site.boards.iter().map(|board| &board.name);
+    for name in devices.chain(boards) {
+        if let Some((least, greatest)) = at_device(site, power, &name.value) {
+            let expected = loop_words::range(least.0, greatest.0, loop_words::volts);
+            line(text, &format!("device \"{}\" // {expected}", name.value));
+        }
+    }
+    for board in site.boards.iter().filter(|board| board.battery.is_some()) {
+        line(text, &format!("battery \"{}\" // on charge", board.name.value));
+    }
+}
+
+fn line(text: &mut String, content: &str) {
+    // Writing to a string cannot fail.
+    let _ = writeln!(text, "    {content}");
+}
+
+/// Text in one line, for a comment.
+fn plain(text: &str) -> String {
+    text.chars()
+        .map(|c| if c.is_control() || matches!(c, '\u{2028}' | '\u{2029}' | '\u{85}') { ' ' } else { c })
+        .collect()
+}

@@ -1,0 +1,77 @@
+//! The as-built record: the template for a whole site, and readings judged against the calculation.
+
+use loopwright::session;
+
+use crate::alder_mill::AlderMill;
+
+const READINGS: &str = "readings.kdl";
+
+fn fresh() -> String {
+    let date = "2029-03-17".parse().unwrap();
+    session::readings(&AlderMill::new().files(), date).1.unwrap()
+}
+
+#[test]
+fn a_fresh_record_has_a_line_for_every_loop_and_changes_nothing() {
+    let text = fresh();
+    for zone in 1..=39 {
+        assert!(text.contains(&format!("    loop {zone} \"rest\" // ")), "{zone}");
+    }
+    for line in ["device \"smoke-north\" // ", "battery \"main\" // ", "loop 3 \"alarm\" of=\"parlour-west\" // "] {
+        assert!(text.contains(line), "{line}");
+    }
+    let with = AlderMill::new().appended(READINGS, &text);
+    assert!(with.new_findings().is_empty(), "{:#?}", with.new_findings());
+}
+
+/// Every line of the fresh record, filled in with a value of its own comment, fits.
+#[test]
+fn what_the_fresh_record_expects_fits() {
+    let filled: String = fresh()
+        .lines()
+        .map(|line| match line.split_once(" // ") {
+            Some((reading, expected)) if reading.trim_start().starts_with("loop ") => {
+                let ohms = expected.split(" or ").next().unwrap();
+                let value = if ohms.contains("open") {
+                    "open=#true".to_owned()
+                } else {
+                    let (number, unit) = ohms.rsplit_once(' ').unwrap();
+                    let greatest = number.rsplit(' ').next().unwrap();
+                    format!("ohms=({}){greatest}", if unit == "kΩ" { "kohm" } else { "ohm" })
+                };
+                format!("{reading} {value}\n")
+            }
+            _ => format!("{line}\n"),
+        })
+        .collect();
+    // Only those of the earlier days have moved; a value at the edge is as far from the last as can be.
+    let found = AlderMill::new().appended(READINGS, &filled).new_findings();
+    assert!(found.iter().all(|finding| finding.rule.slug == "reading-drifting"), "{found:#?}");
+}
+
+/// Zone 7 by hand: 1.96 kΩ where 2.087 to 2.312 kΩ is expected; 2201 ∥ 18 kΩ = 1.96 kΩ.
+#[test]
+fn a_leak_is_outside_and_explained() {
+    let measured = "measured date=\"2029-03-17\" {\n    loop 7 \"rest\" ohms=(kohm)1.96\n}\n";
+    let finding = AlderMill::new().appended(READINGS, measured).only("reading-outside");
+    assert!(finding.title.starts_with("zone 7 read 1.96 kΩ with the leads off in state rest"), "{}", finding.title);
+    let leak = finding.figures.iter().find(|figure| figure.contains("a leak of about")).unwrap();
+    let kiloohms: f64 = leak.split("about ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
+    assert!((17.0..19.0).contains(&kiloohms), "{leak}");
+}
+
+#[test]
+fn low_volts_at_a_device_and_a_flat_battery_are_outside_and_lost_zones_are_history() {
+    let at =
+        |line: &str| AlderMill::new().appended(READINGS, &format!("measured date=\"2029-03-17\" {{\n    {line}\n}}\n"));
+    at("device \"smoke-north\" volts=(V)11.9").only("reading-outside");
+    at("battery \"main\" volts=(V)12.1").only("reading-outside");
+    at("loop 99 \"rest\" ohms=(ohm)2200").only("reading-unknown");
+    at("loop 7 \"cover\" ohms=(ohm)2200").only("reading-unknown");
+    at("device \"nobody\" volts=(V)13").only("reading-unknown");
+    let old = AlderMill::new().appended(READINGS, "measured date=\"2032-03-14\" { battery \"main\" volts=(V)13.6; }\n");
+    old.only("battery-old");
+    let young =
+        AlderMill::new().appended(READINGS, "measured date=\"2032-03-13\" { battery \"main\" volts=(V)13.6; }\n");
+    assert!(young.new_findings().is_empty());
+}
