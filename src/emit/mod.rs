@@ -73,7 +73,10 @@ fn make(material: &Material<'_>, since: Option<(&Material<'_>, &str)>) -> Bundle
         let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
             let named = since.map_or("", |(_, named)| named);
             let text = text_of(templates, document, material, named).map_err(|fault| fault.to_string())?;
-            Ok(since.map_or(text.clone(), |(old, _)| marks::of(templates, document, &text, old)))
+            Ok(match since {
+                Some((old, _)) => marks::of(templates, document, &text, old) + pointer(document),
+                None => text,
+            })
         });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
         let line = Head::of(material.site, document).line();
@@ -87,6 +90,15 @@ fn make(material: &Material<'_>, since: Option<(&Material<'_>, &str)>) -> Bundle
     bundle.put("site.json", SiteData::json(material));
     bundle.put("site.schema.json", SiteData::schema());
     bundle
+}
+
+/// What the cover says of the sheet that is in the packet of a comparison only.
+fn pointer(document: &Document) -> &'static str {
+    if document.name == views::cover::DOCUMENT.name {
+        "\n## What changed\n\n[Work order](work-order.md): the steps that lead here from the revision before.\n"
+    } else {
+        ""
+    }
 }
 
 /// The Markdown of a document: the head that all share, then its own template. `since` names the revision that its

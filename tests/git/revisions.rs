@@ -242,6 +242,8 @@ fn compile_since_marks_the_rows_and_adds_the_work_order() {
     assert!(jsonschema::draft202012::new(&schema).unwrap().is_valid(&order));
     assert_eq!(order["format"], "loopwright-diff");
 
+    assert!(read("index.html").contains("<a href=\"work-order.html\">"));
+
     // Against itself nothing is marked, and without a mark nothing is said of bars.
     repository.commit("B");
     repository.run(repository.top(), &["compile", "specs/cottage", "--since", "HEAD", "--out", "same"]);
