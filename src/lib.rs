@@ -11,6 +11,7 @@ pub mod calc;
 pub mod checks;
 pub mod cli;
 pub mod diag;
+pub mod diff;
 pub mod emit;
 pub mod model;
 pub mod profiles;

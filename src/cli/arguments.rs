@@ -39,6 +39,21 @@ pub(super) enum ColourChoice {
     Never,
 }
 
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(super) enum DiffForm {
+    /// A short list, for a terminal, a commit message, a pull request
+    #[default]
+    Text,
+    /// The work order as Markdown
+    Markdown,
+    /// The work order as a page to print
+    Html,
+    /// Everything, for programs
+    Json,
+    /// The schema of the JSON
+    JsonSchema,
+}
+
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Check sites and print what is found
@@ -61,8 +76,36 @@ pub(super) enum Command {
         out: PathBuf,
 
         /// Fail where register.kdl would change, and write nothing for that site; for CI
-        #[arg(long)]
+        #[arg(long, conflicts_with = "since")]
         frozen: bool,
+
+        /// Mark what differs from this git revision or folder, and add the work order that leads here from it
+        #[arg(long, value_name = "REV|PATH")]
+        since: Option<String>,
+    },
+
+    /// Say what changed between two revisions of a site, as a list or as a work order
+    #[command(after_help = DIFF_EXAMPLES)]
+    Diff {
+        /// Revisions as git names them, a folder or site.kdl, or REV:PATH; see the examples
+        #[arg(value_name = "REV|PATH", num_args = 0..=3)]
+        sides: Vec<String>,
+
+        /// The form: a short list, or the work order
+        #[arg(long = "as", value_enum, default_value_t, value_name = "FORM")]
+        form: DiffForm,
+    },
+
+    /// Print one spec file as a plain list, for `git diff`
+    #[command(after_help = TEXTCONV_EXAMPLES)]
+    Textconv {
+        /// A .kdl file; a part of a site will do
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+
+        /// Another one: then what differs is printed, for `git difftool`
+        #[arg(value_name = "OTHER")]
+        other: Option<PathBuf>,
     },
 
     /// Print how the figures of a zone's loop are computed
@@ -157,8 +200,10 @@ Examples:
   loopwright compile specs/alder-mill     writes out/alder-mill/
   loopwright compile specs --out paper    writes paper/<site>/ for every site below specs
   loopwright compile specs --frozen       in CI: fails where a register is not up to date
+  loopwright compile specs/alder-mill --since HEAD~1
 
-Labels and landings are kept in register.kdl beside site.kdl: commit it. A packet is written whole or not at all. Files that the program did not write, or that
+Labels and landings are kept in register.kdl beside site.kdl: commit it. With --since, a bar stands beside every row
+that differs, and the packet holds the work order. A packet is written whole or not at all. Files that the program did not write, or that
 were changed by hand since, are never replaced: it names them and writes nothing.";
 
 const WHY_EXAMPLES: &str = "\
@@ -178,6 +223,31 @@ Examples:
 
 It lists the states and cable faults that read so, nearest first, and what else would explain
 the reading: a short at a distance, a leak, a bad joint, another resistor.";
+
+const DIFF_EXAMPLES: &str = "\
+Examples:
+  loopwright diff                                     the last commit against the site in this folder
+  loopwright diff specs/alder-mill                    the last commit against the files on disk
+  loopwright diff HEAD~3 specs/alder-mill             three commits back against the files on disk
+  loopwright diff v1 v2 specs/alder-mill              two tags; so does v1..v2
+  loopwright diff HEAD~3:specs/mill HEAD:specs/alder-mill
+  loopwright diff old-folder new-folder
+  loopwright diff main..remodel specs/alder-mill --as html > work-order.html
+
+What exists on disk is a path; everything else is a revision. Order, spacing, comments and files are no change.
+The working tree is read only where a path is compared; revisions are read without touching it.
+
+Exit codes: 0 compared, 1 compared, but one of the two has errors, 2 could not compare.";
+
+const TEXTCONV_EXAMPLES: &str = "\
+Examples:
+  loopwright textconv specs/alder-mill/zones-ground.kdl
+
+To have `git diff` show zones instead of lines, write in .gitattributes
+  *.kdl diff=loopwright
+and tell git once, in the repository
+  git config diff.loopwright.textconv 'loopwright textconv'
+  git config difftool.loopwright.cmd 'loopwright textconv \"$LOCAL\" \"$REMOTE\"'";
 
 const EXPLAIN_EXAMPLES: &str = "\
 Examples:

@@ -19,7 +19,11 @@ use crate::register_file;
 
 /// Compiles every site that `paths` mean into a folder of its name in `out`.
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, compiler: Compiler) -> Result<Exit, Stop> {
-    let mut sites = check::read(paths, compiler)?;
+    finish(screen, check::read(paths, compiler)?, out)
+}
+
+/// Writes the packets of sites that were compiled, and prints what was found.
+pub(super) fn finish(screen: &mut Screen, mut sites: Vec<Site>, out: &Path) -> Result<Exit, Stop> {
     let written = write(&mut sites, out);
     for site in &mut sites {
         site.packet = packet(site, out);

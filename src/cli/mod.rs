@@ -10,8 +10,10 @@ mod arguments;
 mod check;
 mod compile;
 mod diagnose;
+mod diff;
 mod disk;
 mod explain;
+mod git;
 mod manifest;
 mod output;
 mod question;
@@ -19,9 +21,12 @@ mod readings;
 mod reference;
 mod register;
 mod report;
+mod revision;
 mod screen;
+mod since;
 mod sites;
 mod staging;
+mod textconv;
 mod why;
 
 use std::process::ExitCode;
@@ -83,8 +88,11 @@ pub fn main() -> ExitCode {
 fn run(command: &Command, screen: &mut Screen) -> Exit {
     let done = match command {
         Command::Check { paths } => check::run(screen, paths, &session::check),
-        Command::Compile { paths, out, frozen: false } => compile::run(screen, paths, out, &session::compile),
-        Command::Compile { paths, out, frozen: true } => compile::run(screen, paths, out, &session::compile_frozen),
+        Command::Compile { paths, out, since: Some(since), .. } => since::run(screen, paths, out, since),
+        Command::Compile { paths, out, frozen: false, .. } => compile::run(screen, paths, out, &session::compile),
+        Command::Compile { paths, out, .. } => compile::run(screen, paths, out, &session::compile_frozen),
+        Command::Diff { sides, form } => diff::run(screen, sides, *form),
+        Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
         Command::Readings { path, date } => readings::run(screen, path, *date),

@@ -23,6 +23,11 @@ pub fn shown(text: &str) -> String {
     text.chars().map(|c| stand_in(c).unwrap_or(c)).collect()
 }
 
+/// Several lines, each fit to be shown.
+pub fn lines(text: &str) -> String {
+    text.chars().map(|c| if c == '\n' { c } else { stand_in(c).unwrap_or(c) }).collect()
+}
+
 /// A line of source, fit to be drawn: as [`shown`], but a tab stays a tab.
 pub fn source_character(character: char) -> char {
     if character == '\t' { character } else { stand_in(character).unwrap_or(character) }

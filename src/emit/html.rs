@@ -62,9 +62,12 @@ fn margins(frame: Frame<'_>) -> String {
 /// Escapes cut the text into pieces, so these are joined first.
 fn filtered(markdown: &str) -> Vec<Event<'_>> {
     let mut events: Vec<Event<'_>> =
-        TextMergeStream::new(Parser::new_ext(markdown, Options::ENABLE_TABLES)).filter_map(harmless).collect();
+        TextMergeStream::new(Parser::new_ext(markdown, Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS))
+            .filter_map(harmless)
+            .collect();
     let taken = number_headings(&mut events);
     make_places(&mut events, taken);
+    draw_bars(&mut events);
     tie_units(&mut events);
     hold_short_cells(events)
 }
@@ -79,6 +82,8 @@ fn harmless(event: Event<'_>) -> Option<Event<'_>> {
         Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
             Some(Event::Start(Tag::Link { link_type, dest_url: target(dest_url), title, id }))
         }
+        // A box to tick by hand, not one of a form.
+        Event::TaskListMarker(_) => Some(Event::InlineHtml("<span class=\"tick\">☐</span> ".into())),
         other => Some(other),
     }
 }
@@ -140,6 +145,21 @@ fn free_id(words: &str, taken: &mut BTreeSet<String>) -> String {
         .unwrap_or(stem);
     taken.insert(id.clone());
     id
+}
+
+/// Marks of changed rows: bold bars become spans, from which the style draws a bar beside the row.
+fn draw_bars(events: &mut [Event<'_>]) {
+    let mut rest = events;
+    while let Some((first, after)) = rest.split_first_mut() {
+        if let (Event::Start(Tag::Strong), [Event::Text(text), end @ Event::End(TagEnd::Strong), ..]) =
+            (&*first, &mut *after)
+            && &**text == "▌"
+        {
+            *first = Event::InlineHtml("<span class=\"changed\">".into());
+            *end = Event::InlineHtml("</span>".into());
+        }
+        rest = after;
+    }
 }
 
 /// Keeps a number and its unit on one line: the blank between them becomes one that does not break.

@@ -7,11 +7,13 @@ pub mod bundle;
 pub mod escape;
 pub mod html;
 pub mod markdown;
+pub mod marks;
 pub mod table;
 
 pub use bundle::Bundle;
 
 use crate::views::site_data::SiteData;
+use crate::views::work_order::{self, WorkOrder};
 use crate::views::{self, Document, Head, Material};
 
 use html::Frame;
@@ -19,13 +21,63 @@ use markdown::{TemplateFault, Templates};
 
 /// Makes the packet of a site.
 pub fn packet(material: &Material<'_>) -> Bundle {
+    make(material, None)
+}
+
+/// Makes the packet of a site with marks beside what differs from an earlier revision, and with the work order that
+/// leads from there to here. `since` is how the earlier revision is called on the sheets.
+pub fn packet_since(material: &Material<'_>, old: &Material<'_>, since: &str, order: &WorkOrder) -> Bundle {
+    let mut bundle = make(material, Some((old, since)));
+    let (markdown, html) = work_order(order);
+    bundle.put("work-order.md", markdown);
+    bundle.put("work-order.html", html);
+    bundle.put("work-order.json", order.json());
+    bundle.put("work-order.schema.json", WorkOrder::schema());
+    bundle
+}
+
+/// A work order as Markdown and as a page.
+pub fn work_order(order: &WorkOrder) -> (String, String) {
+    let document = &work_order::DOCUMENT;
+    let head = Head::plain(&order.title, document);
+    let made = Templates::new(&[document]).map_err(|fault| fault.to_string()).and_then(|templates| {
+        let head = templates.render("head", &views::value(&head));
+        let body = templates.render(document.name, &views::value(order));
+        let both = head.and_then(|head| body.map(|body| format!("{}\n\n{}\n", head.trim(), tidy(body.trim()))));
+        both.map_err(|fault| fault.to_string())
+    });
+    let text = made.unwrap_or_else(|fault| apology(document, &fault));
+    let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
+    let page = html::page(&text, Frame { name: document.name, title: document.title, site: &line });
+    (text, page)
+}
+
+/// No more than one empty line at a time: parts of a template that print nothing leave some.
+fn tidy(text: &str) -> String {
+    let mut tidy = String::with_capacity(text.len());
+    let mut empty = false;
+    for line in text.lines() {
+        if !(empty && line.is_empty()) {
+            tidy.push_str(line);
+            tidy.push('\n');
+        }
+        empty = line.is_empty();
+    }
+    tidy.trim_end().to_owned()
+}
+
+fn make(material: &Material<'_>, since: Option<(&Material<'_>, &str)>) -> Bundle {
     let templates = Templates::new(views::DOCUMENTS);
     let mut bundle = Bundle::default();
     for document in views::DOCUMENTS {
-        let made = templates
-            .as_ref()
-            .map_err(ToString::to_string)
-            .and_then(|templates| text_of(templates, document, material).map_err(|fault| fault.to_string()));
+        let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
+            let named = since.map_or("", |(_, named)| named);
+            let text = text_of(templates, document, material, named).map_err(|fault| fault.to_string())?;
+            Ok(match since {
+                Some((old, _)) => marks::of(templates, document, &text, old) + pointer(document),
+                None => text,
+            })
+        });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
         let line = Head::of(material.site, document).line();
         let frame = Frame { name: document.name, title: document.title, site: &line };
@@ -40,9 +92,24 @@ pub fn packet(material: &Material<'_>) -> Bundle {
     bundle
 }
 
-/// The Markdown of a document: the head that all share, then its own template.
-fn text_of(templates: &Templates, document: &Document, material: &Material<'_>) -> Result<String, TemplateFault> {
-    let head = templates.render("head", &views::value(&Head::of(material.site, document)))?;
+/// What the cover says of the sheet that is in the packet of a comparison only.
+fn pointer(document: &Document) -> &'static str {
+    if document.name == views::cover::DOCUMENT.name {
+        "\n## What changed\n\n[Work order](work-order.md): the steps that lead here from the revision before.\n"
+    } else {
+        ""
+    }
+}
+
+/// The Markdown of a document: the head that all share, then its own template. `since` names the revision that its
+/// marks refer to, where it has any.
+fn text_of(
+    templates: &Templates,
+    document: &Document,
+    material: &Material<'_>,
+    since: &str,
+) -> Result<String, TemplateFault> {
+    let head = templates.render("head", &views::value(&Head::of(material.site, document).since(since)))?;
     let body = templates.render(document.name, &(document.view)(material))?;
     Ok(format!("{}\n\n{}\n", head.trim(), body.trim()))
 }

@@ -1,6 +1,8 @@
 //! Facade for front ends: files in, plain data out.
 
+mod compare;
 mod loops;
+mod textconv;
 
 use std::collections::BTreeMap;
 
@@ -20,7 +22,10 @@ use crate::{register, register_file, schema, syntax};
 
 pub use crate::views::diagnosis::Diagnosis;
 pub use crate::views::why::Why;
+pub use crate::views::work_order::{WorkOrder, text::plain};
+pub use compare::{Compared, compare, compile_since, print};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
+pub use textconv::{textconv, textconv_two};
 
 /// What one compilation of a site gave.
 #[derive(Debug, Default)]
@@ -54,9 +59,7 @@ pub fn compile(files: &dyn FileSource) -> Outcome {
     let (mut outcome, made) = read(files);
     if let Some(made) = made.filter(|_| !outcome.failed()) {
         outcome.bundle = Some(packet(&made, &outcome));
-        let Registers { old, new } = &made.registers;
-        let changed = old.text.is_none() || old.register != *new;
-        outcome.register = changed.then(|| register_file::rewrite(old.text.as_deref(), &old.register, new));
+        outcome.register = made.registers.text();
     }
     outcome
 }
@@ -66,7 +69,7 @@ pub fn compile_frozen(files: &dyn FileSource) -> Outcome {
     let (mut outcome, made) = read(files);
     if let Some(made) = made.filter(|_| !outcome.failed()) {
         let Registers { old, new } = &made.registers;
-        if old.text.is_none() || old.register != *new {
+        if made.registers.changed() {
             outcome.diagnostics.push(register_file::findings::not_current(old.file, &old.register, new));
             outcome.diagnostics.sort_by(Diagnostic::in_order);
         } else {
@@ -77,9 +80,13 @@ pub fn compile_frozen(files: &dyn FileSource) -> Outcome {
 }
 
 fn packet(made: &Made, outcome: &Outcome) -> Bundle {
-    let mut lasting = outcome.diagnostics.clone();
-    lasting.retain(|found| !register_file::rules::is_passing(found.rule));
-    emit::packet(&made.material(&outcome.sources, &lasting))
+    emit::packet(&made.material(&outcome.sources, &lasting(outcome)))
+}
+
+/// What is found every time: what only tells of a change is not printed in the packet.
+fn lasting(outcome: &Outcome) -> Vec<Diagnostic> {
+    let lasting = |found: &&Diagnostic| !register_file::rules::is_passing(found.rule);
+    outcome.diagnostics.iter().filter(lasting).cloned().collect()
 }
 
 /// A fresh record of readings, with a line for everything there is to measure; `None` where there is no site.
@@ -105,6 +112,18 @@ struct Registers {
     new: Register,
 }
 
+impl Registers {
+    fn changed(&self) -> bool {
+        self.old.text.is_none() || self.old.register != self.new
+    }
+
+    /// The new text; `None` where it stays as it is.
+    fn text(&self) -> Option<String> {
+        let Self { old, new } = self;
+        self.changed().then(|| register_file::rewrite(old.text.as_deref(), &old.register, new))
+    }
+}
+
 impl Made {
     /// What the views look at.
     fn material<'m>(&'m self, sources: &'m Sources, diagnostics: &'m [Diagnostic]) -> Material<'m> {
@@ -122,6 +141,11 @@ impl Made {
 
 /// Reads and checks a site; with what was made of it, where it could be read.
 fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
+    read_after(files, None)
+}
+
+/// As [`read`]; where the site has no register of its own, labels and landings follow that of another revision.
+fn read_after(files: &dyn FileSource, other: Option<&Register>) -> (Outcome, Option<Made>) {
     let mut sink = Sink::default();
     let mut resolved = resolve(files, &mut sink);
     let old = register_file::load(files, &mut resolved.sources, &mut sink);
@@ -130,8 +154,11 @@ fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
         return (outcome, None);
     };
     site.sound &= old.whole;
-    let Kept { wiring, register: new, notices } = register::keep(&site, &old.register);
-    register_file::findings::report(&site, &notices, &mut sink);
+    let other = other.filter(|_| old.text.is_none());
+    let Kept { wiring, register: new, notices } = register::keep(&site, other.unwrap_or(&old.register));
+    if other.is_none() {
+        register_file::findings::report(&site, &notices, &mut sink);
+    }
     let loops = calc::loops::of_site(&site);
     let power = power::of_site(&site);
     let verdicts = loop_verdict::of_site(&site, &loops);

@@ -16,6 +16,7 @@ mod entry;
 mod faults;
 mod grammar;
 mod number;
+pub mod outline;
 pub mod rules;
 mod string;
 pub mod token;

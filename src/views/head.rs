@@ -13,6 +13,7 @@ pub struct Head {
     revision: String,
     date: String,
     note: String,
+    since: String,
 }
 
 impl Head {
@@ -25,6 +26,25 @@ impl Head {
             revision: revision.map(|r| r.mark.clone()).unwrap_or_default(),
             date: revision.and_then(|r| r.date).map(|date| date.to_string()).unwrap_or_default(),
             note: revision.and_then(|r| r.note.clone()).unwrap_or_default(),
+            since: String::new(),
+        }
+    }
+
+    /// The same with the revision that the sheet's changed marks refer to.
+    #[must_use]
+    pub fn since(self, since: &str) -> Self {
+        Self { since: since.to_owned(), ..self }
+    }
+
+    /// The head of a document that belongs to no single revision.
+    pub fn plain(site: &str, document: &Document) -> Self {
+        Self {
+            title: document.title,
+            site: site.to_owned(),
+            revision: String::new(),
+            date: String::new(),
+            note: String::new(),
+            since: String::new(),
         }
     }
 

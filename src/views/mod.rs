@@ -26,6 +26,7 @@ pub mod terminal_schedule;
 pub mod why;
 pub mod wire_labels;
 pub mod words;
+pub mod work_order;
 pub mod zone_descriptions;
 
 use std::collections::BTreeMap;

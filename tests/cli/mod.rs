@@ -40,6 +40,8 @@ fn version_and_help_are_printed_and_clean() {
         &["why", "--help"],
         &["diagnose", "--help"],
         &["explain", "--help"],
+        &["diff", "--help"],
+        &["textconv", "--help"],
     ] {
         let help = loopwright(folder.path(), arguments);
         assert_eq!(help.status.code(), Some(0), "{arguments:?}");

@@ -6,6 +6,7 @@ mod figures;
 mod loops;
 mod pages;
 mod power;
-mod sites;
+pub mod sites;
 mod tables;
 mod template_check;
+mod work_order;

@@ -1,0 +1,18 @@
+#!/bin/sh
+# An example of a CI job, for any runner that has git and loopwright: every site is checked and compiled, and what the
+# change does to each of them is printed for the reviewer. Usage: ci.sh BASE [FOLDER], BASE being the branch merged into.
+set -eu
+base=$1
+folder=${2:-specs}
+
+loopwright check "$folder" --format short
+loopwright compile "$folder" --out packet >/dev/null
+
+find "$folder" -name site.kdl | sort | while read -r site; do
+    site=$(dirname "$site")
+    if git cat-file -e "$base:./$site/site.kdl" 2>/dev/null; then
+        loopwright diff "$base" HEAD "$site"
+    else
+        echo "$site: new"
+    fi
+done

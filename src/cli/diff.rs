@@ -1,0 +1,33 @@
+//! `loopwright diff`: what changed between two revisions of a site, and the work that it takes.
+
+use super::arguments::DiffForm;
+use super::screen::Screen;
+use super::{Exit, Stop, revision};
+use crate::diag::{Format, neutral, render};
+use crate::session::{self, Compared, WorkOrder};
+
+/// Compares the two sides that the arguments mean, and prints the result.
+pub(super) fn run(screen: &mut Screen, sides: &[String], form: DiffForm) -> Result<Exit, Stop> {
+    if form == DiffForm::JsonSchema {
+        screen.print(&WorkOrder::schema())?;
+        return Ok(Exit::Clean);
+    }
+    let (old, new) = revision::sides(sides)?;
+    let Compared { old: before, new: after, order } =
+        session::compare((old.files.as_ref(), &old.named), (new.files.as_ref(), &new.named));
+    let Some(order) = order else {
+        let (named, outcome) = if before.site.is_none() { (old.named, before) } else { (new.named, after) };
+        let found = render(Format::Short, &outcome.sources, &outcome.diagnostics, render::LIMIT);
+        screen.complain(&found);
+        return Err(Stop::new(format!("{named} cannot be compared: there is no site to be read in it")));
+    };
+    let form = if matches!(screen.format, Format::Json) { DiffForm::Json } else { form };
+    let text = match form {
+        DiffForm::Text => neutral::lines(&session::plain(&order)),
+        DiffForm::Markdown => session::print(&order).0,
+        DiffForm::Html => session::print(&order).1,
+        DiffForm::Json | DiffForm::JsonSchema => order.json(),
+    };
+    screen.print(&text)?;
+    Ok(if before.failed() || after.failed() { Exit::Faults } else { Exit::Clean })
+}

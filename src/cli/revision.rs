@@ -1,0 +1,195 @@
+//! What the user means by the arguments of `diff`: revisions and a path, as `git diff` takes them.
+//!
+//! What exists on disk is a path; everything else is a revision. `OLD..NEW` is two revisions, `REV:PATH` a revision with
+//! a site of its own, from the top of the repository as git has it (`REV:./PATH` from here).
+
+use std::path::{Path, PathBuf};
+
+use super::disk::{self, DiskFiles};
+use super::git::Repository;
+use super::{Stop, plain, sites};
+use crate::resolve::load::FileSource;
+
+/// One of the two that are compared.
+pub(super) struct Side {
+    pub(super) files: Box<dyn FileSource>,
+    /// As the user named it.
+    pub(super) named: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Named {
+    /// On disk.
+    Path(PathBuf),
+    /// A revision of the site that the path argument names.
+    Revision(String),
+    /// A revision with a path of its own.
+    RevisionPath(String, String),
+}
+
+/// The two sides that the arguments mean.
+pub(super) fn sides(arguments: &[String]) -> Result<(Side, Side), Stop> {
+    let (old, new, path) = meant(arguments, |argument| Path::new(argument).symlink_metadata().is_ok())?;
+    let folder = match path {
+        Some(path) => one_folder(&path)?,
+        None => PathBuf::from("."),
+    };
+    Ok((open(&old, &folder)?, open(&new, &folder)?))
+}
+
+/// A revision or folder that a site on disk is held against.
+pub(super) fn since(argument: &str, folder: &Path) -> Result<Side, Stop> {
+    let (old, _, _) = meant(&[argument.to_owned(), folder.to_string_lossy().into_owned()], |argument| {
+        Path::new(argument).symlink_metadata().is_ok()
+    })?;
+    open(&old, folder)
+}
+
+/// Old, new, and the path of the site where one was given.
+fn meant(arguments: &[String], exists: impl Fn(&str) -> bool) -> Result<(Named, Named, Option<PathBuf>), Stop> {
+    let mut revisions: Vec<Named> = Vec::new();
+    let mut paths: Vec<PathBuf> = Vec::new();
+    for argument in arguments {
+        if exists(argument) {
+            paths.push(PathBuf::from(argument));
+        } else if !paths.is_empty() {
+            return Err(Stop::new(format!("cannot read {argument}: no such file or directory"))
+                .help("revisions come first, then the path of the site"));
+        } else if let Some((old, new)) = range(argument)? {
+            revisions.extend([old, new]);
+        } else {
+            revisions.push(one(argument));
+        }
+    }
+    let on_disk = |path: Option<&PathBuf>| Named::Path(path.cloned().unwrap_or_else(|| PathBuf::from(".")));
+    let head = || Named::Revision("HEAD".to_owned());
+    match (revisions.as_slice(), paths.as_slice()) {
+        ([], []) => Ok((head(), on_disk(None), None)),
+        ([], [path]) => Ok((head(), Named::Path(path.clone()), Some(path.clone()))),
+        ([], [old, new]) => Ok((Named::Path(old.clone()), Named::Path(new.clone()), None)),
+        ([old @ Named::RevisionPath(_, site)], []) => {
+            let top = Repository::of(None)?.top().unwrap_or_default();
+            Ok((old.clone(), Named::Path(top.join(site)), None))
+        }
+        ([old], [] | [_]) => Ok((old.clone(), on_disk(paths.first()), paths.first().cloned())),
+        ([old, new], [] | [_]) => Ok((old.clone(), new.clone(), paths.first().cloned())),
+        _ => Err(Stop::new("two revisions or two paths are compared").help("loopwright diff OLD NEW PATH")),
+    }
+}
+
+/// `OLD..NEW`, either of which may be left out for HEAD.
+fn range(argument: &str) -> Result<Option<(Named, Named)>, Stop> {
+    // In `HEAD:../x` the dots belong to the path.
+    let Some((old, new)) = argument.split_once("..").filter(|(old, _)| !old.contains(':')) else { return Ok(None) };
+    if new.starts_with('.') {
+        return Err(Stop::new(format!("{argument}: three dots mean a common ancestor, which is not supported"))
+            .help("write OLD..NEW; `git merge-base A B` names the ancestor"));
+    }
+    let side = |name: &str| one(if name.is_empty() { "HEAD" } else { name });
+    Ok(Some((side(old), side(new))))
+}
+
+fn one(argument: &str) -> Named {
+    match argument.split_once(':') {
+        Some((revision, path)) => {
+            let revision = if revision.is_empty() { "HEAD" } else { revision };
+            Named::RevisionPath(revision.to_owned(), path.to_owned())
+        }
+        None => Named::Revision(argument.to_owned()),
+    }
+}
+
+/// The folder of the one site that a path means.
+fn one_folder(path: &Path) -> Result<PathBuf, Stop> {
+    // A folder whose site is gone from the disk may still be compared in two revisions.
+    if path.is_dir() && !path.join(sites::SITE_FILE).exists() {
+        return match sites::find(&[path.to_owned()]) {
+            Ok(found) => match found.as_slice() {
+                [one] => Ok(one.clone()),
+                _ => Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them")),
+            },
+            Err(_) => Ok(path.to_owned()),
+        };
+    }
+    let found = sites::find(&[path.to_owned()])?;
+    found.into_iter().next().ok_or_else(|| Stop::new(format!("no site in {}", path.display())))
+}
+
+fn open(named: &Named, folder: &Path) -> Result<Side, Stop> {
+    match named {
+        Named::Path(path) => {
+            let found = sites::find(std::slice::from_ref(path))?;
+            let [folder] = found.as_slice() else {
+                return Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them"));
+            };
+            let files = DiskFiles::open(folder)
+                .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+            let shown = disk::shown(folder, "");
+            Ok(Side { files: Box::new(files), named: if shown.is_empty() { ".".to_owned() } else { shown } })
+        }
+        Named::Revision(revision) => {
+            let repository = Repository::of(Some(folder))?;
+            let site = repository.prefix().to_owned();
+            in_revision(&repository, revision, &site)
+        }
+        Named::RevisionPath(revision, path) => {
+            let repository = Repository::of(None)?;
+            let site = match path.strip_prefix("./") {
+                Some(path) if repository.prefix().is_empty() => path.to_owned(),
+                Some(path) => format!("{}/{path}", repository.prefix()),
+                None => path.clone(),
+            };
+            let site = site.strip_suffix(sites::SITE_FILE).unwrap_or(&site).trim_end_matches('/');
+            in_revision(&repository, revision, site)
+        }
+    }
+}
+
+fn in_revision(repository: &Repository, revision: &str, site: &str) -> Result<Side, Stop> {
+    let tree = repository.tree(revision)?;
+    let files = repository.site(&tree, revision, site)?;
+    if !files.has_site() {
+        let place = if site.is_empty() { "at the top".to_owned() } else { format!("in {site}") };
+        return Err(Stop::new(format!("{revision} has no site {place}"))
+            .help("where the folder was called otherwise then, write REV:PATH, as HEAD~3:specs/old-name"));
+    }
+    Ok(Side { files: Box::new(files), named: revision.to_owned() })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(arguments: &[&str]) -> Result<(Named, Named, Option<PathBuf>), Stop> {
+        let arguments: Vec<String> = arguments.iter().map(|argument| (*argument).to_owned()).collect();
+        meant(&arguments, |argument| argument.starts_with("site"))
+    }
+
+    fn revision(name: &str) -> Named {
+        Named::Revision(name.to_owned())
+    }
+
+    #[test]
+    fn arguments_mean_what_they_mean_to_git() {
+        let site = || Some(PathBuf::from("site"));
+        let disk = || Named::Path(PathBuf::from("site"));
+        let here = || Named::Path(PathBuf::from("."));
+        assert_eq!(read(&[]).unwrap(), (revision("HEAD"), here(), None));
+        assert_eq!(read(&["site"]).unwrap(), (revision("HEAD"), disk(), site()));
+        assert_eq!(read(&["HEAD~3"]).unwrap(), (revision("HEAD~3"), here(), None));
+        assert_eq!(read(&["HEAD~3", "site"]).unwrap(), (revision("HEAD~3"), disk(), site()));
+        assert_eq!(read(&["v1", "v2", "site"]).unwrap(), (revision("v1"), revision("v2"), site()));
+        assert_eq!(read(&["v1..v2", "site"]).unwrap(), (revision("v1"), revision("v2"), site()));
+        assert_eq!(read(&["v1.."]).unwrap(), (revision("v1"), revision("HEAD"), None));
+        assert_eq!(read(&["site", "site-2"]).unwrap(), (disk(), Named::Path("site-2".into()), None));
+        let own = |rev: &str, path: &str| Named::RevisionPath(rev.into(), path.into());
+        assert_eq!(read(&["v1:a/b", "v2:../c"]).unwrap(), (own("v1", "a/b"), own("v2", "../c"), None));
+    }
+
+    #[test]
+    fn nonsense_is_refused() {
+        assert!(read(&["v1...v2"]).unwrap_err().message.contains("three dots"));
+        assert!(read(&["site", "gone"]).unwrap_err().message.contains("cannot read gone"));
+        assert!(read(&["v1..v2", "v3"]).is_err());
+    }
+}

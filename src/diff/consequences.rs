@@ -1,0 +1,181 @@
+//! What follows from a diff: readings, volts, hours of battery, landings. The figures are those of the calculations of
+//! both sides.
+
+use std::collections::BTreeMap;
+
+use super::facts::{self, Kind, Subject};
+use super::{Diff, Side, What};
+use crate::base::Id;
+use crate::calc::power::{Consumer, Demand, Supply, standby};
+use crate::calc::{LoopReadings, State};
+use crate::model::{Board, Device, Site, Zone};
+use crate::quantity::{AmpereHours, Seconds, Volts};
+
+/// One thing that follows.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Consequence {
+    /// A loop that is in both sites reads otherwise at rest.
+    Reads {
+        /// The zone's number in the new site.
+        zone: u32,
+        /// Before.
+        old: AtRest,
+        /// Now.
+        new: AtRest,
+    },
+    /// Other volts arrive at a detector, sounder or board that is in both sites: in alarm, hot wire, at the end of the
+    /// battery; on mains where there is no battery.
+    Volts {
+        /// What it is in the new site.
+        subject: Subject,
+        /// Before.
+        old: Volts,
+        /// Now.
+        new: Volts,
+    },
+    /// A board's battery lasts longer or shorter at rest, new and warm.
+    Battery {
+        /// The board in the new site.
+        board: Subject,
+        /// Before.
+        old: Seconds,
+        /// Now.
+        new: Seconds,
+    },
+    /// A conductor of a cable that stays lands elsewhere, or does something else.
+    Lands {
+        /// The cable's label.
+        cable: String,
+        /// Position of the change in [`Diff::changes`].
+        change: usize,
+    },
+}
+
+/// A loop's nominal readings at rest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AtRest {
+    /// Ohms at the leads; infinite for no connection.
+    pub ohms: f64,
+    /// Volts at the terminals, where the board's sensing is known.
+    pub volts: Option<f64>,
+}
+
+/// Ohms that differ by less than this cannot be told apart with a meter.
+const TELLING_OHMS: f64 = 0.05;
+/// The same in volts.
+const TELLING_VOLTS: f64 = 0.005;
+/// Volts at a device that are worth a line; less comes and goes with the weather.
+const TELLING_SUPPLY: f64 = 0.05;
+/// Share of a battery's time that is worth a line.
+const TELLING_TIME: f64 = 0.01;
+
+/// Everything that follows from a diff.
+pub fn of(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Vec<Consequence> {
+    let mut found = Vec::new();
+    let before = by_number(old.site, old.loops);
+    let after = by_number(new.site, new.loops);
+    let renumbered: BTreeMap<&str, &str> = diff
+        .renamed
+        .iter()
+        .filter(|(subject, _)| subject.kind == Kind::Zone)
+        .map(|(old, new)| (old.key.as_str(), new.key.as_str()))
+        .collect();
+    for (number, was) in before {
+        let key = number.to_string();
+        let number = renumbered.get(key.as_str()).and_then(|key| key.parse().ok()).unwrap_or(number);
+        let Some(is) = after.get(&number) else { continue };
+        if differs(was, *is) {
+            found.push(Consequence::Reads { zone: number, old: was, new: *is });
+        }
+    }
+    found.extend(supplies(diff, old, new));
+    for (position, change) in diff.changes.iter().enumerate() {
+        let Some(subject) = change.subject().filter(|subject| subject.kind == Kind::Conductor) else { continue };
+        let landing = ["near end", "far end", "does"].iter().any(|field| change.field(field).is_some());
+        if landing && matches!(change.what(), What::Changed | What::Moved) {
+            let cable = change.thing().and_then(|thing| thing.of.as_ref()).map_or(&subject.key, |cable| &cable.key);
+            found.push(Consequence::Lands { cable: cable.clone(), change: position });
+        }
+    }
+    found
+}
+
+/// Volts that arrive, and hours of batteries.
+fn supplies(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Vec<Consequence> {
+    let mut found = Vec::new();
+    let renamed = |subject: Subject| diff.renamed.get(&subject).cloned().unwrap_or(subject);
+    let after = volts(new);
+    for (subject, was) in volts(old) {
+        let subject = renamed(subject);
+        if let Some(is) = after.get(&subject)
+            && (was.0 - is.0).abs() >= TELLING_SUPPLY
+        {
+            found.push(Consequence::Volts { subject, old: was, new: *is });
+        }
+    }
+    let after = hours(new);
+    for (board, was) in hours(old) {
+        let board = renamed(board);
+        if let Some(is) = after.get(&board)
+            && (was.0 - is.0).abs() > was.0 * TELLING_TIME
+        {
+            found.push(Consequence::Battery { board, old: was, new: *is });
+        }
+    }
+    found
+}
+
+/// The least volts at every consumer that is told by its sheet to need some.
+fn volts(side: &Side<'_>) -> BTreeMap<Subject, Volts> {
+    let devices: BTreeMap<Id<Device>, String> =
+        facts::device_keys(side.site).into_iter().map(|(key, id)| (id, key)).collect();
+    let mut found: BTreeMap<Subject, Volts> = BTreeMap::new();
+    for feeding in &side.power.feedings {
+        for (node, load) in feeding.tree.loads() {
+            let subject = match load.consumer {
+                Consumer::Device(id) => {
+                    Subject { kind: Kind::Device, key: devices.get(&id).cloned().unwrap_or_default() }
+                }
+                Consumer::Board(id) => Subject { kind: Kind::Board, key: side.site.boards[id].name.value.clone() },
+                Consumer::Hop(..) => continue,
+            };
+            let at = |supply| feeding.volts(node, supply, Demand::Alarm);
+            if let Some((hot, _)) = at(Supply::Battery).or_else(|| at(Supply::Mains)) {
+                found.entry(subject).or_insert(hot);
+            }
+        }
+    }
+    found
+}
+
+/// How long every board's battery lasts at rest.
+fn hours(side: &Side<'_>) -> BTreeMap<Subject, Seconds> {
+    let of_board = |(id, board): (Id<Board>, &Board)| {
+        let battery = board.battery.as_ref()?;
+        let capacity = AmpereHours(battery.capacity.value.0 * f64::from(battery.count));
+        let hours = standby::lasts(capacity, standby::currents(side.site, side.power, id).idle, standby::PEUKERT);
+        hours
+            .is_finite()
+            .then(|| (Subject { kind: Kind::Board, key: board.name.value.clone() }, Seconds(hours * 3600.0)))
+    };
+    side.site.boards.entries().filter_map(of_board).collect()
+}
+
+fn by_number(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<u32, AtRest> {
+    loops.iter().filter_map(|(id, readings)| Some((site.zones[*id].number.value, at_rest(readings)?))).collect()
+}
+
+/// The nominal readings of a loop at rest.
+pub fn at_rest(readings: &LoopReadings) -> Option<AtRest> {
+    let rest = readings.states.iter().find(|reading| reading.state == State::Normal)?;
+    Some(AtRest { ohms: rest.ohms.nominal, volts: rest.volts.map(|volts| volts.nominal) })
+}
+
+fn differs(old: AtRest, new: AtRest) -> bool {
+    let apart = |a: f64, b: f64, least: f64| a.is_infinite() != b.is_infinite() || (a - b).abs() >= least;
+    let volts = match (old.volts, new.volts) {
+        (Some(a), Some(b)) => apart(a, b, TELLING_VOLTS),
+        (a, b) => a.is_some() != b.is_some(),
+    };
+    volts || apart(old.ohms, new.ohms, TELLING_OHMS)
+}

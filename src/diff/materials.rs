@@ -1,0 +1,166 @@
+//! Parts and cable to buy, and those that come back: what the new site has against what the old one had.
+//!
+//! Counted by what is bought: parts by name, resistors by value and tolerance, cable by type. Cable in the wall is cut to its
+//! length, so a removed or longer cable gives nothing back: each cable that is new, or longer, or of another type is bought whole.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::facts::{Atom, Kind, Subject};
+use super::{Change, Diff, Side};
+use crate::model::{BoardKind, Mounted, Site};
+use crate::quantity::{Metres, Resistance};
+use crate::register::Wiring;
+
+/// What is to be bought and what comes back.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Materials {
+    /// Things to buy.
+    pub buy: Vec<Item>,
+    /// Things that come back.
+    pub back: Vec<Item>,
+    /// Parts that are taken down in one place and mounted in another.
+    pub again: Vec<Item>,
+    /// Cable to buy: title of the type, number of cables, metres with their slack.
+    pub cable: Vec<(String, usize, Metres)>,
+}
+
+/// So many of one thing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// How many.
+    pub count: usize,
+    /// What.
+    pub what: Stock,
+}
+
+/// A thing on a shelf.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Stock {
+    /// A part: its name and its title.
+    Part(String, String),
+    /// A terminal strip with so many ways.
+    Strip(u32),
+    /// A battery, in words.
+    Battery(String),
+    /// A resistor.
+    Resistor(Resistance),
+}
+
+/// What changes hands between two sites; `pulled` are the cables to pull.
+pub fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Side<'_>, new: &Side<'_>) -> Materials {
+    let mut materials = Materials { again: again(diff, new.site), ..Materials::default() };
+    let (before, after) = (stock(old.site), stock(new.site));
+    let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
+    for name in names {
+        let entry = before.get(name).or(after.get(name));
+        let Some((_, what)) = entry else { continue };
+        let count = |stock: &BTreeMap<String, (usize, Stock)>| stock.get(name).map_or(0, |(count, _)| *count);
+        let (had, has) = (count(&before), count(&after));
+        let list = if has > had { &mut materials.buy } else { &mut materials.back };
+        if has != had {
+            list.push(Item { count: has.abs_diff(had), what: what.clone() });
+        }
+    }
+    let mut by_type: BTreeMap<String, (usize, Metres)> = BTreeMap::new();
+    let lengths = lengths(new.site, new.wiring);
+    for Subject { key, .. } in pulled {
+        if let Some((kind, length)) = lengths.get(key) {
+            let entry = by_type.entry(kind.clone()).or_insert((0, Metres(0.0)));
+            entry.0 += 1;
+            entry.1 = entry.1 + *length;
+        }
+    }
+    materials.cable = by_type.into_iter().map(|(kind, (count, length))| (kind, count, length)).collect();
+    materials
+}
+
+/// Parts of which some go and some come.
+fn again(diff: &Diff, site: &Site) -> Vec<Item> {
+    let count = |gone: bool| -> BTreeMap<String, usize> {
+        let mut found = BTreeMap::new();
+        for change in
+            diff.changes.iter().filter(|change| if gone { change.new.is_none() } else { change.old.is_none() })
+        {
+            let thing = change
+                .thing()
+                .filter(|_| change.subject().is_some_and(|s| matches!(s.kind, Kind::Device | Kind::Board)));
+            if let Some([Atom::Thing(part)]) = thing.and_then(|thing| thing.fields.get("part")).map(Vec::as_slice) {
+                *found.entry(part.key.clone()).or_insert(0) += 1;
+            }
+        }
+        found
+    };
+    let (gone, come) = (count(true), count(false));
+    site.parts
+        .iter()
+        .filter_map(|part| {
+            let both = gone.get(&part.name.value)?.min(come.get(&part.name.value)?);
+            Some(Item { count: *both, what: Stock::Part(part.name.value.clone(), part.title.clone()) })
+        })
+        .collect()
+}
+
+/// The cables of the new site that are pulled: new ones, and those that end elsewhere, are of another type, or are longer
+/// than the one in the wall.
+pub fn pulled(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> BTreeSet<Subject> {
+    let (before, after) = (lengths(old.site, old.wiring), lengths(new.site, new.wiring));
+    let is_pulled = |change: &&Change| {
+        let Some((subject, thing)) = &change.new else { return false };
+        if subject.kind != Kind::Cable || thing.fields.contains_key("shares") {
+            return false;
+        }
+        let Some((was, _)) = &change.old else { return true };
+        let length =
+            |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
+        let elsewhere = change.field("ends in").is_some() && change.field("length").is_some();
+        change.field("type").is_some() || elsewhere || length(&after, &subject.key) > length(&before, &was.key)
+    };
+    let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());
+    subjects.map(|(subject, _)| subject.clone()).collect()
+}
+
+/// Label → title of the type and length.
+fn lengths(site: &Site, wiring: &Wiring) -> BTreeMap<String, (String, Metres)> {
+    let one = |cable: &crate::register::Cable| {
+        let length = site.runs[cable.run].length.as_ref()?.value;
+        Some((cable.label.clone(), (site.cables[cable.kind].title.clone(), length)))
+    };
+    wiring.cables.iter().filter_map(one).collect()
+}
+
+/// Everything that is bought as a piece, by a key that is the same in both sites.
+fn stock(site: &Site) -> BTreeMap<String, (usize, Stock)> {
+    let mut stock: BTreeMap<String, (usize, Stock)> = BTreeMap::new();
+    let mut add = |key: String, count: usize, what: Stock| stock.entry(key).or_insert((0, what)).0 += count;
+    let part = |id| {
+        let part: &crate::model::Part = &site.parts[id];
+        (format!("part {}", part.title), Stock::Part(part.name.value.clone(), part.title.clone()))
+    };
+    for id in site.boards.iter().filter_map(|board| board.part).chain(site.devices.iter().filter_map(|d| d.part)) {
+        let (key, what) = part(id);
+        add(key, 1, what);
+    }
+    for board in &site.boards {
+        if let BoardKind::Strip { ways, .. } = &board.kind {
+            add(format!("strip {ways}"), 1, Stock::Strip(*ways));
+        }
+        if let Some(battery) = &board.battery {
+            let words = battery.capacity.value.to_string();
+            add(format!("battery {words}"), battery.count as usize, Stock::Battery(words));
+        }
+    }
+    let chains = site.zones.iter().filter_map(|zone| zone.wired.as_ref()).map(|wired| &wired.chain);
+    let chains = chains.chain(site.buses.iter().map(|bus| &bus.chain)).chain(site.runs.iter().map(|run| &run.mounted));
+    for item in chains.flatten() {
+        let value = match item {
+            Mounted::Resistor(value) => value.value,
+            Mounted::Terminator(value) => Resistance::new(value.value),
+            _ => continue,
+        };
+        add(format!("resistor {value:?}"), 1, Stock::Resistor(value));
+    }
+    for shunt in site.devices.iter().filter_map(|device| device.shunt.as_ref()) {
+        add(format!("resistor {:?}", shunt.value), 1, Stock::Resistor(shunt.value));
+    }
+    stock
+}

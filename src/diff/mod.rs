@@ -1,0 +1,219 @@
+//! Model × model → what changed, and what follows from it.
+//!
+//! Both sites are taken apart into [`facts`], the things of both are [`pair`]ed by identity and not by line, and the
+//! facts of each pair are compared. Spacing, order, comments and files are no facts, so they are no change. [`apply`]
+//! undoes nothing and guesses nothing: the old facts with a diff applied are the new facts.
+//!
+//! Identity: zones by number; rooms, openings, parts, cable types, boards, areas, buses, circuits and communicators by
+//! name; devices by name, else by zone and opening, else by zone, part and room; runs by the label of their cable. What
+//! is left over on both sides and alike beyond doubt is one thing under another name.
+//!
+//! Out of scope: words for people and the steps of the work (`views::work_order`).
+
+pub mod apply;
+pub mod consequences;
+pub mod facts;
+pub mod materials;
+mod pair;
+
+pub use materials::Materials;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::Id;
+use crate::calc::LoopReadings;
+use crate::calc::power::Power;
+use crate::model::{Site, Zone};
+use crate::register::Wiring;
+
+pub use consequences::Consequence;
+pub use facts::{Atom, Facts, Kind, Subject, Thing, Value};
+
+/// A revision of a site, with all that a comparison looks at.
+#[derive(Clone, Copy, Debug)]
+pub struct Side<'s> {
+    /// The site.
+    pub site: &'s Site,
+    /// Its labels and landings.
+    pub wiring: &'s Wiring,
+    /// The readings of its loops.
+    pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
+    /// Its supplies.
+    pub power: &'s Power,
+}
+
+/// What became of a thing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum What {
+    /// It is gone.
+    Removed,
+    /// It is new.
+    Added,
+    /// It has another name, number or label.
+    Renamed,
+    /// It is in another room, on another board, input, cable or opening.
+    Moved,
+    /// Something else about it differs.
+    Changed,
+}
+
+/// A thing that differs between the two sites.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// What it is in the old site; `None` where it is new.
+    pub old: Option<(Subject, Thing)>,
+    /// What it is in the new site; `None` where it is gone.
+    pub new: Option<(Subject, Thing)>,
+    /// The facts that differ, where it is in both.
+    pub fields: Vec<FieldChange>,
+}
+
+/// A fact that differs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FieldChange {
+    /// The field.
+    pub field: String,
+    /// Its value in the old site, in the old site's names.
+    pub old: Option<Value>,
+    /// Its value in the new site.
+    pub new: Option<Value>,
+}
+
+/// Everything that differs between two sites.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Diff {
+    /// By kind, then by name in the new site, else in the old one.
+    pub changes: Vec<Change>,
+    /// Old subject → new subject, for those things that are known under another name.
+    pub renamed: BTreeMap<Subject, Subject>,
+}
+
+/// Fields that say where a thing is: when one of them differs, the thing has moved.
+const PLACES: [&str; 13] = [
+    "room",
+    "ends in",
+    "level",
+    "board",
+    "input",
+    "bus",
+    "fed from",
+    "zone",
+    "circuit",
+    "on",
+    "at the end of",
+    "goes on from",
+    "belongs to",
+];
+
+impl Change {
+    /// What became of it.
+    pub fn what(&self) -> What {
+        match (&self.old, &self.new) {
+            (None, _) => What::Added,
+            (_, None) => What::Removed,
+            (Some((old, _)), Some((new, thing))) if old != new && thing.named => What::Renamed,
+            _ if self.moved() => What::Moved,
+            _ => What::Changed,
+        }
+    }
+
+    /// True where it is in both, but somewhere else.
+    pub fn moved(&self) -> bool {
+        self.fields.iter().any(|change| PLACES.contains(&change.field.as_str()))
+    }
+
+    /// What it is in the new site, else what it was.
+    pub fn subject(&self) -> Option<&Subject> {
+        self.new.as_ref().or(self.old.as_ref()).map(|(subject, _)| subject)
+    }
+
+    /// The thing in the new site, else in the old one.
+    pub fn thing(&self) -> Option<&Thing> {
+        self.new.as_ref().or(self.old.as_ref()).map(|(_, thing)| thing)
+    }
+
+    /// The change of a field, where it is one of those that differ.
+    pub fn field(&self, name: &str) -> Option<&FieldChange> {
+        self.fields.iter().find(|change| change.field == name)
+    }
+}
+
+/// Two sites held against each other.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// The facts of the old site.
+    pub old: Facts,
+    /// The facts of the new one.
+    pub new: Facts,
+    /// What differs.
+    pub diff: Diff,
+    /// What follows.
+    pub consequences: Vec<Consequence>,
+    /// The cables of the new site that are to be pulled.
+    pub pulled: BTreeSet<Subject>,
+    /// What to buy, and what comes back.
+    pub materials: Materials,
+}
+
+/// Holds two sites against each other.
+pub fn compare(old: &Side<'_>, new: &Side<'_>) -> Comparison {
+    let (before, after) = (facts::of(old.site, old.wiring), facts::of(new.site, new.wiring));
+    let diff = of_facts(&before, &after);
+    let consequences = consequences::of(&diff, old, new);
+    let pulled = materials::pulled(&diff, old, new);
+    let materials = materials::of(&diff, &pulled, old, new);
+    Comparison { old: before, new: after, diff, consequences, pulled, materials }
+}
+
+/// What differs between the facts of two sites.
+pub fn of_facts(old: &Facts, new: &Facts) -> Diff {
+    let pairs = pair::pairs(old, new);
+    let mut diff = Diff::default();
+    for (subject, thing) in old {
+        match pairs.get(subject).and_then(|other| new.get_key_value(other)) {
+            None => {
+                let gone = Some((subject.clone(), thing.clone()));
+                diff.changes.push(Change { old: gone, new: None, fields: Vec::new() });
+            }
+            Some((other, found)) => {
+                let fields = differing(thing, found, &pairs);
+                if subject != other {
+                    diff.renamed.insert(subject.clone(), other.clone());
+                }
+                // A thing without a name of its own is no news under another key.
+                if !fields.is_empty() || (subject != other && found.named) {
+                    let both = [(subject, thing), (other, found)].map(|(s, t)| Some((s.clone(), t.clone())));
+                    let [old, new] = both;
+                    diff.changes.push(Change { old, new, fields });
+                }
+            }
+        }
+    }
+    let known: BTreeSet<&Subject> = pairs.values().collect();
+    for (subject, thing) in new.iter().filter(|(subject, _)| !known.contains(subject)) {
+        diff.changes.push(Change { old: None, new: Some((subject.clone(), thing.clone())), fields: Vec::new() });
+    }
+    diff.changes = sorted(diff.changes);
+    diff
+}
+
+/// Changes in the order of a list: by kind, then by name, numbers by their value.
+fn sorted(mut changes: Vec<Change>) -> Vec<Change> {
+    changes.sort_by_cached_key(|change| {
+        let subject = change.subject();
+        let number = subject.and_then(|s| s.key.parse::<u32>().ok());
+        (subject.map(|s| s.kind), number, subject.map(|s| s.key.clone()), change.what())
+    });
+    changes
+}
+
+/// The fields in which two things differ, after the old one's references have been given their new names.
+fn differing(old: &Thing, new: &Thing, pairs: &BTreeMap<Subject, Subject>) -> Vec<FieldChange> {
+    let names: BTreeSet<&String> = old.fields.keys().chain(new.fields.keys()).collect();
+    let change = |name: &String| {
+        let (was, is) = (old.fields.get(name), new.fields.get(name));
+        let same = was.map(|value| apply::renamed(value, pairs)).as_ref() == is;
+        (!same).then(|| FieldChange { field: name.clone(), old: was.cloned(), new: is.cloned() })
+    };
+    names.into_iter().filter_map(change).collect()
+}

@@ -1,0 +1,175 @@
+//! Which thing of the old site is which thing of the new one.
+//!
+//! By name first. Then what is left over on both sides is held against each other, kind by kind, until nothing more
+//! is found: two things are one when they are alike but for the name, and no third one is like them.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
+
+use super::facts::{Atom, Facts, Kind, Subject, Thing};
+
+/// Old subject → new subject, for everything that is in both.
+pub fn pairs(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {
+    let mut pairs: BTreeMap<Subject, Subject> =
+        old.keys().filter(|subject| new.contains_key(subject)).map(|s| (s.clone(), s.clone())).collect();
+    let (users, newer_users) = (referrers(old), referrers(new));
+    loop {
+        let before = pairs.len();
+        for kind in Kind::ALL {
+            for likeness in likenesses(kind) {
+                let found = alike(kind, *likeness, (old, &users), (new, &newer_users), &pairs);
+                pairs.extend(found);
+            }
+        }
+        if pairs.len() == before {
+            return pairs;
+        }
+    }
+}
+
+/// In what two things must agree to be one: the fields that count, strictest first.
+#[derive(Clone, Copy)]
+enum Likeness {
+    /// All facts but the title.
+    All,
+    /// Only these.
+    In(&'static [&'static str]),
+}
+
+fn likenesses(kind: Kind) -> &'static [Likeness] {
+    match kind {
+        Kind::Site | Kind::Monitoring | Kind::Accept => &[],
+        // The same opening is watched by another zone; the same spot has another part; the same part hangs elsewhere.
+        Kind::Device => &[
+            Likeness::All,
+            Likeness::In(&["kind", "on"]),
+            Likeness::In(&["kind", "zone", "room"]),
+            Likeness::In(&["kind", "circuit", "room"]),
+            Likeness::In(&["kind", "zone", "part"]),
+            Likeness::In(&["kind", "circuit", "part"]),
+            Likeness::In(&["kind", "part", "room"]),
+        ],
+        // Labels were given anew, or a cable is replaced by one of another type.
+        Kind::Cable => &[Likeness::All, Likeness::In(&["belongs to", "ends in", "at its far end", "shares"])],
+        Kind::Conductor => &[Likeness::In(&["cable", "colour"])],
+        // Its number is another, and it is the same zone.
+        Kind::Zone => &[Likeness::All, Likeness::In(&["description", "type", "area"])],
+        _ => &[Likeness::All],
+    }
+}
+
+/// What refers to a thing: thing → those that do, with the field.
+type Referrers<'f> = BTreeMap<&'f Subject, BTreeSet<(&'f Subject, &'f str)>>;
+
+fn referrers(facts: &Facts) -> Referrers<'_> {
+    let mut found = Referrers::new();
+    for (subject, thing) in facts {
+        for (field, value) in &thing.fields {
+            for atom in value {
+                if let Atom::Thing(target) = atom {
+                    found.entry(target).or_default().insert((subject, field));
+                }
+            }
+        }
+    }
+    found
+}
+
+fn alike(
+    kind: Kind,
+    likeness: Likeness,
+    (old, users): (&Facts, &Referrers<'_>),
+    (new, newer_users): (&Facts, &Referrers<'_>),
+    pairs: &BTreeMap<Subject, Subject>,
+) -> Vec<(Subject, Subject)> {
+    let taken: BTreeSet<&Subject> = pairs.values().collect();
+    let same: BTreeMap<Subject, Subject> = taken.iter().map(|s| ((*s).clone(), (*s).clone())).collect();
+    let of_kind = |subject: &Subject| subject.kind == kind;
+    let left = group(old.iter().filter(|(s, _)| of_kind(s) && !pairs.contains_key(s)), likeness, pairs);
+    let right = group(new.iter().filter(|(s, _)| of_kind(s) && !taken.contains(s)), likeness, &same);
+    let mut found = Vec::new();
+    for (signature, mine) in &left {
+        let (Some(theirs), [one]) = (right.get(signature), mine.as_slice()) else { continue };
+        let [other] = theirs.as_slice() else { continue };
+        if is_evidence(kind, (old, *one, users), (new, *other, newer_users), pairs) {
+            found.push(((*one).clone(), (*other).clone()));
+        }
+    }
+    found
+}
+
+/// Things by what counts in them. A reference to a thing that has no partner yet counts as its kind only.
+fn group<'f>(
+    things: impl Iterator<Item = (&'f Subject, &'f Thing)>,
+    likeness: Likeness,
+    names: &BTreeMap<Subject, Subject>,
+) -> BTreeMap<String, Vec<&'f Subject>> {
+    let mut groups: BTreeMap<String, Vec<&Subject>> = BTreeMap::new();
+    for (subject, thing) in things {
+        if let Some(signature) = signature(thing, likeness, names) {
+            groups.entry(signature).or_default().push(subject);
+        }
+    }
+    groups
+}
+
+fn signature(thing: &Thing, likeness: Likeness, names: &BTreeMap<Subject, Subject>) -> Option<String> {
+    let counts = |field: &str| match likeness {
+        Likeness::All => field != "title" && field != "name",
+        Likeness::In(fields) => fields.contains(&field),
+    };
+    let mut text = String::new();
+    let (mut known, mut unknown) = (0, 0);
+    for (field, value) in thing.fields.iter().filter(|(field, _)| counts(field)) {
+        let _ = write!(text, "\n{field}:");
+        for atom in value {
+            let _ = match atom {
+                Atom::Text(words) => write!(text, " {words:?}"),
+                Atom::Figure { exact, .. } => write!(text, " {exact}"),
+                Atom::Thing(subject) => match names.get(subject) {
+                    Some(Subject { kind, key }) => {
+                        known += 1;
+                        write!(text, " {kind:?} {key:?}")
+                    }
+                    None => {
+                        unknown += 1;
+                        write!(text, " a {:?}", subject.kind)
+                    }
+                },
+            };
+        }
+    }
+    // A loose likeness says something only where the telling field is there and everything that it refers to is known.
+    match likeness {
+        Likeness::In(fields) => {
+            let tells = fields.get(1).is_some_and(|field| thing.fields.contains_key(*field));
+            (tells && known > 0 && unknown == 0).then_some(text)
+        }
+        Likeness::All => Some(text),
+    }
+}
+
+/// Two bare names with nothing said of them are alike as well. So places, parts and other named things need a sign
+/// that they are one: the same title, or something that refers to both.
+fn is_evidence(
+    kind: Kind,
+    (old, one, users): (&Facts, &Subject, &Referrers<'_>),
+    (new, other, newer_users): (&Facts, &Subject, &Referrers<'_>),
+    pairs: &BTreeMap<Subject, Subject>,
+) -> bool {
+    if matches!(kind, Kind::Zone | Kind::Device | Kind::Cable | Kind::Conductor) {
+        return true;
+    }
+    let title =
+        |facts: &Facts, subject: &Subject| facts.get(subject).and_then(|thing| thing.fields.get("title").cloned());
+    if title(old, one).is_some() && title(old, one) == title(new, other) {
+        return true;
+    }
+    let empty = BTreeSet::new();
+    let theirs = newer_users.get(other).unwrap_or(&empty);
+    users
+        .get(one)
+        .unwrap_or(&empty)
+        .iter()
+        .any(|(user, field)| pairs.get(user).is_some_and(|user| theirs.contains(&(user, *field))))
+}

@@ -1,0 +1,56 @@
+//! One file as a plain list, for `git diff`.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
+
+use crate::base::FileId;
+use crate::diag::Sink;
+use crate::resolve::load::{self, MemoryFiles, SITE_FILE};
+use crate::syntax::{self, outline};
+
+/// The list of one spec file, whichever part of a site it is. What looks like a secret is masked, as everywhere.
+pub fn textconv(bytes: Vec<u8>) -> String {
+    if bytes.len() > syntax::LARGEST {
+        return "not understood: the file is larger than 1 MiB\n".to_owned();
+    }
+    // Read as if it were a site's first file: that brings decoding, limits and masking; its includes are not there.
+    let files = MemoryFiles([(SITE_FILE.to_owned(), bytes)].into());
+    let loaded = load::load(&files, &mut Sink::default());
+    let masked = loaded.sources.get(FileId::default()).map(|source| source.text.as_str()).unwrap_or_default();
+    outline::list(&syntax::parse(FileId::default(), masked, &mut Sink::default()), masked)
+}
+
+/// What differs between the lists of two files: every top-level node of which a line differs, with those lines.
+pub fn textconv_two(old: Vec<u8>, new: Vec<u8>) -> String {
+    let (old, new) = (textconv(old), textconv(new));
+    let (before, after) = (nodes(&old), nodes(&new));
+    let heads: BTreeSet<&str> = before.keys().chain(after.keys()).copied().collect();
+    let mut text = String::new();
+    for head in heads {
+        let (was, is) = (before.get(head), after.get(head));
+        if was == is {
+            continue;
+        }
+        let empty = Vec::new();
+        let (was, is) = (was.unwrap_or(&empty), is.unwrap_or(&empty));
+        let _ = writeln!(text, "{head}");
+        text.extend(was.iter().filter(|line| !is.contains(line)).map(|line| format!("- {line}\n")));
+        text.extend(is.iter().filter(|line| !was.contains(line)).map(|line| format!("+ {line}\n")));
+    }
+    text
+}
+
+/// The lines of each top-level node, by what it is: node, first argument.
+fn nodes(list: &str) -> BTreeMap<&str, Vec<&str>> {
+    let mut nodes: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    let mut head = "";
+    for line in list.lines() {
+        if !line.starts_with(' ') {
+            // "zone 7" without its description, so that a new one is a changed line and not another zone.
+            let end = line.match_indices([' ', ':']).nth(1).map_or(line.len(), |(at, _)| at);
+            head = line.get(..end).unwrap_or(line).trim_end_matches(':');
+        }
+        nodes.entry(head).or_default().push(line);
+    }
+    nodes
+}

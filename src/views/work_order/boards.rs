@@ -1,0 +1,254 @@
+//! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
+
+use super::super::words;
+use super::cables::{missing, values};
+use super::place::{Places, Step, in_room};
+use super::{Item, Sides};
+use crate::base::wording::{count, list};
+use crate::base::{Id, Spanned};
+use crate::diff::materials::Stock;
+use crate::diff::{Kind, Subject};
+use crate::model::{Board, BoardKind, Mounted, Site, Zone};
+use crate::quantity::{Resistance, print};
+use crate::schema::words::{Passage, Path, ZoneType};
+
+fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
+    site.boards.entries().find(|(_, board)| board.name.value == subject.key).map(|(id, _)| id)
+}
+
+/// Adds the steps of every board that is new, gone or different, and of resistors at boards.
+pub fn steps(sides: &Sides<'_>, places: &mut Places) {
+    let (old, new) = (sides.old.site, sides.new.site);
+    for change in sides.changes(Kind::Board) {
+        let was = change.old.as_ref().and_then(|(subject, _)| board(old, subject));
+        let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
+        match (was, is) {
+            (Some(was), None) => places.add(old, old.boards[was].room, "remove", words::board(old, was)),
+            (None, Some(is)) => mount(new, is, places),
+            (Some(was), Some(is)) if change.field("room").is_some() => {
+                let to = in_room(new, new.boards[is].room);
+                places.add(
+                    old,
+                    old.boards[was].room,
+                    "remove",
+                    format!("{}: take it down; it goes up again{to}", words::board(old, was)),
+                );
+                mount(new, is, places);
+            }
+            (Some(was), Some(is)) => {
+                let room = new.boards[is].room;
+                let called = words::board(new, is);
+                if change.field("part").is_some() {
+                    let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
+                    let text = format!(
+                        "{called}: photograph and take down the {}, mount the {} in its place, every conductor back by the terminal schedule",
+                        title(old, was),
+                        title(new, is)
+                    );
+                    places.add(new, room, "mount", text);
+                    address(new, is, places);
+                } else if change.field("address").is_some() {
+                    address(new, is, places);
+                }
+                if let Some(battery) = &new.boards[is].battery
+                    && ["battery", "batteries", "battery put in"].iter().any(|field| change.field(field).is_some())
+                {
+                    let text = format!(
+                        "{called}: battery {}, {}; write the day on it",
+                        battery.capacity.value,
+                        count(battery.count as usize, "piece", None)
+                    );
+                    places.add(new, room, "mount", text);
+                }
+                if let Some(transformer) = &new.boards[is].transformer
+                    && change.field("transformer").or(change.field("transformer rating")).is_some()
+                {
+                    let text =
+                        format!("{called}: transformer {}, {}", transformer.volts.value, transformer.rating.value);
+                    places.add(new, room, "mount", text);
+                }
+            }
+            (None, None) => {}
+        }
+    }
+    at_boards(sides, places);
+}
+
+fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
+    let board = &site.boards[id];
+    let part = match &board.kind {
+        BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
+        _ => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
+    };
+    let height = board.mount.map(|height| format!(", {} above the floor", print::length(height, site.lengths)));
+    places.add(site, board.room, "mount", format!("{}{part}{}", words::board(site, id), height.unwrap_or_default()));
+    address(site, id, places);
+}
+
+fn address(site: &Site, id: Id<Board>, places: &mut Places) {
+    let board = &site.boards[id];
+    if let Some(Spanned { value, .. }) = &board.address {
+        places.add(site, board.room, "address", format!("{}: bus address {value}", words::board(site, id)));
+    }
+}
+
+/// A board, and the resistors that are fitted there.
+type Found = Option<(Option<Id<Board>>, Vec<Resistance>)>;
+
+/// Resistors in loops and terminators of buses that are fitted at the board.
+fn at_boards(sides: &Sides<'_>, places: &mut Places) {
+    let (old, new) = (sides.old.site, sides.new.site);
+    let chain = |site: &Site, subject: &Subject| -> Found {
+        let (board, chain): (_, &[Mounted]) = if subject.kind == Kind::Zone {
+            let zone = site.zones.iter().find(|zone| zone.number.value.to_string() == subject.key)?;
+            let wired = zone.wired.as_ref()?;
+            (wired.board.as_ref().map(|board| board.value), &wired.chain)
+        } else {
+            let bus = site.buses.iter().find(|bus| bus.name.value == subject.key)?;
+            (bus.board.as_ref().map(|board| board.value), &bus.chain)
+        };
+        Some((board, values(chain)))
+    };
+    for change in sides.changes(Kind::Zone).chain(sides.changes(Kind::Bus)) {
+        let (from, had) = change.old.as_ref().and_then(|(s, _)| chain(old, s)).unwrap_or_default();
+        let (to, has) = change.new.as_ref().and_then(|(s, _)| chain(new, s)).unwrap_or_default();
+        let Some(thing) = change.thing() else { continue };
+        let at =
+            |site: &Site, board: Option<Id<Board>>| board.map(|board| words::board(site, board)).unwrap_or_default();
+        for value in missing(&had, &has) {
+            let text = format!("Resistor {} of {} at {}", words::resistor(&value), thing.said, at(old, from));
+            places.add(old, from.and_then(|board| old.boards[board].room), "remove", text);
+        }
+        for value in missing(&has, &had) {
+            let text = format!("Resistor {} of {} at {}", words::resistor(&value), thing.said, at(new, to));
+            places.add(new, to.and_then(|board| new.boards[board].room), "fit", text);
+        }
+    }
+}
+
+/// Before anything is opened.
+pub fn before(sides: &Sides<'_>) -> Vec<Step> {
+    let old = sides.old.site;
+    let step = |text: String| Step::new("isolate", text);
+    let mut steps = Vec::new();
+    if old.monitoring.is_some() || !old.communicators.is_empty() {
+        steps.push(step("Tell the monitoring service that the whole system is on test, and until when".into()));
+    }
+    let fire = fire_zones(sides);
+    if !fire.is_empty() {
+        let text =
+            format!("Tell everybody in the house that {} will not answer, and who keeps watch meanwhile", zones(&fire));
+        steps.push(step(text));
+    }
+    for (id, board) in old.boards.entries() {
+        let called = words::board(old, id);
+        if let Some(transformer) = &board.transformer {
+            let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
+            steps.push(step(format!("{called}: unplug the transformer{outlet}")));
+        }
+        if board.battery.is_some() {
+            steps.push(step(format!("{called}: take one lead off the battery and cap it; the board must be dark")));
+        }
+    }
+    steps.push(step("Photograph every enclosure before a conductor is moved".into()));
+    steps
+}
+
+/// Putting the supply back.
+pub fn after(sides: &Sides<'_>) -> Vec<Step> {
+    let new = sides.new.site;
+    let step = |text: String| Step::new("check", text);
+    let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
+    for (id, board) in new.boards.entries() {
+        let called = words::board(new, id);
+        if board.transformer.is_some() {
+            steps.push(step(format!("{called}: plug the transformer in")));
+        }
+        if board.battery.is_some() {
+            steps.push(step(format!("{called}: battery lead back on, red to +")));
+        }
+    }
+    steps
+}
+
+/// Zones of fire detection and carbon monoxide that the work touches.
+fn fire_zones(sides: &Sides<'_>) -> Vec<u32> {
+    let is_life_safety =
+        |kind: ZoneType| matches!(kind, ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide);
+    let old = sides.old.site;
+    let zones = old.zones.iter().filter(|zone| zone.kind.as_ref().is_some_and(|kind| is_life_safety(kind.value)));
+    // The whole board is dark while the work lasts, so all of them are out of service.
+    zones.map(|zone: &Zone| zone.number.value).collect()
+}
+
+fn zones(numbers: &[u32]) -> String {
+    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    let noun = if numbers.len() == 1 { "zone" } else { "zones" };
+    format!("the fire and gas detectors of {noun} {}", list(&numbers, "and"))
+}
+
+/// Cautions that this work calls for. The safety notes of the packet say more.
+pub fn cautions(sides: &Sides<'_>) -> Vec<String> {
+    let new = sides.new.site;
+    let mut cautions = vec![
+        "Local code, the authority having jurisdiction and the trades that law reserves work to prevail over this sheet. Where you are not sure, stop and ask.".to_owned(),
+        "Both supplies off before a conductor is moved: the transformer and the battery. The battery alone keeps every board alive.".to_owned(),
+    ];
+    if !fire_zones(sides).is_empty() {
+        cautions.push("Fire and gas detectors are out of service while the board is dark. Somebody keeps watch; nobody sleeps in the house before they are tested again. Work on them may be reserved to licensed trades.".to_owned());
+    }
+    if new.communicators.iter().any(|line| line.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
+        cautions.push("A telephone line stays live with the board dark, and hurts when it rings. Keep off its terminals; the safety notes say more.".to_owned());
+    }
+    let hard = |passage: Passage| {
+        let passes = |subject: &Subject| {
+            let run = sides.new_keys.runs.get(&subject.key)?;
+            Some(new.runs[*run].passes.as_ref()?.value == passage)
+        };
+        sides.found.pulled.iter().any(|subject| passes(subject).unwrap_or(false))
+    };
+    if !sides.found.pulled.is_empty() {
+        cautions.push(
+            "Before each hole find what is behind it: live cable, pipes, metal. Keep these cables apart from mains."
+                .to_owned(),
+        );
+    }
+    if hard(Passage::Riser) || hard(Passage::Plenum) {
+        cautions.push("Cables through floors and air spaces need the jacket that local code asks for, and every hole is closed against fire again.".to_owned());
+    }
+    if hard(Passage::Outdoors) || hard(Passage::Underground) {
+        cautions.push("Cables out of doors and in the ground: ask for buried services before digging, and protect against lightning where local code asks for it.".to_owned());
+    }
+    cautions
+}
+
+/// Parts and cable to buy.
+pub fn to_buy(sides: &Sides<'_>) -> Vec<Item> {
+    let materials = &sides.found.materials;
+    let unit = sides.new.site.lengths;
+    let cable = materials.cable.iter().map(|(kind, cables, length)| Item {
+        count: print::length(*length, unit),
+        what: format!("{kind}, for {}", count(*cables, "cable", None)),
+    });
+    let again = materials
+        .again
+        .iter()
+        .map(item)
+        .map(|Item { count, what }| Item { count, what: format!("{what}: of those that are taken down, if sound") });
+    materials.buy.iter().map(item).chain(again).chain(cable).collect()
+}
+
+/// Parts that come back.
+pub fn to_return(sides: &Sides<'_>) -> Vec<Item> {
+    sides.found.materials.back.iter().map(item).collect()
+}
+
+fn item(item: &crate::diff::materials::Item) -> Item {
+    let what = match &item.what {
+        Stock::Part(_, title) => title.clone(),
+        Stock::Strip(ways) => format!("Terminal strip, {ways} ways"),
+        Stock::Battery(words) => format!("Battery, {words}"),
+        Stock::Resistor(value) => format!("Resistor {}", words::resistor(value)),
+    };
+    Item { count: item.count.to_string(), what }
+}

@@ -1,0 +1,283 @@
+//! Steps for cables: pull, take out, label, land, lift, and the resistors at their far ends.
+
+use std::collections::BTreeSet;
+
+use super::super::ends::meets;
+use super::super::{Material, loop_path, words};
+use super::place::Places;
+use super::{Keys, Sides};
+use crate::base::Id;
+use crate::diff::{Change, Kind, Subject, Thing};
+use crate::model::{Mounted, Room, Run, Site};
+use crate::quantity::{Resistance, print};
+use crate::register::{Cable, ConductorUse, Function, Point};
+
+/// Adds the steps of every cable that is new, gone or different.
+pub fn steps(sides: &Sides<'_>, places: &mut Places) {
+    for change in sides.changes(Kind::Cable) {
+        let was = change.old.as_ref().and_then(|(subject, _)| cable(&sides.old, subject));
+        let is = change.new.as_ref().and_then(|(subject, _)| cable(&sides.new, subject));
+        match (was, is) {
+            (Some(was), None) => remove(&sides.old, was, places),
+            (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.pulled.contains(s)) => {
+                if let Some(was) = was {
+                    remove(&sides.old, was, places);
+                }
+                pull(&sides.new, is, places);
+                land(&sides.new, is, places);
+            }
+            (Some(was), Some(is)) => differ(sides, change, was, is, places),
+            (None, _) => {}
+        }
+        resistors(sides, change, places);
+    }
+    landings(sides, places);
+}
+
+fn cable<'m>(material: &Material<'m>, subject: &Subject) -> Option<&'m Cable> {
+    material.wiring.cables.iter().find(|cable| cable.label == subject.key)
+}
+
+/// The two ends of a cable: room, and what stands there in words.
+struct Ends {
+    near: Option<Id<Room>>,
+    near_words: String,
+    far: Option<Id<Room>>,
+    far_words: String,
+}
+
+fn ends(site: &Site, cable: &Cable) -> Ends {
+    let run = &site.runs[cable.run];
+    let near = words::near_room(site, cable.run);
+    let home = words::home(site, cable.run).filter(|_| run.upstream.is_none());
+    let near_words = home.map_or_else(|| words::room(site, near), |board| words::board(site, board));
+    let board = run.mounted.iter().find_map(|item| if let Mounted::Board(board) = item { Some(*board) } else { None });
+    let far_words = board.map_or_else(|| words::room(site, run.room), |board| words::board(site, board));
+    Ends { near, near_words, far: run.room, far_words }
+}
+
+fn remove(material: &Material<'_>, cable: &Cable, places: &mut Places) {
+    let site = material.site;
+    let Ends { near, near_words, far, far_words } = ends(site, cable);
+    let label = &cable.label;
+    let terminals: Vec<String> = cable
+        .conductors
+        .iter()
+        .flat_map(|used| used.near.iter().map(move |point| (used, point)))
+        .filter_map(|(used, point)| match point {
+            Point::Terminal(_, mark) => {
+                Some(format!("{} off {mark}", words::conductor_mark(site, cable, used.position)))
+            }
+            _ => None,
+        })
+        .collect();
+    let lifted = if terminals.is_empty() { "lift all its conductors".to_owned() } else { terminals.join(", ") };
+    places.add(site, near, "remove", format!("{label} (to {far_words}) at {near_words}: {lifted}"));
+    let out =
+        format!("{label} (from {near_words}): take it off here; pull it out, or cap both ends and mark them dead");
+    places.add(site, far, "remove", out);
+}
+
+fn pull(material: &Material<'_>, cable: &Cable, places: &mut Places) {
+    let site = material.site;
+    let run = &site.runs[cable.run];
+    let Ends { near, near_words, far, far_words } = ends(site, cable);
+    let kind = &site.cables[cable.kind].title;
+    let length = run.length.as_ref().map(|length| format!(", {}", print::length(length.value, site.lengths)));
+    let route = run.route.as_ref().map(|route| format!("; {route}")).unwrap_or_default();
+    let passes = run.passes.as_ref().map(|passes| format!("; passes {}", passes.value.word().replace('-', " ")));
+    let (length, passes) = (length.unwrap_or_default(), passes.unwrap_or_default());
+    let label = &cable.label;
+    let text = format!("{label}: {kind}{length}, from {near_words} to {far_words}{route}{passes}");
+    places.add(site, near, "pull", text);
+    places.add(site, near, "label", format!("{label} on this end, to {far_words}"));
+    places.add(site, far, "label", format!("{label} on this end, from {near_words}"));
+}
+
+fn land(material: &Material<'_>, cable: &Cable, places: &mut Places) {
+    let site = material.site;
+    let Ends { near, near_words, far, .. } = ends(site, cable);
+    let label = &cable.label;
+    let at_near: Vec<String> =
+        cable.conductors.iter().filter_map(|used| landing(material, cable, used, &used.near)).collect();
+    if !at_near.is_empty() {
+        places.add(site, near, "land", format!("{label} at {near_words}: {}", at_near.join(", ")));
+    }
+    let mut at_far: Vec<String> = Vec::new();
+    for used in &cable.conductors {
+        match used.function {
+            Function::LoopOut(zone) => at_far.push(loop_path::at_end_of(site, material.wiring, used.run, zone)),
+            Function::LoopBack(_) => {}
+            _ => at_far.extend(landing(material, cable, used, &used.far)),
+        }
+    }
+    if !at_far.is_empty() {
+        places.add(site, far, "land", format!("{label}: {}", at_far.join(", ")));
+    }
+    if !cable.spare.is_empty() {
+        let parked = format!("{label}: park the spare {} at both ends, marked", words::spare(site, cable));
+        places.add(site, far, "land", parked);
+    }
+}
+
+/// "RD on A+"; with the board where that is not the cable's own.
+fn landing(material: &Material<'_>, cable: &Cable, used: &ConductorUse, points: &[Point]) -> Option<String> {
+    let site = material.site;
+    let mark = words::conductor_mark(site, cable, used.position);
+    let home = words::home(site, used.run);
+    let place = match points {
+        [Point::Terminal(board, terminal)] if Some(*board) == home => terminal.clone(),
+        _ => meets(site, material.wiring, used, points),
+    };
+    let on = if place.starts_with("joined") || place.starts_with("joint") { "" } else { "on " };
+    (!place.is_empty()).then(|| format!("{mark} {on}{place}"))
+}
+
+/// A cable that stays but is called otherwise, or whose papers differ.
+fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &mut Places) {
+    let site = sides.new.site;
+    let Ends { near, far, .. } = ends(site, is);
+    if was.label != is.label {
+        for room in [near, far] {
+            places.add(
+                site,
+                room,
+                "label",
+                format!("{} becomes {}: change the label on this end", was.label, is.label),
+            );
+        }
+    }
+    if change.field("length").is_some() {
+        let length = |site: &Site, run: Id<Run>| {
+            site.runs[run].length.as_ref().map(|length| print::length(length.value, site.lengths))
+        };
+        let (before, now) = (length(sides.old.site, was.run), length(site, is.run));
+        if let (Some(before), Some(now)) = (before, now) {
+            places.add(
+                site,
+                near,
+                "check",
+                format!("{}: written down as {now} now, {before} before; nothing is pulled", is.label),
+            );
+        }
+    }
+}
+
+/// Resistors and terminators that are new or gone at the far end of a cable.
+fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
+    let fitted = |material: &Material<'_>, keys: &Keys, subject: &Subject| {
+        let run = keys.runs.get(&subject.key).copied();
+        let items = run.map(|run| material.site.runs[run].mounted.clone()).unwrap_or_default();
+        (run.and_then(|run| material.site.runs[run].room), values(&items))
+    };
+    let (old_room, had) = change.old.as_ref().map(|(s, _)| fitted(&sides.old, &sides.old_keys, s)).unwrap_or_default();
+    let (room, has) = change.new.as_ref().map(|(s, _)| fitted(&sides.new, &sides.new_keys, s)).unwrap_or_default();
+    let Some(subject) = change.subject() else { return };
+    for value in missing(&had, &has) {
+        places.add(
+            sides.old.site,
+            old_room,
+            "remove",
+            format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key),
+        );
+    }
+    for value in missing(&has, &had) {
+        places.add(
+            sides.new.site,
+            room,
+            "fit",
+            format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key),
+        );
+    }
+}
+
+/// The values among what is mounted.
+pub fn values(items: &[Mounted]) -> Vec<Resistance> {
+    let value = |item: &Mounted| match item {
+        Mounted::Resistor(value) => Some(value.value),
+        Mounted::Terminator(value) => Some(Resistance::new(value.value)),
+        _ => None,
+    };
+    items.iter().filter_map(value).collect()
+}
+
+/// Those of `these` that are not among `those`, each counted once.
+pub fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resistance> {
+    let mut left = those.to_vec();
+    let mut found = Vec::new();
+    for value in these {
+        match left.iter().position(|other| other == value) {
+            Some(position) => {
+                left.remove(position);
+            }
+            None => found.push(*value),
+        }
+    }
+    found
+}
+
+/// Conductors of cables that stay, and land elsewhere now.
+fn landings(sides: &Sides<'_>, places: &mut Places) {
+    let pulled = own_steps(sides);
+    for change in sides.changes(Kind::Conductor) {
+        let end = |material: &Material<'_>, side: &Option<(Subject, Thing)>| {
+            let (subject, thing) = side.as_ref()?;
+            let cable =
+                thing.of.as_ref().and_then(|of| material.wiring.cables.iter().position(|c| c.label == of.key))?;
+            let position: usize = subject.key.rsplit('#').next()?.parse().ok()?;
+            Some((cable, position))
+        };
+        let (was, is) = (end(&sides.old, &change.old), end(&sides.new, &change.new));
+        let of = |side: &Option<(Subject, Thing)>| side.as_ref().and_then(|(_, thing)| thing.of.clone());
+        let Some((cable, position)) = is.or(was) else { continue };
+        if [of(&change.old), of(&change.new)].into_iter().flatten().any(|cable| pulled.contains(&cable)) {
+            continue;
+        }
+        // Every single place that a conductor meets, in words.
+        let said = |material: &Material<'_>, at: Option<(usize, usize)>, near: bool| -> Vec<String> {
+            let Some((cable, position)) = at else { return Vec::new() };
+            let cable = material.wiring.cables.get(cable);
+            let used = cable.and_then(|cable| cable.conductors.iter().find(|used| used.position == position));
+            let Some(used) = used else { return Vec::new() };
+            let points = if near { &used.near } else { &used.far };
+            let words = |point| meets(material.site, material.wiring, used, std::slice::from_ref(point));
+            points.iter().map(words).filter(|words| !words.is_empty()).collect()
+        };
+        let material = if is.is_some() { &sides.new } else { &sides.old };
+        let Some(cable) = material.wiring.cables.get(cable) else { continue };
+        let Ends { near, far, .. } = ends(material.site, cable);
+        let mark = words::conductor_mark(material.site, cable, position);
+        for (room, at_near) in [(near, true), (far, false)] {
+            let (before, now) = (said(&sides.old, was, at_near), said(&sides.new, is, at_near));
+            let only = |these: &[String], those: &[String]| {
+                these.iter().filter(|words| !those.contains(words)).cloned().collect::<Vec<_>>().join("; ")
+            };
+            let (before, now) = (only(&before, &now), only(&now, &before));
+            let Some(text) = moved(&before, &now) else { continue };
+            let text = format!("{} {mark}: {text}", cable.label);
+            places.add(material.site, room, "land", text);
+        }
+    }
+}
+
+/// What is done to a conductor that met one thing and now meets another; `None` where both are the same.
+fn moved(before: &str, now: &str) -> Option<String> {
+    let joined = |words: &str| words.strip_prefix("joined to ").map(|words| words.replace("; joined to ", ", "));
+    match (joined(before), joined(now), before.is_empty(), now.is_empty()) {
+        (_, _, true, true) => None,
+        (Some(out), Some(into), ..) => Some(format!("{out} out of the joint, {into} into it")),
+        (Some(out), _, _, true) => Some(format!("{out} out of the joint")),
+        (_, Some(into), true, _) => Some(format!("{into} into the joint")),
+        (_, _, true, _) => Some(format!("to {now}")),
+        (_, _, _, true) => Some(format!("off {before}")),
+        _ => Some(format!("from {before} to {now}")),
+    }
+}
+
+/// Cables that are pulled or taken out, by either name: their conductors need no steps of their own.
+fn own_steps(sides: &Sides<'_>) -> BTreeSet<Subject> {
+    let own = sides
+        .changes(Kind::Cable)
+        .filter(|change| change.new.as_ref().is_none_or(|(subject, _)| sides.found.pulled.contains(subject)));
+    own.flat_map(|change| [&change.old, &change.new]).flatten().map(|(subject, _)| subject.clone()).collect()
+}

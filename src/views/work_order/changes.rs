@@ -1,0 +1,323 @@
+//! The plain list of changes, and the line that sums it up.
+//!
+//! What comes or goes together is one line: a new zone with its cables and devices. Conductors stand in the list only
+//! where a cable that stays lands elsewhere.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::super::loop_words;
+use super::Sides;
+use crate::base::wording::{count, list};
+use crate::diff::consequences::AtRest;
+use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
+use crate::quantity::Seconds;
+
+/// A line of the list.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct ChangeLine {
+    /// "added", "removed", "renamed", "moved", "changed"; "reads" for a loop that reads otherwise now, "supplied" for
+    /// other volts at a device or another time of a battery.
+    pub what: &'static str,
+    /// `+`, `-` or `~`.
+    pub mark: &'static str,
+    /// What kind of thing: "zone", "cable", …
+    pub kind: &'static str,
+    /// Its name, number or label in the new revision, else in the old one.
+    pub name: String,
+    /// In words: "zone 7 Garden door".
+    pub subject: String,
+    /// What is new, gone or different, in words; empty where the subject says it all.
+    pub text: String,
+    /// The fields that differ, of a thing that is in both revisions.
+    pub fields: Vec<FieldLine>,
+}
+
+/// A field that differs.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct FieldLine {
+    /// Its name.
+    pub field: String,
+    /// Its value in the old revision, in words; empty where it had none.
+    pub old: String,
+    /// Its value in the new revision.
+    pub new: String,
+}
+
+/// The lines: changes by kind and name, then loops that read otherwise.
+pub fn lines(sides: &Sides<'_>) -> Vec<ChangeLine> {
+    let diff = &sides.found.diff;
+    let gone =
+        whole(diff.changes.iter().filter(|change| change.new.is_none()).filter_map(|change| change.old.as_ref()));
+    let come =
+        whole(diff.changes.iter().filter(|change| change.old.is_none()).filter_map(|change| change.new.as_ref()));
+    let mut lines: Vec<ChangeLine> =
+        diff.changes.iter().filter_map(|change| line(sides, change, &gone, &come)).collect();
+    for consequence in &sides.found.consequences {
+        lines.extend(supply(sides, consequence));
+        let Consequence::Reads { zone, old, new } = consequence else { continue };
+        // What prints alike reads alike.
+        if reading(*old) == reading(*new) {
+            continue;
+        }
+        let key = Subject { kind: Kind::Zone, key: zone.to_string() };
+        lines.push(ChangeLine {
+            what: "reads",
+            mark: "~",
+            kind: "zone",
+            name: zone.to_string(),
+            subject: sides.found.new.get(&key).map(|thing| thing.said.clone()).unwrap_or_default(),
+            text: format!("at rest {} → {}", reading(*old), reading(*new)),
+            fields: vec![FieldLine { field: "at rest".into(), old: reading(*old), new: reading(*new) }],
+        });
+    }
+    lines
+}
+
+/// Volts that arrive otherwise, and a battery that lasts otherwise.
+fn supply(sides: &Sides<'_>, consequence: &Consequence) -> Option<ChangeLine> {
+    let line = |subject: &Subject, text: String| {
+        let said = sides.found.new.get(subject).map(|thing| thing.said.clone()).unwrap_or_default();
+        Some(line_of("supplied", "~", subject, said, text))
+    };
+    match consequence {
+        Consequence::Volts { subject, old, new } => line(subject, format!("least volts in alarm {old} → {new}")),
+        Consequence::Battery { board, old, new } => {
+            let hours = |time: &Seconds| format!("{:.1} h", time.0 / 3600.0);
+            line(board, format!("its battery, new and warm, lasts {} → {} at rest", hours(old), hours(new)))
+        }
+        Consequence::Reads { .. } | Consequence::Lands { .. } => None,
+    }
+}
+
+/// "2.202 kΩ, 2.50 V".
+pub fn reading(rest: AtRest) -> String {
+    let volts = rest.volts.map(|volts| format!(", {}", loop_words::volts(volts))).unwrap_or_default();
+    format!("{}{volts}", loop_words::ohms(rest.ohms))
+}
+
+/// Subjects that come, or go, with what they are part of.
+fn whole<'c>(
+    things: impl Iterator<Item = &'c (Subject, crate::diff::Thing)>,
+) -> BTreeMap<&'c Subject, Option<&'c Subject>> {
+    things.map(|(subject, thing)| (subject, thing.of.as_ref())).collect()
+}
+
+type Together<'c> = BTreeMap<&'c Subject, Option<&'c Subject>>;
+
+fn line(sides: &Sides<'_>, change: &Change, gone: &Together<'_>, come: &Together<'_>) -> Option<ChangeLine> {
+    let (subject, thing) = (change.subject()?, change.thing()?);
+    let what = change.what();
+    let (word, mark) = match what {
+        What::Added => ("added", "+"),
+        What::Removed => ("removed", "-"),
+        What::Renamed => ("renamed", "~"),
+        What::Moved => ("moved", "~"),
+        What::Changed => ("changed", "~"),
+    };
+    let text = match what {
+        What::Added | What::Removed => {
+            let (set, facts) = if what == What::Added { (come, &sides.found.new) } else { (gone, &sides.found.old) };
+            if set.get(subject).copied().flatten().is_some_and(|of| set.contains_key(of)) {
+                return None;
+            }
+            if subject.kind == Kind::Conductor {
+                let of = thing.of.as_ref().map(|of| of.key.as_str()).unwrap_or_default();
+                let does = thing.fields.get("does").map(|value| value_words(value, facts)).unwrap_or_default();
+                return Some(line_of(
+                    word,
+                    mark,
+                    subject,
+                    format!("{} ({does}) of cable {of}", thing.said),
+                    String::new(),
+                ));
+            }
+            together(subject, set, facts)
+        }
+        _ => {
+            let mut parts: Vec<String> = Vec::new();
+            if let (Some((old, _)), What::Renamed) = (&change.old, what) {
+                parts.push(format!("was {}", old.key));
+            }
+            parts.extend(change.fields.iter().filter(|field| !is_echo(field)).map(|field| field_words(sides, field)));
+            if parts.is_empty() {
+                return None;
+            }
+            parts.join("; ")
+        }
+    };
+    let words = |value: &Option<Value>, field: &str, facts: &Facts| {
+        value.as_ref().map(|value| words_of(field, value, facts)).unwrap_or_default()
+    };
+    let fields = change.fields.iter().map(|FieldChange { field, old, new }| FieldLine {
+        field: field.clone(),
+        old: words(old, field, &sides.found.old),
+        new: words(new, field, &sides.found.new),
+    });
+    Some(ChangeLine { fields: fields.collect(), ..line_of(word, mark, subject, thing.said.clone(), text) })
+}
+
+fn line_of(what: &'static str, mark: &'static str, subject: &Subject, said: String, text: String) -> ChangeLine {
+    ChangeLine {
+        what,
+        mark,
+        kind: noun(subject.kind),
+        name: subject.key.clone(),
+        subject: said,
+        text,
+        fields: Vec::new(),
+    }
+}
+
+/// "with cable Z47, contact …": what comes or goes with a thing; for a cable, its type and length.
+fn together(subject: &Subject, set: &Together<'_>, facts: &Facts) -> String {
+    let parts: Vec<String> = set
+        .iter()
+        .filter(|(other, of)| **of == Some(subject) && other.kind != Kind::Conductor)
+        .filter_map(|(other, _)| facts.get(*other).map(|thing| thing.said.clone()))
+        .collect();
+    let own = ["type", "length", "ends in", "part", "room", "on", "description"];
+    let thing = facts.get(subject);
+    let facts_of =
+        |field: &&str| thing.and_then(|thing| thing.fields.get(*field)).map(|value| words_of(field, value, facts));
+    let mut said: Vec<String> = match subject.kind {
+        Kind::Zone => ["type"].iter().filter_map(facts_of).collect(),
+        Kind::Cable | Kind::Device | Kind::Board => own.iter().filter_map(facts_of).collect(),
+        _ => Vec::new(),
+    };
+    if !parts.is_empty() {
+        said.push(format!("with {}", list(&parts, "and")));
+    }
+    said.join(", ")
+}
+
+/// A list of things in which only things differ: those have lines of their own.
+fn is_echo(change: &FieldChange) -> bool {
+    let chains = ["from the board on", "at its far end", "near end", "far end"];
+    let figures = |value: &Option<Value>| -> Vec<String> {
+        let exact = |atom: &Atom| if let Atom::Figure { exact, .. } = atom { Some(exact.clone()) } else { None };
+        value.iter().flatten().filter_map(exact).collect()
+    };
+    chains.iter().take(2).any(|chain| *chain == change.field) && figures(&change.old) == figures(&change.new)
+}
+
+/// "length 24 ft → 31 ft".
+pub fn field_words(sides: &Sides<'_>, change: &FieldChange) -> String {
+    let field = &change.field;
+    let side = |value: &Option<Value>, facts: &Facts| value.as_ref().map(|value| words_of(field, value, facts));
+    let (old, new) = (side(&change.old, &sides.found.old), side(&change.new, &sides.found.new));
+    if let (Some(old), Some(new)) = (&change.old, &change.new)
+        && old.len().max(new.len()) > 2
+    {
+        return list_words(field, (old, &sides.found.old), (new, &sides.found.new));
+    }
+    match (old, new) {
+        (Some(old), Some(new)) if old == new => {
+            let exact = |value: &Option<Value>| value.iter().flatten().map(exact_words).collect::<Vec<_>>().join(" ");
+            format!("{field} {} → {}", exact(&change.old), exact(&change.new))
+        }
+        (Some(old), Some(new)) => format!("{field} {old} → {new}"),
+        (None, Some(new)) => format!("{field} {new}, none before"),
+        (Some(old), None) => format!("{field} {old} before, none now"),
+        (None, None) => field.clone(),
+    }
+}
+
+/// Of a list only what came and what went.
+fn list_words(field: &str, (old, before): (&Value, &Facts), (new, after): (&Value, &Facts)) -> String {
+    let words = |value: &Value, facts: &Facts| -> Vec<String> {
+        value.iter().map(|atom| value_words(&vec![atom.clone()], facts)).collect()
+    };
+    let (old, new) = (words(old, before), words(new, after));
+    let only = |these: &[String], those: &[String]| -> Vec<String> {
+        these.iter().filter(|word| !those.contains(word)).cloned().collect()
+    };
+    let (gone, come) = (only(&old, &new), only(&new, &old));
+    match (gone.is_empty(), come.is_empty()) {
+        (true, true) => format!("{field}: {} → {}", old.join(", "), new.join(", ")),
+        (true, false) => format!("{field}: {} joins", list(&come, "and")),
+        (false, true) => format!("{field}: {} leaves", list(&gone, "and")),
+        (false, false) => format!("{field}: {} → {}", gone.join(", "), come.join(", ")),
+    }
+}
+
+/// A value in words; where it only repeats the field's name, without that: "area House", not "area area House".
+pub fn words_of(field: &str, value: &Value, facts: &Facts) -> String {
+    let words = value_words(value, facts);
+    let kinds = [field, "cable type", "part", "room"];
+    kinds.iter().find_map(|noun| words.strip_prefix(&format!("{noun} "))).map(str::to_owned).unwrap_or(words)
+}
+
+/// A value in words.
+pub fn value_words(value: &Value, facts: &Facts) -> String {
+    let word = |atom: &Atom| match atom {
+        Atom::Text(text) => text.clone(),
+        Atom::Figure { shown, .. } => shown.clone(),
+        Atom::Thing(subject) => facts.get(subject).map_or_else(|| subject.key.clone(), |thing| thing.said.clone()),
+    };
+    value.iter().map(word).collect::<Vec<_>>().join(", ")
+}
+
+fn exact_words(atom: &Atom) -> String {
+    match atom {
+        Atom::Figure { exact, .. } => exact.clone(),
+        Atom::Text(text) => text.clone(),
+        Atom::Thing(subject) => subject.key.clone(),
+    }
+}
+
+/// The noun of a kind.
+pub fn noun(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Site => "site",
+        Kind::Level => "level",
+        Kind::Room => "room",
+        Kind::Opening => "opening",
+        Kind::Board => "board",
+        Kind::Area => "area",
+        Kind::Zone => "zone",
+        Kind::Device => "device",
+        Kind::Bus => "bus",
+        Kind::Circuit => "circuit",
+        Kind::Communicator => "communicator",
+        Kind::Monitoring => "monitoring",
+        Kind::Cable => "cable",
+        Kind::Conductor => "conductor",
+        Kind::CableType => "cable type",
+        Kind::Part => "part",
+        Kind::Accept => "accepted finding",
+    }
+}
+
+/// "3 zones added, 1 zone moved, 2 cables changed"; "nothing differs".
+pub fn summary(lines: &[ChangeLine]) -> String {
+    let mut counts: BTreeMap<(usize, &str), usize> = BTreeMap::new();
+    let order = ["zone", "board", "device", "cable", "area"];
+    let mut others: BTreeSet<&str> = BTreeSet::new();
+    for line in lines.iter().filter(|line| line.what != "reads" && line.what != "supplied") {
+        match order.iter().position(|kind| *kind == line.kind) {
+            Some(rank) => *counts.entry((rank, line.what)).or_insert(0) += 1,
+            None => {
+                others.insert(line.name.as_str());
+            }
+        }
+    }
+    let mut said: Vec<String> = counts
+        .iter()
+        .filter_map(|((rank, what), number)| Some(format!("{} {what}", count(*number, order.get(*rank)?, None))))
+        .collect();
+    if !others.is_empty() {
+        said.push(count(others.len(), "other change", None));
+    }
+    let reads = lines.iter().filter(|line| line.what == "reads").count();
+    if reads > 0 {
+        said.push(format!("{} otherwise", count(reads, "loop reads", Some("loops read"))));
+    }
+    let volts = lines.iter().filter(|line| line.what == "supplied").count();
+    if volts > 0 {
+        said.push(format!("{} supplied otherwise", count(volts, "thing", None)));
+    }
+    if said.is_empty() { "nothing differs".to_owned() } else { said.join(", ") }
+}

@@ -1,0 +1,99 @@
+//! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
+
+use super::super::words;
+use super::Sides;
+use super::place::{Places, in_room};
+use crate::base::Id;
+use crate::diff::{Kind, What};
+use crate::model::{Device, Site};
+use crate::quantity::print;
+
+/// Adds the steps of every device that is new, gone or different.
+pub fn steps(sides: &Sides<'_>, places: &mut Places) {
+    let (old, new) = (sides.old.site, sides.new.site);
+    for change in sides.changes(Kind::Device) {
+        let was = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.devices.get(&subject.key)).copied();
+        let is = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.devices.get(&subject.key)).copied();
+        match (was, is) {
+            (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
+            (None, Some(is)) => mount(new, is, places),
+            (Some(was), Some(is)) => {
+                let place = ["room", "on"].iter().any(|field| change.field(field).is_some());
+                let part = change.field("part").is_some();
+                if place {
+                    let to = in_room(new, new.devices[is].room);
+                    places.add(
+                        old,
+                        old.devices[was].room,
+                        "remove",
+                        format!("{}: take it down; it goes up again{to}", called(old, was)),
+                    );
+                    mount(new, is, places);
+                } else if part {
+                    let (before, now) = (title(old, was), title(new, is));
+                    places.add(
+                        new,
+                        new.devices[is].room,
+                        "mount",
+                        format!("{}: take down the {before}, mount the {now}", called(new, is)),
+                    );
+                } else if change.field("height").is_some() && change.what() != What::Added {
+                    places.add(
+                        new,
+                        new.devices[is].room,
+                        "mount",
+                        format!("{}: move it{}", called(new, is), height(new, is)),
+                    );
+                }
+            }
+            (None, None) => {}
+        }
+        shunts(sides, was, is, places);
+    }
+}
+
+fn mount(site: &Site, id: Id<Device>, places: &mut Places) {
+    let title = title(site, id);
+    let called = called(site, id);
+    let part = if title.is_empty() || called.to_lowercase().contains(&title.to_lowercase()) {
+        String::new()
+    } else {
+        format!(" ({title})")
+    };
+    places.add(site, site.devices[id].room, "mount", format!("{called}{part}{}", height(site, id)));
+}
+
+/// The device in the words of the other sheets.
+fn called(site: &Site, id: Id<Device>) -> String {
+    words::device(site, id)
+}
+
+fn title(site: &Site, id: Id<Device>) -> String {
+    site.devices[id].part.map(|part| site.parts[part].title.clone()).unwrap_or_default()
+}
+
+fn height(site: &Site, id: Id<Device>) -> String {
+    site.devices[id]
+        .mount
+        .map(|height| format!(", {} above the floor", print::length(height, site.lengths)))
+        .unwrap_or_default()
+}
+
+fn shunts(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, places: &mut Places) {
+    let (old, new) = (sides.old.site, sides.new.site);
+    let shunt = |site: &Site, id: Option<Id<Device>>| {
+        id.and_then(|id| site.devices[id].shunt.as_ref().map(|shunt| shunt.value))
+    };
+    let (had, has) = (shunt(old, was), shunt(new, is));
+    if had == has {
+        return;
+    }
+    if let (Some(value), Some(was)) = (had, was.filter(|_| is.is_some())) {
+        let text = format!("Resistor {} across the contact of {}", words::resistor(&value), called(old, was));
+        places.add(old, old.devices[was].room, "remove", text);
+    }
+    if let (Some(value), Some(is)) = (has, is) {
+        let text = format!("Resistor {} across the contact of {}", words::resistor(&value), called(new, is));
+        places.add(new, new.devices[is].room, "fit", text);
+    }
+}

@@ -1,0 +1,152 @@
+//! What to measure and what to walk-test: every zone that the work touched.
+
+use std::collections::BTreeSet;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::super::{loop_words, words};
+use super::Sides;
+use super::changes::reading;
+use super::place::Step;
+use crate::base::Id;
+use crate::calc::{Spread, State};
+use crate::diff::{Consequence, Kind, Subject, What};
+use crate::model::{Device, DeviceKind, Mounted, Owner, Site, Zone};
+
+/// A loop to measure at rest.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Measurement {
+    /// The zone's number.
+    pub zone: String,
+    /// Its description.
+    pub description: String,
+    /// Board and input.
+    pub at: String,
+    /// Ohms with both leads off, at rest: usual value and range.
+    pub ohms: String,
+    /// Volts with the leads on, at rest; empty where the board's sensing is not known.
+    pub volts: String,
+    /// What it read before; empty where the same, and for a new loop.
+    pub was: String,
+}
+
+/// Measurements, and zones to walk-test.
+pub fn of(sides: &Sides<'_>) -> (Vec<Measurement>, Vec<Step>) {
+    let site = sides.new.site;
+    let touched = touched(sides);
+    let mut measured = Vec::new();
+    let mut walk = Vec::new();
+    for (id, zone) in site.zones.entries().filter(|(_, zone)| touched.contains(&zone.number.value)) {
+        measured.extend(measurement(sides, id));
+        let devices: Vec<String> = site
+            .devices
+            .entries()
+            .filter(|(_, device)| device.zone == Some(id))
+            .map(|(device, _)| loop_words::device(site, device))
+            .collect();
+        let tried = if devices.is_empty() { String::new() } else { format!(": {}", devices.join("; ")) };
+        walk.push(Step::new("walk-test", format!("Zone {} {}{tried}", zone.number.value, zone.description.value)));
+    }
+    for (id, device) in site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder) {
+        let key = sides.new_keys.devices.iter().find(|(_, other)| **other == id).map(|(key, _)| key.as_str());
+        let changed = sides
+            .changes(Kind::Device)
+            .any(|change| change.new.as_ref().is_some_and(|(subject, _)| Some(subject.key.as_str()) == key));
+        if changed {
+            walk.push(Step::new("walk-test", format!("{} sounds", device.title)));
+        }
+    }
+    (measured, walk)
+}
+
+/// Zones of which anything in the wall differs, or whose readings do.
+fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
+    let site = sides.new.site;
+    let mut zones: BTreeSet<u32> = BTreeSet::new();
+    for consequence in &sides.found.consequences {
+        if let Consequence::Reads { zone, .. } = consequence {
+            zones.insert(*zone);
+        }
+    }
+    for change in &sides.found.diff.changes {
+        let Some((subject, thing)) = &change.new else { continue };
+        match subject.kind {
+            Kind::Zone => {
+                let wired = ["board", "input", "wiring", "type", "from the board on", "wireless detector"];
+                if change.what() == What::Added || wired.iter().any(|field| change.field(field).is_some()) {
+                    zones.extend(subject.key.parse::<u32>().ok());
+                }
+            }
+            Kind::Device => zones.extend(zone_of(thing.of.as_ref())),
+            Kind::Cable => {
+                zones.extend(zone_of(thing.of.as_ref()));
+                zones.extend(fed(site, sides.new_keys.runs.get(&subject.key).map(|run| &site.runs[*run].mounted)));
+            }
+            Kind::Conductor => {
+                let cable = thing.of.as_ref().and_then(|cable| sides.new_keys.runs.get(&cable.key));
+                if let Some(Owner::Zone(zone)) = cable.map(|run| site.runs[*run].owner) {
+                    zones.insert(site.zones[zone].number.value);
+                }
+            }
+            // Every loop of a board that is new or exchanged was off its terminals.
+            Kind::Board if change.what() == What::Added || change.field("part").is_some() => {
+                let on_it = |zone: &&Zone| {
+                    let board = zone.wired.as_ref().and_then(|wired| wired.board.as_ref());
+                    board.is_some_and(|board| site.boards[board.value].name.value == subject.key)
+                };
+                zones.extend(site.zones.iter().filter(on_it).map(|zone| zone.number.value));
+            }
+            _ => {}
+        }
+    }
+    zones
+}
+
+fn zone_of(subject: Option<&Subject>) -> Option<u32> {
+    subject.filter(|subject| subject.kind == Kind::Zone).and_then(|subject| subject.key.parse().ok())
+}
+
+/// The zones of detectors that a run feeds.
+fn fed(site: &Site, mounted: Option<&Vec<Mounted>>) -> Vec<u32> {
+    let zone = |device: Id<Device>| site.devices[device].zone.map(|zone| site.zones[zone].number.value);
+    let feeds = mounted.into_iter().flatten().filter_map(|item| match item {
+        Mounted::Feed(device) => zone(device.value),
+        _ => None,
+    });
+    feeds.collect()
+}
+
+fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
+    let (site, wiring) = (sides.new.site, sides.new.wiring);
+    let readings = sides.new.loops.get(&id)?;
+    let rest = readings.states.iter().find(|reading| reading.state == State::Normal)?;
+    let said = |spread: Spread, print: fn(f64) -> String| {
+        let (usual, range) = (loop_words::usual(&[spread], print), loop_words::bounds(&[spread], print));
+        if usual == range { usual } else { format!("{usual} ({range})") }
+    };
+    let number = site.zones[id].number.value;
+    let was = sides.found.consequences.iter().find_map(|consequence| match consequence {
+        Consequence::Reads { zone, old, new } if *zone == number && reading(*old) != reading(*new) => {
+            Some(reading(*old))
+        }
+        _ => None,
+    });
+    Some(Measurement {
+        zone: number.to_string(),
+        description: site.zones[id].description.value.clone(),
+        at: terminals(sides, id).unwrap_or_else(|| loop_words::input(site, wiring, id)),
+        ohms: said(rest.ohms, loop_words::ohms),
+        volts: rest.volts.map(|volts| said(volts, loop_words::volts)).unwrap_or_default(),
+        was: was.unwrap_or_default(),
+    })
+}
+
+/// "Panel: I7 and R4".
+fn terminals(sides: &Sides<'_>, id: Id<Zone>) -> Option<String> {
+    let site = sides.new.site;
+    let board = site.zones[id].wired.as_ref()?.board.as_ref()?.value;
+    let number = sides.new.wiring.inputs.of_zone.get(&id)?;
+    let input = site.part_of(board)?.inputs.iter().find(|input| input.number.value == *number)?;
+    Some(format!("{}: {} and {}", words::board(site, board), input.signal, input.back))
+}

@@ -1,0 +1,270 @@
+//! Work order: what has to be done to turn the house of one revision into that of the next, as steps with boxes to tick.
+//!
+//! The first part is for whoever does the wiring, grouped by place in the house, and holds no delays and nothing of
+//! arming. The second is for the installer: programming, the service's list, paper, and the plain list of changes.
+//! The same structure is printed as JSON. Out of scope: what differs (`diff`), and whether it is right (`checks`).
+
+mod boards;
+mod cables;
+pub mod changes;
+mod devices;
+mod measure;
+mod place;
+mod program;
+mod service;
+pub mod text;
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{Document, Material, value};
+use crate::base::Id;
+use crate::diff::{self, Change, Comparison, Kind, Side, facts};
+use crate::model::{Device, Run, Site};
+
+pub use changes::ChangeLine;
+pub use measure::Measurement;
+pub use place::{Place, Step};
+pub use service::ServiceLine;
+
+/// The value of `format`.
+pub const FORMAT: &str = "loopwright-diff";
+/// The value of `version`.
+pub const VERSION: u32 = 1;
+
+/// The document. It is made of two revisions, so it stands in no packet's list; its view is that of a site against itself.
+pub static DOCUMENT: Document = Document {
+    name: "work-order",
+    title: "Work order",
+    about: "for the electrician and the installer: what to do, place by place, to come from the last revision to this one",
+    template: include_str!("../../../templates/work-order.md.hbs"),
+    view: |material| value(&WorkOrder::of(&Sides::of(material, material), &Remarks::default())),
+    table: None,
+};
+
+/// What changed between two revisions of a site, and the work that it takes.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct WorkOrder {
+    /// Always "loopwright-diff".
+    #[schemars(extend("const" = FORMAT))]
+    pub format: &'static str,
+    /// Version of the format. Fields may be added within a version; a reader ignores those that it does not know.
+    #[schemars(extend("const" = VERSION))]
+    pub version: u32,
+    /// Short name of the site.
+    pub site: String,
+    /// Name of the site for people.
+    pub title: String,
+    /// The old revision in words: its mark and date, else how the user named it.
+    pub old: String,
+    /// The new revision.
+    pub new: String,
+    /// How much differs, in one line.
+    pub summary: String,
+    /// What could not be compared, and why.
+    pub doubts: Vec<String>,
+    /// True where the new revision has no error, so that there are steps.
+    pub steps: bool,
+    /// Cautions before the work.
+    pub cautions: Vec<String>,
+    /// What to buy.
+    pub buy: Vec<Item>,
+    /// What comes back.
+    pub back: Vec<Item>,
+    /// Before anything is opened.
+    pub before: Vec<Step>,
+    /// The work, place by place.
+    pub places: Vec<Place>,
+    /// Putting the supply back.
+    pub after: Vec<Step>,
+    /// What to measure.
+    pub measure: Vec<Measurement>,
+    /// What to walk-test.
+    pub walk: Vec<Step>,
+    /// What to program.
+    pub program: Vec<Step>,
+    /// The changed lines of the service's list.
+    pub service: Vec<ServiceLine>,
+    /// The paper.
+    pub paper: Vec<Step>,
+    /// Every change.
+    pub changes: Vec<ChangeLine>,
+}
+
+/// So much of one thing.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Item {
+    /// How many, or how long.
+    pub count: String,
+    /// What.
+    pub what: String,
+}
+
+/// Both revisions with their comparison.
+#[derive(Debug)]
+pub struct Sides<'s> {
+    /// The old one.
+    pub old: Material<'s>,
+    /// The new one.
+    pub new: Material<'s>,
+    /// What differs.
+    pub found: Comparison,
+    /// The runs and devices of the old one by their keys.
+    old_keys: Keys,
+    /// The same of the new one.
+    new_keys: Keys,
+}
+
+/// What stands behind the names of the facts.
+#[derive(Debug)]
+struct Keys {
+    runs: BTreeMap<String, Id<Run>>,
+    devices: BTreeMap<String, Id<Device>>,
+}
+
+impl Keys {
+    fn of(material: &Material<'_>) -> Self {
+        let runs = facts::run_keys(material.site, material.wiring);
+        Self { runs, devices: facts::device_keys(material.site) }
+    }
+}
+
+impl<'s> Sides<'s> {
+    /// Compares two revisions.
+    pub fn of(old: &Material<'s>, new: &Material<'s>) -> Self {
+        let found = diff::compare(&side(old), &side(new));
+        Self { old: *old, new: *new, found, old_keys: Keys::of(old), new_keys: Keys::of(new) }
+    }
+
+    /// The changes of one kind of thing.
+    fn changes(&self, kind: Kind) -> impl Iterator<Item = &Change> {
+        self.found
+            .diff
+            .changes
+            .iter()
+            .filter(move |change| change.subject().is_some_and(|subject| subject.kind == kind))
+    }
+}
+
+fn side<'s>(material: &Material<'s>) -> Side<'s> {
+    Side { site: material.site, wiring: material.wiring, loops: material.loops, power: material.power }
+}
+
+/// What the comparison itself cannot know.
+#[derive(Clone, Debug, Default)]
+pub struct Remarks {
+    /// How the user named the old revision.
+    pub old: String,
+    /// How the user named the new one.
+    pub new: String,
+    /// What could not be compared, and why.
+    pub doubts: Vec<String>,
+    /// True where the new revision has errors: a house is not built from it.
+    pub broken: bool,
+    /// Titles of the sheets that differ.
+    pub sheets: Vec<String>,
+}
+
+impl WorkOrder {
+    /// The work order of two revisions.
+    pub fn of(sides: &Sides<'_>, remarks: &Remarks) -> Self {
+        let changes = changes::lines(sides);
+        let whole = Self {
+            format: FORMAT,
+            version: VERSION,
+            site: sides.new.site.name.value.clone(),
+            title: sides.new.site.title.clone(),
+            old: revision(sides.old.site, &remarks.old),
+            new: revision(sides.new.site, &remarks.new),
+            summary: changes::summary(&changes),
+            doubts: remarks.doubts.clone(),
+            steps: false,
+            cautions: Vec::new(),
+            buy: Vec::new(),
+            back: Vec::new(),
+            before: Vec::new(),
+            places: Vec::new(),
+            after: Vec::new(),
+            measure: Vec::new(),
+            walk: Vec::new(),
+            program: Vec::new(),
+            service: Vec::new(),
+            paper: Vec::new(),
+            changes,
+        };
+        if remarks.broken || whole.changes.is_empty() { whole } else { whole.with_steps(sides, remarks) }
+    }
+
+    fn with_steps(mut self, sides: &Sides<'_>, remarks: &Remarks) -> Self {
+        let mut places = place::Places::default();
+        cables::steps(sides, &mut places);
+        boards::steps(sides, &mut places);
+        devices::steps(sides, &mut places);
+        self.places = places.done();
+        let (measured, walk) = measure::of(sides);
+        let wired = !self.places.is_empty();
+        self.steps = true;
+        self.buy = boards::to_buy(sides);
+        self.back = boards::to_return(sides);
+        if wired {
+            self.cautions = boards::cautions(sides);
+            self.before = boards::before(sides);
+            self.after = boards::after(sides);
+        }
+        self.measure = measured;
+        self.walk = walk;
+        self.program = program::steps(sides);
+        self.service = service::lines(sides);
+        self.paper = paper(&self, sides, remarks);
+        self
+    }
+
+    /// The data as JSON text, indented, with a newline at the end.
+    pub fn json(&self) -> String {
+        json(self)
+    }
+
+    /// The schema of the JSON (JSON Schema 2020-12) as text.
+    pub fn schema() -> String {
+        json(&schemars::schema_for!(Self))
+    }
+}
+
+/// Plain structures of text: their serialising cannot fail.
+fn json(value: &impl Serialize) -> String {
+    let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// "B of 2027-03-14", with how the user named it where it has no mark.
+fn revision(site: &Site, named: &str) -> String {
+    match &site.revision {
+        Some(revision) => {
+            let date = revision.date.map(|date| format!(" of {date}")).unwrap_or_default();
+            format!("{}{date}", revision.mark)
+        }
+        None if named.is_empty() => "without a mark".to_owned(),
+        None => named.to_owned(),
+    }
+}
+
+fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks) -> Vec<Step> {
+    let step = |text: String| Step::new("paper", text);
+    let mut steps = Vec::new();
+    if !remarks.sheets.is_empty() {
+        steps.push(step(format!("File the new sheets: {}", remarks.sheets.join(", "))));
+        steps.push(step(format!(
+            "Shred the same sheets of revision {}: an old sheet in the enclosure misleads",
+            order.old
+        )));
+    }
+    if sides.new.site.revision == sides.old.site.revision {
+        steps.push(step("Give the spec a new revision mark: both revisions carry the same".to_owned()));
+    }
+    steps.push(step("Write day and initials on this sheet and file it with the others".to_owned()));
+    steps
+}

@@ -1,0 +1,79 @@
+//! Steps, gathered by the place in the house where they are done.
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::super::words;
+use crate::base::Id;
+use crate::model::{Room, Site};
+
+/// The kinds of step at a place, in the order in which they are done.
+const ORDER: [&str; 8] = ["remove", "pull", "label", "mount", "land", "fit", "address", "check"];
+
+/// A box to tick.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Step {
+    /// What kind of step: "isolate", "remove", "pull", "label", "mount", "land", "fit", "address", "check", "program",
+    /// "walk-test", "paper".
+    pub kind: &'static str,
+    /// What to do.
+    pub text: String,
+}
+
+impl Step {
+    /// A step.
+    pub fn new(kind: &'static str, text: impl Into<String>) -> Self {
+        Self { kind, text: text.into() }
+    }
+}
+
+/// The steps in one place.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Place {
+    /// Room and level.
+    pub title: String,
+    /// In the order in which they are done.
+    pub steps: Vec<Step>,
+}
+
+/// Steps by place, from the lowest storey up.
+#[derive(Default)]
+pub struct Places(BTreeMap<(i64, String, String), Vec<Step>>);
+
+impl Places {
+    /// Adds a step in a room of a site.
+    pub fn add(&mut self, site: &Site, room: Option<Id<Room>>, kind: &'static str, text: impl Into<String>) {
+        let key = match room {
+            Some(id) => {
+                let level = &site.levels[site.rooms[id].level];
+                (level.storey, level.title.clone(), site.rooms[id].title.clone())
+            }
+            None => (i64::MAX, String::new(), "No place given".to_owned()),
+        };
+        let steps = self.0.entry(key).or_default();
+        let step = Step::new(kind, text);
+        if !steps.contains(&step) {
+            steps.push(step);
+        }
+    }
+
+    /// The places in order, each with its steps in the order of the work.
+    pub fn done(self) -> Vec<Place> {
+        let rank = |step: &Step| ORDER.iter().position(|kind| *kind == step.kind).unwrap_or(ORDER.len());
+        self.0
+            .into_iter()
+            .map(|((_, level, room), mut steps)| {
+                steps.sort_by_key(rank);
+                Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps }
+            })
+            .collect()
+    }
+}
+
+/// "in Workshop": the room in the middle of a sentence; empty where it is not known.
+pub fn in_room(site: &Site, room: Option<Id<Room>>) -> String {
+    let room = words::room(site, room);
+    if room.is_empty() { room } else { format!(" in {room}") }
+}

@@ -1,0 +1,60 @@
+//! The changed lines of the zone list that the monitoring service has.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::super::{Material, zone_descriptions};
+use super::Sides;
+
+/// A line of the list that differs.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct ServiceLine {
+    /// The zone's number.
+    pub zone: String,
+    /// "new", "gone" or "changed".
+    pub what: &'static str,
+    /// The line that the service has; empty where the zone is new.
+    pub old: String,
+    /// The line that it should have; empty where the zone is gone.
+    pub new: String,
+}
+
+/// The columns of the list that the service keeps: description on its form, area, code, meaning, handling.
+const COLUMNS: [&str; 5] = ["description on the form", "area title", "event code", "meaning", "handling"];
+
+/// The lines that differ, by zone number; none where the site has no monitoring.
+pub fn lines(sides: &Sides<'_>) -> Vec<ServiceLine> {
+    if sides.new.site.monitoring.is_none() && sides.old.site.monitoring.is_none() {
+        return Vec::new();
+    }
+    let (old, new) = (list(&sides.old), list(&sides.new));
+    let numbers: BTreeSet<&u32> = old.keys().chain(new.keys()).collect();
+    let line = |number: &u32| {
+        let (was, is) = (old.get(number), new.get(number));
+        let what = match (was, is) {
+            (None, _) => "new",
+            (_, None) => "gone",
+            (Some(was), Some(is)) if was != is => "changed",
+            _ => return None,
+        };
+        let words = |line: Option<&Vec<String>>| line.map(|cells| cells.join(" · ")).unwrap_or_default();
+        Some(ServiceLine { zone: number.to_string(), what, old: words(was), new: words(is) })
+    };
+    numbers.into_iter().filter_map(line).collect()
+}
+
+/// The list of one revision: zone → its cells that are not empty.
+fn list(material: &Material<'_>) -> BTreeMap<u32, Vec<String>> {
+    let Some(make) = zone_descriptions::DOCUMENT.table else { return BTreeMap::new() };
+    let table = make(material);
+    let place = |name: &str| table.columns.iter().position(|column| *column == name);
+    let columns: Vec<usize> = COLUMNS.iter().filter_map(|name| place(name)).collect();
+    let number = place("zone").unwrap_or_default();
+    let row = |row: &Vec<String>| {
+        let cells = columns.iter().filter_map(|column| row.get(*column)).filter(|cell| !cell.is_empty());
+        Some((row.get(number)?.parse().ok()?, cells.cloned().collect()))
+    };
+    table.rows.iter().filter_map(row).collect()
+}

@@ -1,0 +1,340 @@
+//! Every field of the model is a fact: whatever is altered in a site, the comparison sees it, and can redo it.
+
+use jiff::civil::date;
+use loopwright::base::{Id, Span, Spanned};
+use loopwright::diff::apply::apply;
+use loopwright::diff::{facts, of_facts};
+use loopwright::model::{
+    Accept, BandEdges, Battery, BoardKind, Charger, Hop, LinePort, Mounted, Revision, Site, Take, Transformer,
+};
+use loopwright::quantity::{
+    AmpereHours, Amperes, BitsPerSecond, Colour, Hue, LengthUnit, Metres, Ohms, Ratio, Resistance, Seconds,
+    VoltAmperes, Volts, Watts, WireSize,
+};
+use loopwright::register;
+use loopwright::schema::words::{
+    BandName, Basis, ContactForm, EventGroup, Format, Framing, JackKind, LoopWiring, Passage, Path, Profile, Radio,
+    RoomKind, Senses, Service, Use, Wall, When, ZoneType,
+};
+
+use super::read_text;
+use crate::packet::sites::FULL;
+
+fn spanned<T>(value: T) -> Spanned<T> {
+    Spanned::new(value, Span::default())
+}
+
+/// An entry of an arena by what it is called.
+macro_rules! at {
+    ($site:ident . $arena:ident, $name:literal) => {{
+        let id = $site.$arena.entries().find(|(_, item)| item.name.value == $name).unwrap().0;
+        &mut $site.$arena[id]
+    }};
+}
+
+fn zone(site: &mut Site, number: u32) -> &mut loopwright::model::Zone {
+    let id = site.zones.entries().find(|(_, zone)| zone.number.value == number).unwrap().0;
+    &mut site.zones[id]
+}
+
+fn device<'s>(site: &'s mut Site, title: &str) -> &'s mut loopwright::model::Device {
+    let id = site.devices.entries().find(|(_, device)| device.title == title).unwrap().0;
+    &mut site.devices[id]
+}
+
+fn run(site: &mut Site, feet: f64) -> &mut loopwright::model::Run {
+    let long = |run: &loopwright::model::Run| {
+        run.length.as_ref().is_some_and(|length| (length.value.0 - feet * 0.3048).abs() < 1e-9)
+    };
+    let id = site.runs.entries().find(|(_, run)| long(run)).unwrap().0;
+    &mut site.runs[id]
+}
+
+fn id<T>(arena: &loopwright::base::Arena<T>, nth: usize) -> Id<T> {
+    arena.entries().nth(nth).unwrap().0
+}
+
+type Alter = (&'static str, fn(&mut Site));
+
+const ALTERATIONS: &[Alter] = &[
+    ("site name", |s| s.name.value = "other".into()),
+    ("site title", |s| s.title = "Other".into()),
+    ("lengths", |s| s.lengths = LengthUnit::Metres),
+    ("revision mark", |s| s.revision.as_mut().unwrap().mark = "Z".into()),
+    ("revision date", |s| s.revision.as_mut().unwrap().date = None),
+    ("revision note", |s| s.revision.as_mut().unwrap().note = None),
+    ("no revision", |s| s.revision = None::<Revision>),
+    ("profile", |s| s.profile = if s.profile.is_some() { None } else { Profile::ALL.first().copied() }),
+    ("built", |s| s.building.built = Some(1951)),
+    ("framing", |s| s.building.framing = Some(Framing::Mixed)),
+    ("level title", |s| at!(s.levels, "upper").title = "Attic".into()),
+    ("storey", |s| at!(s.levels, "upper").storey = 2),
+    ("ceiling", |s| at!(s.levels, "upper").ceiling = Some(Metres(2.4))),
+    ("room title", |s| at!(s.rooms, "hall").title = "Lobby".into()),
+    ("room kind", |s| at!(s.rooms, "hall").kind = Some(RoomKind::Bedroom)),
+    ("room level", |s| {
+        let level = id(&s.levels, 1);
+        at!(s.rooms, "hall").level = level;
+    }),
+    ("room rect", |s| at!(s.rooms, "hall").rect = Some([Metres(1.0), Metres(2.0), Metres(3.0), Metres(4.0)])),
+    ("opening title", |s| at!(s.openings, "front").title = "Gate".into()),
+    ("opening kind", |s| at!(s.openings, "front").kind = loopwright::model::OpeningKind::Hatch),
+    ("opening room", |s| {
+        let room = id(&s.rooms, 3);
+        at!(s.openings, "front").room = room;
+    }),
+    ("opening inside", |s| at!(s.openings, "front").inside = true),
+    ("reachable", |s| at!(s.openings, "front").reachable = Some(false)),
+    ("wall", |s| at!(s.openings, "front").wall = Some(Wall::ALL[0])),
+    ("at", |s| at!(s.openings, "front").at = Some(Metres(0.5))),
+    ("board title", |s| at!(s.boards, "keys").title = "Keys".into()),
+    ("board part", |s| {
+        let part = id(&s.parts, 0);
+        at!(s.boards, "keys").part = Some(part);
+    }),
+    ("board room", |s| {
+        let room = id(&s.rooms, 3);
+        at!(s.boards, "keys").room = Some(room);
+    }),
+    ("board kind", |s| at!(s.boards, "keys").kind = BoardKind::Receiver),
+    ("address", |s| at!(s.boards, "keys").address = Some(spanned(9))),
+    ("board mount", |s| at!(s.boards, "keys").mount = Some(Metres(1.5))),
+    ("board bus", |s| at!(s.boards, "keys").bus = None),
+    ("inputs from", |s| at!(s.boards, "expander").kind = BoardKind::Module { inputs_from: Some(6) }),
+    ("strip ways", |s| {
+        if let BoardKind::Strip { ways, .. } = &mut at!(s.boards, "aux-strip").kind {
+            *ways = 6;
+        }
+    }),
+    ("strip wires", |s| {
+        if let BoardKind::Strip { wires, .. } = &mut at!(s.boards, "aux-strip").kind {
+            *wires += 1;
+        }
+    }),
+    ("strip feed", |s| {
+        if let BoardKind::Strip { feed, .. } = &mut at!(s.boards, "aux-strip").kind {
+            *feed = None;
+        }
+    }),
+    ("battery capacity", |s| panel(s).0.as_mut().unwrap().capacity.value = AmpereHours(7.2)),
+    ("battery count", |s| panel(s).0.as_mut().unwrap().count = 2),
+    ("battery day", |s| panel(s).0.as_mut().unwrap().installed = Some(date(2027, 1, 1))),
+    ("no battery", |s| *panel(s).0 = None),
+    ("transformer volts", |s| panel(s).1.as_mut().unwrap().volts.value = Volts(18.0)),
+    ("transformer rating", |s| panel(s).1.as_mut().unwrap().rating.value = VoltAmperes(60.0)),
+    ("transformer outlet", |s| panel(s).1.as_mut().unwrap().outlet = Some("here".into())),
+    ("transformer switched", |s| panel(s).1.as_mut().unwrap().switched = true),
+    ("area title", |s| at!(s.areas, "house").title = "Home".into()),
+    ("area number", |s| at!(s.areas, "house").number = 8),
+    ("entry", |s| at!(s.areas, "house").entry = Some(spanned(Seconds(31.0)))),
+    ("exit", |s| at!(s.areas, "house").exit = None),
+    ("abort", |s| at!(s.areas, "house").abort = Some(spanned(Seconds(20.001)))),
+    ("description", |s| zone(s, 1).description.value = "Gate".into()),
+    ("zone type", |s| zone(s, 1).kind = Some(spanned(ZoneType::Interior))),
+    ("zone area", |s| zone(s, 1).area = None),
+    ("event", |s| zone(s, 1).event = Some(spanned(136))),
+    ("note", |s| zone(s, 1).note = Some("remark".into())),
+    ("no wireless", |s| zone(s, 5).wireless = None),
+    ("loop wiring", |s| zone(s, 1).wired.as_mut().unwrap().wiring = Some(spanned(LoopWiring::NormallyOpen))),
+    ("loop board", |s| {
+        let board = s.boards.entries().find(|(_, board)| board.name.value == "expander").unwrap().0;
+        zone(s, 1).wired.as_mut().unwrap().board = Some(spanned(board));
+    }),
+    ("loop input", |s| zone(s, 1).wired.as_mut().unwrap().input = Some(spanned(7))),
+    ("loop chain", |s| zone(s, 3).wired.as_mut().unwrap().chain.truncate(2)),
+    ("resistor at the board", |s| {
+        *zone(s, 3).wired.as_mut().unwrap().chain.last_mut().unwrap() =
+            Mounted::Resistor(spanned(Resistance::new(Ohms(4700.0))));
+    }),
+    ("no loop", |s| zone(s, 3).wired = None),
+    ("device title", |s| device(s, "Motion, hall").title = "Motion".into()),
+    ("device part", |s| {
+        let part = id(&s.parts, 0);
+        device(s, "Motion, hall").part = Some(part);
+    }),
+    ("device name", |s| device(s, "Motion, hall").name = Some(spanned("eye".into()))),
+    ("device opening", |s| {
+        let opening = id(&s.openings, 0);
+        device(s, "Motion, hall").opening = Some(spanned(opening));
+    }),
+    ("device room", |s| {
+        let room = id(&s.rooms, 3);
+        device(s, "Motion, hall").room = Some(room);
+    }),
+    ("device mount", |s| device(s, "Motion, hall").mount = Some(Metres(2.2))),
+    ("device supply", |s| device(s, "Motion, hall").supply = None),
+    ("shunt", |s| device(s, "Motion, hall").shunt = Some(spanned(Resistance::new(Ohms(4700.0))))),
+    ("shunt tolerance", |s| {
+        device(s, "Motion, hall").shunt = Some(spanned(Resistance::new(Ohms(4700.0)).with_tolerance(Ratio(0.01))));
+    }),
+    ("tamper", |s| device(s, "Motion, hall").tamper_in_loop = false),
+    ("shares", |s| device(s, "Motion, hall").shares = true),
+    ("receiver", |s| device(s, "Wireless reed contact").receiver = None),
+    ("device battery", |s| device(s, "Wireless reed contact").battery = Some(date(2027, 5, 1))),
+    ("run cable", |s| {
+        let cable = id(&s.cables, 0);
+        run(s, 38.0).cable = Some(spanned(cable));
+    }),
+    ("run length", |s| run(s, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-6)))),
+    ("run pairs", |s| run(s, 38.0).pairs = 2),
+    ("run room", |s| {
+        let room = id(&s.rooms, 3);
+        run(s, 38.0).room = Some(room);
+    }),
+    ("run name", |s| run(s, 38.0).name = Some(spanned("first".into()))),
+    ("run label", |s| run(s, 38.0).label = Some(spanned("X".into()))),
+    ("passes", |s| run(s, 38.0).passes = Some(spanned(Passage::Attic))),
+    ("route", |s| run(s, 38.0).route = None),
+    ("branch", |s| run(s, 12.0).branch = true),
+    ("upstream", |s| run(s, 12.0).upstream = None),
+    ("mounted resistor", |s| {
+        *run(s, 12.0).mounted.last_mut().unwrap() = Mounted::Resistor(spanned(Resistance::new(Ohms(2201.0))));
+    }),
+    ("mounted terminator", |s| {
+        for id in s.runs.entries().map(|(id, _)| id).collect::<Vec<_>>() {
+            for item in &mut s.runs[id].mounted {
+                if let Mounted::Terminator(value) = item {
+                    value.value = Ohms(121.0);
+                }
+            }
+        }
+    }),
+    ("feed", |s| run(s, 33.0).mounted.clear()),
+    ("bus board", |s| at!(s.buses, "data").board = None),
+    ("bus port", |s| at!(s.buses, "data").port = None),
+    ("bus rate", |s| at!(s.buses, "data").rate = Some(spanned(BitsPerSecond(9600.0)))),
+    ("bus chain", |s| at!(s.buses, "data").chain.truncate(1)),
+    ("circuit title", |s| at!(s.circuits, "smoke-feed").title = "Feed".into()),
+    ("circuit feed", |s| at!(s.circuits, "smoke-feed").feed = None),
+    ("circuit chain", |s| at!(s.circuits, "smoke-feed").chain.clear()),
+    ("communicator title", |s| at!(s.communicators, "line").title = "Phone".into()),
+    ("path", |s| at!(s.communicators, "line").path = Some(spanned(Path::Internet))),
+    ("service", |s| at!(s.communicators, "line").service = Some(Service::Voip)),
+    ("jack", |s| at!(s.communicators, "line").jack = Some(JackKind::Bridged)),
+    ("line port", |s| at!(s.communicators, "line").port = None),
+    ("adapter", |s| {
+        let board = id(&s.boards, 0);
+        at!(s.communicators, "line").module = Some(spanned(board));
+    }),
+    ("line run", |s| at!(s.communicators, "line").run = None),
+    ("hop", |s| {
+        at!(s.communicators, "line").hops.push(Hop {
+            name: spanned("router".into()),
+            output: None,
+            backup: None,
+            draw: None,
+        })
+    }),
+    ("format", |s| s.monitoring.as_mut().unwrap().format = Some(Format::Voice)),
+    ("description width", |s| s.monitoring.as_mut().unwrap().description_width.value = 25),
+    ("test every", |s| s.monitoring.as_mut().unwrap().test_every = None),
+    ("handling", |s| s.monitoring.as_mut().unwrap().handling.push((spanned(EventGroup::Fire), "call".into()))),
+    ("no monitoring", |s| s.monitoring = None),
+    ("accept", |s| {
+        s.accepts.push(Accept { rule: spanned("x".into()), subject: None, because: "so".into() });
+    }),
+    ("cable title", |s| at!(s.cables, "six").title = "Six".into()),
+    ("cable count", |s| at!(s.cables, "six").count.value = 7),
+    ("cable size", |s| at!(s.cables, "six").size = WireSize::Awg(20)),
+    ("jacket", |s| at!(s.cables, "six").jacket = Some(spanned("CL3".into()))),
+    ("stranded", |s| at!(s.cables, "six").stranded = true),
+    ("box", |s| at!(s.cables, "six").box_length = Some(Metres(150.0))),
+    ("conductor colour", |s| at!(s.cables, "six").conductors[4].colour.value = Colour::new(Hue::Grey, None)),
+    ("conductor use", |s| at!(s.cables, "six").conductors[4].purpose = Some(Use::Spare)),
+    ("part title", |s| at!(s.parts, "motion").title = "Eye".into()),
+    ("senses", |s| at!(s.parts, "motion").senses = Some(Senses::Glass)),
+    ("basis", |s| at!(s.parts, "motion").basis = Some(Basis::Measured)),
+    ("reference", |s| at!(s.parts, "motion").reference = Some("page 9".into())),
+    ("contact form", |s| at!(s.parts, "motion").contacts[0].form = ContactForm::NormallyOpen),
+    ("contact resistance", |s| at!(s.parts, "motion").contacts[0].resistance = Ohms(1.01)),
+    ("contact mark", |s| at!(s.parts, "motion").contacts[0].mark = "X".into()),
+    ("part tamper", |s| at!(s.parts, "motion").tamper = None),
+    ("supply min", |s| at!(s.parts, "motion").supply.as_mut().unwrap().min = Volts(8.0)),
+    ("supply max", |s| at!(s.parts, "motion").supply.as_mut().unwrap().max = None),
+    ("supply idle", |s| at!(s.parts, "motion").supply.as_mut().unwrap().idle = Take::Current(Amperes(0.0051))),
+    ("supply alarm", |s| at!(s.parts, "motion").supply.as_mut().unwrap().alarm = Take::Power(Watts(0.5))),
+    ("supply +", |s| at!(s.parts, "motion").supply.as_mut().unwrap().positive = "P".into()),
+    ("supply −", |s| at!(s.parts, "motion").supply.as_mut().unwrap().negative = "N".into()),
+    ("terminals", |s| at!(s.parts, "motion").terminals.push(spanned("X".into()))),
+    ("input number", |s| at!(s.parts, "control-a").inputs[3].number.value = 99),
+    ("input signal", |s| at!(s.parts, "control-a").inputs[3].signal = "X".into()),
+    ("input return", |s| at!(s.parts, "control-a").inputs[3].back = "X".into()),
+    ("sensing supply", |s| at!(s.parts, "control-a").sensing.as_mut().unwrap().supply = Some(Volts(5.1))),
+    ("pull-up", |s| at!(s.parts, "control-a").sensing.as_mut().unwrap().pull_up = Some(Ohms(681.0))),
+    ("tolerance", |s| at!(s.parts, "control-a").sensing.as_mut().unwrap().tolerance = Ratio(0.02)),
+    ("supply tolerance", |s| at!(s.parts, "control-a").sensing.as_mut().unwrap().supply_tolerance = Ratio(0.03)),
+    ("band name", |s| at!(s.parts, "control-a").sensing.as_mut().unwrap().bands[0].reads.value = BandName::Tamper),
+    ("band edges", |s| {
+        at!(s.parts, "control-a").sensing.as_mut().unwrap().bands[0].edges = BandEdges::Ohms(None, Some(Ohms(1.0)));
+    }),
+    ("no sensing", |s| at!(s.parts, "control-a").sensing = None),
+    ("output name", |s| at!(s.parts, "control-a").outputs[0].name.value = "x".into()),
+    ("output +", |s| at!(s.parts, "control-a").outputs[0].positive = "X".into()),
+    ("output −", |s| at!(s.parts, "control-a").outputs[0].negative = "X".into()),
+    ("output volts", |s| at!(s.parts, "control-a").outputs[0].volts = Volts(13.7)),
+    ("output limit", |s| at!(s.parts, "control-a").outputs[0].limit = Amperes(0.9)),
+    ("output switched", |s| {
+        let switched = at!(s.parts, "control-a").outputs[0].switched;
+        at!(s.parts, "control-a").outputs[0].switched = !switched;
+    }),
+    ("output when", |s| {
+        let output = &mut at!(s.parts, "control-a").outputs[0];
+        output.when = *When::ALL.iter().find(|when| **when != output.when).unwrap();
+    }),
+    ("port plus", |s| at!(s.parts, "control-a").bus_ports[0].plus = "X".into()),
+    ("port minus", |s| at!(s.parts, "control-a").bus_ports[0].minus = "X".into()),
+    ("port a", |s| at!(s.parts, "control-a").bus_ports[0].a = "X".into()),
+    ("port b", |s| at!(s.parts, "control-a").bus_ports[0].b = "X".into()),
+    ("port terminator", |s| at!(s.parts, "control-a").bus_ports[0].terminator = Some(Ohms(121.0))),
+    ("port bias", |s| at!(s.parts, "control-a").bus_ports[0].bias = Some(Ohms(721.0))),
+    ("port bias supply", |s| at!(s.parts, "control-a").bus_ports[0].bias_supply = Some(Volts(4.9))),
+    ("port unit load", |s| at!(s.parts, "control-a").bus_ports[0].unit_load = Ratio(0.125)),
+    ("port addresses", |s| at!(s.parts, "control-a").bus_ports[0].addresses = Some((1, 9))),
+    ("port limit", |s| at!(s.parts, "control-a").bus_ports[0].limit = Some(Amperes(0.7))),
+    ("port volts", |s| at!(s.parts, "control-a").bus_ports[0].volts = Some(Volts(12.5))),
+    ("line port marks", |s| {
+        let LinePort { in_tip, in_ring, .. } = &mut at!(s.parts, "control-a").line_ports[0];
+        std::mem::swap(in_tip, in_ring);
+    }),
+    ("line port out", |s| at!(s.parts, "control-a").line_ports[0].out_tip = Some("X".into())),
+    ("draw", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().idle = Take::Current(Amperes(0.1501))),
+    ("draw alarm", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().alarm = Take::Current(Amperes(0.99))),
+    ("draw min", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().min = Some(Volts(9.9))),
+    ("charger", |s| at!(s.parts, "control-a").charger = Some(Charger { current: Amperes(0.77), cut_off: None })),
+    ("screw", |s| at!(s.parts, "control-a").wires_per_terminal = Some(9)),
+    ("radio role", |s| {
+        let radio = at!(s.parts, "reed-wireless").radio.as_mut().unwrap();
+        radio.role = *Radio::ALL.iter().find(|role| **role != radio.role).unwrap();
+    }),
+    ("radio capacity", |s| at!(s.parts, "reed-wireless").radio.as_mut().unwrap().capacity = Some(3)),
+    ("radio battery", |s| at!(s.parts, "reed-wireless").radio.as_mut().unwrap().battery_life = Some(Seconds(1.0))),
+];
+
+fn panel(site: &mut Site) -> (&mut Option<Battery>, &mut Option<Transformer>) {
+    let board = at!(site.boards, "main");
+    (&mut board.battery, &mut board.transformer)
+}
+
+#[test]
+fn whatever_is_altered_is_seen_and_can_be_redone() {
+    let (site, wiring) = read_text(FULL);
+    let before = facts::of(&site, &wiring);
+    for (what, alter) in ALTERATIONS {
+        let mut other = site.clone();
+        alter(&mut other);
+        assert_ne!(other, site, "{what} alters nothing");
+        let after = facts::of(&other, &register::propose(&other));
+        assert_ne!(after, before, "{what} is no fact");
+        let diff = of_facts(&before, &after);
+        assert!(!diff.changes.is_empty(), "{what} is not seen");
+        assert_eq!(apply(&before, &diff), after, "{what} cannot be redone");
+    }
+}
+
+/// An input that the spec leaves open and the register gives is the same wall as one that the spec gives.
+#[test]
+fn who_chose_an_input_is_no_fact_of_the_wall() {
+    let (old, new) = (FULL.to_owned(), FULL.replace("board=\"main\" input=1", "board=\"main\""));
+    assert_ne!(old, new);
+    assert_eq!(super::said(&super::diff(&old, &new)), Vec::<String>::new());
+}

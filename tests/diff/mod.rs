@@ -1,0 +1,95 @@
+//! The comparison of two sites: its laws, what counts as a fact, what is one thing under two names.
+
+mod fields;
+mod house;
+mod identity;
+mod laws;
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use loopwright::calc;
+use loopwright::diag::Sink;
+use loopwright::diff::{Comparison, Diff, Facts, Side, compare, facts, of_facts};
+use loopwright::model::Site;
+use loopwright::register::{self, Wiring};
+use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
+use loopwright::resolve::resolve;
+
+/// The files of a site with the example parts beside it.
+fn files(own: &[(&str, &str)]) -> MemoryFiles {
+    let parts = fs::read(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/pages/example.kdl")).unwrap();
+    let own = own.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec()));
+    MemoryFiles(own.chain([("../parts/example.kdl".to_owned(), parts)]).collect())
+}
+
+/// A site with its wiring, errors or not.
+fn read(files: &MemoryFiles) -> (Site, Wiring) {
+    let site = resolve(files, &mut Sink::default()).site.expect("a site");
+    let wiring = register::propose(&site);
+    (site, wiring)
+}
+
+fn read_text(text: &str) -> (Site, Wiring) {
+    read(&files(&[(SITE_FILE, text)]))
+}
+
+fn facts_of((site, wiring): &(Site, Wiring)) -> Facts {
+    facts::of(site, wiring)
+}
+
+fn diff(old: &str, new: &str) -> Diff {
+    of_facts(&facts_of(&read_text(old)), &facts_of(&read_text(new)))
+}
+
+fn whole(old: &str, new: &str) -> Comparison {
+    let (old, new) = (read_text(old), read_text(new));
+    let (before, after) = (calc::loops::of_site(&old.0), calc::loops::of_site(&new.0));
+    let powers = (calc::power::of_site(&old.0), calc::power::of_site(&new.0));
+    compare(
+        &Side { site: &old.0, wiring: &old.1, loops: &before, power: &powers.0 },
+        &Side { site: &new.0, wiring: &new.1, loops: &after, power: &powers.1 },
+    )
+}
+
+/// The changes in few words: "Added zone 7 Garden door", "Moved zone 3 …: input".
+fn said(diff: &Diff) -> Vec<String> {
+    let line = |change: &loopwright::diff::Change| {
+        let fields: Vec<&str> = change.fields.iter().map(|field| field.field.as_str()).collect();
+        let fields = if fields.is_empty() { String::new() } else { format!(": {}", fields.join(", ")) };
+        format!("{:?} {}{fields}", change.what(), change.thing().unwrap().said)
+    };
+    diff.changes.iter().map(line).collect()
+}
+
+/// Top-level nodes of a text, each with the lines that belong to it.
+fn nodes(text: &str) -> Vec<String> {
+    let mut nodes: Vec<String> = Vec::new();
+    for line in text.lines().filter(|line| !line.trim().is_empty() && !line.starts_with("//")) {
+        match nodes.last_mut() {
+            Some(last) if line.starts_with([' ', '}']) => {
+                last.push('\n');
+                last.push_str(line);
+            }
+            _ => nodes.push(line.to_owned()),
+        }
+    }
+    nodes
+}
+
+/// The site of every file of a folder in `specs`, with the shared parts.
+fn demo(name: &str) -> BTreeMap<String, String> {
+    let specs = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
+    let mut found = BTreeMap::new();
+    for (folder, prefix) in [(name, ""), ("parts", "../parts/")] {
+        for entry in fs::read_dir(specs.join(folder)).unwrap() {
+            let entry = entry.unwrap();
+            let file = entry.file_name().into_string().unwrap();
+            if file.ends_with(".kdl") {
+                found.insert(format!("{prefix}{file}"), fs::read_to_string(entry.path()).unwrap());
+            }
+        }
+    }
+    found
+}

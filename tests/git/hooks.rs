@@ -1,0 +1,58 @@
+//! The hook and the CI job that ship, in a real repository.
+
+use std::fs;
+use std::path::Path;
+
+use super::repository::Repository;
+
+#[test]
+fn the_hook_looks_at_what_is_staged() {
+    let repository = Repository::with_cottage("specs/cottage");
+    let hook = repository.top().join(".git/hooks/pre-commit");
+    fs::create_dir_all(hook.parent().unwrap()).unwrap();
+    fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("specs/hooks/pre-commit"), &hook).unwrap();
+    let commit = || repository.try_git(repository.top(), &["commit", "--quiet", "-m", "try"]);
+
+    repository.edit("specs/cottage/zones.kdl", "input=2", "input=1");
+    repository.git(&["add", "specs"]);
+    let refused = commit();
+    assert!(!refused.status.success());
+    let said = [refused.stdout, refused.stderr].concat();
+    let said = String::from_utf8_lossy(&said);
+    assert!(said.contains("specs/cottage/zones.kdl:") && said.contains("[input-used-twice]"), "{said}");
+
+    // Mended on the disk only: what is staged is still wrong.
+    repository.edit(
+        "specs/cottage/zones.kdl",
+        "input=1 {\n        run \"station-2\" length=(ft)30",
+        "input=2 {\n        run \"station-2\" length=(ft)30",
+    );
+    assert!(!commit().status.success());
+    repository.edit("specs/cottage/zones.kdl", "length=(ft)30", "length=(ft)36");
+    repository.git(&["add", "specs"]);
+    // Broken on the disk only: what is staged is right.
+    repository.edit("specs/cottage/zones.kdl", "length=(ft)36", "length=36");
+    let accepted = commit();
+    assert!(accepted.status.success(), "{}", String::from_utf8_lossy(&accepted.stderr));
+
+    repository.write("notes.txt", "no spec");
+    repository.git(&["add", "notes.txt"]);
+    assert!(commit().status.success(), "a commit without specs is none of its business");
+}
+
+#[test]
+fn the_job_prints_what_a_branch_does() {
+    let repository = Repository::with_cottage("specs/cottage");
+    repository.git(&["switch", "--quiet", "-c", "remodel"]);
+    repository.edit("specs/cottage/zones.kdl", "length=(ft)24", "length=(ft)31");
+    repository.write("specs/shed/site.kdl", "site \"shed\"\n");
+    repository.commit("Longer");
+    let job = repository.script("ci.sh", &["main"]);
+    let said = String::from_utf8_lossy(&job.stdout).into_owned();
+    assert!(job.status.success(), "{said}{}", String::from_utf8_lossy(&job.stderr));
+    assert!(said.contains("~ cable Z1: length 24 ft → 31 ft") && said.contains("specs/shed: new"), "{said}");
+
+    repository.edit("specs/cottage/zones.kdl", "input=2", "input=1");
+    repository.commit("Wrong");
+    assert_eq!(repository.script("ci.sh", &["main"]).status.code(), Some(1));
+}
