@@ -202,6 +202,8 @@ const ALTERATIONS: &[Alter] = &[
     ("feed", |s| run(s, 33.0).mounted.clear()),
     ("bus board", |s| at!(s.buses, "data").board = None),
     ("bus port", |s| at!(s.buses, "data").port = None),
+    ("bus terminator", |s| at!(s.buses, "data").terminator_off = true),
+    ("board terminator", |s| at!(s.boards, "keys").terminator_off = true),
     ("bus rate", |s| at!(s.buses, "data").rate = Some(spanned(BitsPerSecond(9600.0)))),
     ("bus chain", |s| at!(s.buses, "data").chain.truncate(1)),
     ("circuit title", |s| at!(s.circuits, "smoke-feed").title = "Feed".into()),
