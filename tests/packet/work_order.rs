@@ -41,7 +41,9 @@ fn the_template_fits_the_view() {
 fn every_kind_of_step_is_given() {
     let order = order(&full_site(), &other());
     let kinds: Vec<&str> = order.places.iter().flat_map(|place| &place.steps).map(|step| step.kind).collect();
-    for kind in ["remove", "pull", "label", "mount", "land", "fit", "address"] {
+    assert!(order.pull.iter().all(|step| step.kind == "pull") && !order.pull.is_empty());
+    assert!(!kinds.contains(&"pull"), "cables are pulled before anything is done at a place");
+    for kind in ["remove", "label", "mount", "land", "fit", "address"] {
         assert!(kinds.contains(&kind), "{kind} in {kinds:?}");
     }
     let texts = |steps: &[loopwright::views::work_order::Step]| -> String {
@@ -67,7 +69,7 @@ fn no_text_leaves_its_place_on_the_page() {
         assert!(!page.contains("<script") && !page.contains("href=\"javascript"), "{page}");
         assert_eq!(page.matches("</style>").count(), 1);
         let ticks = order.before.len() + order.after.len() + order.walk.len() + order.program.len() + order.paper.len();
-        let ticks = ticks + order.places.iter().map(|place| place.steps.len()).sum::<usize>();
+        let ticks = ticks + order.pull.len() + order.places.iter().map(|place| place.steps.len()).sum::<usize>();
         assert_eq!(page.matches("<span class=\"tick\">").count(), ticks, "one box a step");
         assert_eq!(markdown.matches("- [ ] ").count(), ticks);
     }
@@ -95,4 +97,40 @@ fn nothing_to_do_is_no_work() {
     let changed = other();
     let sides = Sides::of(&made.material(), &changed.material());
     assert!(sides.found.diff.changes.iter().any(|change| change.what() == What::Removed));
+}
+
+/// The steps of one kind, whatever the place.
+fn steps_at(order: &WorkOrder, kind: &str) -> String {
+    let steps = order.places.iter().flat_map(|place| &place.steps).filter(|step| step.kind == kind);
+    steps.map(|step| format!("{}\n", step.text)).collect()
+}
+
+#[test]
+fn a_new_strip_is_linked_to_its_output() {
+    let with = |output: &str| site(&format!("{FULL}strip \"late\" board=\"main\" output=\"{output}\" ways=2\n"));
+    let land = steps_at(&order(&full_site(), &with("aux")), "land");
+    let wires = "late: short wires from Main panel, terminal A+ to terminal in+ and from Main panel, terminal A- to terminal in-";
+    assert!(land.contains(wires), "{land}");
+    let land = steps_at(&order(&with("aux"), &with("siren")), "land");
+    assert!(land.contains("late: short wires from Main panel, terminal S+ to terminal in+"), "{land}");
+}
+
+#[test]
+fn the_resistor_of_a_pulled_loop_is_named_once() {
+    let order = order(&empty_site(), &full_site());
+    let (land, fit) = (steps_at(&order, "land"), steps_at(&order, "fit"));
+    assert!(land.contains("→ resistor 2.2 kΩ"), "{land}");
+    assert!(!fit.contains("at the far end of Z"), "{fit}");
+}
+
+#[test]
+fn a_smoke_zone_that_was_dark_is_tried() {
+    let new = site(&FULL.replace("entry=(s)30", "entry=(s)45"));
+    let only_programmed = order(&full_site(), &new);
+    assert!(only_programmed.places.is_empty() && only_programmed.walk.is_empty());
+    let new = site(&FULL.replace("length=(ft)38", "length=(ft)60"));
+    let wired = order(&full_site(), &new);
+    let tried: Vec<&str> = wired.walk.iter().map(|step| step.text.as_str()).collect();
+    assert!(tried.iter().any(|text| text.starts_with("Zone 4 ")), "{tried:?}");
+    assert!(wired.measure.iter().all(|line| line.zone != "4"), "its loop was not touched");
 }

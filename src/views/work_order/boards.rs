@@ -1,6 +1,6 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
-use super::super::words;
+use super::super::{Material, words};
 use super::cables::{missing, values};
 use super::place::{Places, Step, in_room};
 use super::{Item, Sides};
@@ -10,6 +10,7 @@ use crate::diff::materials::Stock;
 use crate::diff::{Kind, Subject};
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Resistance, print};
+use crate::register::OnTerminal;
 use crate::schema::words::{Passage, Path, ZoneType};
 
 fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
@@ -24,7 +25,10 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
         match (was, is) {
             (Some(was), None) => places.add(old, old.boards[was].room, "remove", words::board(old, was)),
-            (None, Some(is)) => mount(new, is, places),
+            (None, Some(is)) => {
+                mount(new, is, places);
+                link(sides, is, places);
+            }
             (Some(was), Some(is)) if change.field("room").is_some() => {
                 let to = in_room(new, new.boards[is].room);
                 places.add(
@@ -36,6 +40,9 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
                 mount(new, is, places);
             }
             (Some(was), Some(is)) => {
+                if links(&sides.old, was) != links(&sides.new, is) {
+                    link(sides, is, places);
+                }
                 let room = new.boards[is].room;
                 let called = words::board(new, is);
                 if change.field("part").is_some() {
@@ -83,6 +90,33 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
     let height = board.mount.map(|height| format!(", {} above the floor", print::length(height, site.lengths)));
     places.add(site, board.room, "mount", format!("{}{part}{}", words::board(site, id), height.unwrap_or_default()));
     address(site, id, places);
+}
+
+/// The short wires that feed a strip: "from main, terminal A+ to in+".
+fn links(material: &Material<'_>, strip: Id<Board>) -> Vec<String> {
+    let site = material.site;
+    if !matches!(site.boards[strip].kind, BoardKind::Strip { .. }) {
+        return Vec::new();
+    }
+    let on_strip = material.wiring.terminals.iter().filter(|((board, _), _)| *board == strip);
+    let linked = on_strip.flat_map(|((_, mark), things)| {
+        things.iter().filter_map(move |thing| match thing {
+            OnTerminal::Link(to, there) => {
+                Some(format!("from {}, terminal {there} to terminal {mark}", words::board(site, *to)))
+            }
+            OnTerminal::Conductor(..) => None,
+        })
+    });
+    linked.collect()
+}
+
+fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
+    let site = sides.new.site;
+    let links = links(&sides.new, strip);
+    if !links.is_empty() {
+        let text = format!("{}: short wires {}", words::board(site, strip), list(&links, "and"));
+        places.add(site, site.boards[strip].room, "land", text);
+    }
 }
 
 fn address(site: &Site, id: Id<Board>, places: &mut Places) {
@@ -171,12 +205,19 @@ pub fn after(sides: &Sides<'_>) -> Vec<Step> {
     steps
 }
 
-/// Zones of fire detection and carbon monoxide that the work touches.
+/// Whether a zone is for fire, carbon monoxide or fuel gas.
+pub fn is_life_safety(zone: &Zone) -> bool {
+    zone.kind.as_ref().is_some_and(|kind| {
+        matches!(
+            kind.value,
+            ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide | ZoneType::Gas
+        )
+    })
+}
+
+/// Zones of fire and gas detection that the work touches.
 fn fire_zones(sides: &Sides<'_>) -> Vec<u32> {
-    let is_life_safety =
-        |kind: ZoneType| matches!(kind, ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide);
-    let old = sides.old.site;
-    let zones = old.zones.iter().filter(|zone| zone.kind.as_ref().is_some_and(|kind| is_life_safety(kind.value)));
+    let zones = sides.old.site.zones.iter().filter(|zone| is_life_safety(zone));
     // The whole board is dark while the work lasts, so all of them are out of service.
     zones.map(|zone: &Zone| zone.number.value).collect()
 }

@@ -181,12 +181,16 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
             format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key),
         );
     }
-    for value in missing(&has, &had) {
+    // Where a loop's cable is pulled, the step that lands its far end says between which conductors the resistor stands.
+    let landed = change.new.as_ref().is_some_and(|(subject, thing)| {
+        sides.found.pulled.contains(subject) && thing.of.as_ref().is_some_and(|of| of.kind == Kind::Zone)
+    });
+    for value in missing(&has, &had).iter().filter(|_| !landed) {
         places.add(
             sides.new.site,
             room,
             "fit",
-            format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key),
+            format!("Resistor {} at the far end of {}", words::resistor(value), subject.key),
         );
     }
 }

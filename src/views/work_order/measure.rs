@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use super::super::{loop_words, words};
 use super::Sides;
+use super::boards::is_life_safety;
 use super::changes::reading;
 use super::place::Step;
 use crate::base::Id;
@@ -31,14 +32,21 @@ pub struct Measurement {
     pub was: String,
 }
 
-/// Measurements, and zones to walk-test.
-pub fn of(sides: &Sides<'_>) -> (Vec<Measurement>, Vec<Step>) {
+/// Measurements, and zones to walk-test. Where conductors were moved the boards were dark, so fire and gas zones are
+/// tried as well (`wired`).
+pub fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
     let site = sides.new.site;
     let touched = touched(sides);
     let mut measured = Vec::new();
     let mut walk = Vec::new();
-    for (id, zone) in site.zones.entries().filter(|(_, zone)| touched.contains(&zone.number.value)) {
-        measured.extend(measurement(sides, id));
+    for (id, zone) in site.zones.entries() {
+        let touched = touched.contains(&zone.number.value);
+        if touched {
+            measured.extend(measurement(sides, id));
+        }
+        if !touched && !(wired && zone.wired.is_some() && is_life_safety(zone)) {
+            continue;
+        }
         let devices: Vec<String> = site
             .devices
             .entries()

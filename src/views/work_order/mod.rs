@@ -76,7 +76,9 @@ pub struct WorkOrder {
     pub back: Vec<Item>,
     /// Before anything is opened.
     pub before: Vec<Step>,
-    /// The work, place by place.
+    /// Cables to pull, before anything else is done.
+    pub pull: Vec<Step>,
+    /// The other work, place by place.
     pub places: Vec<Place>,
     /// Putting the supply back.
     pub after: Vec<Step>,
@@ -186,6 +188,7 @@ impl WorkOrder {
             buy: Vec::new(),
             back: Vec::new(),
             before: Vec::new(),
+            pull: Vec::new(),
             places: Vec::new(),
             after: Vec::new(),
             measure: Vec::new(),
@@ -203,9 +206,9 @@ impl WorkOrder {
         cables::steps(sides, &mut places);
         boards::steps(sides, &mut places);
         devices::steps(sides, &mut places);
-        self.places = places.done();
-        let (measured, walk) = measure::of(sides);
+        (self.pull, self.places) = places.done();
         let wired = !self.places.is_empty();
+        let (measured, walk) = measure::of(sides, wired);
         self.steps = true;
         self.buy = boards::to_buy(sides);
         self.back = boards::to_return(sides);

@@ -10,7 +10,7 @@ use crate::base::Id;
 use crate::model::{Room, Site};
 
 /// The kinds of step at a place, in the order in which they are done.
-const ORDER: [&str; 8] = ["remove", "pull", "label", "mount", "land", "fit", "address", "check"];
+const ORDER: [&str; 7] = ["remove", "label", "mount", "land", "fit", "address", "check"];
 
 /// A box to tick.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -59,16 +59,21 @@ impl Places {
         }
     }
 
-    /// The places in order, each with its steps in the order of the work.
-    pub fn done(self) -> Vec<Place> {
+    /// What is pulled, and the places in order, each with its other steps in the order of the work. A cable has two
+    /// places and must be there before either of its ends is labelled and landed, so all are pulled first.
+    pub fn done(self) -> (Vec<Step>, Vec<Place>) {
         let rank = |step: &Step| ORDER.iter().position(|kind| *kind == step.kind).unwrap_or(ORDER.len());
-        self.0
-            .into_iter()
-            .map(|((_, level, room), mut steps)| {
-                steps.sort_by_key(rank);
-                Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps }
-            })
-            .collect()
+        let mut pulls = Vec::new();
+        let mut places = Vec::new();
+        for ((_, level, room), steps) in self.0 {
+            let (pulled, mut steps): (Vec<Step>, Vec<Step>) = steps.into_iter().partition(|step| step.kind == "pull");
+            pulls.extend(pulled);
+            steps.sort_by_key(rank);
+            if !steps.is_empty() {
+                places.push(Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps });
+            }
+        }
+        (pulls, places)
     }
 }
 
