@@ -87,6 +87,8 @@ pub fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) ->
     let mut last: BTreeMap<(u32, Seen, Option<&str>, bool), (jiff::civil::Date, f64)> = BTreeMap::new();
     let mut judged = Vec::new();
     for measured in &site.measured {
+        // Lines of one record are not before one another; several that say the same cannot be told apart next time.
+        let mut taken = BTreeMap::new();
         for written in &measured.loops {
             let zone = by_number.get(&written.zone.value).copied();
             let states = zone.and_then(|zone| readings.get(&zone)).map(|of| states(site, of, written));
@@ -96,12 +98,19 @@ pub fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) ->
                 let in_ohms = matches!(value, Value::Ohms(_));
                 let expected = states.as_deref().and_then(|states| hull(states, in_ohms));
                 let of = written.of.as_ref().map(|of| of.value.as_str());
-                let before =
-                    last.insert((written.zone.value, written.state, of, in_ohms), (measured.date.value, number));
+                let key = (written.zone.value, written.state, of, in_ohms);
+                let before = last.get(&key).copied();
+                taken.entry(key).and_modify(|value| *value = None).or_insert(Some((measured.date.value, number)));
                 let verdict = expected.map_or(Verdict::Unknown, |expected| judge(number, expected, before, in_ohms));
                 let date = measured.date.value;
                 judged.push(JudgedLoop { date, written, zone, value, span, expected, before, verdict });
             }
+        }
+        for (key, value) in taken {
+            match value {
+                Some(value) => last.insert(key, value),
+                None => last.remove(&key),
+            };
         }
     }
     judged

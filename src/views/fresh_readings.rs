@@ -8,14 +8,20 @@ use crate::calc::State;
 use crate::calc::as_built::at_device;
 use crate::model::{Device, Site};
 
+/// Why some lines are alike, and some are missing.
+const NAMELESS: &str =
+    "// What has no name= in the spec has no line for its supply, and its alarms cannot be told apart by `of`.\n";
+
 /// The text of the record.
 pub fn text(material: &Material<'_>, date: jiff::civil::Date) -> String {
     let mut text = format!(
         "// Readings of {}. Fill in what the meter shows and leave out what was not measured:\n\
          // ohms=(ohm)2203 with both leads off, open=#true where the meter shows no connection, volts=(V)2.50 with\n\
          // everything connected. Name this file with an `include` in the spec.\n\
-         measured date=\"{date}\" meter=\"which, and what its leads read when they touch\" {{\n",
-        plain(&material.site.title)
+         // Behind the date: meter=\"which one, and what its leads read when they touch\".\n{}\
+         measured date=\"{date}\" {{\n",
+        plain(&material.site.title),
+        if nameless(material.site) { NAMELESS } else { "" }
     );
     loops(material, &mut text);
     supplies(material, &mut text);
@@ -36,9 +42,15 @@ fn loops(material: &Material<'_>, text: &mut String) {
                 State::Cover(device) => format!("\"cover\"{}", of(site, &site.devices[device])),
                 _ => continue,
             };
+            let who = match reading.state {
+                State::Alarm(device) | State::Cover(device) if of(site, &site.devices[device]).is_empty() => {
+                    format!("{}: ", plain(&site.devices[device].title))
+                }
+                _ => String::new(),
+            };
             let volts = reading.volts.map(|volts| format!(" or {}", loop_words::bounds(&[volts], loop_words::volts)));
             let ohms = loop_words::bounds(&[reading.ohms], loop_words::ohms);
-            line(text, &format!("loop {number} {state} // {ohms}{}", volts.unwrap_or_default()));
+            line(text, &format!("loop {number} {state} // {who}{ohms}{}", volts.unwrap_or_default()));
         }
     }
 }
@@ -48,6 +60,13 @@ fn of(site: &Site, device: &Device) -> String {
     let opening = device.opening.as_ref().map(|opening| &site.openings[opening.value].name.value);
     let name = device.name.as_ref().map(|name| &name.value);
     opening.or(name).map_or_else(String::new, |name| format!(" of=\"{name}\""))
+}
+
+/// Whether a wired detector or sounder with a supply has no name.
+fn nameless(site: &Site) -> bool {
+    site.devices
+        .iter()
+        .any(|device| device.name.is_none() && device.part.is_some_and(|part| site.parts[part].supply.is_some()))
 }
 
 fn supplies(material: &Material<'_>, text: &mut String) {

@@ -75,3 +75,25 @@ fn low_volts_at_a_device_and_a_flat_battery_are_outside_and_lost_zones_are_histo
         AlderMill::new().appended(READINGS, "measured date=\"2032-03-13\" { battery \"main\" volts=(V)13.6; }\n");
     assert!(young.new_findings().is_empty());
 }
+
+/// Two detectors without names are two lines that say the same: neither is the other's past, on that day or the next.
+#[test]
+fn lines_of_one_day_are_not_before_one_another() {
+    let day = |date: &str| {
+        format!(
+            "measured date=\"{date}\" {{\n    loop 2 \"alarm\" volts=(V)5\n    loop 2 \"alarm\" volts=(V)4.99\n    loop 2 \"rest\" ohms=(ohm)2203\n}}\n"
+        )
+    };
+    let text = format!("{}{}", day("2029-03-17"), day("2029-03-18"));
+    let outcome = session::compile(&AlderMill::new().appended(READINGS, &text).files());
+    let sheet = String::from_utf8(outcome.bundle.unwrap().files["as-built.csv"].clone()).unwrap();
+    let lines = |date: &str, state: &str| -> Vec<String> {
+        let wanted = format!("{date},zone 2,{state},");
+        sheet.lines().filter(|line| line.starts_with(&wanted)).map(str::to_owned).collect()
+    };
+    let first = lines("2029-03-17", "alarm");
+    assert_eq!(first.len(), 2, "{sheet}");
+    assert!(first.iter().all(|line| !line.contains("(2029-03-17)")), "{first:?}");
+    assert!(lines("2029-03-18", "alarm").iter().all(|line| !line.contains("(20")), "{sheet}");
+    assert!(lines("2029-03-18", "rest").iter().all(|line| line.contains("(2029-03-17)")), "{sheet}");
+}
