@@ -150,8 +150,11 @@ fn in_revision(repository: &Repository, revision: &str, site: &str) -> Result<Si
     let files = repository.site(&tree, revision, site)?;
     if !files.has_site() {
         let place = if site.is_empty() { "at the top".to_owned() } else { format!("in {site}") };
-        return Err(Stop::new(format!("{revision} has no site {place}"))
-            .help("where the folder was called otherwise then, write REV:PATH, as HEAD~3:specs/old-name"));
+        return Err(Stop::new(format!("{revision} has no site {place}")).help(if site.is_empty() {
+            "name the site's folder, as in: loopwright diff specs/house".to_owned()
+        } else {
+            "where the folder was called otherwise then, write REV:PATH, as HEAD~3:specs/old-name".to_owned()
+        }));
     }
     Ok(Side { files: Box::new(files), named: revision.to_owned() })
 }

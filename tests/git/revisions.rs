@@ -139,6 +139,7 @@ fn what_cannot_be_compared_is_said() {
         complaint(&["v9", "specs/cottage"])
             .starts_with("error: there is no revision v9 in the repository, and no such path")
     );
+    assert!(complaint(&[]).contains("no site at the top\n  help: name the site's folder"), "{}", complaint(&[]));
     assert!(complaint(&["HEAD~1", "specs/gone"]).starts_with("error: "));
     assert!(complaint(&["v1..v2", "v1", "specs/cottage"]).starts_with("error: two revisions or two paths"));
     assert!(complaint(&["--", "--output=stolen", "specs/cottage"]).contains("begins with a hyphen"));

@@ -179,7 +179,13 @@ pub fn unknown_on_board<'a>(
     match did_you_mean(&written.value, candidates) {
         Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
         None if known.is_empty() => {
-            diagnostic.help(format!("`{}` has no {noun} at all: take another board.", part.name.value))
+            let other = match noun {
+                "output" => {
+                    "take another board; a detector can be fed by a `circuit` from there, with its name in a `feed`"
+                }
+                _ => "take another board",
+            };
+            diagnostic.help(format!("`{}` has no {noun} at all: {other}.", part.name.value))
         }
         None => diagnostic.help(format!("It has {}.", crate::base::wording::list(&known, "and"))),
     }

@@ -58,7 +58,11 @@ pub static LOOP: NodeSpec = NodeSpec {
 /// The properties of every kind of run.
 pub const RUN: &[PropertySpec] = &[
     property("length", positive(&[Length]), "length of the cable, slack included").required(),
-    property("room", Kind::Reference(Names::Room), "where it ends; taken from what is mounted there if left out"),
+    property(
+        "room",
+        Kind::Reference(Names::Room),
+        "where it ends; if left out, at the opening that is watched there (on=), or at the detector that is fed there",
+    ),
     property("name", Kind::Name(Names::Run), "a name, for along="),
     property("label", Kind::Text(16), "the text on its two ends; proposed if left out"),
     property("along", Kind::Reference(Names::Run), "a run whose cable this one shares: then it is no cable of its own"),
