@@ -1,12 +1,12 @@
 #!/bin/sh
-# An example of a CI job, for any runner that has git and loopwright: every site is checked and compiled, and what the
-# change does to each of them is printed for the reviewer. Usage: ci.sh BASE [FOLDER], BASE being the branch merged into.
+# An example of a CI job, for any runner that has git and loopwright: every site is checked and compiled, a register that
+# is not committed as it should be is refused, and what the change does to each site is printed for the reviewer.
+# Usage: ci.sh BASE [FOLDER], BASE being the branch merged into.
 set -eu
 base=$1
 folder=${2:-specs}
 
-loopwright check "$folder" --format short
-loopwright compile "$folder" --out packet >/dev/null
+loopwright compile "$folder" --out packet --frozen --format short
 
 find "$folder" -name site.kdl | sort | while read -r site; do
     site=$(dirname "$site")

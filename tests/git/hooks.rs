@@ -48,11 +48,17 @@ fn the_job_prints_what_a_branch_does() {
     repository.write("specs/shed/site.kdl", "site \"shed\"\n");
     repository.commit("Longer");
     let job = repository.script("ci.sh", &["main"]);
+    assert_eq!(job.status.code(), Some(1), "the register is not committed");
+    assert!(String::from_utf8_lossy(&job.stdout).contains("[register-not-current]"));
+    repository.run(repository.top(), &["compile", "specs", "--out", "packet"]);
+    repository.git(&["add", "specs"]);
+    repository.git(&["commit", "--quiet", "-m", "Register"]);
+    let job = repository.script("ci.sh", &["main"]);
     let said = String::from_utf8_lossy(&job.stdout).into_owned();
     assert!(job.status.success(), "{said}{}", String::from_utf8_lossy(&job.stderr));
     assert!(said.contains("~ cable Z1: length 24 ft → 31 ft") && said.contains("specs/shed: new"), "{said}");
 
     repository.edit("specs/cottage/zones.kdl", "input=2", "input=1");
-    repository.commit("Wrong");
+    repository.git(&["commit", "--quiet", "--all", "-m", "Wrong"]);
     assert_eq!(repository.script("ci.sh", &["main"]).status.code(), Some(1));
 }
