@@ -49,8 +49,8 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> 
     let mut finding = Diagnostic::new(&RULE, judged.span, title)
         .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
         .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))
-        .why("Either something in the wall is not as in the spec, or something in it has a fault. The reading was right for the wall; the paper is not.")
-        .help(format!("Measure again with the leads of the meter taken off the reading. If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it."))
+        .why("Either something in the wall is not as in the spec, or something in it has a fault. Until that is found, the paper does not tell what is there.")
+        .help(format!("Measure again, and subtract what the meter shows when its probes touch. If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it."))
         .about(number);
     if let Some((date, before)) = judged.before {
         finding = finding.figure(format!("on {date}: {}", said(before)));

@@ -10,8 +10,9 @@ use crate::base::Id;
 use crate::calc::as_built::at_device;
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::calc::{LoopReadings, Spread, State, StateReading};
-use crate::model::{DeviceKind, Zone};
+use crate::model::{DeviceKind, Part, Zone};
 use crate::quantity::Volts;
+use crate::schema::words::Senses;
 
 /// The commissioning sheet.
 pub static DOCUMENT: Document = Document {
@@ -25,6 +26,7 @@ pub static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    relays: bool,
     zones: Vec<Row>,
     wireless: Vec<Wireless>,
     supplies: Vec<SupplyRow>,
@@ -68,7 +70,9 @@ struct BatteryRow {
 
 fn view(material: &Material<'_>) -> Value {
     let Material { site, power, .. } = material;
+    let watches = |part: Id<Part>| site.parts[part].senses == Some(Senses::Supply);
     value(&Sheet {
+        relays: site.devices.iter().any(|device| device.zone.is_some() && device.part.is_some_and(watches)),
         zones: site.zones.entries().filter_map(|(id, _)| row(material, id)).collect(),
         wireless: site.zones.iter().filter_map(|zone| wireless(material, zone)).collect(),
         supplies: power.feedings.iter().filter_map(|feeding| supply(material, feeding)).collect(),
