@@ -8,6 +8,7 @@ mod bar;
 mod battery;
 mod budget;
 mod devices;
+mod paths;
 mod words;
 
 use serde::Serialize;
@@ -36,6 +37,7 @@ struct Sheet {
     profile: String,
     temperatures: String,
     boards: Vec<BoardSheet>,
+    ways: Vec<paths::Row>,
 }
 
 #[derive(Serialize)]
@@ -67,6 +69,7 @@ fn view(material: &Material<'_>) -> Value {
         },
         temperatures: super::words::temperatures(),
         boards: heads(site).map(|board| of_board(material, board)).collect(),
+        ways: paths::rows(material),
     })
 }
 
