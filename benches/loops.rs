@@ -8,6 +8,8 @@
 
 #[path = "../tests/loops/circuit.rs"]
 mod circuit;
+#[path = "../tests/ngspice.rs"]
+mod ngspice;
 #[path = "../tests/loops/plan.rs"]
 mod plan;
 #[path = "../tests/loops/random.rs"]

@@ -13,6 +13,7 @@ mod diff;
 mod documents;
 mod git;
 mod loops;
+mod ngspice;
 mod outside;
 mod packet;
 mod pages;

@@ -1,5 +1,6 @@
 //! A way to the monitoring service that ends with the mains, behind a board that goes on.
 
+use crate::calc::power::path;
 use crate::checks::{Check, Context};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::{Communicator, Hop};
@@ -20,8 +21,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let row = standby::of_site(context.site);
     let asked = row.standby.time();
     for line in &context.site.communicators {
-        let short: Vec<&Hop> = line.hops.iter().filter(|hop| lasts(hop) < asked).collect();
-        let Some(weakest) = short.iter().min_by(|one, other| lasts(one).0.total_cmp(&lasts(other).0)) else { continue };
+        let Some((weakest, _)) = path::weakest(line).filter(|(_, time)| *time < asked) else { continue };
         let said = |hop: &Hop| match hop.backup {
             Some(time) => format!("lasts {time}"),
             None => "no backup and no output of the panel".to_owned(),
@@ -41,7 +41,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help("Put the device on a standby supply and say for how long with backup=, or feed it from an output of the panel with output= and draw=.")
             .figure(format!("asked: {asked} (profile {}: {})", row.profile.word(), row.standby.source()))
             .about(&line.name.value);
-        for hop in short.iter().filter(|hop| hop.name.span != weakest.name.span) {
+        let short = line.hops.iter().filter(|hop| path::lasts(hop).is_some_and(|time| time < asked));
+        for hop in short.filter(|hop| hop.name.span != weakest.name.span) {
             finding = finding.also(hop.name.span, said(hop));
         }
         for other in context.site.communicators.iter().filter(|other| other.name.value != line.name.value) {
@@ -51,14 +52,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// How long a hop lives without mains; what an output of the panel feeds lives as long as the panel.
-fn lasts(hop: &Hop) -> Seconds {
-    match (&hop.output, hop.backup) {
-        (Some(_), _) => Seconds(f64::INFINITY),
-        (None, backup) => backup.unwrap_or_default(),
-    }
-}
-
 fn other_path(line: &Communicator, asked: Seconds) -> &'static str {
-    if line.hops.iter().all(|hop| lasts(hop) >= asked) { "nothing known that would stop it" } else { "down as well" }
+    if path::weakest(line).is_none_or(|(_, time)| time >= asked) {
+        "nothing known that would stop it"
+    } else {
+        "down as well"
+    }
 }

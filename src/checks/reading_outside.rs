@@ -102,8 +102,8 @@ fn of_supply(context: Context<'_>, judged: &JudgedSupply<'_>) -> Option<Diagnost
             "Measure along the way from the board to find the joint where the volts go, or put into the spec what is in the wall.",
         ),
         (false, false) => (
-            "The supply gives more than the board's sheet says.",
-            "Measure at the board's output. If that is high as well, correct volts= of the output, or have the board looked at.",
+            "Either the supply gives more than the board's sheet says, or less is lost on the way than the cables in the spec lose.",
+            "Measure at the board's output. If that is high as well, correct volts= of the output or have the board looked at; else put into the spec what is in the wall.",
         ),
     };
     let finding = Diagnostic::new(&RULE, judged.span, format!("{what} had {} on {}", judged.volts, judged.date))

@@ -28,6 +28,8 @@ pub struct Site {
     pub revision: Option<Revision>,
     /// The set of published limits.
     pub profile: Option<Profile>,
+    /// Year of the edition that has been adopted.
+    pub edition: Option<u32>,
     /// Facts of the house.
     pub building: Building,
     /// By name.

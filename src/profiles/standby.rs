@@ -82,6 +82,15 @@ const HOUSEHOLD_FIRE: Standby = Standby {
     recharge_share: practice(1.0),
 };
 
+/// As far as the edition of 2019.
+const HOUSEHOLD_FIRE_EARLIER: Standby = Standby {
+    margin: published(1.2, "NFPA 72, 2010 to 2019 editions", "10.6.7.2.1.1 in 2016 and 2019", Known::InPart),
+    ..HOUSEHOLD_FIRE
+};
+
+/// The first edition with the larger factor.
+const LARGER_FACTOR: u32 = 2022;
+
 const HOUSEHOLD: Standby = Standby {
     profile: Profile::UsHousehold,
     of: "a household without fire zones",
@@ -117,6 +126,7 @@ const PRACTICE: Standby = Standby {
 /// Every row, by profile.
 pub static STANDBY: &[Standby] = &[
     HOUSEHOLD_FIRE,
+    HOUSEHOLD_FIRE_EARLIER,
     HOUSEHOLD,
     grade(Profile::EuGrade1, "grade 1, battery charged by the system", 12.0, 72.0),
     grade(Profile::EuGrade2, "grade 2, battery charged by the system", 12.0, 72.0),
@@ -131,6 +141,9 @@ pub fn of_site(site: &Site) -> &'static Standby {
         matches!(zone.kind.as_ref().map(|kind| kind.value), Some(ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat))
     });
     match profile {
+        Profile::UsHousehold if has_fire && site.edition.is_some_and(|year| year < LARGER_FACTOR) => {
+            &HOUSEHOLD_FIRE_EARLIER
+        }
         Profile::UsHousehold if has_fire => &HOUSEHOLD_FIRE,
         Profile::UsHousehold => &HOUSEHOLD,
         other => STANDBY.iter().find(|row| row.profile == other).unwrap_or(&PRACTICE),

@@ -157,8 +157,11 @@ impl Editor<'_> {
                 None => {
                     // Before the first one of all it stands on a line of its own as well.
                     let first = children.first().map_or(node.span.end, |child| child.span.start);
+                    let start = self.line_start(first);
+                    let has_line = self.text.get(start..first).is_some_and(|indent| indent.trim().is_empty());
                     let (at, text) = match anchor {
                         Some(at) => (at, format!("\n    {line}")),
+                        None if has_line => (start, format!("    {line}\n")),
                         None => (first, format!("{line}\n    ")),
                     };
                     self.edits.push(Edit { start: at, end: at, text });

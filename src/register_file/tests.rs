@@ -117,6 +117,20 @@ proptest! {
         prop_assert_eq!(rewrite(Some(&text), &register, &register), text);
     }
 
+    /// Blank lines apart, a register that was changed step by step is laid out as one that was written at once.
+    #[test]
+    fn a_changed_register_is_laid_out_like_a_fresh_one(old in register(), new in register()) {
+        let lines = |text: &str| -> Vec<String> {
+            text.lines().filter(|line| !line.trim().is_empty()).map(str::to_owned).collect()
+        };
+        let fresh = |register| rewrite(None, &Register::default(), register);
+        let changed = rewrite(Some(&fresh(&old)), &old, &new);
+        let (mut changed, mut expected) = (lines(&changed), lines(&fresh(&new)));
+        changed.sort();
+        expected.sort();
+        prop_assert_eq!(changed, expected);
+    }
+
     #[test]
     fn any_register_becomes_any_other_with_its_comments(
         old in register(), new in register(), marks in prop::collection::vec((0usize..80, any::<bool>()), 0..6),

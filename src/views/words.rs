@@ -1,6 +1,7 @@
 //! Words that several sheets share: places, boards, devices, conductors, and what a conductor does.
 
 use crate::base::Id;
+use crate::calc::ambient::{self, Ambient};
 use crate::calc::power::{Consumer, Source};
 use crate::model::{Board, Device, OutputRef, Owner, Room, Run, Site};
 use crate::quantity::{Colour, Ohms, Resistance, bands};
@@ -74,6 +75,18 @@ pub fn source(site: &Site, source: Source) -> String {
             format!("bus port {name} of {}", board(site, id))
         }
     }
+}
+
+/// How cold and how hot the cables are taken to get, by where they lie.
+pub fn temperatures() -> String {
+    let places = [
+        ("in the house", ambient::INSIDE),
+        ("under the roof", ambient::ATTIC),
+        ("outdoors", ambient::OUTDOORS),
+        ("in the ground", ambient::UNDERGROUND),
+    ];
+    let said = |(place, Ambient { cold, hot, .. }): (&str, Ambient)| format!("{} to {hot} {place}", cold.0);
+    places.map(said).join(", ").replace('-', "−")
 }
 
 /// What takes current: "Motion, hall", "Keypad in the hall", "router".

@@ -1,15 +1,13 @@
 //! Several hundred made-up buses, by the calculation and by ngspice: both conductors with their ground.
 
-use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::io::Write as _;
-use std::process::Command;
 
 use loopwright::calc::bus::{self, BusFigures, idle};
 use loopwright::calc::power;
 
 use super::plan::{Dice, NOMINAL, Network, Plan, STRONG, WEAK, Wire, spec};
 use crate::loops::site;
+use crate::ngspice;
 
 const BUSES: usize = 320;
 const BATCH: usize = 200;
@@ -41,19 +39,7 @@ fn netlist(networks: &[Network]) -> String {
 
 /// Volts of every node of every network.
 fn solve(networks: &[Network]) -> Vec<Vec<f64>> {
-    let mut file = tempfile::Builder::new().suffix(".cir").tempfile().unwrap();
-    file.write_all(netlist(networks).as_bytes()).unwrap();
-    let output = Command::new("ngspice")
-        .arg("-b")
-        .arg(file.path())
-        .output()
-        .expect("this check needs ngspice: install the Debian package ngspice");
-    let said = String::from_utf8_lossy(&output.stdout);
-    let volts: BTreeMap<&str, f64> = said
-        .lines()
-        .filter_map(|line| line.split_once(" = "))
-        .filter_map(|(node, volts)| Some((node.trim(), volts.trim().parse().ok()?)))
-        .collect();
+    let volts = ngspice::run(&netlist(networks));
     let of = |index: usize, node: usize| {
         if node == 0 { 0.0 } else { *volts.get(format!("c{index}n{node}").as_str()).expect("a node of the netlist") }
     };

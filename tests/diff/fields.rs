@@ -64,6 +64,7 @@ const ALTERATIONS: &[Alter] = &[
     ("revision date", |s| s.revision.as_mut().unwrap().date = None),
     ("revision note", |s| s.revision.as_mut().unwrap().note = None),
     ("no revision", |s| s.revision = None::<Revision>),
+    ("edition", |s| s.edition = Some(1999)),
     ("profile", |s| s.profile = if s.profile.is_some() { None } else { Profile::ALL.first().copied() }),
     ("built", |s| s.building.built = Some(1951)),
     ("framing", |s| s.building.framing = Some(Framing::Mixed)),

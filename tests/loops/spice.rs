@@ -2,10 +2,9 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::io::Write as _;
-use std::process::Command;
 
 use super::circuit::Circuit;
+use crate::ngspice;
 
 /// A netlist of circuits that touch at the ground only. Conductors that end in the air need some path to it: 1 PΩ from
 /// each node, which moves a terminal by less than a part in 10⁹.
@@ -29,20 +28,11 @@ pub fn netlist(circuits: &[Circuit]) -> String {
 
 /// The terminal voltage of each circuit.
 pub fn solve(circuits: &[Circuit]) -> Vec<f64> {
-    let mut file = tempfile::Builder::new().suffix(".cir").tempfile().unwrap();
-    file.write_all(netlist(circuits).as_bytes()).unwrap();
-    let output = Command::new("ngspice")
-        .arg("-b")
-        .arg(file.path())
-        .output()
-        .expect("this check needs ngspice: install the Debian package ngspice");
-    let said = String::from_utf8_lossy(&output.stdout);
-    let volts: BTreeMap<usize, f64> = said
-        .lines()
-        .filter_map(|line| line.strip_prefix('t')?.split_once(" = "))
-        .filter_map(|(index, volts)| Some((index.parse().ok()?, volts.trim().parse().ok()?)))
+    let volts: BTreeMap<usize, f64> = ngspice::run(&netlist(circuits))
+        .into_iter()
+        .filter_map(|(name, volts)| Some((name.strip_prefix('t')?.parse().ok()?, volts)))
         .collect();
-    assert_eq!(volts.len(), circuits.len(), "{said}\n{}", String::from_utf8_lossy(&output.stderr));
+    assert_eq!(volts.len(), circuits.len());
     // By number, and as many as there are circuits: each has its own.
     volts.into_values().collect()
 }

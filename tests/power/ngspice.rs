@@ -2,13 +2,12 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::io::Write as _;
-use std::process::Command;
 
 use loopwright::calc::power::{CASES, Case, Demand, Supply, Wire};
 
 use super::plan::{Plan, Take};
 use super::{nodes, solved, trees};
+use crate::ngspice;
 
 const TREES: u64 = 150;
 const BATCH: usize = 60;
@@ -46,24 +45,15 @@ fn solve(circuits: &[(&Plan, Case)]) -> BTreeMap<(usize, usize), f64> {
         circuit(&mut text, &mut saved, index, plan, *case);
     }
     text += &format!(".control\nset numdgt=15\nsave{saved}\nop\nprint all\nquit 0\n.endc\n.end\n");
-    let mut file = tempfile::Builder::new().suffix(".cir").tempfile().unwrap();
-    file.write_all(text.as_bytes()).unwrap();
-    let output = Command::new("ngspice")
-        .arg("-b")
-        .arg(file.path())
-        .output()
-        .expect("this check needs ngspice: install the Debian package ngspice");
-    let said = String::from_utf8_lossy(&output.stdout);
-    let volts: BTreeMap<(usize, usize), f64> = said
-        .lines()
-        .filter_map(|line| line.strip_prefix('n')?.split_once(" = "))
+    let volts: BTreeMap<(usize, usize), f64> = ngspice::run(&text)
+        .into_iter()
         .filter_map(|(name, volts)| {
-            let (index, place) = name.trim().split_once('p')?;
-            Some(((index.parse().ok()?, place.parse().ok()?), volts.trim().parse().ok()?))
+            let (index, place) = name.strip_prefix('n')?.split_once('p')?;
+            Some(((index.parse().ok()?, place.parse().ok()?), volts))
         })
         .collect();
     let wanted: usize = circuits.iter().map(|(plan, _)| plan.places.len()).sum();
-    assert_eq!(volts.len(), wanted, "{said}\n{}", String::from_utf8_lossy(&output.stderr));
+    assert_eq!(volts.len(), wanted);
     volts
 }
 

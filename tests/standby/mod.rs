@@ -74,3 +74,12 @@ fn a_router_without_backup_is_found_and_a_hop_on_the_panel_is_counted() {
     let slugs: Vec<&str> = counted.new_findings().iter().map(|finding| finding.rule.slug).collect();
     assert!(slugs.contains(&"battery-short"), "{slugs:?}");
 }
+
+/// 7.48 Ah: with the factor of NFPA 72 to 2019 (1.20) 9.0 Ah, from 2022 on (1.25) 9.4 Ah.
+#[test]
+fn the_factor_follows_the_edition() {
+    let small = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)7");
+    let earlier = small.edited("site.kdl", "profile \"us-household\"", "profile \"us-household\" edition=2019");
+    let finding = earlier.only("battery-short");
+    assert!(finding.title.ends_with("the profile asks for 9.0 Ah"), "{}", finding.title);
+}

@@ -10,6 +10,7 @@
 pub mod cases;
 pub mod judge;
 pub mod mend;
+pub mod path;
 pub mod solve;
 pub mod standby;
 pub mod tree;

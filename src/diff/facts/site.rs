@@ -16,6 +16,7 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
         lengths,
         revision,
         profile,
+        edition,
         building: Building { built, framing },
         levels: _,
         rooms: _,
@@ -41,6 +42,7 @@ pub fn tell(names: &Names<'_>, facts: &mut Facts) {
         .text("title", own_title(title, &name.value))
         .text("printed lengths", Some(lengths.symbol()))
         .text("profile", profile.map(Profile::word))
+        .figure("edition", *edition)
         .figure("built", *built)
         .text("framing", framing.map(Framing::word));
     if let Some(Revision { mark, date, note }) = revision {

@@ -126,6 +126,7 @@ fn head_of(reading: &Reading) -> Site {
             note: revision.text("note").map(|note| note.value),
         }),
         profile: reading.one("profile").and_then(|p| p.word("name", Profile::from_word)).map(|p| p.value),
+        edition: reading.one("profile").and_then(|p| p.count("edition")).map(|year| year.value),
         building: reading.one("building").map_or_else(Building::default, |building| Building {
             built: building.integer("built").map(|year| year.value),
             framing: building.word("framing", Framing::from_word).map(|framing| framing.value),

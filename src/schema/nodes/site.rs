@@ -34,9 +34,13 @@ pub static PROFILE: NodeSpec = NodeSpec {
     name: "profile",
     doc: "The set of published limits that the site is held against.",
     arguments: &[argument("name", Kind::Word(Profile::WORDS), "which set")],
-    properties: &[],
+    properties: &[property(
+        "edition",
+        Kind::Integer(1990, 2100),
+        "year of the edition that the authority has adopted, where figures differ by edition; the latest known if left out",
+    )],
     children: &[],
-    example: "profile \"us-household\"",
+    example: "profile \"us-household\" edition=2019",
 };
 
 /// `building`

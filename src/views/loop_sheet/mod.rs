@@ -12,7 +12,7 @@ use serde_json::Value;
 
 use super::{Document, Material, Table, loop_marks, loop_words, value, words};
 use crate::base::Id;
-use crate::calc::ambient::{self, Ambient};
+use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
 use crate::model::{Board, Input, Mounted, Owner, Zone};
 use crate::quantity::Ohms;
@@ -53,19 +53,8 @@ struct ZoneSheet {
 
 fn view(material: &Material<'_>) -> Value {
     let zones = material.site.zones.entries().filter_map(|(id, _)| sheet(material, id)).collect();
-    let places = [
-        ("in the house", ambient::INSIDE),
-        ("under the roof", ambient::ATTIC),
-        ("outdoors", ambient::OUTDOORS),
-        ("in the ground", ambient::UNDERGROUND),
-    ];
-    let said = |(place, Ambient { cold, hot, .. }): (&str, Ambient)| format!("{} to {hot} {place}", cold.0);
     value(&Sheet {
-        temperatures: format!(
-            "{} for the usual reading; {}",
-            ambient::INSIDE.usual,
-            places.map(said).join(", ").replace('-', "−")
-        ),
+        temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
         leakage: Ohms(LEAKAGE).to_string(),
         zones,
     })

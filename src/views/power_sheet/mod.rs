@@ -8,6 +8,7 @@ mod bar;
 mod battery;
 mod budget;
 mod devices;
+mod paths;
 mod words;
 
 use serde::Serialize;
@@ -15,7 +16,6 @@ use serde_json::Value;
 
 use super::{Document, Material, value};
 use crate::base::Id;
-use crate::calc::ambient::{self, Ambient};
 use crate::calc::power::standby;
 use crate::calc::power::tree::heads;
 use crate::model::Board;
@@ -37,6 +37,7 @@ struct Sheet {
     profile: String,
     temperatures: String,
     boards: Vec<BoardSheet>,
+    ways: Vec<paths::Row>,
 }
 
 #[derive(Serialize)]
@@ -61,20 +62,14 @@ struct SupplySheet {
 fn view(material: &Material<'_>) -> Value {
     let site = material.site;
     let row = profile::of_site(site);
-    let places = [
-        ("in the house", ambient::INSIDE),
-        ("under the roof", ambient::ATTIC),
-        ("outdoors", ambient::OUTDOORS),
-        ("in the ground", ambient::UNDERGROUND),
-    ];
-    let said = |(place, Ambient { cold, hot, .. }): (&str, Ambient)| format!("{} to {hot} {place}", cold.0);
     value(&Sheet {
         profile: match row.profile {
             Profile::Practice => "common practice".to_owned(),
             _ => format!("{}, {}", Profile::word(row.profile), row.of),
         },
-        temperatures: places.map(said).join(", ").replace('-', "−"),
+        temperatures: super::words::temperatures(),
         boards: heads(site).map(|board| of_board(material, board)).collect(),
+        ways: paths::rows(material),
     })
 }
 

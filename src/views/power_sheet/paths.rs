@@ -1,0 +1,33 @@
+//! The ways to the monitoring service when the mains fails.
+
+use serde::Serialize;
+
+use crate::calc::power::path;
+use crate::model::Communicator;
+use crate::profiles::standby;
+use crate::schema::words::Service;
+use crate::views::Material;
+
+/// A way to the service.
+#[derive(Debug, Serialize)]
+pub struct Row {
+    way: String,
+    lasts: String,
+    first: String,
+    enough: &'static str,
+}
+
+/// The ways, by name.
+pub fn rows(material: &Material<'_>) -> Vec<Row> {
+    let asked = standby::of_site(material.site).standby.time();
+    let row = |line: &Communicator| {
+        let (lasts, first, enough) = match path::weakest(line) {
+            Some((hop, time)) => (time.to_string(), hop.name.value.clone(), if time >= asked { "yes" } else { "no" }),
+            None if !line.hops.is_empty() => ("as long as the panel".to_owned(), String::new(), "yes"),
+            None if line.service == Some(Service::Copper) => ("the line feeds itself".to_owned(), String::new(), "yes"),
+            None => ("not known: the spec names no powered device on the way".to_owned(), String::new(), ""),
+        };
+        Row { way: line.title.clone(), lasts, first, enough }
+    };
+    material.site.communicators.iter().map(row).collect()
+}
