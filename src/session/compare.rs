@@ -49,13 +49,15 @@ pub fn compile_since(files: &dyn FileSource, old: (&dyn FileSource, &str)) -> (O
     (outcome, was.is_some())
 }
 
-/// Reads both. Cables are told apart by their labels, so where one of the revisions has no register, its labels follow the
-/// other's.
+/// Reads both. Cables are told apart by their labels, so where one of the revisions has no register, or one that cannot be
+/// read whole, its labels follow the other's.
 fn both(old: &dyn FileSource, new: &dyn FileSource) -> (Read, Read) {
     let register = |made: &Option<Made>| made.as_ref().map(|made| made.registers.new.clone());
     let first = read(old);
     let second = read_after(new, register(&first.1).as_ref());
-    let has_own = |made: &Option<Made>| made.as_ref().is_some_and(|made| made.registers.old.text.is_some());
+    let has_own = |made: &Option<Made>| {
+        made.as_ref().is_some_and(|made| made.registers.old.text.is_some() && made.registers.old.whole)
+    };
     let first = if has_own(&second.1) { read_after(old, register(&second.1).as_ref()) } else { first };
     (first, second)
 }

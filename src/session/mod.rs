@@ -154,7 +154,7 @@ fn read_after(files: &dyn FileSource, other: Option<&Register>) -> (Outcome, Opt
         return (outcome, None);
     };
     site.sound &= old.whole;
-    let other = other.filter(|_| old.text.is_none());
+    let other = other.filter(|_| old.text.is_none() || !old.whole);
     let Kept { wiring, register: new, notices } = register::keep(&site, other.unwrap_or(&old.register));
     if other.is_none() {
         register_file::findings::report(&site, &notices, &mut sink);

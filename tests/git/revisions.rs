@@ -264,3 +264,24 @@ fn a_site_at_the_top_of_its_repository_is_read() {
     repository.edit("site.kdl", "title=\"Closet\"", "title=\"Cupboard\"");
     assert!(repository.diff(&[]).ends_with("~ room Cupboard: title Closet → Cupboard\n"));
 }
+
+#[test]
+fn a_register_with_a_fault_moves_nothing() {
+    let repository = Repository::with_cottage("specs/cottage");
+    repository.run(repository.top(), &["compile", "specs/cottage", "--out", "packet"]);
+    // Proposed afresh, the two cables would have each other's labels.
+    let register = "specs/cottage/register.kdl";
+    let text = fs::read_to_string(repository.top().join(register)).unwrap();
+    let swapped = text.replace("\"Z1\"", "\"ZX\"").replace("\"Z2\"", "\"Z1\"").replace("\"ZX\"", "\"Z2\"");
+    repository.write(register, &swapped);
+    repository.git(&["add", "specs"]);
+    repository.git(&["commit", "--quiet", "-m", "Labels as they are in the wall"]);
+    repository.write(register, &format!("{swapped}\nlabel \"Z2\""));
+    let run = repository.run(repository.top(), &["diff", "specs/cottage"]);
+    let text = String::from_utf8(run.stdout).unwrap();
+    assert_eq!(run.status.code(), Some(1));
+    assert!(
+        text.starts_with("cottage: nothing differs\n\n! The new revision (specs/cottage) has an error: "),
+        "{text}"
+    );
+}
