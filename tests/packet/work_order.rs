@@ -134,3 +134,13 @@ fn a_smoke_zone_that_was_dark_is_tried() {
     assert!(tried.iter().any(|text| text.starts_with("Zone 4 ")), "{tried:?}");
     assert!(wired.measure.iter().all(|line| line.zone != "4"), "its loop was not touched");
 }
+
+/// Zones 1 and 2 share the return R1: taking off the one opens the screw of the other.
+#[test]
+fn what_shared_a_screw_with_a_cable_that_goes_is_measured() {
+    let start = FULL.find("zone 1 ").unwrap();
+    let end = FULL.find("zone 2 ").unwrap();
+    let order = order(&full_site(), &site(&format!("{}{}", &FULL[..start], &FULL[end..])));
+    let measured: Vec<&str> = order.measure.iter().map(|line| line.zone.as_str()).collect();
+    assert_eq!(measured, ["2"]);
+}

@@ -13,7 +13,8 @@ use super::place::Step;
 use crate::base::Id;
 use crate::calc::{Spread, State};
 use crate::diff::{Consequence, Kind, Subject, What};
-use crate::model::{Device, DeviceKind, Mounted, Owner, Site, Zone};
+use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
+use crate::register::{OnTerminal, Point};
 
 /// A loop to measure at rest.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -44,7 +45,8 @@ pub fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
         if touched {
             measured.extend(measurement(sides, id));
         }
-        if !touched && !(wired && zone.wired.is_some() && is_life_safety(zone)) {
+        let was_dark = wired && zone.wired.is_some() && is_life_safety(zone);
+        if !(touched || was_dark) {
             continue;
         }
         let devices: Vec<String> = site
@@ -106,6 +108,33 @@ fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
                 zones.extend(site.zones.iter().filter(on_it).map(|zone| zone.number.value));
             }
             _ => {}
+        }
+    }
+    zones.extend(beside_lifted(sides));
+    zones
+}
+
+/// The zones with a conductor under a screw that was opened to take another cable off.
+fn beside_lifted(sides: &Sides<'_>) -> BTreeSet<u32> {
+    let (old, new) = (&sides.old, &sides.new);
+    let gone =
+        sides.changes(Kind::Cable).filter(|change| change.new.is_none()).filter_map(|change| change.old.as_ref());
+    let gone: BTreeSet<&str> = gone.map(|(subject, _)| subject.key.as_str()).collect();
+    let mut zones = BTreeSet::new();
+    for cable in old.wiring.cables.iter().filter(|cable| gone.contains(cable.label.as_str())) {
+        for point in cable.conductors.iter().flat_map(|used| &used.near) {
+            let Point::Terminal(board, mark) = point else { continue };
+            let name = &old.site.boards[*board].name.value;
+            let on_it = |((board, there), _): &(&(Id<Board>, String), &Vec<OnTerminal>)| {
+                there == mark && new.site.boards[*board].name.value == *name
+            };
+            for thing in new.wiring.terminals.iter().filter(on_it).flat_map(|(_, things)| things) {
+                let OnTerminal::Conductor(cable, _) = thing else { continue };
+                let owner = new.wiring.cables.get(*cable).map(|cable| new.site.runs[cable.run].owner);
+                if let Some(Owner::Zone(zone)) = owner {
+                    zones.insert(new.site.zones[zone].number.value);
+                }
+            }
         }
     }
     zones
