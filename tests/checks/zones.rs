@@ -43,3 +43,20 @@ fn the_areas_of_a_misspelt_reference_are_one_finding() {
             .replace("type=\"panic-audible\"", "type=\"interior\" area=\"huose\"");
     only(&spec, "unknown-name");
 }
+
+#[test]
+fn a_loop_that_was_cut_off_is_not_said_to_be_empty() {
+    let runs = "run \"pair\" length=(ft)3 room=\"lobby\"\n".repeat(600);
+    let spec = button(1, "board=\"board-a\"", "Lobby").replacen("run ", &(runs + "run "), 1);
+    only(&spec, "runs-too-many");
+}
+
+#[test]
+fn sizes_that_nothing_real_can_have_are_refused() {
+    let spec = button(1, "board=\"board-a\"", "Lobby");
+    for length in ["1e300", "1e10", "1e-12"] {
+        let finding = only(&spec.replace("(ft)20", &format!("(ft){length}")), "value-out-of-range");
+        assert!(finding.help.contains("a length that something real can have"), "{}", finding.help);
+    }
+    assert_eq!(slugs(&spec.replace("(ft)20", "(mm)0.1")), [""; 0]);
+}

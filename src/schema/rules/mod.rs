@@ -314,12 +314,19 @@ pub fn quantity(
     if !whole_gauge {
         return Err(Box::new(value_out_of_range(node, field, "a whole gauge from -3 (4/0) to 40".into(), written)));
     }
-    if in_range && base.is_finite() {
+    let size = if quantity.unit.name == "AWG" { 0.0 } else { base.abs() };
+    if in_range && (size == 0.0 || REAL.contains(&size)) {
         return Ok(quantity);
+    }
+    if in_range {
+        return Err(Box::new(value_out_of_range(node, field, format!("{noun} that something real can have"), written)));
     }
     let wanted = if sign == Sign::Positive { format!("{noun} above zero") } else { format!("{noun} of zero or more") };
     Err(Box::new(value_out_of_range(node, field, wanted, written)))
 }
+
+/// Sizes in base units of what can be built or measured, with room on both sides: past them no product is finite.
+const REAL: std::ops::RangeInclusive<f64> = 1e-9..=1e9;
 
 /// What a value of a kind is, for messages and the reference.
 pub fn describe(kind: Kind) -> String {
