@@ -60,3 +60,14 @@ fn sizes_that_nothing_real_can_have_are_refused() {
     }
     assert_eq!(slugs(&spec.replace("(ft)20", "(mm)0.1")), [""; 0]);
 }
+
+#[test]
+fn a_date_is_written_as_one_and_a_label_can_be_seen() {
+    let spec = button(1, "board=\"board-a\"", "Lobby");
+    let measured = |date: &str| format!("measured date=\"{date}\" {{ loop 1 \"rest\" ohms=(ohm)2200; }}\n");
+    assert_eq!(slugs(&(spec.clone() + &measured("2027-02-20"))), [""; 0]);
+    only(&(spec.clone() + &measured("2027-02-20T10:00")), "value-out-of-range");
+    for label in ["", " ", " A"] {
+        only(&spec.replace("room=\"lobby\"", &format!("room=\"lobby\" label=\"{label}\"")), "value-out-of-range");
+    }
+}

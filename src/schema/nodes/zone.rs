@@ -60,7 +60,7 @@ pub const RUN: &[PropertySpec] = &[
     property("length", positive(&[Length]), "length of the cable, slack included").required(),
     property("room", Kind::Reference(Names::Room), "where it ends; taken from what is mounted there if left out"),
     property("name", Kind::Name(Names::Run), "a name, for along="),
-    property("label", Kind::Text(16), "the text on its two ends; proposed if left out"),
+    property("label", Kind::Label(16), "the text on its two ends; proposed if left out"),
     property("along", Kind::Reference(Names::Run), "a run whose cable this one shares: then it is no cable of its own"),
     property("from", Kind::Word(Start::WORDS), "where it starts; here if left out"),
     property("pairs", Kind::Integer(1, 6), "conductor pairs joined for the supply that it carries; 1 if left out"),

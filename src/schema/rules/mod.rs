@@ -333,7 +333,7 @@ pub fn describe(kind: Kind) -> String {
     match kind {
         Kind::Name(names) => format!("a new {} name", names.noun()),
         Kind::Reference(names) => format!("the name of {}", a(names.noun())),
-        Kind::Text(_) => "text in quotes".into(),
+        Kind::Text(_) | Kind::Label(_) => "text in quotes".into(),
         Kind::Word(_) => "a word of a list".into(),
         Kind::Integer(min, max) => format!("a whole number from {min} to {max}"),
         Kind::Quantity(dimensions, _) => {
@@ -354,7 +354,7 @@ pub fn describe(kind: Kind) -> String {
 pub fn sample(kind: Kind) -> String {
     match kind {
         Kind::Name(names) | Kind::Reference(names) => format!("\"{}-name\"", names.noun()),
-        Kind::Text(_) => "\"…\"".into(),
+        Kind::Text(_) | Kind::Label(_) => "\"…\"".into(),
         Kind::Word(words) => format!("\"{}\"", words.first().map_or("", |w| w.word)),
         Kind::Integer(min, _) => min.max(1).to_string(),
         Kind::Quantity(dimensions, _) => {
