@@ -71,3 +71,12 @@ fn a_date_is_written_as_one_and_a_label_can_be_seen() {
         only(&spec.replace("room=\"lobby\"", &format!("room=\"lobby\" label=\"{label}\"")), "value-out-of-range");
     }
 }
+
+#[test]
+fn no_reading_is_held_against_a_loop_that_could_not_be_read() {
+    let measured = "measured date=\"2027-02-20\" { loop 1 \"rest\" ohms=(ohm)2200 volts=(V)2.5; }\nmeasured date=\"2028-02-20\" { loop 1 \"rest\" ohms=(ohm)2190; }\n";
+    let spec = button(1, "board=\"board-a\"", "Lobby") + measured;
+    assert_eq!(slugs(&spec), [""; 0]);
+    only(&spec.replace("resistor \"2k2\"", "resistor \"2q2\""), "value-out-of-range");
+    only(&spec.replace("contact \"button\"; ", ""), "zone-without-device");
+}
