@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::OnceLock;
 
 use loopwright::diag::Diagnostic;
 use loopwright::resolve::load::MemoryFiles;
@@ -61,7 +62,8 @@ impl AlderMill {
     /// What is found now and is not found in the demo as it stands.
     pub fn new_findings(&self) -> Vec<Diagnostic> {
         let found = |site: &Self| session::check(&site.files()).diagnostics;
-        let known: Vec<(&str, String)> = found(&Self::new()).into_iter().map(|d| (d.rule.slug, d.title)).collect();
+        static KNOWN: OnceLock<Vec<(&str, String)>> = OnceLock::new();
+        let known = KNOWN.get_or_init(|| found(&Self::new()).into_iter().map(|d| (d.rule.slug, d.title)).collect());
         found(self).into_iter().filter(|d| !known.contains(&(d.rule.slug, d.title.clone()))).collect()
     }
 

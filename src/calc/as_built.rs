@@ -101,8 +101,9 @@ pub fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) ->
                 let key = (written.zone.value, written.state, of, in_ohms);
                 let before = last.get(&key).copied();
                 taken.entry(key).and_modify(|value| *value = None).or_insert(Some((measured.date.value, number)));
-                let verdict = expected.map_or(Verdict::Unknown, |expected| judge(number, expected, before, in_ohms));
                 let date = measured.date.value;
+                let verdict = expected
+                    .map_or(Verdict::Unknown, |expected| judge(number, expected, earlier(before, date), in_ohms));
                 judged.push(JudgedLoop { date, written, zone, value, span, expected, before, verdict });
             }
         }
@@ -140,6 +141,11 @@ fn tolerance(value: f64, in_ohms: bool) -> f64 {
     if value.is_infinite() { 0.0 } else { value * METER.0 + if in_ohms { METER.1 } else { METER_VOLTS } }
 }
 
+/// The time before, where that was on another day: two readings of one day are no drift.
+fn earlier(before: Option<(jiff::civil::Date, f64)>, date: jiff::civil::Date) -> Option<(jiff::civil::Date, f64)> {
+    before.filter(|(before, _)| *before < date)
+}
+
 fn judge(value: f64, expected: Spread, before: Option<(jiff::civil::Date, f64)>, in_ohms: bool) -> Verdict {
     let wrong = tolerance(value, in_ohms);
     if value + wrong < expected.least || value - wrong > expected.greatest {
@@ -168,7 +174,7 @@ pub fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
                 Some((least, greatest)) => judge(
                     volts.value.0,
                     Spread { least: least.0, nominal: least.0, greatest: greatest.0 },
-                    before,
+                    earlier(before, date),
                     false,
                 ),
             };
@@ -235,6 +241,8 @@ mod tests {
         ] {
             assert_eq!(judge(value, expected, before.map(|b| (day(1), b)), true), verdict, "{value} {before:?}");
         }
+        assert_eq!(judge(2200.0, expected, earlier(Some((day(1), 2140.0)), day(1)), true), Verdict::Within);
+        assert_eq!(judge(2200.0, expected, earlier(Some((day(1), 2140.0)), day(2)), true), Verdict::Drifting);
         let open = Spread { least: 1e6, nominal: f64::INFINITY, greatest: f64::INFINITY };
         assert_eq!(judge(f64::INFINITY, open, Some((day(1), f64::INFINITY)), true), Verdict::Within);
     }

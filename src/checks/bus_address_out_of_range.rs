@@ -17,13 +17,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, bus) in site.buses.entries() {
         let (Some(own), Some((first, last))) = (&bus.board, bus_addresses::range(site, bus)) else { continue };
-        for (board, address) in bus_addresses::of_bus(site, id).filter(|(_, at)| !(first..=last).contains(&at.value)) {
+        let outside: Vec<_> =
+            bus_addresses::of_bus(site, id).filter(|(_, at)| !(first..=last).contains(&at.value)).collect();
+        // A free one for each, so that all the helps can be followed.
+        let free = bus_addresses::free(site, id, outside.len());
+        for (position, (board, address)) in outside.into_iter().enumerate() {
             let head = words::board(&site.boards[own.value]);
             let title =
                 format!("{} has address {}, and {head} knows {first} to {last}", words::board(board), address.value);
-            let help = match bus_addresses::free(site, id, 1).as_slice() {
-                [free, ..] => format!("Set it to a free address and write it: address={free}."),
-                [] => "No address that the board knows is free: put it on another bus.".to_owned(),
+            let help = match free.get(position) {
+                Some(free) => format!("Set it to a free address and write it: address={free}."),
+                None => "No address that the board knows is free: put it on another bus.".to_owned(),
             };
             let mut finding = Diagnostic::new(&RULE, address.span, title)
                 .here(format!("{first} to {last}"))

@@ -17,7 +17,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, bus) in site.buses.entries() {
         let mut by_address: BTreeMap<u32, Vec<&Board>> = BTreeMap::new();
-        for (board, address) in bus_addresses::of_bus(site, id) {
+        // Those that the panel does not know are another rule's: each is given an address of its own there.
+        let known = bus_addresses::range(site, bus).map_or(0..=u32::MAX, |(first, last)| first..=last);
+        for (board, address) in bus_addresses::of_bus(site, id).filter(|(_, at)| known.contains(&at.value)) {
             by_address.entry(address.value).or_default().push(board);
         }
         for (address, boards) in by_address.into_iter().filter(|(_, boards)| boards.len() > 1) {

@@ -1,5 +1,7 @@
 //! Two buses on one port of a board.
 
+use std::collections::BTreeSet;
+
 use crate::base::wording::list;
 use crate::checks::bus_verdict::shared_ports;
 use crate::checks::{Check, Context};
@@ -13,7 +15,9 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for buses in shared_ports(site) {
+    // Of boards that feed each other that is the finding: mended, they start elsewhere.
+    let circles: BTreeSet<_> = context.power.circles.iter().flatten().copied().collect();
+    for (_, buses) in shared_ports(site).into_iter().filter(|(board, _)| !circles.contains(board)) {
         let names: Vec<String> = buses.iter().map(|bus| format!("`{}`", site.buses[*bus].name.value)).collect();
         let Some((last, others)) = buses.split_last() else { continue };
         let title = format!("buses {} are on one port", list(&names, "and"));

@@ -36,7 +36,7 @@ pub enum Cause {
 /// The first cause of every bus that has one. In a site with errors none is looked for: what is missing may be written
 /// wrong.
 pub fn of_site(site: &Site, buses: &BTreeMap<Id<Bus>, BusFigures>) -> BTreeMap<Id<Bus>, Cause> {
-    let shared: BTreeSet<Id<Bus>> = shared_ports(site).into_iter().flatten().collect();
+    let shared: BTreeSet<Id<Bus>> = shared_ports(site).into_iter().flat_map(|(_, buses)| buses).collect();
     buses
         .iter()
         .filter(|(bus, _)| site.sound && site.complete && !shared.contains(bus))
@@ -51,7 +51,7 @@ pub fn found(context: Context<'_>, wanted: fn(&Cause) -> bool) -> impl Iterator<
 }
 
 /// The boards whose terminals are crowded by what is wrong with their bus: those where branches leave, and those with a
-/// terminator that does not belong there. Their terminals are mended with the bus. None where such a finding is
+/// terminator that does not belong there; and those that feed each other. Their terminals are mended with the bus. None where such a finding is
 /// accepted, for then the terminals must be spoken of.
 pub fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
     const RULES: [&str; 3] = ["bus-branched", "bus-terminator-misplaced", "bus-terminator-surplus"];
@@ -70,7 +70,8 @@ pub fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
         };
         places.into_iter().filter_map(|at| layout.places.get(at)).flat_map(|place| place.boards.clone()).collect()
     };
-    context.bus_causes.iter().flat_map(places).collect()
+    let in_circles = context.power.circles.iter().flatten().copied();
+    context.bus_causes.iter().flat_map(places).chain(in_circles).collect()
 }
 
 /// The port of the board that a bus starts at.
@@ -79,12 +80,13 @@ pub fn own_port<'s>(site: &'s Site, bus: &Bus) -> Option<&'s BusPort> {
     part.bus_ports.get(bus.port?)
 }
 
-/// The buses that share a port, each group once: two that start there, or one that hangs there and one that starts.
-pub fn shared_ports(site: &Site) -> Vec<Vec<Id<Bus>>> {
+/// The buses that share a port, with its board, each group once: two that start there, or one that hangs there and one
+/// that starts.
+pub fn shared_ports(site: &Site) -> Vec<(Id<Board>, Vec<Id<Bus>>)> {
     let mut by_port: BTreeMap<(Id<Board>, usize), Vec<Id<Bus>>> = BTreeMap::new();
     for (id, board) in site.boards.entries() {
         if let Some((bus, _)) = board.bus {
-            by_port.entry((id, 0)).or_default().push(bus);
+            by_port.entry((id, site.hanging_port(id))).or_default().push(bus);
         }
     }
     for (id, bus) in site.buses.entries() {
@@ -92,7 +94,7 @@ pub fn shared_ports(site: &Site) -> Vec<Vec<Id<Bus>>> {
             by_port.entry((board.value, port)).or_default().push(id);
         }
     }
-    by_port.into_values().filter(|buses| buses.len() > 1).collect()
+    by_port.into_iter().map(|((board, _), buses)| (board, buses)).filter(|(_, buses)| buses.len() > 1).collect()
 }
 
 fn first(site: &Site, figures: &BusFigures) -> Option<Cause> {

@@ -69,7 +69,7 @@ pub fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let bus = &site.buses[layout.bus];
     let off = layout.ports.iter().filter(|port| port.place == at).find(|port| {
         let is_own = port.place == 0 && bus.board.as_ref().is_some_and(|board| board.value == port.board);
-        let built_in = if is_own { bus.port } else { Some(0) }
+        let built_in = if is_own { bus.port } else { Some(site.hanging_port(port.board)) }
             .and_then(|port_at| site.part_of(port.board)?.bus_ports.get(port_at)?.terminator);
         built_in.is_some() && if is_own { bus.terminator_off } else { site.boards[port.board].terminator_off }
     });

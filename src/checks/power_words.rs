@@ -138,11 +138,12 @@ pub fn way(context: Context<'_>, finding: Diagnostic, feeding: &Feeding, node: u
     finding
 }
 
-/// What takes current from a supply, like parts together, the greatest first: words and current.
-pub fn items(site: &Site, feeding: &Feeding, in_demand: Demand) -> Vec<(String, Amperes)> {
+/// What takes current at a node and beyond it, like parts together, the greatest first: words and current.
+pub fn items(site: &Site, feeding: &Feeding, node: usize, in_demand: Demand) -> Vec<(String, Amperes)> {
     let volts = feeding.battery_volts.or(feeding.tree.volts).unwrap_or(Volts(12.0));
     let mut sums: BTreeMap<String, (usize, f64)> = BTreeMap::new();
-    for (_, load) in feeding.tree.loads() {
+    let beyond = |at: usize| node == 0 || feeding.tree.way(at).contains(&node);
+    for (_, load) in feeding.tree.loads().filter(|(at, _)| beyond(*at)) {
         let current = takes(load, in_demand).at(volts);
         let sum = sums.entry(kind(site, load.consumer)).or_default();
         *sum = (sum.0 + 1, sum.1 + current.0);
@@ -175,10 +176,10 @@ fn kind(site: &Site, consumer: Consumer) -> String {
     part.map_or_else(|| self::consumer(site, consumer), |part| format!("part `{}`", site.parts[part].name.value))
 }
 
-/// Adds what takes current from a supply, the greatest first.
+/// Adds what takes current at a node and beyond it, the greatest first.
 #[must_use]
-pub fn itemised(site: &Site, finding: Diagnostic, feeding: &Feeding, in_demand: Demand) -> Diagnostic {
-    let items = items(site, feeding, in_demand);
+pub fn itemised(site: &Site, finding: Diagnostic, feeding: &Feeding, node: usize, in_demand: Demand) -> Diagnostic {
+    let items = items(site, feeding, node, in_demand);
     let listed = items
         .iter()
         .take(LISTED)

@@ -1,6 +1,7 @@
 //! A reading that fits but has moved since the last time.
 
 use crate::calc::as_built::{self, Verdict};
+use crate::checks::loop_verdict::known;
 use crate::checks::reading_outside::value;
 use crate::checks::{Check, Context};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
@@ -17,6 +18,9 @@ const WHY: &str = "Copper and resistors stay what they are for decades. What mov
 fn run(context: Context<'_>, sink: &mut Sink) {
     for judged in as_built::loops(context.site, context.loops) {
         let (Verdict::Drifting, Some((date, before))) = (judged.verdict, judged.before) else { continue };
+        if judged.zone.is_none_or(|zone| known(context.site, zone).is_none()) {
+            continue;
+        }
         let number = judged.written.zone.value;
         let before = match as_built::ohms(judged.value) {
             Some(_) => Ohms(before).to_string(),

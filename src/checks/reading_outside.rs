@@ -2,6 +2,7 @@
 
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::diagnose::{self, Fault, Measured};
+use crate::checks::loop_verdict::known;
 use crate::checks::{Check, Context, loop_words, words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::quantity::{Ohms, Volts, print};
@@ -37,6 +38,8 @@ pub fn value(judged: &JudgedLoop<'_>) -> String {
 fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> {
     let site = context.site;
     let zone = judged.zone?;
+    // Of a loop in which something was reported, nothing is expected.
+    known(site, zone)?;
     let readings = context.loops.get(&zone)?;
     let wired = site.zones[zone].wired.as_ref()?;
     let expected = judged.expected?;

@@ -1,11 +1,11 @@
 //! A device that works, at the end of a cable that takes much of its supply.
 
-use crate::calc::power::judge::DROP;
+use crate::calc::power::judge::{DROP, Drop};
 use crate::calc::power::{Case, Source, Supply, Wire};
 use crate::checks::{Check, Context, power_verdict, power_words};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::profiles::bus::COMMON_MODE_BELOW;
-use crate::quantity::{Ratio, Volts};
+use crate::quantity::Ratio;
 use crate::rule;
 
 static RULE: Rule = rule!("supply-drop-large", Basis::Practice, "a cable that takes over a tenth of the supply");
@@ -16,11 +16,10 @@ pub static CHECK: Check = Check { rule: &RULE, run };
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for feeding in power_verdict::open(context) {
-        let Some(supply) = feeding.tree.volts else { continue };
         for branch in power_verdict::fed_well(feeding) {
-            let Some((node, load, demand, volts)) = feeding.greatest_drop(branch) else { continue };
-            let (drop, most) = (Volts(supply.0 - volts.0), supply.0 * DROP);
-            if drop.0 <= most * (1.0 + 1e-9) {
+            let Some(found) = feeding.greatest_drop(branch) else { continue };
+            let Drop { node, load, demand, supply, lost: drop } = found;
+            if found.share() <= DROP * (1.0 + 1e-9) {
                 continue;
             }
             // Half of it is lost in the minus; on a bus so much is a finding of its own, `bus-ground-shift`.
@@ -30,7 +29,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
             let who = power_words::consumer(site, load.consumer);
             let when = power_words::demand(demand);
-            let share = Ratio((drop.0 / supply.0 * 1000.0).round() / 1000.0);
+            let share = Ratio((found.share() * 1000.0).round() / 1000.0);
             let least = load.min.map_or_else(String::new, |min| format!(" of at least {min}"));
             let title = format!("{drop} of {supply} are lost on the way to {who} {when}");
             let finding = Diagnostic::new(&RULE, power_words::span(site, load.consumer), title)

@@ -9,12 +9,18 @@ use std::io::{self, ErrorKind, Read};
 use std::path::{Component, Path, PathBuf};
 
 use super::plain;
+use crate::register_file;
 use crate::resolve::load::{FileSource, ReadFault};
 
 /// A spec file is at most 1 MiB.
 const LIMIT: u64 = 1024 * 1024;
 /// The folder beside the site's that sites may share parts from.
 const SHARED: &str = "parts";
+
+/// How long the file of that path may be, in bytes.
+pub(super) fn limit(path: &str) -> u64 {
+    if path == register_file::FILE { register_file::LARGEST as u64 } else { LIMIT }
+}
 
 /// The files of one site.
 pub(super) struct DiskFiles {
@@ -44,21 +50,29 @@ impl FileSource for DiskFiles {
         if !stays(path) {
             return Err(ReadFault::Escapes);
         }
-        let real = fs::canonicalize(self.real.join(path)).map_err(|error| fault(&error))?;
+        let named = self.real.join(path);
+        let real = fs::canonicalize(&named).map_err(|error| match fault(&error) {
+            // Whoever put a link there means a file.
+            ReadFault::Missing if fs::symlink_metadata(&named).is_ok() => {
+                ReadFault::Failed("it is a link that leads to nothing".into())
+            }
+            fault => fault,
+        })?;
         if !self.allows(&real) {
             return Err(ReadFault::Escapes);
         }
         // Before opening: to open a pipe is to wait for its writer.
         let size = regular(&fs::symlink_metadata(&real))?;
-        if size > LIMIT {
+        let limit = limit(path);
+        if size > limit {
             return Err(ReadFault::TooLarge(size));
         }
         let mut bytes = Vec::new();
         let file = File::open(&real).map_err(|error| fault(&error))?;
-        file.take(LIMIT + 1).read_to_end(&mut bytes).map_err(|error| fault(&error))?;
+        file.take(limit + 1).read_to_end(&mut bytes).map_err(|error| fault(&error))?;
         // It may have grown since.
         let length = bytes.len() as u64;
-        if length > LIMIT { Err(ReadFault::TooLarge(length)) } else { Ok(bytes) }
+        if length > limit { Err(ReadFault::TooLarge(length)) } else { Ok(bytes) }
     }
 
     fn shown(&self, path: &str) -> String {
@@ -163,11 +177,13 @@ mod tests {
         let (root, files) = site();
         symlink(root.path().join("secret.kdl"), root.path().join("mill/link.kdl")).unwrap();
         symlink(root.path(), root.path().join("mill/up")).unwrap();
+        symlink("gone.kdl", root.path().join("mill/dangling.kdl")).unwrap();
         symlink("loop.kdl", root.path().join("mill/loop.kdl")).unwrap();
         symlink("site.kdl", root.path().join("mill/fine.kdl")).unwrap();
         assert_eq!(files.read("link.kdl"), Err(ReadFault::Escapes));
         assert_eq!(files.read("up/secret.kdl"), Err(ReadFault::Escapes));
         assert!(matches!(files.read("loop.kdl"), Err(ReadFault::Failed(_))));
+        assert!(matches!(files.read("dangling.kdl"), Err(ReadFault::Failed(_))));
         assert_eq!(files.read("fine.kdl").unwrap(), b"site");
 
         let outside = tempfile::tempdir().unwrap();

@@ -10,11 +10,11 @@ use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 
+use super::disk::limit;
 use super::{Stop, plain};
+use crate::register_file::FILE;
 use crate::resolve::load::{FileSource, ReadFault};
 
-/// A spec file is at most 1 MiB.
-const LIMIT: u64 = 1024 * 1024;
 /// Links in a row that are followed.
 const MOST_LINKS: usize = 8;
 
@@ -209,7 +209,7 @@ impl Reader {
                 "git ended early"
             })
         })?;
-        if size > LIMIT {
+        if size > limit(FILE) {
             return Err(broken());
         }
         let mut bytes = Vec::new();
@@ -309,7 +309,7 @@ impl FileSource for GitFiles {
     fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
         let entry = self.find(path, 0)?;
         match entry.what {
-            What::File(size) if size > LIMIT => Err(ReadFault::TooLarge(size)),
+            What::File(size) if size > limit(path) => Err(ReadFault::TooLarge(size)),
             What::File(_) => self.object(entry),
             What::Link | What::Other => Err(ReadFault::NotAFile),
         }

@@ -73,6 +73,8 @@ fn meant(arguments: &[String], exists: impl Fn(&str) -> bool) -> Result<(Named, 
         }
         ([old], [] | [_]) => Ok((old.clone(), on_disk(paths.first()), paths.first().cloned())),
         ([old, new], [] | [_]) => Ok((old.clone(), new.clone(), paths.first().cloned())),
+        ([_, _, Named::Revision(path)], []) => Err(Stop::new(format!("there is no {path} on disk"))
+            .help("the site's path comes last; in a bare repository write REV:PATH twice")),
         _ => Err(Stop::new("two revisions or two paths are compared").help("loopwright diff OLD NEW PATH")),
     }
 }
@@ -193,6 +195,7 @@ mod tests {
     fn nonsense_is_refused() {
         assert!(read(&["v1...v2"]).unwrap_err().message.contains("three dots"));
         assert!(read(&["site", "gone"]).unwrap_err().message.contains("cannot read gone"));
-        assert!(read(&["v1..v2", "v3"]).is_err());
+        assert!(read(&["v1..v2", "v3"]).unwrap_err().message.contains("no v3 on disk"));
+        assert!(read(&["v1..v2", "v3..v4"]).is_err());
     }
 }

@@ -46,7 +46,8 @@ macro_rules! newtype {
         }
         impl std::iter::Sum for $name {
             fn sum<I: Iterator<Item = Self>>(items: I) -> Self {
-                Self(items.map(|i| i.0).sum())
+                // From +0, for the sum of no f64 is -0 and would print so.
+                Self(items.fold(0.0, |sum, item| sum + item.0))
             }
         }
         impl TryFrom<&Quantity> for $name {

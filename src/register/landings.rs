@@ -111,7 +111,7 @@ impl Landing<'_> {
     /// supplies are never joined.
     fn hanging_mark(&self, board: Id<Board>, function: Function) -> Option<String> {
         let alone = function == Function::BusPlus && self.site.boards[board].transformer.is_some();
-        if alone { None } else { self.bus_mark(board, 0, function) }
+        if alone { None } else { self.bus_mark(board, self.site.hanging_port(board), function) }
     }
 
     /// Several cables of one loop that all start at the board are joined there: in series for closed contacts,

@@ -7,7 +7,7 @@ use crate::resolve::load::{FileSource, ReadFault};
 use crate::resolve::{self, secrets};
 use crate::syntax;
 
-use super::{FILE, read, rules};
+use super::{FILE, LARGEST, read, rules};
 
 /// What stands beside `site.kdl`.
 #[derive(Debug, Default)]
@@ -28,8 +28,8 @@ pub fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> F
         Err(ReadFault::Missing) => return Found { whole: true, ..Found::default() },
         Err(ReadFault::TooLarge(size)) => {
             let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), ""));
-            let length = usize::try_from(size).unwrap_or(usize::MAX);
-            sink.push(syntax::decode_diagnostic(&syntax::DecodeFault::TooLarge { length }, file));
+            let fault = format!("it is {size} bytes long, and a register is at most 8 MiB");
+            sink.push(rules::unreadable(Span::new(file, 0, 0), &fault));
             return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
         }
         Err(fault) => {
@@ -40,7 +40,7 @@ pub fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> F
         Ok(bytes) => bytes,
     };
     let lossy = String::from_utf8_lossy(&bytes).into_owned();
-    let text = match syntax::decode(bytes) {
+    let text = match syntax::decode_within(bytes, LARGEST) {
         Ok(text) => text,
         Err(fault) => {
             let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), lossy));

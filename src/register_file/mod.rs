@@ -17,6 +17,10 @@ pub use rewrite::rewrite;
 /// The file beside `site.kdl`.
 pub const FILE: &str = "register.kdl";
 
+/// How long a register may be, in bytes. The program writes it, in one file for all of a site's cables, so it may be
+/// longer than what people write.
+pub const LARGEST: usize = 8 * 1024 * 1024;
+
 /// The version of the file's form that is written. Older ones are read, newer ones are not.
 pub const VERSION: i64 = 1;
 

@@ -1,6 +1,6 @@
 //! Text → register: conflict marks, version, entries, and what no two entries may have in common.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
@@ -164,9 +164,11 @@ fn landing(written: Spanned<String>, under: u32, sink: &mut Sink) -> Option<Land
 /// Reports what two entries claim: each on its own branch was right, and a merge has put both into one file.
 fn used_twice(register: &Register, sink: &mut Sink) {
     let mut labels: BTreeMap<&str, Span> = BTreeMap::new();
+    let mut repeated: BTreeSet<&str> = BTreeSet::new();
     let cables = register.cables.iter().map(|cable| (cable.label.as_str(), cable.place.span));
     for (label, span) in cables.chain(register.spent.iter().map(|spent| (spent.value.as_str(), spent.span))) {
         if let Some(first) = labels.insert(label, span) {
+            repeated.insert(label);
             sink.push(rules::label_twice(label, first, span));
         }
     }
@@ -193,7 +195,9 @@ fn used_twice(register: &Register, sink: &mut Sink) {
         let supplies = |wire: &&Wire| matches!(wire.does, WireUse::SupplyPositive | WireUse::SupplyNegative);
         for wire in cable.wires.iter().filter(|_| cable.landed()).filter(supplies) {
             let Some(near) = wire.near.as_ref().filter(|near| is_way(&near.mark)) else { continue };
-            if let Some((label, first)) = ways.insert(near, (&cable.label, wire.place.span)) {
+            let earlier = ways.insert(near, (&cable.label, wire.place.span));
+            // Two entries of one label are reported as that.
+            if let Some((label, first)) = earlier.filter(|_| !repeated.contains(cable.label.as_str())) {
                 sink.push(rules::way_twice(near, label, first, &cable.label, wire.place.span));
             }
         }

@@ -313,6 +313,11 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
         }
         (Kind::Reference(_) | Kind::Slug | Kind::Path, Value::Text(text)) => Ok(Datum::Text(text.clone())),
         (Kind::Text(most), Value::Text(text)) => text_of(text, most, field, written, node),
+        (Kind::Label(most), Value::Text(text)) if text.is_empty() || text.trim() != text => {
+            let wanted = format!("text of 1 to {most} characters without blanks around it");
+            Err(Box::new(rules::value_out_of_range(node, field, wanted, written)))
+        }
+        (Kind::Label(most), Value::Text(text)) => text_of(text, most, field, written, node),
         (Kind::Terminal, Value::Text(text)) if text.is_empty() => wrong(),
         (Kind::Terminal, Value::Text(text)) => text_of(text, 12, field, written, node),
         (Kind::Word(words), Value::Text(text)) => words
@@ -335,8 +340,13 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
         (Kind::Flag, Value::Flag(flag)) => Ok(Datum::Flag(*flag)),
         (Kind::Date, Value::Text(text)) => text
             .parse()
+            .ok()
+            // Some other forms are dates to the parser, as one with a time after it.
+            .filter(|date: &jiff::civil::Date| date.to_string() == *text)
             .map(Datum::Date)
-            .map_err(|_| Box::new(rules::value_out_of_range(node, field, "a date as \"2027-03-14\"".into(), written))),
+            .ok_or_else(|| {
+                Box::new(rules::value_out_of_range(node, field, "a date as \"2027-03-14\"".into(), written))
+            }),
         (Kind::Colour, Value::Text(text)) => text
             .parse()
             .map(Datum::Colour)

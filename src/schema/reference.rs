@@ -140,7 +140,7 @@ fn property(out: &mut String, row: &PropertySpec) {
 
 fn form(kind: Kind) -> String {
     match kind {
-        Kind::Text(most) => format!("text, at most {most} characters"),
+        Kind::Text(most) | Kind::Label(most) => format!("text, at most {most} characters"),
         Kind::Word(_) => "a word, see below".into(),
         Kind::Integer(..) => describe(kind),
         _ => format!("{}, as `{}`", describe(kind), sample(kind)),

@@ -100,6 +100,9 @@ pub enum Kind {
     Reference(Names),
     /// Text for people, at most so many characters.
     Text(usize),
+    /// The text on a cable's ends, at most so many characters: neither empty nor with blanks around it, which nobody
+    /// sees on a label.
+    Label(usize),
     /// One of a closed list.
     Word(&'static [Word]),
     /// A whole number in a range.

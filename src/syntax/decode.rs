@@ -42,8 +42,16 @@ pub enum DecodeFault {
 ///
 /// # Errors
 /// Where the file is too large, not UTF-8, or holds a zero byte.
-pub fn decode(mut bytes: Vec<u8>) -> Result<String, DecodeFault> {
-    if bytes.len() > LARGEST {
+pub fn decode(bytes: Vec<u8>) -> Result<String, DecodeFault> {
+    decode_within(bytes, LARGEST)
+}
+
+/// The same with another limit in bytes.
+///
+/// # Errors
+/// As [`decode`].
+pub fn decode_within(mut bytes: Vec<u8>, largest: usize) -> Result<String, DecodeFault> {
+    if bytes.len() > largest {
         return Err(DecodeFault::TooLarge { length: bytes.len() });
     }
     if bytes.starts_with(MARK.as_bytes()) {

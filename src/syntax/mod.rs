@@ -32,7 +32,7 @@ use cut::{Piece, State};
 use faults::Faults;
 use token::{Kind, Token};
 
-pub use decode::{DecodeFault, LARGEST, decode, decode_diagnostic};
+pub use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
 pub use tree::{Argument, Broken, Document, Node, Property, Value};
 
 /// Reads a text. What cannot be read is reported and kept as [`Broken`].

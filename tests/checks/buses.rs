@@ -112,3 +112,15 @@ fn a_bus_that_could_not_be_read_whole_is_left_alone() {
         assert!(slugs.len() == 1 && !slugs[0].starts_with("bus-"), "{slugs:?}\n{slip}");
     }
 }
+
+#[test]
+fn boards_outside_the_known_addresses_are_each_given_another() {
+    let part = "part \"few\" { basis \"sheet\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)470 bias-supply=(V)5 volts=(V)13.8 limit=(A)1 first-address=1 last-address=4; }\npanel \"few\" part=\"few\" room=\"lobby\" { battery capacity=(Ah)12; transformer volts=(V)16.5 rating=(VA)40; }\n";
+    let inside = run(30, &keypad(1, 9)) + &run(30, &keypad(2, 9)) + &run(30, &(keypad(3, 2) + END));
+    let spec = part.to_owned() + &bus("", &inside).replace("board-a", "few");
+    let found = found(&spec);
+    let helps: Vec<&str> = found.iter().map(|finding| finding.help.split("address=").nth(1).unwrap()).collect();
+    assert_eq!(helps, ["1.", "3."], "{found:#?}");
+    let mended = spec.replacen("address=9", "address=1", 1).replacen("address=9", "address=3", 1);
+    assert_eq!(slugs(&mended), [""; 0]);
+}

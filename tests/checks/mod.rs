@@ -5,6 +5,7 @@
 mod buses;
 mod devices;
 mod loops;
+mod modules;
 mod remedies;
 mod terminals;
 mod zones;

@@ -43,3 +43,40 @@ fn the_areas_of_a_misspelt_reference_are_one_finding() {
             .replace("type=\"panic-audible\"", "type=\"interior\" area=\"huose\"");
     only(&spec, "unknown-name");
 }
+
+#[test]
+fn a_loop_that_was_cut_off_is_not_said_to_be_empty() {
+    let runs = "run \"pair\" length=(ft)3 room=\"lobby\"\n".repeat(600);
+    let spec = button(1, "board=\"board-a\"", "Lobby").replacen("run ", &(runs + "run "), 1);
+    only(&spec, "runs-too-many");
+}
+
+#[test]
+fn sizes_that_nothing_real_can_have_are_refused() {
+    let spec = button(1, "board=\"board-a\"", "Lobby");
+    for length in ["1e300", "1e10", "1e-12"] {
+        let finding = only(&spec.replace("(ft)20", &format!("(ft){length}")), "value-out-of-range");
+        assert!(finding.help.contains("a length that something real can have"), "{}", finding.help);
+    }
+    assert_eq!(slugs(&spec.replace("(ft)20", "(mm)0.1")), [""; 0]);
+}
+
+#[test]
+fn a_date_is_written_as_one_and_a_label_can_be_seen() {
+    let spec = button(1, "board=\"board-a\"", "Lobby");
+    let measured = |date: &str| format!("measured date=\"{date}\" {{ loop 1 \"rest\" ohms=(ohm)2200; }}\n");
+    assert_eq!(slugs(&(spec.clone() + &measured("2027-02-20"))), [""; 0]);
+    only(&(spec.clone() + &measured("2027-02-20T10:00")), "value-out-of-range");
+    for label in ["", " ", " A"] {
+        only(&spec.replace("room=\"lobby\"", &format!("room=\"lobby\" label=\"{label}\"")), "value-out-of-range");
+    }
+}
+
+#[test]
+fn no_reading_is_held_against_a_loop_that_could_not_be_read() {
+    let measured = "measured date=\"2027-02-20\" { loop 1 \"rest\" ohms=(ohm)2200 volts=(V)2.5; }\nmeasured date=\"2028-02-20\" { loop 1 \"rest\" ohms=(ohm)2190; }\n";
+    let spec = button(1, "board=\"board-a\"", "Lobby") + measured;
+    assert_eq!(slugs(&spec), [""; 0]);
+    only(&spec.replace("resistor \"2k2\"", "resistor \"2q2\""), "value-out-of-range");
+    only(&spec.replace("contact \"button\"; ", ""), "zone-without-device");
+}

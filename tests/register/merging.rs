@@ -102,6 +102,11 @@ fn labels_conductors_and_strip_ways_that_two_entries_have_are_named() {
         ("wire 2", "wire 1", "conductor 1 of cable `Z1` does two things"),
         (
             "input 2 board=\"board-a\" zone=2",
+            "input 2 board=\"board-a\" zone=2\ninput 2 board=\"board-a\" zone=2",
+            "input 2 of `board-a` is given to zone 2 twice",
+        ),
+        (
+            "input 2 board=\"board-a\" zone=2",
             "input 2 board=\"board-a\" zone=1",
             "zone 1 is given input 1 of `board-a` and input 2 of `board-a`",
         ),
@@ -134,6 +139,8 @@ fn nonsense_is_reported_and_never_written_over() {
         ),
         ("register version=1\nlabel \"Z1\" of=\"zone 1\" cable=\"pair\" { wire 1 \"loop\" }\n", "word-unknown"),
         ("register version=1\n// the user code is 4711\n", "secret-in-spec"),
+        ("register version=1\nlabel \"\" of=\"zone 1\" cable=\"pair\"\n", "value-out-of-range"),
+        ("register version=1\nspent \" Z1\"\n", "value-out-of-range"),
         ("<<<<<<< HEAD\nregister version=1\n", "register-conflict"),
         ("regi\0ster", "file-not-text"),
     ] {
@@ -144,4 +151,28 @@ fn nonsense_is_reported_and_never_written_over() {
         assert_eq!(found, [slug], "{text}");
         assert!(outcome.register.is_none() && outcome.bundle.is_none(), "{text}");
     }
+}
+
+#[test]
+fn an_entry_that_is_there_twice_is_one_finding() {
+    let motion = "zone 1 \"Motion\" type=\"interior\" { loop \"end-of-line\" board=\"board-a\" { run \"quad\" length=(ft)20 room=\"lobby\" { detector \"motion\" supply=\"aux\"; resistor \"2k2\" } } }\n";
+    let mut house = House::new(&("strip \"strip-a\" board=\"board-a\" output=\"aux\" ways=4\n".to_owned() + motion));
+    house.good();
+    let entry = house.label("Z1");
+    assert!(entry.contains("near=\"strip-a 1+\""), "{entry}");
+    let twice = format!("{}\n{entry}\n", house.register());
+    house.files.insert("register.kdl".into(), twice);
+    assert_eq!(findings(&house.compile()), ["error register-used-twice: the label `Z1` is given twice"]);
+}
+
+/// What the program has written it must be able to read.
+#[test]
+fn a_register_may_be_longer_than_a_spec_file() {
+    let mut house = House::new(&zone(1, "", "", "One"));
+    house.good();
+    let long = house.register().to_owned() + &"// a line that somebody has added\n".repeat(40_000);
+    assert!(long.len() > 1024 * 1024);
+    house.files.insert("register.kdl".into(), long.clone());
+    house.good();
+    assert_eq!(house.register(), long);
 }

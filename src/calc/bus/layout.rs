@@ -133,7 +133,7 @@ impl Layout {
             for (position, board) in item.boards.iter().copied().enumerate() {
                 let part = site.part_of(board).filter(|part| part.whole)?;
                 let is_own = place == 0 && position == 0 && board == own;
-                let port = part.bus_ports.get(if is_own { bus.port? } else { 0 })?;
+                let port = part.bus_ports.get(if is_own { bus.port? } else { site.hanging_port(board) })?;
                 let off = if is_own { bus.terminator_off } else { site.boards[board].terminator_off };
                 self.ports.push(Port { place, board, unit_load: port.unit_load.0, bias: bias_of(port) });
                 let built_in = port.terminator.filter(|_| !off);

@@ -104,6 +104,16 @@ impl Feeding {
         Amperes(most.unwrap_or_else(|| self.tree.by_sheet(demand).0))
     }
 
+    /// The most that goes into a node in a demand, over all cases; for the first, what the supply gives.
+    pub fn current_at(&self, node: usize, demand: Demand) -> Amperes {
+        if node == 0 {
+            return self.current(demand);
+        }
+        let flows =
+            self.flows.iter().filter(|(case, _)| case.demand == demand).filter_map(|(_, flow)| flow.as_ref().ok());
+        Amperes(flows.filter_map(|flow| flow.amperes.get(node)).map(|amperes| amperes.0).fold(0.0, f64::max))
+    }
+
     /// The first case without a solution, with the node that it fails at.
     pub fn collapse(&self) -> Option<(Case, Collapse)> {
         self.flows.iter().find_map(|(case, flow)| flow.as_ref().err().map(|collapse| (*case, *collapse)))

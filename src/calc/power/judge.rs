@@ -2,7 +2,8 @@
 
 use std::ops::Range;
 
-use super::cases::{CASES, Case, Demand, Feeding, Supply};
+use super::cases::{CASES, Case, Demand, Feeding, Supply, Wire};
+use super::solve::Flow;
 use super::tree::Load;
 use crate::quantity::{Amperes, Volts};
 
@@ -27,9 +28,26 @@ pub struct Unfit {
     pub edge: Volts,
 }
 
+/// What is lost on the way to a load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drop {
+    /// Where it is in the tree.
+    pub node: usize,
+    /// The load.
+    pub load: Load,
+    /// When.
+    pub demand: Demand,
+    /// Volts of the supply that it is lost of.
+    pub supply: Volts,
+    /// Volts lost.
+    pub lost: Volts,
+}
+
 /// A supply that gives more than it can.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Overload {
+    /// Where it starts: the first node, or that of a module's own output or port.
+    pub node: usize,
     /// When.
     pub demand: Demand,
     /// What it gives.
@@ -76,32 +94,63 @@ impl Feeding {
             .collect()
     }
 
-    /// The demand in which the supply gives more than its limit; the greater where both do.
+    /// The first supply that gives more than its limit, in the greater demand: the tree's own, else the output or port
+    /// of a module in it.
     pub fn overload(&self) -> Option<Overload> {
-        let limit = self.tree.limit?;
-        let of = |demand| Overload { demand, current: self.current(demand), limit };
-        let worst = [of(Demand::Idle), of(Demand::Alarm)]
-            .into_iter()
-            .reduce(|idle, alarm| if alarm.current >= idle.current { alarm } else { idle });
-        // What prints as the limit is the limit.
-        worst.filter(|worst| worst.current.0 > limit.0 * (1.0 + 1e-9))
+        self.limits().find_map(|(node, limit)| {
+            let of = |demand| Overload { node, demand, current: self.current_at(node, demand), limit };
+            let (idle, alarm) = (of(Demand::Idle), of(Demand::Alarm));
+            let worst = if alarm.current >= idle.current { alarm } else { idle };
+            // What prints as the limit is the limit.
+            (worst.current.0 > limit.0 * (1.0 + 1e-9)).then_some(worst)
+        })
     }
 
-    /// The share of the limit that is left in the greater demand; below zero where it is exceeded.
-    pub fn spare(&self) -> Option<f64> {
-        let most = self.current(Demand::Idle).0.max(self.current(Demand::Alarm).0);
-        Some(1.0 - most / self.tree.limit?.0)
+    /// The outputs and ports that give their supply here, each by its node and limit, where the sheet gives one: the
+    /// tree's own, then those of modules in it.
+    pub fn limits(&self) -> impl Iterator<Item = (usize, Amperes)> {
+        self.tree
+            .nodes
+            .iter()
+            .enumerate()
+            .filter_map(|(node, place)| Some((node, if node == 0 { self.tree.limit? } else { place.limit? })))
     }
 
-    /// The load between some positions with the greatest drop on mains in the heat, with its node, volts and demand.
-    pub fn greatest_drop(&self, among: Range<usize>) -> Option<(usize, Load, Demand, Volts)> {
+    /// The share of the limit that an output or port leaves in the greater demand; below zero where it is exceeded.
+    pub fn spare(&self, node: usize, limit: Amperes) -> f64 {
+        1.0 - self.current_at(node, Demand::Idle).0.max(self.current_at(node, Demand::Alarm).0) / limit.0
+    }
+
+    /// The load between some positions that loses the greatest share of its supply on mains in the heat.
+    pub fn greatest_drop(&self, among: Range<usize>) -> Option<Drop> {
         let loads = self.tree.loads().filter(|(node, _)| among.contains(node));
         let all = loads.flat_map(|(node, load)| {
             [Demand::Idle, Demand::Alarm].into_iter().filter_map(move |demand| {
-                let (hot, _) = self.volts(node, Supply::Mains, demand)?;
-                Some((node, *load, demand, hot))
+                let flow = self.flow(Supply::Mains, demand, Wire::Hot)?;
+                let supply = self.supply_of(flow, node)?;
+                let volts = flow.volts.get(node).copied().flatten()?;
+                Some(Drop { node, load: *load, demand, supply, lost: Volts(supply.0 - volts.0) })
             })
         });
-        all.min_by(|(.., one), (.., other)| one.0.total_cmp(&other.0))
+        // Of drops that are as great, the first.
+        all.reduce(|one, other| if other.share() > one.share() { other } else { one })
+    }
+
+    /// The volts at the start of what is lost on the way to a node: those of the tree's supply, or of the last output or
+    /// port on the way that holds its own volts, before which a loss does not count.
+    fn supply_of(&self, flow: &Flow, node: usize) -> Option<Volts> {
+        let volts = |at: usize| flow.volts.get(at).copied().flatten();
+        let holds = |at: &usize| {
+            let most = self.tree.nodes.get(*at).and_then(|place| place.most);
+            most.zip(volts(*at)).is_some_and(|(most, volts)| volts >= most)
+        };
+        volts(self.tree.way(node).into_iter().rev().find(holds).unwrap_or(0))
+    }
+}
+
+impl Drop {
+    /// The share of the supply that is lost.
+    pub fn share(&self) -> f64 {
+        self.lost.0 / self.supply.0
     }
 }

@@ -277,6 +277,7 @@ pub fn moves(site: &Site, power: &Power, tree: &Tree, unit: Unit, second: &dyn F
             if let Some(root) = there.nodes.first_mut() {
                 root.outlet = Some(source);
                 root.most = Some(output.volts);
+                root.limit = Some(output.limit);
                 root.alarm_only = output.when == When::Alarm;
             }
             let margins = margins(site, &there)?;

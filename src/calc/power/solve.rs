@@ -124,6 +124,7 @@ mod tests {
             ohms: Spread::exact(ohms),
             outlet: None,
             most: None,
+            limit: None,
             alarm_only: false,
             loads,
         };

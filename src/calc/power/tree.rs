@@ -70,6 +70,8 @@ pub struct Node {
     pub outlet: Option<Source>,
     /// The most that it gives, where such an output or port starts here.
     pub most: Option<Volts>,
+    /// The most current that it gives, where such an output or port starts here and the sheet says so.
+    pub limit: Option<Amperes>,
     /// True where it is on during an alarm only.
     pub alarm_only: bool,
     /// What takes current here.
@@ -300,6 +302,7 @@ impl Builder<'_> {
             ohms,
             outlet: None,
             most: None,
+            limit: None,
             alarm_only: false,
             loads: Vec::new(),
         });
@@ -309,16 +312,18 @@ impl Builder<'_> {
     /// Starts an output or port: the root, or a module's own.
     fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
         let at = self.push(before, None, Spread::SHORT);
-        let (most, alarm_only) = match source {
-            Source::Output(output) => part
-                .outputs
-                .get(output.output)
-                .map_or((None, false), |output| (Some(output.volts), output.when == When::Alarm)),
-            Source::Port(_, port) => (part.bus_ports.get(port).and_then(|port| port.volts), false),
+        let (most, limit, alarm_only) = match source {
+            Source::Output(output) => part.outputs.get(output.output).map_or((None, None, false), |output| {
+                (Some(output.volts), Some(output.limit), output.when == When::Alarm)
+            }),
+            Source::Port(_, port) => {
+                part.bus_ports.get(port).map_or((None, None, false), |port| (port.volts, port.limit, false))
+            }
         };
         if let Some(node) = self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)) {
             node.outlet = Some(source);
             node.most = most;
+            node.limit = limit;
             node.alarm_only = alarm_only;
         }
         match source {
@@ -342,7 +347,7 @@ impl Builder<'_> {
         }
         for (id, line) in self.site.communicators.entries() {
             for (position, hop) in line.hops.iter().enumerate() {
-                if hop.output.as_ref().is_some_and(|name| hop_output(self.site, name) == Some(output)) {
+                if hop.output.as_ref().is_some_and(|name| hop_output(self.site, line, name) == Some(output)) {
                     let takes = hop.draw.map(|take| (take, take));
                     self.load(at, Consumer::Hop(id, position), takes, (None, None));
                 }
@@ -438,9 +443,16 @@ impl Builder<'_> {
     }
 }
 
-/// The output that a hop means: of the first panel by name that has one of that name.
-pub fn hop_output(site: &Site, name: &str) -> Option<OutputRef> {
-    site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Panel).find_map(|(board, _)| {
+/// The output that a hop means: of the panel that its communicator belongs to, else of the first panel by name that has
+/// one of that name.
+pub fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<OutputRef> {
+    let of_module = || {
+        let (bus, _) = site.boards[line.module.as_ref()?.value].bus?;
+        Some(site.buses[bus].board.as_ref()?.value)
+    };
+    let own = line.port.map(|(board, _)| board).or_else(of_module);
+    let panels = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Panel).map(|(board, _)| board);
+    own.into_iter().chain(panels).find_map(|board| {
         let output = site.part_of(board)?.outputs.iter().position(|output| output.name.value == name)?;
         Some(OutputRef { board, output })
     })

@@ -158,6 +158,12 @@ pub fn input_twice(first: &InputEntry, second: &InputEntry) -> Diagnostic {
         "input {} of `{}` is given to zone {} and to zone {}",
         second.number, second.board, first.zone, second.zone
     );
+    if first.zone == second.zone {
+        let title = format!("input {} of `{}` is given to zone {} twice", second.number, second.board, first.zone);
+        return twice(first.place.span, second.place.span, title)
+            .help("Delete one of the two lines: they say the same.")
+            .about(first.zone);
+    }
     twice(first.place.span, second.place.span, title)
         .help("Keep the entry of the zone that is landed there. Delete the other, with its cable's entry, if that is not pulled yet: it gets a free input.")
         .about(first.zone)

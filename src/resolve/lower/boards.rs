@@ -57,10 +57,7 @@ impl Lower<'_> {
     }
 
     fn feed_strip(&mut self, strip: Id<Board>, reading: &Reading) {
-        let Some(board) = reading.text("board").and_then(|board| self.names.find(&self.boards, &board, self.sink))
-        else {
-            return;
-        };
+        let Some(board) = reading.text("board").and_then(|board| self.source_board("output", &board)) else { return };
         if !reading.wrote("room") {
             self.site.boards[strip].room = self.site.boards[board].room;
         }
@@ -68,6 +65,16 @@ impl Lower<'_> {
         if let BoardKind::Strip { feed, .. } = &mut self.site.boards[strip].kind {
             *feed = output.map(|output| output.value);
         }
+    }
+
+    /// The board of that name that something starts at; reported where it is a strip, which has nothing of its own.
+    pub(super) fn source_board(&mut self, noun: &str, board: &Spanned<String>) -> Option<Id<Board>> {
+        let id = self.names.find(&self.boards, board, self.sink)?;
+        if matches!(self.site.boards[id].kind, BoardKind::Strip { .. }) {
+            self.sink.push(rules::strip_offers_none(noun, board.span, &self.site.boards[id]));
+            return None;
+        }
+        Some(id)
     }
 
     /// The output of that name on a board; reported where the board's part has none.

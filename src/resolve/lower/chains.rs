@@ -130,6 +130,9 @@ impl Lower<'_> {
         if let Some(last) = last {
             self.site.runs[last].length = None;
         }
+        if let Owner::Zone(zone) = chain.owner {
+            self.site.zones[zone].whole = false;
+        }
     }
 
     /// A run without `room=` ends where the first thing mounted on it is.
@@ -186,7 +189,7 @@ impl Lower<'_> {
         for (reading, _) in super::sorted(tops, "bus", "name") {
             let Some(name) = reading.text("name") else { continue };
             let board = reading.text("board").and_then(|board| {
-                let id = self.names.find(&self.boards, &board, self.sink)?;
+                let id = self.source_board("bus port", &board)?;
                 Some(Spanned::new(id, board.span))
             });
             let port = board.as_ref().and_then(|board| self.bus_port(board, reading.text("port"), &name));
@@ -228,7 +231,7 @@ impl Lower<'_> {
     pub(super) fn circuit_list(&mut self, tops: &[super::Top<'_>]) {
         for (reading, _) in super::sorted(tops, "circuit", "name") {
             let Some(name) = reading.text("name") else { continue };
-            let board = reading.text("board").and_then(|board| self.names.find(&self.boards, &board, self.sink));
+            let board = reading.text("board").and_then(|board| self.source_board("output", &board));
             let feed = match (board, reading.text("output")) {
                 (Some(board), Some(output)) => self.output_of(board, &output),
                 _ => None,

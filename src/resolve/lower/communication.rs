@@ -1,7 +1,7 @@
 //! Communicators and the monitoring service's form.
 
 use crate::base::{Id, Spanned};
-use crate::model::{Board, Communicator, Hop, Monitoring, Owner, Take};
+use crate::model::{Board, BoardKind, Communicator, Hop, Monitoring, Owner, Take};
 use crate::quantity::Seconds;
 use crate::schema::Reading;
 use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
@@ -18,7 +18,7 @@ impl Lower<'_> {
         for (reading, _) in sorted(tops, "communicator", "name") {
             let Some(name) = reading.text("name") else { continue };
             let board = reading.text("board").and_then(|board| {
-                let id = self.names.find(&self.boards, &board, self.sink)?;
+                let id = self.source_board("line port", &board)?;
                 Some(Spanned::new(id, board.span))
             });
             let port = board.as_ref().and_then(|board| self.line_port(board, reading.text("port")));
@@ -26,6 +26,9 @@ impl Lower<'_> {
                 let id = self.names.find(&self.boards, &module, self.sink)?;
                 Some(Spanned::new(id, module.span))
             });
+            for output in reading.all("hop").filter_map(|hop| hop.text("output")) {
+                self.check_hop_output(&output);
+            }
             let owner = Owner::Communicator(self.site.communicators.next_id());
             let communicator = self.site.communicators.push(Communicator {
                 title: title_of(reading, &name.value),
@@ -46,6 +49,18 @@ impl Lower<'_> {
         }
         if let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "monitoring") {
             self.site.monitoring = Some(monitoring_of(reading));
+        }
+    }
+
+    /// Reports an output that no panel has, unless a panel's part was reported.
+    fn check_hop_output(&mut self, written: &Spanned<String>) {
+        let site = &self.site;
+        let panels = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Panel);
+        let parts: Option<Vec<_>> = panels.map(|(id, _)| site.part_of(id).filter(|part| part.whole)).collect();
+        let Some(parts) = parts else { return };
+        let names = parts.iter().flat_map(|part| &part.outputs).map(|output| output.name.value.as_str());
+        if !names.clone().any(|name| name == written.value) {
+            self.sink.push(rules::unknown_hop_output(written, names));
         }
     }
 

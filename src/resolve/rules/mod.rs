@@ -191,6 +191,37 @@ pub fn unknown_on_board<'a>(
     }
 }
 
+/// A strip named where something starts that only the board behind it has.
+pub fn strip_offers_none(noun: &str, written: Span, strip: &Board) -> Diagnostic {
+    let name = &strip.name.value;
+    Diagnostic::new(&UNKNOWN_NAME, written, format!("strip `{name}` has no {noun} of its own"))
+        .here("a strip")
+        .also(strip.name.span, "given here")
+        .why("A strip only multiplies an output of the board that feeds it.")
+        .help("Name the board that feeds the strip: what hangs on that output lands on the strip by itself.")
+        .about(name)
+}
+
+/// A hop on an output that no panel has.
+pub fn unknown_hop_output<'a>(
+    written: &Spanned<String>,
+    candidates: impl Iterator<Item = &'a str> + Clone,
+) -> Diagnostic {
+    let mut known: Vec<String> = candidates.clone().map(|c| format!("`{c}`")).collect();
+    known.sort_unstable();
+    known.dedup();
+    let diagnostic =
+        Diagnostic::new(&UNKNOWN_NAME, written.span, format!("no panel has an output `{}`", written.value))
+            .here("no such output")
+            .why("What feeds a device on the way to the service decides how long the way lasts.")
+            .about(&written.value);
+    match did_you_mean(&written.value, candidates) {
+        Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
+        None if known.is_empty() => diagnostic.help("Leave output= out: no panel has any."),
+        None => diagnostic.help(format!("There are {}.", crate::base::wording::list(&known, "and"))),
+    }
+}
+
 /// A name that nothing refers to.
 pub fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
     let noun = kind.noun();

@@ -8,7 +8,7 @@ const NAME: Kind = Kind::Text(60);
 /// Space for titles that are put together from others.
 const TITLE: Kind = Kind::Text(500);
 /// A label that was given or proposed.
-const TEXT_ON_CABLE: Kind = Kind::Text(24);
+const TEXT_ON_CABLE: Kind = Kind::Label(24);
 
 /// `register`
 pub static REGISTER: NodeSpec = NodeSpec {

@@ -64,7 +64,7 @@ pub const RUN: &[PropertySpec] = &[
         "where it ends; if left out, at the opening that is watched there (on=), or at the detector that is fed there",
     ),
     property("name", Kind::Name(Names::Run), "a name, for along="),
-    property("label", Kind::Text(16), "the text on its two ends; proposed if left out"),
+    property("label", Kind::Label(16), "the text on its two ends; proposed if left out"),
     property("along", Kind::Reference(Names::Run), "a run whose cable this one shares: then it is no cable of its own"),
     property("from", Kind::Word(Start::WORDS), "where it starts; here if left out"),
     property("pairs", Kind::Integer(1, 6), "conductor pairs joined for the supply that it carries; 1 if left out"),

@@ -314,19 +314,26 @@ pub fn quantity(
     if !whole_gauge {
         return Err(Box::new(value_out_of_range(node, field, "a whole gauge from -3 (4/0) to 40".into(), written)));
     }
-    if in_range && base.is_finite() {
+    let size = if quantity.unit.name == "AWG" { 0.0 } else { base.abs() };
+    if in_range && (size == 0.0 || REAL.contains(&size)) {
         return Ok(quantity);
+    }
+    if in_range {
+        return Err(Box::new(value_out_of_range(node, field, format!("{noun} that something real can have"), written)));
     }
     let wanted = if sign == Sign::Positive { format!("{noun} above zero") } else { format!("{noun} of zero or more") };
     Err(Box::new(value_out_of_range(node, field, wanted, written)))
 }
+
+/// Sizes in base units of what can be built or measured, with room on both sides: past them no product is finite.
+const REAL: std::ops::RangeInclusive<f64> = 1e-9..=1e9;
 
 /// What a value of a kind is, for messages and the reference.
 pub fn describe(kind: Kind) -> String {
     match kind {
         Kind::Name(names) => format!("a new {} name", names.noun()),
         Kind::Reference(names) => format!("the name of {}", a(names.noun())),
-        Kind::Text(_) => "text in quotes".into(),
+        Kind::Text(_) | Kind::Label(_) => "text in quotes".into(),
         Kind::Word(_) => "a word of a list".into(),
         Kind::Integer(min, max) => format!("a whole number from {min} to {max}"),
         Kind::Quantity(dimensions, _) => {
@@ -347,7 +354,7 @@ pub fn describe(kind: Kind) -> String {
 pub fn sample(kind: Kind) -> String {
     match kind {
         Kind::Name(names) | Kind::Reference(names) => format!("\"{}-name\"", names.noun()),
-        Kind::Text(_) => "\"…\"".into(),
+        Kind::Text(_) | Kind::Label(_) => "\"…\"".into(),
         Kind::Word(words) => format!("\"{}\"", words.first().map_or("", |w| w.word)),
         Kind::Integer(min, _) => min.max(1).to_string(),
         Kind::Quantity(dimensions, _) => {

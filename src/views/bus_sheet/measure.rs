@@ -82,7 +82,7 @@ pub fn meter(material: &Material<'_>, figures: &BusFigures) -> Vec<Meter> {
         let board = place.boards.first().copied();
         let is_own = at == 0 && board == own;
         let port = board.and_then(|board| {
-            let port = if is_own { site.buses[layout.bus].port? } else { 0 };
+            let port = if is_own { site.buses[layout.bus].port? } else { site.hanging_port(board) };
             site.part_of(board)?.bus_ports.get(port)
         });
         let fed = is_own || board.is_none_or(|board| places::is_fed(&site.boards[board]));

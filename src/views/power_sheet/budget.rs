@@ -29,7 +29,11 @@ pub struct Row {
 pub fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
     let mut rows: Vec<Row> = standby::sources(material.power, board)
         .filter_map(|source| material.power.of(source))
-        .map(|feeding| of_supply(material, feeding))
+        .flat_map(|feeding| {
+            let modules = feeding.limits().filter(|(node, _)| *node > 0);
+            let of_modules = modules.map(|(node, limit)| of_outlet(material, feeding, node, Some(limit)));
+            std::iter::once(of_outlet(material, feeding, 0, feeding.tree.limit)).chain(of_modules)
+        })
         .collect();
     let draw = material.site.part_of(board).and_then(|part| part.draw.as_ref());
     let own = draw.map(|_| standby::own(material.site, board));
@@ -55,15 +59,21 @@ fn plain(currents: Currents) -> Row {
     }
 }
 
-fn of_supply(material: &Material<'_>, feeding: &Feeding) -> Row {
+/// The supply of a tree, or an output or port of a module in it, which is counted there.
+fn of_outlet(material: &Material<'_>, feeding: &Feeding, node: usize, limit: Option<Amperes>) -> Row {
     let site = material.site;
-    let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
-    let limit = feeding.tree.limit;
+    let (idle, alarm) = (feeding.current_at(node, Demand::Idle), feeding.current_at(node, Demand::Alarm));
     let left = limit.map(|limit| Amperes(limit.0 - idle.0.max(alarm.0)));
-    let spare = feeding.spare();
+    let spare = limit.map(|limit| feeding.spare(node, limit));
+    let source = feeding.tree.outlet_of(node);
+    let name = words::source(site, source);
     Row {
-        supply: words::source(site, feeding.tree.source),
-        when: when(material, feeding.tree.source),
+        supply: if node == 0 {
+            name
+        } else {
+            format!("in it: {name} of {}", crate::views::words::board(site, source.board()))
+        },
+        when: when(material, source),
         idle: idle.to_string(),
         alarm: alarm.to_string(),
         limit: limit.map_or_else(|| "not given".to_owned(), |limit| limit.to_string()),
