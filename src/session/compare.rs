@@ -58,7 +58,8 @@ fn both(old: &dyn FileSource, new: &dyn FileSource) -> (Read, Read) {
     let has_own = |made: &Option<Made>| {
         made.as_ref().is_some_and(|made| made.registers.old.text.is_some() && made.registers.old.whole)
     };
-    let first = if has_own(&second.1) { read_after(old, register(&second.1).as_ref()) } else { first };
+    let follows = has_own(&second.1) && !has_own(&first.1);
+    let first = if follows { read_after(old, register(&second.1).as_ref()) } else { first };
     (first, second)
 }
 
