@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use super::diagnose::Measured as Value;
 use super::loops::{LoopReadings, StateReading};
-use super::power::{Consumer, Demand, Power, Supply};
+use super::power::{Consumer, Demand, Power, Supply, standby};
 use super::spread::Spread;
 use super::state::State;
 use crate::base::{Id, Span};
@@ -189,8 +189,7 @@ pub fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
 fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
     let (id, board) = site.boards.entries().find(|(_, board)| board.name.value == name)?;
     board.battery.as_ref()?;
-    let end = super::power::standby::end_of_battery_of(site.part_of(id)?);
-    let cells = (end.0 / super::power::standby::END_OF_CELL / 3.0).round() * 3.0;
+    let cells = standby::cells(standby::nominal_volts(site.part_of(id)?));
     Some((Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1)))
 }
 

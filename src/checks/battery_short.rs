@@ -1,8 +1,9 @@
 //! A battery that does not last as long as the profile asks.
 
+use crate::calc::power::standby::RATED_TEMPERATURE;
 use crate::checks::{Check, Context, standby};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
-use crate::quantity::{Celsius, Seconds};
+use crate::quantity::Seconds;
 use crate::rule;
 
 static RULE: Rule = rule!(
@@ -14,9 +15,6 @@ static RULE: Rule = rule!(
 /// The check.
 pub static CHECK: Check = Check { rule: &RULE, run };
 
-/// The temperature at which capacities are rated (maker handbooks).
-pub const WARM: Celsius = Celsius(25.0);
-
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
         let Some(battery) = &head.board.battery else { continue };
@@ -25,7 +23,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if capacity >= needed {
             continue;
         }
-        let gives = requirement.gives(capacity, head.currents, WARM, false);
+        let gives = requirement.gives(capacity, head.currents, RATED_TEMPERATURE, false);
         let title = format!(
             "the battery of {} has {} and the profile asks for {}",
             standby::board(&head),

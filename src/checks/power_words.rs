@@ -8,7 +8,7 @@ use crate::base::{Id, Span};
 use crate::calc::power::mend::{self, Heavier, Move, Unit};
 use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Source, Supply, Tree};
 use crate::diag::Diagnostic;
-use crate::model::{OutputRef, Owner, Run, Site, Take};
+use crate::model::{OutputRef, Owner, Run, Site};
 use crate::quantity::{Amperes, Volts, print};
 use crate::register::Function;
 
@@ -144,7 +144,7 @@ pub fn items(site: &Site, feeding: &Feeding, node: usize, in_demand: Demand) -> 
     let mut sums: BTreeMap<String, (usize, f64)> = BTreeMap::new();
     let beyond = |at: usize| node == 0 || feeding.tree.way(at).contains(&node);
     for (_, load) in feeding.tree.loads().filter(|(at, _)| beyond(*at)) {
-        let current = takes(load, in_demand).at(volts);
+        let current = load.takes(in_demand).at(volts);
         let sum = sums.entry(kind(site, load.consumer)).or_default();
         *sum = (sum.0 + 1, sum.1 + current.0);
     }
@@ -157,14 +157,6 @@ pub fn items(site: &Site, feeding: &Feeding, node: usize, in_demand: Demand) -> 
         .collect();
     items.sort_by(|(_, one), (_, other)| other.0.total_cmp(&one.0));
     items
-}
-
-/// What a load takes in a demand.
-pub fn takes(load: &Load, demand: Demand) -> Take {
-    match demand {
-        Demand::Idle => load.idle,
-        Demand::Alarm => load.alarm,
-    }
 }
 
 fn kind(site: &Site, consumer: Consumer) -> String {

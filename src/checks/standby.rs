@@ -69,13 +69,11 @@ impl Head<'_> {
     }
 }
 
-/// Where the times and the factor of a profile's row come from, each once.
+/// Where the times and the factor of a profile's row come from.
 fn sources(row: &Standby) -> String {
-    let mut found: Vec<String> = Vec::new();
-    for (what, figure) in [("at rest", row.standby), ("alarm", row.alarm), ("factor", row.margin)] {
-        found.push(format!("{what} {}", figure.source()));
-    }
-    found.join("; ")
+    [("at rest", row.standby), ("alarm", row.alarm), ("factor", row.margin)]
+        .map(|(what, figure)| format!("{what} {}", figure.source()))
+        .join("; ")
 }
 
 /// Ampere-hours to a tenth: sums, not ratings.
@@ -90,7 +88,7 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, String, String)>
     if let Some(draw) = &head.part.draw {
         items.push(("the board itself".to_owned(), draw.idle.to_string(), draw.alarm.to_string()));
     }
-    for feeding in power.feedings.iter().filter(|feeding| feeding.tree.source.board() == head.id) {
+    for feeding in power.of_board(head.id) {
         let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
         if alarm.0 > 0.0 || idle.0 > 0.0 {
             items.push((power_words::name(site, feeding.tree.source), idle.to_string(), alarm.to_string()));

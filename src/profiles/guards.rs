@@ -55,10 +55,7 @@ impl Guard {
 
     /// Where the row is from, in words.
     pub fn origin(&self) -> String {
-        match self.source {
-            "" => self.known.words().to_owned(),
-            source => format!("{source}, {}", self.known.words()),
-        }
+        self.known.cited(self.source)
     }
 }
 

@@ -29,6 +29,14 @@ impl Known {
             Self::Practice => "common practice",
         }
     }
+
+    /// A place in a document with how we know it, in one line; an empty place is practice.
+    pub fn cited(self, place: &str) -> String {
+        match place.trim() {
+            "" => self.words().to_owned(),
+            place => format!("{place}, {}", self.words()),
+        }
+    }
 }
 
 /// A value with its unit.
@@ -119,11 +127,7 @@ impl Limit {
 
     /// Document, clause and how we know it, in one line.
     pub fn source(&self) -> String {
-        let place = [self.document, self.clause].join(" ");
-        match place.trim() {
-            "" => self.known.words().to_owned(),
-            place => format!("{place}, {}", self.known.words()),
-        }
+        self.known.cited(&[self.document, self.clause].join(" "))
     }
 }
 

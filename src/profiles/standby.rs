@@ -25,11 +25,7 @@ pub struct Figure {
 impl Figure {
     /// Document, clause and how we know it, in one line.
     pub fn source(&self) -> String {
-        let place = [self.document, self.clause].join(" ");
-        match place.trim() {
-            "" => self.known.words().to_owned(),
-            place => format!("{place}, {}", self.known.words()),
-        }
+        self.known.cited(&[self.document, self.clause].join(" "))
     }
 
     /// The value as a time.

@@ -81,10 +81,9 @@ fn view(material: &Material<'_>) -> Value {
             .iter()
             .filter_map(|board| {
                 let battery = board.battery.as_ref()?;
-                let many = if battery.count > 1 { format!("{} × ", battery.count) } else { String::new() };
                 Some(BatteryRow {
                     board: board.title.clone(),
-                    battery: format!("{many}{}", battery.capacity.value),
+                    battery: words::battery(battery),
                     installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
                 })
             })

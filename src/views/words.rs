@@ -2,8 +2,8 @@
 
 use crate::base::Id;
 use crate::calc::ambient::{self, Ambient};
-use crate::calc::power::{Consumer, Source};
-use crate::model::{Board, Device, OutputRef, Owner, Room, Run, Site};
+use crate::calc::power::{Consumer, Source, Tree};
+use crate::model::{Battery, Board, Device, OutputRef, Owner, Room, Run, Site};
 use crate::quantity::{Colour, Ohms, Resistance, bands};
 use crate::register::{Cable, ConductorUse, Function, Wiring};
 
@@ -74,6 +74,22 @@ pub fn source(site: &Site, source: Source) -> String {
             let name = port.map_or("bus", |port| port.name.value.as_str());
             format!("bus port {name} of {}", board(site, id))
         }
+    }
+}
+
+/// The labels of the cables from a supply to a place, from the supply on; runs of one cable together once.
+pub fn labels(wiring: &Wiring, tree: &Tree, node: usize) -> Vec<String> {
+    let cables = tree.path(node).into_iter().filter_map(|run| wiring.cable_of(run));
+    let mut labels: Vec<String> = cables.map(|cable| cable.label.clone()).collect();
+    labels.dedup();
+    labels
+}
+
+/// A battery, or several side by side: "18 Ah", "2 × 7 Ah".
+pub fn battery(battery: &Battery) -> String {
+    match battery.count {
+        0 | 1 => battery.capacity.value.to_string(),
+        count => format!("{count} × {}", battery.capacity.value),
     }
 }
 

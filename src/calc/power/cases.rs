@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use super::solve::{Collapse, Flow, solve};
 use super::standby;
-use super::tree::{self, Circle, Consumer, Source, Tree};
+use super::tree::{self, Circle, Consumer, Load, Source, Tree};
+use crate::base::Id;
 use crate::calc::spread::Spread;
-use crate::model::Site;
+use crate::model::{Board, Site, Take};
 use crate::quantity::{Amperes, Volts};
 
 /// What feeds the board.
@@ -99,19 +100,15 @@ impl Feeding {
 
     /// The most that the supply gives in a demand, over all cases; sums of the sheets where no volts are known.
     pub fn current(&self, demand: Demand) -> Amperes {
-        let cases = self.flows.iter().filter(|(case, _)| case.demand == demand);
-        let most = cases.filter_map(|(_, flow)| flow.as_ref().ok()).map(|flow| flow.total().0).reduce(f64::max);
-        Amperes(most.unwrap_or_else(|| self.tree.by_sheet(demand).0))
+        self.current_at(0, demand)
     }
 
     /// The most that goes into a node in a demand, over all cases; for the first, what the supply gives.
     pub fn current_at(&self, node: usize, demand: Demand) -> Amperes {
-        if node == 0 {
-            return self.current(demand);
-        }
         let flows =
             self.flows.iter().filter(|(case, _)| case.demand == demand).filter_map(|(_, flow)| flow.as_ref().ok());
-        Amperes(flows.filter_map(|flow| flow.amperes.get(node)).map(|amperes| amperes.0).fold(0.0, f64::max))
+        let most = flows.filter_map(|flow| flow.amperes.get(node)).map(|amperes| amperes.0).reduce(f64::max);
+        most.map_or_else(|| if node == 0 { self.tree.by_sheet(demand) } else { Amperes(0.0) }, Amperes)
     }
 
     /// The first case without a solution, with the node that it fails at.
@@ -126,15 +123,21 @@ impl Feeding {
     }
 }
 
+impl Load {
+    /// What it takes in a demand.
+    pub fn takes(&self, demand: Demand) -> Take {
+        match demand {
+            Demand::Idle => self.idle,
+            Demand::Alarm => self.alarm,
+        }
+    }
+}
+
 impl Tree {
     /// What its loads take by their sheets, those of constant power at the supply's volts, or 12 V where not known.
     fn by_sheet(&self, demand: Demand) -> Amperes {
         let volts = self.volts.unwrap_or(Volts(12.0));
-        let takes = |load: &super::tree::Load| match demand {
-            Demand::Idle => load.idle,
-            Demand::Alarm => load.alarm,
-        };
-        self.loads().map(|(_, load)| takes(load).at(volts)).sum()
+        self.loads().map(|(_, load)| load.takes(demand).at(volts)).sum()
     }
 }
 
@@ -151,6 +154,11 @@ impl Power {
     /// The tree of a source that stands at a board with a supply of its own.
     pub fn of(&self, source: Source) -> Option<&Feeding> {
         self.feedings.iter().find(|feeding| feeding.tree.source == source)
+    }
+
+    /// The trees of a board, its outputs first.
+    pub fn of_board(&self, board: Id<Board>) -> impl Iterator<Item = &Feeding> {
+        self.feedings.iter().filter(move |feeding| feeding.tree.source.board() == board)
     }
 
     /// Where a consumer is fed: tree and node. A consumer that is fed twice is found where it comes first.

@@ -41,10 +41,7 @@ pub struct Collapse {
 /// Volts and currents of a tree from a supply of `source` volts.
 pub fn solve(tree: &Tree, source: Volts, demand: Demand, wire: Wire) -> Result<Flow, Collapse> {
     let on = on(&tree.nodes, demand);
-    let takes = |load: &Load| match demand {
-        Demand::Idle => load.idle,
-        Demand::Alarm => load.alarm,
-    };
+    let takes = |load: &Load| load.takes(demand);
     let bends = tree.loads().any(|(_, load)| matches!(takes(load), Take::Power(_)));
     let mut volts = vec![source.0; tree.nodes.len()];
     for _ in 0..ROUNDS {

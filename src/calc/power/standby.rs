@@ -5,16 +5,17 @@
 //! currents (Peukert 1897), in the cold and with age. Factors of common practice say so at their constants.
 
 use super::cases::{Demand, Power};
-use super::tree::Source;
 use crate::base::Id;
 use crate::model::{Battery, Board, Part, Site};
 use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 
 /// End of discharge of one lead-acid cell at the 20-hour rate (IEC 61056-1, from memory).
-pub const END_OF_CELL: f64 = 1.75;
+const END_OF_CELL: f64 = 1.75;
 /// Hours of the rate at which capacity is given (JIS C 8702-1).
 const RATED_HOURS: f64 = 20.0;
+/// Temperature at which capacity is given (maker handbooks).
+pub const RATED_TEMPERATURE: Celsius = Celsius(25.0);
 /// Peukert's exponent for batteries with absorbed electrolyte: 1.05 to 1.15 (maker handbooks); the worst of them.
 pub const PEUKERT: f64 = 1.15;
 /// What is left of the rated capacity when a battery is due for replacement (IEEE 485's ageing factor of 1.25).
@@ -57,10 +58,7 @@ pub struct Requirement {
 /// The currents of a board with a supply of its own: its own draw, its outputs and its bus ports.
 pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
     let own = own(site, board);
-    let of = |demand| -> Amperes {
-        let feedings = power.feedings.iter().filter(|feeding| feeding.tree.source.board() == board);
-        feedings.map(|feeding| feeding.current(demand)).sum()
-    };
+    let of = |demand| -> Amperes { power.of_board(board).map(|feeding| feeding.current(demand)).sum() };
     Currents { idle: own.idle + of(Demand::Idle), alarm: own.alarm + of(Demand::Alarm) }
 }
 
@@ -74,7 +72,7 @@ pub fn own(site: &Site, board: Id<Board>) -> Currents {
 }
 
 /// The volts of a board's supplies on mains: those of its first output or bus port, else of a 12 V battery on float.
-fn nominal_volts(part: &Part) -> Volts {
+pub fn nominal_volts(part: &Part) -> Volts {
     let port = part.bus_ports.first().and_then(|port| port.volts);
     part.outputs.first().map(|output| output.volts).or(port).unwrap_or(Volts(13.8))
 }
@@ -90,10 +88,14 @@ pub fn end_of_battery(part: &Part, volts: Volts) -> Volts {
     cut_off.unwrap_or_else(|| end_of_cells(volts))
 }
 
-/// End of discharge of the cells behind a supply of so many volts. Their number follows from the volts, in blocks of
-/// three: 6, 12 or 24 V.
+/// End of discharge of the cells behind a supply of so many volts.
 fn end_of_cells(volts: Volts) -> Volts {
-    Volts((volts.0 / 6.75).round().max(1.0) * 3.0 * END_OF_CELL)
+    Volts(cells(volts) * END_OF_CELL)
+}
+
+/// The cells of the battery behind a supply of so many volts, in blocks of three: 6, 12 or 24 V.
+pub fn cells(volts: Volts) -> f64 {
+    (volts.0 / 6.75).round().max(1.0) * 3.0
 }
 
 /// A battery's share of its rated capacity at a temperature.
@@ -199,11 +201,6 @@ pub fn transformer_power(secondary: Volts, direct: Amperes) -> VoltAmperes {
 pub fn from_mains(part: &Part, currents: Currents) -> Amperes {
     let charger = part.charger.as_ref().map_or(Amperes(0.0), |charger| charger.current);
     Amperes(currents.alarm.0.max(currents.idle.0)) + charger
-}
-
-/// The trees of a board.
-pub fn sources(power: &Power, board: Id<Board>) -> impl Iterator<Item = Source> {
-    power.feedings.iter().map(|feeding| feeding.tree.source).filter(move |source| source.board() == board)
 }
 
 #[cfg(test)]

@@ -5,14 +5,11 @@ use serde::Serialize;
 use super::bar;
 use crate::base::Id;
 use crate::calc::ambient;
-use crate::calc::power::standby::{self, Currents, Requirement};
+use crate::calc::power::standby::{self, Currents, RATED_TEMPERATURE as WARM, Requirement};
 use crate::model::Board;
 use crate::profiles::standby::{self as profile, Standby};
-use crate::quantity::{AmpereHours, Celsius, Seconds, VoltAmperes};
-use crate::views::Material;
-
-/// Where capacities are rated.
-const WARM: Celsius = Celsius(25.0);
+use crate::quantity::{AmpereHours, Seconds, VoltAmperes};
+use crate::views::{Material, words};
 
 /// One figure.
 #[derive(Debug, Serialize)]
@@ -62,13 +59,7 @@ pub fn lines(material: &Material<'_>, board: Id<Board>, currents: Currents) -> V
             ),
         ),
     ];
-    let fitted = item.battery.as_ref().map_or_else(
-        || "none".to_owned(),
-        |battery| match battery.count {
-            0 | 1 => battery.capacity.value.to_string(),
-            count => format!("{count} × {}", battery.capacity.value),
-        },
-    );
+    let fitted = item.battery.as_ref().map_or_else(|| "none".to_owned(), words::battery);
     lines.push(line(
         "battery fitted",
         fitted,

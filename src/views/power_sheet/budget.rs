@@ -27,8 +27,9 @@ pub struct Row {
 
 /// The supplies of a board, the unused outputs too, and what it takes itself.
 pub fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
-    let mut rows: Vec<Row> = standby::sources(material.power, board)
-        .filter_map(|source| material.power.of(source))
+    let mut rows: Vec<Row> = material
+        .power
+        .of_board(board)
         .flat_map(|feeding| {
             let modules = feeding.limits().filter(|(node, _)| *node > 0);
             let of_modules = modules.map(|(node, limit)| of_outlet(material, feeding, node, Some(limit)));

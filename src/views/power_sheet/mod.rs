@@ -76,7 +76,7 @@ fn view(material: &Material<'_>) -> Value {
 fn of_board(material: &Material<'_>, board: Id<Board>) -> BoardSheet {
     let site = material.site;
     let currents = standby::currents(site, material.power, board);
-    let feedings = || standby::sources(material.power, board).filter_map(|source| material.power.of(source));
+    let feedings = || material.power.of_board(board);
     BoardSheet {
         title: super::words::board(site, board),
         room: super::words::room(site, site.boards[board].room),

@@ -10,6 +10,7 @@ use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
 use crate::register::{Cable, Wiring};
 use crate::schema::words::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, ZoneType};
+use crate::views::words;
 
 /// What the facts are taken from.
 #[derive(Clone, Copy, Debug)]
@@ -42,9 +43,8 @@ pub fn batteries(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
     for board in &facts.site.boards {
         let Some(battery) = &board.battery else { continue };
-        let many = if battery.count > 1 { format!("{} × ", battery.count) } else { String::new() };
         let day = battery.installed.map_or("day of fitting not given".to_owned(), |day| format!("put in {day}"));
-        found.push(format!("{}: battery {many}{}, {day}", board.title, battery.capacity.value));
+        found.push(format!("{}: battery {}, {day}", board.title, words::battery(battery)));
     }
     found
 }

@@ -12,8 +12,8 @@ use crate::calc::power::tree::heads;
 use crate::calc::power::{self, Consumer, Demand, Feeding, Source};
 use crate::model::{self, Take};
 use crate::profiles::standby as profile;
-use crate::quantity::{AmpereHours, Celsius, Seconds, Volts};
-use crate::views::Material;
+use crate::quantity::{AmpereHours, Seconds, Volts};
+use crate::views::{Material, words};
 
 /// A board with a supply of its own, and what it feeds.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -139,10 +139,9 @@ fn of_board(material: &Material<'_>, board: Id<model::Board>) -> BoardPower {
     let needed = item.transformer.as_ref().zip(part).map(|(transformer, part)| {
         standby::transformer_power(transformer.volts.value, standby::from_mains(part, currents))
     });
-    let sources = standby::sources(material.power, board);
     BoardPower {
         board: item.name.value.clone(),
-        supplies: sources.filter_map(|source| material.power.of(source)).map(|of| supply(material, of)).collect(),
+        supplies: material.power.of_board(board).map(|of| supply(material, of)).collect(),
         idle_amperes: Number::of(currents.idle.0),
         alarm_amperes: Number::of(currents.alarm.0),
         standby: standby_of(material, board, currents),
@@ -166,7 +165,7 @@ fn standby_of(material: &Material<'_>, board: Id<model::Board>, currents: standb
         asked_ampere_hours: Number::of(requirement.asked(currents).0),
         advised_ampere_hours: Number::of(requirement.advised(currents, cold).0),
         fitted_ampere_hours: fitted.and_then(|fitted| Number::of(fitted.0)),
-        new_warm_seconds: seconds(fitted.map(|fitted| gives(fitted, Celsius(25.0), false))),
+        new_warm_seconds: seconds(fitted.map(|fitted| gives(fitted, standby::RATED_TEMPERATURE, false))),
         old_cold_seconds: seconds(fitted.map(|fitted| gives(fitted, cold, true))),
         recharge_seconds: seconds(recharge),
     }
@@ -217,18 +216,10 @@ fn load(material: &Material<'_>, feeding: &Feeding, node: usize, load: &power::L
     };
     let demands = [(Demand::Idle, "idle"), (Demand::Alarm, "alarm")];
     let supplies = [(power::Supply::Mains, "mains"), (power::Supply::Battery, "battery")];
-    let mut cables: Vec<String> = feeding
-        .tree
-        .path(node)
-        .into_iter()
-        .filter_map(|run| material.wiring.cable_of(run))
-        .map(|cable| cable.label.clone())
-        .collect();
-    cables.dedup();
     Load {
         kind,
         id,
-        cables,
+        cables: words::labels(material.wiring, &feeding.tree, node),
         idle: taken(load.idle),
         alarm: taken(load.alarm),
         min_volts: volts(load.min),
