@@ -6,7 +6,8 @@ use html5ever::tendril::TendrilSink;
 use html5ever::{ParseOpts, parse_document};
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
 
-use super::sites::{Made, empty_site, full_site, hostile_site};
+use super::sites::{empty_site, full_site, hostile_site, packet};
+use loopwright::compiled::Compiled;
 
 fn parse(html: &[u8]) -> RcDom {
     parse_document(RcDom::default(), ParseOpts::default()).from_utf8().one(html)
@@ -30,8 +31,8 @@ fn text(node: &Handle) -> String {
     said
 }
 
-fn pages(made: &Made) -> Vec<(String, Vec<u8>)> {
-    made.packet().files.into_iter().filter(|(path, _)| path.ends_with(".html")).collect()
+fn pages(made: &Compiled) -> Vec<(String, Vec<u8>)> {
+    packet(made).files.into_iter().filter(|(path, _)| path.ends_with(".html")).collect()
 }
 
 #[test]
@@ -68,7 +69,7 @@ fn every_page_is_valid_and_stands_alone() {
     ]
     .into();
     for made in [full_site(), empty_site(), hostile_site()] {
-        let names: BTreeSet<String> = made.packet().files.into_keys().collect();
+        let names: BTreeSet<String> = packet(&made).files.into_keys().collect();
         let mut places: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
         let mut links: Vec<(String, String)> = Vec::new();
         for (path, bytes) in pages(&made) {
@@ -107,7 +108,7 @@ fn every_page_is_valid_and_stands_alone() {
 fn every_row_has_as_many_cells_as_its_head() {
     let pipes = |line: &str| line.replace("\\\\", "").replace("\\|", "").matches('|').count();
     for made in [full_site(), hostile_site()] {
-        for (path, bytes) in made.packet().files.into_iter().filter(|(path, _)| path.ends_with(".md")) {
+        for (path, bytes) in packet(&made).files.into_iter().filter(|(path, _)| path.ends_with(".md")) {
             let text = String::from_utf8(bytes).unwrap();
             let mut wanted = None;
             for line in text.lines() {
@@ -121,7 +122,7 @@ fn every_row_has_as_many_cells_as_its_head() {
 #[test]
 fn hostile_names_are_printed_as_they_are() {
     let made = hostile_site();
-    let said = |name: &str| text(&parse(&made.packet().files[name]).document);
+    let said = |name: &str| text(&parse(&packet(&made).files[name]).document);
     let schedule = said("terminal-schedule.html");
     for wanted in ["@panel | <i>", "=1|`<b>`", "-contact | <script>", "&amp; <!-- x --> https://example.org"] {
         assert!(schedule.contains(wanted), "{wanted} in {schedule}");
