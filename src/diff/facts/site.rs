@@ -6,7 +6,7 @@ use super::field::{Atom, Gather, figure, length};
 use super::{Facts, Kind, Names, Subject, Thing, number, own_title};
 use crate::model::{Accept, Area, Building, Communicator, Hop, Monitoring, Revision, Site};
 use crate::quantity::Metres;
-use crate::schema::words::{Format, Framing, JackKind, Path, Profile, Service};
+use crate::terms::{Format, Framing, JackKind, Path, Profile, Service};
 
 pub fn tell(names: &Names<'_>, facts: &mut Facts) {
     let site = names.site;
