@@ -20,7 +20,8 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, since: &st
         let files = DiskFiles::open(&folder)
             .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
         let old = revision::since(since, &folder)?;
-        let (outcome, marked) = session::compile_since(&files, (old.files.as_ref(), &old.named));
+        let (outcome, marked) = session::compile_since(&files, (&old, &old.named));
+        old.whole()?;
         if !marked {
             screen.complain(&format!("no site can be read in {since}, so nothing is marked\n"));
         }
