@@ -2,10 +2,11 @@
 //!
 //! A row per zone and one per supply. The readings go into the as-built record afterwards (`loopwright readings`).
 
+use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, loop_words, value, words};
+use super::{Document, value};
 use crate::base::Id;
 use crate::calc::as_built::at_device;
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
@@ -79,11 +80,11 @@ fn view(compiled: &Compiled) -> Value {
         supplies: power.feedings.iter().filter_map(|feeding| supply(compiled, feeding)).collect(),
         batteries: site
             .boards
-            .iter()
-            .filter_map(|board| {
+            .entries()
+            .filter_map(|(id, board)| {
                 let battery = board.battery.as_ref()?;
                 Some(BatteryRow {
-                    board: board.title.clone(),
+                    board: Paper.board(site, id),
                     battery: words::battery(battery),
                     installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
                 })
@@ -103,11 +104,11 @@ fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {
     Some(Row {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        at: loop_words::input(site, wiring, id),
-        rest_ohms: rest.map(|rest| loop_words::bounds(&[rest.ohms], loop_words::ohms)).unwrap_or_default(),
+        at: Paper.input(site, wiring, id),
+        rest_ohms: rest.map(|rest| words::bounds(&[rest.ohms], words::ohms)).unwrap_or_default(),
         rest_volts: rest
             .and_then(|rest| rest.volts)
-            .map(|volts| loop_words::bounds(&[volts], loop_words::volts))
+            .map(|volts| words::bounds(&[volts], words::volts))
             .unwrap_or_default(),
         alarm: readings.map(alarm).unwrap_or_default(),
         to_try: devices.map(|_| "☐").collect::<Vec<_>>().join(" "),
@@ -122,8 +123,8 @@ fn alarm(readings: &LoopReadings) -> String {
     let ohms: Vec<Spread> = states.iter().map(|state| state.ohms).collect();
     match (ohms.is_empty(), volts.is_empty()) {
         (true, _) => String::new(),
-        (_, false) => loop_words::bounds(&volts, loop_words::volts),
-        (_, true) => loop_words::bounds(&ohms, loop_words::ohms),
+        (_, false) => words::bounds(&volts, words::volts),
+        (_, true) => words::bounds(&ohms, words::ohms),
     }
 }
 
@@ -133,8 +134,8 @@ fn wireless(compiled: &Compiled, zone: &Zone) -> Option<Wireless> {
     Some(Wireless {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        detector: device.title.clone(),
-        receiver: device.receiver.as_ref().map(|receiver| words::board(site, receiver.value)).unwrap_or_default(),
+        detector: Paper.device(site, zone.wireless?),
+        receiver: device.receiver.as_ref().map(|receiver| Paper.board(site, receiver.value)).unwrap_or_default(),
     })
 }
 
@@ -158,15 +159,15 @@ fn supply(compiled: &Compiled, feeding: &Feeding) -> Option<SupplyRow> {
         Consumer::Board(board) => Some(site.boards[board].name.value.clone()),
         Consumer::Hop(..) => None,
     };
-    let said = |(least, greatest): (Volts, Volts)| loop_words::range(least.0, greatest.0, loop_words::volts);
+    let said = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
     let mains = name.and_then(|name| at_device(site, &compiled.power, &name));
     let mains = mains.or_else(|| {
         let volts = |demand| feeding.volts(node, Supply::Mains, demand);
         volts(Demand::Idle).or_else(|| volts(Demand::Alarm))
     });
     Some(SupplyRow {
-        supply: words::source(site, feeding.tree.source),
-        at: words::consumer(site, consumer),
+        supply: Paper.source(site, feeding.tree.source),
+        at: Paper.consumer(site, consumer),
         mains: mains.map(said).unwrap_or_default(),
         battery: format!("{volts} or more"),
     })
