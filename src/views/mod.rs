@@ -18,6 +18,7 @@ mod loop_marks;
 mod loop_path;
 pub mod loop_sheet;
 pub mod power_sheet;
+mod procedure;
 mod runs;
 pub mod safety_notes;
 pub mod site_data;

@@ -115,7 +115,7 @@ fn tell_monitoring(monitoring: &Monitoring, facts: &mut Facts) {
     facts.insert(Subject { kind: Kind::Monitoring, key: "monitoring".into() }, thing);
 }
 
-/// Accepted findings, known by rule and subject; their order in the source means nothing.
+/// Accepted findings, known by rule and subject; their order in the source is not significant.
 fn tell_accepts(accepts: &[Accept], facts: &mut Facts) {
     let mut accepts: Vec<&Accept> = accepts.iter().collect();
     let key = |accept: &Accept| {

@@ -184,7 +184,7 @@ pub fn value_out_of_range(node: &Node, field: &str, wanted: String, written: Wri
     Diagnostic::new(
         &VALUE_OUT_OF_RANGE,
         written.value.span,
-        format!("`{field}` of `{}` cannot be this", node.name.value),
+        format!("`{field}` of `{}` is out of range", node.name.value),
     )
     .here(format!("not {wanted}"))
     .also(node.name.span, "")

@@ -11,7 +11,7 @@ use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, loop_marks, value};
+use super::{Document, Table, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
@@ -34,6 +34,7 @@ pub static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    ohms_procedure: &'static str,
     temperatures: String,
     leakage: String,
     zones: Vec<ZoneSheet>,
@@ -56,6 +57,7 @@ struct ZoneSheet {
 fn view(compiled: &Compiled) -> Value {
     let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id)).collect();
     value(&Sheet {
+        ohms_procedure: procedure::LOOP_OHMS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
         leakage: Ohms(LEAKAGE).to_string(),
         zones,
