@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Board, CableType, Device, OutputRef, Run, Site, Zone};
+use crate::model::{Board, CableType, Device, Input, OutputRef, Owner, Run, Site, Zone};
 use crate::quantity::{Colour, Ohms, Resistance};
 use crate::terms::WireUse;
 
@@ -103,10 +103,7 @@ pub enum Function {
 impl Function {
     /// As the register writes it: the use, and for a supply the name of its output.
     pub fn written(self, site: &Site) -> (WireUse, Option<String>) {
-        let name = |output: OutputRef| {
-            let part = site.part_of(output.board);
-            part.and_then(|part| part.outputs.get(output.output)).map(|output| output.name.value.clone())
-        };
+        let name = |output: OutputRef| site.output(output).map(|output| output.name.value.clone());
         match self {
             Self::SupplyPositive(output) => (WireUse::SupplyPositive, name(output)),
             Self::SupplyNegative(output) => (WireUse::SupplyNegative, name(output)),
@@ -191,6 +188,12 @@ impl Wiring {
     pub fn load(&self, board: Id<Board>, mark: &str) -> usize {
         let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
         wires + self.fitted.iter().filter(|fitted| fitted.has_lead_at(board, mark)).count()
+    }
+
+    /// The input that a zone's loop is on, with its board.
+    pub fn input_of<'s>(&self, site: &'s Site, zone: Id<Zone>) -> Option<(Id<Board>, &'s Input)> {
+        let board = site.home(Owner::Zone(zone))?;
+        Some((board, site.input(board, *self.inputs.of_zone.get(&zone)?)?))
     }
 
     /// The cable that a run goes through: its own, or its host's.

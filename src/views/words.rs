@@ -2,8 +2,8 @@
 
 use crate::base::Id;
 use crate::calc::ambient::{self, Ambient};
-use crate::calc::power::{Consumer, Source, Tree};
-use crate::model::{Battery, Board, Device, OutputRef, Owner, Room, Run, Site};
+use crate::calc::power::{Consumer, Tree};
+use crate::model::{Battery, Board, Device, OutputRef, Owner, Room, Run, Site, Source};
 use crate::quantity::{Colour, Ohms, Resistance, bands};
 use crate::register::{Cable, ConductorUse, Function, Wiring};
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::calc::power::Source;
+use crate::model::Source;
 use crate::checks::{Context, words};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};

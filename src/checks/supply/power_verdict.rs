@@ -7,9 +7,9 @@
 use std::ops::Range;
 
 use crate::calc::power::judge::Overload;
-use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Source, Tree};
+use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
-use crate::model::{DeviceKind, Output, Site};
+use crate::model::{DeviceKind, Output, Site, Source};
 use crate::terms::When;
 
 /// How far a supply can be judged.

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
 use crate::calc::power::mend::{self, Heavier, Move, Unit};
-use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Source, Supply, Tree};
+use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Supply, Tree};
 use crate::checks::loops::loop_words;
 use crate::checks::{Context, words};
 use crate::diag::Diagnostic;
-use crate::model::{OutputRef, Owner, Run, Site};
+use crate::model::{OutputRef, Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Volts, print};
 use crate::register::Function;
 

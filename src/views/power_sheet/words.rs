@@ -1,7 +1,7 @@
 //! How supplies, loads and ways are written on the sheet.
 
-use crate::calc::power::{Source, Tree};
-use crate::model::Site;
+use crate::calc::power::Tree;
+use crate::model::{Site, Source};
 use crate::quantity::{Metres, print};
 use crate::register::Wiring;
 use crate::views::words;
