@@ -49,7 +49,7 @@ pub fn stage(site: &Site, feeding: &Feeding) -> Stage {
 /// The output that feeds a node; `None` where it is a bus port.
 pub fn output_of<'s>(site: &'s Site, tree: &Tree, node: usize) -> Option<&'s Output> {
     match tree.outlet_of(node) {
-        Source::Output(output) => site.part_of(output.board)?.outputs.get(output.output),
+        Source::Output(output) => site.output(output),
         Source::Port(..) => None,
     }
 }
