@@ -10,9 +10,9 @@ use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::power::standby::{self, Requirement};
 use crate::calc::power::tree::heads;
-use crate::calc::power::{self, Consumer, Demand, Feeding, Source};
+use crate::calc::power::{self, Consumer, Demand, Feeding};
 use crate::compiled::Compiled;
-use crate::model::{self, Take};
+use crate::model::{self, Source, Take};
 use crate::profiles::standby as profile;
 use crate::quantity::{AmpereHours, Seconds, Volts};
 
