@@ -9,7 +9,7 @@ use super::loops::WORKED;
 use super::sites::{FULL, Made, full_site, hostile_site, site};
 
 fn plain(made: &Made, name: &str) -> String {
-    made.markdown(name).replace('\\', "")
+    made.markdown(name)
 }
 
 #[test]

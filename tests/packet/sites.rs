@@ -57,10 +57,13 @@ impl Made {
 /// The site of one text, with the example parts beside it.
 pub fn site(text: &str) -> Made {
     let files = [(SITE_FILE, text), ("../parts/example.kdl", PARTS)];
-    let files: BTreeMap<String, Vec<u8>> =
-        files.into_iter().map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).collect();
+    made(&MemoryFiles(files.into_iter().map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).collect()))
+}
+
+/// The site of some files.
+pub fn made(files: &MemoryFiles) -> Made {
     let mut sink = Sink::default();
-    let resolved = resolve(&MemoryFiles(files), &mut sink);
+    let resolved = resolve(files, &mut sink);
     let faults: Vec<&Diagnostic> = sink.found().iter().filter(|d| d.severity() == Severity::Error).collect();
     assert!(faults.is_empty(), "{faults:#?}");
     let site = resolved.site.unwrap();
