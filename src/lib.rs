@@ -10,6 +10,7 @@ pub mod base;
 pub mod calc;
 pub mod checks;
 pub mod cli;
+pub mod compiled;
 pub mod diag;
 pub mod diff;
 pub mod emit;

@@ -55,7 +55,7 @@ pub struct JudgedLoop<'s> {
     /// What was expected.
     pub expected: Option<Spread>,
     /// The value of the time before, in the same unit.
-    pub before: Option<(jiff::civil::Date, f64)>,
+    pub before: Option<Earlier>,
     /// What it is.
     pub verdict: Verdict,
 }
@@ -76,15 +76,21 @@ pub struct JudgedSupply<'s> {
     /// From and to.
     pub expected: Option<(Volts, Volts)>,
     /// The value of the time before.
-    pub before: Option<(jiff::civil::Date, f64)>,
+    pub before: Option<Earlier>,
     /// What it is.
     pub verdict: Verdict,
 }
 
+/// What is compared from one record to the next: zone, state, the device that it names, whether ohms.
+type Subject<'s> = (u32, Seen, Option<&'s str>, bool);
+
+/// A day and the value that was taken then.
+pub type Earlier = (jiff::civil::Date, f64);
+
 /// Every value that was taken of a loop, by date and as written; ohms before volts.
 pub fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) -> Vec<JudgedLoop<'s>> {
     let by_number: BTreeMap<u32, Id<Zone>> = site.zones.entries().map(|(id, zone)| (zone.number.value, id)).collect();
-    let mut last: BTreeMap<(u32, Seen, Option<&str>, bool), (jiff::civil::Date, f64)> = BTreeMap::new();
+    let mut last: BTreeMap<Subject<'s>, Earlier> = BTreeMap::new();
     let mut judged = Vec::new();
     for measured in &site.measured {
         // Lines of one record are not before one another; several that say the same cannot be told apart next time.
@@ -142,11 +148,11 @@ fn tolerance(value: f64, in_ohms: bool) -> f64 {
 }
 
 /// The time before, where that was on another day: two readings of one day are no drift.
-fn earlier(before: Option<(jiff::civil::Date, f64)>, date: jiff::civil::Date) -> Option<(jiff::civil::Date, f64)> {
+fn earlier(before: Option<Earlier>, date: jiff::civil::Date) -> Option<Earlier> {
     before.filter(|(before, _)| *before < date)
 }
 
-fn judge(value: f64, expected: Spread, before: Option<(jiff::civil::Date, f64)>, in_ohms: bool) -> Verdict {
+fn judge(value: f64, expected: Spread, before: Option<Earlier>, in_ohms: bool) -> Verdict {
     let wrong = tolerance(value, in_ohms);
     if value + wrong < expected.least || value - wrong > expected.greatest {
         return Verdict::Outside;
@@ -159,7 +165,7 @@ fn judge(value: f64, expected: Spread, before: Option<(jiff::civil::Date, f64)>,
 
 /// Every value that was taken of a device's, board's or battery's supply, by date.
 pub fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
-    let mut last: BTreeMap<(bool, &str), (jiff::civil::Date, f64)> = BTreeMap::new();
+    let mut last: BTreeMap<(bool, &str), Earlier> = BTreeMap::new();
     let mut judged = Vec::new();
     for measured in &site.measured {
         let devices = measured.devices.iter().map(|taken| (false, taken));

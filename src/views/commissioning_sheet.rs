@@ -5,11 +5,12 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Material, loop_words, value, words};
+use super::{Document, loop_words, value, words};
 use crate::base::Id;
 use crate::calc::as_built::at_device;
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::calc::{LoopReadings, Spread, State, StateReading};
+use crate::compiled::Compiled;
 use crate::model::{DeviceKind, Part, Zone};
 use crate::quantity::Volts;
 use crate::schema::words::Senses;
@@ -68,14 +69,14 @@ struct BatteryRow {
     installed: String,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    let Material { site, power, .. } = material;
+fn view(compiled: &Compiled) -> Value {
+    let Compiled { site, power, .. } = compiled;
     let watches = |part: Id<Part>| site.parts[part].senses == Some(Senses::Supply);
     value(&Sheet {
         relays: site.devices.iter().any(|device| device.zone.is_some() && device.part.is_some_and(watches)),
-        zones: site.zones.entries().filter_map(|(id, _)| row(material, id)).collect(),
-        wireless: site.zones.iter().filter_map(|zone| wireless(material, zone)).collect(),
-        supplies: power.feedings.iter().filter_map(|feeding| supply(material, feeding)).collect(),
+        zones: site.zones.entries().filter_map(|(id, _)| row(compiled, id)).collect(),
+        wireless: site.zones.iter().filter_map(|zone| wireless(compiled, zone)).collect(),
+        supplies: power.feedings.iter().filter_map(|feeding| supply(compiled, feeding)).collect(),
         batteries: site
             .boards
             .iter()
@@ -92,8 +93,8 @@ fn view(material: &Material<'_>) -> Value {
     })
 }
 
-fn row(material: &Material<'_>, id: Id<Zone>) -> Option<Row> {
-    let Material { site, wiring, loops, .. } = material;
+fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {
+    let Compiled { site, wiring, loops, .. } = compiled;
     let zone = &site.zones[id];
     zone.wired.as_ref()?;
     let readings = loops.get(&id);
@@ -126,8 +127,8 @@ fn alarm(readings: &LoopReadings) -> String {
     }
 }
 
-fn wireless(material: &Material<'_>, zone: &Zone) -> Option<Wireless> {
-    let site = material.site;
+fn wireless(compiled: &Compiled, zone: &Zone) -> Option<Wireless> {
+    let site = &compiled.site;
     let device = &site.devices[zone.wireless?];
     Some(Wireless {
         number: zone.number.value.to_string(),
@@ -138,8 +139,8 @@ fn wireless(material: &Material<'_>, zone: &Zone) -> Option<Wireless> {
 }
 
 /// The consumer of a supply that gets least on a tired battery in alarm, where one reading says most.
-fn supply(material: &Material<'_>, feeding: &Feeding) -> Option<SupplyRow> {
-    let site = material.site;
+fn supply(compiled: &Compiled, feeding: &Feeding) -> Option<SupplyRow> {
+    let site = &compiled.site;
     let worst = |node| {
         let battery = feeding.volts(node, Supply::Battery, Demand::Alarm);
         battery.or_else(|| feeding.volts(node, Supply::Mains, Demand::Alarm)).map(|(hot, _)| hot)
@@ -158,7 +159,7 @@ fn supply(material: &Material<'_>, feeding: &Feeding) -> Option<SupplyRow> {
         Consumer::Hop(..) => None,
     };
     let said = |(least, greatest): (Volts, Volts)| loop_words::range(least.0, greatest.0, loop_words::volts);
-    let mains = name.and_then(|name| at_device(site, material.power, &name));
+    let mains = name.and_then(|name| at_device(site, &compiled.power, &name));
     let mains = mains.or_else(|| {
         let volts = |demand| feeding.volts(node, Supply::Mains, demand);
         volts(Demand::Idle).or_else(|| volts(Demand::Alarm))

@@ -6,8 +6,9 @@
 
 use serde::Serialize;
 
-use super::{Document, Material, Table, value};
+use super::{Document, Table, value};
 use crate::base::wording::cut;
+use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::profiles::events;
 use crate::schema::words::{EventGroup, Format};
@@ -18,7 +19,7 @@ pub static DOCUMENT: Document = Document {
     title: "Zone descriptions for the monitoring service",
     about: "for the monitoring service: number, description, event code and handling of every zone, and the blanks of its form",
     template: crate::template!("zone-descriptions"),
-    view: |material| value(&ZoneDescriptions::of(material)),
+    view: |compiled| value(&ZoneDescriptions::of(compiled)),
     table: Some(table),
 };
 
@@ -84,8 +85,8 @@ struct Event {
 }
 
 impl ZoneDescriptions {
-    fn of(material: &Material<'_>) -> Self {
-        let site = material.site;
+    fn of(compiled: &Compiled) -> Self {
+        let site = &compiled.site;
         let monitoring = site.monitoring.as_ref();
         let width = width(site);
         let rows: Vec<Row> = site.zones.iter().map(|zone| row(site, zone, width)).collect();
@@ -248,8 +249,8 @@ fn format_words(format: Option<Format>) -> &'static str {
     }
 }
 
-fn table(material: &Material<'_>) -> Table {
-    let site = material.site;
+fn table(compiled: &Compiled) -> Table {
+    let site = &compiled.site;
     let width = width(site);
     let handling = handling(site);
     let rows = site

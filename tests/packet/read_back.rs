@@ -95,8 +95,8 @@ fn every_page_of_the_demo_reads_back() {
     let templates = Templates::new(DOCUMENTS).unwrap();
     for document in DOCUMENTS {
         let head = read_back(&templates, "head", &value(&Head::of(&made.site, document)), &as_it_is);
-        let body = read_back(&templates, document.name, &(document.view)(&made.material()), &as_it_is);
-        assert_eq!(made.markdown(document.name), format!("{}\n\n{}\n", head.trim(), body.trim()));
+        let body = read_back(&templates, document.name, &(document.view)(&made), &as_it_is);
+        assert_eq!(sites::markdown(&made, document.name), format!("{}\n\n{}\n", head.trim(), body.trim()));
     }
 }
 
@@ -129,7 +129,7 @@ fn awkward_values_read_back_from_every_template() {
     let made = full_site();
     let templates = Templates::new(&all()).unwrap();
     let head = ("head", value(&Head::of(&made.site, DOCUMENTS[0]).since("A")));
-    let views = all().into_iter().map(|document| (document.name, (document.view)(&made.material())));
+    let views = all().into_iter().map(|document| (document.name, (document.view)(&made)));
     let views: Vec<(&str, Value)> = views.chain([head]).collect();
     let mut runner = proptest::test_runner::TestRunner::new(ProptestConfig::with_cases(48));
     let run = runner.run(&prop::collection::vec(awkward(), 7), |pool| {

@@ -4,7 +4,7 @@
 //! a value is only *enclosed* while a template is filled, between two control characters that no value can hold, and
 //! escaped when the whole line is known. Terms: *ours* is what the template wrote, *theirs* what a value put in.
 //!
-//! The dialect is CommonMark with tables and task lists, as [`html`](super::super::html) reads it. Out of scope:
+//! The dialect is that of [`html`](super::super::html): `CommonMark` with tables and task lists. Out of scope:
 //! strikethrough, footnotes and whatever else is not switched on there.
 
 use std::iter;
