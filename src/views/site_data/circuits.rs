@@ -10,7 +10,7 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::{self, Mounted, Owner, Run};
 use crate::register::Wiring;
-use crate::schema::words::{JackKind, Path, Service};
+use crate::terms::{JackKind, Path, Service};
 
 /// A data bus.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]

@@ -25,7 +25,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::compiled::Compiled;
-use crate::schema::words::{Framing, Profile};
+use crate::terms::{Framing, Profile};
 
 use boards::Board;
 use cables::{Cable, CableType};

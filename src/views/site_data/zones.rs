@@ -10,7 +10,7 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::{self, Mounted, Owner};
 use crate::profiles::events;
-use crate::schema::words::{LoopWiring, ZoneType};
+use crate::terms::{LoopWiring, ZoneType};
 
 /// A part of the house that arms as one.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
