@@ -10,4 +10,5 @@ mod read_back;
 pub mod sites;
 mod tables;
 mod template_check;
+mod two_ports;
 mod work_order;
