@@ -1,6 +1,5 @@
 //! A measured value inverted, in words: the states it fits, the nearest ones, and what else would explain it.
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 
 use super::site_data::number::Number;
@@ -13,6 +12,7 @@ use crate::calc::network;
 use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::quantity::{Ohms, print};
+use crate::words::{self, Paper};
 
 /// What a reading means.
 #[derive(Clone, Debug, Serialize)]

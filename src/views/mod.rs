@@ -19,7 +19,6 @@ mod loop_path;
 pub mod loop_sheet;
 pub mod power_sheet;
 mod procedure;
-mod runs;
 pub mod safety_notes;
 pub mod site_data;
 pub mod terminal_schedule;

@@ -1,7 +1,6 @@
 //! The trail of one loop in words: each element with its formula, numbers put in, source and place in the spec, then
 //! how they add up in each state.
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 
 use super::site_data::number::Number;
@@ -15,6 +14,7 @@ use crate::calc::{Element, LoopReadings, Spread};
 use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
 use crate::quantity::{Ohms, Ratio, WireSize};
+use crate::words::{self, Paper};
 
 /// How the figures of a loop are computed.
 #[derive(Clone, Debug, Serialize)]

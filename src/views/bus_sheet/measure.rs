@@ -1,6 +1,5 @@
 //! What a meter shows: ohms between A and B with nothing powered, volts with everything on.
 
-use crate::words::{Paper, ohms, range};
 use serde::Serialize;
 
 use super::places;
@@ -10,6 +9,7 @@ use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
 use crate::profiles::bus::TERMINATOR;
 use crate::quantity::{Ohms, Volts};
+use crate::words::{Paper, ohms, range};
 
 /// A row of resistances: what is right or wrong, and what the meter finds at either end.
 #[derive(Debug, Serialize)]

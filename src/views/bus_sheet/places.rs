@@ -1,6 +1,5 @@
 //! What is where along the cable, as rows of the sheet and of the CSV file.
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 
 use super::super::Table;
@@ -9,6 +8,7 @@ use crate::calc::bus::{BusFigures, Layout};
 use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
 use crate::model::{Board, BoardKind};
+use crate::words::{self, Paper};
 
 /// A row of the first table.
 #[derive(Debug, Serialize)]

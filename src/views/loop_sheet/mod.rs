@@ -7,7 +7,6 @@
 mod rows;
 mod schematic;
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -19,6 +18,7 @@ use crate::compiled::Compiled;
 use crate::model::{Board, Input, Mounted, Owner, Zone};
 use crate::quantity::Ohms;
 use crate::register::Function;
+use crate::words::{self, Paper};
 
 use rows::Row;
 

@@ -1,6 +1,5 @@
 //! Battery, charger and transformer of a board: what is asked, what is fitted, how long it lasts.
 
-use crate::words;
 use serde::Serialize;
 
 use super::bar;
@@ -11,6 +10,7 @@ use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby::{self as profile, Standby};
 use crate::quantity::{AmpereHours, Seconds, VoltAmperes};
+use crate::words;
 
 /// One figure.
 #[derive(Debug, Serialize)]

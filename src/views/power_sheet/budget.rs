@@ -1,6 +1,5 @@
 //! The currents of a board's supplies against their limits.
 
-use crate::words::Paper;
 use serde::Serialize;
 
 use super::bar;
@@ -11,6 +10,7 @@ use crate::calc::power::{Demand, Feeding};
 use crate::compiled::Compiled;
 use crate::model::{Board, Source};
 use crate::quantity::{Amperes, Ratio};
+use crate::words::Paper;
 
 /// A supply.
 #[derive(Debug, Serialize)]

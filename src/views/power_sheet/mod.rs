@@ -10,7 +10,6 @@ mod budget;
 mod devices;
 mod paths;
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -22,6 +21,7 @@ use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby as profile;
 use crate::terms::Profile;
+use crate::words::{self, Paper};
 
 /// The power sheet.
 pub static DOCUMENT: Document = Document {

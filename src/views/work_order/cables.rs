@@ -1,7 +1,5 @@
 //! Steps for cables: pull, take out, label, land, lift, and the resistors at their far ends.
 
-use super::super::runs;
-use crate::words::{self, Paper};
 use std::collections::BTreeSet;
 
 use super::super::ends::meets;
@@ -14,6 +12,7 @@ use crate::diff::{Change, Kind, Subject, Thing};
 use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::register::{Cable, ConductorUse, Function, Point};
+use crate::words;
 
 /// Adds the steps of every cable that is new, gone or different.
 pub fn steps(sides: &Sides<'_>, places: &mut Places) {
@@ -50,13 +49,12 @@ struct Ends {
 }
 
 fn ends(site: &Site, cable: &Cable) -> Ends {
-    let run = &site.runs[cable.run];
-    let near = runs::near_room(site, cable.run);
-    let home = runs::home(site, cable.run).filter(|_| run.upstream.is_none());
-    let near_words = home.map_or_else(|| words::room(site, near), |board| Paper.board(site, board));
-    let board = run.mounted.iter().find_map(|item| if let Mounted::Board(board) = item { Some(*board) } else { None });
-    let far_words = board.map_or_else(|| words::room(site, run.room), |board| Paper.board(site, board));
-    Ends { near, near_words, far: run.room, far_words }
+    Ends {
+        near: site.start_room(cable.run),
+        near_words: words::start(site, cable.run),
+        far: site.runs[cable.run].room,
+        far_words: words::end(site, cable.run),
+    }
 }
 
 fn remove(compiled: &Compiled, cable: &Cable, places: &mut Places) {
@@ -88,7 +86,7 @@ fn pull(compiled: &Compiled, cable: &Cable, places: &mut Places) {
     let kind = &site.cables[cable.kind].title;
     let length = run.length.as_ref().map(|length| format!(", {}", print::length(length.value, site.lengths)));
     let route = run.route.as_ref().map(|route| format!("; {route}")).unwrap_or_default();
-    let passes = run.passes.as_ref().map(|passes| format!("; passes {}", passes.value.word().replace('-', " ")));
+    let passes = words::passes(run).map(|passes| format!("; {passes}"));
     let (length, passes) = (length.unwrap_or_default(), passes.unwrap_or_default());
     let label = &cable.label;
     let text = format!("{label}: {kind}{length}, from {near_words} to {far_words}{route}{passes}");
@@ -127,7 +125,7 @@ fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
 fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Point]) -> Option<String> {
     let site = &compiled.site;
     let mark = words::conductor_mark(site, cable, used.position);
-    let home = runs::home(site, used.run);
+    let home = site.home(site.runs[used.run].owner);
     let place = match points {
         [Point::Terminal(board, terminal)] if Some(*board) == home => terminal.clone(),
         _ => meets(site, &compiled.wiring, used, points),

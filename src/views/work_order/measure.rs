@@ -1,6 +1,5 @@
 //! What to measure and what to walk-test: every zone that the work touched.
 
-use crate::words::{self, Paper};
 use std::collections::BTreeSet;
 
 use schemars::JsonSchema;
@@ -15,6 +14,7 @@ use crate::calc::{Spread, State};
 use crate::diff::{Consequence, Kind, Subject, What};
 use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
 use crate::register::{OnTerminal, Point};
+use crate::words::{self, Paper};
 
 /// A loop to measure at rest.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
