@@ -72,17 +72,3 @@ fn supplies_beyond(site: &Site, run: Id<Run>) -> BTreeSet<OutputRef> {
     }
     outputs
 }
-
-/// What a function is called where a cable lacks conductors.
-pub fn words(site: &Site, function: Function) -> String {
-    match function {
-        Function::SupplyPositive(output) | Function::SupplyNegative(output) => {
-            format!("supply from {}", site.output(output).map_or("an output", |output| output.name.value.as_str()))
-        }
-        Function::LoopOut(zone) | Function::LoopBack(zone) => format!("loop of zone {}", site.zones[zone].number.value),
-        Function::BusPlus | Function::BusMinus => "bus supply".into(),
-        Function::BusA | Function::BusB => "bus data".into(),
-        Function::LineInTip | Function::LineInRing => "line from the street".into(),
-        Function::LineOutTip | Function::LineOutRing => "line to the house phones".into(),
-    }
-}

@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use crate::base::wording::list;
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::terminals;
 use crate::register::{Cable, OnTerminal};
+use crate::words::Screen;
 
 check!("label-like-terminal", Basis::Practice, "cables whose labels look like the terminals of their board");
 
@@ -31,7 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let labels: Vec<&str> = alike.keys().copied().take(NAMED).collect();
         let more = if alike.len() > NAMED { format!(" and {} more", alike.len() - NAMED) } else { String::new() };
-        let title = format!("{} has terminals that are marked like its cables", words::board(board));
+        let title = format!("{} has terminals that are marked like its cables", Screen.board(site, id));
         let finding = Diagnostic::new(&RULE, board.name.span, title).here(format!("{}{more}", list(&labels, "and")));
         let finding = alike
             .values()

@@ -122,22 +122,9 @@ pub fn tell_conductors(names: &Names<'_>, wiring: &Wiring, facts: &mut Facts) {
 }
 
 fn function(names: &Names<'_>, does: Function) -> Value {
-    let text = |words: &str| Atom::Text(words.to_owned());
-    let with = |words: &str, rest: Value| std::iter::once(text(words)).chain(rest).collect();
-    match does {
-        Function::SupplyPositive(output) => with("supply +", names.output(output)),
-        Function::SupplyNegative(output) => with("supply −", names.output(output)),
-        Function::LoopOut(zone) => with("loop out", vec![Atom::Thing(names.zone(zone))]),
-        Function::LoopBack(zone) => with("loop back", vec![Atom::Thing(names.zone(zone))]),
-        Function::BusPlus => with("bus supply +", Vec::new()),
-        Function::BusMinus => with("bus supply −", Vec::new()),
-        Function::BusA => with("bus data A", Vec::new()),
-        Function::BusB => with("bus data B", Vec::new()),
-        Function::LineInTip => with("line from the street, tip", Vec::new()),
-        Function::LineInRing => with("line from the street, ring", Vec::new()),
-        Function::LineOutTip => with("on to the house phones, tip", Vec::new()),
-        Function::LineOutRing => with("on to the house phones, ring", Vec::new()),
-    }
+    let zone = does.zone().map(|zone| Atom::Thing(names.zone(zone)));
+    let output = does.output().map(|output| names.output(output)).unwrap_or_default();
+    std::iter::once(Atom::Text(does.wire_use().printed().to_owned())).chain(zone).chain(output).collect()
 }
 
 fn landed(names: &Names<'_>, point: &Point) -> Value {

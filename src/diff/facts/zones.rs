@@ -4,7 +4,7 @@ use super::field::{Gather, figure};
 use super::runs::chain;
 use super::site::metres;
 use super::{Facts, Kind, Names, Subject, Thing};
-use crate::model::{Device, DeviceKind, Loop, Mounted, Site, Zone};
+use crate::model::{Device, Loop, Mounted, Site, Zone};
 use crate::register::Wiring;
 use crate::terms::{LoopWiring, ZoneType};
 
@@ -61,7 +61,7 @@ fn tell_device(names: &Names<'_>, id: crate::base::Id<Device>, facts: &mut Facts
     } = &site.devices[id];
     let owner = run.map(|run| super::runs::owner(names, site.runs[run].owner)).filter(|_| zone.is_none());
     let fields = Gather::default()
-        .text("kind", Some(noun(*kind)))
+        .text("kind", Some(kind.noun()))
         .text("name", name.as_ref().map(|name| name.value.as_str()))
         .text("title", Some(title.as_str()).filter(|title| *title != usual_title(site, &site.devices[id])))
         .thing("part", part.map(|part| names.part(part)))
@@ -79,18 +79,9 @@ fn tell_device(names: &Names<'_>, id: crate::base::Id<Device>, facts: &mut Facts
         .figure("battery put in", *battery)
         .done();
     let said =
-        if title.to_lowercase().starts_with(noun(*kind)) { title.clone() } else { format!("{} {title}", noun(*kind)) };
+        if title.to_lowercase().starts_with(kind.noun()) { title.clone() } else { format!("{} {title}", kind.noun()) };
     let of = zone.map(|zone| names.zone(zone));
     facts.insert(names.device(id), Thing { fields, said, named: name.is_some(), of });
-}
-
-fn noun(kind: DeviceKind) -> &'static str {
-    match kind {
-        DeviceKind::Contact => "contact",
-        DeviceKind::Detector => "detector",
-        DeviceKind::Sounder => "sounder",
-        DeviceKind::Wireless => "wireless detector",
-    }
 }
 
 /// The title that a device has where the spec gives none.

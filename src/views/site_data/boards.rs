@@ -3,7 +3,6 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::cables::function_word;
 use super::number::Number;
 use super::places::room_name;
 use crate::base::Id;
@@ -195,7 +194,7 @@ fn held(site: &model::Site, wiring: &Wiring, item: &OnTerminal) -> Option<Held> 
                 cable: cable.label.clone(),
                 position: conductor.position + 1,
                 colour: conductor.colour.map(crate::quantity::Colour::code),
-                function: function_word(conductor.function),
+                function: conductor.function.wire_use().word(),
             })
         }
         OnTerminal::Link(board, mark) => {

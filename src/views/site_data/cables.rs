@@ -10,7 +10,7 @@ use super::number::Number;
 use super::places::room_name;
 use crate::base::Id;
 use crate::model::{self, Owner};
-use crate::register::{self, Function, Point, Wiring};
+use crate::register::{self, Point, Wiring};
 use crate::terms::Passage;
 
 /// A type of cable in use.
@@ -79,7 +79,7 @@ pub struct Conductor {
     /// Colour as a code of IEC 60757.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub colour: Option<String>,
-    /// What it does: "supply-positive", "supply-negative", "loop-out", "loop-back", "bus-plus", "bus-minus", "bus-a",
+    /// What it does, in the register's words: "supply+", "supply-", "loop-out", "loop-back", "bus+", "bus-", "bus-a",
     /// "bus-b", "line-in-tip", "line-in-ring", "line-out-tip" or "line-out-ring".
     pub function: &'static str,
     /// The zone whose loop it is in.
@@ -176,38 +176,14 @@ fn of_cable(site: &model::Site, wiring: &Wiring, cable: &register::Cable) -> Cab
             .map(|conductor| Conductor {
                 position: conductor.position + 1,
                 colour: conductor.colour.map(crate::quantity::Colour::code),
-                function: function_word(conductor.function),
-                zone: match conductor.function {
-                    Function::LoopOut(zone) | Function::LoopBack(zone) => Some(site.zones[zone].number.value),
-                    _ => None,
-                },
-                output: match conductor.function {
-                    Function::SupplyPositive(of) | Function::SupplyNegative(of) => output(site, of),
-                    _ => None,
-                },
+                function: conductor.function.wire_use().word(),
+                zone: conductor.function.zone().map(|zone| site.zones[zone].number.value),
+                output: conductor.function.output().and_then(|of| output(site, of)),
                 near: conductor.near.iter().map(|point| end(site, wiring, point)).collect(),
                 far: conductor.far.iter().map(|point| end(site, wiring, point)).collect(),
             })
             .collect(),
         spare: cable.spare.iter().map(|position| position + 1).collect(),
-    }
-}
-
-/// What a conductor does, in the words of the format.
-pub fn function_word(function: Function) -> &'static str {
-    match function {
-        Function::SupplyPositive(_) => "supply-positive",
-        Function::SupplyNegative(_) => "supply-negative",
-        Function::LoopOut(_) => "loop-out",
-        Function::LoopBack(_) => "loop-back",
-        Function::BusPlus => "bus-plus",
-        Function::BusMinus => "bus-minus",
-        Function::BusA => "bus-a",
-        Function::BusB => "bus-b",
-        Function::LineInTip => "line-in-tip",
-        Function::LineInRing => "line-in-ring",
-        Function::LineOutTip => "line-out-tip",
-        Function::LineOutRing => "line-out-ring",
     }
 }
 

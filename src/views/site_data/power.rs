@@ -1,5 +1,6 @@
 //! Supplies in the JSON: currents, volts at every device, battery, charger and transformer.
 
+use crate::words;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -14,7 +15,6 @@ use crate::compiled::Compiled;
 use crate::model::{self, Source, Take};
 use crate::profiles::standby as profile;
 use crate::quantity::{AmpereHours, Seconds, Volts};
-use crate::views::words;
 
 /// A board with a supply of its own, and what it feeds.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
