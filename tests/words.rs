@@ -5,8 +5,7 @@ use std::collections::BTreeSet;
 use loopwright::calc::State;
 use loopwright::calc::diagnose::Measured;
 use loopwright::compiled::Compiled;
-use loopwright::model::Owner;
-use loopwright::model::Source;
+use loopwright::model::{Owner, Source};
 use loopwright::views::diagnosis;
 use loopwright::words::{self, Medium, Paper, Screen};
 

@@ -1,7 +1,7 @@
 //! A cut or short of a supervised loop that the board takes for a loop at rest.
 
 use crate::base::Id;
-use crate::calc::{LoopReadings, State, StateReading};
+use crate::calc::{LoopReadings, StateReading};
 use crate::checks::loops::loop_verdict::{Cause, found, is_fault, is_normal, resistors};
 use crate::checks::Context;
 use crate::checks::loops::loop_words;
@@ -54,15 +54,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 }
 
 fn run_of(reading: &StateReading) -> Option<Id<Run>> {
-    match reading.state {
-        State::Cut(run) | State::ShortNear(run) | State::ShortFar(run) => Some(run),
-        _ => None,
-    }
+    reading.state.damage().map(|(run, _)| run)
 }
 
 /// True for a branch and for what goes on from one.
 fn on_branch(context: Context<'_>, run: Id<Run>) -> bool {
-    std::iter::successors(Some(run), |run| context.site.runs[*run].upstream).any(|run| context.site.runs[run].branch)
+    std::iter::once(run).chain(context.site.runs_before(run)).any(|run| context.site.runs[run].branch)
 }
 
 /// Where the resistor has to go.

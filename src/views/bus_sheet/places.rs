@@ -7,7 +7,7 @@ use crate::base::Id;
 use crate::calc::bus::{BusFigures, Layout};
 use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
-use crate::model::{Board, BoardKind};
+use crate::model::Board;
 use crate::words::{self, Paper};
 
 /// A row of the first table.
@@ -122,7 +122,7 @@ pub fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
 
 /// True where a board takes its supply from the bus cable.
 pub fn is_fed(board: &Board) -> bool {
-    board.kind != BoardKind::Panel && board.transformer.is_none()
+    !board.has_own_supply()
 }
 
 /// The least volts at a place in a case, with hot wire.

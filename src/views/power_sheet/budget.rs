@@ -88,7 +88,7 @@ fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<
 /// What the installer must know of an output.
 fn when(compiled: &Compiled, source: Source) -> &'static str {
     let Source::Output(output) = source else { return "" };
-    let output = compiled.site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
+    let output = compiled.site.output(output);
     match output {
         Some(output) if output.when == crate::terms::When::Alarm => "in alarm only",
         Some(output) if output.switched => "taken away to reset",

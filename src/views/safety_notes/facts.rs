@@ -5,8 +5,7 @@
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
-use crate::model::Source;
-use crate::model::{Device, DeviceKind, Room, Run, Site};
+use crate::model::{Device, DeviceKind, Room, Run, Site, Source};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
 use crate::register::{Cable, Wiring};
@@ -255,7 +254,7 @@ pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
 
 fn supply_words(site: &Site, device: &Device) -> String {
     if let Some(supply) = &device.supply {
-        let output = site.part_of(supply.value.board).and_then(|part| part.outputs.get(supply.value.output));
+        let output = site.output(supply.value);
         let reset = if output.is_some_and(|output| output.switched) { ", which resets them" } else { "" };
         return format!("fed from {}{reset}", Paper.source(site, Source::Output(supply.value)));
     }
