@@ -130,8 +130,8 @@ struct Keys {
 
 impl Keys {
     fn of(compiled: &Compiled) -> Self {
-        let runs = facts::run_keys(&compiled.site, &compiled.wiring);
-        Self { runs, devices: facts::device_keys(&compiled.site) }
+        let names = Names::of(&compiled.site, &compiled.wiring);
+        Self { devices: names.device_keys(), runs: names.run_keys() }
     }
 }
 
