@@ -24,4 +24,5 @@ pub mod resolve;
 pub mod schema;
 pub mod session;
 pub mod syntax;
+pub mod terms;
 pub mod views;

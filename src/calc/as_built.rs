@@ -14,7 +14,7 @@ use super::state::State;
 use crate::base::{Id, Span};
 use crate::model::{MeasuredLoop, Site, Zone};
 use crate::quantity::{Ohms, Volts};
-use crate::schema::words::Seen;
+use crate::terms::Seen;
 
 /// Share by which a meter may be wrong, and the resistance of its leads in ohm: common practice.
 const METER: (f64, f64) = (0.01, 0.5);

@@ -15,7 +15,7 @@ use crate::record::Names;
 /// One thing that follows.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Consequence {
-    /// A loop that is in both sites reads otherwise at rest.
+    /// The reading at rest of a loop that is in both sites changed.
     Reads {
         /// The zone's number in the new site.
         zone: u32,

@@ -21,8 +21,8 @@ pub use materials::Materials;
 use crate::compiled::Compiled;
 use std::collections::{BTreeMap, BTreeSet};
 
-pub use consequences::Consequence;
 pub use crate::record::{Atom, Kind, Subject, Value};
+pub use consequences::Consequence;
 pub use facts::{Facts, Thing};
 
 /// What became of a thing.

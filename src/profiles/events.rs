@@ -3,7 +3,7 @@
 //! Numbers, and whether the third field is a zone or a user, are those of the standard; the meanings are in our own
 //! short words. A few codes are additions made after the edition of 1999.
 
-use crate::schema::words::{EventGroup, ZoneType};
+use crate::terms::{EventGroup, ZoneType};
 
 /// What the third field of a report means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -179,7 +179,13 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
             switched: *switched,
         }),
         terminals: terminals(names, id),
-        fitted: names.wiring.fitted.iter().filter(|fitted| fitted.board == id).map(|fit| of_fitted(names, fit)).collect(),
+        fitted: names
+            .wiring
+            .fitted
+            .iter()
+            .filter(|fitted| fitted.board == id)
+            .map(|fit| of_fitted(names, fit))
+            .collect(),
     }
 }
 
@@ -216,8 +222,6 @@ fn held(names: &Names<'_>, item: &OnTerminal) -> Option<Held> {
                 function: words(conductor.function).0,
             })
         }
-        OnTerminal::Link(board, mark) => {
-            Some(Held::Link { board: names.board(*board).text, terminal: mark.clone() })
-        }
+        OnTerminal::Link(board, mark) => Some(Held::Link { board: names.board(*board).text, terminal: mark.clone() }),
     }
 }

@@ -8,7 +8,7 @@ use crate::base::Id;
 use crate::model;
 use crate::quantity::{Metres, WireSize};
 use crate::register;
-use crate::schema::words::{Passage, Use};
+use crate::terms::{Passage, Use};
 
 record! {
     /// A type of cable.

@@ -230,9 +230,10 @@ impl Does {
 impl Item for Does {
     fn atoms(&self, _: LengthUnit) -> Value {
         let zone = self.zone.map(|zone| Atom::Thing(Owner::Zone { zone }.subject()));
-        let output = self.output.as_ref().map(|Output { board, output }| {
-            [Atom::Thing(board.subject.clone()), Atom::Text(output.clone())]
-        });
+        let output = self
+            .output
+            .as_ref()
+            .map(|Output { board, output }| [Atom::Thing(board.subject.clone()), Atom::Text(output.clone())]);
         std::iter::once(Atom::Text(self.said.to_owned())).chain(zone).chain(output.into_iter().flatten()).collect()
     }
 }

@@ -50,8 +50,8 @@ record! {
 
 /// The devices of a zone or circuit, in the order of the text.
 pub fn devices(names: &Names<'_>, owner: Owner) -> Vec<Device> {
-    let ids = names.site.devices.entries().map(|(id, _)| id);
-    ids.filter(|id| owner_of(names.site, *id) == Some(owner)).map(|id| of_device(names, id)).collect()
+    let own = names.site.devices.entries().filter(|(_, device)| owner_of(names.site, device) == Some(owner));
+    own.map(|(id, _)| of_device(names, id)).collect()
 }
 
 fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {

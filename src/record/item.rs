@@ -12,7 +12,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::{Serialize, Serializer};
 
 use super::names::Subject;
-use super::number::Number;
+use super::number::{Bound, Number};
 use crate::quantity::print::{self, LengthUnit};
 use crate::quantity::{
     AmpereHours, Amperes, BitsPerSecond, Metres, Ohms, Ratio, Resistance, Seconds, VoltAmperes, Volts, Watts,
@@ -194,6 +194,7 @@ impl Item for Metres {
 
 /// A figure that no spec holds: derived, and so no fact.
 impl Item for Number {}
+impl Item for Bound {}
 
 /// Quantities stand in the JSON as numbers in their SI unit, which the name of the field says.
 macro_rules! numbers {

@@ -9,7 +9,7 @@ use super::parts::Taken;
 use crate::base::Id;
 use crate::model::{self, Owner};
 use crate::quantity::{BitsPerSecond, Ohms, Seconds};
-use crate::schema::words::{JackKind, Path, Service};
+use crate::terms::{JackKind, Path, Service};
 
 record! {
     /// A data bus.
@@ -171,12 +171,7 @@ pub fn communicators(names: &Names<'_>) -> Vec<Communicator> {
 
 fn of_hop(hop: &model::Hop) -> Hop {
     let model::Hop { name, output, draw, backup } = hop;
-    Hop {
-        name: name.value.clone(),
-        output: output.clone(),
-        draw: draw.map(Taken::from),
-        backup_seconds: *backup,
-    }
+    Hop { name: name.value.clone(), output: output.clone(), draw: draw.map(Taken::from), backup_seconds: *backup }
 }
 
 /// What stands at the far ends of an owner's runs, in the order of the text.

@@ -1,7 +1,7 @@
 //! What was measured on site: readings are judged against the wall, they are no facts of it.
 
 use super::item::{Printed, record};
-use super::number::Number;
+use super::number::{Bound, Number};
 use crate::base::Spanned;
 use crate::model;
 use crate::quantity::Volts;
@@ -29,10 +29,8 @@ record! {
         state: &'static str,
         /// The opening or device that was in alarm or open.
         of: Option<String>,
-        /// Ohms with the leads off; absent where they were not taken or there was no connection.
-        ohms: Option<Number>,
-        /// True where there was no connection.
-        no_connection: bool,
+        /// Ohms with the leads off: null for no connection; absent where they were not taken.
+        ohms: Option<Bound>,
         /// Volts with the leads on; absent where they were not taken.
         volts: Option<Volts>,
     }
@@ -74,8 +72,7 @@ fn of_loop(reading: &model::MeasuredLoop) -> MeasuredLoop {
         zone: zone.value,
         state: state.word(),
         of: of.as_ref().map(|of| of.value.clone()),
-        ohms: ohms.as_ref().and_then(|ohms| Number::of(ohms.value.0)),
-        no_connection: ohms.as_ref().is_some_and(|ohms| ohms.value.0.is_infinite()),
+        ohms: ohms.as_ref().map(|ohms| Bound(Number::of(ohms.value.0))),
         volts: volts.as_ref().map(|volts| volts.value),
     }
 }

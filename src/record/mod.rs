@@ -33,7 +33,7 @@ pub use names::{Kind, Names, Subject};
 
 use crate::compiled::Compiled;
 use crate::model::{self, Site};
-use crate::schema::words::{Framing, Profile};
+use crate::terms::{Framing, Profile};
 
 use boards::Board;
 use cables::{Cable, CableType, Run};

@@ -5,12 +5,12 @@
 
 use std::collections::BTreeMap;
 
-use super::item::Reference;
 use super::chain::{Output, Owner};
+use super::item::Reference;
 use crate::base::{Id, Spanned};
 use crate::model::{
-    self, Area, Board, Bus, CableType, Circuit, Communicator, Device, Level, Mounted, Opening, OutputRef, Part, Room,
-    Run, Site, Zone,
+    self, Area, Board, Bus, CableType, Circuit, Communicator, Device, Level, Opening, OutputRef, Part, Room, Run, Site,
+    Zone,
 };
 use crate::register::Wiring;
 
@@ -119,8 +119,7 @@ macro_rules! by_name {
 impl<'s> Names<'s> {
     /// The names of a site.
     pub fn of(site: &'s Site, wiring: &'s Wiring) -> Self {
-        let mut names =
-            Self { site, wiring, runs: BTreeMap::new(), labels: BTreeMap::new(), devices: Vec::new() };
+        let mut names = Self { site, wiring, runs: BTreeMap::new(), labels: BTreeMap::new(), devices: Vec::new() };
         names.name_runs();
         names.name_devices();
         names
@@ -153,8 +152,8 @@ impl<'s> Names<'s> {
     fn name_devices(&mut self) {
         let mut seen = BTreeMap::new();
         let mut counts: BTreeMap<Option<model::Owner>, usize> = BTreeMap::new();
-        for (id, device) in self.site.devices.entries() {
-            let owner = owner_of(self.site, id);
+        for device in &self.site.devices {
+            let owner = owner_of(self.site, device);
             let mut key = device_key(self.site, device, owner);
             number(&mut key, &mut seen);
             let in_json = match &device.name {
@@ -261,15 +260,9 @@ pub fn number(name: &mut String, seen: &mut BTreeMap<String, u32>) {
     }
 }
 
-/// What a device belongs to: its zone, else what its run belongs to, else the circuit in whose chain it stands.
-pub fn owner_of(site: &Site, id: Id<Device>) -> Option<model::Owner> {
-    let device = &site.devices[id];
-    let in_chain = || {
-        let holds = |circuit: &Circuit| circuit.chain.iter().any(|item| *item == Mounted::Device(id));
-        site.circuits.entries().find(|(_, circuit)| holds(circuit)).map(|(circuit, _)| model::Owner::Circuit(circuit))
-    };
-    let of_run = || device.run.map(|run| site.runs[run].owner);
-    device.zone.map(model::Owner::Zone).or_else(of_run).or_else(in_chain)
+/// What a device belongs to: its zone, else what its run belongs to.
+pub fn owner_of(site: &Site, device: &Device) -> Option<model::Owner> {
+    device.zone.map(model::Owner::Zone).or_else(|| device.run.map(|run| site.runs[run].owner))
 }
 
 /// Its name, else its zone or circuit with its opening, else with its part and room.

@@ -9,7 +9,7 @@ use super::ports::{BusPort, LinePort, SheetOutput};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
-use crate::schema::words::{Basis, Radio, Senses};
+use crate::terms::{Basis, Radio, Senses};
 
 record! {
     /// A part.

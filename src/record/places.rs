@@ -5,7 +5,7 @@ use super::names::Names;
 use crate::base::Id;
 use crate::model;
 use crate::quantity::Metres;
-use crate::schema::words::{RoomKind, Wall};
+use crate::terms::{RoomKind, Wall};
 
 record! {
     /// A storey.

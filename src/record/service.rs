@@ -3,7 +3,7 @@
 use super::item::record;
 use crate::model;
 use crate::quantity::Seconds;
-use crate::schema::words::Format;
+use crate::terms::Format;
 
 record! {
     /// What the monitoring service's form wants.

@@ -10,7 +10,7 @@ use crate::base::Id;
 use crate::model::{self, Owner};
 use crate::profiles::events;
 use crate::quantity::Seconds;
-use crate::schema::words::{LoopWiring, ZoneType};
+use crate::terms::{LoopWiring, ZoneType};
 
 record! {
     /// A part of the house that arms as one.

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, Spanned};
 use crate::model::{Board, Mounted, Owner, Site, Zone};
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
 use super::features;
 use super::notice::Notice;

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Id;
 use crate::model::{Board, CableType, Device, OutputRef, Run, Site, Zone};
 use crate::quantity::{Colour, Ohms, Resistance};
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
 /// Labels and landings of a site.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -196,6 +196,14 @@ impl Wiring {
     /// The cable that a run goes through: its own, or its host's.
     pub fn cable_of(&self, run: Id<Run>) -> Option<&Cable> {
         self.cables.iter().find(|cable| cable.carries.contains(&run))
+    }
+
+    /// The labels of the cables on a way, in its order; runs of one cable together once.
+    pub fn labels(&self, way: &[Id<Run>]) -> Vec<String> {
+        let cables = way.iter().filter_map(|run| self.cable_of(*run));
+        let mut labels: Vec<String> = cables.map(|cable| cable.label.clone()).collect();
+        labels.dedup();
+        labels
     }
 }
 

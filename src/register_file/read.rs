@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
 use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
-use crate::schema::words::WireUse;
 use crate::schema::{Reading, read_register};
 use crate::syntax::{self, Document, Value};
+use crate::terms::WireUse;
 
 use super::{VERSION, rules};
 

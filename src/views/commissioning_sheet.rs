@@ -13,7 +13,7 @@ use crate::calc::{LoopReadings, Spread, State, StateReading};
 use crate::compiled::Compiled;
 use crate::model::{DeviceKind, Part, Zone};
 use crate::quantity::Volts;
-use crate::schema::words::Senses;
+use crate::terms::Senses;
 
 /// The commissioning sheet.
 pub static DOCUMENT: Document = Document {

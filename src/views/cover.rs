@@ -11,8 +11,8 @@ use crate::compiled::Compiled;
 use crate::diag::{Diagnostic, Severity};
 use crate::model::{Board, BoardKind, CableType, DeviceKind, Part, Site};
 use crate::quantity::{Metres, print};
-use crate::schema::words::Basis;
 use crate::template;
+use crate::terms::Basis;
 
 /// The cover.
 pub static DOCUMENT: Document = Document {

@@ -3,8 +3,6 @@
 
 use serde::Serialize;
 
-use super::site_data::number::Number;
-use super::site_data::states::Bounds;
 use super::{loop_words, words};
 use crate::base::{Id, SourceFile, Span};
 use crate::calc::conductor;
@@ -15,6 +13,8 @@ use crate::calc::{Element, LoopReadings, Spread};
 use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
 use crate::quantity::{Ohms, Ratio, WireSize};
+use crate::record::figures::states::Bounds;
+use crate::record::number::Number;
 
 /// How the figures of a loop are computed.
 #[derive(Clone, Debug, Serialize)]

@@ -2,7 +2,7 @@
 
 use crate::base::Id;
 use crate::calc::ambient::{self, Ambient};
-use crate::calc::power::{Consumer, Source, Tree};
+use crate::calc::power::{Consumer, Source};
 use crate::model::{Battery, Board, Device, OutputRef, Owner, Room, Run, Site};
 use crate::quantity::{Colour, Ohms, Resistance, bands};
 use crate::register::{Cable, ConductorUse, Function, Wiring};
@@ -75,14 +75,6 @@ pub fn source(site: &Site, source: Source) -> String {
             format!("bus port {name} of {}", board(site, id))
         }
     }
-}
-
-/// The labels of the cables from a supply to a place, from the supply on; runs of one cable together once.
-pub fn labels(wiring: &Wiring, tree: &Tree, node: usize) -> Vec<String> {
-    let cables = tree.path(node).into_iter().filter_map(|run| wiring.cable_of(run));
-    let mut labels: Vec<String> = cables.map(|cable| cable.label.clone()).collect();
-    labels.dedup();
-    labels
 }
 
 /// A battery, or several side by side: "18 Ah", "2 × 7 Ah".

@@ -10,7 +10,7 @@ use crate::model::{
     Board, BoardKind, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, SupplyNeed, Take, Zone,
 };
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
-use crate::schema::words::When;
+use crate::terms::When;
 
 /// Where a tree starts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -6,7 +6,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::schema::words::BandName;
+use crate::terms::BandName;
 
 check!("loop-alarm-reads-normal", Basis::Contradiction, "an alarm that the board takes for a loop at rest");
 

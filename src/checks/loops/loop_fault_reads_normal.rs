@@ -7,7 +7,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Run;
-use crate::schema::words::BandName;
+use crate::terms::BandName;
 
 check!(
     "loop-fault-reads-normal",

@@ -6,7 +6,7 @@ use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Resistance;
-use crate::schema::words::LoopWiring;
+use crate::terms::LoopWiring;
 
 check!("loop-not-normal", Basis::Contradiction, "a loop that its board does not take for normal at rest");
 

@@ -6,7 +6,7 @@ use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Resistance;
-use crate::schema::words::BandName;
+use crate::terms::BandName;
 
 check!("loop-resistor-missing", Basis::Contradiction, "a loop that should have a resistor and has none");
 

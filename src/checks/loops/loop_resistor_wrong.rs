@@ -5,7 +5,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::schema::words::BandName;
+use crate::terms::BandName;
 
 check!("loop-resistor-wrong", Basis::Contradiction, "a resistor with which the loop is not normal at rest");
 

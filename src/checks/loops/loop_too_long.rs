@@ -6,7 +6,7 @@ use crate::checks::{Context, words};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::print;
-use crate::schema::words::BandName;
+use crate::terms::BandName;
 
 check!("loop-too-long", Basis::Contradiction, "a loop whose cable is too long to be normal at rest");
 

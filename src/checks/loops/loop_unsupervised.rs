@@ -3,7 +3,7 @@
 use crate::checks::loops::loop_verdict::{is_supervised, known};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
-use crate::schema::words::{LoopWiring, ZoneType};
+use crate::terms::{LoopWiring, ZoneType};
 
 check!("loop-unsupervised", Basis::Practice, "a loop without a resistor, of which one cable fault is not seen");
 

@@ -14,7 +14,7 @@ use crate::checks::loops::sensing_impossible;
 use crate::model::{Device, Loop, Mounted, Owner, Part, Run, Sensing, Site, Zone};
 use crate::profiles::limits;
 use crate::quantity::{Metres, Resistance};
-use crate::schema::words::{BandName, ContactForm, LoopWiring};
+use crate::terms::{BandName, ContactForm, LoopWiring};
 
 /// What is wrong with a loop, the first that applies.
 #[derive(Clone, Debug, PartialEq)]

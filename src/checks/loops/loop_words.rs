@@ -8,7 +8,7 @@ use crate::checks::{Context, words};
 use crate::diag::{Diagnostic, Rule};
 use crate::model::{BandEdges, Device, Run, Sensing};
 use crate::quantity::{Ohms, Volts};
-use crate::schema::words::BandName;
+use crate::terms::BandName;
 
 /// How many states a finding lists; the others are counted.
 const LISTED: usize = 8;

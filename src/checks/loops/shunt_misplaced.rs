@@ -3,7 +3,7 @@
 use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts};
 use crate::checks::{Context, words};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::schema::words::LoopWiring;
+use crate::terms::LoopWiring;
 
 check!(
     "shunt-misplaced",

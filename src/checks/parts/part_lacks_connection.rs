@@ -6,7 +6,7 @@ use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Device, DeviceKind, Part, Site};
-use crate::schema::words::Radio;
+use crate::terms::Radio;
 
 check!("part-lacks-connection", Basis::Contradiction, "a part used for something that it has no terminals for");
 

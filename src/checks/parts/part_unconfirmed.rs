@@ -5,13 +5,13 @@ use crate::base::wording::{count, list};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{BoardKind, DeviceKind, Part, Site};
-use crate::schema::words;
+use crate::terms;
 
 check!("part-unconfirmed", Basis::Practice, "a part that is used with invented figures");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for (id, part) in site.parts.entries().filter(|(_, part)| part.basis == Some(words::Basis::Generic)) {
+    for (id, part) in site.parts.entries().filter(|(_, part)| part.basis == Some(terms::Basis::Generic)) {
         let uses = uses(site, id);
         if uses.is_empty() {
             continue;

@@ -4,7 +4,7 @@ use crate::base::wording::list;
 use crate::checks::{Context, words};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, DeviceKind, Site};
-use crate::schema::words::When;
+use crate::terms::When;
 
 check!("detector-without-supply", Basis::Contradiction, "a detector that needs a supply and gets none");
 

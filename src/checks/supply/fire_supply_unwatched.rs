@@ -11,7 +11,7 @@ use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Part, Zone};
-use crate::schema::words::{Senses, When};
+use crate::terms::{Senses, When};
 
 check!(
     "fire-supply-unwatched",

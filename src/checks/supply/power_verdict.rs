@@ -10,7 +10,7 @@ use crate::calc::power::judge::Overload;
 use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Source, Tree};
 use crate::checks::Context;
 use crate::model::{DeviceKind, Output, Site};
-use crate::schema::words::When;
+use crate::terms::When;
 
 /// How far a supply can be judged.
 #[derive(Clone, Debug, PartialEq)]

@@ -10,7 +10,7 @@ use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Zone;
-use crate::schema::words::{Senses, When};
+use crate::terms::{Senses, When};
 
 check!("smoke-supply-unswitched", Basis::Intent, "a smoke detector on a supply that the board does not take away");
 

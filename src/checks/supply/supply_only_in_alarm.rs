@@ -5,7 +5,7 @@ use crate::checks::Context;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Output;
-use crate::schema::words::When;
+use crate::terms::When;
 
 check!("supply-only-in-alarm", Basis::Contradiction, "a device that has no supply until there is an alarm");
 

@@ -5,7 +5,7 @@ use crate::base::wording::list;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Opening, Room, Site};
-use crate::schema::words::{RoomKind, Senses};
+use crate::terms::{RoomKind, Senses};
 
 check!(
     "opening-unwatched",

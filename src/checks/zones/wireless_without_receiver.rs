@@ -4,7 +4,7 @@ use crate::base::wording::list;
 use crate::checks::{Context, words};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Device, DeviceKind, Site};
-use crate::schema::words::Radio;
+use crate::terms::Radio;
 
 check!("wireless-without-receiver", Basis::Contradiction, "a wireless detector that nothing hears");
 

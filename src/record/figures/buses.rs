@@ -136,7 +136,9 @@ fn places(names: &Names<'_>, compiled: &Compiled, figures: &crate::calc::bus::Bu
     let from = layout.distances(layout.ends().0);
     let one = |(at, position): (usize, String)| {
         let place = layout.places.get(at)?;
-        let volts = |supply, demand| figures.supply_volts(&compiled.power, at, supply, demand).and_then(|volts| Number::of(volts.0));
+        let volts = |supply, demand| {
+            figures.supply_volts(&compiled.power, at, supply, demand).and_then(|volts| Number::of(volts.0))
+        };
         let supply = SupplyVolts {
             mains_idle: volts(Supply::Mains, Demand::Idle),
             mains_alarm: volts(Supply::Mains, Demand::Alarm),

@@ -213,7 +213,7 @@ fn of_modules(names: &Names<'_>, feeding: &Feeding) -> Vec<ModuleSupply> {
             alarm_amperes: Number::of(feeding.current_at(at, Demand::Alarm).0),
         })
     };
-    feeding.tree.nodes.iter().enumerate().filter_map(of_node).collect()
+    feeding.tree.nodes.iter().enumerate().skip(1).filter_map(of_node).collect()
 }
 
 /// Kind and name of a supply.

@@ -78,7 +78,7 @@ pub fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
     let site = &compiled.site;
     let layout = &figures.layout;
     let own = site.buses[layout.bus].board.as_ref().map(|board| board.value);
-    let rows = places::ordered(layout).into_iter().filter_map(|(at, position)| {
+    let rows = layout.in_order().into_iter().filter_map(|(at, position)| {
         let place = layout.places.get(at)?;
         let board = place.boards.first().copied();
         let is_own = at == 0 && board == own;
@@ -87,7 +87,9 @@ pub fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
             site.part_of(board)?.bus_ports.get(port)
         });
         let fed = is_own || board.is_none_or(|board| places::is_fed(&site.boards[board]));
-        let least = |supply, demand| places::supply(compiled, figures, at, supply, demand).filter(|_| fed);
+        let least = |supply, demand| {
+            figures.supply_volts(&compiled.power, at, supply, demand).filter(|_| fed).map(|volts| volts.0)
+        };
         let pair = |supply| match (least(supply, Demand::Idle), least(supply, Demand::Alarm)) {
             (Some(rest), Some(alarm)) => format!("{rest:.2}, {alarm:.2}"),
             _ if !fed && supply == Supply::Mains => "own supply".to_owned(),

@@ -93,7 +93,7 @@ fn when(compiled: &Compiled, source: Source) -> &'static str {
     let Source::Output(output) = source else { return "" };
     let output = compiled.site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
     match output {
-        Some(output) if output.when == crate::schema::words::When::Alarm => "in alarm only",
+        Some(output) if output.when == crate::terms::When::Alarm => "in alarm only",
         Some(output) if output.switched => "taken away to reset",
         _ => "",
     }

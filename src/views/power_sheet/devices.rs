@@ -107,7 +107,7 @@ pub fn table(compiled: &Compiled) -> Table {
                 words::source(site, feeding.tree.source),
                 words::consumer(site, load.consumer),
                 kind.to_owned(),
-                words::labels(&compiled.wiring, &feeding.tree, node).join(" → "),
+                compiled.wiring.labels(&feeding.tree.path(node)).join(" → "),
                 format!("{:.2}", words::length(site, &feeding.tree, node).0),
                 load.idle.to_string(),
                 load.alarm.to_string(),

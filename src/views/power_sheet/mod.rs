@@ -21,7 +21,7 @@ use crate::calc::power::tree::heads;
 use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby as profile;
-use crate::schema::words::Profile;
+use crate::terms::Profile;
 
 /// The power sheet.
 pub static DOCUMENT: Document = Document {

@@ -6,7 +6,7 @@ use crate::quantity::{Metres, print};
 use crate::register::Wiring;
 use crate::views::words;
 
-pub use words::{consumer, labels};
+pub use words::consumer;
 
 /// "output aux", "bus port data".
 pub fn source(site: &Site, source: Source) -> String {
@@ -26,7 +26,7 @@ pub fn length(site: &Site, tree: &Tree, node: usize) -> Metres {
 
 /// The way to a place: "SUPPLY-UP-1 → Z18, 60 ft", or that it is at the board.
 pub fn way(site: &Site, wiring: &Wiring, tree: &Tree, node: usize) -> String {
-    let labels = labels(wiring, tree, node);
+    let labels = wiring.labels(&tree.path(node));
     if labels.is_empty() {
         return "at the board".to_owned();
     }

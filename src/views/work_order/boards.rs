@@ -12,7 +12,7 @@ use crate::diff::{Kind, Subject};
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Resistance, print};
 use crate::register::OnTerminal;
-use crate::schema::words::{Passage, Path, ZoneType};
+use crate::terms::{Passage, Path, ZoneType};
 
 fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
     site.boards.entries().find(|(_, board)| board.name.value == subject.key).map(|(id, _)| id)

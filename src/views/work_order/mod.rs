@@ -22,8 +22,9 @@ use serde::Serialize;
 use super::{Document, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::diff::{self, Change, Comparison, Kind, facts};
+use crate::diff::{self, Change, Comparison, Kind};
 use crate::model::{Device, Run, Site};
+use crate::record::Names;
 
 pub use changes::ChangeLine;
 pub use measure::Measurement;
