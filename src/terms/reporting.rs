@@ -48,5 +48,6 @@ words!(
         Panic = "panic": "panic buttons",
         Medical = "medical": "medical help",
         Technical = "technical": "water and frost",
+        Trouble = "trouble": "faults, lost supplies and supervisory signals",
     }
 );

@@ -19,6 +19,7 @@ mod loop_path;
 pub mod loop_sheet;
 pub mod loop_words;
 pub mod power_sheet;
+mod procedure;
 mod roles;
 pub mod safety_notes;
 pub mod site_data;

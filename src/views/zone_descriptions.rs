@@ -230,6 +230,7 @@ fn usual_handling(group: EventGroup) -> &'static str {
         }
         EventGroup::Medical => "call the premises; without an answer send medical help; then call the keyholders",
         EventGroup::Technical => "call the premises, then the keyholders; send nobody",
+        EventGroup::Trouble => "call the owner, then the installer; send nobody",
     }
 }
 

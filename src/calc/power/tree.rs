@@ -128,6 +128,12 @@ impl Tree {
         places
     }
 
+    /// The place of the output or port that a node is fed by.
+    pub fn outlet_node(&self, node: usize) -> usize {
+        let starts = |at: &usize| self.nodes.get(*at).is_some_and(|place| place.outlet.is_some());
+        self.way(node).into_iter().rev().find(starts).unwrap_or_default()
+    }
+
     /// The output or port that a node is fed by: the last that starts on the way to it.
     pub fn outlet_of(&self, node: usize) -> Source {
         let outlets = self.way(node).into_iter().rev().filter_map(|at| self.nodes.get(at)?.outlet);

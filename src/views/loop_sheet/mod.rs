@@ -10,7 +10,7 @@ mod schematic;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, loop_marks, loop_words, value, words};
+use super::{Document, Table, loop_marks, loop_words, procedure, value, words};
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
@@ -33,6 +33,7 @@ pub static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    ohms_procedure: &'static str,
     temperatures: String,
     leakage: String,
     zones: Vec<ZoneSheet>,
@@ -55,6 +56,7 @@ struct ZoneSheet {
 fn view(compiled: &Compiled) -> Value {
     let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id)).collect();
     value(&Sheet {
+        ohms_procedure: procedure::LOOP_OHMS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
         leakage: Ohms(LEAKAGE).to_string(),
         zones,
