@@ -111,7 +111,7 @@ macro_rules! by_name {
     ($($(#[$doc:meta])* $name:ident: $type:ident in $arena:ident;)*) => {$(
         $(#[$doc])*
         pub fn $name(&self, id: Id<$type>) -> Reference {
-            self.named(Kind::$type, &self.site.$arena[id].name)
+            Self::named(Kind::$type, &self.site.$arena[id].name)
         }
     )*};
 }
@@ -172,7 +172,7 @@ impl<'s> Names<'s> {
         }
     }
 
-    fn named(&self, kind: Kind, name: &Spanned<String>) -> Reference {
+    fn named(kind: Kind, name: &Spanned<String>) -> Reference {
         Reference { subject: Subject::new(kind, &name.value), text: name.value.clone() }
     }
 
