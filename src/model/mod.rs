@@ -6,11 +6,13 @@
 
 pub mod board;
 pub mod cable;
+pub mod chain;
 pub mod communicator;
 pub mod device;
 pub mod measured;
 pub mod part;
 pub mod place;
+pub mod ports;
 pub mod run;
 pub mod site;
 pub mod terminal;

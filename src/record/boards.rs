@@ -28,6 +28,8 @@ record! {
         mount: Option<Metres> => "height",
         /// Name of the bus it hangs on.
         bus: Option<Reference> => "bus",
+        /// Name of its port that hangs on the bus.
+        bus_port: Option<String>,
         /// Label of the cable that brings the bus; none at the bus's own board.
         bus_cable: Option<Reference> => "bus",
         /// Its address on the bus.
@@ -160,6 +162,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         room: room.map(|room| names.room(room)),
         mount: *mount,
         bus: bus.map(|(bus, _)| names.bus(bus)),
+        bus_port: bus.and_then(|(bus, _)| names.site.bus_port(bus, id)).map(|port| port.name.value.clone()),
         bus_cable: bus.and_then(|(_, run)| run).map(|run| names.run(run)),
         address: address.as_ref().map(|address| address.value),
         built_in_terminator_off: *terminator_off,

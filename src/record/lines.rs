@@ -99,7 +99,7 @@ pub fn buses(names: &Names<'_>) -> Vec<Bus> {
         let board = board.as_ref().map(|board| board.value);
         let port = board.zip(*port).and_then(|(board, port)| site.part_of(board)?.bus_ports.get(port));
         let owner = Owner::Bus(id);
-        let all = || items.iter().chain(mounted(names, owner));
+        let all = || site.all_mounted(owner).map(|(_, item)| item);
         Bus {
             name: name.value.clone(),
             board: board.map(|board| names.board(board)),
@@ -108,18 +108,8 @@ pub fn buses(names: &Names<'_>) -> Vec<Bus> {
             built_in_terminator_off: *terminator_off,
             chain: chain(names, items),
             cables: labels(names, owner),
-            boards: all()
-                .filter_map(|item| match item {
-                    model::Mounted::Board(board) => Some(names.board(*board).text),
-                    _ => None,
-                })
-                .collect(),
-            terminators: all()
-                .filter_map(|item| match item {
-                    model::Mounted::Terminator(value) => Some(value.value),
-                    _ => None,
-                })
-                .collect(),
+            boards: all().filter_map(|item| item.board()).map(|board| names.board(board).text).collect(),
+            terminators: all().filter_map(|item| item.terminator()).map(|ohms| ohms.value).collect(),
             figures: None,
         }
     };
@@ -131,10 +121,7 @@ pub fn circuits(names: &Names<'_>) -> Vec<Circuit> {
     let of_circuit = |(id, circuit): (Id<model::Circuit>, &model::Circuit)| {
         let model::Circuit { name, title, feed, chain: items } = circuit;
         let owner = Owner::Circuit(id);
-        let feeds = items.iter().chain(mounted(names, owner)).filter_map(|item| match item {
-            model::Mounted::Feed(device) => Some(names.device(device.value).text),
-            _ => None,
-        });
+        let feeds = names.site.all_mounted(owner).filter_map(|(_, item)| item.feed());
         Circuit {
             name: name.value.clone(),
             title: Title::new(title, &name.value),
@@ -142,7 +129,7 @@ pub fn circuits(names: &Names<'_>) -> Vec<Circuit> {
             chain: chain(names, items),
             cables: labels(names, owner),
             devices: devices(names, owner),
-            feeds: feeds.collect(),
+            feeds: feeds.map(|device| names.device(device.value).text).collect(),
         }
     };
     names.site.circuits.entries().map(of_circuit).collect()
@@ -174,13 +161,7 @@ fn of_hop(hop: &model::Hop) -> Hop {
     Hop { name: name.value.clone(), output: output.clone(), draw: draw.map(Taken::from), backup_seconds: *backup }
 }
 
-/// What stands at the far ends of an owner's runs, in the order of the text.
-fn mounted<'s>(names: &Names<'s>, owner: Owner) -> impl Iterator<Item = &'s model::Mounted> {
-    names.site.runs.iter().filter(move |run| run.owner == owner).flat_map(|run| &run.mounted)
-}
-
 /// The labels of the cables of an owner's runs, in the order of the text.
 pub fn labels(names: &Names<'_>, owner: Owner) -> Vec<String> {
-    let runs = names.site.runs.entries().filter(|(_, run)| run.owner == owner);
-    runs.filter_map(|(id, _)| names.label(id)).collect()
+    names.site.runs_of(owner).filter_map(|(id, _)| names.label(id)).collect()
 }

@@ -127,14 +127,10 @@ fn of_loop(names: &Names<'_>, zone: Id<model::Zone>, wired: &model::Loop) -> Loo
     let model::Loop { wiring, board, input: _, input_written: _, chain: items, place: _ } = wired; // see `input` below
     let inputs = &names.wiring.inputs;
     let owner = Owner::Zone(zone);
-    let resistor = |item: &model::Mounted, cable: Option<String>| match item {
-        model::Mounted::Resistor(value) => Some(PlacedResistor { value: value.value.into(), cable }),
-        _ => None,
-    };
-    let at_board = items.iter().filter_map(|item| resistor(item, None));
-    let own = names.site.runs.entries().filter(|(_, run)| run.owner == owner);
-    let out_there =
-        own.flat_map(|(id, run)| run.mounted.iter().filter_map(move |item| resistor(item, names.label(id))));
+    let resistors = names.site.all_mounted(owner).filter_map(|(run, item)| {
+        let value = item.resistor()?.value.into();
+        Some(PlacedResistor { value, cable: run.and_then(|run| names.label(run)) })
+    });
     Loop {
         wiring: wiring.as_ref().map(|wiring| LoopWiring::word(wiring.value)),
         board: board.as_ref().map(|board| names.board(board.value)),
@@ -142,7 +138,7 @@ fn of_loop(names: &Names<'_>, zone: Id<model::Zone>, wired: &model::Loop) -> Loo
         input_proposed: inputs.proposed.contains(&zone),
         chain: chain(names, items),
         cables: labels(names, owner),
-        resistors: at_board.chain(out_there).collect(),
+        resistors: resistors.collect(),
         states: Vec::new(),
     }
 }

@@ -9,4 +9,5 @@ mod power;
 pub mod sites;
 mod tables;
 mod template_check;
+mod two_ports;
 mod work_order;

@@ -25,12 +25,7 @@ impl Index {
                     index.runs.insert(run, (position, node));
                 }
                 if let Some(Source::Port(board, port)) = item.outlet {
-                    let here = |bus: &&(Id<Bus>, &Bus)| {
-                        bus.1.board.as_ref().is_some_and(|own| own.value == board) && bus.1.port == Some(port)
-                    };
-                    for (bus, _) in site.buses.entries().filter(|bus| here(&bus)) {
-                        index.starts.insert(bus, (position, node));
-                    }
+                    index.starts.extend(site.buses_from(board, port).map(|bus| (bus, (position, node))));
                 }
             }
         }

@@ -83,15 +83,12 @@ pub fn own_port<'s>(site: &'s Site, bus: &Bus) -> Option<&'s BusPort> {
 /// The buses that share a port, with its board, each group once: two that start there, or one that hangs there and one
 /// that starts.
 pub fn shared_ports(site: &Site) -> Vec<(Id<Board>, Vec<Id<Bus>>)> {
+    let hang = site.boards.entries().filter_map(|(id, board)| Some((board.bus?.0, id)));
+    let start = site.buses.entries().filter_map(|(id, bus)| Some((id, bus.board.as_ref()?.value)));
     let mut by_port: BTreeMap<(Id<Board>, usize), Vec<Id<Bus>>> = BTreeMap::new();
-    for (id, board) in site.boards.entries() {
-        if let Some((bus, _)) = board.bus {
-            by_port.entry((id, site.hanging_port(id))).or_default().push(bus);
-        }
-    }
-    for (id, bus) in site.buses.entries() {
-        if let (Some(board), Some(port)) = (&bus.board, bus.port) {
-            by_port.entry((board.value, port)).or_default().push(id);
+    for (bus, board) in hang.chain(start) {
+        if let Some(port) = site.port_position(bus, board) {
+            by_port.entry((board, port)).or_default().push(bus);
         }
     }
     by_port.into_iter().map(|((board, _), buses)| (board, buses)).filter(|(_, buses)| buses.len() > 1).collect()

@@ -7,7 +7,7 @@ use crate::checks::loops::loop_words;
 use crate::checks::{Context, words};
 use crate::diag::Diagnostic;
 use crate::model::terminal::{Role, capacity, terminals};
-use crate::model::{Bus, Mounted};
+use crate::model::{Bus, Mounted, Owner};
 use crate::profiles::bus::{RISE_TIME, STUB, VELOCITY};
 use crate::quantity::{BitsPerSecond, Metres, print};
 
@@ -54,11 +54,8 @@ pub fn terminator_span(context: Context<'_>, layout: &Layout, position: usize) -
     match layout.terminators.get(position).map(|terminator| terminator.fitting) {
         Some(Fitting::BuiltIn(board)) => site.boards[board].name.span,
         Some(Fitting::Written(run, at)) => {
-            let items = run.map_or(&site.buses[layout.bus].chain, |run| &site.runs[run].mounted);
-            match items.get(at) {
-                Some(Mounted::Terminator(value)) => value.span,
-                _ => Span::default(),
-            }
+            let items = site.mounted(Owner::Bus(layout.bus), run);
+            items.get(at).and_then(Mounted::terminator).map(|value| value.span).unwrap_or_default()
         }
         None => Span::default(),
     }
@@ -67,18 +64,17 @@ pub fn terminator_span(context: Context<'_>, layout: &Layout, position: usize) -
 /// What to do for a terminator at a place that lacks one.
 pub fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let site = context.site;
-    let bus = &site.buses[layout.bus];
-    let off = layout.ports.iter().filter(|port| port.place == at).find(|port| {
-        let is_own = port.place == 0 && bus.board.as_ref().is_some_and(|board| board.value == port.board);
-        let built_in = if is_own { bus.port } else { Some(site.hanging_port(port.board)) }
-            .and_then(|port_at| site.part_of(port.board)?.bus_ports.get(port_at)?.terminator);
-        built_in.is_some() && if is_own { bus.terminator_off } else { site.boards[port.board].terminator_off }
+    let taken_off = layout.ports.iter().filter(|port| port.place == at).any(|port| {
+        let built_in = site.bus_port(layout.bus, port.board).and_then(|port| port.terminator);
+        built_in.is_some() && site.is_terminator_off(layout.bus, port.board)
     });
     let there = place(context, layout, at);
-    match off {
-        Some(_) => format!("put on the terminator that is built into {there}: leave out `built-in-terminator=#false`"),
-        None if at == 0 => format!("put `terminator (ohm)120` at {there}, in the bus itself"),
-        None => format!("put `terminator (ohm)120` at {there}, in the braces of its run"),
+    if taken_off {
+        format!("put on the terminator that is built into {there}: leave out `built-in-terminator=#false`")
+    } else if at == 0 {
+        format!("put `terminator (ohm)120` at {there}, in the bus itself")
+    } else {
+        format!("put `terminator (ohm)120` at {there}, in the braces of its run")
     }
 }
 
@@ -89,11 +85,14 @@ pub fn take_off(context: Context<'_>, layout: &Layout, position: usize) -> Strin
     let said = terminator(context, layout, position);
     match layout.terminators.get(position).map(|terminator| terminator.fitting) {
         Some(Fitting::BuiltIn(board)) => {
-            let is_own = bus.board.as_ref().is_some_and(|own| own.value == board);
-            let on = if is_own { format!("bus `{}`", bus.name.value) } else { words::board(&site.boards[board]) };
+            let on = if site.starts_at(layout.bus, board) {
+                format!("bus `{}`", bus.name.value)
+            } else {
+                words::board(&site.boards[board])
+            };
             format!("take off {said} (its sheet says how) and write `built-in-terminator=#false` on {on}")
         }
-        _ => format!("take away {said}"),
+        Some(Fitting::Written(..)) | None => format!("take away {said}"),
     }
 }
 
