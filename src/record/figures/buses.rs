@@ -45,9 +45,9 @@ pub struct BusFigures {
 pub struct Range {
     /// The least it can be; null without bound.
     pub least: Option<Number>,
-    /// With everything at its nominal value; null without bound, as between two ends without a terminator.
+    /// With everything at its nominal value; null without bound.
     pub usual: Option<Number>,
-    /// The most it can be; null without bound.
+    /// The most it can be; null without bound, as ohms across a bus without terminators.
     pub most: Option<Number>,
 }
 
