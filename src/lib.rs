@@ -26,3 +26,4 @@ pub mod session;
 pub mod syntax;
 pub mod terms;
 pub mod views;
+pub mod words;

@@ -23,3 +23,4 @@ mod readme;
 mod register;
 mod standby;
 mod tidy;
+mod words;

@@ -25,6 +25,7 @@ macro_rules! checks {
     };
 }
 
+mod about;
 pub mod accept;
 mod battery;
 mod bus;
@@ -34,7 +35,6 @@ mod parts;
 mod readings;
 mod reporting;
 mod supply;
-mod words;
 mod zones;
 
 use std::collections::BTreeMap;

@@ -51,11 +51,14 @@ pub fn css_string(text: &str) -> String {
     escaped
 }
 
-/// A cell of a CSV file. A spreadsheet runs what begins like a formula, so such a cell gets a leading apostrophe;
-/// plain numbers keep their sign, and a sign alone is nothing to run.
+/// A cell of a CSV file. A spreadsheet runs what begins like a formula, blanks before it or not, so such a cell gets a
+/// leading apostrophe; plain numbers keep their sign, and a sign alone is nothing to run.
 pub fn csv_cell(text: &str) -> String {
-    let risky = text.starts_with(['=', '+', '-', '@', '\t', '\r', '＝', '＋', '－', '＠']);
-    if risky && !is_plain_number(text) && text != "+" && text != "-" {
+    let said = text.trim_start();
+    let formula = said.starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠'])
+        && !is_plain_number(said)
+        && !matches!(said, "+" | "-");
+    if formula || text.starts_with(['\t', '\r']) {
         return format!("'{text}");
     }
     text.to_owned()
@@ -158,6 +161,9 @@ mod tests {
         assert_eq!(csv_cell("=1+1"), "'=1+1");
         assert_eq!(csv_cell("-"), "-");
         assert_eq!(csv_cell("A+"), "A+");
+        assert_eq!(csv_cell(" =1+1"), "' =1+1");
+        assert_eq!(csv_cell("\u{a0}\u{3000}@SUM(A1)"), "'\u{a0}\u{3000}@SUM(A1)");
+        assert_eq!(csv_cell(" -5"), " -5");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::chain::{Output, words};
+use super::chain::Output;
 use super::item::{Item, Printed, Reference, Title, record};
 use super::names::Names;
 use crate::base::Id;
@@ -222,7 +222,7 @@ fn held(names: &Names<'_>, item: &OnTerminal) -> Option<Held> {
                 cable: cable.label.clone(),
                 position: conductor.position + 1,
                 colour: conductor.colour.map(crate::quantity::Colour::code),
-                function: words(conductor.function).0,
+                function: conductor.function.wire_use().word(),
             })
         }
         OnTerminal::Link(board, mark) => Some(Held::Link { board: names.board(*board).text, terminal: mark.clone() }),

@@ -193,7 +193,7 @@ impl Item for End {
 /// What a conductor does.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Does {
-    /// In one word: "supply-positive", "supply-negative", "loop-out", "loop-back", "bus-plus", "bus-minus", "bus-a",
+    /// What it does, in the register's words: "supply+", "supply-", "loop-out", "loop-back", "bus+", "bus-", "bus-a",
     /// "bus-b", "line-in-tip", "line-in-ring", "line-out-tip" or "line-out-ring".
     pub function: &'static str,
     /// The zone whose loop it is in.
@@ -210,20 +210,13 @@ pub struct Does {
 impl Does {
     /// What a conductor does.
     pub fn of(names: &Names<'_>, function: Function) -> Self {
-        let (word, said) = words(function);
-        let (zone, output) = match function {
-            Function::LoopOut(zone) | Function::LoopBack(zone) => (Some(names.zone(zone)), None),
-            Function::SupplyPositive(output) | Function::SupplyNegative(output) => (None, Some(names.output(output))),
-            Function::BusPlus
-            | Function::BusMinus
-            | Function::BusA
-            | Function::BusB
-            | Function::LineInTip
-            | Function::LineInRing
-            | Function::LineOutTip
-            | Function::LineOutRing => (None, None),
-        };
-        Self { function: word, zone, output, said }
+        let wire_use = function.wire_use();
+        Self {
+            function: wire_use.word(),
+            zone: function.zone().map(|zone| names.zone(zone)),
+            output: function.output().map(|output| names.output(output)),
+            said: wire_use.printed(),
+        }
     }
 }
 
@@ -235,23 +228,5 @@ impl Item for Does {
             .as_ref()
             .map(|Output { board, output }| [Atom::Thing(board.subject.clone()), Atom::Text(output.clone())]);
         std::iter::once(Atom::Text(self.said.to_owned())).chain(zone).chain(output.into_iter().flatten()).collect()
-    }
-}
-
-/// What a conductor does, in the word of the JSON and in those for people.
-pub fn words(function: Function) -> (&'static str, &'static str) {
-    match function {
-        Function::SupplyPositive(_) => ("supply-positive", "supply +"),
-        Function::SupplyNegative(_) => ("supply-negative", "supply −"),
-        Function::LoopOut(_) => ("loop-out", "loop out"),
-        Function::LoopBack(_) => ("loop-back", "loop back"),
-        Function::BusPlus => ("bus-plus", "bus supply +"),
-        Function::BusMinus => ("bus-minus", "bus supply −"),
-        Function::BusA => ("bus-a", "bus data A"),
-        Function::BusB => ("bus-b", "bus data B"),
-        Function::LineInTip => ("line-in-tip", "line from the street, tip"),
-        Function::LineInRing => ("line-in-ring", "line from the street, ring"),
-        Function::LineOutTip => ("line-out-tip", "on to the house phones, tip"),
-        Function::LineOutRing => ("line-out-ring", "on to the house phones, ring"),
     }
 }

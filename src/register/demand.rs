@@ -75,18 +75,3 @@ fn supplies_beyond(site: &Site, run: Id<Run>) -> BTreeSet<OutputRef> {
     }
     outputs
 }
-
-/// What a function is called where a cable lacks conductors.
-pub fn words(site: &Site, function: Function) -> String {
-    match function {
-        Function::SupplyPositive(output) | Function::SupplyNegative(output) => {
-            let name = site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
-            format!("supply from {}", name.map_or("an output", |output| output.name.value.as_str()))
-        }
-        Function::LoopOut(zone) | Function::LoopBack(zone) => format!("loop of zone {}", site.zones[zone].number.value),
-        Function::BusPlus | Function::BusMinus => "bus supply".into(),
-        Function::BusA | Function::BusB => "bus data".into(),
-        Function::LineInTip | Function::LineInRing => "line from the street".into(),
-        Function::LineOutTip | Function::LineOutRing => "line to the house phones".into(),
-    }
-}

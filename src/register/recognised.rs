@@ -91,7 +91,7 @@ impl<'r> Recognised<'r> {
     /// same output, with another, of an owner whose name is gone.
     pub fn wires(&self, site: &Site, host: Id<Run>, run: Id<Run>, function: Function) -> Vec<&'r Wire> {
         let Some(entry) = self.of_run.get(&host) else { return Vec::new() };
-        let (does, output) = function.written(site);
+        let (does, output) = (function.wire_use(), function.output_name(site));
         let guest =
             (site.runs[run].owner != site.runs[host].owner).then(|| features::owner(site, site.runs[run].owner));
         let fits: Vec<&Wire> = entry.wires.iter().filter(|wire| wire.does == does).collect();

@@ -4,7 +4,8 @@ use crate::base::wording::list;
 use crate::base::{FileId, Id, Span, Spanned};
 use crate::diag::{Diagnostic, Severity, Sink};
 use crate::model::{Run, Site, Zone};
-use crate::register::{Landing, Notice, Register, features};
+use crate::register::{Landing, Notice, Register};
+use crate::words::Screen;
 
 use super::print;
 use super::rules;
@@ -242,7 +243,7 @@ impl<'s> Zoned<'s> {
 }
 
 fn of(site: &Site, run: Id<Run>) -> String {
-    features::owner(site, site.runs[run].owner)
+    Screen.owner(site, site.runs[run].owner)
 }
 
 /// Where a run is given its label, and the label.

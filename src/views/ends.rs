@@ -1,9 +1,9 @@
 //! Where a conductor goes on at an end of its cable, in words.
 
-use super::words;
 use crate::base::Id;
 use crate::model::{Board, Run, Site};
 use crate::register::{ConductorUse, Function, Point, Wiring};
+use crate::words::{self, Paper};
 
 /// Where a conductor goes on: boards' terminals, devices, and, where no terminal holds them together, the cables
 /// that go on from there. A loop's resistor is no place to go to: it stands in the loop's path.
@@ -24,10 +24,10 @@ pub fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]
 fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, landed: bool) -> Option<String> {
     let in_loop = matches!(used.function, Function::LoopOut(_) | Function::LoopBack(_));
     match point {
-        Point::Terminal(board, mark) => Some(format!("{}, terminal {mark}", words::board(site, *board))),
+        Point::Terminal(board, mark) => Some(format!("{}, terminal {mark}", Paper.board(site, *board))),
         // Which of the device's terminals a loop's conductor meets depends on the order in the loop.
-        Point::Device(device, _) if in_loop => Some(words::device(site, *device)),
-        Point::Device(device, mark) => Some(format!("{}, terminal {mark}", words::device(site, *device))),
+        Point::Device(device, _) if in_loop => Some(words::placed(site, *device)),
+        Point::Device(device, mark) => Some(format!("{}, terminal {mark}", words::placed(site, *device))),
         Point::Resistor(_) => None,
         // A terminator at a board is listed among what is fitted there; and a terminal on which two cables meet says
         // it all: which ones they are stands in that board's own table.
@@ -39,7 +39,7 @@ fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, la
             wiring.cable_of(*run).map(|cable| format!("on by {} to {}", cable.label, far_room(site, *run)))
         }
         Point::Cable(run) => {
-            let (cable, next) = words::conductor_for(wiring, *run, used.function)?;
+            let (cable, next) = wiring.conductor_for(*run, used.function)?;
             Some(format!("joined to {}", words::labelled(site, cable, next)))
         }
         Point::Joint(board, run) => joint(site, wiring, *board, *run, used.function),
@@ -53,8 +53,8 @@ fn joint(site: &Site, wiring: &Wiring, board: Id<Board>, run: Id<Run>, function:
         Function::LoopBack(zone) => Function::LoopOut(zone),
         other => other,
     };
-    let (cable, used) = words::conductor_for(wiring, run, partner)?;
-    Some(format!("joint in the enclosure of {} with {}", words::board(site, board), words::labelled(site, cable, used)))
+    let (cable, used) = wiring.conductor_for(run, partner)?;
+    Some(format!("joint in the enclosure of {} with {}", Paper.board(site, board), words::labelled(site, cable, used)))
 }
 
 fn far_room(site: &Site, run: Id<Run>) -> String {

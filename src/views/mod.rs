@@ -17,16 +17,14 @@ pub mod loop_figures;
 mod loop_marks;
 mod loop_path;
 pub mod loop_sheet;
-pub mod loop_words;
 pub mod power_sheet;
 mod procedure;
-mod roles;
+mod runs;
 pub mod safety_notes;
 pub mod site_data;
 pub mod terminal_schedule;
 pub mod why;
 pub mod wire_labels;
-pub mod words;
 pub mod work_order;
 pub mod zone_descriptions;
 

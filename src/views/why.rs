@@ -1,9 +1,9 @@
 //! The trail of one loop in words: each element with its formula, numbers put in, source and place in the spec, then
 //! how they add up in each state.
 
+use crate::words::{self, Paper};
 use serde::Serialize;
 
-use super::{loop_words, words};
 use crate::base::{Id, SourceFile, Span};
 use crate::calc::conductor;
 use crate::calc::loops::LEAKAGE;
@@ -91,7 +91,7 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, path: PathOf, most: usize) -> Opt
     Some(Why {
         zone: site.zones[zone].number.value,
         description: site.zones[zone].description.value.clone(),
-        input: loop_words::input(site, &compiled.wiring, zone),
+        input: Paper.input(site, &compiled.wiring, zone),
         elements,
         states,
         remarks,
@@ -153,13 +153,13 @@ fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &
     let marked = "marked value and tolerance, IEC 60062 and IEC 60063".to_owned();
     let (what, source, spot) = match &step.element {
         Element::Wire(run) => (
-            format!("{}, both conductors", loop_words::cable(wiring, *run)),
+            format!("{}, both conductors", words::cable(wiring, *run)),
             wire_source(step.formula),
             at_line(site.runs[*run].span()),
         ),
         Element::Contact(device, which) => {
             let cover = if *which == network::Which::Cover { "cover contact" } else { "contact" };
-            let what = format!("{cover} of {}, when closed", words::device(site, *device));
+            let what = format!("{cover} of {}, when closed", words::placed(site, *device));
             (what, sheet(*device), at_line(site.devices[*device].span()))
         }
         Element::Resistor(position) => {
@@ -168,7 +168,7 @@ fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &
         }
         Element::Shunt(device) => {
             let found = site.devices[*device].shunt.as_ref().map(|value| at_line(value.span));
-            (format!("resistor across {}", words::device(site, *device)), marked, found.unwrap_or_default())
+            (format!("resistor across {}", words::placed(site, *device)), marked, found.unwrap_or_default())
         }
     };
     ElementTrail {
@@ -218,12 +218,12 @@ fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::St
     let divider = divider(site, readings.zone);
     let supply = sensing(site, readings.zone).and_then(|found| found.supply);
     let lines = readings.states.iter().zip(sums).map(|(reading, (_, sum))| {
-        let margin = loop_words::margin(reading.reading);
+        let margin = words::margin(reading.reading);
         let from = if margin.is_empty() { String::new() } else { format!(", {margin} from the nearest edge") };
         let many = matches!(reading.state, crate::calc::State::Alarms(_));
         let choice = if many { " for the smallest resistors; the bounds hold every choice" } else { "" };
         StateTrail {
-            state: loop_words::state(site, wiring, reading.state),
+            state: Paper.state(site, wiring, reading.state),
             ohms_formula: format!("{}{choice}", sum_words(sum, false)),
             ohms: Bounds::of(reading.ohms),
             ohms_result: result(reading.ohms, fine_ohms),
@@ -234,7 +234,7 @@ fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::St
             },
             volts: reading.volts.map(Bounds::of),
             volts_result: reading.volts.map(|volts| result(volts, fine_volts)).unwrap_or_default(),
-            reads: format!("{}{from}", loop_words::reads(reading.reading)),
+            reads: format!("{}{from}", words::reads(reading.reading)),
             margin: reading.reading.margin.and_then(Number::of),
         }
     });
@@ -275,6 +275,6 @@ fn fine_volts(value: f64) -> String {
 }
 
 fn result(spread: Spread, print: fn(f64) -> String) -> String {
-    let bounds = loop_words::range(spread.least, spread.greatest, print);
+    let bounds = words::range(spread.least, spread.greatest, print);
     if bounds == print(spread.nominal) { bounds } else { format!("{} ({bounds})", print(spread.nominal)) }
 }

@@ -3,6 +3,8 @@
 //! The first line is the cable's label, the same on both ends; the second says where the other end is. Cables are
 //! grouped by the place they start at, which is where the coils stand while the labels are put on.
 
+use super::runs;
+use crate::words::{self, Paper};
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
@@ -10,7 +12,7 @@ use serde_json::Value;
 
 use super::abbreviate::abbreviate;
 use super::natural::natural;
-use super::{Document, Table, value, words};
+use super::{Document, Table, value};
 use crate::compiled::Compiled;
 use crate::model::{Device, Mounted, Run, Site};
 use crate::quantity::print;
@@ -115,17 +117,17 @@ fn line(site: &Site, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
         far: format!("from {}", shorten(&near)),
         kind: site.cables[cable.kind].title.clone(),
         length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
-        from: with_room(&near, &words::room(site, words::near_room(site, cable.run))),
-        to: with_room(&far, &words::room(site, run.room)),
+        from: words::in_room(&near, &words::room(site, runs::near_room(site, cable.run))),
+        to: words::in_room(&far, &words::room(site, run.room)),
         way: way(run),
     }
 }
 
 /// The board at which a cable starts, or the room where the cable before it ends.
 fn near_place(site: &Site, cable: &Cable) -> String {
-    let home = words::home(site, cable.run).filter(|_| site.runs[cable.run].upstream.is_none());
+    let home = runs::home(site, cable.run).filter(|_| site.runs[cable.run].upstream.is_none());
     match home {
-        Some(board) => words::board(site, board),
+        Some(board) => Paper.board(site, board),
         None => site.runs[cable.run].upstream.map(|run| end_of(site, &site.runs[run])).unwrap_or_default(),
     }
 }
@@ -146,14 +148,7 @@ fn far_place(site: &Site, cable: &Cable) -> String {
 /// The first board at a run's far end, else its room.
 fn end_of(site: &Site, run: &Run) -> String {
     let board = run.mounted.iter().find_map(|item| if let Mounted::Board(board) = item { Some(*board) } else { None });
-    board.map_or_else(|| words::room(site, run.room), |board| words::board(site, board))
-}
-
-fn with_room(place: &str, room: &str) -> String {
-    if room.is_empty() || place.to_lowercase().contains(&room.to_lowercase()) {
-        return place.to_owned();
-    }
-    format!("{place} ({room})")
+    board.map_or_else(|| words::room(site, run.room), |board| Paper.board(site, board))
 }
 
 fn way(run: &Run) -> String {

@@ -285,3 +285,33 @@ fn a_register_with_a_fault_moves_nothing() {
         "{text}"
     );
 }
+
+#[test]
+fn unusual_spellings_mean_what_they_mean_to_git_or_are_named() {
+    let repository = two("specs/cottage");
+    let wanted = repository.diff(&["v1", "v2", "specs/cottage"]);
+    let folder = repository.top().join("specs/cottage");
+    for arguments in [
+        &[":/The cottage", "specs/cottage"][..],
+        &["HEAD^{/The cottage}", "specs/cottage"],
+        &["v1:specs//cottage/", "HEAD:./specs/./cottage//site.kdl"],
+        &["v1:/specs/cottage", "HEAD:specs/parts/../cottage"],
+    ] {
+        assert_eq!(repository.diff(arguments), wanted, "{arguments:?}");
+    }
+    assert_eq!(repository.diff_in(&folder, &["v1:../cottage", "v2:./../cottage"]), wanted);
+
+    let complaint = |arguments: &[&str]| repository.complaint(repository.top(), arguments);
+    let left_out = complaint(&["^HEAD", "specs/cottage"]);
+    assert!(left_out.starts_with("error: ^HEAD says what to leave out, and is no revision\n  help: "), "{left_out}");
+    let out = complaint(&["v1:../elsewhere"]);
+    assert!(out.starts_with("error: v1:../elsewhere leads out of the repository\n"), "{out}");
+    let none = complaint(&[":/no such message", "specs/cottage"]);
+    assert!(none.starts_with("error: there is no revision :/no such message in the repository"), "{none}");
+    repository.write("specs/mysite.kdl", "// no site\n");
+    repository.commit("Another file");
+    let file = complaint(&["v1:specs/cottage", "HEAD:specs/mysite.kdl"]);
+    assert!(file.starts_with("error: HEAD has no site in specs/mysite.kdl\n"), "{file}");
+    let tree = complaint(&["HEAD^{blob}", "specs/cottage"]);
+    assert!(tree.starts_with("error: there is no revision HEAD^{blob} in the repository"), "{tree}");
+}

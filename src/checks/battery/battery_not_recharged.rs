@@ -5,6 +5,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Amperes, Seconds};
+use crate::words::Screen;
 
 check!(
     "battery-not-recharged",
@@ -26,7 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let most = capacity * (requirement.recharge.0 / time.0);
         let title = format!(
             "the charger of {} needs {} for a battery of {}",
-            standby::board(&head),
+            Screen.board(context.site, head.id),
             Seconds((time.0 / 3600.0).ceil() * 3600.0),
             standby::fitted(battery)
         );

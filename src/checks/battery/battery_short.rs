@@ -5,6 +5,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Seconds;
+use crate::words::Screen;
 
 check!(
     "battery-short",
@@ -23,7 +24,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let gives = requirement.gives(capacity, head.currents, RATED_TEMPERATURE, false);
         let title = format!(
             "the battery of {} has {} and the profile asks for {}",
-            standby::board(&head),
+            Screen.board(context.site, head.id),
             standby::fitted(battery),
             standby::ampere_hours(needed)
         );

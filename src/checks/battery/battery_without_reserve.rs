@@ -7,6 +7,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Seconds;
+use crate::words::Screen;
 
 check!("battery-without-reserve", Basis::Practice, "a battery that is enough only while it is new and warm");
 
@@ -22,7 +23,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let gives = requirement.gives(capacity, head.currents, coldest, true);
         let title = format!(
             "the battery of {} has {} and needs {} to be enough when it is old and cold",
-            standby::board(&head),
+            Screen.board(context.site, head.id),
             standby::fitted(battery),
             standby::ampere_hours(advised)
         );

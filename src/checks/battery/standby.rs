@@ -5,12 +5,12 @@ use crate::base::Id;
 pub use crate::calc::power::standby::capacity;
 use crate::calc::power::standby::{self, Currents, Requirement};
 use crate::calc::power::{Demand, tree};
-use crate::checks::supply::power_words;
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::Diagnostic;
 use crate::model::{Battery, Board, Part};
 use crate::profiles::standby::{Standby, of_site};
 use crate::quantity::{AmpereHours, Seconds};
+use crate::words::Screen;
 
 /// A board with a supply of its own.
 #[derive(Clone, Copy, Debug)]
@@ -92,7 +92,7 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, String, String)>
     for feeding in power.of_board(head.id) {
         let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
         if alarm.0 > 0.0 || idle.0 > 0.0 {
-            items.push((power_words::name(site, feeding.tree.source), idle.to_string(), alarm.to_string()));
+            items.push((Screen.outlet(site, feeding.tree.source), idle.to_string(), alarm.to_string()));
         }
     }
     items
@@ -123,9 +123,4 @@ pub fn advice(needed: AmpereHours) -> String {
 /// Says which board a finding is about.
 pub fn about(head: &Head<'_>, finding: Diagnostic) -> Diagnostic {
     finding.about(&head.board.name.value)
-}
-
-/// The board in words.
-pub fn board(head: &Head<'_>) -> String {
-    words::board(head.board)
 }

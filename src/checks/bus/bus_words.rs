@@ -3,20 +3,20 @@
 use crate::base::Span;
 use crate::base::wording::{count, list};
 use crate::calc::bus::{BusFigures, Fitting, Layout};
-use crate::checks::loops::loop_words;
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::Diagnostic;
 use crate::model::terminal::{Role, capacity, terminals};
 use crate::model::{Bus, Mounted, Owner};
 use crate::profiles::bus::{RISE_TIME, STUB, VELOCITY};
 use crate::quantity::{BitsPerSecond, Metres, print};
+use crate::words::{self, Screen};
 
 /// A place in words: "keypad `hall-keypad`", "the far end of cable DATA-3".
 pub fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let Some(place) = layout.places.get(at) else { return String::new() };
     match (place.boards.first(), place.run) {
-        (Some(board), _) => words::board(&context.site.boards[*board]),
-        (None, Some(run)) => format!("the far end of cable {}", loop_words::cable(context, run)),
+        (Some(board), _) => Screen.board(context.site, *board),
+        (None, Some(run)) => format!("the far end of cable {}", words::cable(context.wiring, run)),
         (None, None) => String::new(),
     }
 }
@@ -42,7 +42,7 @@ pub fn terminator(context: Context<'_>, layout: &Layout, position: usize) -> Str
     let Some(terminator) = layout.terminators.get(position) else { return String::new() };
     match terminator.fitting {
         Fitting::BuiltIn(board) => {
-            format!("the {} built into {}", terminator.ohms, words::board(&context.site.boards[board]))
+            format!("the {} built into {}", terminator.ohms, Screen.board(context.site, board))
         }
         Fitting::Written(..) => format!("the {} at {}", terminator.ohms, place(context, layout, terminator.place)),
     }
@@ -81,14 +81,13 @@ pub fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
 /// What to do about a terminator that should not be there.
 pub fn take_off(context: Context<'_>, layout: &Layout, position: usize) -> String {
     let site = context.site;
-    let bus = &site.buses[layout.bus];
     let said = terminator(context, layout, position);
     match layout.terminators.get(position).map(|terminator| terminator.fitting) {
         Some(Fitting::BuiltIn(board)) => {
             let on = if site.starts_at(layout.bus, board) {
-                format!("bus `{}`", bus.name.value)
+                Screen.owner(site, Owner::Bus(layout.bus))
             } else {
-                words::board(&site.boards[board])
+                Screen.board(site, board)
             };
             format!("take off {said} (its sheet says how) and write `built-in-terminator=#false` on {on}")
         }
@@ -175,7 +174,7 @@ pub fn crowded(context: Context<'_>, layout: &Layout, places: &[usize], finding:
         match (capacity(site, *board), most) {
             (Some(takes), Some(most)) if most > takes as usize => finding.figure(format!(
                 "a terminal of {} takes {} and gets {most}",
-                words::board(&site.boards[*board]),
+                Screen.board(site, *board),
                 count(takes as usize, "conductor", None)
             )),
             _ => finding,

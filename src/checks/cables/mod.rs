@@ -7,4 +7,5 @@ checks! {
     duplicate_label,
     conductor_unguarded,
     terminal_overfull,
+    label_like_terminal,
 }

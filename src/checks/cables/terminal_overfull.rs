@@ -8,13 +8,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::checks::bus::bus_verdict;
 use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
 use crate::model::{Board, BoardKind, Site};
 use crate::register::{OnTerminal, Wiring};
+use crate::words::Screen;
 
 check!("terminal-overfull", Basis::Contradiction, "more conductors under a terminal than it takes");
 
@@ -76,7 +77,7 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
     let title = format!(
         "{noun} {} of {} {takes_words} {conductors} and {gets} {most}",
         list(&marks, "and"),
-        words::board(board)
+        Screen.board(site, id)
     );
     let said = if matches!(board.kind, BoardKind::Strip { .. }) { board.name.span } else { board.part_span };
     let mut finding = Diagnostic::new(&RULE, said, title)
@@ -105,7 +106,7 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
 /// What is on a terminal, in words.
 fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<String> {
     let landed = wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten().map(|item| match item {
-        OnTerminal::Link(other, there) => format!("a link to {there} of `{}`", site.boards[*other].name.value),
+        OnTerminal::Link(other, there) => format!("a link to {there} of {}", Screen.board(site, *other)),
         OnTerminal::Conductor(cable, conductor) => {
             let cable = wiring.cables.get(*cable);
             let colour =

@@ -8,6 +8,7 @@ use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Run;
 use crate::terms::BandName;
+use crate::words::{self, Screen};
 
 check!(
     "loop-fault-reads-normal",
@@ -21,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let number = known.zone.number.value;
         let states = loop_words::states(readings, |state| is_fault(state) && is_normal(state));
         let Some(first) = states.first() else { continue };
-        let fault = loop_words::state(context, first.state);
+        let fault = Screen.state(context.site, context.wiring, first.state);
         let resistors = resistors(site, readings.zone);
         let at_board = resistors.iter().find(|(at, _)| at.is_none());
         let branch = states.iter().filter_map(|state| run_of(state)).find(|run| on_branch(context, *run));
@@ -31,7 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 format!("the resistor of zone {number} stands at the board: with {fault} it reads normal"),
             ),
             (None, Some(run)) => {
-                let label = loop_words::cable(context, run);
+                let label = words::cable(context.wiring, run);
                 (
                     site.runs[run].span(),
                     format!("zone {number} reads normal with {fault}: cable {label} is on a branch"),
@@ -45,7 +46,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(help(context, readings))
             .about(number);
         for run in states.iter().filter_map(|state| run_of(state)).collect::<std::collections::BTreeSet<_>>() {
-            finding = finding.also(site.runs[run].span(), format!("cable {}", loop_words::cable(context, run)));
+            finding = finding.also(site.runs[run].span(), format!("cable {}", words::cable(context.wiring, run)));
         }
         let finding = loop_words::figures(context, finding, &states);
         sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
@@ -70,7 +71,7 @@ fn help(context: Context<'_>, readings: &LoopReadings) -> String {
     match loop_words::last_place(context, readings).filter(|_| !branched) {
         Some(run) => format!(
             "Put the whole resistor at the last place, the far end of cable {}, behind everything else.",
-            loop_words::cable(context, run)
+            words::cable(context.wiring, run)
         ),
         None => {
             "Let one cable pass from place to place, without branches, and put the whole resistor at its last place."

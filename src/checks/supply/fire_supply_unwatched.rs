@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::calc::power::{Consumer, Feeding};
 use crate::checks::supply::power_verdict::output_of;
-use crate::checks::Context;
-use crate::checks::loops::loop_words;
+use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Part, Zone};
 use crate::terms::{Senses, When};
+use crate::words::{self, Screen};
 
 check!(
     "fire-supply-unwatched",
@@ -72,10 +72,10 @@ fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> 
 fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)]) -> Option<Diagnostic> {
     let site = context.site;
     let (last, others) = devices.split_last()?;
-    let who = power_words::consumer(site, last.1);
+    let who = Screen.consumer(site, last.1);
     let place = feeding.tree.nodes.get(last.0).and_then(|node| node.run);
     let place =
-        place.map_or_else(String::new, |run| format!(" at the far end of cable {}", loop_words::cable(context, run)));
+        place.map_or_else(String::new, |run| format!(" at the far end of cable {}", words::cable(context.wiring, run)));
     let finding = Diagnostic::new(&RULE, power_words::span(site, last.1), format!("nothing watches the supply of {who}"))
         .here("the last detector here")
         .why("When its supply fails, a smoke detector on four wires is dead and its contact stays as it was: the loop reads normal. A relay behind the last detector drops with the supply and opens the loop, and the board shows a trouble.")
@@ -83,5 +83,5 @@ fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)
     let finding = others
         .iter()
         .fold(finding, |finding, (_, other)| finding.also(power_words::span(site, *other), "nor of this one"));
-    Some(devices.iter().fold(finding, |finding, (_, device)| power_words::about(site, *device, finding)))
+    Some(devices.iter().fold(finding, |finding, (_, device)| about::consumer(site, *device, finding)))
 }

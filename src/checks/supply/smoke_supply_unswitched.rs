@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::calc::power::{Consumer, Source};
 use crate::checks::supply::power_verdict::output_of;
-use crate::checks::Context;
+use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Zone;
 use crate::terms::{Senses, When};
+use crate::words::Screen;
 
 check!("smoke-supply-unswitched", Basis::Intent, "a smoke detector on a supply that the board does not take away");
 
@@ -40,8 +41,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             );
             let title = format!(
                 "{} cannot be reset: {} stays on",
-                power_words::consumer(site, *first),
-                power_words::source(site, outlet)
+                Screen.consumer(site, *first),
+                Screen.source(site, outlet)
             );
             let finding = Diagnostic::new(&RULE, power_words::span(site, *first), title)
                 .here("this detector")
@@ -51,7 +52,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let finding = others
                 .iter()
                 .fold(finding, |finding, other| finding.also(power_words::span(site, *other), "and this one"));
-            sink.push(devices.iter().fold(finding, |finding, device| power_words::about(site, *device, finding)));
+            sink.push(devices.iter().fold(finding, |finding, device| about::consumer(site, *device, finding)));
         }
     }
 }

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use crate::base::{Id, Span};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, Site};
+use crate::words::Screen;
 
 check!("input-used-twice", Basis::Contradiction, "two loops on one input");
 
@@ -29,11 +30,11 @@ pub fn given(site: &Site) -> Given {
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for ((board, input), zones) in given(site) {
+    for ((id, input), zones) in given(site) {
         let [(first, first_span), others @ ..] = zones.as_slice() else { continue };
-        let board = &site.boards[board];
+        let board = &site.boards[id];
         for (zone, span) in others {
-            let title = format!("input {input} of {} is used twice", words::board(board));
+            let title = format!("input {input} of {} is used twice", Screen.board(site, id));
             sink.push(
                 Diagnostic::new(&RULE, *span, title)
                     .here(format!("zone {zone}"))

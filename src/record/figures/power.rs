@@ -15,6 +15,7 @@ use crate::compiled::Compiled;
 use crate::model;
 use crate::profiles::standby as profile;
 use crate::quantity::{AmpereHours, Seconds, Volts};
+use crate::words;
 
 /// A board with a supply of its own, and what it feeds.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -249,7 +250,7 @@ fn load(names: &Names<'_>, feeding: &Feeding, node: usize, load: &power::Load) -
     Load {
         kind,
         id,
-        cables: names.wiring.labels(&feeding.tree.path(node)),
+        cables: words::labels(names.wiring, &feeding.tree, node),
         idle: load.idle.into(),
         alarm: load.alarm.into(),
         min_volts: volts(load.min),

@@ -1,9 +1,8 @@
 //! What a meter shows: ohms between A and B with nothing powered, volts with everything on.
 
+use crate::words::{Paper, ohms, range};
 use serde::Serialize;
 
-use super::super::loop_words::{ohms, range};
-use super::super::words;
 use super::places;
 use crate::calc::Spread;
 use crate::calc::bus::{BusFigures, idle};
@@ -92,7 +91,7 @@ pub fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
         let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
         Some(Meter {
             position,
-            board: board.map_or_else(|| places::title(compiled, figures, at), |board| words::board(site, board)),
+            board: board.map_or_else(|| places::title(compiled, figures, at), |board| Paper.board(site, board)),
             data: port.map(|port| format!("{}, {}", port.a, port.b)).unwrap_or_default(),
             supply: port.filter(|_| fed).map(|port| format!("{}, {}", port.plus, port.minus)).unwrap_or_default(),
             idle: idle.map(|volts| whole(volts.nominal)).unwrap_or_default(),

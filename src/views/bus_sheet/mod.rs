@@ -8,10 +8,11 @@ mod measure;
 pub mod places;
 mod summary;
 
+use crate::words::Paper;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, value, words};
+use super::{Document, value};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
@@ -60,7 +61,7 @@ fn view(compiled: &Compiled) -> Value {
 
 fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {
     let site = &compiled.site;
-    let board = bus.board.as_ref().map(|board| words::board(site, board.value));
+    let board = bus.board.as_ref().map(|board| Paper.board(site, board.value));
     let port = bus.board.as_ref().and_then(|board| site.bus_port(id, board.value));
     let port = port.map(|port| format!("terminals {}, {}, {}, {}", port.plus, port.minus, port.a, port.b));
     let rate = Some(bus.rate.as_ref().map_or("rate not written".to_owned(), |rate| rate.value.to_string()));

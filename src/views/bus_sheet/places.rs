@@ -1,8 +1,9 @@
 //! What is where along the cable, as rows of the sheet and of the CSV file.
 
+use crate::words::{self, Paper};
 use serde::Serialize;
 
-use super::super::{Table, loop_words, words};
+use super::super::Table;
 use crate::base::Id;
 use crate::calc::bus::{BusFigures, Layout};
 use crate::calc::power::{Demand, Supply};
@@ -32,9 +33,9 @@ pub struct Place {
 /// The boards of a place by title; where there is none, the end of its cable.
 pub fn title(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {
     let Some(place) = figures.layout.places.get(at) else { return String::new() };
-    let boards: Vec<String> = place.boards.iter().map(|board| words::board(&compiled.site, *board)).collect();
+    let boards: Vec<String> = place.boards.iter().map(|board| Paper.board(&compiled.site, *board)).collect();
     match place.run {
-        Some(run) if boards.is_empty() => format!("end of {}", loop_words::cable(&compiled.wiring, run)),
+        Some(run) if boards.is_empty() => format!("end of {}", words::cable(&compiled.wiring, run)),
         _ => boards.join(", "),
     }
 }
@@ -81,7 +82,7 @@ pub fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
         let room = place.run.map_or(first.and_then(|board| board.room), |run| site.runs[run].room);
         Some(Place {
             position,
-            cable: place.run.map(|run| loop_words::cable(&compiled.wiring, run)).unwrap_or_default(),
+            cable: place.run.map(|run| words::cable(&compiled.wiring, run).to_owned()).unwrap_or_default(),
             length: if place.run.is_some() { site.lengths.number(place.length) } else { String::new() },
             distance: from.get(at).map(|length| site.lengths.number(*length)).unwrap_or_default(),
             board: title(compiled, figures, at),

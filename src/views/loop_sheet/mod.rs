@@ -7,10 +7,11 @@
 mod rows;
 mod schematic;
 
+use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, loop_marks, loop_words, procedure, value, words};
+use super::{Document, Table, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
@@ -73,7 +74,7 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
         mark: loop_marks::zone(zone.number.value),
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        place: loop_words::input(site, wiring, id),
+        place: Paper.input(site, wiring, id),
         terminals: input.map(|(signal, back)| format!("{signal} and {back}")).unwrap_or_default(),
         cables: at_board(compiled, id),
         schematic: schematic::line(site, wiring, readings, input),
@@ -97,10 +98,11 @@ fn at_board(compiled: &Compiled, zone: Id<Zone>) -> String {
     let home = site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone) && run.upstream.is_none());
     let pair = |run| {
         let marks = [Function::LoopOut(zone), Function::LoopBack(zone)].map(|function| {
-            words::conductor_for(wiring, run, function)
+            wiring
+                .conductor_for(run, function)
                 .map_or_else(String::new, |(cable, used)| words::conductor_mark(site, cable, used.position))
         });
-        format!("{} ({})", loop_words::cable(wiring, run), marks.join(", "))
+        format!("{} ({})", words::cable(wiring, run), marks.join(", "))
     };
     let mut said: Vec<String> = home.map(|(run, _)| pair(run)).collect();
     let chain = site.zones[zone].wired.as_ref().map(|wired| wired.chain.as_slice()).unwrap_or_default();
@@ -136,7 +138,7 @@ fn table(compiled: &Compiled) -> Table {
         let Some(readings) = compiled.loops.get(&id) else { continue };
         let (board, number, signal, back) = match input(compiled, id) {
             Some((board, input)) => {
-                (words::board(site, board), input.number.value.to_string(), input.signal.clone(), input.back.clone())
+                (Paper.board(site, board), input.number.value.to_string(), input.signal.clone(), input.back.clone())
             }
             None => Default::default(),
         };
@@ -146,11 +148,11 @@ fn table(compiled: &Compiled) -> Table {
             };
             let mut row = vec![zone.number.value.to_string(), zone.description.value.clone(), board.clone()];
             row.extend([number.clone(), signal.clone(), back.clone()]);
-            row.push(loop_words::state(site, wiring, state.state));
+            row.push(Paper.state(site, wiring, state.state));
             row.extend([state.ohms.least, state.ohms.nominal, state.ohms.greatest].map(|ohms| number_or(ohms, 1)));
             let volts = state.volts.map(|volts| [volts.least, volts.nominal, volts.greatest]);
             row.extend(volts.map_or_else(Default::default, |volts| volts.map(|volts| number_or(volts, 3))));
-            row.extend([loop_words::reads(state.reading), loop_words::margin(state.reading)]);
+            row.extend([words::reads(state.reading), words::margin(state.reading)]);
             table.rows.push(row);
         }
     }

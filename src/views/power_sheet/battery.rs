@@ -1,5 +1,6 @@
 //! Battery, charger and transformer of a board: what is asked, what is fitted, how long it lasts.
 
+use crate::words;
 use serde::Serialize;
 
 use super::bar;
@@ -10,7 +11,6 @@ use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby::{self as profile, Standby};
 use crate::quantity::{AmpereHours, Seconds, VoltAmperes};
-use crate::views::words;
 
 /// One figure.
 #[derive(Debug, Serialize)]

@@ -1,8 +1,9 @@
 //! The currents of a board's supplies against their limits.
 
+use crate::words::Paper;
 use serde::Serialize;
 
-use super::{bar, words};
+use super::bar;
 use crate::base::Id;
 use crate::calc::power::judge::SPARE;
 use crate::calc::power::standby::{self, Currents};
@@ -67,13 +68,9 @@ fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<
     let left = limit.map(|limit| Amperes(limit.0 - idle.0.max(alarm.0)));
     let spare = limit.map(|limit| feeding.spare(node, limit));
     let source = feeding.tree.outlet_of(node);
-    let name = words::source(site, source);
+    let name = Paper.outlet(site, source);
     Row {
-        supply: if node == 0 {
-            name
-        } else {
-            format!("in it: {name} of {}", crate::views::words::board(site, source.board()))
-        },
+        supply: if node == 0 { name } else { format!("in it: {name} of {}", Paper.board(site, source.board())) },
         when: when(compiled, source),
         idle: idle.to_string(),
         alarm: alarm.to_string(),

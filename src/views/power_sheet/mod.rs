@@ -9,8 +9,8 @@ mod battery;
 mod budget;
 mod devices;
 mod paths;
-mod words;
 
+use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -68,7 +68,7 @@ fn view(compiled: &Compiled) -> Value {
             Profile::Practice => "common practice".to_owned(),
             _ => format!("{}, {}", Profile::word(row.profile), row.of),
         },
-        temperatures: super::words::temperatures(),
+        temperatures: words::temperatures(),
         boards: heads(site).map(|board| of_board(compiled, board)).collect(),
         ways: paths::rows(compiled),
     })
@@ -79,15 +79,15 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
     let currents = standby::currents(site, &compiled.power, board);
     let feedings = || compiled.power.of_board(board);
     BoardSheet {
-        title: super::words::board(site, board),
-        room: super::words::room(site, site.boards[board].room),
+        title: Paper.board(site, board),
+        room: words::room(site, site.boards[board].room),
         rows: budget::rows(compiled, board),
         total: budget::total(currents),
         lines: battery::lines(compiled, board, currents),
         hours: battery::times_given(compiled, board, currents),
         supplies: feedings()
             .map(|feeding| SupplySheet {
-                title: words::source(site, feeding.tree.source),
+                title: Paper.outlet(site, feeding.tree.source),
                 volts: match (feeding.tree.volts, feeding.battery_volts) {
                     (Some(mains), Some(battery)) => format!("{mains} on mains, {battery} at the end of the battery"),
                     (Some(mains), None) => format!("{mains} on mains, no battery"),
@@ -99,7 +99,7 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
             .collect(),
         unknown: feedings()
             .flat_map(|feeding| feeding.tree.unknown.iter())
-            .map(|consumer| words::consumer(site, *consumer))
+            .map(|consumer| Paper.consumer(site, *consumer))
             .collect(),
     }
 }

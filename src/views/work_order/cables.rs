@@ -1,9 +1,11 @@
 //! Steps for cables: pull, take out, label, land, lift, and the resistors at their far ends.
 
+use super::super::runs;
+use crate::words::{self, Paper};
 use std::collections::BTreeSet;
 
 use super::super::ends::meets;
-use super::super::{loop_path, words};
+use super::super::loop_path;
 use super::place::Places;
 use super::{Keys, Sides};
 use crate::base::Id;
@@ -49,11 +51,11 @@ struct Ends {
 
 fn ends(site: &Site, cable: &Cable) -> Ends {
     let run = &site.runs[cable.run];
-    let near = words::near_room(site, cable.run);
-    let home = words::home(site, cable.run).filter(|_| run.upstream.is_none());
-    let near_words = home.map_or_else(|| words::room(site, near), |board| words::board(site, board));
+    let near = runs::near_room(site, cable.run);
+    let home = runs::home(site, cable.run).filter(|_| run.upstream.is_none());
+    let near_words = home.map_or_else(|| words::room(site, near), |board| Paper.board(site, board));
     let board = run.mounted.iter().find_map(|item| if let Mounted::Board(board) = item { Some(*board) } else { None });
-    let far_words = board.map_or_else(|| words::room(site, run.room), |board| words::board(site, board));
+    let far_words = board.map_or_else(|| words::room(site, run.room), |board| Paper.board(site, board));
     Ends { near, near_words, far: run.room, far_words }
 }
 
@@ -125,7 +127,7 @@ fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
 fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Point]) -> Option<String> {
     let site = &compiled.site;
     let mark = words::conductor_mark(site, cable, used.position);
-    let home = words::home(site, used.run);
+    let home = runs::home(site, used.run);
     let place = match points {
         [Point::Terminal(board, terminal)] if Some(*board) == home => terminal.clone(),
         _ => meets(site, &compiled.wiring, used, points),

@@ -3,12 +3,12 @@
 //! What comes or goes together is one line: a new zone with its cables and devices. Conductors stand in the list only
 //! where a cable that stays lands elsewhere.
 
+use crate::words;
 use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::loop_words;
 use super::Sides;
 use crate::base::wording::{count, list};
 use crate::diff::consequences::AtRest;
@@ -94,8 +94,8 @@ fn supply(sides: &Sides<'_>, consequence: &Consequence) -> Option<ChangeLine> {
 
 /// "2.202 kΩ, 2.50 V".
 pub fn reading(rest: AtRest) -> String {
-    let volts = rest.volts.map(|volts| format!(", {}", loop_words::volts(volts))).unwrap_or_default();
-    format!("{}{volts}", loop_words::ohms(rest.ohms))
+    let volts = rest.volts.map(|volts| format!(", {}", words::volts(volts))).unwrap_or_default();
+    format!("{}{volts}", words::ohms(rest.ohms))
 }
 
 /// Subjects that come, or go, with what they are part of.

@@ -1,11 +1,11 @@
 //! Steps, gathered by the place in the house where they are done.
 
+use crate::words;
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::words;
 use crate::base::Id;
 use crate::model::{Room, Site};
 
