@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use loopwright::calc::diagnose::Measured;
-use loopwright::calc::power::Source;
 use loopwright::compiled::Compiled;
 use loopwright::model::Owner;
+use loopwright::model::Source;
 use loopwright::views::diagnosis;
 use loopwright::words::{self, Medium, Paper, Screen};
 

@@ -30,7 +30,20 @@ pub fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
     match room.and_then(|room| site.rooms[room].kind) {
         Some(RoomKind::Attic) => ATTIC,
         Some(RoomKind::Outdoors) => OUTDOORS,
-        _ => INSIDE,
+        Some(
+            RoomKind::Living
+            | RoomKind::Bedroom
+            | RoomKind::Kitchen
+            | RoomKind::Bathroom
+            | RoomKind::Hall
+            | RoomKind::Stair
+            | RoomKind::Cellar
+            | RoomKind::Crawlspace
+            | RoomKind::Garage
+            | RoomKind::Utility
+            | RoomKind::Workshop,
+        )
+        | None => INSIDE,
     }
 }
 
@@ -40,6 +53,9 @@ pub fn of_run(site: &Site, run: &Run) -> Ambient {
         Some(Passage::Attic) => ATTIC,
         Some(Passage::Outdoors) => OUTDOORS,
         Some(Passage::Underground) => UNDERGROUND,
-        _ => of_room(site, run.room),
+        Some(
+            Passage::Plenum | Passage::Riser | Passage::Mains | Passage::Stud | Passage::Joist | Passage::FireWall,
+        )
+        | None => of_room(site, run.room),
     }
 }

@@ -268,7 +268,8 @@ mod tests {
         for value in [shown.least + 0.001, shown.greatest - 0.001] {
             assert_eq!(judge(value, open, None, false), Verdict::Within, "{value}");
         }
-        assert!(shown_by_a_meter(Spread { least: 0.0, nominal: 0.1, greatest: 0.2 }, true).least.abs() < 1e-12);
+        let least = shown_by_a_meter(Spread { least: 0.0, nominal: 0.1, greatest: 0.2 }, true).least;
+        assert!(least.abs() < 1e-12, "{least}");
     }
 
     #[test]

@@ -14,7 +14,7 @@ use crate::terms::{ContactForm, Senses};
 use super::ambient;
 use super::conductor;
 use super::spread::Spread;
-use super::state::State;
+use super::state::{Damage, State};
 
 /// Which contact of a device.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -133,10 +133,7 @@ impl<'s> Builder<'s> {
                 Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
             }
         }
-        let next = at.and_then(|run| {
-            self.site.runs.entries().find(|(_, next)| next.upstream == Some(run) && !next.branch).map(|(id, _)| id)
-        });
-        let end = match next {
+        let end = match at.and_then(|run| self.site.next_run(run)) {
             Some(next) => self.run(next)?,
             None if self.across => Network::Open,
             None => Network::Joined,
@@ -205,11 +202,11 @@ impl Network {
             Self::Parallel(parts) => {
                 parts.iter().map(|part| part.resistance(state, closed)).fold(Spread::OPEN, Spread::parallel)
             }
-            Self::Run(run, wire, behind) => match state {
-                State::Cut(cut) if cut == run => Spread::OPEN,
-                State::ShortNear(short) if short == run => Spread::SHORT,
-                State::ShortFar(short) if short == run => *wire,
-                _ => wire.series(behind.resistance(state, closed)),
+            Self::Run(run, wire, behind) => match state.damage_of(*run) {
+                Some(Damage::Cut) => Spread::OPEN,
+                Some(Damage::ShortNear) => Spread::SHORT,
+                Some(Damage::ShortFar) => *wire,
+                None => wire.series(behind.resistance(state, closed)),
             },
             Self::Joined => Spread::SHORT,
             Self::Open => Spread::OPEN,

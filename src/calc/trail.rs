@@ -11,7 +11,7 @@ use super::ambient::{self, Ambient};
 use super::loops::{self, Contact, LoopReadings};
 use super::network::{self, Element, Network};
 use super::spread::Spread;
-use super::state::State;
+use super::state::{Damage, State};
 
 /// How an element's resistance was got.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -103,7 +103,9 @@ fn collect(site: &Site, network: &Network, steps: &mut Vec<Step>) {
         Network::Element(element, ohms) => {
             let formula = match element {
                 Element::Contact(..) => Formula::Contact { most: ohms.greatest },
-                _ => Formula::Resistor { nominal: ohms.nominal, tolerance: ohms.greatest / ohms.nominal - 1.0 },
+                Element::Resistor(_) | Element::Shunt(_) | Element::Wire(_) => {
+                    Formula::Resistor { nominal: ohms.nominal, tolerance: ohms.greatest / ohms.nominal - 1.0 }
+                }
             };
             steps.push(Step { element: element.clone(), formula, ohms: *ohms });
         }
@@ -145,11 +147,11 @@ impl Adder<'_> {
             Network::Element(element, _) => self.step(element),
             Network::Series(parts) => series(parts.iter().map(|part| self.sum(part)).collect()),
             Network::Parallel(parts) => parallel(parts.iter().map(|part| self.sum(part)).collect()),
-            Network::Run(run, _, behind) => match self.state {
-                State::Cut(cut) if cut == *run => Sum::Open,
-                State::ShortNear(short) if short == *run => Sum::Short,
-                State::ShortFar(short) if short == *run => self.step(&Element::Wire(*run)),
-                _ => series(vec![self.step(&Element::Wire(*run)), self.sum(behind)]),
+            Network::Run(run, _, behind) => match self.state.damage_of(*run) {
+                Some(Damage::Cut) => Sum::Open,
+                Some(Damage::ShortNear) => Sum::Short,
+                Some(Damage::ShortFar) => self.step(&Element::Wire(*run)),
+                None => series(vec![self.step(&Element::Wire(*run)), self.sum(behind)]),
             },
             Network::Joined => Sum::Short,
             Network::Open => Sum::Open,

@@ -116,9 +116,8 @@ fn text_of(
 
 /// What stands on a sheet that could not be made: a fault of ours must not look like an empty house.
 fn apology(document: &Document, fault: &str) -> String {
-    format!(
-        "# {}\n\n**This sheet could not be made. That is a fault of the program; please report it:** {}\n",
-        escape::markdown(document.title),
-        escape::markdown(fault)
-    )
+    let (title, fault) = (escape::markdown::enclose(document.title), escape::markdown::enclose(fault));
+    escape::markdown::page(&format!(
+        "# {title}\n\n**This sheet could not be made. That is a fault of the program; please report it:** {fault}\n"
+    ))
 }

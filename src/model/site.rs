@@ -3,7 +3,7 @@
 use crate::base::{Arena, Id, Spanned};
 use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
-use crate::terms::{Framing, Profile};
+use crate::terms::{ContactForm, Framing, Profile};
 
 use super::board::Board;
 use super::cable::CableType;
@@ -128,6 +128,17 @@ impl Site {
     /// The part of a board, where it has one.
     pub fn part_of(&self, board: Id<Board>) -> Option<&Part> {
         self.boards[board].part.map(|part| &self.parts[part])
+    }
+
+    /// The part of a device, where it has one.
+    pub fn device_part(&self, device: Id<Device>) -> Option<&Part> {
+        self.devices[device].part.map(|part| &self.parts[part])
+    }
+
+    /// True where a device's alarm contact is open at rest.
+    pub fn is_open_at_rest(&self, device: Id<Device>) -> bool {
+        let contact = self.device_part(device).and_then(|part| part.contacts.first());
+        contact.is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
     /// The area's number and title of a zone.

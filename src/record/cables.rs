@@ -212,14 +212,7 @@ fn near(names: &Names<'_>, run: Id<model::Run>) -> Place {
     if let Some(upstream) = site.runs[run].upstream {
         return place(None, site.runs[upstream].room);
     }
-    let board = match site.runs[run].owner {
-        model::Owner::Zone(zone) => {
-            site.zones[zone].wired.as_ref().and_then(|wired| wired.board.as_ref()).map(|board| board.value)
-        }
-        model::Owner::Bus(bus) => site.buses[bus].board.as_ref().map(|board| board.value),
-        model::Owner::Circuit(circuit) => site.circuits[circuit].feed.as_ref().map(|feed| feed.value.board),
-        model::Owner::Communicator(line) => site.communicators[line].port.map(|(board, _)| board),
-    };
+    let board = site.home(site.runs[run].owner);
     place(board, board.and_then(|board| site.boards[board].room))
 }
 

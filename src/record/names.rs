@@ -233,11 +233,8 @@ impl<'s> Names<'s> {
 
     /// An output of a board: the board and the output's name, which is empty where the part is not known.
     pub fn output(&self, output: OutputRef) -> Output {
-        let name = self.site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
-        Output {
-            board: self.board(output.board),
-            output: name.map(|output| output.name.value.clone()).unwrap_or_default(),
-        }
+        let name = self.site.output(output).map(|output| output.name.value.clone());
+        Output { board: self.board(output.board), output: name.unwrap_or_default() }
     }
 
     /// The runs of a site by their keys.

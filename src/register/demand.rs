@@ -63,14 +63,11 @@ pub fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
 /// part that is known to need none takes no conductors.
 fn supplies_beyond(site: &Site, run: Id<Run>) -> BTreeSet<OutputRef> {
     let mut outputs = BTreeSet::new();
-    for item in &site.runs[run].mounted {
-        if let Mounted::Device(device) = item {
-            let device = &site.devices[*device];
-            let useless = device.part.is_some_and(|part| site.parts[part].whole && site.parts[part].supply.is_none());
-            outputs.extend(device.supply.as_ref().filter(|_| !useless).map(|supply| supply.value));
-        }
+    for device in site.runs[run].mounted.iter().filter_map(Mounted::device) {
+        let useless = site.device_part(device).is_some_and(|part| part.whole && part.supply.is_none());
+        outputs.extend(site.devices[device].supply.as_ref().filter(|_| !useless).map(|supply| supply.value));
     }
-    for (next, _) in site.runs.entries().filter(|(_, next)| next.upstream == Some(run)) {
+    for (next, _) in site.runs_after(run) {
         outputs.extend(supplies_beyond(site, next));
     }
     outputs

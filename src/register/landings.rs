@@ -2,7 +2,6 @@
 
 use crate::base::Id;
 use crate::model::{Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone};
-use crate::terms::ContactForm;
 
 use super::conductors::Landed;
 use super::recognised::Recognised;
@@ -137,8 +136,7 @@ impl Landing<'_> {
                 return Some(Point::Joint(board, *neighbour));
             }
         }
-        let number = *wiring.inputs.of_zone.get(&zone)?;
-        let input = self.site.part_of(board)?.inputs.iter().find(|input| input.number.value == number)?;
+        let (_, input) = wiring.input_of(self.site, zone)?;
         let mark = if out { input.signal.clone() } else { input.back.clone() };
         Some(Point::Terminal(board, mark))
     }
@@ -149,7 +147,7 @@ impl Landing<'_> {
         let straight = self.passes_straight(run, conductor.function);
         let mounted = &self.site.runs[run].mounted;
         let point = |item: &Mounted| match item {
-            Mounted::Device(device) if straight && !self.open_at_rest(*device) => None,
+            Mounted::Device(device) if straight && !self.site.is_open_at_rest(*device) => None,
             Mounted::Device(device) => self.device_point(*device, conductor.function),
             Mounted::Feed(device) => self.device_point(device.value, conductor.function),
             Mounted::Resistor(value) => {
@@ -186,18 +184,13 @@ impl Landing<'_> {
         !self.site.lies_across(zone) && self.site.next_run(run).is_some()
     }
 
-    fn open_at_rest(&self, device: Id<Device>) -> bool {
-        let part = self.site.devices[device].part.map(|part| &self.site.parts[part]);
-        part.and_then(|part| part.contacts.first()).is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
-    }
-
     fn carries(&self, run: Id<Run>, function: Function) -> bool {
         super::demand::of_run(self.site, run).iter().any(|demand| demand.function == function)
     }
 
     fn device_point(&self, device: Id<Device>, function: Function) -> Option<Point> {
         let item = &self.site.devices[device];
-        let part = &self.site.parts[item.part?];
+        let part = self.site.device_part(device)?;
         let supply = |output| part.supply.as_ref().filter(|_| item.supply.as_ref().is_none_or(|s| s.value == output));
         let mark = match function {
             Function::SupplyPositive(output) => supply(output)?.positive.clone(),
@@ -244,13 +237,7 @@ impl Landing<'_> {
     fn fit_at_boards(&self, wiring: &mut Wiring) {
         for (id, zone) in self.site.zones.entries() {
             let Some(wired) = &zone.wired else { continue };
-            let Some(board) = wired.board.as_ref().map(|board| board.value) else { continue };
-            let Some(number) = wiring.inputs.of_zone.get(&id) else { continue };
-            let input = self
-                .site
-                .part_of(board)
-                .and_then(|part| part.inputs.iter().find(|input| input.number.value == *number));
-            let Some(input) = input else { continue };
+            let Some((board, input)) = wiring.input_of(self.site, id) else { continue };
             let has_cable = wired.chain.iter().any(|item| item.run().is_some());
             let in_series = has_cable && !self.site.lies_across(id);
             wiring.fitted.extend(wired.chain.iter().filter_map(Mounted::resistor).map(|value| Fitted {

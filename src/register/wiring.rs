@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Board, CableType, Device, OutputRef, Run, Site, Zone};
+use crate::model::{Board, CableType, Device, Input, OutputRef, Owner, Run, Site, Zone};
 use crate::quantity::{Colour, Ohms, Resistance};
 use crate::terms::WireUse;
 
@@ -131,9 +131,7 @@ impl Function {
 
     /// The name of that output, as the register writes it.
     pub fn output_name(self, site: &Site) -> Option<String> {
-        let output = self.output()?;
-        let found = site.part_of(output.board)?.outputs.get(output.output)?;
-        Some(found.name.value.clone())
+        site.output(self.output()?).map(|output| output.name.value.clone())
     }
 }
 
@@ -204,6 +202,12 @@ impl Wiring {
     pub fn load(&self, board: Id<Board>, mark: &str) -> usize {
         let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
         wires + self.fitted.iter().filter(|fitted| fitted.has_lead_at(board, mark)).count()
+    }
+
+    /// The input that a zone's loop is on, with its board.
+    pub fn input_of<'s>(&self, site: &'s Site, zone: Id<Zone>) -> Option<(Id<Board>, &'s Input)> {
+        let board = site.home(Owner::Zone(zone))?;
+        Some((board, site.input(board, *self.inputs.of_zone.get(&zone)?)?))
     }
 
     /// The cable that a run goes through: its own, or its host's.

@@ -2,8 +2,8 @@
 
 use super::Medium::{self, Paper};
 use super::{cable, placed};
-use crate::calc::power::{Case, Consumer, Demand, Source, Supply, Tree};
-use crate::model::{OutputRef, Part, Site};
+use crate::calc::power::{Case, Consumer, Demand, Supply, Tree};
+use crate::model::{OutputRef, Part, Site, Source};
 use crate::quantity::{Metres, print};
 use crate::register::Wiring;
 

@@ -4,7 +4,7 @@ mod hooks;
 #[cfg(unix)]
 mod hostile;
 mod partial;
-mod remodel;
+pub mod remodel;
 pub mod repository;
 mod revisions;
 mod textconv;

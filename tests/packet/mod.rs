@@ -6,6 +6,7 @@ mod figures;
 mod loops;
 mod pages;
 mod power;
+mod read_back;
 pub mod sites;
 mod tables;
 mod template_check;

@@ -30,7 +30,7 @@ circuit "loud" board="p" output="bell" {
 "#;
 
 fn sheet(made: &Compiled) -> String {
-    markdown(made, "power-sheet").replace('\\', "")
+    markdown(made, "power-sheet")
 }
 
 /// Volts: 0.5 A × 2.118 Ω = 1.059 V in the heat, 0.941 V in the cold. Charge: 0.1 A × 24 h + 0.7 A × 5 min = 2.458 Ah,

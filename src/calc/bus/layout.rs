@@ -98,7 +98,7 @@ pub fn of_bus(site: &Site, id: Id<Bus>) -> Option<Layout> {
     let mut layout =
         Layout { bus: id, places: vec![first], terminators: Vec::new(), ports: Vec::new(), trunk: Vec::new() };
     let mut place_of = BTreeMap::new();
-    for (run_id, run) in site.runs.entries().filter(|(_, run)| run.owner == Owner::Bus(id)) {
+    for (run_id, run) in site.runs_of(Owner::Bus(id)) {
         place_of.insert(run_id, layout.places.len());
         layout.places.push(Place {
             before: run.upstream.map_or(Some(0), |upstream| place_of.get(&upstream).copied())?,

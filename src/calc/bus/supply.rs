@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use super::layout::Layout;
 use crate::base::Id;
-use crate::calc::power::{Demand, Feeding, Power, Source, Supply, Wire};
-use crate::model::{Bus, Owner, Run, Site};
+use crate::calc::power::{Demand, Feeding, Power, Supply, Wire};
+use crate::model::{Bus, Owner, Run, Site, Source};
 use crate::quantity::Volts;
 
 /// Where the runs of buses and the ports stand in the trees of supply.

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use super::solve::{Collapse, Flow, solve};
 use super::standby;
-use super::tree::{self, Circle, Consumer, Load, Source, Tree};
+use super::tree::{self, Circle, Consumer, Load, Tree};
 use crate::base::Id;
 use crate::calc::spread::Spread;
+use crate::model::Source;
 use crate::model::{Board, Site, Take};
 use crate::quantity::{Amperes, Volts};
 

@@ -9,10 +9,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::cases::{Demand, Power, Wire, battery_volts, feeding};
 use super::judge::SPARE;
 use super::solve::solve;
-use super::tree::{Consumer, Load, Node, Source, Tree, with_conductors};
+use super::tree::{Consumer, Load, Node, Tree, with_conductors};
 use crate::base::Id;
 use crate::calc::spread::Spread;
-use crate::model::{Board, BoardKind, Circuit, Device, Output, OutputRef, Owner, Run, Site};
+use crate::model::{Board, Circuit, Device, Output, OutputRef, Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
 use crate::terms::{Senses, When};
 
@@ -204,11 +204,11 @@ pub fn units<'t>(site: &Site, tree: &'t Tree) -> BTreeMap<Unit, Vec<&'t Load>> {
             Consumer::Device(id) if site.devices[id].supply.as_ref().is_some_and(|supply| supply.value == output) => {
                 Some(Unit::Device(id))
             }
-            _ => None,
+            Consumer::Device(_) | Consumer::Board(_) | Consumer::Hop(..) => None,
         };
         let unit = by_itself.or_else(|| match site.runs[*tree.path(node).first()?].owner {
             Owner::Circuit(circuit) => Some(Unit::Circuit(circuit)),
-            _ => None,
+            Owner::Zone(_) | Owner::Bus(_) | Owner::Communicator(_) => None,
         });
         if let Some(unit) = unit {
             units.entry(unit).or_default().push(load);
@@ -248,7 +248,7 @@ fn apart(site: &Site, tree: &Tree, unit: Unit) -> Option<(Tree, Tree)> {
 fn suits(site: &Site, unit: &Tree, output: &Output) -> bool {
     unit.loads().all(|(_, load)| {
         let Consumer::Device(id) = load.consumer else { return output.when == When::Always };
-        let part = site.devices[id].part.map(|part| &site.parts[part]);
+        let part = site.device_part(id);
         let sounder = part.is_some_and(|part| part.contacts.is_empty());
         let resets = part.is_some_and(|part| matches!(part.senses, Some(Senses::Smoke | Senses::Supply)));
         (output.when == When::Alarm) == sounder && (sounder || output.switched == resets)
@@ -259,7 +259,6 @@ fn suits(site: &Site, unit: &Tree, output: &Output) -> bool {
 /// `second` tells whether a cable has a pair free for a second supply.
 pub fn moves(site: &Site, power: &Power, tree: &Tree, unit: Unit, second: &dyn Fn(Id<Run>) -> bool) -> Vec<Move> {
     let (Some((alone, left)), Source::Output(from)) = (apart(site, tree, unit), tree.source) else { return Vec::new() };
-    let Some(part) = site.part_of(from.board) else { return Vec::new() };
     // A cable that goes on carrying the old supply must have a pair for the new one.
     let still: BTreeSet<Id<Run>> = left.loads().flat_map(|(node, _)| left.path(node)).collect();
     let crowded = alone.nodes.iter().filter_map(|node| node.run).any(|run| still.contains(&run) && !second(run));
@@ -267,11 +266,9 @@ pub fn moves(site: &Site, power: &Power, tree: &Tree, unit: Unit, second: &dyn F
     if crowded || !mended {
         return Vec::new();
     }
-    let others =
-        part.outputs.iter().enumerate().filter(|(at, output)| *at != from.output && suits(site, &alone, output));
+    let others = site.outputs(from.board).filter(|(to, output)| *to != from && suits(site, &alone, output));
     others
-        .filter_map(|(at, output)| {
-            let to = OutputRef { board: from.board, output: at };
+        .filter_map(|(to, output)| {
             let source = Source::Output(to);
             let mut there = Tree { source, volts: Some(output.volts), limit: Some(output.limit), ..alone.clone() };
             if let Some(root) = there.nodes.first_mut() {
@@ -309,8 +306,8 @@ fn too_much(site: &Site, tree: &Tree) -> bool {
 /// The module that, fed by a transformer of its own, brings a supply under its limit: the one that takes least.
 pub fn own_supply(site: &Site, tree: &Tree) -> Option<Id<Board>> {
     let boards = tree.loads().filter_map(|(node, load)| match load.consumer {
-        Consumer::Board(id) if matches!(site.boards[id].kind, BoardKind::Module { .. }) => Some((node, id)),
-        _ => None,
+        Consumer::Board(id) if site.boards[id].kind.takes_transformer() => Some((node, id)),
+        Consumer::Board(_) | Consumer::Device(_) | Consumer::Hop(..) => None,
     });
     let without = |node: usize, board: Id<Board>| {
         let mut left = tree.clone();

@@ -1,7 +1,8 @@
 //! A bus whose board does not say what supply it gives to the modules.
 
+use crate::model::Source;
 use crate::base::wording::list;
-use crate::calc::power::{Source, tree};
+use crate::calc::power::tree;
 use crate::checks::bus::bus_verdict::own_port;
 use crate::checks::Context;
 use crate::checks::bus::bus_words;

@@ -66,7 +66,11 @@ pub fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
                 let surplus = ends.surplus.iter().filter_map(|one| layout.terminators.get(*one));
                 surplus.map(|terminator| terminator.place).collect()
             }
-            _ => Vec::new(),
+            Cause::TerminatorMissing(_)
+            | Cause::TerminatorValue(_)
+            | Cause::Overloaded
+            | Cause::BiasUnknown
+            | Cause::BiasLow => Vec::new(),
         };
         places.into_iter().filter_map(|at| layout.places.get(at)).flat_map(|place| place.boards.clone()).collect()
     };

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use crate::calc::power::Source;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Source;
 use crate::profiles::guards;
 use crate::words::Screen;
 

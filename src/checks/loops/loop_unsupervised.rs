@@ -24,7 +24,7 @@ pub fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneType) ->
         let number = known.zone.number.value;
         let fault = match known.wiring {
             LoopWiring::NormallyOpen => "a cut cable",
-            _ => "a shorted cable",
+            LoopWiring::NormallyClosed | LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine => "a shorted cable",
         };
         let button = matches!(kind.value, ZoneType::PanicAudible | ZoneType::PanicSilent | ZoneType::Medical);
         let why = if button || is_fire(kind.value) {

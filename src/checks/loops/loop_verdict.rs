@@ -11,7 +11,7 @@ use crate::calc::{LoopReadings, Reading, State, StateReading, Verdict, band, net
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::sensing_impossible;
-use crate::model::{Device, Loop, Mounted, Owner, Part, Run, Sensing, Site, Zone};
+use crate::model::{Device, Loop, Owner, Part, Run, Sensing, Site, Zone};
 use crate::profiles::limits;
 use crate::quantity::{Metres, Resistance};
 use crate::terms::{BandName, ContactForm, LoopWiring};
@@ -93,7 +93,10 @@ pub fn judged_by(part: &Part) -> Option<&Sensing> {
 
 /// True for the wirings that have a resistor.
 pub fn is_supervised(wiring: LoopWiring) -> bool {
-    matches!(wiring, LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine)
+    match wiring {
+        LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine => true,
+        LoopWiring::NormallyOpen | LoopWiring::NormallyClosed => false,
+    }
 }
 
 /// True for a state that a contact makes.
@@ -103,7 +106,7 @@ pub fn is_alarm(reading: &StateReading) -> bool {
 
 /// True for a state that a cable makes.
 pub fn is_fault(reading: &StateReading) -> bool {
-    matches!(reading.state, State::Cut(_) | State::ShortNear(_) | State::ShortFar(_))
+    reading.state.damage().is_some()
 }
 
 /// True where the board takes it for a loop at rest.
@@ -118,15 +121,7 @@ pub fn is_unclear(reading: &StateReading) -> bool {
 
 /// The resistors of a zone's loop, each with the run at whose far end it is; `None` at the board.
 pub fn resistors(site: &Site, zone: Id<Zone>) -> Vec<(Option<Id<Run>>, &Spanned<Resistance>)> {
-    fn of(at: Option<Id<Run>>, items: &[Mounted]) -> impl Iterator<Item = (Option<Id<Run>>, &Spanned<Resistance>)> {
-        items.iter().filter_map(move |item| match item {
-            Mounted::Resistor(value) => Some((at, value)),
-            _ => None,
-        })
-    }
-    let Some(wired) = &site.zones[zone].wired else { return Vec::new() };
-    let runs = site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone));
-    of(None, &wired.chain).chain(runs.flat_map(|(id, run)| of(Some(id), &run.mounted))).collect()
+    site.all_mounted(Owner::Zone(zone)).filter_map(|(at, item)| Some((at, item.resistor()?))).collect()
 }
 
 /// The contacts whose form the wiring does not have.

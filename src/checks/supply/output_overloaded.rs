@@ -1,6 +1,7 @@
 //! An output or bus port that gives more than it can.
 
-use crate::calc::power::{Demand, Source, mend};
+use crate::model::Source;
+use crate::calc::power::{Demand, mend};
 use crate::checks::supply::power_verdict::{Stage, stage};
 use crate::checks::Context;
 use crate::checks::supply::power_words;

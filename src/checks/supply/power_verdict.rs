@@ -7,9 +7,9 @@
 use std::ops::Range;
 
 use crate::calc::power::judge::Overload;
-use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Source, Tree};
+use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
-use crate::model::{DeviceKind, Output, Site};
+use crate::model::{DeviceKind, Output, Site, Source};
 use crate::terms::When;
 
 /// How far a supply can be judged.
@@ -49,7 +49,7 @@ pub fn stage(site: &Site, feeding: &Feeding) -> Stage {
 /// The output that feeds a node; `None` where it is a bus port.
 pub fn output_of<'s>(site: &'s Site, tree: &Tree, node: usize) -> Option<&'s Output> {
     match tree.outlet_of(node) {
-        Source::Output(output) => site.part_of(output.board)?.outputs.get(output.output),
+        Source::Output(output) => site.output(output),
         Source::Port(..) => None,
     }
 }

@@ -3,13 +3,13 @@
 use std::collections::BTreeMap;
 
 use crate::base::Id;
-use crate::calc::power::{Consumer, Source};
+use crate::calc::power::Consumer;
 use crate::checks::supply::power_verdict::output_of;
 use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::Zone;
+use crate::model::{Source, Zone};
 use crate::terms::{Senses, When};
 use crate::words::Screen;
 

@@ -1,7 +1,8 @@
 //! A device that works, at the end of a cable that takes much of its supply.
 
+use crate::model::Source;
 use crate::calc::power::judge::{DROP, Drop};
-use crate::calc::power::{Case, Source, Supply, Wire};
+use crate::calc::power::{Case, Supply, Wire};
 use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;

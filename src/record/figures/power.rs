@@ -10,9 +10,9 @@ use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::power::standby::{self, Requirement};
 use crate::calc::power::tree::heads;
-use crate::calc::power::{self, Consumer, Demand, Feeding, Source};
+use crate::calc::power::{self, Consumer, Demand, Feeding};
 use crate::compiled::Compiled;
-use crate::model;
+use crate::model::{self, Source};
 use crate::profiles::standby as profile;
 use crate::quantity::{AmpereHours, Seconds, Volts};
 use crate::words;
@@ -219,12 +219,11 @@ fn of_modules(names: &Names<'_>, feeding: &Feeding) -> Vec<ModuleSupply> {
 
 /// Kind and name of a supply.
 fn source(names: &Names<'_>, source: Source) -> (&'static str, String) {
-    let part = names.site.part_of(source.board());
-    let (kind, name) = match source {
-        Source::Output(of) => ("output", part.and_then(|part| part.outputs.get(of.output)).map(|output| &output.name)),
-        Source::Port(_, port) => ("bus-port", part.and_then(|part| part.bus_ports.get(port)).map(|port| &port.name)),
+    let kind = match source {
+        Source::Output(_) => "output",
+        Source::Port(..) => "bus-port",
     };
-    (kind, name.map(|name| name.value.clone()).unwrap_or_default())
+    (kind, names.site.source_name(source).map(|name| name.value.clone()).unwrap_or_default())
 }
 
 fn id_of(names: &Names<'_>, consumer: Consumer) -> (&'static str, String) {

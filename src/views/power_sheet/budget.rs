@@ -7,9 +7,9 @@ use super::bar;
 use crate::base::Id;
 use crate::calc::power::judge::SPARE;
 use crate::calc::power::standby::{self, Currents};
-use crate::calc::power::{Demand, Feeding, Source};
+use crate::calc::power::{Demand, Feeding};
 use crate::compiled::Compiled;
-use crate::model::Board;
+use crate::model::{Board, Source};
 use crate::quantity::{Amperes, Ratio};
 
 /// A supply.

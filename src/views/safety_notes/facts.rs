@@ -5,7 +5,7 @@
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
-use crate::calc::power::Source;
+use crate::model::Source;
 use crate::model::{Device, DeviceKind, Owner, Room, Run, Site};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
