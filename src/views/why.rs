@@ -3,8 +3,6 @@
 
 use serde::Serialize;
 
-use super::site_data::number::Number;
-use super::site_data::states::Bounds;
 use crate::base::{Id, SourceFile, Span};
 use crate::calc::conductor;
 use crate::calc::loops::LEAKAGE;
@@ -14,6 +12,8 @@ use crate::calc::{Element, LoopReadings, Spread};
 use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
 use crate::quantity::{Ohms, Ratio, WireSize};
+use crate::record::figures::states::Bounds;
+use crate::record::number::Number;
 use crate::words::{self, Paper};
 
 /// How the figures of a loop are computed.

@@ -3,7 +3,7 @@
 use super::Medium::{self, Paper};
 use super::{cable, placed};
 use crate::calc::power::{Case, Consumer, Demand, Supply, Tree};
-use crate::model::{OutputRef, Site, Source};
+use crate::model::{Site, Source};
 use crate::quantity::{Metres, print};
 use crate::register::Wiring;
 
@@ -26,11 +26,6 @@ pub fn supply(supply: Supply) -> &'static str {
 /// A case: "in alarm on battery".
 pub fn case(case: Case) -> String {
     format!("{} {}", demand(case.demand), supply(case.supply))
-}
-
-/// The name of an output; empty where its part is not known.
-pub fn output(site: &Site, output: OutputRef) -> &str {
-    site.output(output).map_or("", |output| output.name.value.as_str())
 }
 
 impl Medium {

@@ -1,4 +1,5 @@
-//! Every field of the model is a fact: whatever is altered in a site, the comparison sees it, and can redo it.
+//! Every field of the model is a fact: whatever is altered in a site, the JSON says it, the comparison sees it, and can
+//! redo it.
 
 use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
@@ -11,7 +12,8 @@ use loopwright::quantity::{
     AmpereHours, Amperes, BitsPerSecond, Colour, Hue, LengthUnit, Metres, Ohms, Ratio, Resistance, Seconds,
     VoltAmperes, Volts, Watts, WireSize,
 };
-use loopwright::register;
+use loopwright::record::{Names, Record};
+use loopwright::register::{self, Wiring};
 use loopwright::terms::{
     BandName, Basis, ContactForm, EventGroup, Format, Framing, JackKind, LoopWiring, Passage, Path, Profile, Radio,
     RoomKind, Senses, Service, Use, Wall, When, ZoneType,
@@ -176,7 +178,7 @@ const ALTERATIONS: &[Alter] = &[
         let cable = id(&s.cables, 0);
         run(s, 38.0).cable = Some(spanned(cable));
     }),
-    ("run length", |s| run(s, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-6)))),
+    ("run length", |s| run(s, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-3)))),
     ("run pairs", |s| run(s, 38.0).pairs = 2),
     ("run room", |s| {
         let room = id(&s.rooms, 3);
@@ -322,16 +324,30 @@ fn panel(site: &mut Site) -> (&mut Option<Battery>, &mut Option<Transformer>) {
 fn whatever_is_altered_is_seen_and_can_be_redone() {
     let (site, wiring) = read_text(FULL);
     let before = facts::of(&site, &wiring);
+    let record = |site: &Site, wiring: &Wiring| serde_json::to_string(&Record::of(&Names::of(site, wiring))).unwrap();
+    let written = record(&site, &wiring);
     for (what, alter) in ALTERATIONS {
         let mut other = site.clone();
         alter(&mut other);
         assert_ne!(other, site, "{what} alters nothing");
-        let after = facts::of(&other, &register::propose(&other));
+        let proposed = register::propose(&other);
+        let after = facts::of(&other, &proposed);
         assert_ne!(after, before, "{what} is no fact");
+        assert_ne!(record(&other, &proposed), written, "{what} is not in the site's JSON");
         let diff = of_facts(&before, &after);
         assert!(!diff.changes.is_empty(), "{what} is not seen");
         assert_eq!(apply(&before, &diff), after, "{what} cannot be redone");
     }
+}
+
+/// What is printed alike is still compared exactly.
+#[test]
+fn a_micrometre_is_seen() {
+    let (site, wiring) = read_text(FULL);
+    let mut longer = site.clone();
+    run(&mut longer, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-6)));
+    let (before, after) = (facts::of(&site, &wiring), facts::of(&longer, &wiring));
+    assert_eq!(of_facts(&before, &after).changes.len(), 1);
 }
 
 /// An input that the spec leaves open and the register gives is the same wall as one that the spec gives.
