@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 
 use crate::checks::Context;
-use crate::model::Source;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::guards;
 use crate::words::Screen;

@@ -93,7 +93,9 @@ fn boards_in<'r>(reading: &'r Reading, found: &mut Vec<&'r Reading>) {
     if is_board(reading.spec) {
         found.push(reading);
     } else if matches!(reading.spec.name, "bus" | "run") {
-        reading.children.iter().for_each(|child| boards_in(child, found));
+        for child in &reading.children {
+            boards_in(child, found);
+        }
     }
 }
 
