@@ -108,8 +108,8 @@ pub fn buses(names: &Names<'_>) -> Vec<Bus> {
             built_in_terminator_off: *terminator_off,
             chain: chain(names, items),
             cables: labels(names, owner),
-            boards: all().filter_map(|item| item.board()).map(|board| names.board(board).text).collect(),
-            terminators: all().filter_map(|item| item.terminator()).map(|ohms| ohms.value).collect(),
+            boards: all().filter_map(model::Mounted::board).map(|board| names.board(board).text).collect(),
+            terminators: all().filter_map(model::Mounted::terminator).map(|ohms| ohms.value).collect(),
             figures: None,
         }
     };
