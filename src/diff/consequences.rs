@@ -9,7 +9,7 @@ use crate::calc::power::{Consumer, Demand, Supply, standby};
 use crate::calc::{LoopReadings, State};
 use crate::compiled::Compiled;
 use crate::model::{Board, Site, Zone};
-use crate::quantity::{AmpereHours, Seconds, Volts};
+use crate::quantity::{Seconds, Volts};
 use crate::record::Names;
 
 /// One thing that follows.
@@ -149,8 +149,7 @@ fn volts(side: &Compiled) -> BTreeMap<Subject, Volts> {
 /// How long every board's battery lasts at rest.
 fn hours(side: &Compiled) -> BTreeMap<Subject, Seconds> {
     let of_board = |(id, board): (Id<Board>, &Board)| {
-        let battery = board.battery.as_ref()?;
-        let capacity = AmpereHours(battery.capacity.value.0 * f64::from(battery.count));
+        let capacity = standby::Bank::of(&side.site, id)?.capacity;
         let hours = standby::lasts(capacity, standby::currents(&side.site, &side.power, id).idle, standby::PEUKERT);
         hours
             .is_finite()

@@ -8,7 +8,7 @@ use super::item::{Item, Printed, Reference, Title, record};
 use super::names::Names;
 use crate::base::Id;
 use crate::model::{self, BoardKind, terminal};
-use crate::quantity::{AmpereHours, Metres, Ohms, Ratio, VoltAmperes, Volts};
+use crate::quantity::{AmpereHours, Celsius, Metres, Ohms, Ratio, VoltAmperes, Volts};
 use crate::register::{self, OnTerminal};
 
 record! {
@@ -58,8 +58,10 @@ record! {
     Battery {
         /// Rated capacity of one in ampere-hours.
         ampere_hours: AmpereHours => "battery",
-        /// Batteries in parallel.
+        /// How many, side by side or in series as the board's volts need them.
         count: u32 => "batteries",
+        /// The coldest at which its sheet lets it be used, in degree Celsius.
+        coldest: Option<Celsius> => "coldest for the battery",
         /// Day it was put in, as year-month-day.
         installed: Option<Printed<jiff::civil::Date>> => "battery put in",
     }
@@ -170,9 +172,10 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         feed: feed.map(|feed| names.output(feed)),
         ways,
         wires_per_terminal: wires,
-        battery: battery.as_ref().map(|model::Battery { capacity, count, installed }| Battery {
+        battery: battery.as_ref().map(|model::Battery { capacity, count, coldest, installed }| Battery {
             ampere_hours: capacity.value,
             count: *count,
+            coldest: *coldest,
             installed: installed.map(Printed),
         }),
         transformer: transformer.as_ref().map(|model::Transformer { volts, rating, outlet, switched }| Transformer {

@@ -6,7 +6,7 @@ use super::names::{Names, Subject};
 use super::number::Number;
 use crate::base::Id;
 use crate::model;
-use crate::quantity::{Metres, WireSize};
+use crate::quantity::{Metres, OhmsPerMetre, WireSize};
 use crate::register;
 use crate::terms::{Passage, Use};
 
@@ -31,6 +31,8 @@ record! {
         jacket: Option<String> => "jacket",
         /// Whether the conductors are stranded.
         stranded: bool => "stranded",
+        /// The most ohm that a metre of one conductor has at 20 °C, by its sheet.
+        max_ohms_per_metre: Option<OhmsPerMetre> => "resistance",
         /// How much comes in a box, in metres.
         box_length: Option<Metres> => "in a box",
         /// The conductors in order, those of which the colour is given.
@@ -121,7 +123,8 @@ record! {
 /// The types of cable, by name.
 pub fn types(names: &Names<'_>) -> Vec<CableType> {
     let of_type = |(id, kind): (Id<model::CableType>, &model::CableType)| {
-        let model::CableType { name, title, count, size, jacket, stranded, box_length, conductors, shared } = kind;
+        let model::CableType { name, title, count, size, jacket, stranded, resistance, box_length, conductors, shared } =
+            kind;
         let coloured = |model::Conductor { colour, purpose }: &model::Conductor| ColouredConductor {
             colour: colour.value.code(),
             purpose: purpose.map(Use::word),
@@ -136,6 +139,7 @@ pub fn types(names: &Names<'_>) -> Vec<CableType> {
             size: Printed(*size),
             jacket: jacket.as_ref().map(|jacket| jacket.value.clone()),
             stranded: *stranded,
+            max_ohms_per_metre: *resistance,
             box_length: *box_length,
             colours: conductors.iter().map(coloured).collect(),
         }

@@ -15,7 +15,8 @@ use super::names::Subject;
 use super::number::{Bound, Number};
 use crate::quantity::print::{self, LengthUnit};
 use crate::quantity::{
-    AmpereHours, Amperes, BitsPerSecond, Metres, Ohms, Ratio, Resistance, Seconds, VoltAmperes, Volts, Watts,
+    AmpereHours, Amperes, BitsPerSecond, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Resistance, Seconds, VoltAmperes,
+    Volts, Watts,
 };
 
 /// A piece of a fact.
@@ -184,7 +185,7 @@ macro_rules! figures {
         }
     )*};
 }
-figures!(u32 i64 usize Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes BitsPerSecond Ratio);
+figures!(u32 i64 usize Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes BitsPerSecond Ratio Celsius OhmsPerMetre);
 
 impl Item for Metres {
     fn atoms(&self, lengths: LengthUnit) -> Value {
@@ -220,7 +221,7 @@ macro_rules! numbers {
         }
     )*};
 }
-numbers!(Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes BitsPerSecond Ratio Metres);
+numbers!(Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes BitsPerSecond Ratio Metres Celsius OhmsPerMetre);
 
 /// Values that the JSON writes as the text that they are printed as.
 macro_rules! texts {

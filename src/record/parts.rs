@@ -122,6 +122,8 @@ record! {
         amperes: Amperes => "charger",
         /// Battery voltage at which the board lets go.
         cut_off_volts: Option<Volts> => "lets the battery go at",
+        /// Volts lost in the board between battery and outputs.
+        drop_volts: Option<Volts> => "loses on battery",
     }
 
     /// A wireless side.
@@ -264,9 +266,11 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         outputs: outputs.iter().map(SheetOutput::of).collect(),
         bus_ports: bus_ports.iter().map(BusPort::of).collect(),
         line_ports: line_ports.iter().map(LinePort::of).collect(),
-        charger: charger
-            .as_ref()
-            .map(|model::Charger { current, cut_off }| Charger { amperes: *current, cut_off_volts: *cut_off }),
+        charger: charger.as_ref().map(|model::Charger { current, cut_off, drop }| Charger {
+            amperes: *current,
+            cut_off_volts: *cut_off,
+            drop_volts: *drop,
+        }),
         radio: radio.as_ref().map(|model::RadioData { role, capacity, battery_life }| RadioData {
             role: Radio::word(*role),
             capacity: *capacity,

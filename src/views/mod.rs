@@ -7,6 +7,7 @@ pub mod abbreviate;
 pub mod as_built;
 pub mod bus_sheet;
 pub mod commissioning_sheet;
+mod copper;
 pub mod cover;
 pub mod diagnosis;
 mod ends;

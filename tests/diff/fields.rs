@@ -9,8 +9,8 @@ use loopwright::model::{
     Accept, BandEdges, Battery, BoardKind, Charger, Hop, LinePort, Mounted, Revision, Site, Take, Transformer,
 };
 use loopwright::quantity::{
-    AmpereHours, Amperes, BitsPerSecond, Colour, Hue, LengthUnit, Metres, Ohms, Ratio, Resistance, Seconds,
-    VoltAmperes, Volts, Watts, WireSize,
+    AmpereHours, Amperes, BitsPerSecond, Celsius, Colour, Hue, LengthUnit, Metres, Ohms, OhmsPerMetre, Ratio,
+    Resistance, Seconds, VoltAmperes, Volts, Watts, WireSize,
 };
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Wiring};
@@ -121,6 +121,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("battery capacity", |s| panel(s).0.as_mut().unwrap().capacity.value = AmpereHours(7.2)),
     ("battery count", |s| panel(s).0.as_mut().unwrap().count = 2),
+    ("battery coldest", |s| panel(s).0.as_mut().unwrap().coldest = Some(Celsius(-20.0))),
     ("battery day", |s| panel(s).0.as_mut().unwrap().installed = Some(date(2027, 1, 1))),
     ("no battery", |s| *panel(s).0 = None),
     ("transformer volts", |s| panel(s).1.as_mut().unwrap().volts.value = Volts(18.0)),
@@ -243,6 +244,7 @@ const ALTERATIONS: &[Alter] = &[
     ("cable size", |s| at!(s.cables, "six").size = WireSize::Awg(20)),
     ("jacket", |s| at!(s.cables, "six").jacket = Some(spanned("CL3".into()))),
     ("stranded", |s| at!(s.cables, "six").stranded = true),
+    ("resistance", |s| at!(s.cables, "six").resistance = Some(OhmsPerMetre(0.06))),
     ("box", |s| at!(s.cables, "six").box_length = Some(Metres(150.0))),
     ("conductor colour", |s| at!(s.cables, "six").conductors[4].colour.value = Colour::new(Hue::Grey, None)),
     ("conductor use", |s| at!(s.cables, "six").conductors[4].purpose = Some(Use::Spare)),
@@ -305,7 +307,10 @@ const ALTERATIONS: &[Alter] = &[
     ("draw", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().idle = Take::Current(Amperes(0.1501))),
     ("draw alarm", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().alarm = Take::Current(Amperes(0.99))),
     ("draw min", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().min = Some(Volts(9.9))),
-    ("charger", |s| at!(s.parts, "control-a").charger = Some(Charger { current: Amperes(0.77), cut_off: None })),
+    ("board's drop", |s| at!(s.parts, "control-a").charger.as_mut().unwrap().drop = Some(Volts(0.4))),
+    ("charger", |s| {
+        at!(s.parts, "control-a").charger = Some(Charger { current: Amperes(0.77), cut_off: None, drop: None })
+    }),
     ("screw", |s| at!(s.parts, "control-a").wires_per_terminal = Some(9)),
     ("radio role", |s| {
         let radio = at!(s.parts, "reed-wireless").radio.as_mut().unwrap();

@@ -170,7 +170,7 @@ pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree, wanted: i
     let site = context.site;
     // A second supply in the same cable needs a pair of its own.
     let second = |run| context.wiring.cable_of(run).is_some_and(|cable| cable.spare.len() >= 2);
-    let excess = feeding.overload().map_or(0.0, |over| over.current.0 - over.limit.0);
+    let excess = feeding.overloads().next().map_or(0.0, |over| over.current.0 - over.limit.0);
     let at = feeding.tree.volts.unwrap_or(Volts(12.0));
     let takes = |load: &&Load| load.alarm.at(at).0.max(load.idle.at(at).0);
     let mut units: Vec<(f64, Unit)> = mend::units(site, tree)

@@ -14,7 +14,7 @@ use crate::calc::power::{self, Consumer, Demand, Feeding};
 use crate::compiled::Compiled;
 use crate::model::{self, Source};
 use crate::profiles::standby as profile;
-use crate::quantity::{AmpereHours, Seconds, Volts};
+use crate::quantity::{AmpereHours, Celsius, Seconds, Volts};
 use crate::words;
 
 /// A board with a supply of its own, and what it feeds.
@@ -133,9 +133,9 @@ pub struct Standby {
     pub fitted_ampere_hours: Option<Number>,
     /// Time at rest that a new battery gives at 25 °C, the time in alarm kept for its end; null without a battery.
     pub new_warm_seconds: Option<Number>,
-    /// The same at the end of its life in the cold.
+    /// The same at the end of its life in the cold; null where it is too cold for the battery.
     pub old_cold_seconds: Option<Number>,
-    /// Time to charge it again; null where no charger or battery is known.
+    /// Least time to charge it again, with the charger's full current to the end; null where no charger or battery is known.
     pub recharge_seconds: Option<Number>,
 }
 
@@ -167,8 +167,12 @@ fn standby_of(compiled: &Compiled, board: Id<model::Board>, currents: standby::C
     let item = &site.boards[board];
     let requirement = Requirement::from(profile::of_site(site));
     let cold = ambient::of_room(site, item.room).cold;
-    let fitted = item.battery.as_ref().map(standby::capacity);
-    let gives = |capacity: AmpereHours, at, aged| requirement.gives(capacity, currents, at, aged);
+    let bank = standby::Bank::of(site, board);
+    let fitted = bank.map(|bank| bank.capacity);
+    let limit = bank.map_or(standby::COLDEST, |bank| bank.coldest);
+    let gives = |capacity: AmpereHours, at: Celsius, aged| {
+        requirement.gives(capacity, currents, at, aged).filter(|_| at >= limit)
+    };
     let charger = site.part_of(board).and_then(|part| part.charger.as_ref());
     let recharge = fitted.zip(charger).map(|(fitted, charger)| requirement.recharge_time(fitted, charger.current));
     let seconds = |time: Option<Seconds>| time.and_then(|time| Number::of(time.0));
@@ -176,10 +180,13 @@ fn standby_of(compiled: &Compiled, board: Id<model::Board>, currents: standby::C
         asked_idle_seconds: Number::of(requirement.standby.0),
         asked_alarm_seconds: Number::of(requirement.alarm.0),
         asked_ampere_hours: Number::of(requirement.asked(currents).0),
-        advised_ampere_hours: Number::of(requirement.advised(currents, cold).0),
+        advised_ampere_hours: requirement
+            .advised(currents, cold)
+            .filter(|_| cold >= limit)
+            .and_then(|advised| Number::of(advised.0)),
         fitted_ampere_hours: fitted.and_then(|fitted| Number::of(fitted.0)),
-        new_warm_seconds: seconds(fitted.map(|fitted| gives(fitted, standby::RATED_TEMPERATURE, false))),
-        old_cold_seconds: seconds(fitted.map(|fitted| gives(fitted, cold, true))),
+        new_warm_seconds: seconds(fitted.and_then(|fitted| gives(fitted, standby::RATED_TEMPERATURE, false))),
+        old_cold_seconds: seconds(fitted.and_then(|fitted| gives(fitted, cold, true))),
         recharge_seconds: seconds(recharge),
     }
 }

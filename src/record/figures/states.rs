@@ -7,6 +7,7 @@ use super::super::names::Names;
 use super::super::number::Number;
 use crate::calc::loops::StateReading;
 use crate::calc::{self, LoopReadings, Spread, Verdict};
+use crate::terms::BandName;
 
 /// What is read in one state of a loop.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -28,8 +29,8 @@ pub struct State {
     pub ohms: Bounds,
     /// Volts at the terminals; null where nobody says how the board senses.
     pub volts: Option<Bounds>,
-    /// What the board reports, in order where it may be one or the other; empty where it lies between bands or where
-    /// nobody says how the board reads.
+    /// What the board reports: first with every part at its nominal value, then what else it may report. "between-bands"
+    /// is where no band holds it, so that what it reports is left to its maker. Empty where nobody says how the board reads.
     pub reads: Vec<&'static str>,
     /// Distance in volt to the nearest edge of the band, below zero outside of it; null where no edge limits it.
     pub margin_volts: Option<Number>,
@@ -84,8 +85,10 @@ pub fn state(names: &Names<'_>, reading: &StateReading) -> State {
         volts: reading.volts.map(Bounds::of),
         reads: match reading.reading.verdict {
             Verdict::Reads(band) => vec![band.word()],
-            Verdict::Spans(one, other) => vec![one.word(), other.word()],
-            Verdict::Between(_) | Verdict::Unknown => Vec::new(),
+            Verdict::Unclear(outcomes) => {
+                outcomes.in_order().map(|band| band.map_or("between-bands", BandName::word)).collect()
+            }
+            Verdict::Unknown => Vec::new(),
         },
         margin_volts: margin(false),
         margin_ohms: margin(true),

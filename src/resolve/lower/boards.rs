@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Spanned};
 use crate::model::{Battery, Board, BoardKind, OutputRef, Transformer};
-use crate::quantity::{AmpereHours, Metres, VoltAmperes, Volts};
+use crate::quantity::{AmpereHours, Celsius, Metres, VoltAmperes, Volts};
 use crate::schema::Reading;
 use crate::schema::spec::{Kind, Names, NodeSpec};
 
@@ -124,6 +124,7 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
     Some(Battery {
         capacity: battery.quantity::<AmpereHours>("capacity")?,
         count: battery.count("count").map_or(1, |count| count.value),
+        coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
         installed: battery.date("installed").map(|date| date.value),
     })
 }

@@ -10,7 +10,7 @@ mod schematic;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, loop_marks, procedure, value};
+use super::{Document, Table, copper, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
@@ -36,6 +36,7 @@ pub static DOCUMENT: Document = Document {
 struct Sheet {
     ohms_procedure: &'static str,
     temperatures: String,
+    copper: String,
     leakage: String,
     zones: Vec<ZoneSheet>,
 }
@@ -59,6 +60,7 @@ fn view(compiled: &Compiled) -> Value {
     value(&Sheet {
         ohms_procedure: procedure::LOOP_OHMS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
+        copper: copper::of(&compiled.site),
         leakage: Ohms(LEAKAGE).to_string(),
         zones,
     })
