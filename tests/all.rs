@@ -21,5 +21,6 @@ mod power;
 mod readings;
 mod readme;
 mod register;
+mod secrets;
 mod standby;
 mod tidy;

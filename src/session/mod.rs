@@ -16,7 +16,7 @@ use crate::emit::{self, Bundle};
 use crate::model::{Bus, Site, Zone};
 use crate::register::{Kept, Register, Wiring};
 use crate::resolve::load::FileSource;
-use crate::resolve::{self, resolve};
+use crate::resolve::{self, Resolved, resolve};
 use crate::views::{Material, fresh_readings};
 use crate::{register, register_file, schema, syntax};
 
@@ -149,8 +149,9 @@ fn read_after(files: &dyn FileSource, other: Option<&Register>) -> (Outcome, Opt
     let mut sink = Sink::default();
     let mut resolved = resolve(files, &mut sink);
     let old = register_file::load(files, &mut resolved.sources, &mut sink);
-    let Some(mut site) = resolved.site else {
-        let outcome = Outcome { sources: resolved.sources, diagnostics: sink.into_sorted(), ..Outcome::default() };
+    let Some(mut site) = resolved.site.take() else {
+        let diagnostics = findings(&resolved, sink);
+        let outcome = Outcome { sources: resolved.sources, diagnostics, ..Outcome::default() };
         return (outcome, None);
     };
     site.sound &= old.whole;
@@ -174,10 +175,17 @@ fn read_after(files: &dyn FileSource, other: Option<&Register>) -> (Outcome, Opt
         bus_causes: &bus_causes,
     };
     checks::run(context, &mut sink);
-    let diagnostics = checks::accept::apply(&site, &rules(), sink.into_sorted());
+    let diagnostics = checks::accept::apply(&site, &rules(), findings(&resolved, sink));
     let name = Some(site.name.value.clone());
     let outcome = Outcome { sources: resolved.sources, diagnostics, site: name, ..Outcome::default() };
     (outcome, Some(Made { site, wiring, loops, power, buses, registers: Registers { old, new } }))
+}
+
+/// What was found, without what follows only from a secret's being masked.
+fn findings(resolved: &Resolved, sink: Sink) -> Vec<Diagnostic> {
+    let mut found = sink.into_sorted();
+    found.retain(|diagnostic| !resolved.follows_from_a_secret(diagnostic));
+    found
 }
 
 /// Every rule of the compiler, by slug.
