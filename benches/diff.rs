@@ -9,12 +9,10 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::path::Path;
 
-use loopwright::calc::power::Power;
-use loopwright::calc::{self, power};
+use loopwright::compiled::Compiled;
 use loopwright::diag::Sink;
-use loopwright::diff::{Side, compare};
-use loopwright::model::Site;
-use loopwright::register::{self, Wiring};
+use loopwright::diff::compare;
+use loopwright::register;
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::resolve::resolve;
 use loopwright::session;
@@ -73,29 +71,16 @@ fn large(zones: u32, different: Option<u32>) -> MemoryFiles {
     MemoryFiles(files)
 }
 
-struct Made {
-    site: Site,
-    wiring: Wiring,
-    loops: BTreeMap<loopwright::base::Id<loopwright::model::Zone>, calc::LoopReadings>,
-    power: Power,
-}
-
-fn made(files: &MemoryFiles) -> Made {
-    let site = resolve(files, &mut Sink::default()).site.unwrap();
+fn compiled(files: &MemoryFiles) -> Compiled {
+    let resolved = resolve(files, &mut Sink::default());
+    let site = resolved.site.unwrap();
     let wiring = register::propose(&site);
-    let (loops, power) = (calc::loops::of_site(&site), power::of_site(&site));
-    Made { site, wiring, loops, power }
-}
-
-impl Made {
-    fn side(&self) -> Side<'_> {
-        Side { site: &self.site, wiring: &self.wiring, loops: &self.loops, power: &self.power }
-    }
+    Compiled::new(site, wiring, resolved.sources)
 }
 
 fn models(bencher: divan::Bencher<'_, '_>, (old, new): (MemoryFiles, MemoryFiles)) {
-    let (old, new) = (made(&old), made(&new));
-    bencher.bench(|| compare(&old.side(), &new.side()).diff.changes.len());
+    let (old, new) = (compiled(&old), compiled(&new));
+    bencher.bench(|| compare(&old, &new).diff.changes.len());
 }
 
 fn whole(bencher: divan::Bencher<'_, '_>, (old, new): (MemoryFiles, MemoryFiles)) {

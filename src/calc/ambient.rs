@@ -3,7 +3,7 @@
 use crate::base::Id;
 use crate::model::{Room, Run, Site};
 use crate::quantity::Celsius;
-use crate::schema::words::{Passage, RoomKind};
+use crate::terms::{Passage, RoomKind};
 
 /// Coldest, usual and hottest temperature of a place.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,7 +1,7 @@
 //! What a board makes of a loop: the voltage at its terminals and the band it lies in.
 
 use crate::model::{Band, BandEdges, Sensing};
-use crate::schema::words::BandName;
+use crate::terms::BandName;
 
 use super::spread::Spread;
 

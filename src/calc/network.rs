@@ -9,7 +9,7 @@
 use crate::base::{Id, Spanned};
 use crate::model::{Device, DeviceKind, Mounted, Run, Site, Zone};
 use crate::quantity::Resistance;
-use crate::schema::words::{ContactForm, Senses};
+use crate::terms::{ContactForm, Senses};
 
 use super::ambient;
 use super::conductor;

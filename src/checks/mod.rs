@@ -1,101 +1,41 @@
-//! Verdicts on the model and its wiring: one file and one page a rule.
+//! Verdicts on the model and its wiring: a folder a topic, in it one file and one page a rule.
 //!
 //! A check reads the model, says what it found, and changes nothing. Where the spec could not be read whole
 //! ([`Site::complete`](crate::model::Site)), nothing is concluded from what is absent; nor, where an absence may be
 //! the consequence of what was reported already, unless it is [`Site::sound`](crate::model::Site).
 
+/// Declares the rule of a check and the check itself: slug, basis, one line of summary. The page is `<slug>.md` beside
+/// the file, and the file has `fn run`, which reports every finding.
+macro_rules! check {
+    ($slug:literal, $basis:expr, $summary:literal) => {
+        static RULE: $crate::diag::Rule = $crate::rule!($slug, $basis, $summary);
+
+        /// The check of this file.
+        pub(super) static CHECK: $crate::checks::Check = $crate::checks::Check { rule: &RULE, run };
+    };
+}
+
+/// Declares the checks of a topic: their files, and the list of them.
+macro_rules! checks {
+    ($($name:ident,)+) => {
+        $(pub(crate) mod $name;)+
+
+        /// The checks of this topic.
+        pub(super) static CHECKS: &[&$crate::checks::Check] = &[$(&$name::CHECK,)+];
+    };
+}
+
 pub mod accept;
-mod area_missing;
-mod battery_missing;
-mod battery_not_recharged;
-mod battery_old;
-mod battery_short;
-mod battery_without_reserve;
-mod bus_address_out_of_range;
-mod bus_address_repeated;
-mod bus_addresses;
-mod bus_bias_low;
-mod bus_bias_unknown;
-mod bus_branched;
-mod bus_ground_shift;
-mod bus_overloaded;
-mod bus_port_figures_missing;
-mod bus_port_shared;
-mod bus_rate_missing;
-mod bus_terminator_misplaced;
-mod bus_terminator_missing;
-mod bus_terminator_surplus;
-mod bus_terminator_value;
-mod bus_too_long;
-pub mod bus_verdict;
-mod bus_words;
-mod cable_conductors_short;
-mod cable_count_mismatch;
-mod conductor_colour_repeated;
-mod conductor_unguarded;
-mod consumption_unknown;
-mod description_cut_ambiguous;
-mod description_too_long;
-mod detector_supplied_twice;
-mod detector_without_supply;
-mod duplicate_label;
-mod event_code_for_users;
-mod event_code_unknown;
-mod fire_loop_unsupervised;
-mod fire_supply_unwatched;
-mod input_none_free;
-mod input_not_on_board;
-mod input_used_twice;
-mod loop_alarm_reads_normal;
-mod loop_alarm_unclear;
-mod loop_alarms_indistinct;
-mod loop_fault_reads_normal;
-mod loop_fault_unclear;
-mod loop_margin_small;
-mod loop_not_normal;
-mod loop_remedy;
-mod loop_resistor_missing;
-mod loop_resistor_wrong;
-mod loop_too_long;
-mod loop_unsupervised;
-pub mod loop_verdict;
-mod loop_wiring_unfit;
-mod loop_words;
-mod opening_claimed_twice;
-mod opening_unwatched;
-mod output_nearly_full;
-mod output_overloaded;
-mod part_lacks_connection;
-mod part_unconfirmed;
-mod path_without_backup;
-pub mod power_verdict;
-mod power_words;
-mod reading_drifting;
-mod reading_outside;
-mod reading_unknown;
-mod receiver_overfull;
-mod resistor_not_preferred;
-mod resistor_overloaded;
-mod sensing_impossible;
-mod sensing_missing;
-mod shunt_misplaced;
-mod smoke_supply_unswitched;
-mod sounder_always_on;
-mod standby;
-mod supply_above_maximum;
-mod supply_below_minimum;
-mod supply_circle;
-mod supply_drop_large;
-mod supply_not_needed;
-mod supply_only_in_alarm;
-mod supply_without_solution;
-mod terminal_overfull;
-mod transformer_switched;
-mod transformer_too_small;
-mod wireless_without_receiver;
+mod battery;
+mod bus;
+mod cables;
+mod loops;
+mod parts;
+mod readings;
+mod reporting;
+mod supply;
 mod words;
-mod zone_sensed_twice;
-mod zone_without_device;
+mod zones;
 
 use std::collections::BTreeMap;
 
@@ -103,10 +43,12 @@ use crate::base::Id;
 use crate::calc::LoopReadings;
 use crate::calc::bus::BusFigures;
 use crate::calc::power::Power;
+use crate::compiled::Compiled;
 use crate::diag::{Rule, Sink};
 use crate::model::{Bus, Site, Zone};
 use crate::register::Wiring;
-use loop_verdict::Cause;
+use bus::bus_verdict;
+use loops::loop_verdict;
 
 /// What a check may look at.
 #[derive(Clone, Copy, Debug)]
@@ -118,7 +60,7 @@ pub struct Context<'s> {
     /// What every loop reads that can be calculated.
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
     /// What is wrong first with every loop that is not right.
-    pub verdicts: &'s BTreeMap<Id<Zone>, Cause>,
+    pub verdicts: &'s BTreeMap<Id<Zone>, loop_verdict::Cause>,
     /// What every supply feeds, and the volts that arrive.
     pub power: &'s Power,
     /// The figures of every bus of which all is known.
@@ -133,97 +75,34 @@ pub struct Check {
     /// The rule.
     pub rule: &'static Rule,
     /// Reports every finding.
-    pub run: fn(Context<'_>, &mut Sink),
+    run: fn(Context<'_>, &mut Sink),
 }
 
-/// Every check, in the order of the reference.
-pub static CHECKS: &[&Check] = &[
-    &part_lacks_connection::CHECK,
-    &part_unconfirmed::CHECK,
-    &cable_count_mismatch::CHECK,
-    &conductor_colour_repeated::CHECK,
-    &cable_conductors_short::CHECK,
-    &duplicate_label::CHECK,
-    &zone_without_device::CHECK,
-    &zone_sensed_twice::CHECK,
-    &area_missing::CHECK,
-    &input_not_on_board::CHECK,
-    &input_used_twice::CHECK,
-    &input_none_free::CHECK,
-    &terminal_overfull::CHECK,
-    &detector_without_supply::CHECK,
-    &detector_supplied_twice::CHECK,
-    &supply_not_needed::CHECK,
-    &sounder_always_on::CHECK,
-    &supply_only_in_alarm::CHECK,
-    &supply_without_solution::CHECK,
-    &output_overloaded::CHECK,
-    &output_nearly_full::CHECK,
-    &supply_below_minimum::CHECK,
-    &supply_drop_large::CHECK,
-    &supply_above_maximum::CHECK,
-    &smoke_supply_unswitched::CHECK,
-    &fire_supply_unwatched::CHECK,
-    &sensing_missing::CHECK,
-    &sensing_impossible::CHECK,
-    &loop_wiring_unfit::CHECK,
-    &shunt_misplaced::CHECK,
-    &loop_resistor_missing::CHECK,
-    &loop_resistor_wrong::CHECK,
-    &loop_too_long::CHECK,
-    &loop_not_normal::CHECK,
-    &loop_alarm_reads_normal::CHECK,
-    &loop_fault_reads_normal::CHECK,
-    &loop_alarms_indistinct::CHECK,
-    &loop_alarm_unclear::CHECK,
-    &loop_fault_unclear::CHECK,
-    &loop_margin_small::CHECK,
-    &fire_loop_unsupervised::CHECK,
-    &loop_unsupervised::CHECK,
-    &resistor_not_preferred::CHECK,
-    &resistor_overloaded::CHECK,
-    &bus_port_shared::CHECK,
-    &bus_branched::CHECK,
-    &bus_terminator_missing::CHECK,
-    &bus_terminator_misplaced::CHECK,
-    &bus_terminator_surplus::CHECK,
-    &bus_terminator_value::CHECK,
-    &bus_overloaded::CHECK,
-    &bus_bias_unknown::CHECK,
-    &bus_bias_low::CHECK,
-    &bus_too_long::CHECK,
-    &bus_rate_missing::CHECK,
-    &bus_address_repeated::CHECK,
-    &bus_address_out_of_range::CHECK,
-    &bus_ground_shift::CHECK,
-    &bus_port_figures_missing::CHECK,
-    &supply_circle::CHECK,
-    &consumption_unknown::CHECK,
-    &conductor_unguarded::CHECK,
-    &battery_missing::CHECK,
-    &battery_short::CHECK,
-    &battery_without_reserve::CHECK,
-    &battery_not_recharged::CHECK,
-    &transformer_too_small::CHECK,
-    &transformer_switched::CHECK,
-    &battery_old::CHECK,
-    &path_without_backup::CHECK,
-    &opening_claimed_twice::CHECK,
-    &opening_unwatched::CHECK,
-    &wireless_without_receiver::CHECK,
-    &receiver_overfull::CHECK,
-    &description_cut_ambiguous::CHECK,
-    &description_too_long::CHECK,
-    &event_code_unknown::CHECK,
-    &event_code_for_users::CHECK,
-    &reading_outside::CHECK,
-    &reading_drifting::CHECK,
-    &reading_unknown::CHECK,
+/// The checks by topic, in the order of the reference.
+static TOPICS: &[&[&Check]] = &[
+    parts::CHECKS,
+    cables::CHECKS,
+    zones::CHECKS,
+    supply::CHECKS,
+    loops::CHECKS,
+    bus::CHECKS,
+    battery::CHECKS,
+    reporting::CHECKS,
+    readings::CHECKS,
 ];
 
+/// Every check.
+pub fn all() -> impl Iterator<Item = &'static Check> {
+    TOPICS.iter().copied().flatten().copied()
+}
+
 /// Runs every check.
-pub fn run(context: Context<'_>, sink: &mut Sink) {
-    for check in CHECKS {
+pub fn run(compiled: &Compiled, sink: &mut Sink) {
+    let Compiled { site, wiring, loops, power, buses, .. } = compiled;
+    let verdicts = &loop_verdict::of_site(site, loops);
+    let bus_causes = &bus_verdict::of_site(site, buses);
+    let context = Context { site, wiring, loops, verdicts, power, buses, bus_causes };
+    for check in all() {
         (check.run)(context, sink);
     }
 }

@@ -4,17 +4,18 @@
 use std::collections::BTreeMap;
 
 use super::facts::{self, Kind, Subject};
-use super::{Diff, Side, What};
+use super::{Diff, What};
 use crate::base::Id;
 use crate::calc::power::{Consumer, Demand, Supply, standby};
 use crate::calc::{LoopReadings, State};
+use crate::compiled::Compiled;
 use crate::model::{Board, Device, Site, Zone};
 use crate::quantity::{AmpereHours, Seconds, Volts};
 
 /// One thing that follows.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Consequence {
-    /// A loop that is in both sites reads otherwise at rest.
+    /// The reading at rest of a loop that is in both sites changed.
     Reads {
         /// The zone's number in the new site.
         zone: u32,
@@ -70,10 +71,10 @@ const TELLING_SUPPLY: f64 = 0.05;
 const TELLING_TIME: f64 = 0.01;
 
 /// Everything that follows from a diff.
-pub fn of(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Vec<Consequence> {
+pub fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     let mut found = Vec::new();
-    let before = by_number(old.site, old.loops);
-    let after = by_number(new.site, new.loops);
+    let before = by_number(&old.site, &old.loops);
+    let after = by_number(&new.site, &new.loops);
     let renumbered: BTreeMap<&str, &str> = diff
         .renamed
         .iter()
@@ -101,7 +102,7 @@ pub fn of(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Vec<Consequence> {
 }
 
 /// Volts that arrive, and hours of batteries.
-fn supplies(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Vec<Consequence> {
+fn supplies(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     let mut found = Vec::new();
     let renamed = |subject: Subject| diff.renamed.get(&subject).cloned().unwrap_or(subject);
     let after = volts(new);
@@ -126,9 +127,9 @@ fn supplies(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> Vec<Consequence> {
 }
 
 /// The least volts at every consumer that is told by its sheet to need some.
-fn volts(side: &Side<'_>) -> BTreeMap<Subject, Volts> {
+fn volts(side: &Compiled) -> BTreeMap<Subject, Volts> {
     let devices: BTreeMap<Id<Device>, String> =
-        facts::device_keys(side.site).into_iter().map(|(key, id)| (id, key)).collect();
+        facts::device_keys(&side.site).into_iter().map(|(key, id)| (id, key)).collect();
     let mut found: BTreeMap<Subject, Volts> = BTreeMap::new();
     for feeding in &side.power.feedings {
         for (node, load) in feeding.tree.loads() {
@@ -149,11 +150,11 @@ fn volts(side: &Side<'_>) -> BTreeMap<Subject, Volts> {
 }
 
 /// How long every board's battery lasts at rest.
-fn hours(side: &Side<'_>) -> BTreeMap<Subject, Seconds> {
+fn hours(side: &Compiled) -> BTreeMap<Subject, Seconds> {
     let of_board = |(id, board): (Id<Board>, &Board)| {
         let battery = board.battery.as_ref()?;
         let capacity = AmpereHours(battery.capacity.value.0 * f64::from(battery.count));
-        let hours = standby::lasts(capacity, standby::currents(side.site, side.power, id).idle, standby::PEUKERT);
+        let hours = standby::lasts(capacity, standby::currents(&side.site, &side.power, id).idle, standby::PEUKERT);
         hours
             .is_finite()
             .then(|| (Subject { kind: Kind::Board, key: board.name.value.clone() }, Seconds(hours * 3600.0)))

@@ -6,7 +6,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::facts::{Atom, Kind, Subject};
-use super::{Change, Diff, Side};
+use super::{Change, Diff};
+use crate::compiled::Compiled;
 use crate::model::{BoardKind, Mounted, Site};
 use crate::quantity::{Metres, Resistance};
 use crate::register::Wiring;
@@ -47,9 +48,9 @@ pub enum Stock {
 }
 
 /// What changes hands between two sites; `pulled` are the cables to pull.
-pub fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Side<'_>, new: &Side<'_>) -> Materials {
-    let mut materials = Materials { again: again(diff, new.site), ..Materials::default() };
-    let (before, after) = (stock(old.site), stock(new.site));
+pub fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &Compiled) -> Materials {
+    let mut materials = Materials { again: again(diff, &new.site), ..Materials::default() };
+    let (before, after) = (stock(&old.site), stock(&new.site));
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
         let entry = before.get(name).or(after.get(name));
@@ -62,7 +63,7 @@ pub fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Side<'_>, new: &Side<'_
         }
     }
     let mut by_type: BTreeMap<String, (usize, Metres)> = BTreeMap::new();
-    let lengths = lengths(new.site, new.wiring);
+    let lengths = lengths(&new.site, &new.wiring);
     for Subject { key, .. } in pulled {
         if let Some((kind, length)) = lengths.get(key) {
             let entry = by_type.entry(kind.clone()).or_insert((0, Metres(0.0)));
@@ -102,8 +103,8 @@ fn again(diff: &Diff, site: &Site) -> Vec<Item> {
 
 /// The cables of the new site that are pulled: new ones, and those that end elsewhere, are of another type, or are longer
 /// than the one in the wall.
-pub fn pulled(diff: &Diff, old: &Side<'_>, new: &Side<'_>) -> BTreeSet<Subject> {
-    let (before, after) = (lengths(old.site, old.wiring), lengths(new.site, new.wiring));
+pub fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
+    let (before, after) = (lengths(&old.site, &old.wiring), lengths(&new.site, &new.wiring));
     let is_pulled = |change: &&Change| {
         let Some((subject, thing)) = &change.new else { return false };
         if subject.kind != Kind::Cable || thing.fields.contains_key("shares") {

@@ -18,29 +18,11 @@ mod pair;
 
 pub use materials::Materials;
 
+use crate::compiled::Compiled;
 use std::collections::{BTreeMap, BTreeSet};
-
-use crate::base::Id;
-use crate::calc::LoopReadings;
-use crate::calc::power::Power;
-use crate::model::{Site, Zone};
-use crate::register::Wiring;
 
 pub use consequences::Consequence;
 pub use facts::{Atom, Facts, Kind, Subject, Thing, Value};
-
-/// A revision of a site, with all that a comparison looks at.
-#[derive(Clone, Copy, Debug)]
-pub struct Side<'s> {
-    /// The site.
-    pub site: &'s Site,
-    /// Its labels and landings.
-    pub wiring: &'s Wiring,
-    /// The readings of its loops.
-    pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
-    /// Its supplies.
-    pub power: &'s Power,
-}
 
 /// What became of a thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -156,8 +138,8 @@ pub struct Comparison {
 }
 
 /// Holds two sites against each other.
-pub fn compare(old: &Side<'_>, new: &Side<'_>) -> Comparison {
-    let (before, after) = (facts::of(old.site, old.wiring), facts::of(new.site, new.wiring));
+pub fn compare(old: &Compiled, new: &Compiled) -> Comparison {
+    let (before, after) = (facts::of(&old.site, &old.wiring), facts::of(&new.site, &new.wiring));
     let diff = of_facts(&before, &after);
     let consequences = consequences::of(&diff, old, new);
     let pulled = materials::pulled(&diff, old, new);

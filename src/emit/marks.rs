@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 
 use super::markdown::Templates;
 use super::text_of;
-use crate::views::{self, Material};
+use crate::compiled::Compiled;
+use crate::views::{self};
 
 /// The mark, as it stands in the Markdown before the first cell's text. No text of the user's can look so: its
 /// asterisks are escaped.
@@ -78,17 +79,17 @@ fn start(line: &str) -> Option<usize> {
 }
 
 /// Titles of the documents whose text differs between two revisions, beyond their heads.
-pub fn sheets_that_differ(old: &Material<'_>, new: &Material<'_>) -> Vec<String> {
+pub fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
     let Ok(templates) = Templates::new(views::DOCUMENTS) else { return Vec::new() };
-    let body = |document: &views::Document, material: &Material<'_>| {
-        templates.render(document.name, &(document.view)(material)).unwrap_or_default()
+    let body = |document: &views::Document, compiled: &Compiled| {
+        templates.render(document.name, &(document.view)(compiled)).unwrap_or_default()
     };
     let differs = |document: &&&views::Document| body(document, old) != body(document, new);
     views::DOCUMENTS.iter().filter(differs).map(|document| document.title.to_owned()).collect()
 }
 
 /// A document's Markdown with the rows marked that differ from another revision's.
-pub fn of(templates: &Templates, document: &views::Document, text: &str, old: &Material<'_>) -> String {
+pub fn of(templates: &Templates, document: &views::Document, text: &str, old: &Compiled) -> String {
     text_of(templates, document, old, "").map_or_else(|_| text.to_owned(), |before| marked(&before, text))
 }
 

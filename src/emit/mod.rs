@@ -12,22 +12,23 @@ pub mod table;
 
 pub use bundle::Bundle;
 
+use crate::compiled::Compiled;
 use crate::views::site_data::SiteData;
 use crate::views::work_order::{self, WorkOrder};
-use crate::views::{self, Document, Head, Material};
+use crate::views::{self, Document, Head};
 
 use html::Frame;
 use markdown::{TemplateFault, Templates};
 
 /// Makes the packet of a site.
-pub fn packet(material: &Material<'_>) -> Bundle {
-    make(material, None)
+pub fn packet(compiled: &Compiled) -> Bundle {
+    make(compiled, None)
 }
 
 /// Makes the packet of a site with marks beside what differs from an earlier revision, and with the work order that
 /// leads from there to here. `since` is how the earlier revision is called on the sheets.
-pub fn packet_since(material: &Material<'_>, old: &Material<'_>, since: &str, order: &WorkOrder) -> Bundle {
-    let mut bundle = make(material, Some((old, since)));
+pub fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, order: &WorkOrder) -> Bundle {
+    let mut bundle = make(compiled, Some((old, since)));
     let (markdown, html) = work_order(order);
     bundle.put("work-order.md", markdown);
     bundle.put("work-order.html", html);
@@ -66,28 +67,28 @@ fn tidy(text: &str) -> String {
     tidy.trim_end().to_owned()
 }
 
-fn make(material: &Material<'_>, since: Option<(&Material<'_>, &str)>) -> Bundle {
+fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     let templates = Templates::new(views::DOCUMENTS);
     let mut bundle = Bundle::default();
     for document in views::DOCUMENTS {
         let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
             let named = since.map_or("", |(_, named)| named);
-            let text = text_of(templates, document, material, named).map_err(|fault| fault.to_string())?;
+            let text = text_of(templates, document, compiled, named).map_err(|fault| fault.to_string())?;
             Ok(match since {
                 Some((old, _)) => marks::of(templates, document, &text, old) + pointer(document),
                 None => text,
             })
         });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
-        let line = Head::of(material.site, document).line();
+        let line = Head::of(&compiled.site, document).line();
         let frame = Frame { name: document.name, title: document.title, site: &line };
         bundle.put(format!("{}.html", document.name), html::page(&text, frame));
         bundle.put(format!("{}.md", document.name), text);
         if let Some(make) = document.table {
-            bundle.put(format!("{}.csv", document.name), table::csv(&make(material)));
+            bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }
     }
-    bundle.put("site.json", SiteData::json(material));
+    bundle.put("site.json", SiteData::json(compiled));
     bundle.put("site.schema.json", SiteData::schema());
     bundle
 }
@@ -106,11 +107,11 @@ fn pointer(document: &Document) -> &'static str {
 fn text_of(
     templates: &Templates,
     document: &Document,
-    material: &Material<'_>,
+    compiled: &Compiled,
     since: &str,
 ) -> Result<String, TemplateFault> {
-    let head = templates.render("head", &views::value(&Head::of(material.site, document).since(since)))?;
-    let body = templates.render(document.name, &(document.view)(material))?;
+    let head = templates.render("head", &views::value(&Head::of(&compiled.site, document).since(since)))?;
+    let body = templates.render(document.name, &(document.view)(compiled))?;
     Ok(format!("{}\n\n{}\n", head.trim(), body.trim()))
 }
 

@@ -2,7 +2,7 @@
 
 use crate::base::Spanned;
 use crate::quantity::{Colour, Metres, WireSize};
-use crate::schema::words::Use;
+use crate::terms::Use;
 
 /// A type of cable.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::base::Spanned;
 use crate::quantity::{Amperes, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
-use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, When};
+use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
 
 /// A part.
 #[derive(Clone, Debug, PartialEq)]

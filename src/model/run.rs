@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::{BitsPerSecond, Metres, Ohms, Resistance};
-use crate::schema::words::Passage;
+use crate::terms::Passage;
 
 use super::board::Board;
 use super::cable::CableType;

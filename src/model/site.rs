@@ -3,7 +3,7 @@
 use crate::base::{Arena, Id, Spanned};
 use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
-use crate::schema::words::{Framing, Profile};
+use crate::terms::{Framing, Profile};
 
 use super::board::Board;
 use super::cable::CableType;

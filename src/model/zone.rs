@@ -1,7 +1,7 @@
 //! Zones and their loops.
 
 use crate::base::{Id, Spanned};
-use crate::schema::words::{ContactForm, LoopWiring, Senses, ZoneType};
+use crate::terms::{ContactForm, LoopWiring, Senses, ZoneType};
 
 use super::board::Board;
 use super::device::{Device, DeviceKind};

@@ -5,7 +5,7 @@
 
 use crate::model::Site;
 use crate::quantity::Seconds;
-use crate::schema::words::{Profile, ZoneType};
+use crate::terms::{Profile, ZoneType};
 
 use super::limits::Known;
 

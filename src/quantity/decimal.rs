@@ -74,7 +74,8 @@ mod tests {
 
     #[test]
     fn printing_has_no_noise_and_no_negative_zero() {
-        assert_eq!(trimmed(2.200_000_000_000_000_3, 3), "2.2");
+        assert_eq!(trimmed(0.1 + 0.2, 3), "0.3");
+        assert_eq!(trimmed(2.2_f64.next_up(), 3), "2.2");
         assert_eq!(trimmed(100.0, 0), "100");
         assert_eq!(trimmed(100.0, 1), "100");
         assert_eq!(fixed(-0.004, 2), "0.00");

@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{CableType, Run, Site};
-use crate::schema::words::Use;
+use crate::terms::Use;
 
 use super::demand::{self, Demand};
 use super::entry::Wire;

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::base::Id;
 use crate::model::{Mounted, OutputRef, Owner, Run, Site};
-use crate::schema::words::Use;
+use crate::terms::Use;
 
 use super::wiring::Function;
 

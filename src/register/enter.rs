@@ -16,7 +16,7 @@ pub fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Register {
     let mut next = Register { spent: known.register.spent.clone(), ..Register::default() };
     let mut places: BTreeMap<(&str, u32), Spanned<()>> = BTreeMap::new();
     for entry in &known.register.inputs {
-        places.insert((entry.board.as_str(), entry.number), entry.place.clone());
+        places.insert((entry.board.as_str(), entry.number), entry.place);
     }
     for (zone, number) in &wiring.inputs.of_zone {
         let zone = &site.zones[*zone];
@@ -71,7 +71,7 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
             far: terminal(site, &conductor.far, 1),
             place: old
                 .and_then(|old| old.wires.iter().find(|wire| wire.position == number))
-                .map_or_else(nowhere, |wire| wire.place.clone()),
+                .map_or_else(nowhere, |wire| wire.place),
         });
     }
     CableEntry {
@@ -83,7 +83,7 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
         state: State::InUse,
         mounted: features.mounted,
         wires,
-        place: old.map_or_else(nowhere, |old| old.place.clone()),
+        place: old.map_or_else(nowhere, |old| old.place),
     }
 }
 
@@ -128,7 +128,7 @@ pub fn note_changes(site: &Site, known: &Recognised<'_>, next: &Register, wiring
             })
             .collect();
         if !wires.is_empty() {
-            let (label, entry) = (new.label.clone(), old.place.clone());
+            let (label, entry) = (new.label.clone(), old.place);
             notices.push(Notice::WiresMoved { run: cable.run, label, wires, entry });
         }
     }
@@ -139,7 +139,7 @@ pub fn note_changes(site: &Site, known: &Recognised<'_>, next: &Register, wiring
             of: entry.of.clone(),
             because: because.clone(),
             on: entry.occupies().cloned().collect(),
-            entry: entry.place.clone(),
+            entry: entry.place,
         });
     }
 }

@@ -3,7 +3,7 @@
 
 use crate::base::{Spanned, natural::natural};
 use crate::quantity::Colour;
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
 /// Labels and landings that have been given.
 #[derive(Clone, Debug, Default, PartialEq)]

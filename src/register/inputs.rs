@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, Spanned};
 use crate::model::{Board, Mounted, Owner, Site, Zone};
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
 use super::features;
 use super::notice::Notice;
@@ -36,7 +36,7 @@ pub fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) 
             if let Some(signal) = signal(site, board, input.value)
                 && let Some(dead) = known.holder(site, board, signal)
             {
-                let (label, entry) = (dead.label.clone(), dead.place.clone());
+                let (label, entry) = (dead.label.clone(), dead.place);
                 notices.push(Notice::InputOfDead { zone, number: input.value, label, entry });
             }
         }
@@ -58,7 +58,7 @@ pub fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) 
         match taken.insert((board, number), zone) {
             // Two entries of one input are reported where the register is read; so one of the two is the spec's.
             Some(other) => {
-                notices.push(Notice::InputTaken { zone: other, holder: zone, number, entry: landed.entry.clone() });
+                notices.push(Notice::InputTaken { zone: other, holder: zone, number, entry: landed.entry });
             }
             None => {
                 inputs.of_zone.insert(zone, number);
@@ -118,14 +118,14 @@ fn landed(site: &Site, known: &Recognised<'_>) -> BTreeMap<Id<Zone>, Landed> {
             .map(|input| input.number.value);
         if let Some(number) = number {
             claimed.insert((&near.board, number));
-            landed.insert(id, Landed { board: near.board.clone(), number, entry: entry.place.clone() });
+            landed.insert(id, Landed { board: near.board.clone(), number, entry: entry.place });
         }
     }
     for (id, number) in by_number {
         let entry = known.register.inputs.iter().find(|entry| entry.zone == number);
         if let Some(entry) = entry.filter(|entry| !claimed.contains(&(entry.board.as_str(), entry.number))) {
             let (board, number) = (entry.board.clone(), entry.number);
-            landed.insert(id, Landed { board, number, entry: entry.place.clone() });
+            landed.insert(id, Landed { board, number, entry: entry.place });
         }
     }
     landed
@@ -144,7 +144,7 @@ fn note_moves(
         let stays = board.is_some_and(|board| known.is_board(site, board.value, &landed.board));
         if to != landed.number || !stays {
             let from = (landed.board.clone(), landed.number);
-            notices.push(Notice::InputMoved { zone: *zone, from, to, entry: landed.entry.clone() });
+            notices.push(Notice::InputMoved { zone: *zone, from, to, entry: landed.entry });
         }
     }
 }

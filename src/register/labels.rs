@@ -24,7 +24,7 @@ pub fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> B
             taken.insert(label.value.clone());
             labels.insert(id, label.value.clone());
             if let Some(entry) = entry.filter(|entry| entry.label != label.value) {
-                let (from, entry) = (entry.label.clone(), entry.place.clone());
+                let (from, entry) = (entry.label.clone(), entry.place);
                 notices.push(Notice::LabelChanged { run: id, from, entry });
             }
             if let Some(entry) = former(known, &label.value) {

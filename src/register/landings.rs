@@ -2,7 +2,7 @@
 
 use crate::base::Id;
 use crate::model::{Board, BoardKind, Device, Mounted, Owner, Run, Site, Zone};
-use crate::schema::words::ContactForm;
+use crate::terms::ContactForm;
 
 use super::conductors::Landed;
 use super::recognised::Recognised;

@@ -47,7 +47,7 @@ impl<'r> Recognised<'r> {
                     .old
                     .iter()
                     .filter_map(|old| in_use.get(*old))
-                    .map(|entry| (entry.label.clone(), entry.place.clone()))
+                    .map(|entry| (entry.label.clone(), entry.place))
                     .collect(),
             });
         }
@@ -126,7 +126,7 @@ fn contested(
         let unnamed = |holder: &usize| new.get(*holder).is_some_and(|cable| cable.label.is_none());
         let holder = holder.filter(unnamed).and_then(|holder| runs.get(holder));
         if let (Some(run), Some(holder), Some(entry)) = (runs.get(at), holder, in_use.get(entry)) {
-            notices.push(Notice::LabelTaken { run: *run, holder: *holder, entry: entry.place.clone() });
+            notices.push(Notice::LabelTaken { run: *run, holder: *holder, entry: entry.place });
         }
     }
 }

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Id;
 use crate::model::{Board, CableType, Device, OutputRef, Run, Site, Zone};
 use crate::quantity::{Colour, Ohms, Resistance};
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
 /// Labels and landings of a site.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
 use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
-use crate::schema::words::WireUse;
 use crate::schema::{Reading, read_register};
 use crate::syntax::{self, Document, Value};
+use crate::terms::WireUse;
 
 use super::{VERSION, rules};
 
@@ -120,11 +120,17 @@ fn owner(written: Spanned<String>, sink: &mut Sink) -> Option<String> {
 }
 
 fn mounting(reading: &Reading, sink: &mut Sink) -> Option<Mounting> {
-    let kinds: [(&str, fn(String) -> Known); 4] =
-        [("opening", Known::Opening), ("device", Known::Device), ("board", Known::Board), ("title", Known::Title)];
-    let mut given = kinds.iter().filter_map(|(key, known)| reading.text(key).map(|text| known(text.value)));
+    let text = |key| reading.text(key).map(|text| text.value);
+    let mut given = [
+        text("opening").map(Known::Opening),
+        text("device").map(Known::Device),
+        text("board").map(Known::Board),
+        text("title").map(Known::Title),
+    ]
+    .into_iter()
+    .flatten();
     match (given.next(), given.next()) {
-        (Some(known), None) => Some(Mounting { known, part: reading.text("part").map(|part| part.value) }),
+        (Some(known), None) => Some(Mounting { known, part: text("part") }),
         _ => {
             sink.push(rules::mounted_unclear(reading.name_span));
             None

@@ -7,7 +7,7 @@ use super::rewrite::rewrite;
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
 use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
 fn nowhere() -> Spanned<()> {
     Spanned::new((), Span::default())

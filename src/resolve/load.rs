@@ -9,6 +9,7 @@ use crate::base::{SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
 use crate::syntax::{self, Document, Node, Value};
 
+use super::secret_lines::SecretLines;
 use super::{rules, secrets};
 
 /// The most files that one site may include.
@@ -80,8 +81,8 @@ pub struct Loaded {
     pub files: Vec<File>,
     /// False where a file could not be read: anything may be missing.
     pub complete: bool,
-    /// Lines that hold a secret: what is found there is a consequence of its being masked.
-    pub secret_lines: Vec<Span>,
+    /// The lines that hold a secret.
+    pub secret_lines: SecretLines,
 }
 
 enum Content {
@@ -126,17 +127,21 @@ pub fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
             Document::default()
         } else {
             sink.extend(hidden.iter().map(|secret| rules::secret(id, &path, secret)));
-            let lines = hidden.iter().filter(|secret| secret.certain).map(|secret| secret.lines(text));
-            loaded.secret_lines.extend(lines.map(|line| Span::new(id, line.start, line.end)));
+            for secret in hidden.iter().filter(|secret| secret.certain) {
+                let lines = secret.lines(text);
+                loaded.secret_lines.add(Span::new(id, lines.start, lines.end));
+            }
             syntax::parse(id, &masked, sink)
         };
         loaded.files.push(File { shared: path.starts_with(SHARED), path, document });
     }
     let known: BTreeSet<String> = contents.keys().map(|path| secrets::hide(path)).collect();
     report_includes(&loaded.files, &known, &unreadable, sink);
-    loaded.complete &= loaded.files.iter().flat_map(|f| includes(&f.document)).all(|i| {
-        i.as_ref().is_ok_and(|target| normalise(&target.value).is_ok_and(|path| known.contains(&path)))
-    });
+    loaded.complete &= loaded
+        .files
+        .iter()
+        .flat_map(|f| includes(&f.document))
+        .all(|i| i.as_ref().is_ok_and(|target| normalise(&target.value).is_ok_and(|path| known.contains(&path))));
     loaded
 }
 

@@ -7,14 +7,16 @@ pub mod load;
 pub mod lower;
 pub mod names;
 pub mod rules;
+pub mod secret_lines;
 pub mod secrets;
 
-use crate::base::{Sources, Span};
-use crate::diag::{Diagnostic, Sink};
+use crate::base::Sources;
+use crate::diag::Sink;
 use crate::model::Site;
 use crate::schema::{Reading, read_document};
 
 use load::FileSource;
+use secret_lines::SecretLines;
 
 /// A site as far as it could be read.
 #[derive(Debug)]
@@ -23,19 +25,8 @@ pub struct Resolved {
     pub sources: Sources,
     /// The site; `None` where no `site` node could be read.
     pub site: Option<Site>,
-    /// Lines that hold a secret: what is found there is a consequence of its being masked.
-    pub secret_lines: Vec<Span>,
-}
-
-impl Resolved {
-    /// True for a finding that a masked secret may have caused: its line gets the finding about the secret alone.
-    pub fn follows_from_a_secret(&self, found: &Diagnostic) -> bool {
-        let on = |label: &Span, line: &Span| {
-            line.file == label.file && line.start < label.end.max(label.start + 1) && label.start < line.end
-        };
-        found.rule != &rules::SECRET_IN_SPEC
-            && found.labels.iter().any(|label| self.secret_lines.iter().any(|line| on(&label.span, line)))
-    }
+    /// The lines that hold a secret.
+    pub secret_lines: SecretLines,
 }
 
 /// The top-level readings of one file.

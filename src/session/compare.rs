@@ -1,14 +1,15 @@
 //! Two revisions of a site compared: what differs, and the work that it takes.
 
-use super::{Made, Outcome, lasting, read, read_after};
+use super::{Made, Outcome, read, read_after};
 use crate::base::wording::count;
+use crate::compiled::Compiled;
 use crate::diag::Severity;
-use crate::emit;
+use crate::emit::{self, Bundle};
 use crate::resolve::load::FileSource;
 use crate::views::work_order::{Remarks, Sides, WorkOrder};
 
 /// What came of reading a site.
-type Read = (Outcome, Option<Made>);
+type Read = Result<Made, Box<Outcome>>;
 
 /// Two revisions compared, with what was found in each of them on the way.
 #[derive(Debug)]
@@ -25,41 +26,45 @@ pub struct Compared {
 /// in that one is no finding of this one; where no site can be read there, the packet is made without marks, and the second
 /// value is false.
 pub fn compile_since(files: &dyn FileSource, old: (&dyn FileSource, &str)) -> (Outcome, bool) {
-    let ((before, was), (mut outcome, made)) = both(old.0, files);
-    let Some(made) = made.filter(|_| !outcome.failed()) else { return (outcome, was.is_some()) };
-    let lasting = lasting(&outcome);
-    let material = made.material(&outcome.sources, &lasting);
-    let bundle = match &was {
-        None => emit::packet(&material),
-        Some(was) => {
-            let was = was.material(&before.sources, &before.diagnostics);
-            let remarks = Remarks {
-                old: old.1.to_owned(),
-                new: String::new(),
-                doubts: doubts(&before, "old", old.1, was.site.complete),
-                broken: false,
-                sheets: emit::marks::sheets_that_differ(&was, &material),
-            };
-            let order = WorkOrder::of(&Sides::of(&was, &material), &remarks);
-            emit::packet_since(&material, &was, &order.old, &order)
+    let (was, is) = both(old.0, files);
+    let known = was.is_ok();
+    let outcome = match is {
+        Ok(made) if !made.failed() => {
+            let register = made.registers.text();
+            made.printed(register, |compiled| match &was {
+                Err(_) => emit::packet(compiled),
+                Ok(was) => since(compiled, &was.compiled, old.1),
+            })
         }
+        Ok(made) => made.outcome(),
+        Err(outcome) => *outcome,
     };
-    outcome.register = made.registers.text();
-    outcome.bundle = Some(bundle);
-    (outcome, was.is_some())
+    (outcome, known)
+}
+
+/// The packet with marks and work order; `named` is how the user called the old revision.
+fn since(is: &Compiled, was: &Compiled, named: &str) -> Bundle {
+    let remarks = Remarks {
+        old: named.to_owned(),
+        new: String::new(),
+        doubts: doubts(was, "old", named),
+        broken: false,
+        sheets: emit::marks::sheets_that_differ(was, is),
+    };
+    let order = WorkOrder::of(&Sides::of(was, is), &remarks);
+    emit::packet_since(is, was, &order.old, &order)
 }
 
 /// Reads both. Cables are told apart by their labels, so where one of the revisions has no register, or one that cannot be
 /// read whole, its labels follow the other's.
 fn both(old: &dyn FileSource, new: &dyn FileSource) -> (Read, Read) {
-    let register = |made: &Option<Made>| made.as_ref().map(|made| made.registers.new.clone());
+    let register = |read: &Read| read.as_ref().ok().map(|made| made.registers.new.clone());
     let first = read(old);
-    let second = read_after(new, register(&first.1).as_ref());
-    let has_own = |made: &Option<Made>| {
-        made.as_ref().is_some_and(|made| made.registers.old.text.is_some() && made.registers.old.whole)
-    };
-    let follows = has_own(&second.1) && !has_own(&first.1);
-    let first = if follows { read_after(old, register(&second.1).as_ref()) } else { first };
+    let second = read_after(new, register(&first).as_ref());
+    let has_own =
+        |read: &Read| read.as_ref().is_ok_and(|made| made.registers.old.text.is_some() && made.registers.old.whole);
+    let follows = has_own(&second) && !has_own(&first);
+    let first = if follows { read_after(old, register(&second).as_ref()) } else { first };
     (first, second)
 }
 
@@ -70,41 +75,36 @@ pub fn print(order: &WorkOrder) -> (String, String) {
 
 /// Compares two revisions of a site. The names are what the user called them, for revisions without a mark.
 pub fn compare(old: (&dyn FileSource, &str), new: (&dyn FileSource, &str)) -> Compared {
-    let ((before, was), (after, is)) = both(old.0, new.0);
-    let order = was.zip(is).map(|(was, is)| {
-        let was = was.material(&before.sources, &before.diagnostics);
-        let is = is.material(&after.sources, &after.diagnostics);
-        let sides = Sides::of(&was, &is);
-        let mut doubts = doubts(&before, "old", old.1, was.site.complete);
-        doubts.extend(self::doubts(&after, "new", new.1, is.site.complete));
-        if after.failed() {
+    let (before, after) = both(old.0, new.0);
+    let order = before.as_ref().ok().zip(after.as_ref().ok()).map(|(was, is)| {
+        let broken = is.failed();
+        let (was, is) = (&was.compiled, &is.compiled);
+        let mut doubts = doubts(was, "old", old.1);
+        doubts.extend(self::doubts(is, "new", new.1));
+        if broken {
             doubts.push("There are no steps: nobody is to build from a revision with errors".to_owned());
         }
-        let remarks = Remarks {
-            old: old.1.to_owned(),
-            new: new.1.to_owned(),
-            doubts,
-            broken: after.failed(),
-            sheets: if after.failed() { Vec::new() } else { emit::marks::sheets_that_differ(&was, &is) },
-        };
-        WorkOrder::of(&sides, &remarks)
+        let sheets = if broken { Vec::new() } else { emit::marks::sheets_that_differ(was, is) };
+        let remarks = Remarks { old: old.1.to_owned(), new: new.1.to_owned(), doubts, broken, sheets };
+        WorkOrder::of(&Sides::of(was, is), &remarks)
     });
-    Compared { old: before, new: after, order }
+    let outcome = |read: Read| read.map_or_else(|outcome| *outcome, Made::outcome);
+    Compared { old: outcome(before), new: outcome(after), order }
 }
 
 /// The most errors that are named; the rest is counted.
 const MOST: usize = 5;
 
 /// What of a revision could not be compared.
-fn doubts(outcome: &Outcome, which: &str, named: &str, complete: bool) -> Vec<String> {
-    let errors: Vec<&str> = outcome
-        .diagnostics
+fn doubts(compiled: &Compiled, which: &str, named: &str) -> Vec<String> {
+    let errors: Vec<&str> = compiled
+        .findings
         .iter()
         .filter(|found| found.severity() == Severity::Error)
         .map(|found| found.title.as_str())
         .collect();
     let mut doubts: Vec<String> = Vec::new();
-    if !complete {
+    if !compiled.site.complete {
         let text = "some of its text could not be read, and what stands there seems to be absent";
         doubts.push(format!("The {which} revision ({named}) is not whole: {text}"));
     }

@@ -4,9 +4,9 @@
 
 use crate::base::Id;
 use crate::calc::diagnose::Measured;
+use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::resolve::load::FileSource;
-use crate::views::Material;
 use crate::views::diagnosis::{self, Diagnosis};
 use crate::views::why::{self, Why};
 
@@ -38,7 +38,7 @@ pub enum NoAnswer {
 
 /// How the figures of a zone's loop are computed.
 pub fn why(files: &dyn FileSource, zone: u32) -> Asked<Why> {
-    ask(files, zone, |material, zone| why::of(material, zone, |file| &file.path, usize::MAX).ok_or(NoAnswer::NotWhole))
+    ask(files, zone, |compiled, zone| why::of(compiled, zone, |file| &file.path, usize::MAX).ok_or(NoAnswer::NotWhole))
 }
 
 /// What a reading of a zone's loop in ohms means: at the leads, disconnected; infinite for no connection.
@@ -52,9 +52,9 @@ pub fn diagnose_volts(files: &dyn FileSource, zone: u32, volts: f64) -> Asked<Di
 }
 
 fn diagnose(files: &dyn FileSource, zone: u32, measured: Measured) -> Asked<Diagnosis> {
-    ask(files, zone, |material, zone| {
-        diagnosis::of(material, zone, measured).ok_or_else(|| {
-            let calculated = material.loops.contains_key(&zone);
+    ask(files, zone, |compiled, zone| {
+        diagnosis::of(compiled, zone, measured).ok_or_else(|| {
+            let calculated = compiled.loops.contains_key(&zone);
             if calculated { NoAnswer::NoSensing } else { NoAnswer::NotWhole }
         })
     })
@@ -63,14 +63,14 @@ fn diagnose(files: &dyn FileSource, zone: u32, measured: Measured) -> Asked<Diag
 fn ask<T>(
     files: &dyn FileSource,
     number: u32,
-    answer: impl Fn(&Material<'_>, Id<Zone>) -> Result<T, NoAnswer>,
+    answer: impl Fn(&Compiled, Id<Zone>) -> Result<T, NoAnswer>,
 ) -> Asked<T> {
-    let (outcome, made) = read(files);
-    let answer = made.ok_or(NoAnswer::NoSite).and_then(|made| {
-        let zone = zone(&made.site, number)?;
-        answer(&made.material(&outcome.sources, &outcome.diagnostics), zone)
-    });
-    Asked { outcome, answer }
+    let made = match read(files) {
+        Ok(made) => made,
+        Err(outcome) => return Asked { outcome: *outcome, answer: Err(NoAnswer::NoSite) },
+    };
+    let answer = zone(&made.compiled.site, number).and_then(|zone| answer(&made.compiled, zone));
+    Asked { outcome: made.outcome(), answer }
 }
 
 fn zone(site: &Site, number: u32) -> Result<Id<Zone>, NoAnswer> {

@@ -4,21 +4,16 @@ mod compare;
 mod loops;
 mod textconv;
 
-use std::collections::BTreeMap;
-
-use crate::base::{Id, Sources};
-use crate::calc::bus::{self, BusFigures};
-use crate::calc::power::{self, Power};
-use crate::calc::{self, LoopReadings};
-use crate::checks::{self, Context, bus_verdict, loop_verdict};
+use crate::base::Sources;
+use crate::checks;
+use crate::compiled::Compiled;
 use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
-use crate::model::{Bus, Site, Zone};
-use crate::register::{Kept, Register, Wiring};
+use crate::register::{self, Kept, Register};
 use crate::resolve::load::FileSource;
-use crate::resolve::{self, Resolved, resolve};
-use crate::views::{Material, fresh_readings};
-use crate::{register, register_file, schema, syntax};
+use crate::resolve::{self, resolve};
+use crate::views::fresh_readings;
+use crate::{register_file, schema, syntax};
 
 pub use crate::views::diagnosis::Diagnosis;
 pub use crate::views::why::Why;
@@ -51,62 +46,58 @@ impl Outcome {
 
 /// Reads and checks the site whose `site.kdl` is in `files`.
 pub fn check(files: &dyn FileSource) -> Outcome {
-    read(files).0
+    read(files).map_or_else(|outcome| *outcome, Made::outcome)
 }
 
 /// Reads and checks a site, and makes its packet and the next text of its register where no error was found.
 pub fn compile(files: &dyn FileSource) -> Outcome {
-    let (mut outcome, made) = read(files);
-    if let Some(made) = made.filter(|_| !outcome.failed()) {
-        outcome.bundle = Some(packet(&made, &outcome));
-        outcome.register = made.registers.text();
+    match read(files) {
+        Ok(made) if !made.failed() => {
+            let register = made.registers.text();
+            made.printed(register, emit::packet)
+        }
+        Ok(made) => made.outcome(),
+        Err(outcome) => *outcome,
     }
-    outcome
 }
 
 /// As [`compile`], but a register that would change is an error.
 pub fn compile_frozen(files: &dyn FileSource) -> Outcome {
-    let (mut outcome, made) = read(files);
-    if let Some(made) = made.filter(|_| !outcome.failed()) {
-        let Registers { old, new } = &made.registers;
-        if made.registers.changed() {
-            outcome.diagnostics.push(register_file::findings::not_current(old.file, &old.register, new));
+    match read(files) {
+        Ok(made) if !made.failed() && made.registers.changed() => {
+            let Registers { old, new } = &made.registers;
+            let stale = register_file::findings::not_current(old.file, &old.register, new);
+            let mut outcome = made.outcome();
+            outcome.diagnostics.push(stale);
             outcome.diagnostics.sort_by(Diagnostic::in_order);
-        } else {
-            outcome.bundle = Some(packet(&made, &outcome));
+            outcome
         }
+        Ok(made) if !made.failed() => made.printed(None, emit::packet),
+        Ok(made) => made.outcome(),
+        Err(outcome) => *outcome,
     }
-    outcome
-}
-
-fn packet(made: &Made, outcome: &Outcome) -> Bundle {
-    emit::packet(&made.material(&outcome.sources, &lasting(outcome)))
-}
-
-/// What is found every time: what only tells of a change is not printed in the packet.
-fn lasting(outcome: &Outcome) -> Vec<Diagnostic> {
-    let lasting = |found: &&Diagnostic| !register_file::rules::is_passing(found.rule);
-    outcome.diagnostics.iter().filter(lasting).cloned().collect()
 }
 
 /// A fresh record of readings, with a line for everything there is to measure; `None` where there is no site.
 pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Option<String>) {
-    let (outcome, made) = read(files);
-    let text = made.map(|made| fresh_readings::text(&made.material(&outcome.sources, &outcome.diagnostics), date));
-    (outcome, text)
+    match read(files) {
+        Ok(made) => {
+            let text = fresh_readings::text(&made.compiled, date);
+            (made.outcome(), Some(text))
+        }
+        Err(outcome) => (*outcome, None),
+    }
 }
 
-/// A site with all that is computed of it.
+/// A site that could be read, and its register.
+#[derive(Debug)]
 struct Made {
-    site: Site,
-    wiring: Wiring,
-    loops: BTreeMap<Id<Zone>, LoopReadings>,
-    power: Power,
-    buses: BTreeMap<Id<Bus>, BusFigures>,
+    compiled: Compiled,
     registers: Registers,
 }
 
 /// The register as it was found, and as it is to be.
+#[derive(Debug)]
 struct Registers {
     old: register_file::Found,
     new: Register,
@@ -125,34 +116,43 @@ impl Registers {
 }
 
 impl Made {
-    /// What the views look at.
-    fn material<'m>(&'m self, sources: &'m Sources, diagnostics: &'m [Diagnostic]) -> Material<'m> {
-        Material {
-            site: &self.site,
-            wiring: &self.wiring,
-            loops: &self.loops,
-            power: &self.power,
-            buses: &self.buses,
-            sources,
-            diagnostics,
-        }
+    /// True when an error was found.
+    fn failed(&self) -> bool {
+        self.compiled.findings.iter().any(|found| found.severity() == Severity::Error)
+    }
+
+    fn outcome(self) -> Outcome {
+        let Compiled { site, sources, findings, .. } = self.compiled;
+        Outcome { sources, diagnostics: findings, site: Some(site.name.value), ..Outcome::default() }
+    }
+
+    /// The outcome with a packet, which holds what is found every time: what only tells of a change is not printed.
+    fn printed(mut self, register: Option<String>, print: impl FnOnce(&Compiled) -> Bundle) -> Outcome {
+        let all = std::mem::take(&mut self.compiled.findings);
+        let (transient, lasting): (Vec<_>, Vec<_>) =
+            all.into_iter().partition(|found| register_file::rules::is_transient(found.rule));
+        self.compiled.findings = lasting;
+        let bundle = print(&self.compiled);
+        self.compiled.findings.extend(transient);
+        self.compiled.findings.sort_by(Diagnostic::in_order);
+        Outcome { bundle: Some(bundle), register, ..self.outcome() }
     }
 }
 
-/// Reads and checks a site; with what was made of it, where it could be read.
-fn read(files: &dyn FileSource) -> (Outcome, Option<Made>) {
+/// Reads and checks a site; where it could not be read, what was found instead.
+fn read(files: &dyn FileSource) -> Result<Made, Box<Outcome>> {
     read_after(files, None)
 }
 
 /// As [`read`]; where the site has no register of its own, labels and landings follow that of another revision.
-fn read_after(files: &dyn FileSource, other: Option<&Register>) -> (Outcome, Option<Made>) {
+fn read_after(files: &dyn FileSource, other: Option<&Register>) -> Result<Made, Box<Outcome>> {
     let mut sink = Sink::default();
     let mut resolved = resolve(files, &mut sink);
     let old = register_file::load(files, &mut resolved.sources, &mut sink);
-    let Some(mut site) = resolved.site.take() else {
-        let diagnostics = findings(&resolved, sink);
+    let Some(mut site) = resolved.site else {
+        let diagnostics = resolved.secret_lines.tell(sink);
         let outcome = Outcome { sources: resolved.sources, diagnostics, ..Outcome::default() };
-        return (outcome, None);
+        return Err(Box::new(outcome));
     };
     site.sound &= old.whole;
     let other = other.filter(|_| old.text.is_none() || !old.whole);
@@ -160,32 +160,10 @@ fn read_after(files: &dyn FileSource, other: Option<&Register>) -> (Outcome, Opt
     if other.is_none() {
         register_file::findings::report(&site, &notices, &mut sink);
     }
-    let loops = calc::loops::of_site(&site);
-    let power = power::of_site(&site);
-    let verdicts = loop_verdict::of_site(&site, &loops);
-    let buses = bus::of_site(&site, &power);
-    let bus_causes = bus_verdict::of_site(&site, &buses);
-    let context = Context {
-        site: &site,
-        wiring: &wiring,
-        loops: &loops,
-        verdicts: &verdicts,
-        power: &power,
-        buses: &buses,
-        bus_causes: &bus_causes,
-    };
-    checks::run(context, &mut sink);
-    let diagnostics = checks::accept::apply(&site, &rules(), findings(&resolved, sink));
-    let name = Some(site.name.value.clone());
-    let outcome = Outcome { sources: resolved.sources, diagnostics, site: name, ..Outcome::default() };
-    (outcome, Some(Made { site, wiring, loops, power, buses, registers: Registers { old, new } }))
-}
-
-/// What was found, without what follows only from a secret's being masked.
-fn findings(resolved: &Resolved, sink: Sink) -> Vec<Diagnostic> {
-    let mut found = sink.into_sorted();
-    found.retain(|diagnostic| !resolved.follows_from_a_secret(diagnostic));
-    found
+    let mut compiled = Compiled::new(site, wiring, resolved.sources);
+    checks::run(&compiled, &mut sink);
+    compiled.findings = checks::accept::apply(&compiled.site, &rules(), resolved.secret_lines.tell(sink));
+    Ok(Made { compiled, registers: Registers { old, new } })
 }
 
 /// Every rule of the compiler, by slug.
@@ -195,7 +173,7 @@ pub fn rules() -> Vec<&'static Rule> {
     rules.extend(schema::rules::RULES);
     rules.extend(resolve::rules::RULES);
     rules.extend(register_file::rules::RULES);
-    rules.extend(checks::CHECKS.iter().map(|check| check.rule));
+    rules.extend(checks::all().map(|check| check.rule));
     rules.extend(checks::accept::RULES);
     rules.sort_by_key(|rule| rule.slug);
     rules

@@ -3,9 +3,10 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Material, Table, diagnosis, loop_words, value};
+use super::{Document, Table, diagnosis, loop_words, value};
 use crate::base::Span;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
+use crate::compiled::Compiled;
 use crate::quantity::Volts;
 
 /// The as-built record.
@@ -65,16 +66,16 @@ struct LoopRow {
     suggests: String,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    let site = material.site;
-    let loops = as_built::loops(site, material.loops);
-    let supplies = as_built::supplies(site, material.power);
+fn view(compiled: &Compiled) -> Value {
+    let site = &compiled.site;
+    let loops = as_built::loops(site, &compiled.loops);
+    let supplies = as_built::supplies(site, &compiled.power);
     let days = site.measured.iter().rev().map(|measured| {
         let date = measured.date.value;
         Day {
             date: date.to_string(),
             meter: measured.meter.clone().unwrap_or_default(),
-            loops: loop_rows(material, loops.iter().filter(|judged| judged.date == date)),
+            loops: loop_rows(compiled, loops.iter().filter(|judged| judged.date == date)),
             supplies: supplies.iter().filter(|judged| judged.date == date).map(of_supply).collect(),
         }
     });
@@ -90,10 +91,10 @@ fn view(material: &Material<'_>) -> Value {
 }
 
 /// Joins the ohms and volts that were taken in one line; what fits less speaks for both.
-fn loop_rows<'j>(material: &Material<'_>, judged: impl Iterator<Item = &'j JudgedLoop<'j>>) -> Vec<LoopRow> {
+fn loop_rows<'j>(compiled: &Compiled, judged: impl Iterator<Item = &'j JudgedLoop<'j>>) -> Vec<LoopRow> {
     let mut rows: Vec<(Span, Verdict, LoopRow)> = Vec::new();
     for judged in judged {
-        let row = of_loop(material, judged);
+        let row = of_loop(compiled, judged);
         let in_ohms = as_built::ohms(judged.value).is_some();
         let line = judged.written.zone.span;
         if rows.last().is_none_or(|(span, ..)| *span != line) {
@@ -133,10 +134,10 @@ fn severity(verdict: Verdict) -> u8 {
     }
 }
 
-fn of_loop(material: &Material<'_>, judged: &JudgedLoop<'_>) -> Row {
+fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
     let print = if as_built::ohms(judged.value).is_some() { loop_words::ohms } else { loop_words::volts };
     let suggests = match (judged.verdict, judged.zone) {
-        (Verdict::Outside, Some(zone)) => diagnosis::of(material, zone, judged.value)
+        (Verdict::Outside, Some(zone)) => diagnosis::of(compiled, zone, judged.value)
             .map(|found| {
                 let fits = found.fits.iter().map(|fit| fit.text.split(": ").next().unwrap_or_default().to_owned());
                 let faults = found.faults.iter().map(|fault| fault.text.clone());
@@ -181,14 +182,14 @@ fn word(verdict: Verdict) -> &'static str {
     }
 }
 
-fn table(material: &Material<'_>) -> Table {
+fn table(compiled: &Compiled) -> Table {
     let columns = vec!["date", "what", "state", "measured", "expected", "before", "verdict"];
     let mut rows = Vec::new();
-    for judged in as_built::loops(material.site, material.loops) {
-        let row = of_loop(material, &judged);
+    for judged in as_built::loops(&compiled.site, &compiled.loops) {
+        let row = of_loop(compiled, &judged);
         rows.push(cells(judged.date, row));
     }
-    for judged in as_built::supplies(material.site, material.power) {
+    for judged in as_built::supplies(&compiled.site, &compiled.power) {
         rows.push(cells(judged.date, of_supply(&judged)));
     }
     rows.sort();

@@ -4,14 +4,15 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Material, value};
+use super::{Document, value};
 use crate::base::Id;
 use crate::base::wording::count;
+use crate::compiled::Compiled;
 use crate::diag::{Diagnostic, Severity};
 use crate::model::{Board, BoardKind, CableType, DeviceKind, Part, Site};
 use crate::quantity::{Metres, print};
-use crate::schema::words::Basis;
 use crate::template;
+use crate::terms::Basis;
 
 /// The cover.
 pub static DOCUMENT: Document = Document {
@@ -70,15 +71,15 @@ struct Accepted {
     rule: &'static str,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    let site = material.site;
+fn view(compiled: &Compiled) -> Value {
+    let site = &compiled.site;
     value(&Cover {
         sheets: sheets(),
-        facts: facts(material),
-        cables: cables(material),
-        warnings: findings(material.diagnostics, Severity::Warning),
-        notes: findings(material.diagnostics, Severity::Note),
-        accepted: accepted(material.diagnostics),
+        facts: facts(compiled),
+        cables: cables(compiled),
+        warnings: findings(&compiled.findings, Severity::Warning),
+        notes: findings(&compiled.findings, Severity::Note),
+        accepted: accepted(&compiled.findings),
         blanks: blanks(site),
     })
 }
@@ -88,8 +89,8 @@ fn sheets() -> Vec<Sheet> {
     others.map(|d| Sheet { name: d.name, title: d.title, about: d.about, table: d.table.is_some() }).collect()
 }
 
-fn facts(material: &Material<'_>) -> Vec<Fact> {
-    let Material { site, wiring, .. } = material;
+fn facts(compiled: &Compiled) -> Vec<Fact> {
+    let Compiled { site, wiring, .. } = compiled;
     let boards = |wanted: fn(&BoardKind) -> bool| site.boards.iter().filter(|board| wanted(&board.kind)).count();
     let devices = |wanted: DeviceKind| site.devices.iter().filter(|device| device.kind == wanted).count();
     let length: Metres = wiring.cables.iter().filter_map(|c| site.runs[c.run].length.as_ref()).map(|l| l.value).sum();
@@ -115,8 +116,8 @@ fn facts(material: &Material<'_>) -> Vec<Fact> {
     .collect()
 }
 
-fn cables(material: &Material<'_>) -> Vec<CableLine> {
-    let Material { site, wiring, .. } = material;
+fn cables(compiled: &Compiled) -> Vec<CableLine> {
+    let Compiled { site, wiring, .. } = compiled;
     let line = |(kind, item): (Id<CableType>, &CableType)| {
         let of_kind = || wiring.cables.iter().filter(|cable| cable.kind == kind);
         let length: Metres = of_kind().filter_map(|c| site.runs[c.run].length.as_ref()).map(|l| l.value).sum();

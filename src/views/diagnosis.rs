@@ -4,11 +4,12 @@ use serde::Serialize;
 
 use super::site_data::number::Number;
 use super::site_data::states::{self, State};
-use super::{Material, loop_words, why, words};
+use super::{loop_words, why, words};
 use crate::base::Id;
 use crate::calc::LoopReadings;
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
 use crate::calc::network;
+use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::quantity::{Ohms, print};
 
@@ -61,11 +62,11 @@ pub struct FaultLine {
 
 /// The meaning of a reading; `None` where the loop cannot be calculated or, for volts, the board's sensing is not
 /// known.
-pub fn of(material: &Material<'_>, zone: Id<Zone>, measured: Measured) -> Option<Diagnosis> {
-    let Material { site, wiring, .. } = material;
-    let readings = material.loops.get(&zone)?;
+pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Diagnosis> {
+    let Compiled { site, wiring, .. } = compiled;
+    let readings = compiled.loops.get(&zone)?;
     let found = diagnose::diagnose(site, readings, why::sensing(site, zone), measured)?;
-    let lines = |fits: &[Fit]| fits.iter().filter_map(|fit| fit_line(material, readings, fit, measured)).collect();
+    let lines = |fits: &[Fit]| fits.iter().filter_map(|fit| fit_line(compiled, readings, fit, measured)).collect();
     Some(Diagnosis {
         zone: site.zones[zone].number.value,
         description: site.zones[zone].description.value.clone(),
@@ -79,12 +80,12 @@ pub fn of(material: &Material<'_>, zone: Id<Zone>, measured: Measured) -> Option
         ohms: Number::of(found.ohms),
         fits: lines(&found.fits),
         nearest: lines(&found.nearest),
-        faults: found.faults.iter().map(|fault| fault_line(material, readings, fault)).collect(),
+        faults: found.faults.iter().map(|fault| fault_line(compiled, readings, fault)).collect(),
     })
 }
 
-fn fit_line(material: &Material<'_>, readings: &LoopReadings, fit: &Fit, measured: Measured) -> Option<FitLine> {
-    let Material { site, wiring, .. } = material;
+fn fit_line(compiled: &Compiled, readings: &LoopReadings, fit: &Fit, measured: Measured) -> Option<FitLine> {
+    let Compiled { site, wiring, .. } = compiled;
     let reading = readings.states.get(fit.state)?;
     let (spread, print): (_, fn(f64) -> String) = match measured {
         Measured::Ohms(_) => (reading.ohms, loop_words::ohms),
@@ -105,8 +106,8 @@ fn fit_line(material: &Material<'_>, readings: &LoopReadings, fit: &Fit, measure
     })
 }
 
-fn fault_line(material: &Material<'_>, readings: &LoopReadings, fault: &Fault) -> FaultLine {
-    let Material { site, wiring, .. } = material;
+fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> FaultLine {
+    let Compiled { site, wiring, .. } = compiled;
     let line = |fault, text, ohms: Option<f64>| FaultLine {
         fault,
         text,

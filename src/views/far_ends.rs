@@ -4,8 +4,9 @@ use serde::Serialize;
 
 use super::ends::meets;
 use super::natural::natural;
-use super::{Material, loop_path, words};
+use super::{loop_path, words};
 use crate::base::Id;
+use crate::compiled::Compiled;
 use crate::model::Room;
 use crate::register::{Cable, Function};
 
@@ -30,8 +31,8 @@ struct FarEnd {
 }
 
 /// Rooms from the lowest level up; cables by label.
-pub fn by_room(material: &Material<'_>) -> Vec<RoomSheet> {
-    let Material { site, wiring, .. } = material;
+pub fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
+    let Compiled { site, wiring, .. } = compiled;
     let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().collect();
     rooms.sort_by(|(a, one), (b, other)| {
         let storey = |room: &Room| site.levels[room.level].storey;
@@ -40,15 +41,15 @@ pub fn by_room(material: &Material<'_>) -> Vec<RoomSheet> {
     let sheet = |(id, room): (Id<Room>, &Room)| {
         let mut cables: Vec<&Cable> = wiring.cables.iter().filter(|c| site.runs[c.run].room == Some(id)).collect();
         cables.sort_by(|a, b| natural(&a.label, &b.label));
-        let rows: Vec<FarEnd> = cables.into_iter().flat_map(|cable| rows(material, cable)).collect();
+        let rows: Vec<FarEnd> = cables.into_iter().flat_map(|cable| rows(compiled, cable)).collect();
         let title = format!("{}, {}", room.title, site.levels[room.level].title);
         (!rows.is_empty()).then_some(RoomSheet { title, rows })
     };
     rooms.into_iter().filter_map(sheet).collect()
 }
 
-fn rows(material: &Material<'_>, cable: &Cable) -> Vec<FarEnd> {
-    let Material { site, wiring, .. } = material;
+fn rows(compiled: &Compiled, cable: &Cable) -> Vec<FarEnd> {
+    let Compiled { site, wiring, .. } = compiled;
     let mut rows = Vec::new();
     let row = |conductors: String, function: String, goes: String| FarEnd {
         cable: cable.label.clone(),

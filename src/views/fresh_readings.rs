@@ -3,9 +3,10 @@
 
 use std::fmt::Write;
 
-use super::{Material, loop_words};
+use super::loop_words;
 use crate::calc::State;
 use crate::calc::as_built::at_device;
+use crate::compiled::Compiled;
 use crate::model::{Device, Site};
 
 /// Why some lines are alike, and some are missing.
@@ -13,25 +14,25 @@ const NAMELESS: &str =
     "// What has no name= in the spec has no line for its supply, and its alarms cannot be told apart by `of`.\n";
 
 /// The text of the record.
-pub fn text(material: &Material<'_>, date: jiff::civil::Date) -> String {
+pub fn text(compiled: &Compiled, date: jiff::civil::Date) -> String {
     let mut text = format!(
         "// Readings of {}. Fill in what the meter shows and leave out what was not measured:\n\
          // ohms=(ohm)2203 with both leads off, open=#true where the meter shows no connection, volts=(V)2.50 with\n\
          // everything connected. Name this file with an `include` in the spec.\n\
          // Behind the date: meter=\"which one, and what its leads read when they touch\".\n{}\
          measured date=\"{date}\" {{\n",
-        plain(&material.site.title),
-        if nameless(material.site) { NAMELESS } else { "" }
+        plain(&compiled.site.title),
+        if nameless(&compiled.site) { NAMELESS } else { "" }
     );
-    loops(material, &mut text);
-    supplies(material, &mut text);
+    loops(compiled, &mut text);
+    supplies(compiled, &mut text);
     text.push_str("}\n");
     text
 }
 
-fn loops(material: &Material<'_>, text: &mut String) {
-    let Material { site, loops, .. } = material;
-    for (zone, readings) in *loops {
+fn loops(compiled: &Compiled, text: &mut String) {
+    let Compiled { site, loops, .. } = compiled;
+    for (zone, readings) in loops {
         let zone = &site.zones[*zone];
         let number = zone.number.value;
         line(text, &format!("// {number} {}", plain(&zone.description.value)));
@@ -69,8 +70,8 @@ fn nameless(site: &Site) -> bool {
         .any(|device| device.name.is_none() && device.part.is_some_and(|part| site.parts[part].supply.is_some()))
 }
 
-fn supplies(material: &Material<'_>, text: &mut String) {
-    let Material { site, power, .. } = material;
+fn supplies(compiled: &Compiled, text: &mut String) {
+    let Compiled { site, power, .. } = compiled;
     let devices = site.devices.iter().filter_map(|device| device.name.as_ref());
     let boards = site.boards.iter().map(|board| &board.name);
     for name in devices.chain(boards) {

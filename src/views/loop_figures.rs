@@ -7,8 +7,9 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::why::{self, ElementTrail, StateTrail};
-use super::{Document, Material, loop_marks, value};
+use super::{Document, loop_marks, value};
 use crate::base::{Id, SourceFile};
+use crate::compiled::Compiled;
 use crate::model::Zone;
 use crate::template;
 
@@ -63,8 +64,8 @@ struct StateRow {
     reads: String,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    let zones = material.site.zones.entries().filter_map(|(id, _)| section(material, id)).collect();
+fn view(compiled: &Compiled) -> Value {
+    let zones = compiled.site.zones.entries().filter_map(|(id, _)| section(compiled, id)).collect();
     value(&Figures { remarks: why::common_remarks(), zones })
 }
 
@@ -72,10 +73,10 @@ fn in_site(file: &SourceFile) -> &str {
     &file.in_site
 }
 
-fn section(material: &Material<'_>, id: Id<Zone>) -> Option<Section> {
-    let why = why::of(material, id, in_site, loop_marks::MOST_STATES)?;
+fn section(compiled: &Compiled, id: Id<Zone>) -> Option<Section> {
+    let why = why::of(compiled, id, in_site, loop_marks::MOST_STATES)?;
     let number = why.zone;
-    let all = material.loops.get(&id)?.states.len();
+    let all = compiled.loops.get(&id)?.states.len();
     let more = match all.saturating_sub(why.states.len()) {
         0 => String::new(),
         left => format!("{left} more: “loopwright why” with zone={number} unfolds them."),
@@ -85,8 +86,8 @@ fn section(material: &Material<'_>, id: Id<Zone>) -> Option<Section> {
         number: number.to_string(),
         description: why.description,
         input: why.input,
-        sensing: why::sensing_remark(material, id, in_site).unwrap_or_default(),
-        divider: why::divider(material.site, id).unwrap_or_default(),
+        sensing: why::sensing_remark(compiled, id, in_site).unwrap_or_default(),
+        divider: why::divider(&compiled.site, id).unwrap_or_default(),
         elements: why.elements.into_iter().map(element).collect(),
         states: why.states.into_iter().enumerate().map(|(at, trail)| state(number, at, trail)).collect(),
         more,

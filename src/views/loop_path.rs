@@ -5,7 +5,7 @@ use super::words;
 use crate::base::Id;
 use crate::model::{Device, Mounted, Run, Site, Zone};
 use crate::register::{Function, Wiring};
-use crate::schema::words::ContactForm;
+use crate::terms::ContactForm;
 
 /// One sentence for the person at the end of the cable: "GN → Motion detector: tamper, alarm → resistor 2.2 kΩ → WH".
 pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {

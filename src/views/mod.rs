@@ -19,6 +19,7 @@ mod loop_path;
 pub mod loop_sheet;
 pub mod loop_words;
 pub mod power_sheet;
+mod procedure;
 mod roles;
 pub mod safety_notes;
 pub mod site_data;
@@ -29,40 +30,13 @@ pub mod words;
 pub mod work_order;
 pub mod zone_descriptions;
 
-use std::collections::BTreeMap;
+use crate::compiled::Compiled;
 
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::base::{Id, Sources};
-use crate::calc::LoopReadings;
-use crate::calc::bus::BusFigures;
-use crate::calc::power::Power;
-use crate::diag::Diagnostic;
-use crate::model::{Bus, Site, Zone};
-use crate::register::Wiring;
-
 pub use crate::base::natural;
 pub use head::Head;
-
-/// What a view may look at.
-#[derive(Clone, Copy, Debug)]
-pub struct Material<'s> {
-    /// The site.
-    pub site: &'s Site,
-    /// Its labels and landings.
-    pub wiring: &'s Wiring,
-    /// The readings of its loops, those that could be calculated.
-    pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
-    /// What every supply feeds, and the volts that arrive.
-    pub power: &'s Power,
-    /// The files, for places in the spec.
-    pub sources: &'s Sources,
-    /// The figures of its buses, those that could be calculated.
-    pub buses: &'s BTreeMap<Id<Bus>, BusFigures>,
-    /// What the compiler found, accepted findings included.
-    pub diagnostics: &'s [Diagnostic],
-}
 
 /// A document of the packet.
 #[derive(Debug)]
@@ -76,9 +50,9 @@ pub struct Document {
     /// Its template.
     pub template: &'static str,
     /// Its view.
-    pub view: fn(&Material<'_>) -> Value,
+    pub view: fn(&Compiled) -> Value,
     /// The table that is also given as a CSV file, where there is one.
-    pub table: Option<fn(&Material<'_>) -> Table>,
+    pub table: Option<fn(&Compiled) -> Table>,
 }
 
 /// A table as rows of text.

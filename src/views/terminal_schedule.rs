@@ -7,9 +7,10 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Material, Table, far_ends, value, words};
+use super::{Document, Table, far_ends, value, words};
 use crate::base::Id;
 use crate::base::wording::count;
+use crate::compiled::Compiled;
 use crate::model::terminal::{capacity, terminals};
 use crate::model::{Board, BoardKind, Mounted, Run, Site};
 use crate::register::{Cable, Function, OnTerminal, Point};
@@ -69,21 +70,21 @@ struct Spare {
     conductors: String,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    let boards = in_order(material.site).into_iter().map(|board| sheet(material, board)).collect();
-    value(&Schedule { boards, rooms: far_ends::by_room(material) })
+fn view(compiled: &Compiled) -> Value {
+    let boards = in_order(&compiled.site).into_iter().map(|board| sheet(compiled, board)).collect();
+    value(&Schedule { boards, rooms: far_ends::by_room(compiled) })
 }
 
-fn table(material: &Material<'_>) -> Table {
+fn table(compiled: &Compiled) -> Table {
     let mut table = Table {
         columns: vec!["board", "place", "terminal", "state", "cable", "conductor", "function", "goes to"],
         rows: Vec::new(),
     };
-    for board in in_order(material.site) {
-        let place = words::room(material.site, material.site.boards[board].room);
-        for row in rows(material, board) {
+    for board in in_order(&compiled.site) {
+        let place = words::room(&compiled.site, compiled.site.boards[board].room);
+        for row in rows(compiled, board) {
             let state = if row.free { "free" } else { "in use" };
-            let title = words::board(material.site, board);
+            let title = words::board(&compiled.site, board);
             let Row { mark, cable, conductor, function, goes, .. } = row;
             table.rows.push(vec![title, place.clone(), mark, state.to_owned(), cable, conductor, function, goes]);
         }
@@ -108,13 +109,13 @@ fn in_order(site: &Site) -> Vec<Id<Board>> {
     boards
 }
 
-fn sheet(material: &Material<'_>, board: Id<Board>) -> BoardSheet {
+fn sheet(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
     BoardSheet {
-        title: words::board(material.site, board),
-        facts: facts(material.site, board),
-        rows: rows(material, board),
-        joints: joints(material, board),
-        spares: spares(material, board),
+        title: words::board(&compiled.site, board),
+        facts: facts(&compiled.site, board),
+        rows: rows(compiled, board),
+        joints: joints(compiled, board),
+        spares: spares(compiled, board),
     }
 }
 
@@ -133,8 +134,8 @@ fn facts(site: &Site, id: Id<Board>) -> String {
     facts.join(" · ")
 }
 
-fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
-    let Material { site, wiring, .. } = material;
+fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
+    let Compiled { site, wiring, .. } = compiled;
     let mut listed = terminals(site, board);
     // A mark that the part does not list is printed all the same: what is in the wall must be on the paper.
     for (_, mark) in wiring.terminals.keys().filter(|(on, _)| *on == board) {
@@ -205,8 +206,8 @@ fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
 }
 
 /// Joints of a series loop's cables that all start at this board.
-fn joints(material: &Material<'_>, board: Id<Board>) -> Vec<Joint> {
-    let Material { site, wiring, .. } = material;
+fn joints(compiled: &Compiled, board: Id<Board>) -> Vec<Joint> {
+    let Compiled { site, wiring, .. } = compiled;
     let mut joints = Vec::new();
     for cable in &wiring.cables {
         for used in &cable.conductors {
@@ -227,8 +228,8 @@ fn joints(material: &Material<'_>, board: Id<Board>) -> Vec<Joint> {
 }
 
 /// Conductors that end at this board with nothing to do.
-fn spares(material: &Material<'_>, board: Id<Board>) -> Vec<Spare> {
-    let Material { site, wiring, .. } = material;
+fn spares(compiled: &Compiled, board: Id<Board>) -> Vec<Spare> {
+    let Compiled { site, wiring, .. } = compiled;
     let has_board = |run: Id<Run>| site.runs[run].mounted.contains(&Mounted::Board(board));
     let ends_here = |cable: &&Cable| {
         let near = match site.runs[cable.run].upstream {

@@ -5,13 +5,14 @@ use serde::Serialize;
 
 use super::site_data::number::Number;
 use super::site_data::states::Bounds;
-use super::{Material, loop_words, words};
+use super::{loop_words, words};
 use crate::base::{Id, SourceFile, Span};
 use crate::calc::conductor;
 use crate::calc::loops::LEAKAGE;
 use crate::calc::network;
 use crate::calc::trail::{self, Formula, Step, Sum};
 use crate::calc::{Element, LoopReadings, Spread};
+use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
 use crate::quantity::{Ohms, Ratio, WireSize};
 
@@ -78,19 +79,19 @@ pub struct StateTrail {
 pub type PathOf = fn(&SourceFile) -> &str;
 
 /// The trail of a zone's loop, with at most so many of its states; `None` where it has none that can be calculated.
-pub fn of(material: &Material<'_>, zone: Id<Zone>, path: PathOf, most: usize) -> Option<Why> {
-    let site = material.site;
-    let readings = material.loops.get(&zone)?;
+pub fn of(compiled: &Compiled, zone: Id<Zone>, path: PathOf, most: usize) -> Option<Why> {
+    let site = &compiled.site;
+    let readings = compiled.loops.get(&zone)?;
     let trail = trail::of(site, readings, most);
     let elements = trail.steps.iter().enumerate();
-    let elements = elements.map(|(at, step)| element(material, path, zone, at, step)).collect();
-    let states = states(material, readings, &trail.sums);
+    let elements = elements.map(|(at, step)| element(compiled, path, zone, at, step)).collect();
+    let states = states(compiled, readings, &trail.sums);
     let mut remarks = common_remarks();
-    remarks.extend(sensing_remark(material, zone, path));
+    remarks.extend(sensing_remark(compiled, zone, path));
     Some(Why {
         zone: site.zones[zone].number.value,
         description: site.zones[zone].description.value.clone(),
-        input: loop_words::input(site, material.wiring, zone),
+        input: loop_words::input(site, &compiled.wiring, zone),
         elements,
         states,
         remarks,
@@ -118,14 +119,14 @@ pub fn sensing(site: &Site, zone: Id<Zone>) -> Option<&Sensing> {
 }
 
 /// The board's supply and pull-up, and where the spec says so; `None` where it does not.
-pub fn sensing_remark(material: &Material<'_>, zone: Id<Zone>, path: PathOf) -> Option<String> {
-    let sensing = sensing(material.site, zone)?;
+pub fn sensing_remark(compiled: &Compiled, zone: Id<Zone>, path: PathOf) -> Option<String> {
+    let sensing = sensing(&compiled.site, zone)?;
     let (supply, pull_up) = (sensing.supply?, sensing.pull_up?);
     Some(format!(
         "The board senses with {supply} ±{} through {pull_up} ±{} ({}).",
         sensing.supply_tolerance,
         sensing.tolerance,
-        place(material, path, sensing.place.span)
+        place(compiled, path, sensing.place.span)
     ))
 }
 
@@ -136,14 +137,14 @@ pub fn divider(site: &Site, zone: Id<Zone>) -> Option<String> {
 }
 
 /// Path and line: "zones.kdl:12".
-fn place(material: &Material<'_>, path: PathOf, span: Span) -> String {
-    let file = material.sources.get(span.file);
+fn place(compiled: &Compiled, path: PathOf, span: Span) -> String {
+    let file = compiled.sources.get(span.file);
     file.map_or_else(String::new, |file| format!("{}:{}", path(file), file.line_column(span.start).0))
 }
 
-fn element(material: &Material<'_>, path: PathOf, zone: Id<Zone>, at: usize, step: &Step) -> ElementTrail {
-    let Material { site, wiring, .. } = material;
-    let at_line = |span| place(material, path, span);
+fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &Step) -> ElementTrail {
+    let Compiled { site, wiring, .. } = compiled;
+    let at_line = |span| place(compiled, path, span);
     let sheet = |device: Id<crate::model::Device>| {
         let part = site.devices[device].part.map(|part| &site.parts[part]);
         let said = part.map(|part| format!("part {} ({})", part.name.value, at_line(part.name.span)));
@@ -212,8 +213,8 @@ fn wire_source(formula: Formula) -> String {
     format!("{area}{lay}IEC 60028 for copper; temperatures: common practice")
 }
 
-fn states(material: &Material<'_>, readings: &LoopReadings, sums: &[(crate::calc::State, Sum)]) -> Vec<StateTrail> {
-    let Material { site, wiring, .. } = material;
+fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::State, Sum)]) -> Vec<StateTrail> {
+    let Compiled { site, wiring, .. } = compiled;
     let divider = divider(site, readings.zone);
     let supply = sensing(site, readings.zone).and_then(|found| found.supply);
     let lines = readings.states.iter().zip(sums).map(|(reading, (_, sum))| {

@@ -10,7 +10,8 @@ use serde_json::Value;
 
 use super::abbreviate::abbreviate;
 use super::natural::natural;
-use super::{Document, Material, Table, value, words};
+use super::{Document, Table, value, words};
+use crate::compiled::Compiled;
 use crate::model::{Device, Mounted, Run, Site};
 use crate::quantity::print;
 use crate::register::Cable;
@@ -57,8 +58,8 @@ struct Line {
     way: String,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    let lines = lines(material);
+fn view(compiled: &Compiled) -> Value {
+    let lines = lines(compiled);
     let total = crate::base::wording::count(lines.len() * 2, "label", None);
     let mut groups: Vec<Group> = Vec::new();
     for line in lines {
@@ -71,10 +72,10 @@ fn view(material: &Material<'_>) -> Value {
 }
 
 /// One row a label, two rows a cable.
-fn table(material: &Material<'_>) -> Table {
+fn table(compiled: &Compiled) -> Table {
     let columns = vec!["line 1", "line 2", "end", "at", "other end at", "cable type", "length", "route and passes"];
     let mut rows = Vec::new();
-    for line in lines(material) {
+    for line in lines(compiled) {
         let Line { label, near, far, kind, length, from, to, way } = line;
         let ends = [("near", near, from.clone(), to.clone()), ("far", far, to, from)];
         for (end, second, here, there) in ends {
@@ -94,8 +95,8 @@ fn table(material: &Material<'_>) -> Table {
 }
 
 /// Every cable, by the place it starts at, then by label.
-fn lines(material: &Material<'_>) -> Vec<Line> {
-    let Material { site, wiring, .. } = material;
+fn lines(compiled: &Compiled) -> Vec<Line> {
+    let Compiled { site, wiring, .. } = compiled;
     let places: BTreeSet<String> =
         wiring.cables.iter().flat_map(|cable| [near_place(site, cable), far_place(site, cable)]).collect();
     let short = abbreviate(&places, PLACE);

@@ -6,11 +6,12 @@
 
 use serde::Serialize;
 
-use super::{Document, Material, Table, value};
+use super::{Document, Table, value};
 use crate::base::wording::cut;
+use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::profiles::events;
-use crate::schema::words::{EventGroup, Format};
+use crate::terms::{EventGroup, Format};
 
 /// The document.
 pub static DOCUMENT: Document = Document {
@@ -18,7 +19,7 @@ pub static DOCUMENT: Document = Document {
     title: "Zone descriptions for the monitoring service",
     about: "for the monitoring service: number, description, event code and handling of every zone, and the blanks of its form",
     template: crate::template!("zone-descriptions"),
-    view: |material| value(&ZoneDescriptions::of(material)),
+    view: |compiled| value(&ZoneDescriptions::of(compiled)),
     table: Some(table),
 };
 
@@ -84,8 +85,8 @@ struct Event {
 }
 
 impl ZoneDescriptions {
-    fn of(material: &Material<'_>) -> Self {
-        let site = material.site;
+    fn of(compiled: &Compiled) -> Self {
+        let site = &compiled.site;
         let monitoring = site.monitoring.as_ref();
         let width = width(site);
         let rows: Vec<Row> = site.zones.iter().map(|zone| row(site, zone, width)).collect();
@@ -229,6 +230,7 @@ fn usual_handling(group: EventGroup) -> &'static str {
         }
         EventGroup::Medical => "call the premises; without an answer send medical help; then call the keyholders",
         EventGroup::Technical => "call the premises, then the keyholders; send nobody",
+        EventGroup::Trouble => "call the owner, then the installer; send nobody",
     }
 }
 
@@ -248,8 +250,8 @@ fn format_words(format: Option<Format>) -> &'static str {
     }
 }
 
-fn table(material: &Material<'_>) -> Table {
-    let site = material.site;
+fn table(compiled: &Compiled) -> Table {
+    let site = &compiled.site;
     let width = width(site);
     let handling = handling(site);
     let rows = site
@@ -292,7 +294,7 @@ fn table(material: &Material<'_>) -> Table {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::schema::words::ZoneType;
+    use crate::terms::ZoneType;
 
     #[test]
     fn rows_of_numbers_become_ranges() {

@@ -12,7 +12,7 @@ use loopwright::quantity::{
     VoltAmperes, Volts, Watts, WireSize,
 };
 use loopwright::register;
-use loopwright::schema::words::{
+use loopwright::terms::{
     BandName, Basis, ContactForm, EventGroup, Format, Framing, JackKind, LoopWiring, Passage, Path, Profile, Radio,
     RoomKind, Senses, Service, Use, Wall, When, ZoneType,
 };

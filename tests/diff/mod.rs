@@ -9,9 +9,10 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use loopwright::calc;
+use loopwright::base::Sources;
+use loopwright::compiled::Compiled;
 use loopwright::diag::Sink;
-use loopwright::diff::{Comparison, Diff, Facts, Side, compare, facts, of_facts};
+use loopwright::diff::{Comparison, Diff, Facts, compare, facts, of_facts};
 use loopwright::model::Site;
 use loopwright::register::{self, Wiring};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
@@ -44,13 +45,11 @@ fn diff(old: &str, new: &str) -> Diff {
 }
 
 fn whole(old: &str, new: &str) -> Comparison {
-    let (old, new) = (read_text(old), read_text(new));
-    let (before, after) = (calc::loops::of_site(&old.0), calc::loops::of_site(&new.0));
-    let powers = (calc::power::of_site(&old.0), calc::power::of_site(&new.0));
-    compare(
-        &Side { site: &old.0, wiring: &old.1, loops: &before, power: &powers.0 },
-        &Side { site: &new.0, wiring: &new.1, loops: &after, power: &powers.1 },
-    )
+    let compiled = |text| {
+        let (site, wiring) = read_text(text);
+        Compiled::new(site, wiring, Sources::default())
+    };
+    compare(&compiled(old), &compiled(new))
 }
 
 /// The changes in few words: "Added zone 7 Garden door", "Moved zone 3 …: input".

@@ -2,10 +2,11 @@
 
 use loopwright::views::DOCUMENTS;
 
-use super::sites::{FULL, Made, empty_site, full_site, site};
+use super::sites::{FULL, empty_site, full_site, markdown, packet, site};
+use loopwright::compiled::Compiled;
 
-fn plain(made: &Made) -> String {
-    made.markdown("bus-sheet").replace('\\', "").replace('\u{a0}', " ")
+fn plain(made: &Compiled) -> String {
+    markdown(made, "bus-sheet").replace('\\', "").replace('\u{a0}', " ")
 }
 
 #[test]
@@ -31,7 +32,7 @@ fn the_bus_sheet_follows_the_cable() {
 fn a_row_is_a_place_and_the_farthest_has_least() {
     let made = full_site();
     let document = DOCUMENTS.iter().find(|document| document.name == "bus-sheet").unwrap();
-    let table = document.table.unwrap()(&made.material());
+    let table = document.table.unwrap()(&made);
     let at = |row: usize, column: &str| -> f64 {
         let column = table.columns.iter().position(|name| *name == column).unwrap();
         table.rows[row][column].parse().unwrap()
@@ -61,7 +62,7 @@ fn a_bus_with_nothing_on_it_and_one_without_bias_are_printed_too() {
 
 #[test]
 fn the_site_data_has_the_same_figures() {
-    let json: serde_json::Value = serde_json::from_slice(&full_site().packet().files["site.json"]).unwrap();
+    let json: serde_json::Value = serde_json::from_slice(&packet(&full_site()).files["site.json"]).unwrap();
     let figures = &json["buses"][0]["figures"];
     let number = |value: &serde_json::Value| value.as_f64().unwrap();
     assert!((number(&figures["length"]) - 18.288).abs() < 1e-3);

@@ -6,17 +6,18 @@ use loopwright::resolve::load::MemoryFiles;
 use loopwright::session;
 use loopwright::views::DOCUMENTS;
 
-use super::sites::{FULL, Made, empty_site, full_site, hostile_site};
+use super::sites::{FULL, empty_site, full_site, hostile_site, markdown, packet};
+use loopwright::compiled::Compiled;
 
 /// The rows of a document's table by the names of its columns.
-fn rows(made: &Made, name: &str) -> Vec<BTreeMap<&'static str, String>> {
+fn rows(made: &Compiled, name: &str) -> Vec<BTreeMap<&'static str, String>> {
     let document = DOCUMENTS.iter().find(|document| document.name == name).unwrap();
-    let table = document.table.unwrap()(&made.material());
+    let table = document.table.unwrap()(made);
     table.rows.into_iter().map(|row| table.columns.iter().copied().zip(row).collect()).collect()
 }
 
 /// What the schedule says about one terminal: cable, conductor, function, goes to.
-fn at(made: &Made, board: &str, mark: &str) -> Vec<String> {
+fn at(made: &Compiled, board: &str, mark: &str) -> Vec<String> {
     rows(made, "terminal-schedule")
         .into_iter()
         .filter(|row| row["board"] == board && row["terminal"] == mark)
@@ -79,7 +80,7 @@ fn no_conductor_and_no_terminal_is_missing() {
 
 #[test]
 fn the_far_end_has_its_path_and_joints_and_spares_are_listed() {
-    let schedule = full_site().markdown("terminal-schedule").replace('\\', "");
+    let schedule = markdown(&full_site(), "terminal-schedule").replace('\\', "");
     for wanted in [
         "| **Z2** | RD red | supply + from aux | Motion, hall, terminal + |",
         "| zone 2 loop | GN → Motion, hall: tamper, then alarm → resistor 2.2 kΩ ±5 % (red red red gold) → WH |",
@@ -115,7 +116,7 @@ fn labels_fit_and_differ() {
 
 #[test]
 fn the_cover_counts_and_tells_what_is_open() {
-    let cover = full_site().markdown("index").replace('\\', "");
+    let cover = markdown(&full_site(), "index").replace('\\', "");
     for wanted in [
         "**Full house** · revision **C** of 2027-02-03 · Strip added",
         "| [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) |",
@@ -131,7 +132,7 @@ fn the_cover_counts_and_tells_what_is_open() {
     ] {
         assert!(cover.contains(wanted), "{wanted}\n\n{cover}");
     }
-    assert!(empty_site().markdown("index").contains("None."));
+    assert!(markdown(&empty_site(), "index").contains("None."));
 }
 
 #[test]
@@ -142,8 +143,8 @@ fn the_same_bytes_come_out_twice() {
     let (one, other) = (session::compile(&files), session::compile(&files));
     assert_eq!(one.diagnostics, other.diagnostics);
     assert_eq!(one.bundle, other.bundle);
-    assert_eq!(full_site().packet(), full_site().packet());
-    for (path, bytes) in full_site().packet().files {
+    assert_eq!(packet(&full_site()), packet(&full_site()));
+    for (path, bytes) in packet(&full_site()).files {
         let text = String::from_utf8(bytes).unwrap();
         assert!(!text.contains(env!("CARGO_MANIFEST_DIR")), "{path}");
         assert!(text.ends_with('\n') || path.ends_with(".json"), "{path}");

@@ -6,10 +6,11 @@ use loopwright::resolve::load::{FileSource, MemoryFiles, ReadFault};
 use loopwright::session;
 
 use super::loops::WORKED;
-use super::sites::{FULL, Made, full_site, hostile_site, site};
+use super::sites::{FULL, full_site, hostile_site, markdown, site};
+use loopwright::compiled::Compiled;
 
-fn plain(made: &Made, name: &str) -> String {
-    made.markdown(name).replace('\\', "")
+fn plain(made: &Compiled, name: &str) -> String {
+    markdown(made, name).replace('\\', "")
 }
 
 #[test]

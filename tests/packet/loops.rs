@@ -6,7 +6,8 @@ use loopwright::calc::{State, loops, trail};
 use loopwright::model::Zone;
 use loopwright::views::{loop_words, why};
 
-use super::sites::{Made, full_site, hostile_site, site};
+use super::sites::{full_site, hostile_site, markdown, packet, site};
+use loopwright::compiled::Compiled;
 
 /// Copper of 1 mm² and 58 m has 1 Ω at 20 °C (IEC 60028), so this pair has 2 Ω; the contact has 1 Ω nominally.
 pub(super) const WORKED: &str = r#"site "worked" title="Worked" lengths="m" {
@@ -41,18 +42,18 @@ zone 2 "Doubled" type="perimeter" area="a" {
 }
 "#;
 
-fn zone(made: &Made, number: u32) -> Id<Zone> {
+fn zone(made: &Compiled, number: u32) -> Id<Zone> {
     made.site.zones.entries().find(|(_, zone)| zone.number.value == number).unwrap().0
 }
 
-fn ask(made: &Made, number: u32, measured: Measured) -> Diagnosis {
+fn ask(made: &Compiled, number: u32, measured: Measured) -> Diagnosis {
     let zone = zone(made, number);
     let readings = loops::of_zone(&made.site, zone).unwrap();
     diagnose(&made.site, &readings, why::sensing(&made.site, zone), measured).unwrap()
 }
 
 /// The states that fit, in words.
-fn fits(made: &Made, number: u32, measured: Measured) -> Vec<String> {
+fn fits(made: &Compiled, number: u32, measured: Measured) -> Vec<String> {
     let readings = loops::of_zone(&made.site, zone(made, number)).unwrap();
     let found = ask(made, number, measured).fits;
     found.iter().map(|fit| loop_words::state(&made.site, &made.wiring, readings.states[fit.state].state)).collect()
@@ -151,7 +152,7 @@ fn the_trail_adds_up_to_the_readings() {
 
 #[test]
 fn the_loop_sheet_says_what_is_in_the_wall() {
-    let plain = |made: &Made| made.markdown("loop-sheet").replace('\\', "").replace('\u{a0}', " ");
+    let plain = |made: &Compiled| markdown(made, "loop-sheet").replace('\\', "").replace('\u{a0}', " ");
     let worked = plain(&site(WORKED));
     for wanted in [
         "## [1](#zone-1) Door",
@@ -183,7 +184,7 @@ fn a_board_that_does_not_say_how_it_senses_gets_ohms_only() {
     let at = WORKED.find("    sensing").unwrap();
     let end = WORKED.find("panel").unwrap();
     let made = site(&format!("{}}}\n{}", &WORKED[..at], &WORKED[end..]));
-    let sheet = made.markdown("loop-sheet");
+    let sheet = markdown(&made, "loop-sheet");
     assert!(sheet.contains("2\\.208 kΩ") && !sheet.contains("board reads | margin"), "{sheet}");
     let zone = zone(&made, 1);
     let readings = loops::of_zone(&made.site, zone).unwrap();
@@ -193,7 +194,7 @@ fn a_board_that_does_not_say_how_it_senses_gets_ohms_only() {
 #[test]
 fn the_site_data_has_the_readings() {
     let made = site(WORKED);
-    let text = made.packet().files["site.json"].clone();
+    let text = packet(&made).files["site.json"].clone();
     let data: serde_json::Value = serde_json::from_slice(&text).unwrap();
     let states = data["zones"][0]["loop"]["states"].as_array().unwrap();
     let find = |word: &str| states.iter().find(|state| state["state"] == word).unwrap();

@@ -2,7 +2,8 @@
 
 use loopwright::views::DOCUMENTS;
 
-use super::sites::{Made, empty_site, full_site, hostile_site, site};
+use super::sites::{empty_site, full_site, hostile_site, markdown, site};
+use loopwright::compiled::Compiled;
 
 /// Copper of 1 mm² and 58 m has 1 Ω at 20 °C (IEC 60028), so this pair has 2 Ω: 1.882 Ω at 5 °C and 2.118 Ω at 35 °C.
 const WORKED: &str = r#"site "worked" title="Worked" lengths="m" {
@@ -28,8 +29,8 @@ circuit "loud" board="p" output="bell" {
 }
 "#;
 
-fn sheet(made: &Made) -> String {
-    made.markdown("power-sheet").replace('\\', "")
+fn sheet(made: &Compiled) -> String {
+    markdown(made, "power-sheet").replace('\\', "")
 }
 
 /// Volts: 0.5 A × 2.118 Ω = 1.059 V in the heat, 0.941 V in the cold. Charge: 0.1 A × 24 h + 0.7 A × 5 min = 2.458 Ah,
@@ -90,7 +91,7 @@ fn an_empty_house_has_no_supply_and_what_is_not_known_is_named() {
 fn every_load_has_a_row_in_the_table() {
     for made in [full_site(), hostile_site(), site(WORKED)] {
         let document = DOCUMENTS.iter().find(|document| document.name == "power-sheet").unwrap();
-        let table = document.table.unwrap()(&made.material());
+        let table = document.table.unwrap()(&made);
         let loads: usize = made.power.feedings.iter().map(|feeding| feeding.tree.loads().count()).sum();
         assert_eq!(table.rows.len(), loads);
         assert!(loads > 0);

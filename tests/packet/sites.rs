@@ -2,60 +2,31 @@
 
 use std::collections::BTreeMap;
 
-use loopwright::base::{Id, Sources};
-use loopwright::calc::bus::{self, BusFigures};
-use loopwright::calc::power::{self, Power};
-use loopwright::calc::{self, LoopReadings};
+use loopwright::compiled::Compiled;
 use loopwright::diag::{Diagnostic, Severity, Sink};
 use loopwright::emit::{self, Bundle};
-use loopwright::model::{Bus, Site, Zone};
-use loopwright::register::{self, Wiring};
+use loopwright::register;
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::resolve::resolve;
 use loopwright::session;
-use loopwright::views::Material;
 
 /// The text of [`full_site`].
 pub const FULL: &str = include_str!("full.kdl");
 
 const PARTS: &str = include_str!("../pages/example.kdl");
 
-/// A site with its wiring, ready to be printed.
-pub struct Made {
-    pub site: Site,
-    pub wiring: Wiring,
-    pub loops: BTreeMap<Id<Zone>, LoopReadings>,
-    pub power: Power,
-    pub buses: BTreeMap<Id<Bus>, BusFigures>,
-    pub sources: Sources,
-    pub diagnostics: Vec<Diagnostic>,
+/// The packet of a site.
+pub fn packet(site: &Compiled) -> Bundle {
+    emit::packet(site)
 }
 
-impl Made {
-    pub fn material(&self) -> Material<'_> {
-        Material {
-            site: &self.site,
-            wiring: &self.wiring,
-            loops: &self.loops,
-            power: &self.power,
-            buses: &self.buses,
-            sources: &self.sources,
-            diagnostics: &self.diagnostics,
-        }
-    }
-
-    pub fn packet(&self) -> Bundle {
-        emit::packet(&self.material())
-    }
-
-    /// A document's Markdown.
-    pub fn markdown(&self, name: &str) -> String {
-        String::from_utf8(self.packet().files[&format!("{name}.md")].clone()).unwrap()
-    }
+/// A document's Markdown.
+pub fn markdown(site: &Compiled, name: &str) -> String {
+    String::from_utf8(packet(site).files[&format!("{name}.md")].clone()).unwrap()
 }
 
 /// The site of one text, with the example parts beside it.
-pub fn site(text: &str) -> Made {
+pub fn site(text: &str) -> Compiled {
     let files = [(SITE_FILE, text), ("../parts/example.kdl", PARTS)];
     let files: BTreeMap<String, Vec<u8>> =
         files.into_iter().map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).collect();
@@ -65,14 +36,11 @@ pub fn site(text: &str) -> Made {
     assert!(faults.is_empty(), "{faults:#?}");
     let site = resolved.site.unwrap();
     let wiring = register::propose(&site);
-    let loops = calc::loops::of_site(&site);
-    let power = power::of_site(&site);
-    let buses = bus::of_site(&site, &power);
-    Made { site, wiring, loops, power, buses, sources: resolved.sources, diagnostics: Vec::new() }
+    Compiled::new(site, wiring, resolved.sources)
 }
 
 /// Some of everything, and findings of every kind.
-pub fn full_site() -> Made {
+pub fn full_site() -> Compiled {
     let mut made = site(FULL);
     let rule = |severity| session::rules().into_iter().find(|rule| rule.severity() == severity).unwrap();
     let finding = |severity, title: &str| {
@@ -80,17 +48,17 @@ pub fn full_site() -> Made {
     };
     let mut accepted = finding(Severity::Warning, "accepted thing");
     accepted.accepted = Some("it is meant".into());
-    made.diagnostics = vec![finding(Severity::Warning, "open warning"), finding(Severity::Note, "open note"), accepted];
+    made.findings = vec![finding(Severity::Warning, "open warning"), finding(Severity::Note, "open note"), accepted];
     made
 }
 
 /// A site with nothing in it.
-pub fn empty_site() -> Made {
+pub fn empty_site() -> Compiled {
     site("site \"bare\" title=\"Bare\"\n")
 }
 
 /// Names that try to leave their cell, their attribute and their file.
-pub fn hostile_site() -> Made {
+pub fn hostile_site() -> Compiled {
     let cable: String =
         (0..100).map(|n| if n % 2 == 0 { "conductor \"RD\"\n" } else { "conductor \"RDBU\"\n" }).collect();
     let long = "W".repeat(60);

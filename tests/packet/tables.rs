@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 use loopwright::emit::escape::csv_cell;
 use loopwright::views::DOCUMENTS;
 
-use super::sites::{empty_site, full_site, hostile_site};
+use super::sites::{empty_site, full_site, hostile_site, packet};
 
 /// What Python's csv module reads.
 fn read(bytes: &[u8]) -> Vec<Vec<String>> {
@@ -29,10 +29,10 @@ fn read(bytes: &[u8]) -> Vec<Vec<String>> {
 fn python_reads_what_was_written() {
     let mut rows_seen = 0;
     for made in [full_site(), empty_site(), hostile_site()] {
-        let packet = made.packet();
+        let packet = packet(&made);
         for document in DOCUMENTS {
             let Some(table) = document.table else { continue };
-            let table = table(&made.material());
+            let table = table(&made);
             let bytes = &packet.files[&format!("{}.csv", document.name)];
             assert_eq!(bytes.iter().filter(|b| **b == b'\n').count(), table.rows.len() + 1, "one line a row");
             let mut wanted: Vec<Vec<String>> = vec![table.columns.iter().map(|c| (*c).to_owned()).collect()];

@@ -6,16 +6,17 @@ use loopwright::emit;
 use loopwright::views::value;
 use loopwright::views::work_order::{DOCUMENT, Remarks, Sides, WorkOrder};
 
-use super::sites::{FULL, Made, empty_site, full_site, hostile_site, site};
+use super::sites::{FULL, empty_site, full_site, hostile_site, site};
 use super::template_check::{faults, reserved};
+use loopwright::compiled::Compiled;
 
-fn order(old: &Made, new: &Made) -> WorkOrder {
+fn order(old: &Compiled, new: &Compiled) -> WorkOrder {
     let remarks = Remarks { doubts: vec!["a doubt".into()], sheets: vec!["Loop sheet".into()], ..Remarks::default() };
-    WorkOrder::of(&Sides::of(&old.material(), &new.material()), &remarks)
+    WorkOrder::of(&Sides::of(old, new), &remarks)
 }
 
 /// The full house with something of every kind gone, come and moved.
-fn other() -> Made {
+fn other() -> Compiled {
     let (before, after) = FULL.split_once("zone 5").unwrap();
     let after = after.split_once("bus \"data\"").unwrap().1;
     let text = format!("{before}bus \"data\"{after}")
@@ -95,7 +96,7 @@ fn nothing_to_do_is_no_work() {
     assert_eq!(order.summary, "nothing differs");
     let made = full_site();
     let changed = other();
-    let sides = Sides::of(&made.material(), &changed.material());
+    let sides = Sides::of(&made, &changed);
     assert!(sides.found.diff.changes.iter().any(|change| change.what() == What::Removed));
 }
 

@@ -12,13 +12,25 @@ const WORD: &str = "marzipan";
 /// The cottage with the code and the word wherever somebody might write them. Two labels hold it, and one is there twice.
 fn leaking() -> Vec<(String, String)> {
     let site = COTTAGE
-        .replace("site \"cottage\" title=\"Cottage\"", &format!("site \"cottage-code-{CODE}\" title=\"Cottage, code {CODE}\""))
+        .replace(
+            "site \"cottage\" title=\"Cottage\"",
+            &format!("site \"cottage-code-{CODE}\" title=\"Cottage, code {CODE}\""),
+        )
         .replace("revision \"A\"", &format!("revision \"A\" note=\"the alarm code is now {CODE}\""))
         .replace("title=\"Ground floor\"", &format!("title=\"Ground floor, PIN {CODE}\""))
         .replace("room \"hall\" title=\"Hall\"", &format!("room \"hall\" title=\"Hall, {CODE} is the code\""))
-        .replace("room \"closet\" title=\"Closet\"", &format!("room \"closet\" title=\"Closet, user codes {CODE} and 5826\""))
-        .replace("door \"front-door\" title=\"Front door\"", &format!("door \"front-door\" title=\"Front door, co\\u{{64}}e 7391\\u{{35}}826\""))
-        .replace("include \"zones.kdl\"", &format!("include \"zones.kdl\"\ninclude \"code-{CODE}.kdl\"\ninclude \"gone-code-{CODE}.kdl\""))
+        .replace(
+            "room \"closet\" title=\"Closet\"",
+            &format!("room \"closet\" title=\"Closet, user codes {CODE} and 5826\""),
+        )
+        .replace(
+            "door \"front-door\" title=\"Front door\"",
+            "door \"front-door\" title=\"Front door, co\\u{64}e 7391\\u{35}826\"",
+        )
+        .replace(
+            "include \"zones.kdl\"",
+            &format!("include \"zones.kdl\"\ninclude \"code-{CODE}.kdl\"\ninclude \"gone-code-{CODE}.kdl\""),
+        )
         .replace("area \"cottage\" title=\"Cottage\"", &format!("area \"cottage\" title=\"Account no. {CODE}\""))
         + &format!("accept \"part-unconfirmed\" because=\"our password is \\\"{WORD}\\\"\"\n")
         + &format!("user \"ann\" code={CODE} // installer code:\n// {CODE}\n")
@@ -154,7 +166,11 @@ fn a_code_that_was_taken_out_comes_back_nowhere() {
         let git = ["diff ", "index ", "--- ", "+++ ", "deleted ", "new ", "similarity ", "rename "];
         text.lines().filter(|line| !git.iter().any(|start| line.starts_with(start))).collect::<Vec<_>>().join("\n")
     };
-    for arguments in [&["diff", "HEAD", "--", SITE][..], &["log", "-p"], &["difftool", "--no-prompt", "--tool=loopwright", "--", SITE]] {
+    for arguments in [
+        &["diff", "HEAD", "--", SITE][..],
+        &["log", "-p"],
+        &["difftool", "--no-prompt", "--tool=loopwright", "--", SITE],
+    ] {
         let text = ours(runs.0.git(arguments));
         assert!(text.contains("***"), "{text}");
         check("git through textconv", &text);

@@ -14,7 +14,7 @@ use crate::base::Id;
 use crate::calc::spread::Spread;
 use crate::model::{Board, BoardKind, Circuit, Device, Output, OutputRef, Owner, Run, Site};
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
-use crate::schema::words::{Senses, When};
+use crate::terms::{Senses, When};
 
 /// Gauges of alarm and power cable from thin to thick: common practice.
 const GAUGES: [i32; 7] = [24, 22, 20, 18, 16, 14, 12];

@@ -10,7 +10,7 @@ use crate::model::{
     Board, BoardKind, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, SupplyNeed, Take, Zone,
 };
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
-use crate::schema::words::When;
+use crate::terms::When;
 
 /// Where a tree starts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -126,6 +126,12 @@ impl Tree {
         }
         places.reverse();
         places
+    }
+
+    /// The place of the output or port that a node is fed by.
+    pub fn outlet_node(&self, node: usize) -> usize {
+        let starts = |at: &usize| self.nodes.get(*at).is_some_and(|place| place.outlet.is_some());
+        self.way(node).into_iter().rev().find(starts).unwrap_or_default()
     }
 
     /// The output or port that a node is fed by: the last that starts on the way to it.

@@ -7,7 +7,7 @@ use crate::model::{
     Band, BandEdges, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort, Output, Part,
     RadioData, Sensing, SupplyNeed,
 };
-use crate::schema::words::{Basis, Radio, Senses, Use};
+use crate::terms::{Basis, Radio, Senses, Use};
 
 pub fn tell(names: &Names<'_>, facts: &mut Facts) {
     for (id, part) in names.site.parts.entries() {

@@ -4,7 +4,7 @@ use super::field::{Gather, length};
 use super::site::metres;
 use super::{Facts, Kind, Names, Subject, Thing, own_title};
 use crate::model::{Level, Opening, Room};
-use crate::schema::words::{RoomKind, Wall};
+use crate::terms::{RoomKind, Wall};
 
 pub fn tell(names: &Names<'_>, facts: &mut Facts) {
     let site = names.site;

@@ -5,7 +5,7 @@ use super::site::metres;
 use super::{Facts, Kind, Names, Subject, Thing, own_title};
 use crate::model::{Bus, Circuit, Mounted, Owner, Run};
 use crate::register::{Cable, ConductorUse, Function, Point, Wiring};
-use crate::schema::words::Passage;
+use crate::terms::Passage;
 
 pub fn tell(names: &Names<'_>, facts: &mut Facts) {
     let site = names.site;

@@ -6,7 +6,7 @@ use super::field::{Atom, Gather, figure, length};
 use super::{Facts, Kind, Names, Subject, Thing, number, own_title};
 use crate::model::{Accept, Area, Building, Communicator, Hop, Monitoring, Revision, Site};
 use crate::quantity::Metres;
-use crate::schema::words::{Format, Framing, JackKind, Path, Profile, Service};
+use crate::terms::{Format, Framing, JackKind, Path, Profile, Service};
 
 pub fn tell(names: &Names<'_>, facts: &mut Facts) {
     let site = names.site;
@@ -115,7 +115,7 @@ fn tell_monitoring(monitoring: &Monitoring, facts: &mut Facts) {
     facts.insert(Subject { kind: Kind::Monitoring, key: "monitoring".into() }, thing);
 }
 
-/// Accepted findings, known by rule and subject; their order in the source means nothing.
+/// Accepted findings, known by rule and subject; their order in the source is not significant.
 fn tell_accepts(accepts: &[Accept], facts: &mut Facts) {
     let mut accepts: Vec<&Accept> = accepts.iter().collect();
     let key = |accept: &Accept| {

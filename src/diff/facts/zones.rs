@@ -6,7 +6,7 @@ use super::site::metres;
 use super::{Facts, Kind, Names, Subject, Thing};
 use crate::model::{Device, DeviceKind, Loop, Mounted, Site, Zone};
 use crate::register::Wiring;
-use crate::schema::words::{LoopWiring, ZoneType};
+use crate::terms::{LoopWiring, ZoneType};
 
 pub fn tell(names: &Names<'_>, wiring: &Wiring, facts: &mut Facts) {
     let site = names.site;

@@ -56,7 +56,7 @@ pub static RULES: &[&Rule] = &[
 
 /// Rules about the step from one register to the next: once that is written they have nothing to say, and so they are
 /// told on the screen and not printed in the packet.
-pub fn is_passing(rule: &Rule) -> bool {
+pub fn is_transient(rule: &Rule) -> bool {
     [&LANDING_MOVED, &CABLE_GUESSED].contains(&rule)
 }
 

@@ -7,7 +7,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Run};
 use crate::quantity::{Metres, Ohms};
 use crate::schema::Reading;
-use crate::schema::words::{Passage, Start};
+use crate::terms::{Passage, Start};
 
 use super::Lower;
 use crate::resolve::rules;

@@ -4,7 +4,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Board, BoardKind, Communicator, Hop, Monitoring, Owner, Take};
 use crate::quantity::Seconds;
 use crate::schema::Reading;
-use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
+use crate::terms::{EventGroup, Format, JackKind, Path, Service};
 
 use super::chains::Chain;
 use super::{Lower, Top, sorted, title_of};

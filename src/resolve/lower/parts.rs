@@ -7,7 +7,7 @@ use crate::model::{
 };
 use crate::quantity::{Amperes, Metres, Ohms, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
-use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, Use, When};
+use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, Use, When};
 
 use super::{Lower, Top, sorted, title_of};
 

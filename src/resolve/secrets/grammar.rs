@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::items::Item;
 use super::names::{Name, Sort, name_at};
 use super::ties::Tie;
-use super::{Secret, phrases, ties};
+use super::{Secret, before, behind, phrases};
 
 /// Every secret in a text.
 pub fn read(items: &[Item<'_>]) -> Vec<Secret> {
@@ -14,7 +14,8 @@ pub fn read(items: &[Item<'_>]) -> Vec<Secret> {
     let mut taken: BTreeSet<usize> = BTreeSet::new();
     let mut at = 0;
     while at < items.len() {
-        let Some(name) = name_at(items, at) else {
+        let begins = items.get(at).is_some_and(|item| item.weight.is_some());
+        let Some(name) = begins.then(|| name_at(items, at)).flatten() else {
             at += 1;
             continue;
         };
@@ -28,15 +29,15 @@ pub fn read(items: &[Item<'_>]) -> Vec<Secret> {
 /// What a word is tied to, on both sides.
 fn both(items: &[Item<'_>], name: &Name) -> Option<Tie> {
     let (behind, before) = if name.sort == Sort::Phrase {
-        let behind = phrases::behind(items, name).map(|mut tie| {
-            phrases::listed(items, name, &mut tie.values);
-            tie
-        });
+        let mut behind = phrases::behind(items, name);
+        if let Some(tie) = &mut behind {
+            phrases::follow(items, name, &mut tie.values);
+        }
         (behind, phrases::before(items, name))
     } else {
-        let behind = ties::behind(items, name);
+        let behind = behind::behind(items, name);
         let known = behind.is_some();
-        (behind, ties::before(items, name, known))
+        (behind, before::before(items, name, known))
     };
     match (behind, before) {
         (Some(mut behind), Some(before)) => {

@@ -7,6 +7,7 @@ use std::borrow::Cow;
 use std::iter::Peekable;
 use std::ops::Range;
 
+use super::names::{Weight, name_at};
 use crate::base::wording::is_unseen;
 use crate::syntax::token::{self, Flaw, Token};
 
@@ -62,6 +63,8 @@ pub struct Item<'t> {
     pub piece: usize,
     /// A number put together from several.
     pub grouped: bool,
+    /// How much it says, where a name begins here.
+    pub weight: Option<Weight>,
 }
 
 /// The items of a text.
@@ -94,7 +97,31 @@ pub fn items(text: &str) -> Vec<Item<'_>> {
             _ => {}
         }
     }
-    super::spelled::joined(reader.items)
+    let mut items = super::spelled::joined(reader.items);
+    let weights: Vec<Option<Weight>> = (0..items.len()).map(|at| name_at(&items, at).map(|name| name.weight)).collect();
+    items.iter_mut().zip(weights).for_each(|(item, weight)| item.weight = weight);
+    items
+}
+
+/// True where an item follows the one before it in the same piece, on the same line.
+pub fn joins(items: &[Item<'_>], at: usize) -> bool {
+    let before = at.checked_sub(1).and_then(|before| items.get(before));
+    items.get(at).zip(before).is_some_and(|(item, before)| item.piece == before.piece && item.gap <= Gap::Blank)
+}
+
+/// True where it does so without a blank.
+pub fn glued(items: &[Item<'_>], at: usize) -> bool {
+    joins(items, at) && items.get(at).is_some_and(|item| item.gap == Gap::None)
+}
+
+/// The text of an item that follows the one before it in the same piece, on the same line; else nothing.
+pub fn joined<'i>(items: &'i [Item<'_>], at: usize) -> &'i str {
+    items.get(at).filter(|_| joins(items, at)).map_or("", |item| item.text.as_ref())
+}
+
+/// True for an item of a kind.
+pub fn is_kind(items: &[Item<'_>], at: usize, kind: Kind) -> bool {
+    items.get(at).is_some_and(|item| item.kind == kind)
 }
 
 /// True for a bare word that is a number of the language.
@@ -135,7 +162,7 @@ struct Reader<'t> {
     piece: usize,
 }
 
-impl<'t> Reader<'t> {
+impl Reader<'_> {
     fn widen(&mut self, gap: Gap) {
         self.gap = if gap == Gap::Line && self.gap >= Gap::Line { Gap::Far } else { self.gap.max(gap) };
     }
@@ -151,9 +178,7 @@ impl<'t> Reader<'t> {
                 self.widen(Gap::Blank);
             } else if c.is_numeric() {
                 let mut digits = String::from(digit(c));
-                let end = more(&mut characters, span.end, |c| {
-                    c.is_numeric().then(|| digits.push(digit(c))).is_some()
-                });
+                let end = more(&mut characters, span.end, |c| c.is_numeric().then(|| digits.push(digit(c))).is_some());
                 self.push(Kind::Number, &digits, span.start..end, place);
             } else if c.is_alphabetic() {
                 self.word(c, &span, &mut characters, place);
@@ -210,7 +235,7 @@ impl<'t> Reader<'t> {
         let as_written = self.text.get(span.clone()).filter(|written| *written == text);
         let text = as_written.map_or_else(|| Cow::Owned(text.to_owned()), Cow::Borrowed);
         let gap = std::mem::take(&mut self.gap);
-        self.items.push(Item { kind, text, span, gap, place, piece: self.piece, grouped: false });
+        self.items.push(Item { kind, text, span, gap, place, piece: self.piece, grouped: false, weight: None });
     }
 }
 

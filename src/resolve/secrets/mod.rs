@@ -1,14 +1,18 @@
 //! Finds what is, or may be, a user code, a passphrase or an account number, before anything else sees the text.
 //!
 //! The paper is handed to others and the spec is kept in git for ever, so no secret has a place in either. The search goes
-//! by the words alone, in strings, names, values and comments alike, and needs no sound spec. It has four steps:
-//! [`items`] reads the text as words, numbers and marks, [`names`] finds the words that name a secret, [`numbers`] says
-//! which numbers are free to be one, [`ties`] and [`phrases`] say what belongs together. The tables are in [`words`].
+//! by the words alone, in strings, names, values and comments alike, and needs no sound spec. Its steps: [`items`] reads the
+//! text as words, numbers and marks, [`spelled`] puts together what is spelled out; [`names`] finds the words that name a
+//! secret; [`behind`], [`before`] and [`phrases`] look for its values around each, where [`numbers`] knows their form,
+//! [`claims`] what a number belongs to otherwise, and [`ties`] how certain it is. The tables are in [`words`].
 //!
 //! A find is *certain* or *suspected*. Both are masked in the one text from which everything is made, so that neither
 //! reaches a diagnostic, a sheet or a comparison. Numbers of three digits are left alone: event codes of DC-05 have three.
 //! Out of scope: languages other than English, and secrets that no word gives away.
 
+mod before;
+mod behind;
+mod claims;
 mod grammar;
 mod items;
 mod names;

@@ -53,14 +53,16 @@ fn digit_words(items: &[Item<'_>], at: usize) -> Spelled {
     };
     let mut text = String::new();
     let (mut end, mut next) = (at, at);
-    loop {
+    while text.len() <= *CODE.end() {
         let times = match items.get(next).map(|item| item.text.as_ref()) {
             Some("double") => 2,
             Some("triple" | "treble") => 3,
             _ => 1,
         };
         let word = if times > 1 { next + 1 } else { next };
-        let Some(digit) = value(word).filter(|_| word == at || follows(items, word, Gap::Blank).is_some()) else { break };
+        let Some(digit) = value(word).filter(|_| word == at || follows(items, word, Gap::Blank).is_some()) else {
+            break;
+        };
         text.push_str(&digit.repeat(times));
         end = word + 1;
         let joins = items.get(end).is_some_and(|item| matches!(item.text.as_ref(), "-" | ","));
@@ -74,9 +76,11 @@ fn groups(items: &[Item<'_>], at: usize) -> Spelled {
     let is_number = |item: &&Item<'_>| item.kind == Kind::Number && item.place == Place::Text;
     let first = items.get(at).filter(is_number)?;
     let length = first.text.len();
-    // The rest of a date is no group.
+    // The rest of a date, or of a longer row, is no group.
     let back = |steps: usize| at.checked_sub(steps).and_then(|index| items.get(index));
-    if first.gap == Gap::None && back(1).is_some_and(|mark| mark.gap == Gap::None) && back(2).is_some_and(|item| is_number(&item)) {
+    let row = first.gap == Gap::Blank && back(1).is_some_and(|item| is_number(&item) && item.text.len() == length);
+    let glued = first.gap == Gap::None && back(1).is_some_and(|mark| mark.gap == Gap::None);
+    if row || (glued && back(2).is_some_and(|item| is_number(&item))) {
         return None;
     }
     let mark = |index: usize| {
@@ -87,10 +91,11 @@ fn groups(items: &[Item<'_>], at: usize) -> Spelled {
     let between = mark(at + 1);
     let mut text = first.text.to_string();
     let mut end = at + 1;
-    loop {
+    while text.len() <= *CODE.end() {
         let next = if between.is_some() { end + 1 } else { end };
         let gap = if between.is_some() { Gap::None } else { Gap::Blank };
-        let item = follows(items, next, gap).filter(is_number).filter(|item| item.text.len() == length && item.gap == gap);
+        let item =
+            follows(items, next, gap).filter(is_number).filter(|item| item.text.len() == length && item.gap == gap);
         let Some(item) = item.filter(|_| between.is_none() || mark(end) == between) else { break };
         text.push_str(&item.text);
         end = next + 1;

@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{Length, WireSize};
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property};
-use crate::schema::words::Use;
+use crate::terms::Use;
 
 /// `cable`
 pub static CABLE: NodeSpec = NodeSpec {

@@ -4,7 +4,7 @@ use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Time, Voltag
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, not_negative, once, positive, property,
 };
-use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, When};
+use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
 
 /// `part`
 pub static PART: NodeSpec = NodeSpec {

@@ -3,25 +3,26 @@
 //! `[Panel]` a board, `DATA-1 3 ft` a cable, `⊥120 Ω` a terminator across the pair, `⟨ … ⟩` a stub. Lines break between
 //! the pieces only: inside a piece blanks are blanks that do not break.
 
-use super::super::{Material, loop_words};
+use super::super::loop_words;
 use super::places;
 use crate::calc::bus::BusFigures;
+use crate::compiled::Compiled;
 use crate::quantity::print;
 
 /// The trunk from its first end to its last, with its stubs.
-pub fn of(material: &Material<'_>, figures: &BusFigures) -> String {
+pub fn of(compiled: &Compiled, figures: &BusFigures) -> String {
     let layout = &figures.layout;
     let mut pieces = Vec::new();
     let mut before: Option<usize> = None;
     for at in &layout.trunk {
         if let Some(before) = before {
-            pieces.push(cable(material, figures, before, *at));
+            pieces.push(cable(compiled, figures, before, *at));
         }
-        pieces.push(place(material, figures, *at));
+        pieces.push(place(compiled, figures, *at));
         let stubs = layout.stubs();
         for stub in stubs.iter().filter(|stub| stub.junction == *at) {
-            let cable = cable(material, figures, *at, stub.first);
-            pieces.push(format!("⟨ {cable} {} ⟩", place(material, figures, stub.first)));
+            let cable = cable(compiled, figures, *at, stub.first);
+            pieces.push(format!("⟨ {cable} {} ⟩", place(compiled, figures, stub.first)));
         }
         before = Some(*at);
     }
@@ -29,17 +30,17 @@ pub fn of(material: &Material<'_>, figures: &BusFigures) -> String {
     whole.join(" ")
 }
 
-fn place(material: &Material<'_>, figures: &BusFigures, at: usize) -> String {
+fn place(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {
     let layout = &figures.layout;
     let fitted = layout.terminators.iter().filter(|terminator| terminator.place == at);
-    let board = std::iter::once(format!("[{}]", places::title(material, figures, at)));
+    let board = std::iter::once(format!("[{}]", places::title(compiled, figures, at)));
     board.chain(fitted.map(|terminator| format!("⊥{}", terminator.ohms))).collect::<Vec<_>>().join(" ")
 }
 
 /// The cable between two neighbours.
-fn cable(material: &Material<'_>, figures: &BusFigures, one: usize, other: usize) -> String {
+fn cable(compiled: &Compiled, figures: &BusFigures, one: usize, other: usize) -> String {
     // Of two neighbours the later one has the cable that comes from the other.
     let Some(place) = figures.layout.places.get(one.max(other)) else { return String::new() };
-    let label = place.run.map(|run| loop_words::cable(material.wiring, run)).unwrap_or_default();
-    format!("─ {label} {} ─", print::length(place.length, material.site.lengths))
+    let label = place.run.map(|run| loop_words::cable(&compiled.wiring, run)).unwrap_or_default();
+    format!("─ {label} {} ─", print::length(place.length, compiled.site.lengths))
 }

@@ -3,11 +3,12 @@
 use serde::Serialize;
 
 use super::super::loop_words::{ohms, range};
-use super::super::{Material, words};
+use super::super::words;
 use super::places;
 use crate::calc::Spread;
 use crate::calc::bus::{BusFigures, idle};
 use crate::calc::power::{Demand, Supply};
+use crate::compiled::Compiled;
 use crate::profiles::bus::TERMINATOR;
 use crate::quantity::{Ohms, Volts};
 
@@ -36,7 +37,7 @@ pub struct Meter {
 }
 
 /// The resistances with everything as drawn, and with one thing wrong.
-pub fn faults(material: &Material<'_>, figures: &BusFigures) -> Vec<Fault> {
+pub fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
     let layout = &figures.layout;
     let (first, last) = layout.ends();
     let said = |spread: Spread| range(spread.least, spread.greatest, ohms);
@@ -49,7 +50,7 @@ pub fn faults(material: &Material<'_>, figures: &BusFigures) -> Vec<Fault> {
     for (position, terminator) in layout.terminators.iter().enumerate() {
         let of = |place| said(idle::resistance_if(layout, place, Err(position)));
         faults.push(Fault {
-            what: format!("no terminator at {}", places::title(material, figures, terminator.place)),
+            what: format!("no terminator at {}", places::title(compiled, figures, terminator.place)),
             right: false,
             at_first: of(first),
             at_last: of(last),
@@ -73,8 +74,8 @@ pub fn faults(material: &Material<'_>, figures: &BusFigures) -> Vec<Fault> {
 }
 
 /// The volts place by place.
-pub fn meter(material: &Material<'_>, figures: &BusFigures) -> Vec<Meter> {
-    let site = material.site;
+pub fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
+    let site = &compiled.site;
     let layout = &figures.layout;
     let own = site.buses[layout.bus].board.as_ref().map(|board| board.value);
     let rows = places::ordered(layout).into_iter().filter_map(|(at, position)| {
@@ -86,7 +87,7 @@ pub fn meter(material: &Material<'_>, figures: &BusFigures) -> Vec<Meter> {
             site.part_of(board)?.bus_ports.get(port)
         });
         let fed = is_own || board.is_none_or(|board| places::is_fed(&site.boards[board]));
-        let least = |supply, demand| places::supply(material, figures, at, supply, demand).filter(|_| fed);
+        let least = |supply, demand| places::supply(compiled, figures, at, supply, demand).filter(|_| fed);
         let pair = |supply| match (least(supply, Demand::Idle), least(supply, Demand::Alarm)) {
             (Some(rest), Some(alarm)) => format!("{rest:.2}, {alarm:.2}"),
             _ if !fed && supply == Supply::Mains => "own supply".to_owned(),
@@ -95,7 +96,7 @@ pub fn meter(material: &Material<'_>, figures: &BusFigures) -> Vec<Meter> {
         let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
         Some(Meter {
             position,
-            board: board.map_or_else(|| places::title(material, figures, at), |board| words::board(site, board)),
+            board: board.map_or_else(|| places::title(compiled, figures, at), |board| words::board(site, board)),
             data: port.map(|port| format!("{}, {}", port.a, port.b)).unwrap_or_default(),
             supply: port.filter(|_| fed).map(|port| format!("{}, {}", port.plus, port.minus)).unwrap_or_default(),
             idle: idle.map(|volts| whole(volts.nominal)).unwrap_or_default(),

@@ -11,9 +11,10 @@ mod summary;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Material, value, words};
+use super::{Document, value, words};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
+use crate::compiled::Compiled;
 use crate::model::Bus;
 
 use measure::{Fault, Meter};
@@ -53,33 +54,33 @@ struct BusSheet {
     meter: Vec<Meter>,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    value(&Sheet { buses: material.site.buses.entries().map(|(id, bus)| sheet(material, id, bus)).collect() })
+fn view(compiled: &Compiled) -> Value {
+    value(&Sheet { buses: compiled.site.buses.entries().map(|(id, bus)| sheet(compiled, id, bus)).collect() })
 }
 
-fn sheet(material: &Material<'_>, id: Id<Bus>, bus: &Bus) -> BusSheet {
-    let site = material.site;
+fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {
+    let site = &compiled.site;
     let board = bus.board.as_ref().map(|board| words::board(site, board.value));
     let part = bus.board.as_ref().and_then(|board| site.part_of(board.value));
     let port = part.zip(bus.port).and_then(|(part, port)| part.bus_ports.get(port));
     let port = port.map(|port| format!("terminals {}, {}, {}, {}", port.plus, port.minus, port.a, port.b));
     let rate = Some(bus.rate.as_ref().map_or("rate not written".to_owned(), |rate| rate.value.to_string()));
     let start = board.into_iter().chain(port).chain(rate).collect::<Vec<_>>().join(", ");
-    let figures = material.buses.get(&id);
+    let figures = compiled.buses.get(&id);
     let of = |end: fn(&BusFigures) -> usize| {
-        figures.map(|figures| places::title(material, figures, end(figures))).unwrap_or_default()
+        figures.map(|figures| places::title(compiled, figures, end(figures))).unwrap_or_default()
     };
     BusSheet {
         name: bus.name.value.clone(),
         start,
         computed: figures.is_some(),
-        line: figures.map(|figures| line::of(material, figures)).unwrap_or_default(),
+        line: figures.map(|figures| line::of(compiled, figures)).unwrap_or_default(),
         unit: site.lengths.symbol(),
-        places: figures.map(|figures| places::of(material, figures)).unwrap_or_default(),
-        figures: figures.map(|figures| summary::of(material, bus, figures)).unwrap_or_default(),
+        places: figures.map(|figures| places::of(compiled, figures)).unwrap_or_default(),
+        figures: figures.map(|figures| summary::of(compiled, bus, figures)).unwrap_or_default(),
         first_end: of(|figures| figures.layout.ends().0),
         last_end: of(|figures| figures.layout.ends().1),
-        faults: figures.map(|figures| measure::faults(material, figures)).unwrap_or_default(),
-        meter: figures.map(|figures| measure::meter(material, figures)).unwrap_or_default(),
+        faults: figures.map(|figures| measure::faults(compiled, figures)).unwrap_or_default(),
+        meter: figures.map(|figures| measure::meter(compiled, figures)).unwrap_or_default(),
     }
 }

@@ -2,10 +2,11 @@
 
 use serde::Serialize;
 
-use super::super::{Material, Table, loop_words, words};
+use super::super::{Table, loop_words, words};
 use crate::base::Id;
 use crate::calc::bus::{BusFigures, Layout};
 use crate::calc::power::{Demand, Supply};
+use crate::compiled::Compiled;
 use crate::model::{Board, BoardKind};
 
 /// A row of the first table.
@@ -54,11 +55,11 @@ fn letters(number: usize) -> String {
 }
 
 /// The boards of a place by title; where there is none, the end of its cable.
-pub fn title(material: &Material<'_>, figures: &BusFigures, at: usize) -> String {
+pub fn title(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {
     let Some(place) = figures.layout.places.get(at) else { return String::new() };
-    let boards: Vec<String> = place.boards.iter().map(|board| words::board(material.site, *board)).collect();
+    let boards: Vec<String> = place.boards.iter().map(|board| words::board(&compiled.site, *board)).collect();
     match place.run {
-        Some(run) if boards.is_empty() => format!("end of {}", loop_words::cable(material.wiring, run)),
+        Some(run) if boards.is_empty() => format!("end of {}", loop_words::cable(&compiled.wiring, run)),
         _ => boards.join(", "),
     }
 }
@@ -88,15 +89,15 @@ pub fn number(value: f64) -> String {
 }
 
 /// The address of each board of a place that has one.
-fn addresses(material: &Material<'_>, boards: &[Id<Board>]) -> String {
-    let site = material.site;
+fn addresses(compiled: &Compiled, boards: &[Id<Board>]) -> String {
+    let site = &compiled.site;
     let of = |board: &Id<Board>| site.boards[*board].address.as_ref().map(|address| address.value.to_string());
     boards.iter().filter_map(of).collect::<Vec<_>>().join(", ")
 }
 
 /// The rows of a bus.
-pub fn of(material: &Material<'_>, figures: &BusFigures) -> Vec<Place> {
-    let site = material.site;
+pub fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
+    let site = &compiled.site;
     let layout = &figures.layout;
     let from = layout.distances(layout.ends().0);
     let row = |(at, position): (usize, String)| {
@@ -105,11 +106,11 @@ pub fn of(material: &Material<'_>, figures: &BusFigures) -> Vec<Place> {
         let room = place.run.map_or(first.and_then(|board| board.room), |run| site.runs[run].room);
         Some(Place {
             position,
-            cable: place.run.map(|run| loop_words::cable(material.wiring, run)).unwrap_or_default(),
+            cable: place.run.map(|run| loop_words::cable(&compiled.wiring, run)).unwrap_or_default(),
             length: if place.run.is_some() { site.lengths.number(place.length) } else { String::new() },
             distance: from.get(at).map(|length| site.lengths.number(*length)).unwrap_or_default(),
-            board: title(material, figures, at),
-            address: addresses(material, &place.boards),
+            board: title(compiled, figures, at),
+            address: addresses(compiled, &place.boards),
             room: words::room(site, room),
             terminator: terminators(layout, at),
             unit_load: number(unit_load(layout, at)),
@@ -124,8 +125,8 @@ pub fn is_fed(board: &Board) -> bool {
 }
 
 /// The least volts at a place in a case, with hot wire.
-pub fn supply(material: &Material<'_>, figures: &BusFigures, at: usize, supply: Supply, demand: Demand) -> Option<f64> {
-    let (feeding, node) = figures.shifts.feeding(material.power, at)?;
+pub fn supply(compiled: &Compiled, figures: &BusFigures, at: usize, supply: Supply, demand: Demand) -> Option<f64> {
+    let (feeding, node) = figures.shifts.feeding(&compiled.power, at)?;
     if !feeding.tree.whole || !feeding.tree.unknown.is_empty() {
         return None;
     }
@@ -133,7 +134,7 @@ pub fn supply(material: &Material<'_>, figures: &BusFigures, at: usize, supply: 
 }
 
 /// One row for each place of each bus.
-pub fn table(material: &Material<'_>) -> Table {
+pub fn table(compiled: &Compiled) -> Table {
     let mut table = Table {
         columns: vec![
             "bus",
@@ -157,16 +158,16 @@ pub fn table(material: &Material<'_>) -> Table {
         ],
         rows: Vec::new(),
     };
-    for (id, figures) in material.buses {
+    for (id, figures) in &compiled.buses {
         let layout = &figures.layout;
         let from = layout.distances(layout.ends().0);
         let three = |value: Option<f64>| value.map_or_else(String::new, |value| format!("{:.3}", value + 0.0));
-        for ((at, _), row) in ordered(layout).into_iter().zip(of(material, figures)) {
+        for ((at, _), row) in ordered(layout).into_iter().zip(of(compiled, figures)) {
             let length = layout.places.get(at).filter(|place| place.run.is_some()).map(|place| place.length.0);
             let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
-            let volts = |from, demand| three(supply(material, figures, at, from, demand));
+            let volts = |from, demand| three(supply(compiled, figures, at, from, demand));
             table.rows.push(vec![
-                material.site.buses[*id].name.value.clone(),
+                compiled.site.buses[*id].name.value.clone(),
                 row.position,
                 row.board,
                 row.address,

@@ -2,12 +2,12 @@
 
 use serde::Serialize;
 
-use super::super::Material;
 use super::measure::millivolts;
 use super::places;
 use crate::base::wording::list;
 use crate::calc::bus::{BusFigures, formulas};
 use crate::calc::power::{Demand, Source};
+use crate::compiled::Compiled;
 use crate::model::Bus;
 use crate::profiles::bus::{
     COMMON_MODE_BELOW, LENGTH_TIMES_RATE, LONGEST, MOST_UNIT_LOADS, RISE_TIME, STUB, TERMINATOR, THRESHOLD, UNIT_LOAD,
@@ -26,8 +26,8 @@ pub struct Figure {
 }
 
 /// The rows of a bus.
-pub fn of(material: &Material<'_>, bus: &Bus, figures: &BusFigures) -> Vec<Figure> {
-    let site = material.site;
+pub fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Figure> {
+    let site = &compiled.site;
     let layout = &figures.layout;
     let length = |metres: Metres| print::length(metres, site.lengths);
     let mut rows = Vec::new();
@@ -56,7 +56,7 @@ pub fn of(material: &Material<'_>, bus: &Bus, figures: &BusFigures) -> Vec<Figur
     let fitted: Vec<String> = layout
         .terminators
         .iter()
-        .map(|one| format!("{} at {}", one.ohms, places::title(material, figures, one.place)))
+        .map(|one| format!("{} at {}", one.ohms, places::title(compiled, figures, one.place)))
         .collect();
     rows.push(Figure {
         what: "terminators",
@@ -72,7 +72,7 @@ pub fn of(material: &Material<'_>, bus: &Bus, figures: &BusFigures) -> Vec<Figur
         margin: margin(MOST_UNIT_LOADS.value - layout.unit_loads(), places::number),
         basis: MOST_UNIT_LOADS.source(),
     });
-    rows.push(bias(material, figures));
+    rows.push(bias(compiled, figures));
     let shift = (0..layout.places.len()).filter_map(|at| figures.shifts.worst(at)).map(|volts| volts.0);
     if let Some(shift) = shift.reduce(f64::max) {
         rows.push(Figure {
@@ -83,7 +83,7 @@ pub fn of(material: &Material<'_>, bus: &Bus, figures: &BusFigures) -> Vec<Figur
             basis: format!("common mode of −7 to +12 V: {}", COMMON_MODE_BELOW.source()),
         });
     }
-    rows.extend(current(material, bus));
+    rows.extend(current(compiled, bus));
     rows
 }
 
@@ -91,11 +91,11 @@ fn margin(left: f64, print: impl Fn(f64) -> String) -> String {
     if left >= 0.0 { print(left) } else { "none".to_owned() }
 }
 
-fn bias(material: &Material<'_>, figures: &BusFigures) -> Figure {
+fn bias(compiled: &Compiled, figures: &BusFigures) -> Figure {
     let (here, left) = match &figures.idle {
         Some(idle) => {
             let (worst, least) = idle.worst();
-            let there = places::title(material, figures, worst);
+            let there = places::title(compiled, figures, worst);
             let left = margin(least - THRESHOLD.value, millivolts);
             (format!("{} at {there}, worst case", millivolts(least)), left)
         }
@@ -111,8 +111,8 @@ fn bias(material: &Material<'_>, figures: &BusFigures) -> Figure {
 }
 
 /// What the port gives in alarm, where it belongs to a board with a supply of its own.
-fn current(material: &Material<'_>, bus: &Bus) -> Option<Figure> {
-    let feeding = material.power.of(Source::Port(bus.board.as_ref()?.value, bus.port?))?;
+fn current(compiled: &Compiled, bus: &Bus) -> Option<Figure> {
+    let feeding = compiled.power.of(Source::Port(bus.board.as_ref()?.value, bus.port?))?;
     let most = feeding.current(Demand::Alarm);
     let limit = feeding.tree.limit;
     Some(Figure {

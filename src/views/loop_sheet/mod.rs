@@ -10,10 +10,11 @@ mod schematic;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Material, Table, loop_marks, loop_words, value, words};
+use super::{Document, Table, loop_marks, loop_words, procedure, value, words};
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
+use crate::compiled::Compiled;
 use crate::model::{Board, Input, Mounted, Owner, Zone};
 use crate::quantity::Ohms;
 use crate::register::Function;
@@ -32,6 +33,7 @@ pub static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    ohms_procedure: &'static str,
     temperatures: String,
     leakage: String,
     zones: Vec<ZoneSheet>,
@@ -51,20 +53,21 @@ struct ZoneSheet {
     rows: Vec<Row>,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    let zones = material.site.zones.entries().filter_map(|(id, _)| sheet(material, id)).collect();
+fn view(compiled: &Compiled) -> Value {
+    let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id)).collect();
     value(&Sheet {
+        ohms_procedure: procedure::LOOP_OHMS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
         leakage: Ohms(LEAKAGE).to_string(),
         zones,
     })
 }
 
-fn sheet(material: &Material<'_>, id: Id<Zone>) -> Option<ZoneSheet> {
-    let Material { site, wiring, .. } = material;
+fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
+    let Compiled { site, wiring, .. } = compiled;
     let zone = &site.zones[id];
-    let readings = material.loops.get(&id)?;
-    let input = input(material, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
+    let readings = compiled.loops.get(&id)?;
+    let input = input(compiled, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
     let rows = rows::rows(site, wiring, readings);
     Some(ZoneSheet {
         mark: loop_marks::zone(zone.number.value),
@@ -72,7 +75,7 @@ fn sheet(material: &Material<'_>, id: Id<Zone>) -> Option<ZoneSheet> {
         description: zone.description.value.clone(),
         place: loop_words::input(site, wiring, id),
         terminals: input.map(|(signal, back)| format!("{signal} and {back}")).unwrap_or_default(),
-        cables: at_board(material, id),
+        cables: at_board(compiled, id),
         schematic: schematic::line(site, wiring, readings, input),
         sensed: readings.states.iter().any(|state| state.volts.is_some()),
         rows,
@@ -80,8 +83,8 @@ fn sheet(material: &Material<'_>, id: Id<Zone>) -> Option<ZoneSheet> {
 }
 
 /// The board's input that a zone's loop is on.
-fn input<'s>(material: &Material<'s>, zone: Id<Zone>) -> Option<(Id<Board>, &'s Input)> {
-    let Material { site, wiring, .. } = material;
+fn input(compiled: &Compiled, zone: Id<Zone>) -> Option<(Id<Board>, &Input)> {
+    let Compiled { site, wiring, .. } = compiled;
     let board = site.zones[zone].wired.as_ref()?.board.as_ref()?.value;
     let number = wiring.inputs.of_zone.get(&zone)?;
     let inputs = &site.part_of(board)?.inputs;
@@ -89,8 +92,8 @@ fn input<'s>(material: &Material<'s>, zone: Id<Zone>) -> Option<(Id<Board>, &'s 
 }
 
 /// The cables to measure at: those of the loop that start at the board, with the colours of their pair.
-fn at_board(material: &Material<'_>, zone: Id<Zone>) -> String {
-    let Material { site, wiring, .. } = material;
+fn at_board(compiled: &Compiled, zone: Id<Zone>) -> String {
+    let Compiled { site, wiring, .. } = compiled;
     let home = site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone) && run.upstream.is_none());
     let pair = |run| {
         let marks = [Function::LoopOut(zone), Function::LoopBack(zone)].map(|function| {
@@ -107,8 +110,8 @@ fn at_board(material: &Material<'_>, zone: Id<Zone>) -> String {
     said.join(", ")
 }
 
-fn table(material: &Material<'_>) -> Table {
-    let Material { site, wiring, .. } = material;
+fn table(compiled: &Compiled) -> Table {
+    let Compiled { site, wiring, .. } = compiled;
     let mut table = Table {
         columns: vec![
             "zone",
@@ -130,8 +133,8 @@ fn table(material: &Material<'_>) -> Table {
         rows: Vec::new(),
     };
     for (id, zone) in site.zones.entries() {
-        let Some(readings) = material.loops.get(&id) else { continue };
-        let (board, number, signal, back) = match input(material, id) {
+        let Some(readings) = compiled.loops.get(&id) else { continue };
+        let (board, number, signal, back) = match input(compiled, id) {
             Some((board, input)) => {
                 (words::board(site, board), input.number.value.to_string(), input.signal.clone(), input.back.clone())
             }

@@ -6,10 +6,11 @@ use super::bar;
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::power::standby::{self, Currents, RATED_TEMPERATURE as WARM, Requirement};
+use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby::{self as profile, Standby};
 use crate::quantity::{AmpereHours, Seconds, VoltAmperes};
-use crate::views::{Material, words};
+use crate::views::words;
 
 /// One figure.
 #[derive(Debug, Serialize)]
@@ -29,8 +30,8 @@ pub struct Hours {
 }
 
 /// The figures of a board.
-pub fn lines(material: &Material<'_>, board: Id<Board>, currents: Currents) -> Vec<Line> {
-    let site = material.site;
+pub fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<Line> {
+    let site = &compiled.site;
     let (row, item) = (profile::of_site(site), &site.boards[board]);
     let requirement = Requirement::from(row);
     let cold = ambient::of_room(site, item.room).cold;
@@ -65,8 +66,8 @@ pub fn lines(material: &Material<'_>, board: Id<Board>, currents: Currents) -> V
         fitted,
         verdict(item.battery.as_ref().map(standby::capacity), asked, advised).to_owned(),
     ));
-    lines.extend(charger(material, board, row));
-    lines.extend(transformer(material, board, currents));
+    lines.extend(charger(compiled, board, row));
+    lines.extend(transformer(compiled, board, currents));
     lines
 }
 
@@ -99,9 +100,9 @@ fn verdict(fitted: Option<AmpereHours>, asked: AmpereHours, advised: AmpereHours
     }
 }
 
-fn charger(material: &Material<'_>, board: Id<Board>, row: &Standby) -> Option<Line> {
-    let charger = material.site.part_of(board)?.charger.as_ref()?;
-    let capacity = material.site.boards[board].battery.as_ref().map(standby::capacity)?;
+fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line> {
+    let charger = compiled.site.part_of(board)?.charger.as_ref()?;
+    let capacity = compiled.site.boards[board].battery.as_ref().map(standby::capacity)?;
     let time = Requirement::from(row).recharge_time(capacity, charger.current);
     let share = row.recharge_share.value * 100.0;
     Some(Line {
@@ -117,9 +118,9 @@ fn charger(material: &Material<'_>, board: Id<Board>, row: &Standby) -> Option<L
     })
 }
 
-fn transformer(material: &Material<'_>, board: Id<Board>, currents: Currents) -> Option<Line> {
-    let transformer = material.site.boards[board].transformer.as_ref()?;
-    let direct = standby::from_mains(material.site.part_of(board)?, currents);
+fn transformer(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Option<Line> {
+    let transformer = compiled.site.boards[board].transformer.as_ref()?;
+    let direct = standby::from_mains(compiled.site.part_of(board)?, currents);
     let needs: VoltAmperes = standby::transformer_power(transformer.volts.value, direct);
     let rating = transformer.rating.value;
     let enough = if needs.0 <= rating.0 { "enough" } else { "too small" };
@@ -136,11 +137,11 @@ fn transformer(material: &Material<'_>, board: Id<Board>, currents: Currents) ->
 }
 
 /// How long the fitted battery lasts, new and old, warm and cold, and with everything in alarm; none without a battery.
-pub fn times_given(material: &Material<'_>, board: Id<Board>, currents: Currents) -> Vec<Hours> {
-    let Some(capacity) = material.site.boards[board].battery.as_ref().map(standby::capacity) else { return Vec::new() };
-    let row = profile::of_site(material.site);
+pub fn times_given(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<Hours> {
+    let Some(capacity) = compiled.site.boards[board].battery.as_ref().map(standby::capacity) else { return Vec::new() };
+    let row = profile::of_site(&compiled.site);
     let requirement = Requirement::from(row);
-    let cold = ambient::of_room(material.site, material.site.boards[board].room).cold;
+    let cold = ambient::of_room(&compiled.site, compiled.site.boards[board].room).cold;
     let asked = requirement.standby.0;
     let given: Vec<(String, Seconds)> = [
         (format!("new, {WARM}"), WARM, false),

@@ -7,9 +7,9 @@ use crate::base::Id;
 use crate::calc::power::judge::SPARE;
 use crate::calc::power::standby::{self, Currents};
 use crate::calc::power::{Demand, Feeding, Source};
+use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::quantity::{Amperes, Ratio};
-use crate::views::Material;
 
 /// A supply.
 #[derive(Debug, Serialize)]
@@ -26,18 +26,18 @@ pub struct Row {
 }
 
 /// The supplies of a board, the unused outputs too, and what it takes itself.
-pub fn rows(material: &Material<'_>, board: Id<Board>) -> Vec<Row> {
-    let mut rows: Vec<Row> = material
+pub fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
+    let mut rows: Vec<Row> = compiled
         .power
         .of_board(board)
         .flat_map(|feeding| {
             let modules = feeding.limits().filter(|(node, _)| *node > 0);
-            let of_modules = modules.map(|(node, limit)| of_outlet(material, feeding, node, Some(limit)));
-            std::iter::once(of_outlet(material, feeding, 0, feeding.tree.limit)).chain(of_modules)
+            let of_modules = modules.map(|(node, limit)| of_outlet(compiled, feeding, node, Some(limit)));
+            std::iter::once(of_outlet(compiled, feeding, 0, feeding.tree.limit)).chain(of_modules)
         })
         .collect();
-    let draw = material.site.part_of(board).and_then(|part| part.draw.as_ref());
-    let own = draw.map(|_| standby::own(material.site, board));
+    let draw = compiled.site.part_of(board).and_then(|part| part.draw.as_ref());
+    let own = draw.map(|_| standby::own(&compiled.site, board));
     rows.extend(own.map(|own| Row { supply: "the board itself".into(), ..plain(own) }));
     rows
 }
@@ -61,8 +61,8 @@ fn plain(currents: Currents) -> Row {
 }
 
 /// The supply of a tree, or an output or port of a module in it, which is counted there.
-fn of_outlet(material: &Material<'_>, feeding: &Feeding, node: usize, limit: Option<Amperes>) -> Row {
-    let site = material.site;
+fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<Amperes>) -> Row {
+    let site = &compiled.site;
     let (idle, alarm) = (feeding.current_at(node, Demand::Idle), feeding.current_at(node, Demand::Alarm));
     let left = limit.map(|limit| Amperes(limit.0 - idle.0.max(alarm.0)));
     let spare = limit.map(|limit| feeding.spare(node, limit));
@@ -74,7 +74,7 @@ fn of_outlet(material: &Material<'_>, feeding: &Feeding, node: usize, limit: Opt
         } else {
             format!("in it: {name} of {}", crate::views::words::board(site, source.board()))
         },
-        when: when(material, source),
+        when: when(compiled, source),
         idle: idle.to_string(),
         alarm: alarm.to_string(),
         limit: limit.map_or_else(|| "not given".to_owned(), |limit| limit.to_string()),
@@ -89,11 +89,11 @@ fn of_outlet(material: &Material<'_>, feeding: &Feeding, node: usize, limit: Opt
 }
 
 /// What the installer must know of an output.
-fn when(material: &Material<'_>, source: Source) -> &'static str {
+fn when(compiled: &Compiled, source: Source) -> &'static str {
     let Source::Output(output) = source else { return "" };
-    let output = material.site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
+    let output = compiled.site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
     match output {
-        Some(output) if output.when == crate::schema::words::When::Alarm => "in alarm only",
+        Some(output) if output.when == crate::terms::When::Alarm => "in alarm only",
         Some(output) if output.switched => "taken away to reset",
         _ => "",
     }

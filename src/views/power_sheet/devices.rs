@@ -4,8 +4,9 @@ use serde::Serialize;
 
 use super::words;
 use crate::calc::power::{CASES, Consumer, Demand, Feeding, Load, Supply};
+use crate::compiled::Compiled;
 use crate::quantity::Volts;
-use crate::views::{Material, Table};
+use crate::views::Table;
 
 /// A device on a supply.
 #[derive(Debug, Serialize)]
@@ -22,15 +23,15 @@ pub struct Row {
 }
 
 /// The devices of a supply, in the order of the cables.
-pub fn rows(material: &Material<'_>, feeding: &Feeding) -> Vec<Row> {
-    feeding.tree.loads().map(|(node, load)| row(material, feeding, node, load)).collect()
+pub fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
+    feeding.tree.loads().map(|(node, load)| row(compiled, feeding, node, load)).collect()
 }
 
-fn row(material: &Material<'_>, feeding: &Feeding, node: usize, load: &Load) -> Row {
+fn row(compiled: &Compiled, feeding: &Feeding, node: usize, load: &Load) -> Row {
     let volts = |supply, demand| feeding.volts(node, supply, demand).map_or_else(|| "–".to_owned(), range);
     Row {
-        device: words::consumer(material.site, load.consumer),
-        way: words::way(material.site, material.wiring, &feeding.tree, node),
+        device: words::consumer(&compiled.site, load.consumer),
+        way: words::way(&compiled.site, &compiled.wiring, &feeding.tree, node),
         takes: if load.idle == load.alarm { load.idle.to_string() } else { format!("{} / {}", load.idle, load.alarm) },
         mains_idle: volts(Supply::Mains, Demand::Idle),
         mains_alarm: volts(Supply::Mains, Demand::Alarm),
@@ -68,8 +69,8 @@ pub fn margin(feeding: &Feeding, node: usize, load: &Load) -> Option<Volts> {
 }
 
 /// A row for each device.
-pub fn table(material: &Material<'_>) -> Table {
-    let site = material.site;
+pub fn table(compiled: &Compiled) -> Table {
+    let site = &compiled.site;
     let columns = vec![
         "board",
         "supply",
@@ -92,7 +93,7 @@ pub fn table(material: &Material<'_>) -> Table {
         "margin V",
     ];
     let mut table = Table { columns, rows: Vec::new() };
-    for feeding in &material.power.feedings {
+    for feeding in &compiled.power.feedings {
         for (node, load) in feeding.tree.loads() {
             let kind = match load.consumer {
                 Consumer::Device(id) if site.devices[id].zone.is_none() => "sounder",
@@ -106,7 +107,7 @@ pub fn table(material: &Material<'_>) -> Table {
                 words::source(site, feeding.tree.source),
                 words::consumer(site, load.consumer),
                 kind.to_owned(),
-                words::labels(material.wiring, &feeding.tree, node).join(" → "),
+                words::labels(&compiled.wiring, &feeding.tree, node).join(" → "),
                 format!("{:.2}", words::length(site, &feeding.tree, node).0),
                 load.idle.to_string(),
                 load.alarm.to_string(),

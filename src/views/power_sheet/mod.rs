@@ -14,13 +14,14 @@ mod words;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Material, value};
+use super::{Document, value};
 use crate::base::Id;
 use crate::calc::power::standby;
 use crate::calc::power::tree::heads;
+use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby as profile;
-use crate::schema::words::Profile;
+use crate::terms::Profile;
 
 /// The power sheet.
 pub static DOCUMENT: Document = Document {
@@ -59,8 +60,8 @@ struct SupplySheet {
     rows: Vec<devices::Row>,
 }
 
-fn view(material: &Material<'_>) -> Value {
-    let site = material.site;
+fn view(compiled: &Compiled) -> Value {
+    let site = &compiled.site;
     let row = profile::of_site(site);
     value(&Sheet {
         profile: match row.profile {
@@ -68,22 +69,22 @@ fn view(material: &Material<'_>) -> Value {
             _ => format!("{}, {}", Profile::word(row.profile), row.of),
         },
         temperatures: super::words::temperatures(),
-        boards: heads(site).map(|board| of_board(material, board)).collect(),
-        ways: paths::rows(material),
+        boards: heads(site).map(|board| of_board(compiled, board)).collect(),
+        ways: paths::rows(compiled),
     })
 }
 
-fn of_board(material: &Material<'_>, board: Id<Board>) -> BoardSheet {
-    let site = material.site;
-    let currents = standby::currents(site, material.power, board);
-    let feedings = || material.power.of_board(board);
+fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
+    let site = &compiled.site;
+    let currents = standby::currents(site, &compiled.power, board);
+    let feedings = || compiled.power.of_board(board);
     BoardSheet {
         title: super::words::board(site, board),
         room: super::words::room(site, site.boards[board].room),
-        rows: budget::rows(material, board),
+        rows: budget::rows(compiled, board),
         total: budget::total(currents),
-        lines: battery::lines(material, board, currents),
-        hours: battery::times_given(material, board, currents),
+        lines: battery::lines(compiled, board, currents),
+        hours: battery::times_given(compiled, board, currents),
         supplies: feedings()
             .map(|feeding| SupplySheet {
                 title: words::source(site, feeding.tree.source),
@@ -92,7 +93,7 @@ fn of_board(material: &Material<'_>, board: Id<Board>) -> BoardSheet {
                     (Some(mains), None) => format!("{mains} on mains, no battery"),
                     (None, _) => "volts not given".to_owned(),
                 },
-                rows: devices::rows(material, feeding),
+                rows: devices::rows(compiled, feeding),
             })
             .filter(|supply| !supply.rows.is_empty())
             .collect(),

@@ -3,10 +3,10 @@
 use serde::Serialize;
 
 use crate::calc::power::path;
+use crate::compiled::Compiled;
 use crate::model::Communicator;
 use crate::profiles::standby;
-use crate::schema::words::Service;
-use crate::views::Material;
+use crate::terms::Service;
 
 /// A way to the service.
 #[derive(Debug, Serialize)]
@@ -18,8 +18,8 @@ pub struct Row {
 }
 
 /// The ways, by name.
-pub fn rows(material: &Material<'_>) -> Vec<Row> {
-    let asked = standby::of_site(material.site).standby.time();
+pub fn rows(compiled: &Compiled) -> Vec<Row> {
+    let asked = standby::of_site(&compiled.site).standby.time();
     let row = |line: &Communicator| {
         let (lasts, first, enough) = match path::weakest(line) {
             Some((hop, time)) => (time.to_string(), hop.name.value.clone(), if time >= asked { "yes" } else { "no" }),
@@ -29,5 +29,5 @@ pub fn rows(material: &Material<'_>) -> Vec<Row> {
         };
         Row { way: line.title.clone(), lasts, first, enough }
     };
-    material.site.communicators.iter().map(row).collect()
+    compiled.site.communicators.iter().map(row).collect()
 }

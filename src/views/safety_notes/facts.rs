@@ -9,7 +9,7 @@ use crate::model::{Device, DeviceKind, Owner, Room, Run, Site};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
 use crate::register::{Cable, Wiring};
-use crate::schema::words::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, ZoneType};
+use crate::terms::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, ZoneType};
 use crate::views::words;
 
 /// What the facts are taken from.

@@ -12,7 +12,7 @@ use super::{Document, value};
 use crate::model::Site;
 use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
-use crate::schema::words::Profile;
+use crate::terms::Profile;
 
 pub use facts::Facts;
 pub use table::{NOTES, Note};
@@ -23,7 +23,7 @@ pub static DOCUMENT: Document = Document {
     title: "Safety notes",
     about: "for all: the cautions that this site's own facts call for, each with its basis; read before the ladder",
     template: include_str!("../../../templates/safety-notes.md.hbs"),
-    view: |material| value(&SafetyNotes::of(material.site, material.wiring)),
+    view: |compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring)),
     table: None,
 };
 

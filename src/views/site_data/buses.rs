@@ -3,13 +3,13 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::Material;
 use super::super::bus_sheet::places;
 use super::number::Number;
 use crate::base::Id;
 use crate::calc::Spread;
 use crate::calc::bus::{Fitting, formulas, idle};
 use crate::calc::power::{Demand, Supply};
+use crate::compiled::Compiled;
 use crate::model::{self, Bus};
 use crate::profiles::bus::THRESHOLD;
 
@@ -116,8 +116,8 @@ impl Range {
 }
 
 /// The figures of a bus; `None` where they could not be computed.
-pub fn figures(material: &Material<'_>, id: Id<Bus>, bus: &model::Bus) -> Option<BusFigures> {
-    let figures = material.buses.get(&id)?;
+pub fn figures(compiled: &Compiled, id: Id<Bus>, bus: &model::Bus) -> Option<BusFigures> {
+    let figures = compiled.buses.get(&id)?;
     let layout = &figures.layout;
     let (first, last) = layout.ends();
     let least = figures.idle.as_ref().map(|idle| idle.worst().1);
@@ -131,16 +131,16 @@ pub fn figures(material: &Material<'_>, id: Id<Bus>, bus: &model::Bus) -> Option
         idle_margin_volts: least.and_then(|least| Number::of(least - THRESHOLD.value)),
         ohms_at_first_end: Range::of(idle::resistance(layout, first))?,
         ohms_at_last_end: Range::of(idle::resistance(layout, last))?,
-        places: places(material, figures),
+        places: places(compiled, figures),
     })
 }
 
-fn places(material: &Material<'_>, figures: &crate::calc::bus::BusFigures) -> Vec<BusPlace> {
+fn places(compiled: &Compiled, figures: &crate::calc::bus::BusFigures) -> Vec<BusPlace> {
     let layout = &figures.layout;
     let from = layout.distances(layout.ends().0);
     let one = |(at, position): (usize, String)| {
         let place = layout.places.get(at)?;
-        let volts = |supply, demand| places::supply(material, figures, at, supply, demand).and_then(Number::of);
+        let volts = |supply, demand| places::supply(compiled, figures, at, supply, demand).and_then(Number::of);
         let supply = SupplyVolts {
             mains_idle: volts(Supply::Mains, Demand::Idle),
             mains_alarm: volts(Supply::Mains, Demand::Alarm),
@@ -154,8 +154,8 @@ fn places(material: &Material<'_>, figures: &crate::calc::bus::BusFigures) -> Ve
         });
         Some(BusPlace {
             position,
-            boards: place.boards.iter().map(|board| material.site.boards[*board].name.value.clone()).collect(),
-            cable: place.run.and_then(|run| material.wiring.cable_of(run)).map(|cable| cable.label.clone()),
+            boards: place.boards.iter().map(|board| compiled.site.boards[*board].name.value.clone()).collect(),
+            cable: place.run.and_then(|run| compiled.wiring.cable_of(run)).map(|cable| cable.label.clone()),
             from_first_end: Number::of(from.get(at)?.0)?,
             terminators: terminators.collect(),
             idle_volts: figures.idle.as_ref().and_then(|idle| idle.volts.get(at)).copied().and_then(Range::of),

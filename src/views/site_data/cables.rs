@@ -11,7 +11,7 @@ use super::places::room_name;
 use crate::base::Id;
 use crate::model::{self, Owner};
 use crate::register::{self, Function, Point, Wiring};
-use crate::schema::words::Passage;
+use crate::terms::Passage;
 
 /// A type of cable in use.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]

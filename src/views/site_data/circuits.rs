@@ -3,14 +3,14 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::Material;
 use super::buses::{self, BusFigures};
 use super::devices::{Device, Output, devices, output};
 use super::number::Number;
 use crate::base::Id;
+use crate::compiled::Compiled;
 use crate::model::{self, Mounted, Owner, Run};
 use crate::register::Wiring;
-use crate::schema::words::{JackKind, Path, Service};
+use crate::terms::{JackKind, Path, Service};
 
 /// A data bus.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -97,8 +97,8 @@ pub struct Hop {
 }
 
 /// The buses, by name.
-pub fn buses(material: &Material<'_>) -> Vec<Bus> {
-    let Material { site, wiring, .. } = material;
+pub fn buses(compiled: &Compiled) -> Vec<Bus> {
+    let Compiled { site, wiring, .. } = compiled;
     site.buses
         .entries()
         .map(|(id, bus)| {
@@ -124,7 +124,7 @@ pub fn buses(material: &Material<'_>) -> Vec<Bus> {
                         _ => None,
                     })
                     .collect(),
-                figures: buses::figures(material, id, bus),
+                figures: buses::figures(compiled, id, bus),
             }
         })
         .collect()

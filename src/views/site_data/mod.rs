@@ -24,8 +24,8 @@ pub mod zones;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::Material;
-use crate::schema::words::{Framing, Profile};
+use crate::compiled::Compiled;
+use crate::terms::{Framing, Profile};
 
 use boards::Board;
 use cables::{Cable, CableType};
@@ -115,8 +115,8 @@ pub struct Building {
 
 impl SiteData {
     /// The data of a site.
-    pub fn of(material: &Material<'_>) -> Self {
-        let (site, wiring) = (material.site, material.wiring);
+    pub fn of(compiled: &Compiled) -> Self {
+        let (site, wiring) = (&compiled.site, &compiled.wiring);
         Self {
             format: FORMAT,
             version: VERSION,
@@ -135,18 +135,18 @@ impl SiteData {
             boards: boards::boards(site, wiring),
             cables: cables::cables(site, wiring),
             areas: zones::areas(site),
-            zones: zones::zones(material),
-            buses: circuits::buses(material),
+            zones: zones::zones(compiled),
+            buses: circuits::buses(compiled),
             circuits: circuits::circuits(site, wiring),
             communicators: circuits::communicators(site, wiring),
-            power: power::power(material),
-            findings: findings::findings(material.diagnostics),
+            power: power::power(compiled),
+            findings: findings::findings(&compiled.findings),
         }
     }
 
     /// The data as text, indented, with a newline at the end.
-    pub fn json(material: &Material<'_>) -> String {
-        text(&Self::of(material))
+    pub fn json(compiled: &Compiled) -> String {
+        text(&Self::of(compiled))
     }
 
     /// The schema of the format (JSON Schema 2020-12) as text.

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::number::Number;
 use crate::model::{self, Take};
-use crate::schema::words::{Basis, Senses};
+use crate::terms::{Basis, Senses};
 
 /// A part in use.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]

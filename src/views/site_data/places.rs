@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::number::Number;
 use crate::base::Id;
 use crate::model;
-use crate::schema::words::{RoomKind, Wall};
+use crate::terms::{RoomKind, Wall};
 
 /// A storey.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]

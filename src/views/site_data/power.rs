@@ -10,10 +10,11 @@ use crate::calc::ambient;
 use crate::calc::power::standby::{self, Requirement};
 use crate::calc::power::tree::heads;
 use crate::calc::power::{self, Consumer, Demand, Feeding, Source};
+use crate::compiled::Compiled;
 use crate::model::{self, Take};
 use crate::profiles::standby as profile;
 use crate::quantity::{AmpereHours, Seconds, Volts};
-use crate::views::{Material, words};
+use crate::views::words;
 
 /// A board with a supply of its own, and what it feeds.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -127,30 +128,30 @@ pub struct Standby {
 }
 
 /// The boards with a supply of their own, by name.
-pub fn power(material: &Material<'_>) -> Vec<BoardPower> {
-    heads(material.site).map(|board| of_board(material, board)).collect()
+pub fn power(compiled: &Compiled) -> Vec<BoardPower> {
+    heads(&compiled.site).map(|board| of_board(compiled, board)).collect()
 }
 
-fn of_board(material: &Material<'_>, board: Id<model::Board>) -> BoardPower {
-    let site = material.site;
+fn of_board(compiled: &Compiled, board: Id<model::Board>) -> BoardPower {
+    let site = &compiled.site;
     let item = &site.boards[board];
-    let currents = standby::currents(site, material.power, board);
+    let currents = standby::currents(site, &compiled.power, board);
     let part = site.part_of(board);
     let needed = item.transformer.as_ref().zip(part).map(|(transformer, part)| {
         standby::transformer_power(transformer.volts.value, standby::from_mains(part, currents))
     });
     BoardPower {
         board: item.name.value.clone(),
-        supplies: material.power.of_board(board).map(|of| supply(material, of)).collect(),
+        supplies: compiled.power.of_board(board).map(|of| supply(compiled, of)).collect(),
         idle_amperes: Number::of(currents.idle.0),
         alarm_amperes: Number::of(currents.alarm.0),
-        standby: standby_of(material, board, currents),
+        standby: standby_of(compiled, board, currents),
         transformer_volt_amperes_needed: needed.and_then(|needed| Number::of(needed.0)),
     }
 }
 
-fn standby_of(material: &Material<'_>, board: Id<model::Board>, currents: standby::Currents) -> Standby {
-    let site = material.site;
+fn standby_of(compiled: &Compiled, board: Id<model::Board>, currents: standby::Currents) -> Standby {
+    let site = &compiled.site;
     let item = &site.boards[board];
     let requirement = Requirement::from(profile::of_site(site));
     let cold = ambient::of_room(site, item.room).cold;
@@ -171,8 +172,8 @@ fn standby_of(material: &Material<'_>, board: Id<model::Board>, currents: standb
     }
 }
 
-fn supply(material: &Material<'_>, feeding: &Feeding) -> Supply {
-    let site = material.site;
+fn supply(compiled: &Compiled, feeding: &Feeding) -> Supply {
+    let site = &compiled.site;
     let volts = |volts: Option<Volts>| volts.and_then(|volts| Number::of(volts.0));
     let part = site.part_of(feeding.tree.source.board());
     let (kind, name) = match feeding.tree.source {
@@ -187,7 +188,7 @@ fn supply(material: &Material<'_>, feeding: &Feeding) -> Supply {
         limit_amperes: feeding.tree.limit.and_then(|limit| Number::of(limit.0)),
         idle_amperes: Number::of(feeding.current(Demand::Idle).0),
         alarm_amperes: Number::of(feeding.current(Demand::Alarm).0),
-        loads: feeding.tree.loads().map(|(node, of)| load(material, feeding, node, of)).collect(),
+        loads: feeding.tree.loads().map(|(node, of)| load(compiled, feeding, node, of)).collect(),
         unknown: feeding.tree.unknown.iter().map(|consumer| id_of(site, *consumer).1).collect(),
     }
 }
@@ -203,8 +204,8 @@ fn id_of(site: &model::Site, consumer: Consumer) -> (&'static str, String) {
     }
 }
 
-fn load(material: &Material<'_>, feeding: &Feeding, node: usize, load: &power::Load) -> Load {
-    let (kind, id) = id_of(material.site, load.consumer);
+fn load(compiled: &Compiled, feeding: &Feeding, node: usize, load: &power::Load) -> Load {
+    let (kind, id) = id_of(&compiled.site, load.consumer);
     let volts = |volts: Option<Volts>| volts.and_then(|volts| Number::of(volts.0));
     let taken = |take| match take {
         Take::Current(current) => Taken::Amperes(Number::of(current.0)),
@@ -219,7 +220,7 @@ fn load(material: &Material<'_>, feeding: &Feeding, node: usize, load: &power::L
     Load {
         kind,
         id,
-        cables: words::labels(material.wiring, &feeding.tree, node),
+        cables: words::labels(&compiled.wiring, &feeding.tree, node),
         idle: taken(load.idle),
         alarm: taken(load.alarm),
         min_volts: volts(load.min),

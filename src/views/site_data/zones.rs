@@ -7,10 +7,10 @@ use super::devices::{Device, devices};
 use super::number::Number;
 use super::states::{self, State};
 use crate::base::Id;
+use crate::compiled::Compiled;
 use crate::model::{self, Mounted, Owner};
 use crate::profiles::events;
-use crate::schema::words::{LoopWiring, ZoneType};
-use crate::views::Material;
+use crate::terms::{LoopWiring, ZoneType};
 
 /// A part of the house that arms as one.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -111,8 +111,8 @@ pub fn areas(site: &model::Site) -> Vec<Area> {
 }
 
 /// The zones, by number.
-pub fn zones(material: &Material<'_>) -> Vec<Zone> {
-    let (site, wiring) = (material.site, material.wiring);
+pub fn zones(compiled: &Compiled) -> Vec<Zone> {
+    let (site, wiring) = (&compiled.site, &compiled.wiring);
     site.zones
         .entries()
         .map(|(id, zone)| Zone {
@@ -127,13 +127,13 @@ pub fn zones(material: &Material<'_>) -> Vec<Zone> {
             area: site.area_of(zone).map(|area| area.name.value.clone()),
             note: zone.note.clone(),
             devices: devices(site, wiring, Owner::Zone(id)),
-            wired: zone.wired.as_ref().map(|wired| of_loop(material, id, wired)),
+            wired: zone.wired.as_ref().map(|wired| of_loop(compiled, id, wired)),
         })
         .collect()
 }
 
-fn of_loop(material: &Material<'_>, zone: Id<model::Zone>, wired: &model::Loop) -> Loop {
-    let (site, wiring) = (material.site, material.wiring);
+fn of_loop(compiled: &Compiled, zone: Id<model::Zone>, wired: &model::Loop) -> Loop {
+    let (site, wiring) = (&compiled.site, &compiled.wiring);
     let own = || site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone));
     let label = |run| wiring.cable_of(run).map(|cable| cable.label.clone());
     let resistor = |item: &Mounted, cable: Option<String>| match item {
@@ -149,6 +149,6 @@ fn of_loop(material: &Material<'_>, zone: Id<model::Zone>, wired: &model::Loop) 
         input_proposed: wiring.inputs.proposed.contains(&zone),
         cables: own().filter_map(|(id, _)| label(id)).collect(),
         resistors: at_board.chain(out_there).collect(),
-        states: states::states(site, wiring, material.loops.get(&zone)),
+        states: states::states(site, wiring, compiled.loops.get(&zone)),
     }
 }

@@ -1,17 +1,18 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
-use super::super::{Material, words};
+use super::super::words;
 use super::cables::{missing, values};
 use super::place::{Places, Step, in_room};
 use super::{Item, Sides};
 use crate::base::wording::{count, list};
 use crate::base::{Id, Spanned};
+use crate::compiled::Compiled;
 use crate::diff::materials::Stock;
 use crate::diff::{Kind, Subject};
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Resistance, print};
 use crate::register::OnTerminal;
-use crate::schema::words::{Passage, Path, ZoneType};
+use crate::terms::{Passage, Path, ZoneType};
 
 fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
     site.boards.entries().find(|(_, board)| board.name.value == subject.key).map(|(id, _)| id)
@@ -19,7 +20,7 @@ fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
 
 /// Adds the steps of every board that is new, gone or different, and of resistors at boards.
 pub fn steps(sides: &Sides<'_>, places: &mut Places) {
-    let (old, new) = (sides.old.site, sides.new.site);
+    let (old, new) = (&sides.old.site, &sides.new.site);
     for change in sides.changes(Kind::Board) {
         let was = change.old.as_ref().and_then(|(subject, _)| board(old, subject));
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
@@ -40,7 +41,7 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
                 mount(new, is, places);
             }
             (Some(was), Some(is)) => {
-                if links(&sides.old, was) != links(&sides.new, is) {
+                if links(sides.old, was) != links(sides.new, is) {
                     link(sides, is, places);
                 }
                 let room = new.boards[is].room;
@@ -93,12 +94,12 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
 }
 
 /// The short wires that feed a strip: "from main, terminal A+ to in+".
-fn links(material: &Material<'_>, strip: Id<Board>) -> Vec<String> {
-    let site = material.site;
+fn links(compiled: &Compiled, strip: Id<Board>) -> Vec<String> {
+    let site = &compiled.site;
     if !matches!(site.boards[strip].kind, BoardKind::Strip { .. }) {
         return Vec::new();
     }
-    let on_strip = material.wiring.terminals.iter().filter(|((board, _), _)| *board == strip);
+    let on_strip = compiled.wiring.terminals.iter().filter(|((board, _), _)| *board == strip);
     let linked = on_strip.flat_map(|((_, mark), things)| {
         things.iter().filter_map(move |thing| match thing {
             OnTerminal::Link(to, there) => {
@@ -111,8 +112,8 @@ fn links(material: &Material<'_>, strip: Id<Board>) -> Vec<String> {
 }
 
 fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
-    let site = sides.new.site;
-    let links = links(&sides.new, strip);
+    let site = &sides.new.site;
+    let links = links(sides.new, strip);
     if !links.is_empty() {
         let text = format!("{}: short wires {}", words::board(site, strip), list(&links, "and"));
         places.add(site, site.boards[strip].room, "land", text);
@@ -131,7 +132,7 @@ type Found = Option<(Option<Id<Board>>, Vec<Resistance>)>;
 
 /// Resistors in loops and terminators of buses that are fitted at the board.
 fn at_boards(sides: &Sides<'_>, places: &mut Places) {
-    let (old, new) = (sides.old.site, sides.new.site);
+    let (old, new) = (&sides.old.site, &sides.new.site);
     let chain = |site: &Site, subject: &Subject| -> Found {
         let (board, chain): (_, &[Mounted]) = if subject.kind == Kind::Zone {
             let zone = site.zones.iter().find(|zone| zone.number.value.to_string() == subject.key)?;
@@ -162,7 +163,7 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
 
 /// Before anything is opened.
 pub fn before(sides: &Sides<'_>) -> Vec<Step> {
-    let old = sides.old.site;
+    let old = &sides.old.site;
     let step = |text: String| Step::new("isolate", text);
     let mut steps = Vec::new();
     if old.monitoring.is_some() || !old.communicators.is_empty() {
@@ -190,7 +191,7 @@ pub fn before(sides: &Sides<'_>) -> Vec<Step> {
 
 /// Putting the supply back.
 pub fn after(sides: &Sides<'_>) -> Vec<Step> {
-    let new = sides.new.site;
+    let new = &sides.new.site;
     let step = |text: String| Step::new("check", text);
     let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
     for (id, board) in new.boards.entries() {
@@ -230,7 +231,7 @@ fn zones(numbers: &[u32]) -> String {
 
 /// Cautions that this work calls for. The safety notes of the packet say more.
 pub fn cautions(sides: &Sides<'_>) -> Vec<String> {
-    let new = sides.new.site;
+    let new = &sides.new.site;
     let mut cautions = vec![
         "Local code, the authority having jurisdiction and the trades that law reserves work to prevail over this sheet. Where you are not sure, stop and ask.".to_owned(),
         "Both supplies off before a conductor is moved: the transformer and the battery. The battery alone keeps every board alive.".to_owned(),

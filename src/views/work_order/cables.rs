@@ -3,10 +3,11 @@
 use std::collections::BTreeSet;
 
 use super::super::ends::meets;
-use super::super::{Material, loop_path, words};
+use super::super::{loop_path, words};
 use super::place::Places;
 use super::{Keys, Sides};
 use crate::base::Id;
+use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, Thing};
 use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
@@ -15,16 +16,16 @@ use crate::register::{Cable, ConductorUse, Function, Point};
 /// Adds the steps of every cable that is new, gone or different.
 pub fn steps(sides: &Sides<'_>, places: &mut Places) {
     for change in sides.changes(Kind::Cable) {
-        let was = change.old.as_ref().and_then(|(subject, _)| cable(&sides.old, subject));
-        let is = change.new.as_ref().and_then(|(subject, _)| cable(&sides.new, subject));
+        let was = change.old.as_ref().and_then(|(subject, _)| cable(sides.old, subject));
+        let is = change.new.as_ref().and_then(|(subject, _)| cable(sides.new, subject));
         match (was, is) {
-            (Some(was), None) => remove(&sides.old, was, places),
+            (Some(was), None) => remove(sides.old, was, places),
             (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.pulled.contains(s)) => {
                 if let Some(was) = was {
-                    remove(&sides.old, was, places);
+                    remove(sides.old, was, places);
                 }
-                pull(&sides.new, is, places);
-                land(&sides.new, is, places);
+                pull(sides.new, is, places);
+                land(sides.new, is, places);
             }
             (Some(was), Some(is)) => differ(sides, change, was, is, places),
             (None, _) => {}
@@ -34,8 +35,8 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
     landings(sides, places);
 }
 
-fn cable<'m>(material: &Material<'m>, subject: &Subject) -> Option<&'m Cable> {
-    material.wiring.cables.iter().find(|cable| cable.label == subject.key)
+fn cable<'m>(compiled: &'m Compiled, subject: &Subject) -> Option<&'m Cable> {
+    compiled.wiring.cables.iter().find(|cable| cable.label == subject.key)
 }
 
 /// The two ends of a cable: room, and what stands there in words.
@@ -56,8 +57,8 @@ fn ends(site: &Site, cable: &Cable) -> Ends {
     Ends { near, near_words, far: run.room, far_words }
 }
 
-fn remove(material: &Material<'_>, cable: &Cable, places: &mut Places) {
-    let site = material.site;
+fn remove(compiled: &Compiled, cable: &Cable, places: &mut Places) {
+    let site = &compiled.site;
     let Ends { near, near_words, far, far_words } = ends(site, cable);
     let label = &cable.label;
     let terminals: Vec<String> = cable
@@ -78,8 +79,8 @@ fn remove(material: &Material<'_>, cable: &Cable, places: &mut Places) {
     places.add(site, far, "remove", out);
 }
 
-fn pull(material: &Material<'_>, cable: &Cable, places: &mut Places) {
-    let site = material.site;
+fn pull(compiled: &Compiled, cable: &Cable, places: &mut Places) {
+    let site = &compiled.site;
     let run = &site.runs[cable.run];
     let Ends { near, near_words, far, far_words } = ends(site, cable);
     let kind = &site.cables[cable.kind].title;
@@ -94,21 +95,21 @@ fn pull(material: &Material<'_>, cable: &Cable, places: &mut Places) {
     places.add(site, far, "label", format!("{label} on this end, from {near_words}"));
 }
 
-fn land(material: &Material<'_>, cable: &Cable, places: &mut Places) {
-    let site = material.site;
+fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
+    let site = &compiled.site;
     let Ends { near, near_words, far, .. } = ends(site, cable);
     let label = &cable.label;
     let at_near: Vec<String> =
-        cable.conductors.iter().filter_map(|used| landing(material, cable, used, &used.near)).collect();
+        cable.conductors.iter().filter_map(|used| landing(compiled, cable, used, &used.near)).collect();
     if !at_near.is_empty() {
         places.add(site, near, "land", format!("{label} at {near_words}: {}", at_near.join(", ")));
     }
     let mut at_far: Vec<String> = Vec::new();
     for used in &cable.conductors {
         match used.function {
-            Function::LoopOut(zone) => at_far.push(loop_path::at_end_of(site, material.wiring, used.run, zone)),
+            Function::LoopOut(zone) => at_far.push(loop_path::at_end_of(site, &compiled.wiring, used.run, zone)),
             Function::LoopBack(_) => {}
-            _ => at_far.extend(landing(material, cable, used, &used.far)),
+            _ => at_far.extend(landing(compiled, cable, used, &used.far)),
         }
     }
     if !at_far.is_empty() {
@@ -121,13 +122,13 @@ fn land(material: &Material<'_>, cable: &Cable, places: &mut Places) {
 }
 
 /// "RD on A+"; with the board where that is not the cable's own.
-fn landing(material: &Material<'_>, cable: &Cable, used: &ConductorUse, points: &[Point]) -> Option<String> {
-    let site = material.site;
+fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Point]) -> Option<String> {
+    let site = &compiled.site;
     let mark = words::conductor_mark(site, cable, used.position);
     let home = words::home(site, used.run);
     let place = match points {
         [Point::Terminal(board, terminal)] if Some(*board) == home => terminal.clone(),
-        _ => meets(site, material.wiring, used, points),
+        _ => meets(site, &compiled.wiring, used, points),
     };
     let on = if place.starts_with("joined") || place.starts_with("joint") { "" } else { "on " };
     (!place.is_empty()).then(|| format!("{mark} {on}{place}"))
@@ -135,7 +136,7 @@ fn landing(material: &Material<'_>, cable: &Cable, used: &ConductorUse, points: 
 
 /// A cable that stays but is called otherwise, or whose papers differ.
 fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &mut Places) {
-    let site = sides.new.site;
+    let site = &sides.new.site;
     let Ends { near, far, .. } = ends(site, is);
     if was.label != is.label {
         for room in [near, far] {
@@ -151,7 +152,7 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
         let length = |site: &Site, run: Id<Run>| {
             site.runs[run].length.as_ref().map(|length| print::length(length.value, site.lengths))
         };
-        let (before, now) = (length(sides.old.site, was.run), length(site, is.run));
+        let (before, now) = (length(&sides.old.site, was.run), length(site, is.run));
         if let (Some(before), Some(now)) = (before, now) {
             places.add(
                 site,
@@ -165,17 +166,17 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
 
 /// Resistors and terminators that are new or gone at the far end of a cable.
 fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
-    let fitted = |material: &Material<'_>, keys: &Keys, subject: &Subject| {
+    let fitted = |compiled: &Compiled, keys: &Keys, subject: &Subject| {
         let run = keys.runs.get(&subject.key).copied();
-        let items = run.map(|run| material.site.runs[run].mounted.clone()).unwrap_or_default();
-        (run.and_then(|run| material.site.runs[run].room), values(&items))
+        let items = run.map(|run| compiled.site.runs[run].mounted.clone()).unwrap_or_default();
+        (run.and_then(|run| compiled.site.runs[run].room), values(&items))
     };
-    let (old_room, had) = change.old.as_ref().map(|(s, _)| fitted(&sides.old, &sides.old_keys, s)).unwrap_or_default();
-    let (room, has) = change.new.as_ref().map(|(s, _)| fitted(&sides.new, &sides.new_keys, s)).unwrap_or_default();
+    let (old_room, had) = change.old.as_ref().map(|(s, _)| fitted(sides.old, &sides.old_keys, s)).unwrap_or_default();
+    let (room, has) = change.new.as_ref().map(|(s, _)| fitted(sides.new, &sides.new_keys, s)).unwrap_or_default();
     let Some(subject) = change.subject() else { return };
     for value in missing(&had, &has) {
         places.add(
-            sides.old.site,
+            &sides.old.site,
             old_room,
             "remove",
             format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key),
@@ -187,7 +188,7 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
     });
     for value in missing(&has, &had).iter().filter(|_| !landed) {
         places.add(
-            sides.new.site,
+            &sides.new.site,
             room,
             "fit",
             format!("Resistor {} at the far end of {}", words::resistor(value), subject.key),
@@ -224,42 +225,42 @@ pub fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resistance> {
 fn landings(sides: &Sides<'_>, places: &mut Places) {
     let pulled = own_steps(sides);
     for change in sides.changes(Kind::Conductor) {
-        let end = |material: &Material<'_>, side: &Option<(Subject, Thing)>| {
+        let end = |compiled: &Compiled, side: &Option<(Subject, Thing)>| {
             let (subject, thing) = side.as_ref()?;
             let cable =
-                thing.of.as_ref().and_then(|of| material.wiring.cables.iter().position(|c| c.label == of.key))?;
+                thing.of.as_ref().and_then(|of| compiled.wiring.cables.iter().position(|c| c.label == of.key))?;
             let position: usize = subject.key.rsplit('#').next()?.parse().ok()?;
             Some((cable, position))
         };
-        let (was, is) = (end(&sides.old, &change.old), end(&sides.new, &change.new));
+        let (was, is) = (end(sides.old, &change.old), end(sides.new, &change.new));
         let of = |side: &Option<(Subject, Thing)>| side.as_ref().and_then(|(_, thing)| thing.of.clone());
         let Some((cable, position)) = is.or(was) else { continue };
         if [of(&change.old), of(&change.new)].into_iter().flatten().any(|cable| pulled.contains(&cable)) {
             continue;
         }
         // Every single place that a conductor meets, in words.
-        let said = |material: &Material<'_>, at: Option<(usize, usize)>, near: bool| -> Vec<String> {
+        let said = |compiled: &Compiled, at: Option<(usize, usize)>, near: bool| -> Vec<String> {
             let Some((cable, position)) = at else { return Vec::new() };
-            let cable = material.wiring.cables.get(cable);
+            let cable = compiled.wiring.cables.get(cable);
             let used = cable.and_then(|cable| cable.conductors.iter().find(|used| used.position == position));
             let Some(used) = used else { return Vec::new() };
             let points = if near { &used.near } else { &used.far };
-            let words = |point| meets(material.site, material.wiring, used, std::slice::from_ref(point));
+            let words = |point| meets(&compiled.site, &compiled.wiring, used, std::slice::from_ref(point));
             points.iter().map(words).filter(|words| !words.is_empty()).collect()
         };
-        let material = if is.is_some() { &sides.new } else { &sides.old };
-        let Some(cable) = material.wiring.cables.get(cable) else { continue };
-        let Ends { near, far, .. } = ends(material.site, cable);
-        let mark = words::conductor_mark(material.site, cable, position);
+        let compiled = if is.is_some() { &sides.new } else { &sides.old };
+        let Some(cable) = compiled.wiring.cables.get(cable) else { continue };
+        let Ends { near, far, .. } = ends(&compiled.site, cable);
+        let mark = words::conductor_mark(&compiled.site, cable, position);
         for (room, at_near) in [(near, true), (far, false)] {
-            let (before, now) = (said(&sides.old, was, at_near), said(&sides.new, is, at_near));
+            let (before, now) = (said(sides.old, was, at_near), said(sides.new, is, at_near));
             let only = |these: &[String], those: &[String]| {
                 these.iter().filter(|words| !those.contains(words)).cloned().collect::<Vec<_>>().join("; ")
             };
             let (before, now) = (only(&before, &now), only(&now, &before));
             let Some(text) = moved(&before, &now) else { continue };
             let text = format!("{} {mark}: {text}", cable.label);
-            places.add(material.site, room, "land", text);
+            places.add(&compiled.site, room, "land", text);
         }
     }
 }

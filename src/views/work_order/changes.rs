@@ -18,7 +18,7 @@ use crate::quantity::Seconds;
 /// A line of the list.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ChangeLine {
-    /// "added", "removed", "renamed", "moved", "changed"; "reads" for a loop that reads otherwise now, "supplied" for
+    /// "added", "removed", "renamed", "moved", "changed"; "reads" for a loop whose reading changed, "supplied" for
     /// other volts at a device or another time of a battery.
     pub what: &'static str,
     /// `+`, `-` or `~`.
@@ -313,11 +313,11 @@ pub fn summary(lines: &[ChangeLine]) -> String {
     }
     let reads = lines.iter().filter(|line| line.what == "reads").count();
     if reads > 0 {
-        said.push(format!("{} otherwise", count(reads, "loop reads", Some("loops read"))));
+        said.push(format!("{} changed", count(reads, "loop reading", None)));
     }
     let volts = lines.iter().filter(|line| line.what == "supplied").count();
     if volts > 0 {
-        said.push(format!("{} supplied otherwise", count(volts, "thing", None)));
+        said.push(format!("{} changed", count(volts, "supply voltage", None)));
     }
     if said.is_empty() { "nothing differs".to_owned() } else { said.join(", ") }
 }

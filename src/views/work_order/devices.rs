@@ -10,7 +10,7 @@ use crate::quantity::print;
 
 /// Adds the steps of every device that is new, gone or different.
 pub fn steps(sides: &Sides<'_>, places: &mut Places) {
-    let (old, new) = (sides.old.site, sides.new.site);
+    let (old, new) = (&sides.old.site, &sides.new.site);
     for change in sides.changes(Kind::Device) {
         let was = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.devices.get(&subject.key)).copied();
         let is = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.devices.get(&subject.key)).copied();
@@ -80,7 +80,7 @@ fn height(site: &Site, id: Id<Device>) -> String {
 }
 
 fn shunts(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, places: &mut Places) {
-    let (old, new) = (sides.old.site, sides.new.site);
+    let (old, new) = (&sides.old.site, &sides.new.site);
     let shunt = |site: &Site, id: Option<Id<Device>>| {
         id.and_then(|id| site.devices[id].shunt.as_ref().map(|shunt| shunt.value))
     };

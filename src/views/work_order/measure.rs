@@ -36,7 +36,7 @@ pub struct Measurement {
 /// Measurements, and zones to walk-test. Where conductors were moved the boards were dark, so fire and gas zones are
 /// tried as well (`wired`).
 pub fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
-    let site = sides.new.site;
+    let site = &sides.new.site;
     let touched = touched(sides);
     let mut measured = Vec::new();
     let mut walk = Vec::new();
@@ -72,7 +72,7 @@ pub fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
 
 /// Zones of which anything in the wall differs, or whose readings do.
 fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
-    let site = sides.new.site;
+    let site = &sides.new.site;
     let mut zones: BTreeSet<u32> = BTreeSet::new();
     for consequence in &sides.found.consequences {
         if let Consequence::Reads { zone, .. } = consequence {
@@ -155,7 +155,7 @@ fn fed(site: &Site, mounted: Option<&Vec<Mounted>>) -> Vec<u32> {
 }
 
 fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
-    let (site, wiring) = (sides.new.site, sides.new.wiring);
+    let (site, wiring) = (&sides.new.site, &sides.new.wiring);
     let readings = sides.new.loops.get(&id)?;
     let rest = readings.states.iter().find(|reading| reading.state == State::Normal)?;
     let said = |spread: Spread, print: fn(f64) -> String| {
@@ -181,7 +181,7 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
 
 /// "Panel: I7 and R4".
 fn terminals(sides: &Sides<'_>, id: Id<Zone>) -> Option<String> {
-    let site = sides.new.site;
+    let site = &sides.new.site;
     let board = site.zones[id].wired.as_ref()?.board.as_ref()?.value;
     let number = sides.new.wiring.inputs.of_zone.get(&id)?;
     let input = site.part_of(board)?.inputs.iter().find(|input| input.number.value == *number)?;

@@ -19,9 +19,10 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Document, Material, value};
+use super::{Document, value};
 use crate::base::Id;
-use crate::diff::{self, Change, Comparison, Kind, Side, facts};
+use crate::compiled::Compiled;
+use crate::diff::{self, Change, Comparison, Kind, facts};
 use crate::model::{Device, Run, Site};
 
 pub use changes::ChangeLine;
@@ -40,7 +41,7 @@ pub static DOCUMENT: Document = Document {
     title: "Work order",
     about: "for the electrician and the installer: what to do, place by place, to come from the last revision to this one",
     template: include_str!("../../../templates/work-order.md.hbs"),
-    view: |material| value(&WorkOrder::of(&Sides::of(material, material), &Remarks::default())),
+    view: |compiled| value(&WorkOrder::of(&Sides::of(compiled, compiled), &Remarks::default())),
     table: None,
 };
 
@@ -109,9 +110,9 @@ pub struct Item {
 #[derive(Debug)]
 pub struct Sides<'s> {
     /// The old one.
-    pub old: Material<'s>,
+    pub old: &'s Compiled,
     /// The new one.
-    pub new: Material<'s>,
+    pub new: &'s Compiled,
     /// What differs.
     pub found: Comparison,
     /// The runs and devices of the old one by their keys.
@@ -128,17 +129,17 @@ struct Keys {
 }
 
 impl Keys {
-    fn of(material: &Material<'_>) -> Self {
-        let runs = facts::run_keys(material.site, material.wiring);
-        Self { runs, devices: facts::device_keys(material.site) }
+    fn of(compiled: &Compiled) -> Self {
+        let runs = facts::run_keys(&compiled.site, &compiled.wiring);
+        Self { runs, devices: facts::device_keys(&compiled.site) }
     }
 }
 
 impl<'s> Sides<'s> {
     /// Compares two revisions.
-    pub fn of(old: &Material<'s>, new: &Material<'s>) -> Self {
-        let found = diff::compare(&side(old), &side(new));
-        Self { old: *old, new: *new, found, old_keys: Keys::of(old), new_keys: Keys::of(new) }
+    pub fn of(old: &'s Compiled, new: &'s Compiled) -> Self {
+        let found = diff::compare(old, new);
+        Self { old, new, found, old_keys: Keys::of(old), new_keys: Keys::of(new) }
     }
 
     /// The changes of one kind of thing.
@@ -149,10 +150,6 @@ impl<'s> Sides<'s> {
             .iter()
             .filter(move |change| change.subject().is_some_and(|subject| subject.kind == kind))
     }
-}
-
-fn side<'s>(material: &Material<'s>) -> Side<'s> {
-    Side { site: material.site, wiring: material.wiring, loops: material.loops, power: material.power }
 }
 
 /// What the comparison itself cannot know.
@@ -179,8 +176,8 @@ impl WorkOrder {
             version: VERSION,
             site: sides.new.site.name.value.clone(),
             title: sides.new.site.title.clone(),
-            old: revision(sides.old.site, &remarks.old),
-            new: revision(sides.new.site, &remarks.new),
+            old: revision(&sides.old.site, &remarks.old),
+            new: revision(&sides.new.site, &remarks.new),
             summary: changes::summary(&changes),
             doubts: remarks.doubts.clone(),
             steps: false,

@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::{Material, zone_descriptions};
+use super::super::zone_descriptions;
 use super::Sides;
+use crate::compiled::Compiled;
 
 /// A line of the list that differs.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -29,7 +30,7 @@ pub fn lines(sides: &Sides<'_>) -> Vec<ServiceLine> {
     if sides.new.site.monitoring.is_none() && sides.old.site.monitoring.is_none() {
         return Vec::new();
     }
-    let (old, new) = (list(&sides.old), list(&sides.new));
+    let (old, new) = (list(sides.old), list(sides.new));
     let numbers: BTreeSet<&u32> = old.keys().chain(new.keys()).collect();
     let line = |number: &u32| {
         let (was, is) = (old.get(number), new.get(number));
@@ -46,9 +47,9 @@ pub fn lines(sides: &Sides<'_>) -> Vec<ServiceLine> {
 }
 
 /// The list of one revision: zone → its cells that are not empty.
-fn list(material: &Material<'_>) -> BTreeMap<u32, Vec<String>> {
+fn list(compiled: &Compiled) -> BTreeMap<u32, Vec<String>> {
     let Some(make) = zone_descriptions::DOCUMENT.table else { return BTreeMap::new() };
-    let table = make(material);
+    let table = make(compiled);
     let place = |name: &str| table.columns.iter().position(|column| *column == name);
     let columns: Vec<usize> = COLUMNS.iter().filter_map(|name| place(name)).collect();
     let number = place("zone").unwrap_or_default();

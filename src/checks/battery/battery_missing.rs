@@ -1,0 +1,26 @@
+//! A board that stands on mains alone although its sheet has a charger. Of a board without one nothing is concluded:
+//! its battery may be inside.
+
+use crate::checks::Context;
+use crate::checks::battery::standby;
+use crate::diag::{Basis, Diagnostic, Sink};
+
+check!(
+    "battery-missing",
+    Basis::Published("NFPA 72 chapter 29, UL 985 and EN 50131-6 (from memory): a second source beside the mains"),
+    "a board with a supply of its own and no battery"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    if !context.site.sound {
+        return;
+    }
+    for head in standby::heads(context).filter(|head| head.part.charger.is_some() && head.board.battery.is_none()) {
+        let needed = head.requirement().asked(head.currents);
+        let finding = Diagnostic::new(&RULE, head.board.name.span, format!("{} has no battery", standby::board(&head)))
+            .here("no `battery` in its braces")
+            .why("When the mains fails, or is switched off outside, the house is without an alarm at that moment.")
+            .help(format!("For {} write in its braces: {}", head.times(), standby::advice(needed)));
+        sink.push(standby::about(&head, head.figures(context, finding)));
+    }
+}

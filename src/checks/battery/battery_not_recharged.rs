@@ -1,0 +1,49 @@
+//! A charger that needs longer than the profile allows.
+
+use crate::calc::power::standby::CHARGE_FACTOR;
+use crate::checks::Context;
+use crate::checks::battery::standby;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::quantity::{Amperes, Seconds};
+
+check!(
+    "battery-not-recharged",
+    Basis::Published("the recharge time of the site's profile, with its document in the finding"),
+    "a charger that needs longer for the battery than the profile allows"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for head in standby::heads(context) {
+        let (Some(battery), Some(charger)) = (&head.board.battery, &head.part.charger) else { continue };
+        let requirement = head.requirement();
+        let capacity = standby::capacity(battery);
+        let time = requirement.recharge_time(capacity, charger.current);
+        if time <= requirement.recharge {
+            continue;
+        }
+        let share = requirement.recharge_share * 100.0;
+        let needed = Amperes(charger.current.0 * time.0 / requirement.recharge.0);
+        let most = capacity * (requirement.recharge.0 / time.0);
+        let title = format!(
+            "the charger of {} needs {} for a battery of {}",
+            standby::board(&head),
+            Seconds((time.0 / 3600.0).ceil() * 3600.0),
+            standby::fitted(battery)
+        );
+        let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
+            .here(format!("{share:.0} % of it must be back within {}", requirement.recharge))
+            .also(head.board.part_span, format!("its charger gives {}", charger.current))
+            .why("A battery that is still half empty when the mains fails again is a battery of half the size.")
+            .help(format!(
+                "With this charger the battery may have {} at most; with this battery the charger must give {needed}.",
+                standby::ampere_hours(most)
+            ))
+            .figure(format!(
+                "{} × {share:.0} % × {CHARGE_FACTOR} ÷ {} (the factor is common practice)",
+                standby::ampere_hours(capacity),
+                charger.current
+            ))
+            .figure(format!("profile {}: {}", head.row.profile.word(), head.row.recharge.source()));
+        sink.push(standby::about(&head, finding));
+    }
+}

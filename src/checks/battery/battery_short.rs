@@ -1,0 +1,41 @@
+//! A battery that does not last as long as the profile asks.
+
+use crate::calc::power::standby::RATED_TEMPERATURE;
+use crate::checks::Context;
+use crate::checks::battery::standby;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::quantity::Seconds;
+
+check!(
+    "battery-short",
+    Basis::Published("the figures of the site's profile, each with its document in the finding"),
+    "a battery that does not last as long as the profile asks"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for head in standby::heads(context) {
+        let Some(battery) = &head.board.battery else { continue };
+        let (requirement, capacity) = (head.requirement(), standby::capacity(battery));
+        let needed = requirement.asked(head.currents);
+        if capacity >= needed {
+            continue;
+        }
+        let gives = requirement.gives(capacity, head.currents, RATED_TEMPERATURE, false);
+        let title = format!(
+            "the battery of {} has {} and the profile asks for {}",
+            standby::board(&head),
+            standby::fitted(battery),
+            standby::ampere_hours(needed)
+        );
+        let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
+            .here(format!("new and warm: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
+            .why(format!("The profile asks for {}. A battery that is flat before the mains comes back leaves the house open, and a lead-acid battery that was flat is often never the same again.", head.times()))
+            .help(format!("Take the next size that is enough: {}", standby::advice(needed)));
+        sink.push(standby::about(&head, head.figures(context, finding)));
+    }
+}
+
+/// Rounded down to whole minutes.
+pub fn whole_minutes(time: Seconds) -> f64 {
+    (time.0 / 60.0).floor() * 60.0
+}

@@ -1,0 +1,13 @@
+//! Batteries, chargers and transformers.
+
+pub(crate) mod standby;
+
+checks! {
+    battery_missing,
+    battery_short,
+    battery_without_reserve,
+    battery_not_recharged,
+    transformer_too_small,
+    transformer_switched,
+    battery_old,
+}

@@ -1,0 +1,131 @@
+//! The boards with a supply of their own, with what their batteries must carry, for the rules on battery, charger and
+//! transformer.
+
+use crate::base::Id;
+pub use crate::calc::power::standby::capacity;
+use crate::calc::power::standby::{self, Currents, Requirement};
+use crate::calc::power::{Demand, tree};
+use crate::checks::supply::power_words;
+use crate::checks::{Context, words};
+use crate::diag::Diagnostic;
+use crate::model::{Battery, Board, Part};
+use crate::profiles::standby::{Standby, of_site};
+use crate::quantity::{AmpereHours, Seconds};
+
+/// A board with a supply of its own.
+#[derive(Clone, Copy, Debug)]
+pub struct Head<'s> {
+    /// Which.
+    pub id: Id<Board>,
+    /// The board.
+    pub board: &'s Board,
+    /// Its part.
+    pub part: &'s Part,
+    /// What its battery must carry.
+    pub currents: Currents,
+    /// The profile's row.
+    pub row: &'static Standby,
+}
+
+/// The boards with a supply of their own of whose parts nothing was reported.
+pub fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
+    let Context { site, power, .. } = context;
+    tree::heads(site).filter_map(move |id| {
+        let part = site.part_of(id).filter(|part| part.whole)?;
+        let currents = standby::currents(site, power, id);
+        Some(Head { id, board: &site.boards[id], part, currents, row: of_site(site) })
+    })
+}
+
+impl Head<'_> {
+    /// What the profile asks.
+    pub fn requirement(&self) -> Requirement {
+        Requirement::from(self.row)
+    }
+
+    /// "24 hours at rest and 4 minutes of alarm".
+    pub fn times(&self) -> String {
+        let Requirement { standby, alarm, .. } = self.requirement();
+        format!("{} at rest and {} of alarm", Seconds(standby.0), Seconds(alarm.0))
+    }
+
+    /// The sum of current and time with the figures put in, and where they come from.
+    pub fn figures(&self, context: Context<'_>, finding: Diagnostic) -> Diagnostic {
+        let Currents { idle, alarm } = self.currents;
+        let requirement = self.requirement();
+        let mut finding = finding;
+        for (what, idle, alarm) in items(context, self) {
+            finding = finding.figure(format!("{what}: {idle} at rest, {alarm} in alarm"));
+        }
+        finding
+            .figure(format!(
+                "{idle} × {} + {alarm} × {} = {}; × {} = {}",
+                requirement.standby,
+                requirement.alarm,
+                ampere_hours(requirement.load(self.currents)),
+                requirement.margin,
+                ampere_hours(requirement.asked(self.currents))
+            ))
+            .figure(format!("profile {}, {}: {}", self.row.profile.word(), self.row.of, sources(self.row)))
+    }
+}
+
+/// Where the times and the factor of a profile's row come from.
+fn sources(row: &Standby) -> String {
+    [("at rest", row.standby), ("alarm", row.alarm), ("factor", row.margin)]
+        .map(|(what, figure)| format!("{what} {}", figure.source()))
+        .join("; ")
+}
+
+/// Ampere-hours to a tenth: sums, not ratings.
+pub fn ampere_hours(capacity: AmpereHours) -> String {
+    format!("{:.1} Ah", capacity.0)
+}
+
+/// What draws on a board's battery: itself, its outputs, its bus ports, each with its currents in words.
+fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, String, String)> {
+    let Context { site, power, .. } = context;
+    let mut items = Vec::new();
+    if let Some(draw) = &head.part.draw {
+        items.push(("the board itself".to_owned(), draw.idle.to_string(), draw.alarm.to_string()));
+    }
+    for feeding in power.of_board(head.id) {
+        let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
+        if alarm.0 > 0.0 || idle.0 > 0.0 {
+            items.push((power_words::name(site, feeding.tree.source), idle.to_string(), alarm.to_string()));
+        }
+    }
+    items
+}
+
+/// "18 Ah", "two 7 Ah batteries side by side".
+pub fn fitted(battery: &Battery) -> String {
+    match battery.count {
+        1 => battery.capacity.value.to_string(),
+        count => format!("{count} × {} side by side", battery.capacity.value),
+    }
+}
+
+/// "12 Ah" or, where no single battery of the trade is enough, "2 × 75 Ah side by side".
+pub fn advice(needed: AmpereHours) -> String {
+    match standby::standard_size(needed) {
+        Some(size) => format!("battery capacity=(Ah){}", size.0),
+        None => {
+            let many = (2..=4u32).find_map(|count| {
+                let size = standby::standard_size(needed * (1.0 / f64::from(count)))?;
+                Some(format!("battery capacity=(Ah){} count={count}", size.0))
+            });
+            many.unwrap_or_else(|| format!("batteries of {} together", ampere_hours(needed)))
+        }
+    }
+}
+
+/// Says which board a finding is about.
+pub fn about(head: &Head<'_>, finding: Diagnostic) -> Diagnostic {
+    finding.about(&head.board.name.value)
+}
+
+/// The board in words.
+pub fn board(head: &Head<'_>) -> String {
+    words::board(head.board)
+}

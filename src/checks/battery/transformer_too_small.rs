@@ -1,0 +1,41 @@
+//! A transformer that cannot give what alarm and charger take together.
+
+use crate::calc::power::standby::{RECTIFIER, from_mains, transformer_power};
+use crate::checks::Context;
+use crate::checks::battery::standby;
+use crate::diag::{Basis, Diagnostic, Sink};
+
+check!(
+    "transformer-too-small",
+    Basis::Published(
+        "rectifier design guides of transformer makers: direct current is 0.62 of the rated alternating current"
+    ),
+    "a transformer that cannot give what alarm and charger take together"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for head in standby::heads(context) {
+        let Some(transformer) = &head.board.transformer else { continue };
+        let current = from_mains(head.part, head.currents);
+        let (volts, rating) = (transformer.volts.value, transformer.rating.value);
+        let needed = transformer_power(volts, current);
+        if rating >= needed {
+            continue;
+        }
+        let title = format!(
+            "the transformer of {} has {rating} and {:.0} VA are needed",
+            standby::board(&head),
+            needed.0.ceil()
+        );
+        let mut finding = Diagnostic::new(&RULE, transformer.rating.span, title)
+            .here(format!("gives {} of direct current", crate::quantity::Amperes(rating.0 / volts.0 * RECTIFIER)))
+            .why("An alarm on the day after a power cut takes everything at once. Then the transformer runs hot, the battery stays empty, and the volts at the far detectors sink.")
+            .help(format!("Take one of {volts} and at least {:.0} VA that the board's sheet allows.", needed.0.ceil()))
+            .figure(format!("in alarm {}", head.currents.alarm));
+        if let Some(charger) = &head.part.charger {
+            finding = finding.figure(format!("charger {}", charger.current));
+        }
+        let finding = finding.figure(format!("{volts} × {current} ÷ {RECTIFIER} = {:.1} VA", needed.0));
+        sink.push(standby::about(&head, finding));
+    }
+}

@@ -1,0 +1,41 @@
+//! A board with an address that the board at the head of the bus does not know.
+
+use crate::checks::{Context, words};
+use crate::checks::bus::bus_addresses;
+use crate::diag::{Basis, Diagnostic, Sink};
+
+check!(
+    "bus-address-out-of-range",
+    Basis::Contradiction,
+    "a board with an address that the board at the head of its bus does not know"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (id, bus) in site.buses.entries() {
+        let (Some(own), Some((first, last))) = (&bus.board, bus_addresses::range(site, bus)) else { continue };
+        let outside: Vec<_> =
+            bus_addresses::of_bus(site, id).filter(|(_, at)| !(first..=last).contains(&at.value)).collect();
+        // A free one for each, so that all the helps can be followed.
+        let free = bus_addresses::free(site, id, outside.len());
+        for (position, (board, address)) in outside.into_iter().enumerate() {
+            let head = words::board(&site.boards[own.value]);
+            let title =
+                format!("{} has address {}, and {head} knows {first} to {last}", words::board(board), address.value);
+            let help = match free.get(position) {
+                Some(free) => format!("Set it to a free address and write it: address={free}."),
+                None => "No address that the board knows is free: put it on another bus.".to_owned(),
+            };
+            let mut finding = Diagnostic::new(&RULE, address.span, title)
+                .here(format!("{first} to {last}"))
+                .why("The panel asks each address that it knows in turn. A board with another is never asked, and what hangs on it is not watched.")
+                .figure(format!("addresses in use: {}", words::numbers(&bus_addresses::taken(site, id))))
+                .help(help)
+                .about(&board.name.value);
+            if let Some(port) = crate::checks::bus_verdict::own_port(site, bus) {
+                finding = finding.also(port.name.span, format!("knows {first} to {last}"));
+            }
+            sink.push(finding.about(&bus.name.value));
+        }
+    }
+}

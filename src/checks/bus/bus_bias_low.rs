@@ -1,0 +1,57 @@
+//! A bus with less than 200 mV between A and B when nobody sends.
+
+use crate::calc::bus::remedy;
+use crate::checks::bus::bus_verdict::{Cause, found};
+use crate::checks::{Context, words};
+use crate::checks::bus::bus_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::profiles::bus::THRESHOLD;
+use crate::quantity::Ohms;
+
+check!(
+    "bus-bias-low",
+    Basis::Published("TIA-485-A"),
+    "a bus with less than 200 mV between A and B when nobody sends"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (bus, figures, _) in found(context, |cause| *cause == Cause::BiasLow) {
+        let layout = &figures.layout;
+        let Some(idle) = &figures.idle else { continue };
+        let (worst, least) = idle.worst();
+        let there = bus_words::place(context, layout, worst);
+        let title = format!("bus `{}` idles at {} at {there}", bus.name.value, bus_words::millivolts(least));
+        let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
+            .here(format!("{} are needed", bus_words::millivolts(THRESHOLD.value)))
+            .also(bus_words::place_span(context, layout, worst), "the least stands here")
+            .why("Between −200 and +200 mV a receiver may read either state. While nobody sends, noise then looks like data, and the bus shows faults that come and go.");
+        for port in &layout.ports {
+            let Some((leg, supply)) = port.bias else { continue };
+            let board = words::board(&site.boards[port.board]);
+            finding = finding.figure(format!("{board}: {leg} in each leg from {supply}"));
+        }
+        let values: Vec<String> = layout.terminators.iter().map(|terminator| terminator.ohms.to_string()).collect();
+        finding = finding.figure(format!(
+            "across the pair: {}, {} unit loads of 12 kΩ",
+            if values.is_empty() {
+                "no terminator".to_owned()
+            } else {
+                format!("terminators {}", values.join(" and "))
+            },
+            bus_words::unit_loads(layout.unit_loads()),
+        ));
+        let help = match remedy::bias(layout) {
+            Some(bias) => {
+                let board = layout.ports.get(bias.port).map_or_else(String::new, |port| words::board(&site.boards[port.board]));
+                let leg = Ohms(bias.leg.0.floor());
+                format!(
+                    "Bias resistors of {leg} in each leg work. Ask the maker of {board} whether it can be set so, or whether {} may be put beside each of them at its terminals, and write bias=(ohm){} in its bus-port then.",
+                    bias.beside, bias.leg.0.floor(),
+                )
+            }
+            None => "No bias that the drivers can bear is enough. Put fewer boards on this bus, or ask the board's maker how it is biased.".to_owned(),
+        };
+        sink.push(bus_words::about(finding.help(help), bus));
+    }
+}

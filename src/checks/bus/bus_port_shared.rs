@@ -1,0 +1,31 @@
+//! Two buses on one port of a board.
+
+use std::collections::BTreeSet;
+
+use crate::base::wording::list;
+use crate::checks::bus::bus_verdict::shared_ports;
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+
+check!("bus-port-shared", Basis::Contradiction, "two buses on one port of a board");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    // Of boards that feed each other that is the finding: mended, they start elsewhere.
+    let circles: BTreeSet<_> = context.power.circles.iter().flatten().copied().collect();
+    for (_, buses) in shared_ports(site).into_iter().filter(|(board, _)| !circles.contains(board)) {
+        let names: Vec<String> = buses.iter().map(|bus| format!("`{}`", site.buses[*bus].name.value)).collect();
+        let Some((last, others)) = buses.split_last() else { continue };
+        let title = format!("buses {} are on one port", list(&names, "and"));
+        let mut finding = Diagnostic::new(&RULE, site.buses[*last].name.span, title)
+            .here("on the same terminals")
+            .why("On one port they are one pair of wires: terminators, addresses and loads count together, and each of the two would be judged as if the other were not there.")
+            .help("Write their runs in one `bus`, the first of the second cable with from=\"board\", or give one of them another port with port=.")
+            .about(&site.buses[*last].name.value);
+        for bus in others {
+            let name = &site.buses[*bus].name;
+            finding = finding.also(name.span, "and this one").about(&name.value);
+        }
+        sink.push(finding);
+    }
+}

@@ -1,0 +1,38 @@
+//! More terminators than the two ends of a bus take.
+
+use crate::base::wording::count;
+use crate::calc::bus::formulas;
+use crate::checks::bus::bus_verdict::{Cause, found};
+use crate::checks::Context;
+use crate::checks::bus::bus_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::quantity::Ohms;
+
+check!(
+    "bus-terminator-surplus",
+    Basis::Published("application notes on TIA-485-A"),
+    "more terminators than the two ends of a bus take"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for (bus, figures, cause) in found(context, |cause| matches!(cause, Cause::TerminatorSurplus(_))) {
+        let Cause::TerminatorSurplus(ends) = cause else { continue };
+        let layout = &figures.layout;
+        let all = layout.terminators.len();
+        let title = format!("bus `{}` has {}, and two ends", bus.name.value, count(all, "terminator", None));
+        let steps: Vec<String> = ends.surplus.iter().map(|one| bus_words::take_off(context, layout, *one)).collect();
+        let values: Vec<Ohms> = layout.terminators.iter().map(|terminator| terminator.ohms).collect();
+        let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
+            .here(format!("{} of cable", bus_words::length(context, layout.length())))
+            .why("Each terminator takes its share of what the drivers can give, and of the bias: with a third the signal is weak, and the far boards drop out first.")
+            .help(bus_words::sentence(&steps))
+            .figure(format!("all of them side by side: {}; two of 120 Ω: 60 Ω", formulas::across(&values, 0.0)));
+        for one in &ends.surplus {
+            finding = finding.also(bus_words::terminator_span(context, layout, *one), "one too many");
+        }
+        let surplus = ends.surplus.iter().filter_map(|one| layout.terminators.get(*one));
+        let crowded: Vec<usize> = surplus.map(|terminator| terminator.place).collect();
+        let finding = bus_words::crowded(context, layout, &crowded, finding);
+        sink.push(bus_words::about(bus_words::order(context, figures, finding), bus));
+    }
+}

@@ -1,0 +1,190 @@
+//! How places, terminators and figures of a bus are told in the findings about it.
+
+use crate::base::Span;
+use crate::base::wording::{count, list};
+use crate::calc::bus::{BusFigures, Fitting, Layout};
+use crate::checks::loops::loop_words;
+use crate::checks::{Context, words};
+use crate::diag::Diagnostic;
+use crate::model::terminal::{Role, capacity, terminals};
+use crate::model::{Bus, Mounted};
+use crate::profiles::bus::{RISE_TIME, STUB, VELOCITY};
+use crate::quantity::{BitsPerSecond, Metres, print};
+
+/// A place in words: "keypad `hall-keypad`", "the far end of cable DATA-3".
+pub fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
+    let Some(place) = layout.places.get(at) else { return String::new() };
+    match (place.boards.first(), place.run) {
+        (Some(board), _) => words::board(&context.site.boards[*board]),
+        (None, Some(run)) => format!("the far end of cable {}", loop_words::cable(context, run)),
+        (None, None) => String::new(),
+    }
+}
+
+/// Several places, joined by "and".
+pub fn places(context: Context<'_>, layout: &Layout, at: &[usize]) -> String {
+    list(&at.iter().map(|at| place(context, layout, *at)).collect::<Vec<_>>(), "and")
+}
+
+/// Where a place stands in the spec.
+pub fn place_span(context: Context<'_>, layout: &Layout, at: usize) -> Span {
+    let site = context.site;
+    let Some(place) = layout.places.get(at) else { return Span::default() };
+    match (place.run, place.boards.first()) {
+        (Some(run), _) => site.runs[run].span(),
+        (None, Some(board)) => site.boards[*board].name.span,
+        (None, None) => Span::default(),
+    }
+}
+
+/// A terminator in words, with its place: "the 120 Ω built into panel `main`".
+pub fn terminator(context: Context<'_>, layout: &Layout, position: usize) -> String {
+    let Some(terminator) = layout.terminators.get(position) else { return String::new() };
+    match terminator.fitting {
+        Fitting::BuiltIn(board) => {
+            format!("the {} built into {}", terminator.ohms, words::board(&context.site.boards[board]))
+        }
+        Fitting::Written(..) => format!("the {} at {}", terminator.ohms, place(context, layout, terminator.place)),
+    }
+}
+
+/// Where a terminator stands in the spec: the node, or the name of the board that it is built into.
+pub fn terminator_span(context: Context<'_>, layout: &Layout, position: usize) -> Span {
+    let site = context.site;
+    match layout.terminators.get(position).map(|terminator| terminator.fitting) {
+        Some(Fitting::BuiltIn(board)) => site.boards[board].name.span,
+        Some(Fitting::Written(run, at)) => {
+            let items = run.map_or(&site.buses[layout.bus].chain, |run| &site.runs[run].mounted);
+            match items.get(at) {
+                Some(Mounted::Terminator(value)) => value.span,
+                _ => Span::default(),
+            }
+        }
+        None => Span::default(),
+    }
+}
+
+/// What to do for a terminator at a place that lacks one.
+pub fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
+    let site = context.site;
+    let bus = &site.buses[layout.bus];
+    let off = layout.ports.iter().filter(|port| port.place == at).find(|port| {
+        let is_own = port.place == 0 && bus.board.as_ref().is_some_and(|board| board.value == port.board);
+        let built_in = if is_own { bus.port } else { Some(site.hanging_port(port.board)) }
+            .and_then(|port_at| site.part_of(port.board)?.bus_ports.get(port_at)?.terminator);
+        built_in.is_some() && if is_own { bus.terminator_off } else { site.boards[port.board].terminator_off }
+    });
+    let there = place(context, layout, at);
+    match off {
+        Some(_) => format!("put on the terminator that is built into {there}: leave out `built-in-terminator=#false`"),
+        None if at == 0 => format!("put `terminator (ohm)120` at {there}, in the bus itself"),
+        None => format!("put `terminator (ohm)120` at {there}, in the braces of its run"),
+    }
+}
+
+/// What to do about a terminator that should not be there.
+pub fn take_off(context: Context<'_>, layout: &Layout, position: usize) -> String {
+    let site = context.site;
+    let bus = &site.buses[layout.bus];
+    let said = terminator(context, layout, position);
+    match layout.terminators.get(position).map(|terminator| terminator.fitting) {
+        Some(Fitting::BuiltIn(board)) => {
+            let is_own = bus.board.as_ref().is_some_and(|own| own.value == board);
+            let on = if is_own { format!("bus `{}`", bus.name.value) } else { words::board(&site.boards[board]) };
+            format!("take off {said} (its sheet says how) and write `built-in-terminator=#false` on {on}")
+        }
+        _ => format!("take away {said}"),
+    }
+}
+
+/// Steps as one sentence with a capital.
+pub fn sentence(steps: &[String]) -> String {
+    let joined = list(steps, "and");
+    let mut letters = joined.chars();
+    letters.next().map(|first| format!("{}{}.", first.to_uppercase(), letters.as_str())).unwrap_or_default()
+}
+
+/// A length as printed at this site.
+pub fn length(context: Context<'_>, length: Metres) -> String {
+    print::length(length, context.site.lengths)
+}
+
+/// Millivolts with one decimal, rounded down, so that what is under a limit reads so.
+pub fn millivolts(volts: f64) -> String {
+    format!("{:.1} mV", (volts * 1e4).floor() / 10.0)
+}
+
+/// A number of unit loads: "7", "4.5".
+pub fn unit_loads(number: f64) -> String {
+    let said = format!("{number:.3}");
+    said.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// A rate rounded down to three digits, so that what is printed still works.
+pub fn rate(rate: BitsPerSecond) -> BitsPerSecond {
+    let digit = 10_f64.powf(rate.0.log10().floor() - 2.0);
+    BitsPerSecond((rate.0 / digit).floor() * digit)
+}
+
+/// The limit of a stub, with what it rests on.
+pub fn stub_limit(context: Context<'_>) -> String {
+    format!(
+        "a stub may be {}: a tenth of the driver's rise time, taken as {:.0} ns, at {VELOCITY} of the speed of light",
+        length(context, Metres(STUB.value)),
+        RISE_TIME * 1e9,
+    )
+}
+
+/// The order along the cable with distances and terminators, one line of figures for each place of the trunk that has a
+/// board or a terminator; of many the first and last.
+pub fn order(context: Context<'_>, figures: &BusFigures, finding: Diagnostic) -> Diagnostic {
+    const LISTED: usize = 12;
+    let layout = &figures.layout;
+    let from = layout.distances(layout.ends().0);
+    let lines: Vec<String> = layout
+        .trunk
+        .iter()
+        .map(|at| {
+            let here = layout.terminators.iter().filter(|one| one.place == *at);
+            let fitted: Vec<String> = here.map(|one| format!("terminator {}", one.ohms)).collect();
+            let away = from.get(*at).copied().unwrap_or_default();
+            let what = std::iter::once(place(context, layout, *at)).chain(fitted).collect::<Vec<_>>().join(", ");
+            format!("{}: {what}", length(context, away))
+        })
+        .collect();
+    let skipped = lines.len().saturating_sub(LISTED);
+    let head = lines.len().min(LISTED / 2);
+    let tail = if skipped == 0 { head } else { lines.len().saturating_sub(LISTED / 2) };
+    let mut finding = lines.iter().take(head).fold(finding, Diagnostic::figure);
+    if skipped > 0 {
+        finding = finding.figure(format!("… and {skipped} more places"));
+    }
+    lines.iter().skip(tail).fold(finding, Diagnostic::figure)
+}
+
+/// A line of figures for each of some places whose board's terminals get more conductors than they take, so that a
+/// finding which speaks for them says so.
+pub fn crowded(context: Context<'_>, layout: &Layout, places: &[usize], finding: Diagnostic) -> Diagnostic {
+    let site = context.site;
+    let boards = places.iter().filter_map(|at| layout.places.get(*at)).flat_map(|place| &place.boards);
+    boards.fold(finding, |finding, board| {
+        let most = terminals(site, *board)
+            .into_iter()
+            .filter(|terminal| terminal.roles.iter().any(|role| matches!(role, Role::BusA(_) | Role::BusPlus(_))))
+            .map(|terminal| context.wiring.load(*board, &terminal.mark))
+            .max();
+        match (capacity(site, *board), most) {
+            (Some(takes), Some(most)) if most > takes as usize => finding.figure(format!(
+                "a terminal of {} takes {} and gets {most}",
+                words::board(&site.boards[*board]),
+                count(takes as usize, "conductor", None)
+            )),
+            _ => finding,
+        }
+    })
+}
+
+/// A finding about a bus: it stands at the bus's name, and `accept` knows it by that.
+pub fn about(finding: Diagnostic, bus: &Bus) -> Diagnostic {
+    finding.about(&bus.name.value)
+}

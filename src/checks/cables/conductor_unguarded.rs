@@ -1,0 +1,53 @@
+//! A supply that can drive more through a conductor than the conductor may carry.
+
+use std::collections::BTreeSet;
+
+use crate::calc::power::Source;
+use crate::checks::{Context, words};
+use crate::checks::supply::power_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::profiles::guards;
+
+check!(
+    "conductor-unguarded",
+    Basis::Published("NEC 725.43 and 240.4(D), from memory, as upper guards; below 18 AWG common practice"),
+    "a supply that can drive more through a conductor than it may carry"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for feeding in &context.power.feedings {
+        let Some(limit) = feeding.tree.limit else { continue };
+        let board = &site.boards[feeding.tree.source.board()];
+        let mut seen = BTreeSet::new();
+        let thin = feeding.tree.nodes.iter().filter_map(|node| {
+            let run = &site.runs[node.run?];
+            let cable = run.cable.as_ref()?;
+            let guard = guards::of(site.cables[cable.value].size);
+            (limit > guard.most() && seen.insert(cable.value)).then_some((run, cable, guard))
+        });
+        let thin: Vec<_> = thin.collect();
+        let Some((_, first, guard)) = thin.first() else { continue };
+        let cable = &site.cables[first.value];
+        let what = match feeding.tree.source {
+            Source::Output(_) => "output",
+            Source::Port(..) => "port",
+        };
+        let source = power_words::name(site, feeding.tree.source);
+        let mut finding = Diagnostic::new(
+            &RULE,
+            first.span,
+            format!("{source} of {} lets {limit} through `{}`, which may carry {}", words::board(board), cable.name.value, guard.most()),
+        )
+        .here(format!("{}: {} at most", cable.size, guard.most()))
+        .also(board.part_span, format!("the {what} gives up to {limit} before it lets go"))
+        .why("In a short the cable is the fuse. It lies in the wall, between things that burn.")
+        .help(format!("Put a fuse of at most {} in this supply at the board, or take a cable of heavier conductors. The cable's sheet and the local code have the last word.", guard.most()))
+        .figure(guard.origin())
+        .about(&board.name.value);
+        for (run, ..) in thin.iter().skip(1) {
+            finding = finding.also(run.span(), "too thin as well");
+        }
+        sink.push(finding);
+    }
+}

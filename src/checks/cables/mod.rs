@@ -1,0 +1,10 @@
+//! Cables, their conductors, and the screws these are under.
+
+checks! {
+    cable_count_mismatch,
+    conductor_colour_repeated,
+    cable_conductors_short,
+    duplicate_label,
+    conductor_unguarded,
+    terminal_overfull,
+}

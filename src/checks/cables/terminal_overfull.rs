@@ -1,0 +1,139 @@
+//! More conductors under a terminal than it takes.
+//!
+//! Terminals that are overfull through the same cables are one finding: the two of an output, the four of a bus
+//! port, an input with its return. Where two loops are given one input, that is the finding, and its terminals are
+//! left out here; likewise the bus terminals at a branch of a bus, or under a terminator that does not belong there.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::wording::{count, list};
+use crate::base::{Id, Span};
+use crate::checks::{Context, words};
+use crate::checks::bus::bus_verdict;
+use crate::checks::zones::input_used_twice;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::terminal::{Role, Terminal, capacity, terminals};
+use crate::model::{Board, BoardKind, Site};
+use crate::register::{OnTerminal, Wiring};
+
+check!("terminal-overfull", Basis::Contradiction, "more conductors under a terminal than it takes");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let Context { site, wiring, .. } = context;
+    let contested: BTreeSet<(Id<Board>, String)> = input_used_twice::given(site)
+        .into_iter()
+        .filter(|(_, zones)| zones.len() > 1)
+        .filter_map(|((board, number), _)| {
+            let input = site.part_of(board)?.inputs.iter().find(|input| input.number.value == number)?;
+            Some([(board, input.signal.clone()), (board, input.back.clone())])
+        })
+        .flatten()
+        .collect();
+    let crowded = bus_verdict::crowded(context);
+    for (id, _) in site.boards.entries() {
+        let Some(takes) = capacity(site, id) else { continue };
+        let overfull: Vec<Terminal> = terminals(site, id)
+            .into_iter()
+            .filter(|terminal| wiring.load(id, &terminal.mark) > takes as usize)
+            .filter(|terminal| !contested.contains(&(id, terminal.mark.clone())))
+            .collect();
+        let mut groups: BTreeMap<Role, Vec<&Terminal>> = BTreeMap::new();
+        for terminal in &overfull {
+            groups.entry(group(terminal, &overfull)).or_default().push(terminal);
+        }
+        let told = crowded.contains(&id);
+        for (role, group) in groups.into_iter().filter(|(role, _)| !(told && matches!(role, Role::BusPlus(_)))) {
+            sink.push(finding(site, wiring, id, takes, role, &group));
+        }
+    }
+}
+
+/// What a terminal belongs to: its output, port, input or way, written as the first role of that.
+fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
+    let sensed = |position: &usize| overfull.iter().any(|other| other.roles.contains(&Role::InputSignal(*position)));
+    let shared = terminal.roles.iter().find(|role| matches!(role, Role::InputReturn(position) if sensed(position)));
+    match shared.or(terminal.roles.first()).copied().unwrap_or(Role::Other) {
+        Role::OutputNegative(position) => Role::OutputPositive(position),
+        Role::BusMinus(position) | Role::BusA(position) | Role::BusB(position) => Role::BusPlus(position),
+        Role::LineInRing(position) | Role::LineOutTip(position) | Role::LineOutRing(position) => {
+            Role::LineInTip(position)
+        }
+        Role::InputReturn(position) if sensed(&position) => Role::InputSignal(position),
+        Role::WayNegative(way) => Role::WayPositive(way),
+        role => role,
+    }
+}
+
+fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, group: &[&Terminal]) -> Diagnostic {
+    let board = &site.boards[id];
+    let marks: Vec<&str> = group.iter().map(|terminal| terminal.mark.as_str()).collect();
+    let most = marks.iter().map(|mark| wiring.load(id, mark)).max().unwrap_or_default();
+    let (noun, takes_words, gets) = match marks.as_slice() {
+        [_] => ("terminal", "takes", "gets"),
+        _ => ("terminals", "take", "get"),
+    };
+    let conductors = count(takes as usize, "conductor", None);
+    let title = format!(
+        "{noun} {} of {} {takes_words} {conductors} and {gets} {most}",
+        list(&marks, "and"),
+        words::board(board)
+    );
+    let said = if matches!(board.kind, BoardKind::Strip { .. }) { board.name.span } else { board.part_span };
+    let mut finding = Diagnostic::new(&RULE, said, title)
+        .here(format!("{conductors} under one terminal"))
+        .why("A conductor too many is not clamped: it works loose within a season, and the fault comes and goes with the weather. The next person cannot take one cable off without disturbing the others.")
+        .help(help(role, takes))
+        .about(&board.name.value);
+    let mut runs: BTreeMap<Span, String> = BTreeMap::new();
+    for mark in marks {
+        finding = finding.figure(format!("{mark}: {}", contents(site, wiring, id, mark).join(", ")));
+        for item in wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten() {
+            if let OnTerminal::Conductor(cable, _) = item
+                && let Some(cable) = wiring.cables.get(*cable)
+            {
+                let run = &site.runs[cable.run];
+                runs.insert(run.span(), format!("cable {}", cable.label));
+            }
+        }
+    }
+    for (span, words) in runs {
+        finding = finding.also(span, words);
+    }
+    finding
+}
+
+/// What is on a terminal, in words.
+fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<String> {
+    let landed = wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten().map(|item| match item {
+        OnTerminal::Link(other, there) => format!("a link to {there} of `{}`", site.boards[*other].name.value),
+        OnTerminal::Conductor(cable, conductor) => {
+            let cable = wiring.cables.get(*cable);
+            let colour =
+                cable.and_then(|cable| cable.conductors.get(*conductor)).and_then(|conductor| conductor.colour);
+            let label = cable.map_or("a cable", |cable| cable.label.as_str());
+            colour.map_or_else(|| label.to_owned(), |colour| format!("{label} {colour}"))
+        }
+    });
+    let leads = wiring.fitted.iter().filter(|fitted| fitted.has_lead_at(id, mark)).map(|fitted| match fitted.zone {
+        Some(zone) => format!("a lead of zone {}'s resistor", site.zones[zone].number.value),
+        None => "a lead of the terminator".to_owned(),
+    });
+    landed.chain(leads).collect()
+}
+
+fn help(role: Role, takes: u32) -> String {
+    match role {
+        Role::OutputPositive(_) => {
+            "Add a `strip` for this output, with a way for every cable: the output then carries one link.".into()
+        }
+        Role::BusPlus(_) => {
+            "Let the bus pass from board to board: a run after another starts where that one ended.".into()
+        }
+        Role::InputReturn(_) => "Move a loop to an input whose return is less used.".into(),
+        Role::InputSignal(_) => "Let the loop pass from place to place in one cable, or split the zone.".into(),
+        Role::WayPositive(_) => {
+            "Give the strip more ways, or say with wires= how many conductors a terminal of it takes.".into()
+        }
+        _ => format!("Join cables before they reach the board, so that at most {takes} end here."),
+    }
+}

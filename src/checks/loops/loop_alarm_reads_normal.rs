@@ -1,0 +1,32 @@
+//! An alarm that the board takes for a loop at rest.
+
+use crate::calc::State;
+use crate::checks::loops::loop_verdict::{Cause, found, is_alarm, is_normal};
+use crate::checks::Context;
+use crate::checks::loops::loop_remedy;
+use crate::checks::loops::loop_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::terms::BandName;
+
+check!("loop-alarm-reads-normal", Basis::Contradiction, "an alarm that the board takes for a loop at rest");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for (readings, known, _) in found(context, |cause| *cause == Cause::AlarmNormal) {
+        let number = known.zone.number.value;
+        let states = loop_words::states(readings, |state| is_alarm(state) && is_normal(state));
+        let Some(first) = states.first() else { continue };
+        let title = format!("zone {number} reads normal with {}", loop_words::state(context, first.state));
+        let mut finding = Diagnostic::new(&RULE, known.wired.place.span, title)
+            .here("this loop")
+            .why("What the zone is there to report would happen, and nothing would be reported.")
+            .help(loop_remedy::help(context, readings, &known, "Choose the shunt so that the loop with it lies in the board's alarm band, and see that no other resistor lies across what the contact opens or closes."))
+            .about(number);
+        for state in &states {
+            if let State::Alarm(device) | State::Cover(device) | State::SupplyLost(device) = state.state {
+                finding = finding.also(context.site.devices[device].span(), "not seen");
+            }
+        }
+        let finding = loop_words::figures(context, finding, &states);
+        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal, BandName::Alarm]));
+    }
+}

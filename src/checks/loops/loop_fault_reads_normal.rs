@@ -1,0 +1,80 @@
+//! A cut or short of a supervised loop that the board takes for a loop at rest.
+
+use crate::base::Id;
+use crate::calc::{LoopReadings, State, StateReading};
+use crate::checks::loops::loop_verdict::{Cause, found, is_fault, is_normal, resistors};
+use crate::checks::Context;
+use crate::checks::loops::loop_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Run;
+use crate::terms::BandName;
+
+check!(
+    "loop-fault-reads-normal",
+    Basis::Contradiction,
+    "a cut or short of a supervised loop that the board takes for normal"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (readings, known, _) in found(context, |cause| *cause == Cause::FaultNormal) {
+        let number = known.zone.number.value;
+        let states = loop_words::states(readings, |state| is_fault(state) && is_normal(state));
+        let Some(first) = states.first() else { continue };
+        let fault = loop_words::state(context, first.state);
+        let resistors = resistors(site, readings.zone);
+        let at_board = resistors.iter().find(|(at, _)| at.is_none());
+        let branch = states.iter().filter_map(|state| run_of(state)).find(|run| on_branch(context, *run));
+        let (span, title) = match (at_board, branch) {
+            (Some((_, resistor)), _) => (
+                resistor.span,
+                format!("the resistor of zone {number} stands at the board: with {fault} it reads normal"),
+            ),
+            (None, Some(run)) => {
+                let label = loop_words::cable(context, run);
+                (
+                    site.runs[run].span(),
+                    format!("zone {number} reads normal with {fault}: cable {label} is on a branch"),
+                )
+            }
+            (None, None) => (known.wired.place.span, format!("zone {number} reads normal with {fault}")),
+        };
+        let mut finding = Diagnostic::new(&RULE, span, title)
+            .here(if at_board.is_some() { "at the board" } else { "seen as a loop at rest" })
+            .why("A resistor supervises the cable between the board and itself, and nothing beyond. A fault there goes unseen for years, and with it every contact behind it.")
+            .help(help(context, readings))
+            .about(number);
+        for run in states.iter().filter_map(|state| run_of(state)).collect::<std::collections::BTreeSet<_>>() {
+            finding = finding.also(site.runs[run].span(), format!("cable {}", loop_words::cable(context, run)));
+        }
+        let finding = loop_words::figures(context, finding, &states);
+        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
+    }
+}
+
+fn run_of(reading: &StateReading) -> Option<Id<Run>> {
+    match reading.state {
+        State::Cut(run) | State::ShortNear(run) | State::ShortFar(run) => Some(run),
+        _ => None,
+    }
+}
+
+/// True for a branch and for what goes on from one.
+fn on_branch(context: Context<'_>, run: Id<Run>) -> bool {
+    std::iter::successors(Some(run), |run| context.site.runs[*run].upstream).any(|run| context.site.runs[run].branch)
+}
+
+/// Where the resistor has to go.
+fn help(context: Context<'_>, readings: &LoopReadings) -> String {
+    let branched = crate::calc::loops::runs(&readings.network).into_iter().any(|run| on_branch(context, run));
+    match loop_words::last_place(context, readings).filter(|_| !branched) {
+        Some(run) => format!(
+            "Put the whole resistor at the last place, the far end of cable {}, behind everything else.",
+            loop_words::cable(context, run)
+        ),
+        None => {
+            "Let one cable pass from place to place, without branches, and put the whole resistor at its last place."
+                .to_owned()
+        }
+    }
+}

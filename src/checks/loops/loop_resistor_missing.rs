@@ -1,0 +1,39 @@
+//! A loop that should have a resistor and has none.
+
+use crate::checks::loops::loop_verdict::{Cause, found, judged_by};
+use crate::checks::Context;
+use crate::checks::loops::loop_remedy;
+use crate::checks::loops::loop_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::quantity::Resistance;
+use crate::terms::BandName;
+
+check!("loop-resistor-missing", Basis::Contradiction, "a loop that should have a resistor and has none");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for (readings, known, _) in found(context, |cause| *cause == Cause::ResistorMissing) {
+        let number = known.zone.number.value;
+        let change = judged_by(known.part)
+            .and_then(|sensing| loop_remedy::resistor(context.site, readings, known.wiring, sensing));
+        let value = change.and_then(|change| change.resistors).and_then(Resistance::marking);
+        let shunts = change.and_then(|change| change.shunts).map_or_else(String::new, |_| {
+            format!(", and take the same value {}", loop_remedy::for_shunts(context, readings))
+        });
+        let node = value.map_or_else(
+            || "`resistor` with the value of the board's sheet".to_owned(),
+            |value| format!("`resistor \"{value}\"`"),
+        );
+        let place = loop_words::last_place(context, readings).map_or_else(
+            || "at the last place of the loop".to_owned(),
+            |run| format!("at the far end of cable {}", loop_words::cable(context, run)),
+        );
+        let finding = Diagnostic::new(&RULE, known.wired.place.span, format!("the loop of zone {number} has no resistor"))
+            .here(format!("{} needs one", known.wiring.word()))
+            .why("The board knows this loop by its resistor: with it the loop is at rest, without it the zone shows a fault from the first day.")
+            .help(format!("Put {node} {place}{shunts}."))
+            .about(number);
+        let finding =
+            readings.states.first().map_or(finding.clone(), |rest| loop_words::figures(context, finding, &[rest]));
+        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
+    }
+}

@@ -1,0 +1,42 @@
+//! A loop without a resistor: one kind of cable fault is not seen.
+
+use crate::checks::loops::loop_verdict::{is_supervised, known};
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::terms::{LoopWiring, ZoneType};
+
+check!("loop-unsupervised", Basis::Practice, "a loop without a resistor, of which one cable fault is not seen");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    report(context, &RULE, |kind| !is_fire(kind), sink);
+}
+
+/// True for the types whose zones are part of a fire alarm.
+pub fn is_fire(kind: ZoneType) -> bool {
+    matches!(kind, ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide)
+}
+
+/// Reports the loops without supervision of the zones that are wanted, unless something worse is said of them.
+pub fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneType) -> bool, sink: &mut Sink) {
+    for zone in context.loops.keys().filter(|zone| !context.verdicts.contains_key(zone)) {
+        let Some(known) = known(context.site, *zone).filter(|known| !is_supervised(known.wiring)) else { continue };
+        let Some(kind) = known.zone.kind.as_ref().filter(|kind| wanted(kind.value)) else { continue };
+        let number = known.zone.number.value;
+        let fault = match known.wiring {
+            LoopWiring::NormallyOpen => "a cut cable",
+            _ => "a shorted cable",
+        };
+        let button = matches!(kind.value, ZoneType::PanicAudible | ZoneType::PanicSilent | ZoneType::Medical);
+        let why = if button || is_fire(kind.value) {
+            "This zone is there for the one day on which it is needed, and nobody would know before that its cable has failed."
+        } else {
+            "One nail or one pair of pliers silences the zone, and it looks at rest ever after. Only a walk test finds it."
+        };
+        let finding = Diagnostic::new(rule, known.wired.place.span, format!("{fault} of zone {number} reads normal"))
+            .here(known.wiring.word())
+            .why(why)
+            .help("Wire it \"end-of-line\", with the resistor at the last place and the board's input set for it; if that cannot be, accept this with the reason and the test that stands in for it.")
+            .about(number);
+        sink.push(finding);
+    }
+}

@@ -1,0 +1,229 @@
+//! The first thing that is wrong with each loop, so that one cause gives one finding.
+//!
+//! A loop without its resistor has no alarm that reads right either; saying so would bury the cause. The causes are
+//! therefore looked for in the order of [`Cause`], and the rule of the first speaks alone. Out of scope: words.
+
+use std::collections::BTreeMap;
+
+use crate::base::{Id, Spanned};
+use crate::calc::remedy::{self, Change};
+use crate::calc::{LoopReadings, Reading, State, StateReading, Verdict, band, network};
+use crate::checks::Context;
+use crate::checks::loops::loop_remedy;
+use crate::checks::loops::sensing_impossible;
+use crate::model::{Device, Loop, Mounted, Owner, Part, Run, Sensing, Site, Zone};
+use crate::profiles::limits;
+use crate::quantity::{Metres, Resistance};
+use crate::terms::{BandName, ContactForm, LoopWiring};
+
+/// What is wrong with a loop, the first that applies.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cause {
+    /// A contact or resistor that its wiring does not have.
+    WiringUnfit,
+    /// A shunt that its wiring does not have, or a contact that lacks one.
+    ShuntMisplaced,
+    /// A wiring with a resistor, and there is none.
+    ResistorMissing,
+    /// Not normal at rest, and normal if its cables were no longer than this together.
+    TooLong(Metres),
+    /// Not normal at rest, and right in every state with this.
+    ResistorWrong(Change),
+    /// Not normal at rest, and no preferred value makes every state right.
+    NotNormal,
+    /// Contacts in alarm that read normal.
+    AlarmNormal,
+    /// Cable faults that read normal although the loop is supervised.
+    FaultNormal,
+    /// Alarms that read as a cut cable does, in a wiring that is there to tell them apart.
+    Indistinct,
+    /// Contacts in alarm that read as nothing certain.
+    AlarmUnclear,
+    /// Cable faults that read as nothing certain.
+    FaultUnclear,
+    /// Readings close to the edge of their band.
+    MarginSmall,
+}
+
+/// The first cause of every loop that has one.
+pub fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<Id<Zone>, Cause> {
+    loops.iter().filter_map(|(zone, readings)| Some((*zone, first(site, readings)?))).collect()
+}
+
+/// The loops with a cause that is wanted.
+pub fn found(
+    context: Context<'_>,
+    wanted: fn(&Cause) -> bool,
+) -> impl Iterator<Item = (&LoopReadings, Known<'_>, &Cause)> {
+    context
+        .verdicts
+        .iter()
+        .filter(move |(_, cause)| wanted(cause))
+        .filter_map(move |(zone, cause)| Some((context.loops.get(zone)?, known(context.site, *zone)?, cause)))
+}
+
+/// A loop of which nothing was reported, so that something may be concluded from it.
+#[derive(Clone, Copy, Debug)]
+pub struct Known<'s> {
+    /// Its zone.
+    pub zone: &'s Zone,
+    /// The loop.
+    pub wired: &'s Loop,
+    /// How it is supervised.
+    pub wiring: LoopWiring,
+    /// The part of the board that senses it.
+    pub part: &'s Part,
+}
+
+/// What is known of a loop; `None` where something in it, its devices or its board was reported.
+pub fn known(site: &Site, id: Id<Zone>) -> Option<Known<'_>> {
+    let zone = Some(&site.zones[id]).filter(|zone| zone.whole)?;
+    let wired = zone.wired.as_ref()?;
+    let part = site.part_of(wired.board.as_ref()?.value).filter(|part| part.whole)?;
+    let whole = |device| site.devices[device].part.is_some_and(|part: Id<Part>| site.parts[part].whole);
+    let mut devices = network::devices(site, id).peekable();
+    devices.peek()?;
+    devices.all(whole).then_some(Known { zone, wired, wiring: wired.wiring.as_ref()?.value, part })
+}
+
+/// The sensing by which a loop can be judged; `None` where it lacks figures or cannot be as written.
+pub fn judged_by(part: &Part) -> Option<&Sensing> {
+    part.sensing.as_ref().filter(|sensing| sensing_impossible::faults(sensing).is_empty())
+}
+
+/// True for the wirings that have a resistor.
+pub fn is_supervised(wiring: LoopWiring) -> bool {
+    matches!(wiring, LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine)
+}
+
+/// True for a state that a contact makes.
+pub fn is_alarm(reading: &StateReading) -> bool {
+    !is_fault(reading) && reading.state != State::Normal
+}
+
+/// True for a state that a cable makes.
+pub fn is_fault(reading: &StateReading) -> bool {
+    matches!(reading.state, State::Cut(_) | State::ShortNear(_) | State::ShortFar(_))
+}
+
+/// True where the board takes it for a loop at rest.
+pub fn is_normal(reading: &StateReading) -> bool {
+    reading.reading.verdict == Verdict::Reads(BandName::Normal)
+}
+
+/// True where what the board makes of it is left to chance.
+pub fn is_unclear(reading: &StateReading) -> bool {
+    matches!(reading.reading.verdict, Verdict::Spans(..) | Verdict::Between(_))
+}
+
+/// The resistors of a zone's loop, each with the run at whose far end it is; `None` at the board.
+pub fn resistors(site: &Site, zone: Id<Zone>) -> Vec<(Option<Id<Run>>, &Spanned<Resistance>)> {
+    fn of(at: Option<Id<Run>>, items: &[Mounted]) -> impl Iterator<Item = (Option<Id<Run>>, &Spanned<Resistance>)> {
+        items.iter().filter_map(move |item| match item {
+            Mounted::Resistor(value) => Some((at, value)),
+            _ => None,
+        })
+    }
+    let Some(wired) = &site.zones[zone].wired else { return Vec::new() };
+    let runs = site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone));
+    of(None, &wired.chain).chain(runs.flat_map(|(id, run)| of(Some(id), &run.mounted))).collect()
+}
+
+/// The contacts whose form the wiring does not have.
+pub fn unfit_contacts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id<Device>> {
+    let unfit = match wiring {
+        LoopWiring::NormallyClosed | LoopWiring::DoubleEndOfLine => ContactForm::NormallyOpen,
+        LoopWiring::NormallyOpen => ContactForm::NormallyClosed,
+        LoopWiring::EndOfLine => return Vec::new(),
+    };
+    network::devices(site, id)
+        .filter(|device| !network::watches_supply(site, *device))
+        .filter(|device| network::contact(site, *device).is_some_and(|contact| contact.0 == unfit))
+        .collect()
+}
+
+/// The devices that have a shunt and should not, or lack one.
+pub fn misplaced_shunts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id<Device>> {
+    let double = wiring == LoopWiring::DoubleEndOfLine;
+    network::devices(site, id)
+        .filter(|device| !network::watches_supply(site, *device) && network::contact(site, *device).is_some())
+        .filter(|device| site.devices[*device].shunt.is_some() != double)
+        .collect()
+}
+
+/// The alarms that read as a cut cable does.
+pub fn indistinct(readings: &LoopReadings) -> Vec<&StateReading> {
+    let cut = readings.states.iter().find(|reading| matches!(reading.state, State::Cut(_)));
+    let several = |state: State| matches!(state, State::Alarms(_) | State::AllAlarms);
+    let certain = |reading: &&StateReading| matches!(reading.state, State::Alarm(_)) && is_unclear(reading);
+    // Where one alarm alone is unclear, more of them are no matter of how many there are.
+    let one_is_clear = !readings.states.iter().any(|reading| certain(&reading));
+    readings
+        .states
+        .iter()
+        .filter(|reading| several(reading.state) || matches!(reading.state, State::Alarm(_)))
+        .filter(|reading| {
+            cut.is_some_and(|cut| cut.reading.verdict == reading.reading.verdict)
+                || (one_is_clear && several(reading.state) && is_unclear(reading))
+        })
+        .collect()
+}
+
+/// True where a reading keeps less distance from the edge of its band than is usual.
+pub fn margin_is_small(sensing: &Sensing, reading: &Reading) -> bool {
+    let (Verdict::Reads(name), Some(margin)) = (reading.verdict, reading.margin) else { return false };
+    let width = sensing.bands.iter().filter(|band| band.reads.value == name).map(|band| {
+        let (low, high, _) = band::edges(band);
+        high - low
+    });
+    let share = f64::from(limits::LOOP_MARGIN_SHARE) / 100.0;
+    let by_width = width.filter(|width| width.is_finite()).any(|width| margin < width * share);
+    by_width || (!reading.in_ohms && margin < f64::from(limits::LOOP_MARGIN_MILLIVOLTS) / 1000.0)
+}
+
+fn first(site: &Site, readings: &LoopReadings) -> Option<Cause> {
+    let known = known(site, readings.zone)?;
+    let supervised = is_supervised(known.wiring);
+    let fitted = !resistors(site, readings.zone).is_empty();
+    if !unfit_contacts(site, readings.zone, known.wiring).is_empty() || (fitted && !supervised) {
+        return Some(Cause::WiringUnfit);
+    }
+    if !misplaced_shunts(site, readings.zone, known.wiring).is_empty() {
+        return Some(Cause::ShuntMisplaced);
+    }
+    if supervised && !fitted {
+        return Some(Cause::ResistorMissing);
+    }
+    by_readings(site, readings, known.wiring, judged_by(known.part)?)
+}
+
+fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Cause> {
+    let rest = readings.states.first().filter(|rest| rest.reading.verdict != Verdict::Unknown)?;
+    let any = |wanted: &dyn Fn(&StateReading) -> bool| readings.states.iter().any(wanted);
+    let double = wiring == LoopWiring::DoubleEndOfLine;
+    if !is_normal(rest) {
+        Some(at_rest(site, readings, wiring, sensing))
+    } else if any(&|state| is_alarm(state) && is_normal(state)) {
+        Some(Cause::AlarmNormal)
+    } else if is_supervised(wiring) && any(&|state| is_fault(state) && is_normal(state)) {
+        Some(Cause::FaultNormal)
+    } else if double && !indistinct(readings).is_empty() {
+        Some(Cause::Indistinct)
+    } else if any(&|state| is_alarm(state) && is_unclear(state)) {
+        Some(Cause::AlarmUnclear)
+    } else if any(&|state| is_fault(state) && is_unclear(state)) {
+        Some(Cause::FaultUnclear)
+    } else if any(&|state| !is_fault(state) && margin_is_small(sensing, &state.reading)) {
+        Some(Cause::MarginSmall)
+    } else {
+        None
+    }
+}
+
+fn at_rest(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Cause {
+    if let Some(longest) = remedy::longest(site, sensing, &readings.network) {
+        Cause::TooLong(longest)
+    } else {
+        loop_remedy::change(site, readings, wiring, sensing).map_or(Cause::NotNormal, Cause::ResistorWrong)
+    }
+}

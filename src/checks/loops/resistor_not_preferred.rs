@@ -1,0 +1,48 @@
+//! A resistor of a value that is not made in the usual series.
+
+use std::collections::BTreeMap;
+
+use crate::base::{Id, Span};
+use crate::checks::Context;
+use crate::checks::loops::loop_verdict;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Zone;
+use crate::quantity::Resistance;
+use crate::quantity::preferred::{Series, is_preferred, neighbours};
+
+check!("resistor-not-preferred", Basis::Practice, "a resistor of a value that no shop has");
+
+/// A value and every place where it stands.
+type Odd = (Resistance, Vec<(Span, Id<Zone>)>);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    // By the value's text, so that one value is one finding.
+    let mut odd: BTreeMap<String, Odd> = BTreeMap::new();
+    for (zone, _) in site.zones.entries() {
+        let loop_resistors = loop_verdict::resistors(site, zone).into_iter().map(|(_, value)| value);
+        let shunts = site.devices.iter().filter(|device| device.zone == Some(zone)).filter_map(|d| d.shunt.as_ref());
+        for value in loop_resistors.chain(shunts) {
+            let nominal = value.value.nominal;
+            if !is_preferred(nominal, Series::E24) && !is_preferred(nominal, Series::E96) {
+                odd.entry(nominal.to_string()).or_insert((value.value, Vec::new())).1.push((value.span, zone));
+            }
+        }
+    }
+    for (words, (value, places)) in odd {
+        let Some(((span, zone), others)) = places.split_first() else { continue };
+        let mut finding = Diagnostic::new(&RULE, *span, format!("{words} is no preferred value"))
+            .here("neither in E24 nor in E96")
+            .why("Resistors are made in series (IEC 60063), and this value is in neither of the two that are sold everywhere. It is a slip of the pen, or a sum of two resistors, which then wants to be written as two.")
+            .about(site.zones[*zone].number.value);
+        for series in [Series::E24, Series::E96] {
+            if let Some((below, above)) = neighbours(value.nominal, series) {
+                finding = finding.figure(format!("{series:?}: {below} and {above}"));
+            }
+        }
+        for (span, zone) in others {
+            finding = finding.also(*span, "and here").about(site.zones[*zone].number.value);
+        }
+        sink.push(finding.help("Take the neighbour that the board's sheet names."));
+    }
+}

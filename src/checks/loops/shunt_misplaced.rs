@@ -1,0 +1,47 @@
+//! A shunt where the loop's wiring has none, or a contact without the shunt that it needs.
+
+use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts};
+use crate::checks::{Context, words};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::terms::LoopWiring;
+
+check!(
+    "shunt-misplaced",
+    Basis::Contradiction,
+    "a shunt where the loop's wiring has none, or a contact that lacks its shunt"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (readings, known, _) in found(context, |cause| *cause == Cause::ShuntMisplaced) {
+        let (number, wiring) = (known.zone.number.value, known.wiring.word());
+        let double = known.wiring == LoopWiring::DoubleEndOfLine;
+        let devices = misplaced_shunts(site, readings.zone, known.wiring);
+        let Some((first, others)) = devices.split_first() else { continue };
+        let device = &site.devices[*first];
+        let name = words::device(device);
+        let title = if double {
+            format!("{name} of zone {number} has no shunt")
+        } else {
+            format!("{name} has a shunt in the {wiring} loop of zone {number}")
+        };
+        let mut finding = Diagnostic::new(&RULE, device.span(), title)
+            .here(if double { "no shunt=" } else { "with a shunt=" })
+            .also(known.wired.place.span, format!("the loop is {wiring}"))
+            .why(if double {
+                "In this wiring an alarm is told from a cut cable by the resistor across the contact. Without it, an opened door reads as a cut."
+            } else {
+                "A resistor across the contact keeps the loop closed when the contact opens: the board may never see it."
+            })
+            .help(if double {
+                "Give the contact its resistor with shunt=, of the value that the board's sheet asks for."
+            } else {
+                "Leave shunt= out, or wire the loop \"double-end-of-line\" if the board has an alarm band for it."
+            })
+            .about(number);
+        for other in others {
+            finding = finding.also(site.devices[*other].span(), "and here");
+        }
+        sink.push(finding);
+    }
+}

@@ -1,0 +1,6 @@
+//! What a part lacks.
+
+checks! {
+    part_lacks_connection,
+    part_unconfirmed,
+}

@@ -1,0 +1,138 @@
+//! A part that is used for something that it has no terminals for.
+
+use std::collections::BTreeMap;
+
+use crate::base::{Id, Span};
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Board, BoardKind, Device, DeviceKind, Part, Site};
+use crate::terms::Radio;
+
+check!("part-lacks-connection", Basis::Contradiction, "a part used for something that it has no terminals for");
+
+/// What a part lacks for its use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Lack {
+    Contact,
+    CoverContact,
+    Supply,
+    BusPort,
+    Receiver,
+    Anything,
+}
+
+/// How a part is used: the noun, what to write in the part, and why it is wanted.
+struct Wanted {
+    used_as: &'static str,
+    lacks: &'static str,
+    node: &'static str,
+    why: &'static str,
+}
+
+impl Lack {
+    fn words(self) -> Wanted {
+        let (used_as, lacks, node, why) = match self {
+            Self::Contact => (
+                "in a loop",
+                "an alarm contact",
+                "contact",
+                "A loop runs through a contact that opens or closes. Without one the part cannot be heard.",
+            ),
+            Self::CoverContact => (
+                "with its cover in the loop",
+                "a cover contact",
+                "tamper",
+                "The loop would be drawn through a contact that is not there.",
+            ),
+            Self::Supply => (
+                "as a sounder",
+                "a supply",
+                "supply",
+                "A sounder sounds when it is given a voltage; without its current no battery can be sized.",
+            ),
+            Self::BusPort => (
+                "on a bus",
+                "a bus port",
+                "bus-port",
+                "A bus has four conductors, and each must have its terminal here.",
+            ),
+            Self::Receiver => ("as a receiver", "a receiver", "radio", "It could not hear a single detector."),
+            Self::Anything => (
+                "as a panel",
+                "any input, output or port",
+                "input",
+                "A panel that nothing can be connected to is a box on the wall.",
+            ),
+        };
+        Wanted { used_as, lacks, node, why }
+    }
+}
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    let mut found: BTreeMap<(Id<Part>, Lack), Vec<Span>> = BTreeMap::new();
+    let devices = site.devices.iter().map(|device| (device.part, device.span(), device_lacks(site, device)));
+    let boards = site.boards.iter().map(|board| (board.part, board.part_span, board_lacks(site, board)));
+    for (part, span, lack) in devices.chain(boards) {
+        if let (Some(part), Some(lack)) = (part, lack) {
+            found.entry((part, lack)).or_default().push(span);
+        }
+    }
+    for ((part, lack), spans) in found {
+        let part = &site.parts[part];
+        let wanted = lack.words();
+        let title = format!("part `{}` is used {} and has no {}", part.name.value, wanted.used_as, bare(wanted.lacks));
+        let mut spans = spans.into_iter();
+        let mut finding = Diagnostic::new(&RULE, spans.next().unwrap_or(part.name.span), title)
+            .here(format!("used {}", wanted.used_as))
+            .also(part.name.span, format!("the part, without {}", wanted.lacks))
+            .why(wanted.why)
+            .help(format!("Take another part, or add `{}` to this one as its sheet says.", wanted.node))
+            .about(&part.name.value);
+        for span in spans {
+            finding = finding.also(span, "and here");
+        }
+        sink.push(finding);
+    }
+}
+
+fn bare(lacks: &str) -> &str {
+    lacks
+        .strip_prefix("an ")
+        .or_else(|| lacks.strip_prefix("a "))
+        .or_else(|| lacks.strip_prefix("any "))
+        .unwrap_or(lacks)
+}
+
+fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
+    let part = &site.parts[device.part?];
+    if !part.whole {
+        return None;
+    }
+    match device.kind {
+        DeviceKind::Sounder if part.supply.is_none() => Some(Lack::Supply),
+        DeviceKind::Contact | DeviceKind::Detector if device.tamper_in_loop && part.tamper.is_none() => {
+            Some(Lack::CoverContact)
+        }
+        DeviceKind::Contact | DeviceKind::Detector if part.contacts.is_empty() && !device.tamper_in_loop => {
+            Some(Lack::Contact)
+        }
+        _ => None,
+    }
+}
+
+fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
+    let part = &site.parts[board.part?];
+    let nothing =
+        part.inputs.is_empty() && part.outputs.is_empty() && part.bus_ports.is_empty() && part.line_ports.is_empty();
+    match board.kind {
+        _ if !part.whole => None,
+        BoardKind::Panel if nothing => Some(Lack::Anything),
+        BoardKind::Panel | BoardKind::Strip { .. } => None,
+        _ if part.bus_ports.is_empty() => Some(Lack::BusPort),
+        BoardKind::Receiver if part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver) => {
+            Some(Lack::Receiver)
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,7 @@
+//! What was measured, against what was calculated.
+
+checks! {
+    reading_outside,
+    reading_drifting,
+    reading_unknown,
+}

@@ -1,0 +1,118 @@
+//! A reading that does not fit what is in the spec.
+
+use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
+use crate::calc::diagnose::{self, Fault, Measured};
+use crate::checks::loops::loop_verdict::known;
+use crate::checks::{Context, words};
+use crate::checks::loops::loop_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::quantity::{Ohms, Volts, print};
+
+check!("reading-outside", Basis::Measured, "a reading that does not fit the calculation from the spec");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for judged in as_built::loops(context.site, context.loops) {
+        if judged.verdict == Verdict::Outside {
+            sink.extend(of_loop(context, &judged));
+        }
+    }
+    for judged in as_built::supplies(context.site, context.power) {
+        if judged.verdict == Verdict::Outside {
+            sink.extend(of_supply(context, &judged));
+        }
+    }
+}
+
+/// A value as it was measured: "2.203 kΩ with the leads off".
+pub fn value(judged: &JudgedLoop<'_>) -> String {
+    match judged.value {
+        Measured::Ohms(ohms) => format!("{} with the leads off", Ohms(ohms)),
+        Measured::Volts(volts) => format!("{} with the leads on", Volts(volts)),
+    }
+}
+
+fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> {
+    let site = context.site;
+    let zone = judged.zone?;
+    // Of a loop in which something was reported, nothing is expected.
+    known(site, zone)?;
+    let readings = context.loops.get(&zone)?;
+    let wired = site.zones[zone].wired.as_ref()?;
+    let expected = judged.expected?;
+    let number = site.zones[zone].number.value;
+    let in_ohms = as_built::ohms(judged.value).is_some();
+    let said = |value: f64| if in_ohms { Ohms(value).to_string() } else { Volts(value).to_string() };
+    let state = judged.written.state.word();
+    let title = format!("zone {number} read {} in state {state} on {}", value(judged), judged.date);
+    let sensing = wired.board.as_ref().and_then(|board| site.part_of(board.value)?.sensing.as_ref());
+    let mut finding = Diagnostic::new(&RULE, judged.span, title)
+        .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
+        .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))
+        .why("Either something in the wall is not as in the spec, or something in it has a fault. Until that is found, the paper does not tell what is there.")
+        .help(format!("Measure again, and subtract what the meter shows when its probes touch. If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it."))
+        .about(number);
+    if let Some((date, before)) = judged.before {
+        finding = finding.figure(format!("on {date}: {}", said(before)));
+    }
+    if let Some(found) = diagnose::diagnose(site, readings, sensing, judged.value) {
+        for fit in found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).take(3) {
+            finding = finding.figure(format!("as with {}", loop_words::state(context, fit.state)));
+        }
+        for fault in found.faults.iter().take(3) {
+            finding = finding.figure(explanation(context, fault));
+        }
+    }
+    Some(finding)
+}
+
+/// What would explain it, in few words.
+fn explanation(context: Context<'_>, fault: &Fault) -> String {
+    let site = context.site;
+    match *fault {
+        Fault::Short { run, along, .. } => format!(
+            "as with the conductors of cable {} touching about {} along it",
+            loop_words::cable(context, run),
+            print::length(along, site.lengths)
+        ),
+        Fault::Leakage(ohms) => format!("as with a leak of about {} across the pair", Ohms(ohms)),
+        Fault::InSeries(ohms) => format!("as with a bad joint or contact of about {}", Ohms(ohms)),
+        Fault::OpenWithLeakage(ohms) => format!("as with an open loop and a leak of about {}", Ohms(ohms)),
+        Fault::Resistor { fitted, preferred, .. } => {
+            format!("as with a resistor of {} where the spec has {}", Ohms(preferred), Ohms(fitted))
+        }
+    }
+}
+
+fn of_supply(context: Context<'_>, judged: &JudgedSupply<'_>) -> Option<Diagnostic> {
+    let (least, greatest) = judged.expected?;
+    let what = if judged.battery { format!("the battery of `{}`", judged.name) } else { format!("`{}`", judged.name) };
+    let low = judged.volts < least;
+    let (why, help) = match (judged.battery, low) {
+        (true, true) => (
+            "A charged lead-acid battery on its charger lies at 2.25 to 2.30 V a cell. One that stays below is not charged, or has a dead cell.",
+            "See that the mains is on and the charger's fuse whole, wait a day, and measure again. If it stays, replace the battery.",
+        ),
+        (true, false) => (
+            "A lead-acid battery that is held above 2.35 V a cell gases, dries out and swells.",
+            "Have the board's charger looked at; until then watch the battery's case.",
+        ),
+        (false, true) => (
+            "More is lost on the way than the cables in the spec lose: a bad joint, a thinner or longer cable, or something on it that is not in the spec.",
+            "Measure along the way from the board to find the joint where the volts go, or put into the spec what is in the wall.",
+        ),
+        (false, false) => (
+            "Either the supply gives more than the board's sheet says, or less is lost on the way than the cables in the spec lose.",
+            "Measure at the board's output. If that is high as well, correct volts= of the output or have the board looked at; else put into the spec what is in the wall.",
+        ),
+    };
+    let finding = Diagnostic::new(&RULE, judged.span, format!("{what} had {} on {}", judged.volts, judged.date))
+        .here(format!("{least} to {greatest} expected"))
+        .why(why)
+        .help(help)
+        .about(judged.name);
+    let board = context.site.boards.iter().find(|board| board.name.value == judged.name);
+    Some(match board {
+        Some(board) => finding.also(board.name.span, words::board(board)),
+        None => finding,
+    })
+}

@@ -1,0 +1,9 @@
+//! What the monitoring service gets, and how it gets there.
+
+checks! {
+    description_cut_ambiguous,
+    description_too_long,
+    event_code_unknown,
+    event_code_for_users,
+    path_without_backup,
+}

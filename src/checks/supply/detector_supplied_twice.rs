@@ -1,0 +1,48 @@
+//! A detector with two supplies.
+
+use crate::base::Id;
+use crate::checks::{Context, words};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Device, Mounted, Site};
+
+check!("detector-supplied-twice", Basis::Contradiction, "a detector with two supplies");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (id, device) in site.devices.entries() {
+        let supplies = usize::from(device.supply.is_some()) + device.fed_by.len();
+        // A supply that the part has no use for is another rule's.
+        let needs = device.part.is_some_and(|part| site.parts[part].supply.is_some());
+        if supplies < 2 || !needs {
+            continue;
+        }
+        let mut finding =
+            Diagnostic::new(&RULE, device.span(), format!("{} is fed {}", words::device(device), times(supplies)))
+                .here("this detector")
+                .why("Two supplies on one pair of terminals work against each other: a fuse in one feeds through the other, and a smoke detector that should be reset keeps its supply.")
+                .help("Leave one of them, and take the other out.");
+        if let Some(supply) = &device.supply {
+            finding = finding.also(supply.span, "through its own cable");
+        }
+        for (span, circuit) in feeds(site, id) {
+            finding = finding.also(span, format!("from {circuit}"));
+        }
+        sink.push(words::about_device(site, device, finding));
+    }
+}
+
+fn times(number: usize) -> String {
+    if number == 2 { "twice".to_owned() } else { format!("{number} times") }
+}
+
+/// The places at which circuits feed a device, with the circuits in words.
+pub(super) fn feeds(site: &Site, device: Id<Device>) -> Vec<(crate::base::Span, String)> {
+    site.runs
+        .iter()
+        .flat_map(|run| run.mounted.iter().map(move |item| (run, item)))
+        .filter_map(|(run, item)| match item {
+            Mounted::Feed(fed) if fed.value == device => Some((fed.span, words::owner(site, run.owner))),
+            _ => None,
+        })
+        .collect()
+}

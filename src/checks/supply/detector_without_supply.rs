@@ -1,0 +1,54 @@
+//! A detector that needs a supply and gets none.
+
+use crate::base::wording::list;
+use crate::checks::{Context, words};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Device, DeviceKind, Site};
+use crate::terms::When;
+
+check!("detector-without-supply", Basis::Contradiction, "a detector that needs a supply and gets none");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for device in &site.devices {
+        let wired = matches!(device.kind, DeviceKind::Contact | DeviceKind::Detector);
+        if !wired || device.supply_written || !device.fed_by.is_empty() {
+            continue;
+        }
+        // Only a device with a name can be fed from a circuit, which may be what could not be read.
+        let known =
+            if device.name.is_some() { site.sound } else { device.zone.is_some_and(|zone| site.zones[zone].whole) };
+        if !known {
+            continue;
+        }
+        let Some(part) = device.part.map(|part| &site.parts[part]) else { continue };
+        let Some(need) = &part.supply else { continue };
+        let finding = Diagnostic::new(&RULE, device.span(), format!("{} gets no supply", words::device(device)))
+            .here("neither supply= nor a circuit that feeds it")
+            .also(part.name.span, "needs a supply")
+            .why("Without its supply the detector is dead, and most relays then stand as in alarm: the zone never comes ready, or worse, is bridged to make it so.")
+            .figure(format!("needs at least {}; takes {} at rest and {} in alarm", need.min, need.idle, need.alarm))
+            .help(help(site, device));
+        sink.push(words::about_device(site, device, finding));
+    }
+}
+
+fn help(site: &Site, device: &Device) -> String {
+    if device.kind == DeviceKind::Contact {
+        return "Write it as a `detector`, and feed it with supply= through its own cable or from a circuit."
+            .to_owned();
+    }
+    let board = device.zone.and_then(|zone| site.zones[zone].wired.as_ref()).and_then(|wired| wired.board.as_ref());
+    let outputs: Vec<String> = board
+        .and_then(|board| site.part_of(board.value))
+        .into_iter()
+        .flat_map(|part| &part.outputs)
+        .filter(|output| output.when == When::Always)
+        .map(|output| format!("supply=\"{}\"", output.name.value))
+        .collect();
+    if outputs.is_empty() {
+        "Give it a name and a `feed` of that name in a circuit.".to_owned()
+    } else {
+        format!("Add {}, or give it a name and a `feed` of that name in a circuit.", list(&outputs, "or"))
+    }
+}

@@ -1,0 +1,87 @@
+//! Fire detectors whose supply could fail unseen.
+
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::calc::power::{Consumer, Feeding};
+use crate::checks::supply::power_verdict::output_of;
+use crate::checks::Context;
+use crate::checks::loops::loop_words;
+use crate::checks::supply::power_verdict;
+use crate::checks::supply::power_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Part, Zone};
+use crate::terms::{Senses, When};
+
+check!(
+    "fire-supply-unwatched",
+    Basis::Published("NFPA 72 chapter 10, monitoring integrity, as trade texts quote it"),
+    "fire detectors without a relay behind the last of them that watches their supply"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    // A relay that could not be read may be the one that is missed.
+    if !context.site.sound {
+        return;
+    }
+    for feeding in &context.power.feedings {
+        let mut by_zone: BTreeMap<Option<Id<Zone>>, Vec<(usize, Consumer)>> = BTreeMap::new();
+        for (node, consumer) in unwatched(context, feeding) {
+            let Consumer::Device(id) = consumer else { continue };
+            by_zone.entry(context.site.devices[id].zone).or_default().push((node, consumer));
+        }
+        for devices in by_zone.values() {
+            sink.extend(finding(context, feeding, devices));
+        }
+    }
+}
+
+/// The fire detectors of a tree with no relay at their place or beyond it.
+fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> {
+    let site = context.site;
+    let tree = &feeding.tree;
+    let part = |consumer| match consumer {
+        Consumer::Device(id) => site.devices[id].part.map(|part| &site.parts[part]),
+        Consumer::Board(_) | Consumer::Hop(..) => None,
+    };
+    let senses = |consumer: Consumer| part(consumer).and_then(|part: &Part| part.senses);
+    let mut watched: Vec<bool> = tree
+        .nodes
+        .iter()
+        .map(|node| node.loads.iter().any(|load| senses(load.consumer) == Some(Senses::Supply)))
+        .collect();
+    for (at, node) in tree.nodes.iter().enumerate().rev() {
+        // A relay behind a module's output watches that output.
+        let here = watched.get(at).copied().unwrap_or_default() && node.outlet.is_none();
+        if let Some(before) = watched.get_mut(node.before).filter(|_| node.before != at) {
+            *before |= here;
+        }
+    }
+    let at_rest = |node| output_of(site, tree, node).is_some_and(|output| output.when == When::Always);
+    tree.loads()
+        .filter(|(node, load)| {
+            let fire = matches!(senses(load.consumer), Some(Senses::Smoke | Senses::Heat));
+            fire && power_verdict::fed_once(site, load.consumer)
+                && at_rest(*node)
+                && !watched.get(*node).copied().unwrap_or_default()
+        })
+        .map(|(node, load)| (node, load.consumer))
+        .collect()
+}
+
+fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)]) -> Option<Diagnostic> {
+    let site = context.site;
+    let (last, others) = devices.split_last()?;
+    let who = power_words::consumer(site, last.1);
+    let place = feeding.tree.nodes.get(last.0).and_then(|node| node.run);
+    let place =
+        place.map_or_else(String::new, |run| format!(" at the far end of cable {}", loop_words::cable(context, run)));
+    let finding = Diagnostic::new(&RULE, power_words::span(site, last.1), format!("nothing watches the supply of {who}"))
+        .here("the last detector here")
+        .why("When its supply fails, a smoke detector on four wires is dead and its contact stays as it was: the loop reads normal. A relay behind the last detector drops with the supply and opens the loop, and the board shows a trouble.")
+        .help(format!("Put a relay across the supply after {who}{place}: a detector whose part says senses=\"supply\", fed like it, in the same zone before the resistor."));
+    let finding = others
+        .iter()
+        .fold(finding, |finding, (_, other)| finding.also(power_words::span(site, *other), "nor of this one"));
+    Some(devices.iter().fold(finding, |finding, (_, device)| power_words::about(site, *device, finding)))
+}

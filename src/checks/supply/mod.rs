@@ -1,0 +1,22 @@
+//! Supplies: outputs, what hangs on them, and the volts that arrive.
+
+pub(crate) mod power_verdict;
+pub(crate) mod power_words;
+
+checks! {
+    detector_without_supply,
+    detector_supplied_twice,
+    supply_not_needed,
+    sounder_always_on,
+    supply_only_in_alarm,
+    supply_without_solution,
+    output_overloaded,
+    output_nearly_full,
+    supply_below_minimum,
+    supply_drop_large,
+    supply_above_maximum,
+    smoke_supply_unswitched,
+    fire_supply_unwatched,
+    supply_circle,
+    consumption_unknown,
+}

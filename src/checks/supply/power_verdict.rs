@@ -1,0 +1,87 @@
+//! What is wrong first with each supply, so that one cause gives one finding.
+//!
+//! Where a sounder hangs on a supply that is always on, or a detector on one that is not, currents and volts mean
+//! nothing yet; where the wire cannot carry what is asked there are no volts; and what hangs on an overloaded supply may
+//! lack volts only for that. The stages are therefore looked at in the order of [`Stage`]. Out of scope: words.
+
+use std::ops::Range;
+
+use crate::calc::power::judge::Overload;
+use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Source, Tree};
+use crate::checks::Context;
+use crate::model::{DeviceKind, Output, Site};
+use crate::terms::When;
+
+/// How far a supply can be judged.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Stage {
+    /// Part of it was reported.
+    Broken,
+    /// Something hangs on an output that is on at the wrong time.
+    Misplaced,
+    /// No solution.
+    Collapsed(Case, Collapse),
+    /// More current than the limit.
+    Overloaded(Overload),
+    /// Volts and currents can be judged.
+    Open,
+}
+
+/// The stage of a supply.
+pub fn stage(site: &Site, feeding: &Feeding) -> Stage {
+    let misplaced = |(node, load): (usize, &Load)| {
+        let output = output_of(site, &feeding.tree, node);
+        output.is_some_and(|output| sounds_always(site, load, output) || rests(site, load, output))
+    };
+    if !feeding.tree.whole {
+        Stage::Broken
+    } else if feeding.tree.loads().any(misplaced) {
+        Stage::Misplaced
+    } else if let Some((case, collapse)) = feeding.collapse() {
+        Stage::Collapsed(case, collapse)
+    } else if let Some(overload) = feeding.overload() {
+        Stage::Overloaded(overload)
+    } else {
+        Stage::Open
+    }
+}
+
+/// The output that feeds a node; `None` where it is a bus port.
+pub fn output_of<'s>(site: &'s Site, tree: &Tree, node: usize) -> Option<&'s Output> {
+    match tree.outlet_of(node) {
+        Source::Output(output) => site.part_of(output.board)?.outputs.get(output.output),
+        Source::Port(..) => None,
+    }
+}
+
+fn is_sounder(site: &Site, load: &Load) -> bool {
+    matches!(load.consumer, Consumer::Device(id) if site.devices[id].kind == DeviceKind::Sounder)
+}
+
+/// True for a sounder on an output that is always on.
+pub fn sounds_always(site: &Site, load: &Load, output: &Output) -> bool {
+    is_sounder(site, load) && output.when == When::Always
+}
+
+/// True for anything but a sounder on an output that is on in alarm only.
+pub fn rests(site: &Site, load: &Load, output: &Output) -> bool {
+    !is_sounder(site, load) && output.when == When::Alarm
+}
+
+/// False for a device with two supplies, which is another rule's: which of them is meant is not known.
+pub fn fed_once(site: &Site, consumer: Consumer) -> bool {
+    let Consumer::Device(id) = consumer else { return true };
+    let device = &site.devices[id];
+    usize::from(device.supply.is_some()) + device.fed_by.len() < 2
+}
+
+/// The supplies whose volts can be judged.
+pub fn open(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
+    context.power.feedings.iter().filter(move |feeding| stage(context.site, feeding) == Stage::Open)
+}
+
+/// The branches of a supply with loads of which none gets less than its minimum.
+pub fn fed_well(feeding: &Feeding) -> impl Iterator<Item = Range<usize>> {
+    let branches = feeding.tree.branches().into_iter();
+    branches.filter(|branch| feeding.starved(branch.clone()).is_empty())
+}

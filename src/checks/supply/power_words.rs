@@ -1,0 +1,297 @@
+//! How supplies, loads, cables and mends are told in the findings about power.
+
+use std::collections::BTreeMap;
+
+use crate::base::wording::{count, list};
+use crate::base::{Id, Span};
+use crate::calc::power::mend::{self, Heavier, Move, Unit};
+use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Source, Supply, Tree};
+use crate::checks::loops::loop_words;
+use crate::checks::{Context, words};
+use crate::diag::Diagnostic;
+use crate::model::{OutputRef, Owner, Run, Site};
+use crate::quantity::{Amperes, Volts, print};
+use crate::register::Function;
+
+/// How many loads or cables a finding lists; the others are counted.
+const LISTED: usize = 8;
+
+/// A load in words: "`hall-motion`", "keypad `hall`".
+pub fn consumer(site: &Site, consumer: Consumer) -> String {
+    match consumer {
+        Consumer::Device(id) => words::device(&site.devices[id]),
+        Consumer::Board(id) => words::board(&site.boards[id]),
+        Consumer::Hop(line, hop) => {
+            let hop = site.communicators[line].hops.get(hop);
+            hop.map_or_else(String::new, |hop| format!("`{}`", hop.name.value))
+        }
+    }
+}
+
+/// Where a load stands in the spec.
+pub fn span(site: &Site, consumer: Consumer) -> Span {
+    match consumer {
+        Consumer::Device(id) => site.devices[id].span(),
+        Consumer::Board(id) => site.boards[id].name.span,
+        Consumer::Hop(line, hop) => {
+            site.communicators[line].hops.get(hop).map_or(site.communicators[line].name.span, |hop| hop.name.span)
+        }
+    }
+}
+
+/// A finding that is about a load: by zone and name.
+#[must_use]
+pub fn about(site: &Site, consumer: Consumer, finding: Diagnostic) -> Diagnostic {
+    match consumer {
+        Consumer::Device(id) => words::about_device(site, &site.devices[id], finding),
+        Consumer::Board(id) => finding.about(&site.boards[id].name.value),
+        Consumer::Hop(line, _) => finding.about(&site.communicators[line].name.value),
+    }
+}
+
+/// A supply in words: "output `aux` of panel `main`".
+pub fn source(site: &Site, source: Source) -> String {
+    let board = source.board();
+    format!("{} of {}", name(site, source), words::board(&site.boards[board]))
+}
+
+/// A supply without its board: "output `aux`".
+pub fn name(site: &Site, source: Source) -> String {
+    let part = site.part_of(source.board());
+    match source {
+        Source::Output(output) => {
+            let output = part.and_then(|part| part.outputs.get(output.output));
+            format!("output `{}`", output.map_or("", |output| output.name.value.as_str()))
+        }
+        Source::Port(_, port) => {
+            let port = part.and_then(|part| part.bus_ports.get(port));
+            format!("bus port `{}`", port.map_or("", |port| port.name.value.as_str()))
+        }
+    }
+}
+
+/// Where a supply's figures stand in the spec.
+pub fn source_span(site: &Site, source: Source) -> Span {
+    let part = site.part_of(source.board());
+    let found = match source {
+        Source::Output(output) => part.and_then(|part| part.outputs.get(output.output)).map(|output| output.name.span),
+        Source::Port(_, port) => part.and_then(|part| part.bus_ports.get(port)).map(|port| port.name.span),
+    };
+    found.unwrap_or(site.boards[source.board()].name.span)
+}
+
+/// A case in words: "in alarm on battery".
+pub fn case(case: Case) -> String {
+    format!("{} {}", demand(case.demand), supply(case.supply))
+}
+
+/// "at rest" or "in alarm".
+pub fn demand(demand: Demand) -> &'static str {
+    match demand {
+        Demand::Idle => "at rest",
+        Demand::Alarm => "in alarm",
+    }
+}
+
+/// "on mains" or "on battery".
+pub fn supply(supply: Supply) -> &'static str {
+    match supply {
+        Supply::Mains => "on mains",
+        Supply::Battery => "on battery",
+    }
+}
+
+/// A cable with length and size: "cable Z7, 38 ft of 22 AWG".
+pub fn cable(context: Context<'_>, run: Id<Run>) -> String {
+    let site = context.site;
+    let item = &site.runs[run];
+    let length = item.length.as_ref().map_or_else(String::new, |length| print::length(length.value, site.lengths));
+    let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].size.to_string());
+    let pairs = if item.pairs > 1 { format!(", {} pairs joined", item.pairs) } else { String::new() };
+    format!("cable {}, {length} of {size}{pairs}", loop_words::cable(context, run))
+}
+
+/// Adds a label and a figure for every cable on the way to a node in a case: its current, its drop, the volts behind it.
+#[must_use]
+pub fn way(context: Context<'_>, finding: Diagnostic, feeding: &Feeding, node: usize, in_case: Case) -> Diagnostic {
+    let site = context.site;
+    let Some(flow) = feeding.flow(in_case.supply, in_case.demand, in_case.wire) else { return finding };
+    let mut finding = finding;
+    for at in feeding.tree.way(node) {
+        let Some(place) = feeding.tree.nodes.get(at) else { continue };
+        let (Some(amperes), Some(volts)) = (flow.amperes.get(at), flow.volts.get(at).copied().flatten()) else {
+            continue;
+        };
+        match place.run {
+            Some(run) => {
+                let drop = Volts(amperes.0 * in_case.wire.of(place.ohms));
+                let length = site.runs[run].length.as_ref().map_or(site.runs[run].span(), |length| length.span);
+                finding = finding
+                    .also(length, format!("cable {} drops {drop}", loop_words::cable(context, run)))
+                    .figure(format!("{}: {amperes} drop {drop}, leaving {volts}", cable(context, run)));
+            }
+            None => {
+                let outlet = place.outlet.map_or_else(String::new, |outlet| source(site, outlet));
+                finding = finding.figure(format!("{outlet}: {volts} {}", supply(in_case.supply)));
+            }
+        }
+    }
+    finding
+}
+
+/// What takes current at a node and beyond it, like parts together, the greatest first: words and current.
+pub fn items(site: &Site, feeding: &Feeding, node: usize, in_demand: Demand) -> Vec<(String, Amperes)> {
+    let volts = feeding.battery_volts.or(feeding.tree.volts).unwrap_or(Volts(12.0));
+    let mut sums: BTreeMap<String, (usize, f64)> = BTreeMap::new();
+    let beyond = |at: usize| node == 0 || feeding.tree.way(at).contains(&node);
+    for (_, load) in feeding.tree.loads().filter(|(at, _)| beyond(*at)) {
+        let current = load.takes(in_demand).at(volts);
+        let sum = sums.entry(kind(site, load.consumer)).or_default();
+        *sum = (sum.0 + 1, sum.1 + current.0);
+    }
+    let mut items: Vec<(String, Amperes)> = sums
+        .into_iter()
+        .filter(|(_, (_, amperes))| *amperes > 0.0)
+        .map(|(kind, (number, amperes))| {
+            (if number > 1 { format!("{number} of {kind}") } else { kind }, Amperes(amperes))
+        })
+        .collect();
+    items.sort_by(|(_, one), (_, other)| other.0.total_cmp(&one.0));
+    items
+}
+
+fn kind(site: &Site, consumer: Consumer) -> String {
+    let part = match consumer {
+        Consumer::Device(id) => site.devices[id].part,
+        Consumer::Board(id) => site.boards[id].part,
+        Consumer::Hop(..) => None,
+    };
+    part.map_or_else(|| self::consumer(site, consumer), |part| format!("part `{}`", site.parts[part].name.value))
+}
+
+/// Adds what takes current at a node and beyond it, the greatest first.
+#[must_use]
+pub fn itemised(site: &Site, finding: Diagnostic, feeding: &Feeding, node: usize, in_demand: Demand) -> Diagnostic {
+    let items = items(site, feeding, node, in_demand);
+    let listed = items
+        .iter()
+        .take(LISTED)
+        .fold(finding, |finding, (what, amperes)| finding.figure(format!("{what}: {amperes}")));
+    let more = items.get(LISTED..).unwrap_or_default();
+    if more.is_empty() {
+        return listed;
+    }
+    let rest: Amperes = more.iter().map(|(_, amperes)| *amperes).sum();
+    listed.figure(format!("and {} of less: {rest}", count(more.len(), "kind", None)))
+}
+
+/// Cables in words: "cable Z7", "cables Z7 and Z7-2".
+pub fn cables(context: Context<'_>, runs: &[Id<Run>]) -> String {
+    let mut labels: Vec<&str> = Vec::new();
+    for label in runs.iter().map(|run| loop_words::cable(context, *run)) {
+        if !labels.contains(&label) {
+            labels.push(label);
+        }
+    }
+    match labels.as_slice() {
+        [one] => format!("cable {one}"),
+        several if several.len() > LISTED => {
+            let (first, rest) = several.split_at(LISTED);
+            format!("cables {} and {} more", first.join(", "), rest.len())
+        }
+        several => format!("cables {}", list(several, "and")),
+    }
+}
+
+/// True where a run's cable has free conductors for one more pair of every supply that the run carries.
+pub fn has_spare_pair(context: Context<'_>, run: Id<Run>) -> bool {
+    let Some(cable) = context.wiring.cable_of(run) else { return false };
+    let positive = |function: Function| matches!(function, Function::SupplyPositive(_) | Function::BusPlus);
+    let uses = cable.conductors.iter().filter(|used| used.run == run && positive(used.function)).count();
+    let pairs = usize::try_from(context.site.runs[run].pairs).unwrap_or(1).max(1);
+    cable.spare.len() >= 2 * (uses / pairs).max(1)
+}
+
+/// The mends of a branch, the one to advise first.
+pub fn mends(context: Context<'_>, feeding: &Feeding, branch: &Tree) -> Vec<String> {
+    let site = context.site;
+    let spare = |run| has_spare_pair(context, run);
+    let doubled = mend::doubled(site, branch, &spare).map(|runs| {
+        let pairs: Vec<String> = {
+            let mut numbers: Vec<u32> = runs.iter().map(|run| site.runs[*run].pairs + 1).collect();
+            numbers.dedup();
+            numbers.iter().map(|pairs| format!("pairs={pairs}")).collect()
+        };
+        format!("Join a free pair of {} to its supply: write {}", cables(context, &runs), list(&pairs, "or"))
+    });
+    let heavier = mend::heavier(site, branch)
+        .map(|Heavier { size, runs }| format!("Take conductors of {size} for {}", cables(context, &runs)));
+    let moved = best_move(context, feeding, branch, |_| true).map(|found| move_words(site, found));
+    let shorter = mend::shorter(site, branch)
+        .map(|(run, length)| (run, words::rounded_down(length, site.lengths)))
+        .filter(|(_, length)| length.0 > 0.0)
+        .map(|(run, length)| {
+            let longest = print::length(length, site.lengths);
+            format!("Make {} no longer than {longest}", cables(context, &[run]))
+        });
+    [doubled, heavier, moved, shorter].into_iter().flatten().collect()
+}
+
+/// How many things are tried on another output.
+const TRIED: usize = 12;
+
+/// The best move of something in a tree, a branch or the whole, to another output: what takes least, with most margin.
+/// Only what holds a load that is `wanted` is looked at.
+pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree, wanted: impl Fn(&Load) -> bool) -> Option<Move> {
+    let site = context.site;
+    // A second supply in the same cable needs a pair of its own.
+    let second = |run| context.wiring.cable_of(run).is_some_and(|cable| cable.spare.len() >= 2);
+    let excess = feeding.overload().map_or(0.0, |over| over.current.0 - over.limit.0);
+    let at = feeding.tree.volts.unwrap_or(Volts(12.0));
+    let takes = |load: &&Load| load.alarm.at(at).0.max(load.idle.at(at).0);
+    let mut units: Vec<(f64, Unit)> = mend::units(site, tree)
+        .into_iter()
+        .filter(|(_, loads)| loads.iter().any(|load| wanted(load)))
+        .map(|(unit, loads)| (loads.iter().map(takes).sum(), unit))
+        .filter(|(takes, _)| *takes > 0.0 && *takes * 1.2 >= excess)
+        .collect();
+    units.sort_by(|(one, _), (other, _)| one.total_cmp(other));
+    units.into_iter().take(TRIED).find_map(|(_, unit)| {
+        let found = mend::moves(site, context.power, tree, unit, &second);
+        let margin = |found: &Move| found.margin.map_or(f64::INFINITY, |margin| margin.0);
+        found.into_iter().max_by(|one, other| margin(one).total_cmp(&margin(other)))
+    })
+}
+
+/// A move in words: "Feed `x` from output `aux-2` instead, which then gives 300 mA of its 500 mA".
+pub fn move_words(site: &Site, found: Move) -> String {
+    let what = match found.unit {
+        Unit::Device(id) => words::device(&site.devices[id]),
+        Unit::Circuit(id) => words::owner(site, Owner::Circuit(id)),
+    };
+    let OutputRef { board, output } = found.to;
+    let limit = site.part_of(board).and_then(|part| part.outputs.get(output)).map(|output| output.limit);
+    let limit = limit.map_or_else(String::new, |limit| format!(" of its {limit}"));
+    let margin = found.margin.map_or_else(String::new, |margin| format!(" and leaves {margin} over the minimum"));
+    format!(
+        "Feed {what} from {} instead, which then gives {}{limit}{margin}",
+        name(site, Source::Output(found.to)),
+        found.gives
+    )
+}
+
+/// The first mend as a help, the others as figures.
+#[must_use]
+pub fn helped(finding: Diagnostic, mends: &[String], none: &str) -> Diagnostic {
+    match mends {
+        [] => finding.help(none),
+        [best, others @ ..] => {
+            let lower = |text: &str| {
+                let mut letters = text.chars();
+                letters.next().map(|first| first.to_lowercase().chain(letters).collect::<String>()).unwrap_or_default()
+            };
+            let finding = others.iter().fold(finding, |finding, other| finding.figure(format!("or {}", lower(other))));
+            finding.help(format!("{best}."))
+        }
+    }
+}

@@ -1,0 +1,57 @@
+//! A smoke detector that the board cannot reset.
+
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::calc::power::{Consumer, Source};
+use crate::checks::supply::power_verdict::output_of;
+use crate::checks::Context;
+use crate::checks::supply::power_verdict;
+use crate::checks::supply::power_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Zone;
+use crate::terms::{Senses, When};
+
+check!("smoke-supply-unswitched", Basis::Intent, "a smoke detector on a supply that the board does not take away");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for feeding in &context.power.feedings {
+        let mut by_zone: BTreeMap<(Source, Option<Id<Zone>>), Vec<Consumer>> = BTreeMap::new();
+        for (node, load) in feeding.tree.loads() {
+            let Consumer::Device(id) = load.consumer else { continue };
+            let device = &site.devices[id];
+            let smoke = device.part.is_some_and(|part| site.parts[part].senses == Some(Senses::Smoke));
+            let output = output_of(site, &feeding.tree, node);
+            if smoke
+                && power_verdict::fed_once(site, load.consumer)
+                && output.is_some_and(|output| !output.switched && output.when == When::Always)
+            {
+                by_zone.entry((feeding.tree.outlet_of(node), device.zone)).or_default().push(load.consumer);
+            }
+        }
+        for ((outlet, _), devices) in by_zone {
+            let [first, others @ ..] = devices.as_slice() else { continue };
+            let switched =
+                site.part_of(outlet.board()).and_then(|part| part.outputs.iter().find(|output| output.switched));
+            let help = switched.map_or_else(
+                || "Feed it from an output that the board takes away to reset detectors (switched=#true in its part), or by a relay that does so.".to_owned(),
+                |output| format!("Feed it from \"{}\", which the board takes away to reset detectors.", output.name.value),
+            );
+            let title = format!(
+                "{} cannot be reset: {} stays on",
+                power_words::consumer(site, *first),
+                power_words::source(site, outlet)
+            );
+            let finding = Diagnostic::new(&RULE, power_words::span(site, *first), title)
+                .here("this detector")
+                .also(power_words::source_span(site, outlet), "not switched")
+                .why("A smoke detector on four wires stays in alarm until its supply is taken away. The board's reset has no effect on this one: somebody has to pull a wire to end the alarm.")
+                .help(help);
+            let finding = others
+                .iter()
+                .fold(finding, |finding, other| finding.also(power_words::span(site, *other), "and this one"));
+            sink.push(devices.iter().fold(finding, |finding, device| power_words::about(site, *device, finding)));
+        }
+    }
+}

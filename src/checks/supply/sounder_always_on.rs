@@ -1,0 +1,46 @@
+//! A sounder on a supply that is always on.
+
+use crate::checks::supply::power_verdict::{output_of, sounds_always};
+use crate::checks::Context;
+use crate::checks::supply::power_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Output;
+use crate::terms::When;
+
+check!("sounder-always-on", Basis::Contradiction, "a sounder on an output that is always on");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for feeding in &context.power.feedings {
+        for (node, load) in feeding.tree.loads() {
+            let Some(output) = output_of(site, &feeding.tree, node).filter(|output| sounds_always(site, load, output))
+            else {
+                continue;
+            };
+            let who = power_words::consumer(site, load.consumer);
+            let outlet = feeding.tree.outlet_of(node);
+            let alarms = site
+                .part_of(outlet.board())
+                .and_then(|part| part.outputs.iter().find(|other| other.when == When::Alarm));
+            let help = match alarms {
+                Some(Output { name, .. }) => {
+                    format!("Feed it from output=\"{}\", which is on during an alarm only.", name.value)
+                }
+                None => {
+                    "Feed it from an output that is on during an alarm only: its part says when=\"alarm\".".to_owned()
+                }
+            };
+            let role = if output.switched { "an output for detectors, taken away to reset them" } else { "always on" };
+            let finding = Diagnostic::new(
+                &RULE,
+                power_words::span(site, load.consumer),
+                format!("{who} hangs on {}, which is always on", power_words::source(site, outlet)),
+            )
+            .here("this sounder")
+            .also(power_words::source_span(site, outlet), role)
+            .why("It would sound from the minute it is connected, and its current would take the detectors' supply down with it.")
+            .help(help);
+            sink.push(power_words::about(site, load.consumer, finding));
+        }
+    }
+}

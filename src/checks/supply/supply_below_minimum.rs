@@ -1,0 +1,63 @@
+//! A device at the end of its cable with less than it works with.
+
+use crate::calc::power::judge::Unfit;
+use crate::calc::power::{Demand, Feeding, Supply, Wire};
+use crate::checks::{Context, words};
+use crate::checks::supply::power_verdict;
+use crate::checks::supply::power_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+
+check!("supply-below-minimum", Basis::Contradiction, "a device that gets less than its least voltage");
+
+/// How many more devices a finding names.
+const NAMED: usize = 6;
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for feeding in power_verdict::open(context) {
+        for branch in feeding.tree.branches() {
+            if let [worst, others @ ..] = feeding.starved(branch.clone()).as_slice() {
+                let finding = finding(context, feeding, worst, others);
+                let mends = power_words::mends(context, feeding, &feeding.tree.only(&[branch]));
+                let none = "No cable helps. Take a device that works with less, or feed it from a board with a supply of its own that stands nearer.";
+                sink.push(power_words::helped(finding, &mends, none));
+            }
+        }
+    }
+}
+
+fn finding(context: Context<'_>, feeding: &Feeding, worst: &Unfit, others: &[Unfit]) -> Diagnostic {
+    let site = context.site;
+    let consumer = worst.load.consumer;
+    let (who, when) = (power_words::consumer(site, consumer), power_words::case(worst.case));
+    let (volts, min) = words::apart(worst.volts, worst.edge);
+    let title = format!("{who} gets {volts} {when}; it needs {min}");
+    let finding = Diagnostic::new(&RULE, power_words::span(site, consumer), title)
+        .here(format!("needs {min}, gets {volts}"))
+        .why("On battery the supply is low, in alarm every device takes its most, and in the heat copper has its greatest resistance: the volts that are then left do not carry this device. It fails in the one hour for which it hangs there.");
+    let finding = others.iter().take(NAMED).fold(finding, |finding, other| {
+        let (volts, min) = words::apart(other.volts, other.edge);
+        finding.also(power_words::span(site, other.load.consumer), format!("needs {min}, gets {volts}"))
+    });
+    let finding =
+        others.iter().chain([worst]).fold(finding, |finding, one| power_words::about(site, one.load.consumer, finding));
+    let finding = power_words::way(context, finding, feeding, worst.node, worst.case);
+    let milder = [
+        (Supply::Mains, Demand::Idle),
+        (Supply::Mains, Demand::Alarm),
+        (Supply::Battery, Demand::Idle),
+        (Supply::Battery, Demand::Alarm),
+    ];
+    let milder = milder.into_iter().filter(|case| *case != (worst.case.supply, worst.case.demand));
+    let said: Vec<String> = milder
+        .filter_map(|(supply, demand)| {
+            let volts = feeding.flow(supply, demand, Wire::Hot)?.volts.get(worst.node).copied().flatten()?;
+            Some(format!("{volts} {} {}", power_words::demand(demand), power_words::supply(supply)))
+        })
+        .collect();
+    let finding = finding.figure(format!("least voltage of {who} by its sheet: {min}"));
+    let finding = if said.is_empty() { finding } else { finding.figure(format!("else: {}", said.join(", "))) };
+    match others.len().saturating_sub(NAMED) {
+        0 => finding,
+        more => finding.figure(format!("and {more} more devices of this branch get too little")),
+    }
+}

@@ -1,0 +1,31 @@
+//! A supply for a part that needs none.
+
+use crate::checks::supply::detector_supplied_twice::feeds;
+use crate::checks::{Context, words};
+use crate::diag::{Basis, Diagnostic, Sink};
+
+check!("supply-not-needed", Basis::Intent, "a supply for a part that needs none");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (id, device) in site.devices.entries() {
+        let Some(part) = device.part.map(|part| &site.parts[part]) else { continue };
+        if !part.whole || part.supply.is_some() {
+            continue;
+        }
+        let own = device.supply.as_ref().map(|supply| (supply.span, "through its own cable".to_owned()));
+        let supplies: Vec<_> =
+            own.into_iter().chain(feeds(site, id).into_iter().map(|(s, c)| (s, format!("from {c}")))).collect();
+        let Some(((span, words), others)) = supplies.split_first() else { continue };
+        let title = format!("{} is fed and needs no supply", words::device(device));
+        let mut finding = Diagnostic::new(&RULE, *span, title)
+            .here(words)
+            .also(part.name.span, "this part needs none")
+            .why("The part has no terminals for a supply, so the pair would end loose. Either the part is not the one that is meant, or its sheet was copied without its supply.")
+            .help("Take the supply out, or add `supply` to the part.");
+        for (span, words) in others {
+            finding = finding.also(*span, words);
+        }
+        sink.push(words::about_device(site, device, finding));
+    }
+}

@@ -1,0 +1,99 @@
+//! More than the wire can carry at any voltage.
+
+use crate::calc::power::{Case, Collapse, Demand, Feeding};
+use crate::checks::supply::power_verdict::{Stage, stage};
+use crate::checks::Context;
+use crate::checks::loops::loop_words;
+use crate::checks::supply::power_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Take;
+use crate::quantity::{Amperes, Ohms, Volts, Watts};
+
+check!("supply-without-solution", Basis::Contradiction, "more taken than a cable can carry at all");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for feeding in &context.power.feedings {
+        if let Stage::Collapsed(case, collapse) = stage(context.site, feeding)
+            && let Some(finding) = finding(context, feeding, case, collapse)
+        {
+            sink.push(finding);
+        }
+    }
+}
+
+/// What is asked for at a place and beyond it, and the resistance on the way there.
+struct Asked {
+    node: usize,
+    ohms: f64,
+    watts: f64,
+    amperes: f64,
+}
+
+fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collapse) -> Option<Diagnostic> {
+    let site = context.site;
+    let tree = &feeding.tree;
+    let volts = match case.supply {
+        crate::calc::power::Supply::Mains => tree.volts?,
+        crate::calc::power::Supply::Battery => feeding.battery_volts?,
+    };
+    let branch = tree.branches().into_iter().find(|branch| branch.contains(&collapse.node))?;
+    let asked = branch.clone().map(|node| asked(feeding, case, node));
+    // The place for which the reason is plainest.
+    let worst = asked.max_by(|one, other| share(one, volts).total_cmp(&share(other, volts)))?;
+    let (_, load) = tree
+        .loads()
+        .filter(|(node, _)| branch.contains(node))
+        .find(|(node, _)| tree.way(*node).contains(&worst.node))?;
+    let who = power_words::consumer(site, load.consumer);
+    let from = power_words::source(site, tree.source);
+    let ohms = Ohms(worst.ohms);
+    let finding = Diagnostic::new(
+        &RULE,
+        power_words::span(site, load.consumer),
+        format!("the cable to {who} cannot carry what is taken {}", power_words::case(case)),
+    )
+    .here("no voltage is left here that would do")
+    .also(power_words::source_span(site, tree.source), format!("{volts} {}", power_words::supply(case.supply)));
+    let finding = tree.path(worst.node).into_iter().fold(finding, |finding, run| {
+        let length = site.runs[run].length.as_ref().map_or(site.runs[run].span(), |length| length.span);
+        finding
+            .also(length, format!("cable {}", loop_words::cable(context, run)))
+            .figure(power_words::cable(context, run))
+    });
+    let finding = if worst.watts > 0.0 {
+        let most = Watts(volts.0 * volts.0 / 4.0 / worst.ohms);
+        finding
+            .why("A device behind a switching regulator takes the more current the less voltage it gets. Past a quarter of V²/R the wire loses with every ampere more than the device gains: there is no voltage at which the two agree, and the device goes out.")
+            .figure(format!("{from}: {volts}; both conductors on the way at their hottest: {ohms}"))
+            .figure(format!("most that can arrive: V²/4R = {most}; asked for there and beyond: {}", Watts(worst.watts)))
+    } else {
+        finding
+            .why("The currents of all that hangs there would lose more on the way than the supply has.")
+            .figure(format!("{from}: {volts}; both conductors on the way at their hottest: {ohms}"))
+            .figure(format!("asked for there and beyond: {}", Amperes(worst.amperes)))
+    };
+    let part = tree.only(&[branch]);
+    let mends = power_words::mends(context, feeding, &part);
+    let finding = power_words::about(site, load.consumer, finding);
+    Some(power_words::helped(finding, &mends, "Feed it from a board with a supply of its own that stands nearer."))
+}
+
+/// How near the wire's bound is.
+fn share(asked: &Asked, volts: Volts) -> f64 {
+    let by_power = asked.watts * 4.0 * asked.ohms / (volts.0 * volts.0);
+    if asked.watts > 0.0 { by_power } else { asked.amperes * asked.ohms / volts.0 }
+}
+
+fn asked(feeding: &Feeding, case: Case, node: usize) -> Asked {
+    let tree = &feeding.tree;
+    let ohms =
+        tree.way(node).into_iter().filter_map(|at| tree.nodes.get(at)).map(|place| case.wire.of(place.ohms)).sum();
+    let mut asked = Asked { node, ohms, watts: 0.0, amperes: 0.0 };
+    for (_, load) in tree.loads().filter(|(at, _)| *at >= node && tree.way(*at).contains(&node)) {
+        match if case.demand == Demand::Idle { load.idle } else { load.alarm } {
+            Take::Power(power) => asked.watts += power.0,
+            Take::Current(current) => asked.amperes += current.0,
+        }
+    }
+    asked
+}

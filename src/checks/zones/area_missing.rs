@@ -1,0 +1,33 @@
+//! A zone that arms with no area.
+
+use crate::base::wording::list;
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::terms::ZoneType;
+
+check!("area-missing", Basis::Intent, "a zone that arms with no area");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    if !site.sound || site.areas.is_empty() {
+        return;
+    }
+    let areas: Vec<String> = site.areas.iter().map(|area| format!("area=\"{}\"", area.name.value)).collect();
+    for zone in site.zones.iter().filter(|zone| zone.whole && zone.area.is_none()) {
+        let Some(kind) = zone.kind.as_ref().filter(|kind| arms(kind.value)) else { continue };
+        let number = zone.number.value;
+        sink.push(
+            Diagnostic::new(&RULE, zone.number.span, format!("zone {number} belongs to no area"))
+                .here("no area=")
+                .also(kind.span, "alarms only while its area is armed")
+                .why("A zone of this type sounds only while its area is armed. With no area it is armed never, or with whatever the board takes first.")
+                .help(format!("Add {}.", list(&areas, "or")))
+                .about(number),
+        );
+    }
+}
+
+/// True for types that are asleep while their area is not armed.
+fn arms(kind: ZoneType) -> bool {
+    matches!(kind, ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight)
+}

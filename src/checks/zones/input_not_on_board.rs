@@ -1,0 +1,72 @@
+//! A loop on an input that its board does not have.
+
+use crate::checks::{Context, words};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Board, BoardKind, Loop, Site, Zone};
+
+check!("input-not-on-board", Basis::Contradiction, "a loop on an input that its board does not have");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for zone in &site.zones {
+        let Some(wired) = &zone.wired else { continue };
+        let Some(written) = &wired.board else { continue };
+        let board = &site.boards[written.value];
+        let inputs: Vec<u32> = match (&board.kind, site.part_of(written.value)) {
+            (BoardKind::Strip { .. }, _) => Vec::new(),
+            (_, Some(part)) if part.whole => part.inputs.iter().map(|input| input.number.value).collect(),
+            // What the board has is not known.
+            _ => continue,
+        };
+        if inputs.is_empty() {
+            sink.push(no_inputs(site, zone, wired, board));
+        } else if let Some(input) = wired.input.as_ref().filter(|input| !inputs.contains(&input.value)) {
+            let finding = Diagnostic::new(
+                &RULE,
+                input.span,
+                format!("{} has no input {}", words::board(board), input.value),
+            )
+            .here(format!("the loop of zone {}", zone.number.value))
+            .also(board.part_span, "what the board offers is said by its part")
+            .why("The loop would have no terminals to land on. The number here is the one that is printed on the board itself, whatever the panel calls it.")
+            .about(zone.number.value)
+            .about(&board.name.value);
+            sink.push(match printed(board, input.value).filter(|own| inputs.contains(own)) {
+                Some(own) => finding
+                    .help(format!("If you mean the input that the panel knows as {}, write input={own}.", input.value)),
+                None => {
+                    finding.help(format!("It has {}: take one of them, or leave input= out.", words::numbers(&inputs)))
+                }
+            });
+        }
+    }
+}
+
+fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, board: &Board) -> Diagnostic {
+    let span = wired.board.as_ref().map_or(wired.place.span, |board| board.span);
+    let finding = Diagnostic::new(&RULE, span, format!("{} has no inputs for loops", words::board(board)))
+        .here(format!("the loop of zone {}", zone.number.value))
+        .also(board.name.span, "this board")
+        .why("Only a board with inputs can read a loop: it drives a small current around it and measures what comes back.")
+        .about(zone.number.value)
+        .about(&board.name.value);
+    let others: Vec<String> = site
+        .boards
+        .entries()
+        .filter(|(id, _)| site.part_of(*id).is_some_and(|part| !part.inputs.is_empty()))
+        .map(|(_, other)| format!("`{}`", other.name.value))
+        .collect();
+    if others.is_empty() {
+        finding.help("Name a panel or an expander with inputs.")
+    } else {
+        finding.help(format!("Name {}.", crate::base::wording::list(&others, "or")))
+    }
+}
+
+/// The number printed on a module, of an input by the number by which the panel knows it.
+fn printed(board: &Board, number: u32) -> Option<u32> {
+    match board.kind {
+        BoardKind::Module { inputs_from: Some(from) } => number.checked_sub(from).map(|after| after + 1),
+        _ => None,
+    }
+}

@@ -1,0 +1,49 @@
+//! Two loops on one input.
+
+use std::collections::BTreeMap;
+
+use crate::base::{Id, Span};
+use crate::checks::{Context, words};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Board, Site};
+
+check!("input-used-twice", Basis::Contradiction, "two loops on one input");
+
+/// Board and input → zone numbers with the places of `input=`.
+type Given = BTreeMap<(Id<Board>, u32), Vec<(u32, Span)>>;
+
+/// The inputs that the spec gives, of boards that have them.
+pub fn given(site: &Site) -> Given {
+    let mut given = Given::new();
+    for zone in &site.zones {
+        let Some(wired) = &zone.wired else { continue };
+        let (Some(board), Some(input)) = (&wired.board, &wired.input) else { continue };
+        // An input that the board does not have is another rule's.
+        let known = site.part_of(board.value).is_some_and(|p| p.inputs.iter().any(|i| i.number.value == input.value));
+        if known {
+            given.entry((board.value, input.value)).or_default().push((zone.number.value, input.span));
+        }
+    }
+    given
+}
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for ((board, input), zones) in given(site) {
+        let [(first, first_span), others @ ..] = zones.as_slice() else { continue };
+        let board = &site.boards[board];
+        for (zone, span) in others {
+            let title = format!("input {input} of {} is used twice", words::board(board));
+            sink.push(
+                Diagnostic::new(&RULE, *span, title)
+                    .here(format!("zone {zone}"))
+                    .also(*first_span, format!("zone {first}"))
+                    .why("A board reads one loop on one input. Two loops under the same screws are one loop to it, and both would be reported by one number.")
+                    .help("Move one loop to another input, or leave input= out: the first free one is taken.")
+                    .about(zone)
+                    .about(first)
+                    .about(&board.name.value),
+            );
+        }
+    }
+}

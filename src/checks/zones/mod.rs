@@ -1,0 +1,14 @@
+//! Zones: their openings, inputs, areas and transmitters.
+
+checks! {
+    zone_without_device,
+    zone_sensed_twice,
+    area_missing,
+    input_not_on_board,
+    input_used_twice,
+    input_none_free,
+    opening_claimed_twice,
+    opening_unwatched,
+    wireless_without_receiver,
+    receiver_overfull,
+}

@@ -1,0 +1,68 @@
+//! An outside opening within reach that no zone watches.
+
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Opening, Room, Site};
+use crate::terms::{RoomKind, Senses};
+
+check!(
+    "opening-unwatched",
+    Basis::Published("UL 1641-2015, 18.1: accessible openings"),
+    "an opening within reach from outside that no zone watches"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    if !site.sound || site.zones.is_empty() {
+        return;
+    }
+    for (id, opening) in site.openings.entries() {
+        let watched = site
+            .devices
+            .iter()
+            .any(|device| device.zone.is_some() && device.opening.as_ref().is_some_and(|on| on.value == id));
+        if watched || !within_reach(site, opening) {
+            continue;
+        }
+        let noun = opening.kind.noun();
+        let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {noun} `{}`", opening.name.value))
+            .here(if opening.reachable.is_some() { "within reach, as it says" } else { "within reach from the ground" })
+            .why(paragraph(site, opening.room))
+            .help(format!("Put a contact on it (on=\"{0}\"), say reachable=#false if nobody can get to it, or accept it with the reason.", opening.name.value))
+            .about(&opening.name.value);
+        sink.push(finding);
+    }
+}
+
+/// As the spec says; where it says nothing, an opening of a room at or below the ground.
+fn within_reach(site: &Site, opening: &Opening) -> bool {
+    let room = &site.rooms[opening.room];
+    // A gate leads from open air to open air: it counts where the spec says so.
+    let by_storey = site.levels[room.level].storey <= 0 && room.kind != Some(RoomKind::Outdoors);
+    !opening.inside && opening.reachable.unwrap_or(by_storey)
+}
+
+fn paragraph(site: &Site, room: Id<Room>) -> String {
+    let mut text = "Whoever wants to come in looks for the one opening that is left out. The standard counts an opening as accessible up to 12 ft above a roof or another level surface that a person can stand on.".to_owned();
+    let inside: Vec<String> = site
+        .devices
+        .iter()
+        .filter(|device| device.room == Some(room))
+        .filter_map(|device| {
+            let number = site.zones[device.zone?].number.value;
+            match site.parts[device.part?].senses? {
+                Senses::Motion => Some(format!("the motion detector of zone {number}")),
+                Senses::Glass => Some(format!("the glass-break detector of zone {number}")),
+                _ => None,
+            }
+        })
+        .collect();
+    if !inside.is_empty() {
+        text += " In the same room there is ";
+        text += &list(&inside, "and");
+        text += ", which does not notice that it is opened from outside.";
+    }
+    text
+}

@@ -1,0 +1,73 @@
+//! A wireless detector that nothing hears.
+
+use crate::base::wording::list;
+use crate::checks::{Context, words};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Board, BoardKind, Device, DeviceKind, Site};
+use crate::terms::Radio;
+
+check!("wireless-without-receiver", Basis::Contradiction, "a wireless detector that nothing hears");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for device in site.devices.iter().filter(|device| device.kind == DeviceKind::Wireless) {
+        if let Some(finding) = finding(site, device) {
+            sink.push(words::about_device(site, device, finding));
+        }
+    }
+}
+
+fn finding(site: &Site, device: &Device) -> Option<Diagnostic> {
+    let nothing = Diagnostic::new(&RULE, device.span(), format!("nothing hears {}", words::device(device))).why(
+        "Its signal ends in the air, and a supervised receiver would not even miss it, since it never learned it.",
+    );
+    if !device.receiver_written {
+        return Some(nothing.here("no receiver=").help(receivers(site)));
+    }
+    let part = device.part.map(|part| &site.parts[part]);
+    if let Some(part) =
+        part.filter(|part| part.whole && part.radio.as_ref().is_none_or(|r| r.role != Radio::Transmitter))
+    {
+        return Some(
+            nothing
+                .here("written as wireless")
+                .also(part.name.span, "this part has no transmitter")
+                .help("Take a part with radio \"transmitter\", or wire it in a loop."),
+        );
+    }
+    let receiver = device.receiver.as_ref()?;
+    let board = &site.boards[receiver.value];
+    deaf(site, board).then(|| {
+        Diagnostic::new(&RULE, receiver.span, format!("{} hears no wireless detectors", words::board(board)))
+            .here("not a receiver")
+            .also(board.name.span, "this board has no receiver by its part")
+            .why("Its signal ends in the air: the board that is named has no radio.")
+            .help(receivers(site))
+            .about(&board.name.value)
+    })
+}
+
+/// True where it is known that a board has no receiver. One that is written as a receiver is judged by its part.
+fn deaf(site: &Site, board: &Board) -> bool {
+    match (&board.kind, board.part.map(|part| &site.parts[part])) {
+        (BoardKind::Strip { .. }, _) => true,
+        (BoardKind::Receiver, _) | (_, None) => false,
+        (_, Some(part)) => part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver),
+    }
+}
+
+fn receivers(site: &Site) -> String {
+    let names: Vec<String> = site
+        .boards
+        .iter()
+        .filter(|board| {
+            board.part.and_then(|part| site.parts[part].radio.as_ref()).is_some_and(|r| r.role == Radio::Receiver)
+        })
+        .map(|board| format!("receiver=\"{}\"", board.name.value))
+        .collect();
+    if names.is_empty() {
+        "Add a `receiver` to the bus and name it with receiver=.".to_owned()
+    } else {
+        format!("Write {}.", list(&names, "or"))
+    }
+}
