@@ -21,6 +21,7 @@ mod power;
 mod readings;
 mod readme;
 mod register;
+mod secrets;
 mod standby;
 mod tidy;
 mod words;

@@ -48,18 +48,14 @@ pub fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> F
             return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
         }
     };
+    // The text itself is kept for rewriting; all that is read and quoted is the masked one.
     let hidden = secrets::find(&text);
-    let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), secrets::mask(&text, &hidden)));
+    let masked = secrets::mask(&text, &hidden);
+    let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), masked.as_str()));
     let mut found = Sink::default();
-    let register = if hidden.is_empty() {
-        read::read(file, &text, &mut found)
-    } else {
-        // As in a spec: a text with a secret in it is quoted by no other finding.
-        for secret in &hidden {
-            found.push(resolve::rules::secret_in_spec(file, secret));
-        }
-        Register::default()
-    };
+    found.extend(hidden.iter().map(|secret| resolve::rules::secret(file, FILE, secret)));
+    // Beside a secret nothing else is worth saying.
+    let register = if found.has_errors() { Register::default() } else { read::read(file, &masked, &mut found) };
     let whole = !found.has_errors();
     sink.extend(found.found().iter().cloned());
     let register = if whole { register } else { Register::default() };

@@ -5,10 +5,11 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-use crate::base::{FileId, SourceFile, Sources, Span, Spanned};
+use crate::base::{SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
 use crate::syntax::{self, Document, Node, Value};
 
+use super::secret_lines::SecretLines;
 use super::{rules, secrets};
 
 /// The most files that one site may include.
@@ -80,8 +81,8 @@ pub struct Loaded {
     pub files: Vec<File>,
     /// False where a file could not be read: anything may be missing.
     pub complete: bool,
-    /// Places whose content must not be repeated anywhere.
-    pub secrets: Vec<Span>,
+    /// The lines that hold a secret.
+    pub secret_lines: SecretLines,
 }
 
 enum Content {
@@ -97,13 +98,13 @@ pub fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
     paths.sort_by_key(|path| (path.as_str() != SITE_FILE, path.starts_with(SHARED), path.as_str()));
 
     let mut loaded = Loaded { complete: true, ..Loaded::default() };
-    let mut unreadable: BTreeMap<&str, &ReadFault> = BTreeMap::new();
+    let mut unreadable: BTreeMap<String, &ReadFault> = BTreeMap::new();
     for path in paths {
         let (text, fault) = match contents.get(path) {
             Some(Content::Text(text)) => (text.as_str(), None),
             Some(Content::NotText(fault, lossy)) => (lossy.as_str(), Some(fault)),
             Some(Content::Unreadable(fault)) if path != SITE_FILE => {
-                unreadable.insert(path, fault);
+                unreadable.insert(secrets::hide(path), fault);
                 loaded.complete = false;
                 continue;
             }
@@ -115,26 +116,32 @@ pub fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
             }
             None => continue,
         };
-        let id = FileId(u32::try_from(loaded.files.len()).unwrap_or(u32::MAX));
+        // From here on there is only the masked text: no stage, and no other revision, can quote what was in it.
         let hidden = secrets::find(text);
-        loaded.sources.add(SourceFile::of_site(path, files.shown(path), secrets::mask(text, &hidden)));
-        loaded.secrets.extend(hidden.iter().map(|secret| Span::new(id, secret.line.start, secret.line.end)));
+        let masked = secrets::mask(text, &hidden);
+        let path = secrets::hide(path);
+        let id = loaded.sources.add(SourceFile::of_site(path.as_str(), files.shown(&path), masked.as_str()));
         let document = if let Some(fault) = fault {
             sink.push(syntax::decode_diagnostic(fault, id));
             loaded.complete = false;
             Document::default()
         } else {
-            for secret in &hidden {
-                sink.push(rules::secret_in_spec(id, secret));
+            sink.extend(hidden.iter().map(|secret| rules::secret(id, &path, secret)));
+            for secret in hidden.iter().filter(|secret| secret.certain) {
+                let lines = secret.lines(text);
+                loaded.secret_lines.add(Span::new(id, lines.start, lines.end));
             }
-            syntax::parse(id, text, sink)
+            syntax::parse(id, &masked, sink)
         };
-        loaded.files.push(File { path: path.clone(), document, shared: path.starts_with(SHARED) });
+        loaded.files.push(File { shared: path.starts_with(SHARED), path, document });
     }
-    report_includes(&loaded.files, &contents, &unreadable, sink);
-    loaded.complete &= loaded.files.iter().flat_map(|f| includes(&f.document)).all(|i| {
-        i.as_ref().is_ok_and(|target| normalise(&target.value).is_ok_and(|path| contents.contains_key(&path)))
-    });
+    let known: BTreeSet<String> = contents.keys().map(|path| secrets::hide(path)).collect();
+    report_includes(&loaded.files, &known, &unreadable, sink);
+    loaded.complete &= loaded
+        .files
+        .iter()
+        .flat_map(|f| includes(&f.document))
+        .all(|i| i.as_ref().is_ok_and(|target| normalise(&target.value).is_ok_and(|path| known.contains(&path))));
     loaded
 }
 
@@ -207,8 +214,8 @@ fn target(node: &Node) -> Option<Spanned<String>> {
 
 fn report_includes(
     files: &[File],
-    contents: &BTreeMap<String, Content>,
-    unreadable: &BTreeMap<&str, &ReadFault>,
+    known: &BTreeSet<String>,
+    unreadable: &BTreeMap<String, &ReadFault>,
     sink: &mut Sink,
 ) {
     let mut edges: BTreeMap<&str, Vec<(String, Span)>> = BTreeMap::new();
@@ -221,7 +228,7 @@ fn report_includes(
                 Ok(path) => {
                     if let Some(fault) = unreadable.get(path.as_str()) {
                         sink.push(rules::include_unreadable(&written, fault));
-                    } else if !contents.contains_key(&path) && !std::mem::replace(&mut too_many, true) {
+                    } else if !known.contains(&path) && !std::mem::replace(&mut too_many, true) {
                         sink.push(rules::include_too_many(&written));
                     }
                     edges.entry(&file.path).or_default().push((path, written.span));

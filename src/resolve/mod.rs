@@ -7,14 +7,16 @@ pub mod load;
 pub mod lower;
 pub mod names;
 pub mod rules;
+pub mod secret_lines;
 pub mod secrets;
 
 use crate::base::Sources;
-use crate::diag::{Diagnostic, Sink};
+use crate::diag::Sink;
 use crate::model::Site;
 use crate::schema::{Reading, read_document};
 
 use load::FileSource;
+use secret_lines::SecretLines;
 
 /// A site as far as it could be read.
 #[derive(Debug)]
@@ -23,6 +25,8 @@ pub struct Resolved {
     pub sources: Sources,
     /// The site; `None` where no `site` node could be read.
     pub site: Option<Site>,
+    /// The lines that hold a secret.
+    pub secret_lines: SecretLines,
 }
 
 /// The top-level readings of one file.
@@ -36,26 +40,14 @@ pub struct FileReadings {
 
 /// Reads a site: loads its files, checks them against the table, and lowers them to the model.
 pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
-    let mut found = Sink::default();
-    let loaded = load::load(files, &mut found);
+    let loaded = load::load(files, sink);
     let readings: Vec<FileReadings> = loaded
         .files
         .iter()
-        .map(|file| FileReadings { readings: read_document(&file.document, &mut found), shared: file.shared })
+        .map(|file| FileReadings { readings: read_document(&file.document, sink), shared: file.shared })
         .collect();
     let broken = loaded.files.iter().flat_map(|file| &file.document.broken);
-    let names = names::Names::collect(&readings, broken, loaded.complete, &mut found);
-    let site = lower::lower(&readings, names, &mut found);
-
-    // A line that holds a secret gets one diagnostic, and no other that might repeat it.
-    let on_secret_line = |d: &Diagnostic| {
-        d.rule.slug != rules::SECRET_IN_SPEC.slug
-            && d.labels.iter().any(|l| {
-                loaded.secrets.iter().any(|s| {
-                    s.file == l.span.file && s.start < l.span.end.max(l.span.start + 1) && l.span.start < s.end
-                })
-            })
-    };
-    sink.extend(found.found().iter().filter(|d| !on_secret_line(d)).cloned());
-    Resolved { sources: loaded.sources, site }
+    let names = names::Names::collect(&readings, broken, loaded.complete, sink);
+    let site = lower::lower(&readings, names, sink);
+    Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines }
 }

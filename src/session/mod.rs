@@ -150,7 +150,8 @@ fn read_after(files: &dyn FileSource, other: Option<&Register>) -> Result<Made, 
     let mut resolved = resolve(files, &mut sink);
     let old = register_file::load(files, &mut resolved.sources, &mut sink);
     let Some(mut site) = resolved.site else {
-        let outcome = Outcome { sources: resolved.sources, diagnostics: sink.into_sorted(), ..Outcome::default() };
+        let diagnostics = resolved.secret_lines.tell(sink);
+        let outcome = Outcome { sources: resolved.sources, diagnostics, ..Outcome::default() };
         return Err(Box::new(outcome));
     };
     site.sound &= old.whole;
@@ -161,7 +162,7 @@ fn read_after(files: &dyn FileSource, other: Option<&Register>) -> Result<Made, 
     }
     let mut compiled = Compiled::new(site, wiring, resolved.sources);
     checks::run(&compiled, &mut sink);
-    compiled.findings = checks::accept::apply(&compiled.site, &rules(), sink.into_sorted());
+    compiled.findings = checks::accept::apply(&compiled.site, &rules(), resolved.secret_lines.tell(sink));
     Ok(Made { compiled, registers: Registers { old, new } })
 }
 

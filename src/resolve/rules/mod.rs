@@ -1,5 +1,7 @@
 //! The rules of reading a site together, and the words of their diagnostics.
 
+use std::ops::Range;
+
 use crate::base::wording::{a, did_you_mean};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
@@ -33,6 +35,9 @@ static ALONG_A_GUEST: Rule =
 /// Its value is repeated nowhere: not in the snippet, not in another diagnostic.
 pub static SECRET_IN_SPEC: Rule =
     rule!("secret-in-spec", Basis::Contradiction, "a user code, passphrase or account number in the spec");
+/// Nor is this one's, accepted or not.
+static SECRET_SUSPECTED: Rule =
+    rule!("secret-suspected", Basis::Intent, "what may be a user code, passphrase or account number");
 
 /// The rules of this stage.
 pub static RULES: &[&Rule] = &[
@@ -51,6 +56,7 @@ pub static RULES: &[&Rule] = &[
     &ALONG_A_GUEST,
     &RUNS_TOO_MANY,
     &SECRET_IN_SPEC,
+    &SECRET_SUSPECTED,
 ];
 
 /// No `site` node in any file.
@@ -258,11 +264,22 @@ pub fn along_a_guest(written: &Spanned<String>, host: Span) -> Diagnostic {
         .help("Name the run whose cable it is.")
 }
 
-/// Something that looks like a secret; its value is never repeated.
-pub fn secret_in_spec(file: FileId, secret: &Secret) -> Diagnostic {
-    let span = Span::new(file, secret.word.start, secret.value.end);
-    Diagnostic::new(&SECRET_IN_SPEC, span, format!("this looks like {}", secret.what))
-        .here("masked here; still in your file")
-        .why("The spec is kept in git and its paper is handed to others. A code that was in it once is known for ever. The packet prints blanks to be filled in by hand instead.")
-        .help("Take it out of the file, and out of the git history if it was committed; then change it at the panel.")
+/// What is or may be a secret; its value is never repeated. `path` is the file's, for `accept` to name.
+pub fn secret(file: FileId, path: &str, secret: &Secret) -> Diagnostic {
+    let Secret { what, certain, word, values } = secret;
+    let place = |bytes: &Range<usize>| Span::new(file, bytes.start, bytes.end);
+    let first = values.first().map_or_else(|| place(word), place);
+    let masked = "masked here; still in your file";
+    let found = if *certain {
+        Diagnostic::new(&SECRET_IN_SPEC, first, format!("this is {what}"))
+            .why("The spec is kept in git and its paper is handed to others. A code that was in it once is known for ever. The packet prints blanks to be filled in by hand instead.")
+            .help("Take it out of the file, and out of the git history if it was committed; then change it at the panel.")
+    } else {
+        Diagnostic::new(&SECRET_SUSPECTED, first, format!("this may be {what}"))
+            .why("The spec is kept in git and its paper is handed to others, so a code has no place in it. Whatever this is, it is masked wherever it would be printed.")
+            .help(format!("If it is one, take it out, and change it at the panel. If not, say what the number is, as \"part 4417\" or \"1200 mm\", or write: accept \"{}\" name=\"{path}\" because=\"…\"", SECRET_SUSPECTED.slug))
+            .about(path)
+    };
+    let found = found.here(masked).also(place(word), "because of this word");
+    values.iter().skip(1).fold(found, |found, value| found.also(place(value), "masked as well"))
 }

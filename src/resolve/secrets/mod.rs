@@ -1,0 +1,79 @@
+//! Finds what is, or may be, a user code, a passphrase or an account number, before anything else sees the text.
+//!
+//! The paper is handed to others and the spec is kept in git for ever, so no secret has a place in either. The search goes
+//! by the words alone, in strings, names, values and comments alike, and needs no sound spec. Its steps: [`items`] reads the
+//! text as words, numbers and marks, [`spelled`] puts together what is spelled out; [`names`] finds the words that name a
+//! secret; [`behind`], [`before`] and [`phrases`] look for its values around each, where [`numbers`] knows their form,
+//! [`claims`] what a number belongs to otherwise, and [`ties`] how certain it is. The tables are in [`words`].
+//!
+//! A find is *certain* or *suspected*. Both are masked in the one text from which everything is made, so that neither
+//! reaches a diagnostic, a sheet or a comparison. Numbers of three digits are left alone: event codes of DC-05 have three.
+//! Out of scope: languages other than English, and secrets that no word gives away.
+
+mod before;
+mod behind;
+mod claims;
+mod grammar;
+mod items;
+mod names;
+mod numbers;
+mod phrases;
+mod spelled;
+mod ties;
+mod words;
+
+use std::ops::Range;
+
+/// A find.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Secret {
+    /// What it looks like: "a user code".
+    pub what: &'static str,
+    /// False where it may well be something else.
+    pub certain: bool,
+    /// The bytes of the word that gave it away.
+    pub word: Range<usize>,
+    /// The bytes of its values, in order; never empty.
+    pub values: Vec<Range<usize>>,
+}
+
+impl Secret {
+    /// The bytes of the lines that it stands on, from its word to its last value.
+    pub fn lines(&self, text: &str) -> Range<usize> {
+        let ends = self.values.iter().chain([&self.word]);
+        let (start, end) = ends.fold((text.len(), 0), |(start, end), at| (at.start.min(start), at.end.max(end)));
+        let before = text.get(..start).unwrap_or_default();
+        let after = text.get(end..).unwrap_or_default();
+        before.rfind('\n').map_or(0, |at| at + 1)..end + after.find('\n').unwrap_or(after.len())
+    }
+}
+
+/// Every secret in a text, by the place of its word. Values do not overlap.
+pub fn find(text: &str) -> Vec<Secret> {
+    grammar::read(&items::items(text))
+}
+
+/// The text with every value masked; every other byte and every line end stays in its place.
+pub fn mask(text: &str, secrets: &[Secret]) -> String {
+    let mut values: Vec<&Range<usize>> = secrets.iter().flat_map(|secret| &secret.values).collect();
+    values.sort_by_key(|value| value.start);
+    let mut masked = String::with_capacity(text.len());
+    let mut at = 0;
+    for value in values {
+        masked.push_str(text.get(at..value.start).unwrap_or_default());
+        for c in text.get(value.start.max(at)..value.end).unwrap_or_default().chars() {
+            if matches!(c, '\n' | '\r') { masked.push(c) } else { masked.push_str(&"*".repeat(c.len_utf8())) }
+        }
+        at = value.end.max(at);
+    }
+    masked.push_str(text.get(at..).unwrap_or_default());
+    masked
+}
+
+/// Some words, as a path, with what they hold of a secret masked.
+pub fn hide(words: &str) -> String {
+    mask(words, &find(words))
+}
+
+#[cfg(test)]
+mod tests;
