@@ -24,3 +24,4 @@ mod register;
 mod secrets;
 mod standby;
 mod tidy;
+mod words;

@@ -57,7 +57,7 @@ impl Site {
         match wired.wiring.as_ref().map(|wiring| wiring.value) {
             Some(LoopWiring::NormallyOpen) => return true,
             Some(LoopWiring::NormallyClosed) => return false,
-            _ => {}
+            Some(LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine) | None => {}
         }
         let mut contacts = self
             .devices

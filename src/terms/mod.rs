@@ -13,6 +13,18 @@ pub struct Word {
 }
 
 macro_rules! words {
+    ($(#[$doc:meta])* $name:ident { $($variant:ident = $word:literal / $printed:literal : $meaning:literal,)* }) => {
+        words!($(#[$doc])* $name { $($variant = $word : $meaning,)* });
+
+        impl $name {
+            /// The word on paper and in findings.
+            pub fn printed(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $printed,)*
+                }
+            }
+        }
+    };
     ($(#[$doc:meta])* $name:ident { $($variant:ident = $word:literal : $meaning:literal,)* }) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

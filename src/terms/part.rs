@@ -42,19 +42,19 @@ words!(
 );
 
 words!(
-    /// What a conductor does, as the register writes it down.
+    /// What a conductor does: the register's word and the printed one.
     WireUse {
-        LoopOut = "loop-out": "a loop, on the sensed side",
-        LoopBack = "loop-back": "a loop, on the return side",
-        SupplyPositive = "supply+": "positive supply of an output",
-        SupplyNegative = "supply-": "negative supply of an output",
-        BusPlus = "bus+": "positive supply of a bus",
-        BusMinus = "bus-": "negative supply of a bus",
-        BusA = "bus-a": "data conductor A",
-        BusB = "bus-b": "data conductor B",
-        LineInTip = "line-in-tip": "line from the street, tip",
-        LineInRing = "line-in-ring": "line from the street, ring",
-        LineOutTip = "line-out-tip": "on to the house phones, tip",
-        LineOutRing = "line-out-ring": "on to the house phones, ring",
+        LoopOut = "loop-out" / "loop, out": "a loop, on the sensed side",
+        LoopBack = "loop-back" / "loop, back": "a loop, on the return side",
+        SupplyPositive = "supply+" / "supply +": "positive supply of an output",
+        SupplyNegative = "supply-" / "supply −": "negative supply of an output",
+        BusPlus = "bus+" / "bus supply +": "positive supply of a bus",
+        BusMinus = "bus-" / "bus supply −": "negative supply of a bus",
+        BusA = "bus-a" / "bus data A": "data conductor A",
+        BusB = "bus-b" / "bus data B": "data conductor B",
+        LineInTip = "line-in-tip" / "line from the street, tip": "line from the street, tip",
+        LineInRing = "line-in-ring" / "line from the street, ring": "line from the street, ring",
+        LineOutTip = "line-out-tip" / "line to the house phones, tip": "on to the house phones, tip",
+        LineOutRing = "line-out-ring" / "line to the house phones, ring": "on to the house phones, ring",
     }
 );

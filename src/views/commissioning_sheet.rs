@@ -5,7 +5,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, loop_words, procedure, value, words};
+use super::{Document, procedure, value};
 use crate::base::Id;
 use crate::calc::as_built::{meter_words, on_mains, shown_by_a_meter, volts_shown_by_a_meter};
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
@@ -14,6 +14,7 @@ use crate::compiled::Compiled;
 use crate::model::{DeviceKind, Part, Zone};
 use crate::quantity::Volts;
 use crate::terms::Senses;
+use crate::words::{self, Paper};
 
 /// The commissioning sheet.
 pub static DOCUMENT: Document = Document {
@@ -83,11 +84,11 @@ fn view(compiled: &Compiled) -> Value {
         supplies: power.feedings.iter().filter_map(|feeding| supply(compiled, feeding)).collect(),
         batteries: site
             .boards
-            .iter()
-            .filter_map(|board| {
+            .entries()
+            .filter_map(|(id, board)| {
                 let battery = board.battery.as_ref()?;
                 Some(BatteryRow {
-                    board: board.title.clone(),
+                    board: Paper.board(site, id),
                     battery: words::battery(battery),
                     installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
                 })
@@ -107,13 +108,13 @@ fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {
     Some(Row {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        at: loop_words::input(site, wiring, id),
+        at: Paper.input(site, wiring, id),
         rest_ohms: rest
-            .map(|rest| loop_words::bounds(&[shown_by_a_meter(rest.ohms, true)], loop_words::ohms))
+            .map(|rest| words::bounds(&[shown_by_a_meter(rest.ohms, true)], words::ohms))
             .unwrap_or_default(),
         rest_volts: rest
             .and_then(|rest| rest.volts)
-            .map(|volts| loop_words::bounds(&[shown_by_a_meter(volts, false)], loop_words::volts))
+            .map(|volts| words::bounds(&[shown_by_a_meter(volts, false)], words::volts))
             .unwrap_or_default(),
         alarm: readings.map(alarm).unwrap_or_default(),
         to_try: devices.map(|_| "☐").collect::<Vec<_>>().join(" "),
@@ -129,8 +130,8 @@ fn alarm(readings: &LoopReadings) -> String {
     let ohms: Vec<Spread> = states.iter().map(|state| shown_by_a_meter(state.ohms, true)).collect();
     match (ohms.is_empty(), volts.is_empty()) {
         (true, _) => String::new(),
-        (_, false) => loop_words::bounds(&volts, loop_words::volts),
-        (_, true) => loop_words::bounds(&ohms, loop_words::ohms),
+        (_, false) => words::bounds(&volts, words::volts),
+        (_, true) => words::bounds(&ohms, words::ohms),
     }
 }
 
@@ -140,8 +141,8 @@ fn wireless(compiled: &Compiled, zone: &Zone) -> Option<Wireless> {
     Some(Wireless {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        detector: device.title.clone(),
-        receiver: device.receiver.as_ref().map(|receiver| words::board(site, receiver.value)).unwrap_or_default(),
+        detector: Paper.device(site, zone.wireless?),
+        receiver: device.receiver.as_ref().map(|receiver| Paper.board(site, receiver.value)).unwrap_or_default(),
     })
 }
 
@@ -158,13 +159,13 @@ fn supply(compiled: &Compiled, feeding: &Feeding) -> Option<SupplyRow> {
         .loads()
         .filter_map(|(node, load)| Some((node, least(node)?, load.consumer)))
         .min_by(|one, other| one.1.0.total_cmp(&other.1.0))?;
-    let source = words::source(site, feeding.tree.source);
+    let source = Paper.source(site, feeding.tree.source);
     let (node, at) = if is_sounder(compiled, consumer) {
-        (feeding.tree.outlet_node(node), format!("terminals of {}", words::source(site, feeding.tree.outlet_of(node))))
+        (feeding.tree.outlet_node(node), format!("terminals of {}", Paper.source(site, feeding.tree.outlet_of(node))))
     } else {
-        (node, words::consumer(site, consumer))
+        (node, Paper.consumer(site, consumer))
     };
-    let said = |(least, greatest): (Volts, Volts)| loop_words::range(least.0, greatest.0, loop_words::volts);
+    let said = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
     let battery = least(node).map(|volts| volts_shown_by_a_meter((volts, volts)).0);
     Some(SupplyRow {
         supply: source,

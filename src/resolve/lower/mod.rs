@@ -118,7 +118,7 @@ fn head_of(reading: &Reading) -> Site {
         name,
         lengths: match lengths {
             Some(LengthWord::Metres) => LengthUnit::Metres,
-            _ => LengthUnit::Feet,
+            Some(LengthWord::Feet) | None => LengthUnit::Feet,
         },
         revision: reading.one("revision").map(|revision| Revision {
             mark: revision.text("mark").map(|mark| mark.value).unwrap_or_default(),

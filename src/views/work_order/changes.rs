@@ -8,12 +8,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::loop_words;
 use super::Sides;
 use crate::base::wording::{count, list};
 use crate::diff::consequences::AtRest;
 use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
 use crate::quantity::Seconds;
+use crate::words;
 
 /// A line of the list.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -94,8 +94,8 @@ fn supply(sides: &Sides<'_>, consequence: &Consequence) -> Option<ChangeLine> {
 
 /// "2.202 kΩ, 2.50 V".
 pub fn reading(rest: AtRest) -> String {
-    let volts = rest.volts.map(|volts| format!(", {}", loop_words::volts(volts))).unwrap_or_default();
-    format!("{}{volts}", loop_words::ohms(rest.ohms))
+    let volts = rest.volts.map(|volts| format!(", {}", words::volts(volts))).unwrap_or_default();
+    format!("{}{volts}", words::ohms(rest.ohms))
 }
 
 /// Subjects that come, or go, with what they are part of.
