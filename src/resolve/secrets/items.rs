@@ -39,13 +39,13 @@ pub enum Gap {
 /// Where an item stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Place {
-    /// In a string or comment.
+    /// In a string, with or without quotation marks, or a comment.
     Text,
     /// In the name of a node or property.
     Key,
     /// In a type annotation.
     Unit,
-    /// In a value without quotation marks, or a mark of the language.
+    /// A number, keyword or mark of the language.
     Value,
 }
 
@@ -79,6 +79,7 @@ pub fn items(text: &str) -> Vec<Item<'_>> {
             _ if in_unit => Place::Unit,
             _ if token.is_atom() && (node_begins || is_key(&tokens, index)) => Place::Key,
             token::Kind::Quoted | token::Kind::Raw | token::Kind::OldRaw => Place::Text,
+            token::Kind::Word if !is_number(token.text(text)) => Place::Text,
             _ => Place::Value,
         };
         match token.kind {
