@@ -24,3 +24,4 @@ mod readme;
 mod register;
 mod standby;
 mod tidy;
+mod words;

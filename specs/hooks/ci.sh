@@ -6,6 +6,10 @@ set -eu
 base=$1
 folder=${2:-specs}
 
+if [ -z "$(find "$folder" -name site.kdl)" ]; then
+    echo "$folder: no sites"
+    exit 0
+fi
 loopwright compile "$folder" --out packet --frozen --format short
 
 find "$folder" -name site.kdl | sort | while read -r site; do

@@ -21,6 +21,26 @@ pub fn count(number: usize, one: &str, many: Option<&str>) -> String {
     }
 }
 
+/// Numbers in order, with runs of them drawn together: "1 to 4, 7 and 9".
+pub fn numbers(numbers: &[u32]) -> String {
+    let mut spans: Vec<(u32, u32)> = Vec::new();
+    for number in numbers {
+        match spans.last_mut() {
+            Some((_, last)) if *last + 1 == *number => *last = *number,
+            _ => spans.push((*number, *number)),
+        }
+    }
+    let words: Vec<String> = spans
+        .into_iter()
+        .flat_map(|(first, last)| match last - first {
+            0 => vec![first.to_string()],
+            1 => vec![first.to_string(), last.to_string()],
+            _ => vec![format!("{first} to {last}")],
+        })
+        .collect();
+    list(&words, "and")
+}
+
 /// The noun with its article: "a room", "an area". Goes by the first letter, which is right for our nouns.
 pub fn a(noun: &str) -> String {
     let article = if noun.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
@@ -68,5 +88,13 @@ mod tests {
         assert_eq!(did_you_mean("front-dor", ["back-door", "front-door"]), Some("front-door"));
         assert_eq!(did_you_mean("attic", ["plant", "hall"]), None);
         assert_eq!(did_you_mean("hall", ["hall"]), None);
+    }
+
+    #[test]
+    fn numbers_are_drawn_together() {
+        assert_eq!(numbers(&[]), "");
+        assert_eq!(numbers(&[3]), "3");
+        assert_eq!(numbers(&[1, 2]), "1 and 2");
+        assert_eq!(numbers(&[1, 2, 3, 4, 7, 9]), "1 to 4, 7 and 9");
     }
 }

@@ -8,13 +8,13 @@ use std::collections::BTreeMap;
 
 use super::diagnose::Measured as Value;
 use super::loops::{LoopReadings, StateReading};
-use super::power::{Consumer, Demand, Power, Supply, standby};
+use super::power::{Consumer, Demand, Feeding, Power, Supply, standby};
 use super::spread::Spread;
 use super::state::State;
 use crate::base::{Id, Span};
 use crate::model::{MeasuredLoop, Site, Zone};
 use crate::quantity::{Ohms, Volts};
-use crate::schema::words::Seen;
+use crate::terms::Seen;
 
 /// Share by which a meter may be wrong, and the resistance of its leads in ohm: common practice.
 const METER: (f64, f64) = (0.01, 0.5);
@@ -147,6 +147,28 @@ fn tolerance(value: f64, in_ohms: bool) -> f64 {
     if value.is_infinite() { 0.0 } else { value * METER.0 + if in_ohms { METER.1 } else { METER_VOLTS } }
 }
 
+/// What a meter may show of a value that lies in `expected`: widened by what it may be wrong, never below zero.
+pub fn shown_by_a_meter(expected: Spread, in_ohms: bool) -> Spread {
+    let wrong = |value| tolerance(value, in_ohms);
+    Spread {
+        least: (expected.least - wrong(expected.least)).max(0.0),
+        nominal: expected.nominal,
+        greatest: expected.greatest + wrong(expected.greatest),
+    }
+}
+
+/// What a meter may show of volts from and to.
+pub fn volts_shown_by_a_meter((least, greatest): (Volts, Volts)) -> (Volts, Volts) {
+    let shown = shown_by_a_meter(Spread { least: least.0, nominal: least.0, greatest: greatest.0 }, false);
+    (Volts(shown.least), Volts(shown.greatest))
+}
+
+/// What a meter may be wrong, in words.
+pub fn meter_words() -> String {
+    let (share, leads) = METER;
+    format!("{:.0} % and {} or {} wrong", share * 100.0, Ohms(leads), Volts(METER_VOLTS))
+}
+
 /// The time before, where that was on another day: two readings of one day are no drift.
 fn earlier(before: Option<Earlier>, date: jiff::civil::Date) -> Option<Earlier> {
     before.filter(|(before, _)| *before < date)
@@ -195,17 +217,23 @@ pub fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
 fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
     let (id, board) = site.boards.entries().find(|(_, board)| board.name.value == name)?;
     board.battery.as_ref()?;
-    let cells = standby::cells(standby::nominal_volts(site.part_of(id)?));
+    let cells = standby::cells(site.part_of(id)?);
     Some((Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1)))
 }
 
-/// What a device or board gets on mains at rest; for one that is on in alarm only, in alarm.
+/// What a device or board gets on mains; see [`on_mains`].
 pub fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts, Volts)> {
     let named = |found: &crate::base::Spanned<String>| found.value == name;
     let device = site.devices.entries().find(|(_, device)| device.name.as_ref().is_some_and(named));
     let board = site.boards.entries().find(|(_, board)| named(&board.name));
     let consumer = device.map(|(id, _)| Consumer::Device(id)).or_else(|| board.map(|(id, _)| Consumer::Board(id)))?;
     let (feeding, node) = power.place_of(consumer)?;
+    on_mains(feeding, node)
+}
+
+/// What a place gets on mains at rest, with what a supply may differ from its sheet; on an output that is on in alarm
+/// only, in alarm.
+pub fn on_mains(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
     let volts = |demand| feeding.volts(node, Supply::Mains, demand);
     let (low, high) = volts(Demand::Idle).or_else(|| volts(Demand::Alarm))?;
     Some((Volts(low.0 - SUPPLY_VOLTS), Volts(high.0 + SUPPLY_VOLTS)))
@@ -230,6 +258,18 @@ mod tests {
 
     fn day(number: i8) -> jiff::civil::Date {
         jiff::civil::date(2027, 4, number)
+    }
+
+    #[test]
+    fn what_a_meter_may_show_is_what_the_record_takes() {
+        let open = Spread { least: 4.99, nominal: 5.0, greatest: 5.0 };
+        let shown = shown_by_a_meter(open, false);
+        assert!(shown.greatest - shown.least > 0.1, "a meter of 1 % cannot tell 4.99 V from 5.00 V: {shown:?}");
+        for value in [shown.least + 0.001, shown.greatest - 0.001] {
+            assert_eq!(judge(value, open, None, false), Verdict::Within, "{value}");
+        }
+        let least = shown_by_a_meter(Spread { least: 0.0, nominal: 0.1, greatest: 0.2 }, true).least;
+        assert!(least.abs() < 1e-12, "{least}");
     }
 
     #[test]

@@ -169,9 +169,7 @@ fn shorts(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
 
 /// Length of the cables from the board to a run's near end.
 fn before(site: &Site, run: Id<Run>) -> Metres {
-    std::iter::successors(site.runs[run].upstream, |run| site.runs[*run].upstream)
-        .filter_map(|run| site.runs[run].length.as_ref().map(|length| length.value))
-        .sum()
+    site.runs_before(run).filter_map(|run| site.runs[run].length.as_ref().map(|length| length.value)).sum()
 }
 
 /// The network with a run's conductors joined at a share of its length.

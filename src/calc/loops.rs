@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{Device, Run, Sensing, Site, Zone};
-use crate::schema::words::ContactForm;
+use crate::terms::ContactForm;
 
 use super::band::{self, Reading};
 use super::network::{self, Element, Network, Which, closed};

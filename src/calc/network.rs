@@ -9,12 +9,11 @@
 use crate::base::{Id, Spanned};
 use crate::model::{Device, DeviceKind, Mounted, Run, Site, Zone};
 use crate::quantity::Resistance;
-use crate::schema::words::{ContactForm, Senses};
+use crate::terms::{ContactForm, Senses};
 
-use super::ambient;
-use super::conductor;
+use super::pair::Pair;
 use super::spread::Spread;
-use super::state::State;
+use super::state::{Damage, State};
 
 /// Which contact of a device.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -133,10 +132,7 @@ impl<'s> Builder<'s> {
                 Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
             }
         }
-        let next = at.and_then(|run| {
-            self.site.runs.entries().find(|(_, next)| next.upstream == Some(run) && !next.branch).map(|(id, _)| id)
-        });
-        let end = match next {
+        let end = match at.and_then(|run| self.site.next_run(run)) {
             Some(next) => self.run(next)?,
             None if self.across => Network::Open,
             None => Network::Joined,
@@ -155,14 +151,7 @@ impl<'s> Builder<'s> {
 
     fn run(&mut self, id: Id<Run>) -> Option<Network> {
         let run = &self.site.runs[id];
-        let length = run.length.as_ref()?.value;
-        // A guest's conductors lie in its host's cable and get as cold and as hot as that; how far they are used in it
-        // is the guest's own length.
-        let host = run.along.as_ref().map_or(run, |host| &self.site.runs[host.value]);
-        let cable = &self.site.cables[host.cable.as_ref()?.value];
-        let ambient = ambient::of_run(self.site, host);
-        let both = |temperature| 2.0 * conductor::resistance(cable.size, cable.stranded, length, temperature).0;
-        let wire = Spread { least: both(ambient.cold), nominal: both(ambient.usual), greatest: both(ambient.hot) };
+        let wire = Pair::of_run(self.site, run)?.ohms();
         let behind = self.place(&run.mounted, Some(id))?;
         Some(Network::Run(id, wire, Box::new(behind)))
     }
@@ -205,11 +194,11 @@ impl Network {
             Self::Parallel(parts) => {
                 parts.iter().map(|part| part.resistance(state, closed)).fold(Spread::OPEN, Spread::parallel)
             }
-            Self::Run(run, wire, behind) => match state {
-                State::Cut(cut) if cut == run => Spread::OPEN,
-                State::ShortNear(short) if short == run => Spread::SHORT,
-                State::ShortFar(short) if short == run => *wire,
-                _ => wire.series(behind.resistance(state, closed)),
+            Self::Run(run, wire, behind) => match state.damage_of(*run) {
+                Some(Damage::Cut) => Spread::OPEN,
+                Some(Damage::ShortNear) => Spread::SHORT,
+                Some(Damage::ShortFar) => *wire,
+                None => wire.series(behind.resistance(state, closed)),
             },
             Self::Joined => Spread::SHORT,
             Self::Open => Spread::OPEN,

@@ -7,7 +7,7 @@ use crate::base::Id;
 use crate::model::{Device, Sensing, Site};
 use crate::quantity::preferred::Series;
 use crate::quantity::{Metres, Ohms, Resistance};
-use crate::schema::words::{BandName, ContactForm};
+use crate::terms::{BandName, ContactForm};
 
 use super::band::{self, Reading, Verdict};
 use super::loops::{self, LEAKAGE, LoopReadings, StateReading, runs};

@@ -25,3 +25,36 @@ pub enum State {
     /// A run's conductors touching at its far end.
     ShortFar(Id<Run>),
 }
+
+/// What has happened to a run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Damage {
+    /// One conductor or both are cut.
+    Cut,
+    /// Its conductors touch at the near end.
+    ShortNear,
+    /// Its conductors touch at the far end.
+    ShortFar,
+}
+
+impl State {
+    /// The run that is damaged, and how.
+    pub fn damage(self) -> Option<(Id<Run>, Damage)> {
+        match self {
+            Self::Cut(run) => Some((run, Damage::Cut)),
+            Self::ShortNear(run) => Some((run, Damage::ShortNear)),
+            Self::ShortFar(run) => Some((run, Damage::ShortFar)),
+            Self::Normal
+            | Self::Alarm(_)
+            | Self::Alarms(_)
+            | Self::AllAlarms
+            | Self::Cover(_)
+            | Self::SupplyLost(_) => None,
+        }
+    }
+
+    /// What has happened to a run.
+    pub fn damage_of(self, run: Id<Run>) -> Option<Damage> {
+        self.damage().filter(|(damaged, _)| *damaged == run).map(|(_, damage)| damage)
+    }
+}

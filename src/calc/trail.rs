@@ -5,28 +5,18 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{Device, Site};
-use crate::quantity::{Metres, WireSize};
 
-use super::ambient::{self, Ambient};
 use super::loops::{self, Contact, LoopReadings};
 use super::network::{self, Element, Network};
+use super::pair::Pair;
 use super::spread::Spread;
-use super::state::State;
+use super::state::{Damage, State};
 
 /// How an element's resistance was got.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Formula {
     /// Both conductors of a cable: 2·ρ·length/area, for stranding and temperature (see [`super::conductor`]).
-    Wire {
-        /// Size of a conductor.
-        size: WireSize,
-        /// Whether it is stranded.
-        stranded: bool,
-        /// Length of the run, one way.
-        length: Metres,
-        /// Its temperatures.
-        ambient: Ambient,
-    },
+    Wire(Pair),
     /// A closed contact: from 0 to the part's greatest resistance, half of it nominally.
     Contact {
         /// Greatest resistance in ohm.
@@ -103,19 +93,16 @@ fn collect(site: &Site, network: &Network, steps: &mut Vec<Step>) {
         Network::Element(element, ohms) => {
             let formula = match element {
                 Element::Contact(..) => Formula::Contact { most: ohms.greatest },
-                _ => Formula::Resistor { nominal: ohms.nominal, tolerance: ohms.greatest / ohms.nominal - 1.0 },
+                Element::Resistor(_) | Element::Shunt(_) | Element::Wire(_) => {
+                    Formula::Resistor { nominal: ohms.nominal, tolerance: ohms.greatest / ohms.nominal - 1.0 }
+                }
             };
             steps.push(Step { element: element.clone(), formula, ohms: *ohms });
         }
         Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| collect(site, part, steps)),
         Network::Run(id, ohms, behind) => {
-            let run = &site.runs[*id];
-            if let (Some(cable), Some(length)) = (&run.cable, &run.length) {
-                let cable = &site.cables[cable.value];
-                let ambient = ambient::of_run(site, run);
-                let formula =
-                    Formula::Wire { size: cable.size, stranded: cable.stranded, length: length.value, ambient };
-                steps.push(Step { element: Element::Wire(*id), formula, ohms: *ohms });
+            if let Some(wire) = Pair::of_run(site, &site.runs[*id]) {
+                steps.push(Step { element: Element::Wire(*id), formula: Formula::Wire(wire), ohms: *ohms });
             }
             collect(site, behind, steps);
         }
@@ -145,11 +132,11 @@ impl Adder<'_> {
             Network::Element(element, _) => self.step(element),
             Network::Series(parts) => series(parts.iter().map(|part| self.sum(part)).collect()),
             Network::Parallel(parts) => parallel(parts.iter().map(|part| self.sum(part)).collect()),
-            Network::Run(run, _, behind) => match self.state {
-                State::Cut(cut) if cut == *run => Sum::Open,
-                State::ShortNear(short) if short == *run => Sum::Short,
-                State::ShortFar(short) if short == *run => self.step(&Element::Wire(*run)),
-                _ => series(vec![self.step(&Element::Wire(*run)), self.sum(behind)]),
+            Network::Run(run, _, behind) => match self.state.damage_of(*run) {
+                Some(Damage::Cut) => Sum::Open,
+                Some(Damage::ShortNear) => Sum::Short,
+                Some(Damage::ShortFar) => self.step(&Element::Wire(*run)),
+                None => series(vec![self.step(&Element::Wire(*run)), self.sum(behind)]),
             },
             Network::Joined => Sum::Short,
             Network::Open => Sum::Open,

@@ -14,14 +14,16 @@ pub(super) type Compiler<'a> = &'a dyn Fn(&dyn FileSource) -> Outcome;
 
 /// Checks every site that `paths` mean.
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], compiler: Compiler) -> Result<Exit, Stop> {
-    let sites = read(paths, compiler)?;
-    report::print(screen, &sites)
+    let (sites, unsearched) = read(paths, compiler)?;
+    let exit = report::print(screen, &sites)?;
+    Ok(report::end(screen, exit, &unsearched))
 }
 
-/// Runs the compiler over every site that `paths` mean.
-pub(super) fn read(paths: &[PathBuf], compiler: Compiler) -> Result<Vec<Site>, Stop> {
-    let folders = sites::find(paths)?;
-    folders.into_iter().map(|folder| read_site(&folder, compiler)).collect()
+/// Runs the compiler over every site that `paths` mean; with what could not be searched.
+pub(super) fn read(paths: &[PathBuf], compiler: Compiler) -> Result<(Vec<Site>, Vec<Stop>), Stop> {
+    let (folders, unsearched) = sites::find_all(paths)?;
+    let sites: Result<_, Stop> = folders.into_iter().map(|folder| read_site(&folder, compiler)).collect();
+    Ok((sites?, unsearched))
 }
 
 fn read_site(folder: &Path, compiler: Compiler) -> Result<Site, Stop> {

@@ -19,7 +19,9 @@ use crate::register_file;
 
 /// Compiles every site that `paths` mean into a folder of its name in `out`.
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, compiler: Compiler) -> Result<Exit, Stop> {
-    finish(screen, check::read(paths, compiler)?, out)
+    let (sites, unsearched) = check::read(paths, compiler)?;
+    let exit = finish(screen, sites, out)?;
+    Ok(report::end(screen, exit, &unsearched))
 }
 
 /// Writes the packets of sites that were compiled, and prints what was found.
@@ -77,8 +79,9 @@ fn folders(sites: &[Site], out: &Path) -> Result<BTreeMap<usize, PathBuf>, Stop>
     let mut folders = BTreeMap::new();
     for (index, site) in sites.iter().enumerate().filter(|(_, site)| site.outcome.bundle.is_some()) {
         let name = site.outcome.site.as_deref().unwrap_or_default();
-        if !manifest::is_plain(name) || name.contains('/') || name.starts_with('.') {
-            return Err(Stop::new(format!("{}: the name \"{name}\" cannot name a folder", site.folder.display())));
+        if !names_a_folder(name) {
+            return Err(Stop::new(format!("{}: the name \"{name}\" cannot name a folder", site.folder.display()))
+                .help("the packet's folder has the site's name: choose one that every system can store"));
         }
         // Two names that differ in case only are one folder on many machines.
         if let Some(other) = taken.insert(name.to_lowercase(), &site.folder) {
@@ -89,6 +92,16 @@ fn folders(sites: &[Site], out: &Path) -> Result<BTreeMap<usize, PathBuf>, Stop>
         folders.insert(index, out.join(name));
     }
     Ok(folders)
+}
+
+/// True for a name that stays in the output folder and that every system can store; some keep names for devices.
+fn names_a_folder(name: &str) -> bool {
+    let stem = name.split('.').next().unwrap_or_default().to_ascii_lowercase();
+    let device = matches!(stem.as_str(), "con" | "prn" | "aux" | "nul")
+        || (stem.len() == 4
+            && (stem.starts_with("com") || stem.starts_with("lpt"))
+            && stem.ends_with(char::is_numeric));
+    manifest::is_plain(name) && !name.contains('/') && !name.starts_with('.') && !name.ends_with('.') && !device
 }
 
 fn stop(refusal: &Refusal) -> Stop {

@@ -13,8 +13,9 @@ pub(super) fn run(screen: &mut Screen, sides: &[String], form: DiffForm) -> Resu
         return Ok(Exit::Clean);
     }
     let (old, new) = revision::sides(sides)?;
-    let Compared { old: before, new: after, order } =
-        session::compare((old.files.as_ref(), &old.named), (new.files.as_ref(), &new.named));
+    let Compared { old: before, new: after, order } = session::compare((&old, &old.named), (&new, &new.named));
+    old.whole()?;
+    new.whole()?;
     let Some(order) = order else {
         let (named, outcome) = if before.site.is_none() { (old.named, before) } else { (new.named, after) };
         let found = render(Format::Short, &outcome.sources, &outcome.diagnostics, render::LIMIT);

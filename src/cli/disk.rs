@@ -2,18 +2,24 @@
 //!
 //! A spec may come from someone else, as in a check of proposed changes: its includes must not reach other files of
 //! the machine, by name or by link, nor hang the program on a pipe or a device. Each file is therefore resolved to
-//! its real path, judged there, and opened there.
+//! its real path and judged there. It is then opened step by step from the folder that is held open since the beginning,
+//! no link followed: whoever puts a link in its way in between gains nothing.
 
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read};
+#[cfg(unix)]
+use std::os::fd::OwnedFd;
 use std::path::{Component, Path, PathBuf};
+
+#[cfg(unix)]
+use rustix::fs::{Mode, OFlags};
 
 use super::plain;
 use crate::register_file;
 use crate::resolve::load::{FileSource, ReadFault};
 
 /// A spec file is at most 1 MiB.
-const LIMIT: u64 = 1024 * 1024;
+pub(super) const LIMIT: u64 = 1024 * 1024;
 /// The folder beside the site's that sites may share parts from.
 const SHARED: &str = "parts";
 
@@ -26,22 +32,17 @@ pub(super) fn limit(path: &str) -> u64 {
 pub(super) struct DiskFiles {
     /// The site's folder as the user named it.
     named: PathBuf,
-    /// The same without links.
-    real: PathBuf,
-    /// Where the shared parts folder would be; a link there leads out.
-    shared: Option<PathBuf>,
+    site: Folder,
+    /// The shared parts, where there is such a folder; a link there leads out.
+    shared: Option<Folder>,
 }
 
 impl DiskFiles {
     /// The site in `folder`, which must exist.
     pub(super) fn open(folder: &Path) -> io::Result<Self> {
         let real = fs::canonicalize(folder)?;
-        let shared = real.parent().map(|parent| parent.join(SHARED));
-        Ok(Self { named: folder.to_owned(), real, shared })
-    }
-
-    fn allows(&self, real: &Path) -> bool {
-        real.starts_with(&self.real) || self.shared.as_ref().is_some_and(|shared| real.starts_with(shared))
+        let shared = real.parent().and_then(|parent| Folder::open(parent.join(SHARED)).ok());
+        Ok(Self { named: folder.to_owned(), site: Folder::open(real)?, shared })
     }
 }
 
@@ -50,7 +51,7 @@ impl FileSource for DiskFiles {
         if !stays(path) {
             return Err(ReadFault::Escapes);
         }
-        let named = self.real.join(path);
+        let named = self.site.path.join(path);
         let real = fs::canonicalize(&named).map_err(|error| match fault(&error) {
             // Whoever put a link there means a file.
             ReadFault::Missing if fs::symlink_metadata(&named).is_ok() => {
@@ -58,18 +59,17 @@ impl FileSource for DiskFiles {
             }
             fault => fault,
         })?;
-        if !self.allows(&real) {
-            return Err(ReadFault::Escapes);
-        }
+        let folders = [Some(&self.site), self.shared.as_ref()];
+        let found =
+            folders.into_iter().flatten().find_map(|folder| Some((folder, real.strip_prefix(&folder.path).ok()?)));
+        let (folder, inside) = found.ok_or(ReadFault::Escapes)?;
         // Before opening: to open a pipe is to wait for its writer.
         let size = regular(&fs::symlink_metadata(&real))?;
         let limit = limit(path);
         if size > limit {
             return Err(ReadFault::TooLarge(size));
         }
-        let mut bytes = Vec::new();
-        let file = File::open(&real).map_err(|error| fault(&error))?;
-        file.take(limit + 1).read_to_end(&mut bytes).map_err(|error| fault(&error))?;
+        let bytes = read_at_most(folder.file(inside), limit).map_err(|error| fault(&error))?;
         // It may have grown since.
         let length = bytes.len() as u64;
         if length > limit { Err(ReadFault::TooLarge(length)) } else { Ok(bytes) }
@@ -78,6 +78,68 @@ impl FileSource for DiskFiles {
     fn shown(&self, path: &str) -> String {
         shown(&self.named, path)
     }
+}
+
+/// A folder that is held open, so that no other can be put in its place.
+struct Folder {
+    /// Its real path.
+    path: PathBuf,
+    #[cfg(unix)]
+    handle: OwnedFd,
+}
+
+#[cfg(unix)]
+impl Folder {
+    const FLAGS: OFlags = OFlags::DIRECTORY.union(OFlags::NOFOLLOW).union(OFlags::CLOEXEC);
+
+    fn open(path: PathBuf) -> io::Result<Self> {
+        let handle = rustix::fs::open(&path, Self::FLAGS, Mode::empty())?;
+        Ok(Self { path, handle })
+    }
+
+    /// Opens a file below the folder; nothing on the way may be a link.
+    fn file(&self, inside: &Path) -> io::Result<File> {
+        let mut handle = self.handle.try_clone()?;
+        for step in inside.parent().into_iter().flat_map(Path::components) {
+            handle = rustix::fs::openat(&handle, step.as_os_str(), Self::FLAGS, Mode::empty())?;
+        }
+        let flags = OFlags::NOFOLLOW | OFlags::NONBLOCK | OFlags::NOCTTY | OFlags::CLOEXEC;
+        Ok(rustix::fs::openat(&handle, inside.file_name().unwrap_or_default(), flags, Mode::empty())?.into())
+    }
+}
+
+#[cfg(not(unix))]
+impl Folder {
+    fn open(path: PathBuf) -> io::Result<Self> {
+        Ok(Self { path })
+    }
+
+    fn file(&self, inside: &Path) -> io::Result<File> {
+        File::open(self.path.join(inside))
+    }
+}
+
+/// A file of any name that the user gives; the empty device is an empty file. A pipe is not waited for.
+pub(super) fn read_any(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    if path == Path::new("/dev/null") {
+        return Ok(Vec::new());
+    }
+    let mut options = File::options();
+    options.read(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::custom_flags(&mut options, OFlags::NONBLOCK.bits().cast_signed());
+    read_at_most(options.open(path), most)
+}
+
+/// The bytes of a file, if it is one, and of one that is longer than `most` bytes one byte more.
+fn read_at_most(file: io::Result<File>, most: u64) -> io::Result<Vec<u8>> {
+    let file = file?;
+    if !file.metadata()?.is_file() {
+        return Err(io::Error::other(ReadFault::NotAFile));
+    }
+    let mut bytes = Vec::new();
+    file.take(most + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 /// True where a path, by its words alone, stays in the site's folder or in the shared parts folder.
@@ -191,6 +253,32 @@ mod tests {
         fs::remove_dir_all(root.path().join("parts")).unwrap();
         symlink(outside.path(), root.path().join("parts")).unwrap();
         assert_eq!(files.read("../parts/p.kdl"), Err(ReadFault::Escapes));
+    }
+
+    /// Judged while it is a file of the site, and opened when it is a link that leads out.
+    #[cfg(unix)]
+    #[test]
+    fn a_link_that_comes_late_is_not_followed() {
+        use std::os::unix::fs::symlink;
+        let (root, files) = site();
+        symlink(root.path().join("secret.kdl"), root.path().join("mill/late.kdl")).unwrap();
+        symlink(root.path(), root.path().join("mill/late")).unwrap();
+        for inside in ["late.kdl", "late/secret.kdl", "late/mill/site.kdl"] {
+            assert!(files.site.file(Path::new(inside)).is_err(), "{inside}");
+        }
+        // Another folder of the site's name is another folder.
+        fs::rename(root.path().join("mill"), root.path().join("moved")).unwrap();
+        fs::create_dir(root.path().join("mill")).unwrap();
+        fs::write(root.path().join("mill/site.kdl"), "another").unwrap();
+        assert_eq!(files.read("site.kdl").unwrap(), b"site");
+    }
+
+    #[test]
+    fn names_that_no_system_takes_are_no_files() {
+        let (_root, files) = site();
+        for path in ["x".repeat(300), "a/".repeat(3000)] {
+            assert!(files.read(&path).is_err());
+        }
     }
 
     #[cfg(unix)]

@@ -37,7 +37,6 @@ pub use arguments::Arguments;
 use arguments::Command;
 use screen::Screen;
 
-use crate::diag::neutral::shown;
 use crate::session;
 
 /// How a run ended.
@@ -101,8 +100,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Reference { node } => reference::run(screen, node.as_deref()),
     };
     done.unwrap_or_else(|stop| {
-        let help = stop.help.map_or_else(String::new, |help| format!("  help: {}\n", shown(&help)));
-        screen.complain(&format!("error: {}\n{help}", shown(&stop.message)));
+        screen.stop(&stop);
         Exit::CouldNotRun
     })
 }

@@ -4,7 +4,7 @@
 //!
 //! 1. Every new file is written in full into a temporary folder beside the target. What can run out, runs out here.
 //! 2. The manifest is replaced by one that knows the old and the new digest of every file.
-//! 3. Each file is moved to its place by a rename, which replaces at one stroke; obsolete ones are removed.
+//! 3. Each file is moved to its place by a rename, which replaces it atomically; obsolete ones are removed.
 //! 4. The manifest is replaced by one that knows the new digests only.
 //!
 //! Killed anywhere in between, the folder holds whole files only, old or new, and a manifest that knows each of them

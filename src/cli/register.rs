@@ -1,4 +1,4 @@
-//! Writes `register.kdl`, at one stroke: whoever reads it, and whatever interrupts the program, finds the old or the
+//! Writes `register.kdl`, atomically: whoever reads it, and whatever interrupts the program, finds the old or the
 //! new one.
 //!
 //! The text is written in full into a temporary folder beside the file, forced to the disk, and moved into place.

@@ -31,6 +31,14 @@ pub(super) fn print(screen: &mut Screen, sites: &[Site]) -> Result<Exit, Stop> {
     Ok(if sites.iter().any(|site| site.outcome.failed()) { Exit::Faults } else { Exit::Clean })
 }
 
+/// Tells what could not be searched: then the program has not done what was asked, whatever it found elsewhere.
+pub(super) fn end(screen: &mut Screen, exit: Exit, unsearched: &[Stop]) -> Exit {
+    for stop in unsearched {
+        screen.stop(stop);
+    }
+    if unsearched.is_empty() { exit } else { Exit::CouldNotRun }
+}
+
 fn document(site: &Site) -> json::Site {
     json::Site {
         name: site.outcome.site.clone(),

@@ -3,18 +3,49 @@
 //! What exists on disk is a path; everything else is a revision. `OLD..NEW` is two revisions, `REV:PATH` a revision with
 //! a site of its own, from the top of the repository as git has it (`REV:./PATH` from here).
 
+use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 
 use super::disk::{self, DiskFiles};
-use super::git::Repository;
+use super::git::{self, Repository};
 use super::{Stop, plain, sites};
-use crate::resolve::load::FileSource;
+use crate::resolve::load::{FileSource, ReadFault};
 
 /// One of the two that are compared.
 pub(super) struct Side {
-    pub(super) files: Box<dyn FileSource>,
+    files: Box<dyn FileSource>,
     /// As the user named it.
     pub(super) named: String,
+    /// What to do where a file cannot be read.
+    advice: Option<String>,
+    /// The first file that is there and cannot be read.
+    unread: RefCell<Option<Stop>>,
+}
+
+impl Side {
+    fn new(files: Box<dyn FileSource>, named: String, advice: Option<String>) -> Self {
+        Self { files, named, advice, unread: RefCell::new(None) }
+    }
+
+    /// Refuses a side of which a file could not be read: what it says would be taken for removed.
+    pub(super) fn whole(&self) -> Result<(), Stop> {
+        self.unread.take().map_or(Ok(()), Err)
+    }
+}
+
+impl FileSource for Side {
+    fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
+        let read = self.files.read(path);
+        if let Err(ReadFault::Failed(why)) = &read {
+            let stop = Stop { message: format!("cannot read {}: {why}", self.shown(path)), help: self.advice.clone() };
+            self.unread.borrow_mut().get_or_insert(stop);
+        }
+        read
+    }
+
+    fn shown(&self, path: &str) -> String {
+        self.files.shown(path)
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -67,9 +98,10 @@ fn meant(arguments: &[String], exists: impl Fn(&str) -> bool) -> Result<(Named, 
         ([], []) => Ok((head(), on_disk(None), None)),
         ([], [path]) => Ok((head(), Named::Path(path.clone()), Some(path.clone()))),
         ([], [old, new]) => Ok((Named::Path(old.clone()), Named::Path(new.clone()), None)),
-        ([old @ Named::RevisionPath(_, site)], []) => {
-            let top = Repository::of(None)?.top().unwrap_or_default();
-            Ok((old.clone(), Named::Path(top.join(site)), None))
+        ([old @ Named::RevisionPath(revision, path)], []) => {
+            let repository = Repository::of(None)?;
+            let site = place(repository.prefix(), revision, path)?;
+            Ok((old.clone(), Named::Path(repository.top().unwrap_or_default().join(site)), None))
         }
         ([old], [] | [_]) => Ok((old.clone(), on_disk(paths.first()), paths.first().cloned())),
         ([old, new], [] | [_]) => Ok((old.clone(), new.clone(), paths.first().cloned())),
@@ -81,8 +113,10 @@ fn meant(arguments: &[String], exists: impl Fn(&str) -> bool) -> Result<(Named, 
 
 /// `OLD..NEW`, either of which may be left out for HEAD.
 fn range(argument: &str) -> Result<Option<(Named, Named)>, Stop> {
-    // In `HEAD:../x` the dots belong to the path.
-    let Some((old, new)) = argument.split_once("..").filter(|(old, _)| !old.contains(':')) else { return Ok(None) };
+    // In `HEAD:../x` and `HEAD^{/a..b}` the dots belong to something else.
+    let Some((old, new)) = argument.split_once("..").filter(|(old, _)| !old.contains([':', '{'])) else {
+        return Ok(None);
+    };
     if new.starts_with('.') {
         return Err(Stop::new(format!("{argument}: three dots mean a common ancestor, which is not supported"))
             .help("write OLD..NEW; `git merge-base A B` names the ancestor"));
@@ -92,13 +126,34 @@ fn range(argument: &str) -> Result<Option<(Named, Named)>, Stop> {
 }
 
 fn one(argument: &str) -> Named {
-    match argument.split_once(':') {
-        Some((revision, path)) => {
+    // `:/text` is the last commit that says so; a colon in braces is part of a date or of such a text.
+    let after = argument.rfind('}').map_or(0, |at| at + 1);
+    let colon = argument.get(after..).and_then(|rest| rest.find(':')).map(|at| after + at);
+    match colon.and_then(|at| argument.split_at_checked(at)) {
+        Some((revision, path)) if !argument.starts_with(":/") => {
             let revision = if revision.is_empty() { "HEAD" } else { revision };
-            Named::RevisionPath(revision.to_owned(), path.to_owned())
+            Named::RevisionPath(revision.to_owned(), path.trim_start_matches(':').to_owned())
         }
-        None => Named::Revision(argument.to_owned()),
+        _ => Named::Revision(argument.to_owned()),
     }
+}
+
+/// The folder in the tree that `REVISION:PATH` means, seen from the folder `prefix` where the path begins with a dot.
+fn place(prefix: &str, revision: &str, path: &str) -> Result<String, Stop> {
+    let here = path == "." || path == ".." || path.starts_with("./") || path.starts_with("../");
+    let mut steps: Vec<&str> = Vec::new();
+    for step in if here { prefix } else { "" }.split('/').chain(path.split('/')) {
+        match step {
+            "" | "." => {}
+            ".." if steps.pop().is_none() => {
+                return Err(Stop::new(format!("{revision}:{path} leads out of the repository")));
+            }
+            ".." => {}
+            step => steps.push(step),
+        }
+    }
+    steps.pop_if(|last| *last == sites::SITE_FILE);
+    Ok(steps.join("/"))
 }
 
 /// The folder of the one site that a path means.
@@ -127,7 +182,7 @@ fn open(named: &Named, folder: &Path) -> Result<Side, Stop> {
             let files = DiskFiles::open(folder)
                 .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
             let shown = disk::shown(folder, "");
-            Ok(Side { files: Box::new(files), named: if shown.is_empty() { ".".to_owned() } else { shown } })
+            Ok(Side::new(Box::new(files), if shown.is_empty() { ".".to_owned() } else { shown }, None))
         }
         Named::Revision(revision) => {
             let repository = Repository::of(Some(folder))?;
@@ -136,13 +191,8 @@ fn open(named: &Named, folder: &Path) -> Result<Side, Stop> {
         }
         Named::RevisionPath(revision, path) => {
             let repository = Repository::of(None)?;
-            let site = match path.strip_prefix("./") {
-                Some(path) if repository.prefix().is_empty() => path.to_owned(),
-                Some(path) => format!("{}/{path}", repository.prefix()),
-                None => path.clone(),
-            };
-            let site = site.strip_suffix(sites::SITE_FILE).unwrap_or(&site).trim_end_matches('/');
-            in_revision(&repository, revision, site)
+            let site = place(repository.prefix(), revision, path)?;
+            in_revision(&repository, revision, &site)
         }
     }
 }
@@ -158,7 +208,7 @@ fn in_revision(repository: &Repository, revision: &str, site: &str) -> Result<Si
             "where the folder was called otherwise then, write REV:PATH, as HEAD~3:specs/old-name".to_owned()
         }));
     }
-    Ok(Side { files: Box::new(files), named: revision.to_owned() })
+    Ok(Side::new(Box::new(files), revision.to_owned(), Some(git::advice(revision))))
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@ use std::io::{ErrorKind, IsTerminal, Write};
 
 use super::arguments::{ColourChoice, FormatChoice};
 use super::{Stop, plain};
+use crate::diag::neutral::shown;
 use crate::diag::{Format, Look};
 
 /// Columns assumed where the surroundings do not tell.
@@ -62,6 +63,12 @@ impl<'a> Screen<'a> {
             }
             _ => Ok(()),
         }
+    }
+
+    /// Prints why something could not be done.
+    pub(super) fn stop(&mut self, stop: &Stop) {
+        let help = stop.help.as_ref().map_or_else(String::new, |help| format!("  help: {}\n", shown(help)));
+        self.complain(&format!("error: {}\n{help}", shown(&stop.message)));
     }
 
     /// Prints what went wrong; where even that cannot be printed, the exit code has to do.

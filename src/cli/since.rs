@@ -3,14 +3,14 @@
 use std::path::{Path, PathBuf};
 
 use super::disk::DiskFiles;
-use super::report::Site;
+use super::report::{self, Site};
 use super::screen::Screen;
 use super::{Exit, Stop, compile, plain, revision, sites};
 use crate::session;
 
 /// Compiles every site that `paths` mean, each marked against the revision or folder `since`.
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, since: &str) -> Result<Exit, Stop> {
-    let folders = sites::find(paths)?;
+    let (folders, unsearched) = sites::find_all(paths)?;
     if folders.len() > 1 && Path::new(since).exists() {
         return Err(Stop::new(format!("{since} is one folder, and there are {} sites", folders.len()))
             .help("compile one site at a time, or name a git revision"));
@@ -20,11 +20,13 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, since: &st
         let files = DiskFiles::open(&folder)
             .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
         let old = revision::since(since, &folder)?;
-        let (outcome, marked) = session::compile_since(&files, (old.files.as_ref(), &old.named));
+        let (outcome, marked) = session::compile_since(&files, (&old, &old.named));
+        old.whole()?;
         if !marked {
             screen.complain(&format!("no site can be read in {since}, so nothing is marked\n"));
         }
         compiled.push(Site { folder, outcome, packet: String::new(), written: None });
     }
-    compile::finish(screen, compiled, out)
+    let exit = compile::finish(screen, compiled, out)?;
+    Ok(report::end(screen, exit, &unsearched))
 }

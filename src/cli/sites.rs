@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::fs;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use walkdir::{DirEntry, WalkDir};
@@ -11,12 +12,13 @@ use super::{Stop, plain};
 /// The file that makes a folder a site.
 pub(super) const SITE_FILE: &str = "site.kdl";
 
-/// The folders of the sites that `paths` mean, in that order, those of one path sorted; none twice.
-pub(super) fn find(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
+/// The folders of the sites that `paths` mean, in that order, those of one path sorted; none twice. With what could not be
+/// searched below them: there may be sites in it.
+pub(super) fn find_all(paths: &[PathBuf]) -> Result<(Vec<PathBuf>, Vec<Stop>), Stop> {
     let mut seen = BTreeSet::new();
-    let mut sites = Vec::new();
+    let (mut sites, mut unsearched) = (Vec::new(), Vec::new());
     for path in paths {
-        for site in sites_of(path)? {
+        for site in sites_of(path, &mut unsearched)? {
             let real = fs::canonicalize(&site)
                 .map_err(|error| Stop::new(format!("cannot read {}: {}", site.display(), plain(&error))))?;
             if seen.insert(real) {
@@ -24,10 +26,16 @@ pub(super) fn find(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
             }
         }
     }
-    Ok(sites)
+    Ok((sites, unsearched))
 }
 
-fn sites_of(path: &Path) -> Result<Vec<PathBuf>, Stop> {
+/// As [`find_all`]; everything must have been searched.
+pub(super) fn find(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
+    let (sites, unsearched) = find_all(paths)?;
+    unsearched.into_iter().next().map_or(Ok(sites), Err)
+}
+
+fn sites_of(path: &Path, unsearched: &mut Vec<Stop>) -> Result<Vec<PathBuf>, Stop> {
     let metadata =
         fs::metadata(path).map_err(|error| Stop::new(format!("cannot read {}: {}", path.display(), plain(&error))))?;
     if !metadata.is_dir() {
@@ -39,11 +47,12 @@ fn sites_of(path: &Path) -> Result<Vec<PathBuf>, Stop> {
         return Ok(vec![folder.unwrap_or(Path::new(".")).to_owned()]);
     }
     // Whatever `site.kdl` is in a folder named by the user, reading it will say so better than "no site".
-    if fs::symlink_metadata(path.join(SITE_FILE)).is_ok() {
+    if site_file(path)?.is_some() {
         return Ok(vec![path.to_owned()]);
     }
-    let sites = below(path)?;
-    if sites.is_empty() {
+    let before = unsearched.len();
+    let sites = below(path, unsearched);
+    if sites.is_empty() && unsearched.len() == before {
         return Err(Stop::new(format!("no site in {}", path.display()))
             .help(format!("a site is a folder with a {SITE_FILE}; hidden folders and links are not searched")));
     }
@@ -51,26 +60,52 @@ fn sites_of(path: &Path) -> Result<Vec<PathBuf>, Stop> {
 }
 
 /// The site folders below a folder that is none itself; what lies below a site belongs to that site.
-fn below(path: &Path) -> Result<Vec<PathBuf>, Stop> {
+fn below(path: &Path, unsearched: &mut Vec<Stop>) -> Vec<PathBuf> {
     let mut sites = Vec::new();
     let mut walk = WalkDir::new(path).follow_links(false).sort_by_file_name().into_iter();
     while let Some(entry) = walk.next() {
-        let entry = entry.map_err(|error| {
-            let at = error.path().unwrap_or(path).display().to_string();
-            let why = error.io_error().map_or_else(|| error.to_string(), plain);
-            Stop::new(format!("cannot search {at}: {why}"))
-        })?;
+        let entry = match entry {
+            Ok(entry) => entry,
+            Err(error) => {
+                let why = error.io_error().map_or_else(|| error.to_string(), plain);
+                unsearched.push(cannot_search(error.path().unwrap_or(path), &why));
+                continue;
+            }
+        };
         if !entry.file_type().is_dir() || entry.depth() == 0 {
             continue;
         }
         if is_hidden(&entry) {
             walk.skip_current_dir();
-        } else if fs::symlink_metadata(entry.path().join(SITE_FILE)).is_ok_and(|file| !file.is_dir()) {
-            sites.push(entry.into_path());
-            walk.skip_current_dir();
+            continue;
+        }
+        match site_file(entry.path()) {
+            Ok(Some(file)) if !file.is_dir() => {
+                sites.push(entry.into_path());
+                walk.skip_current_dir();
+            }
+            Ok(_) => {}
+            // Whether it may be listed or not, once is enough.
+            Err(stop) => {
+                unsearched.push(stop);
+                walk.skip_current_dir();
+            }
         }
     }
-    Ok(sites)
+    sites
+}
+
+/// What has the name of a site's first file in a folder.
+fn site_file(folder: &Path) -> Result<Option<fs::Metadata>, Stop> {
+    match fs::symlink_metadata(folder.join(SITE_FILE)) {
+        Ok(metadata) => Ok(Some(metadata)),
+        Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+        Err(error) => Err(cannot_search(folder, &plain(&error))),
+    }
+}
+
+fn cannot_search(folder: &Path, why: &str) -> Stop {
+    Stop::new(format!("cannot search {}: {why}", folder.display()))
 }
 
 fn is_hidden(entry: &DirEntry) -> bool {

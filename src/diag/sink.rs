@@ -116,7 +116,7 @@ pub struct Sink {
 }
 
 impl Sink {
-    /// Takes in one.
+    /// Adds a diagnostic.
     pub fn push(&mut self, diagnostic: Diagnostic) {
         self.found.push(diagnostic);
     }

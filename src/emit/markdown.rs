@@ -34,7 +34,7 @@ impl Templates {
     pub fn new(documents: &[&Document]) -> Result<Self, TemplateFault> {
         let mut registry = Handlebars::new();
         registry.set_strict_mode(true);
-        registry.register_escape_fn(escape::markdown);
+        registry.register_escape_fn(escape::markdown::enclose);
         let templates = documents.iter().map(|document| (document.name, document.template));
         for (name, text) in PARTIALS.iter().copied().chain(templates) {
             registry.register_template_string(name, text).map_err(Box::new)?;
@@ -44,6 +44,6 @@ impl Templates {
 
     /// The Markdown of one template over its view.
     pub fn render(&self, name: &str, view: &Value) -> Result<String, TemplateFault> {
-        Ok(self.registry.render(name, view).map_err(Box::new)?)
+        Ok(escape::markdown::page(&self.registry.render(name, view).map_err(Box::new)?))
     }
 }

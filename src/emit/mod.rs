@@ -13,7 +13,6 @@ pub mod table;
 pub use bundle::Bundle;
 
 use crate::compiled::Compiled;
-use crate::views::site_data::SiteData;
 use crate::views::work_order::{self, WorkOrder};
 use crate::views::{self, Document, Head};
 
@@ -88,8 +87,8 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }
     }
-    bundle.put("site.json", SiteData::json(compiled));
-    bundle.put("site.schema.json", SiteData::schema());
+    bundle.put("site.json", views::site_data::json(compiled));
+    bundle.put("site.schema.json", views::site_data::schema());
     bundle
 }
 
@@ -117,9 +116,8 @@ fn text_of(
 
 /// What stands on a sheet that could not be made: a fault of ours must not look like an empty house.
 fn apology(document: &Document, fault: &str) -> String {
-    format!(
-        "# {}\n\n**This sheet could not be made. That is a fault of the program; please report it:** {}\n",
-        escape::markdown(document.title),
-        escape::markdown(fault)
-    )
+    let (title, fault) = (escape::markdown::enclose(document.title), escape::markdown::enclose(fault));
+    escape::markdown::page(&format!(
+        "# {title}\n\n**This sheet could not be made. That is a fault of the program; please report it:** {fault}\n"
+    ))
 }

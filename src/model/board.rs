@@ -1,7 +1,7 @@
 //! Boards: whatever has terminals that conductors land on.
 
 use crate::base::{Id, Span, Spanned};
-use crate::quantity::{AmpereHours, Metres, VoltAmperes, Volts};
+use crate::quantity::{AmpereHours, Celsius, Metres, VoltAmperes, Volts};
 
 use super::device::OutputRef;
 use super::part::Part;
@@ -75,13 +75,65 @@ impl BoardKind {
     }
 }
 
+/// What a kind of board can do. Nowhere else is that told from the kind, so that a new kind is decided about here.
+impl BoardKind {
+    /// True for a panel: it reports, and its outputs may feed what is on the way to the monitoring service.
+    pub fn is_panel(&self) -> bool {
+        match self {
+            Self::Panel => true,
+            Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } => false,
+        }
+    }
+
+    /// True for a strip: terminals without a part, and nothing of its own starts there.
+    pub fn is_strip(&self) -> bool {
+        match self {
+            Self::Strip { .. } => true,
+            Self::Panel | Self::Keypad | Self::Module { .. } | Self::Receiver => false,
+        }
+    }
+
+    /// True where it hangs on a bus, with an address.
+    pub fn hangs_on_bus(&self) -> bool {
+        match self {
+            Self::Keypad | Self::Module { .. } | Self::Receiver => true,
+            Self::Panel | Self::Strip { .. } => false,
+        }
+    }
+
+    /// True where it may take its supply from a transformer of its own instead of from its bus.
+    pub fn takes_transformer(&self) -> bool {
+        match self {
+            Self::Module { .. } => true,
+            Self::Panel | Self::Keypad | Self::Receiver | Self::Strip { .. } => false,
+        }
+    }
+
+    /// The number by which the panel knows its first input, where it is not the board's own.
+    pub fn inputs_from(&self) -> Option<u32> {
+        match self {
+            Self::Module { inputs_from } => *inputs_from,
+            Self::Panel | Self::Keypad | Self::Receiver | Self::Strip { .. } => None,
+        }
+    }
+}
+
+impl Board {
+    /// True where it takes no supply from its bus: a panel, and what has a transformer of its own.
+    pub fn has_own_supply(&self) -> bool {
+        self.kind.is_panel() || self.transformer.is_some()
+    }
+}
+
 /// A standby battery.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Battery {
     /// Rated capacity of one.
     pub capacity: Spanned<AmpereHours>,
-    /// Batteries in parallel.
+    /// How many, side by side or in series as the board's volts need them.
     pub count: u32,
+    /// The coldest at which its sheet lets it be used.
+    pub coldest: Option<Celsius>,
     /// Day it was put in.
     pub installed: Option<jiff::civil::Date>,
 }

@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Spanned};
 use crate::quantity::Seconds;
-use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
+use crate::terms::{EventGroup, Format, JackKind, Path, Service};
 
 use super::board::Board;
 use super::part::Take;

@@ -22,6 +22,18 @@ pub enum DeviceKind {
     Wireless,
 }
 
+impl DeviceKind {
+    /// The noun in messages and on paper.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Contact => "contact",
+            Self::Detector => "detector",
+            Self::Sounder => "sounder",
+            Self::Wireless => "wireless detector",
+        }
+    }
+}
+
 /// An output of a board, by its position among the board's part's outputs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct OutputRef {

@@ -2,7 +2,7 @@
 
 use crate::base::Spanned;
 use crate::quantity::{Ohms, Volts};
-use crate::schema::words::Seen;
+use crate::terms::Seen;
 
 /// Readings taken on one day.
 #[derive(Clone, Debug, PartialEq)]

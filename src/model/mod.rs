@@ -6,14 +6,19 @@
 
 pub mod board;
 pub mod cable;
+pub mod chain;
 pub mod communicator;
 pub mod device;
+pub mod input;
 pub mod measured;
 pub mod part;
 pub mod place;
+pub mod ports;
 pub mod run;
 pub mod site;
+pub mod source;
 pub mod terminal;
+pub mod watch;
 pub mod zone;
 
 pub use board::{Battery, Board, BoardKind, Transformer};
@@ -28,5 +33,6 @@ pub use part::{
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Run};
 pub use site::{Accept, Area, Building, Revision, Site};
+pub use source::Source;
 pub use terminal::{Role, Terminal};
 pub use zone::{Loop, Zone};

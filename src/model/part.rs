@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::base::Spanned;
 use crate::quantity::{Amperes, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
-use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, When};
+use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
 
 /// A part.
 #[derive(Clone, Debug, PartialEq)]
@@ -245,6 +245,8 @@ pub struct Charger {
     pub current: Amperes,
     /// Battery voltage at which the board lets go.
     pub cut_off: Option<Volts>,
+    /// Volts lost in the board between battery and outputs, in its fuse and switches.
+    pub drop: Option<Volts>,
 }
 
 /// The wireless side of a part.

@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Spanned};
 use crate::quantity::Metres;
-use crate::schema::words::{RoomKind, Wall};
+use crate::terms::{RoomKind, Wall};
 
 /// A storey.
 #[derive(Clone, Debug, PartialEq)]

@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::{BitsPerSecond, Metres, Ohms, Resistance};
-use crate::schema::words::Passage;
+use crate::terms::Passage;
 
 use super::board::Board;
 use super::cable::CableType;
@@ -39,6 +39,38 @@ pub enum Mounted {
     Terminator(Spanned<Ohms>),
     /// A detector that a circuit feeds here.
     Feed(Spanned<Id<Device>>),
+}
+
+impl Mounted {
+    /// The cable on from here.
+    pub fn run(&self) -> Option<Id<Run>> {
+        if let Self::Run(run) = self { Some(*run) } else { None }
+    }
+
+    /// The contact, detector or sounder.
+    pub fn device(&self) -> Option<Id<Device>> {
+        if let Self::Device(device) = self { Some(*device) } else { None }
+    }
+
+    /// The loop's resistor.
+    pub fn resistor(&self) -> Option<&Spanned<Resistance>> {
+        if let Self::Resistor(value) = self { Some(value) } else { None }
+    }
+
+    /// The board on a bus.
+    pub fn board(&self) -> Option<Id<Board>> {
+        if let Self::Board(board) = self { Some(*board) } else { None }
+    }
+
+    /// The bus terminator.
+    pub fn terminator(&self) -> Option<&Spanned<Ohms>> {
+        if let Self::Terminator(value) = self { Some(value) } else { None }
+    }
+
+    /// The detector that a circuit feeds here.
+    pub fn feed(&self) -> Option<&Spanned<Id<Device>>> {
+        if let Self::Feed(device) = self { Some(device) } else { None }
+    }
 }
 
 /// A cable from one place to the next.

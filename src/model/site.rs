@@ -3,7 +3,7 @@
 use crate::base::{Arena, Id, Spanned};
 use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
-use crate::schema::words::{Framing, Profile};
+use crate::terms::{ContactForm, Framing, Profile};
 
 use super::board::Board;
 use super::cable::CableType;
@@ -130,22 +130,15 @@ impl Site {
         self.boards[board].part.map(|part| &self.parts[part])
     }
 
-    /// The port by which a board hangs on its bus, by its position among its part's: of those that no bus starts at, the
-    /// one of the bus's name, else the first that gives no supply, else the first. The first of all where a bus starts
-    /// at each.
-    pub fn hanging_port(&self, board: Id<Board>) -> usize {
-        let (Some((bus, _)), Some(part)) = (self.boards[board].bus, self.part_of(board)) else { return 0 };
-        if part.bus_ports.len() < 2 {
-            return 0;
-        }
-        let starts = |position: usize| {
-            let here = |bus: &Bus| bus.port == Some(position) && bus.board.as_ref().is_some_and(|at| at.value == board);
-            self.buses.iter().any(here)
-        };
-        let free = || part.bus_ports.iter().enumerate().filter(|(position, _)| !starts(*position));
-        let named = free().find(|(_, port)| port.name.value == self.buses[bus].name.value);
-        let found = named.or_else(|| free().find(|(_, port)| port.volts.is_none())).or_else(|| free().next());
-        found.map_or(0, |(position, _)| position)
+    /// The part of a device, where it has one.
+    pub fn device_part(&self, device: Id<Device>) -> Option<&Part> {
+        self.devices[device].part.map(|part| &self.parts[part])
+    }
+
+    /// True where a device's alarm contact is open at rest.
+    pub fn is_open_at_rest(&self, device: Id<Device>) -> bool {
+        let contact = self.device_part(device).and_then(|part| part.contacts.first());
+        contact.is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
     /// The area's number and title of a zone.

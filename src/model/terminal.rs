@@ -54,8 +54,9 @@ pub struct Terminal {
 pub fn terminals(site: &Site, board: Id<Board>) -> Vec<Terminal> {
     match (&site.boards[board].kind, site.part_of(board)) {
         (BoardKind::Strip { ways, .. }, _) => strip_terminals(*ways),
-        (_, Some(part)) => part_terminals(part),
-        (_, None) => Vec::new(),
+        (BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver, part) => {
+            part.map(part_terminals).unwrap_or_default()
+        }
     }
 }
 
@@ -63,7 +64,9 @@ pub fn terminals(site: &Site, board: Id<Board>) -> Vec<Terminal> {
 pub fn capacity(site: &Site, board: Id<Board>) -> Option<u32> {
     match &site.boards[board].kind {
         BoardKind::Strip { wires, .. } => Some(*wires),
-        _ => site.part_of(board).and_then(|part| part.wires_per_terminal),
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver => {
+            site.part_of(board)?.wires_per_terminal
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Zones and their loops.
 
 use crate::base::{Id, Spanned};
-use crate::schema::words::{ContactForm, LoopWiring, Senses, ZoneType};
+use crate::terms::{ContactForm, LoopWiring, Senses, ZoneType};
 
 use super::board::Board;
 use super::device::{Device, DeviceKind};
@@ -57,7 +57,7 @@ impl Site {
         match wired.wiring.as_ref().map(|wiring| wiring.value) {
             Some(LoopWiring::NormallyOpen) => return true,
             Some(LoopWiring::NormallyClosed) => return false,
-            _ => {}
+            Some(LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine) | None => {}
         }
         let mut contacts = self
             .devices

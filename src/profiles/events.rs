@@ -3,7 +3,7 @@
 //! Numbers, and whether the third field is a zone or a user, are those of the standard; the meanings are in our own
 //! short words. A few codes are additions made after the edition of 1999.
 
-use crate::schema::words::{EventGroup, ZoneType};
+use crate::terms::{EventGroup, ZoneType};
 
 /// What the third field of a report means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -53,13 +53,15 @@ pub fn usual(kind: ZoneType) -> u16 {
     }
 }
 
-/// The group that a code is handled with; whatever is no alarm of another group is technical.
+/// The group that a code is handled with; whatever is no alarm of another group is technical. A trouble or supervisory
+/// code is never handled as the alarm beside which it stands in the list: the grouping is ours, over the names of the list.
 pub fn group(code: impl Into<u32>) -> EventGroup {
     match code.into() {
         100..=109 => EventGroup::Medical,
-        110..=119 | 200..=206 | 373 => EventGroup::Fire,
-        120..=129 | 375 | 376 => EventGroup::Panic,
-        130..=149 | 155 | 156 | 383 => EventGroup::Intrusion,
+        110..=119 => EventGroup::Fire,
+        120..=129 => EventGroup::Panic,
+        141..=143 | 145 | 147 | 156 | 200..=206 | 300..=399 => EventGroup::Trouble,
+        130..=149 | 155 => EventGroup::Intrusion,
         151 | 157 | 162 => EventGroup::Gas,
         _ => EventGroup::Technical,
     }
@@ -262,8 +264,8 @@ pub static EVENTS: &[Event] = &[
     zone(570, "zone bypassed"),
     zone(571, "fire zone bypassed"),
     zone(572, "24-hour zone bypassed"),
-    user(573, "burglary bypassed"),
-    zone(574, "group bypassed"),
+    zone(573, "burglary bypassed"),
+    user(574, "group bypassed"),
     zone(575, "swinger bypassed"),
     zone(576, "access shunted"),
     zone(577, "access point bypassed"),
@@ -320,5 +322,20 @@ mod tests {
         assert_eq!(group(usual(ZoneType::Tamper)), EventGroup::Intrusion);
         assert_eq!(group(usual(ZoneType::CarbonMonoxide)), EventGroup::Gas);
         assert_eq!(group(usual(ZoneType::Water)), EventGroup::Technical);
+    }
+
+    /// Troubles and supervisory signals of the list of ANSI/SIA DC-05-1999: nobody is sent to a fire that is a broken wire.
+    #[test]
+    fn a_trouble_is_not_handled_as_an_alarm() {
+        for code in (141..=143_u32).chain([145, 147]).chain(200..=206).chain(300..400) {
+            assert_eq!(group(code), EventGroup::Trouble, "{code}");
+        }
+    }
+
+    /// Three public transcriptions of the list agree: behind 573 stands a zone, behind 574 a user.
+    #[test]
+    fn a_bypassed_zone_is_reported_by_its_number_and_a_group_by_who_did_it() {
+        assert_eq!(find(573_u32).map(|event| event.subject), Some(Subject::Zone));
+        assert_eq!(find(574_u32).map(|event| event.subject), Some(Subject::User));
     }
 }

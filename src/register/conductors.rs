@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{CableType, Run, Site};
-use crate::schema::words::Use;
+use crate::terms::Use;
 
 use super::demand::{self, Demand};
 use super::entry::Wire;
@@ -26,7 +26,8 @@ pub fn allocate<'r>(site: &Site, known: &Recognised<'r>, wiring: &mut Wiring) ->
         let kept = kept(site, known, cable.run, size, &demands);
         let chosen = choose(&site.cables[cable.kind], size, &demands, &kept);
         if demands.len() > size {
-            wiring.too_few.push(TooFew { cable: position, needs: summary(site, &demands), has: size });
+            let needs = demands.iter().map(|demand| (demand.run, demand.function)).collect();
+            wiring.too_few.push(TooFew { cable: position, needs, has: size });
         }
         let kind = &site.cables[cable.kind];
         for ((demand, conductor), wire) in demands.iter().zip(&chosen).zip(kept) {
@@ -87,16 +88,4 @@ fn choose(kind: &CableType, size: usize, demands: &[Demand], kept: &[Option<&Wir
         }
     }
     chosen
-}
-
-fn summary(site: &Site, demands: &[Demand]) -> Vec<(String, usize)> {
-    let mut needs: Vec<(String, usize)> = Vec::new();
-    for demand in demands {
-        let words = demand::words(site, demand.function);
-        match needs.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, count)) => *count += 1,
-            None => needs.push((words, 1)),
-        }
-    }
-    needs
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::base::Id;
 use crate::model::{Mounted, OutputRef, Owner, Run, Site};
-use crate::schema::words::Use;
+use crate::terms::Use;
 
 use super::wiring::Function;
 
@@ -63,30 +63,12 @@ pub fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
 /// part that is known to need none takes no conductors.
 fn supplies_beyond(site: &Site, run: Id<Run>) -> BTreeSet<OutputRef> {
     let mut outputs = BTreeSet::new();
-    for item in &site.runs[run].mounted {
-        if let Mounted::Device(device) = item {
-            let device = &site.devices[*device];
-            let useless = device.part.is_some_and(|part| site.parts[part].whole && site.parts[part].supply.is_none());
-            outputs.extend(device.supply.as_ref().filter(|_| !useless).map(|supply| supply.value));
-        }
+    for device in site.runs[run].mounted.iter().filter_map(Mounted::device) {
+        let useless = site.device_part(device).is_some_and(|part| part.whole && part.supply.is_none());
+        outputs.extend(site.devices[device].supply.as_ref().filter(|_| !useless).map(|supply| supply.value));
     }
-    for (next, _) in site.runs.entries().filter(|(_, next)| next.upstream == Some(run)) {
+    for (next, _) in site.runs_after(run) {
         outputs.extend(supplies_beyond(site, next));
     }
     outputs
-}
-
-/// What a function is called where a cable lacks conductors.
-pub fn words(site: &Site, function: Function) -> String {
-    match function {
-        Function::SupplyPositive(output) | Function::SupplyNegative(output) => {
-            let name = site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
-            format!("supply from {}", name.map_or("an output", |output| output.name.value.as_str()))
-        }
-        Function::LoopOut(zone) | Function::LoopBack(zone) => format!("loop of zone {}", site.zones[zone].number.value),
-        Function::BusPlus | Function::BusMinus => "bus supply".into(),
-        Function::BusA | Function::BusB => "bus data".into(),
-        Function::LineInTip | Function::LineInRing => "line from the street".into(),
-        Function::LineOutTip | Function::LineOutRing => "line to the house phones".into(),
-    }
 }

@@ -1,6 +1,6 @@
 //! Writing down: the wiring of a site as the register's next state, and what has moved since the last.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, Spanned};
 use crate::model::{Board, Owner, Run, Site};
@@ -8,6 +8,7 @@ use crate::model::{Board, Owner, Run, Site};
 use super::entry::{CableEntry, InputEntry, Landing, Register, State, Wire};
 use super::features;
 use super::notice::Notice;
+use super::owner::OwnerName;
 use super::recognised::Recognised;
 use super::wiring::{Cable, Point, Wiring};
 
@@ -57,7 +58,7 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
     let old = known.of_run.get(&cable.run);
     let mut wires: Vec<Wire> = Vec::new();
     for (index, conductor) in cable.conductors.iter().enumerate() {
-        let (does, output) = conductor.function.written(site);
+        let (does, output) = (conductor.function.wire_use(), conductor.function.output_name(site));
         let owner = site.runs[conductor.run].owner;
         let under = wiring.under.get(&(position, index)).copied().unwrap_or(1);
         let number = u32::try_from(conductor.position + 1).unwrap_or(u32::MAX);
@@ -66,7 +67,7 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
             does,
             colour: conductor.colour,
             output,
-            of: (owner != site.runs[cable.run].owner).then(|| features::owner(site, owner)),
+            of: (owner != site.runs[cable.run].owner).then(|| OwnerName::of(site, owner)),
             near: terminal(site, &conductor.near, under),
             far: terminal(site, &conductor.far, 1),
             place: old
@@ -88,16 +89,14 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
 }
 
 fn terminal(site: &Site, points: &[Point], under: u32) -> Option<Landing> {
-    points.iter().find_map(|point| match point {
-        Point::Terminal(board, mark) => {
-            Some(Landing { board: site.boards[*board].name.value.clone(), mark: mark.clone(), under })
-        }
-        _ => None,
+    points.iter().find_map(|point| {
+        let Point::Terminal(board, mark) = point else { return None };
+        Some(Landing { board: site.boards[*board].name.value.clone(), mark: mark.clone(), under })
     })
 }
 
 /// An entry that no run is any more. What it says of the wall stays.
-fn bury(entry: &CableEntry, owners: &std::collections::BTreeSet<String>) -> CableEntry {
+fn bury(entry: &CableEntry, owners: &BTreeSet<OwnerName>) -> CableEntry {
     let mut entry = entry.clone();
     if entry.state == State::InUse {
         let because = if owners.contains(&entry.of) {
@@ -123,7 +122,7 @@ pub fn note_changes(site: &Site, known: &Recognised<'_>, next: &Register, wiring
                 let (from, to) = (before.near.as_ref()?, wire.near.as_ref()?);
                 // A board may have another name, a zone another input: that is told where it is said.
                 let renamed = from.mark == to.mark && !named(site, &from.board);
-                let told = follows_input(site, notices, cable.run, wire.of.as_deref());
+                let told = follows_input(site, notices, cable.run, wire.of.as_ref());
                 (from != to && !renamed && !told).then(|| (wire.position, from.clone(), to.clone()))
             })
             .collect();
@@ -148,12 +147,12 @@ fn named(site: &Site, board: &str) -> bool {
     site.boards.iter().any(|other: &Board| other.name.value == board)
 }
 
-fn follows_input(site: &Site, notices: &[Notice], host: Id<Run>, of: Option<&str>) -> bool {
-    notices.iter().any(|notice| match notice {
-        Notice::InputMoved { zone, .. } => match of {
+fn follows_input(site: &Site, notices: &[Notice], host: Id<Run>, of: Option<&OwnerName>) -> bool {
+    notices.iter().any(|notice| {
+        let Notice::InputMoved { zone, .. } = notice else { return false };
+        match of {
             None => site.runs[host].owner == Owner::Zone(*zone),
-            Some(of) => of == features::owner(site, Owner::Zone(*zone)),
-        },
-        _ => false,
+            Some(of) => *of == OwnerName::of(site, Owner::Zone(*zone)),
+        }
     })
 }

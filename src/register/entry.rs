@@ -3,7 +3,9 @@
 
 use crate::base::{Spanned, natural::natural};
 use crate::quantity::Colour;
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
+
+use super::owner::OwnerName;
 
 /// Labels and landings that have been given.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -34,8 +36,8 @@ pub struct InputEntry {
 pub struct CableEntry {
     /// The text on its two ends.
     pub label: String,
-    /// What it belongs to, as "zone 7" or "bus data".
-    pub of: String,
+    /// What it belongs to.
+    pub of: OwnerName,
     /// The name of its type.
     pub kind: String,
     /// The name of the room where it ends.
@@ -102,7 +104,7 @@ pub struct Wire {
     /// The output whose supply it carries.
     pub output: Option<String>,
     /// What it serves, where that is not what the cable belongs to.
-    pub of: Option<String>,
+    pub of: Option<OwnerName>,
     /// The board terminal at its near end.
     pub near: Option<Landing>,
     /// The board terminal at its far end.

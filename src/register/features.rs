@@ -6,17 +6,8 @@ use crate::base::Id;
 use crate::model::{Device, Mounted, Owner, Run, Site};
 
 use super::entry::{CableEntry, Known, Mounting};
+use super::owner::OwnerName;
 use super::recognise::{Features, Names};
-
-/// What a run belongs to, as the register writes it.
-pub fn owner(site: &Site, owner: Owner) -> String {
-    match owner {
-        Owner::Zone(zone) => format!("zone {}", site.zones[zone].number.value),
-        Owner::Bus(bus) => format!("bus {}", site.buses[bus].name.value),
-        Owner::Circuit(circuit) => format!("circuit {}", site.circuits[circuit].name.value),
-        Owner::Communicator(line) => format!("line {}", site.communicators[line].name.value),
-    }
-}
 
 /// The features of a run.
 pub fn of_run(site: &Site, run: Id<Run>) -> Features {
@@ -24,7 +15,7 @@ pub fn of_run(site: &Site, run: Id<Run>) -> Features {
     Features {
         label: item.label.as_ref().map(|label| label.value.clone()),
         name: item.name.as_ref().map(|name| name.value.clone()),
-        of: owner(site, item.owner),
+        of: OwnerName::of(site, item.owner),
         kind: item.cable.as_ref().map(|kind| site.cables[kind.value].name.value.clone()).unwrap_or_default(),
         room: item.room.map(|room| site.rooms[room].name.value.clone()),
         mounted: mounted(site, item),
@@ -55,7 +46,7 @@ pub fn names(site: &Site) -> Names {
     let mounted: BTreeSet<Known> =
         openings.chain(devices.map(|name| Known::Device(name.value.clone()))).chain(boards).collect();
     Names {
-        owners: zones.chain(buses).chain(circuits).chain(lines).map(|one| owner(site, one)).collect(),
+        owners: zones.chain(buses).chain(circuits).chain(lines).map(|one| OwnerName::of(site, one)).collect(),
         kinds: site.cables.iter().map(|kind| kind.name.value.clone()).collect(),
         rooms: site.rooms.iter().map(|room| room.name.value.clone()).collect(),
         mounted,

@@ -4,10 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, Spanned};
 use crate::model::{Board, Mounted, Owner, Site, Zone};
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
-use super::features;
 use super::notice::Notice;
+use super::owner::OwnerName;
 use super::recognised::Recognised;
 use super::wiring::Inputs;
 
@@ -33,8 +33,8 @@ pub fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) 
         if let Some(input) = &wired.input {
             taken.insert((board, input.value), zone);
             inputs.of_zone.insert(zone, input.value);
-            if let Some(signal) = signal(site, board, input.value)
-                && let Some(dead) = known.holder(site, board, signal)
+            if let Some(found) = site.input(board, input.value)
+                && let Some(dead) = known.holder(site, board, &found.signal)
             {
                 let (label, entry) = (dead.label.clone(), dead.place);
                 notices.push(Notice::InputOfDead { zone, number: input.value, label, entry });
@@ -48,7 +48,8 @@ pub fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) 
         }
         // What is landed stays; on another board, or on an input that the board has no more, it cannot.
         let stays = landed.get(&zone).filter(|landed| known.is_board(site, board, &landed.board)).filter(|landed| {
-            signal(site, board, landed.number).is_some_and(|mark| known.holder(site, board, mark).is_none())
+            let input = site.input(board, landed.number);
+            input.is_some_and(|input| known.holder(site, board, &input.signal).is_none())
         });
         let Some(landed) = stays else {
             open.push((zone, wired, board));
@@ -89,11 +90,6 @@ pub fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) 
     inputs
 }
 
-fn signal(site: &Site, board: Id<Board>, number: u32) -> Option<&str> {
-    let part = site.part_of(board)?;
-    part.inputs.iter().find(|input| input.number.value == number).map(|input| input.signal.as_str())
-}
-
 /// The input of each zone by the register. A zone whose first cable was another zone's has been renumbered, and is
 /// where that cable is.
 fn landed(site: &Site, known: &Recognised<'_>) -> BTreeMap<Id<Zone>, Landed> {
@@ -102,9 +98,9 @@ fn landed(site: &Site, known: &Recognised<'_>) -> BTreeMap<Id<Zone>, Landed> {
     let mut by_number = Vec::new();
     for (id, zone) in site.zones.entries() {
         let Some(wired) = &zone.wired else { continue };
-        let first = wired.chain.iter().find_map(|item| if let Mounted::Run(run) = item { Some(*run) } else { None });
+        let first = wired.chain.iter().find_map(Mounted::run);
         let entry = first.and_then(|run| known.of_run.get(&run));
-        let Some(entry) = entry.filter(|entry| entry.of != features::owner(site, Owner::Zone(id))) else {
+        let Some(entry) = entry.filter(|entry| entry.of != OwnerName::of(site, Owner::Zone(id))) else {
             by_number.push((id, zone.number.value));
             continue;
         };

@@ -1,8 +1,7 @@
 //! What every conductor meets at its two ends, and what is on every terminal.
 
 use crate::base::Id;
-use crate::model::{Board, BoardKind, Device, Mounted, Owner, Run, Site, Zone};
-use crate::schema::words::ContactForm;
+use crate::model::{Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone};
 
 use super::conductors::Landed;
 use super::recognised::Recognised;
@@ -66,52 +65,60 @@ impl Landing<'_> {
     fn at_board(&mut self, wiring: &mut Wiring, at: (usize, usize), conductor: &ConductorUse) -> Option<Point> {
         match conductor.function {
             Function::LoopOut(zone) | Function::LoopBack(zone) => self.loop_at_board(wiring, conductor, zone),
-            Function::SupplyPositive(output) | Function::SupplyNegative(output) => {
-                let positive = matches!(conductor.function, Function::SupplyPositive(_));
-                let place = self.supplies.give(self.site, at, output, positive)?;
-                if place.under > 1 {
-                    wiring.under.insert(at, place.under);
-                }
-                Some(Point::Terminal(place.board, place.mark))
-            }
+            Function::SupplyPositive(output) => self.supply_at_board(wiring, at, output, true),
+            Function::SupplyNegative(output) => self.supply_at_board(wiring, at, output, false),
             Function::BusPlus | Function::BusMinus | Function::BusA | Function::BusB => {
                 let Owner::Bus(bus) = self.site.runs[conductor.run].owner else { return None };
-                let bus = &self.site.buses[bus];
-                let board = bus.board.as_ref()?.value;
-                let mark = self.bus_mark(board, bus.port?, conductor.function)?;
-                Some(Point::Terminal(board, mark))
+                let board = self.site.buses[bus].board.as_ref()?.value;
+                Some(Point::Terminal(board, self.bus_mark(bus, board, conductor.function)?))
             }
-            Function::LineInTip | Function::LineInRing | Function::LineOutTip | Function::LineOutRing => {
-                let Owner::Communicator(line) = self.site.runs[conductor.run].owner else { return None };
-                let (board, port) = self.site.communicators[line].port?;
-                let port = self.site.part_of(board)?.line_ports.get(port)?;
-                let mark = match conductor.function {
-                    Function::LineInTip => port.in_tip.clone(),
-                    Function::LineInRing => port.in_ring.clone(),
-                    Function::LineOutTip => port.out_tip.clone()?,
-                    _ => port.out_ring.clone()?,
-                };
-                Some(Point::Terminal(board, mark))
-            }
+            Function::LineInTip => self.line_at_board(conductor, |port| Some(&port.in_tip)),
+            Function::LineInRing => self.line_at_board(conductor, |port| Some(&port.in_ring)),
+            Function::LineOutTip => self.line_at_board(conductor, |port| port.out_tip.as_ref()),
+            Function::LineOutRing => self.line_at_board(conductor, |port| port.out_ring.as_ref()),
         }
     }
 
-    fn bus_mark(&self, board: Id<Board>, port: usize, function: Function) -> Option<String> {
-        let port = self.site.part_of(board)?.bus_ports.get(port)?;
+    fn supply_at_board(
+        &mut self,
+        wiring: &mut Wiring,
+        at: (usize, usize),
+        output: OutputRef,
+        positive: bool,
+    ) -> Option<Point> {
+        let place = self.supplies.give(self.site, at, output, positive)?;
+        if place.under > 1 {
+            wiring.under.insert(at, place.under);
+        }
+        Some(Point::Terminal(place.board, place.mark))
+    }
+
+    fn line_at_board(&self, conductor: &ConductorUse, mark: fn(&LinePort) -> Option<&String>) -> Option<Point> {
+        let Owner::Communicator(line) = self.site.runs[conductor.run].owner else { return None };
+        let (board, port) = self.site.communicators[line].port?;
+        let port = self.site.part_of(board)?.line_ports.get(port)?;
+        Some(Point::Terminal(board, mark(port)?.clone()))
+    }
+
+    /// The terminal of a board on a bus. One that hangs there with a supply of its own leaves the bus's positive alone:
+    /// two supplies are never joined.
+    fn bus_mark(&self, bus: Id<Bus>, board: Id<Board>, function: Function) -> Option<String> {
+        let port = self.site.bus_port(bus, board)?;
+        let alone = !self.site.starts_at(bus, board) && self.site.boards[board].transformer.is_some();
         match function {
-            Function::BusPlus => Some(port.plus.clone()),
+            Function::BusPlus => (!alone).then(|| port.plus.clone()),
             Function::BusMinus => Some(port.minus.clone()),
             Function::BusA => Some(port.a.clone()),
             Function::BusB => Some(port.b.clone()),
-            _ => None,
+            Function::SupplyPositive(_)
+            | Function::SupplyNegative(_)
+            | Function::LoopOut(_)
+            | Function::LoopBack(_)
+            | Function::LineInTip
+            | Function::LineInRing
+            | Function::LineOutTip
+            | Function::LineOutRing => None,
         }
-    }
-
-    /// The terminal of a board that hangs on a bus. One with a supply of its own leaves the bus's positive alone: two
-    /// supplies are never joined.
-    fn hanging_mark(&self, board: Id<Board>, function: Function) -> Option<String> {
-        let alone = function == Function::BusPlus && self.site.boards[board].transformer.is_some();
-        if alone { None } else { self.bus_mark(board, self.site.hanging_port(board), function) }
     }
 
     /// Several cables of one loop that all start at the board are joined there: in series for closed contacts,
@@ -119,12 +126,8 @@ impl Landing<'_> {
     fn loop_at_board(&self, wiring: &Wiring, conductor: &ConductorUse, zone: Id<Zone>) -> Option<Point> {
         let wired = self.site.zones[zone].wired.as_ref()?;
         let board = wired.board.as_ref()?.value;
-        let homes: Vec<Id<Run>> = wired
-            .chain
-            .iter()
-            .filter_map(|item| if let Mounted::Run(run) = item { Some(*run) } else { None })
-            .filter(|run| self.site.runs[*run].upstream.is_none())
-            .collect();
+        let homes: Vec<Id<Run>> =
+            wired.chain.iter().filter_map(Mounted::run).filter(|run| self.site.runs[*run].upstream.is_none()).collect();
         let at = homes.iter().position(|run| *run == conductor.run)?;
         let out = matches!(conductor.function, Function::LoopOut(_));
         if !self.site.lies_across(zone) {
@@ -133,8 +136,7 @@ impl Landing<'_> {
                 return Some(Point::Joint(board, *neighbour));
             }
         }
-        let number = *wiring.inputs.of_zone.get(&zone)?;
-        let input = self.site.part_of(board)?.inputs.iter().find(|input| input.number.value == number)?;
+        let (_, input) = wiring.input_of(self.site, zone)?;
         let mark = if out { input.signal.clone() } else { input.back.clone() };
         Some(Point::Terminal(board, mark))
     }
@@ -142,40 +144,35 @@ impl Landing<'_> {
     /// What a conductor meets at the far end of `run`: devices, fittings, and the cables that go on from there
     /// (all but `from`, whose own near end is asked for).
     fn at_place(&self, run: Id<Run>, conductor: &ConductorUse, from: Option<Id<Run>>) -> Vec<Point> {
-        let mut points = Vec::new();
-        let mut boards = Vec::new();
         let straight = self.passes_straight(run, conductor.function);
-        for item in &self.site.runs[run].mounted {
-            match item {
-                Mounted::Device(device) if straight && !self.open_at_rest(*device) => {}
-                Mounted::Resistor(_) if straight => {}
-                Mounted::Device(device) => points.extend(self.device_point(*device, conductor.function)),
-                Mounted::Feed(device) => points.extend(self.device_point(device.value, conductor.function)),
-                Mounted::Resistor(value)
-                    if matches!(conductor.function, Function::LoopOut(_) | Function::LoopBack(_)) =>
-                {
-                    points.push(Point::Resistor(value.value));
-                }
-                Mounted::Terminator(value) if matches!(conductor.function, Function::BusA | Function::BusB) => {
-                    points.push(Point::Terminator(value.value));
-                }
-                Mounted::Board(board) => boards.push(*board),
-                _ => {}
+        let mounted = &self.site.runs[run].mounted;
+        let point = |item: &Mounted| match item {
+            Mounted::Device(device) if straight && !self.site.is_open_at_rest(*device) => None,
+            Mounted::Device(device) => self.device_point(*device, conductor.function),
+            Mounted::Feed(device) => self.device_point(device.value, conductor.function),
+            Mounted::Resistor(value) => {
+                let looped = matches!(conductor.function, Function::LoopOut(_) | Function::LoopBack(_));
+                (looped && !straight).then_some(Point::Resistor(value.value))
             }
-        }
+            Mounted::Terminator(value) => {
+                let data = matches!(conductor.function, Function::BusA | Function::BusB);
+                data.then_some(Point::Terminator(value.value))
+            }
+            Mounted::Board(_) | Mounted::Run(_) => None,
+        };
+        let mut points: Vec<Point> = mounted.iter().filter_map(point).collect();
         // Boards at one place are linked to each other; a cable comes in at the first and goes on from the last.
-        let board = if from.is_some() { boards.last() } else { boards.first() };
-        points.extend(board.and_then(|board| {
-            let mark = self.hanging_mark(*board, conductor.function)?;
-            Some(Point::Terminal(*board, mark))
-        }));
+        let mut boards = mounted.iter().filter_map(Mounted::board);
+        let board = if from.is_some() { boards.next_back() } else { boards.next() };
+        if let (Some(board), Owner::Bus(bus)) = (board, self.site.runs[run].owner) {
+            let mark = self.bus_mark(bus, board, conductor.function);
+            points.extend(mark.map(|mark| Point::Terminal(board, mark)));
+        }
         if from.is_some() {
             points.push(Point::Cable(run));
         } else {
-            let next = self.site.runs.entries().filter(|(_, next)| next.upstream == Some(run));
-            points.extend(
-                next.filter(|(next, _)| self.carries(*next, conductor.function)).map(|(id, _)| Point::Cable(id)),
-            );
+            let next = self.site.runs_after(run).filter(|(next, _)| self.carries(*next, conductor.function));
+            points.extend(next.map(|(next, _)| Point::Cable(next)));
         }
         points
     }
@@ -184,13 +181,7 @@ impl Landing<'_> {
     /// side, and the return only passes. A contact that is open at rest still lies across both.
     fn passes_straight(&self, run: Id<Run>, function: Function) -> bool {
         let Function::LoopBack(zone) = function else { return false };
-        let goes_on = |next: &Run| next.upstream == Some(run) && !next.branch && next.owner == Owner::Zone(zone);
-        !self.site.lies_across(zone) && self.site.runs.iter().any(goes_on)
-    }
-
-    fn open_at_rest(&self, device: Id<Device>) -> bool {
-        let part = self.site.devices[device].part.map(|part| &self.site.parts[part]);
-        part.and_then(|part| part.contacts.first()).is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
+        !self.site.lies_across(zone) && self.site.next_run(run).is_some()
     }
 
     fn carries(&self, run: Id<Run>, function: Function) -> bool {
@@ -199,14 +190,11 @@ impl Landing<'_> {
 
     fn device_point(&self, device: Id<Device>, function: Function) -> Option<Point> {
         let item = &self.site.devices[device];
-        let part = &self.site.parts[item.part?];
+        let part = self.site.device_part(device)?;
+        let supply = |output| part.supply.as_ref().filter(|_| item.supply.as_ref().is_none_or(|s| s.value == output));
         let mark = match function {
-            Function::SupplyPositive(output) if item.supply.as_ref().is_none_or(|s| s.value == output) => {
-                part.supply.as_ref()?.positive.clone()
-            }
-            Function::SupplyNegative(output) if item.supply.as_ref().is_none_or(|s| s.value == output) => {
-                part.supply.as_ref()?.negative.clone()
-            }
+            Function::SupplyPositive(output) => supply(output)?.positive.clone(),
+            Function::SupplyNegative(output) => supply(output)?.negative.clone(),
             Function::LoopOut(_) | Function::LoopBack(_) => {
                 let alarm = part.contacts.first().map(|contact| contact.mark.clone());
                 let tamper = part.tamper.as_ref().filter(|_| item.tamper_in_loop).map(|contact| contact.mark.clone());
@@ -217,7 +205,14 @@ impl Landing<'_> {
                     (_, None, tamper) => tamper?,
                 }
             }
-            _ => return None,
+            Function::BusPlus
+            | Function::BusMinus
+            | Function::BusA
+            | Function::BusB
+            | Function::LineInTip
+            | Function::LineInRing
+            | Function::LineOutTip
+            | Function::LineOutRing => return None,
         };
         Some(Point::Device(device, mark))
     }
@@ -225,15 +220,12 @@ impl Landing<'_> {
     /// Boards that hang at the same place of a bus are linked terminal to terminal.
     fn link_neighbours(&self, wiring: &mut Wiring) {
         for run in &self.site.runs {
-            let boards: Vec<Id<Board>> = run
-                .mounted
-                .iter()
-                .filter_map(|item| if let Mounted::Board(board) = item { Some(*board) } else { None })
-                .collect();
+            let Owner::Bus(bus) = run.owner else { continue };
+            let boards: Vec<Id<Board>> = run.mounted.iter().filter_map(Mounted::board).collect();
             for (one, next) in boards.iter().zip(boards.iter().skip(1)) {
                 for function in [Function::BusPlus, Function::BusMinus, Function::BusA, Function::BusB] {
-                    if let (Some(a), Some(b)) = (self.hanging_mark(*one, function), self.hanging_mark(*next, function))
-                    {
+                    let marks = (self.bus_mark(bus, *one, function), self.bus_mark(bus, *next, function));
+                    if let (Some(a), Some(b)) = marks {
                         link(wiring, (*one, a), (*next, b));
                     }
                 }
@@ -245,65 +237,34 @@ impl Landing<'_> {
     fn fit_at_boards(&self, wiring: &mut Wiring) {
         for (id, zone) in self.site.zones.entries() {
             let Some(wired) = &zone.wired else { continue };
-            let Some(board) = wired.board.as_ref().map(|board| board.value) else { continue };
-            let Some(number) = wiring.inputs.of_zone.get(&id) else { continue };
-            let input = self
-                .site
-                .part_of(board)
-                .and_then(|part| part.inputs.iter().find(|input| input.number.value == *number));
-            let Some(input) = input else { continue };
-            let has_cable = wired.chain.iter().any(|item| matches!(item, Mounted::Run(_)));
+            let Some((board, input)) = wiring.input_of(self.site, id) else { continue };
+            let has_cable = wired.chain.iter().any(|item| item.run().is_some());
             let in_series = has_cable && !self.site.lies_across(id);
-            for item in &wired.chain {
-                if let Mounted::Resistor(value) = item {
-                    wiring.fitted.push(Fitted {
-                        board,
-                        across: (input.signal.clone(), input.back.clone()),
-                        resistor: Some(value.value),
-                        terminator: None,
-                        zone: Some(id),
-                        in_series,
-                    });
-                }
-            }
+            wiring.fitted.extend(wired.chain.iter().filter_map(Mounted::resistor).map(|value| Fitted {
+                board,
+                across: (input.signal.clone(), input.back.clone()),
+                resistor: Some(value.value),
+                terminator: None,
+                zone: Some(id),
+                in_series,
+            }));
         }
-        for bus in &self.site.buses {
-            let (Some(board), Some(port)) = (bus.board.as_ref().map(|b| b.value), bus.port) else { continue };
-            let marks = (self.bus_mark(board, port, Function::BusA), self.bus_mark(board, port, Function::BusB));
-            let (Some(a), Some(b)) = marks else { continue };
-            for item in &bus.chain {
-                if let Mounted::Terminator(value) = item {
-                    wiring.fitted.push(Fitted {
-                        board,
-                        across: (a.clone(), b.clone()),
-                        resistor: None,
-                        terminator: Some(value.value),
-                        zone: None,
-                        in_series: false,
-                    });
-                }
-            }
-        }
-        for run in &self.site.runs {
-            let last = run
-                .mounted
-                .iter()
-                .filter_map(|item| if let Mounted::Board(b) = item { Some(*b) } else { None })
-                .next_back();
-            let Some(board) = last else { continue };
-            for item in &run.mounted {
-                if let (Mounted::Terminator(value), Some(a), Some(b)) =
-                    (item, self.bus_mark(board, 0, Function::BusA), self.bus_mark(board, 0, Function::BusB))
-                {
-                    wiring.fitted.push(Fitted {
-                        board,
-                        across: (a, b),
-                        resistor: None,
-                        terminator: Some(value.value),
-                        zone: None,
-                        in_series: false,
-                    });
-                }
+        for (id, bus) in self.site.buses.entries() {
+            let start = bus.board.as_ref().map(|board| board.value);
+            let ends = self.site.runs_of(Owner::Bus(id)).map(|(_, run)| &run.mounted);
+            let ends = ends.map(|items| (items.iter().filter_map(Mounted::board).next_back(), items));
+            for (board, items) in std::iter::once((start, &bus.chain)).chain(ends) {
+                let Some(board) = board else { continue };
+                let mark = |function| self.bus_mark(id, board, function);
+                let (Some(a), Some(b)) = (mark(Function::BusA), mark(Function::BusB)) else { continue };
+                wiring.fitted.extend(items.iter().filter_map(Mounted::terminator).map(|value| Fitted {
+                    board,
+                    across: (a.clone(), b.clone()),
+                    resistor: None,
+                    terminator: Some(value.value),
+                    zone: None,
+                    in_series: false,
+                }));
             }
         }
     }

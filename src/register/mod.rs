@@ -19,6 +19,7 @@ pub mod inputs;
 pub mod labels;
 pub mod landings;
 pub mod notice;
+pub mod owner;
 pub mod recognise;
 pub mod recognised;
 mod supplies;
@@ -26,6 +27,7 @@ pub mod wiring;
 
 pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
 pub use notice::Notice;
+pub use owner::OwnerName;
 pub use wiring::{Cable, ConductorUse, Fitted, Function, Inputs, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;

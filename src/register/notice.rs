@@ -5,6 +5,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Run, Zone};
 
 use super::entry::Landing;
+use super::owner::OwnerName;
 
 /// Something between the spec and the register. `entry` is the place in the register.
 #[derive(Clone, Debug, PartialEq)]
@@ -90,7 +91,7 @@ pub enum Notice {
         /// Its label.
         label: String,
         /// What it belonged to.
-        of: String,
+        of: OwnerName,
         /// Why it is dead.
         because: String,
         /// The terminals that it is still on.

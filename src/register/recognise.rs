@@ -11,16 +11,17 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::entry::{Known, Mounting};
+use super::owner::OwnerName;
 
 /// What a cable is recognised by.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Features {
     /// The label that the spec gives it, or that it has.
     pub label: Option<String>,
     /// The name of its run.
     pub name: Option<String>,
-    /// What it belongs to, as "zone 7" or "bus data".
-    pub of: String,
+    /// What it belongs to.
+    pub of: OwnerName,
     /// The name of its type.
     pub kind: String,
     /// The name of the room where it ends.
@@ -32,8 +33,8 @@ pub struct Features {
 /// The names that the new side has.
 #[derive(Clone, Debug, Default)]
 pub struct Names {
-    /// "zone 7", "bus data".
-    pub owners: BTreeSet<String>,
+    /// What cables may belong to.
+    pub owners: BTreeSet<OwnerName>,
     /// Types of cable.
     pub kinds: BTreeSet<String>,
     /// Rooms.
@@ -69,7 +70,7 @@ pub fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing {
     search.pass(|cable| cable.name.clone(), Search::same_kind);
     search.pass(|c| Some((c.of.clone(), c.room.clone(), sorted(&c.mounted))), Search::same_kind);
     search.pass(|c| Some((c.of.clone(), knowns(c)?)), Search::same_kind);
-    search.pass_shared(|of, known| (of.to_owned(), known.clone()), Search::same_kind);
+    search.pass_shared(|of, known| (of.clone(), known.clone()), Search::same_kind);
     search.pass_shared(|_, known| known.clone(), Search::same_kind);
     search.pass(|c| Some((family(&c.of)?, c.room.clone(), sorted(&c.mounted))), Search::renamed_owner);
     search.pass(|c| Some(c.of.clone()), Search::same_end);
@@ -116,7 +117,7 @@ impl<'f> Search<'f> {
     }
 
     /// Pairs those that share something with a name of its own, where that can mean one only.
-    fn pass_shared<K: Ord>(&mut self, key: impl Fn(&str, &Known) -> K, fits: Fits<'f>) {
+    fn pass_shared<K: Ord>(&mut self, key: impl Fn(&OwnerName, &Known) -> K, fits: Fits<'f>) {
         let keys = |cable: &Features| -> Vec<K> { named(cable).map(|known| key(&cable.of, known)).collect() };
         let mut holders: BTreeMap<K, Vec<usize>> = BTreeMap::new();
         for position in &self.free {
@@ -183,9 +184,13 @@ impl<'f> Search<'f> {
 
 /// A bus, circuit or line may be renamed. A zone that has another number is recognised by what it watches only:
 /// another motion detector in the same room may be another.
-fn family(of: &str) -> Option<String> {
-    let word = of.split(' ').next().unwrap_or_default();
-    (word != "zone").then(|| word.to_owned())
+fn family(of: &OwnerName) -> Option<&'static str> {
+    match of {
+        OwnerName::Zone(_) => None,
+        OwnerName::Bus(_) => Some("bus"),
+        OwnerName::Circuit(_) => Some("circuit"),
+        OwnerName::Line(_) => Some("line"),
+    }
 }
 
 fn sorted(mounted: &[Mounting]) -> Vec<Mounting> {
@@ -212,11 +217,12 @@ mod tests {
 
     fn cable(of: &str, room: &str, mounted: &[Known]) -> Features {
         Features {
-            of: of.into(),
+            label: None,
+            name: None,
+            of: of.parse().unwrap(),
             kind: "pair".into(),
             room: Some(room.into()),
             mounted: mounted.iter().map(|known| Mounting { known: known.clone(), part: None }).collect(),
-            ..Features::default()
         }
     }
 

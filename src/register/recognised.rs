@@ -8,6 +8,7 @@ use crate::model::{Board, Run, Site};
 use super::entry::{CableEntry, Register, State, Wire};
 use super::features;
 use super::notice::Notice;
+use super::owner::OwnerName;
 use super::recognise::{self, Features, Names};
 use super::wiring::Function;
 
@@ -91,9 +92,8 @@ impl<'r> Recognised<'r> {
     /// same output, with another, of an owner whose name is gone.
     pub fn wires(&self, site: &Site, host: Id<Run>, run: Id<Run>, function: Function) -> Vec<&'r Wire> {
         let Some(entry) = self.of_run.get(&host) else { return Vec::new() };
-        let (does, output) = function.written(site);
-        let guest =
-            (site.runs[run].owner != site.runs[host].owner).then(|| features::owner(site, site.runs[run].owner));
+        let (does, output) = (function.wire_use(), function.output_name(site));
+        let guest = (site.runs[run].owner != site.runs[host].owner).then(|| OwnerName::of(site, site.runs[run].owner));
         let fits: Vec<&Wire> = entry.wires.iter().filter(|wire| wire.does == does).collect();
         let same = |wire: &&&Wire| wire.of == guest;
         let renamed =

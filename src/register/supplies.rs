@@ -32,15 +32,15 @@ pub(super) struct Supplies {
 
 /// The marks of an output's two terminals.
 pub(super) fn output_marks(site: &Site, output: OutputRef) -> Option<(String, String)> {
-    let output = site.part_of(output.board)?.outputs.get(output.output)?;
+    let output = site.output(output)?;
     Some((output.positive.clone(), output.negative.clone()))
 }
 
 /// The ways of a strip that an output feeds, and how many conductors are under a screw of it.
 fn strip_of(site: &Site, strip: Id<Board>, output: OutputRef) -> Option<(u32, u32)> {
     match site.boards[strip].kind {
-        BoardKind::Strip { feed: Some(feed), ways, wires } if feed == output => Some((ways, wires)),
-        _ => None,
+        BoardKind::Strip { feed, ways, wires } => (feed == Some(output)).then_some((ways, wires)),
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver => None,
     }
 }
 
@@ -64,7 +64,16 @@ impl Supplies {
             let (output, positive) = match conductor.function {
                 Function::SupplyPositive(output) => (output, true),
                 Function::SupplyNegative(output) => (output, false),
-                _ => continue,
+                Function::LoopOut(_)
+                | Function::LoopBack(_)
+                | Function::BusPlus
+                | Function::BusMinus
+                | Function::BusA
+                | Function::BusB
+                | Function::LineInTip
+                | Function::LineInRing
+                | Function::LineOutTip
+                | Function::LineOutRing => continue,
             };
             let Some(near) = &wire.near else { continue };
             if let Some(place) = still(site, known, near, output, positive) {

@@ -3,9 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Board, CableType, Device, OutputRef, Run, Site, Zone};
+use crate::model::{Board, CableType, Device, Input, OutputRef, Owner, Run, Site, Zone};
 use crate::quantity::{Colour, Ohms, Resistance};
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
 /// Labels and landings of a site.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -101,26 +101,37 @@ pub enum Function {
 }
 
 impl Function {
-    /// As the register writes it: the use, and for a supply the name of its output.
-    pub fn written(self, site: &Site) -> (WireUse, Option<String>) {
-        let name = |output: OutputRef| {
-            let part = site.part_of(output.board);
-            part.and_then(|part| part.outputs.get(output.output)).map(|output| output.name.value.clone())
-        };
+    /// What it does, whatever it is of.
+    pub fn wire_use(self) -> WireUse {
         match self {
-            Self::SupplyPositive(output) => (WireUse::SupplyPositive, name(output)),
-            Self::SupplyNegative(output) => (WireUse::SupplyNegative, name(output)),
-            Self::LoopOut(_) => (WireUse::LoopOut, None),
-            Self::LoopBack(_) => (WireUse::LoopBack, None),
-            Self::BusPlus => (WireUse::BusPlus, None),
-            Self::BusMinus => (WireUse::BusMinus, None),
-            Self::BusA => (WireUse::BusA, None),
-            Self::BusB => (WireUse::BusB, None),
-            Self::LineInTip => (WireUse::LineInTip, None),
-            Self::LineInRing => (WireUse::LineInRing, None),
-            Self::LineOutTip => (WireUse::LineOutTip, None),
-            Self::LineOutRing => (WireUse::LineOutRing, None),
+            Self::SupplyPositive(_) => WireUse::SupplyPositive,
+            Self::SupplyNegative(_) => WireUse::SupplyNegative,
+            Self::LoopOut(_) => WireUse::LoopOut,
+            Self::LoopBack(_) => WireUse::LoopBack,
+            Self::BusPlus => WireUse::BusPlus,
+            Self::BusMinus => WireUse::BusMinus,
+            Self::BusA => WireUse::BusA,
+            Self::BusB => WireUse::BusB,
+            Self::LineInTip => WireUse::LineInTip,
+            Self::LineInRing => WireUse::LineInRing,
+            Self::LineOutTip => WireUse::LineOutTip,
+            Self::LineOutRing => WireUse::LineOutRing,
         }
+    }
+
+    /// The zone whose loop it is in.
+    pub fn zone(self) -> Option<Id<Zone>> {
+        if let Self::LoopOut(zone) | Self::LoopBack(zone) = self { Some(zone) } else { None }
+    }
+
+    /// The output whose supply it carries.
+    pub fn output(self) -> Option<OutputRef> {
+        if let Self::SupplyPositive(output) | Self::SupplyNegative(output) = self { Some(output) } else { None }
+    }
+
+    /// The name of that output, as the register writes it.
+    pub fn output_name(self, site: &Site) -> Option<String> {
+        Some(site.output(self.output()?)?.name.value.clone())
     }
 }
 
@@ -180,8 +191,8 @@ impl Fitted {
 pub struct TooFew {
     /// Position in [`Wiring::cables`].
     pub cable: usize,
-    /// What it carries, in words, with how many conductors each takes.
-    pub needs: Vec<(String, usize)>,
+    /// What it must carry: a function for each conductor, with the run that needs it.
+    pub needs: Vec<(Id<Run>, Function)>,
     /// How many it has.
     pub has: usize,
 }
@@ -193,9 +204,21 @@ impl Wiring {
         wires + self.fitted.iter().filter(|fitted| fitted.has_lead_at(board, mark)).count()
     }
 
+    /// The input that a zone's loop is on, with its board.
+    pub fn input_of<'s>(&self, site: &'s Site, zone: Id<Zone>) -> Option<(Id<Board>, &'s Input)> {
+        let board = site.home(Owner::Zone(zone))?;
+        Some((board, site.input(board, *self.inputs.of_zone.get(&zone)?)?))
+    }
+
     /// The cable that a run goes through: its own, or its host's.
     pub fn cable_of(&self, run: Id<Run>) -> Option<&Cable> {
         self.cables.iter().find(|cable| cable.carries.contains(&run))
+    }
+
+    /// The conductor that does something in a run, with its cable.
+    pub fn conductor_for(&self, run: Id<Run>, function: Function) -> Option<(&Cable, &ConductorUse)> {
+        let cable = self.cable_of(run)?;
+        cable.conductors.iter().find(|used| used.run == run && used.function == function).map(|used| (cable, used))
     }
 }
 

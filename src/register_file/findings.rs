@@ -4,7 +4,8 @@ use crate::base::wording::list;
 use crate::base::{FileId, Id, Span, Spanned};
 use crate::diag::{Diagnostic, Severity, Sink};
 use crate::model::{Run, Site, Zone};
-use crate::register::{Landing, Notice, Register, features};
+use crate::register::{Landing, Notice, OwnerName, Register};
+use crate::words::Screen;
 
 use super::print;
 use super::rules;
@@ -166,7 +167,7 @@ fn guessed(site: &Site, runs: &[Id<Run>], entries: &[(String, Spanned<()>)]) -> 
     finding
 }
 
-fn dead(label: &str, of: &str, because: &str, on: &[Landing], entry: Span) -> Diagnostic {
+fn dead(label: &str, of: &OwnerName, because: &str, on: &[Landing], entry: Span) -> Diagnostic {
     let landed: Vec<String> = on.iter().map(ToString::to_string).collect();
     let finding =
         Diagnostic::new(&rules::CABLE_DEAD, entry, format!("cable `{label}` is in the wall without use: {because}"))
@@ -242,7 +243,7 @@ impl<'s> Zoned<'s> {
 }
 
 fn of(site: &Site, run: Id<Run>) -> String {
-    features::owner(site, site.runs[run].owner)
+    Screen.owner(site, site.runs[run].owner)
 }
 
 /// Where a run is given its label, and the label.

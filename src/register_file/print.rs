@@ -65,7 +65,7 @@ pub fn by_id(blocks: &[Block]) -> BTreeMap<&str, &Block> {
 
 fn cable(entry: &CableEntry) -> Block {
     let mut head = format!("label {}", quoted(&entry.label));
-    property(&mut head, "of", Some(&entry.of));
+    property(&mut head, "of", Some(&entry.of.to_string()));
     property(&mut head, "cable", Some(&entry.kind));
     property(&mut head, "room", entry.room.as_ref());
     property(&mut head, "run", entry.run.as_ref());
@@ -112,7 +112,7 @@ fn wire(wire: &Wire) -> (String, String) {
     let mut line = format!("wire {} {}", wire.position, quoted(wire.does.word()));
     property(&mut line, "colour", wire.colour.map(|colour| colour.to_string()).as_ref());
     property(&mut line, "output", wire.output.as_ref());
-    property(&mut line, "of", wire.of.as_ref());
+    property(&mut line, "of", wire.of.as_ref().map(ToString::to_string).as_ref());
     property(&mut line, "near", wire.near.as_ref().map(ToString::to_string).as_ref());
     if let Some(near) = wire.near.as_ref().filter(|near| near.under > 1) {
         let _ = write!(line, " under={}", near.under);

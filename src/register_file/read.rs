@@ -4,10 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
-use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
-use crate::schema::words::WireUse;
+use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, OwnerName, Register, State, Wire};
 use crate::schema::{Reading, read_register};
 use crate::syntax::{self, Document, Value};
+use crate::terms::WireUse;
 
 use super::{VERSION, rules};
 
@@ -83,7 +83,7 @@ fn input(reading: &Reading) -> Option<InputEntry> {
 
 fn cable(reading: &Reading, sink: &mut Sink) -> Option<CableEntry> {
     let label = reading.text("text")?;
-    let of = reading.text("of").and_then(|of| owner(of, sink));
+    let of = reading.text("of").and_then(|of| owner(&of, sink));
     let because = reading.text("dead").map(|because| because.value);
     let state = match because {
         _ if reading.flag("out") => State::Out,
@@ -107,16 +107,12 @@ fn cable(reading: &Reading, sink: &mut Sink) -> Option<CableEntry> {
 }
 
 /// "zone 7", "bus data", "circuit sounders", "line phone".
-fn owner(written: Spanned<String>, sink: &mut Sink) -> Option<String> {
-    let good = match written.value.split_once(' ') {
-        Some(("zone", number)) => number.parse::<u32>().is_ok_and(|parsed| parsed.to_string() == number),
-        Some(("bus" | "circuit" | "line", name)) => !name.is_empty() && !name.contains(' '),
-        _ => false,
-    };
-    if !good {
-        sink.push(rules::owner_unclear(&written));
+fn owner(written: &Spanned<String>, sink: &mut Sink) -> Option<OwnerName> {
+    let owner = written.value.parse().ok();
+    if owner.is_none() {
+        sink.push(rules::owner_unclear(written));
     }
-    good.then_some(written.value)
+    owner
 }
 
 fn mounting(reading: &Reading, sink: &mut Sink) -> Option<Mounting> {
@@ -147,7 +143,7 @@ fn wire(reading: &Reading, sink: &mut Sink) -> Option<Wire> {
         does: reading.word("use", WireUse::from_word)?.value,
         colour: reading.colour("colour").map(|colour| colour.value),
         output: reading.text("output").map(|output| output.value),
-        of: reading.text("of").and_then(|of| owner(of, sink)),
+        of: reading.text("of").and_then(|of| owner(&of, sink)),
         near,
         far,
         place: Spanned::new((), reading.span),

@@ -6,8 +6,8 @@ use super::print;
 use super::rewrite::rewrite;
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
-use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
-use crate::schema::words::WireUse;
+use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, OwnerName, Register, State, Wire};
+use crate::terms::WireUse;
 
 fn nowhere() -> Spanned<()> {
     Spanned::new((), Span::default())
@@ -38,7 +38,7 @@ fn landing() -> impl Strategy<Value = Landing> {
 fn wire() -> impl Strategy<Value = Wire> {
     let does = prop::sample::select(WireUse::ALL.to_vec());
     let colour = prop::option::of(prop::sample::select(vec!["RD", "BK", "RDBU"]));
-    let of = prop::option::of(name().prop_map(|name| format!("circuit {name}")));
+    let of = prop::option::of(name().prop_map(OwnerName::Circuit));
     let far = prop::option::of(landing().prop_map(|landing| Landing { under: 1, ..landing }));
     (does, colour, prop::option::of(name()), of, prop::option::of(landing()), far).prop_map(
         |(does, colour, output, of, near, far)| Wire {
@@ -62,7 +62,7 @@ fn state() -> impl Strategy<Value = State> {
 }
 
 fn cable() -> impl Strategy<Value = CableEntry> {
-    let of = (1u32..40).prop_map(|zone| format!("zone {zone}"));
+    let of = (1u32..40).prop_map(OwnerName::Zone);
     let mounted = prop::collection::vec(
         (known(), prop::option::of(name())).prop_map(|(known, part)| Mounting { known, part }),
         0..3,

@@ -14,7 +14,7 @@ use super::{FileReadings, rules};
 pub struct Definition {
     /// The place.
     pub span: Span,
-    /// True in the shared parts folder: being unused means nothing there.
+    /// True in the shared parts folder: an unused name is no finding there.
     pub shared: bool,
 }
 

@@ -9,7 +9,6 @@ pub mod read;
 pub mod reference;
 pub mod rules;
 pub mod spec;
-pub mod words;
 
 pub use read::{Datum, Reading, read_document, read_register};
 pub use spec::{ArgumentSpec, ChildSpec, Kind, Names, NodeSpec, PropertySpec, Sign, Times};

@@ -11,7 +11,7 @@ const HEAD: &str = "\
 # The spec language
 
 A spec is written in KDL 2. Every node below is shown with what it takes; a name in *italics* is a new name, a value
-after `=` shows the form. The order of nodes means nothing, except the order of runs, which is the order in which the
+after `=` shows the form. The order of nodes is not significant, except among runs, whose order is the order in which the
 cable passes. What stands in a run's braces is mounted at its far end; a run inside a run is a branch.
 
 A quantity always carries its unit, before the number: `(ft)38`. A resistor may also be written by its marking code

@@ -1,6 +1,7 @@
 //! The vocabulary of the table: node, argument, property, child, kind of value.
 
 use crate::quantity::Dimension;
+use crate::terms::Word;
 
 /// What a name names. References are by kind, so that a did-you-mean looks only at names of the right kind.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -80,15 +81,6 @@ pub enum Sign {
     NotNegative,
     /// Any.
     Any,
-}
-
-/// A word of a closed list, with its meaning.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Word {
-    /// As written in the spec.
-    pub word: &'static str,
-    /// What it means.
-    pub doc: &'static str,
 }
 
 /// What a value must look like.

@@ -56,7 +56,7 @@ impl Faults {
         Span::new(self.file, start, end)
     }
 
-    /// Takes in one.
+    /// Adds a diagnostic.
     pub fn push(&mut self, diagnostic: Diagnostic) {
         if diagnostic.rule != &rules::STRING_UNCLOSED && self.doubt(diagnostic.span().start).is_some() {
             self.withheld.push(diagnostic);

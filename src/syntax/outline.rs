@@ -1,6 +1,6 @@
 //! A file as a plain list, a line a node, for `git diff`: what is said, without how it is laid out.
 //!
-//! Comments, blanks and ways of writing a value leave no trace, and where order means nothing it is fixed: so two texts
+//! Comments, blanks and ways of writing a value leave no trace, and where order is not significant it is fixed: so two texts
 //! that say the same give the same list. A file may be any part of a site; nothing is looked up elsewhere, and what cannot
 //! be read stands in the list as it is written.
 

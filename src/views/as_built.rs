@@ -3,11 +3,12 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, diagnosis, loop_words, value};
+use super::{Document, Table, diagnosis, value};
 use crate::base::Span;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::compiled::Compiled;
 use crate::quantity::Volts;
+use crate::words::{self, Paper};
 
 /// The as-built record.
 pub static DOCUMENT: Document = Document {
@@ -135,7 +136,7 @@ fn severity(verdict: Verdict) -> u8 {
 }
 
 fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
-    let print = if as_built::ohms(judged.value).is_some() { loop_words::ohms } else { loop_words::volts };
+    let print = if as_built::ohms(judged.value).is_some() { words::ohms } else { words::volts };
     let suggests = match (judged.verdict, judged.zone) {
         (Verdict::Outside, Some(zone)) => diagnosis::of(compiled, zone, judged.value)
             .map(|found| {
@@ -146,12 +147,11 @@ fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
             .unwrap_or_default(),
         _ => String::new(),
     };
-    let of = judged.written.of.as_ref().map(|of| format!(" ({})", of.value)).unwrap_or_default();
     Row {
         what: format!("zone {}", judged.written.zone.value),
-        state: format!("{}{of}", judged.written.state.word()),
+        state: Paper.seen(&compiled.site, judged.zone, judged.written),
         measured: print(as_built::number(judged.value)),
-        expected: judged.expected.map(|expected| loop_words::bounds(&[expected], print)).unwrap_or_default(),
+        expected: judged.expected.map(|expected| words::bounds(&[expected], print)).unwrap_or_default(),
         before: judged.before.map(|(date, before)| format!("{} ({date})", print(before))).unwrap_or_default(),
         verdict: word(judged.verdict),
         good: judged.verdict == Verdict::Within,
@@ -160,7 +160,7 @@ fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
 }
 
 fn of_supply(judged: &JudgedSupply<'_>) -> Row {
-    let range = |(least, greatest): (Volts, Volts)| loop_words::range(least.0, greatest.0, loop_words::volts);
+    let range = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
     Row {
         what: if judged.battery { format!("battery of {}", judged.name) } else { judged.name.to_owned() },
         state: if judged.battery { "on charge".into() } else { "on mains".into() },

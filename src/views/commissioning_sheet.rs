@@ -5,15 +5,16 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, loop_words, value, words};
+use super::{Document, procedure, value};
 use crate::base::Id;
-use crate::calc::as_built::at_device;
+use crate::calc::as_built::{meter_words, on_mains, shown_by_a_meter, volts_shown_by_a_meter};
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::calc::{LoopReadings, Spread, State, StateReading};
 use crate::compiled::Compiled;
 use crate::model::{DeviceKind, Part, Zone};
 use crate::quantity::Volts;
-use crate::schema::words::Senses;
+use crate::terms::Senses;
+use crate::words::{self, Paper};
 
 /// The commissioning sheet.
 pub static DOCUMENT: Document = Document {
@@ -27,6 +28,8 @@ pub static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    ohms_procedure: &'static str,
+    meter: String,
     relays: bool,
     zones: Vec<Row>,
     wireless: Vec<Wireless>,
@@ -73,17 +76,19 @@ fn view(compiled: &Compiled) -> Value {
     let Compiled { site, power, .. } = compiled;
     let watches = |part: Id<Part>| site.parts[part].senses == Some(Senses::Supply);
     value(&Sheet {
+        ohms_procedure: procedure::LOOP_OHMS,
+        meter: meter_words(),
         relays: site.devices.iter().any(|device| device.zone.is_some() && device.part.is_some_and(watches)),
         zones: site.zones.entries().filter_map(|(id, _)| row(compiled, id)).collect(),
         wireless: site.zones.iter().filter_map(|zone| wireless(compiled, zone)).collect(),
         supplies: power.feedings.iter().filter_map(|feeding| supply(compiled, feeding)).collect(),
         batteries: site
             .boards
-            .iter()
-            .filter_map(|board| {
+            .entries()
+            .filter_map(|(id, board)| {
                 let battery = board.battery.as_ref()?;
                 Some(BatteryRow {
-                    board: board.title.clone(),
+                    board: Paper.board(site, id),
                     battery: words::battery(battery),
                     installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
                 })
@@ -103,11 +108,13 @@ fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {
     Some(Row {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        at: loop_words::input(site, wiring, id),
-        rest_ohms: rest.map(|rest| loop_words::bounds(&[rest.ohms], loop_words::ohms)).unwrap_or_default(),
+        at: Paper.input(site, wiring, id),
+        rest_ohms: rest
+            .map(|rest| words::bounds(&[shown_by_a_meter(rest.ohms, true)], words::ohms))
+            .unwrap_or_default(),
         rest_volts: rest
             .and_then(|rest| rest.volts)
-            .map(|volts| loop_words::bounds(&[volts], loop_words::volts))
+            .map(|volts| words::bounds(&[shown_by_a_meter(volts, false)], words::volts))
             .unwrap_or_default(),
         alarm: readings.map(alarm).unwrap_or_default(),
         to_try: devices.map(|_| "☐").collect::<Vec<_>>().join(" "),
@@ -118,12 +125,13 @@ fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {
 fn alarm(readings: &LoopReadings) -> String {
     let states: Vec<&StateReading> =
         readings.states.iter().filter(|reading| matches!(reading.state, State::Alarm(_))).collect();
-    let volts: Vec<Spread> = states.iter().filter_map(|state| state.volts).collect();
-    let ohms: Vec<Spread> = states.iter().map(|state| state.ohms).collect();
+    let volts: Vec<Spread> =
+        states.iter().filter_map(|state| state.volts).map(|volts| shown_by_a_meter(volts, false)).collect();
+    let ohms: Vec<Spread> = states.iter().map(|state| shown_by_a_meter(state.ohms, true)).collect();
     match (ohms.is_empty(), volts.is_empty()) {
         (true, _) => String::new(),
-        (_, false) => loop_words::bounds(&volts, loop_words::volts),
-        (_, true) => loop_words::bounds(&ohms, loop_words::ohms),
+        (_, false) => words::bounds(&volts, words::volts),
+        (_, true) => words::bounds(&ohms, words::ohms),
     }
 }
 
@@ -133,41 +141,43 @@ fn wireless(compiled: &Compiled, zone: &Zone) -> Option<Wireless> {
     Some(Wireless {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        detector: device.title.clone(),
-        receiver: device.receiver.as_ref().map(|receiver| words::board(site, receiver.value)).unwrap_or_default(),
+        detector: Paper.device(site, zone.wireless?),
+        receiver: device.receiver.as_ref().map(|receiver| Paper.board(site, receiver.value)).unwrap_or_default(),
     })
 }
 
-/// The consumer of a supply that gets least on a tired battery in alarm, where one reading says most.
+/// The place of a supply that gets least on a tired battery in alarm, where one reading says most. Nobody stands on a
+/// ladder beside a sounder while it sounds: its supply is measured at the board's terminals.
 fn supply(compiled: &Compiled, feeding: &Feeding) -> Option<SupplyRow> {
     let site = &compiled.site;
-    let worst = |node| {
+    let least = |node| {
         let battery = feeding.volts(node, Supply::Battery, Demand::Alarm);
         battery.or_else(|| feeding.volts(node, Supply::Mains, Demand::Alarm)).map(|(hot, _)| hot)
     };
-    let (node, volts, consumer) = feeding
+    let (node, _, consumer) = feeding
         .tree
         .loads()
-        .filter_map(|(node, load)| Some((node, worst(node)?, load.consumer)))
+        .filter_map(|(node, load)| Some((node, least(node)?, load.consumer)))
         .min_by(|one, other| one.1.0.total_cmp(&other.1.0))?;
-    let name = match consumer {
-        Consumer::Device(device) => {
-            let device = &site.devices[device];
-            device.name.as_ref().map(|name| name.value.clone())
-        }
-        Consumer::Board(board) => Some(site.boards[board].name.value.clone()),
-        Consumer::Hop(..) => None,
+    let source = Paper.source(site, feeding.tree.source);
+    let (node, at) = if is_sounder(compiled, consumer) {
+        (feeding.tree.outlet_node(node), format!("terminals of {}", Paper.source(site, feeding.tree.outlet_of(node))))
+    } else {
+        (node, Paper.consumer(site, consumer))
     };
-    let said = |(least, greatest): (Volts, Volts)| loop_words::range(least.0, greatest.0, loop_words::volts);
-    let mains = name.and_then(|name| at_device(site, &compiled.power, &name));
-    let mains = mains.or_else(|| {
-        let volts = |demand| feeding.volts(node, Supply::Mains, demand);
-        volts(Demand::Idle).or_else(|| volts(Demand::Alarm))
-    });
+    let said = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
+    let battery = least(node).map(|volts| volts_shown_by_a_meter((volts, volts)).0);
     Some(SupplyRow {
-        supply: words::source(site, feeding.tree.source),
-        at: words::consumer(site, consumer),
-        mains: mains.map(said).unwrap_or_default(),
-        battery: format!("{volts} or more"),
+        supply: source,
+        at,
+        mains: on_mains(feeding, node).map(volts_shown_by_a_meter).map(said).unwrap_or_default(),
+        battery: battery.map(|volts| format!("{volts} or more")).unwrap_or_default(),
     })
+}
+
+fn is_sounder(compiled: &Compiled, consumer: Consumer) -> bool {
+    match consumer {
+        Consumer::Device(device) => compiled.site.devices[device].kind == DeviceKind::Sounder,
+        Consumer::Board(_) | Consumer::Hop(..) => false,
+    }
 }

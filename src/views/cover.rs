@@ -1,5 +1,7 @@
 //! Cover: which sheets there are, what the site has, what is open, and what is filled in by hand.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 use serde_json::Value;
 
@@ -11,8 +13,8 @@ use crate::compiled::Compiled;
 use crate::diag::{Diagnostic, Severity};
 use crate::model::{Board, BoardKind, CableType, DeviceKind, Part, Site};
 use crate::quantity::{Metres, print};
-use crate::schema::words::Basis;
 use crate::template;
+use crate::terms::Basis;
 
 /// The cover.
 pub static DOCUMENT: Document = Document {
@@ -91,29 +93,47 @@ fn sheets() -> Vec<Sheet> {
 
 fn facts(compiled: &Compiled) -> Vec<Fact> {
     let Compiled { site, wiring, .. } = compiled;
-    let boards = |wanted: fn(&BoardKind) -> bool| site.boards.iter().filter(|board| wanted(&board.kind)).count();
-    let devices = |wanted: DeviceKind| site.devices.iter().filter(|device| device.kind == wanted).count();
     let length: Metres = wiring.cables.iter().filter_map(|c| site.runs[c.run].length.as_ref()).map(|l| l.value).sum();
     let cables = format!("{}, {} in all", wiring.cables.len(), print::length(length, site.lengths));
-    [
-        ("areas", site.areas.len().to_string()),
-        ("zones, wired", site.zones.iter().filter(|zone| zone.wired.is_some()).count().to_string()),
-        ("zones, wireless", site.zones.iter().filter(|zone| zone.wireless.is_some()).count().to_string()),
-        ("panels", boards(|kind| matches!(kind, BoardKind::Panel)).to_string()),
-        ("modules", boards(|kind| matches!(kind, BoardKind::Module { .. })).to_string()),
-        ("wireless receivers", boards(|kind| *kind == BoardKind::Receiver).to_string()),
-        ("keypads", boards(|kind| *kind == BoardKind::Keypad).to_string()),
-        ("terminal strips", boards(|kind| matches!(kind, BoardKind::Strip { .. })).to_string()),
-        ("contacts", devices(DeviceKind::Contact).to_string()),
-        ("wired detectors", devices(DeviceKind::Detector).to_string()),
-        ("wireless detectors", devices(DeviceKind::Wireless).to_string()),
-        ("sounders", devices(DeviceKind::Sounder).to_string()),
-        ("cables", cables),
-    ]
-    .into_iter()
-    .filter(|(_, figure)| figure != "0")
-    .map(|(what, figure)| Fact { what, figure })
-    .collect()
+    let wired = site.zones.iter().filter(|zone| zone.wired.is_some()).count();
+    let wireless = site.zones.iter().filter(|zone| zone.wireless.is_some()).count();
+    let boards = site.boards.iter().map(|board| board_fact(&board.kind));
+    let devices = site.devices.iter().map(|device| device_fact(device.kind));
+    let mut counted: BTreeMap<(u32, &'static str), usize> = BTreeMap::new();
+    for fact in boards.chain(devices) {
+        *counted.entry(fact).or_default() += 1;
+    }
+    let counted = counted.into_iter().map(|((_, what), count)| (what, count.to_string()));
+    let first = [("areas", site.areas.len()), ("zones, wired", wired), ("zones, wireless", wireless)];
+    first
+        .map(|(what, count)| (what, count.to_string()))
+        .into_iter()
+        .chain(counted)
+        .chain([("cables", cables)])
+        .filter(|(_, figure)| figure != "0")
+        .map(|(what, figure)| Fact { what, figure })
+        .collect()
+}
+
+/// The line that counts a kind of board, with its place on the page.
+fn board_fact(kind: &BoardKind) -> (u32, &'static str) {
+    match kind {
+        BoardKind::Panel => (1, "panels"),
+        BoardKind::Module { .. } => (2, "modules"),
+        BoardKind::Receiver => (3, "wireless receivers"),
+        BoardKind::Keypad => (4, "keypads"),
+        BoardKind::Strip { .. } => (5, "terminal strips"),
+    }
+}
+
+/// The same of a kind of device; devices stand behind the boards.
+fn device_fact(kind: DeviceKind) -> (u32, &'static str) {
+    match kind {
+        DeviceKind::Contact => (11, "contacts"),
+        DeviceKind::Detector => (12, "wired detectors"),
+        DeviceKind::Wireless => (13, "wireless detectors"),
+        DeviceKind::Sounder => (14, "sounders"),
+    }
 }
 
 fn cables(compiled: &Compiled) -> Vec<CableLine> {

@@ -2,9 +2,7 @@
 
 use serde::Serialize;
 
-use super::site_data::number::Number;
-use super::site_data::states::{self, State};
-use super::{loop_words, why, words};
+use super::why;
 use crate::base::Id;
 use crate::calc::LoopReadings;
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
@@ -12,6 +10,10 @@ use crate::calc::network;
 use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::quantity::{Ohms, print};
+use crate::record::Names;
+use crate::record::figures::states::{self, State};
+use crate::record::number::Number;
+use crate::words::{self, Paper};
 
 /// What a reading means.
 #[derive(Clone, Debug, Serialize)]
@@ -70,11 +72,11 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
     Some(Diagnosis {
         zone: site.zones[zone].number.value,
         description: site.zones[zone].description.value.clone(),
-        input: loop_words::input(site, wiring, zone),
+        input: Paper.input(site, wiring, zone),
         measured: match measured {
-            Measured::Ohms(ohms) => format!("{} with the leads off", loop_words::ohms(ohms)),
+            Measured::Ohms(ohms) => format!("{} with the leads off", words::ohms(ohms)),
             Measured::Volts(volts) => {
-                format!("{} with the leads on, so a loop of {}", loop_words::volts(volts), loop_words::ohms(found.ohms))
+                format!("{} with the leads on, so a loop of {}", words::volts(volts), words::ohms(found.ohms))
             }
         },
         ohms: Number::of(found.ohms),
@@ -88,21 +90,21 @@ fn fit_line(compiled: &Compiled, readings: &LoopReadings, fit: &Fit, measured: M
     let Compiled { site, wiring, .. } = compiled;
     let reading = readings.states.get(fit.state)?;
     let (spread, print): (_, fn(f64) -> String) = match measured {
-        Measured::Ohms(_) => (reading.ohms, loop_words::ohms),
-        Measured::Volts(_) => (reading.volts?, loop_words::volts),
+        Measured::Ohms(_) => (reading.ohms, words::ohms),
+        Measured::Volts(_) => (reading.volts?, words::volts),
     };
-    let (usual, bounds) = (print(spread.nominal), loop_words::bounds(&[spread], print));
+    let (usual, bounds) = (print(spread.nominal), words::bounds(&[spread], print));
     let figures = if usual == bounds { usual } else { format!("{usual} ({bounds})") };
     let away = match fit.outside {
         0.0 => String::new(),
         outside if outside.is_infinite() => ", no connection at all".into(),
         outside => format!(", {} away", print(outside)),
     };
-    let reads = loop_words::reads(reading.reading);
+    let reads = words::reads(reading.reading);
     Some(FitLine {
-        text: format!("{}: {figures}{away}; board reads {reads}", loop_words::state(site, wiring, reading.state)),
+        text: format!("{}: {figures}{away}; board reads {reads}", Paper.state(site, wiring, reading.state)),
         outside: Number::of(fit.outside),
-        state: states::state(site, wiring, reading),
+        state: states::state(&Names::of(site, wiring), reading),
     })
 }
 
@@ -117,7 +119,7 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
     };
     match *fault {
         Fault::Short { run, along, from_board } => {
-            let label = loop_words::cable(wiring, run);
+            let label = words::cable(wiring, run);
             let printed = |metres| print::length(crate::quantity::Metres(metres), site.lengths);
             let whole = site.runs[run].length.as_ref().map(|length| length.value.0).unwrap_or_default();
             let board = if from_board == along {
@@ -127,7 +129,7 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
             };
             let text =
                 format!("the conductors of {label} touch about {} {board} (of {})", printed(along.0), printed(whole));
-            FaultLine { cable: Some(label), metres: Number::of(from_board.0), ..line("short", text, None) }
+            FaultLine { cable: Some(label.to_owned()), metres: Number::of(from_board.0), ..line("short", text, None) }
         }
         Fault::Leakage(ohms) => line(
             "leakage",
@@ -164,7 +166,7 @@ fn resistor(site: &Site, zone: Id<Zone>, position: usize, wiring: &crate::regist
     });
     match at {
         Some((run, item)) => {
-            let label = loop_words::cable(wiring, run);
+            let label = words::cable(wiring, run);
             format!(" at the end of {label} ({})", words::room(site, item.room))
         }
         None => " at the board".into(),

@@ -3,12 +3,13 @@
 use serde::Serialize;
 
 use super::ends::meets;
+use super::loop_path;
 use super::natural::natural;
-use super::{loop_path, words};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::Room;
 use crate::register::{Cable, Function};
+use crate::words;
 
 /// What ends in one room.
 #[derive(Serialize)]
@@ -70,7 +71,7 @@ fn rows(compiled: &Compiled, cable: &Cable) -> Vec<FarEnd> {
                 let pair: Vec<String> = pair.map(|other| words::conductor(site, cable, other.position)).collect();
                 rows.push(row(
                     pair.join(", "),
-                    format!("zone {} loop", site.zones[zone].number.value),
+                    words::pair(site, used.run, used.function),
                     loop_path::at_end_of(site, wiring, used.run, zone),
                 ));
             }

@@ -3,11 +3,11 @@
 
 use std::fmt::Write;
 
-use super::loop_words;
 use crate::calc::State;
 use crate::calc::as_built::at_device;
 use crate::compiled::Compiled;
 use crate::model::{Device, Site};
+use crate::words::{self, Paper};
 
 /// Why some lines are alike, and some are missing.
 const NAMELESS: &str =
@@ -45,12 +45,12 @@ fn loops(compiled: &Compiled, text: &mut String) {
             };
             let who = match reading.state {
                 State::Alarm(device) | State::Cover(device) if of(site, &site.devices[device]).is_empty() => {
-                    format!("{}: ", plain(&site.devices[device].title))
+                    format!("{}: ", plain(&Paper.device(site, device)))
                 }
                 _ => String::new(),
             };
-            let volts = reading.volts.map(|volts| format!(" or {}", loop_words::bounds(&[volts], loop_words::volts)));
-            let ohms = loop_words::bounds(&[reading.ohms], loop_words::ohms);
+            let volts = reading.volts.map(|volts| format!(" or {}", words::bounds(&[volts], words::volts)));
+            let ohms = words::bounds(&[reading.ohms], words::ohms);
             line(text, &format!("loop {number} {state} // {who}{ohms}{}", volts.unwrap_or_default()));
         }
     }
@@ -76,7 +76,7 @@ fn supplies(compiled: &Compiled, text: &mut String) {
     let boards = site.boards.iter().map(|board| &board.name);
     for name in devices.chain(boards) {
         if let Some((least, greatest)) = at_device(site, power, &name.value) {
-            let expected = loop_words::range(least.0, greatest.0, loop_words::volts);
+            let expected = words::range(least.0, greatest.0, words::volts);
             line(text, &format!("device \"{}\" // {expected}", name.value));
         }
     }

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Table, far_ends, value, words};
+use super::{Document, Table, far_ends, value};
 use crate::base::Id;
 use crate::base::wording::count;
 use crate::compiled::Compiled;
@@ -15,9 +15,9 @@ use crate::model::terminal::{capacity, terminals};
 use crate::model::{Board, BoardKind, Mounted, Run, Site};
 use crate::register::{Cable, Function, OnTerminal, Point};
 use crate::template;
+use crate::words::{self, Paper};
 
 use super::ends::meets;
-use super::roles;
 
 /// The terminal schedule.
 pub static DOCUMENT: Document = Document {
@@ -84,7 +84,7 @@ fn table(compiled: &Compiled) -> Table {
         let place = words::room(&compiled.site, compiled.site.boards[board].room);
         for row in rows(compiled, board) {
             let state = if row.free { "free" } else { "in use" };
-            let title = words::board(&compiled.site, board);
+            let title = Paper.board(&compiled.site, board);
             let Row { mark, cable, conductor, function, goes, .. } = row;
             table.rows.push(vec![title, place.clone(), mark, state.to_owned(), cable, conductor, function, goes]);
         }
@@ -111,7 +111,7 @@ fn in_order(site: &Site) -> Vec<Id<Board>> {
 
 fn sheet(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
     BoardSheet {
-        title: words::board(&compiled.site, board),
+        title: Paper.board(&compiled.site, board),
         facts: facts(&compiled.site, board),
         rows: rows(compiled, board),
         joints: joints(compiled, board),
@@ -145,7 +145,7 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     }
     let mut rows = Vec::new();
     for terminal in listed {
-        let role = roles::words(site, board, &terminal.roles);
+        let role = words::roles(site, board, &terminal.roles);
         let things = wiring.terminals.get(&(board, terminal.mark.clone())).map(Vec::as_slice).unwrap_or_default();
         let start = rows.len();
         let row = |cable: String, conductor: String, function: String, goes: String| Row {
@@ -172,7 +172,7 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
                     ));
                 }
                 OnTerminal::Link(to, mark) => {
-                    let goes = format!("{}, terminal {mark}", words::board(site, *to));
+                    let goes = format!("{}, terminal {mark}", Paper.board(site, *to));
                     rows.push(row("link".into(), "short wire".into(), role.clone(), goes));
                 }
             }
@@ -213,12 +213,12 @@ fn joints(compiled: &Compiled, board: Id<Board>) -> Vec<Joint> {
         for used in &cable.conductors {
             for point in &used.near {
                 let (Point::Joint(at, run), Function::LoopBack(zone)) = (point, used.function) else { continue };
-                let partner = words::conductor_for(wiring, *run, Function::LoopOut(zone));
+                let partner = wiring.conductor_for(*run, Function::LoopOut(zone));
                 if let Some((next, other)) = partner.filter(|_| *at == board) {
                     joints.push(Joint {
                         one: words::labelled(site, cable, used),
                         other: words::labelled(site, next, other),
-                        function: format!("zone {} loop", site.zones[zone].number.value),
+                        function: words::pair(site, used.run, used.function),
                     });
                 }
             }
@@ -234,7 +234,7 @@ fn spares(compiled: &Compiled, board: Id<Board>) -> Vec<Spare> {
     let ends_here = |cable: &&Cable| {
         let near = match site.runs[cable.run].upstream {
             Some(upstream) => has_board(upstream),
-            None => words::home(site, cable.run) == Some(board),
+            None => site.start_board(cable.run) == Some(board),
         };
         !cable.spare.is_empty() && (near || has_board(cable.run))
     };

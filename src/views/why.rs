@@ -3,18 +3,20 @@
 
 use serde::Serialize;
 
-use super::site_data::number::Number;
-use super::site_data::states::Bounds;
-use super::{loop_words, words};
 use crate::base::{Id, SourceFile, Span};
 use crate::calc::conductor;
 use crate::calc::loops::LEAKAGE;
 use crate::calc::network;
+use crate::calc::pair::Pair;
 use crate::calc::trail::{self, Formula, Step, Sum};
 use crate::calc::{Element, LoopReadings, Spread};
 use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
+use crate::profiles::conductors;
 use crate::quantity::{Ohms, Ratio, WireSize};
+use crate::record::figures::states::Bounds;
+use crate::record::number::Number;
+use crate::words::{self, Paper};
 
 /// How the figures of a loop are computed.
 #[derive(Clone, Debug, Serialize)]
@@ -91,7 +93,7 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, path: PathOf, most: usize) -> Opt
     Some(Why {
         zone: site.zones[zone].number.value,
         description: site.zones[zone].description.value.clone(),
-        input: loop_words::input(site, &compiled.wiring, zone),
+        input: Paper.input(site, &compiled.wiring, zone),
         elements,
         states,
         remarks,
@@ -153,13 +155,13 @@ fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &
     let marked = "marked value and tolerance, IEC 60062 and IEC 60063".to_owned();
     let (what, source, spot) = match &step.element {
         Element::Wire(run) => (
-            format!("{}, both conductors", loop_words::cable(wiring, *run)),
+            format!("{}, both conductors", words::cable(wiring, *run)),
             wire_source(step.formula),
             at_line(site.runs[*run].span()),
         ),
         Element::Contact(device, which) => {
             let cover = if *which == network::Which::Cover { "cover contact" } else { "contact" };
-            let what = format!("{cover} of {}, when closed", words::device(site, *device));
+            let what = format!("{cover} of {}, when closed", words::placed(site, *device));
             (what, sheet(*device), at_line(site.devices[*device].span()))
         }
         Element::Resistor(position) => {
@@ -168,7 +170,7 @@ fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &
         }
         Element::Shunt(device) => {
             let found = site.devices[*device].shunt.as_ref().map(|value| at_line(value.span));
-            (format!("resistor across {}", words::device(site, *device)), marked, found.unwrap_or_default())
+            (format!("resistor across {}", words::placed(site, *device)), marked, found.unwrap_or_default())
         }
     };
     ElementTrail {
@@ -184,10 +186,12 @@ fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &
 
 fn formula(formula: Formula) -> String {
     match formula {
-        Formula::Wire { size, stranded, length, ambient } => {
+        Formula::Wire(Pair { size, stranded, sheet, length, ambient }) => {
             let lay = if stranded { format!(" × {}", 1.0 + conductor::STRANDING) } else { String::new() };
+            let most = conductors::most(size, stranded).map(|(most, _)| most);
+            let most = sheet.or(most).map_or_else(String::new, |most| format!("; at the most {most} at 20 °C"));
             format!(
-                "2 × {:.2} m ÷ (58 m/Ωmm² × {:.4} mm²){lay} × (1 + {} × (T − 20 °C)), T = {} ({} to {})",
+                "2 × {:.2} m ÷ (58 m/Ωmm² × {:.4} mm²){lay} × (1 + {} × (T − 20 °C)), T = {} ({} to {}){most}",
                 length.0,
                 size.square_millimetres(),
                 conductor::COEFFICIENT,
@@ -204,13 +208,23 @@ fn formula(formula: Formula) -> String {
 }
 
 fn wire_source(formula: Formula) -> String {
-    let Formula::Wire { size, stranded, .. } = formula else { return String::new() };
+    let Formula::Wire(Pair { size, stranded, sheet, .. }) = formula else { return String::new() };
     let area = match size {
         WireSize::Awg(gauge) => format!("ASTM B258 for the diameter of {gauge} AWG, "),
         WireSize::SquareMillimetres(_) => String::new(),
     };
     let lay = if stranded { "ASTM B8 for the lay, " } else { "" };
-    format!("{area}{lay}IEC 60028 for copper; temperatures: common practice")
+    let most = match (sheet, conductors::most(size, stranded)) {
+        (Some(_), _) => "the cable's sheet for the most, ".to_owned(),
+        (None, Some((_, conductors::Basis::Row))) => {
+            format!("{} for the most ({}), ", conductors::DOCUMENT, conductors::KNOWN.words())
+        }
+        (None, Some((_, conductors::Basis::LikeOthers))) => {
+            format!("for the most the greatest allowance of {} ({}), ", conductors::DOCUMENT, conductors::KNOWN.words())
+        }
+        (None, None) => String::new(),
+    };
+    format!("{area}{lay}{most}IEC 60028 for copper; temperatures: common practice")
 }
 
 fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::State, Sum)]) -> Vec<StateTrail> {
@@ -218,12 +232,12 @@ fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::St
     let divider = divider(site, readings.zone);
     let supply = sensing(site, readings.zone).and_then(|found| found.supply);
     let lines = readings.states.iter().zip(sums).map(|(reading, (_, sum))| {
-        let margin = loop_words::margin(reading.reading);
+        let margin = words::margin(reading.reading);
         let from = if margin.is_empty() { String::new() } else { format!(", {margin} from the nearest edge") };
         let many = matches!(reading.state, crate::calc::State::Alarms(_));
         let choice = if many { " for the smallest resistors; the bounds hold every choice" } else { "" };
         StateTrail {
-            state: loop_words::state(site, wiring, reading.state),
+            state: Paper.state(site, wiring, reading.state),
             ohms_formula: format!("{}{choice}", sum_words(sum, false)),
             ohms: Bounds::of(reading.ohms),
             ohms_result: result(reading.ohms, fine_ohms),
@@ -234,7 +248,7 @@ fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::St
             },
             volts: reading.volts.map(Bounds::of),
             volts_result: reading.volts.map(|volts| result(volts, fine_volts)).unwrap_or_default(),
-            reads: format!("{}{from}", loop_words::reads(reading.reading)),
+            reads: format!("{}{from}", words::reads(reading.reading)),
             margin: reading.reading.margin.and_then(Number::of),
         }
     });
@@ -275,6 +289,6 @@ fn fine_volts(value: f64) -> String {
 }
 
 fn result(spread: Spread, print: fn(f64) -> String) -> String {
-    let bounds = loop_words::range(spread.least, spread.greatest, print);
+    let bounds = words::range(spread.least, spread.greatest, print);
     if bounds == print(spread.nominal) { bounds } else { format!("{} ({bounds})", print(spread.nominal)) }
 }

@@ -11,7 +11,7 @@ use crate::base::wording::cut;
 use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::profiles::events;
-use crate::schema::words::{EventGroup, Format};
+use crate::terms::{EventGroup, Format};
 
 /// The document.
 pub static DOCUMENT: Document = Document {
@@ -230,6 +230,7 @@ fn usual_handling(group: EventGroup) -> &'static str {
         }
         EventGroup::Medical => "call the premises; without an answer send medical help; then call the keyholders",
         EventGroup::Technical => "call the premises, then the keyholders; send nobody",
+        EventGroup::Trouble => "call the owner, then the installer; send nobody",
     }
 }
 
@@ -293,7 +294,7 @@ fn table(compiled: &Compiled) -> Table {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::schema::words::ZoneType;
+    use crate::terms::ZoneType;
 
     #[test]
     fn rows_of_numbers_become_ranges() {

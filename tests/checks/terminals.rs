@@ -110,7 +110,7 @@ zone 2 \"Lobby button\" type=\"panic-audible\" {
     assert_eq!(finding.title, "cable Z1 has 4 conductors, and 6 are needed");
     assert_eq!(
         finding.figures,
-        ["supply from aux: 2 conductors", "loop of zone 1: 2 conductors", "loop of zone 2: 2 conductors"]
+        ["supply from aux: 2 conductors", "zone 1 loop: 2 conductors", "zone 2 loop: 2 conductors"]
     );
     assert_eq!(finding.help, "Define a cable type with at least 6 conductors, or pull a second cable.");
     let wider = format!("cable \"eight\" conductors=8 size=(AWG)22\n{spec}");

@@ -1,6 +1,8 @@
 //! The program as a user meets it: arguments, exit codes, streams.
 
 mod loops;
+#[cfg(unix)]
+mod unreadable;
 
 use std::path::Path;
 use std::process::{Command, Output, Stdio};

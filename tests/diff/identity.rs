@@ -100,7 +100,7 @@ fn readings_landings_and_cable_follow_from_a_change() {
         .iter()
         .filter_map(|consequence| if let Consequence::Reads { zone, .. } = consequence { Some(*zone) } else { None })
         .collect();
-    assert_eq!(reads, [2], "only the longer loop reads otherwise");
+    assert_eq!(reads, [2], "only the longer loop's reading changed");
     let lands: Vec<&str> = found
         .consequences
         .iter()

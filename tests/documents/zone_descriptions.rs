@@ -39,7 +39,12 @@ fn what_the_form_cuts_is_shown() {
 #[test]
 fn the_code_is_the_specs_or_the_usual_one_and_handling_says_whose_it_is() {
     let site = zones(
-        &["1 \"Gate\" type=\"perimeter\" event=136", "2 \"Hall\" type=\"interior\"", "4 \"Pump\" type=\"water\""],
+        &[
+            "1 \"Gate\" type=\"perimeter\" event=136",
+            "2 \"Hall\" type=\"interior\"",
+            "4 \"Pump\" type=\"water\"",
+            "5 \"Detector wiring\" type=\"fire\" event=373",
+        ],
         "monitoring { handling \"intrusion\" \"ring the mill\" }",
     );
     let csv = text(&packet("", &site), "zone-descriptions.csv");
@@ -47,6 +52,7 @@ fn the_code_is_the_specs_or_the_usual_one_and_handling_says_whose_it_is() {
         "1,Gate,Gate,,,136,outdoor,intrusion,ring the mill,given in the spec",
         "2,Hall,Hall,,,132,interior,intrusion,ring the mill,given in the spec",
         "4,Pump,Pump,,,154,water leak,technical,",
+        "5,Detector wiring,Detector wiring,,,373,fire trouble,trouble,\"call the owner, then the installer; send nobody\"",
     ] {
         assert!(csv.contains(row), "{row} in\n{csv}");
     }

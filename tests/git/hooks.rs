@@ -38,6 +38,10 @@ fn the_hook_looks_at_what_is_staged() {
     repository.write("notes.txt", "no spec");
     repository.git(&["add", "notes.txt"]);
     assert!(commit().status.success(), "a commit without specs is none of its business");
+
+    repository.git(&["rm", "--quiet", "--force", "-r", "specs/cottage"]);
+    let accepted = commit();
+    assert!(accepted.status.success(), "the last site may go: {}", String::from_utf8_lossy(&accepted.stderr));
 }
 
 #[test]
@@ -61,4 +65,9 @@ fn the_job_prints_what_a_branch_does() {
     repository.edit("specs/cottage/zones.kdl", "input=2", "input=1");
     repository.git(&["commit", "--quiet", "--all", "-m", "Wrong"]);
     assert_eq!(repository.script("ci.sh", &["main"]).status.code(), Some(1));
+
+    repository.git(&["rm", "--quiet", "-r", "specs/cottage", "specs/shed"]);
+    repository.git(&["commit", "--quiet", "-m", "Sold"]);
+    let job = repository.script("ci.sh", &["main"]);
+    assert_eq!((job.status.code(), job.stdout.as_slice()), (Some(0), b"specs: no sites\n".as_slice()));
 }

@@ -1,7 +1,10 @@
 //! The git side against the `git` program itself, in temporary repositories, offline and without the user's settings.
 
 mod hooks;
-mod remodel;
+#[cfg(unix)]
+mod hostile;
+mod partial;
+pub mod remodel;
 pub mod repository;
 mod revisions;
 mod textconv;

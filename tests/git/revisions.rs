@@ -232,12 +232,12 @@ fn compile_since_marks_the_rows_and_adds_the_work_order() {
     assert_eq!(run.status.code(), Some(0), "{}", String::from_utf8_lossy(&run.stderr));
     let read = |name: &str| fs::read_to_string(repository.top().join("out/cottage").join(name)).unwrap();
     let labels = read("wire-labels.md");
-    assert!(labels.contains("*Bars: changed since revision A of 2027\\-03\\-14.*"), "{labels}");
+    assert!(labels.contains("*Bars: changed since revision A of 2027-03-14.*"), "{labels}");
     let marked: Vec<&str> = labels.lines().filter(|line| line.contains("**▌**")).collect();
     assert_eq!(marked.len(), 1, "{labels}");
     assert!(marked[0].starts_with("| **▌** **Z1** |") && marked[0].contains("31 ft"), "{labels}");
     assert!(read("wire-labels.html").contains("<span class=\"changed\">▌</span>"));
-    assert!(read("work-order.md").contains("Z1\\: 22 AWG"), "{}", read("work-order.md"));
+    assert!(read("work-order.md").contains("Z1: 22 AWG"), "{}", read("work-order.md"));
     let schema = serde_json::from_str(&read("work-order.schema.json")).unwrap();
     let order: serde_json::Value = serde_json::from_str(&read("work-order.json")).unwrap();
     assert_eq!(crate::json_schema::faults(&schema, &order), [""; 0]);
@@ -284,4 +284,34 @@ fn a_register_with_a_fault_moves_nothing() {
         text.starts_with("cottage: nothing differs\n\n! The new revision (specs/cottage) has an error: "),
         "{text}"
     );
+}
+
+#[test]
+fn unusual_spellings_mean_what_they_mean_to_git_or_are_named() {
+    let repository = two("specs/cottage");
+    let wanted = repository.diff(&["v1", "v2", "specs/cottage"]);
+    let folder = repository.top().join("specs/cottage");
+    for arguments in [
+        &[":/The cottage", "specs/cottage"][..],
+        &["HEAD^{/The cottage}", "specs/cottage"],
+        &["v1:specs//cottage/", "HEAD:./specs/./cottage//site.kdl"],
+        &["v1:/specs/cottage", "HEAD:specs/parts/../cottage"],
+    ] {
+        assert_eq!(repository.diff(arguments), wanted, "{arguments:?}");
+    }
+    assert_eq!(repository.diff_in(&folder, &["v1:../cottage", "v2:./../cottage"]), wanted);
+
+    let complaint = |arguments: &[&str]| repository.complaint(repository.top(), arguments);
+    let left_out = complaint(&["^HEAD", "specs/cottage"]);
+    assert!(left_out.starts_with("error: ^HEAD says what to leave out, and is no revision\n  help: "), "{left_out}");
+    let out = complaint(&["v1:../elsewhere"]);
+    assert!(out.starts_with("error: v1:../elsewhere leads out of the repository\n"), "{out}");
+    let none = complaint(&[":/no such message", "specs/cottage"]);
+    assert!(none.starts_with("error: there is no revision :/no such message in the repository"), "{none}");
+    repository.write("specs/mysite.kdl", "// no site\n");
+    repository.commit("Another file");
+    let file = complaint(&["v1:specs/cottage", "HEAD:specs/mysite.kdl"]);
+    assert!(file.starts_with("error: HEAD has no site in specs/mysite.kdl\n"), "{file}");
+    let tree = complaint(&["HEAD^{blob}", "specs/cottage"]);
+    assert!(tree.starts_with("error: there is no revision HEAD^{blob} in the repository"), "{tree}");
 }

@@ -6,7 +6,7 @@ use super::sites::{FULL, empty_site, full_site, markdown, packet, site};
 use loopwright::compiled::Compiled;
 
 fn plain(made: &Compiled) -> String {
-    markdown(made, "bus-sheet").replace('\\', "").replace('\u{a0}', " ")
+    markdown(made, "bus-sheet").replace('\u{a0}', " ")
 }
 
 #[test]

@@ -10,7 +10,7 @@ use super::sites::{FULL, full_site, hostile_site, markdown, site};
 use loopwright::compiled::Compiled;
 
 fn plain(made: &Compiled, name: &str) -> String {
-    markdown(made, name).replace('\\', "")
+    markdown(made, name)
 }
 
 #[test]

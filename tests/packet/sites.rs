@@ -30,8 +30,13 @@ pub fn site(text: &str) -> Compiled {
     let files = [(SITE_FILE, text), ("../parts/example.kdl", PARTS)];
     let files: BTreeMap<String, Vec<u8>> =
         files.into_iter().map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).collect();
+    of_files(&MemoryFiles(files))
+}
+
+/// The site of some files, its labels and landings proposed anew.
+pub fn of_files(files: &MemoryFiles) -> Compiled {
     let mut sink = Sink::default();
-    let resolved = resolve(&MemoryFiles(files), &mut sink);
+    let resolved = resolve(files, &mut sink);
     let faults: Vec<&Diagnostic> = sink.found().iter().filter(|d| d.severity() == Severity::Error).collect();
     assert!(faults.is_empty(), "{faults:#?}");
     let site = resolved.site.unwrap();

@@ -54,7 +54,7 @@ fn what_the_fresh_record_expects_fits() {
 fn a_leak_is_outside_and_explained() {
     let measured = "measured date=\"2029-03-17\" {\n    loop 7 \"rest\" ohms=(kohm)1.96\n}\n";
     let finding = AlderMill::new().appended(READINGS, measured).only("reading-outside");
-    assert!(finding.title.starts_with("zone 7 read 1.96 kΩ with the leads off in state rest"), "{}", finding.title);
+    assert!(finding.title.starts_with("zone 7, at rest, read 1.96 kΩ with the leads off"), "{}", finding.title);
     let leak = finding.figures.iter().find(|figure| figure.contains("a leak of about")).unwrap();
     let kiloohms: f64 = leak.split("about ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
     assert!((17.0..19.0).contains(&kiloohms), "{leak}");
@@ -91,9 +91,9 @@ fn lines_of_one_day_are_not_before_one_another() {
         let wanted = format!("{date},zone 2,{state},");
         sheet.lines().filter(|line| line.starts_with(&wanted)).map(str::to_owned).collect()
     };
-    let first = lines("2029-03-17", "alarm");
+    let first = lines("2029-03-17", "in alarm");
     assert_eq!(first.len(), 2, "{sheet}");
     assert!(first.iter().all(|line| !line.contains("(2029-03-17)")), "{first:?}");
-    assert!(lines("2029-03-18", "alarm").iter().all(|line| !line.contains("(20")), "{sheet}");
-    assert!(lines("2029-03-18", "rest").iter().all(|line| line.contains("(2029-03-17)")), "{sheet}");
+    assert!(lines("2029-03-18", "in alarm").iter().all(|line| !line.contains("(20")), "{sheet}");
+    assert!(lines("2029-03-18", "at rest").iter().all(|line| line.contains("(2029-03-17)")), "{sheet}");
 }

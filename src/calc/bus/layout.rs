@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::base::Id;
+use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
-use crate::calc::{ambient, conductor};
 use crate::model::{Board, Bus, BusPort, Mounted, Owner, Run, Site};
 use crate::profiles::bus::STUB;
 use crate::quantity::{Metres, Ohms, Volts};
@@ -93,59 +93,44 @@ pub fn of_bus(site: &Site, id: Id<Bus>) -> Option<Layout> {
         run: None,
         length: Metres(0.0),
         ohms: Spread::SHORT,
-        boards: std::iter::once(board).chain(boards(&bus.chain)).collect(),
+        boards: std::iter::once(board).chain(bus.chain.iter().filter_map(Mounted::board)).collect(),
     };
     let mut layout =
         Layout { bus: id, places: vec![first], terminators: Vec::new(), ports: Vec::new(), trunk: Vec::new() };
     let mut place_of = BTreeMap::new();
-    for (run_id, run) in site.runs.entries().filter(|(_, run)| run.owner == Owner::Bus(id)) {
+    for (run_id, run) in site.runs_of(Owner::Bus(id)) {
+        let wire = Pair::of_run(site, run)?;
         place_of.insert(run_id, layout.places.len());
         layout.places.push(Place {
             before: run.upstream.map_or(Some(0), |upstream| place_of.get(&upstream).copied())?,
             run: Some(run_id),
-            length: run.length.as_ref()?.value,
-            ohms: pair(site, run)?,
-            boards: boards(&run.mounted).collect(),
+            length: wire.length,
+            // Pairs side by side are the supply's only.
+            ohms: wire.ohms(),
+            boards: run.mounted.iter().filter_map(Mounted::board).collect(),
         });
     }
-    layout.ports_and_terminators(site, bus)?;
+    layout.ports_and_terminators(site)?;
     layout.trunk = layout.longest_way();
     (layout.ports.len() > 1).then_some(layout)
 }
 
-fn boards(items: &[Mounted]) -> impl Iterator<Item = Id<Board>> {
-    items.iter().filter_map(|item| if let Mounted::Board(board) = item { Some(*board) } else { None })
-}
-
-/// Both data conductors of a run; pairs side by side are the supply's only.
-fn pair(site: &Site, run: &Run) -> Option<Spread> {
-    let cable = &site.cables[run.cable.as_ref()?.value];
-    let length = Metres(2.0 * run.length.as_ref()?.value.0);
-    let places = ambient::of_run(site, run);
-    let at = |temperature| conductor::resistance(cable.size, cable.stranded, length, temperature).0;
-    Some(Spread { least: at(places.cold), nominal: at(places.usual), greatest: at(places.hot) })
-}
-
 impl Layout {
-    fn ports_and_terminators(&mut self, site: &Site, bus: &Bus) -> Option<()> {
-        let own = bus.board.as_ref()?.value;
+    fn ports_and_terminators(&mut self, site: &Site) -> Option<()> {
         for (place, item) in self.places.iter().enumerate() {
-            for (position, board) in item.boards.iter().copied().enumerate() {
-                let part = site.part_of(board).filter(|part| part.whole)?;
-                let is_own = place == 0 && position == 0 && board == own;
-                let port = part.bus_ports.get(if is_own { bus.port? } else { site.hanging_port(board) })?;
-                let off = if is_own { bus.terminator_off } else { site.boards[board].terminator_off };
+            for board in item.boards.iter().copied() {
+                site.part_of(board).filter(|part| part.whole)?;
+                let port = site.bus_port(self.bus, board)?;
                 self.ports.push(Port { place, board, unit_load: port.unit_load.0, bias: bias_of(port) });
-                let built_in = port.terminator.filter(|_| !off);
+                let built_in = port.terminator.filter(|_| !site.is_terminator_off(self.bus, board));
                 self.terminators.extend(built_in.map(|ohms| Terminator {
                     place,
                     ohms,
                     fitting: Fitting::BuiltIn(board),
                 }));
             }
-            let items = item.run.map_or(bus.chain.as_slice(), |run| site.runs[run].mounted.as_slice());
-            for (position, mounted) in items.iter().enumerate() {
-                if let Mounted::Terminator(value) = mounted {
+            for (position, mounted) in site.mounted(Owner::Bus(self.bus), item.run).iter().enumerate() {
+                if let Some(value) = mounted.terminator() {
                     let fitting = Fitting::Written(item.run, position);
                     self.terminators.push(Terminator { place, ohms: value.value, fitting });
                 }

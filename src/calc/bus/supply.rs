@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use super::layout::Layout;
 use crate::base::Id;
-use crate::calc::power::{Demand, Feeding, Power, Source, Supply, Wire};
-use crate::model::{Bus, Owner, Run, Site};
+use crate::calc::power::{Demand, Feeding, Power, Supply, Wire};
+use crate::model::{Bus, Owner, Run, Site, Source};
 use crate::quantity::Volts;
 
 /// Where the runs of buses and the ports stand in the trees of supply.
@@ -25,12 +25,7 @@ impl Index {
                     index.runs.insert(run, (position, node));
                 }
                 if let Some(Source::Port(board, port)) = item.outlet {
-                    let here = |bus: &&(Id<Bus>, &Bus)| {
-                        bus.1.board.as_ref().is_some_and(|own| own.value == board) && bus.1.port == Some(port)
-                    };
-                    for (bus, _) in site.buses.entries().filter(|bus| here(&bus)) {
-                        index.starts.insert(bus, (position, node));
-                    }
+                    index.starts.extend(site.buses_from(board, port).map(|bus| (bus, (position, node))));
                 }
             }
         }

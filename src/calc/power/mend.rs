@@ -9,12 +9,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::cases::{Demand, Power, Wire, battery_volts, feeding};
 use super::judge::SPARE;
 use super::solve::solve;
-use super::tree::{Consumer, Load, Node, Source, Tree, with_conductors};
+use super::tree::{Consumer, Load, Node, Tree, joined};
 use crate::base::Id;
+use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
-use crate::model::{Board, BoardKind, Circuit, Device, Output, OutputRef, Owner, Run, Site};
+use crate::model::{Board, Circuit, Device, Output, OutputRef, Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
-use crate::schema::words::{Senses, When};
+use crate::terms::{Senses, When};
 
 /// Gauges of alarm and power cable from thin to thick: common practice.
 const GAUGES: [i32; 7] = [24, 22, 20, 18, 16, 14, 12];
@@ -128,7 +129,7 @@ fn sets(suspects: &[usize]) -> Vec<Vec<usize>> {
 }
 
 fn size_of(site: &Site, run: Id<Run>) -> Option<WireSize> {
-    Some(site.cables[site.runs[run].cable.as_ref()?.value].size)
+    Some(Pair::of_run(site, &site.runs[run])?.size)
 }
 
 /// The next heavier conductors with which a branch works.
@@ -147,7 +148,7 @@ pub fn heavier(site: &Site, branch: &Tree) -> Option<Heavier> {
         let thin: Vec<usize> = suspects.iter().copied().filter(|at| thinner(at, size)).collect();
         let with = |run: Id<Run>| {
             let run = &site.runs[run];
-            Some(with_conductors(site, run, size, run.pairs, run.length.as_ref()?.value))
+            Some(joined(Pair::of_run(site, run)?.resized(size), run.pairs))
         };
         let set = sets(&thin).into_iter().find(|set| works(site, &changed(branch, set, with)))?;
         Some(Heavier { size, runs: runs_of(branch, &set) })
@@ -160,7 +161,7 @@ pub fn doubled(site: &Site, branch: &Tree, spare: &dyn Fn(Id<Run>) -> bool) -> O
     suspects.retain(|at| branch.nodes.get(*at).and_then(|node| node.run).is_some_and(spare));
     let with = |run: Id<Run>| {
         let item = &site.runs[run];
-        Some(with_conductors(site, item, size_of(site, run)?, item.pairs + 1, item.length.as_ref()?.value))
+        Some(joined(Pair::of_run(site, item)?, item.pairs + 1))
     };
     let set = sets(&suspects).into_iter().find(|set| works(site, &changed(branch, set, with)))?;
     Some(runs_of(branch, &set))
@@ -172,10 +173,10 @@ pub fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
     let last = suspects.iter().copied().max();
     last.into_iter().chain(suspects.first().copied()).find_map(|at| {
         let id = branch.nodes.get(at)?.run?;
-        let (run, size) = (&site.runs[id], size_of(site, id)?);
-        let length = run.length.as_ref()?.value;
+        let run = &site.runs[id];
+        let pair = Pair::of_run(site, run)?;
         let fits = |share: f64| {
-            let ohms = with_conductors(site, run, size, run.pairs, length * share);
+            let ohms = joined(Pair { length: pair.length * share, ..pair }, run.pairs);
             works(site, &changed(branch, &[at], |_| Some(ohms)))
         };
         if !fits(0.0) {
@@ -190,7 +191,7 @@ pub fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
                 much = middle;
             }
         }
-        Some((id, length * little))
+        Some((id, pair.length * little))
     })
 }
 
@@ -204,11 +205,11 @@ pub fn units<'t>(site: &Site, tree: &'t Tree) -> BTreeMap<Unit, Vec<&'t Load>> {
             Consumer::Device(id) if site.devices[id].supply.as_ref().is_some_and(|supply| supply.value == output) => {
                 Some(Unit::Device(id))
             }
-            _ => None,
+            Consumer::Device(_) | Consumer::Board(_) | Consumer::Hop(..) => None,
         };
         let unit = by_itself.or_else(|| match site.runs[*tree.path(node).first()?].owner {
             Owner::Circuit(circuit) => Some(Unit::Circuit(circuit)),
-            _ => None,
+            Owner::Zone(_) | Owner::Bus(_) | Owner::Communicator(_) => None,
         });
         if let Some(unit) = unit {
             units.entry(unit).or_default().push(load);
@@ -248,7 +249,7 @@ fn apart(site: &Site, tree: &Tree, unit: Unit) -> Option<(Tree, Tree)> {
 fn suits(site: &Site, unit: &Tree, output: &Output) -> bool {
     unit.loads().all(|(_, load)| {
         let Consumer::Device(id) = load.consumer else { return output.when == When::Always };
-        let part = site.devices[id].part.map(|part| &site.parts[part]);
+        let part = site.device_part(id);
         let sounder = part.is_some_and(|part| part.contacts.is_empty());
         let resets = part.is_some_and(|part| matches!(part.senses, Some(Senses::Smoke | Senses::Supply)));
         (output.when == When::Alarm) == sounder && (sounder || output.switched == resets)
@@ -259,7 +260,6 @@ fn suits(site: &Site, unit: &Tree, output: &Output) -> bool {
 /// `second` tells whether a cable has a pair free for a second supply.
 pub fn moves(site: &Site, power: &Power, tree: &Tree, unit: Unit, second: &dyn Fn(Id<Run>) -> bool) -> Vec<Move> {
     let (Some((alone, left)), Source::Output(from)) = (apart(site, tree, unit), tree.source) else { return Vec::new() };
-    let Some(part) = site.part_of(from.board) else { return Vec::new() };
     // A cable that goes on carrying the old supply must have a pair for the new one.
     let still: BTreeSet<Id<Run>> = left.loads().flat_map(|(node, _)| left.path(node)).collect();
     let crowded = alone.nodes.iter().filter_map(|node| node.run).any(|run| still.contains(&run) && !second(run));
@@ -267,11 +267,9 @@ pub fn moves(site: &Site, power: &Power, tree: &Tree, unit: Unit, second: &dyn F
     if crowded || !mended {
         return Vec::new();
     }
-    let others =
-        part.outputs.iter().enumerate().filter(|(at, output)| *at != from.output && suits(site, &alone, output));
+    let others = site.outputs(from.board).filter(|(to, output)| *to != from && suits(site, &alone, output));
     others
-        .filter_map(|(at, output)| {
-            let to = OutputRef { board: from.board, output: at };
+        .filter_map(|(to, output)| {
             let source = Source::Output(to);
             let mut there = Tree { source, volts: Some(output.volts), limit: Some(output.limit), ..alone.clone() };
             if let Some(root) = there.nodes.first_mut() {
@@ -298,7 +296,7 @@ pub fn moves(site: &Site, power: &Power, tree: &Tree, unit: Unit, second: &dyn F
 
 /// True where a supply gives more than its limit.
 fn over(site: &Site, tree: &Tree) -> bool {
-    feeding(site, tree.clone()).overload().is_some()
+    feeding(site, tree.clone()).overloads().next().is_some()
 }
 
 /// True where a load would get more than it stands.
@@ -309,8 +307,8 @@ fn too_much(site: &Site, tree: &Tree) -> bool {
 /// The module that, fed by a transformer of its own, brings a supply under its limit: the one that takes least.
 pub fn own_supply(site: &Site, tree: &Tree) -> Option<Id<Board>> {
     let boards = tree.loads().filter_map(|(node, load)| match load.consumer {
-        Consumer::Board(id) if matches!(site.boards[id].kind, BoardKind::Module { .. }) => Some((node, id)),
-        _ => None,
+        Consumer::Board(id) if site.boards[id].kind.takes_transformer() => Some((node, id)),
+        Consumer::Board(_) | Consumer::Device(_) | Consumer::Hop(..) => None,
     });
     let without = |node: usize, board: Id<Board>| {
         let mut left = tree.clone();

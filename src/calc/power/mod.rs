@@ -17,4 +17,4 @@ pub mod tree;
 
 pub use cases::{CASES, Case, Demand, Feeding, Power, Supply, Wire, of_site};
 pub use solve::{Collapse, Flow};
-pub use tree::{Consumer, Load, Node, Source, Tree};
+pub use tree::{Consumer, Load, Node, Tree};

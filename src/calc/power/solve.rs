@@ -105,10 +105,11 @@ fn drops(nodes: &[Node], amperes: &[f64], source: f64, wire: Wire) -> (Vec<f64>,
 
 #[cfg(test)]
 mod tests {
-    use super::super::tree::{Consumer, Source};
+    use super::super::tree::Consumer;
     use super::*;
     use crate::base::Arena;
     use crate::calc::Spread;
+    use crate::model::Source;
     use crate::model::{Device, OutputRef};
     use crate::quantity::Watts;
 

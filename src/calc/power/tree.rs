@@ -4,32 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use crate::base::Id;
+use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
-use crate::calc::{ambient, conductor};
 use crate::model::{
-    Board, BoardKind, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, SupplyNeed, Take, Zone,
+    Board, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
 };
-use crate::quantity::{Amperes, Metres, Volts, WireSize};
-use crate::schema::words::When;
-
-/// Where a tree starts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Source {
-    /// An output of a board.
-    Output(OutputRef),
-    /// A bus port of a board, by its position among its part's.
-    Port(Id<Board>, usize),
-}
-
-impl Source {
-    /// The board that it belongs to.
-    pub fn board(self) -> Id<Board> {
-        match self {
-            Self::Output(output) => output.board,
-            Self::Port(board, _) => board,
-        }
-    }
-}
+use crate::quantity::{Amperes, Volts};
+use crate::terms::When;
 
 /// What takes current.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -128,6 +109,12 @@ impl Tree {
         places
     }
 
+    /// The place of the output or port that a node is fed by.
+    pub fn outlet_node(&self, node: usize) -> usize {
+        let starts = |at: &usize| self.nodes.get(*at).is_some_and(|place| place.outlet.is_some());
+        self.way(node).into_iter().rev().find(starts).unwrap_or_default()
+    }
+
     /// The output or port that a node is fed by: the last that starts on the way to it.
     pub fn outlet_of(&self, node: usize) -> Source {
         let outlets = self.way(node).into_iter().rev().filter_map(|at| self.nodes.get(at)?.outlet);
@@ -165,10 +152,7 @@ pub type Circle = BTreeSet<Id<Board>>;
 
 /// The boards with a supply of their own: panels, and modules with a transformer.
 pub fn heads(site: &Site) -> impl Iterator<Item = Id<Board>> {
-    site.boards
-        .entries()
-        .filter(|(_, board)| board.kind == BoardKind::Panel || board.transformer.is_some())
-        .map(|(id, _)| id)
+    site.boards.entries().filter(|(_, board)| board.has_own_supply()).map(|(id, _)| id)
 }
 
 /// The trees of a site: every output and every bus port in use of the boards with a supply of their own, by board;
@@ -181,8 +165,8 @@ pub fn of_site(site: &Site) -> (Vec<Tree>, Vec<Circle>) {
         let Some(part) = site.part_of(board) else { continue };
         let mut builder = Builder { site, index: &index, fed: &mut fed, tree: None };
         trees.extend(
-            (0..part.outputs.len())
-                .map(|output| Source::Output(OutputRef { board, output }))
+            site.outputs(board)
+                .map(|(output, _)| Source::Output(output))
                 .chain((0..part.bus_ports.len()).map(|port| Source::Port(board, port)))
                 .filter_map(|source| builder.tree(source, part)),
         );
@@ -248,10 +232,8 @@ impl Index {
         for device in &site.devices {
             let (Some(zone), Some(supply)) = (device.zone, &device.supply) else { continue };
             index.zones.entry(supply.value).or_default().insert(zone);
-            let mut at = device.run;
-            while let Some(run) = at.filter(|run| index.carries.insert((supply.value, *run))) {
-                at = site.runs[run].upstream;
-            }
+            let way = device.run.into_iter().flat_map(|run| std::iter::once(run).chain(site.runs_before(run)));
+            let _ = way.take_while(|run| index.carries.insert((supply.value, *run))).count();
         }
         for (id, circuit) in site.circuits.entries() {
             if let Some(feed) = &circuit.feed {
@@ -279,7 +261,7 @@ impl Builder<'_> {
     fn tree(&mut self, source: Source, part: &Part) -> Option<Tree> {
         let (volts, limit) = match source {
             Source::Output(output) => {
-                let output = part.outputs.get(output.output)?;
+                let output = self.site.output(output)?;
                 (Some(output.volts), Some(output.limit))
             }
             Source::Port(board, port) => {
@@ -313,7 +295,7 @@ impl Builder<'_> {
     fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
         let at = self.push(before, None, Spread::SHORT);
         let (most, limit, alarm_only) = match source {
-            Source::Output(output) => part.outputs.get(output.output).map_or((None, None, false), |output| {
+            Source::Output(output) => self.site.output(output).map_or((None, None, false), |output| {
                 (Some(output.volts), Some(output.limit), output.when == When::Alarm)
             }),
             Source::Port(_, port) => {
@@ -338,8 +320,7 @@ impl Builder<'_> {
 
     fn output(&mut self, output: OutputRef, at: usize) {
         for zone in self.index.zones.get(&output).into_iter().flatten() {
-            let chain = self.site.zones[*zone].wired.as_ref().map(|wired| wired.chain.as_slice()).unwrap_or_default();
-            self.mounted(chain, at, Some(output));
+            self.mounted(self.site.mounted(Owner::Zone(*zone), None), at, Some(output));
             self.runs_of(Owner::Zone(*zone), at, Some(output));
         }
         for circuit in self.index.circuits.get(&output).into_iter().flatten() {
@@ -385,13 +366,15 @@ impl Builder<'_> {
                 (Mounted::Device(device), _) => self.device(*device, at),
                 (Mounted::Feed(device), None) => self.device(device.value, at),
                 (Mounted::Board(board), None) => self.board(*board, at),
-                _ => {}
+                // A loop's cable brings a supply to its devices only; a resistor or terminator takes none.
+                (Mounted::Feed(_) | Mounted::Board(_), Some(_))
+                | (Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_), _) => {}
             }
         }
     }
 
     fn device(&mut self, id: Id<Device>, at: usize) {
-        let Some(part) = self.site.devices[id].part.map(|part| &self.site.parts[part]) else { return self.broken() };
+        let Some(part) = self.site.device_part(id) else { return self.broken() };
         match &part.supply {
             Some(SupplyNeed { min, max, idle, alarm, .. }) => {
                 self.load(at, Consumer::Device(id), Some((*idle, *alarm)), (Some(*min), *max));
@@ -414,8 +397,8 @@ impl Builder<'_> {
         } else {
             self.broken();
         }
-        for output in 0..part.outputs.len() {
-            self.outlet(Source::Output(OutputRef { board: id, output }), part, Some(at));
+        for (output, _) in self.site.outputs(id) {
+            self.outlet(Source::Output(output), part, Some(at));
         }
         for port in (0..part.bus_ports.len()).filter(|port| self.index.buses.contains_key(&(id, *port))) {
             self.outlet(Source::Port(id, port), part, Some(at));
@@ -451,25 +434,16 @@ pub fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<Output
         Some(site.buses[bus].board.as_ref()?.value)
     };
     let own = line.port.map(|(board, _)| board).or_else(of_module);
-    let panels = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Panel).map(|(board, _)| board);
-    own.into_iter().chain(panels).find_map(|board| {
-        let output = site.part_of(board)?.outputs.iter().position(|output| output.name.value == name)?;
-        Some(OutputRef { board, output })
-    })
+    let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel()).map(|(board, _)| board);
+    own.into_iter().chain(panels).find_map(|board| site.output_named(board, name))
 }
 
 /// Resistance of both conductors of a run in ohm, its pairs side by side; `None` where cable or length was reported.
 pub fn of_run(site: &Site, run: &Run) -> Option<Spread> {
-    let cable = &site.cables[run.cable.as_ref()?.value];
-    Some(with_conductors(site, run, cable.size, run.pairs, run.length.as_ref()?.value))
+    Some(joined(Pair::of_run(site, run)?, run.pairs))
 }
 
-/// The resistance that a run would have with other conductors, of its own make and way.
-pub fn with_conductors(site: &Site, run: &Run, size: WireSize, pairs: u32, length: Metres) -> Spread {
-    let stranded = run.cable.as_ref().is_some_and(|cable| site.cables[cable.value].stranded);
-    let places = ambient::of_run(site, run);
-    let at = |temperature| {
-        conductor::resistance(size, stranded, Metres(2.0 * length.0), temperature).0 / f64::from(pairs.max(1))
-    };
-    Spread { least: at(places.cold), nominal: at(places.usual), greatest: at(places.hot) }
+/// The resistance of so many such pairs side by side.
+pub fn joined(pair: Pair, pairs: u32) -> Spread {
+    pair.ohms().map(|ohms| ohms / f64::from(pairs.max(1)))
 }

@@ -1,7 +1,8 @@
 //! A battery that was past its years when it was last measured.
 
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!("battery-old", Basis::Practice, "a battery that is past its years");
 
@@ -10,7 +11,7 @@ const YEARS: i16 = 5;
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let Some(last) = context.site.measured.last() else { return };
-    for board in &context.site.boards {
+    for (id, board) in context.site.boards.entries() {
         let Some((battery, installed)) = board.battery.as_ref().and_then(|b| Some((b, b.installed?))) else { continue };
         let (then, day) = (installed, last.date.value);
         let birthday_is_to_come = (day.month(), day.day()) < (then.month(), then.day());
@@ -19,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         sink.push(
-            Diagnostic::new(&RULE, battery.capacity.span, format!("the battery of {} was {years} years old on {day}", words::board(board)))
+            Diagnostic::new(&RULE, battery.capacity.span, format!("the battery of {} was {years} years old on {day}", Screen.board(context.site, id)))
                 .here(format!("put in {installed}"))
                 .also(last.date.span, "the last readings")
                 .why("A lead-acid battery that still shows its volts may have a fraction of its hours left, and nobody notices before the mains fails.")

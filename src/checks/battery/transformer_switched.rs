@@ -1,7 +1,8 @@
 //! A transformer on an outlet that can be switched off.
 
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!(
     "transformer-switched",
@@ -10,11 +11,11 @@ check!(
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for board in &context.site.boards {
+    for (id, board) in context.site.boards.entries() {
         let Some(transformer) = board.transformer.as_ref().filter(|transformer| transformer.switched) else { continue };
         let outlet = transformer.outlet.as_deref().map_or(String::new(), |outlet| format!(" ({outlet})"));
         sink.push(
-            Diagnostic::new(&RULE, transformer.volts.span, format!("the transformer of {} is on an outlet that can be switched off", words::board(board)))
+            Diagnostic::new(&RULE, transformer.volts.span, format!("the transformer of {} is on an outlet that can be switched off", Screen.board(context.site, id)))
                 .here(format!("switched=#true{outlet}"))
                 .why("Somebody switches it off with the light. The alarm goes on for as long as its battery lasts, and nobody knows why it then stops.")
                 .help("Put it on an outlet without a switch, hold the plug with its screw, and write which outlet it is with outlet=.")

@@ -4,6 +4,7 @@ use crate::calc::power::standby::{RECTIFIER, from_mains, transformer_power};
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!(
     "transformer-too-small",
@@ -24,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let title = format!(
             "the transformer of {} has {rating} and {:.0} VA are needed",
-            standby::board(&head),
+            Screen.board(context.site, head.id),
             needed.0.ceil()
         );
         let mut finding = Diagnostic::new(&RULE, transformer.rating.span, title)

@@ -1,8 +1,10 @@
 //! A board with an address that the board at the head of the bus does not know.
 
-use crate::checks::{Context, words};
+use crate::base::wording::numbers;
+use crate::checks::Context;
 use crate::checks::bus::bus_addresses;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!(
     "bus-address-out-of-range",
@@ -12,16 +14,16 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for (id, bus) in site.buses.entries() {
+    for (of, bus) in site.buses.entries() {
         let (Some(own), Some((first, last))) = (&bus.board, bus_addresses::range(site, bus)) else { continue };
         let outside: Vec<_> =
-            bus_addresses::of_bus(site, id).filter(|(_, at)| !(first..=last).contains(&at.value)).collect();
+            bus_addresses::of_bus(site, of).filter(|(_, _, at)| !(first..=last).contains(&at.value)).collect();
         // A free one for each, so that all the helps can be followed.
-        let free = bus_addresses::free(site, id, outside.len());
-        for (position, (board, address)) in outside.into_iter().enumerate() {
-            let head = words::board(&site.boards[own.value]);
+        let free = bus_addresses::free(site, of, outside.len());
+        for (position, (id, board, address)) in outside.into_iter().enumerate() {
+            let head = Screen.board(site, own.value);
             let title =
-                format!("{} has address {}, and {head} knows {first} to {last}", words::board(board), address.value);
+                format!("{} has address {}, and {head} knows {first} to {last}", Screen.board(site, id), address.value);
             let help = match free.get(position) {
                 Some(free) => format!("Set it to a free address and write it: address={free}."),
                 None => "No address that the board knows is free: put it on another bus.".to_owned(),
@@ -29,7 +31,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let mut finding = Diagnostic::new(&RULE, address.span, title)
                 .here(format!("{first} to {last}"))
                 .why("The panel asks each address that it knows in turn. A board with another is never asked, and what hangs on it is not watched.")
-                .figure(format!("addresses in use: {}", words::numbers(&bus_addresses::taken(site, id))))
+                .figure(format!("addresses in use: {}", numbers(&bus_addresses::taken(site, of))))
                 .help(help)
                 .about(&board.name.value);
             if let Some(port) = crate::checks::bus_verdict::own_port(site, bus) {

@@ -2,28 +2,30 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::wording::{count, list};
-use crate::checks::{Context, words};
+use crate::base::Id;
+use crate::base::wording::{count, list, numbers};
+use crate::checks::Context;
 use crate::checks::bus::bus_addresses;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Board;
+use crate::words::Screen;
 
 check!("bus-address-repeated", Basis::Contradiction, "boards of one bus with the same address");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, bus) in site.buses.entries() {
-        let mut by_address: BTreeMap<u32, Vec<&Board>> = BTreeMap::new();
+        let mut by_address: BTreeMap<u32, Vec<(Id<Board>, &Board)>> = BTreeMap::new();
         // Those that the panel does not know are another rule's: each is given an address of its own there.
         let known = bus_addresses::range(site, bus).map_or(0..=u32::MAX, |(first, last)| first..=last);
-        for (board, address) in bus_addresses::of_bus(site, id).filter(|(_, at)| known.contains(&at.value)) {
-            by_address.entry(address.value).or_default().push(board);
+        for (id, board, address) in bus_addresses::of_bus(site, id).filter(|(_, _, at)| known.contains(&at.value)) {
+            by_address.entry(address.value).or_default().push((id, board));
         }
         for (address, boards) in by_address.into_iter().filter(|(_, boards)| boards.len() > 1) {
-            let names: Vec<String> = boards.iter().map(|board| words::board(board)).collect();
+            let names: Vec<String> = boards.iter().map(|(id, _)| Screen.board(site, *id)).collect();
             let free = bus_addresses::free(site, id, boards.len() - 1);
             let title = format!("{} have address {address} on bus `{}`", list(&names, "and"), bus.name.value);
-            let Some(Some(first)) = boards.first().map(|board| board.address.as_ref()) else { continue };
+            let Some(Some(first)) = boards.first().map(|(_, board)| board.address.as_ref()) else { continue };
             let mut finding = Diagnostic::new(&RULE, first.span, title)
                 .here("the first")
                 .why("Both answer at once, and the panel understands neither: it shows the same fault for two boards, and the second never comes up.")
@@ -38,13 +40,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .figure(format!(
                     "{} on the bus, addresses {}",
                     count(bus_addresses::of_bus(site, id).count(), "board", None),
-                    words::numbers(&bus_addresses::taken(site, id)),
+                    numbers(&bus_addresses::taken(site, id)),
                 ))
                 .about(&bus.name.value);
-            for board in &boards {
+            for (_, board) in &boards {
                 finding = finding.about(&board.name.value);
             }
-            for board in boards.iter().skip(1) {
+            for (_, board) in boards.iter().skip(1) {
                 if let Some(address) = &board.address {
                     finding = finding.also(address.span, "the same address again");
                 }

@@ -5,14 +5,14 @@ use crate::checks::bus::bus_verdict::own_port;
 use crate::model::{Board, Bus, Site};
 
 /// The boards of a bus that have an address, by name.
-pub fn of_bus(site: &Site, id: Id<Bus>) -> impl Iterator<Item = (&Board, &Spanned<u32>)> {
-    let here = site.boards.iter().filter(move |board| board.bus.is_some_and(|(bus, _)| bus == id));
-    here.filter_map(|board| Some((board, board.address.as_ref()?)))
+pub fn of_bus(site: &Site, id: Id<Bus>) -> impl Iterator<Item = (Id<Board>, &Board, &Spanned<u32>)> {
+    let here = site.boards.entries().filter(move |(_, board)| board.bus.is_some_and(|(bus, _)| bus == id));
+    here.filter_map(|(id, board)| Some((id, board, board.address.as_ref()?)))
 }
 
 /// Its addresses, rising, each once.
 pub fn taken(site: &Site, id: Id<Bus>) -> Vec<u32> {
-    let mut taken: Vec<u32> = of_bus(site, id).map(|(_, address)| address.value).collect();
+    let mut taken: Vec<u32> = of_bus(site, id).map(|(_, _, address)| address.value).collect();
     taken.sort_unstable();
     taken.dedup();
     taken

@@ -2,11 +2,12 @@
 
 use crate::calc::bus::remedy;
 use crate::checks::bus::bus_verdict::{Cause, found};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::THRESHOLD;
 use crate::quantity::Ohms;
+use crate::words::Screen;
 
 check!(
     "bus-bias-low",
@@ -28,7 +29,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("Between −200 and +200 mV a receiver may read either state. While nobody sends, noise then looks like data, and the bus shows faults that come and go.");
         for port in &layout.ports {
             let Some((leg, supply)) = port.bias else { continue };
-            let board = words::board(&site.boards[port.board]);
+            let board = Screen.board(site, port.board);
             finding = finding.figure(format!("{board}: {leg} in each leg from {supply}"));
         }
         let values: Vec<String> = layout.terminators.iter().map(|terminator| terminator.ohms.to_string()).collect();
@@ -43,7 +44,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         ));
         let help = match remedy::bias(layout) {
             Some(bias) => {
-                let board = layout.ports.get(bias.port).map_or_else(String::new, |port| words::board(&site.boards[port.board]));
+                let board = layout.ports.get(bias.port).map_or_else(String::new, |port| Screen.board(site, port.board));
                 let leg = Ohms(bias.leg.0.floor());
                 format!(
                     "Bias resistors of {leg} in each leg work. Ask the maker of {board} whether it can be set so, or whether {} may be put beside each of them at its terminals, and write bias=(ohm){} in its bus-port then.",

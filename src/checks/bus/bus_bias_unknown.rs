@@ -1,9 +1,10 @@
 //! A bus whose bias cannot be computed.
 
 use crate::checks::bus::bus_verdict::{Cause, found, own_port};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!("bus-bias-unknown", Basis::Practice, "a bus whose bias cannot be computed");
 
@@ -20,7 +21,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         let title = format!("the bias of bus `{}` is not known", bus.name.value);
         let finding = Diagnostic::new(&RULE, bus.name.span, title)
-            .here(format!("starts at {}", words::board(board)))
+            .here(format!("starts at {}", Screen.board(site, own.value)))
             .also(port.name.span, format!("lacks {lacks}"))
             .why("While nobody sends, bias resistors hold the pair at 200 mV or more; with less, noise reads as data. Without the board's figures nothing can be said about it.")
             .help(format!("Look in the board's sheet for the bias resistors (also called fail-safe or pull-up and pull-down resistors) and the voltage behind them, and write {lacks} in the bus-port of part `{part}`."));

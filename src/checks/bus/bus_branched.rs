@@ -5,9 +5,9 @@ use crate::calc::bus::Stub;
 use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::Context;
 use crate::checks::bus::bus_words;
-use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::STUB;
+use crate::words;
 
 check!(
     "bus-branched",
@@ -56,7 +56,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         for stub in &stubs {
             let run = layout.places.get(stub.first).and_then(|place| place.run);
-            let cable = run.map_or("", |run| loop_words::cable(context, run));
+            let cable = run.map_or("", |run| words::cable(context.wiring, run));
             finding = finding.figure(format!("branch by cable {cable}: {}", bus_words::length(context, stub.length)));
         }
         let junctions: Vec<usize> = {

@@ -1,10 +1,11 @@
 //! More unit loads on a bus than a driver must drive.
 
 use crate::checks::bus::bus_verdict::{Cause, found};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::MOST_UNIT_LOADS;
+use crate::words::Screen;
 
 check!("bus-overloaded", Basis::Published("TIA-485-A"), "more unit loads on a bus than a driver must drive");
 
@@ -34,7 +35,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .figure(format!("{} ports, {said} unit loads of 12 kΩ", layout.ports.len()));
         for port in beyond.iter().take(8) {
             let board = &site.boards[port.board];
-            finding = finding.also(board.name.span, format!("{} is beyond {most:.0}", words::board(board)));
+            finding = finding.also(board.name.span, format!("{} is beyond {most:.0}", Screen.board(site, port.board)));
         }
         sink.push(bus_words::about(finding, bus));
     }

@@ -1,11 +1,12 @@
 //! A bus that is too long for its rate.
 
 use crate::calc::bus::formulas;
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::{LENGTH_TIMES_RATE, LONGEST};
 use crate::quantity::Metres;
+use crate::words;
 
 check!("bus-too-long", Basis::Published("annex of TIA/EIA-422-B, TSB-89"), "a bus that is too long for its rate");
 

@@ -3,20 +3,20 @@
 use crate::base::Span;
 use crate::base::wording::{count, list};
 use crate::calc::bus::{BusFigures, Fitting, Layout};
-use crate::checks::loops::loop_words;
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::Diagnostic;
 use crate::model::terminal::{Role, capacity, terminals};
-use crate::model::{Bus, Mounted};
+use crate::model::{Bus, Mounted, Owner};
 use crate::profiles::bus::{RISE_TIME, STUB, VELOCITY};
 use crate::quantity::{BitsPerSecond, Metres, print};
+use crate::words::{self, Screen};
 
 /// A place in words: "keypad `hall-keypad`", "the far end of cable DATA-3".
 pub fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let Some(place) = layout.places.get(at) else { return String::new() };
     match (place.boards.first(), place.run) {
-        (Some(board), _) => words::board(&context.site.boards[*board]),
-        (None, Some(run)) => format!("the far end of cable {}", loop_words::cable(context, run)),
+        (Some(board), _) => Screen.board(context.site, *board),
+        (None, Some(run)) => format!("the far end of cable {}", words::cable(context.wiring, run)),
         (None, None) => String::new(),
     }
 }
@@ -42,7 +42,7 @@ pub fn terminator(context: Context<'_>, layout: &Layout, position: usize) -> Str
     let Some(terminator) = layout.terminators.get(position) else { return String::new() };
     match terminator.fitting {
         Fitting::BuiltIn(board) => {
-            format!("the {} built into {}", terminator.ohms, words::board(&context.site.boards[board]))
+            format!("the {} built into {}", terminator.ohms, Screen.board(context.site, board))
         }
         Fitting::Written(..) => format!("the {} at {}", terminator.ohms, place(context, layout, terminator.place)),
     }
@@ -54,11 +54,8 @@ pub fn terminator_span(context: Context<'_>, layout: &Layout, position: usize) -
     match layout.terminators.get(position).map(|terminator| terminator.fitting) {
         Some(Fitting::BuiltIn(board)) => site.boards[board].name.span,
         Some(Fitting::Written(run, at)) => {
-            let items = run.map_or(&site.buses[layout.bus].chain, |run| &site.runs[run].mounted);
-            match items.get(at) {
-                Some(Mounted::Terminator(value)) => value.span,
-                _ => Span::default(),
-            }
+            let items = site.mounted(Owner::Bus(layout.bus), run);
+            items.get(at).and_then(Mounted::terminator).map(|value| value.span).unwrap_or_default()
         }
         None => Span::default(),
     }
@@ -67,33 +64,34 @@ pub fn terminator_span(context: Context<'_>, layout: &Layout, position: usize) -
 /// What to do for a terminator at a place that lacks one.
 pub fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let site = context.site;
-    let bus = &site.buses[layout.bus];
-    let off = layout.ports.iter().filter(|port| port.place == at).find(|port| {
-        let is_own = port.place == 0 && bus.board.as_ref().is_some_and(|board| board.value == port.board);
-        let built_in = if is_own { bus.port } else { Some(site.hanging_port(port.board)) }
-            .and_then(|port_at| site.part_of(port.board)?.bus_ports.get(port_at)?.terminator);
-        built_in.is_some() && if is_own { bus.terminator_off } else { site.boards[port.board].terminator_off }
+    let taken_off = layout.ports.iter().filter(|port| port.place == at).any(|port| {
+        let built_in = site.bus_port(layout.bus, port.board).and_then(|port| port.terminator);
+        built_in.is_some() && site.is_terminator_off(layout.bus, port.board)
     });
     let there = place(context, layout, at);
-    match off {
-        Some(_) => format!("put on the terminator that is built into {there}: leave out `built-in-terminator=#false`"),
-        None if at == 0 => format!("put `terminator (ohm)120` at {there}, in the bus itself"),
-        None => format!("put `terminator (ohm)120` at {there}, in the braces of its run"),
+    if taken_off {
+        format!("put on the terminator that is built into {there}: leave out `built-in-terminator=#false`")
+    } else if at == 0 {
+        format!("put `terminator (ohm)120` at {there}, in the bus itself")
+    } else {
+        format!("put `terminator (ohm)120` at {there}, in the braces of its run")
     }
 }
 
 /// What to do about a terminator that should not be there.
 pub fn take_off(context: Context<'_>, layout: &Layout, position: usize) -> String {
     let site = context.site;
-    let bus = &site.buses[layout.bus];
     let said = terminator(context, layout, position);
     match layout.terminators.get(position).map(|terminator| terminator.fitting) {
         Some(Fitting::BuiltIn(board)) => {
-            let is_own = bus.board.as_ref().is_some_and(|own| own.value == board);
-            let on = if is_own { format!("bus `{}`", bus.name.value) } else { words::board(&site.boards[board]) };
+            let on = if site.starts_at(layout.bus, board) {
+                Screen.owner(site, Owner::Bus(layout.bus))
+            } else {
+                Screen.board(site, board)
+            };
             format!("take off {said} (its sheet says how) and write `built-in-terminator=#false` on {on}")
         }
-        _ => format!("take away {said}"),
+        Some(Fitting::Written(..)) | None => format!("take away {said}"),
     }
 }
 
@@ -176,7 +174,7 @@ pub fn crowded(context: Context<'_>, layout: &Layout, places: &[usize], finding:
         match (capacity(site, *board), most) {
             (Some(takes), Some(most)) if most > takes as usize => finding.figure(format!(
                 "a terminal of {} takes {} and gets {most}",
-                words::board(&site.boards[*board]),
+                Screen.board(site, *board),
                 count(takes as usize, "conductor", None)
             )),
             _ => finding,

@@ -2,10 +2,11 @@
 
 use crate::base::wording::count;
 use crate::base::{Id, Span};
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{CableType, Site};
 use crate::register::{Cable, TooFew};
+use crate::words::{self, Screen};
 
 check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer conductors than it must carry");
 
@@ -20,7 +21,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     let run = &site.runs[cable.run];
     let kind = &site.cables[cable.kind];
-    let needed: usize = short.needs.iter().map(|(_, conductors)| conductors).sum();
+    let needed = short.needs.len();
     let span = run.cable.as_ref().map_or(run.span(), |written| written.span);
     let title = format!("cable {} has {}, and {needed} are needed", cable.label, count(short.has, "conductor", None));
     let mut finding = Diagnostic::new(&RULE, span, title)
@@ -29,16 +30,18 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     for guest in cable.carries.iter().filter(|guest| **guest != cable.run) {
         let guest = &site.runs[*guest];
         let along = guest.along.as_ref().map_or_else(Span::default, |along| along.span);
-        finding = finding.also(along, format!("{} shares this cable", words::owner(site, guest.owner)));
+        finding = finding.also(along, format!("{} shares this cable", Screen.owner(site, guest.owner)));
     }
-    for (what, conductors) in &short.needs {
-        finding = finding.figure(format!("{what}: {}", count(*conductors, "conductor", None)));
+    let needs: Vec<String> = short.needs.iter().map(|(run, function)| words::pair(site, *run, *function)).collect();
+    for (at, what) in needs.iter().enumerate().filter(|(at, what)| !needs.iter().take(*at).any(|told| told == *what)) {
+        let conductors = needs.iter().skip(at).filter(|other| *other == what).count();
+        finding = finding.figure(format!("{what}: {}", count(conductors, "conductor", None)));
     }
     let help = match enough(site, cable.kind, needed) {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
         None => format!("Define a cable type with at least {needed} conductors, or pull a second cable."),
     };
-    words::about_owner(site, run.owner, finding.help(help).about(&cable.label))
+    about::owner(site, run.owner, finding.help(help).about(&cable.label))
 }
 
 /// The type with the fewest conductors that are enough, of the same size and jacket if there is one.

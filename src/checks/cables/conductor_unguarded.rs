@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use crate::calc::power::Source;
-use crate::checks::{Context, words};
-use crate::checks::supply::power_words;
+use crate::checks::Context;
+use crate::model::Source;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::guards;
+use crate::words::Screen;
 
 check!(
     "conductor-unguarded",
@@ -33,11 +33,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Source::Output(_) => "output",
             Source::Port(..) => "port",
         };
-        let source = power_words::name(site, feeding.tree.source);
+        let source = Screen.source(site, feeding.tree.source);
         let mut finding = Diagnostic::new(
             &RULE,
             first.span,
-            format!("{source} of {} lets {limit} through `{}`, which may carry {}", words::board(board), cable.name.value, guard.most()),
+            format!("{source} lets {limit} through `{}`, which may carry {}", cable.name.value, guard.most()),
         )
         .here(format!("{}: {} at most", cable.size, guard.most()))
         .also(board.part_span, format!("the {what} gives up to {limit} before it lets go"))

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use crate::base::Spanned;
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Run;
+use crate::words::Screen;
 
 check!("duplicate-label", Basis::Contradiction, "one label given to two cables");
 
@@ -21,12 +22,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         let finding =
             Diagnostic::new(&RULE, label.span, format!("two cables are labelled `{}`", label.value))
-                .here(format!("a cable of {}", words::owner(site, run.owner)))
-                .also(earlier_label.span, format!("a cable of {}", words::owner(site, earlier.owner)))
+                .here(format!("a cable of {}", Screen.owner(site, run.owner)))
+                .also(earlier_label.span, format!("a cable of {}", Screen.owner(site, earlier.owner)))
                 .why("Whoever opens the enclosure in ten years has only the label to tell one cable from the next. With two of a kind, both must be traced by hand.")
                 .help("Give one of the two another label, or leave label= out: a free one is proposed.")
                 .about(&label.value);
-        let finding = words::about_owner(site, earlier.owner, finding);
-        sink.push(if earlier.owner == run.owner { finding } else { words::about_owner(site, run.owner, finding) });
+        let finding = about::owner(site, earlier.owner, finding);
+        sink.push(if earlier.owner == run.owner { finding } else { about::owner(site, run.owner, finding) });
     }
 }

@@ -8,13 +8,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::checks::bus::bus_verdict;
 use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
-use crate::model::{Board, BoardKind, Site};
+use crate::model::{Board, Site};
 use crate::register::{OnTerminal, Wiring};
+use crate::words::Screen;
 
 check!("terminal-overfull", Basis::Contradiction, "more conductors under a terminal than it takes");
 
@@ -24,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .into_iter()
         .filter(|(_, zones)| zones.len() > 1)
         .filter_map(|((board, number), _)| {
-            let input = site.part_of(board)?.inputs.iter().find(|input| input.number.value == number)?;
+            let input = site.input(board, number)?;
             Some([(board, input.signal.clone()), (board, input.back.clone())])
         })
         .flatten()
@@ -76,9 +77,9 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
     let title = format!(
         "{noun} {} of {} {takes_words} {conductors} and {gets} {most}",
         list(&marks, "and"),
-        words::board(board)
+        Screen.board(site, id)
     );
-    let said = if matches!(board.kind, BoardKind::Strip { .. }) { board.name.span } else { board.part_span };
+    let said = if board.kind.is_strip() { board.name.span } else { board.part_span };
     let mut finding = Diagnostic::new(&RULE, said, title)
         .here(format!("{conductors} under one terminal"))
         .why("A conductor too many is not clamped: it works loose within a season, and the fault comes and goes with the weather. The next person cannot take one cable off without disturbing the others.")
@@ -105,7 +106,7 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
 /// What is on a terminal, in words.
 fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<String> {
     let landed = wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten().map(|item| match item {
-        OnTerminal::Link(other, there) => format!("a link to {there} of `{}`", site.boards[*other].name.value),
+        OnTerminal::Link(other, there) => format!("a link to {there} of {}", Screen.board(site, *other)),
         OnTerminal::Conductor(cable, conductor) => {
             let cable = wiring.cables.get(*cable);
             let colour =

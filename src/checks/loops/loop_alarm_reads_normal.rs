@@ -6,7 +6,8 @@ use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::schema::words::BandName;
+use crate::terms::BandName;
+use crate::words::Screen;
 
 check!("loop-alarm-reads-normal", Basis::Contradiction, "an alarm that the board takes for a loop at rest");
 
@@ -15,7 +16,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let number = known.zone.number.value;
         let states = loop_words::states(readings, |state| is_alarm(state) && is_normal(state));
         let Some(first) = states.first() else { continue };
-        let title = format!("zone {number} reads normal with {}", loop_words::state(context, first.state));
+        let title = format!("zone {number} reads normal with {}", Screen.state(context.site, context.wiring, first.state));
         let mut finding = Diagnostic::new(&RULE, known.wired.place.span, title)
             .here("this loop")
             .why("What the zone is there to report would happen, and nothing would be reported.")

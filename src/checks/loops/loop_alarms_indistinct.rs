@@ -6,6 +6,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::{self, Screen};
 
 check!(
     "loop-alarms-indistinct",
@@ -20,8 +21,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(first) = states.first().copied() else { continue };
         let title = format!(
             "zone {number} reads {} with {}",
-            loop_words::reads(first),
-            loop_words::state(context, first.state)
+            words::reads(first.reading),
+            Screen.state(context.site, context.wiring, first.state)
         );
         let several = !matches!(first.state, State::Alarm(_));
         states.extend(readings.states.iter().find(|state| matches!(state.state, State::Cut(_))));

@@ -6,6 +6,7 @@ use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::limits;
 use crate::quantity::{Ohms, Volts};
+use crate::words::{self, Screen};
 
 check!("loop-margin-small", Basis::Practice, "a loop that reads close to the edge of a band");
 
@@ -17,8 +18,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(first) = states.first() else { continue };
         let margin = first.reading.margin.unwrap_or_default();
         let margin = if first.reading.in_ohms { Ohms(margin).to_string() } else { Volts(margin).to_string() };
-        let state = loop_words::state(context, first.state);
-        let title = format!("zone {number} reads {} with {margin} to spare, {state}", loop_words::reads(first));
+        let state = Screen.state(context.site, context.wiring, first.state);
+        let title = format!("zone {number} reads {} with {margin} to spare, {state}", words::reads(first.reading));
         let finding = Diagnostic::new(&RULE, known.wired.place.span, title)
             .here("close to the edge of its band")
             .why("The tolerances of resistors, board and cable are counted in already. What is left is for corroded joints, damp and age, and it is soon used up: then come alarms that nobody can explain.")

@@ -6,14 +6,15 @@ use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Resistance;
-use crate::schema::words::LoopWiring;
+use crate::terms::LoopWiring;
+use crate::words;
 
 check!("loop-not-normal", Basis::Contradiction, "a loop that its board does not take for normal at rest");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::NotNormal) {
         let (Some(rest), number) = (readings.states.first(), known.zone.number.value) else { continue };
-        let (reads, wiring) = (loop_words::reads(rest), known.wiring.word());
+        let (reads, wiring) = (words::reads(rest.reading), known.wiring.word());
         let value = judged_by(known.part)
             .filter(|_| !is_supervised(known.wiring))
             .and_then(|sensing| loop_remedy::resistor(context.site, readings, LoopWiring::EndOfLine, sensing))

@@ -9,7 +9,7 @@ use crate::calc::remedy::{self, Change};
 use crate::calc::{LoopReadings, State, StateReading, Verdict};
 use crate::model::{Sensing, Site};
 use crate::quantity::Resistance;
-use crate::schema::words::LoopWiring;
+use crate::terms::LoopWiring;
 
 use crate::checks::Context;
 use crate::checks::loops::loop_verdict::{Known, is_alarm, is_normal, is_supervised, is_unclear, judged_by, resistors};

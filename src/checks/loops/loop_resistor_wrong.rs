@@ -5,7 +5,8 @@ use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::schema::words::BandName;
+use crate::terms::BandName;
+use crate::words;
 
 check!("loop-resistor-wrong", Basis::Contradiction, "a resistor with which the loop is not normal at rest");
 
@@ -15,7 +16,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let fitted = resistors(context.site, readings.zone);
         let Some(((_, first), others)) = fitted.split_first() else { continue };
         let number = known.zone.number.value;
-        let reads = loop_words::reads(rest);
+        let reads = words::reads(rest.reading);
         let title = format!("with {} the loop of zone {number} reads {reads} at rest", first.value);
         let mut finding = Diagnostic::new(&RULE, first.span, title)
             .here(format!("{}", first.value.nominal))

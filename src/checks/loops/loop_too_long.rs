@@ -2,11 +2,12 @@
 
 use crate::calc::remedy;
 use crate::checks::loops::loop_verdict::{Cause, found};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::print;
-use crate::schema::words::BandName;
+use crate::terms::BandName;
+use crate::words;
 
 check!("loop-too-long", Basis::Contradiction, "a loop whose cable is too long to be normal at rest");
 
@@ -17,7 +18,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let number = known.zone.number.value;
         let length = print::length(remedy::length(site, &readings.network), site.lengths);
         let longest = print::length(words::rounded_down(*longest, site.lengths), site.lengths);
-        let reads = loop_words::reads(rest);
+        let reads = words::reads(rest.reading);
         let title = format!("with {length} of cable the loop of zone {number} reads {reads} at rest");
         let finding = Diagnostic::new(&RULE, known.wired.place.span, title)
             .here(format!("{length} of cable in all"))
@@ -25,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(format!("With this cable the loop works up to {longest} in all. Take a heavier cable, sense the loop by a board that is nearer, or correct a length that is written wrong."))
             .about(number);
         let finding = crate::calc::loops::runs(&readings.network).into_iter().fold(finding, |finding, run| {
-            let cable = format!("cable {}", loop_words::cable(context, run));
+            let cable = format!("cable {}", words::cable(context.wiring, run));
             match &site.runs[run].length {
                 Some(length) => finding.also(length.span, cable),
                 None => finding,

@@ -1,8 +1,9 @@
 //! A contact or resistor that a loop's wiring does not have.
 
 use crate::checks::loops::loop_verdict::{Cause, found, resistors, unfit_contacts};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!("loop-wiring-unfit", Basis::Contradiction, "a contact or resistor that the loop's wiring does not have");
 
@@ -14,7 +15,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let title = match contacts.first() {
             Some(first) => format!(
                 "{} does not belong in the {wiring} loop of zone {number}",
-                words::device(&site.devices[*first])
+                Screen.device(site, *first)
             ),
             None => format!("the {wiring} loop of zone {number} has a resistor"),
         };

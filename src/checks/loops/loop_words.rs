@@ -2,66 +2,33 @@
 
 use crate::base::Id;
 use crate::base::wording::count;
-use crate::calc::{LoopReadings, Spread, State, StateReading, Verdict};
+use crate::calc::{LoopReadings, StateReading};
+use crate::checks::Context;
 use crate::checks::loops::loop_verdict::Known;
-use crate::checks::{Context, words};
 use crate::diag::{Diagnostic, Rule};
-use crate::model::{BandEdges, Device, Run, Sensing};
-use crate::quantity::{Ohms, Volts};
-use crate::schema::words::BandName;
+use crate::model::{BandEdges, Run, Sensing};
+use crate::terms::BandName;
+use crate::words::{self, Screen};
 
 /// How many states a finding lists; the others are counted.
 const LISTED: usize = 8;
 
-/// The label of the cable that a run is or shares.
-pub fn cable(context: Context<'_>, run: Id<Run>) -> &str {
-    context.wiring.cable_of(run).map_or("", |cable| cable.label.as_str())
-}
-
-/// A state in words: "“Reed contact” in alarm", "cable Z7 shorted at its far end".
-pub fn state(context: Context<'_>, state: State) -> String {
-    let device = |device: Id<Device>| words::device(&context.site.devices[device]);
-    let cable = |run| cable(context, run);
-    match state {
-        State::Normal => "at rest".to_owned(),
-        State::Alarm(one) => format!("{} in alarm", device(one)),
-        State::Alarms(number) => format!("{number} contacts in alarm at once"),
-        State::AllAlarms => "all contacts in alarm at once".to_owned(),
-        State::Cover(one) => format!("cover of {} open", device(one)),
-        State::SupplyLost(one) => format!("supply lost at {}", device(one)),
-        State::Cut(run) => format!("cable {} cut", cable(run)),
-        State::ShortNear(run) => format!("cable {} shorted at its near end", cable(run)),
-        State::ShortFar(run) => format!("cable {} shorted at its far end", cable(run)),
-    }
-}
-
-/// What the board makes of it: "normal", "short or normal", "between the bands".
-pub fn reads(reading: &StateReading) -> String {
-    match reading.reading.verdict {
-        Verdict::Reads(band) => band.word().to_owned(),
-        Verdict::Spans(low, high) => format!("{} or {}", low.word(), high.word()),
-        Verdict::Between(Some(band)) => format!("{} or between the bands", band.word()),
-        Verdict::Between(None) => "between the bands".to_owned(),
-        Verdict::Unknown => "unknown".to_owned(),
-    }
-}
-
 /// What is measured: volts at the terminals, or ohms where the board senses by ohms.
 pub fn measured(reading: &StateReading) -> String {
     match reading.volts {
-        Some(volts) if !reading.reading.in_ohms => bounds(volts, |volts| Volts(volts).to_string()),
-        _ => bounds(reading.ohms, |ohms| Ohms(ohms).to_string()),
+        Some(volts) if !reading.reading.in_ohms => words::bounds(&[volts], words::volts),
+        _ => words::bounds(&[reading.ohms], words::ohms),
     }
-}
-
-fn bounds(spread: Spread, print: impl Fn(f64) -> String) -> String {
-    let (least, greatest) = (print(spread.least), print(spread.greatest));
-    if least == greatest { least } else { format!("{least} to {greatest}") }
 }
 
 /// One line of figures: "at rest: 2.43 V to 2.57 V, reads normal".
 pub fn line(context: Context<'_>, reading: &StateReading) -> String {
-    format!("{}: {}, reads {}", state(context, reading.state), measured(reading), reads(reading))
+    format!(
+        "{}: {}, reads {}",
+        Screen.state(context.site, context.wiring, reading.state),
+        measured(reading),
+        words::reads(reading.reading)
+    )
 }
 
 /// Adds the readings of some states, and how many more there are.
@@ -101,9 +68,7 @@ pub fn edges(edges: BandEdges) -> String {
 pub fn last_place(context: Context<'_>, readings: &LoopReadings) -> Option<Id<Run>> {
     let site = context.site;
     let runs = crate::calc::loops::runs(&readings.network);
-    let mut ends = runs.iter().copied().filter(|run| {
-        !site.runs[*run].branch && !site.runs.iter().any(|next| next.upstream == Some(*run) && !next.branch)
-    });
+    let mut ends = runs.iter().copied().filter(|run| !site.runs[*run].branch && site.next_run(*run).is_none());
     ends.next().filter(|_| ends.next().is_none())
 }
 
@@ -123,7 +88,11 @@ pub fn unclear(
 ) -> Option<Diagnostic> {
     let first = readings.first()?;
     let number = known.zone.number.value;
-    let title = format!("zone {number} reads {} with {}", reads(first), state(context, first.state));
+    let title = format!(
+        "zone {number} reads {} with {}",
+        words::reads(first.reading),
+        Screen.state(context.site, context.wiring, first.state)
+    );
     let finding = say(Diagnostic::new(rule, known.wired.place.span, title)).about(number);
     Some(bands(figures(context, finding, readings), known.part.sensing.as_ref(), &[]))
 }

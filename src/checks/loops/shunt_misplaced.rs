@@ -1,9 +1,10 @@
 //! A shunt where the loop's wiring has none, or a contact without the shunt that it needs.
 
 use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::schema::words::LoopWiring;
+use crate::terms::LoopWiring;
+use crate::words::Screen;
 
 check!(
     "shunt-misplaced",
@@ -19,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let devices = misplaced_shunts(site, readings.zone, known.wiring);
         let Some((first, others)) = devices.split_first() else { continue };
         let device = &site.devices[*first];
-        let name = words::device(device);
+        let name = Screen.device(site, *first);
         let title = if double {
             format!("{name} of zone {number} has no shunt")
         } else {

@@ -3,4 +3,6 @@
 checks! {
     part_lacks_connection,
     part_unconfirmed,
+    terminal_repeated,
+    terminal_unlisted,
 }

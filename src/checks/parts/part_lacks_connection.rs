@@ -6,7 +6,7 @@ use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Device, DeviceKind, Part, Site};
-use crate::schema::words::Radio;
+use crate::terms::Radio;
 
 check!("part-lacks-connection", Basis::Contradiction, "a part used for something that it has no terminals for");
 
@@ -110,29 +110,28 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
         return None;
     }
     match device.kind {
-        DeviceKind::Sounder if part.supply.is_none() => Some(Lack::Supply),
-        DeviceKind::Contact | DeviceKind::Detector if device.tamper_in_loop && part.tamper.is_none() => {
-            Some(Lack::CoverContact)
+        DeviceKind::Sounder => part.supply.is_none().then_some(Lack::Supply),
+        DeviceKind::Contact | DeviceKind::Detector if device.tamper_in_loop => {
+            part.tamper.is_none().then_some(Lack::CoverContact)
         }
-        DeviceKind::Contact | DeviceKind::Detector if part.contacts.is_empty() && !device.tamper_in_loop => {
-            Some(Lack::Contact)
-        }
-        _ => None,
+        DeviceKind::Contact | DeviceKind::Detector => part.contacts.is_empty().then_some(Lack::Contact),
+        DeviceKind::Wireless => None,
     }
 }
 
 fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
-    let part = &site.parts[board.part?];
+    let part = Some(&site.parts[board.part?]).filter(|part| part.whole)?;
     let nothing =
         part.inputs.is_empty() && part.outputs.is_empty() && part.bus_ports.is_empty() && part.line_ports.is_empty();
     match board.kind {
-        _ if !part.whole => None,
-        BoardKind::Panel if nothing => Some(Lack::Anything),
-        BoardKind::Panel | BoardKind::Strip { .. } => None,
-        _ if part.bus_ports.is_empty() => Some(Lack::BusPort),
-        BoardKind::Receiver if part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver) => {
-            Some(Lack::Receiver)
+        BoardKind::Panel => nothing.then_some(Lack::Anything),
+        BoardKind::Strip { .. } => None,
+        BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver if part.bus_ports.is_empty() => {
+            Some(Lack::BusPort)
         }
-        _ => None,
+        BoardKind::Receiver => {
+            part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver).then_some(Lack::Receiver)
+        }
+        BoardKind::Keypad | BoardKind::Module { .. } => None,
     }
 }

@@ -4,14 +4,14 @@ use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{BoardKind, DeviceKind, Part, Site};
-use crate::schema::words;
+use crate::model::{Part, Site};
+use crate::terms;
 
 check!("part-unconfirmed", Basis::Practice, "a part that is used with invented figures");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for (id, part) in site.parts.entries().filter(|(_, part)| part.basis == Some(words::Basis::Generic)) {
+    for (id, part) in site.parts.entries().filter(|(_, part)| part.basis == Some(terms::Basis::Generic)) {
         let uses = uses(site, id);
         if uses.is_empty() {
             continue;
@@ -28,19 +28,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 
 /// What a part is used for, in words: "9 contacts".
 fn uses(site: &Site, part: Id<Part>) -> Vec<String> {
-    let devices = site.devices.iter().filter(|device| device.part == Some(part)).map(|device| match device.kind {
-        DeviceKind::Contact => "contact",
-        DeviceKind::Detector => "detector",
-        DeviceKind::Sounder => "sounder",
-        DeviceKind::Wireless => "wireless detector",
-    });
-    let boards = site.boards.iter().filter(|board| board.part == Some(part)).map(|board| match board.kind {
-        BoardKind::Panel => "panel",
-        BoardKind::Keypad => "keypad",
-        BoardKind::Module { .. } => "module",
-        BoardKind::Receiver => "receiver",
-        BoardKind::Strip { .. } => "strip",
-    });
+    let devices = site.devices.iter().filter(|device| device.part == Some(part)).map(|device| device.kind.noun());
+    let boards = site.boards.iter().filter(|board| board.part == Some(part)).map(|board| board.kind.noun());
     let mut nouns: Vec<(&str, usize)> = Vec::new();
     for noun in boards.chain(devices) {
         match nouns.iter_mut().find(|(known, _)| *known == noun) {

@@ -6,6 +6,7 @@ use crate::checks::readings::reading_outside::value;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts};
+use crate::words::Screen;
 
 check!("reading-drifting", Basis::Practice, "a reading that fits but has moved since the last time");
 
@@ -23,10 +24,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             None => Volts(before).to_string(),
         };
         let now = value(&judged);
+        let state = Screen.seen(context.site, judged.zone, judged.written);
         let finding = Diagnostic::new(
             &RULE,
             judged.span,
-            format!("zone {number} read {now} on {} and {before} on {date}", judged.date),
+            format!("zone {number}, {state}, read {now} on {} and {before} on {date}", judged.date),
         )
         .here("moved by more than two readings of one meter differ")
         .why(WHY)

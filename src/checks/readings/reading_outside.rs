@@ -3,10 +3,10 @@
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::diagnose::{self, Fault, Measured};
 use crate::checks::loops::loop_verdict::known;
-use crate::checks::{Context, words};
-use crate::checks::loops::loop_words;
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts, print};
+use crate::words::{self, Screen};
 
 check!("reading-outside", Basis::Measured, "a reading that does not fit the calculation from the spec");
 
@@ -42,8 +42,8 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> 
     let number = site.zones[zone].number.value;
     let in_ohms = as_built::ohms(judged.value).is_some();
     let said = |value: f64| if in_ohms { Ohms(value).to_string() } else { Volts(value).to_string() };
-    let state = judged.written.state.word();
-    let title = format!("zone {number} read {} in state {state} on {}", value(judged), judged.date);
+    let state = Screen.seen(site, judged.zone, judged.written);
+    let title = format!("zone {number}, {state}, read {} on {}", value(judged), judged.date);
     let sensing = wired.board.as_ref().and_then(|board| site.part_of(board.value)?.sensing.as_ref());
     let mut finding = Diagnostic::new(&RULE, judged.span, title)
         .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
@@ -56,7 +56,7 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> 
     }
     if let Some(found) = diagnose::diagnose(site, readings, sensing, judged.value) {
         for fit in found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).take(3) {
-            finding = finding.figure(format!("as with {}", loop_words::state(context, fit.state)));
+            finding = finding.figure(format!("as with {}", Screen.state(context.site, context.wiring, fit.state)));
         }
         for fault in found.faults.iter().take(3) {
             finding = finding.figure(explanation(context, fault));
@@ -71,7 +71,7 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
     match *fault {
         Fault::Short { run, along, .. } => format!(
             "as with the conductors of cable {} touching about {} along it",
-            loop_words::cable(context, run),
+            words::cable(context.wiring, run),
             print::length(along, site.lengths)
         ),
         Fault::Leakage(ohms) => format!("as with a leak of about {} across the pair", Ohms(ohms)),
@@ -85,7 +85,7 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
 
 fn of_supply(context: Context<'_>, judged: &JudgedSupply<'_>) -> Option<Diagnostic> {
     let (least, greatest) = judged.expected?;
-    let what = if judged.battery { format!("the battery of `{}`", judged.name) } else { format!("`{}`", judged.name) };
+    let what = if judged.battery { format!("the battery of {}", Screen.name(judged.name)) } else { Screen.name(judged.name) };
     let low = judged.volts < least;
     let (why, help) = match (judged.battery, low) {
         (true, true) => (
@@ -110,9 +110,9 @@ fn of_supply(context: Context<'_>, judged: &JudgedSupply<'_>) -> Option<Diagnost
         .why(why)
         .help(help)
         .about(judged.name);
-    let board = context.site.boards.iter().find(|board| board.name.value == judged.name);
+    let board = context.site.boards.entries().find(|(_, board)| board.name.value == judged.name);
     Some(match board {
-        Some(board) => finding.also(board.name.span, words::board(board)),
+        Some((id, board)) => finding.also(board.name.span, Screen.board(context.site, id)),
         None => finding,
     })
 }

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::base::Id;
-use crate::base::wording::cut;
-use crate::checks::{Context, words};
+use crate::base::wording::{self, cut};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Site, Zone};
 
@@ -37,7 +37,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let zones: Vec<&Zone> = group.iter().map(|id| &site.zones[*id]).collect();
         let Some((last, earlier)) = zones.split_last() else { continue };
         let numbers: Vec<u32> = zones.iter().map(|zone| zone.number.value).collect();
-        let title = format!("zones {} read the same to the dispatcher", words::numbers(&numbers));
+        let title = format!("zones {} read the same to the dispatcher", wording::numbers(&numbers));
         let mut finding = Diagnostic::new(&RULE, last.description.span, title)
             .here(format!("zone {}", last.number.value))
             .why("The dispatcher has only these words to send somebody to the right door, and they fit more than one.")

@@ -24,10 +24,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         let title = match weakest.backup {
             Some(time) => {
-                format!("communicator `{}` is down after {time}, for then “{}” is", line.name.value, weakest.name.value)
+                format!("communicator `{}` is down after {time}, for then `{}` is", line.name.value, weakest.name.value)
             }
             None => format!(
-                "communicator `{}` is down as soon as the mains is, for “{}” has no backup",
+                "communicator `{}` is down as soon as the mains is, for `{}` has no backup",
                 line.name.value, weakest.name.value
             ),
         };

@@ -1,9 +1,10 @@
 //! A detector with two supplies.
 
 use crate::base::Id;
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, Mounted, Site};
+use crate::model::{Device, Site};
+use crate::words::Screen;
 
 check!("detector-supplied-twice", Basis::Contradiction, "a detector with two supplies");
 
@@ -17,7 +18,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let mut finding =
-            Diagnostic::new(&RULE, device.span(), format!("{} is fed {}", words::device(device), times(supplies)))
+            Diagnostic::new(&RULE, device.span(), format!("{} is fed {}", Screen.device(site, id), times(supplies)))
                 .here("this detector")
                 .why("Two supplies on one pair of terminals work against each other: a fuse in one feeds through the other, and a smoke detector that should be reset keeps its supply.")
                 .help("Leave one of them, and take the other out.");
@@ -27,7 +28,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (span, circuit) in feeds(site, id) {
             finding = finding.also(span, format!("from {circuit}"));
         }
-        sink.push(words::about_device(site, device, finding));
+        sink.push(about::device(site, device, finding));
     }
 }
 
@@ -40,9 +41,9 @@ pub(super) fn feeds(site: &Site, device: Id<Device>) -> Vec<(crate::base::Span, 
     site.runs
         .iter()
         .flat_map(|run| run.mounted.iter().map(move |item| (run, item)))
-        .filter_map(|(run, item)| match item {
-            Mounted::Feed(fed) if fed.value == device => Some((fed.span, words::owner(site, run.owner))),
-            _ => None,
+        .filter_map(|(run, item)| {
+            let fed = item.feed().filter(|fed| fed.value == device)?;
+            Some((fed.span, Screen.owner(site, run.owner)))
         })
         .collect()
 }

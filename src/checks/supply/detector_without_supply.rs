@@ -1,16 +1,17 @@
 //! A detector that needs a supply and gets none.
 
 use crate::base::wording::list;
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, DeviceKind, Site};
-use crate::schema::words::When;
+use crate::terms::When;
+use crate::words::Screen;
 
 check!("detector-without-supply", Basis::Contradiction, "a detector that needs a supply and gets none");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for device in &site.devices {
+    for (id, device) in site.devices.entries() {
         let wired = matches!(device.kind, DeviceKind::Contact | DeviceKind::Detector);
         if !wired || device.supply_written || !device.fed_by.is_empty() {
             continue;
@@ -23,13 +24,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let Some(part) = device.part.map(|part| &site.parts[part]) else { continue };
         let Some(need) = &part.supply else { continue };
-        let finding = Diagnostic::new(&RULE, device.span(), format!("{} gets no supply", words::device(device)))
+        let finding = Diagnostic::new(&RULE, device.span(), format!("{} gets no supply", Screen.device(site, id)))
             .here("neither supply= nor a circuit that feeds it")
             .also(part.name.span, "needs a supply")
             .why("Without its supply the detector is dead, and most relays then stand as in alarm: the zone never comes ready, or worse, is bridged to make it so.")
             .figure(format!("needs at least {}; takes {} at rest and {} in alarm", need.min, need.idle, need.alarm))
             .help(help(site, device));
-        sink.push(words::about_device(site, device, finding));
+        sink.push(about::device(site, device, finding));
     }
 }
 

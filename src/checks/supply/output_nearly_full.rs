@@ -7,6 +7,7 @@ use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Amperes, Ratio};
+use crate::words::{self, Screen};
 
 check!("output-nearly-full", Basis::Practice, "a supply with less than a tenth of its limit left");
 
@@ -22,11 +23,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let (most, when) = if alarm >= idle { (alarm, Demand::Alarm) } else { (idle, Demand::Idle) };
         let source = feeding.tree.outlet_of(node);
         let board = source.board();
-        let what = power_words::source(site, source);
+        let what = Screen.source(site, source);
         let left = Amperes((limit.0 - most.0).max(0.0));
         let title = format!("{what} has {left} left of {limit}");
         let finding = Diagnostic::new(&RULE, site.boards[board].name.span, title)
-            .here(format!("{most} {}", power_words::demand(when)))
+            .here(format!("{most} {}", words::demand(when)))
             .also(power_words::source_span(site, source), format!("limit {limit}"))
             .why("Sheets give usual currents, and houses grow: the next detector goes where there is a supply. Common practice leaves a tenth of it free.")
             .figure(format!("left: {}", Ratio((spare.max(0.0) * 1000.0).floor() / 1000.0)))

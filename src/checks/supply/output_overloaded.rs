@@ -1,20 +1,22 @@
 //! An output or bus port that gives more than it can.
 
-use crate::calc::power::{Demand, Source, mend};
+use crate::model::Source;
+use crate::calc::power::{Demand, mend};
 use crate::checks::supply::power_verdict::{Stage, stage};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::{self, Screen};
 
 check!("output-overloaded", Basis::Contradiction, "more current from a supply than its limit");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for feeding in &context.power.feedings {
-        let Stage::Overloaded(over) = stage(site, feeding) else { continue };
+    let overloaded = context.power.feedings.iter().filter(|feeding| stage(site, feeding) == Stage::Overloaded);
+    for (feeding, over) in overloaded.flat_map(|feeding| feeding.overloads().map(move |over| (feeding, over))) {
         let source = feeding.tree.outlet_of(over.node);
         let board = source.board();
-        let (what, when) = (power_words::source(site, source), power_words::demand(over.demand));
+        let (what, when) = (Screen.source(site, source), words::demand(over.demand));
         let title = format!("{what} gives {} {when}; its limit is {}", over.current, over.limit);
         let finding = Diagnostic::new(&RULE, site.boards[board].name.span, title)
             .here(format!("{} {when}", over.current))
@@ -24,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = power_words::itemised(site, finding, feeding, over.node, over.demand);
         let other = if over.demand == Demand::Idle { Demand::Alarm } else { Demand::Idle };
         let finding =
-            finding.figure(format!("{}: {}", power_words::demand(other), feeding.current_at(over.node, other)));
+            finding.figure(format!("{}: {}", words::demand(other), feeding.current_at(over.node, other)));
         if over.node > 0 {
             sink.push(finding.help("Feed part of them from another output, from a board with a supply of its own, or take devices that need less."));
             continue;
@@ -35,7 +37,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             (Some(moved), _) => finding.help(format!("{}.", power_words::move_words(site, moved))),
             (None, Some(module)) => finding.help(format!(
                 "Give {} a transformer and a battery of its own: write them in its node.",
-                words::board(&site.boards[module])
+                Screen.board(site, module)
             )),
             (None, None) => finding.help("No other output of this board takes any one of them as it is wired. Feed part of them from a board with a supply of its own, or take devices that need less."),
         });

@@ -5,27 +5,20 @@ use std::collections::BTreeMap;
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
 use crate::calc::power::mend::{self, Heavier, Move, Unit};
-use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Source, Supply, Tree};
-use crate::checks::loops::loop_words;
-use crate::checks::{Context, words};
+use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Tree};
+use crate::checks::Context;
 use crate::diag::Diagnostic;
-use crate::model::{OutputRef, Owner, Run, Site};
+use crate::model::{Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Volts, print};
 use crate::register::Function;
+use crate::words::{self, Screen};
 
 /// How many loads or cables a finding lists; the others are counted.
 const LISTED: usize = 8;
 
-/// A load in words: "`hall-motion`", "keypad `hall`".
-pub fn consumer(site: &Site, consumer: Consumer) -> String {
-    match consumer {
-        Consumer::Device(id) => words::device(&site.devices[id]),
-        Consumer::Board(id) => words::board(&site.boards[id]),
-        Consumer::Hop(line, hop) => {
-            let hop = site.communicators[line].hops.get(hop);
-            hop.map_or_else(String::new, |hop| format!("`{}`", hop.name.value))
-        }
-    }
+/// Where a supply's figures stand in the spec.
+pub fn source_span(site: &Site, source: Source) -> Span {
+    site.source_name(source).unwrap_or(&site.boards[source.board()].name).span
 }
 
 /// Where a load stands in the spec.
@@ -37,78 +30,6 @@ pub fn span(site: &Site, consumer: Consumer) -> Span {
             site.communicators[line].hops.get(hop).map_or(site.communicators[line].name.span, |hop| hop.name.span)
         }
     }
-}
-
-/// A finding that is about a load: by zone and name.
-#[must_use]
-pub fn about(site: &Site, consumer: Consumer, finding: Diagnostic) -> Diagnostic {
-    match consumer {
-        Consumer::Device(id) => words::about_device(site, &site.devices[id], finding),
-        Consumer::Board(id) => finding.about(&site.boards[id].name.value),
-        Consumer::Hop(line, _) => finding.about(&site.communicators[line].name.value),
-    }
-}
-
-/// A supply in words: "output `aux` of panel `main`".
-pub fn source(site: &Site, source: Source) -> String {
-    let board = source.board();
-    format!("{} of {}", name(site, source), words::board(&site.boards[board]))
-}
-
-/// A supply without its board: "output `aux`".
-pub fn name(site: &Site, source: Source) -> String {
-    let part = site.part_of(source.board());
-    match source {
-        Source::Output(output) => {
-            let output = part.and_then(|part| part.outputs.get(output.output));
-            format!("output `{}`", output.map_or("", |output| output.name.value.as_str()))
-        }
-        Source::Port(_, port) => {
-            let port = part.and_then(|part| part.bus_ports.get(port));
-            format!("bus port `{}`", port.map_or("", |port| port.name.value.as_str()))
-        }
-    }
-}
-
-/// Where a supply's figures stand in the spec.
-pub fn source_span(site: &Site, source: Source) -> Span {
-    let part = site.part_of(source.board());
-    let found = match source {
-        Source::Output(output) => part.and_then(|part| part.outputs.get(output.output)).map(|output| output.name.span),
-        Source::Port(_, port) => part.and_then(|part| part.bus_ports.get(port)).map(|port| port.name.span),
-    };
-    found.unwrap_or(site.boards[source.board()].name.span)
-}
-
-/// A case in words: "in alarm on battery".
-pub fn case(case: Case) -> String {
-    format!("{} {}", demand(case.demand), supply(case.supply))
-}
-
-/// "at rest" or "in alarm".
-pub fn demand(demand: Demand) -> &'static str {
-    match demand {
-        Demand::Idle => "at rest",
-        Demand::Alarm => "in alarm",
-    }
-}
-
-/// "on mains" or "on battery".
-pub fn supply(supply: Supply) -> &'static str {
-    match supply {
-        Supply::Mains => "on mains",
-        Supply::Battery => "on battery",
-    }
-}
-
-/// A cable with length and size: "cable Z7, 38 ft of 22 AWG".
-pub fn cable(context: Context<'_>, run: Id<Run>) -> String {
-    let site = context.site;
-    let item = &site.runs[run];
-    let length = item.length.as_ref().map_or_else(String::new, |length| print::length(length.value, site.lengths));
-    let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].size.to_string());
-    let pairs = if item.pairs > 1 { format!(", {} pairs joined", item.pairs) } else { String::new() };
-    format!("cable {}, {length} of {size}{pairs}", loop_words::cable(context, run))
 }
 
 /// Adds a label and a figure for every cable on the way to a node in a case: its current, its drop, the volts behind it.
@@ -127,12 +48,15 @@ pub fn way(context: Context<'_>, finding: Diagnostic, feeding: &Feeding, node: u
                 let drop = Volts(amperes.0 * in_case.wire.of(place.ohms));
                 let length = site.runs[run].length.as_ref().map_or(site.runs[run].span(), |length| length.span);
                 finding = finding
-                    .also(length, format!("cable {} drops {drop}", loop_words::cable(context, run)))
-                    .figure(format!("{}: {amperes} drop {drop}, leaving {volts}", cable(context, run)));
+                    .also(length, format!("cable {} drops {drop}", words::cable(context.wiring, run)))
+                    .figure(format!(
+                        "{}: {amperes} drop {drop}, leaving {volts}",
+                        words::sized_cable(site, context.wiring, run)
+                    ));
             }
             None => {
-                let outlet = place.outlet.map_or_else(String::new, |outlet| source(site, outlet));
-                finding = finding.figure(format!("{outlet}: {volts} {}", supply(in_case.supply)));
+                let outlet = place.outlet.map_or_else(String::new, |outlet| Screen.source(site, outlet));
+                finding = finding.figure(format!("{outlet}: {volts} {}", words::supply(in_case.supply)));
             }
         }
     }
@@ -166,7 +90,7 @@ fn kind(site: &Site, consumer: Consumer) -> String {
         Consumer::Board(id) => site.boards[id].part,
         Consumer::Hop(..) => None,
     };
-    part.map_or_else(|| self::consumer(site, consumer), |part| format!("part `{}`", site.parts[part].name.value))
+    part.map_or_else(|| Screen.consumer(site, consumer), |part| format!("part `{}`", site.parts[part].name.value))
 }
 
 /// Adds what takes current at a node and beyond it, the greatest first.
@@ -188,7 +112,7 @@ pub fn itemised(site: &Site, finding: Diagnostic, feeding: &Feeding, node: usize
 /// Cables in words: "cable Z7", "cables Z7 and Z7-2".
 pub fn cables(context: Context<'_>, runs: &[Id<Run>]) -> String {
     let mut labels: Vec<&str> = Vec::new();
-    for label in runs.iter().map(|run| loop_words::cable(context, *run)) {
+    for label in runs.iter().map(|run| words::cable(context.wiring, *run)) {
         if !labels.contains(&label) {
             labels.push(label);
         }
@@ -246,7 +170,7 @@ pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree, wanted: i
     let site = context.site;
     // A second supply in the same cable needs a pair of its own.
     let second = |run| context.wiring.cable_of(run).is_some_and(|cable| cable.spare.len() >= 2);
-    let excess = feeding.overload().map_or(0.0, |over| over.current.0 - over.limit.0);
+    let excess = feeding.overloads().next().map_or(0.0, |over| over.current.0 - over.limit.0);
     let at = feeding.tree.volts.unwrap_or(Volts(12.0));
     let takes = |load: &&Load| load.alarm.at(at).0.max(load.idle.at(at).0);
     let mut units: Vec<(f64, Unit)> = mend::units(site, tree)
@@ -266,16 +190,15 @@ pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree, wanted: i
 /// A move in words: "Feed `x` from output `aux-2` instead, which then gives 300 mA of its 500 mA".
 pub fn move_words(site: &Site, found: Move) -> String {
     let what = match found.unit {
-        Unit::Device(id) => words::device(&site.devices[id]),
-        Unit::Circuit(id) => words::owner(site, Owner::Circuit(id)),
+        Unit::Device(id) => Screen.device(site, id),
+        Unit::Circuit(id) => Screen.owner(site, Owner::Circuit(id)),
     };
-    let OutputRef { board, output } = found.to;
-    let limit = site.part_of(board).and_then(|part| part.outputs.get(output)).map(|output| output.limit);
+    let limit = site.output(found.to).map(|output| output.limit);
     let limit = limit.map_or_else(String::new, |limit| format!(" of its {limit}"));
     let margin = found.margin.map_or_else(String::new, |margin| format!(" and leaves {margin} over the minimum"));
     format!(
         "Feed {what} from {} instead, which then gives {}{limit}{margin}",
-        name(site, Source::Output(found.to)),
+        Screen.outlet(site, Source::Output(found.to)),
         found.gives
     )
 }

@@ -3,14 +3,15 @@
 use std::collections::BTreeMap;
 
 use crate::base::Id;
-use crate::calc::power::{Consumer, Source};
+use crate::calc::power::Consumer;
 use crate::checks::supply::power_verdict::output_of;
-use crate::checks::Context;
+use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::Zone;
-use crate::schema::words::{Senses, When};
+use crate::model::{Source, Zone};
+use crate::terms::{Senses, When};
+use crate::words::Screen;
 
 check!("smoke-supply-unswitched", Basis::Intent, "a smoke detector on a supply that the board does not take away");
 
@@ -33,15 +34,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for ((outlet, _), devices) in by_zone {
             let [first, others @ ..] = devices.as_slice() else { continue };
             let switched =
-                site.part_of(outlet.board()).and_then(|part| part.outputs.iter().find(|output| output.switched));
+                site.outputs(outlet.board()).map(|(_, output)| output).find(|output| output.switched);
             let help = switched.map_or_else(
                 || "Feed it from an output that the board takes away to reset detectors (switched=#true in its part), or by a relay that does so.".to_owned(),
                 |output| format!("Feed it from \"{}\", which the board takes away to reset detectors.", output.name.value),
             );
             let title = format!(
                 "{} cannot be reset: {} stays on",
-                power_words::consumer(site, *first),
-                power_words::source(site, outlet)
+                Screen.consumer(site, *first),
+                Screen.source(site, outlet)
             );
             let finding = Diagnostic::new(&RULE, power_words::span(site, *first), title)
                 .here("this detector")
@@ -51,7 +52,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let finding = others
                 .iter()
                 .fold(finding, |finding, other| finding.also(power_words::span(site, *other), "and this one"));
-            sink.push(devices.iter().fold(finding, |finding, device| power_words::about(site, *device, finding)));
+            sink.push(devices.iter().fold(finding, |finding, device| about::consumer(site, *device, finding)));
         }
     }
 }

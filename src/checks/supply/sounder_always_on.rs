@@ -1,11 +1,12 @@
 //! A sounder on a supply that is always on.
 
 use crate::checks::supply::power_verdict::{output_of, sounds_always};
-use crate::checks::Context;
+use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Output;
-use crate::schema::words::When;
+use crate::terms::When;
+use crate::words::Screen;
 
 check!("sounder-always-on", Basis::Contradiction, "a sounder on an output that is always on");
 
@@ -17,11 +18,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             else {
                 continue;
             };
-            let who = power_words::consumer(site, load.consumer);
+            let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
-            let alarms = site
-                .part_of(outlet.board())
-                .and_then(|part| part.outputs.iter().find(|other| other.when == When::Alarm));
+            let alarms = site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Alarm);
             let help = match alarms {
                 Some(Output { name, .. }) => {
                     format!("Feed it from output=\"{}\", which is on during an alarm only.", name.value)
@@ -34,13 +33,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let finding = Diagnostic::new(
                 &RULE,
                 power_words::span(site, load.consumer),
-                format!("{who} hangs on {}, which is always on", power_words::source(site, outlet)),
+                format!("{who} hangs on {}, which is always on", Screen.source(site, outlet)),
             )
             .here("this sounder")
             .also(power_words::source_span(site, outlet), role)
             .why("It would sound from the minute it is connected, and its current would take the detectors' supply down with it.")
             .help(help);
-            sink.push(power_words::about(site, load.consumer, finding));
+            sink.push(about::consumer(site, load.consumer, finding));
         }
     }
 }

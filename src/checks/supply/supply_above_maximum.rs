@@ -6,10 +6,11 @@ use crate::base::Id;
 use crate::calc::power::judge::Unfit;
 use crate::calc::power::{Consumer, Feeding};
 use crate::checks::supply::power_verdict::{Stage, stage};
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Part;
+use crate::words::{self, Screen};
 
 check!("supply-above-maximum", Basis::Contradiction, "a device that gets more than the voltage that it stands");
 
@@ -37,19 +38,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn finding(context: Context<'_>, feeding: &Feeding, found: &[Unfit]) -> Option<Diagnostic> {
     let site = context.site;
     let (worst, others) = found.split_first()?;
-    let (who, when) = (power_words::consumer(site, worst.load.consumer), power_words::case(worst.case));
+    let (who, when) = (Screen.consumer(site, worst.load.consumer), words::case(worst.case));
     let (volts, max) = words::apart(worst.volts, worst.edge);
     let finding =
         Diagnostic::new(&RULE, power_words::span(site, worst.load.consumer), format!("{who} gets {volts} {when}; it stands {max}"))
             .here(format!("stands {max}, gets {volts}"))
             .also(power_words::source_span(site, feeding.tree.source), "the supply")
             .why("A supply on mains stands above its battery's name, and a short cable in the cold takes nothing off it. More than its sheet allows destroys a device, at once or within the year.")
-            .figure(format!("{} on mains: {}", power_words::source(site, feeding.tree.source), feeding.tree.volts.unwrap_or_default()))
+            .figure(format!("{} on mains: {}", Screen.source(site, feeding.tree.source), feeding.tree.volts.unwrap_or_default()))
             .figure(format!("most voltage of {who} by its sheet: {max}"));
     let finding = others
         .iter()
         .fold(finding, |finding, other| finding.also(power_words::span(site, other.load.consumer), "and this one"));
-    let finding = found.iter().fold(finding, |finding, one| power_words::about(site, one.load.consumer, finding));
+    let finding = found.iter().fold(finding, |finding, one| about::consumer(site, one.load.consumer, finding));
     let moved = power_words::best_move(context, feeding, &feeding.tree, |load| load.consumer == worst.load.consumer)
         .filter(|_| others.is_empty());
     Some(match moved {

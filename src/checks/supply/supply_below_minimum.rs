@@ -2,10 +2,11 @@
 
 use crate::calc::power::judge::Unfit;
 use crate::calc::power::{Demand, Feeding, Supply, Wire};
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::{self, Screen};
 
 check!("supply-below-minimum", Basis::Contradiction, "a device that gets less than its least voltage");
 
@@ -13,7 +14,7 @@ check!("supply-below-minimum", Basis::Contradiction, "a device that gets less th
 const NAMED: usize = 6;
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for feeding in power_verdict::open(context) {
+    for feeding in power_verdict::solved(context) {
         for branch in feeding.tree.branches() {
             if let [worst, others @ ..] = feeding.starved(branch.clone()).as_slice() {
                 let finding = finding(context, feeding, worst, others);
@@ -28,7 +29,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn finding(context: Context<'_>, feeding: &Feeding, worst: &Unfit, others: &[Unfit]) -> Diagnostic {
     let site = context.site;
     let consumer = worst.load.consumer;
-    let (who, when) = (power_words::consumer(site, consumer), power_words::case(worst.case));
+    let (who, when) = (Screen.consumer(site, consumer), words::case(worst.case));
     let (volts, min) = words::apart(worst.volts, worst.edge);
     let title = format!("{who} gets {volts} {when}; it needs {min}");
     let finding = Diagnostic::new(&RULE, power_words::span(site, consumer), title)
@@ -39,7 +40,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, worst: &Unfit, others: &[Unf
         finding.also(power_words::span(site, other.load.consumer), format!("needs {min}, gets {volts}"))
     });
     let finding =
-        others.iter().chain([worst]).fold(finding, |finding, one| power_words::about(site, one.load.consumer, finding));
+        others.iter().chain([worst]).fold(finding, |finding, one| about::consumer(site, one.load.consumer, finding));
     let finding = power_words::way(context, finding, feeding, worst.node, worst.case);
     let milder = [
         (Supply::Mains, Demand::Idle),
@@ -51,7 +52,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, worst: &Unfit, others: &[Unf
     let said: Vec<String> = milder
         .filter_map(|(supply, demand)| {
             let volts = feeding.flow(supply, demand, Wire::Hot)?.volts.get(worst.node).copied().flatten()?;
-            Some(format!("{volts} {} {}", power_words::demand(demand), power_words::supply(supply)))
+            Some(format!("{volts} {} {}", words::demand(demand), words::supply(supply)))
         })
         .collect();
     let finding = finding.figure(format!("least voltage of {who} by its sheet: {min}"));

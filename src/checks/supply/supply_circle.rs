@@ -1,8 +1,9 @@
 //! Boards that feed each other.
 
 use crate::base::wording::list;
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!("supply-circle", Basis::Contradiction, "boards that feed each other in a circle");
 
@@ -11,9 +12,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for circle in &context.power.circles {
         let boards: Vec<_> = circle.iter().map(|board| &site.boards[*board]).collect();
         let Some((first, rest)) = boards.split_first() else { continue };
-        let names: Vec<String> = boards.iter().map(|board| words::board(board)).collect();
+        let names: Vec<String> = circle.iter().map(|board| Screen.board(site, *board)).collect();
         let title = match rest {
-            [] => format!("{} hangs on its own bus", words::board(first)),
+            [] => format!("{} hangs on its own bus", names.join("")),
             _ => format!("{} feed each other in a circle", list(&names, "and")),
         };
         let mut finding = Diagnostic::new(&RULE, first.name.span, title)

@@ -1,13 +1,15 @@
 //! A device that works, at the end of a cable that takes much of its supply.
 
+use crate::model::Source;
 use crate::calc::power::judge::{DROP, Drop};
-use crate::calc::power::{Case, Source, Supply, Wire};
-use crate::checks::Context;
+use crate::calc::power::{Case, Supply, Wire};
+use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::COMMON_MODE_BELOW;
 use crate::quantity::Ratio;
+use crate::words::{self, Screen};
 
 check!("supply-drop-large", Basis::Practice, "a cable that takes over a tenth of the supply");
 
@@ -25,8 +27,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             if on_bus && drop.0 / 2.0 > COMMON_MODE_BELOW.value {
                 continue;
             }
-            let who = power_words::consumer(site, load.consumer);
-            let when = power_words::demand(demand);
+            let who = Screen.consumer(site, load.consumer);
+            let when = words::demand(demand);
             let share = Ratio((found.share() * 1000.0).round() / 1000.0);
             let least = load.min.map_or_else(String::new, |min| format!(" of at least {min}"));
             let title = format!("{drop} of {supply} are lost on the way to {who} {when}");
@@ -36,7 +38,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .help(format!("Take heavier conductors for the cable with the greatest drop, or join a free pair of it to the supply. Accept it if the need{least} and the margin on the power sheet are enough for you."));
             let in_case = Case { supply: Supply::Mains, demand, wire: Wire::Hot };
             let finding = power_words::way(context, finding, feeding, node, in_case);
-            sink.push(power_words::about(site, load.consumer, finding));
+            sink.push(about::consumer(site, load.consumer, finding));
         }
     }
 }

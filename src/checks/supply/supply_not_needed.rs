@@ -1,8 +1,9 @@
 //! A supply for a part that needs none.
 
 use crate::checks::supply::detector_supplied_twice::feeds;
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!("supply-not-needed", Basis::Intent, "a supply for a part that needs none");
 
@@ -17,7 +18,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let supplies: Vec<_> =
             own.into_iter().chain(feeds(site, id).into_iter().map(|(s, c)| (s, format!("from {c}")))).collect();
         let Some(((span, words), others)) = supplies.split_first() else { continue };
-        let title = format!("{} is fed and needs no supply", words::device(device));
+        let title = format!("{} is fed and needs no supply", Screen.device(site, id));
         let mut finding = Diagnostic::new(&RULE, *span, title)
             .here(words)
             .also(part.name.span, "this part needs none")
@@ -26,6 +27,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (span, words) in others {
             finding = finding.also(*span, words);
         }
-        sink.push(words::about_device(site, device, finding));
+        sink.push(about::device(site, device, finding));
     }
 }

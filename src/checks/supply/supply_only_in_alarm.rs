@@ -1,11 +1,12 @@
 //! A detector on a supply that is on during an alarm only.
 
 use crate::checks::supply::power_verdict::{output_of, rests};
-use crate::checks::Context;
+use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Output;
-use crate::schema::words::When;
+use crate::terms::When;
+use crate::words::Screen;
 
 check!("supply-only-in-alarm", Basis::Contradiction, "a device that has no supply until there is an alarm");
 
@@ -16,11 +17,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             if !output_of(site, &feeding.tree, node).is_some_and(|output| rests(site, load, output)) {
                 continue;
             }
-            let who = power_words::consumer(site, load.consumer);
+            let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
-            let always = site
-                .part_of(outlet.board())
-                .and_then(|part| part.outputs.iter().find(|other| other.when == When::Always));
+            let always = site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Always);
             let help = match always {
                 Some(Output { name, .. }) => format!("Feed it from \"{}\", which is always on.", name.value),
                 None => "Feed it from an output that is always on.".to_owned(),
@@ -28,13 +27,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let finding = Diagnostic::new(
                 &RULE,
                 power_words::span(site, load.consumer),
-                format!("{who} hangs on {}, which is on in alarm only", power_words::source(site, outlet)),
+                format!("{who} hangs on {}, which is on in alarm only", Screen.source(site, outlet)),
             )
             .here("has no supply at rest")
             .also(power_words::source_span(site, outlet), "on in alarm only")
             .why("A detector without supply sees nothing, so the alarm that would give it its supply never comes from it; and a detector's contact without supply stands in alarm.")
             .help(help);
-            sink.push(power_words::about(site, load.consumer, finding));
+            sink.push(about::consumer(site, load.consumer, finding));
         }
     }
 }

@@ -2,12 +2,12 @@
 
 use crate::calc::power::{Case, Collapse, Demand, Feeding};
 use crate::checks::supply::power_verdict::{Stage, stage};
-use crate::checks::Context;
-use crate::checks::loops::loop_words;
+use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Take;
 use crate::quantity::{Amperes, Ohms, Volts, Watts};
+use crate::words::{self, Screen};
 
 check!("supply-without-solution", Basis::Contradiction, "more taken than a cable can carry at all");
 
@@ -44,21 +44,21 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
         .loads()
         .filter(|(node, _)| branch.contains(node))
         .find(|(node, _)| tree.way(*node).contains(&worst.node))?;
-    let who = power_words::consumer(site, load.consumer);
-    let from = power_words::source(site, tree.source);
+    let who = Screen.consumer(site, load.consumer);
+    let from = Screen.source(site, tree.source);
     let ohms = Ohms(worst.ohms);
     let finding = Diagnostic::new(
         &RULE,
         power_words::span(site, load.consumer),
-        format!("the cable to {who} cannot carry what is taken {}", power_words::case(case)),
+        format!("the cable to {who} cannot carry what is taken {}", words::case(case)),
     )
     .here("no voltage is left here that would do")
-    .also(power_words::source_span(site, tree.source), format!("{volts} {}", power_words::supply(case.supply)));
+    .also(power_words::source_span(site, tree.source), format!("{volts} {}", words::supply(case.supply)));
     let finding = tree.path(worst.node).into_iter().fold(finding, |finding, run| {
         let length = site.runs[run].length.as_ref().map_or(site.runs[run].span(), |length| length.span);
         finding
-            .also(length, format!("cable {}", loop_words::cable(context, run)))
-            .figure(power_words::cable(context, run))
+            .also(length, format!("cable {}", words::cable(context.wiring, run)))
+            .figure(words::sized_cable(site, context.wiring, run))
     });
     let finding = if worst.watts > 0.0 {
         let most = Watts(volts.0 * volts.0 / 4.0 / worst.ohms);
@@ -74,7 +74,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
     };
     let part = tree.only(&[branch]);
     let mends = power_words::mends(context, feeding, &part);
-    let finding = power_words::about(site, load.consumer, finding);
+    let finding = about::consumer(site, load.consumer, finding);
     Some(power_words::helped(finding, &mends, "Feed it from a board with a supply of its own that stands nearer."))
 }
 

@@ -3,7 +3,7 @@
 use crate::base::wording::list;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::schema::words::ZoneType;
+use crate::terms::ZoneType;
 
 check!("area-missing", Basis::Intent, "a zone that arms with no area");
 

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Board;
+use crate::words::Screen;
 
 check!("input-none-free", Basis::Contradiction, "more loops on a board than it has inputs");
 
@@ -25,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let inputs = count(part.inputs.len(), "input", None);
         let numbers: Vec<String> = zones.iter().map(|(number, _)| number.to_string()).collect();
         let noun = if others.is_empty() { "zone" } else { "zones" };
-        let title = format!("{} has no input left for {noun} {}", words::board(board), list(&numbers, "and"));
+        let title = format!("{} has no input left for {noun} {}", Screen.board(site, id), list(&numbers, "and"));
         let mut finding = Diagnostic::new(&RULE, *span, title)
             .here(format!("zone {first}"))
             .also(part.name.span, format!("this board has {inputs}"))

@@ -1,8 +1,11 @@
 //! A loop on an input that its board does not have.
 
-use crate::checks::{Context, words};
+use crate::base::Id;
+use crate::base::wording::numbers;
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Loop, Site, Zone};
+use crate::model::{Board, Loop, Site, Zone};
+use crate::words::Screen;
 
 check!("input-not-on-board", Basis::Contradiction, "a loop on an input that its board does not have");
 
@@ -12,19 +15,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(wired) = &zone.wired else { continue };
         let Some(written) = &wired.board else { continue };
         let board = &site.boards[written.value];
-        let inputs: Vec<u32> = match (&board.kind, site.part_of(written.value)) {
-            (BoardKind::Strip { .. }, _) => Vec::new(),
-            (_, Some(part)) if part.whole => part.inputs.iter().map(|input| input.number.value).collect(),
+        let inputs: Vec<u32> = match site.part_of(written.value).filter(|part| part.whole) {
+            Some(part) => part.inputs.iter().map(|input| input.number.value).collect(),
+            None if board.kind.is_strip() => Vec::new(),
             // What the board has is not known.
-            _ => continue,
+            None => continue,
         };
         if inputs.is_empty() {
-            sink.push(no_inputs(site, zone, wired, board));
+            sink.push(no_inputs(site, zone, wired, written.value));
         } else if let Some(input) = wired.input.as_ref().filter(|input| !inputs.contains(&input.value)) {
             let finding = Diagnostic::new(
                 &RULE,
                 input.span,
-                format!("{} has no input {}", words::board(board), input.value),
+                format!("{} has no input {}", Screen.board(site, written.value), input.value),
             )
             .here(format!("the loop of zone {}", zone.number.value))
             .also(board.part_span, "what the board offers is said by its part")
@@ -35,16 +38,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 Some(own) => finding
                     .help(format!("If you mean the input that the panel knows as {}, write input={own}.", input.value)),
                 None => {
-                    finding.help(format!("It has {}: take one of them, or leave input= out.", words::numbers(&inputs)))
+                    finding.help(format!("It has {}: take one of them, or leave input= out.", numbers(&inputs)))
                 }
             });
         }
     }
 }
 
-fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, board: &Board) -> Diagnostic {
+fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, id: Id<Board>) -> Diagnostic {
+    let board = &site.boards[id];
     let span = wired.board.as_ref().map_or(wired.place.span, |board| board.span);
-    let finding = Diagnostic::new(&RULE, span, format!("{} has no inputs for loops", words::board(board)))
+    let finding = Diagnostic::new(&RULE, span, format!("{} has no inputs for loops", Screen.board(site, id)))
         .here(format!("the loop of zone {}", zone.number.value))
         .also(board.name.span, "this board")
         .why("Only a board with inputs can read a loop: it drives a small current around it and measures what comes back.")
@@ -54,7 +58,7 @@ fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, board: &Board) -> Diagnosti
         .boards
         .entries()
         .filter(|(id, _)| site.part_of(*id).is_some_and(|part| !part.inputs.is_empty()))
-        .map(|(_, other)| format!("`{}`", other.name.value))
+        .map(|(_, other)| Screen.name(&other.name.value))
         .collect();
     if others.is_empty() {
         finding.help("Name a panel or an expander with inputs.")
@@ -65,8 +69,5 @@ fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, board: &Board) -> Diagnosti
 
 /// The number printed on a module, of an input by the number by which the panel knows it.
 fn printed(board: &Board, number: u32) -> Option<u32> {
-    match board.kind {
-        BoardKind::Module { inputs_from: Some(from) } => number.checked_sub(from).map(|after| after + 1),
-        _ => None,
-    }
+    number.checked_sub(board.kind.inputs_from()?).map(|after| after + 1)
 }

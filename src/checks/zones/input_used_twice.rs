@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use crate::base::{Id, Span};
-use crate::checks::{Context, words};
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, Site};
+use crate::words::Screen;
 
 check!("input-used-twice", Basis::Contradiction, "two loops on one input");
 
@@ -19,8 +20,7 @@ pub fn given(site: &Site) -> Given {
         let Some(wired) = &zone.wired else { continue };
         let (Some(board), Some(input)) = (&wired.board, &wired.input) else { continue };
         // An input that the board does not have is another rule's.
-        let known = site.part_of(board.value).is_some_and(|p| p.inputs.iter().any(|i| i.number.value == input.value));
-        if known {
+        if site.input(board.value, input.value).is_some() {
             given.entry((board.value, input.value)).or_default().push((zone.number.value, input.span));
         }
     }
@@ -29,11 +29,11 @@ pub fn given(site: &Site) -> Given {
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for ((board, input), zones) in given(site) {
+    for ((id, input), zones) in given(site) {
         let [(first, first_span), others @ ..] = zones.as_slice() else { continue };
-        let board = &site.boards[board];
+        let board = &site.boards[id];
         for (zone, span) in others {
-            let title = format!("input {input} of {} is used twice", words::board(board));
+            let title = format!("input {input} of {} is used twice", Screen.board(site, id));
             sink.push(
                 Diagnostic::new(&RULE, *span, title)
                     .here(format!("zone {zone}"))

@@ -1,8 +1,10 @@
 //! An opening that two zones watch.
 
-use crate::checks::{Context, words};
+use crate::base::wording;
+use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, Zone};
+use crate::words::Screen;
 
 check!("opening-claimed-twice", Basis::Contradiction, "an opening that two zones watch");
 
@@ -11,11 +13,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, opening) in site.openings.entries() {
         // Zones of devices that do not say that sharing is meant; each zone once, in order of number.
         let mut claims: Vec<(&Device, &Zone)> = Vec::new();
-        for device in &site.devices {
-            let Some(zone) = device.zone else { continue };
-            let watches = device.opening.as_ref().is_some_and(|watched| watched.value == id);
+        for (device, zone) in site.watchers(id) {
             let known = claims.iter().any(|(claimed, _)| claimed.zone == device.zone);
-            if watches && !device.shares && !known {
+            if !device.shares && !known {
                 claims.push((device, &site.zones[zone]));
             }
         }
@@ -23,12 +23,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some((last, _)) = others.split_last() else { continue };
         let span = |device: &Device| device.opening.as_ref().map_or(device.span(), |watched| watched.span);
         let numbers: Vec<u32> = claims.iter().map(|(_, zone)| zone.number.value).collect();
-        let title = format!(
-            "{} `{}` is watched by zones {}",
-            opening.kind.noun(),
-            opening.name.value,
-            words::numbers(&numbers)
-        );
+        let title = format!("{} is watched by zones {}", Screen.opening(site, id), wording::numbers(&numbers));
         let mut finding = Diagnostic::new(&RULE, span(last.0), title)
             .here(format!("zone {}", last.1.number.value))
             .why("Usually on= was copied and not changed: then one opening is reported by two numbers, and another by none.")

@@ -5,7 +5,8 @@ use crate::base::wording::list;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Opening, Room, Site};
-use crate::schema::words::{RoomKind, Senses};
+use crate::terms::{RoomKind, Senses};
+use crate::words::Screen;
 
 check!(
     "opening-unwatched",
@@ -19,15 +20,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     for (id, opening) in site.openings.entries() {
-        let watched = site
-            .devices
-            .iter()
-            .any(|device| device.zone.is_some() && device.opening.as_ref().is_some_and(|on| on.value == id));
-        if watched || !within_reach(site, opening) {
+        if site.watchers(id).next().is_some() || !within_reach(site, opening) {
             continue;
         }
-        let noun = opening.kind.noun();
-        let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {noun} `{}`", opening.name.value))
+        let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {}", Screen.opening(site, id)))
             .here(if opening.reachable.is_some() { "within reach, as it says" } else { "within reach from the ground" })
             .why(paragraph(site, opening.room))
             .help(format!("Put a contact on it (on=\"{0}\"), say reachable=#false if nobody can get to it, or accept it with the reason.", opening.name.value))

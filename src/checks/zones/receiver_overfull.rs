@@ -1,9 +1,10 @@
 //! More wireless detectors than a receiver can learn.
 
 use crate::base::wording::count;
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Device;
+use crate::words::Screen;
 
 check!("receiver-overfull", Basis::Contradiction, "more wireless detectors than a receiver can learn");
 
@@ -19,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let detectors = count(capacity as usize, "wireless detector", None);
-        let title = format!("{} learns {detectors} and is given {}", words::board(board), heard.len());
+        let title = format!("{} learns {detectors} and is given {}", Screen.board(site, id), heard.len());
         let mut finding = Diagnostic::new(&RULE, board.name.span, title)
             .here(format!("{detectors} at most"))
             .why("The last ones cannot be learned, which shows only when the installer stands before the panel with a detector left in hand.")
@@ -27,7 +28,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(&board.name.value);
         for device in surplus {
             finding = finding.also(device.span(), "one too many");
-            finding = words::about_device(site, device, finding);
+            finding = about::device(site, device, finding);
         }
         sink.push(finding);
     }

@@ -1,24 +1,26 @@
 //! A wireless detector that nothing hears.
 
+use crate::base::Id;
 use crate::base::wording::list;
-use crate::checks::{Context, words};
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Device, DeviceKind, Site};
-use crate::schema::words::Radio;
+use crate::terms::Radio;
+use crate::words::Screen;
 
 check!("wireless-without-receiver", Basis::Contradiction, "a wireless detector that nothing hears");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for device in site.devices.iter().filter(|device| device.kind == DeviceKind::Wireless) {
-        if let Some(finding) = finding(site, device) {
-            sink.push(words::about_device(site, device, finding));
+    for (id, device) in site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Wireless) {
+        if let Some(finding) = finding(site, id, device) {
+            sink.push(about::device(site, device, finding));
         }
     }
 }
 
-fn finding(site: &Site, device: &Device) -> Option<Diagnostic> {
-    let nothing = Diagnostic::new(&RULE, device.span(), format!("nothing hears {}", words::device(device))).why(
+fn finding(site: &Site, id: Id<Device>, device: &Device) -> Option<Diagnostic> {
+    let nothing = Diagnostic::new(&RULE, device.span(), format!("nothing hears {}", Screen.device(site, id))).why(
         "Its signal ends in the air, and a supervised receiver would not even miss it, since it never learned it.",
     );
     if !device.receiver_written {
@@ -38,7 +40,7 @@ fn finding(site: &Site, device: &Device) -> Option<Diagnostic> {
     let receiver = device.receiver.as_ref()?;
     let board = &site.boards[receiver.value];
     deaf(site, board).then(|| {
-        Diagnostic::new(&RULE, receiver.span, format!("{} hears no wireless detectors", words::board(board)))
+        Diagnostic::new(&RULE, receiver.span, format!("{} hears no wireless detectors", Screen.board(site, receiver.value)))
             .here("not a receiver")
             .also(board.name.span, "this board has no receiver by its part")
             .why("Its signal ends in the air: the board that is named has no radio.")
@@ -49,10 +51,13 @@ fn finding(site: &Site, device: &Device) -> Option<Diagnostic> {
 
 /// True where it is known that a board has no receiver. One that is written as a receiver is judged by its part.
 fn deaf(site: &Site, board: &Board) -> bool {
-    match (&board.kind, board.part.map(|part| &site.parts[part])) {
-        (BoardKind::Strip { .. }, _) => true,
-        (BoardKind::Receiver, _) | (_, None) => false,
-        (_, Some(part)) => part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver),
+    let part = board.part.map(|part| &site.parts[part]);
+    match board.kind {
+        BoardKind::Strip { .. } => true,
+        BoardKind::Receiver => false,
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } => part.is_some_and(|part| {
+            part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver)
+        }),
     }
 }
 

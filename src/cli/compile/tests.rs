@@ -103,7 +103,7 @@ fn a_file_in_the_way_of_one_site_stops_the_run_before_anything_is_written() {
 
 #[test]
 fn names_that_lead_elsewhere_are_refused() {
-    for name in ["..", "a/b", "", ".hidden", "/"] {
+    for name in ["..", "a/b", "", ".hidden", "/", "CON", "nul.house", "Com1", "lpt9", "mill."] {
         let root = specs(&[("a", name)]);
         let stop = compile(root.path(), Format::Short).exit.unwrap_err();
         assert!(stop.message.contains("cannot name a folder"), "{stop}");

@@ -2,8 +2,9 @@
 
 use crate::base::{Id, Spanned};
 use crate::model::{Battery, Board, BoardKind, OutputRef, Transformer};
-use crate::quantity::{AmpereHours, Metres, VoltAmperes, Volts};
+use crate::quantity::{AmpereHours, Celsius, Metres, VoltAmperes, Volts};
 use crate::schema::Reading;
+use crate::schema::spec::{Kind, Names, NodeSpec};
 
 use super::{Lower, Top, name_of, title_of};
 use crate::resolve::rules;
@@ -13,16 +14,12 @@ impl Lower<'_> {
     pub(super) fn board_list(&mut self, tops: &[Top<'_>]) {
         let mut found: Vec<&Reading> = Vec::new();
         for (reading, _) in tops {
-            match reading.spec.name {
-                "panel" | "strip" => found.push(reading),
-                "bus" => boards_below(reading, &mut found),
-                _ => {}
-            }
+            boards_in(reading, &mut found);
         }
         found.sort_by_cached_key(|reading| (name_of(reading, "name"), reading.span));
         let mut strips = Vec::new();
         for reading in found {
-            let Some(name) = reading.text("name") else { continue };
+            let (Some(name), Some(kind)) = (reading.text("name"), kind_of(reading)) else { continue };
             let part_name =
                 reading.spec.properties.iter().any(|p| p.name == "part").then(|| reading.text("part")).flatten();
             let part = part_name.as_ref().and_then(|part| self.names.find(&self.parts, part, self.sink));
@@ -31,14 +28,15 @@ impl Lower<'_> {
                 .then(|| reading.text("room"))
                 .flatten()
                 .and_then(|room| self.names.find(&self.rooms, &room, self.sink));
-            let on_bus = matches!(reading.spec.name, "keypad" | "module" | "receiver");
+            let on_bus = kind.hangs_on_bus();
+            let is_strip = kind.is_strip();
             let board = self.site.boards.push(Board {
                 title: title_of(reading, &name.value),
                 name: name.clone(),
                 part,
                 part_span: part_name.map_or(reading.name_span, |part| part.span),
                 room,
-                kind: kind_of(reading),
+                kind,
                 address: if on_bus { reading.count("address") } else { None },
                 mount: if on_bus { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
                 battery: reading.one("battery").and_then(battery_of),
@@ -47,7 +45,7 @@ impl Lower<'_> {
                 bus: None,
             });
             self.boards.enter(&name.value, board);
-            if reading.spec.name == "strip" {
+            if is_strip {
                 strips.push((board, reading));
             }
         }
@@ -70,7 +68,7 @@ impl Lower<'_> {
     /// The board of that name that something starts at; reported where it is a strip, which has nothing of its own.
     pub(super) fn source_board(&mut self, noun: &str, board: &Spanned<String>) -> Option<Id<Board>> {
         let id = self.names.find(&self.boards, board, self.sink)?;
-        if matches!(self.site.boards[id].kind, BoardKind::Strip { .. }) {
+        if self.site.boards[id].kind.is_strip() {
             self.sink.push(rules::strip_offers_none(noun, board.span, &self.site.boards[id]));
             return None;
         }
@@ -80,28 +78,34 @@ impl Lower<'_> {
     /// The output of that name on a board; reported where the board's part has none.
     pub(super) fn output_of(&mut self, board: Id<Board>, name: &Spanned<String>) -> Option<Spanned<OutputRef>> {
         let part = self.site.part_of(board)?;
-        let position = part.outputs.iter().position(|output| output.name.value == name.value);
-        if position.is_none() && part.whole {
+        let found = self.site.output_named(board, &name.value);
+        if found.is_none() && part.whole {
             let candidates = part.outputs.iter().map(|output| output.name.value.as_str());
             let diagnostic = rules::unknown_on_board("output", name, candidates, &self.site.boards[board], part);
             self.sink.push(diagnostic);
         }
-        position.map(|output| Spanned::new(OutputRef { board, output }, name.span))
+        found.map(|output| Spanned::new(output, name.span))
     }
 }
 
-fn boards_below<'r>(reading: &'r Reading, found: &mut Vec<&'r Reading>) {
-    for child in &reading.children {
-        match child.spec.name {
-            "keypad" | "module" | "receiver" => found.push(child),
-            "run" => boards_below(child, found),
-            _ => {}
-        }
+/// A board itself, or those that hang in the runs of a bus.
+fn boards_in<'r>(reading: &'r Reading, found: &mut Vec<&'r Reading>) {
+    if is_board(reading.spec) {
+        found.push(reading);
+    } else if matches!(reading.spec.name, "bus" | "run") {
+        reading.children.iter().for_each(|child| boards_in(child, found));
     }
 }
 
-fn kind_of(reading: &Reading) -> BoardKind {
-    match reading.spec.name {
+/// True for a node of the language that stands for a board: its name is one that boards are referred to by.
+pub(super) fn is_board(spec: &NodeSpec) -> bool {
+    spec.arguments.iter().any(|argument| matches!(argument.kind, Kind::Name(Names::Board)))
+}
+
+/// The kind of board that a node stands for; `None` for no board.
+fn kind_of(reading: &Reading) -> Option<BoardKind> {
+    Some(match reading.spec.name {
+        "panel" => BoardKind::Panel,
         "keypad" => BoardKind::Keypad,
         "receiver" => BoardKind::Receiver,
         "module" => BoardKind::Module { inputs_from: reading.count("inputs-from").map(|number| number.value) },
@@ -110,14 +114,15 @@ fn kind_of(reading: &Reading) -> BoardKind {
             ways: reading.count("ways").map_or(0, |ways| ways.value),
             wires: reading.count("wires").map_or(1, |wires| wires.value),
         },
-        _ => BoardKind::Panel,
-    }
+        _ => return None,
+    })
 }
 
 fn battery_of(battery: &Reading) -> Option<Battery> {
     Some(Battery {
         capacity: battery.quantity::<AmpereHours>("capacity")?,
         count: battery.count("count").map_or(1, |count| count.value),
+        coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
         installed: battery.date("installed").map(|date| date.value),
     })
 }
@@ -129,4 +134,32 @@ fn transformer_of(transformer: &Reading) -> Option<Transformer> {
         outlet: transformer.text("outlet").map(|outlet| outlet.value),
         switched: transformer.flag("switched"),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use super::is_board;
+    use crate::diag::Sink;
+    use crate::resolve::load::{MemoryFiles, SITE_FILE};
+    use crate::resolve::resolve;
+    use crate::schema::nodes::{TOP, bus::BUS_RUN};
+
+    /// Every node of the language that gives a board its name makes a board, of the kind that the node is named for.
+    #[test]
+    fn every_node_that_names_a_board_makes_one() {
+        let hanging = BUS_RUN.children.iter().map(|child| child.node).filter(|spec| is_board(spec));
+        let hanging = hanging.map(|spec| (spec, format!("bus \"b\" {{ run \"c\" {{ {} }}; }}", spec.example)));
+        let standing = TOP.iter().copied().filter(|spec| is_board(spec)).map(|spec| (spec, spec.example.to_owned()));
+        let mut seen = 0;
+        for (spec, text) in standing.chain(hanging) {
+            let files = BTreeMap::from([(SITE_FILE.to_owned(), format!("site \"s\"\n{text}\n").into_bytes())]);
+            let site = resolve(&MemoryFiles(files), &mut Sink::default()).site.unwrap();
+            let kinds: Vec<&str> = site.boards.iter().map(|board| board.kind.noun()).collect();
+            assert_eq!(kinds, [spec.name], "{text}");
+            seen += 1;
+        }
+        assert_eq!(seen, 5);
+    }
 }

@@ -7,9 +7,10 @@ use crate::base::{Id, Spanned};
 use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Run};
 use crate::quantity::{Metres, Ohms};
 use crate::schema::Reading;
-use crate::schema::words::{Passage, Start};
+use crate::terms::{Passage, Start};
 
 use super::Lower;
+use super::boards::is_board;
 use crate::resolve::rules;
 
 /// The most runs that one loop, bus or circuit may have: far past anything wired, and before recursion gets deep.
@@ -66,8 +67,8 @@ impl Lower<'_> {
                 "sounder" => Some(Mounted::Device(self.device(DeviceKind::Sounder, chain, child, at))),
                 "resistor" => child.resistance("value").map(Mounted::Resistor),
                 "terminator" => child.quantity::<Ohms>("value").map(Mounted::Terminator),
-                "keypad" | "module" | "receiver" => self.board_on_bus(chain, child, at).map(Mounted::Board),
                 "feed" => self.feed(chain, child).map(Mounted::Feed),
+                _ if is_board(child.spec) => self.board_on_bus(chain, child, at).map(Mounted::Board),
                 _ => None,
             };
             mounted.extend(item);
@@ -126,8 +127,7 @@ impl Lower<'_> {
     /// concluded from a chain that was cut off.
     fn too_many_runs(&mut self, chain: Chain, reading: &Reading) {
         self.sink.push(rules::runs_too_many(reading));
-        let last = self.site.runs.entries().filter(|(_, run)| run.owner == chain.owner).map(|(id, _)| id).next_back();
-        if let Some(last) = last {
+        if let Some((last, _)) = self.site.runs_of(chain.owner).last() {
             self.site.runs[last].length = None;
         }
         if let Owner::Zone(zone) = chain.owner {
@@ -141,7 +141,7 @@ impl Lower<'_> {
         let room = site.runs[run].mounted.iter().find_map(|item| match item {
             Mounted::Device(device) => site.devices[*device].opening.as_ref().map(|o| site.openings[o.value].room),
             Mounted::Feed(device) => site.devices[device.value].room,
-            _ => None,
+            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) => None,
         });
         if room.is_none() {
             if reading.all_whole() {
@@ -150,11 +150,7 @@ impl Lower<'_> {
             return;
         }
         self.site.runs[run].room = room;
-        let devices: Vec<Id<Device>> = self.site.runs[run]
-            .mounted
-            .iter()
-            .filter_map(|item| if let Mounted::Device(device) = item { Some(*device) } else { None })
-            .collect();
+        let devices: Vec<Id<Device>> = self.site.runs[run].mounted.iter().filter_map(Mounted::device).collect();
         for device in devices {
             if self.site.devices[device].room.is_none() {
                 self.site.devices[device].room = room;

@@ -1,10 +1,10 @@
 //! Communicators and the monitoring service's form.
 
 use crate::base::{Id, Spanned};
-use crate::model::{Board, BoardKind, Communicator, Hop, Monitoring, Owner, Take};
+use crate::model::{Board, Communicator, Hop, Monitoring, Mounted, Owner, Take};
 use crate::quantity::Seconds;
 use crate::schema::Reading;
-use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
+use crate::terms::{EventGroup, Format, JackKind, Path, Service};
 
 use super::chains::Chain;
 use super::{Lower, Top, sorted, title_of};
@@ -42,10 +42,7 @@ impl Lower<'_> {
                 hops: reading.all("hop").filter_map(hop_of).collect(),
             });
             let runs = self.chain(Chain { owner, board: board.map(|board| board.value) }, reading);
-            self.site.communicators[communicator].run = runs.iter().find_map(|item| match item {
-                crate::model::Mounted::Run(run) => Some(*run),
-                _ => None,
-            });
+            self.site.communicators[communicator].run = runs.iter().find_map(Mounted::run);
         }
         if let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "monitoring") {
             self.site.monitoring = Some(monitoring_of(reading));
@@ -55,7 +52,7 @@ impl Lower<'_> {
     /// Reports an output that no panel has, unless a panel's part was reported.
     fn check_hop_output(&mut self, written: &Spanned<String>) {
         let site = &self.site;
-        let panels = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Panel);
+        let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel());
         let parts: Option<Vec<_>> = panels.map(|(id, _)| site.part_of(id).filter(|part| part.whole)).collect();
         let Some(parts) = parts else { return };
         let names = parts.iter().flat_map(|part| &part.outputs).map(|output| output.name.value.as_str());

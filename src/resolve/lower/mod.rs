@@ -14,8 +14,8 @@ use crate::base::{Arena, Id, Spanned};
 use crate::diag::Sink;
 use crate::model::{Accept, Area, Board, Building, CableType, Device, Opening, Part, Revision, Room, Run, Site};
 use crate::quantity::print::LengthUnit;
-use crate::schema::words::{Framing, LengthWord, Profile};
 use crate::schema::{Names as NameKind, Reading};
+use crate::terms::{Framing, LengthWord, Profile};
 
 use super::names::{Names, Table};
 use super::{FileReadings, rules};
@@ -118,7 +118,7 @@ fn head_of(reading: &Reading) -> Site {
         name,
         lengths: match lengths {
             Some(LengthWord::Metres) => LengthUnit::Metres,
-            _ => LengthUnit::Feet,
+            Some(LengthWord::Feet) | None => LengthUnit::Feet,
         },
         revision: reading.one("revision").map(|revision| Revision {
             mark: revision.text("mark").map(|mark| mark.value).unwrap_or_default(),

@@ -4,7 +4,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Area, Level, Opening, OpeningKind, Room};
 use crate::quantity::{Metres, Seconds};
 use crate::schema::Reading;
-use crate::schema::words::{RoomKind, Wall};
+use crate::terms::{RoomKind, Wall};
 
 use super::{Lower, Top, name_of, sorted, title_of};
 

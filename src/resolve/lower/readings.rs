@@ -5,7 +5,7 @@ use crate::base::Spanned;
 use crate::model::{Measured, MeasuredLoop};
 use crate::quantity::{Ohms, Volts};
 use crate::schema::Reading;
-use crate::schema::words::Seen;
+use crate::terms::Seen;
 
 impl Lower<'_> {
     pub(super) fn measured_list(&mut self, tops: &[Top<'_>]) {

@@ -4,7 +4,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Device, DeviceKind, Loop, Opening, Owner, Part, Run, Zone};
 use crate::quantity::Metres;
 use crate::schema::Reading;
-use crate::schema::words::{LoopWiring, ZoneType};
+use crate::terms::{LoopWiring, ZoneType};
 
 use super::chains::Chain;
 use super::{Lower, Top};

@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{Current, Power, Time};
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, at_most_once, not_negative, positive, property};
-use crate::schema::words::{EventGroup, Format, JackKind, Path, Service};
+use crate::terms::{EventGroup, Format, JackKind, Path, Service};
 
 use super::zone::RUN;
 

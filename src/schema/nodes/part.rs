@@ -4,7 +4,7 @@ use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Time, Voltag
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, not_negative, once, positive, property,
 };
-use crate::schema::words::{BandName, Basis, ContactForm, Radio, Senses, When};
+use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
 
 /// `part`
 pub static PART: NodeSpec = NodeSpec {
@@ -221,6 +221,11 @@ pub static CHARGER: NodeSpec = NodeSpec {
     properties: &[
         property("current", positive(&[Current]), "charging current").required(),
         property("cut-off", positive(&[Voltage]), "battery voltage at which the board lets go"),
+        property(
+            "drop",
+            not_negative(&[Voltage]),
+            "volts lost in the board between battery and outputs; none if left out",
+        ),
     ],
     children: &[],
     example: "charger current=(mA)400 cut-off=(V)10.5",

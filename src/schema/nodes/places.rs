@@ -4,7 +4,7 @@ use crate::quantity::Dimension::Length;
 use crate::schema::spec::{
     Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property,
 };
-use crate::schema::words::{RoomKind, Wall};
+use crate::terms::{RoomKind, Wall};
 
 /// `level`
 pub static LEVEL: NodeSpec = NodeSpec {

@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{Resistance, Voltage};
 use crate::schema::spec::{Kind, NodeSpec, TEXT, any, argument, not_negative, property};
-use crate::schema::words::Seen;
+use crate::terms::Seen;
 
 /// `measured`
 pub static MEASURED: NodeSpec = NodeSpec {

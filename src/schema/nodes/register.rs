@@ -1,7 +1,7 @@
 //! The register: what is in the wall, as `register.kdl` keeps it.
 
 use crate::schema::spec::{Kind, NodeSpec, any, argument, property};
-use crate::schema::words::WireUse;
+use crate::terms::WireUse;
 
 /// A name that need not be defined any more.
 const NAME: Kind = Kind::Text(60);

@@ -1,7 +1,7 @@
 //! The site itself, its files, and accepted findings.
 
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, property};
-use crate::schema::words::{Framing, LengthWord, Profile};
+use crate::terms::{Framing, LengthWord, Profile};
 
 /// `site`
 pub static SITE: NodeSpec = NodeSpec {

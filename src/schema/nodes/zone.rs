@@ -4,7 +4,7 @@ use crate::quantity::Dimension::{Length, Time};
 use crate::schema::spec::{
     Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property,
 };
-use crate::schema::words::{LoopWiring, Passage, Start, ZoneType};
+use crate::terms::{LoopWiring, Passage, Start, ZoneType};
 
 use super::wireless::WIRELESS;
 

@@ -6,10 +6,11 @@ use crate::diag::{Basis, Diagnostic, Rule};
 use crate::quantity::{Dimension, Quantity, unit};
 use crate::rule;
 use crate::syntax::Node;
+use crate::terms::Word;
 
 use super::nodes::TOP;
 use super::read::Written;
-use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Sign, Word};
+use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Sign};
 
 static NODE_UNKNOWN: Rule = rule!("node-unknown", Basis::Language, "a node that has no meaning where it stands");
 static NODE_REPEATED: Rule = rule!("node-repeated", Basis::Language, "a node twice where one may stand");
@@ -183,7 +184,7 @@ pub fn value_out_of_range(node: &Node, field: &str, wanted: String, written: Wri
     Diagnostic::new(
         &VALUE_OUT_OF_RANGE,
         written.value.span,
-        format!("`{field}` of `{}` cannot be this", node.name.value),
+        format!("`{field}` of `{}` is out of range", node.name.value),
     )
     .here(format!("not {wanted}"))
     .also(node.name.span, "")

@@ -3,11 +3,11 @@
 //! `[Panel]` a board, `DATA-1 3 ft` a cable, `⊥120 Ω` a terminator across the pair, `⟨ … ⟩` a stub. Lines break between
 //! the pieces only: inside a piece blanks are blanks that do not break.
 
-use super::super::loop_words;
 use super::places;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
 use crate::quantity::print;
+use crate::words;
 
 /// The trunk from its first end to its last, with its stubs.
 pub fn of(compiled: &Compiled, figures: &BusFigures) -> String {
@@ -41,6 +41,6 @@ fn place(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {
 fn cable(compiled: &Compiled, figures: &BusFigures, one: usize, other: usize) -> String {
     // Of two neighbours the later one has the cable that comes from the other.
     let Some(place) = figures.layout.places.get(one.max(other)) else { return String::new() };
-    let label = place.run.map(|run| loop_words::cable(&compiled.wiring, run)).unwrap_or_default();
+    let label = place.run.map(|run| words::cable(&compiled.wiring, run)).unwrap_or_default();
     format!("─ {label} {} ─", print::length(place.length, compiled.site.lengths))
 }

@@ -2,8 +2,6 @@
 
 use serde::Serialize;
 
-use super::super::loop_words::{ohms, range};
-use super::super::words;
 use super::places;
 use crate::calc::Spread;
 use crate::calc::bus::{BusFigures, idle};
@@ -11,6 +9,7 @@ use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
 use crate::profiles::bus::TERMINATOR;
 use crate::quantity::{Ohms, Volts};
+use crate::words::{Paper, ohms, range};
 
 /// A row of resistances: what is right or wrong, and what the meter finds at either end.
 #[derive(Debug, Serialize)]
@@ -77,17 +76,13 @@ pub fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
 pub fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
     let site = &compiled.site;
     let layout = &figures.layout;
-    let own = site.buses[layout.bus].board.as_ref().map(|board| board.value);
-    let rows = places::ordered(layout).into_iter().filter_map(|(at, position)| {
+    let rows = layout.in_order().into_iter().filter_map(|(at, position)| {
         let place = layout.places.get(at)?;
         let board = place.boards.first().copied();
-        let is_own = at == 0 && board == own;
-        let port = board.and_then(|board| {
-            let port = if is_own { site.buses[layout.bus].port? } else { site.hanging_port(board) };
-            site.part_of(board)?.bus_ports.get(port)
-        });
-        let fed = is_own || board.is_none_or(|board| places::is_fed(&site.boards[board]));
-        let least = |supply, demand| places::supply(compiled, figures, at, supply, demand).filter(|_| fed);
+        let port = board.and_then(|board| site.bus_port(layout.bus, board));
+        let fed = board.is_none_or(|board| site.starts_at(layout.bus, board) || places::is_fed(&site.boards[board]));
+        let volts = |supply, demand| figures.supply_volts(&compiled.power, at, supply, demand);
+        let least = |supply, demand| volts(supply, demand).filter(|_| fed).map(|volts| volts.0);
         let pair = |supply| match (least(supply, Demand::Idle), least(supply, Demand::Alarm)) {
             (Some(rest), Some(alarm)) => format!("{rest:.2}, {alarm:.2}"),
             _ if !fed && supply == Supply::Mains => "own supply".to_owned(),
@@ -96,7 +91,7 @@ pub fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
         let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
         Some(Meter {
             position,
-            board: board.map_or_else(|| places::title(compiled, figures, at), |board| words::board(site, board)),
+            board: board.map_or_else(|| places::title(compiled, figures, at), |board| Paper.board(site, board)),
             data: port.map(|port| format!("{}, {}", port.a, port.b)).unwrap_or_default(),
             supply: port.filter(|_| fed).map(|port| format!("{}, {}", port.plus, port.minus)).unwrap_or_default(),
             idle: idle.map(|volts| whole(volts.nominal)).unwrap_or_default(),

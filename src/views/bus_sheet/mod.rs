@@ -11,11 +11,12 @@ mod summary;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, value, words};
+use super::{Document, value};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
 use crate::model::Bus;
+use crate::words::Paper;
 
 use measure::{Fault, Meter};
 use places::Place;
@@ -60,9 +61,8 @@ fn view(compiled: &Compiled) -> Value {
 
 fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {
     let site = &compiled.site;
-    let board = bus.board.as_ref().map(|board| words::board(site, board.value));
-    let part = bus.board.as_ref().and_then(|board| site.part_of(board.value));
-    let port = part.zip(bus.port).and_then(|(part, port)| part.bus_ports.get(port));
+    let board = bus.board.as_ref().map(|board| Paper.board(site, board.value));
+    let port = bus.board.as_ref().and_then(|board| site.bus_port(id, board.value));
     let port = port.map(|port| format!("terminals {}, {}, {}, {}", port.plus, port.minus, port.a, port.b));
     let rate = Some(bus.rate.as_ref().map_or("rate not written".to_owned(), |rate| rate.value.to_string()));
     let start = board.into_iter().chain(port).chain(rate).collect::<Vec<_>>().join(", ");

@@ -6,9 +6,9 @@ use super::measure::millivolts;
 use super::places;
 use crate::base::wording::list;
 use crate::calc::bus::{BusFigures, formulas};
-use crate::calc::power::{Demand, Source};
+use crate::calc::power::Demand;
 use crate::compiled::Compiled;
-use crate::model::Bus;
+use crate::model::{Bus, Source};
 use crate::profiles::bus::{
     COMMON_MODE_BELOW, LENGTH_TIMES_RATE, LONGEST, MOST_UNIT_LOADS, RISE_TIME, STUB, TERMINATOR, THRESHOLD, UNIT_LOAD,
     VELOCITY,

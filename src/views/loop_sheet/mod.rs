@@ -10,14 +10,15 @@ mod schematic;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, loop_marks, loop_words, value, words};
+use super::{Document, Table, copper, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
 use crate::compiled::Compiled;
-use crate::model::{Board, Input, Mounted, Owner, Zone};
+use crate::model::{Owner, Zone};
 use crate::quantity::Ohms;
 use crate::register::Function;
+use crate::words::{self, Paper};
 
 use rows::Row;
 
@@ -33,7 +34,9 @@ pub static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    ohms_procedure: &'static str,
     temperatures: String,
+    copper: String,
     leakage: String,
     zones: Vec<ZoneSheet>,
 }
@@ -55,7 +58,9 @@ struct ZoneSheet {
 fn view(compiled: &Compiled) -> Value {
     let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id)).collect();
     value(&Sheet {
+        ohms_procedure: procedure::LOOP_OHMS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
+        copper: copper::of(&compiled.site),
         leakage: Ohms(LEAKAGE).to_string(),
         zones,
     })
@@ -65,13 +70,13 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
     let Compiled { site, wiring, .. } = compiled;
     let zone = &site.zones[id];
     let readings = compiled.loops.get(&id)?;
-    let input = input(compiled, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
+    let input = wiring.input_of(site, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
     let rows = rows::rows(site, wiring, readings);
     Some(ZoneSheet {
         mark: loop_marks::zone(zone.number.value),
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        place: loop_words::input(site, wiring, id),
+        place: Paper.input(site, wiring, id),
         terminals: input.map(|(signal, back)| format!("{signal} and {back}")).unwrap_or_default(),
         cables: at_board(compiled, id),
         schematic: schematic::line(site, wiring, readings, input),
@@ -80,29 +85,20 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
     })
 }
 
-/// The board's input that a zone's loop is on.
-fn input(compiled: &Compiled, zone: Id<Zone>) -> Option<(Id<Board>, &Input)> {
-    let Compiled { site, wiring, .. } = compiled;
-    let board = site.zones[zone].wired.as_ref()?.board.as_ref()?.value;
-    let number = wiring.inputs.of_zone.get(&zone)?;
-    let inputs = &site.part_of(board)?.inputs;
-    inputs.iter().find(|input| input.number.value == *number).map(|input| (board, input))
-}
-
 /// The cables to measure at: those of the loop that start at the board, with the colours of their pair.
 fn at_board(compiled: &Compiled, zone: Id<Zone>) -> String {
     let Compiled { site, wiring, .. } = compiled;
-    let home = site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone) && run.upstream.is_none());
+    let home = site.runs_of(Owner::Zone(zone)).filter(|(_, run)| run.upstream.is_none());
     let pair = |run| {
         let marks = [Function::LoopOut(zone), Function::LoopBack(zone)].map(|function| {
-            words::conductor_for(wiring, run, function)
+            wiring
+                .conductor_for(run, function)
                 .map_or_else(String::new, |(cable, used)| words::conductor_mark(site, cable, used.position))
         });
-        format!("{} ({})", loop_words::cable(wiring, run), marks.join(", "))
+        format!("{} ({})", words::cable(wiring, run), marks.join(", "))
     };
     let mut said: Vec<String> = home.map(|(run, _)| pair(run)).collect();
-    let chain = site.zones[zone].wired.as_ref().map(|wired| wired.chain.as_slice()).unwrap_or_default();
-    if chain.iter().any(|item| matches!(item, Mounted::Resistor(_))) {
+    if site.mounted(Owner::Zone(zone), None).iter().any(|item| item.resistor().is_some()) {
         said.push("with the resistor at the board".into());
     }
     said.join(", ")
@@ -132,9 +128,9 @@ fn table(compiled: &Compiled) -> Table {
     };
     for (id, zone) in site.zones.entries() {
         let Some(readings) = compiled.loops.get(&id) else { continue };
-        let (board, number, signal, back) = match input(compiled, id) {
+        let (board, number, signal, back) = match wiring.input_of(site, id) {
             Some((board, input)) => {
-                (words::board(site, board), input.number.value.to_string(), input.signal.clone(), input.back.clone())
+                (Paper.board(site, board), input.number.value.to_string(), input.signal.clone(), input.back.clone())
             }
             None => Default::default(),
         };
@@ -144,11 +140,11 @@ fn table(compiled: &Compiled) -> Table {
             };
             let mut row = vec![zone.number.value.to_string(), zone.description.value.clone(), board.clone()];
             row.extend([number.clone(), signal.clone(), back.clone()]);
-            row.push(loop_words::state(site, wiring, state.state));
+            row.push(Paper.state(site, wiring, state.state));
             row.extend([state.ohms.least, state.ohms.nominal, state.ohms.greatest].map(|ohms| number_or(ohms, 1)));
             let volts = state.volts.map(|volts| [volts.least, volts.nominal, volts.greatest]);
             row.extend(volts.map_or_else(Default::default, |volts| volts.map(|volts| number_or(volts, 3))));
-            row.extend([loop_words::reads(state.reading), loop_words::margin(state.reading)]);
+            row.extend([words::reads(state.reading), words::margin(state.reading)]);
             table.rows.push(row);
         }
     }

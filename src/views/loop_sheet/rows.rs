@@ -8,13 +8,13 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::super::loop_marks;
-use super::super::loop_words::{self, bounds, ohms, usual, volts};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::loops::{self, StateReading};
 use crate::calc::{LoopReadings, Spread, State};
 use crate::model::{Device, Run, Site};
 use crate::register::Wiring;
+use crate::words::{self, Paper, bounds, ohms, usual, volts};
 
 /// A row of the sheet.
 #[derive(Debug, Serialize)]
@@ -100,8 +100,8 @@ fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, group: &[&StateRea
         ohms_range: bounds(&ohm_spreads, ohms),
         volts: with_volts(&|| usual(&volt_spreads, volts)),
         volts_range: with_volts(&|| bounds(&volt_spreads, volts)),
-        reads: tightest.map(loop_words::reads).unwrap_or_default(),
-        margin: tightest.map(loop_words::margin).unwrap_or_default(),
+        reads: tightest.map(words::reads).unwrap_or_default(),
+        margin: tightest.map(words::margin).unwrap_or_default(),
     }
 }
 
@@ -114,7 +114,7 @@ struct Words<'a> {
 impl Words<'_> {
     /// The states of a row in words: contacts, covers, supply, cuts, shorts.
     fn of(&self, states: &[State]) -> String {
-        let said = |state: &State| loop_words::state(self.site, self.wiring, *state);
+        let said = |state: &State| Paper.state(self.site, self.wiring, *state);
         let mut words: Vec<String> = states.iter().filter(|state| kind(**state) == Kind::Rest).map(said).collect();
         words.extend(self.alarms(states));
         words.extend(states.iter().filter(|state| matches!(kind(**state), Kind::Cover | Kind::Supply)).map(said));
@@ -149,21 +149,21 @@ impl Words<'_> {
         }
         for verb in ["open", "in alarm"] {
             let named: Vec<Id<Device>> =
-                single.iter().copied().filter(|id| loop_words::alarm(self.site, *id) == verb).collect();
-            let names: Vec<String> = named.iter().map(|id| loop_words::device(self.site, *id)).collect();
+                single.iter().copied().filter(|id| words::alarm(self.site, *id) == verb).collect();
+            let names: Vec<String> = named.iter().map(|id| Paper.contact(self.site, *id)).collect();
             if !names.is_empty() && names.len() == all && all > 2 {
                 words.push(format!("any one contact {verb}"));
             } else if !names.is_empty() {
                 words.push(format!("{} {verb}", list(&names, "or")));
             }
         }
-        words.extend(counts.map(|state| loop_words::state(self.site, self.wiring, *state)));
-        words.extend(together.then(|| loop_words::state(self.site, self.wiring, State::AllAlarms)));
+        words.extend(counts.map(|state| Paper.state(self.site, self.wiring, *state)));
+        words.extend(together.then(|| Paper.state(self.site, self.wiring, State::AllAlarms)));
         words
     }
 
     fn verb(&self, devices: &[Id<Device>]) -> &'static str {
-        let open = devices.iter().all(|id| loop_words::alarm(self.site, *id) == "open");
+        let open = devices.iter().all(|id| words::alarm(self.site, *id) == "open");
         if open { "open" } else { "in alarm" }
     }
 
@@ -173,8 +173,8 @@ impl Words<'_> {
             [] => None,
             _ if runs.len() == all.len() && all.len() > 1 => Some(format!("any cable {what}")),
             _ => {
-                let labels: Vec<String> = runs.iter().map(|run| loop_words::cable(self.wiring, *run)).collect();
-                Some(format!("{} {what}", list(&labels, "or")))
+                let labels: Vec<&str> = runs.iter().map(|run| words::cable(self.wiring, *run)).collect();
+                Some(format!("cable {} {what}", list(&labels, "or")))
             }
         }
     }

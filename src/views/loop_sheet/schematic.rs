@@ -10,8 +10,7 @@ use crate::calc::{Element, LoopReadings, Network};
 use crate::model::{Device, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::register::Wiring;
-
-use super::super::loop_words;
+use crate::words::{self, Paper};
 
 /// The loop between the two terminals of its input.
 pub fn line(site: &Site, wiring: &Wiring, readings: &LoopReadings, terminals: Option<(&str, &str)>) -> String {
@@ -122,14 +121,14 @@ impl Drawer<'_> {
     }
 
     fn contact(&self, id: Id<Device>, which: Which) -> String {
-        let name = loop_words::device(self.site, id);
+        let name = Paper.contact(self.site, id);
         if which == Which::Cover { format!("cover of {name}") } else { name }
     }
 
     fn run(&self, id: Id<Run>) -> String {
         let length = self.site.runs[id].length.as_ref();
         let length = length.map(|length| print::length(length.value, self.site.lengths)).unwrap_or_default();
-        format!("{} {length}", loop_words::cable(self.wiring, id))
+        format!("{} {length}", words::cable(self.wiring, id))
     }
 }
 

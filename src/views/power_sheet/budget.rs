@@ -2,14 +2,15 @@
 
 use serde::Serialize;
 
-use super::{bar, words};
+use super::bar;
 use crate::base::Id;
 use crate::calc::power::judge::SPARE;
 use crate::calc::power::standby::{self, Currents};
-use crate::calc::power::{Demand, Feeding, Source};
+use crate::calc::power::{Demand, Feeding};
 use crate::compiled::Compiled;
-use crate::model::Board;
+use crate::model::{Board, Source};
 use crate::quantity::{Amperes, Ratio};
+use crate::words::Paper;
 
 /// A supply.
 #[derive(Debug, Serialize)]
@@ -67,13 +68,9 @@ fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<
     let left = limit.map(|limit| Amperes(limit.0 - idle.0.max(alarm.0)));
     let spare = limit.map(|limit| feeding.spare(node, limit));
     let source = feeding.tree.outlet_of(node);
-    let name = words::source(site, source);
+    let name = Paper.outlet(site, source);
     Row {
-        supply: if node == 0 {
-            name
-        } else {
-            format!("in it: {name} of {}", crate::views::words::board(site, source.board()))
-        },
+        supply: if node == 0 { name } else { format!("in it: {name} of {}", Paper.board(site, source.board())) },
         when: when(compiled, source),
         idle: idle.to_string(),
         alarm: alarm.to_string(),
@@ -91,9 +88,9 @@ fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<
 /// What the installer must know of an output.
 fn when(compiled: &Compiled, source: Source) -> &'static str {
     let Source::Output(output) = source else { return "" };
-    let output = compiled.site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
+    let output = compiled.site.output(output);
     match output {
-        Some(output) if output.when == crate::schema::words::When::Alarm => "in alarm only",
+        Some(output) if output.when == crate::terms::When::Alarm => "in alarm only",
         Some(output) if output.switched => "taken away to reset",
         _ => "",
     }

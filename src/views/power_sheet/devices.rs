@@ -2,11 +2,11 @@
 
 use serde::Serialize;
 
-use super::words;
 use crate::calc::power::{CASES, Consumer, Demand, Feeding, Load, Supply};
 use crate::compiled::Compiled;
 use crate::quantity::Volts;
 use crate::views::Table;
+use crate::words::{self, Paper};
 
 /// A device on a supply.
 #[derive(Debug, Serialize)]
@@ -30,7 +30,7 @@ pub fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
 fn row(compiled: &Compiled, feeding: &Feeding, node: usize, load: &Load) -> Row {
     let volts = |supply, demand| feeding.volts(node, supply, demand).map_or_else(|| "–".to_owned(), range);
     Row {
-        device: words::consumer(&compiled.site, load.consumer),
+        device: Paper.consumer(&compiled.site, load.consumer),
         way: words::way(&compiled.site, &compiled.wiring, &feeding.tree, node),
         takes: if load.idle == load.alarm { load.idle.to_string() } else { format!("{} / {}", load.idle, load.alarm) },
         mains_idle: volts(Supply::Mains, Demand::Idle),
@@ -103,9 +103,9 @@ pub fn table(compiled: &Compiled) -> Table {
             };
             let three = |volts: Option<Volts>| volts.map(|volts| format!("{:.3}", volts.0)).unwrap_or_default();
             let mut row = vec![
-                crate::views::words::board(site, feeding.tree.source.board()),
-                words::source(site, feeding.tree.source),
-                words::consumer(site, load.consumer),
+                Paper.board(site, feeding.tree.source.board()),
+                Paper.outlet(site, feeding.tree.source),
+                Paper.consumer(site, load.consumer),
                 kind.to_owned(),
                 words::labels(&compiled.wiring, &feeding.tree, node).join(" → "),
                 format!("{:.2}", words::length(site, &feeding.tree, node).0),

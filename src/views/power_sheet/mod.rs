@@ -9,19 +9,19 @@ mod battery;
 mod budget;
 mod devices;
 mod paths;
-mod words;
 
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, value};
+use super::{Document, copper, value};
 use crate::base::Id;
 use crate::calc::power::standby;
 use crate::calc::power::tree::heads;
 use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby as profile;
-use crate::schema::words::Profile;
+use crate::terms::Profile;
+use crate::words::{self, Paper};
 
 /// The power sheet.
 pub static DOCUMENT: Document = Document {
@@ -37,6 +37,7 @@ pub static DOCUMENT: Document = Document {
 struct Sheet {
     profile: String,
     temperatures: String,
+    copper: String,
     boards: Vec<BoardSheet>,
     ways: Vec<paths::Row>,
 }
@@ -68,10 +69,20 @@ fn view(compiled: &Compiled) -> Value {
             Profile::Practice => "common practice".to_owned(),
             _ => format!("{}, {}", Profile::word(row.profile), row.of),
         },
-        temperatures: super::words::temperatures(),
+        temperatures: words::temperatures(),
+        copper: copper::of(site),
         boards: heads(site).map(|board| of_board(compiled, board)).collect(),
         ways: paths::rows(compiled),
     })
+}
+
+/// What the board loses on battery, where its sheet says so or where that matters and it does not.
+fn drop(compiled: &Compiled, board: Id<Board>) -> String {
+    let charger = compiled.site.part_of(board).and_then(|part| part.charger.as_ref());
+    match charger.and_then(|charger| charger.drop) {
+        Some(drop) => format!(", {drop} of it lost in the board"),
+        None => ", nothing counted for the board's own fuse and switch".to_owned(),
+    }
 }
 
 fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
@@ -79,17 +90,19 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
     let currents = standby::currents(site, &compiled.power, board);
     let feedings = || compiled.power.of_board(board);
     BoardSheet {
-        title: super::words::board(site, board),
-        room: super::words::room(site, site.boards[board].room),
+        title: Paper.board(site, board),
+        room: words::room(site, site.boards[board].room),
         rows: budget::rows(compiled, board),
         total: budget::total(currents),
         lines: battery::lines(compiled, board, currents),
         hours: battery::times_given(compiled, board, currents),
         supplies: feedings()
             .map(|feeding| SupplySheet {
-                title: words::source(site, feeding.tree.source),
+                title: Paper.outlet(site, feeding.tree.source),
                 volts: match (feeding.tree.volts, feeding.battery_volts) {
-                    (Some(mains), Some(battery)) => format!("{mains} on mains, {battery} at the end of the battery"),
+                    (Some(mains), Some(battery)) => {
+                        format!("{mains} on mains, {battery} at the end of the battery{}", drop(compiled, board))
+                    }
                     (Some(mains), None) => format!("{mains} on mains, no battery"),
                     (None, _) => "volts not given".to_owned(),
                 },
@@ -99,7 +112,7 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
             .collect(),
         unknown: feedings()
             .flat_map(|feeding| feeding.tree.unknown.iter())
-            .map(|consumer| words::consumer(site, *consumer))
+            .map(|consumer| Paper.consumer(site, *consumer))
             .collect(),
     }
 }

@@ -6,7 +6,7 @@ use crate::calc::power::path;
 use crate::compiled::Compiled;
 use crate::model::Communicator;
 use crate::profiles::standby;
-use crate::schema::words::Service;
+use crate::terms::Service;
 
 /// A way to the service.
 #[derive(Debug, Serialize)]

@@ -5,12 +5,12 @@
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
-use crate::model::{Device, DeviceKind, Owner, Room, Run, Site};
+use crate::model::{Device, DeviceKind, Room, Run, Site, Source};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
 use crate::register::{Cable, Wiring};
-use crate::schema::words::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, ZoneType};
-use crate::views::words;
+use crate::terms::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, ZoneType};
+use crate::words::{self, Paper};
 
 /// What the facts are taken from.
 #[derive(Clone, Copy, Debug)]
@@ -27,13 +27,13 @@ const MOST_LABELS: usize = 12;
 /// Transformers, with the outlet they are on.
 pub fn transformers(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
-    for board in &facts.site.boards {
+    for (id, board) in facts.site.boards.entries() {
         let Some(transformer) = &board.transformer else { continue };
         let outlet =
             transformer.outlet.as_deref().map_or("; its outlet is not named".into(), |at| format!("; outlet: {at}"));
         let switched = if transformer.switched { "; that outlet can be switched off" } else { "" };
         let (volts, rating) = (transformer.volts.value, transformer.rating.value);
-        found.push(format!("{}: transformer {volts}, {rating}{outlet}{switched}", board.title));
+        found.push(format!("{}: transformer {volts}, {rating}{outlet}{switched}", Paper.board(facts.site, id)));
     }
     found
 }
@@ -41,10 +41,10 @@ pub fn transformers(facts: Facts<'_>) -> Vec<String> {
 /// Standby batteries, with the day they were put in.
 pub fn batteries(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
-    for board in &facts.site.boards {
+    for (id, board) in facts.site.boards.entries() {
         let Some(battery) = &board.battery else { continue };
         let day = battery.installed.map_or("day of fitting not given".to_owned(), |day| format!("put in {day}"));
-        found.push(format!("{}: battery {}, {day}", board.title, words::battery(battery)));
+        found.push(format!("{}: battery {}, {day}", Paper.board(facts.site, id), words::battery(battery)));
     }
     found
 }
@@ -124,7 +124,7 @@ pub fn attics(facts: Facts<'_>) -> Vec<String> {
             .wiring
             .cables
             .iter()
-            .filter(|cable| facts.site.runs[cable.run].room == Some(id) || near_room(facts, cable.run) == Some(id))
+            .filter(|cable| facts.site.runs[cable.run].room == Some(id) || facts.site.start_room(cable.run) == Some(id))
             .collect();
         if !there.is_empty() {
             found.push(format!("{} is {place}; there: {}", room.title, labels(&there)));
@@ -139,13 +139,17 @@ pub fn high_mounts(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let feet = |height: Metres| print::length(height, site.lengths);
     let mut found = Vec::new();
-    for board in &site.boards {
+    for (id, board) in site.boards.entries() {
         if let Some(mount) = board.mount.filter(|mount| *mount > reach) {
-            found.push(format!("{} at {}", place(site, &board.title, board.room), feet(mount)));
+            found.push(format!(
+                "{} at {}",
+                words::in_room(&Paper.board(site, id), &words::room(site, board.room)),
+                feet(mount)
+            ));
         }
     }
-    for device in &site.devices {
-        let title = place(site, &device.title, device.room);
+    for (id, device) in site.devices.entries() {
+        let title = words::placed(site, id);
         let ceiling = device.room.and_then(|room| site.levels[site.rooms[room].level].ceiling);
         match (device.mount, ceiling) {
             (Some(mount), _) if mount > reach => found.push(format!("{title} at {}", feet(mount))),
@@ -197,9 +201,10 @@ pub fn outdoors(facts: Facts<'_>) -> Vec<String> {
     found.extend(underground(facts));
     let site = facts.site;
     let outside = |room: Option<Id<Room>>| room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors));
-    let boards = site.boards.iter().filter(|board| outside(board.room)).map(|board| (&board.title, board.room));
-    let devices = site.devices.iter().filter(|device| outside(device.room)).map(|device| (&device.title, device.room));
-    let hanging: Vec<String> = boards.chain(devices).map(|(title, room)| place(site, title, room)).collect();
+    let boards = site.boards.entries().filter(|(_, board)| outside(board.room));
+    let boards = boards.map(|(id, board)| words::in_room(&Paper.board(site, id), &words::room(site, board.room)));
+    let devices = site.devices.entries().filter(|(_, device)| outside(device.room));
+    let hanging: Vec<String> = boards.chain(devices.map(|(id, _)| words::placed(site, id))).collect();
     if !hanging.is_empty() {
         found.push(format!("outdoors hang: {}", hanging.join("; ")));
     }
@@ -230,12 +235,15 @@ pub fn carbon_monoxide_zones(facts: Facts<'_>) -> Vec<String> {
 pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
-    for device in site.devices.iter().filter(|device| device.kind == DeviceKind::Detector && is_fire(site, device)) {
+    for (id, device) in site.devices.entries() {
+        if device.kind != DeviceKind::Detector || !is_fire(site, device) {
+            continue;
+        }
         if device.part.is_none_or(|part| site.parts[part].supply.is_none()) {
             continue;
         }
         let supply = supply_words(site, device);
-        let title = place(site, &device.title, device.room);
+        let title = words::placed(site, id);
         match groups.iter_mut().find(|(known, _)| *known == supply) {
             Some((_, titles)) => titles.push(title),
             None => groups.push((supply, vec![title])),
@@ -246,10 +254,9 @@ pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
 
 fn supply_words(site: &Site, device: &Device) -> String {
     if let Some(supply) = &device.supply {
-        let output = site.part_of(supply.value.board).and_then(|part| part.outputs.get(supply.value.output));
-        let name = output.map_or("an output", |output| output.name.value.as_str());
+        let output = site.output(supply.value);
         let reset = if output.is_some_and(|output| output.switched) { ", which resets them" } else { "" };
-        return format!("fed from {name} of {}{reset}", site.boards[supply.value.board].title);
+        return format!("fed from {}{reset}", Paper.source(site, Source::Output(supply.value)));
     }
     let circuits: Vec<&str> = device.fed_by.iter().map(|circuit| site.circuits[*circuit].title.as_str()).collect();
     if circuits.is_empty() {
@@ -286,11 +293,8 @@ const LIFE_SAFETY: &[ZoneType] =
 /// Sounders.
 pub fn sounders(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
-    site.devices
-        .iter()
-        .filter(|device| device.kind == DeviceKind::Sounder)
-        .map(|device| place(site, &device.title, device.room))
-        .collect()
+    let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);
+    sounders.map(|(id, _)| words::placed(site, id)).collect()
 }
 
 /// A house built before 1980.
@@ -382,28 +386,8 @@ fn labels(cables: &[&Cable]) -> String {
 
 /// True where one of a run's ends is not outdoors: there is a wall to go through.
 fn is_indoors(facts: Facts<'_>, run: Id<Run>) -> bool {
-    [facts.site.runs[run].room, near_room(facts, run)]
+    [facts.site.runs[run].room, facts.site.start_room(run)]
         .into_iter()
         .flatten()
         .any(|room| facts.site.rooms[room].kind != Some(RoomKind::Outdoors))
-}
-
-fn near_room(facts: Facts<'_>, run: Id<Run>) -> Option<Id<Room>> {
-    let site = facts.site;
-    if let Some(upstream) = site.runs[run].upstream {
-        return site.runs[upstream].room;
-    }
-    let board = match site.runs[run].owner {
-        Owner::Zone(zone) => site.zones[zone].wired.as_ref()?.board.as_ref()?.value,
-        Owner::Bus(bus) => site.buses[bus].board.as_ref()?.value,
-        Owner::Circuit(circuit) => site.circuits[circuit].feed.as_ref()?.value.board,
-        Owner::Communicator(line) => site.communicators[line].port?.0,
-    };
-    site.boards[board].room
-}
-
-/// A title with its room, unless the title says it already.
-fn place(site: &Site, title: &str, room: Option<Id<Room>>) -> String {
-    let room = site.room_title(room);
-    if title.to_lowercase().contains(&room.to_lowercase()) { title.to_owned() } else { format!("{title} ({room})") }
 }

@@ -12,7 +12,7 @@ use super::{Document, value};
 use crate::model::Site;
 use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
-use crate::schema::words::Profile;
+use crate::terms::Profile;
 
 pub use facts::Facts;
 pub use table::{NOTES, Note};

@@ -6,6 +6,7 @@
 use crate::profiles::limits::{self, Limit};
 
 use super::facts::{self, Facts};
+use crate::views::procedure;
 
 /// A safety note.
 #[derive(Clone, Copy, Debug)]
@@ -32,7 +33,7 @@ pub static NOTES: &[Note] = &[
         trigger: facts::transformers,
         cautions: &[
             "The primary side is mains. Opening it, or wiring an outlet for it, is work for a licensed electrician.",
-            "Unplug the transformer and lift one battery lead before you land or move a conductor: the battery keeps the board alive.",
+            procedure::BOARD_OFF,
             "Use an outlet that no wall switch turns off, and secure the transformer to it. Some local codes ask for a surge protector between the two.",
             "Never join two transformers, and never run the secondary wires in one box or cable with mains.",
         ],

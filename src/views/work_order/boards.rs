@@ -1,6 +1,5 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
-use super::super::words;
 use super::cables::{missing, values};
 use super::place::{Places, Step, in_room};
 use super::{Item, Sides};
@@ -12,7 +11,8 @@ use crate::diff::{Kind, Subject};
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Resistance, print};
 use crate::register::OnTerminal;
-use crate::schema::words::{Passage, Path, ZoneType};
+use crate::terms::{Passage, Path, ZoneType};
+use crate::words::{self, Paper};
 
 fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
     site.boards.entries().find(|(_, board)| board.name.value == subject.key).map(|(id, _)| id)
@@ -25,7 +25,7 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
         let was = change.old.as_ref().and_then(|(subject, _)| board(old, subject));
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
         match (was, is) {
-            (Some(was), None) => places.add(old, old.boards[was].room, "remove", words::board(old, was)),
+            (Some(was), None) => places.add(old, old.boards[was].room, "remove", Paper.board(old, was)),
             (None, Some(is)) => {
                 mount(new, is, places);
                 link(sides, is, places);
@@ -36,7 +36,7 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
                     old,
                     old.boards[was].room,
                     "remove",
-                    format!("{}: take it down; it goes up again{to}", words::board(old, was)),
+                    format!("{}: take it down; it goes up again{to}", Paper.board(old, was)),
                 );
                 mount(new, is, places);
             }
@@ -45,7 +45,7 @@ pub fn steps(sides: &Sides<'_>, places: &mut Places) {
                     link(sides, is, places);
                 }
                 let room = new.boards[is].room;
-                let called = words::board(new, is);
+                let called = Paper.board(new, is);
                 if change.field("part").is_some() {
                     let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
                     let text = format!(
@@ -86,24 +86,26 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
     let board = &site.boards[id];
     let part = match &board.kind {
         BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
-        _ => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver => {
+            site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default()
+        }
     };
     let height = board.mount.map(|height| format!(", {} above the floor", print::length(height, site.lengths)));
-    places.add(site, board.room, "mount", format!("{}{part}{}", words::board(site, id), height.unwrap_or_default()));
+    places.add(site, board.room, "mount", format!("{}{part}{}", Paper.board(site, id), height.unwrap_or_default()));
     address(site, id, places);
 }
 
 /// The short wires that feed a strip: "from main, terminal A+ to in+".
 fn links(compiled: &Compiled, strip: Id<Board>) -> Vec<String> {
     let site = &compiled.site;
-    if !matches!(site.boards[strip].kind, BoardKind::Strip { .. }) {
+    if !site.boards[strip].kind.is_strip() {
         return Vec::new();
     }
     let on_strip = compiled.wiring.terminals.iter().filter(|((board, _), _)| *board == strip);
     let linked = on_strip.flat_map(|((_, mark), things)| {
         things.iter().filter_map(move |thing| match thing {
             OnTerminal::Link(to, there) => {
-                Some(format!("from {}, terminal {there} to terminal {mark}", words::board(site, *to)))
+                Some(format!("from {}, terminal {there} to terminal {mark}", Paper.board(site, *to)))
             }
             OnTerminal::Conductor(..) => None,
         })
@@ -115,7 +117,7 @@ fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
     let site = &sides.new.site;
     let links = links(sides.new, strip);
     if !links.is_empty() {
-        let text = format!("{}: short wires {}", words::board(site, strip), list(&links, "and"));
+        let text = format!("{}: short wires {}", Paper.board(site, strip), list(&links, "and"));
         places.add(site, site.boards[strip].room, "land", text);
     }
 }
@@ -123,7 +125,7 @@ fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
 fn address(site: &Site, id: Id<Board>, places: &mut Places) {
     let board = &site.boards[id];
     if let Some(Spanned { value, .. }) = &board.address {
-        places.add(site, board.room, "address", format!("{}: bus address {value}", words::board(site, id)));
+        places.add(site, board.room, "address", format!("{}: bus address {value}", Paper.board(site, id)));
     }
 }
 
@@ -149,7 +151,7 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
         let (to, has) = change.new.as_ref().and_then(|(s, _)| chain(new, s)).unwrap_or_default();
         let Some(thing) = change.thing() else { continue };
         let at =
-            |site: &Site, board: Option<Id<Board>>| board.map(|board| words::board(site, board)).unwrap_or_default();
+            |site: &Site, board: Option<Id<Board>>| board.map(|board| Paper.board(site, board)).unwrap_or_default();
         for value in missing(&had, &has) {
             let text = format!("Resistor {} of {} at {}", words::resistor(&value), thing.said, at(old, from));
             places.add(old, from.and_then(|board| old.boards[board].room), "remove", text);
@@ -176,7 +178,7 @@ pub fn before(sides: &Sides<'_>) -> Vec<Step> {
         steps.push(step(text));
     }
     for (id, board) in old.boards.entries() {
-        let called = words::board(old, id);
+        let called = Paper.board(old, id);
         if let Some(transformer) = &board.transformer {
             let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
             steps.push(step(format!("{called}: unplug the transformer{outlet}")));
@@ -195,7 +197,7 @@ pub fn after(sides: &Sides<'_>) -> Vec<Step> {
     let step = |text: String| Step::new("check", text);
     let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
     for (id, board) in new.boards.entries() {
-        let called = words::board(new, id);
+        let called = Paper.board(new, id);
         if board.transformer.is_some() {
             steps.push(step(format!("{called}: plug the transformer in")));
         }

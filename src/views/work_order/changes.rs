@@ -8,17 +8,17 @@ use std::collections::{BTreeMap, BTreeSet};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::loop_words;
 use super::Sides;
 use crate::base::wording::{count, list};
 use crate::diff::consequences::AtRest;
 use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
 use crate::quantity::Seconds;
+use crate::words;
 
 /// A line of the list.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ChangeLine {
-    /// "added", "removed", "renamed", "moved", "changed"; "reads" for a loop that reads otherwise now, "supplied" for
+    /// "added", "removed", "renamed", "moved", "changed"; "reads" for a loop whose reading changed, "supplied" for
     /// other volts at a device or another time of a battery.
     pub what: &'static str,
     /// `+`, `-` or `~`.
@@ -94,8 +94,8 @@ fn supply(sides: &Sides<'_>, consequence: &Consequence) -> Option<ChangeLine> {
 
 /// "2.202 kΩ, 2.50 V".
 pub fn reading(rest: AtRest) -> String {
-    let volts = rest.volts.map(|volts| format!(", {}", loop_words::volts(volts))).unwrap_or_default();
-    format!("{}{volts}", loop_words::ohms(rest.ohms))
+    let volts = rest.volts.map(|volts| format!(", {}", words::volts(volts))).unwrap_or_default();
+    format!("{}{volts}", words::ohms(rest.ohms))
 }
 
 /// Subjects that come, or go, with what they are part of.
@@ -313,11 +313,11 @@ pub fn summary(lines: &[ChangeLine]) -> String {
     }
     let reads = lines.iter().filter(|line| line.what == "reads").count();
     if reads > 0 {
-        said.push(format!("{} otherwise", count(reads, "loop reads", Some("loops read"))));
+        said.push(format!("{} changed", count(reads, "loop reading", None)));
     }
     let volts = lines.iter().filter(|line| line.what == "supplied").count();
     if volts > 0 {
-        said.push(format!("{} supplied otherwise", count(volts, "thing", None)));
+        said.push(format!("{} changed", count(volts, "supply voltage", None)));
     }
     if said.is_empty() { "nothing differs".to_owned() } else { said.join(", ") }
 }

@@ -1,12 +1,12 @@
 //! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
 
-use super::super::words;
 use super::Sides;
 use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::diff::{Kind, What};
 use crate::model::{Device, Site};
 use crate::quantity::print;
+use crate::words;
 
 /// Adds the steps of every device that is new, gone or different.
 pub fn steps(sides: &Sides<'_>, places: &mut Places) {
@@ -65,7 +65,7 @@ fn mount(site: &Site, id: Id<Device>, places: &mut Places) {
 
 /// The device in the words of the other sheets.
 fn called(site: &Site, id: Id<Device>) -> String {
-    words::device(site, id)
+    words::placed(site, id)
 }
 
 fn title(site: &Site, id: Id<Device>) -> String {

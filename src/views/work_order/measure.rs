@@ -5,7 +5,6 @@ use std::collections::BTreeSet;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::{loop_words, words};
 use super::Sides;
 use super::boards::is_life_safety;
 use super::changes::reading;
@@ -15,6 +14,7 @@ use crate::calc::{Spread, State};
 use crate::diff::{Consequence, Kind, Subject, What};
 use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
 use crate::register::{OnTerminal, Point};
+use crate::words::{self, Paper};
 
 /// A loop to measure at rest.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -53,7 +53,7 @@ pub fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
             .devices
             .entries()
             .filter(|(_, device)| device.zone == Some(id))
-            .map(|(device, _)| loop_words::device(site, device))
+            .map(|(device, _)| Paper.contact(site, device))
             .collect();
         let tried = if devices.is_empty() { String::new() } else { format!(": {}", devices.join("; ")) };
         walk.push(Step::new("walk-test", format!("Zone {} {}{tried}", zone.number.value, zone.description.value)));
@@ -147,11 +147,8 @@ fn zone_of(subject: Option<&Subject>) -> Option<u32> {
 /// The zones of detectors that a run feeds.
 fn fed(site: &Site, mounted: Option<&Vec<Mounted>>) -> Vec<u32> {
     let zone = |device: Id<Device>| site.devices[device].zone.map(|zone| site.zones[zone].number.value);
-    let feeds = mounted.into_iter().flatten().filter_map(|item| match item {
-        Mounted::Feed(device) => zone(device.value),
-        _ => None,
-    });
-    feeds.collect()
+    let feeds = mounted.into_iter().flatten().filter_map(Mounted::feed);
+    feeds.filter_map(|device| zone(device.value)).collect()
 }
 
 fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
@@ -159,7 +156,7 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
     let readings = sides.new.loops.get(&id)?;
     let rest = readings.states.iter().find(|reading| reading.state == State::Normal)?;
     let said = |spread: Spread, print: fn(f64) -> String| {
-        let (usual, range) = (loop_words::usual(&[spread], print), loop_words::bounds(&[spread], print));
+        let (usual, range) = (words::usual(&[spread], print), words::bounds(&[spread], print));
         if usual == range { usual } else { format!("{usual} ({range})") }
     };
     let number = site.zones[id].number.value;
@@ -172,9 +169,9 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
     Some(Measurement {
         zone: number.to_string(),
         description: site.zones[id].description.value.clone(),
-        at: terminals(sides, id).unwrap_or_else(|| loop_words::input(site, wiring, id)),
-        ohms: said(rest.ohms, loop_words::ohms),
-        volts: rest.volts.map(|volts| said(volts, loop_words::volts)).unwrap_or_default(),
+        at: terminals(sides, id).unwrap_or_else(|| Paper.input(site, wiring, id)),
+        ohms: said(rest.ohms, words::ohms),
+        volts: rest.volts.map(|volts| said(volts, words::volts)).unwrap_or_default(),
         was: was.unwrap_or_default(),
     })
 }
@@ -182,8 +179,6 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
 /// "Panel: I7 and R4".
 fn terminals(sides: &Sides<'_>, id: Id<Zone>) -> Option<String> {
     let site = &sides.new.site;
-    let board = site.zones[id].wired.as_ref()?.board.as_ref()?.value;
-    let number = sides.new.wiring.inputs.of_zone.get(&id)?;
-    let input = site.part_of(board)?.inputs.iter().find(|input| input.number.value == *number)?;
-    Some(format!("{}: {} and {}", words::board(site, board), input.signal, input.back))
+    let (board, input) = sides.new.wiring.input_of(site, id)?;
+    Some(format!("{}: {} and {}", Paper.board(site, board), input.signal, input.back))
 }

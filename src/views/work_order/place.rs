@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::words;
 use crate::base::Id;
 use crate::model::{Room, Site};
+use crate::words;
 
 /// The kinds of step at a place, in the order in which they are done.
 const ORDER: [&str; 7] = ["remove", "label", "mount", "land", "fit", "address", "check"];

@@ -1,0 +1,120 @@
+//! Text of the user made safe for the language it lands in: Markdown, HTML, CSS strings, CSV cells.
+//!
+//! Escaping happens once, at the border: views hold plain text. Out of scope: control characters and marks of
+//! writing direction, which the reader of the spec has refused; here they only become blanks.
+
+pub mod markdown;
+
+use std::fmt::Write;
+
+use crate::base::wording::is_control;
+
+/// Text for HTML content or a quoted attribute.
+pub fn html(text: &str) -> String {
+    let mut escaped = String::with_capacity(text.len() + 8);
+    for character in one_line(text).chars() {
+        match character {
+            '&' => escaped.push_str("&amp;"),
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '"' => escaped.push_str("&quot;"),
+            '\'' => escaped.push_str("&#39;"),
+            other => escaped.push(other),
+        }
+    }
+    escaped
+}
+
+/// A CSS string with its quotes, safe inside a `style` element: all ASCII but letters, digits and blanks by number.
+pub fn css_string(text: &str) -> String {
+    let mut escaped = String::from("\"");
+    for character in one_line(text).chars() {
+        if character.is_ascii() && !character.is_ascii_alphanumeric() && character != ' ' {
+            // Writing to a string cannot fail.
+            let _ = write!(escaped, "\\{:06x}", u32::from(character));
+        } else {
+            escaped.push(character);
+        }
+    }
+    escaped.push('"');
+    escaped
+}
+
+/// A cell of a CSV file. A spreadsheet runs what begins like a formula, blanks before it or not, so such a cell gets a
+/// leading apostrophe; plain numbers keep their sign, and a sign alone is nothing to run.
+pub fn csv_cell(text: &str) -> String {
+    let said = text.trim_start();
+    let formula = said.starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠'])
+        && !is_plain_number(said)
+        && !matches!(said, "+" | "-");
+    if formula || text.starts_with(['\t', '\r']) {
+        return format!("'{text}");
+    }
+    text.to_owned()
+}
+
+/// A sign, digits, and digits after a point.
+fn is_plain_number(text: &str) -> bool {
+    let digits = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+    let unsigned = text.strip_prefix(['+', '-']).unwrap_or(text);
+    match unsigned.split_once('.') {
+        Some((whole, fraction)) => digits(whole) && digits(fraction),
+        None => digits(unsigned),
+    }
+}
+
+fn one_line(text: &str) -> String {
+    let blank = |c: char| is_control(c) || matches!(c, '\u{2028}' | '\u{2029}');
+    text.chars().map(|c| if blank(c) { ' ' } else { c }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn awkward() -> impl Strategy<Value = String> {
+        prop_oneof![
+            "\\PC{0,40}",
+            "[|`<>&*_#\\\\\\[\\](){}~!:=+. \\-a-c0-9\"'\n\t]{0,40}",
+            Just("<script>alert(1)</script>".to_owned()),
+            Just("[a](javascript:alert(1))".to_owned()),
+            Just("a|b\\|c`d|e`".to_owned()),
+            Just("&amp; &lt; http://example.org www.example.org".to_owned()),
+        ]
+    }
+
+    proptest! {
+        #[test]
+        fn no_cell_begins_like_a_formula(text in "[=+\\-@\t\r]{1,3}[a-z0-9(.]{0,8}") {
+            let cell = csv_cell(&text);
+            let safe = cell.starts_with('\'') || cell.parse::<f64>().is_ok() || cell.len() == 1;
+            prop_assert!(safe, "{cell:?}");
+        }
+
+        #[test]
+        fn a_css_string_ends_where_it_should(text in awkward()) {
+            let inside = css_string(&text);
+            let inside = &inside[1..inside.len() - 1];
+            prop_assert!(!inside.contains(['"', '\n', '<', '>', '\'']));
+        }
+    }
+
+    #[test]
+    fn numbers_keep_their_sign() {
+        assert_eq!(csv_cell("-5"), "-5");
+        assert_eq!(csv_cell("+3.25"), "+3.25");
+        assert_eq!(csv_cell("-5+2"), "'-5+2");
+        assert_eq!(csv_cell("=1+1"), "'=1+1");
+        assert_eq!(csv_cell("-"), "-");
+        assert_eq!(csv_cell("A+"), "A+");
+        assert_eq!(csv_cell(" =1+1"), "' =1+1");
+        assert_eq!(csv_cell("\u{a0}\u{3000}@SUM(A1)"), "'\u{a0}\u{3000}@SUM(A1)");
+        assert_eq!(csv_cell(" -5"), " -5");
+    }
+
+    #[test]
+    fn html_has_no_live_character_left() {
+        assert_eq!(html("<a href=\"x\">&'"), "&lt;a href=&quot;x&quot;&gt;&amp;&#39;");
+    }
+}

@@ -1,0 +1,67 @@
+//! The closed lists of words, each as an enum with the words it is written with.
+//!
+//! The table of the language and the model both use them, so that a word cannot be known in one place and not in the
+//! other. How things are told in sentences is not decided here.
+
+/// A word of a closed list, with its meaning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Word {
+    /// As written in the spec.
+    pub word: &'static str,
+    /// What it means.
+    pub doc: &'static str,
+}
+
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident { $($variant:ident = $word:literal / $printed:literal : $meaning:literal,)* }) => {
+        words!($(#[$doc])* $name { $($variant = $word : $meaning,)* });
+
+        impl $name {
+            /// The word on paper and in findings.
+            pub fn printed(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $printed,)*
+                }
+            }
+        }
+    };
+    ($(#[$doc:meta])* $name:ident { $($variant:ident = $word:literal : $meaning:literal,)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum $name {
+            $(#[doc = $meaning] $variant,)*
+        }
+
+        impl $name {
+            /// The words with their meanings, in order.
+            pub const WORDS: &'static [Word] = &[$(Word { word: $word, doc: $meaning },)*];
+            /// All values, in order.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
+
+            /// The value of a word.
+            pub fn from_word(word: &str) -> Option<Self> {
+                match word {
+                    $($word => Some(Self::$variant),)*
+                    _ => None,
+                }
+            }
+
+            /// The word as written in the spec.
+            pub fn word(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $word,)*
+                }
+            }
+        }
+    };
+}
+
+mod house;
+mod part;
+mod reporting;
+mod zone;
+
+pub use house::{Framing, LengthWord, Passage, Profile, RoomKind, Start, Wall};
+pub use part::{Basis, Radio, Use, When, WireUse};
+pub use reporting::{EventGroup, Format, JackKind, Path, Service};
+pub use zone::{BandName, ContactForm, LoopWiring, Seen, Senses, ZoneType};

@@ -1,0 +1,60 @@
+//! Words about parts and cables: what their figures rest on, when an output is on, what a conductor does.
+
+use super::Word;
+
+words!(
+    /// What the figures of a part rest on.
+    Basis {
+        Generic = "generic": "invented figures, to be confirmed against the sheet",
+        Sheet = "sheet": "the maker's data sheet",
+        Measured = "measured": "measured on the bench",
+    }
+);
+
+words!(
+    /// When an output is on.
+    When {
+        Always = "always": "at any time",
+        Alarm = "alarm": "during an alarm",
+    }
+);
+
+words!(
+    /// Part a radio plays.
+    Radio {
+        Receiver = "receiver": "hears wireless detectors",
+        Transmitter = "transmitter": "sends to a receiver",
+    }
+);
+
+words!(
+    /// What a conductor is meant for.
+    Use {
+        SupplyPositive = "supply+": "positive supply",
+        SupplyNegative = "supply-": "negative supply",
+        Loop = "loop": "a zone's loop, out or back",
+        BusA = "bus-a": "data conductor A",
+        BusB = "bus-b": "data conductor B",
+        LineIn = "line-in": "telephone line from the street",
+        LineOut = "line-out": "telephone line on to the house phones",
+        Spare = "spare": "left free",
+    }
+);
+
+words!(
+    /// What a conductor does: the register's word and the printed one.
+    WireUse {
+        LoopOut = "loop-out" / "loop, out": "a loop, on the sensed side",
+        LoopBack = "loop-back" / "loop, back": "a loop, on the return side",
+        SupplyPositive = "supply+" / "supply +": "positive supply of an output",
+        SupplyNegative = "supply-" / "supply −": "negative supply of an output",
+        BusPlus = "bus+" / "bus supply +": "positive supply of a bus",
+        BusMinus = "bus-" / "bus supply −": "negative supply of a bus",
+        BusA = "bus-a" / "bus data A": "data conductor A",
+        BusB = "bus-b" / "bus data B": "data conductor B",
+        LineInTip = "line-in-tip" / "line from the street, tip": "line from the street, tip",
+        LineInRing = "line-in-ring" / "line from the street, ring": "line from the street, ring",
+        LineOutTip = "line-out-tip" / "line to the house phones, tip": "on to the house phones, tip",
+        LineOutRing = "line-out-ring" / "line to the house phones, ring": "on to the house phones, ring",
+    }
+);

@@ -1,0 +1,53 @@
+//! Words about the way to the monitoring service.
+
+use super::Word;
+
+words!(
+    /// How the monitoring service is reached.
+    Path {
+        Telephone = "telephone": "a telephone line",
+        Internet = "internet": "the house's internet connection",
+        Radio = "radio": "a radio of its own",
+    }
+);
+
+words!(
+    /// What kind of telephone service comes in.
+    Service {
+        Copper = "copper": "a copper pair from the exchange",
+        Voip = "voip": "telephone over the internet connection",
+        Mobile = "mobile": "a mobile network",
+        Broadband = "broadband": "a broadband connection",
+    }
+);
+
+words!(
+    /// How the board is put in the telephone line.
+    JackKind {
+        LineSeizure = "line-seizure": "ahead of all house phones, so that the board can take the line",
+        Bridged = "bridged": "in parallel with the house phones",
+    }
+);
+
+words!(
+    /// What the communicator speaks.
+    Format {
+        ContactId = "contact-id": "ANSI/SIA DC-05",
+        SiaDc03 = "sia-dc-03": "ANSI/SIA DC-03",
+        SiaDc09 = "sia-dc-09": "ANSI/SIA DC-09",
+        Voice = "voice": "a spoken message",
+    }
+);
+
+words!(
+    /// Groups of events that a monitoring service handles alike.
+    EventGroup {
+        Intrusion = "intrusion": "burglary and tamper",
+        Fire = "fire": "fire, smoke and heat",
+        Gas = "gas": "carbon monoxide and fuel gas",
+        Panic = "panic": "panic buttons",
+        Medical = "medical": "medical help",
+        Technical = "technical": "water and frost",
+        Trouble = "trouble": "faults, lost supplies and supervisory signals",
+    }
+);

@@ -1,0 +1,83 @@
+//! Words about zones: their type, how their loop is wired, what senses in it and what a reading says.
+//!
+//! Zone types take their words from the event names of ANSI/SIA DC-05 and from general trade use.
+
+use super::Word;
+
+words!(
+    /// What happens when a zone is tripped.
+    ZoneType {
+        EntryExit = "entry-exit": "a door that starts the entry delay",
+        Perimeter = "perimeter": "an outside opening, alarm at once while armed",
+        Interior = "interior": "inside detection, alarm while armed away",
+        DayNight = "day-night": "trouble while disarmed, alarm while armed",
+        TwentyFourHour = "twenty-four-hour": "alarm at any time",
+        Fire = "fire": "fire alarm at any time",
+        Smoke = "smoke": "smoke detection at any time",
+        Heat = "heat": "heat detection at any time",
+        CarbonMonoxide = "carbon-monoxide": "carbon monoxide detection at any time",
+        PanicAudible = "panic-audible": "a panic button with sounders",
+        PanicSilent = "panic-silent": "a panic button without sounders",
+        Medical = "medical": "a call for medical help",
+        Water = "water": "water where none belongs",
+        LowTemperature = "low-temperature": "danger of frost",
+        Gas = "gas": "fuel gas in the air",
+        Tamper = "tamper": "a cover or cable interfered with",
+    }
+);
+
+words!(
+    /// How a loop is supervised.
+    LoopWiring {
+        NormallyClosed = "normally-closed": "closed contacts in series, no resistor: a shorted cable is not seen",
+        NormallyOpen = "normally-open": "open contacts across the loop, no resistor: a cut cable is not seen",
+        EndOfLine = "end-of-line": "one resistor at the far end; closed contacts in series with it or open contacts across it",
+        DoubleEndOfLine = "double-end-of-line": "one resistor in series at the far end and one across each alarm contact",
+    }
+);
+
+words!(
+    /// Form of a contact, with the detector at rest.
+    ContactForm {
+        NormallyClosed = "NC": "closed at rest",
+        NormallyOpen = "NO": "open at rest",
+    }
+);
+
+words!(
+    /// What a part senses.
+    Senses {
+        Opening = "opening": "a door or window that opens",
+        Motion = "motion": "a moving person",
+        Glass = "glass": "breaking glass",
+        Smoke = "smoke": "smoke",
+        Heat = "heat": "heat",
+        CarbonMonoxide = "carbon-monoxide": "carbon monoxide",
+        Gas = "gas": "fuel gas",
+        Water = "water": "water",
+        Temperature = "temperature": "a temperature out of bounds",
+        Button = "button": "a hand on a button",
+        Tamper = "tamper": "a cover that is opened",
+        Supply = "supply": "the supply of the detectors before it: its contact opens the loop when that fails",
+    }
+);
+
+words!(
+    /// What the board makes of a band of readings.
+    BandName {
+        Short = "short": "a shorted loop",
+        Normal = "normal": "a loop at rest",
+        Alarm = "alarm": "a contact in alarm",
+        Tamper = "tamper": "a cover opened",
+        Open = "open": "an open loop",
+    }
+);
+
+words!(
+    /// The state of a loop when it was measured.
+    Seen {
+        Rest = "rest": "everything closed and quiet",
+        Alarm = "alarm": "a door, window or hatch open, or a detector in alarm",
+        Cover = "cover": "a detector's cover off",
+    }
+);

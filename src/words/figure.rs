@@ -1,0 +1,114 @@
+//! Figures as a meter and a label show them: ohms, volts, ranges, resistors, batteries.
+
+use crate::calc::ambient::{self, Ambient};
+use crate::calc::{Reading, Spread};
+use crate::model::Battery;
+use crate::quantity::{LengthUnit, Metres, Ohms, Resistance, Volts, bands};
+
+/// Ohms as a meter shows them: tenths under 100, else four digits.
+pub fn ohms(value: f64) -> String {
+    if value.abs() < 100.0 { Ohms((value * 10.0).round() / 10.0 + 0.0).to_string() } else { Ohms(value).to_string() }
+}
+
+/// Volts with two decimals.
+pub fn volts(value: f64) -> String {
+    Volts(value).to_string()
+}
+
+/// The nominal value, or from the least to the greatest of several: "0 to 2.4 Ω".
+pub fn usual(spreads: &[Spread], print: fn(f64) -> String) -> String {
+    let nominal = || spreads.iter().map(|spread| spread.nominal);
+    range(nominal().fold(f64::INFINITY, f64::min), nominal().fold(f64::NEG_INFINITY, f64::max), print)
+}
+
+/// From the least to the greatest that several spreads hold.
+pub fn bounds(spreads: &[Spread], print: fn(f64) -> String) -> String {
+    let least = spreads.iter().map(|spread| spread.least).fold(f64::INFINITY, f64::min);
+    range(least, spreads.iter().map(|spread| spread.greatest).fold(f64::NEG_INFINITY, f64::max), print)
+}
+
+/// "2.09 to 2.31 kΩ", the unit once where both have the same; one value where both print alike.
+pub fn range(least: f64, greatest: f64, print: fn(f64) -> String) -> String {
+    let (low, high) = (print(least), print(greatest));
+    if low == high {
+        return high;
+    }
+    match (low.split_once(' '), high.split_once(' ')) {
+        (Some((number, one)), Some((_, other))) if one == other => format!("{number} to {high}"),
+        (Some(("0", _)), Some(_)) => format!("0 to {high}"),
+        _ => format!("{low} to {high}"),
+    }
+}
+
+/// The margin to the nearest edge that matters: "0.24 V", "350 Ω"; empty where none does.
+pub fn margin(reading: Reading) -> String {
+    reading.margin.map(|margin| if reading.in_ohms { ohms(margin) } else { volts(margin) }).unwrap_or_default()
+}
+
+/// A value with its colour bands in words: "2.2 kΩ ±5 % (red red red gold)".
+pub fn resistor(value: &Resistance) -> String {
+    match value.bands() {
+        Some(hues) => format!("{value} ({})", bands::names(&hues)),
+        None => value.to_string(),
+    }
+}
+
+/// A terminator with its colour bands in words.
+pub fn terminator(value: Ohms) -> String {
+    resistor(&Resistance::new(value))
+}
+
+/// A battery, or several side by side: "18 Ah", "2 × 7 Ah".
+pub fn battery(battery: &Battery) -> String {
+    match battery.count {
+        0 | 1 => battery.capacity.value.to_string(),
+        count => format!("{count} × {}", battery.capacity.value),
+    }
+}
+
+/// How cold and how hot the cables are taken to get, by where they lie.
+pub fn temperatures() -> String {
+    let places = [
+        ("in the house", ambient::INSIDE),
+        ("under the roof", ambient::ATTIC),
+        ("outdoors", ambient::OUTDOORS),
+        ("in the ground", ambient::UNDERGROUND),
+    ];
+    let said = |(place, Ambient { cold, hot, .. }): (&str, Ambient)| format!("{} to {hot} {place}", cold.0);
+    let places = places.map(said).join(", ").replace('-', "−");
+    format!("{places}, each cable by where it starts, passes and ends")
+}
+
+/// Two voltages as printed, with a third decimal where two do not tell them apart.
+pub fn apart(one: Volts, other: Volts) -> (String, String) {
+    let (first, second) = (one.to_string(), other.to_string());
+    if first == second { (format!("{:.3} V", one.0), format!("{:.3} V", other.0)) } else { (first, second) }
+}
+
+/// Rounded down to a whole foot or a tenth of a metre, so that what is printed still works.
+pub fn rounded_down(length: Metres, unit: LengthUnit) -> Metres {
+    match unit {
+        LengthUnit::Feet => Metres((length.0 / 0.3048).floor() * 0.3048),
+        LengthUnit::Metres => Metres((length.0 * 10.0).floor() / 10.0),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ranges_name_their_unit_once() {
+        for (least, greatest, said) in [
+            (2090.0, 2312.5, "2.09 to 2.312 kΩ"),
+            (0.0, 6.24, "0 to 6.2 Ω"),
+            (940.0, 1050.0, "940 Ω to 1.05 kΩ"),
+            (1e6, f64::INFINITY, "1 MΩ to open"),
+            (f64::INFINITY, f64::INFINITY, "open"),
+            (0.0, 2200.0, "0 to 2.2 kΩ"),
+        ] {
+            assert_eq!(range(least, greatest, ohms), said);
+        }
+        assert_eq!(range(2.4999, 2.5001, volts), "2.50 V");
+    }
+}

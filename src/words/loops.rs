@@ -1,0 +1,74 @@
+//! States of a loop, and what the board makes of a reading.
+
+use super::{Medium, cable};
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::calc::{Reading, State, Verdict};
+use crate::model::{Device, DeviceKind, MeasuredLoop, Site, Zone};
+use crate::register::Wiring;
+use crate::terms::{BandName, Seen};
+
+/// What an alarm of a device is called: an opening is open, everything else is in alarm.
+pub fn alarm(site: &Site, device: Id<Device>) -> &'static str {
+    let device = &site.devices[device];
+    if device.kind == DeviceKind::Contact && device.opening.is_some() { "open" } else { "in alarm" }
+}
+
+/// What the board makes of a reading, what it does with every part at its nominal value first: "normal", "open or alarm",
+/// "between the bands".
+pub fn reads(reading: Reading) -> String {
+    match reading.verdict {
+        Verdict::Reads(band) => band.word().to_owned(),
+        Verdict::Unclear(outcomes) => {
+            let words: Vec<&str> =
+                outcomes.in_order().map(|band| band.map_or("between the bands", BandName::word)).collect();
+            list(&words, "or")
+        }
+        Verdict::Unknown => "not known".to_owned(),
+    }
+}
+
+impl Medium {
+    /// A state of a loop: "at rest", "Front door open", "cable Z7 shorted at its far end".
+    pub fn state(self, site: &Site, wiring: &Wiring, state: State) -> String {
+        match state {
+            State::Normal => "at rest".to_owned(),
+            State::Alarm(one) => format!("{} {}", self.contact(site, one), alarm(site, one)),
+            State::Alarms(number) => format!("{number} contacts in alarm at once"),
+            State::AllAlarms => "all contacts in alarm at once".to_owned(),
+            State::Cover(one) => format!("cover of {} off", self.contact(site, one)),
+            State::SupplyLost(one) => format!("supply lost at {}", self.contact(site, one)),
+            State::Cut(run) => format!("cable {} cut", cable(wiring, run)),
+            State::ShortNear(run) => format!("cable {} shorted at its near end", cable(wiring, run)),
+            State::ShortFar(run) => format!("cable {} shorted at its far end", cable(wiring, run)),
+        }
+    }
+
+    /// Board and input of a zone's loop: "Panel, input 7"; empty where the board was reported.
+    pub fn input(self, site: &Site, wiring: &Wiring, zone: Id<Zone>) -> String {
+        let board = site.zones[zone].wired.as_ref().and_then(|wired| wired.board.as_ref());
+        let board = board.map(|board| self.board(site, board.value));
+        let input = wiring.inputs.of_zone.get(&zone).map(|input| format!("input {input}"));
+        board.into_iter().chain(input).collect::<Vec<_>>().join(", ")
+    }
+
+    /// The state in which a loop was measured. What it is about may be gone, and then goes by its name in the record.
+    pub fn seen(self, site: &Site, zone: Option<Id<Zone>>, measured: &MeasuredLoop) -> String {
+        let of = measured.of.as_ref().map(|of| of.value.as_str());
+        let known = |device: &Device| {
+            let opening = device.opening.as_ref().map(|opening| site.openings[opening.value].name.value.as_str());
+            device.zone.is_some()
+                && device.zone == zone
+                && [device.name.as_ref().map(|name| name.value.as_str()), opening].contains(&of)
+        };
+        let device = of.and_then(|_| site.devices.entries().find(|(_, device)| known(device))).map(|(id, _)| id);
+        let who = device.map(|id| self.contact(site, id)).or(of.map(|of| self.name(of)));
+        match (measured.state, who) {
+            (Seen::Rest, _) => "at rest".to_owned(),
+            (Seen::Alarm, Some(who)) => format!("{who} {}", device.map_or("in alarm", |id| alarm(site, id))),
+            (Seen::Alarm, None) => "in alarm".to_owned(),
+            (Seen::Cover, Some(who)) => format!("cover of {who} off"),
+            (Seen::Cover, None) => "a cover off".to_owned(),
+        }
+    }
+}

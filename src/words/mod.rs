@@ -1,0 +1,48 @@
+//! What the things of a site are called, on the screen and on paper.
+//!
+//! A thing has a *name*, by which the spec refers to it, and a *title* for people. Findings speak to whoever has the
+//! spec open: there a thing goes by its name, in backticks. Sheets speak to whoever stands in the house: there it goes
+//! by its title. What is said about things (states, readings, functions of conductors, supplies) is said in the same
+//! words in both.
+//!
+//! Out of scope: how quantities are printed (`quantity`), what a finding says (`checks`), what stands on a sheet
+//! (`views`).
+
+mod conductor;
+mod figure;
+mod loops;
+mod place;
+mod supply;
+mod terminal;
+#[cfg(test)]
+mod tests;
+
+pub use conductor::{cable, conductor, conductor_mark, function, labelled, pair, passes, sized_cable, spare};
+pub use figure::{
+    apart, battery, bounds, margin, ohms, range, resistor, rounded_down, temperatures, terminator, usual, volts,
+};
+pub use loops::{alarm, reads};
+pub use place::{end, in_room, placed, room, start};
+pub use supply::{case, demand, labels, length, supply, way};
+pub use terminal::roles;
+
+pub use Medium::{Paper, Screen};
+
+/// Where words are read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Medium {
+    /// In findings, beside the spec.
+    Screen,
+    /// On the sheets.
+    Paper,
+}
+
+impl Medium {
+    /// A name of the spec: in backticks on the screen, bare on paper.
+    pub fn name(self, name: &str) -> String {
+        match self {
+            Screen => format!("`{name}`"),
+            Paper => name.to_owned(),
+        }
+    }
+}

@@ -1,0 +1,111 @@
+//! Rooms, boards, devices, openings, and what a run belongs to.
+
+use super::Medium::{self, Paper, Screen};
+use crate::base::Id;
+use crate::model::{Board, Device, DeviceKind, Mounted, Opening, Owner, Room, Run, Site};
+
+/// A room's title, with its level's where another room has the same title; empty where it is not known.
+pub fn room(site: &Site, room: Option<Id<Room>>) -> String {
+    let Some(room) = room.map(|room| &site.rooms[room]) else { return String::new() };
+    let twins = site.rooms.iter().filter(|other| other.title == room.title).count();
+    if twins > 1 { format!("{} ({})", room.title, site.levels[room.level].title) } else { room.title.clone() }
+}
+
+/// A title with its room, unless it says the room already.
+pub fn in_room(title: &str, room: &str) -> String {
+    let told = room.is_empty() || title.to_lowercase().contains(&room.to_lowercase());
+    if told { title.to_owned() } else { format!("{title} ({room})") }
+}
+
+/// A device on paper for whoever has to find it: with its room.
+pub fn placed(site: &Site, device: Id<Device>) -> String {
+    in_room(&Paper.device(site, device), &room(site, site.devices[device].room))
+}
+
+/// Where a run starts, on paper: the board, else the place where the run before it ends.
+pub fn start(site: &Site, run: Id<Run>) -> String {
+    match site.runs[run].upstream {
+        Some(upstream) => end(site, upstream),
+        None => site.start_board(run).map(|board| Paper.board(site, board)).unwrap_or_default(),
+    }
+}
+
+/// Where a run ends, on paper: the first board there, else the room.
+pub fn end(site: &Site, run: Id<Run>) -> String {
+    let run = &site.runs[run];
+    let board = run.mounted.iter().find_map(Mounted::board);
+    board.map_or_else(|| room(site, run.room), |board| Paper.board(site, board))
+}
+
+impl Medium {
+    /// "panel `main`" on the screen; on paper its title, with its name where another board has the same title.
+    pub fn board(self, site: &Site, board: Id<Board>) -> String {
+        let board = &site.boards[board];
+        let (title, name) = (&board.title, &board.name.value);
+        match self {
+            Screen => format!("{} {}", board.kind.noun(), self.name(name)),
+            Paper if site.boards.iter().filter(|other| other.title == *title).count() > 1 => {
+                format!("{title} ({name})")
+            }
+            Paper => title.clone(),
+        }
+    }
+
+    /// A device: on the screen by its name where it has one, else by its title.
+    pub fn device(self, site: &Site, device: Id<Device>) -> String {
+        match (self, &site.devices[device].name) {
+            (Screen, Some(name)) => self.name(&name.value),
+            (Screen, None) | (Paper, _) => title(site, device),
+        }
+    }
+
+    /// A device as a part of a loop: a contact by the opening that it watches.
+    pub fn contact(self, site: &Site, id: Id<Device>) -> String {
+        let device = &site.devices[id];
+        match &device.opening {
+            Some(opening) if device.kind == DeviceKind::Contact && (self == Paper || device.name.is_none()) => {
+                site.openings[opening.value].title.clone()
+            }
+            _ => self.device(site, id),
+        }
+    }
+
+    /// "window `north`" on the screen; its title on paper.
+    pub fn opening(self, site: &Site, opening: Id<Opening>) -> String {
+        let opening = &site.openings[opening];
+        match self {
+            Screen => format!("{} {}", opening.kind.noun(), self.name(&opening.name.value)),
+            Paper => opening.title.clone(),
+        }
+    }
+
+    /// What a run belongs to: "zone 7", "circuit `sounders`".
+    pub fn owner(self, site: &Site, owner: Owner) -> String {
+        let (noun, name) = match owner {
+            Owner::Zone(zone) => return format!("zone {}", site.zones[zone].number.value),
+            Owner::Bus(bus) => ("bus", &site.buses[bus].name),
+            Owner::Circuit(circuit) => ("circuit", &site.circuits[circuit].name),
+            Owner::Communicator(line) => ("communicator", &site.communicators[line].name),
+        };
+        format!("{noun} {}", self.name(&name.value))
+    }
+}
+
+/// A device's title; where another device has the same, with the first of room, opening and name that tells it from
+/// all of them.
+fn title(site: &Site, id: Id<Device>) -> String {
+    let device = &site.devices[id];
+    let alike = |(other, twin): &(Id<Device>, &Device)| *other != id && twin.title == device.title;
+    let twins: Vec<&Device> = site.devices.entries().filter(alike).map(|(_, twin)| twin).collect();
+    let marks: [fn(&Site, &Device) -> String; 3] = [
+        |site, device| room(site, device.room),
+        |site, device| device.opening.as_ref().map_or_else(String::new, |at| site.openings[at.value].title.clone()),
+        |_, device| device.name.as_ref().map_or_else(String::new, |name| name.value.clone()),
+    ];
+    let own = marks.iter().map(|mark| (mark, mark(site, device))).filter(|(_, own)| !own.is_empty());
+    let mut apart = own.filter(|(mark, own)| twins.iter().all(|twin| mark(site, twin) != *own)).map(|(_, own)| own);
+    match apart.next().filter(|_| !twins.is_empty()) {
+        Some(mark) => in_room(&device.title, &mark),
+        None => device.title.clone(),
+    }
+}

@@ -1,0 +1,80 @@
+//! Supplies, what they feed, and the cases in which they are judged.
+
+use super::Medium::{self, Paper};
+use super::{cable, placed};
+use crate::calc::power::{Case, Consumer, Demand, Supply, Tree};
+use crate::model::{Site, Source};
+use crate::quantity::{Metres, print};
+use crate::register::Wiring;
+
+/// "at rest" or "in alarm".
+pub fn demand(demand: Demand) -> &'static str {
+    match demand {
+        Demand::Idle => "at rest",
+        Demand::Alarm => "in alarm",
+    }
+}
+
+/// "on mains" or "on battery".
+pub fn supply(supply: Supply) -> &'static str {
+    match supply {
+        Supply::Mains => "on mains",
+        Supply::Battery => "on battery",
+    }
+}
+
+/// A case: "in alarm on battery".
+pub fn case(case: Case) -> String {
+    format!("{} {}", demand(case.demand), supply(case.supply))
+}
+
+impl Medium {
+    /// An output or bus port, without its board: "output `aux`", "bus port data".
+    pub fn outlet(self, site: &Site, source: Source) -> String {
+        let noun = match source {
+            Source::Output(_) => "output",
+            Source::Port(..) => "bus port",
+        };
+        format!("{noun} {}", self.name(site.source_name(source).map_or("", |name| name.value.as_str())))
+    }
+
+    /// An output or bus port with its board: "output `aux` of panel `main`".
+    pub fn source(self, site: &Site, source: Source) -> String {
+        format!("{} of {}", self.outlet(site, source), self.board(site, source.board()))
+    }
+
+    /// What takes current: "`hall-motion`", "Keypad in the hall". On paper a device stands with its room.
+    pub fn consumer(self, site: &Site, consumer: Consumer) -> String {
+        match consumer {
+            Consumer::Device(id) if self == Paper => placed(site, id),
+            Consumer::Device(id) => self.device(site, id),
+            Consumer::Board(id) => self.board(site, id),
+            Consumer::Hop(line, hop) => {
+                let hop = site.communicators[line].hops.get(hop);
+                hop.map_or_else(String::new, |hop| self.name(&hop.name.value))
+            }
+        }
+    }
+}
+
+/// The labels of the cables from a supply to a place, from the supply on; runs of one cable together once.
+pub fn labels(wiring: &Wiring, tree: &Tree, node: usize) -> Vec<String> {
+    let mut labels: Vec<String> = tree.path(node).into_iter().map(|run| cable(wiring, run).to_owned()).collect();
+    labels.retain(|label| !label.is_empty());
+    labels.dedup();
+    labels
+}
+
+/// The length of the way to a place.
+pub fn length(site: &Site, tree: &Tree, node: usize) -> Metres {
+    tree.path(node).into_iter().filter_map(|run| site.runs[run].length.as_ref()).map(|length| length.value).sum()
+}
+
+/// The way to a place: "SUPPLY-UP-1 → Z18, 60 ft", or that it is at the board.
+pub fn way(site: &Site, wiring: &Wiring, tree: &Tree, node: usize) -> String {
+    let labels = labels(wiring, tree, node);
+    if labels.is_empty() {
+        return "at the board".to_owned();
+    }
+    format!("{}, {}", labels.join(" → "), print::length(length(site, tree, node), site.lengths))
+}

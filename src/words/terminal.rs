@@ -1,0 +1,51 @@
+//! What a terminal is for.
+
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::model::{Board, Part, Role, Site};
+use crate::terms::WireUse;
+
+/// "input 5, sensed"; "return of inputs 5 and 6"; "supply + of output aux". Empty where the board's part is not known.
+pub fn roles(site: &Site, board: Id<Board>, roles: &[Role]) -> String {
+    let part = site.part_of(board);
+    let returns: Vec<String> = roles
+        .iter()
+        .filter_map(|role| if let Role::InputReturn(position) = role { Some(input(part, *position)) } else { None })
+        .collect();
+    let noun = if returns.len() == 1 { "input" } else { "inputs" };
+    let shared = (!returns.is_empty()).then(|| format!("return of {noun} {}", list(&returns, "and")));
+    let said: Vec<String> = roles.iter().filter_map(|role| one(part, *role)).chain(shared).collect();
+    said.join("; ")
+}
+
+fn input(part: Option<&Part>, position: usize) -> String {
+    part.and_then(|part| part.inputs.get(position)).map(|input| input.number.value.to_string()).unwrap_or_default()
+}
+
+/// `None` where it has no words of its own: an input's return stands with the others that share it.
+fn one(part: Option<&Part>, role: Role) -> Option<String> {
+    let of_output = |does: WireUse, position: usize| {
+        let output = part.and_then(|part| part.outputs.get(position));
+        format!("{} of output {}", does.printed(), output.map_or("", |output| output.name.value.as_str()))
+    };
+    let of_way = |does: WireUse, way: u32| match way {
+        0 => format!("{} into the strip", does.printed()),
+        way => format!("{} of way {way}", does.printed()),
+    };
+    Some(match role {
+        Role::OutputPositive(position) => of_output(WireUse::SupplyPositive, position),
+        Role::OutputNegative(position) => of_output(WireUse::SupplyNegative, position),
+        Role::WayPositive(way) => of_way(WireUse::SupplyPositive, way),
+        Role::WayNegative(way) => of_way(WireUse::SupplyNegative, way),
+        Role::BusPlus(_) => WireUse::BusPlus.printed().to_owned(),
+        Role::BusMinus(_) => WireUse::BusMinus.printed().to_owned(),
+        Role::BusA(_) => WireUse::BusA.printed().to_owned(),
+        Role::BusB(_) => WireUse::BusB.printed().to_owned(),
+        Role::LineInTip(_) => WireUse::LineInTip.printed().to_owned(),
+        Role::LineInRing(_) => WireUse::LineInRing.printed().to_owned(),
+        Role::LineOutTip(_) => WireUse::LineOutTip.printed().to_owned(),
+        Role::LineOutRing(_) => WireUse::LineOutRing.printed().to_owned(),
+        Role::InputSignal(position) => format!("input {}, sensed", input(part, position)),
+        Role::InputReturn(_) | Role::Other => return None,
+    })
+}
