@@ -4,7 +4,7 @@ use std::io::Write;
 use std::process::{Command, Stdio};
 
 use loopwright::quantity::preferred::{E24, E96, Series, neighbours};
-use loopwright::quantity::{Ohms, Ratio, Resistance, bands};
+use loopwright::quantity::{Ohms, Ratio, Resistance};
 
 use super::{Recording, Said, numbers};
 
@@ -44,7 +44,8 @@ fn printed(step: usize) -> Vec<Case> {
                     let value = ohms(*digits, power);
                     let resistance = Resistance::new(Ohms(value)).with_tolerance(Ratio(tolerance));
                     let hues = resistance.bands().unwrap_or_else(|| panic!("{resistance} has no bands"));
-                    cases.push((format!("bands {}", bands::codes(&hues)), vec![value, tolerance]));
+                    let codes: Vec<&str> = hues.iter().map(|hue| hue.code()).collect();
+                    cases.push((format!("bands {}", codes.join(" ")), vec![value, tolerance]));
                     // A marking may do without the letter.
                     cases.push((format!("marking {}", resistance.marking().unwrap()), vec![value, tolerance]));
                 }

@@ -15,11 +15,13 @@ pub struct Named {
     pub path: Vec<String>,
 }
 
-/// A public function, type, constant or module.
+/// A public function, type, constant or module, or a name that is given on.
 #[derive(Debug)]
 pub struct Item {
     pub line: usize,
     pub name: String,
+    /// The module that it stands in; `None` for what stands in an `impl`.
+    pub module: Option<String>,
 }
 
 /// What is in a file.
@@ -27,6 +29,13 @@ pub struct Item {
 pub struct Source {
     pub named: Vec<Named>,
     pub items: Vec<Item>,
+}
+
+/// Where the reading is: the module, and whether the next braces, or those around, are an `impl`'s.
+#[derive(Clone)]
+struct Place {
+    module: Vec<String>,
+    in_impl: bool,
 }
 
 impl Source {
@@ -38,33 +47,53 @@ impl Source {
         module.insert(0, "crate".into());
         let tokens: TokenStream = text.parse().unwrap_or_else(|fault| panic!("{}: {fault}", path.display()));
         let mut source = Self::default();
-        source.walk(tokens, &mut module);
+        source.walk(tokens, Place { module, in_impl: false });
         source
     }
 
-    fn walk(&mut self, tokens: TokenStream, module: &mut Vec<String>) {
+    fn walk(&mut self, tokens: TokenStream, around: Place) {
+        let mut place = around.clone();
         let tokens: Vec<TokenTree> = tokens.into_iter().collect();
         let mut rest = tokens.as_slice();
         while let Some((first, after)) = rest.split_first() {
             rest = match first {
-                TokenTree::Punct(mark) if mark.as_char() == '#' => self.attribute(after, module),
-                TokenTree::Ident(word) if *word == "pub" => self.public(after, module),
-                TokenTree::Ident(word) if *word == "mod" => self.inline_module(after, module),
-                TokenTree::Ident(_) => self.path(rest, &[], module),
-                TokenTree::Group(group) => {
-                    self.walk(group.stream(), module);
+                TokenTree::Punct(mark) if mark.as_char() == '#' => self.attribute(after, &place),
+                TokenTree::Ident(word) if *word == "pub" => self.public(after, &place),
+                TokenTree::Ident(word) if *word == "mod" => self.inline_module(after, &place),
+                TokenTree::Ident(word) if *word == "impl" => {
+                    place.in_impl = true;
                     after
                 }
-                TokenTree::Punct(_) | TokenTree::Literal(_) => after,
+                TokenTree::Ident(_) => self.path(rest, &[], &place),
+                TokenTree::Group(group) => {
+                    self.walk(group.stream(), place.clone());
+                    if group.delimiter() == Delimiter::Brace {
+                        place.in_impl = around.in_impl;
+                    }
+                    after
+                }
+                TokenTree::Literal(literal) => {
+                    self.captured(&literal.to_string(), line(literal.span()));
+                    after
+                }
+                TokenTree::Punct(_) => after,
             };
         }
     }
 
+    /// `{NAME}` in a text, which a macro may fill in.
+    fn captured(&mut self, text: &str, line: usize) {
+        for piece in text.split('{').skip(1) {
+            let name: String = piece.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            self.named.push(Named { line, path: vec![name] });
+        }
+    }
+
     /// After `#`: what stands in the attribute counts too, and `cfg(test)` takes its item away.
-    fn attribute<'t>(&mut self, rest: &'t [TokenTree], module: &mut Vec<String>) -> &'t [TokenTree] {
+    fn attribute<'t>(&mut self, rest: &'t [TokenTree], place: &Place) -> &'t [TokenTree] {
         let Some((TokenTree::Group(group), mut rest)) = rest.split_first() else { return rest };
         if group.stream().to_string().replace(' ', "") != "cfg(test)" {
-            self.walk(group.stream(), module);
+            self.walk(group.stream(), place.clone());
             return rest;
         }
         // Imports and values end with a semicolon, everything else also with its braces.
@@ -84,46 +113,53 @@ impl Source {
         rest
     }
 
-    /// After `pub`: a public item, if it is one. What is given on under another path is an item as well.
-    fn public<'t>(&mut self, rest: &'t [TokenTree], module: &mut Vec<String>) -> &'t [TokenTree] {
-        if let [TokenTree::Ident(word), after @ ..] = rest
-            && *word == "use"
-        {
-            let known = self.named.len();
-            let rest = self.path(after, &[], module);
-            let given = self.named[known..].iter();
-            self.items
-                .extend(given.filter_map(|named| Some(Item { line: named.line, name: named.path.last()?.clone() })));
-            return rest;
-        }
-        let mut words = rest.iter().map_while(|token| match token {
-            TokenTree::Ident(word) => Some((word.to_string(), word.span())),
-            _ => None,
-        });
-        let kinds = ["fn", "struct", "enum", "trait", "type", "const", "static", "mod"];
-        let kind = words.by_ref().find(|(word, _)| word != "async" && word != "unsafe");
-        if kind.is_some_and(|(word, _)| kinds.contains(&word.as_str())) {
-            // `const fn` has one word more.
-            if let Some((name, span)) = words.find(|(word, _)| word != "fn") {
-                self.items.push(Item { line: line(span), name });
+    /// After `pub`: a public item, if it is one.
+    fn public<'t>(&mut self, mut rest: &'t [TokenTree], place: &Place) -> &'t [TokenTree] {
+        let module = (!place.in_impl).then(|| place.module[place.module.len() - 1].clone());
+        while let [TokenTree::Ident(word), after @ ..] = rest {
+            let word = word.to_string();
+            rest = after;
+            match (word.as_str(), after) {
+                // `pub const fn` has one word more.
+                ("const", [TokenTree::Ident(next), ..]) if *next == "fn" => {}
+                ("async" | "unsafe", _) => {}
+                ("use", _) => {
+                    let known = self.named.len();
+                    let rest = self.path(after, &[], place);
+                    let given = self.named[known..].iter().filter_map(|named| Some((named.line, named.path.last()?)));
+                    self.items.extend(given.map(|(line, name)| Item {
+                        line,
+                        name: name.clone(),
+                        module: module.clone(),
+                    }));
+                    return rest;
+                }
+                (
+                    "fn" | "struct" | "enum" | "trait" | "type" | "const" | "static" | "mod",
+                    [TokenTree::Ident(name), after @ ..],
+                ) => {
+                    self.items.push(Item { line: line(name.span()), name: name.to_string(), module });
+                    return after;
+                }
+                _ => break,
             }
         }
         rest
     }
 
     /// After `mod`: `super` in its braces is the module around it.
-    fn inline_module<'t>(&mut self, rest: &'t [TokenTree], module: &mut Vec<String>) -> &'t [TokenTree] {
+    fn inline_module<'t>(&mut self, rest: &'t [TokenTree], place: &Place) -> &'t [TokenTree] {
         if let [TokenTree::Ident(name), TokenTree::Group(group), rest @ ..] = rest {
-            module.push(name.to_string());
-            self.walk(group.stream(), module);
-            module.pop();
+            let mut inner = place.clone();
+            inner.module.push(name.to_string());
+            self.walk(group.stream(), inner);
             return rest;
         }
         rest
     }
 
     /// A path from its first name on, behind `before`, and what comes after it.
-    fn path<'t>(&mut self, mut rest: &'t [TokenTree], before: &[String], module: &mut Vec<String>) -> &'t [TokenTree] {
+    fn path<'t>(&mut self, mut rest: &'t [TokenTree], before: &[String], place: &Place) -> &'t [TokenTree] {
         let mut path = before.to_vec();
         let mut at = 1;
         loop {
@@ -134,7 +170,7 @@ impl Source {
                     rest = after;
                 }
                 [TokenTree::Group(group), after @ ..] if group.delimiter() == Delimiter::Brace => {
-                    self.branches(group.stream(), &path, module);
+                    self.branches(group.stream(), &path, place);
                     return after;
                 }
                 [TokenTree::Punct(mark), after @ ..] if mark.as_char() == '*' && !path.is_empty() => {
@@ -156,16 +192,16 @@ impl Source {
         {
             last.push('!');
         }
-        self.named.push(Named { line: at, path: resolved(path, module) });
+        self.named.push(Named { line: at, path: resolved(path, &place.module) });
         rest
     }
 
     /// `{a, b::c}` behind `before`.
-    fn branches(&mut self, tokens: TokenStream, before: &[String], module: &mut Vec<String>) {
+    fn branches(&mut self, tokens: TokenStream, before: &[String], place: &Place) {
         let tokens: Vec<TokenTree> = tokens.into_iter().collect();
         let branches = tokens.split(|token| matches!(token, TokenTree::Punct(mark) if mark.as_char() == ','));
         for branch in branches.filter(|branch| !branch.is_empty()) {
-            self.path(branch, before, module);
+            self.path(branch, before, place);
         }
     }
 }
@@ -228,9 +264,12 @@ fn only_tests_are_left_out() {
 
 #[test]
 fn public_items_are_found_by_name() {
-    let text =
-        "pub fn a() {} pub(crate) fn b() {} fn c() {} pub struct D { pub e: u8 } impl D { pub const fn g(&self) {} }
-                pub const H: u8 = 1; pub use x::I; pub mod j; pub unsafe fn k() {} #[cfg(test)] pub fn l() {}";
-    let names: Vec<String> = Source::read(Path::new("a.rs"), text).items.into_iter().map(|item| item.name).collect();
-    assert_eq!(names, ["a", "D", "g", "H", "I", "j", "k"]);
+    let text = "pub fn a() {} pub(crate) fn b() {} fn c() -> impl D { } pub struct D { pub e: u8 }
+                impl D { pub const fn g(&self) {} } pub const H: u8 = 1; pub use x::{I, y::J}; pub mod k;
+                pub unsafe fn l() {} #[cfg(test)] pub fn m() {}";
+    let items = Source::read(Path::new("n/mod.rs"), text).items;
+    let (free, associated): (Vec<Item>, Vec<Item>) = items.into_iter().partition(|item| item.module.is_some());
+    assert!(free.iter().all(|item| item.module.as_deref() == Some("n")));
+    assert_eq!(free.iter().map(|item| item.name.as_str()).collect::<Vec<_>>(), ["a", "D", "H", "I", "J", "k", "l"]);
+    assert_eq!(associated.iter().map(|item| item.name.as_str()).collect::<Vec<_>>(), ["g"]);
 }
