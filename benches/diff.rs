@@ -12,7 +12,7 @@ use std::path::Path;
 use loopwright::compiled::Compiled;
 use loopwright::diag::Sink;
 use loopwright::diff::compare;
-use loopwright::register;
+use loopwright::register::{self, Register};
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::resolve::resolve;
 use loopwright::session;
@@ -74,7 +74,7 @@ fn large(zones: u32, different: Option<u32>) -> MemoryFiles {
 fn compiled(files: &MemoryFiles) -> Compiled {
     let resolved = resolve(files, &mut Sink::default());
     let site = resolved.site.unwrap();
-    let wiring = register::propose(&site);
+    let wiring = register::keep(&site, &Register::default()).wiring;
     Compiled::new(site, wiring, resolved.sources)
 }
 

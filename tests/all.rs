@@ -12,6 +12,7 @@ mod cli;
 mod diff;
 mod documents;
 mod git;
+mod json_schema;
 mod loops;
 mod ngspice;
 mod outside;

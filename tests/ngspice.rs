@@ -1,18 +1,34 @@
-//! ngspice, the circuit simulator of Berkeley's line: a netlist in, the values that it prints out.
+//! ngspice, the circuit simulator of Berkeley's line: a netlist in, the volts between its nodes out.
 
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::process::Command;
 
-/// Runs a netlist, and gives every `name = value` that it prints. Names are in small letters.
-pub fn run(netlist: &str) -> BTreeMap<String, f64> {
+/// Two nodes of a netlist; `0` is the ground.
+pub type Pair = (String, String);
+
+/// The version of the installed program; `None` where there is none.
+pub fn version() -> Option<String> {
+    let said = Command::new("ngspice").arg("--version").output().ok()?;
+    let said = String::from_utf8_lossy(&said.stdout).into_owned();
+    said.split_whitespace().find(|word| word.starts_with("ngspice-")).map(str::to_owned)
+}
+
+/// Runs a netlist, and gives the volts of the first node of each pair over the second.
+pub fn volts(netlist: &str, pairs: &[Pair]) -> Vec<f64> {
+    let printed = run(netlist);
+    let of = |node: &String| match node.as_str() {
+        "0" => 0.0,
+        node => *printed.get(node).unwrap_or_else(|| panic!("ngspice gave no volts for the node {node}")),
+    };
+    pairs.iter().map(|(one, other)| of(one) - of(other)).collect()
+}
+
+/// Every `name = value` that a netlist prints. Names are in small letters.
+fn run(netlist: &str) -> BTreeMap<String, f64> {
     let mut file = tempfile::Builder::new().suffix(".cir").tempfile().unwrap();
     file.write_all(netlist.as_bytes()).unwrap();
-    let output = Command::new("ngspice")
-        .arg("-b")
-        .arg(file.path())
-        .output()
-        .expect("this check needs ngspice: install the Debian package ngspice");
+    let output = Command::new("ngspice").arg("-b").arg(file.path()).output().expect("ngspice");
     let said = String::from_utf8_lossy(&output.stdout);
     let printed: BTreeMap<String, f64> = said
         .lines()

@@ -157,12 +157,16 @@ pub(super) enum Command {
     #[command(after_help = EXPLAIN_EXAMPLES)]
     Explain {
         /// The rule's name, as printed in brackets behind a finding
-        #[arg(value_name = "RULE", required_unless_present = "list", conflicts_with = "list")]
+        #[arg(value_name = "RULE", required_unless_present_any = ["list", "schema"], conflicts_with_all = ["list", "schema"])]
         rule: Option<String>,
 
         /// List all rules
         #[arg(long)]
         list: bool,
+
+        /// Print the JSON schema of what `check` and `compile` print with `--format json`
+        #[arg(long, conflicts_with = "list")]
+        schema: bool,
     },
 
     /// Print the reference of the spec language, as Markdown

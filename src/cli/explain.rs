@@ -52,6 +52,12 @@ pub(super) fn list(screen: &mut Screen, rules: &[&'static Rule]) -> Result<Exit,
     Ok(Exit::Clean)
 }
 
+/// Prints the schema of the findings as JSON.
+pub(super) fn schema(screen: &mut Screen) -> Result<Exit, Stop> {
+    screen.print(&json::print(&json::schema()))?;
+    Ok(Exit::Clean)
+}
+
 fn document(rule: &Rule) -> Document {
     Document {
         rule: rule.slug,

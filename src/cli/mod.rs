@@ -96,6 +96,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
         Command::Readings { path, date } => readings::run(screen, path, *date),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
+        Command::Explain { schema: true, .. } => explain::schema(screen),
         Command::Explain { rule, .. } => explain::run(screen, &session::rules(), rule.as_deref().unwrap_or_default()),
         Command::Reference { node } => reference::run(screen, node.as_deref()),
     };

@@ -1,8 +1,8 @@
 //! Model × model → what changed, and what follows from it.
 //!
 //! Both sites are taken apart into [`facts`], the things of both are [`pair`]ed by identity and not by line, and the
-//! facts of each pair are compared. Spacing, order, comments and files are no facts, so they are no change. [`apply`]
-//! undoes nothing and guesses nothing: the old facts with a diff applied are the new facts.
+//! facts of each pair are compared. Spacing, order, comments and files are no facts, so they are no change. A diff guesses
+//! nothing: the old facts with a diff applied are the new facts.
 //!
 //! Identity: zones by number; rooms, openings, parts, cable types, boards, areas, buses, circuits and communicators by
 //! name; devices by name, else by zone and opening, else by zone, part and room; runs by the label of their cable. What
@@ -10,7 +10,6 @@
 //!
 //! Out of scope: words for people and the steps of the work (`views::work_order`).
 
-pub mod apply;
 pub mod consequences;
 pub mod facts;
 pub mod materials;
@@ -195,8 +194,17 @@ fn differing(old: &Thing, new: &Thing, pairs: &BTreeMap<Subject, Subject>) -> Ve
     let names: BTreeSet<&String> = old.fields.keys().chain(new.fields.keys()).collect();
     let change = |name: &String| {
         let (was, is) = (old.fields.get(name), new.fields.get(name));
-        let same = was.map(|value| apply::renamed(value, pairs)).as_ref() == is;
+        let same = was.map(|value| renamed(value, pairs)).as_ref() == is;
         (!same).then(|| FieldChange { field: name.clone(), old: was.cloned(), new: is.cloned() })
     };
     names.into_iter().filter_map(change).collect()
+}
+
+/// A value with its references under their new names.
+pub fn renamed(value: &Value, names: &BTreeMap<Subject, Subject>) -> Value {
+    let atom = |atom: &Atom| match atom {
+        Atom::Thing(subject) => Atom::Thing(names.get(subject).unwrap_or(subject).clone()),
+        other => other.clone(),
+    };
+    value.iter().map(atom).collect()
 }

@@ -6,19 +6,19 @@
 
 pub mod board;
 pub mod cable;
-pub mod chain;
+mod chain;
 pub mod communicator;
 pub mod device;
-pub mod input;
+mod input;
 pub mod measured;
 pub mod part;
 pub mod place;
-pub mod ports;
+mod ports;
 pub mod run;
 pub mod site;
 pub mod source;
 pub mod terminal;
-pub mod watch;
+mod watch;
 pub mod zone;
 
 pub use board::{Battery, Board, BoardKind, Transformer};

@@ -120,11 +120,6 @@ pub struct Accept {
 }
 
 impl Site {
-    /// The room's title with its level's, as printed where only one word of place is given.
-    pub fn room_title(&self, room: Option<Id<Room>>) -> &str {
-        room.map_or("", |room| self.rooms[room].title.as_str())
-    }
-
     /// The part of a board, where it has one.
     pub fn part_of(&self, board: Id<Board>) -> Option<&Part> {
         self.boards[board].part.map(|part| &self.parts[part])

@@ -73,16 +73,16 @@ pub fn names(bands: &[Hue]) -> String {
     bands.iter().map(|hue| hue.name()).collect::<Vec<_>>().join(" ")
 }
 
-/// The bands by the codes of IEC 60757: "RD RD RD GD".
-pub fn codes(bands: &[Hue]) -> String {
-    bands.iter().map(|hue| hue.code()).collect::<Vec<_>>().join(" ")
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::preferred::{E24, E96};
     use super::super::{Ohms, Ratio};
     use super::*;
+
+    /// The bands by the codes of IEC 60757.
+    fn codes(bands: &[Hue]) -> String {
+        bands.iter().map(|hue| hue.code()).collect::<Vec<_>>().join(" ")
+    }
 
     fn resistance(ohms: f64, percent: f64) -> Resistance {
         Resistance { nominal: Ohms(ohms), tolerance: Ratio(percent / 100.0) }

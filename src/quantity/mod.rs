@@ -14,7 +14,7 @@ pub mod resistor;
 pub mod unit;
 pub mod wire;
 
-pub use colour::{Colour, Hue};
+pub use colour::Colour;
 pub use dimension::{Dimension, Quantity, WrongDimension};
 pub use print::LengthUnit;
 pub use resistor::Resistance;

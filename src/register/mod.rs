@@ -28,7 +28,7 @@ pub mod wiring;
 pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
 pub use notice::Notice;
 pub use owner::OwnerName;
-pub use wiring::{Cable, ConductorUse, Fitted, Function, Inputs, OnTerminal, Point, TooFew, Wiring};
+pub use wiring::{Cable, ConductorUse, Fitted, Function, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;
 use recognised::Recognised;
@@ -64,9 +64,4 @@ pub fn keep(site: &Site, register: &Register) -> Kept {
     let next = enter::enter(site, &known, &wiring);
     enter::note_changes(site, &known, &next, &wiring, &mut notices);
     Kept { wiring, register: next, notices }
-}
-
-/// Proposes labels and landings for a site that has no register.
-pub fn propose(site: &Site) -> Wiring {
-    keep(site, &Register::default()).wiring
 }

@@ -10,5 +10,5 @@ pub mod reference;
 pub mod rules;
 pub mod spec;
 
-pub use read::{Datum, Reading, read_document, read_register};
-pub use spec::{ArgumentSpec, ChildSpec, Kind, Names, NodeSpec, PropertySpec, Sign, Times};
+pub use read::{Reading, read_document, read_register};
+pub use spec::{Kind, Names};

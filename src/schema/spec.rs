@@ -193,13 +193,6 @@ pub const fn property(name: &'static str, kind: Kind, doc: &'static str) -> Prop
 }
 
 impl ArgumentSpec {
-    /// May be left out.
-    #[must_use]
-    pub const fn optional(mut self) -> Self {
-        self.required = false;
-        self
-    }
-
     /// Takes all further arguments.
     #[must_use]
     pub const fn many(mut self) -> Self {

@@ -33,7 +33,7 @@ use faults::Faults;
 use token::{Kind, Token};
 
 pub use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
-pub use tree::{Argument, Broken, Document, Node, Property, Value};
+pub use tree::{Broken, Document, Node, Value};
 
 /// Reads a text. What cannot be read is reported and kept as [`Broken`].
 pub fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {

@@ -1,7 +1,8 @@
 //! Laws that every bus obeys, on made-up buses.
 
 use loopwright::calc::Spread;
-use loopwright::calc::bus::{BusFigures, Layout, Place, Port, idle, terminators};
+use loopwright::calc::bus::layout::{Place, Port};
+use loopwright::calc::bus::{BusFigures, Layout, idle, terminators};
 use loopwright::quantity::Metres;
 use proptest::prelude::*;
 

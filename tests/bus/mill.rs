@@ -40,7 +40,7 @@ fn the_demo_is_clean_and_idles_where_a_hand_says() {
     assert_eq!(layout.trunk, [0, 1, 2, 3, 4, 5, 6]);
     assert!((layout.length().0 - 265.0 * 0.3048).abs() < 1e-9);
     let ends = bus::terminators::of(layout);
-    assert!(ends.are_right() && ends.right.len() == 2);
+    assert!(ends.missing.is_empty() && ends.surplus.is_empty() && ends.right.len() == 2);
     // By hand: 120 Ω twice and 7 × 12 kΩ across is 57.97 Ω; of 5 V behind 2 × 470 Ω that is 290 mV without cable. The
     // cable has 2 × (95 ft × 10.15 + 170 ft × 6.385 Ω/kft) = 4.1 Ω, before a far end of 120 Ω: about 3 % less.
     let far = figures.idle.as_ref().unwrap().volts[6];

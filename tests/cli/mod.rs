@@ -7,6 +7,8 @@ mod unreadable;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
+use crate::json_schema;
+
 fn loopwright(folder: &Path, arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_loopwright"))
         .args(arguments)
@@ -80,6 +82,24 @@ fn a_folder_without_a_site_is_said() {
     let complaint = complaint(folder.path(), &["compile", "."]);
     assert!(complaint.starts_with("error: no site in .\n  help: "), "{complaint}");
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+}
+
+#[test]
+fn findings_as_json_follow_their_schema() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, text) in [("good", "site \"good\"\n"), ("bad", "site \"bad\"\nzone \"é\"\n")] {
+        std::fs::create_dir(folder.path().join(name)).unwrap();
+        std::fs::write(folder.path().join(name).join("site.kdl"), text).unwrap();
+    }
+    let run = loopwright(folder.path(), &["check", "good", "bad", "--format", "json"]);
+    assert_eq!(run.status.code(), Some(1));
+    let mut json: serde_json::Value = serde_json::from_slice(&run.stdout).unwrap();
+    let schema = loopwright(folder.path(), &["explain", "--schema"]);
+    let schema = serde_json::from_slice(&schema.stdout).unwrap();
+    assert_eq!(json_schema::faults(&schema, &json), [""; 0]);
+    assert!(json["sites"][1]["counts"]["errors"].as_u64() > Some(0), "{json}");
+    json["sites"][0]["path"] = 3.into();
+    assert_eq!(json_schema::faults(&schema, &json).len(), 1);
 }
 
 #[test]

@@ -3,22 +3,23 @@
 
 use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
-use loopwright::diff::apply::apply;
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
     Accept, BandEdges, Battery, BoardKind, Charger, Hop, LinePort, Mounted, Revision, Site, Take, Transformer,
 };
+use loopwright::quantity::colour::Hue;
 use loopwright::quantity::{
-    AmpereHours, Amperes, BitsPerSecond, Celsius, Colour, Hue, LengthUnit, Metres, Ohms, OhmsPerMetre, Ratio,
-    Resistance, Seconds, VoltAmperes, Volts, Watts, WireSize,
+    AmpereHours, Amperes, BitsPerSecond, Celsius, Colour, LengthUnit, Metres, Ohms, OhmsPerMetre, Ratio, Resistance,
+    Seconds, VoltAmperes, Volts, Watts, WireSize,
 };
 use loopwright::record::{Names, Record};
-use loopwright::register::{self, Wiring};
+use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
     BandName, Basis, ContactForm, EventGroup, Format, Framing, JackKind, LoopWiring, Passage, Path, Profile, Radio,
     RoomKind, Senses, Service, Use, Wall, When, ZoneType,
 };
 
+use super::apply::apply;
 use super::read_text;
 use crate::packet::sites::FULL;
 
@@ -335,7 +336,7 @@ fn whatever_is_altered_is_seen_and_can_be_redone() {
         let mut other = site.clone();
         alter(&mut other);
         assert_ne!(other, site, "{what} alters nothing");
-        let proposed = register::propose(&other);
+        let proposed = register::keep(&other, &Register::default()).wiring;
         let after = facts::of(&other, &proposed);
         assert_ne!(after, before, "{what} is no fact");
         assert_ne!(record(&other, &proposed), written, "{what} is not in the site's JSON");

@@ -1,10 +1,10 @@
 //! Laws of the comparison, over random houses and over the demo.
 
-use loopwright::diff::apply::{apply, mirrored};
 use loopwright::diff::{Diff, of_facts};
 use loopwright::resolve::load::SITE_FILE;
 use proptest::prelude::*;
 
+use super::apply::{apply, mirrored};
 use super::house::house;
 use super::{demo, facts_of, files, nodes, read, read_text};
 
@@ -32,7 +32,12 @@ proptest! {
     #[test]
     fn the_diff_back_is_the_mirror_of_the_diff_there(old in house(), new in house()) {
         let (old, new) = (facts_of(&read_text(&old.text())), facts_of(&read_text(&new.text())));
-        prop_assert_eq!(of_facts(&new, &old), mirrored(&of_facts(&old, &new)));
+        let (back, mirror) = (of_facts(&new, &old), mirrored(&of_facts(&old, &new)));
+        prop_assert_eq!(back.renamed, mirror.renamed);
+        prop_assert_eq!(back.changes.len(), mirror.changes.len());
+        for change in &mirror.changes {
+            prop_assert!(back.changes.contains(change), "{:?}", change);
+        }
     }
 
     /// Nodes in any order, in one file or two.

@@ -1,5 +1,6 @@
 //! The comparison of two sites: its laws, what counts as a fact, what is one thing under two names.
 
+mod apply;
 mod fields;
 mod house;
 mod identity;
@@ -14,7 +15,7 @@ use loopwright::compiled::Compiled;
 use loopwright::diag::Sink;
 use loopwright::diff::{Comparison, Diff, Facts, compare, facts, of_facts};
 use loopwright::model::Site;
-use loopwright::register::{self, Wiring};
+use loopwright::register::{self, Register, Wiring};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::resolve::resolve;
 
@@ -28,7 +29,7 @@ fn files(own: &[(&str, &str)]) -> MemoryFiles {
 /// A site with its wiring, errors or not.
 fn read(files: &MemoryFiles) -> (Site, Wiring) {
     let site = resolve(files, &mut Sink::default()).site.expect("a site");
-    let wiring = register::propose(&site);
+    let wiring = register::keep(&site, &Register::default()).wiring;
     (site, wiring)
 }
 

@@ -10,7 +10,7 @@ use std::path::Path;
 use loopwright::diag::Sink;
 use loopwright::emit::Bundle;
 use loopwright::model::Site;
-use loopwright::register::{self, Wiring};
+use loopwright::register::{self, Register, Wiring};
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::resolve::resolve;
 use loopwright::session;
@@ -35,7 +35,7 @@ fn wired(in_site: &str, beside: &str) -> (Site, Wiring) {
         .collect();
     assert!(errors.is_empty(), "{errors:?} in\n{beside}");
     let site = resolved.site.unwrap();
-    let wiring = register::propose(&site);
+    let wiring = register::keep(&site, &Register::default()).wiring;
     (site, wiring)
 }
 

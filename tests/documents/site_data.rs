@@ -4,6 +4,7 @@ use loopwright::compiled::Compiled;
 use serde_json::{Value, json};
 
 use super::{packet, text};
+use crate::json_schema::faults;
 use crate::packet::sites::{FULL, full_site, site};
 
 /// A site with some of everything.
@@ -48,17 +49,14 @@ fn data(title: &str) -> (Value, Value) {
 #[test]
 fn it_fits_its_schema_and_a_spoilt_one_does_not() {
     let (mut json, schema) = data("Lobby");
-    let validator = jsonschema::draft202012::new(&schema).unwrap();
-    let faults: Vec<String> =
-        validator.iter_errors(&json).map(|fault| format!("{fault} at {}", fault.instance_path())).collect();
-    assert!(faults.is_empty(), "{faults:?}");
-    assert!(validator.is_valid(&read(&full_site())), "a site with some of everything");
-    assert!(validator.is_valid(&read(&site(&without_terminators()))), "a bus without bound");
+    for json in [&json, &read(&full_site()), &read(&site(&without_terminators()))] {
+        assert_eq!(faults(&schema, json), [""; 0]);
+    }
     json["version"] = 1.into();
-    assert!(!validator.is_valid(&json), "another version");
+    assert!(!faults(&schema, &json).is_empty(), "another version");
     json["version"] = 2.into();
     json["zones"][0]["number"] = "one".into();
-    assert!(!validator.is_valid(&json), "a number that is text");
+    assert!(!faults(&schema, &json).is_empty(), "a number that is text");
 }
 
 #[test]

@@ -1,17 +1,17 @@
-//! Circuits solved by ngspice: many of them, side by side, in one netlist.
+//! Circuits for ngspice: many of them, side by side, in one netlist.
 
-use std::collections::BTreeMap;
+use std::borrow::Borrow;
 use std::fmt::Write as _;
 
 use super::circuit::Circuit;
-use crate::ngspice;
+use crate::ngspice::Pair;
 
 /// A netlist of circuits that touch at the ground only. Conductors that end in the air need some path to it: 1 PΩ from
 /// each node, which moves a terminal by less than a part in 10⁹.
-pub fn netlist(circuits: &[Circuit]) -> String {
+pub fn netlist<C: Borrow<Circuit>>(circuits: &[C]) -> String {
     let mut text = "loops\n.options rshunt=1e15\n".to_owned();
     let mut saved = String::new();
-    for (index, circuit) in circuits.iter().enumerate() {
+    for (index, circuit) in circuits.iter().map(Borrow::borrow).enumerate() {
         let name = |node: usize| if node == 0 { "0".to_owned() } else { format!("c{index}n{node}") };
         writeln!(text, "Vs{index} s{index} 0 DC {:e}", circuit.supply).unwrap();
         writeln!(text, "Rp{index} s{index} t{index} {:e}", circuit.pull_up).unwrap();
@@ -26,13 +26,7 @@ pub fn netlist(circuits: &[Circuit]) -> String {
     text + ".control\nset numdgt=15\nsave" + &saved + "\nop\nprint all\nquit 0\n.endc\n.end\n"
 }
 
-/// The terminal voltage of each circuit.
-pub fn solve(circuits: &[Circuit]) -> Vec<f64> {
-    let volts: BTreeMap<usize, f64> = ngspice::run(&netlist(circuits))
-        .into_iter()
-        .filter_map(|(name, volts)| Some((name.strip_prefix('t')?.parse().ok()?, volts)))
-        .collect();
-    assert_eq!(volts.len(), circuits.len());
-    // By number, and as many as there are circuits: each has its own.
-    volts.into_values().collect()
+/// The board's terminal of each of so many circuits, over the ground.
+pub fn terminals(count: usize) -> Vec<Pair> {
+    (0..count).map(|index| (format!("t{index}"), "0".to_owned())).collect()
 }

@@ -4,62 +4,100 @@ use std::io::Write;
 use std::process::{Command, Stdio};
 
 use loopwright::quantity::preferred::{E24, E96, Series, neighbours};
-use loopwright::quantity::{Ohms, Ratio, Resistance, bands};
-use serde_json::{Value, json};
+use loopwright::quantity::{Ohms, Ratio, Resistance};
+
+use super::{Recording, Said, numbers};
+
+const SCRIPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/outside/resistors.py");
+
+/// A question with the numbers that the answer must begin with.
+type Case = (String, Vec<f64>);
 
 /// `digits` × 10^`power`, exactly as a reader of that text would have it.
 fn ohms(digits: u16, power: i32) -> f64 {
     format!("{digits}e{power}").parse().unwrap()
 }
 
-fn neighbour_rows() -> Vec<Value> {
-    let mut rows = Vec::new();
-    for (name, series) in [("e24", Series::E24), ("e96", Series::E96)] {
-        for digits in 100..1000 {
+/// The tables, and the neighbours of every `step`-th value of three digits.
+fn preferred(step: usize) -> Vec<Case> {
+    let mut cases = Vec::new();
+    for (name, series, table) in [("e24", Series::E24, &E24[..]), ("e96", Series::E96, &E96[..])] {
+        cases.push((format!("series {name}"), table.iter().map(|digits| f64::from(*digits)).collect()));
+        for digits in (100..1000).step_by(step) {
             for power in [-2, 0, 1, 4] {
                 let value = ohms(digits, power);
                 let (below, above) = neighbours(Ohms(value), series).unwrap();
-                rows.push(json!({ "series": name, "value": value, "below": below.0, "above": above.0 }));
+                cases.push((format!("neighbours {name} {value}"), vec![below.0, above.0]));
             }
         }
     }
-    rows
+    cases
 }
 
-fn resistor_rows() -> Vec<Value> {
-    let mut rows = Vec::new();
+/// What is printed on every `step`-th resistor.
+fn printed(step: usize) -> Vec<Case> {
+    let mut cases = Vec::new();
     for (table, tolerances) in [(&E24[..], [0.05, 0.1]), (&E96[..], [0.01, 0.02])] {
-        for digits in table {
+        for digits in table.iter().step_by(step) {
             for power in -2..=5 {
                 for tolerance in tolerances {
                     let value = ohms(*digits, power);
                     let resistance = Resistance::new(Ohms(value)).with_tolerance(Ratio(tolerance));
-                    let bands = resistance.bands().map(|hues| bands::codes(&hues));
-                    assert!(bands.is_some(), "{resistance} has no bands");
-                    let marking = resistance.marking().unwrap();
-                    rows.push(json!({ "ohms": value, "tolerance": tolerance, "marking": marking, "bands": bands }));
+                    let hues = resistance.bands().unwrap_or_else(|| panic!("{resistance} has no bands"));
+                    let codes: Vec<&str> = hues.iter().map(|hue| hue.code()).collect();
+                    cases.push((format!("bands {}", codes.join(" ")), vec![value, tolerance]));
+                    // A marking may do without the letter.
+                    cases.push((format!("marking {}", resistance.marking().unwrap()), vec![value, tolerance]));
                 }
             }
         }
     }
-    rows
+    cases
+}
+
+fn python(arguments: &[&str], input: &str) -> Option<String> {
+    let piped =
+        Command::new("python3").arg(SCRIPT).args(arguments).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn();
+    let mut python = piped.ok()?;
+    // A script that stopped early has closed its end; its own message says why.
+    let _ = python.stdin.take()?.write_all(input.as_bytes());
+    let output = python.wait_with_output().ok()?;
+    output.status.success().then(|| String::from_utf8_lossy(&output.stdout).into_owned())
+}
+
+fn version() -> Option<String> {
+    python(&["--version"], "").map(|said| said.trim().to_owned())
+}
+
+fn compare(cases: &[Case], mut eseries: Said) {
+    let questions: Vec<String> = cases.iter().map(|(question, _)| question.clone()).collect();
+    let ask = || {
+        let said = python(&[], &questions.join("\n")).expect("the script answers");
+        said.lines().map(str::to_owned).collect()
+    };
+    let answers = eseries.answers(&questions, ask);
+    assert_eq!(answers.len(), cases.len());
+    for ((question, ours), answer) in cases.iter().zip(&answers) {
+        let theirs: Vec<f64> = numbers(answer).collect();
+        let count = if question.starts_with("marking") { theirs.len().clamp(1, 2) } else { ours.len() };
+        assert_eq!(theirs.len(), count, "{question}: {answer}");
+        for (ours, theirs) in ours.iter().zip(&theirs) {
+            assert!((ours - theirs).abs() <= 1e-9 * theirs.abs(), "{question}: {ours} here, {answer} by eseries");
+        }
+    }
+    eseries.finish();
 }
 
 #[test]
 fn resistors_agree_with_eseries() {
-    let ours =
-        json!({ "e24": &E24[..], "e96": &E96[..], "neighbours": neighbour_rows(), "resistors": resistor_rows() });
-    let mut python = Command::new("python3")
-        .arg(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/external/resistors.py"))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .expect("this check needs python3 with the library eseries: pip install eseries");
-    // A script that stopped early has closed its end; its own message says why.
-    let _ = python.stdin.take().unwrap().write_all(ours.to_string().as_bytes());
-    let output = python.wait_with_output().unwrap();
-    let said = [output.stdout, output.stderr].map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).concat();
-    assert!(output.status.success(), "{said}");
-    assert!(said.contains("checked 7200 neighbours and 1920 resistors"), "{said}");
+    let Some(eseries) = Said::live(version(), "python3 with its library eseries") else { return };
+    let cases = [preferred(1), printed(1)].concat();
+    assert_eq!(cases.len(), 2 + 7200 + 2 * 1920);
+    compare(&cases, eseries);
+}
+
+#[test]
+fn resistors_agree_with_recorded_eseries() {
+    let eseries = Said::Recorded(Recording::open("eseries", version));
+    compare(&[preferred(13), printed(5)].concat(), eseries);
 }

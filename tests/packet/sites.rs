@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use loopwright::compiled::Compiled;
 use loopwright::diag::{Diagnostic, Severity, Sink};
 use loopwright::emit::{self, Bundle};
-use loopwright::register;
+use loopwright::register::{self, Register};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::resolve::resolve;
 use loopwright::session;
@@ -40,7 +40,7 @@ pub fn of_files(files: &MemoryFiles) -> Compiled {
     let faults: Vec<&Diagnostic> = sink.found().iter().filter(|d| d.severity() == Severity::Error).collect();
     assert!(faults.is_empty(), "{faults:#?}");
     let site = resolved.site.unwrap();
-    let wiring = register::propose(&site);
+    let wiring = register::keep(&site, &Register::default()).wiring;
     Compiled::new(site, wiring, resolved.sources)
 }
 

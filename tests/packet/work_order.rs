@@ -8,6 +8,7 @@ use loopwright::views::work_order::{DOCUMENT, Remarks, Sides, WorkOrder};
 
 use super::sites::{FULL, empty_site, full_site, hostile_site, site};
 use super::template_check::{faults, reserved};
+use crate::json_schema;
 use loopwright::compiled::Compiled;
 
 fn order(old: &Compiled, new: &Compiled) -> WorkOrder {
@@ -79,13 +80,11 @@ fn no_text_leaves_its_place_on_the_page() {
 #[test]
 fn the_json_fits_its_schema() {
     let schema = serde_json::from_str(&WorkOrder::schema()).unwrap();
-    let validator = jsonschema::draft202012::new(&schema).unwrap();
     for (old, new) in [(full_site(), other()), (empty_site(), empty_site()), (empty_site(), full_site())] {
         let mut json: serde_json::Value = serde_json::from_str(&order(&old, &new).json()).unwrap();
-        let faults: Vec<String> = validator.iter_errors(&json).map(|fault| fault.to_string()).collect();
-        assert!(faults.is_empty(), "{faults:?}");
+        assert_eq!(json_schema::faults(&schema, &json), [""; 0]);
         json["version"] = 2.into();
-        assert!(!validator.is_valid(&json));
+        assert!(!json_schema::faults(&schema, &json).is_empty());
     }
 }
 

@@ -21,7 +21,7 @@ use crate::model::{Bus, Site};
 use crate::quantity::Volts;
 
 pub use idle::Idle;
-pub use layout::{Fitting, Layout, Place, Port, Stub, Terminator};
+pub use layout::{Fitting, Layout, Stub, Terminator};
 pub use supply::Shifts;
 pub use terminators::Ends;
 

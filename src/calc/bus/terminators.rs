@@ -14,13 +14,6 @@ pub struct Ends {
     pub right: Vec<usize>,
 }
 
-impl Ends {
-    /// True where exactly the two ends have one each.
-    pub fn are_right(&self) -> bool {
-        self.missing.is_empty() && self.surplus.is_empty()
-    }
-}
-
 /// Holds the terminators against the ends. A bus so short that it is no more than a stub itself needs none, but takes no
 /// more than two either, for each loads the drivers and the bias.
 pub fn of(layout: &Layout) -> Ends {

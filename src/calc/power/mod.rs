@@ -16,5 +16,5 @@ pub mod standby;
 pub mod tree;
 
 pub use cases::{CASES, Case, Demand, Feeding, Power, Supply, Wire, of_site};
-pub use solve::{Collapse, Flow};
+pub use solve::Collapse;
 pub use tree::{Consumer, Load, Node, Tree};

@@ -202,14 +202,14 @@ fn short_lines_carry_place_severity_rule_and_help() {
 }
 
 #[test]
-fn json_carries_every_slot_and_follows_its_schema() {
+fn json_carries_every_slot() {
     let (sources, file) = one("é zone\n");
     let found = Diagnostic::new(&TWICE, at(&sources, file, "zone", 0), "t")
         .here("this\u{1b}")
         .why("because")
         .figure("1 and 1")
         .help("move");
-    let text = render(Format::Json, &sources, std::slice::from_ref(&found), LIMIT);
+    let text = render(Format::Json, &sources, &[found], LIMIT);
     let value: serde_json::Value = serde_json::from_str(&text).unwrap();
     let expected = serde_json::json!({
         "version": 1,
@@ -232,17 +232,6 @@ fn json_carries_every_slot_and_follows_its_schema() {
         "counts": { "errors": 1, "warnings": 0, "notes": 0, "accepted": 0 },
     });
     assert_eq!(value, expected);
-
-    let site = json::Site {
-        name: None,
-        path: "mill".into(),
-        written: None,
-        findings: json::Findings::new(&sources, &[found], LIMIT),
-    };
-    let run = serde_json::to_value(json::Run { version: json::VERSION, sites: vec![site] }).unwrap();
-    let schema = jsonschema::validator_for(&json::schema()).unwrap();
-    assert!(schema.is_valid(&run));
-    assert!(!schema.is_valid(&serde_json::json!({ "version": 1, "sites": [{ "path": 3 }] })));
 }
 
 #[test]

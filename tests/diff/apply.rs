@@ -1,9 +1,7 @@
 //! A diff applied to facts, and a diff seen from the other side.
 
-use std::collections::BTreeMap;
-
-use super::facts::{Facts, Thing};
-use super::{Atom, Change, Diff, FieldChange, Subject, Value};
+use loopwright::diff::facts::{Facts, Thing};
+use loopwright::diff::{Change, Diff, FieldChange, renamed};
 
 /// The facts of the new site, from those of the old one and the diff alone.
 pub fn apply(old: &Facts, diff: &Diff) -> Facts {
@@ -36,8 +34,7 @@ pub fn apply(old: &Facts, diff: &Diff) -> Facts {
     facts
 }
 
-/// The diff from the new site to the old one.
-#[must_use]
+/// The diff from the new site to the old one; its changes are in the order of the old one.
 pub fn mirrored(diff: &Diff) -> Diff {
     let changes = diff.changes.iter().map(|change| Change {
         old: change.new.clone(),
@@ -49,14 +46,5 @@ pub fn mirrored(diff: &Diff) -> Diff {
             .collect(),
     });
     let renamed = diff.renamed.iter().map(|(old, new)| (new.clone(), old.clone())).collect();
-    Diff { changes: super::sorted(changes.collect()), renamed }
-}
-
-/// A value with its references under their new names.
-pub fn renamed(value: &Value, names: &BTreeMap<Subject, Subject>) -> Value {
-    let atom = |atom: &Atom| match atom {
-        Atom::Thing(subject) => Atom::Thing(names.get(subject).unwrap_or(subject).clone()),
-        other => other.clone(),
-    };
-    value.iter().map(atom).collect()
+    Diff { changes: changes.collect(), renamed }
 }
