@@ -5,15 +5,14 @@ use crate::views::Table;
 
 /// The file of a table; every cell is guarded against spreadsheets that would run it.
 pub fn csv(table: &Table) -> Vec<u8> {
+    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).flexible(true).from_writer(Vec::new());
     let header = table.columns.iter().map(|column| (*column).to_owned()).collect();
-    let line = |row: &Vec<String>| row.iter().map(|text| cell(text)).collect::<Vec<_>>().join(",") + "\r\n";
-    std::iter::once(&header).chain(&table.rows).map(line).collect::<String>().into_bytes()
-}
-
-/// A cell: in quotes where a reader could mistake what is in it for the table's own marks.
-fn cell(text: &str) -> String {
-    let text = escape::csv_cell(text);
-    if text.contains([',', '"', '\r', '\n']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+    for row in std::iter::once(&header).chain(&table.rows) {
+        let cells = row.iter().map(|cell| escape::csv_cell(cell));
+        // Writing to memory cannot fail.
+        let _ = writer.write_record(cells);
+    }
+    writer.into_inner().unwrap_or_default()
 }
 
 #[cfg(test)]

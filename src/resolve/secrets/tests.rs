@@ -1,3 +1,5 @@
+//! Masking changes what it masks and nothing else.
+
 use super::{find, hide, mask};
 
 #[test]
