@@ -96,6 +96,7 @@ fn dependencies_stay_in_their_places() {
         ("pulldown_cmark::", &["src/emit/"]),
         ("clap::", &["src/cli/"]),
         ("walkdir::", &["src/cli/"]),
+        ("terminal_size::", &["src/cli/"]),
         ("tempfile::", &["src/cli/"]),
         ("std::fs", &["src/cli/"]),
         ("std::env", &["src/cli/"]),
