@@ -22,7 +22,7 @@ pub(super) fn run(
         None => session::diagnose_volts(files, zone, volts.unwrap_or_default()),
     };
     question::ask(screen, path, zone, asked, |screen, found| match screen.format {
-        Format::Human(look) => for_people(look, found),
+        Format::Human(look) => look.fit(&for_people(look, found)),
         Format::Short => lines(found),
         Format::Json => json::print(found),
     })

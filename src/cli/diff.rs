@@ -24,7 +24,10 @@ pub(super) fn run(screen: &mut Screen, sides: &[String], form: DiffForm) -> Resu
     };
     let form = if matches!(screen.format, Format::Json) { DiffForm::Json } else { form };
     let text = match form {
-        DiffForm::Text => neutral::lines(&session::plain(&order)),
+        DiffForm::Text => match screen.format {
+            Format::Human(look) => look.fit(&neutral::lines(&session::plain(&order))),
+            Format::Short | Format::Json => neutral::lines(&session::plain(&order)),
+        },
         DiffForm::Markdown => session::print(&order).0,
         DiffForm::Html => session::print(&order).1,
         DiffForm::Json | DiffForm::JsonSchema => order.json(),

@@ -44,7 +44,7 @@ pub(super) fn list(screen: &mut Screen, rules: &[&'static Rule]) -> Result<Exit,
     let mut rules = rules.to_vec();
     rules.sort_by_key(|rule| rule.slug);
     let text = match screen.format {
-        Format::Human(look) => table(look, &rules),
+        Format::Human(look) => look.fit(&table(look, &rules)),
         Format::Short => rules.iter().map(|rule| line(rule) + "\n").collect(),
         Format::Json => json::print(&rules.iter().map(|rule| document(rule)).collect::<Vec<_>>()),
     };
@@ -83,7 +83,8 @@ fn table(look: Look, rules: &[&'static Rule]) -> String {
 
 /// The page: headings in bold, prose wrapped, examples indented and otherwise as written.
 fn page(look: Look, rule: &Rule) -> String {
-    let mut text = format!("{} {}: {}\n", look.severity(rule.severity()), look.heading(rule.slug), rule.summary);
+    let heading = format!("{} {}: {}\n", look.severity(rule.severity()), look.heading(rule.slug), rule.summary);
+    let mut text = look.fit(&heading);
     let _ = writeln!(text, "Basis: {}\n", rule.basis.words());
     let mut paragraph = String::new();
     let mut example = false;

@@ -68,8 +68,8 @@ fn for_people(format: Format, sites: &[Site]) -> String {
             let _ = writeln!(text, "{heading}");
         }
         text.push_str(&render(format, &site.outcome.sources, &site.outcome.diagnostics, render::LIMIT));
-        if matches!(format, Format::Human(_)) {
-            text.push_str(&site.packet);
+        if let Format::Human(look) = format {
+            text.push_str(&look.fit(&site.packet));
             if sites.len() > 1 {
                 text.push('\n');
             }

@@ -7,8 +7,10 @@ use super::{Stop, plain};
 use crate::diag::neutral::shown;
 use crate::diag::{Format, Look};
 
-/// Columns assumed where the surroundings do not tell.
-const USUAL_WIDTH: usize = 100;
+/// A terminal is taken to have at least so many columns …
+const NARROWEST: usize = 40;
+/// … and no more than these.
+const WIDEST: usize = 500;
 
 /// The two streams and the form of what is printed on the first.
 pub(super) struct Screen<'a> {
@@ -23,7 +25,10 @@ struct Surroundings {
     terminal: bool,
     no_color: Option<String>,
     term: Option<String>,
+    /// What the user asks for, by the variable `COLUMNS`.
     columns: Option<String>,
+    /// What the terminal says of itself.
+    width: Option<usize>,
     locale: Option<String>,
 }
 
@@ -45,6 +50,7 @@ impl<'a> Screen<'a> {
             no_color: variable("NO_COLOR"),
             term: variable("TERM"),
             columns: variable("COLUMNS"),
+            width: terminal_size::terminal_size_of(std::io::stdout()).map(|(width, _)| usize::from(width.0)),
             locale: variable("LC_ALL").or_else(|| variable("LC_CTYPE")).or_else(|| variable("LANG")),
         };
         let format = match format {
@@ -68,7 +74,8 @@ impl<'a> Screen<'a> {
     /// Prints why something could not be done.
     pub(super) fn stop(&mut self, stop: &Stop) {
         let help = stop.help.as_ref().map_or_else(String::new, |help| format!("  help: {}\n", shown(help)));
-        self.complain(&format!("error: {}\n{help}", shown(&stop.message)));
+        let text = format!("error: {}\n{help}", shown(&stop.message));
+        self.complain(&if let Format::Human(look) = self.format { look.fit(&text) } else { text });
     }
 
     /// Prints what went wrong; where even that cannot be printed, the exit code has to do.
@@ -90,8 +97,9 @@ fn look(colour: ColourChoice, surroundings: &Surroundings) -> Look {
         !locale.contains("utf-8") && !locale.contains("utf8")
     });
     let unicode = !surroundings.terminal || !(dumb || narrow);
-    let columns = surroundings.columns.as_deref().filter(|_| surroundings.terminal).and_then(|c| c.parse().ok());
-    Look { colour, unicode, width: columns.unwrap_or(USUAL_WIDTH).clamp(40, 500) }
+    let columns = surroundings.columns.as_deref().and_then(|columns| columns.parse().ok()).or(surroundings.width);
+    let width = columns.filter(|_| surroundings.terminal).map(|columns| columns.clamp(NARROWEST, WIDEST));
+    Look { colour, unicode, width }
 }
 
 #[cfg(test)]
@@ -117,8 +125,21 @@ mod tests {
     fn a_terminal_without_unicode_gets_ascii_and_a_pipe_is_always_the_same() {
         let narrow = Surroundings { locale: Some("C".into()), columns: Some("60".into()), ..terminal() };
         assert!(!look(ColourChoice::Auto, &narrow).unicode);
-        assert_eq!(look(ColourChoice::Auto, &narrow).width, 60);
+        assert_eq!(look(ColourChoice::Auto, &narrow).width, Some(60));
         assert_eq!(look(ColourChoice::Auto, &Surroundings { terminal: false, ..narrow }), Look::PLAIN);
+    }
+
+    #[test]
+    fn the_terminal_says_how_wide_it_is_unless_the_user_does() {
+        let width = |columns: Option<&str>, width| {
+            let surroundings = Surroundings { columns: columns.map(str::to_owned), width, ..terminal() };
+            look(ColourChoice::Auto, &surroundings).width
+        };
+        assert_eq!(width(None, Some(72)), Some(72));
+        assert_eq!(width(Some("60"), Some(72)), Some(60));
+        assert_eq!(width(Some("wide"), Some(72)), Some(72));
+        assert_eq!(width(None, None), None);
+        assert_eq!(width(None, Some(0)), Some(NARROWEST));
     }
 
     #[test]

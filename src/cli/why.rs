@@ -17,7 +17,7 @@ pub(super) fn run(screen: &mut Screen, path: &Path, zone: u32) -> Result<Exit, S
         zone,
         |files| session::why(files, zone),
         |screen, why| match screen.format {
-            Format::Human(look) => for_people(look, why),
+            Format::Human(look) => look.fit(&for_people(look, why)),
             Format::Short => lines(why),
             Format::Json => json::print(why),
         },

@@ -1,25 +1,30 @@
 //! The lines of one file that a diagnostic points at, prepared for miette's drawing.
 //!
-//! An excerpt holds only the lines around the labels, with control characters replaced and long lines cut around the
-//! label, and gives the labels' places in that text. It stands in for miette's own source, which scans the file from
+//! An excerpt holds only the lines around the labels, with control characters replaced, with lines that are wider than
+//! the terminal cut around the label, and with what the labels say broken into lines. It gives the labels' places in
+//! that text. It stands in for miette's own source, which scans the file from
 //! its start for every label: with the line index of [`SourceFile`] the cost follows the lines shown, not the file.
 
 use std::collections::BTreeSet;
 
 use miette::{LabeledSpan, MietteError, MietteSpanContents, SourceCode, SourceSpan, SpanContents};
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use super::Label;
 use super::neutral::{shown, source_character, words};
+use super::wrap::wrap;
 use crate::base::SourceFile;
 
 /// Lines shown before and after a label.
 pub(super) const CONTEXT: usize = 1;
-/// A line of more bytes than this is cut …
+/// A line wider than this is cut even where there is no terminal that it would have to fit.
 const LONG: usize = 300;
-/// … to this many bytes before the start of the label …
-const BEFORE: usize = 60;
-/// … and this many after it.
-const AFTER: usize = 120;
+/// The columns of a tab, as miette draws it.
+const TAB: usize = 4;
+/// The columns between a label's middle and its words.
+const LEAD: usize = 4;
+/// What a label says gets at least so many columns, if need be beyond the edge.
+const LEAST_WORDS: usize = 16;
 /// A label over more lines than this is drawn at its first line only.
 const MOST_LINES: usize = 6;
 /// What marks a cut.
@@ -69,26 +74,43 @@ struct Place {
 }
 
 impl Excerpt {
-    /// Takes the lines around `labels` out of `file`; the first label is drawn as the place itself where `primary`.
-    pub(super) fn new(file: &SourceFile, labels: &[&Label], primary: bool) -> Self {
+    /// Takes the lines around `labels` out of `file`, for a terminal of so many columns; the first label is drawn as
+    /// the place itself where `primary`.
+    pub(super) fn new(file: &SourceFile, labels: &[&Label], primary: bool, columns: Option<usize>) -> Self {
         let places: Vec<Place> = labels.iter().map(|label| place(file, label)).collect();
         let mut excerpt = Self { name: shown(&file.path), text: String::new(), lines: Vec::new(), labels: Vec::new() };
-        for number in line_numbers(file, &places) {
-            let focus = places.iter().find(|place| (place.first..=place.last).contains(&number));
-            excerpt.take_line(file, number, focus.map_or(0, |place| place.start));
+        let numbers = line_numbers(file, &places);
+        let room = columns.map_or(LONG, |columns| columns.saturating_sub(gutter(&numbers, &places)));
+        for number in numbers {
+            let labelled = |(_, place): &(_, &Place)| (place.first..=place.last).contains(&number);
+            let focus = labels.iter().zip(&places).find(labelled);
+            excerpt.take_line(file, number, room, focus.map(|(label, place)| (place.start, label.text.width())));
         }
         for (index, (label, place)) in labels.iter().zip(&places).enumerate() {
             let (_, column) = file.line_column(place.start);
             let start = excerpt.start_in(file, place);
+            let end = excerpt.end_in(file, place).max(start);
+            let text = words(&label.text);
+            let text = columns.map_or_else(|| text.clone(), |_| wrap(&text, "", excerpt.words_room(start, end, room)));
             excerpt.labels.push(Drawn {
                 start,
-                end: excerpt.end_in(file, place).max(start),
+                end,
                 column: column - 1,
-                text: (!label.text.is_empty()).then(|| words(&label.text)),
+                text: (!text.is_empty()).then(|| text.trim_end().to_owned()),
                 primary: primary && index == 0,
             });
         }
         excerpt
+    }
+
+    /// The columns left for what a label says, behind its middle.
+    fn words_room(&self, start: usize, end: usize, room: usize) -> usize {
+        let before = |at: usize| {
+            let line = self.lines.get(self.line_at(at)).map_or(0, |line| line.start);
+            columns(self.text.get(line..at).unwrap_or_default(), room)
+        };
+        let middle = if self.line_at(start) == self.line_at(end) { (before(start) + before(end)) / 2 } else { 0 };
+        room.saturating_sub(middle + LEAD).max(LEAST_WORDS)
     }
 
     /// The labels for miette.
@@ -100,13 +122,20 @@ impl Excerpt {
         })
     }
 
-    fn take_line(&mut self, file: &SourceFile, number: usize, focus: usize) {
+    /// Takes a line, or what of it fits into `room`. The focus is the start of its label, and how wide its words are.
+    fn take_line(&mut self, file: &SourceFile, number: usize, room: usize, focus: Option<(usize, usize)>) {
         let (from, to) = content(file, number);
         let (mut shown_from, mut shown_to) = (from, to);
-        if to - from > LONG {
-            let focus = focus.clamp(from, to);
-            shown_from = file.text.floor_char_boundary(focus.saturating_sub(BEFORE)).max(from);
-            shown_to = file.text.ceil_char_boundary(focus + AFTER).min(to);
+        let (focus, words) = focus.map_or((from, 0), |(start, words)| (start.clamp(from, to), words));
+        // A line may be the whole file: nothing is measured beyond the room.
+        let before = columns(file.slice(from, focus), room);
+        let is_wide = columns(file.slice(from, to), room) > room;
+        if is_wide && before > room / 2 || before + LEAD + words.min(LEAST_WORDS) > room {
+            shown_from = focus - within(file.slice(from, focus).chars().rev(), room / 3);
+        }
+        // Two columns for the marks of a cut on either side.
+        if columns(file.slice(shown_from, to), room) + usize::from(shown_from > from) > room {
+            shown_to = shown_from + within(file.slice(shown_from, to).chars(), room.saturating_sub(2));
         }
         let start = self.text.len();
         if shown_from > from {
@@ -151,6 +180,40 @@ impl Line {
         let before: usize = file.slice(self.from, byte).chars().map(|c| source_character(c).len_utf8()).sum();
         self.start + lead + before
     }
+}
+
+/// The columns in front of the source: a blank, the number, a blank, the line, a blank, and one for each label that
+/// goes over several lines.
+fn gutter(numbers: &BTreeSet<usize>, places: &[Place]) -> usize {
+    let digits = numbers.last().map_or(1, |number| (number + 1).to_string().len());
+    let arms = places.iter().filter(|place| place.last > place.first).count();
+    digits + 4 + if arms > 0 { arms + 3 } else { 0 }
+}
+
+/// The columns of a text; of one that is wider than `room`, some number above it.
+fn columns(text: &str, room: usize) -> usize {
+    let mut used = 0;
+    for character in text.chars() {
+        used += width_of(character);
+        if used > room {
+            break;
+        }
+    }
+    used
+}
+
+fn width_of(character: char) -> usize {
+    if character == '\t' { TAB } else { source_character(character).width().unwrap_or(1) }
+}
+
+/// The bytes of as many characters as fit into some columns.
+fn within(characters: impl Iterator<Item = char>, room: usize) -> usize {
+    let mut used = 0;
+    let fits = |character: &char| {
+        used += width_of(*character);
+        used <= room
+    };
+    characters.take_while(fits).map(char::len_utf8).sum()
 }
 
 fn place(file: &SourceFile, label: &Label) -> Place {

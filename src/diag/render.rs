@@ -57,7 +57,7 @@ fn drawn(look: Look, sources: &Sources, printed: &[&Diagnostic]) -> String {
         if is_note(diagnostic) {
             let same = printed.iter().skip(index + 1).filter(|later| later.rule == diagnostic.rule);
             for later in same {
-                let _ = write!(text, "  also {}", short::place_and_title(sources, later));
+                text.push_str(&look.fit(&format!("  also {}", short::place_and_title(sources, later))));
             }
         }
         text.push('\n');

@@ -9,7 +9,7 @@ use miette::{GraphicalReportHandler, GraphicalTheme, LabeledSpan, SourceCode};
 
 use super::excerpt::{CONTEXT, Excerpt};
 use super::neutral::words;
-use super::wrap::wrap;
+use super::wrap::{fit, wrap};
 use super::{Diagnostic, Label, Severity};
 use crate::base::wording::count;
 use crate::base::{FileId, Sources};
@@ -26,17 +26,22 @@ pub struct Look {
     pub colour: bool,
     /// Lines and arrows by box-drawing characters, otherwise by ASCII. Text of the spec is shown as written.
     pub unicode: bool,
-    /// Columns of the terminal.
-    pub width: usize,
+    /// Columns of the terminal; `None` for a pipe or a file, which get prose as wide as a page and source as it is.
+    pub width: Option<usize>,
 }
 
 impl Look {
     /// No colour, box-drawing characters: for pipes and files.
-    pub const PLAIN: Self = Self { colour: false, unicode: true, width: 100 };
+    pub const PLAIN: Self = Self { colour: false, unicode: true, width: None };
 
     /// The columns that prose may take.
     pub fn prose_width(self) -> usize {
-        self.width.clamp(20, WIDEST_PROSE)
+        self.width.unwrap_or(WIDEST_PROSE).clamp(20, WIDEST_PROSE)
+    }
+
+    /// Lines as the terminal can show them: those that are too wide are broken at blanks.
+    pub fn fit(self, text: &str) -> String {
+        self.width.map_or_else(|| text.to_owned(), |width| fit(text, width))
     }
 
     /// A heading, in bold where there is colour.
@@ -68,14 +73,14 @@ impl Look {
 /// Draws one diagnostic; the result ends with a line end.
 pub fn draw(look: Look, sources: &Sources, diagnostic: &Diagnostic) -> String {
     let handler = GraphicalReportHandler::new_themed(look.theme())
-        .with_width(look.width)
+        .with_width(look.width.unwrap_or(WIDEST_PROSE))
         .with_context_lines(CONTEXT)
         .with_links(false)
         .without_syntax_highlighting();
     let mut drawn = heading(look, diagnostic);
     for (rank, (file, labels)) in by_file(diagnostic).into_iter().enumerate() {
         if let Some(file) = sources.get(file) {
-            drawn.push_str(&Snippet(Excerpt::new(file, &labels, rank == 0)).draw(&handler));
+            drawn.push_str(&Snippet(Excerpt::new(file, &labels, rank == 0, look.width)).draw(&handler));
         }
     }
     if let Some(more) = diagnostic.labels.len().checked_sub(MOST_LABELS).filter(|more| *more > 0) {

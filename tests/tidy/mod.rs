@@ -101,6 +101,7 @@ fn dependencies_stay_in_their_places() {
         ("handlebars", "emit"),
         ("pulldown_cmark", "emit"),
         ("clap", "cli"),
+        ("terminal_size", "cli"),
         ("walkdir", "cli"),
         ("tempfile", "cli"),
         ("std::fs", "cli"),

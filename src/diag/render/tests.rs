@@ -38,7 +38,7 @@ fn two_files_are_drawn_one_snippet_each() {
         .why("Two loops on one input cannot be told apart, so neither can be repaired without the other.")
         .figure("input 3: zone 1, zone 9")
         .help("give zone 9 an input of its own");
-    let drawn = draw(Look { width: 60, ..Look::PLAIN }, &sources, &found);
+    let drawn = draw(Look { width: Some(60), ..Look::PLAIN }, &sources, &found);
     assert_eq!(
         drawn,
         "\
@@ -284,5 +284,33 @@ proptest::proptest! {
         }
         let bad = drawn.chars().find(|c| *c != '\n' && crate::diag::neutral::stand_in(*c).is_some());
         proptest::prop_assert_eq!(bad, None);
+    }
+}
+
+#[test]
+fn a_terminal_gets_no_line_wider_than_itself() {
+    let text = format!(
+        "monitoring width=24 {}\nzone 7 \"{}\" note=\"扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉扉\" bad=1\n\tzone 8 {{\n\t\tinput {}\n\t}}\n",
+        "// a comment goes on and on ".repeat(6),
+        "a description that goes on and on ".repeat(5),
+        "note=\"long\" ".repeat(30)
+    );
+    let (sources, file) = one(&text);
+    let block = Span::new(file, text.find("zone 8").unwrap(), text.len() - 1);
+    for width in [60, 80, 120] {
+        for label in
+            ["this", "this is here where it should not be, and it says so in many words that need several lines"]
+        {
+            for place in [at(&sources, file, "24", 0), at(&sources, file, "bad", 0), block] {
+                let found = Diagnostic::new(&TWICE, place, "t").here(label);
+                let drawn = draw(Look { width: Some(width), ..Look::PLAIN }, &sources, &found);
+                for line in drawn.lines() {
+                    let columns = unicode_width::UnicodeWidthStr::width(line);
+                    assert!(columns <= width, "{columns} of {width}:\n{drawn}");
+                }
+                let words: Vec<&str> = drawn.split(|c: char| !c.is_alphabetic()).collect();
+                assert!(label.split([' ', ',']).filter(|w| !w.is_empty()).all(|word| words.contains(&word)), "{drawn}");
+            }
+        }
     }
 }
