@@ -3,7 +3,7 @@
 //! One file per command; [`sites`] finds the sites that a path means, [`disk`] reads them, [`output`] writes their
 //! packets, [`register`] their registers, [`screen`] knows the terminal. Exit codes: 0 clean, 1 faults in a spec, 2 could not run.
 
-// The bans of `clippy.toml` keep input and output out of every other module; here is where it belongs.
+// The bans of `.clippy.toml` keep input and output out of every other module; here is where it belongs.
 #![allow(clippy::disallowed_methods)]
 
 mod arguments;

@@ -6,15 +6,15 @@
 #![allow(clippy::disallowed_methods, clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)]
 #![allow(dead_code, reason = "the made-up loops are shared with the tests")]
 
-#[path = "../tests/loops/circuit.rs"]
+#[path = "../loops/circuit.rs"]
 mod circuit;
-#[path = "../tests/ngspice.rs"]
+#[path = "../ngspice.rs"]
 mod ngspice;
-#[path = "../tests/loops/plan.rs"]
+#[path = "../loops/plan.rs"]
 mod plan;
-#[path = "../tests/loops/random.rs"]
+#[path = "../loops/random.rs"]
 mod random;
-#[path = "../tests/loops/spice.rs"]
+#[path = "../loops/spice.rs"]
 mod spice;
 
 use std::collections::BTreeMap;
