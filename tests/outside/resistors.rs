@@ -59,9 +59,12 @@ fn python(arguments: &[&str], input: &str) -> Option<String> {
     let piped =
         Command::new("python3").arg(SCRIPT).args(arguments).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn();
     let mut python = piped.ok()?;
-    // A script that stopped early has closed its end; its own message says why.
-    let _ = python.stdin.take()?.write_all(input.as_bytes());
+    // The script answers while it reads, so both ends move at once. One that stopped early has closed its end; its own
+    // message says why.
+    let (mut stdin, input) = (python.stdin.take()?, input.to_owned());
+    let writer = std::thread::spawn(move || stdin.write_all(input.as_bytes()));
     let output = python.wait_with_output().ok()?;
+    let _ = writer.join();
     output.status.success().then(|| String::from_utf8_lossy(&output.stdout).into_owned())
 }
 
