@@ -17,6 +17,7 @@ pub mod emit;
 pub mod model;
 pub mod profiles;
 pub mod quantity;
+pub mod record;
 pub mod register;
 pub mod register_file;
 pub mod resolve;

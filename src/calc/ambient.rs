@@ -1,4 +1,4 @@
-//! How cold and how hot a cable gets, by what it passes. Common practice, not a standard: climates differ.
+//! How cold and how hot a cable gets, by where it starts, what it passes and where it ends. Common practice, not a standard: climates differ.
 
 use crate::base::Id;
 use crate::model::{Room, Run, Site};
@@ -14,6 +14,18 @@ pub struct Ambient {
     pub usual: Celsius,
     /// Hottest.
     pub hot: Celsius,
+}
+
+impl Ambient {
+    /// The temperatures of a cable that lies in both; the usual ones of the first.
+    #[must_use]
+    fn or(self, other: Self) -> Self {
+        Self {
+            cold: Celsius(self.cold.0.min(other.cold.0)),
+            usual: self.usual,
+            hot: Celsius(self.hot.0.max(other.hot.0)),
+        }
+    }
 }
 
 /// Inside a lived-in house.
@@ -47,15 +59,18 @@ pub fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
     }
 }
 
-/// The temperatures of a run: those of the hardest thing it passes, else of the room it ends in.
+/// The temperatures of a run: of the room it starts in, of the room it ends in, and of what it passes between them.
 pub fn of_run(site: &Site, run: &Run) -> Ambient {
-    match run.passes.as_ref().map(|passes| passes.value) {
-        Some(Passage::Attic) => ATTIC,
-        Some(Passage::Outdoors) => OUTDOORS,
-        Some(Passage::Underground) => UNDERGROUND,
-        Some(
-            Passage::Plenum | Passage::Riser | Passage::Mains | Passage::Stud | Passage::Joist | Passage::FireWall,
-        )
-        | None => of_room(site, run.room),
-    }
+    let passed = run.passes.as_ref().and_then(|passes| match passes.value {
+        Passage::Attic => Some(ATTIC),
+        Passage::Outdoors => Some(OUTDOORS),
+        Passage::Underground => Some(UNDERGROUND),
+        Passage::Plenum | Passage::Riser | Passage::Mains | Passage::Stud | Passage::Joist | Passage::FireWall => None,
+    });
+    let start = match run.upstream {
+        Some(before) => site.runs[before].room,
+        None => site.home(run.owner).and_then(|board| site.boards[board].room),
+    };
+    let ends = of_room(site, start).or(of_room(site, run.room));
+    passed.map_or(ends, |passed| ends.or(passed))
 }

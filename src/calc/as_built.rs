@@ -217,7 +217,7 @@ pub fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
 fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
     let (id, board) = site.boards.entries().find(|(_, board)| board.name.value == name)?;
     board.battery.as_ref()?;
-    let cells = standby::cells(standby::nominal_volts(site.part_of(id)?));
+    let cells = standby::cells(site.part_of(id)?);
     Some((Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1)))
 }
 

@@ -26,12 +26,43 @@ pub fn voltage(sensing: &Sensing, loop_ohms: Spread) -> Option<Spread> {
 pub enum Verdict {
     /// All of it lies in one band.
     Reads(BandName),
-    /// It touches two bands, least first.
-    Spans(BandName, BandName),
-    /// Some or all of it lies where no band is; the band that the rest lies in.
-    Between(Option<BandName>),
+    /// It lies in several bands, or some or all of it where no band is.
+    Unclear(Outcomes),
     /// Nobody says how the board reads.
     Unknown,
+}
+
+/// What a board may make of a spread that lies in no single band.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Outcomes {
+    /// With every part at its nominal value; `None` between the bands.
+    nominal: Option<BandName>,
+    /// Every band that it touches, by its position in [`BandName::ALL`].
+    touched: [bool; BandName::ALL.len()],
+    /// True where some of it lies between the bands.
+    between: bool,
+}
+
+impl Outcomes {
+    /// What a spread may be read as: its nominal value, and every band that it touches.
+    pub fn new(nominal: Option<BandName>, touched: &[BandName], between: bool) -> Self {
+        let touches = |at| BandName::ALL.get(at).is_some_and(|band| touched.contains(band));
+        Self { nominal, touched: std::array::from_fn(touches), between }
+    }
+
+    /// What it may be read as, the nominal one first, then the others in the order of [`BandName::ALL`]; `None` is between
+    /// the bands.
+    pub fn in_order(self) -> impl Iterator<Item = Option<BandName>> {
+        let touched =
+            BandName::ALL.iter().zip(self.touched).filter_map(|(band, touched)| touched.then_some(Some(*band)));
+        let others = touched.chain(self.between.then_some(None));
+        std::iter::once(self.nominal).chain(others.filter(move |other| *other != self.nominal))
+    }
+
+    /// True where it may be read as this.
+    pub fn may_be(self, band: BandName) -> bool {
+        self.in_order().any(|one| one == Some(band))
+    }
 }
 
 /// A verdict with the distance to the nearest edge that matters.
@@ -82,14 +113,28 @@ pub fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> Reading 
             let margin = below.min(above);
             Reading { verdict: Verdict::Reads(low.reads.value), margin: margin.is_finite().then_some(margin), in_ohms }
         }
-        (Some(low), Some(high)) => {
-            Reading { verdict: Verdict::Spans(low.reads.value, high.reads.value), margin: Some(0.0), in_ohms }
-        }
         (low, high) => {
-            let part = low.or(high).or_else(|| holding(value.nominal)).map(|band| band.reads.value);
-            Reading { verdict: Verdict::Between(part), margin: outside(sensing, value), in_ohms }
+            let touches = |band: &&Band| edges(band).0 <= value.greatest && edges(band).1 >= value.least;
+            let touching: Vec<&Band> = sensing.bands.iter().filter(touches).collect();
+            let nominal = holding(value.nominal).map(|band| band.reads.value);
+            let names: Vec<BandName> = touching.iter().map(|band| band.reads.value).collect();
+            let outcomes = Outcomes::new(nominal, &names, low.is_none() || high.is_none() || has_gap(&touching));
+            let margin = if outcomes.between { outside(sensing, value) } else { Some(0.0) };
+            Reading { verdict: Verdict::Unclear(outcomes), margin, in_ohms }
         }
     }
+}
+
+/// True where some bands leave room between the first and the last of them.
+fn has_gap(bands: &[&Band]) -> bool {
+    let mut sides: Vec<(f64, f64)> = bands.iter().map(|band| (edges(band).0, edges(band).1)).collect();
+    sides.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let mut reached = sides.first().map_or(f64::INFINITY, |first| first.1);
+    sides.iter().any(|(low, high)| {
+        let gap = *low > reached;
+        reached = reached.max(*high);
+        gap
+    })
 }
 
 /// How far a spread reaches out of the band that its nominal value is nearest to, as a negative margin.

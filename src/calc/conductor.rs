@@ -2,9 +2,12 @@
 //!
 //! ρ20 = 1/58 Ω·mm²/m (IEC 60028: annealed copper, 100 % IACS); R(T) = R20·(1 + 0.00393·(T − 20)) (IEC 60028 and NBS
 //! Handbook 100, coefficient from memory); a stranded conductor has 2 % more for its lay (ASTM B8, from memory; NEC
-//! chapter 9 table 8 shows 2 to 2.3 %). Diameters by gauge: ASTM B258, in [`WireSize::square_millimetres`].
+//! chapter 9 table 8 shows 2 to 2.3 %). Diameters by gauge: ASTM B258, in [`WireSize::square_millimetres`]. The most that
+//! a conductor may have: its cable's sheet, else the rows of [`conductors`]; a gauge without a sheet has its copper's.
 
-use crate::quantity::{Celsius, Metres, Ohms, WireSize};
+use super::spread::Spread;
+use crate::profiles::conductors;
+use crate::quantity::{Celsius, Metres, Ohms, OhmsPerMetre, WireSize};
 
 /// Resistivity of annealed copper at 20 °C in Ω·mm²/m.
 pub const RESISTIVITY: f64 = 1.0 / 58.0;
@@ -15,7 +18,16 @@ pub const COEFFICIENT: f64 = 0.003_93;
 /// What stranding adds.
 pub const STRANDING: f64 = 0.02;
 
-/// Resistance of one conductor.
+/// Resistance of a metre of one conductor at 20 °C in ohm: of ideal copper, and the most that it may have by the cable's
+/// sheet, else by the standard of its size. A sheet that promises less than ideal copper of that size has thicker wires.
+pub fn per_metre(size: WireSize, stranded: bool, sheet: Option<OhmsPerMetre>) -> Spread {
+    let copper = resistance(size, stranded, Metres(1.0), Celsius(20.0)).0;
+    let most = sheet.or_else(|| conductors::most(size, stranded).map(|(most, _)| most)).map_or(copper, |most| most.0);
+    let copper = if sheet.is_some() { copper.min(most) } else { copper };
+    Spread { least: copper, nominal: copper, greatest: most.max(copper) }
+}
+
+/// Resistance of one conductor of ideal copper.
 pub fn resistance(size: WireSize, stranded: bool, length: Metres, temperature: Celsius) -> Ohms {
     let at_20 = RESISTIVITY * length.0 / size.square_millimetres();
     let lay = if stranded { 1.0 + STRANDING } else { 1.0 };
@@ -89,19 +101,28 @@ mod tests {
         }
     }
 
-    /// IEC 60228 maxima at 20 °C in Ω/km (from memory), class 1 solid and class 5 flexible: a nominal area of ideal
-    /// copper stays below each, and not by more than the standard gives a maker to spare.
+    /// IEC 60228 maxima at 20 °C (from memory), class 1 solid and class 5 flexible: a nominal area of ideal copper stays
+    /// below each, and not by more than the standard gives a maker to spare; the most is the row itself.
     #[test]
     fn metric_sizes_stay_below_the_maxima_of_iec_60228() {
-        let solid = [(0.5, 36.0), (0.75, 24.5), (1.0, 18.1), (1.5, 12.1), (2.5, 7.41)];
-        let flexible = [(0.5, 39.0), (0.75, 26.0), (1.0, 19.5), (1.5, 13.3), (2.5, 7.98)];
-        for (stranded, table) in [(false, solid), (true, flexible)] {
-            for (area, most) in table {
-                let size = WireSize::SquareMillimetres(area);
-                let found = resistance(size, stranded, Metres(1000.0), Celsius(20.0)).0;
-                assert!(found < most && found > most * 0.87, "{area} mm²: {found} against {most}");
+        for row in conductors::ROWS {
+            for (stranded, most) in [(false, row.solid), (true, row.flexible)] {
+                let found = per_metre(WireSize::SquareMillimetres(row.area), stranded, None).map(|ohms| ohms * 1000.0);
+                assert!(found.nominal < most && found.nominal > most * 0.87, "{row:?}: {found:?}");
+                assert!((found.greatest - most).abs() < 1e-9, "{row:?}: {found:?}");
             }
         }
+    }
+
+    /// A sheet's figure goes before the standard's, and is no less than what the wire has nominally.
+    #[test]
+    fn a_sheet_says_the_most() {
+        let size = WireSize::SquareMillimetres(0.5);
+        let found = per_metre(size, false, Some(OhmsPerMetre(0.035)));
+        assert!((found.greatest - 0.035).abs() < 1e-12 && (found.nominal - 2.0 / 58.0).abs() < 1e-12);
+        assert_eq!(per_metre(size, false, Some(OhmsPerMetre(0.030))), Spread::exact(0.030));
+        let gauge = per_metre(WireSize::Awg(22), false, None);
+        assert_eq!(gauge, Spread::exact(gauge.nominal));
     }
 
     /// Arithmetic on 7 × 0.20 mm, a usual alarm core: 0.2199 mm², 78.4 Ω/km.

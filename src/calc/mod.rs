@@ -15,13 +15,14 @@ pub mod conductor;
 pub mod diagnose;
 pub mod loops;
 pub mod network;
+pub mod pair;
 pub mod power;
 pub mod remedy;
 pub mod spread;
 pub mod state;
 pub mod trail;
 
-pub use band::{Reading, Verdict};
+pub use band::{Outcomes, Reading, Verdict};
 pub use loops::{LoopReadings, StateReading};
 pub use network::{Element, Network};
 pub use spread::Spread;

@@ -11,8 +11,7 @@ use crate::model::{Device, DeviceKind, Mounted, Run, Site, Zone};
 use crate::quantity::Resistance;
 use crate::terms::{ContactForm, Senses};
 
-use super::ambient;
-use super::conductor;
+use super::pair::Pair;
 use super::spread::Spread;
 use super::state::{Damage, State};
 
@@ -152,14 +151,7 @@ impl<'s> Builder<'s> {
 
     fn run(&mut self, id: Id<Run>) -> Option<Network> {
         let run = &self.site.runs[id];
-        let length = run.length.as_ref()?.value;
-        // A guest's conductors lie in its host's cable and get as cold and as hot as that; how far they are used in it
-        // is the guest's own length.
-        let host = run.along.as_ref().map_or(run, |host| &self.site.runs[host.value]);
-        let cable = &self.site.cables[host.cable.as_ref()?.value];
-        let ambient = ambient::of_run(self.site, host);
-        let both = |temperature| 2.0 * conductor::resistance(cable.size, cable.stranded, length, temperature).0;
-        let wire = Spread { least: both(ambient.cold), nominal: both(ambient.usual), greatest: both(ambient.hot) };
+        let wire = Pair::of_run(self.site, run)?.ohms();
         let behind = self.place(&run.mounted, Some(id))?;
         Some(Network::Run(id, wire, Box::new(behind)))
     }

@@ -5,11 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{Device, Site};
-use crate::quantity::{Metres, WireSize};
 
-use super::ambient::{self, Ambient};
 use super::loops::{self, Contact, LoopReadings};
 use super::network::{self, Element, Network};
+use super::pair::Pair;
 use super::spread::Spread;
 use super::state::{Damage, State};
 
@@ -17,16 +16,7 @@ use super::state::{Damage, State};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Formula {
     /// Both conductors of a cable: 2·ρ·length/area, for stranding and temperature (see [`super::conductor`]).
-    Wire {
-        /// Size of a conductor.
-        size: WireSize,
-        /// Whether it is stranded.
-        stranded: bool,
-        /// Length of the run, one way.
-        length: Metres,
-        /// Its temperatures.
-        ambient: Ambient,
-    },
+    Wire(Pair),
     /// A closed contact: from 0 to the part's greatest resistance, half of it nominally.
     Contact {
         /// Greatest resistance in ohm.
@@ -111,13 +101,8 @@ fn collect(site: &Site, network: &Network, steps: &mut Vec<Step>) {
         }
         Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| collect(site, part, steps)),
         Network::Run(id, ohms, behind) => {
-            let run = &site.runs[*id];
-            if let (Some(cable), Some(length)) = (&run.cable, &run.length) {
-                let cable = &site.cables[cable.value];
-                let ambient = ambient::of_run(site, run);
-                let formula =
-                    Formula::Wire { size: cable.size, stranded: cable.stranded, length: length.value, ambient };
-                steps.push(Step { element: Element::Wire(*id), formula, ohms: *ohms });
+            if let Some(wire) = Pair::of_run(site, &site.runs[*id]) {
+                steps.push(Step { element: Element::Wire(*id), formula: Formula::Wire(wire), ohms: *ohms });
             }
             collect(site, behind, steps);
         }

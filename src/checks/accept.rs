@@ -38,6 +38,15 @@ pub fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -
     found
 }
 
+/// True where the spec accepts what a rule says of a subject; an error cannot be accepted.
+pub fn is_accepted(site: &Site, rule: &str, subject: &str) -> bool {
+    let is_error = super::all().any(|check| check.rule.slug == rule && check.rule.severity() == Severity::Error);
+    let names = |accept: &Accept| {
+        accept.rule.value == rule && accept.subject.as_ref().is_none_or(|accepted| accepted.value == subject)
+    };
+    !is_error && site.accepts.iter().any(names)
+}
+
 fn names(accept: &Accept, finding: &Diagnostic) -> bool {
     finding.rule.slug == accept.rule.value
         && accept.subject.as_ref().is_none_or(|subject| finding.subjects.contains(&subject.value))

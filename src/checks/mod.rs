@@ -59,14 +59,14 @@ pub struct Context<'s> {
     pub wiring: &'s Wiring,
     /// What every loop reads that can be calculated.
     pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
-    /// What is wrong first with every loop that is not right.
-    pub verdicts: &'s BTreeMap<Id<Zone>, loop_verdict::Cause>,
+    /// What is wrong with every loop that is not right.
+    pub verdicts: &'s BTreeMap<Id<Zone>, Vec<loop_verdict::Cause>>,
     /// What every supply feeds, and the volts that arrive.
     pub power: &'s Power,
     /// The figures of every bus of which all is known.
     pub buses: &'s BTreeMap<Id<Bus>, BusFigures>,
-    /// What is wrong first with the data pair of every bus that is not right.
-    pub bus_causes: &'s BTreeMap<Id<Bus>, bus_verdict::Cause>,
+    /// What is wrong with the data pair of every bus that is not right.
+    pub bus_causes: &'s BTreeMap<Id<Bus>, Vec<bus_verdict::Cause>>,
 }
 
 /// A rule and the function that looks for it.

@@ -33,7 +33,9 @@ pub(super) fn print(screen: &mut Screen, sites: &[Site]) -> Result<Exit, Stop> {
 
 /// Tells what could not be searched: then the program has not done what was asked, whatever it found elsewhere.
 pub(super) fn end(screen: &mut Screen, exit: Exit, unsearched: &[Stop]) -> Exit {
-    unsearched.iter().for_each(|stop| screen.stop(stop));
+    for stop in unsearched {
+        screen.stop(stop);
+    }
     if unsearched.is_empty() { exit } else { Exit::CouldNotRun }
 }
 

@@ -109,7 +109,8 @@ impl Excerpt {
             let line = self.lines.get(self.line_at(at)).map_or(0, |line| line.start);
             columns(self.text.get(line..at).unwrap_or_default(), room)
         };
-        let middle = if self.line_at(start) == self.line_at(end) { (before(start) + before(end)) / 2 } else { 0 };
+        let middle =
+            if self.line_at(start) == self.line_at(end) { usize::midpoint(before(start), before(end)) } else { 0 };
         room.saturating_sub(middle + LEAD).max(LEAST_WORDS)
     }
 

@@ -1,5 +1,7 @@
 //! Prose broken into lines of a width in terminal columns.
 
+use std::fmt::Write;
+
 use unicode_width::UnicodeWidthStr;
 
 /// Breaks a text at blanks so that no line is wider than `width`, each line led by `indent`.
@@ -43,7 +45,8 @@ pub fn fit(text: &str, width: usize) -> String {
         for (at, word) in line.trim().split(' ').enumerate() {
             let room = columns(word);
             if at > 0 && used + 1 + room > width {
-                fitted.push_str(&format!("\n{indent}  "));
+                // Writing to a string cannot fail.
+                let _ = write!(fitted, "\n{indent}  ");
                 used = indent.len() + 2;
             } else if at > 0 {
                 fitted.push(' ');

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::facts::{Atom, Facts, Subject, Thing, Value};
-use super::{Change, Diff, FieldChange};
+use super::facts::{Facts, Thing};
+use super::{Atom, Change, Diff, FieldChange, Subject, Value};
 
 /// The facts of the new site, from those of the old one and the diff alone.
 pub fn apply(old: &Facts, diff: &Diff) -> Facts {

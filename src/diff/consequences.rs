@@ -3,14 +3,14 @@
 
 use std::collections::BTreeMap;
 
-use super::facts::{self, Kind, Subject};
-use super::{Diff, What};
+use super::{Diff, Kind, Subject, What};
 use crate::base::Id;
 use crate::calc::power::{Consumer, Demand, Supply, standby};
 use crate::calc::{LoopReadings, State};
 use crate::compiled::Compiled;
-use crate::model::{Board, Device, Site, Zone};
-use crate::quantity::{AmpereHours, Seconds, Volts};
+use crate::model::{Board, Site, Zone};
+use crate::quantity::{Seconds, Volts};
+use crate::record::Names;
 
 /// One thing that follows.
 #[derive(Clone, Debug, PartialEq)]
@@ -128,16 +128,13 @@ fn supplies(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
 
 /// The least volts at every consumer that is told by its sheet to need some.
 fn volts(side: &Compiled) -> BTreeMap<Subject, Volts> {
-    let devices: BTreeMap<Id<Device>, String> =
-        facts::device_keys(&side.site).into_iter().map(|(key, id)| (id, key)).collect();
+    let names = Names::of(&side.site, &side.wiring);
     let mut found: BTreeMap<Subject, Volts> = BTreeMap::new();
     for feeding in &side.power.feedings {
         for (node, load) in feeding.tree.loads() {
             let subject = match load.consumer {
-                Consumer::Device(id) => {
-                    Subject { kind: Kind::Device, key: devices.get(&id).cloned().unwrap_or_default() }
-                }
-                Consumer::Board(id) => Subject { kind: Kind::Board, key: side.site.boards[id].name.value.clone() },
+                Consumer::Device(id) => names.device(id).subject,
+                Consumer::Board(id) => names.board(id).subject,
                 Consumer::Hop(..) => continue,
             };
             let at = |supply| feeding.volts(node, supply, Demand::Alarm);
@@ -152,8 +149,7 @@ fn volts(side: &Compiled) -> BTreeMap<Subject, Volts> {
 /// How long every board's battery lasts at rest.
 fn hours(side: &Compiled) -> BTreeMap<Subject, Seconds> {
     let of_board = |(id, board): (Id<Board>, &Board)| {
-        let battery = board.battery.as_ref()?;
-        let capacity = AmpereHours(battery.capacity.value.0 * f64::from(battery.count));
+        let capacity = standby::Bank::of(&side.site, id)?.capacity;
         let hours = standby::lasts(capacity, standby::currents(&side.site, &side.power, id).idle, standby::PEUKERT);
         hours
             .is_finite()

@@ -5,8 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::facts::{Atom, Kind, Subject};
-use super::{Change, Diff};
+use super::{Atom, Change, Diff, Kind, Subject};
 use crate::compiled::Compiled;
 use crate::model::{BoardKind, Mounted, Site};
 use crate::quantity::{Metres, Resistance};

@@ -21,8 +21,9 @@ pub use materials::Materials;
 use crate::compiled::Compiled;
 use std::collections::{BTreeMap, BTreeSet};
 
+pub use crate::record::{Atom, Kind, Subject, Value};
 pub use consequences::Consequence;
-pub use facts::{Atom, Facts, Kind, Subject, Thing, Value};
+pub use facts::{Facts, Thing};
 
 /// What became of a thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -6,7 +6,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
-use super::facts::{Atom, Facts, Kind, Subject, Thing};
+use super::facts::{Facts, Thing};
+use super::{Atom, Kind, Subject};
 
 /// Old subject → new subject, for everything that is in both.
 pub fn pairs(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {

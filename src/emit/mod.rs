@@ -13,7 +13,6 @@ pub mod table;
 pub use bundle::Bundle;
 
 use crate::compiled::Compiled;
-use crate::views::site_data::SiteData;
 use crate::views::work_order::{self, WorkOrder};
 use crate::views::{self, Document, Head};
 
@@ -88,8 +87,8 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }
     }
-    bundle.put("site.json", SiteData::json(compiled));
-    bundle.put("site.schema.json", SiteData::schema());
+    bundle.put("site.json", views::site_data::json(compiled));
+    bundle.put("site.schema.json", views::site_data::schema());
     bundle
 }
 

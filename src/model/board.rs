@@ -1,7 +1,7 @@
 //! Boards: whatever has terminals that conductors land on.
 
 use crate::base::{Id, Span, Spanned};
-use crate::quantity::{AmpereHours, Metres, VoltAmperes, Volts};
+use crate::quantity::{AmpereHours, Celsius, Metres, VoltAmperes, Volts};
 
 use super::device::OutputRef;
 use super::part::Part;
@@ -130,8 +130,10 @@ impl Board {
 pub struct Battery {
     /// Rated capacity of one.
     pub capacity: Spanned<AmpereHours>,
-    /// Batteries in parallel.
+    /// How many, side by side or in series as the board's volts need them.
     pub count: u32,
+    /// The coldest at which its sheet lets it be used.
+    pub coldest: Option<Celsius>,
     /// Day it was put in.
     pub installed: Option<jiff::civil::Date>,
 }

@@ -1,7 +1,7 @@
 //! Types of cable.
 
 use crate::base::Spanned;
-use crate::quantity::{Colour, Metres, WireSize};
+use crate::quantity::{Colour, Metres, OhmsPerMetre, WireSize};
 use crate::terms::Use;
 
 /// A type of cable.
@@ -19,6 +19,8 @@ pub struct CableType {
     pub jacket: Option<Spanned<String>>,
     /// Stranded conductors.
     pub stranded: bool,
+    /// The most that one conductor has at 20 °C, by its sheet.
+    pub resistance: Option<OhmsPerMetre>,
     /// How much comes in a box.
     pub box_length: Option<Metres>,
     /// The conductors in order, those with a colour; may be fewer than `count`.

@@ -245,6 +245,8 @@ pub struct Charger {
     pub current: Amperes,
     /// Battery voltage at which the board lets go.
     pub cut_off: Option<Volts>,
+    /// Volts lost in the board between battery and outputs, in its fuse and switches.
+    pub drop: Option<Volts>,
 }
 
 /// The wireless side of a part.

@@ -11,6 +11,8 @@ use crate::base::wording::list;
 pub enum Dimension {
     /// Ohm.
     Resistance,
+    /// Ohm per metre.
+    LinearResistance,
     /// Volt.
     Voltage,
     /// Ampere.
@@ -37,8 +39,9 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Resistance,
+        Self::LinearResistance,
         Self::Voltage,
         Self::Current,
         Self::Charge,
@@ -56,6 +59,7 @@ impl Dimension {
     pub fn noun(self) -> &'static str {
         match self {
             Self::Resistance => "a resistance",
+            Self::LinearResistance => "a resistance by length",
             Self::Voltage => "a voltage",
             Self::Current => "a current",
             Self::Charge => "a battery capacity",
@@ -86,7 +90,7 @@ impl Quantity {
         find(unit).map(|unit| Self { number, unit })
     }
 
-    /// The value in the base unit of its dimension (ohm, volt, ampere, ampere-hour, metre, second, VA, W, bit/s,
+    /// The value in the base unit of its dimension (ohm, volt, ampere, ampere-hour, metre, ohm per metre, second, VA, W, bit/s,
     /// ratio, °C), rounded to twelve digits so that `(kohm)2.05` is exactly `(ohm)2050`. For a wire size the number
     /// as written: see [`WireSize`](super::WireSize).
     pub fn base(&self) -> f64 {

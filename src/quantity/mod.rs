@@ -64,6 +64,10 @@ newtype!(
     Ohms of Resistance
 );
 newtype!(
+    /// Resistance of a conductor in ohm for each metre of it.
+    OhmsPerMetre of LinearResistance
+);
+newtype!(
     /// Electric potential difference in volt.
     Volts of Voltage
 );

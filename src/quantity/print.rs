@@ -6,7 +6,9 @@
 use std::fmt;
 
 use super::decimal::{fixed, round, trimmed};
-use super::{AmpereHours, Amperes, BitsPerSecond, Celsius, Metres, Ohms, Ratio, Seconds, VoltAmperes, Volts, Watts};
+use super::{
+    AmpereHours, Amperes, BitsPerSecond, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, VoltAmperes, Volts, Watts,
+};
 
 /// The unit that lengths are printed in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -52,6 +54,11 @@ fn ohms(value: f64) -> String {
         1e3.. => format!("{} kΩ", trimmed(value / 1e3, 3)),
         _ => format!("{} Ω", trimmed(value, 3)),
     }
+}
+
+/// By the kilometre, four significant digits and at most two decimals: `78.4 Ω/km`.
+fn ohms_per_metre(value: f64) -> String {
+    format!("{} Ω/km", trimmed(round(value * 1e3, 4), 2))
 }
 
 /// Two decimals: `13.80 V`.
@@ -146,6 +153,7 @@ macro_rules! displays {
 
 displays!(
     Ohms by ohms,
+    OhmsPerMetre by ohms_per_metre,
     Volts by volts,
     Amperes by amperes,
     AmpereHours by ampere_hours,

@@ -29,6 +29,8 @@ pub static UNITS: &[Unit] = &[
     unit("ohm", "Ω", Dimension::Resistance, 1.0),
     unit("kohm", "kΩ", Dimension::Resistance, 1e3),
     unit("Mohm", "MΩ", Dimension::Resistance, 1e6),
+    unit("ohm-per-km", "Ω/km", Dimension::LinearResistance, 1e-3),
+    unit("ohm-per-kft", "Ω/1000 ft", Dimension::LinearResistance, 1.0 / 304.8),
     unit("V", "V", Dimension::Voltage, 1.0),
     unit("mV", "mV", Dimension::Voltage, 1e-3),
     unit("mA", "mA", Dimension::Current, 1e-3),

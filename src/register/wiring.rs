@@ -131,7 +131,7 @@ impl Function {
 
     /// The name of that output, as the register writes it.
     pub fn output_name(self, site: &Site) -> Option<String> {
-        site.output(self.output()?).map(|output| output.name.value.clone())
+        Some(site.output(self.output()?)?.name.value.clone())
     }
 }
 

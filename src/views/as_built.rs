@@ -1,6 +1,5 @@
 //! As-built record: the readings that were taken, held against the calculation and against the ones before them.
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -9,6 +8,7 @@ use crate::base::Span;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::compiled::Compiled;
 use crate::quantity::Volts;
+use crate::words::{self, Paper};
 
 /// The as-built record.
 pub static DOCUMENT: Document = Document {

@@ -2,7 +2,6 @@
 //!
 //! A row per zone and one per supply. The readings go into the as-built record afterwards (`loopwright readings`).
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -15,6 +14,7 @@ use crate::compiled::Compiled;
 use crate::model::{DeviceKind, Part, Zone};
 use crate::quantity::Volts;
 use crate::terms::Senses;
+use crate::words::{self, Paper};
 
 /// The commissioning sheet.
 pub static DOCUMENT: Document = Document {

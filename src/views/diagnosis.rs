@@ -1,10 +1,7 @@
 //! A measured value inverted, in words: the states it fits, the nearest ones, and what else would explain it.
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 
-use super::site_data::number::Number;
-use super::site_data::states::{self, State};
 use super::why;
 use crate::base::Id;
 use crate::calc::LoopReadings;
@@ -13,6 +10,10 @@ use crate::calc::network;
 use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::quantity::{Ohms, print};
+use crate::record::Names;
+use crate::record::figures::states::{self, State};
+use crate::record::number::Number;
+use crate::words::{self, Paper};
 
 /// What a reading means.
 #[derive(Clone, Debug, Serialize)]
@@ -103,7 +104,7 @@ fn fit_line(compiled: &Compiled, readings: &LoopReadings, fit: &Fit, measured: M
     Some(FitLine {
         text: format!("{}: {figures}{away}; board reads {reads}", Paper.state(site, wiring, reading.state)),
         outside: Number::of(fit.outside),
-        state: states::state(site, wiring, reading),
+        state: states::state(&Names::of(site, wiring), reading),
     })
 }
 

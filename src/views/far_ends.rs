@@ -1,6 +1,5 @@
 //! The far ends of the cables, room by room: which colour goes where at the devices.
 
-use crate::words;
 use serde::Serialize;
 
 use super::ends::meets;
@@ -10,6 +9,7 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::Room;
 use crate::register::{Cable, Function};
+use crate::words;
 
 /// What ends in one room.
 #[derive(Serialize)]

@@ -1,13 +1,13 @@
 //! A fresh record of readings for a whole site: spec text with a line for everything there is to measure, to be filled
 //! in. A line without a value is valid and means "not taken".
 
-use crate::words::{self, Paper};
 use std::fmt::Write;
 
 use crate::calc::State;
 use crate::calc::as_built::at_device;
 use crate::compiled::Compiled;
 use crate::model::{Device, Site};
+use crate::words::{self, Paper};
 
 /// Why some lines are alike, and some are missing.
 const NAMELESS: &str =

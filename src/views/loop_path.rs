@@ -4,7 +4,6 @@
 use crate::base::Id;
 use crate::model::{Device, Mounted, Run, Site, Zone};
 use crate::register::{Function, Wiring};
-use crate::terms::ContactForm;
 use crate::words;
 
 /// One sentence for the person at the end of the cable: "GN → Motion detector: tamper, alarm → resistor 2.2 kΩ → WH".
@@ -20,17 +19,16 @@ pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> 
     let (mut across, mut series): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     for item in &site.runs[run].mounted {
         match item {
-            Mounted::Device(id) if is_open_at_rest(site, *id) => across.push(through(site, *id)),
+            Mounted::Device(id) if site.is_open_at_rest(*id) => across.push(through(site, *id)),
             Mounted::Device(id) => {
                 parallel = false;
                 series.push(through(site, *id));
             }
             Mounted::Resistor(value) => series.push(format!("resistor {}", words::resistor(&value.value))),
-            _ => {}
+            Mounted::Run(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
         }
     }
-    let next = site.runs.entries().filter(|(_, next)| next.upstream == Some(run) && next.owner == site.runs[run].owner);
-    series.extend(next.filter_map(|(id, _)| onward(site, wiring, id, zone)));
+    series.extend(site.runs_after(run).filter_map(|(id, _)| onward(site, wiring, id, zone)));
     if parallel {
         across.append(&mut series);
     }
@@ -38,11 +36,6 @@ pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> 
     let series = (!series.is_empty()).then(|| format!("{out} → {} → {back}", series.join(" → ")));
     let said: Vec<String> = across.into_iter().chain(series).collect();
     if said.is_empty() { format!("nothing is mounted here: {out} and {back} end open") } else { said.join("; ") }
-}
-
-fn is_open_at_rest(site: &Site, device: Id<Device>) -> bool {
-    let contact = site.devices[device].part.and_then(|part| site.parts[part].contacts.first());
-    contact.is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
 }
 
 /// The contacts of a device in the order in which the loop passes them.

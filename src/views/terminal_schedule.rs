@@ -3,8 +3,6 @@
 //! One row is one conductor, link or lead under one screw. Boards come first, then the far ends of the cables room by
 //! room, for the person who stands there.
 
-use super::runs;
-use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -17,6 +15,7 @@ use crate::model::terminal::{capacity, terminals};
 use crate::model::{Board, BoardKind, Mounted, Run, Site};
 use crate::register::{Cable, Function, OnTerminal, Point};
 use crate::template;
+use crate::words::{self, Paper};
 
 use super::ends::meets;
 
@@ -235,7 +234,7 @@ fn spares(compiled: &Compiled, board: Id<Board>) -> Vec<Spare> {
     let ends_here = |cable: &&Cable| {
         let near = match site.runs[cable.run].upstream {
             Some(upstream) => has_board(upstream),
-            None => runs::home(site, cable.run) == Some(board),
+            None => site.start_board(cable.run) == Some(board),
         };
         !cable.spare.is_empty() && (near || has_board(cable.run))
     };

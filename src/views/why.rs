@@ -1,20 +1,22 @@
 //! The trail of one loop in words: each element with its formula, numbers put in, source and place in the spec, then
 //! how they add up in each state.
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 
-use super::site_data::number::Number;
-use super::site_data::states::Bounds;
 use crate::base::{Id, SourceFile, Span};
 use crate::calc::conductor;
 use crate::calc::loops::LEAKAGE;
 use crate::calc::network;
+use crate::calc::pair::Pair;
 use crate::calc::trail::{self, Formula, Step, Sum};
 use crate::calc::{Element, LoopReadings, Spread};
 use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
+use crate::profiles::conductors;
 use crate::quantity::{Ohms, Ratio, WireSize};
+use crate::record::figures::states::Bounds;
+use crate::record::number::Number;
+use crate::words::{self, Paper};
 
 /// How the figures of a loop are computed.
 #[derive(Clone, Debug, Serialize)]
@@ -184,10 +186,12 @@ fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &
 
 fn formula(formula: Formula) -> String {
     match formula {
-        Formula::Wire { size, stranded, length, ambient } => {
+        Formula::Wire(Pair { size, stranded, sheet, length, ambient }) => {
             let lay = if stranded { format!(" × {}", 1.0 + conductor::STRANDING) } else { String::new() };
+            let most = conductors::most(size, stranded).map(|(most, _)| most);
+            let most = sheet.or(most).map_or_else(String::new, |most| format!("; at the most {most} at 20 °C"));
             format!(
-                "2 × {:.2} m ÷ (58 m/Ωmm² × {:.4} mm²){lay} × (1 + {} × (T − 20 °C)), T = {} ({} to {})",
+                "2 × {:.2} m ÷ (58 m/Ωmm² × {:.4} mm²){lay} × (1 + {} × (T − 20 °C)), T = {} ({} to {}){most}",
                 length.0,
                 size.square_millimetres(),
                 conductor::COEFFICIENT,
@@ -204,13 +208,23 @@ fn formula(formula: Formula) -> String {
 }
 
 fn wire_source(formula: Formula) -> String {
-    let Formula::Wire { size, stranded, .. } = formula else { return String::new() };
+    let Formula::Wire(Pair { size, stranded, sheet, .. }) = formula else { return String::new() };
     let area = match size {
         WireSize::Awg(gauge) => format!("ASTM B258 for the diameter of {gauge} AWG, "),
         WireSize::SquareMillimetres(_) => String::new(),
     };
     let lay = if stranded { "ASTM B8 for the lay, " } else { "" };
-    format!("{area}{lay}IEC 60028 for copper; temperatures: common practice")
+    let most = match (sheet, conductors::most(size, stranded)) {
+        (Some(_), _) => "the cable's sheet for the most, ".to_owned(),
+        (None, Some((_, conductors::Basis::Row))) => {
+            format!("{} for the most ({}), ", conductors::DOCUMENT, conductors::KNOWN.words())
+        }
+        (None, Some((_, conductors::Basis::LikeOthers))) => {
+            format!("for the most the greatest allowance of {} ({}), ", conductors::DOCUMENT, conductors::KNOWN.words())
+        }
+        (None, None) => String::new(),
+    };
+    format!("{area}{lay}{most}IEC 60028 for copper; temperatures: common practice")
 }
 
 fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::State, Sum)]) -> Vec<StateTrail> {

@@ -3,8 +3,6 @@
 //! The first line is the cable's label, the same on both ends; the second says where the other end is. Cables are
 //! grouped by the place they start at, which is where the coils stand while the labels are put on.
 
-use super::runs;
-use crate::words::{self, Paper};
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
@@ -14,10 +12,11 @@ use super::abbreviate::abbreviate;
 use super::natural::natural;
 use super::{Document, Table, value};
 use crate::compiled::Compiled;
-use crate::model::{Device, Mounted, Run, Site};
+use crate::model::{Mounted, Run, Site};
 use crate::quantity::print;
 use crate::register::Cable;
 use crate::template;
+use crate::words::{self, Paper};
 
 /// Characters of one line of a wrap label.
 const LINE: usize = 18;
@@ -100,7 +99,7 @@ fn table(compiled: &Compiled) -> Table {
 fn lines(compiled: &Compiled) -> Vec<Line> {
     let Compiled { site, wiring, .. } = compiled;
     let places: BTreeSet<String> =
-        wiring.cables.iter().flat_map(|cable| [near_place(site, cable), far_place(site, cable)]).collect();
+        wiring.cables.iter().flat_map(|cable| [words::start(site, cable.run), far_place(site, cable)]).collect();
     let short = abbreviate(&places, PLACE);
     let mut lines: Vec<Line> = wiring.cables.iter().map(|cable| line(site, cable, &short)).collect();
     lines.sort_by(|a, b| natural(&a.from, &b.from).then_with(|| natural(&a.label, &b.label)));
@@ -109,7 +108,7 @@ fn lines(compiled: &Compiled) -> Vec<Line> {
 
 fn line(site: &Site, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
     let run = &site.runs[cable.run];
-    let (near, far) = (near_place(site, cable), far_place(site, cable));
+    let (near, far) = (words::start(site, cable.run), far_place(site, cable));
     let shorten = |place: &str| short.get(place).cloned().unwrap_or_default();
     Line {
         label: cable.label.clone(),
@@ -117,41 +116,23 @@ fn line(site: &Site, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
         far: format!("from {}", shorten(&near)),
         kind: site.cables[cable.kind].title.clone(),
         length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
-        from: words::in_room(&near, &words::room(site, runs::near_room(site, cable.run))),
+        from: words::in_room(&near, &words::room(site, site.start_room(cable.run))),
         to: words::in_room(&far, &words::room(site, run.room)),
         way: way(run),
     }
 }
 
-/// The board at which a cable starts, or the room where the cable before it ends.
-fn near_place(site: &Site, cable: &Cable) -> String {
-    let home = runs::home(site, cable.run).filter(|_| site.runs[cable.run].upstream.is_none());
-    match home {
-        Some(board) => Paper.board(site, board),
-        None => site.runs[cable.run].upstream.map(|run| end_of(site, &site.runs[run])).unwrap_or_default(),
-    }
-}
-
 /// The place where a cable ends; where that is the room it starts in, what it ends at.
 fn far_place(site: &Site, cable: &Cable) -> String {
-    let run = &site.runs[cable.run];
-    let place = end_of(site, run);
-    if place != near_place(site, cable) {
+    let place = words::end(site, cable.run);
+    if place != words::start(site, cable.run) {
         return place;
     }
-    let device = |item: &Mounted| if let Mounted::Device(device) = item { Some(&site.devices[*device]) } else { None };
-    let opening = |device: &Device| device.opening.as_ref().map(|opening| site.openings[opening.value].title.clone());
-    let ended = run.mounted.iter().find_map(device);
-    ended.map_or(place, |device| opening(device).unwrap_or_else(|| device.title.clone()))
-}
-
-/// The first board at a run's far end, else its room.
-fn end_of(site: &Site, run: &Run) -> String {
-    let board = run.mounted.iter().find_map(|item| if let Mounted::Board(board) = item { Some(*board) } else { None });
-    board.map_or_else(|| words::room(site, run.room), |board| Paper.board(site, board))
+    let ended = site.runs[cable.run].mounted.iter().find_map(Mounted::device);
+    let opening = |device| site.devices[device].opening.as_ref().map(|at| site.openings[at.value].title.clone());
+    ended.map_or(place, |device| opening(device).unwrap_or_else(|| Paper.device(site, device)))
 }
 
 fn way(run: &Run) -> String {
-    let passes = run.passes.as_ref().map(|passage| format!("passes {}", passage.value.word().replace('-', " ")));
-    run.route.clone().into_iter().chain(passes).collect::<Vec<_>>().join("; ")
+    run.route.clone().into_iter().chain(words::passes(run)).collect::<Vec<_>>().join("; ")
 }

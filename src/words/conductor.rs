@@ -1,6 +1,5 @@
 //! Cables and their conductors, and what a conductor does.
 
-use super::supply::output;
 use crate::base::Id;
 use crate::model::{Owner, Run, Site};
 use crate::quantity::{Colour, print};
@@ -18,6 +17,11 @@ pub fn sized_cable(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
     let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].size.to_string());
     let pairs = if item.pairs > 1 { format!(", {} pairs joined", item.pairs) } else { String::new() };
     format!("cable {}, {length} of {size}{pairs}", cable(wiring, run))
+}
+
+/// The hardest thing that a run passes: "passes fire wall".
+pub fn passes(run: &Run) -> Option<String> {
+    run.passes.as_ref().map(|passage| format!("passes {}", passage.value.word().replace('-', " ")))
 }
 
 fn colour(site: &Site, cable: &Cable, position: usize) -> Option<Colour> {
@@ -62,9 +66,9 @@ pub(super) fn pair_of(printed: &str) -> &str {
 
 /// The words of a function with the zone, output or bus that it is of.
 fn whose(site: &Site, run: Id<Run>, function: Function, does: &str) -> String {
-    match (function.zone(), function.output(), site.runs[run].owner) {
+    match (function.zone(), function.output_name(site), site.runs[run].owner) {
         (Some(zone), ..) => format!("zone {} {does}", site.zones[zone].number.value),
-        (_, Some(from), _) => format!("{does} from {}", output(site, from)),
+        (_, Some(from), _) => format!("{does} from {from}"),
         (_, _, Owner::Bus(bus)) if site.buses.len() > 1 => {
             format!("bus {}: {}", site.buses[bus].name.value, does.trim_start_matches("bus "))
         }

@@ -75,7 +75,8 @@ pub fn temperatures() -> String {
         ("in the ground", ambient::UNDERGROUND),
     ];
     let said = |(place, Ambient { cold, hot, .. }): (&str, Ambient)| format!("{} to {hot} {place}", cold.0);
-    places.map(said).join(", ").replace('-', "−")
+    let places = places.map(said).join(", ").replace('-', "−");
+    format!("{places}, each cable by where it starts, passes and ends")
 }
 
 /// Two voltages as printed, with a third decimal where two do not tell them apart.

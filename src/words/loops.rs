@@ -2,10 +2,11 @@
 
 use super::{Medium, cable};
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::calc::{Reading, State, Verdict};
 use crate::model::{Device, DeviceKind, MeasuredLoop, Site, Zone};
 use crate::register::Wiring;
-use crate::terms::Seen;
+use crate::terms::{BandName, Seen};
 
 /// What an alarm of a device is called: an opening is open, everything else is in alarm.
 pub fn alarm(site: &Site, device: Id<Device>) -> &'static str {
@@ -13,13 +14,16 @@ pub fn alarm(site: &Site, device: Id<Device>) -> &'static str {
     if device.kind == DeviceKind::Contact && device.opening.is_some() { "open" } else { "in alarm" }
 }
 
-/// What the board makes of a reading: "normal", "open or alarm", "between the bands".
+/// What the board makes of a reading, what it does with every part at its nominal value first: "normal", "open or alarm",
+/// "between the bands".
 pub fn reads(reading: Reading) -> String {
     match reading.verdict {
         Verdict::Reads(band) => band.word().to_owned(),
-        Verdict::Spans(one, other) => format!("{} or {}", one.word(), other.word()),
-        Verdict::Between(Some(band)) => format!("{} or between the bands", band.word()),
-        Verdict::Between(None) => "between the bands".to_owned(),
+        Verdict::Unclear(outcomes) => {
+            let words: Vec<&str> =
+                outcomes.in_order().map(|band| band.map_or("between the bands", BandName::word)).collect();
+            list(&words, "or")
+        }
         Verdict::Unknown => "not known".to_owned(),
     }
 }

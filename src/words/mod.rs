@@ -17,13 +17,13 @@ mod terminal;
 #[cfg(test)]
 mod tests;
 
-pub use conductor::{cable, conductor, conductor_mark, function, labelled, pair, sized_cable, spare};
+pub use conductor::{cable, conductor, conductor_mark, function, labelled, pair, passes, sized_cable, spare};
 pub use figure::{
     apart, battery, bounds, margin, ohms, range, resistor, rounded_down, temperatures, terminator, usual, volts,
 };
 pub use loops::{alarm, reads};
-pub use place::{in_room, placed, room};
-pub use supply::{case, demand, labels, length, output, supply, way};
+pub use place::{end, in_room, placed, room, start};
+pub use supply::{case, demand, labels, length, supply, way};
 pub use terminal::roles;
 
 pub use Medium::{Paper, Screen};

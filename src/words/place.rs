@@ -2,7 +2,7 @@
 
 use super::Medium::{self, Paper, Screen};
 use crate::base::Id;
-use crate::model::{Board, Device, DeviceKind, Opening, Owner, Room, Site};
+use crate::model::{Board, Device, DeviceKind, Mounted, Opening, Owner, Room, Run, Site};
 
 /// A room's title, with its level's where another room has the same title; empty where it is not known.
 pub fn room(site: &Site, room: Option<Id<Room>>) -> String {
@@ -20,6 +20,21 @@ pub fn in_room(title: &str, room: &str) -> String {
 /// A device on paper for whoever has to find it: with its room.
 pub fn placed(site: &Site, device: Id<Device>) -> String {
     in_room(&Paper.device(site, device), &room(site, site.devices[device].room))
+}
+
+/// Where a run starts, on paper: the board, else the place where the run before it ends.
+pub fn start(site: &Site, run: Id<Run>) -> String {
+    match site.runs[run].upstream {
+        Some(upstream) => end(site, upstream),
+        None => site.start_board(run).map(|board| Paper.board(site, board)).unwrap_or_default(),
+    }
+}
+
+/// Where a run ends, on paper: the first board there, else the room.
+pub fn end(site: &Site, run: Id<Run>) -> String {
+    let run = &site.runs[run];
+    let board = run.mounted.iter().find_map(Mounted::board);
+    board.map_or_else(|| room(site, run.room), |board| Paper.board(site, board))
 }
 
 impl Medium {

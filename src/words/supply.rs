@@ -3,7 +3,7 @@
 use super::Medium::{self, Paper};
 use super::{cable, placed};
 use crate::calc::power::{Case, Consumer, Demand, Supply, Tree};
-use crate::model::{OutputRef, Part, Site, Source};
+use crate::model::{Site, Source};
 use crate::quantity::{Metres, print};
 use crate::register::Wiring;
 
@@ -28,22 +28,14 @@ pub fn case(case: Case) -> String {
     format!("{} {}", demand(case.demand), supply(case.supply))
 }
 
-/// The name of an output; empty where its part is not known.
-pub fn output(site: &Site, output: OutputRef) -> &str {
-    let found = site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
-    found.map_or("", |output| output.name.value.as_str())
-}
-
 impl Medium {
     /// An output or bus port, without its board: "output `aux`", "bus port data".
     pub fn outlet(self, site: &Site, source: Source) -> String {
-        match source {
-            Source::Output(found) => format!("output {}", self.name(output(site, found))),
-            Source::Port(board, port) => {
-                let port = site.part_of(board).and_then(|part: &Part| part.bus_ports.get(port));
-                format!("bus port {}", self.name(port.map_or("", |port| port.name.value.as_str())))
-            }
-        }
+        let noun = match source {
+            Source::Output(_) => "output",
+            Source::Port(..) => "bus port",
+        };
+        format!("{noun} {}", self.name(site.source_name(source).map_or("", |name| name.value.as_str())))
     }
 
     /// An output or bus port with its board: "output `aux` of panel `main`".

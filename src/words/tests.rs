@@ -6,7 +6,7 @@ use std::fmt::Debug;
 use super::conductor::pair_of;
 use super::{Paper, Screen, demand, reads, supply};
 use crate::calc::power::{Demand, Supply};
-use crate::calc::{Reading, Verdict};
+use crate::calc::{Outcomes, Reading, Verdict};
 use crate::terms::{BandName, WireUse};
 
 fn told_apart(words: &[impl AsRef<str> + Debug]) {
@@ -31,11 +31,12 @@ fn two_conductors_of_a_pair_have_one_word_for_both() {
 
 #[test]
 fn readings_have_words_of_their_own() {
-    let mut verdicts = vec![Verdict::Unknown, Verdict::Between(None)];
+    let unclear = |nominal, touched: &[BandName], between| Verdict::Unclear(Outcomes::new(nominal, touched, between));
+    let mut verdicts = vec![Verdict::Unknown, unclear(None, &[], true)];
     for one in BandName::ALL {
-        verdicts.extend([Verdict::Reads(*one), Verdict::Between(Some(*one))]);
+        verdicts.extend([Verdict::Reads(*one), unclear(Some(*one), &[*one], true), unclear(None, &[*one], true)]);
         let others = BandName::ALL.iter().filter(|other| *other != one);
-        verdicts.extend(others.map(|other| Verdict::Spans(*one, *other)));
+        verdicts.extend(others.map(|other| unclear(Some(*one), &[*one, *other], false)));
     }
     let read = |verdict| reads(Reading { verdict, margin: None, in_ohms: false });
     told_apart(&verdicts.into_iter().map(read).collect::<Vec<_>>());

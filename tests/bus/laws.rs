@@ -88,8 +88,8 @@ proptest! {
     }
 
     #[test]
-    fn the_bounds_hold_every_choice_of_cold_and_hot(seed: u64, bits: u64) {
-        let (_, BusFigures { layout, .. }) = made(seed, false);
+    fn the_bounds_hold_every_choice_of_cold_and_hot(seed: u64, several: bool, bits: u64) {
+        let (_, BusFigures { layout, .. }) = made(seed, several);
         let mut chosen = layout.clone();
         for (at, place) in chosen.places.iter_mut().enumerate() {
             place.ohms = Spread::exact(if bits >> at & 1 == 1 { place.ohms.greatest } else { place.ohms.least });
@@ -97,6 +97,30 @@ proptest! {
         for (bounds, one) in bias(&layout).into_iter().zip(bias(&chosen)) {
             prop_assert!(at_most(bounds.least, one.least) && at_most(one.greatest, bounds.greatest));
             prop_assert!(at_most(one.least, one.nominal) && at_most(one.nominal, one.greatest));
+        }
+    }
+
+    /// Each bound is what some choice gives, of all that there are.
+    #[test]
+    fn the_bounds_of_several_biased_boards_are_corners(seed: u64) {
+        const CABLES: usize = 8;
+        let (_, BusFigures { mut layout, .. }) = made(seed, true);
+        for place in layout.places.iter_mut().skip(CABLES) {
+            place.ohms = Spread::exact(place.ohms.greatest);
+        }
+        let bounds = bias(&layout);
+        let mut corners = vec![(f64::INFINITY, 0.0_f64); bounds.len()];
+        for bits in 0..1_u32 << CABLES {
+            let mut chosen = layout.clone();
+            for (at, place) in chosen.places.iter_mut().enumerate().take(CABLES) {
+                place.ohms = Spread::exact(if bits >> at & 1 == 1 { place.ohms.greatest } else { place.ohms.least });
+            }
+            for (corner, one) in corners.iter_mut().zip(bias(&chosen)) {
+                *corner = (corner.0.min(one.least), corner.1.max(one.greatest));
+            }
+        }
+        for (bounds, (least, greatest)) in bounds.into_iter().zip(corners) {
+            prop_assert!((bounds.least / least - 1.0).abs() < ROUNDING && (bounds.greatest / greatest - 1.0).abs() < ROUNDING);
         }
     }
 
@@ -122,7 +146,7 @@ proptest! {
                 == drawn.trunk.iter().copied().collect();
             if same {
                 prop_assert_eq!(stubs(&layout), stubs(&drawn));
-                let ends = |layout: &Layout| terminators::of(layout).map(|ends| (ends.missing.len(), ends.surplus.len()));
+                let ends = |layout: &Layout| { let ends = terminators::of(layout); (ends.missing.len(), ends.surplus.len()) };
                 prop_assert_eq!(ends(&layout), ends(&drawn));
             }
         }

@@ -50,8 +50,13 @@ pub struct Plan {
     pub supply: u32,
 }
 
-const PASSES: [(&str, Ambient); 4] =
-    [("stud", INSIDE), ("attic", ATTIC), ("outdoors", OUTDOORS), ("underground", UNDERGROUND)];
+/// Every bus is inside the house, so what a cable passes comes on top of that.
+const PASSES: [(&str, Ambient); 4] = [
+    ("stud", INSIDE),
+    ("attic", ATTIC),
+    ("outdoors", OUTDOORS),
+    ("underground", Ambient { hot: INSIDE.hot, ..UNDERGROUND }),
+];
 const GAUGES: [i32; 4] = [18, 20, 22, 24];
 const LOADS: [u32; 4] = [25, 50, 100, 200];
 const TERMINATORS: [u32; 3] = [100, 120, 150];

@@ -2,7 +2,10 @@
 //!
 //! Every spec here has the header and the shared parts of the pages' examples.
 
+mod accepted;
+mod batteries;
 mod buses;
+mod cables;
 mod devices;
 mod loops;
 mod modules;

@@ -12,7 +12,7 @@ use super::{complaint, loopwright, text};
 fn as_anybody(folder: &Path, arguments: &[&str]) -> Output {
     let locked = folder.join("probe");
     fs::create_dir(&locked).unwrap();
-    fs::set_permissions(&locked, Permissions::from_mode(0)).unwrap();
+    fs::set_permissions(&locked, Permissions::from_mode(0o000)).unwrap();
     let superuser = fs::read_dir(&locked).is_ok();
     fs::remove_dir(&locked).unwrap();
     let mut command = if superuser {

@@ -1,4 +1,5 @@
-//! Every field of the model is a fact: whatever is altered in a site, the comparison sees it, and can redo it.
+//! Every field of the model is a fact: whatever is altered in a site, the JSON says it, the comparison sees it, and can
+//! redo it.
 
 use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
@@ -8,10 +9,11 @@ use loopwright::model::{
     Accept, BandEdges, Battery, BoardKind, Charger, Hop, LinePort, Mounted, Revision, Site, Take, Transformer,
 };
 use loopwright::quantity::{
-    AmpereHours, Amperes, BitsPerSecond, Colour, Hue, LengthUnit, Metres, Ohms, Ratio, Resistance, Seconds,
-    VoltAmperes, Volts, Watts, WireSize,
+    AmpereHours, Amperes, BitsPerSecond, Celsius, Colour, Hue, LengthUnit, Metres, Ohms, OhmsPerMetre, Ratio,
+    Resistance, Seconds, VoltAmperes, Volts, Watts, WireSize,
 };
-use loopwright::register;
+use loopwright::record::{Names, Record};
+use loopwright::register::{self, Wiring};
 use loopwright::terms::{
     BandName, Basis, ContactForm, EventGroup, Format, Framing, JackKind, LoopWiring, Passage, Path, Profile, Radio,
     RoomKind, Senses, Service, Use, Wall, When, ZoneType,
@@ -119,6 +121,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("battery capacity", |s| panel(s).0.as_mut().unwrap().capacity.value = AmpereHours(7.2)),
     ("battery count", |s| panel(s).0.as_mut().unwrap().count = 2),
+    ("battery coldest", |s| panel(s).0.as_mut().unwrap().coldest = Some(Celsius(-20.0))),
     ("battery day", |s| panel(s).0.as_mut().unwrap().installed = Some(date(2027, 1, 1))),
     ("no battery", |s| *panel(s).0 = None),
     ("transformer volts", |s| panel(s).1.as_mut().unwrap().volts.value = Volts(18.0)),
@@ -176,7 +179,7 @@ const ALTERATIONS: &[Alter] = &[
         let cable = id(&s.cables, 0);
         run(s, 38.0).cable = Some(spanned(cable));
     }),
-    ("run length", |s| run(s, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-6)))),
+    ("run length", |s| run(s, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-3)))),
     ("run pairs", |s| run(s, 38.0).pairs = 2),
     ("run room", |s| {
         let room = id(&s.rooms, 3);
@@ -241,6 +244,7 @@ const ALTERATIONS: &[Alter] = &[
     ("cable size", |s| at!(s.cables, "six").size = WireSize::Awg(20)),
     ("jacket", |s| at!(s.cables, "six").jacket = Some(spanned("CL3".into()))),
     ("stranded", |s| at!(s.cables, "six").stranded = true),
+    ("resistance", |s| at!(s.cables, "six").resistance = Some(OhmsPerMetre(0.06))),
     ("box", |s| at!(s.cables, "six").box_length = Some(Metres(150.0))),
     ("conductor colour", |s| at!(s.cables, "six").conductors[4].colour.value = Colour::new(Hue::Grey, None)),
     ("conductor use", |s| at!(s.cables, "six").conductors[4].purpose = Some(Use::Spare)),
@@ -303,7 +307,10 @@ const ALTERATIONS: &[Alter] = &[
     ("draw", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().idle = Take::Current(Amperes(0.1501))),
     ("draw alarm", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().alarm = Take::Current(Amperes(0.99))),
     ("draw min", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().min = Some(Volts(9.9))),
-    ("charger", |s| at!(s.parts, "control-a").charger = Some(Charger { current: Amperes(0.77), cut_off: None })),
+    ("board's drop", |s| at!(s.parts, "control-a").charger.as_mut().unwrap().drop = Some(Volts(0.4))),
+    ("charger", |s| {
+        at!(s.parts, "control-a").charger = Some(Charger { current: Amperes(0.77), cut_off: None, drop: None })
+    }),
     ("screw", |s| at!(s.parts, "control-a").wires_per_terminal = Some(9)),
     ("radio role", |s| {
         let radio = at!(s.parts, "reed-wireless").radio.as_mut().unwrap();
@@ -322,16 +329,30 @@ fn panel(site: &mut Site) -> (&mut Option<Battery>, &mut Option<Transformer>) {
 fn whatever_is_altered_is_seen_and_can_be_redone() {
     let (site, wiring) = read_text(FULL);
     let before = facts::of(&site, &wiring);
+    let record = |site: &Site, wiring: &Wiring| serde_json::to_string(&Record::of(&Names::of(site, wiring))).unwrap();
+    let written = record(&site, &wiring);
     for (what, alter) in ALTERATIONS {
         let mut other = site.clone();
         alter(&mut other);
         assert_ne!(other, site, "{what} alters nothing");
-        let after = facts::of(&other, &register::propose(&other));
+        let proposed = register::propose(&other);
+        let after = facts::of(&other, &proposed);
         assert_ne!(after, before, "{what} is no fact");
+        assert_ne!(record(&other, &proposed), written, "{what} is not in the site's JSON");
         let diff = of_facts(&before, &after);
         assert!(!diff.changes.is_empty(), "{what} is not seen");
         assert_eq!(apply(&before, &diff), after, "{what} cannot be redone");
     }
+}
+
+/// What is printed alike is still compared exactly.
+#[test]
+fn a_micrometre_is_seen() {
+    let (site, wiring) = read_text(FULL);
+    let mut longer = site.clone();
+    run(&mut longer, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-6)));
+    let (before, after) = (facts::of(&site, &wiring), facts::of(&longer, &wiring));
+    assert_eq!(of_facts(&before, &after).changes.len(), 1);
 }
 
 /// An input that the spec leaves open and the register gives is the same wall as one that the spec gives.

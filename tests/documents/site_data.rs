@@ -1,8 +1,10 @@
 //! The JSON fits its schema, is the same on every run, and keeps text as text.
 
-use serde_json::Value;
+use loopwright::compiled::Compiled;
+use serde_json::{Value, json};
 
 use super::{packet, text};
+use crate::packet::sites::{FULL, full_site, site};
 
 /// A site with some of everything.
 fn everything(title: &str) -> String {
@@ -50,9 +52,11 @@ fn it_fits_its_schema_and_a_spoilt_one_does_not() {
     let faults: Vec<String> =
         validator.iter_errors(&json).map(|fault| format!("{fault} at {}", fault.instance_path())).collect();
     assert!(faults.is_empty(), "{faults:?}");
-    json["version"] = 2.into();
-    assert!(!validator.is_valid(&json), "another version");
+    assert!(validator.is_valid(&read(&full_site())), "a site with some of everything");
+    assert!(validator.is_valid(&read(&site(&without_terminators()))), "a bus without bound");
     json["version"] = 1.into();
+    assert!(!validator.is_valid(&json), "another version");
+    json["version"] = 2.into();
     json["zones"][0]["number"] = "one".into();
     assert!(!validator.is_valid(&json), "a number that is text");
 }
@@ -108,6 +112,89 @@ fn it_says_what_every_supply_gives() {
     // A sounder has no volts at rest.
     assert_eq!(power["supplies"][2]["loads"][0]["volts"].as_array().unwrap().len(), 2);
     assert_eq!(power["supplies"][3]["loads"][0]["volts"].as_array().unwrap().len(), 4);
+}
+
+/// What the spec says and no other list of the JSON repeats.
+#[test]
+fn it_says_all_that_the_spec_says() {
+    let text = FULL
+        .replace("lengths=\"ft\" {", "lengths=\"ft\" {\n profile \"us-household\" edition=2022")
+        .replace("length=(ft)45 room", "length=(ft)45 pairs=2 room")
+        .replace("description-width=24 test-every=(day)7", "description-width=24 { handling \"fire\" \"send help\"; }");
+    let json = read(&site(&format!("{text}\naccept \"opening-unwatched\" name=\"side\" because=\"barred\"\n")));
+    assert_eq!(json["edition"], 2022);
+    let named = |list: &str, name: &str| -> Value {
+        json[list]
+            .as_array()
+            .unwrap()
+            .iter()
+            .find(|item| item["name"] == name || item["label"] == name)
+            .unwrap()
+            .clone()
+    };
+    let board = named("parts", "control-a");
+    assert_eq!(board["sensing"]["bands"][1], json!({ "reads": "normal", "volts": [1.6, 3.1] }));
+    assert_eq!(
+        (&board["bus-ports"][0]["bias-ohms"], &board["bus-ports"][0]["bias-supply-volts"]),
+        (&470.into(), &5.into())
+    );
+    assert_eq!(
+        named("parts", "smoke-generic")["contacts"][0],
+        json!({ "form": "NO", "closed-ohms": 1, "mark": "alarm" })
+    );
+    assert_eq!(named("cables", "Z2")["pairs"], 2);
+    assert_eq!(json["zones"][2]["loop"]["chain"][2], json!({ "kind": "resistor", "ohms": 2200, "tolerance": 0.05 }));
+    assert_eq!(json["monitoring"]["handling"][0], json!({ "group": "fire", "action": "send help" }));
+    assert_eq!(json["accepted"][0], json!({ "rule": "opening-unwatched", "about": "side", "because": "barred" }));
+    assert_eq!(json["communicators"][1]["hops"][1]["draw"], json!({ "watts": 2 }));
+    assert_eq!(json["measured"][0]["loops"][0], json!({ "zone": 1, "state": "rest", "ohms": 2203, "volts": 2.5 }));
+}
+
+/// A keypad on a module's own output is counted at the panel, and what that output gives is told there.
+#[test]
+fn it_says_what_the_outputs_of_modules_give() {
+    let text = FULL
+        .replace("part=\"expander-a\"", "part=\"giver\"")
+        .replace("area \"house\" title", &format!("{GIVER}area \"house\" title"))
+        .replace("board=\"main\" output=\"siren\"", "board=\"expander\" output=\"bell\"");
+    let json = read(&site(&text));
+    let supplies = json["power"][0]["supplies"].as_array().unwrap();
+    let bus = supplies.iter().find(|supply| supply["kind"] == "bus-port").unwrap();
+    let bell = &bus["of-modules"][0];
+    assert_eq!((&bell["board"], &bell["kind"], &bell["name"]), (&"expander".into(), &"output".into(), &"bell".into()));
+    assert_eq!((&bell["limit-amperes"], &bell["idle-amperes"]), (&0.5.into(), &0.into()));
+    assert!(bell["alarm-amperes"].as_f64().unwrap() > 0.2, "{bell}");
+    assert!(
+        supplies.iter().filter(|supply| supply["kind"] == "output").all(|supply| supply["of-modules"] == json!([]))
+    );
+}
+
+/// Without a terminator at either end the ohms between A and B have no bound; all else is still known.
+#[test]
+fn a_bus_without_terminators_keeps_its_other_figures() {
+    let json = read(&site(&without_terminators()));
+    let figures = &json["buses"][0]["figures"];
+    assert!((figures["length"].as_f64().unwrap() - 18.288).abs() < 1e-3);
+    assert_eq!(figures["ohms-at-first-end"]["most"], Value::Null);
+    assert!(figures["ohms-at-first-end"]["least"].is_number() && figures["ohms-at-first-end"]["usual"].is_number());
+    assert_eq!(figures["places"].as_array().unwrap().len(), 4);
+}
+
+const GIVER: &str = r#"part "giver" {
+    basis "sheet" ref="invented for the test"
+    input 1 signal="I1" return="R1"
+    bus-port "data" plus="+" minus="-" a="A" b="B"
+    output "bell" positive="B+" negative="B-" volts=(V)12 limit=(mA)500 when="alarm"
+    draw idle=(mA)30
+}
+"#;
+
+fn without_terminators() -> String {
+    FULL.replace("rate=(baud)19200", "rate=(baud)19200 built-in-terminator=#false").replace("terminator (ohm)120", "")
+}
+
+fn read(site: &Compiled) -> Value {
+    serde_json::from_slice(&crate::packet::sites::packet(site).files["site.json"]).unwrap()
 }
 
 /// What a terminal holds and what a conductor meets are the same facts, told from both ends.

@@ -216,14 +216,18 @@ impl<V: Values> Layout<'_, V> {
         self.place(&leg.items, onward, far_out, far_back);
     }
 
-    /// One conductor: ρ = 1/58 Ω·mm²/m at 20 °C and 0.393 % a kelvin (IEC 60028), 2 % more where stranded.
+    /// One conductor: ρ = 1/58 Ω·mm²/m at 20 °C and 0.393 % a kelvin (IEC 60028), 2 % more where stranded; hot, the most that
+    /// its size may have. A cable is as cold and as hot as any place on its way.
     fn conductor(&mut self, leg: &Leg) -> f64 {
-        let Sheath { cable, room, passage, .. } = leg.host.as_ref().unwrap_or(&leg.written);
+        let Sheath { cable, metres, start, room, passage, .. } = leg.host.as_ref().unwrap_or(&leg.written);
         let cable = &CABLES[*cable];
-        let [cold, hot] = passage.and_then(|passage| PASSAGES[passage].1).unwrap_or(ROOMS[*room].2);
-        let at_20 = leg.metres / (58.0 * cable.area) * if cable.stranded { 1.02 } else { 1.0 };
-        let at = |celsius: f64| at_20 * (1.0 + 0.003_93 * (celsius - 20.0));
-        self.values.choose(at(cold), at_20, at(hot))
+        let passed = passage.and_then(|passage| PASSAGES[passage].1);
+        let places = [Some(ROOMS[*start].2), Some(ROOMS[*room].2), passed].into_iter().flatten();
+        let [cold, hot] = places.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])]).unwrap();
+        let at_20 = metres / (58.0 * cable.area) * if cable.stranded { 1.02 } else { 1.0 };
+        let most = cable.most.map_or(at_20, |most| most * metres / 1000.0);
+        let factor = |celsius: f64| 1.0 + 0.003_93 * (celsius - 20.0);
+        self.values.choose(at_20 * factor(cold), at_20, most * factor(hot))
     }
 
     fn tolerance(&mut self, ohms: f64, tolerance: f64) -> f64 {

@@ -2,21 +2,24 @@
 
 use std::fmt::Write;
 
-/// A cable type: name, `size=` as written, cross-section in mm², stranded.
+/// A cable type: name, `size=` as written, cross-section in mm², stranded, and the most Ω/km of a conductor at 20 °C, where
+/// that is limited.
 pub struct Cable {
     pub name: &'static str,
     pub size: &'static str,
     pub area: f64,
     pub stranded: bool,
+    pub most: Option<f64>,
 }
 
-/// Areas of the gauges are π/4·d² with d = 0.127 mm × 92^((36−n)/39) (ASTM B258), here to twelve digits.
+/// The most is that of IEC 60228; 0.22 mm² has no row there and is allowed as much over copper as 1.5 mm² of class 5, which is
+/// allowed most. Areas of the gauges are π/4·d² with d = 0.127 mm × 92^((36−n)/39) (ASTM B258), here to twelve digits.
 pub const CABLES: [Cable; 5] = [
-    Cable { name: "cable-18", size: "(AWG)18", area: 0.823_046_833_731, stranded: false },
-    Cable { name: "cable-22", size: "(AWG)22", area: 0.325_533_941_245, stranded: false },
-    Cable { name: "cable-24", size: "(AWG)24", area: 0.204_730_308_147, stranded: true },
-    Cable { name: "cable-022", size: "(mm2)0.22", area: 0.22, stranded: true },
-    Cable { name: "cable-05", size: "(mm2)0.5", area: 0.5, stranded: false },
+    Cable { name: "cable-18", size: "(AWG)18", area: 0.823_046_833_731, stranded: false, most: None },
+    Cable { name: "cable-22", size: "(AWG)22", area: 0.325_533_941_245, stranded: false, most: None },
+    Cable { name: "cable-24", size: "(AWG)24", area: 0.204_730_308_147, stranded: true, most: None },
+    Cable { name: "cable-022", size: "(mm2)0.22", area: 0.22, stranded: true, most: Some(13.3 * 1.5 / 0.22) },
+    Cable { name: "cable-05", size: "(mm2)0.5", area: 0.5, stranded: false, most: Some(36.0) },
 ];
 
 /// A switch: closed at rest or not, and the most ohms it has when closed.
@@ -67,11 +70,11 @@ pub const BOARDS: [Board; 3] = [
     Board { supply: 3.3, supply_tolerance: 0.02, pull_up: 10_000.0, tolerance: 0.02 },
 ];
 
-/// Where a run ends, and its coldest and hottest temperature when it passes nothing in particular.
+/// Where a run starts or ends, with its coldest and hottest temperature.
 pub const ROOMS: [(&str, &str, [f64; 2]); 3] =
     [("hall", "hall", [5.0, 35.0]), ("loft", "attic", [-20.0, 60.0]), ("yard", "outdoors", [-30.0, 50.0])];
 
-/// What a run passes, with its temperatures; `None` leaves those of the room.
+/// What a run passes, with its temperatures; `None` leaves those of its two ends.
 pub const PASSAGES: [(&str, Option<[f64; 2]>); 5] = [
     ("stud", None),
     ("mains", None),
@@ -106,11 +109,13 @@ pub struct Contact {
     pub cover_in_loop: bool,
 }
 
-/// The cable that conductors lie in: type, room and passage.
+/// The cable that conductors lie in: type, length, the rooms of its ends, and passage.
 #[derive(Clone)]
 pub struct Sheath {
     pub name: String,
     pub cable: usize,
+    pub metres: f64,
+    pub start: usize,
     pub room: usize,
     pub passage: Option<usize>,
 }
@@ -119,7 +124,6 @@ pub struct Sheath {
 #[derive(Clone)]
 pub struct Leg {
     pub number: usize,
-    pub metres: f64,
     /// Its own cable as written.
     pub written: Sheath,
     /// The cable that it shares.
@@ -194,14 +198,14 @@ fn write_item(text: &mut String, item: &Item, from: &str, depth: usize) {
         }
         Item::Legs(legs) => {
             for (index, leg) in legs.iter().enumerate() {
-                let Sheath { name, cable, room, passage } = &leg.written;
+                let Sheath { name, cable, metres, room, passage, start: _ } = &leg.written;
                 let along = leg.host.as_ref().map_or(String::new(), |host| format!(" along=\"{}\"", host.name));
                 let passes = passage.map_or(String::new(), |p| format!(" passes=\"{}\"", PASSAGES[p].0));
                 let from = if index == 0 { from } else { "" };
                 writeln!(
                     text,
-                    "{indent}run \"{}\" name=\"{name}\" length=(m){} room=\"{}\"{along}{passes}{from} {{",
-                    CABLES[*cable].name, leg.metres, ROOMS[*room].0,
+                    "{indent}run \"{}\" name=\"{name}\" length=(m){metres} room=\"{}\"{along}{passes}{from} {{",
+                    CABLES[*cable].name, ROOMS[*room].0,
                 )
                 .unwrap();
                 leg.items.iter().for_each(|item| write_item(text, item, "", depth + 1));

@@ -74,6 +74,9 @@ pub fn plans(seed: u64, count: usize, bounds: Bounds) -> Vec<Plan> {
         .collect()
 }
 
+/// The room of every board.
+const AT_BOARD: usize = 0;
+
 struct Maker<'h> {
     random: Random,
     style: Style,
@@ -96,7 +99,11 @@ impl Maker<'_> {
             }
             let last = home_run + 1 == home_runs;
             let count = 1 + self.random.below(self.bounds.legs);
-            let legs = (0..count).map(|leg| self.leg(self.bounds.branches, last && leg + 1 == count)).collect();
+            let mut legs: Vec<Leg> = Vec::new();
+            for leg in 0..count {
+                let start = legs.last().map_or(AT_BOARD, |before| before.written.room);
+                legs.push(self.leg(start, self.bounds.branches, last && leg + 1 == count));
+            }
             items.push(Item::Legs(legs));
         }
         if self.style == Style::Odd && self.random.percent(20) {
@@ -126,12 +133,15 @@ impl Maker<'_> {
         plan
     }
 
-    fn leg(&mut self, branches: usize, last: bool) -> Leg {
+    fn leg(&mut self, start: usize, branches: usize, last: bool) -> Leg {
         let number = self.legs;
         self.legs += 1;
         let written = Sheath {
             name: format!("z{}r{number}", self.zone),
             cable: self.random.below(CABLES.len()),
+            // Tenths of a metre, so that the text and the number agree exactly.
+            metres: f64::from(u32::try_from(5 + self.random.below(900)).unwrap()) / 10.0,
+            start,
             room: self.random.below(ROOMS.len()),
             passage: if self.random.percent(40) { Some(self.random.below(PASSAGES.len())) } else { None },
         };
@@ -142,8 +152,6 @@ impl Maker<'_> {
             self.hosts.push(written.clone());
             None
         };
-        // Tenths of a metre, so that the text and the number agree exactly.
-        let metres = f64::from(u32::try_from(5 + self.random.below(900)).unwrap()) / 10.0;
         let mut items = Vec::new();
         if self.style == Style::Odd && self.random.percent(20) {
             items.push(Item::Resistor(self.resistor()));
@@ -152,7 +160,7 @@ impl Maker<'_> {
             items.push(Item::Contact(self.contact()));
         }
         if branches > 0 && self.random.percent(25) {
-            items.push(Item::Legs(vec![self.leg(branches - 1, false)]));
+            items.push(Item::Legs(vec![self.leg(written.room, branches - 1, false)]));
         }
         if last && self.contacts == 0 {
             items.push(Item::Contact(self.contact()));
@@ -164,7 +172,7 @@ impl Maker<'_> {
             }
             items.push(Item::Resistor(self.resistor()));
         }
-        Leg { number, metres, written, host, items }
+        Leg { number, written, host, items }
     }
 
     fn resistor(&mut self) -> Resistor {

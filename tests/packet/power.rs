@@ -5,7 +5,8 @@ use loopwright::views::DOCUMENTS;
 use super::sites::{empty_site, full_site, hostile_site, markdown, site};
 use loopwright::compiled::Compiled;
 
-/// Copper of 1 mm² and 58 m has 1 Ω at 20 °C (IEC 60028), so this pair has 2 Ω: 1.882 Ω at 5 °C and 2.118 Ω at 35 °C.
+/// Copper of 1 mm² and 58 m has 1 Ω at 20 °C (IEC 60028), so this pair has 2 Ω, 1.882 Ω at 5 °C. A conductor of that size may
+/// have 18.1 Ω/km (IEC 60228): 2.0996 Ω, and 2.223 Ω at 35 °C.
 const WORKED: &str = r#"site "worked" title="Worked" lengths="m" {
     revision "A" date="2027-01-01"
 }
@@ -33,10 +34,10 @@ fn sheet(made: &Compiled) -> String {
     markdown(made, "power-sheet")
 }
 
-/// Volts: 0.5 A × 2.118 Ω = 1.059 V in the heat, 0.941 V in the cold. Charge: 0.1 A × 24 h + 0.7 A × 5 min = 2.458 Ah,
+/// Volts: 0.5 A × 2.223 Ω = 1.112 V in the heat, 0.941 V in the cold. Charge: 0.1 A × 24 h + 0.7 A × 5 min = 2.458 Ah,
 /// × 1.25 = 3.07 Ah. Time of 7 Ah, new: the alarm takes 5 min of the 9.01 h that 0.7 A would last (Peukert 1.15), what is
 /// left of 70 h is 69.35 h; at 5 °C 88 % of it. From empty 7 Ah × 1.2 ÷ 0.4 A = 21 h. 16.5 V × 1.1 A ÷ 0.62 = 29.3 VA.
-/// Advised: 2.476 Ah last 24 h at 0.1 A and 5 min at 0.7 A; × 1.25 ÷ 0.88 ÷ 0.8 is 4.40 Ah.
+/// Advised: 2.476 Ah last 24 h at 0.1 A and 5 min at 0.7 A; × 1.25, which stands for ageing, ÷ 0.88 is 3.52 Ah.
 #[test]
 fn the_sheet_says_what_was_worked_out_by_hand() {
     let sheet = sheet(&site(WORKED));
@@ -48,15 +49,15 @@ fn the_sheet_says_what_was_worked_out_by_hand() {
         "| time asked for | **24 h at rest, then 5 min in alarm** | profile figures: common practice |",
         "| charge that takes | **2.46 Ah** | 100 mA × 24 h + 700 mA × 5 min |",
         "| battery asked for | **3.07 Ah: size 3.4 Ah** |",
-        "| battery advised | **4.4 Ah: size 5 Ah** |",
+        "| battery advised | **3.52 Ah: size 4 Ah** |",
         "| battery fitted | **7 Ah** | enough, also old and in the cold |",
-        "| charged again | **21.0 h** |",
+        "| charged again | **at least 21.0 h** |",
         "| transformer | **40 VA fitted, 29.3 VA needed** |",
         "new, 25 °C | **69.3 h** | yes |",
         "new, 5 °C | **60.9 h** | yes |",
         "everything in alarm from the start: new, 25 °C | **9.0 h** | yes |",
         "### output bell: 13.80 V on mains, 10.50 V at the end of the battery",
-        "| Horn in the room | LOUD, 58.0 m | 0 mA / 500 mA | – | 12.74–12.86 | – | **9.44–9.56** | 9–15 | **0.44** |",
+        "| Horn in the room | LOUD, 58.0 m | 0 mA / 500 mA | – | 12.69–12.86 | – | **9.39–9.56** | 9–15 | **0.39** |",
     ] {
         assert!(sheet.contains(wanted), "{wanted}\n\n{sheet}");
     }
@@ -72,7 +73,7 @@ fn a_board_without_battery_says_what_is_asked_for() {
 #[test]
 fn two_batteries_count_together() {
     let sheet = sheet(&site(&WORKED.replace("capacity=(Ah)7", "capacity=(Ah)7 count=2")));
-    assert!(sheet.contains("| battery fitted | **2 × 7 Ah** |") && sheet.contains("**42.0 h**"), "{sheet}");
+    assert!(sheet.contains("| battery fitted | **2 × 7 Ah** |") && sheet.contains("**at least 42.0 h**"), "{sheet}");
 }
 
 #[test]

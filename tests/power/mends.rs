@@ -115,7 +115,7 @@ fn sounder(cable: &str, feet: u32, pairs: u32) -> String {
 #[test]
 fn a_sounder_on_a_thin_cable_is_mended_in_every_way_that_is_named() {
     let finding = one(&sounder("pair", 200, 1), "supply-below-minimum");
-    assert_eq!(finding.title, "“Sounder” gets 8.45 V in alarm on battery; it needs 9.00 V", "{finding:#?}");
+    assert_eq!(finding.title, "Sounder gets 8.45 V in alarm on battery; it needs 9.00 V", "{finding:#?}");
     assert!(
         finding
             .figures

@@ -4,12 +4,13 @@ use std::fmt::Write as _;
 
 use crate::loops::random::Random;
 
-/// Cable types: name, size, stranding.
-pub const CABLES: [(&str, Size, bool); 4] = [
-    ("c22", Size::Gauge(22), false),
-    ("c18", Size::Gauge(18), false),
-    ("c16", Size::Gauge(16), true),
-    ("m05", Size::Area(0.5), true),
+/// Cable types: name, size, stranding, and the most Ω/km that a conductor has at 20 °C, where that is limited (IEC 60228,
+/// class 5).
+pub const CABLES: [(&str, Size, bool, Option<f64>); 4] = [
+    ("c22", Size::Gauge(22), false, None),
+    ("c18", Size::Gauge(18), false, None),
+    ("c16", Size::Gauge(16), true, None),
+    ("m05", Size::Area(0.5), true, Some(39.0)),
 ];
 
 /// The size of a conductor.
@@ -39,9 +40,9 @@ impl Size {
     }
 }
 
-/// What a cable passes, with its coldest and hottest temperature.
+/// What a cable passes, with its coldest and hottest temperature; both ends are inside, from 5 to 35 °C.
 pub const PASSAGES: [(&str, f64, f64); 4] =
-    [("", 5.0, 35.0), ("attic", -20.0, 60.0), ("outdoors", -30.0, 50.0), ("underground", -5.0, 30.0)];
+    [("", 5.0, 35.0), ("attic", -20.0, 60.0), ("outdoors", -30.0, 50.0), ("underground", -5.0, 35.0)];
 
 /// What a load takes.
 #[derive(Clone, Copy, Debug)]
@@ -89,11 +90,13 @@ impl Plan {
     /// Volts per ampere of the cable to a place, at its coldest and hottest.
     pub fn ohms(&self, place: usize, hot: bool) -> f64 {
         let place = &self.places[place];
-        let (_, size, stranded) = CABLES[place.cable];
+        let (_, size, stranded, most) = CABLES[place.cable];
         let (_, coldest, hottest) = PASSAGES[place.passage];
         let kelvin = if hot { hottest } else { coldest } - 20.0;
         let lay = if stranded { 1.02 } else { 1.0 };
-        2.0 * place.feet * 0.3048 / 58.0 / size.area() * lay * (1.0 + 0.00393 * kelvin) / f64::from(place.pairs)
+        let copper = lay / 58.0 / size.area();
+        let per_metre = most.filter(|_| hot).map_or(copper, |most| most / 1000.0);
+        2.0 * place.feet * 0.3048 * per_metre * (1.0 + 0.00393 * kelvin) / f64::from(place.pairs)
     }
 
     /// Text of the spec, with a panel of its own named by a number, and names that begin with it.
@@ -215,7 +218,7 @@ fn name(load: Load) -> String {
 /// A spec of many plans, each on a panel of its own.
 pub fn spec(plans: &[Plan]) -> String {
     let mut text = "site \"plans\"\nlevel \"l\" { room \"r\"; }\n".to_owned();
-    for (name, size, stranded) in CABLES {
+    for (name, size, stranded, _) in CABLES {
         let size = size.text();
         writeln!(text, "cable \"{name}\" conductors=12 size={size} stranded=#{stranded}").unwrap();
     }

@@ -3,10 +3,12 @@
 //! The legs of a bias are alike and so are the two conductors of a run, so the pair decouples: between A and B there is
 //! a tree of loop resistances with, at each place, its terminators and receivers across and its bias as Vcc behind 2·Rb.
 //! A receiver is one unit load, 12 kΩ, across. For the bounds resistors are within ±5 %, as terminators are marked, and
-//! wire is cold or hot. With one biased board the least bias at a place is with hot wire on the way to it and cold wire
-//! elsewhere, and the greatest the other way round; with several boards the hull over each of them is taken.
+//! wire is cold or hot. The volts at a place move one way with each resistance, so their bounds lie at corners where
+//! everything is at one end of its range. With one biased board the least is with hot wire on the way to it, cold wire
+//! elsewhere and weak resistors, and the greatest the other way round. With several boards the current's direction between
+//! them is open, so from there on one cable or bias at a time is turned to its other end while that goes further.
 
-use super::layout::{Layout, Place, Port};
+use super::layout::{Layout, Place};
 use crate::calc::spread::Spread;
 use crate::profiles::bus::UNIT_LOAD;
 use crate::quantity::Ohms;
@@ -32,39 +34,99 @@ pub const TOLERANCE: f64 = 0.05;
 
 /// The bias at every place; `None` where no port of the bus gives one.
 pub fn of(layout: &Layout) -> Option<Idle> {
-    let biased: Vec<&Port> = layout.ports.iter().filter(|port| port.bias.is_some()).collect();
-    if biased.is_empty() {
-        return None;
-    }
-    let with = |terminators: f64, legs: f64| Across::of(layout, terminators, Some((1.0, legs)));
-    let (weak, strong) = (with(1.0 - TOLERANCE, 1.0 + TOLERANCE), with(1.0 + TOLERANCE, 1.0 - TOLERANCE));
-    let (cold, hot) = (ohms(layout, |ohms| ohms.least), ohms(layout, |ohms| ohms.greatest));
-    let usual = solve(layout, &ohms(layout, |ohms| ohms.nominal), &with(1.0, 1.0));
-    let uniform = [(&cold, &weak), (&hot, &weak), (&cold, &strong), (&hot, &strong)]
-        .map(|(ohms, across)| solve(layout, ohms, across));
-    let volts = usual.iter().enumerate().map(|(place, usual)| {
-        let mut volts = Spread::exact(*usual);
-        let mut include = |found: Option<&f64>| {
-            let found = found.copied().unwrap_or(*usual);
-            volts = Spread { least: volts.least.min(found), greatest: volts.greatest.max(found), ..volts };
-        };
-        for found in &uniform {
-            include(found.get(place));
-        }
-        for port in &biased {
-            let on_way = on_way(layout, port.place, place);
-            for (way, elsewhere, across) in [(&hot, &cold, &weak), (&cold, &hot, &strong)] {
-                let mixed: Vec<f64> = on_way
-                    .iter()
-                    .zip(way.iter().zip(elsewhere))
-                    .map(|(on_way, (way, elsewhere))| if *on_way { *way } else { *elsewhere })
-                    .collect();
-                include(solve(layout, &mixed, across).get(place));
+    let biased: Vec<usize> =
+        layout.ports.iter().enumerate().filter(|(_, port)| port.bias.is_some()).map(|(at, _)| at).collect();
+    let first = layout.ports.get(*biased.first()?)?.place;
+    let usual = Corner::all(layout, |ohms| ohms.nominal, 1.0, 1.0).volts(layout);
+    let volts = usual.into_iter().enumerate().map(|(place, nominal)| {
+        let on_way = on_way(layout, first, place);
+        let bound = |weak: bool| {
+            let mut corner = Corner::uneven(layout, &on_way, weak);
+            if biased.len() > 1 {
+                corner.go_on(layout, place, &biased, weak);
             }
-        }
-        volts
+            corner.volts(layout).get(place).copied().unwrap_or(nominal)
+        };
+        Spread { least: bound(true), nominal, greatest: bound(false) }
     });
     Some(Idle { volts: volts.collect() })
+}
+
+/// Every resistance at one end of its range.
+#[derive(Clone, Debug)]
+struct Corner {
+    /// Ohms of the data conductors of each place's cable.
+    ohms: Vec<f64>,
+    /// Factor on the ohms of all terminators.
+    terminators: f64,
+    /// Factor on the bias resistors of each port.
+    legs: Vec<f64>,
+}
+
+impl Corner {
+    fn all(layout: &Layout, wire: fn(&Spread) -> f64, terminators: f64, legs: f64) -> Self {
+        Self { ohms: ohms(layout, wire), terminators, legs: vec![legs; layout.ports.len()] }
+    }
+
+    /// Hot wire on some cables, cold wire on the others, and resistors that leave little: the least bias of one board.
+    /// The other way round for the greatest.
+    fn uneven(layout: &Layout, on_way: &[bool], weak: bool) -> Self {
+        let factor = if weak { 1.0 - TOLERANCE } else { 1.0 + TOLERANCE };
+        let ends = layout.places.iter().zip(on_way);
+        Self {
+            ohms: ends.map(|(place, on)| if *on == weak { place.ohms.greatest } else { place.ohms.least }).collect(),
+            terminators: factor,
+            legs: vec![2.0 - factor; layout.ports.len()],
+        }
+    }
+
+    fn volts(&self, layout: &Layout) -> Vec<f64> {
+        solve(layout, &self.ohms, &Across::of(layout, self.terminators, Some(&self.legs)))
+    }
+
+    /// Turns one cable or bias at a time to its other end while that takes the volts at a place further down, or up.
+    fn go_on(&mut self, layout: &Layout, place: usize, biased: &[usize], down: bool) {
+        let at = |corner: &Self| corner.volts(layout).get(place).copied().unwrap_or_default();
+        let mut best = at(self);
+        loop {
+            let before = best;
+            let cables = (0..layout.places.len()).map(Element::Cable);
+            for element in cables.chain(biased.iter().copied().map(Element::Bias)) {
+                let mut turned = self.clone();
+                turned.turn(layout, element);
+                let found = at(&turned);
+                if if down { found < best } else { found > best } {
+                    (*self, best) = (turned, found);
+                }
+            }
+            // Equal only where nothing was turned: the same numbers in the same order.
+            if best.total_cmp(&before).is_eq() {
+                return;
+            }
+        }
+    }
+
+    fn turn(&mut self, layout: &Layout, element: Element) {
+        match element {
+            Element::Cable(at) => {
+                if let (Some(ohms), Some(place)) = (self.ohms.get_mut(at), layout.places.get(at)) {
+                    *ohms = if *ohms < place.ohms.greatest { place.ohms.greatest } else { place.ohms.least };
+                }
+            }
+            Element::Bias(at) => {
+                if let Some(legs) = self.legs.get_mut(at) {
+                    *legs = 2.0 - *legs;
+                }
+            }
+        }
+    }
+}
+
+/// What a corner can turn: the cable to a place, or the bias resistors of a port.
+#[derive(Clone, Copy, Debug)]
+enum Element {
+    Cable(usize),
+    Bias(usize),
 }
 
 /// By place, whether its cable lies on the way from one place to another.
@@ -96,15 +158,15 @@ struct Across {
 }
 
 impl Across {
-    /// The terminators by a factor on their ohms, and where wanted receivers and bias by factors on theirs.
-    fn of(layout: &Layout, terminators: f64, others: Option<(f64, f64)>) -> Self {
+    /// The terminators by a factor on their ohms, and where wanted receivers, and each port's bias by a factor on its own.
+    fn of(layout: &Layout, terminators: f64, legs: Option<&[f64]>) -> Self {
         let mut across = Self { conductance: vec![0.0; layout.places.len()], fed: vec![0.0; layout.places.len()] };
         for terminator in &layout.terminators {
             across.add(terminator.place, 1.0 / (terminator.ohms.0 * terminators), 0.0);
         }
-        let Some((receivers, legs)) = others else { return across };
-        for port in &layout.ports {
-            across.add(port.place, port.unit_load / (UNIT_LOAD.value * receivers), 0.0);
+        let Some(legs) = legs else { return across };
+        for (port, legs) in layout.ports.iter().zip(legs) {
+            across.add(port.place, port.unit_load / UNIT_LOAD.value, 0.0);
             if let Some((leg, supply)) = port.bias {
                 let both = 2.0 * leg.0 * legs;
                 across.add(port.place, 1.0 / both, supply.0 / both);
@@ -147,15 +209,16 @@ fn solve(layout: &Layout, ohms: &[f64], across: &Across) -> Vec<f64> {
 /// The resistance between A and B that a meter finds at a place with everything unpowered: least with bias resistors
 /// and receivers counted, greatest with the terminators alone, for a dead board may show either; nominal with both.
 pub fn resistance(layout: &Layout, place: usize) -> Spread {
-    let between = |wire: fn(&Spread) -> f64, terminators: f64, others: Option<(f64, f64)>| {
-        let mut across = Across::of(layout, terminators, others);
+    let between = |wire: fn(&Spread) -> f64, terminators: f64, legs: Option<f64>| {
+        let legs = legs.map(|legs| vec![legs; layout.ports.len()]);
+        let mut across = Across::of(layout, terminators, legs.as_deref());
         across.fed.fill(0.0);
         across.add(place, 0.0, 1.0);
         solve(layout, &ohms(layout, wire), &across).get(place).copied().unwrap_or(f64::INFINITY)
     };
     Spread {
-        least: between(|ohms| ohms.least, 1.0 - TOLERANCE, Some((1.0, 1.0 - TOLERANCE))),
-        nominal: between(|ohms| ohms.nominal, 1.0, Some((1.0, 1.0))),
+        least: between(|ohms| ohms.least, 1.0 - TOLERANCE, Some(1.0 - TOLERANCE)),
+        nominal: between(|ohms| ohms.nominal, 1.0, Some(1.0)),
         greatest: between(|ohms| ohms.greatest, 1.0 + TOLERANCE, None),
     }
 }

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::base::Id;
+use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
-use crate::calc::{ambient, conductor};
 use crate::model::{Board, Bus, BusPort, Mounted, Owner, Run, Site};
 use crate::profiles::bus::STUB;
 use crate::quantity::{Metres, Ohms, Volts};
@@ -99,27 +99,20 @@ pub fn of_bus(site: &Site, id: Id<Bus>) -> Option<Layout> {
         Layout { bus: id, places: vec![first], terminators: Vec::new(), ports: Vec::new(), trunk: Vec::new() };
     let mut place_of = BTreeMap::new();
     for (run_id, run) in site.runs_of(Owner::Bus(id)) {
+        let wire = Pair::of_run(site, run)?;
         place_of.insert(run_id, layout.places.len());
         layout.places.push(Place {
             before: run.upstream.map_or(Some(0), |upstream| place_of.get(&upstream).copied())?,
             run: Some(run_id),
-            length: run.length.as_ref()?.value,
-            ohms: pair(site, run)?,
+            length: wire.length,
+            // Pairs side by side are the supply's only.
+            ohms: wire.ohms(),
             boards: run.mounted.iter().filter_map(Mounted::board).collect(),
         });
     }
     layout.ports_and_terminators(site)?;
     layout.trunk = layout.longest_way();
     (layout.ports.len() > 1).then_some(layout)
-}
-
-/// Both data conductors of a run; pairs side by side are the supply's only.
-fn pair(site: &Site, run: &Run) -> Option<Spread> {
-    let cable = &site.cables[run.cable.as_ref()?.value];
-    let length = Metres(2.0 * run.length.as_ref()?.value.0);
-    let places = ambient::of_run(site, run);
-    let at = |temperature| conductor::resistance(cable.size, cable.stranded, length, temperature).0;
-    Some(Spread { least: at(places.cold), nominal: at(places.usual), greatest: at(places.hot) })
 }
 
 impl Layout {

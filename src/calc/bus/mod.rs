@@ -8,15 +8,17 @@
 pub mod formulas;
 pub mod idle;
 pub mod layout;
+mod order;
 pub mod remedy;
 pub mod supply;
 pub mod terminators;
 
 use std::collections::BTreeMap;
 
-use super::power::Power;
+use super::power::{Demand, Power, Supply};
 use crate::base::Id;
 use crate::model::{Bus, Site};
+use crate::quantity::Volts;
 
 pub use idle::Idle;
 pub use layout::{Fitting, Layout, Place, Port, Stub, Terminator};
@@ -32,6 +34,17 @@ pub struct BusFigures {
     pub idle: Option<Idle>,
     /// How far the modules' minus rises above the board's.
     pub shifts: Shifts,
+}
+
+impl BusFigures {
+    /// The least volts of the supply at a place in a case, with hot wire; `None` where not all that it feeds is known.
+    pub fn supply_volts(&self, power: &Power, place: usize, supply: Supply, demand: Demand) -> Option<Volts> {
+        let (feeding, node) = self.shifts.feeding(power, place)?;
+        if !feeding.tree.whole || !feeding.tree.unknown.is_empty() {
+            return None;
+        }
+        feeding.volts(node, supply, demand).map(|(hot, _)| hot)
+    }
 }
 
 /// The figures of every bus of which all is known: its board and port, and of every run cable and length.

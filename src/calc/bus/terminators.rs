@@ -21,10 +21,16 @@ impl Ends {
     }
 }
 
-/// Holds the terminators against the ends; `None` for a bus so short that it is no more than a stub itself.
-pub fn of(layout: &Layout) -> Option<Ends> {
+/// Holds the terminators against the ends. A bus so short that it is no more than a stub itself needs none, but takes no
+/// more than two either, for each loads the drivers and the bias.
+pub fn of(layout: &Layout) -> Ends {
     if layout.length().0 <= STUB.value {
-        return None;
+        let mut positions: Vec<usize> = (0..layout.terminators.len()).collect();
+        positions.sort_by_key(|position| {
+            layout.terminators.get(*position).is_some_and(|terminator| is_written(terminator.fitting))
+        });
+        let surplus = positions.split_off(positions.len().min(2));
+        return Ends { missing: Vec::new(), surplus, right: positions };
     }
     let (first, last) = layout.ends();
     let away = [layout.distances(first), layout.distances(last)].map(|distances| {
@@ -39,8 +45,7 @@ pub fn of(layout: &Layout) -> Option<Ends> {
         let kept = candidates
             .filter(|(_, (_, (here, there)))| **here <= STUB.value && here <= there)
             .min_by(|(_, (one, (near, _))), (_, (other, (far, _)))| {
-                let written = |fitting| matches!(fitting, Fitting::Written(..));
-                written(one.fitting).cmp(&written(other.fitting)).then(near.total_cmp(far))
+                is_written(one.fitting).cmp(&is_written(other.fitting)).then(near.total_cmp(far))
             })
             .map(|(position, _)| position);
         match kept {
@@ -49,5 +54,9 @@ pub fn of(layout: &Layout) -> Option<Ends> {
         }
     }
     ends.surplus.extend((0..layout.terminators.len()).filter(|position| !ends.right.contains(position)));
-    Some(ends)
+    ends
+}
+
+fn is_written(fitting: Fitting) -> bool {
+    matches!(fitting, Fitting::Written(..))
 }

@@ -181,8 +181,9 @@ pub fn of_site(site: &Site) -> Power {
 /// Volts of a tree's supply at the end of the battery; `None` where there is none.
 pub fn battery_volts(site: &Site, tree: &Tree) -> Option<Volts> {
     let (board, volts) = (tree.source.board(), tree.volts?);
-    let end = standby::end_of_battery(site.part_of(board)?, volts);
-    site.boards[board].battery.is_some().then_some(Volts(end.0.min(volts.0)))
+    let part = site.part_of(board)?;
+    let end = standby::end_of_battery(part) - standby::own_drop(part);
+    site.boards[board].battery.is_some().then_some(Volts(end.0.clamp(0.0, volts.0.max(0.0))))
 }
 
 /// Solves one tree in every case.

@@ -94,10 +94,10 @@ impl Feeding {
             .collect()
     }
 
-    /// The first supply that gives more than its limit, in the greater demand: the tree's own, else the output or port
-    /// of a module in it.
-    pub fn overload(&self) -> Option<Overload> {
-        self.limits().find_map(|(node, limit)| {
+    /// The supplies that give more than their limit, each in its greater demand: the tree's own, then the outputs and
+    /// ports of modules in it.
+    pub fn overloads(&self) -> impl Iterator<Item = Overload> {
+        self.limits().filter_map(|(node, limit)| {
             let of = |demand| Overload { node, demand, current: self.current_at(node, demand), limit };
             let (idle, alarm) = (of(Demand::Idle), of(Demand::Alarm));
             let worst = if alarm.current >= idle.current { alarm } else { idle };

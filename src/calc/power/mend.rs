@@ -9,8 +9,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::cases::{Demand, Power, Wire, battery_volts, feeding};
 use super::judge::SPARE;
 use super::solve::solve;
-use super::tree::{Consumer, Load, Node, Tree, with_conductors};
+use super::tree::{Consumer, Load, Node, Tree, joined};
 use crate::base::Id;
+use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{Board, Circuit, Device, Output, OutputRef, Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
@@ -128,7 +129,7 @@ fn sets(suspects: &[usize]) -> Vec<Vec<usize>> {
 }
 
 fn size_of(site: &Site, run: Id<Run>) -> Option<WireSize> {
-    Some(site.cables[site.runs[run].cable.as_ref()?.value].size)
+    Some(Pair::of_run(site, &site.runs[run])?.size)
 }
 
 /// The next heavier conductors with which a branch works.
@@ -147,7 +148,7 @@ pub fn heavier(site: &Site, branch: &Tree) -> Option<Heavier> {
         let thin: Vec<usize> = suspects.iter().copied().filter(|at| thinner(at, size)).collect();
         let with = |run: Id<Run>| {
             let run = &site.runs[run];
-            Some(with_conductors(site, run, size, run.pairs, run.length.as_ref()?.value))
+            Some(joined(Pair::of_run(site, run)?.resized(size), run.pairs))
         };
         let set = sets(&thin).into_iter().find(|set| works(site, &changed(branch, set, with)))?;
         Some(Heavier { size, runs: runs_of(branch, &set) })
@@ -160,7 +161,7 @@ pub fn doubled(site: &Site, branch: &Tree, spare: &dyn Fn(Id<Run>) -> bool) -> O
     suspects.retain(|at| branch.nodes.get(*at).and_then(|node| node.run).is_some_and(spare));
     let with = |run: Id<Run>| {
         let item = &site.runs[run];
-        Some(with_conductors(site, item, size_of(site, run)?, item.pairs + 1, item.length.as_ref()?.value))
+        Some(joined(Pair::of_run(site, item)?, item.pairs + 1))
     };
     let set = sets(&suspects).into_iter().find(|set| works(site, &changed(branch, set, with)))?;
     Some(runs_of(branch, &set))
@@ -172,10 +173,10 @@ pub fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
     let last = suspects.iter().copied().max();
     last.into_iter().chain(suspects.first().copied()).find_map(|at| {
         let id = branch.nodes.get(at)?.run?;
-        let (run, size) = (&site.runs[id], size_of(site, id)?);
-        let length = run.length.as_ref()?.value;
+        let run = &site.runs[id];
+        let pair = Pair::of_run(site, run)?;
         let fits = |share: f64| {
-            let ohms = with_conductors(site, run, size, run.pairs, length * share);
+            let ohms = joined(Pair { length: pair.length * share, ..pair }, run.pairs);
             works(site, &changed(branch, &[at], |_| Some(ohms)))
         };
         if !fits(0.0) {
@@ -190,7 +191,7 @@ pub fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
                 much = middle;
             }
         }
-        Some((id, length * little))
+        Some((id, pair.length * little))
     })
 }
 
@@ -295,7 +296,7 @@ pub fn moves(site: &Site, power: &Power, tree: &Tree, unit: Unit, second: &dyn F
 
 /// True where a supply gives more than its limit.
 fn over(site: &Site, tree: &Tree) -> bool {
-    feeding(site, tree.clone()).overload().is_some()
+    feeding(site, tree.clone()).overloads().next().is_some()
 }
 
 /// True where a load would get more than it stands.

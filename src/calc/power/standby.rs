@@ -6,7 +6,7 @@
 
 use super::cases::{Demand, Power};
 use crate::base::Id;
-use crate::model::{Battery, Board, Part, Site};
+use crate::model::{Board, Part, Site};
 use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 
@@ -28,8 +28,13 @@ pub const RECTIFIER: f64 = 0.62;
 /// Rated capacities that the trade keeps: common practice.
 pub const STANDARD_SIZES: [f64; 15] =
     [1.2, 2.1, 3.4, 4.0, 5.0, 7.0, 10.0, 12.0, 18.0, 26.0, 33.0, 40.0, 55.0, 75.0, 100.0];
-/// Capacity by temperature at the 20-hour rate (maker handbooks, from memory), from cold to warm.
-const BY_TEMPERATURE: [(f64, f64); 4] = [(-15.0, 0.65), (0.0, 0.85), (25.0, 1.0), (40.0, 1.02)];
+/// Capacity by temperature at the 20-hour rate (maker handbooks, from memory), from cold to warm. At −30 °C they say 40 to
+/// 50 %, and that a discharged battery may freeze: the worst of them.
+const BY_TEMPERATURE: [(f64, f64); 5] = [(-30.0, 0.4), (-15.0, 0.65), (0.0, 0.85), (25.0, 1.0), (40.0, 1.02)];
+/// The coldest at which a battery is counted on whose sheet says nothing: common practice.
+pub const COLDEST: Celsius = Celsius(-15.0);
+/// The ageing that the factor on the load must stand for: 1.25 is ageing already, so it does not count twice.
+const AGEING: f64 = 1.0 / AGED;
 
 /// What a board's battery must carry.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -65,52 +70,77 @@ pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
 /// What a board takes itself, at the end of the battery; nothing where its sheet does not say.
 pub fn own(site: &Site, board: Id<Board>) -> Currents {
     let Some(part) = site.part_of(board) else { return Currents::default() };
-    let volts = end_of_battery_of(part);
+    let volts = end_of_battery(part);
     part.draw
         .as_ref()
         .map_or_else(Currents::default, |draw| Currents { idle: draw.idle.at(volts), alarm: draw.alarm.at(volts) })
 }
 
-/// The volts of a board's supplies on mains: those of its first output or bus port, else of a 12 V battery on float.
-pub fn nominal_volts(part: &Part) -> Volts {
-    let port = part.bus_ports.first().and_then(|port| port.volts);
-    part.outputs.first().map(|output| output.volts).or(port).unwrap_or(Volts(13.8))
-}
-
-/// Battery volts at which a board lets go, by the volts of its own supplies.
-pub fn end_of_battery_of(part: &Part) -> Volts {
-    end_of_battery(part, nominal_volts(part))
-}
-
 /// Battery volts at which a board lets go: its charger's cut-off, else the end of discharge of its cells.
-pub fn end_of_battery(part: &Part, volts: Volts) -> Volts {
+pub fn end_of_battery(part: &Part) -> Volts {
     let cut_off = part.charger.as_ref().and_then(|charger| charger.cut_off);
-    cut_off.unwrap_or_else(|| end_of_cells(volts))
+    cut_off.unwrap_or_else(|| Volts(cells(part) * END_OF_CELL))
 }
 
-/// End of discharge of the cells behind a supply of so many volts.
-fn end_of_cells(volts: Volts) -> Volts {
-    Volts(cells(volts) * END_OF_CELL)
+/// What a board loses between its battery and its outputs; nothing where its sheet does not say.
+pub fn own_drop(part: &Part) -> Volts {
+    part.charger.as_ref().and_then(|charger| charger.drop).unwrap_or_default()
 }
 
-/// The cells of the battery behind a supply of so many volts, in blocks of three: 6, 12 or 24 V.
-pub fn cells(volts: Volts) -> f64 {
-    (volts.0 / 6.75).round().max(1.0) * 3.0
+/// The cells of a board's battery: 12 or 24 V by the greatest volts that it gives, for a board makes less of its battery's
+/// volts and not more; 6 V where these are those of a 6 V battery on its charger.
+pub fn cells(part: &Part) -> f64 {
+    let ports = part.bus_ports.iter().filter_map(|port| port.volts);
+    let greatest = part.outputs.iter().map(|output| output.volts).chain(ports).map(|volts| volts.0).fold(0.0, f64::max);
+    match greatest {
+        20.0.. => 12.0,
+        6.0..=7.6 => 3.0,
+        _ => 6.0,
+    }
 }
 
-/// A battery's share of its rated capacity at a temperature.
-pub fn temperature_factor(temperature: Celsius) -> f64 {
-    let mut before = None;
+/// How many of the trade's blocks a board needs in series: they have 12 V at most.
+pub fn blocks(part: &Part) -> u32 {
+    if cells(part) > 6.0 { 2 } else { 1 }
+}
+
+/// The batteries of a board, taken together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bank {
+    /// Their rated capacity.
+    pub capacity: AmpereHours,
+    /// How many of them stand in series.
+    pub in_series: u32,
+    /// The coldest at which they are counted on.
+    pub coldest: Celsius,
+}
+
+impl Bank {
+    /// The batteries of a board; `None` where it has none.
+    pub fn of(site: &Site, board: Id<Board>) -> Option<Self> {
+        let battery = site.boards[board].battery.as_ref()?;
+        let count = battery.count.max(1);
+        // A single one on a board that needs 24 V is taken for one of 24 V.
+        let needs = site.part_of(board).map_or(1, blocks);
+        let in_series = if count.is_multiple_of(needs) { needs } else { 1 };
+        let capacity = battery.capacity.value * f64::from(count / in_series);
+        Some(Self { capacity, in_series, coldest: battery.coldest.unwrap_or(COLDEST) })
+    }
+}
+
+/// A battery's share of its rated capacity at a temperature; `None` where it is colder than any table goes.
+pub fn temperature_factor(temperature: Celsius) -> Option<f64> {
+    let mut before: Option<(f64, f64)> = None;
     for (degrees, share) in BY_TEMPERATURE {
         if temperature.0 <= degrees {
             return match before {
-                None => share,
-                Some((cold, least)) => least + (share - least) * (temperature.0 - cold) / (degrees - cold),
+                None => (temperature.0 >= degrees).then_some(share),
+                Some((cold, least)) => Some(least + (share - least) * (temperature.0 - cold) / (degrees - cold)),
             };
         }
         before = Some((degrees, share));
     }
-    before.map_or(1.0, |(_, share)| share)
+    before.map(|(_, share)| share)
 }
 
 /// Hours that a capacity lasts at a current (Peukert): t = H · (C / (I · H))^k. No credit is given for currents below
@@ -147,9 +177,10 @@ impl Requirement {
         AmpereHours(self.load(currents).0 * self.margin)
     }
 
-    /// The rated capacity that does it in the cold, at the end of its life and at the currents that flow: margin,
-    /// discharge rate, temperature, ageing.
-    pub fn advised(&self, currents: Currents, coldest: Celsius) -> AmpereHours {
+    /// The rated capacity that does it in the cold, at the end of its life and at the currents that flow: discharge rate,
+    /// temperature, and the greater of margin and ageing, for the margin stands for ageing. `None` in too great a cold.
+    pub fn advised(&self, currents: Currents, coldest: Celsius) -> Option<AmpereHours> {
+        let share = temperature_factor(coldest)?;
         let (mut little, mut enough) = (0.0, 1.0);
         let does = |capacity: f64| {
             let share = |current, time: Seconds| time.0 / 3600.0 / lasts(AmpereHours(capacity), current, PEUKERT);
@@ -166,25 +197,27 @@ impl Requirement {
                 little = middle;
             }
         }
-        AmpereHours(enough * self.margin / temperature_factor(coldest) / AGED)
+        Some(AmpereHours(enough * self.margin.max(AGEING) / share))
     }
 
-    /// Time at rest that a rated capacity gives and still has its time of alarm after it.
-    pub fn gives(&self, capacity: AmpereHours, currents: Currents, temperature: Celsius, aged: bool) -> Seconds {
-        let left = capacity.0 * temperature_factor(temperature) * if aged { AGED } else { 1.0 };
+    /// Time at rest that a rated capacity gives and still has its time of alarm after it; `None` in too great a cold.
+    pub fn gives(
+        &self,
+        capacity: AmpereHours,
+        currents: Currents,
+        temperature: Celsius,
+        aged: bool,
+    ) -> Option<Seconds> {
+        let left = capacity.0 * temperature_factor(temperature)? * if aged { AGED } else { 1.0 };
         let alarm = self.alarm.0 / 3600.0 / lasts(AmpereHours(left), currents.alarm, PEUKERT);
-        Seconds((1.0 - alarm).max(0.0) * lasts(AmpereHours(left), currents.idle, PEUKERT) * 3600.0)
+        Some(Seconds((1.0 - alarm).max(0.0) * lasts(AmpereHours(left), currents.idle, PEUKERT) * 3600.0))
     }
 
-    /// Time to charge a flat battery to the share that is asked; infinite without current.
+    /// The least time to charge a flat battery to the share that is asked, with the full current all the time; from about
+    /// 80 % on the current falls, so the rest takes longer. Infinite without current.
     pub fn recharge_time(&self, capacity: AmpereHours, charger: Amperes) -> Seconds {
         Seconds(capacity.0 * self.recharge_share * CHARGE_FACTOR / charger.0 * 3600.0)
     }
-}
-
-/// The rated capacity of a board's batteries together.
-pub fn capacity(battery: &Battery) -> AmpereHours {
-    battery.capacity.value * f64::from(battery.count.max(1))
 }
 
 /// The smallest size of the trade that is enough; `None` past the largest.
@@ -249,19 +282,21 @@ mod tests {
     #[test]
     fn what_is_advised_gives_what_is_asked() {
         let (requirement, currents, cold) = (asked(24.0, 4.0, 1.0), currents(0.3, 1.5), Celsius(5.0));
-        let capacity = requirement.advised(currents, cold);
-        let gives = requirement.gives(capacity, currents, cold, true);
-        near(gives.0 / 3600.0, 24.0, 1e-6);
-        assert!(requirement.gives(capacity * 0.99, currents, cold, true).0 < requirement.standby.0);
+        for margin in [1.0, 1.2, 1.25] {
+            let requirement = Requirement { margin, ..requirement };
+            let capacity = requirement.advised(currents, cold).unwrap();
+            let gives = requirement.gives(capacity, currents, cold, true).unwrap();
+            near(gives.0 / 3600.0, 24.0, 1e-6);
+            assert!(requirement.gives(capacity * 0.99, currents, cold, true).unwrap().0 < requirement.standby.0);
+        }
     }
 
     #[test]
     fn capacity_falls_with_the_temperature() {
-        near(temperature_factor(Celsius(25.0)), 1.0, 1e-12);
-        near(temperature_factor(Celsius(0.0)), 0.85, 1e-12);
-        near(temperature_factor(Celsius(12.5)), 0.925, 1e-12);
-        near(temperature_factor(Celsius(-40.0)), 0.65, 1e-12);
-        near(temperature_factor(Celsius(60.0)), 1.02, 1e-12);
+        for (celsius, share) in [(60.0, 1.02), (25.0, 1.0), (12.5, 0.925), (0.0, 0.85), (-15.0, 0.65), (-30.0, 0.4)] {
+            near(temperature_factor(Celsius(celsius)).unwrap(), share, 1e-12);
+        }
+        assert_eq!(temperature_factor(Celsius(-30.1)), None);
     }
 
     #[test]
@@ -276,12 +311,5 @@ mod tests {
     fn transformer_by_the_rectifier_rule() {
         near(transformer_power(Volts(16.5), Amperes(1.503)).0, 40.0, 0.01);
         near(transformer_power(Volts(16.5), Amperes(1.0)).0, 26.6, 0.05);
-    }
-
-    #[test]
-    fn end_of_battery_follows_the_blocks() {
-        for (volts, end) in [(13.8, 10.5), (12.0, 10.5), (27.6, 21.0), (24.0, 21.0), (6.9, 5.25)] {
-            assert_eq!(end_of_cells(Volts(volts)), Volts(end), "{volts}");
-        }
     }
 }

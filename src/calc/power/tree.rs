@@ -4,12 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use crate::base::Id;
+use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
-use crate::calc::{ambient, conductor};
 use crate::model::{
     Board, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
 };
-use crate::quantity::{Amperes, Metres, Volts, WireSize};
+use crate::quantity::{Amperes, Volts};
 use crate::terms::When;
 
 /// What takes current.
@@ -440,16 +440,10 @@ pub fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<Output
 
 /// Resistance of both conductors of a run in ohm, its pairs side by side; `None` where cable or length was reported.
 pub fn of_run(site: &Site, run: &Run) -> Option<Spread> {
-    let cable = &site.cables[run.cable.as_ref()?.value];
-    Some(with_conductors(site, run, cable.size, run.pairs, run.length.as_ref()?.value))
+    Some(joined(Pair::of_run(site, run)?, run.pairs))
 }
 
-/// The resistance that a run would have with other conductors, of its own make and way.
-pub fn with_conductors(site: &Site, run: &Run, size: WireSize, pairs: u32, length: Metres) -> Spread {
-    let stranded = run.cable.as_ref().is_some_and(|cable| site.cables[cable.value].stranded);
-    let places = ambient::of_run(site, run);
-    let at = |temperature| {
-        conductor::resistance(size, stranded, Metres(2.0 * length.0), temperature).0 / f64::from(pairs.max(1))
-    };
-    Spread { least: at(places.cold), nominal: at(places.usual), greatest: at(places.hot) }
+/// The resistance of so many such pairs side by side.
+pub fn joined(pair: Pair, pairs: u32) -> Spread {
+    pair.ohms().map(|ohms| ohms / f64::from(pairs.max(1)))
 }

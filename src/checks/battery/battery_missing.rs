@@ -1,6 +1,7 @@
 //! A board that stands on mains alone although its sheet has a charger. Of a board without one nothing is concluded:
 //! its battery may be inside.
 
+use crate::calc::power::standby::blocks;
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -21,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, head.board.name.span, format!("{} has no battery", Screen.board(context.site, head.id)))
             .here("no `battery` in its braces")
             .why("When the mains fails, or is switched off outside, the house is without an alarm at that moment.")
-            .help(format!("For {} write in its braces: {}", head.times(), standby::advice(needed)));
+            .help(format!("For {} write in its braces: {}", head.times(), standby::advice(needed, blocks(head.part))));
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

@@ -15,9 +15,9 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
-        let (Some(battery), Some(charger)) = (&head.board.battery, &head.part.charger) else { continue };
+        let (Some((battery, bank)), Some(charger)) = (head.battery(context.site), &head.part.charger) else { continue };
         let requirement = head.requirement();
-        let capacity = standby::capacity(battery);
+        let capacity = bank.capacity;
         let time = requirement.recharge_time(capacity, charger.current);
         if time <= requirement.recharge {
             continue;
@@ -26,17 +26,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let needed = Amperes(charger.current.0 * time.0 / requirement.recharge.0);
         let most = capacity * (requirement.recharge.0 / time.0);
         let title = format!(
-            "the charger of {} needs {} for a battery of {}",
+            "the charger of {} needs at least {} for a battery of {}",
             Screen.board(context.site, head.id),
             Seconds((time.0 / 3600.0).ceil() * 3600.0),
-            standby::fitted(battery)
+            standby::fitted(battery, bank)
         );
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("{share:.0} % of it must be back within {}", requirement.recharge))
             .also(head.board.part_span, format!("its charger gives {}", charger.current))
             .why("A battery that is still half empty when the mains fails again is a battery of half the size.")
             .help(format!(
-                "With this charger the battery may have {} at most; with this battery the charger must give {needed}.",
+                "With this charger the battery may have {} at most; with this battery the charger must give {needed} at least. Past about 80 % its current falls, so leave something over.",
                 standby::ampere_hours(most)
             ))
             .figure(format!(

@@ -15,23 +15,23 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
-        let Some(battery) = &head.board.battery else { continue };
-        let (requirement, capacity) = (head.requirement(), standby::capacity(battery));
+        let Some((battery, bank)) = head.battery(context.site) else { continue };
+        let (requirement, capacity) = (head.requirement(), bank.capacity);
         let needed = requirement.asked(head.currents);
         if capacity >= needed {
             continue;
         }
-        let gives = requirement.gives(capacity, head.currents, RATED_TEMPERATURE, false);
+        let Some(gives) = requirement.gives(capacity, head.currents, RATED_TEMPERATURE, false) else { continue };
         let title = format!(
             "the battery of {} has {} and the profile asks for {}",
             Screen.board(context.site, head.id),
-            standby::fitted(battery),
+            standby::fitted(battery, bank),
             standby::ampere_hours(needed)
         );
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("new and warm: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
             .why(format!("The profile asks for {}. A battery that is flat before the mains comes back leaves the house open, and a lead-acid battery that was flat is often never the same again.", head.times()))
-            .help(format!("Take the next size that is enough: {}", standby::advice(needed)));
+            .help(format!("Take the next size that is enough: {}", standby::advice(needed, bank.in_series)));
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

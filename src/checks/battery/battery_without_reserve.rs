@@ -13,25 +13,32 @@ check!("battery-without-reserve", Basis::Practice, "a battery that is enough onl
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
-        let Some(battery) = &head.board.battery else { continue };
-        let (requirement, capacity) = (head.requirement(), standby::capacity(battery));
+        let Some((battery, bank)) = head.battery(context.site) else { continue };
+        let (requirement, capacity) = (head.requirement(), bank.capacity);
         let coldest = ambient::of_room(context.site, head.board.room).cold;
-        let advised = requirement.advised(head.currents, coldest);
+        // A battery that is too cold for its sheet is another finding.
+        let share = arithmetic::temperature_factor(coldest).filter(|_| coldest >= bank.coldest);
+        let (Some(share), Some(advised), Some(gives)) = (
+            share,
+            requirement.advised(head.currents, coldest),
+            requirement.gives(capacity, head.currents, coldest, true),
+        ) else {
+            continue;
+        };
         if capacity < requirement.asked(head.currents) || capacity >= advised {
             continue;
         }
-        let gives = requirement.gives(capacity, head.currents, coldest, true);
         let title = format!(
             "the battery of {} has {} and needs {} to be enough when it is old and cold",
             Screen.board(context.site, head.id),
-            standby::fitted(battery),
+            standby::fitted(battery, bank),
             standby::ampere_hours(advised)
         );
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("old and at {coldest}: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
             .why("A battery is replaced when a fifth of its capacity is gone, a cold one gives less, and one that is discharged quickly gives less than one that is discharged slowly.")
-            .help(format!("With room in the box take {}; else replace it early and keep it warm.", standby::advice(advised)))
-            .figure(format!("at {coldest} {:.0} % of the capacity at 25 °C is left (maker handbooks, from memory)", arithmetic::temperature_factor(coldest) * 100.0))
+            .help(format!("With room in the box take {}; else replace it early and keep it warm.", standby::advice(advised, bank.in_series)))
+            .figure(format!("at {coldest} {:.0} % of the capacity at 25 °C is left (maker handbooks, from memory)", share * 100.0))
             .figure(format!("due for replacement at {:.0} % (IEEE 485's ageing factor, from memory)", arithmetic::AGED * 100.0))
             .figure(format!("discharge rate by Peukert with exponent {} (maker handbooks)", arithmetic::PEUKERT));
         sink.push(standby::about(&head, head.figures(context, finding)));

@@ -2,12 +2,11 @@
 //! transformer.
 
 use crate::base::Id;
-pub use crate::calc::power::standby::capacity;
-use crate::calc::power::standby::{self, Currents, Requirement};
+use crate::calc::power::standby::{self, Bank, Currents, Requirement};
 use crate::calc::power::{Demand, tree};
 use crate::checks::Context;
 use crate::diag::Diagnostic;
-use crate::model::{Battery, Board, Part};
+use crate::model::{Battery, Board, Part, Site};
 use crate::profiles::standby::{Standby, of_site};
 use crate::quantity::{AmpereHours, Seconds};
 use crate::words::Screen;
@@ -38,6 +37,11 @@ pub fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
 }
 
 impl Head<'_> {
+    /// Its battery, alone and with those beside it; `None` where it has none.
+    pub fn battery(&self, site: &Site) -> Option<(&Battery, Bank)> {
+        Some((self.board.battery.as_ref()?, Bank::of(site, self.id)?))
+    }
+
     /// What the profile asks.
     pub fn requirement(&self) -> Requirement {
         Requirement::from(self.row)
@@ -98,26 +102,28 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, String, String)>
     items
 }
 
-/// "18 Ah", "two 7 Ah batteries side by side".
-pub fn fitted(battery: &Battery) -> String {
-    match battery.count {
-        1 => battery.capacity.value.to_string(),
-        count => format!("{count} × {} side by side", battery.capacity.value),
+/// "18 Ah", "2 × 7 Ah side by side", "2 × 7 Ah in series".
+pub fn fitted(battery: &Battery, bank: Bank) -> String {
+    match (battery.count, bank.in_series) {
+        (1, _) => battery.capacity.value.to_string(),
+        (count, 1) => format!("{count} × {} side by side", battery.capacity.value),
+        (2, _) => format!("2 × {} in series", battery.capacity.value),
+        (count, series) => format!("{count} × {}, {series} and {series} in series", battery.capacity.value),
     }
 }
 
-/// "12 Ah" or, where no single battery of the trade is enough, "2 × 75 Ah side by side".
-pub fn advice(needed: AmpereHours) -> String {
-    match standby::standard_size(needed) {
-        Some(size) => format!("battery capacity=(Ah){}", size.0),
-        None => {
-            let many = (2..=4u32).find_map(|count| {
-                let size = standby::standard_size(needed * (1.0 / f64::from(count)))?;
-                Some(format!("battery capacity=(Ah){} count={count}", size.0))
-            });
-            many.unwrap_or_else(|| format!("batteries of {} together", ampere_hours(needed)))
-        }
-    }
+/// The `battery` to write: one, or as many in series as the board needs, or several of those where none of the trade is
+/// enough.
+pub fn advice(needed: AmpereHours, in_series: u32) -> String {
+    let found = (1..=4 / in_series).find_map(|beside| {
+        let size = standby::standard_size(needed * (1.0 / f64::from(beside)))?;
+        let count = match beside * in_series {
+            1 => String::new(),
+            count => format!(" count={count}"),
+        };
+        Some(format!("battery capacity=(Ah){}{count}", size.0))
+    });
+    found.unwrap_or_else(|| format!("batteries of {} together", ampere_hours(needed)))
 }
 
 /// Says which board a finding is about.

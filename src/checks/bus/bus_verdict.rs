@@ -1,18 +1,20 @@
-//! The first thing that is wrong with the data pair of each bus, so that one cause gives one finding.
+//! What is wrong with the data pair of each bus: every cause that is true and cannot be read off another.
 //!
-//! A branched bus has no two ends to terminate, and one without terminators has no bias to judge. The causes are
-//! therefore looked for in the order of [`Cause`], and the rule of the first speaks alone. Length, addresses and supply
-//! are judged by themselves. Out of scope: words.
+//! A branched bus has no two ends to terminate, so its terminators are judged only where the branches are accepted. A
+//! bias that is low is told of unless it is enough once everything is mended that is reported and not accepted: the
+//! terminators that are too many or too small, and the boards that are too many. Length, addresses and supply are
+//! judged by themselves. Out of scope: words.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::calc::bus::{BusFigures, Ends, Layout, terminators};
-use crate::checks::Context;
+use crate::calc::bus::{BusFigures, Ends, Idle, Layout, Terminator, idle, terminators};
+use crate::checks::{Context, accept};
 use crate::model::{Board, Bus, BusPort, Site};
-use crate::profiles::bus::{MOST_UNIT_LOADS, TERMINATOR_LEAST, TERMINATOR_MOST, THRESHOLD};
+use crate::profiles::bus::{MOST_UNIT_LOADS, TERMINATOR, TERMINATOR_LEAST, TERMINATOR_MOST, THRESHOLD};
+use crate::quantity::Ohms;
 
-/// What is wrong with a bus, the first that applies.
+/// What is wrong with a bus.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cause {
     /// Stubs longer than the limit.
@@ -29,37 +31,58 @@ pub enum Cause {
     Overloaded,
     /// No figures of a bias.
     BiasUnknown,
-    /// Somewhere less bias than a receiver needs.
+    /// Somewhere less bias than a receiver needs, and nothing else that is reported explains it.
     BiasLow,
 }
 
-/// The first cause of every bus that has one. In a site with errors none is looked for: what is missing may be written
-/// wrong.
-pub fn of_site(site: &Site, buses: &BTreeMap<Id<Bus>, BusFigures>) -> BTreeMap<Id<Bus>, Cause> {
+impl Cause {
+    /// The rule that reports it.
+    fn rule(&self) -> &'static str {
+        match self {
+            Self::Branched => "bus-branched",
+            Self::TerminatorMissing(_) => "bus-terminator-missing",
+            Self::TerminatorMisplaced(_) => "bus-terminator-misplaced",
+            Self::TerminatorSurplus(_) => "bus-terminator-surplus",
+            Self::TerminatorValue(_) => "bus-terminator-value",
+            Self::Overloaded => "bus-overloaded",
+            Self::BiasUnknown => "bus-bias-unknown",
+            Self::BiasLow => "bus-bias-low",
+        }
+    }
+
+    /// True where the spec accepts what is reported of it.
+    fn is_accepted(&self, site: &Site, bus: Id<Bus>) -> bool {
+        accept::is_accepted(site, self.rule(), &site.buses[bus].name.value)
+    }
+}
+
+/// The causes of every bus that has some. In a site with errors none is looked for: what is missing may be written wrong.
+pub fn of_site(site: &Site, buses: &BTreeMap<Id<Bus>, BusFigures>) -> BTreeMap<Id<Bus>, Vec<Cause>> {
     let shared: BTreeSet<Id<Bus>> = shared_ports(site).into_iter().flat_map(|(_, buses)| buses).collect();
     buses
         .iter()
         .filter(|(bus, _)| site.sound && site.complete && !shared.contains(bus))
-        .filter_map(|(bus, figures)| Some((*bus, first(site, figures)?)))
+        .map(|(bus, figures)| (*bus, causes(site, figures)))
+        .filter(|(_, causes)| !causes.is_empty())
         .collect()
 }
 
 /// The buses with a cause that is wanted.
 pub fn found(context: Context<'_>, wanted: fn(&Cause) -> bool) -> impl Iterator<Item = (&Bus, &BusFigures, &Cause)> {
-    let causes = context.bus_causes.iter().filter(move |(_, cause)| wanted(cause));
-    causes.filter_map(move |(bus, cause)| Some((&context.site.buses[*bus], context.buses.get(bus)?, cause)))
+    let causes = each(context).filter(move |(_, cause)| wanted(cause));
+    causes.filter_map(move |(bus, cause)| Some((&context.site.buses[bus], context.buses.get(&bus)?, cause)))
+}
+
+fn each(context: Context<'_>) -> impl Iterator<Item = (Id<Bus>, &Cause)> {
+    context.bus_causes.iter().flat_map(|(bus, causes)| causes.iter().map(move |cause| (*bus, cause)))
 }
 
 /// The boards whose terminals are crowded by what is wrong with their bus: those where branches leave, and those with a
 /// terminator that does not belong there; and those that feed each other. Their terminals are mended with the bus. None where such a finding is
 /// accepted, for then the terminals must be spoken of.
 pub fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
-    const RULES: [&str; 3] = ["bus-branched", "bus-terminator-misplaced", "bus-terminator-surplus"];
-    if context.site.accepts.iter().any(|accept| RULES.contains(&accept.rule.value.as_str())) {
-        return BTreeSet::new();
-    }
-    let places = |(bus, cause): (&Id<Bus>, &Cause)| -> Vec<Id<Board>> {
-        let Some(layout) = context.buses.get(bus).map(|figures| &figures.layout) else { return Vec::new() };
+    let places = |(bus, cause): (Id<Bus>, &Cause)| -> Vec<Id<Board>> {
+        let Some(layout) = context.buses.get(&bus).map(|figures| &figures.layout) else { return Vec::new() };
         let places: Vec<usize> = match cause {
             Cause::Branched => layout.long_stubs().into_iter().map(|stub| stub.junction).collect(),
             Cause::TerminatorMisplaced(ends) | Cause::TerminatorSurplus(ends) => {
@@ -75,7 +98,8 @@ pub fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
         places.into_iter().filter_map(|at| layout.places.get(at)).flat_map(|place| place.boards.clone()).collect()
     };
     let in_circles = context.power.circles.iter().flatten().copied();
-    context.bus_causes.iter().flat_map(places).chain(in_circles).collect()
+    let open = each(context).filter(|(bus, cause)| !cause.is_accepted(context.site, *bus));
+    open.flat_map(places).chain(in_circles).collect()
 }
 
 /// The port of the board that a bus starts at.
@@ -98,22 +122,57 @@ pub fn shared_ports(site: &Site) -> Vec<(Id<Board>, Vec<Id<Bus>>)> {
     by_port.into_iter().map(|((board, _), buses)| (board, buses)).filter(|(_, buses)| buses.len() > 1).collect()
 }
 
-fn first(site: &Site, figures: &BusFigures) -> Option<Cause> {
+fn causes(site: &Site, figures: &BusFigures) -> Vec<Cause> {
     let layout = &figures.layout;
+    let told = |causes: &[Cause], wanted: fn(&Cause) -> bool| {
+        causes.iter().any(|cause| wanted(cause) && !cause.is_accepted(site, layout.bus))
+    };
+    let mut causes = Vec::new();
     if !layout.long_stubs().is_empty() {
-        return Some(Cause::Branched);
+        causes.push(Cause::Branched);
     }
-    if let Some(cause) = terminators::of(layout).and_then(by_ends) {
-        return Some(cause);
+    if !told(&causes, |cause| *cause == Cause::Branched) {
+        causes.extend(by_ends(terminators::of(layout)));
     }
     let odd = odd_values(layout);
     if !odd.is_empty() {
-        Some(Cause::TerminatorValue(odd))
-    } else if layout.unit_loads() > MOST_UNIT_LOADS.value {
-        Some(Cause::Overloaded)
-    } else {
-        by_bias(site, figures)
+        causes.push(Cause::TerminatorValue(odd));
     }
+    if layout.unit_loads() > MOST_UNIT_LOADS.value {
+        causes.push(Cause::Overloaded);
+    }
+    let mut mended = layout.clone();
+    if told(&causes, |cause| matches!(cause, Cause::TerminatorValue(_))) {
+        usual_values(&mut mended);
+    }
+    if told(&causes, |cause| !matches!(cause, Cause::TerminatorValue(_) | Cause::Overloaded)) {
+        two_at_most(&mut mended);
+    }
+    if told(&causes, |cause| *cause == Cause::Overloaded) {
+        let share = MOST_UNIT_LOADS.value / layout.unit_loads();
+        mended.ports.iter_mut().for_each(|port| port.unit_load *= share);
+    }
+    causes.extend(by_bias(site, figures, &mended));
+    causes
+}
+
+/// The terminators that are far from the cable's value, replaced.
+fn usual_values(layout: &mut Layout) {
+    for position in odd_values(layout) {
+        if let Some(terminator) = layout.terminators.get_mut(position) {
+            terminator.ohms = Ohms(TERMINATOR.value);
+        }
+    }
+}
+
+/// No more terminators than two ends take: those that stand right, then what can be moved to an end that lacks one.
+fn two_at_most(layout: &mut Layout) {
+    let Ends { missing, surplus, right } = terminators::of(layout);
+    let moved = surplus.iter().zip(&missing).filter_map(|(position, place)| {
+        layout.terminators.get(*position).map(|terminator| Terminator { place: *place, ..*terminator })
+    });
+    layout.terminators =
+        right.iter().filter_map(|position| layout.terminators.get(*position).copied()).chain(moved).collect();
 }
 
 fn by_ends(ends: Ends) -> Option<Cause> {
@@ -131,11 +190,16 @@ fn odd_values(layout: &Layout) -> Vec<usize> {
     odd.map(|(position, _)| position).collect()
 }
 
-fn by_bias(site: &Site, figures: &BusFigures) -> Option<Cause> {
+/// What is wrong with the bias, `mended` being the bus without what else is reported.
+fn by_bias(site: &Site, figures: &BusFigures, mended: &Layout) -> Option<Cause> {
     let port = own_port(site, &site.buses[figures.layout.bus])?;
     let half_known = port.bias.is_some() != port.bias_supply.is_some();
+    let is_low = |idle: &Idle| idle.worst().1 < THRESHOLD.value;
     match &figures.idle {
-        Some(idle) if !half_known => (idle.worst().1 < THRESHOLD.value).then_some(Cause::BiasLow),
+        Some(idle) if !half_known => {
+            let low = is_low(idle) && (*mended == figures.layout || idle::of(mended).is_some_and(|idle| is_low(&idle)));
+            low.then_some(Cause::BiasLow)
+        }
         _ => Some(Cause::BiasUnknown),
     }
 }

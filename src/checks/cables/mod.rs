@@ -4,6 +4,8 @@ checks! {
     cable_count_mismatch,
     conductor_colour_repeated,
     cable_conductors_short,
+    shared_cable_contradicted,
+    strip_elsewhere,
     duplicate_label,
     conductor_unguarded,
     terminal_overfull,

@@ -13,7 +13,7 @@ use crate::checks::bus::bus_verdict;
 use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
-use crate::model::{Board, BoardKind, Site};
+use crate::model::{Board, Site};
 use crate::register::{OnTerminal, Wiring};
 use crate::words::Screen;
 
@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .into_iter()
         .filter(|(_, zones)| zones.len() > 1)
         .filter_map(|((board, number), _)| {
-            let input = site.part_of(board)?.inputs.iter().find(|input| input.number.value == number)?;
+            let input = site.input(board, number)?;
             Some([(board, input.signal.clone()), (board, input.back.clone())])
         })
         .flatten()
@@ -79,7 +79,7 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
         list(&marks, "and"),
         Screen.board(site, id)
     );
-    let said = if matches!(board.kind, BoardKind::Strip { .. }) { board.name.span } else { board.part_span };
+    let said = if board.kind.is_strip() { board.name.span } else { board.part_span };
     let mut finding = Diagnostic::new(&RULE, said, title)
         .here(format!("{conductors} under one terminal"))
         .why("A conductor too many is not clamped: it works loose within a season, and the fault comes and goes with the weather. The next person cannot take one cable off without disturbing the others.")

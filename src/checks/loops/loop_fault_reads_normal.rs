@@ -1,8 +1,8 @@
-//! A cut or short of a supervised loop that the board takes for a loop at rest.
+//! A cut or short of a supervised loop that the board takes for a loop at rest, or may in the worst case.
 
 use crate::base::Id;
-use crate::calc::{LoopReadings, State, StateReading};
-use crate::checks::loops::loop_verdict::{Cause, found, is_fault, is_normal, resistors};
+use crate::calc::{LoopReadings, StateReading};
+use crate::checks::loops::loop_verdict::{Cause, found, is_fault, is_normal, may_be_normal, resistors};
 use crate::checks::Context;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -13,32 +13,34 @@ use crate::words::{self, Screen};
 check!(
     "loop-fault-reads-normal",
     Basis::Contradiction,
-    "a cut or short of a supervised loop that the board takes for normal"
+    "a cut or short of a supervised loop that the board takes for normal, or may"
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (readings, known, _) in found(context, |cause| *cause == Cause::FaultNormal) {
         let number = known.zone.number.value;
-        let states = loop_words::states(readings, |state| is_fault(state) && is_normal(state));
+        let mut states = loop_words::states(readings, |state| is_fault(state) && may_be_normal(state));
+        states.sort_by_key(|state| !is_normal(state));
         let Some(first) = states.first() else { continue };
         let fault = Screen.state(context.site, context.wiring, first.state);
+        let reads = if states.iter().any(|state| is_normal(state)) { "reads" } else { "may read" };
         let resistors = resistors(site, readings.zone);
         let at_board = resistors.iter().find(|(at, _)| at.is_none());
         let branch = states.iter().filter_map(|state| run_of(state)).find(|run| on_branch(context, *run));
         let (span, title) = match (at_board, branch) {
             (Some((_, resistor)), _) => (
                 resistor.span,
-                format!("the resistor of zone {number} stands at the board: with {fault} it reads normal"),
+                format!("the resistor of zone {number} stands at the board: with {fault} it {reads} normal"),
             ),
             (None, Some(run)) => {
                 let label = words::cable(context.wiring, run);
                 (
                     site.runs[run].span(),
-                    format!("zone {number} reads normal with {fault}: cable {label} is on a branch"),
+                    format!("zone {number} {reads} normal with {fault}: cable {label} is on a branch"),
                 )
             }
-            (None, None) => (known.wired.place.span, format!("zone {number} reads normal with {fault}")),
+            (None, None) => (known.wired.place.span, format!("zone {number} {reads} normal with {fault}")),
         };
         let mut finding = Diagnostic::new(&RULE, span, title)
             .here(if at_board.is_some() { "at the board" } else { "seen as a loop at rest" })
@@ -54,15 +56,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 }
 
 fn run_of(reading: &StateReading) -> Option<Id<Run>> {
-    match reading.state {
-        State::Cut(run) | State::ShortNear(run) | State::ShortFar(run) => Some(run),
-        _ => None,
-    }
+    reading.state.damage().map(|(run, _)| run)
 }
 
 /// True for a branch and for what goes on from one.
 fn on_branch(context: Context<'_>, run: Id<Run>) -> bool {
-    std::iter::successors(Some(run), |run| context.site.runs[*run].upstream).any(|run| context.site.runs[run].branch)
+    std::iter::once(run).chain(context.site.runs_before(run)).any(|run| context.site.runs[run].branch)
 }
 
 /// Where the resistor has to go.

@@ -1,6 +1,6 @@
 //! A loop without a resistor: one kind of cable fault is not seen.
 
-use crate::checks::loops::loop_verdict::{is_supervised, known};
+use crate::checks::loops::loop_verdict::{Cause, is_supervised, known};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::terms::{LoopWiring, ZoneType};
@@ -16,9 +16,11 @@ pub fn is_fire(kind: ZoneType) -> bool {
     matches!(kind, ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide)
 }
 
-/// Reports the loops without supervision of the zones that are wanted, unless something worse is said of them.
+/// Reports the loops without supervision of the zones that are wanted, unless an error is told of them: it cannot be accepted, and
+/// what mends it may be the resistor.
 pub fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneType) -> bool, sink: &mut Sink) {
-    for zone in context.loops.keys().filter(|zone| !context.verdicts.contains_key(zone)) {
+    let unfit = |zone| context.verdicts.get(zone).is_some_and(|causes| causes.iter().any(Cause::is_error));
+    for zone in context.loops.keys().filter(|zone| !unfit(zone)) {
         let Some(known) = known(context.site, *zone).filter(|known| !is_supervised(known.wiring)) else { continue };
         let Some(kind) = known.zone.kind.as_ref().filter(|kind| wanted(kind.value)) else { continue };
         let number = known.zone.number.value;

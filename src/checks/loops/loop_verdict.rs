@@ -1,7 +1,9 @@
-//! The first thing that is wrong with each loop, so that one cause gives one finding.
+//! What is wrong with each loop: every cause that is true and cannot be read off another.
 //!
-//! A loop without its resistor has no alarm that reads right either; saying so would bury the cause. The causes are
-//! therefore looked for in the order of [`Cause`], and the rule of the first speaks alone. Out of scope: words.
+//! A loop without its resistor has no alarm that reads right either; saying so would bury the cause. What is silent is so
+//! only beside an error, which cannot be accepted: contacts and resistors that the wiring does not have come before all
+//! readings, a loop that is not normal at rest before its other states, and what mends an alarm is tried on every state.
+//! Notes stand beside each other. Out of scope: words.
 
 use std::collections::BTreeMap;
 
@@ -16,7 +18,7 @@ use crate::profiles::limits;
 use crate::quantity::{Metres, Resistance};
 use crate::terms::{BandName, ContactForm, LoopWiring};
 
-/// What is wrong with a loop, the first that applies.
+/// What is wrong with a loop.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cause {
     /// A contact or resistor that its wiring does not have.
@@ -33,21 +35,41 @@ pub enum Cause {
     NotNormal,
     /// Contacts in alarm that read normal.
     AlarmNormal,
-    /// Cable faults that read normal although the loop is supervised.
+    /// Cable faults that read normal, or may, although the loop is supervised.
     FaultNormal,
     /// Alarms that read as a cut cable does, in a wiring that is there to tell them apart.
     Indistinct,
     /// Contacts in alarm that read as nothing certain.
     AlarmUnclear,
-    /// Cable faults that read as nothing certain.
+    /// Cable faults that read as nothing certain, and not as normal.
     FaultUnclear,
     /// Readings close to the edge of their band.
     MarginSmall,
 }
 
-/// The first cause of every loop that has one.
-pub fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<Id<Zone>, Cause> {
-    loops.iter().filter_map(|(zone, readings)| Some((*zone, first(site, readings)?))).collect()
+impl Cause {
+    /// True where the rule that reports it is an error.
+    pub fn is_error(&self) -> bool {
+        match self {
+            Self::FaultUnclear | Self::MarginSmall => false,
+            Self::WiringUnfit
+            | Self::ShuntMisplaced
+            | Self::ResistorMissing
+            | Self::TooLong(_)
+            | Self::ResistorWrong(_)
+            | Self::NotNormal
+            | Self::AlarmNormal
+            | Self::FaultNormal
+            | Self::Indistinct
+            | Self::AlarmUnclear => true,
+        }
+    }
+}
+
+/// The causes of every loop that has some.
+pub fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<Id<Zone>, Vec<Cause>> {
+    let found = loops.iter().map(|(zone, readings)| (*zone, causes(site, readings).unwrap_or_default()));
+    found.filter(|(_, causes)| !causes.is_empty()).collect()
 }
 
 /// The loops with a cause that is wanted.
@@ -55,9 +77,8 @@ pub fn found(
     context: Context<'_>,
     wanted: fn(&Cause) -> bool,
 ) -> impl Iterator<Item = (&LoopReadings, Known<'_>, &Cause)> {
-    context
-        .verdicts
-        .iter()
+    let causes = context.verdicts.iter().flat_map(|(zone, causes)| causes.iter().map(move |cause| (zone, cause)));
+    causes
         .filter(move |(_, cause)| wanted(cause))
         .filter_map(move |(zone, cause)| Some((context.loops.get(zone)?, known(context.site, *zone)?, cause)))
 }
@@ -116,7 +137,21 @@ pub fn is_normal(reading: &StateReading) -> bool {
 
 /// True where what the board makes of it is left to chance.
 pub fn is_unclear(reading: &StateReading) -> bool {
-    matches!(reading.reading.verdict, Verdict::Spans(..) | Verdict::Between(_))
+    matches!(reading.reading.verdict, Verdict::Unclear(_))
+}
+
+/// True where the board may take it for a loop at rest, or does.
+pub fn may_be_normal(reading: &StateReading) -> bool {
+    match reading.reading.verdict {
+        Verdict::Reads(band) => band == BandName::Normal,
+        Verdict::Unclear(outcomes) => outcomes.may_be(BandName::Normal),
+        Verdict::Unknown => false,
+    }
+}
+
+/// True for a cable fault that reads as nothing certain, but not as normal.
+pub fn is_unclear_fault(reading: &StateReading) -> bool {
+    is_fault(reading) && is_unclear(reading) && !may_be_normal(reading)
 }
 
 /// The resistors of a zone's loop, each with the run at whose far end it is; `None` at the board.
@@ -176,43 +211,50 @@ pub fn margin_is_small(sensing: &Sensing, reading: &Reading) -> bool {
     by_width || (!reading.in_ohms && margin < f64::from(limits::LOOP_MARGIN_MILLIVOLTS) / 1000.0)
 }
 
-fn first(site: &Site, readings: &LoopReadings) -> Option<Cause> {
+fn causes(site: &Site, readings: &LoopReadings) -> Option<Vec<Cause>> {
     let known = known(site, readings.zone)?;
     let supervised = is_supervised(known.wiring);
     let fitted = !resistors(site, readings.zone).is_empty();
-    if !unfit_contacts(site, readings.zone, known.wiring).is_empty() || (fitted && !supervised) {
-        return Some(Cause::WiringUnfit);
-    }
-    if !misplaced_shunts(site, readings.zone, known.wiring).is_empty() {
-        return Some(Cause::ShuntMisplaced);
-    }
-    if supervised && !fitted {
-        return Some(Cause::ResistorMissing);
-    }
-    by_readings(site, readings, known.wiring, judged_by(known.part)?)
+    let unfit = !unfit_contacts(site, readings.zone, known.wiring).is_empty() || (fitted && !supervised);
+    let shunts = !misplaced_shunts(site, readings.zone, known.wiring).is_empty();
+    let built = [
+        (unfit, Cause::WiringUnfit),
+        // What is said of shunts holds for the contacts that the wiring has.
+        (shunts && !unfit, Cause::ShuntMisplaced),
+        (supervised && !fitted, Cause::ResistorMissing),
+    ];
+    let built = chosen(built);
+    if built.is_empty() { by_readings(site, readings, known.wiring, judged_by(known.part)?) } else { Some(built) }
 }
 
-fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Cause> {
+fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Vec<Cause>> {
     let rest = readings.states.first().filter(|rest| rest.reading.verdict != Verdict::Unknown)?;
-    let any = |wanted: &dyn Fn(&StateReading) -> bool| readings.states.iter().any(wanted);
-    let double = wiring == LoopWiring::DoubleEndOfLine;
     if !is_normal(rest) {
-        Some(at_rest(site, readings, wiring, sensing))
-    } else if any(&|state| is_alarm(state) && is_normal(state)) {
-        Some(Cause::AlarmNormal)
-    } else if is_supervised(wiring) && any(&|state| is_fault(state) && is_normal(state)) {
-        Some(Cause::FaultNormal)
-    } else if double && !indistinct(readings).is_empty() {
-        Some(Cause::Indistinct)
-    } else if any(&|state| is_alarm(state) && is_unclear(state)) {
-        Some(Cause::AlarmUnclear)
-    } else if any(&|state| is_fault(state) && is_unclear(state)) {
-        Some(Cause::FaultUnclear)
-    } else if any(&|state| !is_fault(state) && margin_is_small(sensing, &state.reading)) {
-        Some(Cause::MarginSmall)
-    } else {
-        None
+        return Some(vec![at_rest(site, readings, wiring, sensing)]);
     }
+    let any = |wanted: &dyn Fn(&StateReading) -> bool| readings.states.iter().any(wanted);
+    // One change of resistors is looked for that mends these three, so the first speaks for them.
+    let alarm = if any(&|state| is_alarm(state) && is_normal(state)) {
+        Some(Cause::AlarmNormal)
+    } else if wiring == LoopWiring::DoubleEndOfLine && !indistinct(readings).is_empty() {
+        Some(Cause::Indistinct)
+    } else {
+        any(&|state| is_alarm(state) && is_unclear(state)).then_some(Cause::AlarmUnclear)
+    };
+    let fault = is_supervised(wiring) && any(&|state| is_fault(state) && may_be_normal(state));
+    let errors: Vec<Cause> = alarm.into_iter().chain(fault.then_some(Cause::FaultNormal)).collect();
+    Some(if errors.is_empty() {
+        chosen([
+            (any(&is_unclear_fault), Cause::FaultUnclear),
+            (any(&|state| !is_fault(state) && margin_is_small(sensing, &state.reading)), Cause::MarginSmall),
+        ])
+    } else {
+        errors
+    })
+}
+
+fn chosen(causes: impl IntoIterator<Item = (bool, Cause)>) -> Vec<Cause> {
+    causes.into_iter().filter_map(|(is_true, cause)| is_true.then_some(cause)).collect()
 }
 
 fn at_rest(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Cause {

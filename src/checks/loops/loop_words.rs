@@ -68,9 +68,7 @@ pub fn edges(edges: BandEdges) -> String {
 pub fn last_place(context: Context<'_>, readings: &LoopReadings) -> Option<Id<Run>> {
     let site = context.site;
     let runs = crate::calc::loops::runs(&readings.network);
-    let mut ends = runs.iter().copied().filter(|run| {
-        !site.runs[*run].branch && !site.runs.iter().any(|next| next.upstream == Some(*run) && !next.branch)
-    });
+    let mut ends = runs.iter().copied().filter(|run| !site.runs[*run].branch && site.next_run(*run).is_none());
     ends.next().filter(|_| ends.next().is_none())
 }
 

@@ -3,7 +3,7 @@
 use crate::base::Id;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, Mounted, Site};
+use crate::model::{Device, Site};
 use crate::words::Screen;
 
 check!("detector-supplied-twice", Basis::Contradiction, "a detector with two supplies");
@@ -41,9 +41,9 @@ pub(super) fn feeds(site: &Site, device: Id<Device>) -> Vec<(crate::base::Span, 
     site.runs
         .iter()
         .flat_map(|run| run.mounted.iter().map(move |item| (run, item)))
-        .filter_map(|(run, item)| match item {
-            Mounted::Feed(fed) if fed.value == device => Some((fed.span, Screen.owner(site, run.owner))),
-            _ => None,
+        .filter_map(|(run, item)| {
+            let fed = item.feed().filter(|fed| fed.value == device)?;
+            Some((fed.span, Screen.owner(site, run.owner)))
         })
         .collect()
 }

@@ -1,4 +1,4 @@
-//! Fire detectors whose supply could fail unseen.
+//! Fire and carbon monoxide detectors whose supply could fail unseen.
 
 use std::collections::BTreeMap;
 
@@ -16,7 +16,7 @@ use crate::words::{self, Screen};
 check!(
     "fire-supply-unwatched",
     Basis::Published("NFPA 72 chapter 10, monitoring integrity, as trade texts quote it"),
-    "fire detectors without a relay behind the last of them that watches their supply"
+    "fire or carbon monoxide detectors without a relay behind the last of them that watches their supply"
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
@@ -36,7 +36,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// The fire detectors of a tree with no relay at their place or beyond it.
+/// The fire and carbon monoxide detectors of a tree with no relay at their place or beyond it.
 fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> {
     let site = context.site;
     let tree = &feeding.tree;
@@ -60,7 +60,7 @@ fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> 
     let at_rest = |node| output_of(site, tree, node).is_some_and(|output| output.when == When::Always);
     tree.loads()
         .filter(|(node, load)| {
-            let fire = matches!(senses(load.consumer), Some(Senses::Smoke | Senses::Heat));
+            let fire = matches!(senses(load.consumer), Some(Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide));
             fire && power_verdict::fed_once(site, load.consumer)
                 && at_rest(*node)
                 && !watched.get(*node).copied().unwrap_or_default()
@@ -78,7 +78,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)
         place.map_or_else(String::new, |run| format!(" at the far end of cable {}", words::cable(context.wiring, run)));
     let finding = Diagnostic::new(&RULE, power_words::span(site, last.1), format!("nothing watches the supply of {who}"))
         .here("the last detector here")
-        .why("When its supply fails, a smoke detector on four wires is dead and its contact stays as it was: the loop reads normal. A relay behind the last detector drops with the supply and opens the loop, and the board shows a trouble.")
+        .why("When its supply fails, a detector on four wires is dead and its contact stays as it was: the loop reads normal. A relay behind the last detector drops with the supply and opens the loop, and the board shows a trouble.")
         .help(format!("Put a relay across the supply after {who}{place}: a detector whose part says senses=\"supply\", fed like it, in the same zone before the resistor."));
     let finding = others
         .iter()

@@ -12,8 +12,8 @@ check!("output-overloaded", Basis::Contradiction, "more current from a supply th
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for feeding in &context.power.feedings {
-        let Stage::Overloaded(over) = stage(site, feeding) else { continue };
+    let overloaded = context.power.feedings.iter().filter(|feeding| stage(site, feeding) == Stage::Overloaded);
+    for (feeding, over) in overloaded.flat_map(|feeding| feeding.overloads().map(move |over| (feeding, over))) {
         let source = feeding.tree.outlet_of(over.node);
         let board = source.board();
         let (what, when) = (Screen.source(site, source), words::demand(over.demand));

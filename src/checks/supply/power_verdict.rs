@@ -1,12 +1,11 @@
 //! What is wrong first with each supply, so that one cause gives one finding.
 //!
 //! Where a sounder hangs on a supply that is always on, or a detector on one that is not, currents and volts mean
-//! nothing yet; where the wire cannot carry what is asked there are no volts; and what hangs on an overloaded supply may
-//! lack volts only for that. The stages are therefore looked at in the order of [`Stage`]. Out of scope: words.
+//! nothing yet; where the wire cannot carry what is asked there are no volts; and of an overloaded supply nobody asks
+//! how little is left. The stages are therefore looked at in the order of [`Stage`]. Out of scope: words.
 
 use std::ops::Range;
 
-use crate::calc::power::judge::Overload;
 use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
 use crate::model::{DeviceKind, Output, Site, Source};
@@ -21,8 +20,8 @@ pub enum Stage {
     Misplaced,
     /// No solution.
     Collapsed(Case, Collapse),
-    /// More current than the limit.
-    Overloaded(Overload),
+    /// More current than a limit.
+    Overloaded,
     /// Volts and currents can be judged.
     Open,
 }
@@ -39,8 +38,8 @@ pub fn stage(site: &Site, feeding: &Feeding) -> Stage {
         Stage::Misplaced
     } else if let Some((case, collapse)) = feeding.collapse() {
         Stage::Collapsed(case, collapse)
-    } else if let Some(overload) = feeding.overload() {
-        Stage::Overloaded(overload)
+    } else if feeding.overloads().next().is_some() {
+        Stage::Overloaded
     } else {
         Stage::Open
     }
@@ -75,7 +74,14 @@ pub fn fed_once(site: &Site, consumer: Consumer) -> bool {
     usize::from(device.supply.is_some()) + device.fed_by.len() < 2
 }
 
-/// The supplies whose volts can be judged.
+/// The supplies whose least volts can be judged. An overloaded one too: what its cables lose is lost even where the
+/// overload itself costs no volts.
+pub fn solved(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
+    let is_solved = move |feeding: &&Feeding| matches!(stage(context.site, feeding), Stage::Overloaded | Stage::Open);
+    context.power.feedings.iter().filter(is_solved)
+}
+
+/// The supplies within their limits, of which what is left can be judged.
 pub fn open(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
     context.power.feedings.iter().filter(move |feeding| stage(context.site, feeding) == Stage::Open)
 }

@@ -8,7 +8,7 @@ use crate::calc::power::mend::{self, Heavier, Move, Unit};
 use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Tree};
 use crate::checks::Context;
 use crate::diag::Diagnostic;
-use crate::model::{OutputRef, Owner, Run, Site, Source};
+use crate::model::{Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Volts, print};
 use crate::register::Function;
 use crate::words::{self, Screen};
@@ -18,12 +18,7 @@ const LISTED: usize = 8;
 
 /// Where a supply's figures stand in the spec.
 pub fn source_span(site: &Site, source: Source) -> Span {
-    let part = site.part_of(source.board());
-    let found = match source {
-        Source::Output(output) => part.and_then(|part| part.outputs.get(output.output)).map(|output| output.name.span),
-        Source::Port(_, port) => part.and_then(|part| part.bus_ports.get(port)).map(|port| port.name.span),
-    };
-    found.unwrap_or(site.boards[source.board()].name.span)
+    site.source_name(source).unwrap_or(&site.boards[source.board()].name).span
 }
 
 /// Where a load stands in the spec.
@@ -175,7 +170,7 @@ pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree, wanted: i
     let site = context.site;
     // A second supply in the same cable needs a pair of its own.
     let second = |run| context.wiring.cable_of(run).is_some_and(|cable| cable.spare.len() >= 2);
-    let excess = feeding.overload().map_or(0.0, |over| over.current.0 - over.limit.0);
+    let excess = feeding.overloads().next().map_or(0.0, |over| over.current.0 - over.limit.0);
     let at = feeding.tree.volts.unwrap_or(Volts(12.0));
     let takes = |load: &&Load| load.alarm.at(at).0.max(load.idle.at(at).0);
     let mut units: Vec<(f64, Unit)> = mend::units(site, tree)
@@ -198,8 +193,7 @@ pub fn move_words(site: &Site, found: Move) -> String {
         Unit::Device(id) => Screen.device(site, id),
         Unit::Circuit(id) => Screen.owner(site, Owner::Circuit(id)),
     };
-    let OutputRef { board, output } = found.to;
-    let limit = site.part_of(board).and_then(|part| part.outputs.get(output)).map(|output| output.limit);
+    let limit = site.output(found.to).map(|output| output.limit);
     let limit = limit.map_or_else(String::new, |limit| format!(" of its {limit}"));
     let margin = found.margin.map_or_else(String::new, |margin| format!(" and leaves {margin} over the minimum"));
     format!(

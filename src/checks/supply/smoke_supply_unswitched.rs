@@ -34,7 +34,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for ((outlet, _), devices) in by_zone {
             let [first, others @ ..] = devices.as_slice() else { continue };
             let switched =
-                site.part_of(outlet.board()).and_then(|part| part.outputs.iter().find(|output| output.switched));
+                site.outputs(outlet.board()).map(|(_, output)| output).find(|output| output.switched);
             let help = switched.map_or_else(
                 || "Feed it from an output that the board takes away to reset detectors (switched=#true in its part), or by a relay that does so.".to_owned(),
                 |output| format!("Feed it from \"{}\", which the board takes away to reset detectors.", output.name.value),

@@ -20,9 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             };
             let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
-            let alarms = site
-                .part_of(outlet.board())
-                .and_then(|part| part.outputs.iter().find(|other| other.when == When::Alarm));
+            let alarms = site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Alarm);
             let help = match alarms {
                 Some(Output { name, .. }) => {
                     format!("Feed it from output=\"{}\", which is on during an alarm only.", name.value)

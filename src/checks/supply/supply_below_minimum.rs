@@ -14,7 +14,7 @@ check!("supply-below-minimum", Basis::Contradiction, "a device that gets less th
 const NAMED: usize = 6;
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for feeding in power_verdict::open(context) {
+    for feeding in power_verdict::solved(context) {
         for branch in feeding.tree.branches() {
             if let [worst, others @ ..] = feeding.starved(branch.clone()).as_slice() {
                 let finding = finding(context, feeding, worst, others);

@@ -19,9 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
             let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
-            let always = site
-                .part_of(outlet.board())
-                .and_then(|part| part.outputs.iter().find(|other| other.when == When::Always));
+            let always = site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Always);
             let help = match always {
                 Some(Output { name, .. }) => format!("Feed it from \"{}\", which is always on.", name.value),
                 None => "Feed it from an output that is always on.".to_owned(),

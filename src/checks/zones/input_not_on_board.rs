@@ -4,7 +4,7 @@ use crate::base::Id;
 use crate::base::wording::numbers;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Loop, Site, Zone};
+use crate::model::{Board, Loop, Site, Zone};
 use crate::words::Screen;
 
 check!("input-not-on-board", Basis::Contradiction, "a loop on an input that its board does not have");
@@ -15,11 +15,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(wired) = &zone.wired else { continue };
         let Some(written) = &wired.board else { continue };
         let board = &site.boards[written.value];
-        let inputs: Vec<u32> = match (&board.kind, site.part_of(written.value)) {
-            (BoardKind::Strip { .. }, _) => Vec::new(),
-            (_, Some(part)) if part.whole => part.inputs.iter().map(|input| input.number.value).collect(),
+        let inputs: Vec<u32> = match site.part_of(written.value).filter(|part| part.whole) {
+            Some(part) => part.inputs.iter().map(|input| input.number.value).collect(),
+            None if board.kind.is_strip() => Vec::new(),
             // What the board has is not known.
-            _ => continue,
+            None => continue,
         };
         if inputs.is_empty() {
             sink.push(no_inputs(site, zone, wired, written.value));
@@ -69,8 +69,5 @@ fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, id: Id<Board>) -> Diagnosti
 
 /// The number printed on a module, of an input by the number by which the panel knows it.
 fn printed(board: &Board, number: u32) -> Option<u32> {
-    match board.kind {
-        BoardKind::Module { inputs_from: Some(from) } => number.checked_sub(from).map(|after| after + 1),
-        _ => None,
-    }
+    number.checked_sub(board.kind.inputs_from()?).map(|after| after + 1)
 }

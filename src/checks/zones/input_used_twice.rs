@@ -20,8 +20,7 @@ pub fn given(site: &Site) -> Given {
         let Some(wired) = &zone.wired else { continue };
         let (Some(board), Some(input)) = (&wired.board, &wired.input) else { continue };
         // An input that the board does not have is another rule's.
-        let known = site.part_of(board.value).is_some_and(|p| p.inputs.iter().any(|i| i.number.value == input.value));
-        if known {
+        if site.input(board.value, input.value).is_some() {
             given.entry((board.value, input.value)).or_default().push((zone.number.value, input.span));
         }
     }

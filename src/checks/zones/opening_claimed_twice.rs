@@ -13,11 +13,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, opening) in site.openings.entries() {
         // Zones of devices that do not say that sharing is meant; each zone once, in order of number.
         let mut claims: Vec<(&Device, &Zone)> = Vec::new();
-        for device in &site.devices {
-            let Some(zone) = device.zone else { continue };
-            let watches = device.opening.as_ref().is_some_and(|watched| watched.value == id);
+        for (device, zone) in site.watchers(id) {
             let known = claims.iter().any(|(claimed, _)| claimed.zone == device.zone);
-            if watches && !device.shares && !known {
+            if !device.shares && !known {
                 claims.push((device, &site.zones[zone]));
             }
         }

@@ -20,11 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     for (id, opening) in site.openings.entries() {
-        let watched = site
-            .devices
-            .iter()
-            .any(|device| device.zone.is_some() && device.opening.as_ref().is_some_and(|on| on.value == id));
-        if watched || !within_reach(site, opening) {
+        if site.watchers(id).next().is_some() || !within_reach(site, opening) {
             continue;
         }
         let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {}", Screen.opening(site, id)))

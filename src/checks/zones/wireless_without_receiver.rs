@@ -51,10 +51,13 @@ fn finding(site: &Site, id: Id<Device>, device: &Device) -> Option<Diagnostic> {
 
 /// True where it is known that a board has no receiver. One that is written as a receiver is judged by its part.
 fn deaf(site: &Site, board: &Board) -> bool {
-    match (&board.kind, board.part.map(|part| &site.parts[part])) {
-        (BoardKind::Strip { .. }, _) => true,
-        (BoardKind::Receiver, _) | (_, None) => false,
-        (_, Some(part)) => part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver),
+    let part = board.part.map(|part| &site.parts[part]);
+    match board.kind {
+        BoardKind::Strip { .. } => true,
+        BoardKind::Receiver => false,
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } => part.is_some_and(|part| {
+            part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver)
+        }),
     }
 }
 

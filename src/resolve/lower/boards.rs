@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Spanned};
 use crate::model::{Battery, Board, BoardKind, OutputRef, Transformer};
-use crate::quantity::{AmpereHours, Metres, VoltAmperes, Volts};
+use crate::quantity::{AmpereHours, Celsius, Metres, VoltAmperes, Volts};
 use crate::schema::Reading;
 use crate::schema::spec::{Kind, Names, NodeSpec};
 
@@ -122,6 +122,7 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
     Some(Battery {
         capacity: battery.quantity::<AmpereHours>("capacity")?,
         count: battery.count("count").map_or(1, |count| count.value),
+        coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
         installed: battery.date("installed").map(|date| date.value),
     })
 }
@@ -133,4 +134,32 @@ fn transformer_of(transformer: &Reading) -> Option<Transformer> {
         outlet: transformer.text("outlet").map(|outlet| outlet.value),
         switched: transformer.flag("switched"),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use super::is_board;
+    use crate::diag::Sink;
+    use crate::resolve::load::{MemoryFiles, SITE_FILE};
+    use crate::resolve::resolve;
+    use crate::schema::nodes::{TOP, bus::BUS_RUN};
+
+    /// Every node of the language that gives a board its name makes a board, of the kind that the node is named for.
+    #[test]
+    fn every_node_that_names_a_board_makes_one() {
+        let hanging = BUS_RUN.children.iter().map(|child| child.node).filter(|spec| is_board(spec));
+        let hanging = hanging.map(|spec| (spec, format!("bus \"b\" {{ run \"c\" {{ {} }}; }}", spec.example)));
+        let standing = TOP.iter().copied().filter(|spec| is_board(spec)).map(|spec| (spec, spec.example.to_owned()));
+        let mut seen = 0;
+        for (spec, text) in standing.chain(hanging) {
+            let files = BTreeMap::from([(SITE_FILE.to_owned(), format!("site \"s\"\n{text}\n").into_bytes())]);
+            let site = resolve(&MemoryFiles(files), &mut Sink::default()).site.unwrap();
+            let kinds: Vec<&str> = site.boards.iter().map(|board| board.kind.noun()).collect();
+            assert_eq!(kinds, [spec.name], "{text}");
+            seen += 1;
+        }
+        assert_eq!(seen, 5);
+    }
 }

@@ -5,7 +5,7 @@ use crate::model::{
     Band, BandEdges, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort, Output, Part,
     RadioData, Sensing, SupplyNeed, Take,
 };
-use crate::quantity::{Amperes, Metres, Ohms, Ratio, Seconds, Volts, WireSize};
+use crate::quantity::{Amperes, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
 use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, Use, When};
 
@@ -47,6 +47,7 @@ impl Lower<'_> {
                 size: size.value,
                 jacket: reading.text("jacket"),
                 stranded: reading.flag("stranded"),
+                resistance: reading.quantity::<OhmsPerMetre>("resistance").map(|most| most.value),
                 box_length: reading.quantity::<Metres>("box").map(|length| length.value),
                 conductors,
                 shared,
@@ -88,6 +89,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
             Some(Charger {
                 current: charger.quantity::<Amperes>("current")?.value,
                 cut_off: charger.quantity::<Volts>("cut-off").map(|v| v.value),
+                drop: charger.quantity::<Volts>("drop").map(|v| v.value),
             })
         }),
         wires_per_terminal: reading.one("screw").and_then(|s| s.count("wires")).map(|n| n.value),

@@ -1,7 +1,7 @@
 //! Control panels and terminal strips. Boards on a bus stand in the bus.
 
-use crate::quantity::Dimension::{ApparentPower, Charge, Voltage};
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, positive, property};
+use crate::quantity::Dimension::{ApparentPower, Charge, Temperature, Voltage};
+use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, positive, property};
 
 /// `panel`
 pub static PANEL: NodeSpec = NodeSpec {
@@ -24,7 +24,16 @@ pub static BATTERY: NodeSpec = NodeSpec {
     arguments: &[],
     properties: &[
         property("capacity", positive(&[Charge]), "rated capacity").required(),
-        property("count", Kind::Integer(1, 4), "batteries in parallel; 1 if left out"),
+        property(
+            "count",
+            Kind::Integer(1, 4),
+            "how many; two and two in series on a board whose outputs need 24 V, else side by side; 1 if left out",
+        ),
+        property(
+            "coldest",
+            Kind::Quantity(&[Temperature], Sign::Any),
+            "the coldest at which its sheet lets it be used; −15 °C if left out",
+        ),
         property("installed", Kind::Date, "day it was put in"),
     ],
     children: &[],
@@ -53,7 +62,11 @@ pub static STRIP: NodeSpec = NodeSpec {
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
     properties: &[
         property("title", TEXT, "name for people"),
-        property("room", Kind::Reference(Names::Room), "where it is; in its board's room if left out"),
+        property(
+            "room",
+            Kind::Reference(Names::Room),
+            "where it is: the room of its board, as if left out, for short wires feed it",
+        ),
         property("board", Kind::Reference(Names::Board), "the board that feeds it").required(),
         property("output", Kind::Text(20), "the output that feeds it").required(),
         property("ways", Kind::Integer(1, 60), "how many pairs of terminals").required(),

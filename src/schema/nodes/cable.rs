@@ -1,6 +1,6 @@
 //! Types of cable.
 
-use crate::quantity::Dimension::{Length, WireSize};
+use crate::quantity::Dimension::{Length, LinearResistance, WireSize};
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property};
 use crate::terms::Use;
 
@@ -15,6 +15,11 @@ pub static CABLE: NodeSpec = NodeSpec {
         property("size", positive(&[WireSize]), "size of one conductor").required(),
         property("jacket", Kind::Text(20), "jacket type as printed on it, such as CL2R"),
         property("stranded", Kind::Flag, "stranded conductors; solid if left out"),
+        property(
+            "resistance",
+            positive(&[LinearResistance]),
+            "the most that one conductor has at 20 °C, by its sheet; if left out, the standard's for its size",
+        ),
         property("box", positive(&[Length]), "how much comes in a box"),
     ],
     children: &[any(&CONDUCTOR)],

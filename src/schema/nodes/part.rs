@@ -221,6 +221,11 @@ pub static CHARGER: NodeSpec = NodeSpec {
     properties: &[
         property("current", positive(&[Current]), "charging current").required(),
         property("cut-off", positive(&[Voltage]), "battery voltage at which the board lets go"),
+        property(
+            "drop",
+            not_negative(&[Voltage]),
+            "volts lost in the board between battery and outputs; none if left out",
+        ),
     ],
     children: &[],
     example: "charger current=(mA)400 cut-off=(V)10.5",

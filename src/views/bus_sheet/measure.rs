@@ -1,6 +1,5 @@
 //! What a meter shows: ohms between A and B with nothing powered, volts with everything on.
 
-use crate::words::{Paper, ohms, range};
 use serde::Serialize;
 
 use super::places;
@@ -10,6 +9,7 @@ use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
 use crate::profiles::bus::TERMINATOR;
 use crate::quantity::{Ohms, Volts};
+use crate::words::{Paper, ohms, range};
 
 /// A row of resistances: what is right or wrong, and what the meter finds at either end.
 #[derive(Debug, Serialize)]
@@ -76,12 +76,13 @@ pub fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
 pub fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
     let site = &compiled.site;
     let layout = &figures.layout;
-    let rows = places::ordered(layout).into_iter().filter_map(|(at, position)| {
+    let rows = layout.in_order().into_iter().filter_map(|(at, position)| {
         let place = layout.places.get(at)?;
         let board = place.boards.first().copied();
         let port = board.and_then(|board| site.bus_port(layout.bus, board));
         let fed = board.is_none_or(|board| site.starts_at(layout.bus, board) || places::is_fed(&site.boards[board]));
-        let least = |supply, demand| places::supply(compiled, figures, at, supply, demand).filter(|_| fed);
+        let volts = |supply, demand| figures.supply_volts(&compiled.power, at, supply, demand);
+        let least = |supply, demand| volts(supply, demand).filter(|_| fed).map(|volts| volts.0);
         let pair = |supply| match (least(supply, Demand::Idle), least(supply, Demand::Alarm)) {
             (Some(rest), Some(alarm)) => format!("{rest:.2}, {alarm:.2}"),
             _ if !fed && supply == Supply::Mains => "own supply".to_owned(),

@@ -8,7 +8,6 @@ mod measure;
 pub mod places;
 mod summary;
 
-use crate::words::Paper;
 use serde::Serialize;
 use serde_json::Value;
 
@@ -17,6 +16,7 @@ use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
 use crate::model::Bus;
+use crate::words::Paper;
 
 use measure::{Fault, Meter};
 use places::Place;

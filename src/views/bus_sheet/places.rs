@@ -1,6 +1,5 @@
 //! What is where along the cable, as rows of the sheet and of the CSV file.
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 
 use super::super::Table;
@@ -8,7 +7,8 @@ use crate::base::Id;
 use crate::calc::bus::{BusFigures, Layout};
 use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
-use crate::model::{Board, BoardKind};
+use crate::model::Board;
+use crate::words::{self, Paper};
 
 /// A row of the first table.
 #[derive(Debug, Serialize)]
@@ -28,31 +28,6 @@ pub struct Place {
     room: String,
     terminator: String,
     unit_load: String,
-}
-
-/// The places in the order along the cable, those of a stub behind its junction; with their positions on the sheet.
-pub fn ordered(layout: &Layout) -> Vec<(usize, String)> {
-    let mut rows: Vec<(usize, String)> = Vec::new();
-    for (number, at) in layout.trunk.iter().enumerate() {
-        rows.push((*at, (number + 1).to_string()));
-        let mut open: Vec<usize> =
-            layout.neighbours(*at).map(|(place, _)| place).filter(|place| !layout.trunk.contains(place)).collect();
-        let mut letter = 0;
-        let mut seen = vec![*at];
-        while let Some(place) = open.pop() {
-            seen.push(place);
-            rows.push((place, format!("{}{}", number + 1, letters(letter))));
-            letter += 1;
-            open.extend(layout.neighbours(place).map(|(next, _)| next).filter(|next| !seen.contains(next)));
-        }
-    }
-    rows
-}
-
-/// "a" to "z", then "aa" and on.
-fn letters(number: usize) -> String {
-    let last = char::from(b'a' + u8::try_from(number % 26).unwrap_or_default());
-    if number < 26 { last.to_string() } else { format!("{}{last}", letters(number / 26 - 1)) }
 }
 
 /// The boards of a place by title; where there is none, the end of its cable.
@@ -117,21 +92,12 @@ pub fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
             unit_load: number(unit_load(layout, at)),
         })
     };
-    ordered(layout).into_iter().filter_map(row).collect()
+    layout.in_order().into_iter().filter_map(row).collect()
 }
 
 /// True where a board takes its supply from the bus cable.
 pub fn is_fed(board: &Board) -> bool {
-    board.kind != BoardKind::Panel && board.transformer.is_none()
-}
-
-/// The least volts at a place in a case, with hot wire.
-pub fn supply(compiled: &Compiled, figures: &BusFigures, at: usize, supply: Supply, demand: Demand) -> Option<f64> {
-    let (feeding, node) = figures.shifts.feeding(&compiled.power, at)?;
-    if !feeding.tree.whole || !feeding.tree.unknown.is_empty() {
-        return None;
-    }
-    feeding.volts(node, supply, demand).map(|(hot, _)| hot.0)
+    !board.has_own_supply()
 }
 
 /// One row for each place of each bus.
@@ -163,10 +129,11 @@ pub fn table(compiled: &Compiled) -> Table {
         let layout = &figures.layout;
         let from = layout.distances(layout.ends().0);
         let three = |value: Option<f64>| value.map_or_else(String::new, |value| format!("{:.3}", value + 0.0));
-        for ((at, _), row) in ordered(layout).into_iter().zip(of(compiled, figures)) {
+        for ((at, _), row) in layout.in_order().into_iter().zip(of(compiled, figures)) {
             let length = layout.places.get(at).filter(|place| place.run.is_some()).map(|place| place.length.0);
             let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
-            let volts = |from, demand| three(supply(compiled, figures, at, from, demand));
+            let volts =
+                |from, demand| three(figures.supply_volts(&compiled.power, at, from, demand).map(|volts| volts.0));
             table.rows.push(vec![
                 compiled.site.buses[*id].name.value.clone(),
                 row.position,

@@ -7,18 +7,18 @@
 mod rows;
 mod schematic;
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, loop_marks, procedure, value};
+use super::{Document, Table, copper, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
 use crate::compiled::Compiled;
-use crate::model::{Board, Input, Mounted, Owner, Zone};
+use crate::model::{Owner, Zone};
 use crate::quantity::Ohms;
 use crate::register::Function;
+use crate::words::{self, Paper};
 
 use rows::Row;
 
@@ -36,6 +36,7 @@ pub static DOCUMENT: Document = Document {
 struct Sheet {
     ohms_procedure: &'static str,
     temperatures: String,
+    copper: String,
     leakage: String,
     zones: Vec<ZoneSheet>,
 }
@@ -59,6 +60,7 @@ fn view(compiled: &Compiled) -> Value {
     value(&Sheet {
         ohms_procedure: procedure::LOOP_OHMS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
+        copper: copper::of(&compiled.site),
         leakage: Ohms(LEAKAGE).to_string(),
         zones,
     })
@@ -68,7 +70,7 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
     let Compiled { site, wiring, .. } = compiled;
     let zone = &site.zones[id];
     let readings = compiled.loops.get(&id)?;
-    let input = input(compiled, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
+    let input = wiring.input_of(site, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
     let rows = rows::rows(site, wiring, readings);
     Some(ZoneSheet {
         mark: loop_marks::zone(zone.number.value),
@@ -83,19 +85,10 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
     })
 }
 
-/// The board's input that a zone's loop is on.
-fn input(compiled: &Compiled, zone: Id<Zone>) -> Option<(Id<Board>, &Input)> {
-    let Compiled { site, wiring, .. } = compiled;
-    let board = site.zones[zone].wired.as_ref()?.board.as_ref()?.value;
-    let number = wiring.inputs.of_zone.get(&zone)?;
-    let inputs = &site.part_of(board)?.inputs;
-    inputs.iter().find(|input| input.number.value == *number).map(|input| (board, input))
-}
-
 /// The cables to measure at: those of the loop that start at the board, with the colours of their pair.
 fn at_board(compiled: &Compiled, zone: Id<Zone>) -> String {
     let Compiled { site, wiring, .. } = compiled;
-    let home = site.runs.entries().filter(|(_, run)| run.owner == Owner::Zone(zone) && run.upstream.is_none());
+    let home = site.runs_of(Owner::Zone(zone)).filter(|(_, run)| run.upstream.is_none());
     let pair = |run| {
         let marks = [Function::LoopOut(zone), Function::LoopBack(zone)].map(|function| {
             wiring
@@ -105,8 +98,7 @@ fn at_board(compiled: &Compiled, zone: Id<Zone>) -> String {
         format!("{} ({})", words::cable(wiring, run), marks.join(", "))
     };
     let mut said: Vec<String> = home.map(|(run, _)| pair(run)).collect();
-    let chain = site.zones[zone].wired.as_ref().map(|wired| wired.chain.as_slice()).unwrap_or_default();
-    if chain.iter().any(|item| matches!(item, Mounted::Resistor(_))) {
+    if site.mounted(Owner::Zone(zone), None).iter().any(|item| item.resistor().is_some()) {
         said.push("with the resistor at the board".into());
     }
     said.join(", ")
@@ -136,7 +128,7 @@ fn table(compiled: &Compiled) -> Table {
     };
     for (id, zone) in site.zones.entries() {
         let Some(readings) = compiled.loops.get(&id) else { continue };
-        let (board, number, signal, back) = match input(compiled, id) {
+        let (board, number, signal, back) = match wiring.input_of(site, id) {
             Some((board, input)) => {
                 (Paper.board(site, board), input.number.value.to_string(), input.signal.clone(), input.back.clone())
             }

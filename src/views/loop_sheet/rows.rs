@@ -3,7 +3,6 @@
 //! Two rules. States that print the same figures and are reported alike are one row, whatever they are. States of one
 //! kind (contacts, shorts) that are reported alike and whose spreads overlap are one row with the bounds of all.
 
-use crate::words::{self, Paper, bounds, ohms, usual, volts};
 use std::collections::BTreeSet;
 
 use serde::Serialize;
@@ -15,6 +14,7 @@ use crate::calc::loops::{self, StateReading};
 use crate::calc::{LoopReadings, Spread, State};
 use crate::model::{Device, Run, Site};
 use crate::register::Wiring;
+use crate::words::{self, Paper, bounds, ohms, usual, volts};
 
 /// A row of the sheet.
 #[derive(Debug, Serialize)]

@@ -1,16 +1,16 @@
 //! Battery, charger and transformer of a board: what is asked, what is fitted, how long it lasts.
 
-use crate::words;
 use serde::Serialize;
 
 use super::bar;
 use crate::base::Id;
 use crate::calc::ambient;
-use crate::calc::power::standby::{self, Currents, RATED_TEMPERATURE as WARM, Requirement};
+use crate::calc::power::standby::{self, Bank, COLDEST, Currents, RATED_TEMPERATURE as WARM, Requirement};
 use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby::{self as profile, Standby};
-use crate::quantity::{AmpereHours, Seconds, VoltAmperes};
+use crate::quantity::{AmpereHours, Celsius, Seconds, VoltAmperes};
+use crate::words;
 
 /// One figure.
 #[derive(Debug, Serialize)]
@@ -36,7 +36,9 @@ pub fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<L
     let requirement = Requirement::from(row);
     let cold = ambient::of_room(site, item.room).cold;
     let (load, asked) = (requirement.load(currents), requirement.asked(currents));
-    let advised = requirement.advised(currents, cold);
+    let bank = Bank::of(site, board);
+    let limit = bank.map_or(COLDEST, |bank| bank.coldest);
+    let advised = requirement.advised(currents, cold).filter(|_| cold >= limit);
     let line = |what, figure: String, how: String| Line { what, figure, how };
     let mut lines = vec![
         line("time asked for", times(row), sources(row)),
@@ -50,22 +52,22 @@ pub fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<L
             size(asked),
             format!("with the factor {} ({})", requirement.margin, row.margin.source()),
         ),
-        line(
-            "battery advised",
-            size(advised),
-            format!(
-                "the same at {cold}, at the end of its life ({} % left) and at the currents that flow (Peukert {}): common practice",
-                standby::AGED * 100.0,
-                standby::PEUKERT
+        match advised {
+            Some(advised) => line(
+                "battery advised",
+                size(advised),
+                format!(
+                    "at {cold}, at the end of its life ({} % left) and at the currents that flow (Peukert {}), for which the factor stands: common practice",
+                    standby::AGED * 100.0,
+                    standby::PEUKERT
+                ),
             ),
-        ),
+            None => line("battery advised", "not computed".to_owned(), too_cold(cold, limit)),
+        },
     ];
-    let fitted = item.battery.as_ref().map_or_else(|| "none".to_owned(), words::battery);
-    lines.push(line(
-        "battery fitted",
-        fitted,
-        verdict(item.battery.as_ref().map(standby::capacity), asked, advised).to_owned(),
-    ));
+    let in_series = bank.filter(|bank| bank.in_series > 1).map_or("", |_| " in series");
+    let fitted = item.battery.as_ref().map_or_else(|| "none".to_owned(), words::battery) + in_series;
+    lines.push(line("battery fitted", fitted, verdict(bank.map(|bank| bank.capacity), asked, advised).to_owned()));
     lines.extend(charger(compiled, board, row));
     lines.extend(transformer(compiled, board, currents));
     lines
@@ -91,25 +93,32 @@ fn size(least: AmpereHours) -> String {
     format!("{least}: size {size}")
 }
 
-fn verdict(fitted: Option<AmpereHours>, asked: AmpereHours, advised: AmpereHours) -> &'static str {
+fn too_cold(cold: Celsius, limit: Celsius) -> String {
+    format!("the place gets as cold as {cold}, and the battery is counted on down to {limit}")
+}
+
+fn verdict(fitted: Option<AmpereHours>, asked: AmpereHours, advised: Option<AmpereHours>) -> &'static str {
     match fitted {
         None => "the spec names none",
         Some(fitted) if fitted.0 < asked.0 => "less than is asked for",
-        Some(fitted) if fitted.0 < advised.0 => "as much as is asked for, less than is advised",
+        Some(_) if advised.is_none() => "as much as is asked for while it is warm",
+        Some(fitted) if advised.is_some_and(|advised| fitted.0 < advised.0) => {
+            "as much as is asked for, less than is advised"
+        }
         Some(_) => "enough, also old and in the cold",
     }
 }
 
 fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line> {
     let charger = compiled.site.part_of(board)?.charger.as_ref()?;
-    let capacity = compiled.site.boards[board].battery.as_ref().map(standby::capacity)?;
+    let capacity = Bank::of(&compiled.site, board)?.capacity;
     let time = Requirement::from(row).recharge_time(capacity, charger.current);
     let share = row.recharge_share.value * 100.0;
     Some(Line {
         what: "charged again",
-        figure: about(time),
+        figure: format!("at least {}", about(time)),
         how: format!(
-            "from empty to {share} % at {}, × {} for what is lost; the profile gives {} ({})",
+            "from empty to {share} % at {} all the time, × {} for what is lost; past about 80 % the current falls and the rest takes longer (common practice); the profile gives {} ({})",
             charger.current,
             standby::CHARGE_FACTOR,
             hours(row.recharge.time()),
@@ -138,28 +147,36 @@ fn transformer(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Opt
 
 /// How long the fitted battery lasts, new and old, warm and cold, and with everything in alarm; none without a battery.
 pub fn times_given(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<Hours> {
-    let Some(capacity) = compiled.site.boards[board].battery.as_ref().map(standby::capacity) else { return Vec::new() };
+    let Some(Bank { capacity, coldest: limit, .. }) = Bank::of(&compiled.site, board) else { return Vec::new() };
     let row = profile::of_site(&compiled.site);
     let requirement = Requirement::from(row);
     let cold = ambient::of_room(&compiled.site, compiled.site.boards[board].room).cold;
     let asked = requirement.standby.0;
-    let given: Vec<(String, Seconds)> = [
+    let given: Vec<(String, Option<Seconds>)> = [
         (format!("new, {WARM}"), WARM, false),
         (format!("new, {cold}"), cold, false),
         (format!("due for replacement, {WARM}"), WARM, true),
         (format!("due for replacement, {cold}"), cold, true),
     ]
     .into_iter()
-    .map(|(state, temperature, aged)| (state, requirement.gives(capacity, currents, temperature, aged)))
+    .map(|(state, temperature, aged)| {
+        let time = requirement.gives(capacity, currents, temperature, aged);
+        (state, time.filter(|_| temperature >= limit))
+    })
     .collect();
-    let scale = given.iter().map(|(_, time)| time.0).filter(|time| time.is_finite()).fold(asked, f64::max);
+    let scale =
+        given.iter().filter_map(|(_, time)| Some((*time)?.0)).filter(|time| time.is_finite()).fold(asked, f64::max);
     let mut rows: Vec<Hours> = given
         .into_iter()
         .map(|(state, time)| Hours {
             state: format!("at rest, then {} in alarm: {state}", requirement.alarm),
-            time: about(time),
-            enough: if time.0 >= asked { "yes" } else { "no" },
-            bar: bar::time(time.0, asked, scale),
+            time: time.map_or_else(|| "not computed".to_owned(), about),
+            enough: match time {
+                Some(time) if time.0 >= asked => "yes",
+                Some(_) => "no",
+                None => "too cold",
+            },
+            bar: bar::time(time.unwrap_or_default().0, asked, scale),
         })
         .collect();
     let in_alarm = Seconds(standby::lasts(capacity, currents.alarm, standby::PEUKERT) * 3600.0);

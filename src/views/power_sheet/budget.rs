@@ -1,6 +1,5 @@
 //! The currents of a board's supplies against their limits.
 
-use crate::words::Paper;
 use serde::Serialize;
 
 use super::bar;
@@ -11,6 +10,7 @@ use crate::calc::power::{Demand, Feeding};
 use crate::compiled::Compiled;
 use crate::model::{Board, Source};
 use crate::quantity::{Amperes, Ratio};
+use crate::words::Paper;
 
 /// A supply.
 #[derive(Debug, Serialize)]
@@ -88,7 +88,7 @@ fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<
 /// What the installer must know of an output.
 fn when(compiled: &Compiled, source: Source) -> &'static str {
     let Source::Output(output) = source else { return "" };
-    let output = compiled.site.part_of(output.board).and_then(|part| part.outputs.get(output.output));
+    let output = compiled.site.output(output);
     match output {
         Some(output) if output.when == crate::terms::When::Alarm => "in alarm only",
         Some(output) if output.switched => "taken away to reset",

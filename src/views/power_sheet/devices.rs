@@ -1,12 +1,12 @@
 //! What arrives at every device: rows of the sheet, and the table of the CSV file.
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 
 use crate::calc::power::{CASES, Consumer, Demand, Feeding, Load, Supply};
 use crate::compiled::Compiled;
 use crate::quantity::Volts;
 use crate::views::Table;
+use crate::words::{self, Paper};
 
 /// A device on a supply.
 #[derive(Debug, Serialize)]

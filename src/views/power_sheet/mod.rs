@@ -10,11 +10,10 @@ mod budget;
 mod devices;
 mod paths;
 
-use crate::words::{self, Paper};
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, value};
+use super::{Document, copper, value};
 use crate::base::Id;
 use crate::calc::power::standby;
 use crate::calc::power::tree::heads;
@@ -22,6 +21,7 @@ use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby as profile;
 use crate::terms::Profile;
+use crate::words::{self, Paper};
 
 /// The power sheet.
 pub static DOCUMENT: Document = Document {
@@ -37,6 +37,7 @@ pub static DOCUMENT: Document = Document {
 struct Sheet {
     profile: String,
     temperatures: String,
+    copper: String,
     boards: Vec<BoardSheet>,
     ways: Vec<paths::Row>,
 }
@@ -69,9 +70,19 @@ fn view(compiled: &Compiled) -> Value {
             _ => format!("{}, {}", Profile::word(row.profile), row.of),
         },
         temperatures: words::temperatures(),
+        copper: copper::of(site),
         boards: heads(site).map(|board| of_board(compiled, board)).collect(),
         ways: paths::rows(compiled),
     })
+}
+
+/// What the board loses on battery, where its sheet says so or where that matters and it does not.
+fn drop(compiled: &Compiled, board: Id<Board>) -> String {
+    let charger = compiled.site.part_of(board).and_then(|part| part.charger.as_ref());
+    match charger.and_then(|charger| charger.drop) {
+        Some(drop) => format!(", {drop} of it lost in the board"),
+        None => ", nothing counted for the board's own fuse and switch".to_owned(),
+    }
 }
 
 fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
@@ -89,7 +100,9 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
             .map(|feeding| SupplySheet {
                 title: Paper.outlet(site, feeding.tree.source),
                 volts: match (feeding.tree.volts, feeding.battery_volts) {
-                    (Some(mains), Some(battery)) => format!("{mains} on mains, {battery} at the end of the battery"),
+                    (Some(mains), Some(battery)) => {
+                        format!("{mains} on mains, {battery} at the end of the battery{}", drop(compiled, board))
+                    }
                     (Some(mains), None) => format!("{mains} on mains, no battery"),
                     (None, _) => "volts not given".to_owned(),
                 },

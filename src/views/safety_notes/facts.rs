@@ -5,8 +5,7 @@
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
-use crate::model::Source;
-use crate::model::{Device, DeviceKind, Owner, Room, Run, Site};
+use crate::model::{Device, DeviceKind, Room, Run, Site, Source};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
 use crate::register::{Cable, Wiring};
@@ -125,7 +124,7 @@ pub fn attics(facts: Facts<'_>) -> Vec<String> {
             .wiring
             .cables
             .iter()
-            .filter(|cable| facts.site.runs[cable.run].room == Some(id) || near_room(facts, cable.run) == Some(id))
+            .filter(|cable| facts.site.runs[cable.run].room == Some(id) || facts.site.start_room(cable.run) == Some(id))
             .collect();
         if !there.is_empty() {
             found.push(format!("{} is {place}; there: {}", room.title, labels(&there)));
@@ -255,7 +254,7 @@ pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
 
 fn supply_words(site: &Site, device: &Device) -> String {
     if let Some(supply) = &device.supply {
-        let output = site.part_of(supply.value.board).and_then(|part| part.outputs.get(supply.value.output));
+        let output = site.output(supply.value);
         let reset = if output.is_some_and(|output| output.switched) { ", which resets them" } else { "" };
         return format!("fed from {}{reset}", Paper.source(site, Source::Output(supply.value)));
     }
@@ -387,22 +386,8 @@ fn labels(cables: &[&Cable]) -> String {
 
 /// True where one of a run's ends is not outdoors: there is a wall to go through.
 fn is_indoors(facts: Facts<'_>, run: Id<Run>) -> bool {
-    [facts.site.runs[run].room, near_room(facts, run)]
+    [facts.site.runs[run].room, facts.site.start_room(run)]
         .into_iter()
         .flatten()
         .any(|room| facts.site.rooms[room].kind != Some(RoomKind::Outdoors))
-}
-
-fn near_room(facts: Facts<'_>, run: Id<Run>) -> Option<Id<Room>> {
-    let site = facts.site;
-    if let Some(upstream) = site.runs[run].upstream {
-        return site.runs[upstream].room;
-    }
-    let board = match site.runs[run].owner {
-        Owner::Zone(zone) => site.zones[zone].wired.as_ref()?.board.as_ref()?.value,
-        Owner::Bus(bus) => site.buses[bus].board.as_ref()?.value,
-        Owner::Circuit(circuit) => site.circuits[circuit].feed.as_ref()?.value.board,
-        Owner::Communicator(line) => site.communicators[line].port?.0,
-    };
-    site.boards[board].room
 }

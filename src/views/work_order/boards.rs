@@ -86,7 +86,9 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
     let board = &site.boards[id];
     let part = match &board.kind {
         BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
-        _ => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver => {
+            site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default()
+        }
     };
     let height = board.mount.map(|height| format!(", {} above the floor", print::length(height, site.lengths)));
     places.add(site, board.room, "mount", format!("{}{part}{}", Paper.board(site, id), height.unwrap_or_default()));
@@ -96,7 +98,7 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
 /// The short wires that feed a strip: "from main, terminal A+ to in+".
 fn links(compiled: &Compiled, strip: Id<Board>) -> Vec<String> {
     let site = &compiled.site;
-    if !matches!(site.boards[strip].kind, BoardKind::Strip { .. }) {
+    if !site.boards[strip].kind.is_strip() {
         return Vec::new();
     }
     let on_strip = compiled.wiring.terminals.iter().filter(|((board, _), _)| *board == strip);

@@ -1,10 +1,8 @@
 //! Steps for cables: pull, take out, label, land, lift, and the resistors at their far ends.
 
-use super::super::runs;
-use crate::words::{self, Paper};
 use std::collections::BTreeSet;
 
-use super::super::ends::meets;
+use super::super::ends::{Met, met, together};
 use super::super::loop_path;
 use super::place::Places;
 use super::{Keys, Sides};
@@ -14,6 +12,7 @@ use crate::diff::{Change, Kind, Subject, Thing};
 use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::register::{Cable, ConductorUse, Function, Point};
+use crate::words;
 
 /// Adds the steps of every cable that is new, gone or different.
 pub fn steps(sides: &Sides<'_>, places: &mut Places) {
@@ -50,13 +49,12 @@ struct Ends {
 }
 
 fn ends(site: &Site, cable: &Cable) -> Ends {
-    let run = &site.runs[cable.run];
-    let near = runs::near_room(site, cable.run);
-    let home = runs::home(site, cable.run).filter(|_| run.upstream.is_none());
-    let near_words = home.map_or_else(|| words::room(site, near), |board| Paper.board(site, board));
-    let board = run.mounted.iter().find_map(|item| if let Mounted::Board(board) = item { Some(*board) } else { None });
-    let far_words = board.map_or_else(|| words::room(site, run.room), |board| Paper.board(site, board));
-    Ends { near, near_words, far: run.room, far_words }
+    Ends {
+        near: site.start_room(cable.run),
+        near_words: words::start(site, cable.run),
+        far: site.runs[cable.run].room,
+        far_words: words::end(site, cable.run),
+    }
 }
 
 fn remove(compiled: &Compiled, cable: &Cable, places: &mut Places) {
@@ -88,7 +86,7 @@ fn pull(compiled: &Compiled, cable: &Cable, places: &mut Places) {
     let kind = &site.cables[cable.kind].title;
     let length = run.length.as_ref().map(|length| format!(", {}", print::length(length.value, site.lengths)));
     let route = run.route.as_ref().map(|route| format!("; {route}")).unwrap_or_default();
-    let passes = run.passes.as_ref().map(|passes| format!("; passes {}", passes.value.word().replace('-', " ")));
+    let passes = words::passes(run).map(|passes| format!("; {passes}"));
     let (length, passes) = (length.unwrap_or_default(), passes.unwrap_or_default());
     let label = &cable.label;
     let text = format!("{label}: {kind}{length}, from {near_words} to {far_words}{route}{passes}");
@@ -127,13 +125,18 @@ fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
 fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Point]) -> Option<String> {
     let site = &compiled.site;
     let mark = words::conductor_mark(site, cable, used.position);
-    let home = runs::home(site, used.run);
-    let place = match points {
-        [Point::Terminal(board, terminal)] if Some(*board) == home => terminal.clone(),
-        _ => meets(site, &compiled.wiring, used, points),
+    let home = site.home(site.runs[used.run].owner);
+    if let [Point::Terminal(board, terminal)] = points
+        && Some(*board) == home
+    {
+        return Some(format!("{mark} on {terminal}"));
+    }
+    let met = met(site, &compiled.wiring, used, points);
+    let on = match met.first()? {
+        Met::Conductor(_) | Met::Joint(_) => "",
+        Met::Place(_) => "on ",
     };
-    let on = if place.starts_with("joined") || place.starts_with("joint") { "" } else { "on " };
-    (!place.is_empty()).then(|| format!("{mark} {on}{place}"))
+    Some(format!("{mark} {on}{}", together(&met)))
 }
 
 /// A cable that stays but is called otherwise, or whose papers differ.
@@ -203,7 +206,7 @@ pub fn values(items: &[Mounted]) -> Vec<Resistance> {
     let value = |item: &Mounted| match item {
         Mounted::Resistor(value) => Some(value.value),
         Mounted::Terminator(value) => Some(Resistance::new(value.value)),
-        _ => None,
+        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) => None,
     };
     items.iter().filter_map(value).collect()
 }
@@ -240,24 +243,24 @@ fn landings(sides: &Sides<'_>, places: &mut Places) {
         if [of(&change.old), of(&change.new)].into_iter().flatten().any(|cable| pulled.contains(&cable)) {
             continue;
         }
-        // Every single place that a conductor meets, in words.
-        let said = |compiled: &Compiled, at: Option<(usize, usize)>, near: bool| -> Vec<String> {
+        // Every single thing that a conductor meets, one by one.
+        let meets = |compiled: &Compiled, at: Option<(usize, usize)>, near: bool| -> Vec<Met> {
             let Some((cable, position)) = at else { return Vec::new() };
             let cable = compiled.wiring.cables.get(cable);
             let used = cable.and_then(|cable| cable.conductors.iter().find(|used| used.position == position));
             let Some(used) = used else { return Vec::new() };
             let points = if near { &used.near } else { &used.far };
-            let words = |point| meets(&compiled.site, &compiled.wiring, used, std::slice::from_ref(point));
-            points.iter().map(words).filter(|words| !words.is_empty()).collect()
+            let one = |point| met(&compiled.site, &compiled.wiring, used, std::slice::from_ref(point));
+            points.iter().flat_map(one).collect()
         };
         let compiled = if is.is_some() { &sides.new } else { &sides.old };
         let Some(cable) = compiled.wiring.cables.get(cable) else { continue };
         let Ends { near, far, .. } = ends(&compiled.site, cable);
         let mark = words::conductor_mark(&compiled.site, cable, position);
         for (room, at_near) in [(near, true), (far, false)] {
-            let (before, now) = (said(sides.old, was, at_near), said(sides.new, is, at_near));
-            let only = |these: &[String], those: &[String]| {
-                these.iter().filter(|words| !those.contains(words)).cloned().collect::<Vec<_>>().join("; ")
+            let (before, now) = (meets(sides.old, was, at_near), meets(sides.new, is, at_near));
+            let only = |these: &[Met], those: &[Met]| -> Vec<Met> {
+                these.iter().filter(|met| !those.contains(met)).cloned().collect()
             };
             let (before, now) = (only(&before, &now), only(&now, &before));
             let Some(text) = moved(&before, &now) else { continue };
@@ -267,18 +270,24 @@ fn landings(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
-/// What is done to a conductor that met one thing and now meets another; `None` where both are the same.
-fn moved(before: &str, now: &str) -> Option<String> {
-    let joined = |words: &str| words.strip_prefix("joined to ").map(|words| words.replace("; joined to ", ", "));
-    match (joined(before), joined(now), before.is_empty(), now.is_empty()) {
-        (_, _, true, true) => None,
-        (Some(out), Some(into), ..) => Some(format!("{out} out of the joint, {into} into it")),
-        (Some(out), _, _, true) => Some(format!("{out} out of the joint")),
-        (_, Some(into), true, _) => Some(format!("{into} into the joint")),
-        (_, _, true, _) => Some(format!("to {now}")),
-        (_, _, _, true) => Some(format!("off {before}")),
-        _ => Some(format!("from {before} to {now}")),
+/// What is done to a conductor that met some things and now meets others; `None` where both are the same.
+fn moved(before: &[Met], now: &[Met]) -> Option<String> {
+    match (joined(before), joined(now)) {
+        _ if before.is_empty() && now.is_empty() => None,
+        (Some(out), Some(into)) => Some(format!("{out} out of the joint, {into} into it")),
+        (Some(out), None) if now.is_empty() => Some(format!("{out} out of the joint")),
+        (None, Some(into)) if before.is_empty() => Some(format!("{into} into the joint")),
+        _ if before.is_empty() => Some(format!("to {}", together(now))),
+        _ if now.is_empty() => Some(format!("off {}", together(before))),
+        _ => Some(format!("from {} to {}", together(before), together(now))),
     }
+}
+
+/// The conductors of other cables that are joined to one, where it meets nothing else.
+fn joined(met: &[Met]) -> Option<String> {
+    let conductor = |met: &Met| if let Met::Conductor(conductor) = met { Some(conductor.clone()) } else { None };
+    let conductors = met.iter().map(conductor).collect::<Option<Vec<_>>>()?;
+    (!conductors.is_empty()).then(|| conductors.join(", "))
 }
 
 /// Cables that are pulled or taken out, by either name: their conductors need no steps of their own.

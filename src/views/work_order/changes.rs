@@ -3,7 +3,6 @@
 //! What comes or goes together is one line: a new zone with its cables and devices. Conductors stand in the list only
 //! where a cable that stays lands elsewhere.
 
-use crate::words;
 use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
@@ -14,6 +13,7 @@ use crate::base::wording::{count, list};
 use crate::diff::consequences::AtRest;
 use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
 use crate::quantity::Seconds;
+use crate::words;
 
 /// A line of the list.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]

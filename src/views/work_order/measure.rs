@@ -1,6 +1,5 @@
 //! What to measure and what to walk-test: every zone that the work touched.
 
-use crate::words::{self, Paper};
 use std::collections::BTreeSet;
 
 use schemars::JsonSchema;
@@ -15,6 +14,7 @@ use crate::calc::{Spread, State};
 use crate::diff::{Consequence, Kind, Subject, What};
 use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
 use crate::register::{OnTerminal, Point};
+use crate::words::{self, Paper};
 
 /// A loop to measure at rest.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -147,11 +147,8 @@ fn zone_of(subject: Option<&Subject>) -> Option<u32> {
 /// The zones of detectors that a run feeds.
 fn fed(site: &Site, mounted: Option<&Vec<Mounted>>) -> Vec<u32> {
     let zone = |device: Id<Device>| site.devices[device].zone.map(|zone| site.zones[zone].number.value);
-    let feeds = mounted.into_iter().flatten().filter_map(|item| match item {
-        Mounted::Feed(device) => zone(device.value),
-        _ => None,
-    });
-    feeds.collect()
+    let feeds = mounted.into_iter().flatten().filter_map(Mounted::feed);
+    feeds.filter_map(|device| zone(device.value)).collect()
 }
 
 fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
@@ -182,8 +179,6 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
 /// "Panel: I7 and R4".
 fn terminals(sides: &Sides<'_>, id: Id<Zone>) -> Option<String> {
     let site = &sides.new.site;
-    let board = site.zones[id].wired.as_ref()?.board.as_ref()?.value;
-    let number = sides.new.wiring.inputs.of_zone.get(&id)?;
-    let input = site.part_of(board)?.inputs.iter().find(|input| input.number.value == *number)?;
+    let (board, input) = sides.new.wiring.input_of(site, id)?;
     Some(format!("{}: {} and {}", Paper.board(site, board), input.signal, input.back))
 }

@@ -22,8 +22,9 @@ use serde::Serialize;
 use super::{Document, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::diff::{self, Change, Comparison, Kind, facts};
+use crate::diff::{self, Change, Comparison, Kind};
 use crate::model::{Device, Run, Site};
+use crate::record::Names;
 
 pub use changes::ChangeLine;
 pub use measure::Measurement;
@@ -130,8 +131,8 @@ struct Keys {
 
 impl Keys {
     fn of(compiled: &Compiled) -> Self {
-        let runs = facts::run_keys(&compiled.site, &compiled.wiring);
-        Self { runs, devices: facts::device_keys(&compiled.site) }
+        let names = Names::of(&compiled.site, &compiled.wiring);
+        Self { devices: names.device_keys(), runs: names.run_keys() }
     }
 }
 

@@ -1,6 +1,5 @@
 //! Steps, gathered by the place in the house where they are done.
 
-use crate::words;
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
@@ -8,6 +7,7 @@ use serde::Serialize;
 
 use crate::base::Id;
 use crate::model::{Room, Site};
+use crate::words;
 
 /// The kinds of step at a place, in the order in which they are done.
 const ORDER: [&str; 7] = ["remove", "label", "mount", "land", "fit", "address", "check"];

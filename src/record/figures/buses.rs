@@ -1,10 +1,10 @@
-//! What is computed of a bus, in the JSON.
+//! What is computed of a bus.
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::bus_sheet::places;
-use super::number::Number;
+use super::super::names::Names;
+use super::super::number::Number;
 use crate::base::Id;
 use crate::calc::Spread;
 use crate::calc::bus::{Fitting, formulas, idle};
@@ -43,12 +43,12 @@ pub struct BusFigures {
 /// Least, usual and most of a quantity.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Range {
-    /// The least it can be.
-    pub least: Number,
-    /// With everything at its nominal value.
-    pub usual: Number,
-    /// The most it can be.
-    pub most: Number,
+    /// The least it can be; null without bound.
+    pub least: Option<Number>,
+    /// With everything at its nominal value; null without bound.
+    pub usual: Option<Number>,
+    /// The most it can be; null without bound, as ohms across a bus without terminators.
+    pub most: Option<Number>,
 }
 
 /// A place of a bus.
@@ -106,17 +106,13 @@ pub struct SupplyVolts {
 }
 
 impl Range {
-    fn of(spread: Spread) -> Option<Self> {
-        Some(Self {
-            least: Number::of(spread.least)?,
-            usual: Number::of(spread.nominal)?,
-            most: Number::of(spread.greatest)?,
-        })
+    fn of(spread: Spread) -> Self {
+        Self { least: Number::of(spread.least), usual: Number::of(spread.nominal), most: Number::of(spread.greatest) }
     }
 }
 
 /// The figures of a bus; `None` where they could not be computed.
-pub fn figures(compiled: &Compiled, id: Id<Bus>, bus: &model::Bus) -> Option<BusFigures> {
+pub fn figures(names: &Names<'_>, compiled: &Compiled, id: Id<Bus>, bus: &model::Bus) -> Option<BusFigures> {
     let figures = compiled.buses.get(&id)?;
     let layout = &figures.layout;
     let (first, last) = layout.ends();
@@ -129,18 +125,20 @@ pub fn figures(compiled: &Compiled, id: Id<Bus>, bus: &model::Bus) -> Option<Bus
         unit_loads: Number::of(layout.unit_loads())?,
         idle_volts_least: least.and_then(Number::of),
         idle_margin_volts: least.and_then(|least| Number::of(least - THRESHOLD.value)),
-        ohms_at_first_end: Range::of(idle::resistance(layout, first))?,
-        ohms_at_last_end: Range::of(idle::resistance(layout, last))?,
-        places: places(compiled, figures),
+        ohms_at_first_end: Range::of(idle::resistance(layout, first)),
+        ohms_at_last_end: Range::of(idle::resistance(layout, last)),
+        places: places(names, compiled, figures),
     })
 }
 
-fn places(compiled: &Compiled, figures: &crate::calc::bus::BusFigures) -> Vec<BusPlace> {
+fn places(names: &Names<'_>, compiled: &Compiled, figures: &crate::calc::bus::BusFigures) -> Vec<BusPlace> {
     let layout = &figures.layout;
     let from = layout.distances(layout.ends().0);
     let one = |(at, position): (usize, String)| {
         let place = layout.places.get(at)?;
-        let volts = |supply, demand| places::supply(compiled, figures, at, supply, demand).and_then(Number::of);
+        let volts = |supply, demand| {
+            figures.supply_volts(&compiled.power, at, supply, demand).and_then(|volts| Number::of(volts.0))
+        };
         let supply = SupplyVolts {
             mains_idle: volts(Supply::Mains, Demand::Idle),
             mains_alarm: volts(Supply::Mains, Demand::Alarm),
@@ -154,14 +152,14 @@ fn places(compiled: &Compiled, figures: &crate::calc::bus::BusFigures) -> Vec<Bu
         });
         Some(BusPlace {
             position,
-            boards: place.boards.iter().map(|board| compiled.site.boards[*board].name.value.clone()).collect(),
-            cable: place.run.and_then(|run| compiled.wiring.cable_of(run)).map(|cable| cable.label.clone()),
+            boards: place.boards.iter().map(|board| names.board(*board).text).collect(),
+            cable: place.run.and_then(|run| names.label(run)),
             from_first_end: Number::of(from.get(at)?.0)?,
             terminators: terminators.collect(),
-            idle_volts: figures.idle.as_ref().and_then(|idle| idle.volts.get(at)).copied().and_then(Range::of),
+            idle_volts: figures.idle.as_ref().and_then(|idle| idle.volts.get(at)).copied().map(Range::of),
             supply_volts: supply.mains_idle.is_some().then_some(supply),
             minus_shift_volts: figures.shifts.worst(at).and_then(|shift| Number::of(shift.0)),
         })
     };
-    places::ordered(layout).into_iter().filter_map(one).collect()
+    layout.in_order().into_iter().filter_map(one).collect()
 }

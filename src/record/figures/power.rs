@@ -1,20 +1,21 @@
 //! Supplies in the JSON: currents, volts at every device, battery, charger and transformer.
 
-use crate::words;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::devices::device_id;
-use super::number::Number;
+use super::super::names::Names;
+use super::super::number::Number;
+use super::super::parts::Taken;
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::power::standby::{self, Requirement};
 use crate::calc::power::tree::heads;
 use crate::calc::power::{self, Consumer, Demand, Feeding};
 use crate::compiled::Compiled;
-use crate::model::{self, Source, Take};
+use crate::model::{self, Source};
 use crate::profiles::standby as profile;
-use crate::quantity::{AmpereHours, Seconds, Volts};
+use crate::quantity::{AmpereHours, Celsius, Seconds, Volts};
+use crate::words;
 
 /// A board with a supply of its own, and what it feeds.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -56,8 +57,29 @@ pub struct Supply {
     pub alarm_amperes: Option<Number>,
     /// What it feeds, in the order of the cables.
     pub loads: Vec<Load>,
+    /// Outputs and bus ports of modules that it feeds, in the order of the cables. What they give is counted in this
+    /// supply.
+    pub of_modules: Vec<ModuleSupply>,
     /// Names of what it feeds of which no sheet says what it takes; not counted.
     pub unknown: Vec<String>,
+}
+
+/// An output or bus port of a module that takes its supply from its bus.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub struct ModuleSupply {
+    /// Name of the module.
+    pub board: String,
+    /// "output" or "bus-port".
+    pub kind: &'static str,
+    /// Its name.
+    pub name: String,
+    /// The most current that it gives; null where the sheet does not say.
+    pub limit_amperes: Option<Number>,
+    /// What it gives at rest.
+    pub idle_amperes: Option<Number>,
+    /// What it gives with everything in alarm.
+    pub alarm_amperes: Option<Number>,
 }
 
 /// What takes current.
@@ -80,16 +102,6 @@ pub struct Load {
     pub max_volts: Option<Number>,
     /// What arrives, in each case that occurs.
     pub volts: Vec<Arrives>,
-}
-
-/// What a load takes: one of the two.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Taken {
-    /// The same current at any voltage.
-    Amperes(Option<Number>),
-    /// The same power at any voltage.
-    Watts(Option<Number>),
 }
 
 /// Volts at a load in one case.
@@ -121,18 +133,18 @@ pub struct Standby {
     pub fitted_ampere_hours: Option<Number>,
     /// Time at rest that a new battery gives at 25 °C, the time in alarm kept for its end; null without a battery.
     pub new_warm_seconds: Option<Number>,
-    /// The same at the end of its life in the cold.
+    /// The same at the end of its life in the cold; null where it is too cold for the battery.
     pub old_cold_seconds: Option<Number>,
-    /// Time to charge it again; null where no charger or battery is known.
+    /// Least time to charge it again, with the charger's full current to the end; null where no charger or battery is known.
     pub recharge_seconds: Option<Number>,
 }
 
 /// The boards with a supply of their own, by name.
-pub fn power(compiled: &Compiled) -> Vec<BoardPower> {
-    heads(&compiled.site).map(|board| of_board(compiled, board)).collect()
+pub fn power(names: &Names<'_>, compiled: &Compiled) -> Vec<BoardPower> {
+    heads(&compiled.site).map(|board| of_board(names, compiled, board)).collect()
 }
 
-fn of_board(compiled: &Compiled, board: Id<model::Board>) -> BoardPower {
+fn of_board(names: &Names<'_>, compiled: &Compiled, board: Id<model::Board>) -> BoardPower {
     let site = &compiled.site;
     let item = &site.boards[board];
     let currents = standby::currents(site, &compiled.power, board);
@@ -142,7 +154,7 @@ fn of_board(compiled: &Compiled, board: Id<model::Board>) -> BoardPower {
     });
     BoardPower {
         board: item.name.value.clone(),
-        supplies: compiled.power.of_board(board).map(|of| supply(compiled, of)).collect(),
+        supplies: compiled.power.of_board(board).map(|of| supply(names, of)).collect(),
         idle_amperes: Number::of(currents.idle.0),
         alarm_amperes: Number::of(currents.alarm.0),
         standby: standby_of(compiled, board, currents),
@@ -155,8 +167,12 @@ fn standby_of(compiled: &Compiled, board: Id<model::Board>, currents: standby::C
     let item = &site.boards[board];
     let requirement = Requirement::from(profile::of_site(site));
     let cold = ambient::of_room(site, item.room).cold;
-    let fitted = item.battery.as_ref().map(standby::capacity);
-    let gives = |capacity: AmpereHours, at, aged| requirement.gives(capacity, currents, at, aged);
+    let bank = standby::Bank::of(site, board);
+    let fitted = bank.map(|bank| bank.capacity);
+    let limit = bank.map_or(standby::COLDEST, |bank| bank.coldest);
+    let gives = |capacity: AmpereHours, at: Celsius, aged| {
+        requirement.gives(capacity, currents, at, aged).filter(|_| at >= limit)
+    };
     let charger = site.part_of(board).and_then(|part| part.charger.as_ref());
     let recharge = fitted.zip(charger).map(|(fitted, charger)| requirement.recharge_time(fitted, charger.current));
     let seconds = |time: Option<Seconds>| time.and_then(|time| Number::of(time.0));
@@ -164,53 +180,73 @@ fn standby_of(compiled: &Compiled, board: Id<model::Board>, currents: standby::C
         asked_idle_seconds: Number::of(requirement.standby.0),
         asked_alarm_seconds: Number::of(requirement.alarm.0),
         asked_ampere_hours: Number::of(requirement.asked(currents).0),
-        advised_ampere_hours: Number::of(requirement.advised(currents, cold).0),
+        advised_ampere_hours: requirement
+            .advised(currents, cold)
+            .filter(|_| cold >= limit)
+            .and_then(|advised| Number::of(advised.0)),
         fitted_ampere_hours: fitted.and_then(|fitted| Number::of(fitted.0)),
-        new_warm_seconds: seconds(fitted.map(|fitted| gives(fitted, standby::RATED_TEMPERATURE, false))),
-        old_cold_seconds: seconds(fitted.map(|fitted| gives(fitted, cold, true))),
+        new_warm_seconds: seconds(fitted.and_then(|fitted| gives(fitted, standby::RATED_TEMPERATURE, false))),
+        old_cold_seconds: seconds(fitted.and_then(|fitted| gives(fitted, cold, true))),
         recharge_seconds: seconds(recharge),
     }
 }
 
-fn supply(compiled: &Compiled, feeding: &Feeding) -> Supply {
-    let site = &compiled.site;
+fn supply(names: &Names<'_>, feeding: &Feeding) -> Supply {
     let volts = |volts: Option<Volts>| volts.and_then(|volts| Number::of(volts.0));
-    let part = site.part_of(feeding.tree.source.board());
-    let (kind, name) = match feeding.tree.source {
-        Source::Output(of) => ("output", part.and_then(|part| part.outputs.get(of.output)).map(|output| &output.name)),
-        Source::Port(_, port) => ("bus-port", part.and_then(|part| part.bus_ports.get(port)).map(|port| &port.name)),
-    };
+    let (kind, name) = source(names, feeding.tree.source);
     Supply {
         kind,
-        name: name.map(|name| name.value.clone()).unwrap_or_default(),
+        name,
         mains_volts: volts(feeding.tree.volts),
         battery_volts: volts(feeding.battery_volts),
         limit_amperes: feeding.tree.limit.and_then(|limit| Number::of(limit.0)),
         idle_amperes: Number::of(feeding.current(Demand::Idle).0),
         alarm_amperes: Number::of(feeding.current(Demand::Alarm).0),
-        loads: feeding.tree.loads().map(|(node, of)| load(compiled, feeding, node, of)).collect(),
-        unknown: feeding.tree.unknown.iter().map(|consumer| id_of(site, *consumer).1).collect(),
+        loads: feeding.tree.loads().map(|(node, of)| load(names, feeding, node, of)).collect(),
+        of_modules: of_modules(names, feeding),
+        unknown: feeding.tree.unknown.iter().map(|consumer| id_of(names, *consumer).1).collect(),
     }
 }
 
-fn id_of(site: &model::Site, consumer: Consumer) -> (&'static str, String) {
+fn of_modules(names: &Names<'_>, feeding: &Feeding) -> Vec<ModuleSupply> {
+    let of_node = |(at, node): (usize, &power::Node)| {
+        let outlet = node.outlet?;
+        let (kind, name) = source(names, outlet);
+        Some(ModuleSupply {
+            board: names.board(outlet.board()).text,
+            kind,
+            name,
+            limit_amperes: node.limit.and_then(|limit| Number::of(limit.0)),
+            idle_amperes: Number::of(feeding.current_at(at, Demand::Idle).0),
+            alarm_amperes: Number::of(feeding.current_at(at, Demand::Alarm).0),
+        })
+    };
+    feeding.tree.nodes.iter().enumerate().skip(1).filter_map(of_node).collect()
+}
+
+/// Kind and name of a supply.
+fn source(names: &Names<'_>, source: Source) -> (&'static str, String) {
+    let kind = match source {
+        Source::Output(_) => "output",
+        Source::Port(..) => "bus-port",
+    };
+    (kind, names.site.source_name(source).map(|name| name.value.clone()).unwrap_or_default())
+}
+
+fn id_of(names: &Names<'_>, consumer: Consumer) -> (&'static str, String) {
     match consumer {
-        Consumer::Device(id) => ("device", device_id(site, id)),
-        Consumer::Board(id) => ("board", site.boards[id].name.value.clone()),
+        Consumer::Device(id) => ("device", names.device(id).text),
+        Consumer::Board(id) => ("board", names.board(id).text),
         Consumer::Hop(line, hop) => {
-            let hop = site.communicators[line].hops.get(hop);
+            let hop = names.site.communicators[line].hops.get(hop);
             ("hop", hop.map(|hop| hop.name.value.clone()).unwrap_or_default())
         }
     }
 }
 
-fn load(compiled: &Compiled, feeding: &Feeding, node: usize, load: &power::Load) -> Load {
-    let (kind, id) = id_of(&compiled.site, load.consumer);
+fn load(names: &Names<'_>, feeding: &Feeding, node: usize, load: &power::Load) -> Load {
+    let (kind, id) = id_of(names, load.consumer);
     let volts = |volts: Option<Volts>| volts.and_then(|volts| Number::of(volts.0));
-    let taken = |take| match take {
-        Take::Current(current) => Taken::Amperes(Number::of(current.0)),
-        Take::Power(power) => Taken::Watts(Number::of(power.0)),
-    };
     let arrives = |(supply, supply_word), (demand, demand_word)| {
         let (hot, cold) = feeding.volts(node, supply, demand)?;
         Some(Arrives { supply: supply_word, demand: demand_word, hot: Number::of(hot.0), cold: Number::of(cold.0) })
@@ -220,9 +256,9 @@ fn load(compiled: &Compiled, feeding: &Feeding, node: usize, load: &power::Load)
     Load {
         kind,
         id,
-        cables: words::labels(&compiled.wiring, &feeding.tree, node),
-        idle: taken(load.idle),
-        alarm: taken(load.alarm),
+        cables: words::labels(names.wiring, &feeding.tree, node),
+        idle: load.idle.into(),
+        alarm: load.alarm.into(),
         min_volts: volts(load.min),
         max_volts: volts(load.max),
         volts: supplies

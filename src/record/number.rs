@@ -18,6 +18,12 @@ impl Number {
     }
 }
 
+/// A number that may be without bound, as the ohms of what is not connected: then null.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(transparent)]
+#[schemars(inline)]
+pub struct Bound(pub Option<Number>);
+
 impl Serialize for Number {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         // Past 2^53 a float no longer tells whole numbers apart.

@@ -3,12 +3,11 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::devices::device_id;
-use super::number::Number;
+use super::super::names::Names;
+use super::super::number::Number;
 use crate::calc::loops::StateReading;
 use crate::calc::{self, LoopReadings, Spread, Verdict};
-use crate::model;
-use crate::register::Wiring;
+use crate::terms::BandName;
 
 /// What is read in one state of a loop.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -30,8 +29,8 @@ pub struct State {
     pub ohms: Bounds,
     /// Volts at the terminals; null where nobody says how the board senses.
     pub volts: Option<Bounds>,
-    /// What the board reports, in order where it may be one or the other; empty where it lies between bands or where
-    /// nobody says how the board reads.
+    /// What the board reports: first with every part at its nominal value, then what else it may report. "between-bands"
+    /// is where no band holds it, so that what it reports is left to its maker. Empty where nobody says how the board reads.
     pub reads: Vec<&'static str>,
     /// Distance in volt to the nearest edge of the band, below zero outside of it; null where no edge limits it.
     pub margin_volts: Option<Number>,
@@ -58,12 +57,12 @@ impl Bounds {
 }
 
 /// The states of a loop: at rest, alarms, covers, cable faults; none where it could not be calculated.
-pub fn states(site: &model::Site, wiring: &Wiring, readings: Option<&LoopReadings>) -> Vec<State> {
-    readings.into_iter().flat_map(|readings| &readings.states).map(|reading| state(site, wiring, reading)).collect()
+pub fn states(names: &Names<'_>, readings: Option<&LoopReadings>) -> Vec<State> {
+    readings.into_iter().flat_map(|readings| &readings.states).map(|reading| state(names, reading)).collect()
 }
 
 /// One reading of a loop.
-pub fn state(site: &model::Site, wiring: &Wiring, reading: &StateReading) -> State {
+pub fn state(names: &Names<'_>, reading: &StateReading) -> State {
     let (word, device, run, count) = match reading.state {
         calc::State::Normal => ("at-rest", None, None, None),
         calc::State::Alarm(device) => ("alarm", Some(device), None, None),
@@ -79,15 +78,17 @@ pub fn state(site: &model::Site, wiring: &Wiring, reading: &StateReading) -> Sta
         |in_ohms: bool| reading.reading.margin.filter(|_| reading.reading.in_ohms == in_ohms).and_then(Number::of);
     State {
         state: word,
-        device: device.map(|device| device_id(site, device)),
-        cable: run.and_then(|run| wiring.cable_of(run)).map(|cable| cable.label.clone()),
+        device: device.map(|device| names.device(device).text),
+        cable: run.and_then(|run| names.label(run)),
         count,
         ohms: Bounds::of(reading.ohms),
         volts: reading.volts.map(Bounds::of),
         reads: match reading.reading.verdict {
             Verdict::Reads(band) => vec![band.word()],
-            Verdict::Spans(one, other) => vec![one.word(), other.word()],
-            Verdict::Between(_) | Verdict::Unknown => Vec::new(),
+            Verdict::Unclear(outcomes) => {
+                outcomes.in_order().map(|band| band.map_or("between-bands", BandName::word)).collect()
+            }
+            Verdict::Unknown => Vec::new(),
         },
         margin_volts: margin(false),
         margin_ohms: margin(true),

@@ -1,0 +1,38 @@
+//! A battery where it gets colder than its sheet allows.
+
+use crate::calc::ambient;
+use crate::checks::Context;
+use crate::checks::battery::standby;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
+
+check!(
+    "battery-too-cold",
+    Basis::Published("the battery's sheet; maker handbooks, from memory, where it is not known"),
+    "a battery at a place that gets colder than its sheet allows"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for head in standby::heads(context) {
+        let Some((battery, bank)) = head.battery(context.site) else { continue };
+        let cold = ambient::of_room(context.site, head.board.room).cold;
+        if cold >= bank.coldest {
+            continue;
+        }
+        let who = Screen.board(context.site, head.id);
+        let limit = bank.coldest;
+        let source = if battery.coldest.is_some() { "its sheet" } else { "common practice, for no sheet is known" };
+        let finding = Diagnostic::new(
+            &RULE,
+            battery.capacity.span,
+            format!("the battery of {who} gets as cold as {cold}; it is counted on down to {limit}"),
+        )
+        .here("at a place that gets too cold")
+        .also(head.board.name.span, "the board")
+        .why("A lead-acid battery gives half or less in such cold, and one that is discharged may freeze and burst. How long it lasts is not computed for that cold.")
+        .help("Put the board and its battery where it stays warmer. If the battery's sheet allows that cold, write it: coldest=(degC) with the sheet's figure.")
+        .figure(format!("coldest by {source}: {limit}"))
+        .figure(format!("coldest of the place: {cold} (common practice)"));
+        sink.push(standby::about(&head, finding));
+    }
+}

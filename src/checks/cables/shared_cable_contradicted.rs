@@ -1,0 +1,56 @@
+//! A run that shares another's cable and says something else of that cable.
+
+use crate::checks::{Context, about};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Run, Site};
+use crate::quantity::print;
+
+check!(
+    "shared-cable-contradicted",
+    Basis::Contradiction,
+    "a run that shares another's cable and says something else of it"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for run in &site.runs {
+        let Some(host) = run.along.as_ref().map(|host| &site.runs[host.value]) else { continue };
+        for (finding, help) in contradictions(site, run, host) {
+            let finding = finding
+                .why("Both runs lie in one cable, and one cable has one type, one length and one way. The figures of both are computed from the run that the cable belongs to; if the other one is right, they are wrong.")
+                .help(help);
+            let finding = about::owner(site, run.owner, finding);
+            sink.push(if run.owner == host.owner { finding } else { about::owner(site, host.owner, finding) });
+        }
+    }
+}
+
+/// What the guest says otherwise, with what to do.
+fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, String)> {
+    let mut found = Vec::new();
+    if let (Some(own), Some(other)) = (&guest.cable, &host.cable)
+        && own.value != other.value
+    {
+        let [own_name, name] = [own, other].map(|cable| site.cables[cable.value].name.value.as_str());
+        let title = format!("one cable is said to be `{own_name}` and `{name}`");
+        let finding = Diagnostic::new(&RULE, own.span, title).here("this run shares the cable").also(other.span, "the cable itself");
+        found.push((finding, format!("Write `run \"{name}\"` here, or leave along= out if it is a cable of its own.")));
+    }
+    if let (Some(own), Some(other)) = (&guest.length, &host.length)
+        && (own.value.0 - other.value.0).abs() > 1e-9
+    {
+        let [own_length, length] = [own, other].map(|length| print::length(length.value, site.lengths));
+        let title = format!("one cable is said to be {own_length} and {length} long");
+        let finding = Diagnostic::new(&RULE, own.span, title).here("this run shares the cable").also(other.span, "the cable itself");
+        found.push((finding, "Give both the cable's true length. Where one goes on from a place in between, make the cable two runs that meet there.".to_owned()));
+    }
+    if let Some(own) = &guest.passes
+        && host.passes.as_ref().map(|passes| passes.value) != Some(own.value)
+    {
+        let passes = own.value.word();
+        let title = format!("one cable is said to pass \"{passes}\" and not to");
+        let finding = Diagnostic::new(&RULE, own.span, title).here("this run shares the cable").also(host.span(), "the cable itself");
+        found.push((finding, format!("Write passes=\"{passes}\" at the run that the cable belongs to, or leave it out here.")));
+    }
+    found
+}

@@ -1,0 +1,69 @@
+//! The most that a conductor of a metric size may have at 20 °C.
+//!
+//! A metric size is a name: the standard limits the resistance, and makers use less copper than the name says. A gauge is
+//! a diameter, so it has no rows here. Classes 1 and 2 (solid, stranded) share a table; class 5 is flexible. A
+//! conductor of which only "stranded" is known is taken for flexible, which has more.
+
+use super::limits::Known;
+use crate::quantity::{OhmsPerMetre, WireSize};
+
+/// The document.
+pub const DOCUMENT: &str = "IEC 60228";
+/// How the rows are known.
+pub const KNOWN: Known = Known::FromMemory;
+
+/// A size with its limits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Row {
+    /// Nominal cross-section in mm².
+    pub area: f64,
+    /// Ohms of a kilometre, classes 1 and 2.
+    pub solid: f64,
+    /// Ohms of a kilometre, class 5.
+    pub flexible: f64,
+}
+
+const fn row(area: f64, solid: f64, flexible: f64) -> Row {
+    Row { area, solid, flexible }
+}
+
+/// The rows of plain copper, thinnest first.
+pub static ROWS: &[Row] =
+    &[row(0.5, 36.0, 39.0), row(0.75, 24.5, 26.0), row(1.0, 18.1, 19.5), row(1.5, 12.1, 13.3), row(2.5, 7.41, 7.98)];
+
+/// Where the most of a size comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// A row of its own.
+    Row,
+    /// No row: the greatest allowance over ideal copper that the rows give, which is practice.
+    LikeOthers,
+}
+
+/// The most of one conductor at 20 °C and where that comes from; `None` for a gauge.
+pub fn most(size: WireSize, stranded: bool) -> Option<(OhmsPerMetre, Basis)> {
+    let WireSize::SquareMillimetres(area) = size else { return None };
+    let of = |row: &Row| if stranded { row.flexible } else { row.solid } / 1000.0;
+    if let Some(row) = ROWS.iter().find(|row| (row.area - area).abs() < 1e-9) {
+        return Some((OhmsPerMetre(of(row)), Basis::Row));
+    }
+    // Ohms of a metre times mm²: what the thinnest copper that the standard allows would have as its resistivity.
+    let worst = ROWS.iter().map(|row| of(row) * row.area).fold(0.0, f64::max);
+    Some((OhmsPerMetre(worst / area), Basis::LikeOthers))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 0.22 mm² has no row: 13.3 Ω/km × 1.5 mm² (flexible) and 7.41 Ω/km × 2.5 mm² (solid) lie highest above copper.
+    #[test]
+    fn a_size_without_a_row_gets_the_greatest_allowance() {
+        let (flexible, basis) = most(WireSize::SquareMillimetres(0.22), true).unwrap();
+        assert!((flexible.0 * 1000.0 - 13.3 * 1.5 / 0.22).abs() < 1e-9 && basis == Basis::LikeOthers);
+        let (solid, _) = most(WireSize::SquareMillimetres(0.22), false).unwrap();
+        assert!((solid.0 * 1000.0 - 7.41 * 2.5 / 0.22).abs() < 1e-9);
+        assert_eq!(most(WireSize::SquareMillimetres(0.75), true), Some((OhmsPerMetre(0.026), Basis::Row)));
+        assert_eq!(most(WireSize::Awg(22), true), None);
+    }
+}

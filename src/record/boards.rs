@@ -1,0 +1,233 @@
+//! Boards, each with its terminals and what is on them.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::chain::Output;
+use super::item::{Item, Printed, Reference, Title, record};
+use super::names::Names;
+use crate::base::Id;
+use crate::model::{self, BoardKind, terminal};
+use crate::quantity::{AmpereHours, Celsius, Metres, Ohms, Ratio, VoltAmperes, Volts};
+use crate::register::{self, OnTerminal};
+
+record! {
+    /// A panel, keypad, module, receiver or strip.
+    Board {
+        /// The name that others refer to.
+        name: String,
+        /// Name for people.
+        title: Title => "title",
+        /// "panel", "keypad", "module", "receiver" or "strip".
+        kind: &'static str => "kind",
+        /// Name of the part it is; none for a strip.
+        part: Option<Reference> => "part",
+        /// Name of the room it is in.
+        room: Option<Reference> => "room",
+        /// Height above the floor in metres.
+        mount: Option<Metres> => "height",
+        /// Name of the bus it hangs on.
+        bus: Option<Reference> => "bus",
+        /// Name of its port that hangs on the bus.
+        bus_port: Option<String>,
+        /// Label of the cable that brings the bus; none at the bus's own board.
+        bus_cable: Option<Reference> => "bus",
+        /// Its address on the bus.
+        address: Option<u32> => "address",
+        /// True where the terminator that its bus port has built in is taken off.
+        built_in_terminator_off: bool => "built-in terminator taken off",
+        /// The number by which the panel knows a module's first input.
+        inputs_from: Option<u32> => "inputs from",
+        /// What feeds a strip.
+        feed: Option<Output> => "fed from",
+        /// Pairs of terminals of a strip.
+        ways: Option<u32> => "ways",
+        /// Conductors that one terminal of a strip takes.
+        wires_per_terminal: Option<u32> => "conductors a terminal",
+        /// Its standby battery.
+        battery: Option<Battery> => "",
+        /// Its mains transformer.
+        transformer: Option<Transformer> => "",
+        /// Its terminals, in their order on the board.
+        terminals: Vec<Terminal>,
+        /// Resistors fitted across two of its terminals.
+        fitted: Vec<Fitted>,
+    }
+
+    /// A standby battery.
+    Battery {
+        /// Rated capacity of one in ampere-hours.
+        ampere_hours: AmpereHours => "battery",
+        /// How many, side by side or in series as the board's volts need them.
+        count: u32 => "batteries",
+        /// The coldest at which its sheet lets it be used, in degree Celsius.
+        coldest: Option<Celsius> => "coldest for the battery",
+        /// Day it was put in, as year-month-day.
+        installed: Option<Printed<jiff::civil::Date>> => "battery put in",
+    }
+
+    /// A mains transformer.
+    Transformer {
+        /// Secondary voltage.
+        volts: Volts => "transformer",
+        /// Apparent power.
+        volt_amperes: VoltAmperes => "transformer rating",
+        /// Which outlet it is on.
+        outlet: Option<String> => "outlet",
+        /// Whether that outlet can be switched off.
+        switched: bool => "outlet can be switched",
+    }
+
+    /// A terminal and what is on it.
+    Terminal {
+        /// As printed on the board.
+        mark: String,
+        /// What lands here, in order of landing.
+        holds: Vec<Held>,
+    }
+
+    /// A resistor fitted across two terminals.
+    Fitted {
+        /// The two marks.
+        across: Vec<String>,
+        /// True where it stands between the first terminal and the cable instead of across the two.
+        in_series: bool,
+        /// Its value in ohm.
+        ohms: Option<Ohms>,
+        /// Greatest deviation of a loop's resistor to either side; 0.05 is ±5 %.
+        tolerance: Option<Ratio>,
+        /// "resistor" for a loop's, "terminator" for a bus's.
+        kind: &'static str,
+        /// The zone whose loop it is in.
+        zone: Option<u32>,
+    }
+}
+
+/// What is on a terminal.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Held {
+    /// A conductor of a cable.
+    Conductor {
+        /// Label of the cable.
+        cable: String,
+        /// Position in the cable, from 1.
+        position: usize,
+        /// Colour as a code of IEC 60757.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        colour: Option<String>,
+        /// What it does, in the words of the list of cables.
+        function: &'static str,
+    },
+    /// A link to another terminal.
+    Link {
+        /// Name of the other board.
+        board: String,
+        /// Mark of the other terminal.
+        terminal: String,
+    },
+}
+
+/// Landings are facts of the conductors.
+impl Item for Held {}
+
+/// The boards, by name.
+pub fn boards(names: &Names<'_>) -> Vec<Board> {
+    names.site.boards.entries().map(|(id, board)| of_board(names, id, board)).collect()
+}
+
+fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Board {
+    let model::Board {
+        name,
+        title,
+        part,
+        part_span: _,
+        room,
+        kind,
+        address,
+        mount,
+        battery,
+        transformer,
+        terminator_off,
+        bus,
+    } = board;
+    let (inputs_from, feed, ways, wires) = match kind {
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Receiver => (None, None, None, None),
+        BoardKind::Module { inputs_from } => (*inputs_from, None, None, None),
+        BoardKind::Strip { feed, ways, wires } => (None, *feed, Some(*ways), Some(*wires)),
+    };
+    Board {
+        name: name.value.clone(),
+        title: Title::new(title, &name.value),
+        kind: kind.noun(),
+        part: part.map(|part| names.part(part)),
+        room: room.map(|room| names.room(room)),
+        mount: *mount,
+        bus: bus.map(|(bus, _)| names.bus(bus)),
+        bus_port: bus.and_then(|(bus, _)| names.site.bus_port(bus, id)).map(|port| port.name.value.clone()),
+        bus_cable: bus.and_then(|(_, run)| run).map(|run| names.run(run)),
+        address: address.as_ref().map(|address| address.value),
+        built_in_terminator_off: *terminator_off,
+        inputs_from,
+        feed: feed.map(|feed| names.output(feed)),
+        ways,
+        wires_per_terminal: wires,
+        battery: battery.as_ref().map(|model::Battery { capacity, count, coldest, installed }| Battery {
+            ampere_hours: capacity.value,
+            count: *count,
+            coldest: *coldest,
+            installed: installed.map(Printed),
+        }),
+        transformer: transformer.as_ref().map(|model::Transformer { volts, rating, outlet, switched }| Transformer {
+            volts: volts.value,
+            volt_amperes: rating.value,
+            outlet: outlet.clone(),
+            switched: *switched,
+        }),
+        terminals: terminals(names, id),
+        fitted: names
+            .wiring
+            .fitted
+            .iter()
+            .filter(|fitted| fitted.board == id)
+            .map(|fit| of_fitted(names, fit))
+            .collect(),
+    }
+}
+
+fn of_fitted(names: &Names<'_>, fitted: &register::Fitted) -> Fitted {
+    let register::Fitted { board: _, across, resistor, terminator, zone, in_series } = fitted; // stands in its board
+    Fitted {
+        across: vec![across.0.clone(), across.1.clone()],
+        in_series: *in_series,
+        ohms: resistor.map(|value| value.nominal).or(*terminator),
+        tolerance: resistor.map(|value| value.tolerance),
+        kind: if terminator.is_some() { "terminator" } else { "resistor" },
+        zone: zone.map(|zone| names.zone(zone)),
+    }
+}
+
+fn terminals(names: &Names<'_>, board: Id<model::Board>) -> Vec<Terminal> {
+    let of_terminal = |terminal: terminal::Terminal| {
+        let on = names.wiring.terminals.get(&(board, terminal.mark.clone()));
+        let holds = on.into_iter().flatten().filter_map(|item| held(names, item)).collect();
+        Terminal { mark: terminal.mark, holds }
+    };
+    terminal::terminals(names.site, board).into_iter().map(of_terminal).collect()
+}
+
+fn held(names: &Names<'_>, item: &OnTerminal) -> Option<Held> {
+    match item {
+        OnTerminal::Conductor(cable, conductor) => {
+            let cable = names.wiring.cables.get(*cable)?;
+            let conductor = cable.conductors.get(*conductor)?;
+            Some(Held::Conductor {
+                cable: cable.label.clone(),
+                position: conductor.position + 1,
+                colour: conductor.colour.map(crate::quantity::Colour::code),
+                function: conductor.function.wire_use().word(),
+            })
+        }
+        OnTerminal::Link(board, mark) => Some(Held::Link { board: names.board(*board).text, terminal: mark.clone() }),
+    }
+}

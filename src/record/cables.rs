@@ -1,0 +1,232 @@
+//! Cables with the runs that they are and carry, their types and their conductors.
+
+use super::chain::{Does, End, Mounted, Owner, chain};
+use super::item::{Printed, Reference, Title, record};
+use super::names::{Names, Subject};
+use super::number::Number;
+use crate::base::Id;
+use crate::model;
+use crate::quantity::{Metres, OhmsPerMetre, WireSize};
+use crate::register;
+use crate::terms::{Passage, Use};
+
+record! {
+    /// A type of cable.
+    CableType {
+        /// The name that others refer to.
+        name: String,
+        /// Name for people.
+        title: Title => "title",
+        /// True where it comes from the shared parts folder.
+        shared: bool,
+        /// How many cables are of it.
+        count: usize,
+        /// How many conductors.
+        conductors: u32 => "conductors",
+        /// Cross-section of one conductor in mm².
+        square_millimetres: Option<Number>,
+        /// The size as printed.
+        size: Printed<WireSize> => "size",
+        /// Jacket type.
+        jacket: Option<String> => "jacket",
+        /// Whether the conductors are stranded.
+        stranded: bool => "stranded",
+        /// The most ohm that a metre of one conductor has at 20 °C, by its sheet.
+        max_ohms_per_metre: Option<OhmsPerMetre> => "resistance",
+        /// How much comes in a box, in metres.
+        box_length: Option<Metres> => "in a box",
+        /// The conductors in order, those of which the colour is given.
+        colours: Vec<ColouredConductor> => "conductor",
+    }
+
+    /// A conductor of a cable type.
+    ColouredConductor {
+        /// Colour as a code of IEC 60757.
+        colour: String => "",
+        /// What it is taken for first.
+        purpose: Option<&'static str> => "",
+    }
+
+    /// A cable as pulled.
+    Cable {
+        /// The text on both ends.
+        label: String,
+        /// The run that it is.
+        #[serde(flatten)]
+        run: Run,
+        /// Other runs that share it.
+        guests: Vec<Run>,
+        /// Conductors in use, in the order in which they were given out.
+        conductors: Vec<Conductor>,
+        /// Positions of conductors that are left free, from 1.
+        spare: Vec<usize>,
+    }
+
+    /// A run: a piece of the spec from one end of a cable to the other.
+    Run {
+        /// What a comparison knows it by.
+        #[serde(skip)]
+        known_as: Subject,
+        /// What it belongs to.
+        belongs_to: Owner => "belongs to",
+        /// Label of the cable at whose far end it starts; none at the board.
+        goes_on_from: Option<Reference> => "goes on from",
+        /// True for a branch of the run that it starts at.
+        branch: bool => "branch",
+        /// The name that others refer to, where it has one.
+        name: Option<String> => "name",
+        /// Name of the cable type.
+        #[serde(rename = "type")]
+        kind: Option<Reference> => "type",
+        /// Conductor pairs side by side for each supply that it carries.
+        pairs: u32 => "pairs for each supply",
+        /// Length in metres, slack included.
+        length: Option<Metres> => "length",
+        /// The near end, towards the board.
+        from: Place,
+        /// The far end.
+        to: Place => "",
+        /// Label of the cable that it shares.
+        shares: Option<Reference> => "shares",
+        /// The hardest thing it passes.
+        passes: Option<&'static str> => "passes",
+        /// The way it takes, in words.
+        route: Option<String> => "route",
+        /// What is at its far end, in order.
+        at_far_end: Vec<Mounted> => "at its far end",
+    }
+
+    /// Where a cable starts or ends.
+    Place {
+        /// Name of the board, where it starts at one.
+        board: Option<Reference>,
+        /// Name of the room.
+        room: Option<Reference> => "ends in",
+    }
+
+    /// A conductor in use.
+    Conductor {
+        /// Position in the cable, from 1.
+        position: usize,
+        /// Colour as a code of IEC 60757.
+        colour: Option<String>,
+        /// What it does.
+        #[serde(flatten)]
+        does: Does => "does",
+        /// What it meets at the near end.
+        near: Vec<End> => "near end",
+        /// What it meets at the far end.
+        far: Vec<End> => "far end",
+    }
+}
+
+/// The types of cable, by name.
+pub fn types(names: &Names<'_>) -> Vec<CableType> {
+    let of_type = |(id, kind): (Id<model::CableType>, &model::CableType)| {
+        let model::CableType { name, title, count, size, jacket, stranded, resistance, box_length, conductors, shared } =
+            kind;
+        let coloured = |model::Conductor { colour, purpose }: &model::Conductor| ColouredConductor {
+            colour: colour.value.code(),
+            purpose: purpose.map(Use::word),
+        };
+        CableType {
+            name: name.value.clone(),
+            title: Title::new(title, &name.value),
+            shared: *shared,
+            count: names.wiring.cables.iter().filter(|cable| cable.kind == id).count(),
+            conductors: count.value,
+            square_millimetres: Number::of(size.square_millimetres()),
+            size: Printed(*size),
+            jacket: jacket.as_ref().map(|jacket| jacket.value.clone()),
+            stranded: *stranded,
+            max_ohms_per_metre: *resistance,
+            box_length: *box_length,
+            colours: conductors.iter().map(coloured).collect(),
+        }
+    };
+    names.site.cables.entries().map(of_type).collect()
+}
+
+/// The cables, in canonical order.
+pub fn cables(names: &Names<'_>) -> Vec<Cable> {
+    let of_cable = |cable: &register::Cable| {
+        let register::Cable { run, kind: _, label, carries, conductors, spare } = cable; // the run has its type
+        let guests = carries.iter().filter(|guest| *guest != run);
+        Cable {
+            label: label.clone(),
+            run: of_run(names, *run),
+            guests: guests.map(|guest| of_run(names, *guest)).collect(),
+            conductors: conductors.iter().map(|conductor| of_conductor(names, conductor)).collect(),
+            spare: spare.iter().map(|position| position + 1).collect(),
+        }
+    };
+    names.wiring.cables.iter().map(of_cable).collect()
+}
+
+/// Runs that no cable is known of: they have no type, or that of a run which has none.
+pub fn without_cable(names: &Names<'_>) -> Vec<Run> {
+    let runs = names.site.runs.entries().map(|(id, _)| id);
+    runs.filter(|run| names.label(*run).is_none()).map(|run| of_run(names, run)).collect()
+}
+
+fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
+    let model::Run {
+        owner,
+        upstream,
+        branch,
+        order: _, // the chains tell it
+        name,
+        cable,
+        length,
+        room,
+        label: _, // that of the cable
+        along,
+        along_written: _, // what cannot be resolved was reported
+        pairs,
+        passes,
+        route,
+        mounted,
+        place: _,
+    } = &names.site.runs[id];
+    Run {
+        known_as: names.run(id).subject,
+        belongs_to: names.owner(*owner),
+        goes_on_from: upstream.map(|upstream| names.run(upstream)),
+        branch: *branch,
+        name: name.as_ref().map(|name| name.value.clone()),
+        kind: cable.as_ref().map(|kind| names.cable_type(kind.value)),
+        pairs: *pairs,
+        length: length.as_ref().map(|length| length.value),
+        from: near(names, id),
+        to: Place { board: None, room: room.map(|room| names.room(room)) },
+        shares: along.as_ref().map(|host| names.run(host.value)),
+        passes: passes.as_ref().map(|passes| Passage::word(passes.value)),
+        route: route.clone(),
+        at_far_end: chain(names, mounted),
+    }
+}
+
+/// Where a run starts: at the far end of the one before it, else at its board.
+fn near(names: &Names<'_>, run: Id<model::Run>) -> Place {
+    let site = names.site;
+    let place = |board: Option<Id<model::Board>>, room: Option<Id<model::Room>>| Place {
+        board: board.map(|board| names.board(board)),
+        room: room.map(|room| names.room(room)),
+    };
+    if let Some(upstream) = site.runs[run].upstream {
+        return place(None, site.runs[upstream].room);
+    }
+    let board = site.home(site.runs[run].owner);
+    place(board, board.and_then(|board| site.boards[board].room))
+}
+
+fn of_conductor(names: &Names<'_>, conductor: &register::ConductorUse) -> Conductor {
+    let register::ConductorUse { position, colour, run: _, function, near, far } = conductor; // what it does says whose
+    Conductor {
+        position: position + 1,
+        colour: colour.map(crate::quantity::Colour::code),
+        does: Does::of(names, *function),
+        near: near.iter().map(|point| End::of(names, point)).collect(),
+        far: far.iter().map(|point| End::of(names, point)).collect(),
+    }
+}

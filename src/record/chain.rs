@@ -1,0 +1,232 @@
+//! What refers to more than a name: owners of runs, outputs, what stands in a chain, what a conductor meets.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::item::{Atom, Item, Reference, Resistor, Value, figure, record};
+use super::names::{Kind, Names, Subject};
+use crate::model;
+use crate::quantity::{LengthUnit, Ohms};
+use crate::register::{Function, Point};
+
+record! {
+    /// An output of a board.
+    Output {
+        /// Name of the board.
+        board: Reference => "",
+        /// Name of the output.
+        output: String => "",
+    }
+}
+
+/// What a run belongs to.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Owner {
+    /// A zone's loop.
+    Zone {
+        /// The zone's number.
+        zone: u32,
+    },
+    /// A data bus.
+    Bus {
+        /// Its name.
+        bus: Reference,
+    },
+    /// A powered circuit.
+    Circuit {
+        /// Its name.
+        circuit: Reference,
+    },
+    /// A telephone line.
+    Communicator {
+        /// Its name.
+        communicator: Reference,
+    },
+}
+
+impl Owner {
+    /// What a comparison knows it by.
+    pub fn subject(&self) -> Subject {
+        match self {
+            Self::Zone { zone } => Subject::new(Kind::Zone, zone.to_string()),
+            Self::Bus { bus: of } | Self::Circuit { circuit: of } | Self::Communicator { communicator: of } => {
+                of.subject.clone()
+            }
+        }
+    }
+}
+
+impl Item for Owner {
+    fn atoms(&self, _: LengthUnit) -> Value {
+        vec![Atom::Thing(self.subject())]
+    }
+}
+
+/// What stands in a chain or at the far end of a run.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Mounted {
+    /// A cable on from here.
+    Cable {
+        /// Its label.
+        label: Reference,
+    },
+    /// A contact, detector or sounder.
+    Device {
+        /// Its id.
+        device: Reference,
+    },
+    /// A detector that a circuit feeds here.
+    Feed {
+        /// Its id.
+        device: Reference,
+    },
+    /// A board on a bus.
+    Board {
+        /// Its name.
+        board: Reference,
+    },
+    /// A loop's resistor.
+    Resistor(Resistor),
+    /// A bus terminator.
+    Terminator {
+        /// Its value in ohm.
+        ohms: Ohms,
+    },
+}
+
+impl Item for Mounted {
+    fn atoms(&self, lengths: LengthUnit) -> Value {
+        match self {
+            Self::Cable { label: of }
+            | Self::Device { device: of }
+            | Self::Feed { device: of }
+            | Self::Board { board: of } => of.atoms(lengths),
+            Self::Resistor(resistor) => resistor.atoms(lengths),
+            Self::Terminator { ohms } => ohms.atoms(lengths),
+        }
+    }
+}
+
+/// A chain in its order.
+pub fn chain(names: &Names<'_>, items: &[model::Mounted]) -> Vec<Mounted> {
+    let of = |item: &model::Mounted| match item {
+        model::Mounted::Run(run) => Mounted::Cable { label: names.run(*run) },
+        model::Mounted::Device(device) => Mounted::Device { device: names.device(*device) },
+        model::Mounted::Feed(device) => Mounted::Feed { device: names.device(device.value) },
+        model::Mounted::Board(board) => Mounted::Board { board: names.board(*board) },
+        model::Mounted::Resistor(value) => Mounted::Resistor(value.value.into()),
+        model::Mounted::Terminator(value) => Mounted::Terminator { ohms: value.value },
+    };
+    items.iter().map(of).collect()
+}
+
+/// What a conductor meets at an end.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum End {
+    /// A terminal of a board.
+    Terminal {
+        /// Name of the board.
+        board: Reference,
+        /// Mark of the terminal.
+        terminal: String,
+    },
+    /// A device, at the terminals of that mark.
+    Device {
+        /// Its id in the list of devices.
+        device: Reference,
+        /// Mark of the terminals.
+        mark: String,
+    },
+    /// A loop's resistor.
+    Resistor(Resistor),
+    /// A bus terminator.
+    Terminator {
+        /// Its value in ohm.
+        ohms: Ohms,
+    },
+    /// A cable that goes on from here.
+    Cable {
+        /// Its label.
+        label: Reference,
+    },
+    /// A joint inside a board's enclosure, with another cable.
+    Joint {
+        /// Name of the board.
+        board: Reference,
+        /// Label of the other cable.
+        label: Reference,
+    },
+}
+
+impl End {
+    /// The end of a conductor.
+    pub fn of(names: &Names<'_>, point: &Point) -> Self {
+        match point {
+            Point::Terminal(board, mark) => Self::Terminal { board: names.board(*board), terminal: mark.clone() },
+            Point::Device(device, mark) => Self::Device { device: names.device(*device), mark: mark.clone() },
+            Point::Resistor(value) => Self::Resistor((*value).into()),
+            Point::Terminator(value) => Self::Terminator { ohms: *value },
+            Point::Cable(run) => Self::Cable { label: names.run(*run) },
+            Point::Joint(board, run) => Self::Joint { board: names.board(*board), label: names.run(*run) },
+        }
+    }
+}
+
+impl Item for End {
+    fn atoms(&self, lengths: LengthUnit) -> Value {
+        let thing = |of: &Reference| Atom::Thing(of.subject.clone());
+        let terminal = |mark: &str| Atom::Text(format!("terminal {mark}"));
+        match self {
+            Self::Terminal { board, terminal: mark } => vec![thing(board), terminal(mark)],
+            Self::Device { device, mark } => vec![thing(device), terminal(mark)],
+            Self::Resistor(resistor) => resistor.atoms(lengths),
+            Self::Terminator { ohms } => vec![figure(ohms)],
+            Self::Cable { label } => vec![thing(label)],
+            Self::Joint { board, label } => vec![thing(board), Atom::Text("joint".into()), thing(label)],
+        }
+    }
+}
+
+/// What a conductor does.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Does {
+    /// What it does, in the register's words: "supply+", "supply-", "loop-out", "loop-back", "bus+", "bus-", "bus-a",
+    /// "bus-b", "line-in-tip", "line-in-ring", "line-out-tip" or "line-out-ring".
+    pub function: &'static str,
+    /// The zone whose loop it is in.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub zone: Option<u32>,
+    /// The output whose supply it carries.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub output: Option<Output>,
+    /// In words, for people.
+    #[serde(skip)]
+    said: &'static str,
+}
+
+impl Does {
+    /// What a conductor does.
+    pub fn of(names: &Names<'_>, function: Function) -> Self {
+        let wire_use = function.wire_use();
+        Self {
+            function: wire_use.word(),
+            zone: function.zone().map(|zone| names.zone(zone)),
+            output: function.output().map(|output| names.output(output)),
+            said: wire_use.printed(),
+        }
+    }
+}
+
+impl Item for Does {
+    fn atoms(&self, _: LengthUnit) -> Value {
+        let zone = self.zone.map(|zone| Atom::Thing(Owner::Zone { zone }.subject()));
+        let output = self
+            .output
+            .as_ref()
+            .map(|Output { board, output }| [Atom::Thing(board.subject.clone()), Atom::Text(output.clone())]);
+        std::iter::once(Atom::Text(self.said.to_owned())).chain(zone).chain(output.into_iter().flatten()).collect()
+    }
+}

@@ -1,0 +1,114 @@
+//! Contacts, detectors, sounders and wireless detectors.
+
+use super::chain::Output;
+use super::item::{Printed, Reference, Resistor, Title, record};
+use super::names::{Names, Subject, owner_of};
+use crate::base::Id;
+use crate::model::{self, DeviceKind, Owner};
+use crate::quantity::Metres;
+
+record! {
+    /// A device where it is mounted.
+    Device {
+        /// What a comparison knows it by.
+        #[serde(skip)]
+        known_as: Subject,
+        /// By what others refer to it: its own name, or that of its zone or circuit and a number ("zone-7.1").
+        id: String,
+        /// A name of its own.
+        name: Option<String> => "name",
+        /// "contact", "detector", "sounder" or "wireless".
+        kind: &'static str => "kind",
+        /// Name for people.
+        title: Title => "title",
+        /// Name of the part it is.
+        part: Option<Reference> => "part",
+        /// Name of the opening that it watches.
+        opening: Option<Reference> => "on",
+        /// True where another zone watches that opening as well, and is meant to.
+        shares_opening: bool => "shares its opening",
+        /// Name of the room it is in.
+        room: Option<Reference> => "room",
+        /// Height above the floor in metres.
+        mount: Option<Metres> => "height",
+        /// Label of the cable at whose end it is; none at the board and for wireless.
+        cable: Option<Reference> => "at the end of",
+        /// The output that feeds it through its own cable.
+        supply: Option<Output> => "supply",
+        /// Names of the circuits that feed it.
+        circuits: Vec<String>,
+        /// The resistor across its contact.
+        shunt: Option<Resistor> => "resistor across its contact",
+        /// Whether its cover contact is in the loop.
+        tamper_in_loop: bool => "cover contact in the loop",
+        /// Name of the receiver that hears it, for wireless.
+        receiver: Option<Reference> => "receiver",
+        /// Day its own battery was put in, as year-month-day.
+        battery_installed: Option<Printed<jiff::civil::Date>> => "battery put in",
+    }
+}
+
+/// The devices of a zone or circuit, in the order of the text.
+pub fn devices(names: &Names<'_>, owner: Owner) -> Vec<Device> {
+    let own = names.site.devices.entries().filter(|(_, device)| owner_of(names.site, device) == Some(owner));
+    own.map(|(id, _)| of_device(names, id)).collect()
+}
+
+fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
+    let site = names.site;
+    let model::Device {
+        kind,
+        name,
+        title,
+        part,
+        opening,
+        room,
+        mount,
+        zone: _, // stands in its zone
+        run,
+        supply,
+        supply_written: _, // what cannot be resolved was reported
+        fed_by,
+        shunt,
+        tamper_in_loop,
+        shares,
+        receiver,
+        receiver_written: _,
+        battery,
+        place: _,
+    } = &site.devices[id];
+    let Reference { subject: known_as, text } = names.device(id);
+    let part_title = part.map(|part| site.parts[part].title.as_str()).unwrap_or_default();
+    let usual = match opening {
+        Some(opening) => format!("{part_title}, {}", site.openings[opening.value].title),
+        None => part_title.to_owned(),
+    };
+    Device {
+        known_as,
+        id: text,
+        name: name.as_ref().map(|name| name.value.clone()),
+        kind: kind_word(*kind),
+        title: Title::new(title, &usual),
+        part: part.map(|part| names.part(part)),
+        opening: opening.as_ref().map(|opening| names.opening(opening.value)),
+        shares_opening: *shares,
+        room: room.map(|room| names.room(room)),
+        mount: *mount,
+        cable: run.map(|run| names.run(run)),
+        supply: supply.as_ref().map(|supply| names.output(supply.value)),
+        circuits: fed_by.iter().map(|circuit| names.circuit(*circuit).text).collect(),
+        shunt: shunt.as_ref().map(|shunt| shunt.value.into()),
+        tamper_in_loop: *tamper_in_loop,
+        receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
+        battery_installed: battery.map(Printed),
+    }
+}
+
+fn kind_word(kind: DeviceKind) -> &'static str {
+    match kind {
+        DeviceKind::Contact => "contact",
+        DeviceKind::Detector => "detector",
+        DeviceKind::Sounder => "sounder",
+        DeviceKind::Wireless => "wireless",
+    }
+}

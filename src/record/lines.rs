@@ -1,0 +1,167 @@
+//! Buses, circuits, and ways to the monitoring service.
+
+use super::chain::{Mounted, Output, chain};
+use super::devices::{Device, devices};
+use super::figures::buses::BusFigures;
+use super::item::{Reference, Title, record};
+use super::names::Names;
+use super::parts::Taken;
+use crate::base::Id;
+use crate::model::{self, Owner};
+use crate::quantity::{BitsPerSecond, Ohms, Seconds};
+use crate::terms::{JackKind, Path, Service};
+
+record! {
+    /// A data bus.
+    Bus {
+        /// The name that others refer to.
+        name: String,
+        /// Name of the board it starts at.
+        board: Option<Reference> => "board",
+        /// Name of that board's bus port.
+        port: Option<String> => "port",
+        /// Signalling rate in bit per second.
+        bits_per_second: Option<BitsPerSecond> => "rate",
+        /// True where the terminator that the board's port has built in is taken off.
+        built_in_terminator_off: bool => "built-in terminator taken off",
+        /// What stands in it, from the board on; what is not a cable is at the board.
+        chain: Vec<Mounted> => "from the board on",
+        /// Labels of its cables, in the order of the text.
+        cables: Vec<String>,
+        /// Names of the boards on it, in the order of the text.
+        boards: Vec<String>,
+        /// Terminators added in the spec, in ohm; those built into boards stand with their parts.
+        terminators: Vec<Ohms>,
+        /// What is computed of it; absent where a length or a board is not known, or where nothing hangs on it.
+        figures: Option<BusFigures>,
+    }
+
+    /// A powered circuit.
+    Circuit {
+        /// The name that others refer to.
+        name: String,
+        /// Name for people.
+        title: Title => "title",
+        /// What feeds it.
+        feed: Option<Output> => "fed from",
+        /// What stands in it, from the board on; what is not a cable is at the board.
+        chain: Vec<Mounted> => "from the board on",
+        /// Labels of its cables, in the order of the text.
+        cables: Vec<String>,
+        /// Sounders on it, in the order of the text.
+        devices: Vec<Device>,
+        /// Ids of the detectors that it feeds; they stand with their zones.
+        feeds: Vec<String>,
+    }
+
+    /// A way to the monitoring service.
+    Communicator {
+        /// The name that others refer to.
+        name: String,
+        /// Name for people.
+        title: Title => "title",
+        /// What it goes over: "telephone", "internet" or "radio".
+        path: Option<&'static str> => "goes over",
+        /// What kind of service comes in.
+        service: Option<&'static str> => "service",
+        /// How the board is put in the telephone line.
+        jack: Option<&'static str> => "jack",
+        /// Name of the board whose line port it uses.
+        board: Option<Reference> => "board",
+        /// Name of that port.
+        port: Option<String> => "board",
+        /// Name of the module that is the adapter.
+        module: Option<Reference> => "adapter",
+        /// Label of the cable to the jack.
+        cable: Option<Reference> => "cable",
+        /// Powered devices on the way, in order.
+        hops: Vec<Hop> => "hop",
+    }
+
+    /// A powered device on the way.
+    Hop {
+        /// What it is.
+        name: String => "",
+        /// The panel's output that feeds it.
+        output: Option<String> => "output",
+        /// What it takes from that output.
+        draw: Option<Taken> => "draw",
+        /// How long its own backup lasts, in seconds.
+        backup_seconds: Option<Seconds> => "backup",
+    }
+}
+
+/// The buses, by name; without their figures.
+pub fn buses(names: &Names<'_>) -> Vec<Bus> {
+    let site = names.site;
+    let of_bus = |(id, bus): (Id<model::Bus>, &model::Bus)| {
+        let model::Bus { name, board, port, rate, terminator_off, chain: items } = bus;
+        let board = board.as_ref().map(|board| board.value);
+        let port = board.zip(*port).and_then(|(board, port)| site.part_of(board)?.bus_ports.get(port));
+        let owner = Owner::Bus(id);
+        let all = || site.all_mounted(owner).map(|(_, item)| item);
+        Bus {
+            name: name.value.clone(),
+            board: board.map(|board| names.board(board)),
+            port: port.map(|port| port.name.value.clone()),
+            bits_per_second: rate.as_ref().map(|rate| rate.value),
+            built_in_terminator_off: *terminator_off,
+            chain: chain(names, items),
+            cables: labels(names, owner),
+            boards: all().filter_map(model::run::Mounted::board).map(|board| names.board(board).text).collect(),
+            terminators: all().filter_map(|item| item.terminator()).map(|ohms| ohms.value).collect(),
+            figures: None,
+        }
+    };
+    site.buses.entries().map(of_bus).collect()
+}
+
+/// The circuits, by name.
+pub fn circuits(names: &Names<'_>) -> Vec<Circuit> {
+    let of_circuit = |(id, circuit): (Id<model::Circuit>, &model::Circuit)| {
+        let model::Circuit { name, title, feed, chain: items } = circuit;
+        let owner = Owner::Circuit(id);
+        let feeds = names.site.all_mounted(owner).filter_map(|(_, item)| item.feed());
+        Circuit {
+            name: name.value.clone(),
+            title: Title::new(title, &name.value),
+            feed: feed.as_ref().map(|feed| names.output(feed.value)),
+            chain: chain(names, items),
+            cables: labels(names, owner),
+            devices: devices(names, owner),
+            feeds: feeds.map(|device| names.device(device.value).text).collect(),
+        }
+    };
+    names.site.circuits.entries().map(of_circuit).collect()
+}
+
+/// The ways to the monitoring service, by name.
+pub fn communicators(names: &Names<'_>) -> Vec<Communicator> {
+    let of_line = |line: &model::Communicator| {
+        let model::Communicator { name, title, path, service, jack, port, module, run, hops } = line;
+        let line_port = port.and_then(|(board, port)| names.site.part_of(board)?.line_ports.get(port));
+        Communicator {
+            name: name.value.clone(),
+            title: Title::new(title, &name.value),
+            path: path.as_ref().map(|path| Path::word(path.value)),
+            service: service.map(Service::word),
+            jack: jack.map(JackKind::word),
+            board: port.map(|(board, _)| names.board(board)),
+            port: line_port.map(|port| port.name.value.clone()),
+            module: module.as_ref().map(|module| names.board(module.value)),
+            cable: run.map(|run| names.run(run)),
+            hops: hops.iter().map(of_hop).collect(),
+        }
+    };
+    names.site.communicators.iter().map(of_line).collect()
+}
+
+fn of_hop(hop: &model::Hop) -> Hop {
+    let model::Hop { name, output, draw, backup } = hop;
+    Hop { name: name.value.clone(), output: output.clone(), draw: draw.map(Taken::from), backup_seconds: *backup }
+}
+
+/// The labels of the cables of an owner's runs, in the order of the text.
+pub fn labels(names: &Names<'_>, owner: Owner) -> Vec<String> {
+    names.site.runs_of(owner).filter_map(|(id, _)| names.label(id)).collect()
+}

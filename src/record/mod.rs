@@ -1,0 +1,219 @@
+//! The one record of a site: every thing with its fields, each with its name, its value, its unit and what it means.
+//!
+//! It is written as `site.json` (for whatever the owner connects next) and told to the comparison of two sites, which
+//! sees its facts. Every struct of the model is taken apart here without `..`: a field that is added to the model does not
+//! compile until it has a place here, or a word on why it needs none. Spans and marks of "was reported" need none.
+//!
+//! The names are those of the format, not of the model: within a version of the format fields may be added, none is
+//! renamed or removed. Units: metre, ohm, volt, ampere, ampere-hour, volt-ampere, second; the name of a field says which,
+//! but for lengths. What is not given is left out; null is said of what has no number, as a cut cable's ohms. References
+//! are by the names of the spec, by zone number and by label, so they outlive a reordering.
+//!
+//! What is calculated ([`figures`]) stands with what it is of, and is no fact. Out of scope: secrets and personal data.
+//! The spec holds none, so none can come out.
+
+pub mod boards;
+pub mod cables;
+pub mod chain;
+pub mod devices;
+pub mod figures;
+pub mod item;
+pub mod lines;
+pub mod measured;
+pub mod names;
+pub mod number;
+pub mod parts;
+pub mod places;
+pub mod ports;
+pub mod service;
+pub mod zones;
+
+pub use item::{Atom, Fields, Item, Value};
+pub use names::{Kind, Names, Subject};
+
+use crate::compiled::Compiled;
+use crate::model::{self, Site};
+use crate::terms::{Framing, Profile};
+
+use boards::Board;
+use cables::{Cable, CableType, Run};
+use figures::findings::{self, Finding};
+use figures::power::{self, BoardPower};
+use figures::{buses, states};
+use item::{Printed, Title, record};
+use lines::{Bus, Circuit, Communicator};
+use measured::Measured;
+use parts::Part;
+use places::Level;
+use service::{Accepted, Monitoring};
+use zones::{Area, Zone};
+
+/// The value of `format`.
+pub const FORMAT: &str = "loopwright-site";
+/// The value of `version`.
+pub const VERSION: u32 = 2;
+
+record! {
+    /// A house's alarm wiring, as written by loopwright.
+    ///
+    /// New in version 2: everything that the spec says. Besides: what a part needs of its supply is written like a load's
+    /// (`idle`, `alarm`, each in amperes or watts); `shunt` is a resistor with its tolerance; of a bus, ohms without
+    /// bound are null beside their neighbours.
+    Record {
+        /// Always "loopwright-site".
+        #[schemars(extend("const" = FORMAT))]
+        format: &'static str,
+        /// Version of the format. Fields may be added within a version; a reader ignores those that it does not know.
+        #[schemars(extend("const" = VERSION))]
+        version: u32,
+        /// Short name of the site.
+        name: String => "name",
+        /// Name for people.
+        title: Title => "title",
+        /// The unit in which lengths are printed: "ft" or "m". Here they are in metres.
+        lengths: &'static str => "printed lengths",
+        /// The state of the spec that this belongs to.
+        revision: Option<Revision> => "",
+        /// The set of published limits that the site is held against.
+        profile: Option<&'static str> => "profile",
+        /// Year of the edition that has been adopted.
+        edition: Option<u32> => "edition",
+        /// Facts of the house.
+        building: Building => "",
+        /// Levels with their rooms and openings, by name.
+        levels: Vec<Level>,
+        /// Parts in use, by name.
+        parts: Vec<Part>,
+        /// Types of cable in use, by name.
+        cable_types: Vec<CableType>,
+        /// Panels, keypads, modules, receivers and strips, by name.
+        boards: Vec<Board>,
+        /// Cables as pulled.
+        cables: Vec<Cable>,
+        /// Runs of which no cable is known; none in a packet.
+        #[serde(skip)]
+        loose: Vec<Run>,
+        /// Areas, by name.
+        areas: Vec<Area>,
+        /// Zones, by number.
+        zones: Vec<Zone>,
+        /// Data buses, by name.
+        buses: Vec<Bus>,
+        /// Powered circuits, by name.
+        circuits: Vec<Circuit>,
+        /// Ways to the monitoring service, by name.
+        communicators: Vec<Communicator>,
+        /// What the monitoring service's form wants.
+        monitoring: Option<Monitoring>,
+        /// Findings that the site accepts, in the order of the source.
+        accepted: Vec<Accepted>,
+        /// What was measured, by day.
+        measured: Vec<Measured>,
+        /// Boards with a supply of their own, by name: what they give, what arrives, how long they last.
+        power: Vec<BoardPower>,
+        /// What the compiler found, in the order of the source.
+        findings: Vec<Finding>,
+    }
+
+    /// The state of the spec.
+    Revision {
+        /// Letter or number.
+        mark: String => "revision",
+        /// Its day, as year-month-day.
+        date: Option<Printed<jiff::civil::Date>> => "date",
+        /// What changed.
+        note: Option<String> => "note",
+    }
+
+    /// Facts of the house.
+    Building {
+        /// Year of the oldest part.
+        built: Option<i64> => "built",
+        /// What walls and floors are made of.
+        framing: Option<&'static str> => "framing",
+    }
+}
+
+impl Record {
+    /// The record of a site with its wiring, all parts and types of cable included; without what is calculated.
+    pub fn of(names: &Names<'_>) -> Self {
+        let Site {
+            name,
+            title,
+            lengths,
+            revision,
+            profile,
+            edition,
+            building: model::Building { built, framing },
+            levels: _, // from here on by their own modules
+            rooms: _,
+            openings: _,
+            parts: _,
+            cables: _,
+            boards: _,
+            areas: _,
+            zones: _,
+            buses: _,
+            circuits: _,
+            communicators: _,
+            devices: _,
+            runs: _,
+            monitoring,
+            measured,
+            accepts,
+            complete: _, // marks of "was reported"
+            sound: _,
+        } = names.site;
+        Self {
+            format: FORMAT,
+            version: VERSION,
+            name: name.value.clone(),
+            title: Title::new(title, &name.value),
+            lengths: lengths.symbol(),
+            revision: revision.as_ref().map(|model::Revision { mark, date, note }| Revision {
+                mark: mark.clone(),
+                date: date.map(Printed),
+                note: note.clone(),
+            }),
+            profile: profile.map(Profile::word),
+            edition: *edition,
+            building: Building { built: *built, framing: framing.map(Framing::word) },
+            levels: places::levels(names),
+            parts: parts::parts(names),
+            cable_types: cables::types(names),
+            boards: boards::boards(names),
+            cables: cables::cables(names),
+            loose: cables::without_cable(names),
+            areas: zones::areas(names),
+            zones: zones::zones(names),
+            buses: lines::buses(names),
+            circuits: lines::circuits(names),
+            communicators: lines::communicators(names),
+            monitoring: monitoring.as_ref().map(Monitoring::of),
+            accepted: accepts.iter().map(Accepted::of).collect(),
+            measured: measured.iter().map(Measured::of).collect(),
+            power: Vec::new(),
+            findings: Vec::new(),
+        }
+    }
+
+    /// The record with what is calculated of it; of parts and types of cable, those in use.
+    pub fn with_figures(compiled: &Compiled) -> Self {
+        let site = &compiled.site;
+        let names = Names::of(site, &compiled.wiring);
+        let mut record = Self::of(&names);
+        record.parts.retain(|part| part.count > 0);
+        record.cable_types.retain(|kind| kind.count > 0);
+        for (zone, (id, _)) in record.zones.iter_mut().zip(site.zones.entries()) {
+            if let Some(wired) = &mut zone.wired {
+                wired.states = states::states(&names, compiled.loops.get(&id));
+            }
+        }
+        for (bus, (id, of)) in record.buses.iter_mut().zip(site.buses.entries()) {
+            bus.figures = buses::figures(&names, compiled, id, of);
+        }
+        record.power = power::power(&names, compiled);
+        record.findings = findings::findings(&compiled.findings);
+        record
+    }
+}

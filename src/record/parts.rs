@@ -1,0 +1,303 @@
+//! Parts: what their data sheets say.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::item::{Atom, Item, Title, Value, figure, record};
+use super::names::Names;
+use super::ports::{BusPort, LinePort, SheetOutput};
+use crate::base::Id;
+use crate::model::{self, BandEdges, Take};
+use crate::quantity::{Amperes, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
+use crate::terms::{Basis, Radio, Senses};
+
+record! {
+    /// A part.
+    Part {
+        /// The name that others refer to.
+        name: String,
+        /// Name for people.
+        title: Title => "title",
+        /// What it detects.
+        senses: Option<&'static str> => "senses",
+        /// What its figures rest on: "generic" (invented), "sheet" or "measured".
+        basis: Option<&'static str> => "basis",
+        /// Which sheet.
+        reference: Option<String> => "sheet",
+        /// True where it comes from the shared parts folder.
+        shared: bool,
+        /// How many are in use.
+        count: usize,
+        /// Marks of its terminals in their order; empty where the sheet does not give it.
+        terminals: Vec<String> => "terminals",
+        /// Conductors that one terminal takes.
+        wires_per_terminal: Option<u32> => "conductors a terminal",
+        /// Its alarm contacts.
+        contacts: Vec<Contact> => "contact",
+        /// Its cover contact.
+        tamper: Option<Contact> => "cover contact",
+        /// The supply that it needs.
+        supply: Option<SupplyNeed> => "",
+        /// What a board takes itself.
+        draw: Option<Draw> => "",
+        /// Its loop inputs, by number.
+        inputs: Vec<Input> => "input",
+        /// How it reads a loop.
+        sensing: Option<Sensing> => "",
+        /// Supplies that it gives, by name.
+        outputs: Vec<SheetOutput> => "output",
+        /// Its bus connections, by name.
+        bus_ports: Vec<BusPort> => "bus port",
+        /// Its telephone line connections, by name.
+        line_ports: Vec<LinePort> => "line port",
+        /// Its battery charger.
+        charger: Option<Charger> => "",
+        /// Its wireless side.
+        radio: Option<RadioData> => "",
+    }
+
+    /// A contact.
+    Contact {
+        /// State at rest: "NC" (closed) or "NO" (open).
+        form: &'static str => "form",
+        /// The most resistance when closed, in ohm.
+        closed_ohms: Ohms => "resistance",
+        /// Mark at its pair of terminals.
+        mark: String => "terminals",
+    }
+
+    /// The supply that a part needs.
+    SupplyNeed {
+        /// Least voltage at which it works.
+        min_volts: Volts => "least supply",
+        /// Most voltage that it stands.
+        max_volts: Option<Volts> => "most supply",
+        /// What it takes at rest.
+        idle: Taken => "current at rest",
+        /// What it takes in alarm.
+        alarm: Taken => "current in alarm",
+        /// Mark of the positive terminal.
+        positive: String => "supply + terminal",
+        /// Mark of the negative terminal.
+        negative: String => "supply − terminal",
+    }
+
+    /// What a board takes itself.
+    Draw {
+        /// At rest.
+        idle: Taken => "draws at rest",
+        /// In alarm.
+        alarm: Taken => "draws in alarm",
+        /// Least voltage at which it works.
+        min_volts: Option<Volts> => "works from",
+    }
+
+    /// A loop input.
+    Input by number {
+        /// The number printed on the board.
+        number: u32,
+        /// Mark of the sensed terminal.
+        signal: String => "",
+        /// Mark of the return.
+        back: String => "",
+    }
+
+    /// How a board reads a loop.
+    Sensing {
+        /// The voltage behind the pull-up.
+        supply_volts: Option<Volts> => "sensing supply",
+        /// The pull-up in ohm.
+        pull_up_ohms: Option<Ohms> => "pull-up",
+        /// Its tolerance; 0.01 is ±1 %.
+        pull_up_tolerance: Ratio => "pull-up tolerance",
+        /// Tolerance of the voltage, where the bands do not follow it.
+        supply_tolerance: Ratio => "sensing supply tolerance",
+        /// The bands of readings, in the order of the text.
+        bands: Vec<Band> => "band",
+    }
+
+    /// A battery charger.
+    Charger {
+        /// Charging current in ampere.
+        amperes: Amperes => "charger",
+        /// Battery voltage at which the board lets go.
+        cut_off_volts: Option<Volts> => "lets the battery go at",
+        /// Volts lost in the board between battery and outputs.
+        drop_volts: Option<Volts> => "loses on battery",
+    }
+
+    /// A wireless side.
+    RadioData {
+        /// "receiver" or "transmitter".
+        role: &'static str => "radio",
+        /// Transmitters that a receiver can learn.
+        capacity: Option<u32> => "learns",
+        /// How long a transmitter's battery lasts, in seconds.
+        battery_life_seconds: Option<Seconds> => "battery lasts",
+    }
+}
+
+/// A band of readings.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Band {
+    /// What the board makes of it: "short", "normal", "alarm", "tamper" or "open".
+    pub reads: &'static str,
+    /// Its edges.
+    #[serde(flatten)]
+    pub edges: Edges,
+}
+
+/// The edges of a band, least and greatest; null where there is none.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Edges {
+    /// In volt at the terminals.
+    Volts([Option<Volts>; 2]),
+    /// In ohm of the loop.
+    Ohms([Option<Ohms>; 2]),
+}
+
+impl Item for Band {
+    fn atoms(&self, _: LengthUnit) -> Value {
+        let edges = match &self.edges {
+            Edges::Volts(edges) => edges.map(|edge| edge.map(figure)),
+            Edges::Ohms(edges) => edges.map(|edge| edge.map(figure)),
+        };
+        edges.map(|edge| edge.unwrap_or_else(|| Atom::Text("no edge".into()))).to_vec()
+    }
+
+    fn tell_entry(&self, field: &str, _: usize, lengths: LengthUnit, fields: &mut super::item::Fields) {
+        self.tell(&format!("{field} {}", self.reads), lengths, fields);
+    }
+}
+
+/// What is taken from a supply: one of the two.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Taken {
+    /// The same current at any voltage.
+    Amperes(Amperes),
+    /// The same power at any voltage.
+    Watts(Watts),
+}
+
+impl From<Take> for Taken {
+    fn from(take: Take) -> Self {
+        match take {
+            Take::Current(current) => Self::Amperes(current),
+            Take::Power(power) => Self::Watts(power),
+        }
+    }
+}
+
+impl Item for Taken {
+    fn atoms(&self, _: LengthUnit) -> Value {
+        vec![match self {
+            Self::Amperes(current) => figure(current),
+            Self::Watts(power) => figure(power),
+        }]
+    }
+}
+
+/// The parts of a site, by name.
+pub fn parts(names: &Names<'_>) -> Vec<Part> {
+    names.site.parts.entries().map(|(id, part)| of_part(names, id, part)).collect()
+}
+
+fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
+    let site = names.site;
+    let in_use = site.boards.iter().map(|board| board.part).chain(site.devices.iter().map(|device| device.part));
+    let model::Part {
+        name,
+        title,
+        senses,
+        basis,
+        reference,
+        shared,
+        whole: _, // what is not whole was reported
+        contacts,
+        tamper,
+        supply,
+        terminals,
+        inputs,
+        sensing,
+        outputs,
+        bus_ports,
+        line_ports,
+        draw,
+        charger,
+        wires_per_terminal,
+        radio,
+    } = part;
+    Part {
+        name: name.value.clone(),
+        title: Title::new(title, &name.value),
+        senses: senses.map(Senses::word),
+        basis: basis.map(Basis::word),
+        reference: reference.clone(),
+        shared: *shared,
+        count: in_use.filter(|part| *part == Some(id)).count(),
+        terminals: terminals.iter().map(|mark| mark.value.clone()).collect(),
+        wires_per_terminal: *wires_per_terminal,
+        contacts: contacts.iter().map(of_contact).collect(),
+        tamper: tamper.as_ref().map(of_contact),
+        supply: supply.as_ref().map(|model::SupplyNeed { min, max, idle, alarm, positive, negative }| SupplyNeed {
+            min_volts: *min,
+            max_volts: *max,
+            idle: (*idle).into(),
+            alarm: (*alarm).into(),
+            positive: positive.clone(),
+            negative: negative.clone(),
+        }),
+        draw: draw.as_ref().map(|model::Draw { idle, alarm, min }| Draw {
+            idle: (*idle).into(),
+            alarm: (*alarm).into(),
+            min_volts: *min,
+        }),
+        inputs: inputs
+            .iter()
+            .map(|model::Input { number, signal, back }| Input {
+                number: number.value,
+                signal: signal.clone(),
+                back: back.clone(),
+            })
+            .collect(),
+        sensing: sensing.as_ref().map(of_sensing),
+        outputs: outputs.iter().map(SheetOutput::of).collect(),
+        bus_ports: bus_ports.iter().map(BusPort::of).collect(),
+        line_ports: line_ports.iter().map(LinePort::of).collect(),
+        charger: charger.as_ref().map(|model::Charger { current, cut_off, drop }| Charger {
+            amperes: *current,
+            cut_off_volts: *cut_off,
+            drop_volts: *drop,
+        }),
+        radio: radio.as_ref().map(|model::RadioData { role, capacity, battery_life }| RadioData {
+            role: Radio::word(*role),
+            capacity: *capacity,
+            battery_life_seconds: *battery_life,
+        }),
+    }
+}
+
+fn of_contact(contact: &model::ContactData) -> Contact {
+    let model::ContactData { form, resistance, mark } = contact;
+    Contact { form: form.word(), closed_ohms: *resistance, mark: mark.clone() }
+}
+
+fn of_sensing(sensing: &model::Sensing) -> Sensing {
+    let model::Sensing { place: _, supply, pull_up, tolerance, supply_tolerance, bands } = sensing;
+    let of_band = |model::Band { reads, edges }: &model::Band| Band {
+        reads: reads.value.word(),
+        edges: match edges {
+            BandEdges::Volts(least, greatest) => Edges::Volts([*least, *greatest]),
+            BandEdges::Ohms(least, greatest) => Edges::Ohms([*least, *greatest]),
+        },
+    };
+    Sensing {
+        supply_volts: *supply,
+        pull_up_ohms: *pull_up,
+        pull_up_tolerance: *tolerance,
+        supply_tolerance: *supply_tolerance,
+        bands: bands.iter().map(of_band).collect(),
+    }
+}

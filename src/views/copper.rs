@@ -1,0 +1,31 @@
+//! What the resistance of conductors rests on, in a sentence for the sheets.
+
+use crate::base::wording::list;
+use crate::model::{CableType, Site};
+use crate::profiles::conductors;
+use crate::quantity::WireSize;
+
+/// The sentence; it names the limits of metric sizes only where the site has such cables.
+pub fn of(site: &Site) -> String {
+    let metric = |cable: &CableType| matches!(cable.size, WireSize::SquareMillimetres(_));
+    let limits = |cable: &CableType| cable.resistance.is_none() && metric(cable);
+    let rows = format!("{} ({})", conductors::DOCUMENT, conductors::KNOWN.words());
+    let has_row =
+        |cable: &CableType| matches!(conductors::most(cable.size, cable.stranded), Some((_, conductors::Basis::Row)));
+    let mut most = Vec::new();
+    if site.cables.iter().any(|cable| cable.resistance.is_some()) {
+        most.push("the cable's sheet".to_owned());
+    }
+    if site.cables.iter().any(|cable| limits(cable) && has_row(cable)) {
+        most.push(rows.clone());
+    }
+    if site.cables.iter().any(|cable| limits(cable) && !has_row(cable)) {
+        most.push(format!("for a size without a row the greatest allowance over copper in {rows}"));
+    }
+    let copper = "Copper by ASTM B258 and IEC 60028";
+    if most.is_empty() {
+        format!("{copper}.")
+    } else {
+        format!("{copper}; the most that a conductor may have by {}.", list(&most, "and"))
+    }
+}
