@@ -15,6 +15,7 @@
 pub mod boards;
 pub mod cables;
 pub mod chain;
+pub mod dead;
 pub mod devices;
 pub mod figures;
 pub mod item;
@@ -37,6 +38,7 @@ use crate::terms::{Framing, Profile};
 
 use boards::Board;
 use cables::{Cable, CableType, Run};
+use dead::DeadCable;
 use figures::findings::{self, Finding};
 use figures::power::{self, BoardPower};
 use figures::{buses, states};
@@ -90,6 +92,8 @@ record! {
         boards: Vec<Board>,
         /// Cables as pulled.
         cables: Vec<Cable>,
+        /// Cables in the wall that the spec no longer has, by label.
+        dead_cables: Vec<DeadCable>,
         /// Runs of which no cable is known; none in a packet.
         #[serde(skip)]
         loose: Vec<Run>,
@@ -183,6 +187,7 @@ impl Record {
             cable_types: cables::types(names),
             boards: boards::boards(names),
             cables: cables::cables(names),
+            dead_cables: dead::cables(names),
             loose: cables::without_cable(names),
             areas: zones::areas(names),
             zones: zones::zones(names),

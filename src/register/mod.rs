@@ -11,6 +11,7 @@
 //! are `checks` and `register_file`), so what does not fit is recorded as a fault and nothing more.
 
 pub mod conductors;
+pub mod dead;
 pub mod demand;
 pub mod enter;
 pub mod entry;
@@ -20,14 +21,17 @@ pub mod labels;
 pub mod landings;
 pub mod notice;
 pub mod owner;
+pub mod place;
 pub mod recognise;
 pub mod recognised;
 mod supplies;
 pub mod wiring;
 
+pub use dead::{DeadCable, DeadConductor};
 pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
 pub use notice::Notice;
 pub use owner::OwnerName;
+pub use place::{End, Place};
 pub use wiring::{Cable, ConductorUse, Fitted, Function, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;
@@ -63,5 +67,7 @@ pub fn keep(site: &Site, register: &Register) -> Kept {
     landings::land(site, &known, &landed, &mut wiring);
     let next = enter::enter(site, &known, &wiring);
     enter::note_changes(site, &known, &next, &wiring, &mut notices);
+    wiring.dead = dead::of(site, &next);
+    wiring.given = next.labels().map(str::to_owned).collect();
     Kept { wiring, register: next, notices }
 }

@@ -12,6 +12,7 @@ mod measure;
 mod place;
 mod program;
 mod service;
+mod supplies;
 pub mod text;
 
 use std::collections::BTreeMap;
@@ -30,6 +31,7 @@ pub use changes::ChangeLine;
 pub use measure::Measurement;
 pub use place::{Place, Step};
 pub use service::ServiceLine;
+pub use supplies::SupplyMeasurement;
 
 /// The value of `format`.
 pub const FORMAT: &str = "loopwright-diff";
@@ -86,6 +88,8 @@ pub struct WorkOrder {
     pub after: Vec<Step>,
     /// What to measure.
     pub measure: Vec<Measurement>,
+    /// Volts to measure at boards and devices that are new, exchanged or moved.
+    pub supplies: Vec<SupplyMeasurement>,
     /// What to walk-test.
     pub walk: Vec<Step>,
     /// What to program.
@@ -190,6 +194,7 @@ impl WorkOrder {
             places: Vec::new(),
             after: Vec::new(),
             measure: Vec::new(),
+            supplies: Vec::new(),
             walk: Vec::new(),
             program: Vec::new(),
             service: Vec::new(),
@@ -216,7 +221,8 @@ impl WorkOrder {
             self.after = boards::after(sides);
         }
         self.measure = measured;
-        self.walk = walk;
+        self.supplies = supplies::of(sides);
+        self.walk = walk.into_iter().chain(boards::to_try(sides)).collect();
         self.program = program::steps(sides);
         self.service = service::lines(sides);
         self.paper = paper(&self, sides, remarks);
@@ -263,6 +269,7 @@ fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks) -> Vec<Step> {
             order.old
         )));
     }
+    steps.extend(cables::to_register(sides).into_iter().map(step));
     if sides.new.site.revision == sides.old.site.revision {
         steps.push(step("Give the spec a new revision mark: both revisions carry the same".to_owned()));
     }
