@@ -55,7 +55,7 @@ record! {
 }
 
 /// The dead cables, by label.
-pub fn cables(names: &Names<'_>) -> Vec<DeadCable> {
+pub(crate) fn cables(names: &Names<'_>) -> Vec<DeadCable> {
     let board = |id: Id<Board>| names.site.boards[id].name.value.clone();
     let terminal = |at: &Option<(Id<Board>, String)>| {
         at.as_ref().map(|(on, mark)| DeadTerminal { board: board(*on), terminal: mark.clone() })

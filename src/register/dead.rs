@@ -15,43 +15,43 @@ use super::entry::{CableEntry, Landing, Register, State, Wire};
 #[derive(Clone, Debug, PartialEq)]
 pub struct DeadCable {
     /// The text on its two ends.
-    pub label: String,
+    pub(crate) label: String,
     /// What it belonged to: "zone 7".
-    pub of: String,
+    pub(crate) of: String,
     /// Why it is dead.
-    pub because: String,
+    pub(crate) because: String,
     /// True where its conductors are off their terminals: then both ends are capped.
-    pub off: bool,
+    pub(crate) off: bool,
     /// The name of its type.
-    pub kind: String,
+    pub(crate) kind: String,
     /// The board at which it starts, where that is known and still there.
-    pub near: Option<Id<Board>>,
+    pub(crate) near: Option<Id<Board>>,
     /// The board at which it ends, likewise.
-    pub far: Option<Id<Board>>,
+    pub(crate) far: Option<Id<Board>>,
     /// The room in which it ends, where that is still there.
-    pub room: Option<Id<Room>>,
+    pub(crate) room: Option<Id<Room>>,
     /// Its conductors that were in use.
-    pub conductors: Vec<DeadConductor>,
+    pub(crate) conductors: Vec<DeadConductor>,
 }
 
 /// A conductor of a dead cable.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DeadConductor {
     /// Position in the cable, from 1.
-    pub position: u32,
+    pub(crate) position: u32,
     /// Its colour.
-    pub colour: Option<Colour>,
+    pub(crate) colour: Option<Colour>,
     /// What it did.
-    pub did: WireUse,
+    pub(crate) did: WireUse,
     /// The terminal that its near end is on still, of a board that is still there.
-    pub near: Option<(Id<Board>, String)>,
+    pub(crate) near: Option<(Id<Board>, String)>,
     /// The same of its far end.
-    pub far: Option<(Id<Board>, String)>,
+    pub(crate) far: Option<(Id<Board>, String)>,
 }
 
 impl DeadCable {
     /// The conductors that are still on a terminal.
-    pub fn on<'c>(&'c self, board: Id<Board>, mark: &'c str) -> impl Iterator<Item = &'c DeadConductor> {
+    pub(crate) fn on<'c>(&'c self, board: Id<Board>, mark: &'c str) -> impl Iterator<Item = &'c DeadConductor> {
         let here =
             move |end: &Option<(Id<Board>, String)>| end.as_ref().is_some_and(|(on, at)| *on == board && at == mark);
         self.conductors.iter().filter(move |conductor| here(&conductor.near) || here(&conductor.far))
@@ -59,7 +59,7 @@ impl DeadCable {
 }
 
 /// The dead cables of a register, by label.
-pub fn of(site: &Site, register: &Register) -> Vec<DeadCable> {
+pub(crate) fn of(site: &Site, register: &Register) -> Vec<DeadCable> {
     register.cables.iter().filter_map(|entry| cable(site, entry)).collect()
 }
 

@@ -10,13 +10,13 @@ use super::wiring::Function;
 
 /// A function that a run needs a conductor for, with the kind of conductor that it takes first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Demand {
+pub(crate) struct Demand {
     /// The run that needs it.
-    pub run: Id<Run>,
+    pub(crate) run: Id<Run>,
     /// What the conductor will do.
-    pub function: Function,
+    pub(crate) function: Function,
     /// The use by which a cable type marks such a conductor.
-    pub takes: Use,
+    pub(crate) takes: Use,
 }
 
 /// The pins of a network plug, pair by pair, so that a cable whose type lists its conductors by pairs keeps each pair
@@ -24,7 +24,7 @@ pub struct Demand {
 const NETWORK_PINS: [u8; 8] = [1, 2, 3, 6, 4, 5, 7, 8];
 
 /// The functions of one run, in the order in which conductors are given out.
-pub fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
+pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
     let demand = |function, takes| Demand { run, function, takes };
     let pairs = |positive, negative| -> Vec<Demand> {
         let pair = [demand(positive, Use::SupplyPositive), demand(negative, Use::SupplyNegative)];

@@ -16,7 +16,7 @@ use super::notice::Notice;
 use super::recognised::Recognised;
 
 /// The label of every run that has a cable of its own.
-pub fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> BTreeMap<Id<Run>, String> {
+pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> BTreeMap<Id<Run>, String> {
     let mut labels: BTreeMap<Id<Run>, String> = BTreeMap::new();
     let mut taken: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
     for (id, run) in site.runs.entries() {
@@ -48,7 +48,7 @@ pub fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> B
 
 /// The label of a cable that stays in the wall while another is given its own: "Z7-OLD", and "Z7-OLD-2" where that was
 /// given before.
-pub fn retired(label: &str, given: &BTreeSet<String>) -> String {
+pub(crate) fn retired(label: &str, given: &BTreeSet<String>) -> String {
     let wanted = |nth: usize| if nth == 1 { format!("{label}-OLD") } else { format!("{label}-OLD-{nth}") };
     // One more number than labels there are: one of them is free.
     (1..=given.len() + 1).map(wanted).find(|label| !given.contains(label)).unwrap_or_else(|| wanted(1))

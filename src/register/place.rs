@@ -10,7 +10,7 @@ use super::wiring::{Cable, ConductorUse, Point};
 
 /// One of the two ends of a cable.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum End {
+pub(crate) enum End {
     /// Towards the board.
     Near,
     /// Away from it.
@@ -19,7 +19,7 @@ pub enum End {
 
 /// A place in the house.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Place {
+pub(crate) enum Place {
     /// At a board: under its screws, in a joint or socket of its enclosure.
     Board(Id<Board>),
     /// In a room, at devices and joints; `None` where the room is not known.
@@ -28,7 +28,7 @@ pub enum Place {
 
 impl ConductorUse {
     /// What it meets at an end.
-    pub fn points(&self, end: End) -> &[Point] {
+    pub(crate) fn points(&self, end: End) -> &[Point] {
         match end {
             End::Near => &self.near,
             End::Far => &self.far,
@@ -36,7 +36,7 @@ impl ConductorUse {
     }
 
     /// Where an end of it is.
-    pub fn place(&self, site: &Site, cable: &Cable, end: End) -> Place {
+    pub(crate) fn place(&self, site: &Site, cable: &Cable, end: End) -> Place {
         let at_board = self.points(end).iter().find_map(|point| match point {
             Point::Terminal(board, _) | Point::Joint(board, _) | Point::Socket(board) => Some(*board),
             Point::Device(..) | Point::Resistor(_) | Point::Terminator(_) | Point::Cable(_) | Point::WayOut(_) => None,
@@ -52,7 +52,7 @@ impl ConductorUse {
 
 impl Cable {
     /// Where an end of its unused conductors is.
-    pub fn place(&self, site: &Site, end: End) -> Place {
+    pub(crate) fn place(&self, site: &Site, end: End) -> Place {
         let board_at = |run: Id<Run>| site.runs[run].mounted.iter().find_map(Mounted::board);
         let board = match (end, site.runs[self.run].upstream) {
             (End::Near, None) => site.start_board(self.run),
@@ -66,7 +66,7 @@ impl Cable {
 impl DeadCable {
     /// Where an end of it lies: at the board that it was landed on, else in its room. A near end that was at no board is
     /// in a room that nobody has written down.
-    pub fn place(&self, end: End) -> Place {
+    pub(crate) fn place(&self, end: End) -> Place {
         let (board, room) = match end {
             End::Near => (self.near, None),
             End::Far => (self.far, self.room),

@@ -10,7 +10,7 @@ use crate::words::{self, Paper};
 
 /// Something that a conductor meets at an end, in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Met {
+pub(crate) enum Met {
     /// A conductor of another cable, joined to it.
     Conductor(String),
     /// A joint in a board's enclosure.
@@ -32,19 +32,19 @@ impl fmt::Display for Met {
 
 /// Where a conductor goes on: boards' terminals, devices, and, where no terminal holds them together, the cables
 /// that go on from there. A loop's resistor is no place to go to: it stands in the loop's path.
-pub fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> Vec<Met> {
+pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> Vec<Met> {
     let landed = points.iter().any(|point| matches!(point, Point::Terminal(..)));
     points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect()
 }
 
 /// The same as one text: "Motion, hall, terminal +; joined to RD of Z3".
-pub fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> String {
+pub(crate) fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> String {
     together(&met(site, wiring, used, points))
 }
 
 /// The same of the end at which a conductor's cable starts: everything that it is joined to in the place where the cable
 /// before it ends, that cable's conductor first.
-pub fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> String {
+pub(crate) fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> String {
     let before = site.runs[used.run].upstream.and_then(|run| wiring.conductor_for(run, used.function));
     let own = wiring.cable_of(used.run).map(|cable| Met::Conductor(words::labelled(site, cable, used)));
     let Some((cable, from)) = before else { return meets(site, wiring, used, &used.near) };
@@ -54,7 +54,7 @@ pub fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> String {
 }
 
 /// Several as one text.
-pub fn together(met: &[Met]) -> String {
+pub(crate) fn together(met: &[Met]) -> String {
     met.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
 }
 
@@ -88,7 +88,7 @@ fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, la
 }
 
 /// A socket of a board or a powered device: "network socket, pin 3".
-pub fn socket(function: Function) -> String {
+pub(crate) fn socket(function: Function) -> String {
     function.pin().map_or_else(|| "antenna socket".to_owned(), |pin| format!("network socket, pin {pin}"))
 }
 

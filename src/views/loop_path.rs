@@ -7,7 +7,7 @@ use crate::register::{Function, Wiring};
 use crate::words;
 
 /// One sentence for the person at the end of the cable: "GN → Motion detector: tamper, alarm → resistor 2.2 kΩ → WH".
-pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
+pub(crate) fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
     let [out, back] = both(zone).map(|function| mark_of(site, wiring, run, function));
     let Way { across, series } = way(site, wiring, run, zone);
     let words = |stops: Vec<Stop>, between: &str| {
@@ -22,7 +22,7 @@ pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> 
 
 /// The same for the end at which a cable starts, where the one before it ends: what its two conductors are joined to.
 /// "GN from Motion detector: alarm, WH on to Z3: WH white".
-pub fn at_start_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
+pub(crate) fn at_start_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
     let [out, back] = both(zone).map(|function| mark_of(site, wiring, run, function));
     let Some(before) = site.runs[run].upstream else { return String::new() };
     let of_before = both(zone).map(|function| labelled(site, wiring, before, function));

@@ -15,36 +15,36 @@ use crate::words;
 
 /// What ends in one room.
 #[derive(Serialize)]
-pub struct RoomSheet {
+pub(crate) struct RoomSheet {
     /// Room and level.
     title: String,
     /// The room, as other sheets call it.
     #[serde(skip)]
-    pub place: String,
-    pub rows: Vec<EndRow>,
+    pub(crate) place: String,
+    pub(crate) rows: Vec<EndRow>,
 }
 
 /// A conductor, or a loop's pair, at an end of its cable.
 #[derive(Serialize)]
-pub struct EndRow {
-    pub cable: String,
+pub(crate) struct EndRow {
+    pub(crate) cable: String,
     /// The cable's first row.
     first: bool,
     /// True where the cable starts here, towards its board.
-    pub starts: bool,
+    pub(crate) starts: bool,
     /// Conductors with nothing to do, and those of a dead cable.
     idle: bool,
     /// "in use", "spare" or "dead".
     #[serde(skip)]
-    pub state: &'static str,
+    pub(crate) state: &'static str,
     /// Each conductor.
-    pub conductors: Vec<String>,
-    pub function: String,
-    pub goes: String,
+    pub(crate) conductors: Vec<String>,
+    pub(crate) function: String,
+    pub(crate) goes: String,
 }
 
 /// Rooms from the lowest level up; cables by label. Ends of which no room is known come last.
-pub fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
+pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
     let site = &compiled.site;
     let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().collect();
     rooms.sort_by(|(a, one), (b, other)| {

@@ -28,7 +28,7 @@ const PLACE: usize = LINE - 5;
 const DEAD: &str = "DEAD";
 
 /// The wire-label list.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "wire-labels",
     title: "Wire-label list",
     about: "for whoever pulls the cables: the text for both ends of each, its type, length and way",

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use loopwright::compiled::Compiled;
 use loopwright::views::DOCUMENTS;
-use loopwright::words;
 
 use super::sites::{FULL, empty_site, full_site, hostile_site, markdown, of_files, site};
 use crate::alder_mill::AlderMill;
@@ -18,7 +17,9 @@ fn rows(site: &Compiled) -> BTreeMap<(String, String, String), usize> {
     let mut rows = BTreeMap::new();
     let state = column("state");
     for row in table.rows.iter().filter(|row| !row[end].is_empty() && row[state] != "dead") {
-        *rows.entry((row[cable].clone(), row[conductor].clone(), row[end].clone())).or_default() += 1;
+        let colour =
+            if row[conductor].starts_with("no.") { &row[conductor] } else { row[conductor].split(' ').next().unwrap() };
+        *rows.entry((row[cable].clone(), colour.to_owned(), row[end].clone())).or_default() += 1;
     }
     rows
 }
@@ -26,9 +27,11 @@ fn rows(site: &Compiled) -> BTreeMap<(String, String, String), usize> {
 fn both_ends_have_a_row(site: &Compiled) {
     let mut wanted = BTreeMap::new();
     for cable in &site.wiring.cables {
-        for position in 0..cable.size(&site.site) {
+        for position in 0..site.site.cables[cable.kind].count.value as usize {
             for end in ["near", "far"] {
-                let conductor = words::conductor(&site.site, cable, position);
+                let colour = site.site.cables[cable.kind].conductors.get(position);
+                let conductor =
+                    colour.map_or_else(|| format!("no. {}", position + 1), |one| one.colour.value.to_string());
                 *wanted.entry((cable.label.clone(), conductor, end.to_owned())).or_insert(0) += 1;
             }
         }

@@ -3,6 +3,7 @@
 use super::sites::{FULL, markdown, packet, site};
 use crate::packet::sites::full_site;
 use loopwright::compiled::Compiled;
+use loopwright::register::Function;
 use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 
 const NETWORK: &str = r#"
@@ -57,8 +58,13 @@ fn the_cable_of_an_internet_communicator_is_a_network_cable() {
 #[test]
 fn a_network_cable_of_two_pairs_has_the_pins_that_are_used() {
     let site = with_network("quad");
-    let pins: Vec<u8> =
-        site.wiring.cables.iter().flat_map(|cable| &cable.conductors).filter_map(|c| c.function.pin()).collect();
+    let pins: Vec<u8> = site
+        .wiring
+        .cables
+        .iter()
+        .flat_map(|cable| &cable.conductors)
+        .filter_map(|c| if let Function::Network(pin) = c.function { Some(pin) } else { None })
+        .collect();
     assert_eq!(pins, [1, 2, 3, 6]);
 }
 

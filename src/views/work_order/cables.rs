@@ -15,7 +15,7 @@ use crate::register::{Cable, ConductorUse, Function, OwnerName, Point, labels};
 use crate::words;
 
 /// Adds the steps of every cable that is new, gone or different.
-pub fn steps(sides: &Sides<'_>, places: &mut Places) {
+pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     for change in sides.changes(Kind::Cable) {
         let was = change.old.as_ref().and_then(|(subject, _)| cable(sides.old, subject));
         let is = change.new.as_ref().and_then(|(subject, _)| cable(sides.new, subject));
@@ -59,7 +59,7 @@ fn ends(site: &Site, cable: &Cable) -> Ends {
 
 /// The label for a cable that stays in the wall while the one that replaces it has its label: two cables never have one
 /// text on their ends.
-pub fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<String> {
+pub(crate) fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<String> {
     (was.label == is.label).then(|| {
         // The register has retired it already where its type is another.
         let kept = sides.new.wiring.dead.iter().find(|dead| dead.label.starts_with(&format!("{}-OLD", was.label)));
@@ -70,7 +70,7 @@ pub fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<String> {
 }
 
 /// What to write into the register by hand where a cable that is replaced stays in the wall.
-pub fn to_register(sides: &Sides<'_>) -> Vec<String> {
+pub(crate) fn to_register(sides: &Sides<'_>) -> Vec<String> {
     let site = &sides.old.site;
     let one = |change: &Change| {
         let was = cable(sides.old, &change.old.as_ref()?.0)?;
@@ -271,7 +271,7 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
 }
 
 /// The values among what is mounted.
-pub fn values(items: &[Mounted]) -> Vec<Resistance> {
+pub(crate) fn values(items: &[Mounted]) -> Vec<Resistance> {
     let value = |item: &Mounted| match item {
         Mounted::Resistor(value) => Some(value.value),
         Mounted::Terminator(value) => Some(Resistance::new(value.value)),
@@ -281,7 +281,7 @@ pub fn values(items: &[Mounted]) -> Vec<Resistance> {
 }
 
 /// Those of `these` that are not among `those`, each counted once.
-pub fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resistance> {
+pub(crate) fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resistance> {
     let mut left = those.to_vec();
     let mut found = Vec::new();
     for value in these {

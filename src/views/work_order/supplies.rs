@@ -21,7 +21,7 @@ pub struct SupplyMeasurement {
 }
 
 /// One for each board and device of which the part, the place or the existence is new.
-pub fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
+pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
     let site = &sides.new.site;
     let touched = |kind: Kind, key: &str| {
         sides.changes(kind).any(|change| {
