@@ -10,7 +10,8 @@ use serde_json::Value;
 use super::natural::natural;
 use super::{Document, Table, room_ends, value};
 use crate::base::Id;
-use crate::base::wording::count;
+use crate::base::wording::{count, list};
+use crate::calc::power::Consumer;
 use crate::compiled::Compiled;
 use crate::model::terminal::{capacity, terminals};
 use crate::model::{Board, BoardKind, Site};
@@ -44,6 +45,8 @@ struct BoardSheet {
     joints: Vec<Joint>,
     spares: Vec<Spare>,
     dead: Vec<Capped>,
+    /// What the board's outputs feed by cables that the spec does not have.
+    unwired: String,
 }
 
 #[derive(Serialize)]
@@ -178,7 +181,23 @@ fn sheet(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
         joints: joints(compiled, board),
         spares: spares(compiled, board),
         dead: capped(compiled, board),
+        unwired: list(&unwired(compiled, board), "and"),
     }
+}
+
+/// The powered devices on a way to the monitoring service that an output of this board feeds: their cables are no runs.
+fn unwired(compiled: &Compiled, board: Id<Board>) -> Vec<String> {
+    let site = &compiled.site;
+    let mut fed = Vec::new();
+    for feeding in compiled.power.feedings.iter() {
+        for (node, load) in feeding.tree.loads().filter(|(_, load)| matches!(load.consumer, Consumer::Hop(..))) {
+            let source = feeding.tree.outlet_of(node);
+            if source.board() == board {
+                fed.push(format!("{} from {}", Paper.consumer(site, load.consumer), Paper.outlet(site, source)));
+            }
+        }
+    }
+    fed
 }
 
 fn facts(site: &Site, id: Id<Board>) -> String {
