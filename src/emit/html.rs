@@ -12,6 +12,7 @@ use std::collections::BTreeSet;
 use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeStream};
 
 use super::escape;
+use crate::views::{Orientation, Sheet};
 
 /// The style of every page.
 static STYLE: &str = include_str!("../../templates/print.css");
@@ -25,7 +26,7 @@ const UNITS: [&str; 20] = [
 ];
 
 /// What the page says outside its text.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub struct Frame<'a> {
     /// The document's name; also the class of the body, for the style.
     pub name: &'a str,
@@ -33,6 +34,10 @@ pub struct Frame<'a> {
     pub title: &'a str,
     /// Site and revision, at the foot of every printed page.
     pub site: &'a str,
+    /// Its place in the packet, where it has one.
+    pub sheet: Option<Sheet>,
+    /// How its pages lie.
+    pub orientation: Orientation,
 }
 
 /// The page of a document.
@@ -49,13 +54,18 @@ pub fn page(markdown: &str, frame: Frame<'_>) -> String {
     )
 }
 
-/// Foot of the printed page: site and revision, sheet, page number.
+/// The printed page: how it lies; at its foot site and revision, sheet, page number.
 fn margins(frame: Frame<'_>) -> String {
+    let size = match frame.orientation {
+        Orientation::Portrait => "portrait",
+        Orientation::Landscape => "landscape",
+    };
+    let sheet = frame.sheet.map_or_else(|| frame.title.to_owned(), |sheet| format!("{} · {sheet}", frame.title));
     format!(
-        "@page {{\n  @bottom-left {{ content: {}; }}\n  @bottom-center {{ content: {}; }}\n  \
+        "@page {{\n  size: {size};\n  @bottom-left {{ content: {}; }}\n  @bottom-center {{ content: {}; }}\n  \
          @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }}\n}}\n",
         escape::css_string(frame.site),
-        escape::css_string(frame.title),
+        escape::css_string(&sheet),
     )
 }
 
@@ -218,7 +228,7 @@ mod tests {
     use super::*;
 
     fn body(markdown: &str) -> String {
-        let page = page(markdown, Frame { name: "x", title: "T", site: "S" });
+        let page = page(markdown, Frame { name: "x", title: "T", site: "S", ..Frame::default() });
         let (_, rest) = page.split_once("<main>\n").unwrap();
         rest.split_once("</main>").unwrap().0.to_owned()
     }
@@ -273,7 +283,8 @@ mod tests {
 
     #[test]
     fn the_site_cannot_leave_title_or_style() {
-        let page = page("x\n", Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x" });
+        let page =
+            page("x\n", Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x", ..Frame::default() });
         assert!(!page.contains("<script"));
         assert_eq!(page.matches("</style>").count(), 1);
     }

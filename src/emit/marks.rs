@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use super::markdown::Templates;
 use super::text_of;
 use crate::compiled::Compiled;
-use crate::views::{self};
+use crate::views::{self, Head};
 
 /// The mark, as it stands in the Markdown before the first cell's text. No text of the user's can look so: its
 /// asterisks are escaped.
@@ -90,7 +90,8 @@ pub fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
 
 /// A document's Markdown with the rows marked that differ from another revision's.
 pub fn of(templates: &Templates, document: &views::Document, text: &str, old: &Compiled) -> String {
-    text_of(templates, document, old, "").map_or_else(|_| text.to_owned(), |before| marked(&before, text))
+    text_of(templates, document, old, &Head::of(&old.site, document))
+        .map_or_else(|_| text.to_owned(), |before| marked(&before, text))
 }
 
 #[cfg(test)]

@@ -14,7 +14,7 @@ pub use bundle::Bundle;
 
 use crate::compiled::Compiled;
 use crate::views::work_order::{self, WorkOrder};
-use crate::views::{self, Document, Head};
+use crate::views::{self, Document, Head, Sheet};
 
 use html::Frame;
 use markdown::{TemplateFault, Templates};
@@ -28,7 +28,8 @@ pub fn packet(compiled: &Compiled) -> Bundle {
 /// leads from there to here. `since` is how the earlier revision is called on the sheets.
 pub fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, order: &WorkOrder) -> Bundle {
     let mut bundle = make(compiled, Some((old, since)));
-    let (markdown, html) = work_order(order);
+    let number = views::DOCUMENTS.len() + 1;
+    let (markdown, html) = work_order_on(order, Some(Sheet { number, of: number }));
     bundle.put("work-order.md", markdown);
     bundle.put("work-order.html", html);
     bundle.put("work-order.json", order.json());
@@ -36,10 +37,14 @@ pub fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, order: &Wo
     bundle
 }
 
-/// A work order as Markdown and as a page.
+/// A work order that stands alone, as Markdown and as a page.
 pub fn work_order(order: &WorkOrder) -> (String, String) {
+    work_order_on(order, None)
+}
+
+fn work_order_on(order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     let document = &work_order::DOCUMENT;
-    let head = Head::plain(&order.title, document);
+    let head = Head::plain(&order.title, document).on(sheet);
     let made = Templates::new(&[document]).map_err(|fault| fault.to_string()).and_then(|templates| {
         let head = templates.render("head", &views::value(&head));
         let body = templates.render(document.name, &views::value(order));
@@ -48,8 +53,12 @@ pub fn work_order(order: &WorkOrder) -> (String, String) {
     });
     let text = made.unwrap_or_else(|fault| apology(document, &fault));
     let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
-    let page = html::page(&text, Frame { name: document.name, title: document.title, site: &line });
+    let page = html::page(&text, frame(document, &line, sheet));
     (text, page)
+}
+
+fn frame<'f>(document: &'f Document, site: &'f str, sheet: Option<Sheet>) -> Frame<'f> {
+    Frame { name: document.name, title: document.title, site, sheet, orientation: document.orientation }
 }
 
 /// No more than one empty line at a time: parts of a template that print nothing leave some.
@@ -69,10 +78,13 @@ fn tidy(text: &str) -> String {
 fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     let templates = Templates::new(views::DOCUMENTS);
     let mut bundle = Bundle::default();
-    for document in views::DOCUMENTS {
+    // A comparison's packet has its work order behind all others.
+    let of = views::DOCUMENTS.len() + usize::from(since.is_some());
+    for (number, document) in (1..).zip(views::DOCUMENTS) {
+        let sheet = Some(Sheet { number, of });
         let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
-            let named = since.map_or("", |(_, named)| named);
-            let text = text_of(templates, document, compiled, named).map_err(|fault| fault.to_string())?;
+            let head = Head::of(&compiled.site, document).on(sheet).since(since.map_or("", |(_, named)| named));
+            let text = text_of(templates, document, compiled, &head).map_err(|fault| fault.to_string())?;
             Ok(match since {
                 Some((old, _)) => marks::of(templates, document, &text, old) + pointer(document),
                 None => text,
@@ -80,8 +92,7 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
         });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
         let line = Head::of(&compiled.site, document).line();
-        let frame = Frame { name: document.name, title: document.title, site: &line };
-        bundle.put(format!("{}.html", document.name), html::page(&text, frame));
+        bundle.put(format!("{}.html", document.name), html::page(&text, frame(document, &line, sheet)));
         bundle.put(format!("{}.md", document.name), text);
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
@@ -101,15 +112,14 @@ fn pointer(document: &Document) -> &'static str {
     }
 }
 
-/// The Markdown of a document: the head that all share, then its own template. `since` names the revision that its
-/// marks refer to, where it has any.
+/// The Markdown of a document: the head that all share, then its own template.
 fn text_of(
     templates: &Templates,
     document: &Document,
     compiled: &Compiled,
-    since: &str,
+    head: &Head,
 ) -> Result<String, TemplateFault> {
-    let head = templates.render("head", &views::value(&Head::of(&compiled.site, document).since(since)))?;
+    let head = templates.render("head", &views::value(head))?;
     let body = templates.render(document.name, &(document.view)(compiled))?;
     Ok(format!("{}\n\n{}\n", head.trim(), body.trim()))
 }

@@ -10,6 +10,7 @@ pub mod commissioning_sheet;
 mod copper;
 pub mod cover;
 pub mod diagnosis;
+pub mod document;
 mod ends;
 mod far_ends;
 pub mod fresh_readings;
@@ -28,39 +29,12 @@ pub mod wire_labels;
 pub mod work_order;
 pub mod zone_descriptions;
 
-use crate::compiled::Compiled;
-
 use serde::Serialize;
 use serde_json::Value;
 
 pub use crate::base::natural;
+pub use document::{Document, Orientation, Reader, Sheet, Table};
 pub use head::Head;
-
-/// A document of the packet.
-#[derive(Debug)]
-pub struct Document {
-    /// Name of its files and of its template.
-    pub name: &'static str,
-    /// Title on the sheet.
-    pub title: &'static str,
-    /// Who it is for and what it tells, for the list on the cover.
-    pub about: &'static str,
-    /// Its template.
-    pub template: &'static str,
-    /// Its view.
-    pub view: fn(&Compiled) -> Value,
-    /// The table that is also given as a CSV file, where there is one.
-    pub table: Option<fn(&Compiled) -> Table>,
-}
-
-/// A table as rows of text.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Table {
-    /// The heads of the columns.
-    pub columns: Vec<&'static str>,
-    /// The rows, each with a cell for every column.
-    pub rows: Vec<Vec<String>>,
-}
 
 /// Every document, in the order of the cover's list.
 pub static DOCUMENTS: &[&Document] = &[

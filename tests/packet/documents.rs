@@ -118,8 +118,8 @@ fn labels_fit_and_differ() {
 fn the_cover_counts_and_tells_what_is_open() {
     let cover = markdown(&full_site(), "index");
     for wanted in [
-        "**Full house** · revision **C** of 2027-02-03 · Strip added",
-        "| [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) |",
+        "**Full house** · revision **C** of 2027-02-03 · sheet 1 of 11 · Strip added",
+        "| 2 | [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) | installer |",
         "| zones, wired | 4 |",
         "| cables | 12, 307 ft in all |",
         "| 22 AWG pair | 5 | 163 ft |",

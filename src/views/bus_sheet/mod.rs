@@ -11,7 +11,7 @@ mod summary;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, value};
+use super::{Document, Orientation, Reader, value};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
@@ -26,7 +26,9 @@ use summary::Figure;
 pub static DOCUMENT: Document = Document {
     name: "bus-sheet",
     title: "Bus sheet",
-    about: "for the installer with a meter: order along each data bus, addresses, terminators, bias, volts at each module",
+    readers: &[Reader::Installer],
+    about: "order along each data bus, addresses, terminators, bias, volts at each module",
+    orientation: Orientation::Portrait,
     template: include_str!("../../../templates/bus-sheet.md.hbs"),
     view,
     table: Some(places::table),

@@ -1,0 +1,103 @@
+//! What a document of the packet is: its names, who reads it, how it lies on paper, and what it is made by.
+
+use serde_json::Value;
+
+use crate::base::wording::list;
+use crate::compiled::Compiled;
+
+/// A document of the packet.
+#[derive(Debug)]
+pub struct Document {
+    /// Name of its files and of its template.
+    pub name: &'static str,
+    /// Title on the sheet.
+    pub title: &'static str,
+    /// Who it is for.
+    pub readers: &'static [Reader],
+    /// What it tells, for the list on the cover.
+    pub about: &'static str,
+    /// How its pages lie when it is printed.
+    pub orientation: Orientation,
+    /// Its template.
+    pub template: &'static str,
+    /// Its view.
+    pub view: fn(&Compiled) -> Value,
+    /// The table that is also given as a CSV file, where there is one.
+    pub table: Option<fn(&Compiled) -> Table>,
+}
+
+impl Document {
+    /// "electrician and installer".
+    pub fn readers(&self) -> String {
+        let words: Vec<String> = self.readers.iter().map(|reader| reader.word().to_owned()).collect();
+        list(&words, "and")
+    }
+}
+
+/// Somebody who gets a part of the packet. A packet may be cut for one of them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reader {
+    /// Whoever gets any part of it.
+    Everyone,
+    /// Who lives with the alarm and keeps it.
+    Owner,
+    /// Who lives with it and does not keep it.
+    Family,
+    /// Who connects, programs, measures and signs.
+    Installer,
+    /// Who pulls cables and lands conductors, and is to know nothing of arming.
+    Electrician,
+    /// Who buys what is needed.
+    Buyer,
+    /// Who is called by the alarm.
+    MonitoringService,
+}
+
+impl Reader {
+    /// The reader in a word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Everyone => "everyone",
+            Self::Owner => "owner",
+            Self::Family => "family",
+            Self::Installer => "installer",
+            Self::Electrician => "electrician",
+            Self::Buyer => "buyer",
+            Self::MonitoringService => "monitoring service",
+        }
+    }
+}
+
+/// How a page lies, whatever the paper.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Orientation {
+    /// Upright.
+    #[default]
+    Portrait,
+    /// On its side.
+    Landscape,
+}
+
+/// The place of a document in its packet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// From 1, which is the cover.
+    pub number: usize,
+    /// How many there are.
+    pub of: usize,
+}
+
+impl std::fmt::Display for Sheet {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "sheet {} of {}", self.number, self.of)
+    }
+}
+
+/// A table as rows of text.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    /// The heads of the columns.
+    pub columns: Vec<&'static str>,
+    /// The rows, each with a cell for every column.
+    pub rows: Vec<Vec<String>>,
+}
