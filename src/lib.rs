@@ -13,6 +13,7 @@ pub mod cli;
 pub mod compiled;
 pub mod diag;
 pub mod diff;
+pub mod draw;
 pub mod emit;
 pub mod model;
 pub mod profiles;

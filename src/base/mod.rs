@@ -3,6 +3,7 @@
 //! Nothing here knows the language, the model or any diagnostic. Out of scope: reading files (that is `cli`).
 
 pub mod arena;
+pub mod markup;
 pub mod natural;
 pub mod source;
 pub mod span;

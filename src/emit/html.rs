@@ -1,18 +1,19 @@
 //! Markdown → a page of HTML that stands alone, with the style for paper in it.
 //!
 //! The Markdown is ours with the user's text escaped in it; the filter here is the second fence: raw HTML becomes
-//! text, links lead only to known schemes, pictures are left out.
+//! text, links lead only to known schemes, pictures are left out. The one kind of picture is a drawing that the
+//! document has itself: found by the name of its file among those, it stands in its place as SVG, once. Nothing is read.
 //!
 //! Places to link to: a heading has an id made of its words. Where the words are the user's, or the place is a row of a
 //! table, the Markdown marks it by a link to itself, `[at rest](#zone-7-s1)`: a link to a place that its own page does not
 //! have yet is that place.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeStream};
 
-use super::escape;
-use crate::views::{Orientation, Sheet};
+use super::{drawn, escape};
+use crate::views::{Drawing, Orientation, Sheet};
 
 /// The style of every page.
 static STYLE: &str = include_str!("../../templates/print.css");
@@ -40,10 +41,10 @@ pub struct Frame<'a> {
     pub orientation: Orientation,
 }
 
-/// The page of a document.
-pub fn page(markdown: &str, frame: Frame<'_>) -> String {
+/// The page of a document, with the drawings that are its own.
+pub fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> String {
     let mut body = String::new();
-    pulldown_cmark::html::push_html(&mut body, filtered(markdown).into_iter());
+    pulldown_cmark::html::push_html(&mut body, filtered(markdown, drawings).into_iter());
     let title = escape::html(&format!("{} – {}", frame.title, frame.site));
     let name = escape::html(frame.name);
     let margins = margins(frame);
@@ -70,16 +71,39 @@ fn margins(frame: Frame<'_>) -> String {
 }
 
 /// Escapes cut the text into pieces, so these are joined first.
-fn filtered(markdown: &str) -> Vec<Event<'_>> {
-    let mut events: Vec<Event<'_>> =
-        TextMergeStream::new(Parser::new_ext(markdown, Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS))
-            .filter_map(harmless)
-            .collect();
+fn filtered<'m>(markdown: &'m str, drawings: &[Drawing]) -> Vec<Event<'m>> {
+    let options = Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS;
+    let found = TextMergeStream::new(Parser::new_ext(markdown, options));
+    let mut events = with_drawings(found, drawings);
     let taken = number_headings(&mut events);
     make_places(&mut events, taken);
     draw_bars(&mut events);
     tie_units(&mut events);
     hold_short_cells(events)
+}
+
+/// What is harmless of some events, the document's drawings in the places of their pictures. What stands inside such a
+/// picture is its title, which the drawing has.
+fn with_drawings<'m>(found: impl Iterator<Item = Event<'m>>, drawings: &[Drawing]) -> Vec<Event<'m>> {
+    let mut left: BTreeMap<String, &Drawing> = drawings.iter().map(|drawing| (drawing.file(), drawing)).collect();
+    let mut events = Vec::new();
+    // How many pictures are open, the outermost of them a drawing.
+    let mut inside = 0_usize;
+    for event in found {
+        match &event {
+            Event::Start(Tag::Image { .. }) if inside > 0 => inside += 1,
+            Event::End(TagEnd::Image) if inside > 0 => inside -= 1,
+            _ if inside > 0 => {}
+            Event::Start(Tag::Image { dest_url, .. }) => {
+                if let Some(drawing) = left.remove(&**dest_url) {
+                    events.push(Event::InlineHtml(drawn(drawing).into()));
+                    inside = 1;
+                }
+            }
+            _ => events.extend(harmless(event)),
+        }
+    }
+    events
 }
 
 /// The event, or what stands in its place.
@@ -88,7 +112,7 @@ fn harmless(event: Event<'_>) -> Option<Event<'_>> {
         Event::Html(text) | Event::InlineHtml(text) => Some(Event::Text(text)),
         Event::Start(Tag::HtmlBlock) => Some(Event::Start(Tag::Paragraph)),
         Event::End(TagEnd::HtmlBlock) => Some(Event::End(TagEnd::Paragraph)),
-        Event::Start(Tag::Image { .. }) | Event::End(TagEnd::Image) => None,
+        Event::End(TagEnd::Image) => None,
         Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
             Some(Event::Start(Tag::Link { link_type, dest_url: target(dest_url), title, id }))
         }
@@ -228,7 +252,7 @@ mod tests {
     use super::*;
 
     fn body(markdown: &str) -> String {
-        let page = page(markdown, Frame { name: "x", title: "T", site: "S", ..Frame::default() });
+        let page = page(markdown, Frame { name: "x", title: "T", site: "S", ..Frame::default() }, &[]);
         let (_, rest) = page.split_once("<main>\n").unwrap();
         rest.split_once("</main>").unwrap().0.to_owned()
     }
@@ -284,7 +308,7 @@ mod tests {
     #[test]
     fn the_site_cannot_leave_title_or_style() {
         let page =
-            page("x\n", Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x", ..Frame::default() });
+            page("x\n", Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x", ..Frame::default() }, &[]);
         assert!(!page.contains("<script"));
         assert_eq!(page.matches("</style>").count(), 1);
     }

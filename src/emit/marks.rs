@@ -7,7 +7,7 @@
 use std::collections::BTreeMap;
 
 use super::markdown::Templates;
-use super::text_of;
+use super::{drawings_of, text_of};
 use crate::compiled::Compiled;
 use crate::views::{self, Head};
 
@@ -78,11 +78,12 @@ fn start(line: &str) -> Option<usize> {
     ["| ", "- ", "> "].iter().find(|start| line.starts_with(**start)).map(|start| start.len())
 }
 
-/// Titles of the documents whose text differs between two revisions, beyond their heads.
+/// Titles of the documents whose text or drawings differ between two revisions, beyond their heads.
 pub fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
     let Ok(templates) = Templates::new(views::DOCUMENTS) else { return Vec::new() };
     let body = |document: &views::Document, compiled: &Compiled| {
-        templates.render(document.name, &(document.view)(compiled)).unwrap_or_default()
+        let text = templates.render(document.name, &(document.view)(compiled)).unwrap_or_default();
+        (text, drawings_of(document, compiled))
     };
     let differs = |document: &&&views::Document| body(document, old) != body(document, new);
     views::DOCUMENTS.iter().filter(differs).map(|document| document.title.to_owned()).collect()

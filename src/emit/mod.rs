@@ -1,4 +1,4 @@
-//! Views → files: Markdown by handlebars, HTML by pulldown-cmark, CSV, JSON, all in a bundle in memory.
+//! Views → files: Markdown by handlebars, HTML by pulldown-cmark, drawings, CSV, JSON, all in a bundle in memory.
 //!
 //! Which documents there are stands in [`views::DOCUMENTS`]; nothing here knows any of them. handlebars and
 //! pulldown-cmark are used nowhere else.
@@ -13,8 +13,9 @@ pub mod table;
 pub use bundle::Bundle;
 
 use crate::compiled::Compiled;
+use crate::draw::svg;
 use crate::views::work_order::{self, WorkOrder};
-use crate::views::{self, Document, Head, Sheet};
+use crate::views::{self, Document, Drawing, Head, Sheet};
 
 use html::Frame;
 use markdown::{TemplateFault, Templates};
@@ -28,8 +29,8 @@ pub fn packet(compiled: &Compiled) -> Bundle {
 /// leads from there to here. `since` is how the earlier revision is called on the sheets.
 pub fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, order: &WorkOrder) -> Bundle {
     let mut bundle = make(compiled, Some((old, since)));
-    let number = views::DOCUMENTS.len() + 1;
-    let (markdown, html) = work_order_on(order, Some(Sheet { number, of: number }));
+    let sheet = views::packet(true).last().map(|(sheet, _)| *sheet);
+    let (markdown, html) = work_order_on(order, sheet);
     bundle.put("work-order.md", markdown);
     bundle.put("work-order.html", html);
     bundle.put("work-order.json", order.json());
@@ -53,7 +54,7 @@ fn work_order_on(order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     });
     let text = made.unwrap_or_else(|fault| apology(document, &fault));
     let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
-    let page = html::page(&text, frame(document, &line, sheet));
+    let page = html::page(&text, frame(document, &line, sheet), &[]);
     (text, page)
 }
 
@@ -78,10 +79,8 @@ fn tidy(text: &str) -> String {
 fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     let templates = Templates::new(views::DOCUMENTS);
     let mut bundle = Bundle::default();
-    // A comparison's packet has its work order behind all others.
-    let of = views::DOCUMENTS.len() + usize::from(since.is_some());
-    for (number, document) in (1..).zip(views::DOCUMENTS) {
-        let sheet = Some(Sheet { number, of });
+    for (sheet, document) in views::packet(since.is_some()).into_iter().take(views::DOCUMENTS.len()) {
+        let sheet = Some(sheet);
         let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
             let head = Head::of(&compiled.site, document).on(sheet).since(since.map_or("", |(_, named)| named));
             let text = text_of(templates, document, compiled, &head).map_err(|fault| fault.to_string())?;
@@ -92,7 +91,11 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
         });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
         let line = Head::of(&compiled.site, document).line();
-        bundle.put(format!("{}.html", document.name), html::page(&text, frame(document, &line, sheet)));
+        let drawings = drawings_of(document, compiled);
+        for drawing in &drawings {
+            bundle.put(drawing.file(), drawn(drawing));
+        }
+        bundle.put(format!("{}.html", document.name), html::page(&text, frame(document, &line, sheet), &drawings));
         bundle.put(format!("{}.md", document.name), text);
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
@@ -101,6 +104,15 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     bundle.put("site.json", views::site_data::json(compiled));
     bundle.put("site.schema.json", views::site_data::schema());
     bundle
+}
+
+fn drawings_of(document: &Document, compiled: &Compiled) -> Vec<Drawing> {
+    document.drawings.map(|drawings| drawings(compiled)).unwrap_or_default()
+}
+
+/// A drawing as SVG.
+fn drawn(drawing: &Drawing) -> String {
+    svg::print(&drawing.scene, &drawing.title, &drawing.words)
 }
 
 /// What the cover says of the sheet that is in the packet of a comparison only.

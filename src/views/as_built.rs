@@ -20,6 +20,7 @@ pub static DOCUMENT: Document = Document {
     template: crate::template!("as-built"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

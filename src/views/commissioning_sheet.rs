@@ -26,6 +26,7 @@ pub static DOCUMENT: Document = Document {
     template: crate::template!("commissioning-sheet"),
     view,
     table: None,
+    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -6,7 +6,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, Sheet, value};
 use crate::base::Id;
 use crate::base::wording::count;
 use crate::compiled::Compiled;
@@ -26,6 +26,7 @@ pub static DOCUMENT: Document = Document {
     template: template!("index"),
     view,
     table: None,
+    drawings: None,
 };
 
 #[derive(Serialize)]
@@ -92,15 +93,15 @@ fn view(compiled: &Compiled) -> Value {
 
 /// The sheets behind the cover.
 fn sheets() -> Vec<Line> {
-    let line = |(number, document): (usize, &&Document)| Line {
-        number: number.to_string(),
+    let line = |(sheet, document): (Sheet, &Document)| Line {
+        number: sheet.number.to_string(),
         name: document.name,
         title: document.title,
         readers: document.readers(),
         about: document.about,
         table: document.table.is_some(),
     };
-    (1..).zip(super::DOCUMENTS).skip(1).map(line).collect()
+    super::packet(false).into_iter().skip(1).map(line).collect()
 }
 
 fn facts(compiled: &Compiled) -> Vec<Fact> {

@@ -1,9 +1,11 @@
 //! What a document of the packet is: its names, who reads it, how it lies on paper, and what it is made by.
 
+use serde::Serialize;
 use serde_json::Value;
 
 use crate::base::wording::list;
 use crate::compiled::Compiled;
+use crate::draw::{Scene, Size};
 
 /// A document of the packet.
 #[derive(Debug)]
@@ -24,6 +26,8 @@ pub struct Document {
     pub view: fn(&Compiled) -> Value,
     /// The table that is also given as a CSV file, where there is one.
     pub table: Option<fn(&Compiled) -> Table>,
+    /// Its drawings, where it may have any. The template has a place for each, see [`Shown`].
+    pub drawings: Option<fn(&Compiled) -> Vec<Drawing>>,
 }
 
 impl Document {
@@ -78,7 +82,17 @@ pub enum Orientation {
     Landscape,
 }
 
-/// The place of a document in its packet.
+impl Orientation {
+    /// The room for a drawing on one page: what A4 and Letter both have inside the margins of the print style.
+    pub fn room(self) -> Size {
+        match self {
+            Self::Portrait => Size { width: 185.0, height: 240.0 },
+            Self::Landscape => Size { width: 254.0, height: 175.0 },
+        }
+    }
+}
+
+/// The place of a document in a packet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Sheet {
     /// From 1, which is the cover.
@@ -91,6 +105,38 @@ impl std::fmt::Display for Sheet {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "sheet {} of {}", self.number, self.of)
     }
+}
+
+/// A drawing that a document shows; also a file beside it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawing {
+    /// Name of its file, without `.svg`; of our own words and numbers, and the only one of that name in the packet.
+    pub name: String,
+    /// What it is called.
+    pub title: String,
+    /// What it shows, in words.
+    pub words: String,
+    /// Its marks.
+    pub scene: Scene,
+}
+
+impl Drawing {
+    /// Name of its file.
+    pub fn file(&self) -> String {
+        format!("{}.svg", self.name)
+    }
+
+    /// What a template needs to show it.
+    pub fn shown(&self) -> Shown {
+        Shown { title: self.title.clone(), file: self.file() }
+    }
+}
+
+/// A drawing in the view of its document, shown by `![{{title}}]({{file}})`.
+#[derive(Debug, Serialize)]
+pub struct Shown {
+    title: String,
+    file: String,
 }
 
 /// A table as rows of text.

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::{Document, Sheet};
 use crate::model::Site;
 
-/// Title, site, revision and place in the packet.
+/// Title, site, revision, place in the packet and readers.
 #[derive(Clone, Debug, Serialize)]
 pub struct Head {
     title: &'static str,
@@ -15,6 +15,7 @@ pub struct Head {
     note: String,
     since: String,
     sheet: String,
+    readers: String,
 }
 
 impl Head {
@@ -29,6 +30,7 @@ impl Head {
             note: revision.and_then(|r| r.note.clone()).unwrap_or_default(),
             since: String::new(),
             sheet: String::new(),
+            readers: document.readers(),
         }
     }
 
@@ -54,6 +56,7 @@ impl Head {
             note: String::new(),
             since: String::new(),
             sheet: String::new(),
+            readers: document.readers(),
         }
     }
 

@@ -23,6 +23,7 @@ pub static DOCUMENT: Document = Document {
     template: template!("loop-figures"),
     view,
     table: None,
+    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -33,10 +33,10 @@ use serde::Serialize;
 use serde_json::Value;
 
 pub use crate::base::natural;
-pub use document::{Document, Orientation, Reader, Sheet, Table};
+pub use document::{Document, Drawing, Orientation, Reader, Sheet, Shown, Table};
 pub use head::Head;
 
-/// Every document, in the order of the cover's list.
+/// Every document, in the order of the packet.
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
@@ -50,6 +50,14 @@ pub static DOCUMENTS: &[&Document] = &[
     &loop_figures::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
+
+/// The documents of a packet, each with its place in it; that of a comparison ends with its work order.
+pub fn packet(of_comparison: bool) -> Vec<(Sheet, &'static Document)> {
+    let last = of_comparison.then_some(&work_order::DOCUMENT);
+    let documents: Vec<&Document> = DOCUMENTS.iter().copied().chain(last).collect();
+    let of = documents.len();
+    (1..).zip(documents).map(|(number, document)| (Sheet { number, of }, document)).collect()
+}
 
 /// A view as the data that templates see. Views are plain structures of text, whose serialising cannot fail.
 pub fn value(view: &impl Serialize) -> Value {

@@ -29,6 +29,7 @@ pub static DOCUMENT: Document = Document {
     template: template!("terminal-schedule"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -34,6 +34,7 @@ pub static DOCUMENT: Document = Document {
     template: template!("wire-labels"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

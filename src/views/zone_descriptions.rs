@@ -23,6 +23,7 @@ pub static DOCUMENT: Document = Document {
     template: crate::template!("zone-descriptions"),
     view: |compiled| value(&ZoneDescriptions::of(compiled)),
     table: Some(table),
+    drawings: None,
 };
 
 /// What the form asks for and no spec may hold, in the order of a usual form.

@@ -22,6 +22,7 @@ use crate::quantity::Volts;
 
 pub use idle::Idle;
 pub use layout::{Fitting, Layout, Stub, Terminator};
+pub use order::Way;
 pub use supply::Shifts;
 pub use terminators::Ends;
 

@@ -32,6 +32,7 @@ pub static DOCUMENT: Document = Document {
     template: include_str!("../../../templates/loop-sheet.md.hbs"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -33,6 +33,7 @@ pub static DOCUMENT: Document = Document {
     template: include_str!("../../../templates/power-sheet.md.hbs"),
     view,
     table: Some(devices::table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

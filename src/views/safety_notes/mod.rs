@@ -27,6 +27,7 @@ pub static DOCUMENT: Document = Document {
     template: include_str!("../../../templates/safety-notes.md.hbs"),
     view: |compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring)),
     table: None,
+    drawings: None,
 };
 
 /// What the sheet says.

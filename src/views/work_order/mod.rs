@@ -46,6 +46,7 @@ pub static DOCUMENT: Document = Document {
     template: include_str!("../../../templates/work-order.md.hbs"),
     view: |compiled| value(&WorkOrder::of(&Sides::of(compiled, compiled), &Remarks::default())),
     table: None,
+    drawings: None,
 };
 
 /// What changed between two revisions of a site, and the work that it takes.
