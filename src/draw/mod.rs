@@ -11,9 +11,9 @@ mod legend;
 mod role;
 mod scene;
 pub mod svg;
-mod text;
 #[cfg(test)]
 mod tests;
+mod text;
 
 pub use role::Role;
 pub use scene::{Scene, Size};

@@ -307,8 +307,11 @@ mod tests {
 
     #[test]
     fn the_site_cannot_leave_title_or_style() {
-        let page =
-            page("x\n", Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x", ..Frame::default() }, &[]);
+        let page = page(
+            "x\n",
+            Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x", ..Frame::default() },
+            &[],
+        );
         assert!(!page.contains("<script"));
         assert_eq!(page.matches("</style>").count(), 1);
     }

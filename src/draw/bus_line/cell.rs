@@ -9,11 +9,13 @@ use crate::draw::text::{height, width, wrap};
 /// Between the outline of a box and its text.
 const PAD: f64 = 1.0;
 /// Between a cable and the words along it.
-const CLEAR: f64 = 0.8;
+const CLEAR: f64 = 1.2;
+/// Between words and what is at their sides.
+const SIDE: f64 = 0.8;
 /// From a box to what hangs on it.
 const DROP: f64 = 2.0;
 /// The part of a box's width below which its stubs leave; the terminator hangs on the rest.
-const STUBS: f64 = 0.38;
+const STUBS: f64 = 0.45;
 
 /// From the upper edge of a box to the cable, at least.
 const LEAST_AXIS: f64 = 6.0;
@@ -39,7 +41,7 @@ pub struct Cell<'l> {
     block: &'l Block,
     label: Vec<String>,
     length: Vec<String>,
-    address: String,
+    address: Vec<String>,
     /// True where number and address stand side by side.
     is_short: bool,
     title: Vec<String>,
@@ -64,27 +66,26 @@ impl<'l> Cell<'l> {
         };
         let along = |text: &str, most| {
             let text = if comes == Comes::Cable { text } else { "" };
-            lines(Role::Label, text, grid.gap - 2.0 * CLEAR, most)
+            lines(Role::Label, text, grid.gap - 2.0 * SIDE, most)
         };
         let inner = grid.box_width - 2.0 * PAD;
         let address = if block.address.is_empty() { String::new() } else { format!("addr. {}", block.address) };
         let size = Role::Label.style().text;
-        let hanging = |texts: &[String], part: f64| {
-            let all = texts.iter().flat_map(|text| lines(Role::Label, text, grid.box_width * part - 2.0 * PAD, 3));
-            all.collect()
-        };
-        let stubs: Vec<String> = block.stubs.iter().map(|number| format!("to {number}")).collect();
+        let stubs = block.stubs.join(", ");
+        let stubs = if stubs.is_empty() { stubs } else { format!("to {stubs}") };
+        let for_stubs = grid.box_width * STUBS;
+        let for_terminators = grid.box_width - for_stubs - 2.0 * PAD;
         Self {
             comes,
             number: &place.number,
             label: along(&place.cable, 4),
             length: along(&place.length, 2),
             is_short: width(&format!("{} {address}", place.number), size) <= inner,
-            address,
+            address: lines(Role::Label, &address, inner, 2),
             title: lines(Role::Label, &block.title, inner, 4),
             room: lines(Role::Place, &place.room, inner, 3),
-            terminators: hanging(&block.terminators, 1.0 - STUBS),
-            stubs: hanging(&stubs, STUBS),
+            terminators: lines(Role::Label, &block.terminators.join(", "), for_terminators, 6),
+            stubs: lines(Role::Label, &stubs, for_stubs - SIDE, 4),
             block,
         }
     }
@@ -96,7 +97,7 @@ impl<'l> Cell<'l> {
 
     /// The height of its box and of the words along the cable, where the cable is that far down.
     pub fn height(&self, axis: f64) -> f64 {
-        let head = if self.is_short { 1 } else { 2 };
+        let head = if self.is_short { 1 } else { 1 + self.address.len() };
         let inside = height(head + self.title.len() + self.room.len(), Role::Label) + 2.0 * PAD;
         let along = axis + CLEAR + height(self.length.len(), Role::Label);
         inside.max(along).max(axis + PAD)
@@ -126,10 +127,8 @@ impl<'l> Cell<'l> {
 
     fn add_words_inside(&self, scene: &mut Scene, (left, top): (f64, f64), right: f64) {
         let mut y = scene.text(Role::Label, (left, top), Anchor::Start, &[self.number.to_owned()]);
-        if !self.address.is_empty() {
-            let beside = if self.is_short { top } else { y };
-            y = scene.text(Role::Label, (right, beside), Anchor::End, std::slice::from_ref(&self.address));
-        }
+        let beside = if self.is_short { top } else { y };
+        y = y.max(scene.text(Role::Label, (right, beside), Anchor::End, &self.address));
         y = scene.text(Role::Label, (left, y), Anchor::Start, &self.title);
         scene.text(Role::Place, (left, y), Anchor::Start, &self.room);
     }
@@ -144,8 +143,8 @@ impl<'l> Cell<'l> {
         if !self.terminators.is_empty() {
             let size = (box_width - part, 2.0 * PAD + height(self.terminators.len(), Role::Label));
             let x = left + part + size.0 / 2.0;
-            scene.line(Role::Conductor, &[(x, bottom), (x, bottom + DROP)]);
             scene.rectangle(Role::Resistor, (left + part, bottom + DROP), size);
+            scene.line(Role::Resistor, &[(x, bottom), (x, bottom + DROP)]);
             scene.text(Role::Label, (x, bottom + DROP + PAD), Anchor::Middle, &self.terminators);
         }
     }

@@ -87,7 +87,7 @@ impl Kind {
 /// What the marks mean.
 const LEGEND: &Words = &[
     (Role::Board, "the board that the bus starts at"),
-    (Role::Device, "module: number of its place, address, name, room"),
+    (Role::Device, "module: no., address, name, room"),
     (Role::Cable, "cable: label above, length below"),
     (Role::Conductor, "short wires between modules at one place"),
     (Role::Resistor, "terminator across A and B"),

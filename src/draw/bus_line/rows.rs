@@ -32,7 +32,7 @@ impl Grid {
             columns += 1;
         }
         let column = (width - CHANNEL) / f64::from(columns);
-        let gap = column * 0.38;
+        let gap = column * 0.39;
         Self { columns: usize::try_from(columns).unwrap_or(1), column, gap, box_width: column - gap }
     }
 }

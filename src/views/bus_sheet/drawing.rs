@@ -45,8 +45,7 @@ fn paths(compiled: &Compiled, figures: &BusFigures) -> Vec<Path> {
     let path = |way: &Way| {
         let before = std::iter::once(way.from).chain(way.places.iter().copied().map(Some));
         let places = before.zip(&way.places).map(|(before, &at)| {
-            let (cable, length) =
-                before.map(|before| cable_between(compiled, figures, before, at)).unwrap_or_default();
+            let (cable, length) = before.map(|before| cable_between(compiled, figures, before, at)).unwrap_or_default();
             let leaving = ways.iter().filter(|way| way.from == Some(at)).filter_map(|way| way.places.first());
             Place {
                 number: number(at),
@@ -63,7 +62,13 @@ fn paths(compiled: &Compiled, figures: &BusFigures) -> Vec<Path> {
 
 /// What is at a place, in the order of the wires: a cable comes in at the first board and goes on from the last, but all
 /// cables of the bus's own board are at that.
-fn blocks(compiled: &Compiled, figures: &BusFigures, before: Option<usize>, at: usize, stubs: Vec<String>) -> Vec<Block> {
+fn blocks(
+    compiled: &Compiled,
+    figures: &BusFigures,
+    before: Option<usize>,
+    at: usize,
+    stubs: Vec<String>,
+) -> Vec<Block> {
     let (site, layout) = (&compiled.site, &figures.layout);
     let Some(place) = layout.places.get(at) else { return Vec::new() };
     let is_start = place.run.is_none();
@@ -73,7 +78,7 @@ fn blocks(compiled: &Compiled, figures: &BusFigures, before: Option<usize>, at: 
         let here = layout.terminators.iter().filter(|terminator| terminator.place == at);
         here.filter_map(|terminator| match terminator.fitting {
             Fitting::BuiltIn(in_board) => (Some(in_board) == board).then(|| format!("{} built in", terminator.ohms)),
-            Fitting::Written(..) => (last.copied() == board).then(|| terminator.ohms.to_string()),
+            Fitting::Written(..) => (last.copied() == board).then(|| format!("{} fitted", terminator.ohms)),
         })
         .collect()
     };
