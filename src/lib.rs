@@ -2,29 +2,32 @@
 //! needs. The folder list is the pipeline:
 //!
 //! text → [`syntax`] (tree) → [`schema`] (checked against the table of the language) → [`resolve`] (the [`model`]
-//! of what is in the wall) → [`register`] (labels and landings) → [`checks`] → [`views`] (one a document) →
-//! [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`cli`] (the only place with disk,
-//! clock and terminal).
+//! of what is in the wall) → [`register`] (labels and landings) → [`checks`] → [`views`] (one a document, with what
+//! [`draw`] makes of their drawings) → [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`cli`]
+//! (the only place with disk, clock and terminal).
+
+// What is public is what tests, benches and the program itself ask for; all else the compiler finds when it is unused.
+#![warn(unreachable_pub)]
 
 pub mod base;
 pub mod calc;
-pub mod checks;
+pub(crate) mod checks;
 pub mod cli;
 pub mod compiled;
 pub mod diag;
 pub mod diff;
-pub mod draw;
+pub(crate) mod draw;
 pub mod emit;
 pub mod model;
 pub mod profiles;
 pub mod quantity;
 pub mod record;
 pub mod register;
-pub mod register_file;
+pub(crate) mod register_file;
 pub mod resolve;
 pub mod schema;
 pub mod session;
-pub mod syntax;
+pub(crate) mod syntax;
 pub mod terms;
 pub mod views;
 pub mod words;

@@ -4,7 +4,7 @@ use super::wording::is_control;
 
 /// Text for the content or for a quoted attribute of HTML and XML, on one line. Characters that XML has not, as `U+FFFE`,
 /// become the mark for a character that could not be read.
-pub fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len() + 8);
     for character in text.chars() {
         match character {

@@ -11,17 +11,17 @@ const APART: f64 = 2.0;
 const BOX: f64 = 3.4;
 
 /// What roles mean in a drawing: each with words, in the order of the legend.
-pub type Words = [(Role, &'static str)];
+pub(crate) type Words = [(Role, &'static str)];
 
 /// The height that the legend has at most, in columns of some width.
-pub fn most_height(words: &Words, column: f64, columns: usize) -> f64 {
+pub(crate) fn most_height(words: &Words, column: f64, columns: usize) -> f64 {
     let rows = words.len().div_ceil(columns.max(1));
     let lines = words.iter().map(|(_, words)| lines(words, column).len()).max().unwrap_or(0);
     height(lines) * f64::from(u32::try_from(rows).unwrap_or(u32::MAX))
 }
 
 /// Adds the legend of what occurs in a scene, at a place, in columns of some width; its lower edge.
-pub fn add(scene: &mut Scene, words: &Words, (x, y): (f64, f64), column: f64, columns: usize) -> f64 {
+pub(crate) fn add(scene: &mut Scene, words: &Words, (x, y): (f64, f64), column: f64, columns: usize) -> f64 {
     let occurring = words.iter().filter_map(|(role, words)| {
         let mark = scene.marks.iter().find(|mark| mark.role == *role)?;
         Some((mark.clone(), lines(words, column)))

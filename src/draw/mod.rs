@@ -6,14 +6,13 @@
 //!
 //! What is not known is not drawn. Out of scope: what stands in a drawing (`views`), and where it is shown (`emit`).
 
-pub mod bus_line;
+pub(crate) mod bus_line;
 mod legend;
 mod role;
 mod scene;
-pub mod svg;
+pub(crate) mod svg;
 #[cfg(test)]
 mod tests;
 mod text;
 
-pub use role::Role;
-pub use scene::{Scene, Size};
+pub(crate) use scene::{Scene, Size};

@@ -2,7 +2,7 @@
 
 /// What a mark stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Role {
+pub(crate) enum Role {
     /// What is around all.
     Frame,
     /// The board that a line starts at.
@@ -29,22 +29,22 @@ pub enum Role {
 
 /// How a mark looks. Lengths are millimetres; everything is black on white.
 #[derive(Clone, Copy, Debug)]
-pub struct Style {
+pub(crate) struct Style {
     /// Width of its line; 0 where it has none.
-    pub line: f64,
+    pub(crate) line: f64,
     /// Dash and gap of its line.
-    pub dash: Option<(f64, f64)>,
+    pub(crate) dash: Option<(f64, f64)>,
     /// What it is filled with.
-    pub fill: Fill,
+    pub(crate) fill: Fill,
     /// Size of its text, whose capitals are 0.73 of it high.
-    pub text: f64,
+    pub(crate) text: f64,
     /// Whether its text leans.
-    pub leans: bool,
+    pub(crate) leans: bool,
 }
 
 /// What is inside an outline.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Fill {
+pub(crate) enum Fill {
     /// Nothing.
     None,
     /// Paper.
@@ -58,7 +58,7 @@ const TEXT: f64 = 3.5;
 
 impl Role {
     /// How marks of this role look.
-    pub fn style(self) -> Style {
+    pub(crate) fn style(self) -> Style {
         match self {
             // The only one with a ground: a picture may be looked at on a dark page.
             Self::Frame => Style { fill: Fill::White, ..line(0.25) },

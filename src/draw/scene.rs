@@ -5,34 +5,34 @@ use super::text;
 
 /// Width and height in millimetres.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Size {
+pub(crate) struct Size {
     /// To the right.
-    pub width: f64,
+    pub(crate) width: f64,
     /// Down.
-    pub height: f64,
+    pub(crate) height: f64,
 }
 
 /// A place on paper, in millimetres from the left and from the top.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Point {
+pub(crate) struct Point {
     /// From the left.
-    pub x: f64,
+    pub(crate) x: f64,
     /// From the top.
-    pub y: f64,
+    pub(crate) y: f64,
 }
 
 /// A rectangle on paper.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Area {
+pub(crate) struct Area {
     /// Its upper left corner.
-    pub corner: Point,
+    pub(crate) corner: Point,
     /// Its extent.
-    pub size: Size,
+    pub(crate) size: Size,
 }
 
 /// Which part of a text stands at its point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Anchor {
+pub(crate) enum Anchor {
     /// Its start.
     Start,
     /// Its middle.
@@ -43,7 +43,7 @@ pub enum Anchor {
 
 /// What a mark is on paper.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Shape {
+pub(crate) enum Shape {
     /// A line through points.
     Line(Vec<Point>),
     /// An upright rectangle.
@@ -68,25 +68,25 @@ pub enum Shape {
 
 /// A shape with what it stands for.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Mark {
+pub(crate) struct Mark {
     /// What it stands for.
-    pub role: Role,
+    pub(crate) role: Role,
     /// What it is on paper.
-    pub shape: Shape,
+    pub(crate) shape: Shape,
 }
 
 /// A drawing: its extent and its marks, the lower ones first.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Scene {
+pub(crate) struct Scene {
     /// Its extent.
-    pub size: Size,
+    pub(crate) size: Size,
     /// Its marks.
-    pub marks: Vec<Mark>,
+    pub(crate) marks: Vec<Mark>,
 }
 
 impl Scene {
     /// The scene on a sheet of some size, with a frame around it below all else.
-    pub fn framed(mut self, size: Size) -> Self {
+    pub(crate) fn framed(mut self, size: Size) -> Self {
         // The line of the frame is inside as well.
         let half = Role::Frame.style().line / 2.0;
         let corner = Point { x: half, y: half };
@@ -97,24 +97,24 @@ impl Scene {
     }
 
     /// Adds a line through points, each from the left and from the top.
-    pub fn line(&mut self, role: Role, points: &[(f64, f64)]) {
+    pub(crate) fn line(&mut self, role: Role, points: &[(f64, f64)]) {
         let points = points.iter().map(|&(x, y)| Point { x, y }).collect();
         self.marks.push(Mark { role, shape: Shape::Line(points) });
     }
 
     /// Adds a rectangle by its upper left corner, its width and height.
-    pub fn rectangle(&mut self, role: Role, (x, y): (f64, f64), (width, height): (f64, f64)) {
+    pub(crate) fn rectangle(&mut self, role: Role, (x, y): (f64, f64), (width, height): (f64, f64)) {
         let area = Area { corner: Point { x, y }, size: Size { width, height } };
         self.marks.push(Mark { role, shape: Shape::Rectangle(area) });
     }
 
     /// Adds a filled dot.
-    pub fn dot(&mut self, role: Role, (x, y): (f64, f64), radius: f64) {
+    pub(crate) fn dot(&mut self, role: Role, (x, y): (f64, f64), radius: f64) {
         self.marks.push(Mark { role, shape: Shape::Circle { center: Point { x, y }, radius } });
     }
 
     /// Adds lines of text below one another, the upper edge of the first at `y`; the lower edge of the last.
-    pub fn text(&mut self, role: Role, (x, y): (f64, f64), anchor: Anchor, lines: &[String]) -> f64 {
+    pub(crate) fn text(&mut self, role: Role, (x, y): (f64, f64), anchor: Anchor, lines: &[String]) -> f64 {
         let mut top = y;
         for text in lines {
             let at = Point { x, y: top + text::ASCENT * role.style().text };

@@ -13,7 +13,7 @@ use crate::base::markup::escaped;
 const FACES: &str = "Liberation Sans, DejaVu Sans, Arial, sans-serif";
 
 /// The drawing, with its title and what it shows in words for whoever cannot see it.
-pub fn print(scene: &Scene, title: &str, words: &str) -> String {
+pub(crate) fn print(scene: &Scene, title: &str, words: &str) -> String {
     let (width, height) = (number(scene.size.width), number(scene.size.height));
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \

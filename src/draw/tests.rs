@@ -2,6 +2,7 @@
 
 use super::role::Role;
 use super::scene::{Anchor, Mark, Scene, Shape, Size};
+use super::svg;
 use super::text::{self, ASCENT, DESCENT};
 
 /// Left, top, right, lower edge.
@@ -11,7 +12,7 @@ type Edges = (f64, f64, f64, f64);
 const TOUCH: f64 = 1e-6;
 
 /// Every fault of a scene: marks outside its frame, words on words, lines through words, letters too small to read.
-pub fn faults(scene: &Scene) -> Vec<String> {
+pub(crate) fn faults(scene: &Scene) -> Vec<String> {
     let Size { width, height } = scene.size;
     let edges: Vec<Edges> = scene.marks.iter().map(around).collect();
     let mut faults = Vec::new();
@@ -88,6 +89,53 @@ fn segments(mark: &Mark) -> Vec<Edges> {
         (x.min(to_x) - half, y.min(to_y) - half, x.max(to_x) + half, y.max(to_y) + half)
     });
     pieces.chain(dot).collect()
+}
+
+/// Words that try to leave their text or attribute, or that XML has not.
+pub(crate) const HOSTILE: [&str; 9] = [
+    "</svg><script>alert(1)</script>",
+    "a]]>b",
+    "&amp; & \"c\" 'd' &#60;",
+    "<img src=x onerror=alert(1)>",
+    "\u{202E}e\u{2066}\u{0}\u{1b}[2J\r\n\u{7f}\u{FFFE}\u{2028}",
+    "<!-- -- f",
+    "<![CDATA[<?g?>",
+    "</desc></text><a href=\"javascript:h\">",
+    "<!DOCTYPE i [<!ENTITY j 'k'>]>&j;",
+];
+
+/// The drawing as XML holds an element for each mark and no other, with the attributes that marks have, and it says the
+/// title and the words as they are.
+pub(crate) fn assert_only_ours(scene: &Scene, title: &str, words: &str) {
+    let text = svg::print(scene, title, words);
+    let parsed = roxmltree::Document::parse(&text).unwrap_or_else(|fault| panic!("{fault}\n{text}"));
+    let elements: Vec<_> = parsed.descendants().filter(|node| node.is_element()).collect();
+    assert_eq!(elements.len(), scene.marks.len() + 2, "{text}");
+    assert!(parsed.descendants().all(|node| node.is_root() || node.is_element() || node.is_text()), "{text}");
+    for element in &elements {
+        let name = element.tag_name().name();
+        let allowed: &[&str] = match name {
+            "svg" => &["width", "height", "viewBox", "role", "aria-label", "font-family"],
+            "desc" => &[],
+            "rect" => &["x", "y", "width", "height", "fill", "stroke", "stroke-width", "stroke-dasharray"],
+            "path" => &["d", "fill", "stroke", "stroke-width", "stroke-dasharray"],
+            "circle" => &["cx", "cy", "r", "fill"],
+            "text" => &["x", "y", "font-size", "font-style", "text-anchor"],
+            _ => panic!("<{name}> in {text}"),
+        };
+        for attribute in element.attributes() {
+            assert!(allowed.contains(&attribute.name()), "{} of <{name}> in {text}", attribute.name());
+        }
+    }
+    let read = |text: &str| -> String {
+        let blank = |c: char| crate::base::wording::is_control(c) || c == '\u{2028}';
+        text.chars()
+            .map(|c| if blank(c) { ' ' } else { c })
+            .map(|c| if c == '\u{FFFE}' { '\u{FFFD}' } else { c })
+            .collect()
+    };
+    assert_eq!(elements[0].attribute("aria-label"), Some(read(title).as_str()));
+    assert_eq!(elements[1].text().unwrap_or_default(), read(words));
 }
 
 #[test]

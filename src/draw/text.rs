@@ -7,10 +7,10 @@
 use super::role::Role;
 
 /// From the upper edge of a line to its base line, in sizes of text.
-pub const ASCENT: f64 = 0.93;
+pub(crate) const ASCENT: f64 = 0.93;
 /// From the base line to the lower edge, in sizes of text.
 #[cfg(test)]
-pub const DESCENT: f64 = 0.24;
+pub(crate) const DESCENT: f64 = 0.24;
 /// From line to line, in sizes of text.
 const LEADING: f64 = 1.25;
 
@@ -43,12 +43,12 @@ static LATIN: [u16; 224] = [
 const WIDEST: u16 = 1300;
 
 /// The height of lines of text below one another, in millimetres.
-pub fn height(lines: usize, role: Role) -> f64 {
+pub(crate) fn height(lines: usize, role: Role) -> f64 {
     f64::from(u32::try_from(lines).unwrap_or(u32::MAX)) * LEADING * role.style().text
 }
 
 /// The most that a text takes along its line, in millimetres.
-pub fn width(text: &str, size: f64) -> f64 {
+pub(crate) fn width(text: &str, size: f64) -> f64 {
     text.chars().map(|character| f64::from(advance(character))).sum::<f64>() * size / 1000.0
 }
 
@@ -66,7 +66,7 @@ fn advance(character: char) -> u16 {
 
 /// A text in lines of at most `room` millimetres. It breaks at blanks, and behind hyphens and strokes; a word that is too
 /// long breaks anywhere. Of more than `most` lines the last that is left ends with dots.
-pub fn wrap(text: &str, size: f64, room: f64, most: usize) -> Vec<String> {
+pub(crate) fn wrap(text: &str, size: f64, room: f64, most: usize) -> Vec<String> {
     let fits = |line: &str| width(line, size) <= room;
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();

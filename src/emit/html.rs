@@ -28,21 +28,21 @@ const UNITS: [&str; 20] = [
 
 /// What the page says outside its text.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Frame<'a> {
+pub(crate) struct Frame<'a> {
     /// The document's name; also the class of the body, for the style.
-    pub name: &'a str,
+    pub(crate) name: &'a str,
     /// The document's title.
-    pub title: &'a str,
+    pub(crate) title: &'a str,
     /// Site and revision, at the foot of every printed page.
-    pub site: &'a str,
+    pub(crate) site: &'a str,
     /// Its place in the packet, where it has one.
-    pub sheet: Option<Sheet>,
+    pub(crate) sheet: Option<Sheet>,
     /// How its pages lie.
-    pub orientation: Orientation,
+    pub(crate) orientation: Orientation,
 }
 
 /// The page of a document, with the drawings that are its own.
-pub fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> String {
+pub(crate) fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> String {
     let mut body = String::new();
     pulldown_cmark::html::push_html(&mut body, filtered(markdown, drawings).into_iter());
     let title = escape::html(&format!("{} – {}", frame.title, frame.site));
@@ -282,6 +282,47 @@ mod tests {
             assert_eq!(body(&format!("[a]({written})\n")), format!("<p><a href=\"{printed}\">a</a></p>\n"));
         }
         assert_eq!(body("![a](https://example.org/x.png)\n"), "<p>a</p>\n");
+    }
+
+    #[test]
+    fn a_drawing_of_ours_stands_in_its_place_once_and_no_other_picture() {
+        let drawing = |name: &str| Drawing {
+            name: name.into(),
+            title: "Title".into(),
+            words: "Words".into(),
+            scene: crate::draw::Scene::default(),
+        };
+        let ours = [drawing("bus-1"), drawing("bus-2")];
+        let svg = drawn(&ours[0]);
+        let body = |markdown: &str| {
+            let page = page(markdown, Frame { name: "x", title: "T", site: "S", ..Frame::default() }, &ours);
+            page.split_once("<main>\n").unwrap().1.split_once("</main>").unwrap().0.to_owned()
+        };
+        assert_eq!(body("a\n\n![Title *b*](bus-1.svg)\n\nc\n"), format!("<p>a</p>\n<p>{svg}</p>\n<p>c</p>\n"));
+        assert_eq!(body("![a](bus-1.svg) ![b](bus-1.svg)\n"), format!("<p>{svg} b</p>\n"));
+        assert_eq!(body("![a ![b](c.svg) d](bus-1.svg) e\n"), format!("<p>{svg} e</p>\n"));
+        for other in ["bus-3.svg", "./bus-1.svg", "bus-1", "https://example.org/bus-1.svg", "BUS-1.svg", "bus-1.svg#x"]
+        {
+            assert_eq!(body(&format!("![a]({other})\n")), "<p>a</p>\n", "{other}");
+        }
+        assert_eq!(
+            body("a <svg><path d=\"M0 0\"/></svg>\n"),
+            "<p>a &lt;svg&gt;&lt;path d=\"M0 0\"/&gt;&lt;/svg&gt;</p>\n"
+        );
+    }
+
+    #[test]
+    fn a_page_has_room_for_its_drawings_on_a4_and_letter() {
+        // The margins that the style sets: 14 mm above, 12 mm at the sides, 16 mm below, and 1 pt inside.
+        assert!(STYLE.contains("@page { margin: 14mm 12mm 16mm; }") && STYLE.contains("padding: 0 1pt;"));
+        for (short, long) in [(210.0, 297.0), (215.9, 279.4)] {
+            for (orientation, width, height) in
+                [(Orientation::Portrait, short, long), (Orientation::Landscape, long, short)]
+            {
+                let room = orientation.room();
+                assert!(room.width <= width - 24.0 - 0.71 && room.height <= height - 30.0, "{orientation:?}");
+            }
+        }
     }
 
     #[test]

@@ -17,7 +17,7 @@ use crate::template;
 use crate::terms::Basis;
 
 /// The cover.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "index",
     title: "Cover and index",
     readers: &[Reader::Everyone],

@@ -13,13 +13,13 @@ pub struct Document {
     /// Name of its files and of its template.
     pub name: &'static str,
     /// Title on the sheet.
-    pub title: &'static str,
+    pub(crate) title: &'static str,
     /// Who it is for.
-    pub readers: &'static [Reader],
+    pub(crate) readers: &'static [Reader],
     /// What it tells, for the list on the cover.
-    pub about: &'static str,
+    pub(crate) about: &'static str,
     /// How its pages lie when it is printed.
-    pub orientation: Orientation,
+    pub(crate) orientation: Orientation,
     /// Its template.
     pub template: &'static str,
     /// Its view.
@@ -27,12 +27,12 @@ pub struct Document {
     /// The table that is also given as a CSV file, where there is one.
     pub table: Option<fn(&Compiled) -> Table>,
     /// Its drawings, where it may have any. The template has a place for each, see [`Shown`].
-    pub drawings: Option<fn(&Compiled) -> Vec<Drawing>>,
+    pub(crate) drawings: Option<fn(&Compiled) -> Vec<Drawing>>,
 }
 
 impl Document {
     /// "electrician and installer".
-    pub fn readers(&self) -> String {
+    pub(crate) fn readers(&self) -> String {
         let words: Vec<String> = self.readers.iter().map(|reader| reader.word().to_owned()).collect();
         list(&words, "and")
     }
@@ -40,13 +40,11 @@ impl Document {
 
 /// Somebody who gets a part of the packet. A packet may be cut for one of them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reader {
+pub(crate) enum Reader {
     /// Whoever gets any part of it.
     Everyone,
     /// Who lives with the alarm and keeps it.
     Owner,
-    /// Who lives with it and does not keep it.
-    Family,
     /// Who connects, programs, measures and signs.
     Installer,
     /// Who pulls cables and lands conductors, and is to know nothing of arming.
@@ -59,11 +57,10 @@ pub enum Reader {
 
 impl Reader {
     /// The reader in a word.
-    pub fn word(self) -> &'static str {
+    pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Everyone => "everyone",
             Self::Owner => "owner",
-            Self::Family => "family",
             Self::Installer => "installer",
             Self::Electrician => "electrician",
             Self::Buyer => "buyer",
@@ -74,7 +71,7 @@ impl Reader {
 
 /// How a page lies, whatever the paper.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Orientation {
+pub(crate) enum Orientation {
     /// Upright.
     #[default]
     Portrait,
@@ -84,7 +81,7 @@ pub enum Orientation {
 
 impl Orientation {
     /// The room for a drawing on one page: what A4 and Letter both have inside the margins of the print style.
-    pub fn room(self) -> Size {
+    pub(crate) fn room(self) -> Size {
         match self {
             Self::Portrait => Size { width: 185.0, height: 240.0 },
             Self::Landscape => Size { width: 254.0, height: 175.0 },
@@ -96,9 +93,9 @@ impl Orientation {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Sheet {
     /// From 1, which is the cover.
-    pub number: usize,
+    pub(crate) number: usize,
     /// How many there are.
-    pub of: usize,
+    pub(crate) of: usize,
 }
 
 impl std::fmt::Display for Sheet {
@@ -109,32 +106,32 @@ impl std::fmt::Display for Sheet {
 
 /// A drawing that a document shows; also a file beside it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Drawing {
+pub(crate) struct Drawing {
     /// Name of its file, without `.svg`; of our own words and numbers, and the only one of that name in the packet.
-    pub name: String,
+    pub(crate) name: String,
     /// What it is called.
-    pub title: String,
+    pub(crate) title: String,
     /// What it shows, in words.
-    pub words: String,
+    pub(crate) words: String,
     /// Its marks.
-    pub scene: Scene,
+    pub(crate) scene: Scene,
 }
 
 impl Drawing {
     /// Name of its file.
-    pub fn file(&self) -> String {
+    pub(crate) fn file(&self) -> String {
         format!("{}.svg", self.name)
     }
 
     /// What a template needs to show it.
-    pub fn shown(&self) -> Shown {
+    pub(crate) fn shown(&self) -> Shown {
         Shown { title: self.title.clone(), file: self.file() }
     }
 }
 
 /// A drawing in the view of its document, shown by `![{{title}}]({{file}})`.
 #[derive(Debug, Serialize)]
-pub struct Shown {
+pub(crate) struct Shown {
     title: String,
     file: String,
 }

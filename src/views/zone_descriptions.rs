@@ -14,7 +14,7 @@ use crate::profiles::events;
 use crate::terms::{EventGroup, Format};
 
 /// The document.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "zone-descriptions",
     title: "Zone descriptions for the monitoring service",
     readers: &[Reader::MonitoringService],

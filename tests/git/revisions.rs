@@ -206,7 +206,7 @@ fn an_old_revision_with_errors_is_compared_as_far_as_it_goes() {
     );
     repository.commit("Broken");
     repository.write("specs/cottage/zones.kdl", ZONES);
-    repository.commit("Mended");
+    repository.commit("Remedied");
     let run = repository.run(repository.top(), &["diff", "HEAD~1", "HEAD", "specs/cottage"]);
     assert_eq!(run.status.code(), Some(1));
     let text = String::from_utf8(run.stdout).unwrap();
@@ -238,6 +238,13 @@ fn compile_since_marks_the_rows_and_adds_the_work_order() {
     assert!(marked[0].starts_with("| **▌** **Z1** |") && marked[0].contains("31 ft"), "{labels}");
     assert!(read("wire-labels.html").contains("<span class=\"changed\">▌</span>"));
     assert!(read("work-order.md").contains("Z1: 22 AWG"), "{}", read("work-order.md"));
+    // The work order is the last sheet of a packet that has one.
+    assert!(
+        read("work-order.md").contains("· sheet 12 of 12 · for: electrician and installer"),
+        "{}",
+        read("work-order.md")
+    );
+    assert!(read("index.md").contains("· sheet 1 of 12 ·"), "{}", read("index.md"));
     let schema = serde_json::from_str(&read("work-order.schema.json")).unwrap();
     let order: serde_json::Value = serde_json::from_str(&read("work-order.json")).unwrap();
     assert_eq!(crate::json_schema::faults(&schema, &order), [""; 0]);

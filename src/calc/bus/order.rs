@@ -4,16 +4,16 @@ use super::Layout;
 
 /// A way along the cable without branches.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Way {
+pub(crate) struct Way {
     /// The place that it leaves; `None` for the trunk.
-    pub from: Option<usize>,
+    pub(crate) from: Option<usize>,
     /// Its places, from there on.
-    pub places: Vec<usize>,
+    pub(crate) places: Vec<usize>,
 }
 
 impl Layout {
     /// The trunk, then all that leaves it or another way, in the order along the cable.
-    pub fn ways(&self) -> Vec<Way> {
+    pub(crate) fn ways(&self) -> Vec<Way> {
         let mut ways = vec![Way { from: None, places: self.trunk.clone() }];
         let mut seen = self.trunk.clone();
         for (at, _) in self.in_order().into_iter().filter(|(at, _)| !self.trunk.contains(at)) {
@@ -29,7 +29,7 @@ impl Layout {
 
     /// The places in the order along the cable, those of a stub behind its junction, each with its position on paper:
     /// "1", "2"; of a place on a stub that of its junction with a letter: "2a".
-    pub fn in_order(&self) -> Vec<(usize, String)> {
+    pub(crate) fn in_order(&self) -> Vec<(usize, String)> {
         let mut places: Vec<(usize, String)> = Vec::new();
         for (number, at) in self.trunk.iter().enumerate() {
             places.push((*at, (number + 1).to_string()));

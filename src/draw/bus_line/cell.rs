@@ -22,7 +22,7 @@ const LEAST_AXIS: f64 = 6.0;
 
 /// What comes to a box.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Comes {
+pub(crate) enum Comes {
     /// Nothing: the line starts here.
     Nothing,
     /// A cable.
@@ -33,11 +33,11 @@ pub enum Comes {
 
 /// A box, its texts in lines.
 #[derive(Clone, Debug)]
-pub struct Cell<'l> {
+pub(crate) struct Cell<'l> {
     /// What comes to it.
-    pub comes: Comes,
+    pub(crate) comes: Comes,
     /// Number of its place.
-    pub number: &'l str,
+    pub(crate) number: &'l str,
     block: &'l Block,
     label: Vec<String>,
     length: Vec<String>,
@@ -51,7 +51,7 @@ pub struct Cell<'l> {
 }
 
 /// The cells of a path.
-pub fn cells<'l>(path: &'l Path, grid: &Grid) -> Vec<Cell<'l>> {
+pub(crate) fn cells<'l>(path: &'l Path, grid: &Grid) -> Vec<Cell<'l>> {
     let of_place = |place: &'l Place| place.blocks.iter().enumerate().map(move |(at, block)| (place, at, block));
     let all = path.places.iter().flat_map(of_place);
     all.map(|(place, at, block)| Cell::new(place, block, at == 0, grid)).collect()
@@ -91,12 +91,12 @@ impl<'l> Cell<'l> {
     }
 
     /// From its upper edge to the cable, with some lines of words above its own label.
-    pub fn axis(&self, above: usize) -> f64 {
+    pub(crate) fn axis(&self, above: usize) -> f64 {
         (height(self.label.len() + above, Role::Label) + CLEAR).max(LEAST_AXIS)
     }
 
     /// The height of its box and of the words along the cable, where the cable is that far down.
-    pub fn height(&self, axis: f64) -> f64 {
+    pub(crate) fn height(&self, axis: f64) -> f64 {
         let head = if self.is_short { 1 } else { 1 + self.address.len() };
         let inside = height(head + self.title.len() + self.room.len(), Role::Label) + 2.0 * PAD;
         let along = axis + CLEAR + height(self.length.len(), Role::Label);
@@ -104,7 +104,7 @@ impl<'l> Cell<'l> {
     }
 
     /// The height of what hangs below its box.
-    pub fn hanging(&self) -> f64 {
+    pub(crate) fn hanging(&self) -> f64 {
         let framed = if self.terminators.is_empty() { 0.0 } else { DROP + 2.0 * PAD };
         let terminators = framed + height(self.terminators.len(), Role::Label);
         let stubs = if self.stubs.is_empty() { 0.0 } else { DROP + PAD + height(self.stubs.len(), Role::Label) };
@@ -112,7 +112,7 @@ impl<'l> Cell<'l> {
     }
 
     /// Adds it, its box at a place and of some height, the cable somewhere below its upper edge.
-    pub fn add(&self, scene: &mut Scene, (left, top): (f64, f64), boxes: f64, axis: f64, grid: &Grid) {
+    pub(crate) fn add(&self, scene: &mut Scene, (left, top): (f64, f64), boxes: f64, axis: f64, grid: &Grid) {
         self.add_words_along(scene, left - grid.gap / 2.0, top + axis);
         scene.rectangle(self.block.kind.role(), (left, top), (grid.box_width, boxes));
         self.add_words_inside(scene, (left + PAD, top + PAD), left + grid.box_width - PAD);

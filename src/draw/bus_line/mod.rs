@@ -17,55 +17,55 @@ use rows::{Grid, Row};
 
 /// A bus.
 #[derive(Clone, Debug)]
-pub struct Line {
+pub(crate) struct Line {
     /// What it is called.
-    pub title: String,
+    pub(crate) title: String,
     /// The trunk, then its stubs and theirs.
-    pub paths: Vec<Path>,
+    pub(crate) paths: Vec<Path>,
 }
 
 /// A way along the cable without branches.
 #[derive(Clone, Debug)]
-pub struct Path {
+pub(crate) struct Path {
     /// Number of the place that it leaves; empty for the trunk.
-    pub from: String,
+    pub(crate) from: String,
     /// Its places, outwards.
-    pub places: Vec<Place>,
+    pub(crate) places: Vec<Place>,
 }
 
 /// A place on it.
 #[derive(Clone, Debug)]
-pub struct Place {
+pub(crate) struct Place {
     /// Its number.
-    pub number: String,
+    pub(crate) number: String,
     /// Label of the cable that comes here; empty at the first place of the trunk.
-    pub cable: String,
+    pub(crate) cable: String,
     /// Length of that.
-    pub length: String,
+    pub(crate) length: String,
     /// Where it is.
-    pub room: String,
+    pub(crate) room: String,
     /// What is here, one behind the other along the wires; never empty.
-    pub blocks: Vec<Block>,
+    pub(crate) blocks: Vec<Block>,
 }
 
 /// What stands in a box of its own.
 #[derive(Clone, Debug)]
-pub struct Block {
+pub(crate) struct Block {
     /// What it is.
-    pub kind: Kind,
+    pub(crate) kind: Kind,
     /// What it is called.
-    pub title: String,
+    pub(crate) title: String,
     /// Its address; empty where it has none.
-    pub address: String,
+    pub(crate) address: String,
     /// Resistors across the data pair here, each in words.
-    pub terminators: Vec<String>,
+    pub(crate) terminators: Vec<String>,
     /// Numbers of the places that paths of their own lead to from here.
-    pub stubs: Vec<String>,
+    pub(crate) stubs: Vec<String>,
 }
 
 /// What a block is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub(crate) enum Kind {
     /// The board that the bus starts at.
     Board,
     /// A module, keypad or receiver.
@@ -102,7 +102,7 @@ const INSET: f64 = 2.5;
 const BETWEEN: f64 = 5.0;
 
 /// The drawing, in as many scenes as it needs where none may be larger than `room`.
-pub fn draw(line: &Line, room: Size) -> Vec<Scene> {
+pub(crate) fn draw(line: &Line, room: Size) -> Vec<Scene> {
     let grid = Grid::new(room.width - 2.0 * INSET);
     let paths: Vec<_> = line.paths.iter().map(|path| cell::cells(path, &grid)).collect();
     let rows = line.paths.iter().zip(&paths).flat_map(|(path, cells)| rows::of(path, cells, &grid)).collect();

@@ -15,18 +15,18 @@ const DOT: f64 = 1.1;
 
 /// The columns.
 #[derive(Clone, Copy, Debug)]
-pub struct Grid {
+pub(crate) struct Grid {
     columns: usize,
     column: f64,
     /// Between boxes, where a cable and its words are.
-    pub gap: f64,
+    pub(crate) gap: f64,
     /// Width of a box.
-    pub box_width: f64,
+    pub(crate) box_width: f64,
 }
 
 impl Grid {
     /// As many columns as a width has room for.
-    pub fn new(width: f64) -> Self {
+    pub(crate) fn new(width: f64) -> Self {
         let mut columns = 1;
         while (f64::from(columns) + 1.0) * COLUMN <= width - CHANNEL {
             columns += 1;
@@ -39,7 +39,7 @@ impl Grid {
 
 /// A row of a path.
 #[derive(Clone, Debug)]
-pub struct Row<'l> {
+pub(crate) struct Row<'l> {
     cells: &'l [Cell<'l>],
     /// Where its cable comes from, in words; empty where the line starts.
     from: Vec<String>,
@@ -59,7 +59,7 @@ struct Heights {
 }
 
 /// The rows of a path.
-pub fn of<'l>(path: &'l Path, cells: &'l [Cell<'l>], grid: &Grid) -> Vec<Row<'l>> {
+pub(crate) fn of<'l>(path: &'l Path, cells: &'l [Cell<'l>], grid: &Grid) -> Vec<Row<'l>> {
     let words = |number: &str| {
         let words = if number.is_empty() { String::new() } else { format!("from {number}") };
         wrap(&words, Role::Label.style().text, grid.gap - DOT, 3)
@@ -74,7 +74,7 @@ pub fn of<'l>(path: &'l Path, cells: &'l [Cell<'l>], grid: &Grid) -> Vec<Row<'l>
 }
 
 /// Rows on pages of some height. The first of a page follows none.
-pub fn pages<'l>(rows: Vec<Row<'l>>, room: f64) -> Vec<Vec<Row<'l>>> {
+pub(crate) fn pages<'l>(rows: Vec<Row<'l>>, room: f64) -> Vec<Vec<Row<'l>>> {
     let mut pages: Vec<Vec<Row<'l>>> = Vec::new();
     let mut left = 0.0;
     for row in rows {
@@ -95,7 +95,7 @@ pub fn pages<'l>(rows: Vec<Row<'l>>, room: f64) -> Vec<Vec<Row<'l>>> {
 }
 
 /// Adds rows below one another from a place on; the lower edge of the last.
-pub fn add(scene: &mut Scene, rows: &[Row], grid: &Grid, (x, y): (f64, f64)) -> f64 {
+pub(crate) fn add(scene: &mut Scene, rows: &[Row], grid: &Grid, (x, y): (f64, f64)) -> f64 {
     let right = x + grid.column * f64::from(u32::try_from(grid.columns).unwrap_or(u32::MAX));
     let mut top = y;
     // The cable of the row before.

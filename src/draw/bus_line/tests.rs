@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::draw::scene::{Mark, Shape};
-use crate::draw::tests::faults;
+use crate::draw::tests::{HOSTILE, assert_only_ours, faults};
 
 const UPRIGHT: Size = Size { width: 185.0, height: 240.0 };
 const ACROSS: Size = Size { width: 254.0, height: 175.0 };
@@ -74,6 +74,20 @@ fn the_legend_tells_what_occurs_and_nothing_else() {
     });
     assert_eq!(meanings(&all), [true; 7]);
     assert_eq!(faults(&draw(&all, UPRIGHT)[0]), Vec::<String>::new());
+}
+
+#[test]
+fn hostile_words_stay_words_wherever_they_stand() {
+    for word in HOSTILE {
+        let own = || word.to_owned();
+        let block =
+            Block { kind: Kind::Module, title: own(), address: own(), terminators: vec![own()], stubs: vec![own()] };
+        let place = Place { number: own(), cable: own(), length: own(), room: own(), blocks: vec![block] };
+        let line = Line { title: own(), paths: vec![Path { from: own(), places: vec![place; 9] }; 2] };
+        for scene in draw(&line, UPRIGHT) {
+            assert_only_ours(&scene, word, word);
+        }
+    }
 }
 
 fn name() -> impl Strategy<Value = String> {

@@ -13,12 +13,12 @@ use crate::views::Drawing;
 use crate::words::Paper;
 
 /// The drawings of every bus of which all is known.
-pub fn all(compiled: &Compiled) -> Vec<Drawing> {
+pub(crate) fn all(compiled: &Compiled) -> Vec<Drawing> {
     compiled.buses.keys().flat_map(|bus| of(compiled, *bus)).collect()
 }
 
 /// The drawing of a bus, in one part or more; none where something is not known.
-pub fn of(compiled: &Compiled, id: Id<Bus>) -> Vec<Drawing> {
+pub(crate) fn of(compiled: &Compiled, id: Id<Bus>) -> Vec<Drawing> {
     let Some(figures) = compiled.buses.get(&id) else { return Vec::new() };
     let name = format!("Bus {}", compiled.site.buses[id].name.value);
     let drawn = Line { title: name.clone(), paths: paths(compiled, figures) };

@@ -10,7 +10,7 @@ use crate::quantity::print;
 use crate::words;
 
 /// The trunk from its first end to its last, with its stubs.
-pub fn of(compiled: &Compiled, figures: &BusFigures) -> String {
+pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> String {
     let layout = &figures.layout;
     let mut pieces = Vec::new();
     let mut before: Option<usize> = None;
@@ -43,7 +43,7 @@ fn cable(compiled: &Compiled, figures: &BusFigures, one: usize, other: usize) ->
 }
 
 /// Label and length of the cable between two neighbours.
-pub fn cable_between(compiled: &Compiled, figures: &BusFigures, one: usize, other: usize) -> (String, String) {
+pub(crate) fn cable_between(compiled: &Compiled, figures: &BusFigures, one: usize, other: usize) -> (String, String) {
     // Of two neighbours the later one has the cable that comes from the other.
     let Some(place) = figures.layout.places.get(one.max(other)) else { return Default::default() };
     let label = place.run.map(|run| words::cable(&compiled.wiring, run)).unwrap_or_default();

@@ -6,7 +6,7 @@
 mod drawing;
 mod line;
 mod measure;
-pub mod places;
+pub(crate) mod places;
 mod summary;
 
 use serde::Serialize;
@@ -24,7 +24,7 @@ use places::Place;
 use summary::Figure;
 
 /// The bus sheet.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "bus-sheet",
     title: "Bus sheet",
     readers: &[Reader::Installer],
