@@ -109,7 +109,7 @@ pub(crate) const HOSTILE: [&str; 9] = [
 pub(crate) fn assert_only_ours(scene: &Scene, title: &str, words: &str) {
     let text = svg::print(scene, title, words);
     let parsed = roxmltree::Document::parse(&text).unwrap_or_else(|fault| panic!("{fault}\n{text}"));
-    let elements: Vec<_> = parsed.descendants().filter(|node| node.is_element()).collect();
+    let elements: Vec<_> = parsed.descendants().filter(roxmltree::Node::is_element).collect();
     assert_eq!(elements.len(), scene.marks.len() + 2, "{text}");
     assert!(parsed.descendants().all(|node| node.is_root() || node.is_element() || node.is_text()), "{text}");
     for element in &elements {

@@ -1,6 +1,6 @@
 //! How wide a text is on paper, and where its lines break.
 //!
-//! Measured in DejaVu Sans, the widest of the faces that a reader is likely to have; in the others (Liberation Sans,
+//! Measured in `DejaVu Sans`, the widest of the faces that a reader is likely to have; in the others (Liberation Sans,
 //! Arial, Helvetica) a text is narrower and still in its box. What the table below lacks counts as wide as the widest
 //! sign of any usual face.
 
@@ -14,7 +14,7 @@ pub(crate) const DESCENT: f64 = 0.24;
 /// From line to line, in sizes of text.
 const LEADING: f64 = 1.25;
 
-/// Advance widths of DejaVu Sans in thousandths of its size, rounded up: U+0020 to U+007E.
+/// Advance widths of `DejaVu Sans` in thousandths of its size, rounded up: U+0020 to U+007E.
 #[rustfmt::skip]
 static ASCII: [u16; 95] = [
     318, 401, 460, 838, 637, 951, 780, 275, 391, 391, 500, 838, 318, 361, 318, 337, 637, 637, 637, 637, 637, 637, 637,
