@@ -8,7 +8,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Table, room_ends, value};
+use super::{Document, Orientation, Reader, Table, room_ends, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::calc::power::Consumer;
@@ -25,10 +25,13 @@ use super::ends::{meets, socket};
 pub(crate) static DOCUMENT: Document = Document {
     name: "terminal-schedule",
     title: "Terminal schedule",
-    about: "for the installer: what is under every screw, and which colour goes where at the devices",
+    readers: &[Reader::Installer],
+    about: "what is under every screw, and which colour goes where at the devices",
+    orientation: Orientation::Portrait,
     template: template!("terminal-schedule"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

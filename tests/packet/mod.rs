@@ -3,6 +3,7 @@
 mod bus;
 mod dead;
 mod documents;
+mod drawings;
 mod ends;
 mod figures;
 mod loops;
