@@ -47,8 +47,8 @@ pub(in crate::cli) enum Refusal {
     /// Where two folders cannot be exchanged: the old packet was moved away, and neither the new one nor it could be moved back.
     #[error("the packet in {} is now in {}, and cannot be moved back: {why}", .target.display(), .old.display())]
     Astray { target: PathBuf, old: PathBuf, why: String },
-    /// All is written; what it replaced is still in the workspace.
-    #[error("all is written, but what was there before cannot be cleared away: {}: {why}", .path.display())]
+    /// All is in its place; it may not be on the disk yet, or what it replaced is still in the workspace.
+    #[error("all is written, but a last step failed: {}: {why}", .path.display())]
     Uncleared { path: PathBuf, why: String },
     /// What an earlier run left is in the way of this one.
     #[error("what an interrupted run left cannot be cleared away: {}: {why}", .path.display())]
