@@ -1,4 +1,4 @@
-//! What would mend a loop: a shorter cable, other resistors.
+//! What would remedy a loop: a shorter cable, other resistors.
 //!
 //! A length is looked for by the reading at rest alone. A resistor is looked for in every state: one that brings the
 //! loop to rest and hides an alarm is worse than the wrong one. What is asked of each state is for the caller to say.
@@ -20,18 +20,18 @@ const DECADES: std::ops::Range<i32> = 1..5;
 
 /// Values in place of those that a loop has; `None` leaves them as they are.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Change {
+pub(crate) struct Change {
     /// For every resistor of the loop.
-    pub resistors: Option<Resistance>,
+    pub(crate) resistors: Option<Resistance>,
     /// For every resistor across a contact.
-    pub shunts: Option<Resistance>,
+    pub(crate) shunts: Option<Resistance>,
 }
 
 /// What is asked of a reading, given what the board makes of a cut cable.
-pub type Fits<'f> = &'f dyn Fn(&StateReading, Option<Verdict>) -> bool;
+pub(crate) type Fits<'f> = &'f dyn Fn(&StateReading, Option<Verdict>) -> bool;
 
 /// How a changed loop reads at rest.
-pub fn at_rest(site: &Site, sensing: &Sensing, network: &Network) -> Reading {
+pub(crate) fn at_rest(site: &Site, sensing: &Sensing, network: &Network) -> Reading {
     let ohms = network.resistance(&State::Normal, &|device, which| {
         let contact = match which {
             Which::Alarm => network::contact(site, device),
@@ -48,13 +48,13 @@ fn is_normal(reading: &Reading) -> bool {
 }
 
 /// The length of all cables of a loop.
-pub fn length(site: &Site, network: &Network) -> Metres {
+pub(crate) fn length(site: &Site, network: &Network) -> Metres {
     runs(network).into_iter().filter_map(|run| site.runs[run].length.as_ref()).map(|length| length.value).sum()
 }
 
 /// The greatest length of all cables together, shortened alike, with which the loop is normal at rest; `None` where
 /// no length is short enough.
-pub fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metres> {
+pub(crate) fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metres> {
     let normal = |share: f64| is_normal(&at_rest(site, sensing, &changed(network, share, Change::default())));
     if !normal(0.0) {
         return None;
@@ -74,7 +74,7 @@ pub fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metr
 /// The preferred values (IEC 60063) with which every state fits, with the greatest least margin over all states: of E24 at
 /// ±5 %, of E96 at ±1 % where none of those will do; for the resistors alone, else for the shunts alone, else one value
 /// for both.
-pub fn best(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<'_>) -> Option<Change> {
+pub(crate) fn best(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<'_>) -> Option<Change> {
     let search = Search::new(site, sensing, readings, fits);
     let network = &readings.network;
     let resistor = holds(network, &|element| matches!(element, Element::Resistor(_)));
@@ -84,7 +84,7 @@ pub fn best(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<
 }
 
 /// The resistor for a loop that has none, put where the loop ends; with other shunts where it takes those too.
-pub fn with_resistor(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<'_>) -> Option<Change> {
+pub(crate) fn with_resistor(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<'_>) -> Option<Change> {
     let search = Search::new(site, sensing, readings, fits);
     let network = ended(&readings.network, readings.across);
     let shunt = holds(&network, &|element| matches!(element, Element::Shunt(_)));

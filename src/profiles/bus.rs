@@ -13,34 +13,34 @@ const fn row(value: f64, document: &'static str, known: Known) -> Figure {
 }
 
 /// Ohms of one unit load.
-pub const UNIT_LOAD: Figure = row(12_000.0, STANDARD, Known::Quoted);
+pub(crate) const UNIT_LOAD: Figure = row(12_000.0, STANDARD, Known::Quoted);
 /// Unit loads that a driver must drive.
-pub const MOST_UNIT_LOADS: Figure = row(32.0, STANDARD, Known::Quoted);
+pub(crate) const MOST_UNIT_LOADS: Figure = row(32.0, STANDARD, Known::Quoted);
 /// Volts between A and B from which a receiver knows which state it is.
-pub const THRESHOLD: Figure = row(0.2, STANDARD, Known::Quoted);
+pub(crate) const THRESHOLD: Figure = row(0.2, STANDARD, Known::Quoted);
 /// Ohms of the load at which a driver is tested.
-pub const DRIVER_LOAD: Figure = row(54.0, STANDARD, Known::Quoted);
+pub(crate) const DRIVER_LOAD: Figure = row(54.0, STANDARD, Known::Quoted);
 /// Volts below its own minus that a receiver stands on the data pair.
-pub const COMMON_MODE_BELOW: Figure = row(7.0, STANDARD, Known::FromMemory);
+pub(crate) const COMMON_MODE_BELOW: Figure = row(7.0, STANDARD, Known::FromMemory);
 /// Metres times bit per second: a rule of thumb.
-pub const LENGTH_TIMES_RATE: Figure = row(1e8, "annex of TIA/EIA-422-B, TSB-89", Known::Quoted);
+pub(crate) const LENGTH_TIMES_RATE: Figure = row(1e8, "annex of TIA/EIA-422-B, TSB-89", Known::Quoted);
 /// Metres of cable at any rate: 4000 ft.
-pub const LONGEST: Figure = row(1200.0, "annex of TIA/EIA-422-B, TSB-89", Known::Quoted);
+pub(crate) const LONGEST: Figure = row(1200.0, "annex of TIA/EIA-422-B, TSB-89", Known::Quoted);
 /// Ohms of a terminator: the impedance of the cable.
-pub const TERMINATOR: Figure = row(120.0, NOTES, Known::Quoted);
+pub(crate) const TERMINATOR: Figure = row(120.0, NOTES, Known::Quoted);
 /// Least ohms of a terminator that sends back no more than a fifth of a step in a cable of 120 Ω.
-pub const TERMINATOR_LEAST: Figure = row(80.0, "", Known::Practice);
+pub(crate) const TERMINATOR_LEAST: Figure = row(80.0, "", Known::Practice);
 /// Most ohms of one.
-pub const TERMINATOR_MOST: Figure = row(180.0, "", Known::Practice);
+pub(crate) const TERMINATOR_MOST: Figure = row(180.0, "", Known::Practice);
 
 /// Seconds in which a driver is assumed to rise: usual for drivers whose slew is limited. A fast one rises in a tenth
 /// of that, and its stubs may be a tenth as long.
-pub const RISE_TIME: f64 = 100e-9;
+pub(crate) const RISE_TIME: f64 = 100e-9;
 /// Speed of a step in the cable over that of light: usual for twisted pairs.
-pub const VELOCITY: f64 = 0.78;
+pub(crate) const VELOCITY: f64 = 0.78;
 const LIGHT: f64 = 299_792_458.0;
 /// Metres of a stub: a tenth of the rise time times the speed in the cable.
-pub const STUB: Figure = row(0.1 * RISE_TIME * VELOCITY * LIGHT, NOTES, Known::FromMemory);
+pub(crate) const STUB: Figure = row(0.1 * RISE_TIME * VELOCITY * LIGHT, NOTES, Known::FromMemory);
 
 #[cfg(test)]
 mod tests {

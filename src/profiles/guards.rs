@@ -7,15 +7,15 @@ use crate::quantity::{Amperes, WireSize};
 
 /// A conductor's size with its guard.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Guard {
+pub(crate) struct Guard {
     /// American Wire Gauge.
-    pub gauge: i32,
+    pub(crate) gauge: i32,
     /// The most ampere.
-    pub amperes: f64,
+    pub(crate) amperes: f64,
     /// Document and clause; empty for practice.
-    pub source: &'static str,
+    pub(crate) source: &'static str,
     /// How we know it.
-    pub known: Known,
+    pub(crate) known: Known,
 }
 
 const fn guard(gauge: i32, amperes: f64, source: &'static str, known: Known) -> Guard {
@@ -26,7 +26,7 @@ const CLASS_1: &str = "NEC 725.43 (724.43 in 2023), class 1 circuits, as an uppe
 const SMALL: &str = "NEC 240.4(D)";
 
 /// The rows, thinnest first.
-pub static GUARDS: &[Guard] = &[
+pub(crate) static GUARDS: &[Guard] = &[
     guard(26, 1.0, "", Known::Practice),
     guard(24, 2.0, "", Known::Practice),
     guard(22, 3.0, "", Known::Practice),
@@ -39,7 +39,7 @@ pub static GUARDS: &[Guard] = &[
 ];
 
 /// The row of the thickest gauge that is not thicker than a size; the thinnest row below them all.
-pub fn of(size: WireSize) -> &'static Guard {
+pub(crate) fn of(size: WireSize) -> &'static Guard {
     let area = size.square_millimetres() * (1.0 + 1e-9);
     let fits = |row: &&Guard| WireSize::Awg(row.gauge).square_millimetres() <= area;
     GUARDS.iter().rev().find(fits).unwrap_or(&THINNEST)
@@ -49,12 +49,12 @@ static THINNEST: Guard = guard(26, 1.0, "", Known::Practice);
 
 impl Guard {
     /// The most current.
-    pub fn most(&self) -> Amperes {
+    pub(crate) fn most(&self) -> Amperes {
         Amperes(self.amperes)
     }
 
     /// Where the row is from, in words.
-    pub fn origin(&self) -> String {
+    pub(crate) fn origin(&self) -> String {
         self.known.cited(self.source)
     }
 }

@@ -8,7 +8,7 @@ use std::fmt;
 
 /// How we know a figure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Known {
+pub(crate) enum Known {
     /// Read in a copy or a quotation of the text.
     Quoted,
     /// Read in part; the rest is from memory of the text.
@@ -21,7 +21,7 @@ pub enum Known {
 
 impl Known {
     /// In a word or two, as printed; the sheet explains them.
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::Quoted => "quoted",
             Self::InPart => "quoted in part",
@@ -31,7 +31,7 @@ impl Known {
     }
 
     /// A place in a document with how we know it, in one line; an empty place is practice.
-    pub fn cited(self, place: &str) -> String {
+    pub(crate) fn cited(self, place: &str) -> String {
         match place.trim() {
             "" => self.words().to_owned(),
             place => format!("{place}, {}", self.words()),
@@ -41,7 +41,7 @@ impl Known {
 
 /// A value with its unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Value {
+pub(crate) enum Value {
     /// A share of the member's size in percent.
     Percent(u32),
     /// A share of the member's size.
@@ -99,24 +99,24 @@ fn significant(millimetres: f64) -> String {
 
 /// A figure of a published document, or of practice.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Limit {
+pub(crate) struct Limit {
     /// What is limited, as the beginning of a line: "hole in a joist: at most".
-    pub what: &'static str,
+    pub(crate) what: &'static str,
     /// The value.
-    pub value: Value,
+    pub(crate) value: Value,
     /// What the value is of, or under which condition; empty where nothing is to be added.
-    pub of: &'static str,
+    pub(crate) of: &'static str,
     /// Short name of the document, a key of [`DOCUMENTS`]; empty for practice.
-    pub document: &'static str,
+    pub(crate) document: &'static str,
     /// The clause; empty for practice.
-    pub clause: &'static str,
+    pub(crate) clause: &'static str,
     /// How we know it.
-    pub known: Known,
+    pub(crate) known: Known,
 }
 
 impl Limit {
     /// What is limited and how far, in one line.
-    pub fn figure(&self) -> String {
+    pub(crate) fn figure(&self) -> String {
         let mut line = format!("{} {}", self.what, self.value);
         if !self.of.is_empty() {
             line.push(' ');
@@ -126,13 +126,13 @@ impl Limit {
     }
 
     /// Document, clause and how we know it, in one line.
-    pub fn source(&self) -> String {
+    pub(crate) fn source(&self) -> String {
         self.known.cited(&[self.document, self.clause].join(" "))
     }
 }
 
 /// The documents by the short names that rows use, with their full names.
-pub static DOCUMENTS: &[(&str, &str)] = &[
+pub(crate) static DOCUMENTS: &[(&str, &str)] = &[
     (IRC, "International Residential Code; the copies read name no edition"),
     (NEC, "National Electrical Code, NFPA 70; clause numbers before the 2023 edition"),
     (NFPA_72, "National Fire Alarm and Signaling Code; the copies read name no edition"),
@@ -156,7 +156,7 @@ const fn limit(
 }
 
 /// Holes and notches in studs.
-pub static STUDS: &[Limit] = &[
+pub(crate) static STUDS: &[Limit] = &[
     limit(
         "hole in an exterior or bearing stud: at most",
         Value::Percent(40),
@@ -202,7 +202,7 @@ pub static STUDS: &[Limit] = &[
 ];
 
 /// Holes and notches in joists and rafters.
-pub static JOISTS: &[Limit] = &[
+pub(crate) static JOISTS: &[Limit] = &[
     limit(
         "hole in a joist or rafter: at most",
         Value::Fraction(1, 3),
@@ -248,7 +248,7 @@ const PLATE: Limit = limit(
 );
 
 /// Distance of alarm cable from mains that the code asks for.
-pub const SEPARATION_REQUIRED: Limit = limit(
+pub(crate) const SEPARATION_REQUIRED: Limit = limit(
     "distance from mains conductors: at least",
     Value::Inches(2, 0, 1),
     "unless one of the two is in raceway or the mains is in sheathed cable",
@@ -258,7 +258,7 @@ pub const SEPARATION_REQUIRED: Limit = limit(
 );
 
 /// Distance of alarm cable from mains cable alongside, as the trade keeps it.
-pub const SEPARATION_ALONGSIDE: Limit = limit(
+pub(crate) const SEPARATION_ALONGSIDE: Limit = limit(
     "distance from mains cable that runs alongside: at least",
     Value::Inches(12, 0, 1),
     "",
@@ -268,14 +268,14 @@ pub const SEPARATION_ALONGSIDE: Limit = limit(
 );
 
 /// Feet above the floor from which a ladder is called for: common practice.
-pub const LADDER_FEET: u32 = 8;
+pub(crate) const LADDER_FEET: u32 = 8;
 
 /// The same as a row.
-pub const LADDER_FROM: Limit =
+pub(crate) const LADDER_FROM: Limit =
     limit("mounted higher than", Value::Feet(LADDER_FEET), "above the floor: ladder work", "", "", Known::Practice);
 
 /// Voltage of ringing on a telephone line.
-pub static RINGING: &[Limit] = &[limit(
+pub(crate) static RINGING: &[Limit] = &[limit(
     "ringing on a copper telephone line: about",
     Value::VoltsAlternating(90),
     "between the two wires",
@@ -285,7 +285,7 @@ pub static RINGING: &[Limit] = &[limit(
 )];
 
 /// Protection of lines that come in from outside.
-pub static LIGHTNING: &[Limit] = &[
+pub(crate) static LIGHTNING: &[Limit] = &[
     limit(
         "distance from lightning conductors, where practicable: at least",
         Value::Feet(6),
@@ -306,7 +306,7 @@ pub static LIGHTNING: &[Limit] = &[
 ];
 
 /// Where smoke detectors belong.
-pub static SMOKE_PLACES: &[Limit] = &[
+pub(crate) static SMOKE_PLACES: &[Limit] = &[
     limit(
         "outside each sleeping area, within",
         Value::Feet(21),
@@ -352,7 +352,7 @@ pub static SMOKE_PLACES: &[Limit] = &[
 ];
 
 /// Houses that may hold lead paint or asbestos.
-pub static OLD_HOUSE: &[Limit] = &[
+pub(crate) static OLD_HOUSE: &[Limit] = &[
     limit(
         "lead paint may be on houses older than",
         Value::Year(1978),
@@ -372,7 +372,7 @@ pub static OLD_HOUSE: &[Limit] = &[
 ];
 
 /// The label on a cable's end.
-pub const LABEL: Limit = limit(
+pub(crate) const LABEL: Limit = limit(
     "label at both ends, from the end of the jacket: at most",
     Value::Inches(12, 0, 1),
     "",
@@ -382,16 +382,16 @@ pub const LABEL: Limit = limit(
 );
 
 /// The least margin of a loop at rest or in alarm, in millivolts.
-pub const LOOP_MARGIN_MILLIVOLTS: u32 = 100;
+pub(crate) const LOOP_MARGIN_MILLIVOLTS: u32 = 100;
 /// The least margin of a loop at rest or in alarm, in percent of its band's width.
-pub const LOOP_MARGIN_SHARE: u32 = 5;
+pub(crate) const LOOP_MARGIN_SHARE: u32 = 5;
 /// The most that a resistor is loaded with, in percent of its rating.
-pub const RESISTOR_LOAD_SHARE: u32 = 50;
+pub(crate) const RESISTOR_LOAD_SHARE: u32 = 50;
 /// The rating of the resistors that loops are built with, in milliwatts: a quarter of a watt.
-pub const RESISTOR_RATING_MILLIWATTS: u32 = 250;
+pub(crate) const RESISTOR_RATING_MILLIWATTS: u32 = 250;
 
 /// How a loop's readings and resistors are kept from their limits.
-pub static LOOPS: &[Limit] = &[
+pub(crate) static LOOPS: &[Limit] = &[
     limit(
         "reading of a loop from the edge of its band: at least",
         Value::Millivolts(LOOP_MARGIN_MILLIVOLTS),

@@ -1,9 +1,9 @@
 //! Published lists and limits as data, each with its document and edition.
 
-pub mod bus;
-pub mod conductors;
-pub mod events;
-pub mod guards;
-pub mod jackets;
-pub mod limits;
+pub(crate) mod bus;
+pub(crate) mod conductors;
+pub(crate) mod events;
+pub(crate) mod guards;
+pub(crate) mod jackets;
+pub(crate) mod limits;
 pub mod standby;

@@ -15,11 +15,11 @@ pub struct Figure {
     /// Its value: seconds, a factor or a share.
     pub value: f64,
     /// Document and edition; empty for practice.
-    pub document: &'static str,
+    pub(crate) document: &'static str,
     /// The clause, where it is sure.
-    pub clause: &'static str,
+    pub(crate) clause: &'static str,
     /// How we know it.
-    pub known: Known,
+    pub(crate) known: Known,
 }
 
 impl Figure {
@@ -29,7 +29,7 @@ impl Figure {
     }
 
     /// The value as a time.
-    pub fn time(&self) -> Seconds {
+    pub(crate) fn time(&self) -> Seconds {
         Seconds(self.value)
     }
 }
@@ -38,19 +38,19 @@ impl Figure {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Standby {
     /// The profile.
-    pub profile: Profile,
+    pub(crate) profile: Profile,
     /// What it holds for.
-    pub of: &'static str,
+    pub(crate) of: &'static str,
     /// Seconds at rest.
     pub standby: Figure,
     /// Seconds in alarm after that.
-    pub alarm: Figure,
+    pub(crate) alarm: Figure,
     /// Factor on the sum of current and time.
     pub margin: Figure,
     /// Seconds to charge again.
     pub recharge: Figure,
     /// Share of the capacity that must then be back.
-    pub recharge_share: Figure,
+    pub(crate) recharge_share: Figure,
 }
 
 const HOUR: f64 = 3600.0;
@@ -143,7 +143,7 @@ const PRACTICE: Standby = Standby {
 };
 
 /// Every row, by profile.
-pub static STANDBY: &[Standby] = &[
+pub(crate) static STANDBY: &[Standby] = &[
     HOUSEHOLD_FIRE,
     HOUSEHOLD_FIRE_EARLIER,
     HOUSEHOLD_CARBON_MONOXIDE,

@@ -1,4 +1,4 @@
-//! Which values would mend a loop, and how that is told.
+//! Which values would remedy a loop, and how that is told.
 //!
 //! A value is named only where every state is right with it: at rest normal, every alarm certain and not normal, every
 //! cable fault certain, and with shunts no alarm like a cut cable. Where none is, one is named with which a cable fault
@@ -15,12 +15,12 @@ use crate::checks::Context;
 use crate::checks::loops::loop_verdict::{Known, is_alarm, is_normal, is_supervised, is_unclear, judged_by, resistors};
 
 /// The values with which a loop is right in every state.
-pub fn change(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
+pub(crate) fn change(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
     either(|strict| remedy::best(site, sensing, readings, &|one, cut| fits(wiring, strict, one, cut)))
 }
 
 /// The resistor, put where a loop without one ends, with which it is right in every state as `wiring`.
-pub fn resistor(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
+pub(crate) fn resistor(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
     either(|strict| remedy::with_resistor(site, sensing, readings, &|one, cut| fits(wiring, strict, one, cut)))
 }
 
@@ -44,14 +44,14 @@ fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Ve
 }
 
 /// What to take for the resistors and shunts of a loop that lacks neither; `otherwise` where no value is right in every state.
-pub fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>, otherwise: &str) -> String {
+pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>, otherwise: &str) -> String {
     judged_by(known.part)
         .and_then(|sensing| change(context.site, readings, known.wiring, sensing))
         .map_or_else(|| otherwise.to_owned(), |change| take(context, readings, change))
 }
 
 /// A change in words: "Take 2.2 kΩ ±5 % ("2k2") for the resistor and for each of the 2 shunts, …".
-pub fn take(context: Context<'_>, readings: &LoopReadings, change: Change) -> String {
+pub(crate) fn take(context: Context<'_>, readings: &LoopReadings, change: Change) -> String {
     let number = resistors(context.site, readings.zone).len();
     let mut places = Vec::new();
     if change.resistors.is_some() {
@@ -68,7 +68,7 @@ pub fn take(context: Context<'_>, readings: &LoopReadings, change: Change) -> St
 }
 
 /// "for the shunt", "for each of the 3 shunts".
-pub fn for_shunts(context: Context<'_>, readings: &LoopReadings) -> String {
+pub(crate) fn for_shunts(context: Context<'_>, readings: &LoopReadings) -> String {
     let devices = crate::calc::network::devices(context.site, readings.zone);
     match devices.filter(|device| context.site.devices[*device].shunt.is_some()).count() {
         1 => "for the shunt".to_owned(),

@@ -8,7 +8,7 @@ mod places;
 mod readings;
 mod zones;
 
-pub use chains::MOST_RUNS;
+pub(crate) use chains::MOST_RUNS;
 
 use crate::base::{Arena, Id, Spanned};
 use crate::diag::Sink;
@@ -41,7 +41,7 @@ pub(super) struct Lower<'s> {
 }
 
 /// Lowers all readings of a site; `None` where it has no `site` node.
-pub fn lower(files: &[FileReadings], names: Names, sink: &mut Sink) -> Option<Site> {
+pub(crate) fn lower(files: &[FileReadings], names: Names, sink: &mut Sink) -> Option<Site> {
     let tops: Vec<Top<'_>> =
         files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared))).collect();
     for once in ["site", "monitoring"] {
