@@ -135,7 +135,8 @@ fn packet(site: &Site, out: &Path) -> String {
             let _ = writeln!(text, "  {kept} is no longer part of the packet but was changed by hand, so it stays");
         }
         for renamed in &written.renamed {
-            let _ = writeln!(text, "  a file of yours is now called {}: another took its name meanwhile", shown(renamed));
+            let _ =
+                writeln!(text, "  a file of yours is now called {}: another took its name meanwhile", shown(renamed));
         }
         let bundle = site.outcome.bundle.as_ref();
         if let Some(first) = bundle.and_then(|bundle| bundle.files.keys().find(|path| *path == "index.html")) {

@@ -29,8 +29,7 @@ pub(super) struct Packet<'a> {
 impl<'a> Packet<'a> {
     /// Locks the folder, clears what an earlier run left, and makes the plan.
     pub(super) fn open(site: &Path, target: &'a Path, bundle: &'a Bundle) -> Result<Self, Refusal> {
-        let packet =
-            |plan, workspace, renamed| Self { target, bundle, plan, workspace, aside: true, renamed };
+        let packet = |plan, workspace, renamed| Self { target, bundle, plan, workspace, aside: true, renamed };
         if !Workspace::is_there(target)
             && let Some(plan) = Plan::of(target, bundle).ok().filter(Plan::is_done)
         {

@@ -368,6 +368,25 @@ fn a_read_only_folder_is_refused() {
     fs::set_permissions(&folder, fs::Permissions::from_mode(0o755)).unwrap();
 }
 
+/// The superuser may move everything; everyone else is told before anything is moved.
+#[cfg(unix)]
+#[test]
+fn a_folder_of_others_that_cannot_be_moved_is_refused() {
+    use std::os::unix::fs::PermissionsExt;
+    let root = tempfile::tempdir().unwrap();
+    let (target, photos) = (root.path().join("out"), root.path().join("out/photos"));
+    write(&target, &[("a", "1")]).unwrap();
+    fs::create_dir(&photos).unwrap();
+    fs::set_permissions(&photos, fs::Permissions::from_mode(0o555)).unwrap();
+    if fs::write(photos.join("probe"), "").is_err() {
+        assert_eq!(refused(root.path(), &target, &[("a", "2")]), Refusal::ReadOnly(photos.clone()));
+    } else {
+        write(&target, &[("a", "2")]).unwrap();
+        assert!(photos.exists());
+    }
+    fs::set_permissions(&photos, fs::Permissions::from_mode(0o755)).unwrap();
+}
+
 #[cfg(unix)]
 #[test]
 fn written_files_follow_the_usual_permissions() {
