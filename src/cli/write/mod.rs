@@ -22,7 +22,7 @@
 //! 7. **Unlock.** The workspaces are removed: contents, lock, folder. *Killed:* less and less of them.
 //!
 //! Where a step up to 5 fails, the ones before are undone: nothing has happened. Where all is in place already, nothing is
-//! written at all, and no lock is taken. `tests/killed.md` is the table of all steps, and a test makes it.
+//! written at all, and no lock is taken. The table of all steps is in `tests/kills.md` beside `src`; a test makes it.
 //!
 //! Out: programs of others that write into the packet's folder during the few steps of a sweep, beyond that nothing of theirs
 //! is lost; file systems without locks, on which two runs at once are not told apart.

@@ -1,6 +1,6 @@
 //! Every step of the protocol let fail, and every one made the last: what remains, and what the next run makes of it.
 //!
-//! `killed.md` beside this file is the table of what a kill at each step leaves. `UPDATE=1` writes it again.
+//! `tests/kills.md` is the table of what a kill at each step leaves. `UPDATE=1` writes it again.
 
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -95,18 +95,14 @@ impl House {
                 places.iter().filter(|folder| all.get(&format!("{folder}/{path}")).is_some_and(|found| found == text));
             assert_eq!(found.count(), 1, "{path} in {all:#?}");
         }
-        let mut left: Vec<String> = all
-            .keys()
-            .filter_map(|path| path.split_once(".loopwright-")?.1.trim_end_matches('/').split_once('/'))
-            .filter_map(|(workspace, rest)| Some(format!("{}: {}", workspace, rest.split('/').next()?)))
-            .chain(
-                all.keys()
-                    .filter(|path| path.ends_with("/.loopwright-mill/") || path.ends_with("/.loopwright-register.kdl/"))
-                    .map(|path| path.trim_end_matches('/').rsplit_once("-").unwrap().1.to_owned()),
-            )
-            .collect();
-        left.sort();
-        left.dedup();
+        let workspaces = [("packet", "out/.loopwright-mill/"), ("register", "specs/mill/.loopwright-register.kdl/")];
+        let mut left = Vec::new();
+        for (of, workspace) in workspaces.into_iter().filter(|(_, workspace)| all.contains_key(*workspace)) {
+            let below = all.keys().filter_map(|path| path.strip_prefix(workspace)?.split('/').next());
+            let names: BTreeSet<&str> = below.filter(|name| !name.is_empty()).collect();
+            let names = names.into_iter().collect::<Vec<_>>().join(", ");
+            left.push(format!("{of}: {}", if names.is_empty() { "empty" } else { &names }));
+        }
         (register, packet, left)
     }
 
@@ -157,19 +153,19 @@ fn killed_at_any_step_the_old_or_the_new_is_there_and_the_next_run_completes() {
             let house = House::new(first);
             let (done, _) = on_disk(Some((nth + 1, Fault::Killed)), without_exchange, || house.compile());
             let (register, packet, left) = house.remains();
-            let left = if left.is_empty() { "nothing".to_owned() } else { left.join(", ") };
+            let left = if left.is_empty() { "nothing".to_owned() } else { left.join("; ") };
             let _ = writeln!(table, "| {} {step} | {register} | {packet} | {left} |", nth + 1);
             assert!(done.is_err() || packet == "new");
             house.next_run_completes(&format!("{title}, killed at {step}"));
         }
     }
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/write/tests/killed.md");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/kills.md");
     if std::env::var_os("UPDATE").is_some() {
         fs::write(&path, &table).unwrap();
     }
     assert!(
         fs::read_to_string(&path).unwrap_or_default() == table,
-        "killed.md is out of step: UPDATE=1 writes it again"
+        "tests/kills.md is out of step: UPDATE=1 writes it again"
     );
 }
 
