@@ -32,7 +32,7 @@ pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, Stat
 pub(crate) use notice::Notice;
 pub(crate) use owner::OwnerName;
 pub(crate) use place::{End, Place};
-pub use wiring::{Cable, ConductorUse, Fitted, Function, OnTerminal, Point, TooFew, Wiring};
+pub use wiring::{Cable, ConductorUse, Fitted, FittedKind, Function, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;
 use recognised::Recognised;

@@ -7,6 +7,7 @@ use super::Sides;
 use crate::calc::as_built::{on_mains, volts_shown_by_a_meter};
 use crate::calc::power::Consumer;
 use crate::diff::{Kind, What};
+use crate::record::fact;
 use crate::words::{self, Paper};
 
 /// A supply to measure at the terminals of what it feeds.
@@ -23,18 +24,21 @@ pub struct SupplyMeasurement {
 /// One for each board and device of which the part, the place or the existence is new.
 pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
     let site = &sides.new.site;
-    let touched = |kind: Kind, key: &str| {
+    let touched = |kind: Kind, key: &str, fields: &[&str]| {
         sides.changes(kind).any(|change| {
-            let fields = ["part", "room", "supply", "fed from"];
             let is = change.new.as_ref().is_some_and(|(subject, _)| subject.key == key);
             is && (change.what() == What::Added || fields.iter().any(|field| change.field(field).is_some()))
         })
     };
     let is_touched = |consumer: Consumer| match consumer {
-        Consumer::Board(id) => touched(Kind::Board, &site.boards[id].name.value),
+        Consumer::Board(id) => {
+            touched(Kind::Board, &site.boards[id].name.value, &[fact::Board::part, fact::Board::room])
+        }
         Consumer::Device(id) => {
             let key = sides.new_keys.devices.iter().find(|(_, device)| **device == id);
-            key.is_some_and(|(key, _)| touched(Kind::Device, key))
+            key.is_some_and(|(key, _)| {
+                touched(Kind::Device, key, &[fact::Device::part, fact::Device::room, fact::Device::supply])
+            })
         }
         Consumer::Hop(..) => false,
     };
