@@ -60,6 +60,11 @@ pub fn suits_riser(jacket: &str) -> Option<bool> {
     known(jacket).then(|| PLENUM.contains(&jacket) || RISER.contains(&jacket))
 }
 
+/// True where a type may be pulled in place of another; not where it is the same.
+pub fn replaces(substitute: &str, wanted: &str) -> bool {
+    SUBSTITUTIONS.iter().any(|row| row.wanted == wanted && row.replaced_by.contains(&substitute))
+}
+
 fn known(jacket: &str) -> bool {
     SUBSTITUTIONS.iter().any(|row| row.wanted == jacket || row.replaced_by.contains(&jacket))
 }

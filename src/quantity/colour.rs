@@ -167,7 +167,7 @@ impl FromStr for Colour {
 
 /// A text that is no colour code of IEC 60757.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("“{written}” is no colour code of IEC 60757")]
+#[error("`{written}` is no colour code of IEC 60757")]
 pub struct ColourError {
     /// The text.
     pub written: String,
@@ -179,10 +179,10 @@ impl ColourError {
     /// What to write instead: the suggestion, or else every code.
     pub fn help(&self) -> String {
         if let Some(colour) = self.suggestion {
-            return format!("write “{}” for {}", colour.code(), colour.name());
+            return format!("Write `{}` for {}.", colour.code(), colour.name());
         }
-        let known = Hue::ALL.map(|hue| format!("{} {}", hue.code(), hue.name())).join(", ");
-        format!("the codes are {known}; base and tracer are joined, as RDBU for red/blue")
+        let known = Hue::ALL.map(|hue| format!("`{}` {}", hue.code(), hue.name())).join(", ");
+        format!("Write one of {known}; for two colours both codes, as `RDBU` for red with blue.")
     }
 }
 
@@ -234,7 +234,7 @@ mod tests {
             let error = written.parse::<Colour>().unwrap_err();
             assert_eq!(error.suggestion, Some(colour(code)), "{written}");
         }
-        assert_eq!("red".parse::<Colour>().unwrap_err().help(), "write “RD” for red");
+        assert_eq!("red".parse::<Colour>().unwrap_err().help(), "Write `RD` for red.");
     }
 
     #[test]
@@ -242,7 +242,7 @@ mod tests {
         for written in ["", "BL", "RDBUGN", "é", "ééé", "R D", "tartan"] {
             let error = written.parse::<Colour>().unwrap_err();
             assert_eq!(error.suggestion, None, "{written}");
-            assert!(error.help().contains("BK black") && error.help().contains("SR silver"));
+            assert!(error.help().contains("`BK` black") && error.help().contains("`SR` silver"));
         }
     }
 }

@@ -22,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, head.board.name.span, format!("{} has no battery", Screen.board(context.site, head.id)))
             .here("no `battery` in its braces")
             .why("When the mains fails, or is switched off outside, the house is without an alarm at that moment.")
-            .help(format!("For {} write in its braces: {}", head.times(), standby::advice(needed, blocks(head.part))));
+            .help(standby::advice(context, &head, needed, blocks(head.part), |battery| format!("For {} write in its braces: {battery}", head.times())));
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

@@ -37,7 +37,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("old and at {coldest}: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
             .why("A battery is replaced when a fifth of its capacity is gone, a cold one gives less, and one that is discharged quickly gives less than one that is discharged slowly.")
-            .help(format!("With room in the box take {}; else replace it early and keep it warm.", standby::advice(advised, bank.in_series)))
+            .help(standby::advice(context, &head, advised, bank.in_series, |battery| format!("With room in the box take {battery}; else replace it early and keep it warm.")))
             .figure(format!("at {coldest} {:.0} % of the capacity at 25 °C is left (maker handbooks, from memory)", share * 100.0))
             .figure(format!("due for replacement at {:.0} % (IEEE 485's ageing factor, from memory)", arithmetic::AGED * 100.0))
             .figure(format!("discharge rate by Peukert with exponent {} (maker handbooks)", arithmetic::PEUKERT));

@@ -4,8 +4,10 @@ use crate::base::wording::count;
 use crate::base::{Id, Span};
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{CableType, Site};
+use crate::model::{CableType, Run, Site};
+use crate::profiles::jackets;
 use crate::register::{Cable, TooFew};
+use crate::terms::{Passage, RoomKind};
 use crate::words::{self, Screen};
 
 check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer conductors than it must carry");
@@ -39,16 +41,35 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     }
     let help = match enough(site, cable.kind, needed) {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
-        None => format!("Define a cable type with at least {needed} conductors, or pull a second cable."),
+        None => format!("Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.", fit_for(site, run), kind.size, kind.name.value),
     };
     about::owner(site, run.owner, finding.help(help).about(&cable.label))
 }
 
-/// The type with the fewest conductors that are enough, of the same size and jacket if there is one.
+/// The type with the fewest conductors that are enough, none thinner, in the same jacket or one that may stand in for it.
+/// A jacket says nothing of sunlight and wet ground, so a type without the same one is not taken for fit.
 fn enough(site: &Site, kind: Id<CableType>, needed: usize) -> Option<&CableType> {
     let short = &site.cables[kind];
+    let area = |kind: &CableType| kind.size.square_millimetres();
+    let mark = |kind: &CableType| kind.jacket.as_ref().map(|jacket| jacket.value.clone());
+    let fits = |other: &CableType| match (mark(short), mark(other)) {
+        (Some(wanted), Some(other)) => other == wanted || jackets::replaces(&other, &wanted),
+        (wanted, other) => wanted == other,
+    };
     site.cables
         .iter()
-        .filter(|other| other.count.value as usize >= needed)
-        .min_by_key(|other| (other.size != short.size, other.jacket != short.jacket, other.count.value))
+        .filter(|other| other.count.value as usize >= needed && area(other) >= area(short) * (1.0 - 1e-9) && fits(other))
+        .min_by_key(|other| (other.size != short.size, mark(other) != mark(short), other.count.value))
+}
+
+/// What a cable must be made for, as a part of a sentence; empty inside the house.
+fn fit_for(site: &Site, run: &Run) -> &'static str {
+    let ends = [Some(run), run.upstream.map(|upstream| &site.runs[upstream])];
+    let outside = |run: &Run| run.room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors));
+    match run.passes.as_ref().map(|passes| passes.value) {
+        Some(Passage::Underground) => "for wet ground ",
+        Some(Passage::Outdoors) => "for the outdoors ",
+        _ if ends.into_iter().flatten().any(outside) => "for the outdoors ",
+        _ => "",
+    }
 }

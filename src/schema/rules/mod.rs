@@ -3,6 +3,7 @@
 use crate::base::wording::{a, did_you_mean, list};
 use crate::base::{Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
+use crate::quantity::colour::ColourError;
 use crate::quantity::{Dimension, Quantity, unit};
 use crate::rule;
 use crate::syntax::Node;
@@ -193,12 +194,12 @@ pub fn value_out_of_range(node: &Node, field: &str, wanted: String, written: Wri
 }
 
 /// A colour that IEC 60757 does not list.
-pub fn colour_unknown(node: &Node, field: &str, fault: &impl std::fmt::Display, written: Written<'_>) -> Diagnostic {
-    Diagnostic::new(&WORD_UNKNOWN, written.value.span, format!("`{field}` of `{}` is no colour code", node.name.value))
-        .here("not in IEC 60757")
+pub fn colour_unknown(node: &Node, field: &str, fault: &ColourError, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(&WORD_UNKNOWN, written.value.span, fault.to_string())
+        .here(format!("no {field} of `{}`", node.name.value))
         .also(node.name.span, "")
         .why("Conductors are named by the two-letter codes of IEC 60757, so that every sheet prints the same name.")
-        .help(fault.to_string())
+        .help(fault.help())
 }
 
 /// A word that is not in its list.
