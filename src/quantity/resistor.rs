@@ -169,7 +169,7 @@ pub enum MarkingFault {
 
 /// A text that is no marking of IEC 60062.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("“{written}” is no resistor marking of IEC 60062")]
+#[error("`{written}` is no resistor marking of IEC 60062")]
 pub struct MarkingError {
     /// The text.
     pub written: String,
@@ -183,7 +183,7 @@ impl MarkingError {
     /// What to write instead.
     pub fn help(&self) -> String {
         match (&self.suggestion, self.fault) {
-            (Some(marking), _) => format!("write “{marking}”"),
+            (Some(marking), _) => format!("write `{marking}`"),
             (None, MarkingFault::Form) => {
                 let letters = TOLERANCE_LETTERS.map(|(letter, percent)| format!("{letter} ±{percent} %")).join(", ");
                 format!(
@@ -308,7 +308,7 @@ mod tests {
         for (written, marking) in cases {
             let error = written.parse::<Resistance>().unwrap_err();
             assert_eq!(error.suggestion.as_deref(), Some(marking), "{written}");
-            assert_eq!(error.help(), format!("write “{marking}”"));
+            assert_eq!(error.help(), format!("write `{marking}`"));
         }
     }
 

@@ -107,7 +107,7 @@ zone 2 \"Lobby button\" type=\"panic-audible\" {
 }
 ";
     let finding = only(spec, "cable-conductors-short");
-    assert_eq!(finding.title, "cable Z1 has 4 conductors, and 6 are needed");
+    assert_eq!(finding.title, "cable `Z1` has 4 conductors, and 6 are needed");
     assert_eq!(
         finding.figures,
         ["supply from aux: 2 conductors", "zone 1 loop: 2 conductors", "zone 2 loop: 2 conductors"]

@@ -9,14 +9,14 @@ use crate::model::terminal::{Role, capacity, terminals};
 use crate::model::{Bus, Mounted, Owner};
 use crate::profiles::bus::{RISE_TIME, STUB, VELOCITY};
 use crate::quantity::{BitsPerSecond, Metres, print};
-use crate::words::{self, Screen};
+use crate::words::Screen;
 
-/// A place in words: "keypad `hall-keypad`", "the far end of cable DATA-3".
+/// A place in words: "keypad `hall-keypad`", "the far end of cable `DATA-3`".
 pub fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let Some(place) = layout.places.get(at) else { return String::new() };
     match (place.boards.first(), place.run) {
         (Some(board), _) => Screen.board(context.site, *board),
-        (None, Some(run)) => format!("the far end of cable {}", words::cable(context.wiring, run)),
+        (None, Some(run)) => format!("the far end of {}", Screen.cable(context.wiring, run)),
         (None, None) => String::new(),
     }
 }

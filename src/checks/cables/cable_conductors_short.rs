@@ -25,7 +25,7 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     let kind = &site.cables[cable.kind];
     let needed = short.needs.len();
     let span = run.cable.as_ref().map_or(run.span(), |written| written.span);
-    let title = format!("cable {} has {}, and {needed} are needed", cable.label, count(short.has, "conductor", None));
+    let title = format!("cable {} has {}, and {needed} are needed", Screen.name(&cable.label), count(short.has, "conductor", None));
     let mut finding = Diagnostic::new(&RULE, span, title)
         .here(format!("`{}` has {}", kind.name.value, short.has))
         .why("Someone would stand at the far end with a wire too few in the wall. What a cable carries is what is mounted at its end and all that lies beyond it.");
