@@ -9,7 +9,7 @@ use crate::words::Screen;
 
 check!(
     "battery-missing",
-    Basis::Published("NFPA 72 chapter 29, UL 985 and EN 50131-6 (from memory): a second source beside the mains"),
+    Basis::Published("a second source beside the mains: UL 985, 6th edition, summary read; EN 50131-6, edition not named, from memory"),
     "a board with a supply of its own and no battery"
 );
 

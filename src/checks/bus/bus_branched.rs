@@ -11,7 +11,7 @@ use crate::words::Screen;
 
 check!(
     "bus-branched",
-    Basis::Published("application notes on TIA-485-A"),
+    Basis::Published("application notes on TIA-485-A, from memory"),
     "a bus with branches, or wired as a star"
 );
 

@@ -15,7 +15,7 @@ use crate::words::Screen;
 
 check!(
     "fire-supply-unwatched",
-    Basis::Published("NFPA 72 chapter 10, monitoring integrity, as trade texts quote it"),
+    Basis::Practice,
     "fire or carbon monoxide detectors without a relay behind the last of them that watches their supply"
 );
 

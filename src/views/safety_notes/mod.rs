@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use super::{Document, value};
 use crate::model::Site;
+use crate::profiles::source::Known;
 use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
 use crate::terms::Profile;
@@ -38,6 +39,8 @@ pub struct SafetyNotes {
     pub jackets: Vec<JacketView>,
     /// The documents that the printed figures are from, with their full names.
     pub documents: Vec<DocumentView>,
+    /// How sure a figure may be, in words.
+    pub known: Vec<KnownView>,
     /// What the spec does not say.
     pub unknown: Vec<String>,
 }
@@ -84,8 +87,17 @@ pub struct JacketView {
     pub wanted: &'static str,
     /// Types that may replace it.
     pub replaced_by: String,
-    /// How we know it.
-    pub known: &'static str,
+    /// Where it is from and how we know it.
+    pub source: String,
+}
+
+/// A degree of sureness and what it means.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct KnownView {
+    /// In a few words, as behind the figures.
+    pub words: &'static str,
+    /// What the words mean.
+    pub meaning: &'static str,
 }
 
 impl SafetyNotes {
@@ -95,17 +107,18 @@ impl SafetyNotes {
         let jacket = |row: &jackets::Substitution| JacketView {
             wanted: row.wanted,
             replaced_by: row.replaced_by.join(", "),
-            known: row.known.words(),
+            source: row.source().cited(),
         };
         let applying = || NOTES.iter().filter(|note| !(note.trigger)(facts).is_empty());
         let jackets: Vec<JacketView> = facts::jackets_of_interest(facts).into_iter().map(jacket).collect();
         let printed = |short: &str| {
-            applying().flat_map(|note| note.figures).any(|limit| limit.document == short)
+            applying().flat_map(|note| note.figures).any(|limit| limit.source.document == short)
                 || (short == jackets::DOCUMENT && !jackets.is_empty())
         };
         let documents = limits::DOCUMENTS.iter().filter(|(short, _)| printed(short));
         Self {
             documents: documents.map(|(short, full)| DocumentView { short, full }).collect(),
+            known: Known::ALL.map(|known| KnownView { words: known.words(), meaning: known.meaning() }).into(),
             notes: NOTES.iter().filter_map(|note| applied(note, facts)).collect(),
             foreign: site.profile != Some(Profile::UsHousehold),
             jackets,

@@ -4,6 +4,7 @@
 //! basis is common practice, and says so. The order is that of the work: what can kill first.
 
 use crate::profiles::limits::{self, Limit};
+use crate::profiles::{detectors, framing};
 
 use super::facts::{self, Facts};
 use crate::views::procedure;
@@ -38,7 +39,7 @@ pub static NOTES: &[Note] = &[
             "Never join two transformers, and never run the secondary wires in one box or cable with mains.",
         ],
         figures: &[],
-        basis: "common practice; separation from power conductors: NEC 725.136(A), read in a quotation.",
+        basis: "common practice; separation from power conductors: NEC 725.136(A), editions before 2023, quoted.",
     },
     Note {
         slug: "standby-battery",
@@ -113,7 +114,7 @@ pub static NOTES: &[Note] = &[
             "Bore through the middle of the width; do not notch where a hole will do.",
             "A wall that carries a floor or roof is weakened by what you take out of it. In doubt treat it as bearing.",
         ],
-        figures: limits::STUDS,
+        figures: framing::STUDS,
         basis: "the documents named at each figure.",
     },
     Note {
@@ -122,9 +123,9 @@ pub static NOTES: &[Note] = &[
         trigger: facts::joists,
         cautions: &[
             "Bore at the middle of the depth; never notch the middle third of the span, and never the lower edge there.",
-            "I-joists, laminated beams and trusses: cut or bore nothing except as their maker or an engineer says (IRC R802.7.2 as quoted; R502.8.2 from memory).",
+            "I-joists, laminated beams and trusses: cut or bore nothing except as their maker or an engineer says (IRC R802.7.2 for rafters, edition not named, quoted).",
         ],
-        figures: limits::JOISTS,
+        figures: framing::JOISTS,
         basis: "the documents named at each figure.",
     },
     Note {
@@ -137,7 +138,7 @@ pub static NOTES: &[Note] = &[
             "Label both ends, so that nobody takes an alarm cable for another one.",
         ],
         figures: &[limits::SEPARATION_REQUIRED, limits::SEPARATION_ALONGSIDE, limits::LABEL],
-        basis: "NEC 725.136(A), read in a quotation; crossing and labels: common practice.",
+        basis: "NEC 725.136(A), editions before 2023, quoted; crossing and labels: common practice.",
     },
     Note {
         slug: "beside-mains",
@@ -161,7 +162,7 @@ pub static NOTES: &[Note] = &[
             "Read the type on the jacket of the cable in your hand before you pull it.",
         ],
         figures: &[],
-        basis: "NEC 300.22(C), 725.135 and 725.154, in part from memory of the text.",
+        basis: "NEC on plenums, risers and power-limited cable, editions before 2023, from memory.",
     },
     Note {
         slug: "fire-walls",
@@ -173,7 +174,7 @@ pub static NOTES: &[Note] = &[
             "Photograph the closed hole for the record.",
         ],
         figures: &[],
-        basis: "NEC 300.21, from memory of the text; common practice.",
+        basis: "NEC on the spread of fire, edition not named, from memory; common practice.",
     },
     Note {
         slug: "underground",
@@ -185,7 +186,7 @@ pub static NOTES: &[Note] = &[
             "Depth, conduit and entry into the house follow local code.",
         ],
         figures: &[],
-        basis: "common practice; the number 811 from memory.",
+        basis: "common practice; the number 811: from memory.",
     },
     Note {
         slug: "outdoors",
@@ -197,7 +198,7 @@ pub static NOTES: &[Note] = &[
             "A line that enters the house from outside needs a protector, earthed to the house's own earth: licensed work.",
         ],
         figures: limits::LIGHTNING,
-        basis: "Outside entry: UL 1641-2015 9.5.1, read in an excerpt. The rest: common practice.",
+        basis: "outside entry: UL 1641-2015 9.5.1, quoted; the rest: common practice.",
     },
     Note {
         slug: "telephone-line",
@@ -210,7 +211,7 @@ pub static NOTES: &[Note] = &[
             "Everything before the network interface belongs to the telephone company.",
         ],
         figures: limits::RINGING,
-        basis: "common practice; line-seizure jack as in ANSI/TIA-1096-A, read in a description.",
+        basis: "common practice; line-seizure jack as in ANSI/TIA-1096-A, summary read.",
     },
     Note {
         slug: "telephone-over-internet",
@@ -222,20 +223,20 @@ pub static NOTES: &[Note] = &[
             "An emergency call may not work in a power cut: tell everybody in the house.",
         ],
         figures: &[],
-        basis: "NFPA 72 on managed facilities-based voice networks, from memory of the text; common practice.",
+        basis: "NFPA 72 on telephone networks that count as copper lines, edition not named, from memory; common practice.",
     },
     Note {
         slug: "fire-detection",
         title: "Fire detection",
         trigger: facts::fire_zones,
         cautions: &[
-            "This saves lives: where law requires smoke alarms, these detectors replace none unless the authority having jurisdiction agrees. In many places only a licensed person may install them.",
+            "This saves lives. Detectors wired to a board may stand in for single smoke alarms where the code in force allows it: ask the authority having jurisdiction before an alarm is taken down. In many places only a licensed person may install them.",
             "Detectors get a supply that battery backs and that the board can take away to reset them; never one that is switched otherwise.",
             "Use cable of a fire type (FPL, FPLR, FPLP) where the code asks for it: a CL2 type does not replace it, nor the other way round.",
             "Test each as its sheet says, smoke detectors with listed test smoke. Tell the monitoring service before and after.",
         ],
-        figures: limits::SMOKE_PLACES,
-        basis: "NFPA 72, UL 985 and NEC 760.154, in part from memory of the text.",
+        figures: detectors::FIRE,
+        basis: "detectors in place of alarms: IRC and NFPA 72, chapter on households, editions not named, from memory; cable types: NEC, edition not named, from memory; the rest: common practice.",
     },
     Note {
         slug: "fire-detector-supply",
@@ -247,7 +248,7 @@ pub static NOTES: &[Note] = &[
             "Check after installation: take the supply away at the board and see that trouble is shown.",
         ],
         figures: &[],
-        basis: "NFPA 72 chapter 10 as described by the trade, read in descriptions; common practice.",
+        basis: "common practice for households, taken from chapters of NFPA 72 that are for other buildings (edition not named, summary read).",
     },
     Note {
         slug: "carbon-monoxide",
@@ -256,10 +257,10 @@ pub static NOTES: &[Note] = &[
         cautions: &[
             "Outside each sleeping area and on every level that is lived in; also in a bedroom with a fuel appliance. An attached garage counts as a source.",
             "An alarm means: everybody out, then call the fire service from outside. Symptoms are headache, dizziness and nausea.",
-            "Replace the detector at the end of life that its sheet names (5 to 10 years, from memory).",
+            "Replace the detector at the end of life that its sheet names (commonly 5 to 10 years).",
         ],
         figures: &[],
-        basis: "IRC R315.3, read in quotations; the rest: common practice.",
+        basis: "places: IRC R315.3, edition not named, quoted; the rest: common practice.",
     },
     Note {
         slug: "wireless",
