@@ -5,6 +5,7 @@
 
 pub mod battery;
 pub mod bus;
+pub mod cited;
 pub mod conductors;
 pub mod detectors;
 pub mod events;
@@ -52,7 +53,8 @@ pub fn rows() -> Vec<Row> {
         row("jackets for plenums", jackets::PLENUM_SOURCE),
         row("jackets for risers", jackets::RISER_SOURCE),
     ];
-    limits.chain(standby).chain(figures).chain(guards).chain(jackets).chain(others).collect()
+    let cited = cited::ROWS.iter().map(|(what, source)| row(what, *source));
+    limits.chain(cited).chain(standby).chain(figures).chain(guards).chain(jackets).chain(others).collect()
 }
 
 #[cfg(test)]

@@ -144,7 +144,8 @@ fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line>
         what: "charged again",
         figure: format!("at least {}", about(time)),
         how: format!(
-            "from empty to {share} % at {} all the time, × {} for what is lost ({}); from about {:.0} % on the current falls and the rest takes longer ({}); the profile gives {} ({})",
+            "from empty to {share} % ({}) at {} all the time, × {} for what is lost ({}); from about {:.0} % on the current falls and the rest takes longer ({}); the profile gives {} ({})",
+            row.recharge_share.source(),
             charger.current,
             standby::CHARGE_FACTOR,
             published::CHARGE_FACTOR.source(),

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::{Document, value};
 use crate::model::Site;
-use crate::profiles::source::Known;
+use crate::profiles::source::{Known, Source};
 use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
 use crate::terms::Profile;
@@ -59,7 +59,7 @@ pub struct NoteView {
     /// Figures with their sources.
     pub figures: Vec<FigureView>,
     /// What the cautions rest on.
-    pub basis: &'static str,
+    pub basis: String,
 }
 
 /// A figure with its source.
@@ -127,6 +127,15 @@ impl SafetyNotes {
     }
 }
 
+/// "places: IRC R315.3, edition not named, quoted"; the source alone where it is that of all cautions.
+fn based(what: &str, source: Source) -> String {
+    match what {
+        "" => source.cited(),
+        what if what.ends_with("; else") => format!("{what} {}", source.cited()),
+        what => format!("{what}: {}", source.cited()),
+    }
+}
+
 fn applied(note: &Note, facts: Facts<'_>) -> Option<NoteView> {
     let found = (note.trigger)(facts);
     if found.is_empty() {
@@ -140,6 +149,6 @@ fn applied(note: &Note, facts: Facts<'_>) -> Option<NoteView> {
         here: found.join(" · "),
         cautions: note.cautions.to_vec(),
         figures,
-        basis: note.basis,
+        basis: note.basis.iter().map(|(what, source)| based(what, *source)).collect::<Vec<_>>().join("; ") + ".",
     })
 }
