@@ -25,9 +25,9 @@ pub struct Compiled {
     /// What every supply feeds, and the volts that arrive.
     pub power: Power,
     /// The figures of its buses, those of which all is known.
-    pub buses: BTreeMap<Id<Bus>, BusFigures>,
+    pub(crate) buses: BTreeMap<Id<Bus>, BusFigures>,
     /// The files, for places in the spec.
-    pub sources: Sources,
+    pub(crate) sources: Sources,
     /// What was found, accepted findings included, in the order of the source.
     pub findings: Vec<Diagnostic>,
 }

@@ -6,9 +6,12 @@
 //! [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`cli`] (the only place with disk,
 //! clock and terminal).
 
+// What is public is what tests, benches and the program itself ask for; all else the compiler finds when it is unused.
+#![warn(unreachable_pub)]
+
 pub mod base;
 pub mod calc;
-pub mod checks;
+pub(crate) mod checks;
 pub mod cli;
 pub mod compiled;
 pub mod diag;
@@ -19,11 +22,11 @@ pub mod profiles;
 pub mod quantity;
 pub mod record;
 pub mod register;
-pub mod register_file;
+pub(crate) mod register_file;
 pub mod resolve;
 pub mod schema;
 pub mod session;
-pub mod syntax;
+pub(crate) mod syntax;
 pub mod terms;
 pub mod views;
 pub mod words;

@@ -14,7 +14,7 @@ pub struct Id<T> {
 
 impl<T> Id<T> {
     /// The position in the arena, for use as a sort key.
-    pub fn index(self) -> usize {
+    pub(crate) fn index(self) -> usize {
         self.index
     }
 }
@@ -61,13 +61,13 @@ impl<T> Default for Arena<T> {
 
 impl<T> Arena<T> {
     /// Adds an entry and names it.
-    pub fn push(&mut self, item: T) -> Id<T> {
+    pub(crate) fn push(&mut self, item: T) -> Id<T> {
         self.items.push(item);
         Id { index: self.items.len() - 1, kind: PhantomData }
     }
 
     /// The id that the next [`push`](Self::push) will give.
-    pub fn next_id(&self) -> Id<T> {
+    pub(crate) fn next_id(&self) -> Id<T> {
         Id { index: self.items.len(), kind: PhantomData }
     }
 
@@ -77,7 +77,7 @@ impl<T> Arena<T> {
     }
 
     /// True when there is none.
-    pub fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.items.is_empty()
     }
 

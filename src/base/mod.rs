@@ -2,11 +2,11 @@
 //!
 //! Nothing here knows the language, the model or any diagnostic. Out of scope: reading files (that is `cli`).
 
-pub mod arena;
-pub mod natural;
-pub mod source;
-pub mod span;
-pub mod wording;
+pub(crate) mod arena;
+pub(crate) mod natural;
+pub(crate) mod source;
+pub(crate) mod span;
+pub(crate) mod wording;
 
 pub use arena::{Arena, Id};
 pub use source::{SourceFile, Sources};

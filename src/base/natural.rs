@@ -6,7 +6,7 @@ use std::str::Chars;
 
 /// Compares two texts, runs of digits by their value. Equal values with other zeros in front differ last, so that
 /// only equal texts compare equal.
-pub fn natural(one: &str, other: &str) -> Ordering {
+pub(crate) fn natural(one: &str, other: &str) -> Ordering {
     let (mut a, mut b) = (one.chars().peekable(), other.chars().peekable());
     loop {
         let order = match (a.peek().copied(), b.peek().copied()) {

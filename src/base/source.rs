@@ -1,28 +1,29 @@
 //! Source files in memory, with a line index made once per file.
 
-use super::span::{FileId, Span};
+use super::span::FileId;
 
 /// One file: its path as shown on screen and as printed on paper, its text, and where its lines start.
 #[derive(Clone, Debug)]
 pub struct SourceFile {
     /// Path as shown on screen, relative to where the user named it, with `/`.
-    pub path: String,
+    pub(crate) path: String,
     /// Path as the spec names it, relative to the site's folder: the same wherever the program was started.
-    pub in_site: String,
+    pub(crate) in_site: String,
     /// The whole text; a byte-order mark has been taken off.
-    pub text: String,
+    pub(crate) text: String,
     line_starts: Vec<usize>,
 }
 
 impl SourceFile {
-    /// Takes in a text and indexes its lines; both paths are the one given.
-    pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
+    /// A text that tests make, under one path.
+    #[cfg(test)]
+    pub(crate) fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
         let path = path.into();
         Self::of_site(path.clone(), path, text)
     }
 
     /// As [`Self::new`], with the path in the site's folder and the path on screen.
-    pub fn of_site(in_site: impl Into<String>, shown: impl Into<String>, text: impl Into<String>) -> Self {
+    pub(crate) fn of_site(in_site: impl Into<String>, shown: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
         let line_starts = std::iter::once(0)
             .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1))
@@ -31,29 +32,29 @@ impl SourceFile {
     }
 
     /// Number of the line that holds byte `offset`, from 0.
-    pub fn line_of(&self, offset: usize) -> usize {
+    pub(crate) fn line_of(&self, offset: usize) -> usize {
         self.line_starts.partition_point(|start| *start <= offset).saturating_sub(1)
     }
 
     /// First byte of line `line` (from 0); the text's end past the last line.
-    pub fn line_start(&self, line: usize) -> usize {
+    pub(crate) fn line_start(&self, line: usize) -> usize {
         self.line_starts.get(line).copied().unwrap_or(self.text.len())
     }
 
     /// How many lines there are; at least 1.
-    pub fn line_count(&self) -> usize {
+    pub(crate) fn line_count(&self) -> usize {
         self.line_starts.len()
     }
 
     /// Line and column of a byte, both from 1; the column counts characters.
-    pub fn line_column(&self, offset: usize) -> (usize, usize) {
+    pub(crate) fn line_column(&self, offset: usize) -> (usize, usize) {
         let line = self.line_of(offset);
         let before = self.text.get(self.line_start(line)..offset.min(self.text.len())).unwrap_or("");
         (line + 1, before.chars().count() + 1)
     }
 
     /// The text of a range; empty where the range is not one of this text.
-    pub fn slice(&self, start: usize, end: usize) -> &str {
+    pub(crate) fn slice(&self, start: usize, end: usize) -> &str {
         self.text.get(start..end).unwrap_or("")
     }
 }
@@ -66,24 +67,14 @@ pub struct Sources {
 
 impl Sources {
     /// Adds a file and gives its id.
-    pub fn add(&mut self, file: SourceFile) -> FileId {
+    pub(crate) fn add(&mut self, file: SourceFile) -> FileId {
         self.files.push(file);
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
     }
 
     /// The file of an id.
-    pub fn get(&self, id: FileId) -> Option<&SourceFile> {
+    pub(crate) fn get(&self, id: FileId) -> Option<&SourceFile> {
         self.files.get(id.0 as usize)
-    }
-
-    /// The files with their ids, in order.
-    pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
-        self.files.iter().enumerate().map(|(i, f)| (FileId(u32::try_from(i).unwrap_or(u32::MAX)), f))
-    }
-
-    /// The text that a span covers; empty where the span is of no file here.
-    pub fn slice(&self, span: Span) -> &str {
-        self.get(span.file).map_or("", |f| f.slice(span.start, span.end))
     }
 }
 

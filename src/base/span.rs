@@ -10,26 +10,17 @@ pub struct FileId(pub u32);
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Span {
     /// The file.
-    pub file: FileId,
+    pub(crate) file: FileId,
     /// First byte.
-    pub start: usize,
+    pub(crate) start: usize,
     /// One past the last byte.
-    pub end: usize,
+    pub(crate) end: usize,
 }
 
 impl Span {
     /// A span of `[start, end)` in `file`.
-    pub fn new(file: FileId, start: usize, end: usize) -> Self {
+    pub(crate) fn new(file: FileId, start: usize, end: usize) -> Self {
         Self { file, start, end: end.max(start) }
-    }
-
-    /// The smallest span that holds both; `self` where they lie in different files.
-    #[must_use]
-    pub fn to(self, other: Span) -> Self {
-        if self.file != other.file {
-            return self;
-        }
-        Self::new(self.file, self.start.min(other.start), self.end.max(other.end))
     }
 }
 
@@ -40,7 +31,7 @@ pub struct Spanned<T> {
     /// The value.
     pub value: T,
     /// Where it was written.
-    pub span: Span,
+    pub(crate) span: Span,
 }
 
 impl<T> Spanned<T> {
@@ -50,12 +41,12 @@ impl<T> Spanned<T> {
     }
 
     /// The same place with another value.
-    pub fn map<U>(self, convert: impl FnOnce(T) -> U) -> Spanned<U> {
+    pub(crate) fn map<U>(self, convert: impl FnOnce(T) -> U) -> Spanned<U> {
         Spanned { value: convert(self.value), span: self.span }
     }
 
     /// The same place with a borrowed value.
-    pub fn as_ref(&self) -> Spanned<&T> {
+    pub(crate) fn as_ref(&self) -> Spanned<&T> {
         Spanned { value: &self.value, span: self.span }
     }
 }

@@ -1,7 +1,7 @@
 //! Wording helpers: lists, plurals, did-you-mean, text cut to a width.
 
 /// `"a"`, `"a and b"`, `"a, b and c"`; the last two joined by `last`.
-pub fn list(items: &[impl AsRef<str>], last: &str) -> String {
+pub(crate) fn list(items: &[impl AsRef<str>], last: &str) -> String {
     match items {
         [] => String::new(),
         [one] => one.as_ref().to_owned(),
@@ -13,7 +13,7 @@ pub fn list(items: &[impl AsRef<str>], last: &str) -> String {
 }
 
 /// `"1 zone"`, `"3 zones"`; `many` where the plural is not `one` + s.
-pub fn count(number: usize, one: &str, many: Option<&str>) -> String {
+pub(crate) fn count(number: usize, one: &str, many: Option<&str>) -> String {
     match (number, many) {
         (1, _) => format!("1 {one}"),
         (_, Some(many)) => format!("{number} {many}"),
@@ -22,7 +22,7 @@ pub fn count(number: usize, one: &str, many: Option<&str>) -> String {
 }
 
 /// Numbers in order, with runs of them drawn together: "1 to 4, 7 and 9".
-pub fn numbers(numbers: &[u32]) -> String {
+pub(crate) fn numbers(numbers: &[u32]) -> String {
     let mut spans: Vec<(u32, u32)> = Vec::new();
     for number in numbers {
         match spans.last_mut() {
@@ -42,7 +42,7 @@ pub fn numbers(numbers: &[u32]) -> String {
 }
 
 /// The noun with its article: "a room", "an area". Goes by the first letter, which is right for our nouns.
-pub fn a(noun: &str) -> String {
+pub(crate) fn a(noun: &str) -> String {
     let article = if noun.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
     format!("{article} {noun}")
 }
@@ -50,7 +50,7 @@ pub fn a(noun: &str) -> String {
 /// The candidate that `written` was probably meant to be, if one is near enough.
 ///
 /// Near enough: at most a third of the letters differ (at least one may). Ties go to the first in order.
-pub fn did_you_mean<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn did_you_mean<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let most = (written.chars().count() / 3).max(1);
     candidates
         .into_iter()
@@ -75,20 +75,20 @@ pub fn nearest<'a>(written: &str, candidates: impl Iterator<Item = &'a str>) -> 
 }
 
 /// The first `width` characters of a text.
-pub fn cut(text: &str, width: usize) -> String {
+pub(crate) fn cut(text: &str, width: usize) -> String {
     text.chars().take(width).collect::<String>().trim_end().to_owned()
 }
 
 /// Characters that must not reach paper or a terminal: C0 and C1 controls, and the marks that turn the direction
 /// of writing (Unicode bidi controls).
-pub fn is_control(character: char) -> bool {
+pub(crate) fn is_control(character: char) -> bool {
     character.is_control()
         || matches!(character, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
 /// Characters that are not seen at all: of no width, soft hyphens, fillers, marks that choose a form. Some of them have a
 /// use in some scripts and in pictures; elsewhere they make two texts look alike that are not.
-pub fn is_unseen(character: char) -> bool {
+pub(crate) fn is_unseen(character: char) -> bool {
     matches!(character,
         '\u{AD}' | '\u{34F}' | '\u{115F}' | '\u{1160}' | '\u{17B4}' | '\u{17B5}' | '\u{180B}'..='\u{180F}'
         | '\u{200B}'..='\u{200D}' | '\u{2060}'..='\u{2064}' | '\u{206A}'..='\u{206F}' | '\u{2800}' | '\u{3164}'

@@ -38,7 +38,7 @@ pub const OUTDOORS: Ambient = Ambient { cold: Celsius(-30.0), usual: Celsius(20.
 pub const UNDERGROUND: Ambient = Ambient { cold: Celsius(-5.0), usual: Celsius(20.0), hot: Celsius(30.0) };
 
 /// The temperatures of a room; those inside a house where none is known.
-pub fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
+pub(crate) fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
     match room.and_then(|room| site.rooms[room].kind) {
         Some(RoomKind::Attic) => ATTIC,
         Some(RoomKind::Outdoors) => OUTDOORS,
@@ -60,7 +60,7 @@ pub fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
 }
 
 /// The temperatures of a run: of the room it starts in, of the room it ends in, and of what it passes between them.
-pub fn of_run(site: &Site, run: &Run) -> Ambient {
+pub(crate) fn of_run(site: &Site, run: &Run) -> Ambient {
     let passed = run.passes.as_ref().and_then(|passes| match passes.value {
         Passage::Attic => Some(ATTIC),
         Passage::Outdoors => Some(OUTDOORS),

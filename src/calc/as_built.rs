@@ -28,7 +28,7 @@ const FLOAT_OF_CELL: (f64, f64) = (2.20, 2.35);
 
 /// What a reading is, held against what is expected.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Verdict {
+pub(crate) enum Verdict {
     /// It fits.
     Within,
     /// It fits, but has moved since the last time.
@@ -41,54 +41,54 @@ pub enum Verdict {
 
 /// A reading of a loop, judged.
 #[derive(Clone, Debug)]
-pub struct JudgedLoop<'s> {
+pub(crate) struct JudgedLoop<'s> {
     /// The day.
-    pub date: jiff::civil::Date,
+    pub(crate) date: jiff::civil::Date,
     /// The reading as written.
-    pub written: &'s MeasuredLoop,
+    pub(crate) written: &'s MeasuredLoop,
     /// Its zone, where there still is one.
-    pub zone: Option<Id<Zone>>,
+    pub(crate) zone: Option<Id<Zone>>,
     /// The value.
-    pub value: Value,
+    pub(crate) value: Value,
     /// Where the value stands.
-    pub span: Span,
+    pub(crate) span: Span,
     /// What was expected.
-    pub expected: Option<Spread>,
+    pub(crate) expected: Option<Spread>,
     /// The value of the time before, in the same unit.
-    pub before: Option<Earlier>,
+    pub(crate) before: Option<Earlier>,
     /// What it is.
-    pub verdict: Verdict,
+    pub(crate) verdict: Verdict,
 }
 
 /// A reading of a supply, judged.
 #[derive(Clone, Debug)]
-pub struct JudgedSupply<'s> {
+pub(crate) struct JudgedSupply<'s> {
     /// The day.
-    pub date: jiff::civil::Date,
+    pub(crate) date: jiff::civil::Date,
     /// The name as written.
-    pub name: &'s str,
+    pub(crate) name: &'s str,
     /// True for a battery.
-    pub battery: bool,
+    pub(crate) battery: bool,
     /// Where it stands.
-    pub span: Span,
+    pub(crate) span: Span,
     /// The value.
-    pub volts: Volts,
+    pub(crate) volts: Volts,
     /// From and to.
-    pub expected: Option<(Volts, Volts)>,
+    pub(crate) expected: Option<(Volts, Volts)>,
     /// The value of the time before.
-    pub before: Option<Earlier>,
+    pub(crate) before: Option<Earlier>,
     /// What it is.
-    pub verdict: Verdict,
+    pub(crate) verdict: Verdict,
 }
 
 /// What is compared from one record to the next: zone, state, the device that it names, whether ohms.
 type Subject<'s> = (u32, Seen, Option<&'s str>, bool);
 
 /// A day and the value that was taken then.
-pub type Earlier = (jiff::civil::Date, f64);
+pub(crate) type Earlier = (jiff::civil::Date, f64);
 
 /// Every value that was taken of a loop, by date and as written; ohms before volts.
-pub fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) -> Vec<JudgedLoop<'s>> {
+pub(crate) fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadings>) -> Vec<JudgedLoop<'s>> {
     let by_number: BTreeMap<u32, Id<Zone>> = site.zones.entries().map(|(id, zone)| (zone.number.value, id)).collect();
     let mut last: BTreeMap<Subject<'s>, Earlier> = BTreeMap::new();
     let mut judged = Vec::new();
@@ -148,7 +148,7 @@ fn tolerance(value: f64, in_ohms: bool) -> f64 {
 }
 
 /// What a meter may show of a value that lies in `expected`: widened by what it may be wrong, never below zero.
-pub fn shown_by_a_meter(expected: Spread, in_ohms: bool) -> Spread {
+pub(crate) fn shown_by_a_meter(expected: Spread, in_ohms: bool) -> Spread {
     let wrong = |value| tolerance(value, in_ohms);
     Spread {
         least: (expected.least - wrong(expected.least)).max(0.0),
@@ -158,13 +158,13 @@ pub fn shown_by_a_meter(expected: Spread, in_ohms: bool) -> Spread {
 }
 
 /// What a meter may show of volts from and to.
-pub fn volts_shown_by_a_meter((least, greatest): (Volts, Volts)) -> (Volts, Volts) {
+pub(crate) fn volts_shown_by_a_meter((least, greatest): (Volts, Volts)) -> (Volts, Volts) {
     let shown = shown_by_a_meter(Spread { least: least.0, nominal: least.0, greatest: greatest.0 }, false);
     (Volts(shown.least), Volts(shown.greatest))
 }
 
 /// What a meter may be wrong, in words.
-pub fn meter_words() -> String {
+pub(crate) fn meter_words() -> String {
     let (share, leads) = METER;
     format!("{:.0} % and {} or {} wrong", share * 100.0, Ohms(leads), Volts(METER_VOLTS))
 }
@@ -186,7 +186,7 @@ fn judge(value: f64, expected: Spread, before: Option<Earlier>, in_ohms: bool) -
 }
 
 /// Every value that was taken of a device's, board's or battery's supply, by date.
-pub fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
+pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
     let mut last: BTreeMap<(bool, &str), Earlier> = BTreeMap::new();
     let mut judged = Vec::new();
     for measured in &site.measured {
@@ -222,7 +222,7 @@ fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
 }
 
 /// What a device or board gets on mains; see [`on_mains`].
-pub fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts, Volts)> {
+pub(crate) fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts, Volts)> {
     let named = |found: &crate::base::Spanned<String>| found.value == name;
     let device = site.devices.entries().find(|(_, device)| device.name.as_ref().is_some_and(named));
     let board = site.boards.entries().find(|(_, board)| named(&board.name));
@@ -233,14 +233,14 @@ pub fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts, Volts
 
 /// What a place gets on mains at rest, with what a supply may differ from its sheet; on an output that is on in alarm
 /// only, in alarm.
-pub fn on_mains(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
+pub(crate) fn on_mains(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
     let volts = |demand| feeding.volts(node, Supply::Mains, demand);
     let (low, high) = volts(Demand::Idle).or_else(|| volts(Demand::Alarm))?;
     Some((Volts(low.0 - SUPPLY_VOLTS), Volts(high.0 + SUPPLY_VOLTS)))
 }
 
 /// A value as it is compared: ohms or volts.
-pub fn number(value: Value) -> f64 {
+pub(crate) fn number(value: Value) -> f64 {
     match value {
         Value::Ohms(ohms) => ohms,
         Value::Volts(volts) => volts,
@@ -248,7 +248,7 @@ pub fn number(value: Value) -> f64 {
 }
 
 /// The ohms of a value that was taken with the leads off.
-pub fn ohms(value: Value) -> Option<Ohms> {
+pub(crate) fn ohms(value: Value) -> Option<Ohms> {
     if let Value::Ohms(ohms) = value { Some(Ohms(ohms)) } else { None }
 }
 

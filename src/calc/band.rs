@@ -8,7 +8,7 @@ use super::spread::Spread;
 /// Voltage at the terminals: V = Vs·R/(R + Rp), the divider of the board's pull-up and the loop.
 ///
 /// `None` where the board's voltage or pull-up is not known.
-pub fn voltage(sensing: &Sensing, loop_ohms: Spread) -> Option<Spread> {
+pub(crate) fn voltage(sensing: &Sensing, loop_ohms: Spread) -> Option<Spread> {
     let supply = Spread::tolerance(sensing.supply?.0, sensing.supply_tolerance.0);
     let pull_up = Spread::tolerance(sensing.pull_up?.0, sensing.tolerance.0);
     let divide = |volts: f64, ohms: f64, pull_up: f64| {
@@ -23,7 +23,7 @@ pub fn voltage(sensing: &Sensing, loop_ohms: Spread) -> Option<Spread> {
 
 /// What a board makes of a spread of readings.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Verdict {
+pub(crate) enum Verdict {
     /// All of it lies in one band.
     Reads(BandName),
     /// It lies in several bands, or some or all of it where no band is.
@@ -34,7 +34,7 @@ pub enum Verdict {
 
 /// What a board may make of a spread that lies in no single band.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Outcomes {
+pub(crate) struct Outcomes {
     /// With every part at its nominal value; `None` between the bands.
     nominal: Option<BandName>,
     /// Every band that it touches, by its position in [`BandName::ALL`].
@@ -45,14 +45,14 @@ pub struct Outcomes {
 
 impl Outcomes {
     /// What a spread may be read as: its nominal value, and every band that it touches.
-    pub fn new(nominal: Option<BandName>, touched: &[BandName], between: bool) -> Self {
+    pub(crate) fn new(nominal: Option<BandName>, touched: &[BandName], between: bool) -> Self {
         let touches = |at| BandName::ALL.get(at).is_some_and(|band| touched.contains(band));
         Self { nominal, touched: std::array::from_fn(touches), between }
     }
 
     /// What it may be read as, the nominal one first, then the others in the order of [`BandName::ALL`]; `None` is between
     /// the bands.
-    pub fn in_order(self) -> impl Iterator<Item = Option<BandName>> {
+    pub(crate) fn in_order(self) -> impl Iterator<Item = Option<BandName>> {
         let touched =
             BandName::ALL.iter().zip(self.touched).filter_map(|(band, touched)| touched.then_some(Some(*band)));
         let others = touched.chain(self.between.then_some(None));
@@ -60,7 +60,7 @@ impl Outcomes {
     }
 
     /// True where it may be read as this.
-    pub fn may_be(self, band: BandName) -> bool {
+    pub(crate) fn may_be(self, band: BandName) -> bool {
         self.in_order().any(|one| one == Some(band))
     }
 }
@@ -69,18 +69,18 @@ impl Outcomes {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
     /// What the board makes of it.
-    pub verdict: Verdict,
+    pub(crate) verdict: Verdict,
     /// Distance from the spread to the nearest edge of its band; below zero it lies outside by so much. `None` where
     /// no edge limits it.
     pub margin: Option<f64>,
     /// True where the bands are in ohms, and so is the margin.
-    pub in_ohms: bool,
+    pub(crate) in_ohms: bool,
 }
 
 /// Edges of a band as numbers, and whether they are ohms; open-ended sides are infinite.
 ///
 /// A lower edge at zero is open-ended: nothing reads less.
-pub fn edges(band: &Band) -> (f64, f64, bool) {
+pub(crate) fn edges(band: &Band) -> (f64, f64, bool) {
     let (low, high, in_ohms) = written(band);
     (if low <= 0.0 { f64::NEG_INFINITY } else { low }, high, in_ohms)
 }
@@ -97,7 +97,7 @@ fn written(band: &Band) -> (f64, f64, bool) {
 }
 
 /// Judges a loop's resistance, or the voltage it gives, against the board's bands.
-pub fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> Reading {
+pub(crate) fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> Reading {
     let in_ohms = sensing.bands.iter().any(|band| edges(band).2);
     let unknown = Reading { verdict: Verdict::Unknown, margin: None, in_ohms };
     let value = if in_ohms { Some(ohms) } else { volts };

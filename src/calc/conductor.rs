@@ -10,17 +10,17 @@ use crate::profiles::conductors;
 use crate::quantity::{Celsius, Metres, Ohms, OhmsPerMetre, WireSize};
 
 /// Resistivity of annealed copper at 20 °C in Ω·mm²/m.
-pub const RESISTIVITY: f64 = 1.0 / 58.0;
+pub(crate) const RESISTIVITY: f64 = 1.0 / 58.0;
 
 /// Temperature coefficient of copper's resistance at 20 °C, per kelvin.
-pub const COEFFICIENT: f64 = 0.003_93;
+pub(crate) const COEFFICIENT: f64 = 0.003_93;
 
 /// What stranding adds.
-pub const STRANDING: f64 = 0.02;
+pub(crate) const STRANDING: f64 = 0.02;
 
 /// Resistance of a metre of one conductor at 20 °C in ohm: of ideal copper, and the most that it may have by the cable's
 /// sheet, else by the standard of its size. A sheet that promises less than ideal copper of that size has thicker wires.
-pub fn per_metre(size: WireSize, stranded: bool, sheet: Option<OhmsPerMetre>) -> Spread {
+pub(crate) fn per_metre(size: WireSize, stranded: bool, sheet: Option<OhmsPerMetre>) -> Spread {
     let copper = resistance(size, stranded, Metres(1.0), Celsius(20.0)).0;
     let most = sheet.or_else(|| conductors::most(size, stranded).map(|(most, _)| most)).map_or(copper, |most| most.0);
     let copper = if sheet.is_some() { copper.min(most) } else { copper };
@@ -35,7 +35,7 @@ pub fn resistance(size: WireSize, stranded: bool, length: Metres, temperature: C
 }
 
 /// Resistance at a temperature over that at 20 °C.
-pub fn factor(temperature: Celsius) -> f64 {
+pub(crate) fn factor(temperature: Celsius) -> f64 {
     1.0 + COEFFICIENT * (temperature.0 - 20.0)
 }
 

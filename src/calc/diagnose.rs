@@ -30,9 +30,9 @@ pub struct Fit {
     /// Position among the loop's readings.
     pub state: usize,
     /// Distance to the nearest end of the state's spread; 0 inside.
-    pub outside: f64,
+    pub(crate) outside: f64,
     /// Distance to the nominal reading.
-    pub from_nominal: f64,
+    pub(crate) from_nominal: f64,
 }
 
 /// What would explain a reading that the loop should not give.

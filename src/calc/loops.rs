@@ -18,9 +18,9 @@ pub const LEAKAGE: f64 = 1e6;
 #[derive(Clone, Debug)]
 pub struct LoopReadings {
     /// The zone.
-    pub zone: Id<Zone>,
+    pub(crate) zone: Id<Zone>,
     /// The network of its loop.
-    pub network: Network,
+    pub(crate) network: Network,
     /// True where everything lies across the pair.
     pub across: bool,
     /// Every state, in the order: at rest, alarms, covers, cable faults by run.
@@ -59,7 +59,7 @@ pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<LoopReadings> {
 }
 
 /// What is read of a network in one state. `devices` are those of its zone.
-pub fn read(
+pub(crate) fn read(
     site: &Site,
     network: &Network,
     devices: &[Id<Device>],
@@ -121,10 +121,10 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
 }
 
 /// A contact of a device.
-pub type Contact = (Id<Device>, Which);
+pub(crate) type Contact = (Id<Device>, Which);
 
 /// The contacts that are not at rest in a state; where a state is any so many of them, those that add least.
-pub fn moved(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> BTreeSet<Contact> {
+pub(crate) fn moved(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> BTreeSet<Contact> {
     let sorted = || by_added(site, network, devices, |spread| spread.least).into_iter();
     match state {
         State::Alarm(one) | State::SupplyLost(one) => BTreeSet::from([(one, Which::Alarm)]),
@@ -136,7 +136,7 @@ pub fn moved(site: &Site, network: &Network, devices: &[Id<Device>], state: Stat
 }
 
 /// Whether a contact is closed while those in `moved` are not at rest.
-pub fn is_closed(site: &Site, contact: Contact, moved: &BTreeSet<Contact>) -> bool {
+pub(crate) fn is_closed(site: &Site, contact: Contact, moved: &BTreeSet<Contact>) -> bool {
     let form = match contact.1 {
         Which::Alarm => network::contact(site, contact.0).map(|c| c.0),
         Which::Cover => network::cover(site, contact.0).map(|c| c.0),
@@ -183,7 +183,7 @@ fn shunts(network: &Network) -> BTreeMap<Id<Device>, Spread> {
 }
 
 /// The runs of a network, from the board outwards.
-pub fn runs(network: &Network) -> Vec<Id<Run>> {
+pub(crate) fn runs(network: &Network) -> Vec<Id<Run>> {
     fn walk(network: &Network, found: &mut Vec<Id<Run>>) {
         match network {
             Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| walk(part, found)),

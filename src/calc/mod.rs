@@ -8,22 +8,22 @@
 //! rest, a contact in alarm, a cable cut); a *reading* is what the board makes of a state.
 
 pub mod ambient;
-pub mod as_built;
-pub mod band;
+pub(crate) mod as_built;
+pub(crate) mod band;
 pub mod bus;
 pub mod conductor;
 pub mod diagnose;
 pub mod loops;
 pub mod network;
-pub mod pair;
+pub(crate) mod pair;
 pub mod power;
-pub mod remedy;
-pub mod spread;
-pub mod state;
+pub(crate) mod remedy;
+pub(crate) mod spread;
+pub(crate) mod state;
 pub mod trail;
 
-pub use band::{Outcomes, Reading, Verdict};
+pub(crate) use band::{Reading, Verdict};
 pub use loops::{LoopReadings, StateReading};
-pub use network::{Element, Network};
+pub(crate) use network::{Element, Network};
 pub use spread::Spread;
 pub use state::State;

@@ -55,7 +55,7 @@ pub enum Network {
 }
 
 /// The wired devices of a zone, in the order of its runs.
-pub fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<Device>> {
+pub(crate) fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<Device>> {
     site.devices
         .entries()
         .filter(move |(_, device)| device.zone == Some(zone) && device.kind != DeviceKind::Wireless)
@@ -63,25 +63,25 @@ pub fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<Device>> 
 }
 
 /// Form and greatest resistance of a device's alarm contact.
-pub fn contact(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
+pub(crate) fn contact(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
     let part = &site.parts[site.devices[device].part?];
     part.contacts.first().map(|contact| (contact.form, contact.resistance.0))
 }
 
 /// True for a relay whose contact says that the detectors' supply is there; it is no alarm contact.
-pub fn watches_supply(site: &Site, device: Id<Device>) -> bool {
+pub(crate) fn watches_supply(site: &Site, device: Id<Device>) -> bool {
     site.devices[device].part.is_some_and(|part| site.parts[part].senses == Some(Senses::Supply))
 }
 
 /// Form and greatest resistance of a device's cover contact, where it is in the loop.
-pub fn cover(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
+pub(crate) fn cover(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
     let item = &site.devices[device];
     let part = &site.parts[item.part.filter(|_| item.tamper_in_loop)?];
     part.tamper.as_ref().map(|contact| (contact.form, contact.resistance.0))
 }
 
 /// Resistance of a closed contact: anything up to what its sheet allows; half of that is taken as nominal.
-pub fn closed(most: f64) -> Spread {
+pub(crate) fn closed(most: f64) -> Spread {
     Spread { least: 0.0, nominal: most / 2.0, greatest: most }
 }
 
@@ -92,7 +92,7 @@ pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<Network> {
 }
 
 /// The resistors of a zone's loop, by the positions that [`Element::Resistor`] names.
-pub fn resistors(site: &Site, zone: Id<Zone>) -> Vec<&Spanned<Resistance>> {
+pub(crate) fn resistors(site: &Site, zone: Id<Zone>) -> Vec<&Spanned<Resistance>> {
     let Some(wired) = &site.zones[zone].wired else { return Vec::new() };
     let mut builder = Builder::new(site, zone);
     // What could not be built has the resistors that were met before.

@@ -10,28 +10,28 @@ use crate::model::{Run, Site};
 use crate::quantity::{Metres, OhmsPerMetre, WireSize};
 
 /// The run whose cable a run lies in: the one it names with `along=`, else itself.
-pub fn carrier<'s>(site: &'s Site, run: &'s Run) -> &'s Run {
+pub(crate) fn carrier<'s>(site: &'s Site, run: &'s Run) -> &'s Run {
     run.along.as_ref().map_or(run, |host| &site.runs[host.value])
 }
 
 /// What the resistance of two conductors of a run follows from.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pair {
+pub(crate) struct Pair {
     /// Size of a conductor.
-    pub size: WireSize,
+    pub(crate) size: WireSize,
     /// Whether it is stranded.
-    pub stranded: bool,
+    pub(crate) stranded: bool,
     /// The most that a conductor has at 20 °C, where the cable's sheet says so.
-    pub sheet: Option<OhmsPerMetre>,
+    pub(crate) sheet: Option<OhmsPerMetre>,
     /// Length of the cable, one way.
-    pub length: Metres,
+    pub(crate) length: Metres,
     /// Its temperatures.
-    pub ambient: Ambient,
+    pub(crate) ambient: Ambient,
 }
 
 impl Pair {
     /// The pair of a run; `None` where its cable or its length was reported.
-    pub fn of_run(site: &Site, run: &Run) -> Option<Self> {
+    pub(crate) fn of_run(site: &Site, run: &Run) -> Option<Self> {
         let carrier = carrier(site, run);
         let cable = &site.cables[carrier.cable.as_ref()?.value];
         Some(Self {
@@ -45,13 +45,13 @@ impl Pair {
 
     /// The same way with conductors of another size, whose sheet is not known.
     #[must_use]
-    pub fn resized(self, size: WireSize) -> Self {
+    pub(crate) fn resized(self, size: WireSize) -> Self {
         if size == self.size { self } else { Self { size, sheet: None, ..self } }
     }
 
     /// Resistance of both, one after the other, in ohm: cold, at the usual temperature, and hot with the most that
     /// the sheet or the standard lets a conductor have.
-    pub fn ohms(self) -> Spread {
+    pub(crate) fn ohms(self) -> Spread {
         let per_metre = conductor::per_metre(self.size, self.stranded, self.sheet);
         let at = |ohms: f64, temperature| 2.0 * self.length.0 * ohms * conductor::factor(temperature);
         Spread {

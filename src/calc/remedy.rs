@@ -1,4 +1,4 @@
-//! What would mend a loop: a shorter cable, other resistors.
+//! What would remedy a loop: a shorter cable, other resistors.
 //!
 //! A length is looked for by the reading at rest alone. A resistor is looked for in every state: one that brings the
 //! loop to rest and hides an alarm is worse than the wrong one. What is asked of each state is for the caller to say.
@@ -24,16 +24,16 @@ pub struct Change {
     /// The one resistor that stays, by its position among the loop's; the others are taken out.
     pub keep: Option<usize>,
     /// For every resistor of the loop.
-    pub resistors: Option<Resistance>,
+    pub(crate) resistors: Option<Resistance>,
     /// For every resistor across a contact.
-    pub shunts: Option<Resistance>,
+    pub(crate) shunts: Option<Resistance>,
 }
 
 /// What is asked of a reading, given what the board makes of a cut cable.
-pub type Fits<'f> = &'f dyn Fn(&StateReading, Option<Verdict>) -> bool;
+pub(crate) type Fits<'f> = &'f dyn Fn(&StateReading, Option<Verdict>) -> bool;
 
 /// How a changed loop reads at rest.
-pub fn at_rest(site: &Site, sensing: &Sensing, network: &Network) -> Reading {
+pub(crate) fn at_rest(site: &Site, sensing: &Sensing, network: &Network) -> Reading {
     let ohms = network.resistance(&State::Normal, &|device, which| {
         let contact = match which {
             Which::Alarm => network::contact(site, device),
@@ -50,7 +50,7 @@ fn is_normal(reading: &Reading) -> bool {
 }
 
 /// The length of all cables of a loop.
-pub fn length(site: &Site, network: &Network) -> Metres {
+pub(crate) fn length(site: &Site, network: &Network) -> Metres {
     runs(network).into_iter().filter_map(|run| site.runs[run].length.as_ref()).map(|length| length.value).sum()
 }
 

@@ -13,7 +13,7 @@ pub struct Spread {
 
 impl Spread {
     /// No connection.
-    pub const OPEN: Self = Self::exact(f64::INFINITY);
+    pub(crate) const OPEN: Self = Self::exact(f64::INFINITY);
     /// A joint.
     pub const SHORT: Self = Self::exact(0.0);
 
@@ -23,7 +23,7 @@ impl Spread {
     }
 
     /// A value with a relative tolerance: 0.05 is ±5 %.
-    pub fn tolerance(nominal: f64, tolerance: f64) -> Self {
+    pub(crate) fn tolerance(nominal: f64, tolerance: f64) -> Self {
         Self { least: nominal * (1.0 - tolerance), nominal, greatest: nominal * (1.0 + tolerance) }
     }
 
@@ -35,19 +35,19 @@ impl Spread {
 
     /// Resistances in series.
     #[must_use]
-    pub fn series(self, other: Self) -> Self {
+    pub(crate) fn series(self, other: Self) -> Self {
         self.with(other, |a, b| a + b)
     }
 
     /// Resistances side by side; grows with each of the two.
     #[must_use]
-    pub fn parallel(self, other: Self) -> Self {
+    pub(crate) fn parallel(self, other: Self) -> Self {
         self.with(other, parallel)
     }
 
     /// The same operation on least, nominal and greatest of two; right where it grows with both.
     #[must_use]
-    pub fn with(self, other: Self, f: impl Fn(f64, f64) -> f64) -> Self {
+    pub(crate) fn with(self, other: Self, f: impl Fn(f64, f64) -> f64) -> Self {
         Self {
             least: f(self.least, other.least),
             nominal: f(self.nominal, other.nominal),
@@ -57,13 +57,13 @@ impl Spread {
 
     /// The smallest spread that holds both; nominal of `self`.
     #[must_use]
-    pub fn hull(self, other: Self) -> Self {
+    pub(crate) fn hull(self, other: Self) -> Self {
         Self { least: self.least.min(other.least), nominal: self.nominal, greatest: self.greatest.max(other.greatest) }
     }
 }
 
 /// Two resistances side by side; infinite is no connection, zero wins over everything.
-pub fn parallel(a: f64, b: f64) -> f64 {
+pub(crate) fn parallel(a: f64, b: f64) -> f64 {
     if a.is_infinite() {
         b
     } else if b.is_infinite() {

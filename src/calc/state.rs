@@ -28,7 +28,7 @@ pub enum State {
 
 /// What has happened to a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Damage {
+pub(crate) enum Damage {
     /// One conductor or both are cut.
     Cut,
     /// Its conductors touch at the near end.
@@ -39,7 +39,7 @@ pub enum Damage {
 
 impl State {
     /// The run that is damaged, and how.
-    pub fn damage(self) -> Option<(Id<Run>, Damage)> {
+    pub(crate) fn damage(self) -> Option<(Id<Run>, Damage)> {
         match self {
             Self::Cut(run) => Some((run, Damage::Cut)),
             Self::ShortNear(run) => Some((run, Damage::ShortNear)),
@@ -54,7 +54,7 @@ impl State {
     }
 
     /// What has happened to a run.
-    pub fn damage_of(self, run: Id<Run>) -> Option<Damage> {
+    pub(crate) fn damage_of(self, run: Id<Run>) -> Option<Damage> {
         self.damage().filter(|(damaged, _)| *damaged == run).map(|(_, damage)| damage)
     }
 }

@@ -14,7 +14,7 @@ use super::state::{Damage, State};
 
 /// How an element's resistance was got.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Formula {
+pub(crate) enum Formula {
     /// Both conductors of a cable: 2·ρ·length/area, for stranding and temperature (see [`super::conductor`]).
     Wire(Pair),
     /// A closed contact: from 0 to the part's greatest resistance, half of it nominally.
@@ -35,11 +35,11 @@ pub enum Formula {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
     /// The element.
-    pub element: Element,
+    pub(crate) element: Element,
     /// How its resistance was got.
-    pub formula: Formula,
+    pub(crate) formula: Formula,
     /// Its resistance in ohm; of a contact, when it is closed.
-    pub ohms: Spread,
+    pub(crate) ohms: Spread,
 }
 
 /// How the steps add up.

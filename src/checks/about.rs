@@ -6,7 +6,7 @@ use crate::model::{Device, Owner, Site};
 
 /// A finding that is about a device: by its zone and by its name.
 #[must_use]
-pub fn device(site: &Site, device: &Device, finding: Diagnostic) -> Diagnostic {
+pub(crate) fn device(site: &Site, device: &Device, finding: Diagnostic) -> Diagnostic {
     let finding = match device.zone {
         Some(zone) => finding.about(site.zones[zone].number.value),
         None => finding,
@@ -19,7 +19,7 @@ pub fn device(site: &Site, device: &Device, finding: Diagnostic) -> Diagnostic {
 
 /// A finding that is about what a run belongs to.
 #[must_use]
-pub fn owner(site: &Site, owner: Owner, finding: Diagnostic) -> Diagnostic {
+pub(crate) fn owner(site: &Site, owner: Owner, finding: Diagnostic) -> Diagnostic {
     match owner {
         Owner::Zone(zone) => finding.about(site.zones[zone].number.value),
         Owner::Bus(bus) => finding.about(&site.buses[bus].name.value),
@@ -30,7 +30,7 @@ pub fn owner(site: &Site, owner: Owner, finding: Diagnostic) -> Diagnostic {
 
 /// A finding that is about a load: by zone and name.
 #[must_use]
-pub fn consumer(site: &Site, consumer: Consumer, finding: Diagnostic) -> Diagnostic {
+pub(crate) fn consumer(site: &Site, consumer: Consumer, finding: Diagnostic) -> Diagnostic {
     match consumer {
         Consumer::Device(id) => device(site, &site.devices[id], finding),
         Consumer::Board(id) => finding.about(&site.boards[id].name.value),

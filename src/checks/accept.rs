@@ -10,10 +10,10 @@ static ACCEPT_REFUSED: Rule =
     rule!("accept-refused", Basis::Contradiction, "an accept for an error or an unknown rule");
 
 /// The rules of accepting.
-pub static RULES: &[&Rule] = &[&ACCEPT_REFUSED, &ACCEPT_UNUSED];
+pub(crate) static RULES: &[&Rule] = &[&ACCEPT_REFUSED, &ACCEPT_UNUSED];
 
 /// Marks the accepted findings, and adds what is wrong with the accepts themselves.
-pub fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -> Vec<Diagnostic> {
+pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let mut about_accepts = Vec::new();
     for accept in &site.accepts {
         let Some(rule) = rules.iter().find(|rule| rule.slug == accept.rule.value) else {
@@ -39,7 +39,7 @@ pub fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -
 }
 
 /// True where the spec accepts what a rule says of a subject; an error cannot be accepted.
-pub fn is_accepted(site: &Site, rule: &str, subject: &str) -> bool {
+pub(crate) fn is_accepted(site: &Site, rule: &str, subject: &str) -> bool {
     let is_error = super::all().any(|check| check.rule.slug == rule && check.rule.severity() == Severity::Error);
     let names = |accept: &Accept| {
         accept.rule.value == rule && accept.subject.as_ref().is_none_or(|accepted| accepted.value == subject)
@@ -66,7 +66,7 @@ fn refused(accept: &Accept, rule: &Rule) -> Diagnostic {
     Diagnostic::new(&ACCEPT_REFUSED, accept.rule.span, format!("`{}` is an error and cannot be accepted", rule.slug))
         .here("an error")
         .why("An error is a contradiction or a matter of physics: no reason makes the wall behave otherwise. Only warnings and notes can be accepted.")
-        .help("Mend what the error names, and remove this accept.")
+        .help("Correct what the error names, and remove this accept.")
 }
 
 fn unused(accept: &Accept) -> Diagnostic {

@@ -26,7 +26,7 @@ macro_rules! checks {
 }
 
 mod about;
-pub mod accept;
+pub(crate) mod accept;
 mod battery;
 mod bus;
 mod cables;
@@ -52,28 +52,28 @@ use loops::loop_verdict;
 
 /// What a check may look at.
 #[derive(Clone, Copy, Debug)]
-pub struct Context<'s> {
+pub(crate) struct Context<'s> {
     /// The site.
-    pub site: &'s Site,
+    pub(crate) site: &'s Site,
     /// Its labels and landings.
-    pub wiring: &'s Wiring,
+    pub(crate) wiring: &'s Wiring,
     /// What every loop reads that can be calculated.
-    pub loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
+    pub(crate) loops: &'s BTreeMap<Id<Zone>, LoopReadings>,
     /// What is wrong with every loop that is not right.
-    pub verdicts: &'s BTreeMap<Id<Zone>, Vec<loop_verdict::Cause>>,
+    pub(crate) verdicts: &'s BTreeMap<Id<Zone>, Vec<loop_verdict::Cause>>,
     /// What every supply feeds, and the volts that arrive.
-    pub power: &'s Power,
+    pub(crate) power: &'s Power,
     /// The figures of every bus of which all is known.
-    pub buses: &'s BTreeMap<Id<Bus>, BusFigures>,
+    pub(crate) buses: &'s BTreeMap<Id<Bus>, BusFigures>,
     /// What is wrong with the data pair of every bus that is not right.
-    pub bus_causes: &'s BTreeMap<Id<Bus>, Vec<bus_verdict::Cause>>,
+    pub(crate) bus_causes: &'s BTreeMap<Id<Bus>, Vec<bus_verdict::Cause>>,
 }
 
 /// A rule and the function that looks for it.
 #[derive(Debug)]
-pub struct Check {
+pub(crate) struct Check {
     /// The rule.
-    pub rule: &'static Rule,
+    pub(crate) rule: &'static Rule,
     /// Reports every finding.
     run: fn(Context<'_>, &mut Sink),
 }
@@ -92,12 +92,12 @@ static TOPICS: &[&[&Check]] = &[
 ];
 
 /// Every check.
-pub fn all() -> impl Iterator<Item = &'static Check> {
+pub(crate) fn all() -> impl Iterator<Item = &'static Check> {
     TOPICS.iter().copied().flatten().copied()
 }
 
 /// Runs every check.
-pub fn run(compiled: &Compiled, sink: &mut Sink) {
+pub(crate) fn run(compiled: &Compiled, sink: &mut Sink) {
     let Compiled { site, wiring, loops, power, buses, .. } = compiled;
     let verdicts = &loop_verdict::of_site(site, loops);
     let bus_causes = &bus_verdict::of_site(site, buses);

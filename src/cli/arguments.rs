@@ -7,7 +7,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 /// Compiles a plain-text spec of a house's alarm wiring into diagnostics and the printed paper the job needs.
 #[derive(Debug, Parser)]
 #[command(version, about, after_help = EXAMPLES)]
-pub struct Arguments {
+pub(crate) struct Arguments {
     /// How to print what is found
     #[arg(long, global = true, value_enum, default_value_t, value_name = "FORM")]
     pub(super) format: FormatChoice,

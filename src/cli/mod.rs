@@ -33,7 +33,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-pub use arguments::Arguments;
+pub(crate) use arguments::Arguments;
 use arguments::Command;
 use screen::Screen;
 

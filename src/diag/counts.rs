@@ -5,20 +5,20 @@ use crate::base::wording::count;
 
 /// Findings by severity; the accepted ones are among them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
-pub struct Counts {
+pub(crate) struct Counts {
     /// Findings that leave the packet unwritten.
-    pub errors: usize,
+    pub(crate) errors: usize,
     /// Published limits passed, or words without effect.
-    pub warnings: usize,
+    pub(crate) warnings: usize,
     /// Practice, or something to confirm.
-    pub notes: usize,
+    pub(crate) notes: usize,
     /// How many of all of these the site accepts, with a reason.
-    pub accepted: usize,
+    pub(crate) accepted: usize,
 }
 
 impl Counts {
     /// Counts a list of findings.
-    pub fn of<'a>(diagnostics: impl IntoIterator<Item = &'a Diagnostic>) -> Self {
+    pub(crate) fn of<'a>(diagnostics: impl IntoIterator<Item = &'a Diagnostic>) -> Self {
         let mut counts = Self::default();
         for diagnostic in diagnostics {
             match diagnostic.severity() {

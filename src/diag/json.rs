@@ -9,100 +9,100 @@ use super::{Counts, Diagnostic};
 use crate::base::{SourceFile, Sources, Span};
 
 /// Version of the documents below.
-pub const VERSION: u32 = 1;
+pub(crate) const VERSION: u32 = 1;
 
 /// The findings of one site as a document.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Report {
+pub(crate) struct Report {
     /// Version of this format.
-    pub version: u32,
+    pub(crate) version: u32,
     /// The findings.
     #[serde(flatten)]
-    pub findings: Findings,
+    pub(crate) findings: Findings,
 }
 
 /// The findings of a run of the program over any number of sites as a document.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Run {
+pub(crate) struct Run {
     /// Version of this format.
-    pub version: u32,
+    pub(crate) version: u32,
     /// The sites, in the order in which they were read.
-    pub sites: Vec<Site>,
+    pub(crate) sites: Vec<Site>,
 }
 
 /// One site of a [`Run`].
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Site {
+pub(crate) struct Site {
     /// The site's name, where it could be read.
     pub name: Option<String>,
     /// The site's folder, as the user named it.
-    pub path: String,
+    pub(crate) path: String,
     /// The folder that the packet was written to; null for a check, and where there was an error.
-    pub written: Option<String>,
+    pub(crate) written: Option<String>,
     /// What was found.
     #[serde(flatten)]
-    pub findings: Findings,
+    pub(crate) findings: Findings,
 }
 
 /// A list of findings and their number.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Findings {
+pub(crate) struct Findings {
     /// The findings in the order of the source.
-    pub diagnostics: Vec<Finding>,
+    pub(crate) diagnostics: Vec<Finding>,
     /// Their number by severity, those left out of the list included.
-    pub counts: Counts,
+    pub(crate) counts: Counts,
 }
 
 /// One finding.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Finding {
+pub(crate) struct Finding {
     /// Stable name of the rule.
-    pub rule: &'static str,
+    pub(crate) rule: &'static str,
     /// `error`, `warning` or `note`.
-    pub severity: &'static str,
+    pub(crate) severity: &'static str,
     /// Why the rule may speak; for a published limit the document and edition.
-    pub basis: String,
+    pub(crate) basis: String,
     /// One line, with names.
-    pub title: String,
+    pub(crate) title: String,
     /// Every place involved; the first is where the finding stands.
-    pub labels: Vec<Place>,
+    pub(crate) labels: Vec<Place>,
     /// Why it matters.
-    pub paragraph: String,
+    pub(crate) paragraph: String,
     /// The figures behind the verdict.
-    pub figures: Vec<String>,
+    pub(crate) figures: Vec<String>,
     /// One concrete thing to do.
-    pub help: String,
+    pub(crate) help: String,
     /// The reason, where the site accepts this finding.
-    pub accepted: Option<String>,
+    pub(crate) accepted: Option<String>,
 }
 
 /// A place involved.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Place {
+pub(crate) struct Place {
     /// Path of the file as shown to people; empty where there is no file.
-    pub path: String,
+    pub(crate) path: String,
     /// Where the place starts.
-    pub start: Position,
+    pub(crate) start: Position,
     /// Where it ends: the first position after it.
-    pub end: Position,
+    pub(crate) end: Position,
     /// A few words on its part in the matter; may be empty.
-    pub text: String,
+    pub(crate) text: String,
 }
 
 /// A position in a file.
 #[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
-pub struct Position {
+pub(crate) struct Position {
     /// Line, from 1.
-    pub line: usize,
+    pub(crate) line: usize,
     /// Column, from 1, in characters.
-    pub column: usize,
+    pub(crate) column: usize,
     /// Byte, from 0.
-    pub byte: usize,
+    pub(crate) byte: usize,
 }
 
 impl Findings {
     /// The findings as data; at most `limit` are listed, all are counted.
-    pub fn new(sources: &Sources, diagnostics: &[Diagnostic], limit: usize) -> Self {
+    pub(crate) fn new(sources: &Sources, diagnostics: &[Diagnostic], limit: usize) -> Self {
         let listed = super::render::most_severe(diagnostics, limit);
         Self {
             diagnostics: listed.into_iter().map(|diagnostic| finding(sources, diagnostic)).collect(),
@@ -112,7 +112,7 @@ impl Findings {
 }
 
 /// A document as text, with a line end.
-pub fn print(document: &impl Serialize) -> String {
+pub(crate) fn print(document: &impl Serialize) -> String {
     // Strings, numbers and lists only: there is nothing here that JSON could refuse.
     let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
     text.push('\n');
@@ -120,7 +120,7 @@ pub fn print(document: &impl Serialize) -> String {
 }
 
 /// The JSON Schema of a [`Run`].
-pub fn schema() -> serde_json::Value {
+pub(crate) fn schema() -> serde_json::Value {
     schemars::schema_for!(Run).to_value()
 }
 

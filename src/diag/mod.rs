@@ -4,19 +4,19 @@
 //! physics and contradictions are errors, published limits warnings, practice is a note. Renderers: terminal
 //! (miette's drawing is used there and nowhere else), short, JSON; [`render`](render::render) is the way in.
 
-pub mod counts;
+pub(crate) mod counts;
 mod excerpt;
-pub mod json;
-pub mod neutral;
+pub(crate) mod json;
+pub(crate) mod neutral;
 pub mod render;
-pub mod rule;
-pub mod short;
-pub mod sink;
-pub mod terminal;
-pub mod wrap;
+pub(crate) mod rule;
+pub(crate) mod short;
+pub(crate) mod sink;
+pub(crate) mod terminal;
+pub(crate) mod wrap;
 
-pub use counts::Counts;
+pub(crate) use counts::Counts;
 pub use render::{Format, render};
 pub use rule::{Basis, Rule, Severity};
 pub use sink::{Diagnostic, Label, Sink};
-pub use terminal::Look;
+pub(crate) use terminal::Look;

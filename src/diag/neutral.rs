@@ -4,7 +4,7 @@
 //! Unicode annex 9, and the line and paragraph separators. One character stays one character, so columns hold.
 
 /// The stand-in of a character that must not reach a terminal; `None` for one that may.
-pub fn stand_in(character: char) -> Option<char> {
+pub(crate) fn stand_in(character: char) -> Option<char> {
     match character {
         '\u{0}'..='\u{1f}' => char::from_u32(0x2400 + u32::from(character)),
         '\u{7f}' => Some('\u{2421}'),
@@ -19,22 +19,22 @@ pub fn stand_in(character: char) -> Option<char> {
 }
 
 /// A piece of a file's line or a path, fit to be shown: every control character by its stand-in.
-pub fn shown(text: &str) -> String {
+pub(crate) fn shown(text: &str) -> String {
     text.chars().map(|c| stand_in(c).unwrap_or(c)).collect()
 }
 
 /// Several lines, each fit to be shown.
-pub fn lines(text: &str) -> String {
+pub(crate) fn lines(text: &str) -> String {
     text.chars().map(|c| if c == '\n' { c } else { stand_in(c).unwrap_or(c) }).collect()
 }
 
 /// A line of source, fit to be drawn: as [`shown`], but a tab stays a tab.
-pub fn source_character(character: char) -> char {
+pub(crate) fn source_character(character: char) -> char {
     if character == '\t' { character } else { stand_in(character).unwrap_or(character) }
 }
 
 /// A message, fit to be shown on one line: line ends and tabs become blanks, other control characters stand-ins.
-pub fn words(text: &str) -> String {
+pub(crate) fn words(text: &str) -> String {
     text.chars().map(|c| if matches!(c, '\n' | '\t') { ' ' } else { stand_in(c).unwrap_or(c) }).collect()
 }
 

@@ -8,7 +8,7 @@ use super::{Counts, Diagnostic, Severity, json, short};
 use crate::base::Sources;
 
 /// How many diagnostics are printed for people; the rest are counted.
-pub const LIMIT: usize = 100;
+pub(crate) const LIMIT: usize = 100;
 
 /// A form of output.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -41,7 +41,7 @@ pub enum Basis {
 
 impl Basis {
     /// The severity that follows from the basis.
-    pub fn severity(self) -> Severity {
+    pub(crate) fn severity(self) -> Severity {
         match self {
             Self::Language | Self::Contradiction => Severity::Error,
             Self::Intent | Self::Published(_) | Self::Measured => Severity::Warning,
@@ -50,7 +50,7 @@ impl Basis {
     }
 
     /// The basis in words, as printed.
-    pub fn words(self) -> String {
+    pub(crate) fn words(self) -> String {
         match self {
             Self::Language => "the spec language".into(),
             Self::Contradiction => "contradiction in the spec".into(),
@@ -68,9 +68,9 @@ pub struct Rule {
     /// Stable name, words joined by `-`.
     pub slug: &'static str,
     /// Why it may speak; gives the severity.
-    pub basis: Basis,
+    pub(crate) basis: Basis,
     /// One line: what it found, without figures.
-    pub summary: &'static str,
+    pub(crate) summary: &'static str,
     /// The page in Markdown: what it saw, why it matters, bad, good, when to accept it.
     pub page: &'static str,
 }

@@ -7,7 +7,7 @@ use super::neutral::{shown, words};
 use crate::base::Sources;
 
 /// `path:line:column: severity: title [rule] — help (accepted: reason)`; the column counts characters.
-pub fn line(sources: &Sources, diagnostic: &Diagnostic) -> String {
+pub(crate) fn line(sources: &Sources, diagnostic: &Diagnostic) -> String {
     let mut line = place(sources, diagnostic);
     let title = words(&diagnostic.title);
     let _ = write!(line, "{}: {title} [{}]", diagnostic.severity().word(), diagnostic.rule.slug);
@@ -22,7 +22,7 @@ pub fn line(sources: &Sources, diagnostic: &Diagnostic) -> String {
 }
 
 /// `path:line:column: title`, for one of several findings of a rule that has been told already.
-pub fn place_and_title(sources: &Sources, diagnostic: &Diagnostic) -> String {
+pub(crate) fn place_and_title(sources: &Sources, diagnostic: &Diagnostic) -> String {
     let accepted =
         diagnostic.accepted.as_ref().map_or_else(String::new, |reason| format!(" (accepted: {})", words(reason)));
     format!("{}{}{accepted}\n", place(sources, diagnostic), words(&diagnostic.title))

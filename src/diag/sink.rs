@@ -7,7 +7,7 @@ use crate::base::Span;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Label {
     /// The place.
-    pub span: Span,
+    pub(crate) span: Span,
     /// A few words; may be empty.
     pub text: String,
 }
@@ -50,7 +50,7 @@ impl Diagnostic {
 
     /// Words at the place where the diagnostic stands.
     #[must_use]
-    pub fn here(mut self, text: impl Into<String>) -> Self {
+    pub(crate) fn here(mut self, text: impl Into<String>) -> Self {
         if let Some(first) = self.labels.first_mut() {
             first.text = text.into();
         }
@@ -59,7 +59,7 @@ impl Diagnostic {
 
     /// One more place involved.
     #[must_use]
-    pub fn also(mut self, span: Span, text: impl Into<String>) -> Self {
+    pub(crate) fn also(mut self, span: Span, text: impl Into<String>) -> Self {
         self.labels.push(Label { span, text: text.into() });
         self
     }
@@ -73,7 +73,7 @@ impl Diagnostic {
 
     /// One line of figures.
     #[must_use]
-    pub fn figure(mut self, text: impl Into<String>) -> Self {
+    pub(crate) fn figure(mut self, text: impl Into<String>) -> Self {
         self.figures.push(text.into());
         self
     }
@@ -87,7 +87,7 @@ impl Diagnostic {
 
     /// A zone number or name that this finding is about.
     #[must_use]
-    pub fn about(mut self, subject: impl std::fmt::Display) -> Self {
+    pub(crate) fn about(mut self, subject: impl std::fmt::Display) -> Self {
         self.subjects.push(subject.to_string());
         self
     }
@@ -98,13 +98,13 @@ impl Diagnostic {
     }
 
     /// The order in which diagnostics are shown: by place, then by rule.
-    pub fn in_order(a: &Self, b: &Self) -> std::cmp::Ordering {
+    pub(crate) fn in_order(a: &Self, b: &Self) -> std::cmp::Ordering {
         let key = |d: &Self| (d.span().file, d.span().start, d.rule.slug);
         key(a).cmp(&key(b)).then_with(|| a.title.cmp(&b.title))
     }
 
     /// The place where the diagnostic stands.
-    pub fn span(&self) -> Span {
+    pub(crate) fn span(&self) -> Span {
         self.labels.first().map(|l| l.span).unwrap_or_default()
     }
 }
@@ -117,12 +117,12 @@ pub struct Sink {
 
 impl Sink {
     /// Adds a diagnostic.
-    pub fn push(&mut self, diagnostic: Diagnostic) {
+    pub(crate) fn push(&mut self, diagnostic: Diagnostic) {
         self.found.push(diagnostic);
     }
 
     /// True when an error is among them.
-    pub fn has_errors(&self) -> bool {
+    pub(crate) fn has_errors(&self) -> bool {
         self.found.iter().any(|d| d.severity() == Severity::Error)
     }
 

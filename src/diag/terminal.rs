@@ -23,34 +23,35 @@ const WIDEST_PROSE: usize = 100;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Look {
     /// Colour by escape sequences.
-    pub colour: bool,
+    pub(crate) colour: bool,
     /// Lines and arrows by box-drawing characters, otherwise by ASCII. Text of the spec is shown as written.
-    pub unicode: bool,
+    pub(crate) unicode: bool,
     /// Columns of the terminal; `None` for a pipe or a file, which get prose as wide as a page and source as it is.
-    pub width: Option<usize>,
+    pub(crate) width: Option<usize>,
 }
 
 impl Look {
-    /// No colour, box-drawing characters: for pipes and files.
-    pub const PLAIN: Self = Self { colour: false, unicode: true, width: None };
+    /// No colour, box-drawing characters: what tests compare with.
+    #[cfg(test)]
+    pub(crate) const PLAIN: Self = Self { colour: false, unicode: true, width: None };
 
     /// The columns that prose may take.
-    pub fn prose_width(self) -> usize {
+    pub(crate) fn prose_width(self) -> usize {
         self.width.unwrap_or(WIDEST_PROSE).clamp(20, WIDEST_PROSE)
     }
 
     /// Lines as the terminal can show them: those that are too wide are broken at blanks.
-    pub fn fit(self, text: &str) -> String {
+    pub(crate) fn fit(self, text: &str) -> String {
         self.width.map_or_else(|| text.to_owned(), |width| fit(text, width))
     }
 
     /// A heading, in bold where there is colour.
-    pub fn heading(self, text: &str) -> String {
+    pub(crate) fn heading(self, text: &str) -> String {
         if self.colour { format!("\u{1b}[1m{text}\u{1b}[0m") } else { text.to_owned() }
     }
 
     /// A severity's word, in its colour where there is colour.
-    pub fn severity(self, severity: Severity) -> String {
+    pub(crate) fn severity(self, severity: Severity) -> String {
         let styles = self.theme().styles;
         let style = match severity {
             Severity::Error => styles.error,
@@ -71,7 +72,7 @@ impl Look {
 }
 
 /// Draws one diagnostic; the result ends with a line end.
-pub fn draw(look: Look, sources: &Sources, diagnostic: &Diagnostic) -> String {
+pub(crate) fn draw(look: Look, sources: &Sources, diagnostic: &Diagnostic) -> String {
     let handler = GraphicalReportHandler::new_themed(look.theme())
         .with_width(look.width.unwrap_or(WIDEST_PROSE))
         .with_context_lines(CONTEXT)

@@ -8,7 +8,7 @@ use unicode_width::UnicodeWidthStr;
 ///
 /// A no-break space does not break, so a figure stays with its unit. A word wider than the width keeps a line to
 /// itself. An empty text gives no line.
-pub fn wrap(text: &str, indent: &str, width: usize) -> String {
+pub(crate) fn wrap(text: &str, indent: &str, width: usize) -> String {
     let mut lines = String::new();
     let mut used = 0;
     for word in text.split(' ').filter(|word| !word.is_empty()) {
@@ -33,7 +33,7 @@ pub fn wrap(text: &str, indent: &str, width: usize) -> String {
 
 /// Breaks the lines that are wider than `width` at blanks; what follows stands two columns further in than the line's
 /// start. Sequences that colour a text take no room.
-pub fn fit(text: &str, width: usize) -> String {
+pub(crate) fn fit(text: &str, width: usize) -> String {
     text.split_inclusive('\n').fold(String::with_capacity(text.len()), |mut fitted, line| {
         if columns(line) <= width {
             fitted.push_str(line);

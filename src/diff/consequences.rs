@@ -56,9 +56,9 @@ pub enum Consequence {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AtRest {
     /// Ohms at the leads; infinite for no connection.
-    pub ohms: f64,
+    pub(crate) ohms: f64,
     /// Volts at the terminals, where the board's sensing is known.
-    pub volts: Option<f64>,
+    pub(crate) volts: Option<f64>,
 }
 
 /// Ohms that differ by less than this cannot be told apart with a meter.
@@ -71,7 +71,7 @@ const TELLING_SUPPLY: f64 = 0.05;
 const TELLING_TIME: f64 = 0.01;
 
 /// Everything that follows from a diff.
-pub fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
+pub(crate) fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     let mut found = Vec::new();
     let before = by_number(&old.site, &old.loops);
     let after = by_number(&new.site, &new.loops);
@@ -163,7 +163,7 @@ fn by_number(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<
 }
 
 /// The nominal readings of a loop at rest.
-pub fn at_rest(readings: &LoopReadings) -> Option<AtRest> {
+pub(crate) fn at_rest(readings: &LoopReadings) -> Option<AtRest> {
     let rest = readings.states.iter().find(|reading| reading.state == State::Normal)?;
     Some(AtRest { ohms: rest.ohms.nominal, volts: rest.volts.map(|volts| volts.nominal) })
 }

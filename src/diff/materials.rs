@@ -19,7 +19,7 @@ pub struct Materials {
     /// Things that come back.
     pub back: Vec<Item>,
     /// Parts that are taken down in one place and mounted in another.
-    pub again: Vec<Item>,
+    pub(crate) again: Vec<Item>,
     /// Cable to buy: title of the type, number of cables, metres with their slack.
     pub cable: Vec<(String, usize, Metres)>,
 }
@@ -28,14 +28,14 @@ pub struct Materials {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
     /// How many.
-    pub count: usize,
+    pub(crate) count: usize,
     /// What.
-    pub what: Stock,
+    pub(crate) what: Stock,
 }
 
 /// A thing on a shelf.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Stock {
+pub(crate) enum Stock {
     /// A part: its name and its title.
     Part(String, String),
     /// A terminal strip with so many ways.
@@ -47,7 +47,7 @@ pub enum Stock {
 }
 
 /// What changes hands between two sites; `pulled` are the cables to pull.
-pub fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &Compiled) -> Materials {
+pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &Compiled) -> Materials {
     let mut materials = Materials { again: again(diff, &new.site), ..Materials::default() };
     let (before, after) = (stock(&old.site), stock(&new.site));
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
@@ -102,7 +102,7 @@ fn again(diff: &Diff, site: &Site) -> Vec<Item> {
 
 /// The cables of the new site that are pulled: new ones, and those that end elsewhere, are of another type, or are longer
 /// than the one in the wall.
-pub fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
+pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
     let (before, after) = (lengths(&old.site, &old.wiring), lengths(&new.site, &new.wiring));
     let is_pulled = |change: &&Change| {
         let Some((subject, thing)) = &change.new else { return false };

@@ -10,12 +10,12 @@
 //!
 //! Out of scope: words for people and the steps of the work (`views::work_order`).
 
-pub mod consequences;
+pub(crate) mod consequences;
 pub mod facts;
-pub mod materials;
+pub(crate) mod materials;
 mod pair;
 
-pub use materials::Materials;
+pub(crate) use materials::Materials;
 
 use crate::compiled::Compiled;
 use std::collections::{BTreeMap, BTreeSet};
@@ -100,12 +100,12 @@ impl Change {
     }
 
     /// True where it is in both, but somewhere else.
-    pub fn moved(&self) -> bool {
+    pub(crate) fn moved(&self) -> bool {
         self.fields.iter().any(|change| PLACES.contains(&change.field.as_str()))
     }
 
     /// What it is in the new site, else what it was.
-    pub fn subject(&self) -> Option<&Subject> {
+    pub(crate) fn subject(&self) -> Option<&Subject> {
         self.new.as_ref().or(self.old.as_ref()).map(|(subject, _)| subject)
     }
 
@@ -115,7 +115,7 @@ impl Change {
     }
 
     /// The change of a field, where it is one of those that differ.
-    pub fn field(&self, name: &str) -> Option<&FieldChange> {
+    pub(crate) fn field(&self, name: &str) -> Option<&FieldChange> {
         self.fields.iter().find(|change| change.field == name)
     }
 }
@@ -124,9 +124,9 @@ impl Change {
 #[derive(Clone, Debug)]
 pub struct Comparison {
     /// The facts of the old site.
-    pub old: Facts,
+    pub(crate) old: Facts,
     /// The facts of the new one.
-    pub new: Facts,
+    pub(crate) new: Facts,
     /// What differs.
     pub diff: Diff,
     /// What follows.

@@ -10,7 +10,7 @@ use super::facts::{Facts, Thing};
 use super::{Atom, Kind, Subject};
 
 /// Old subject → new subject, for everything that is in both.
-pub fn pairs(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {
+pub(crate) fn pairs(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {
     let mut pairs: BTreeMap<Subject, Subject> =
         old.keys().filter(|subject| new.contains_key(subject)).map(|s| (s.clone(), s.clone())).collect();
     let (users, newer_users) = (referrers(old), referrers(new));

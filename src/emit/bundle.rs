@@ -11,7 +11,7 @@ pub struct Bundle {
 
 impl Bundle {
     /// Puts a file in; one of the same path is replaced.
-    pub fn put(&mut self, path: impl Into<String>, bytes: impl Into<Vec<u8>>) {
+    pub(crate) fn put(&mut self, path: impl Into<String>, bytes: impl Into<Vec<u8>>) {
         self.files.insert(path.into(), bytes.into());
     }
 }

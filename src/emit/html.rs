@@ -26,17 +26,17 @@ const UNITS: [&str; 20] = [
 
 /// What the page says outside its text.
 #[derive(Clone, Copy, Debug)]
-pub struct Frame<'a> {
+pub(crate) struct Frame<'a> {
     /// The document's name; also the class of the body, for the style.
-    pub name: &'a str,
+    pub(crate) name: &'a str,
     /// The document's title.
-    pub title: &'a str,
+    pub(crate) title: &'a str,
     /// Site and revision, at the foot of every printed page.
-    pub site: &'a str,
+    pub(crate) site: &'a str,
 }
 
 /// The page of a document.
-pub fn page(markdown: &str, frame: Frame<'_>) -> String {
+pub(crate) fn page(markdown: &str, frame: Frame<'_>) -> String {
     let mut body = String::new();
     pulldown_cmark::html::push_html(&mut body, filtered(markdown).into_iter());
     let title = escape::html(&format!("{} – {}", frame.title, frame.site));

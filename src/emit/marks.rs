@@ -13,10 +13,10 @@ use crate::views::{self};
 
 /// The mark, as it stands in the Markdown before the first cell's text. No text of the user's can look so: its
 /// asterisks are escaped.
-pub const MARK: &str = "**▌** ";
+pub(crate) const MARK: &str = "**▌** ";
 
 /// The new Markdown with a mark in every row that the old one has not.
-pub fn marked(old: &str, new: &str) -> String {
+pub(crate) fn marked(old: &str, new: &str) -> String {
     let mut known: BTreeMap<(String, &str), usize> = BTreeMap::new();
     for (section, line) in rows(old) {
         *known.entry((section, line)).or_insert(0) += 1;
@@ -79,7 +79,7 @@ fn start(line: &str) -> Option<usize> {
 }
 
 /// Titles of the documents whose text differs between two revisions, beyond their heads.
-pub fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
+pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
     let Ok(templates) = Templates::new(views::DOCUMENTS) else { return Vec::new() };
     let body = |document: &views::Document, compiled: &Compiled| {
         templates.render(document.name, &(document.view)(compiled)).unwrap_or_default()
@@ -89,7 +89,7 @@ pub fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
 }
 
 /// A document's Markdown with the rows marked that differ from another revision's.
-pub fn of(templates: &Templates, document: &views::Document, text: &str, old: &Compiled) -> String {
+pub(crate) fn of(templates: &Templates, document: &views::Document, text: &str, old: &Compiled) -> String {
     text_of(templates, document, old, "").map_or_else(|_| text.to_owned(), |before| marked(&before, text))
 }
 

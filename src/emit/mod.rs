@@ -3,12 +3,12 @@
 //! Which documents there are stands in [`views::DOCUMENTS`]; nothing here knows any of them. handlebars and
 //! pulldown-cmark are used nowhere else.
 
-pub mod bundle;
+pub(crate) mod bundle;
 pub mod escape;
-pub mod html;
+pub(crate) mod html;
 pub mod markdown;
-pub mod marks;
-pub mod table;
+pub(crate) mod marks;
+pub(crate) mod table;
 
 pub use bundle::Bundle;
 
@@ -26,7 +26,7 @@ pub fn packet(compiled: &Compiled) -> Bundle {
 
 /// Makes the packet of a site with marks beside what differs from an earlier revision, and with the work order that
 /// leads from there to here. `since` is how the earlier revision is called on the sheets.
-pub fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, order: &WorkOrder) -> Bundle {
+pub(crate) fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, order: &WorkOrder) -> Bundle {
     let mut bundle = make(compiled, Some((old, since)));
     let (markdown, html) = work_order(order);
     bundle.put("work-order.md", markdown);

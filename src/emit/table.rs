@@ -4,7 +4,7 @@ use super::escape;
 use crate::views::Table;
 
 /// The file of a table; every cell is guarded against spreadsheets that would run it.
-pub fn csv(table: &Table) -> Vec<u8> {
+pub(crate) fn csv(table: &Table) -> Vec<u8> {
     let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).flexible(true).from_writer(Vec::new());
     let header = table.columns.iter().map(|column| (*column).to_owned()).collect();
     for row in std::iter::once(&header).chain(&table.rows) {

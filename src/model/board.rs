@@ -18,7 +18,7 @@ pub struct Board {
     /// The part it is; `None` for a strip, and where that was reported.
     pub part: Option<Id<Part>>,
     /// Where the spec names the part.
-    pub part_span: Span,
+    pub(crate) part_span: Span,
     /// Where it is.
     pub room: Option<Id<Room>>,
     /// What kind of board.
@@ -64,7 +64,7 @@ pub enum BoardKind {
 
 impl BoardKind {
     /// The noun in messages and on paper.
-    pub fn noun(&self) -> &'static str {
+    pub(crate) fn noun(&self) -> &'static str {
         match self {
             Self::Panel => "panel",
             Self::Keypad => "keypad",
@@ -78,7 +78,7 @@ impl BoardKind {
 /// What a kind of board can do. Nowhere else is that told from the kind, so that a new kind is decided about here.
 impl BoardKind {
     /// True for a panel: it reports, and its outputs may feed what is on the way to the monitoring service.
-    pub fn is_panel(&self) -> bool {
+    pub(crate) fn is_panel(&self) -> bool {
         match self {
             Self::Panel => true,
             Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } => false,
@@ -86,7 +86,7 @@ impl BoardKind {
     }
 
     /// True for a strip: terminals without a part, and nothing of its own starts there.
-    pub fn is_strip(&self) -> bool {
+    pub(crate) fn is_strip(&self) -> bool {
         match self {
             Self::Strip { .. } => true,
             Self::Panel | Self::Keypad | Self::Module { .. } | Self::Receiver => false,
@@ -94,7 +94,7 @@ impl BoardKind {
     }
 
     /// True where it hangs on a bus, with an address.
-    pub fn hangs_on_bus(&self) -> bool {
+    pub(crate) fn hangs_on_bus(&self) -> bool {
         match self {
             Self::Keypad | Self::Module { .. } | Self::Receiver => true,
             Self::Panel | Self::Strip { .. } => false,
@@ -102,7 +102,7 @@ impl BoardKind {
     }
 
     /// True where it may take its supply from a transformer of its own instead of from its bus.
-    pub fn takes_transformer(&self) -> bool {
+    pub(crate) fn takes_transformer(&self) -> bool {
         match self {
             Self::Module { .. } => true,
             Self::Panel | Self::Keypad | Self::Receiver | Self::Strip { .. } => false,
@@ -110,7 +110,7 @@ impl BoardKind {
     }
 
     /// The number by which the panel knows its first input, where it is not the board's own.
-    pub fn inputs_from(&self) -> Option<u32> {
+    pub(crate) fn inputs_from(&self) -> Option<u32> {
         match self {
             Self::Module { inputs_from } => *inputs_from,
             Self::Panel | Self::Keypad | Self::Receiver | Self::Strip { .. } => None,
@@ -120,7 +120,7 @@ impl BoardKind {
 
 impl Board {
     /// True where it takes no supply from its bus: a panel, and what has a transformer of its own.
-    pub fn has_own_supply(&self) -> bool {
+    pub(crate) fn has_own_supply(&self) -> bool {
         self.kind.is_panel() || self.transformer.is_some()
     }
 }

@@ -26,7 +26,7 @@ pub struct CableType {
     /// The conductors in order, those with a colour; may be fewer than `count`.
     pub conductors: Vec<Conductor>,
     /// True where it is defined in the shared parts folder.
-    pub shared: bool,
+    pub(crate) shared: bool,
 }
 
 /// A conductor of a cable type.

@@ -11,22 +11,22 @@ use super::site::Site;
 
 impl Site {
     /// The runs of an owner, in order.
-    pub fn runs_of(&self, owner: Owner) -> impl Iterator<Item = (Id<Run>, &Run)> {
+    pub(crate) fn runs_of(&self, owner: Owner) -> impl Iterator<Item = (Id<Run>, &Run)> {
         self.runs.entries().filter(move |(_, run)| run.owner == owner)
     }
 
     /// The runs that start where a run ends, of whichever owner.
-    pub fn runs_after(&self, run: Id<Run>) -> impl Iterator<Item = (Id<Run>, &Run)> {
+    pub(crate) fn runs_after(&self, run: Id<Run>) -> impl Iterator<Item = (Id<Run>, &Run)> {
         self.runs.entries().filter(move |(_, next)| next.upstream == Some(run))
     }
 
     /// The run by which a chain goes on from a run; a branch leaves it.
-    pub fn next_run(&self, run: Id<Run>) -> Option<Id<Run>> {
+    pub(crate) fn next_run(&self, run: Id<Run>) -> Option<Id<Run>> {
         self.runs_after(run).find(|(_, next)| !next.branch).map(|(id, _)| id)
     }
 
     /// The board at which all that an owner has starts; `None` where that was reported.
-    pub fn home(&self, owner: Owner) -> Option<Id<Board>> {
+    pub(crate) fn home(&self, owner: Owner) -> Option<Id<Board>> {
         match owner {
             Owner::Zone(zone) => self.zones[zone].wired.as_ref()?.board.as_ref().map(|board| board.value),
             Owner::Bus(bus) => self.buses[bus].board.as_ref().map(|board| board.value),
@@ -36,13 +36,13 @@ impl Site {
     }
 
     /// The board at which a run starts; `None` for one that starts where another ends.
-    pub fn start_board(&self, run: Id<Run>) -> Option<Id<Board>> {
+    pub(crate) fn start_board(&self, run: Id<Run>) -> Option<Id<Board>> {
         let run = &self.runs[run];
         if run.upstream.is_none() { self.home(run.owner) } else { None }
     }
 
     /// The room in which a run starts.
-    pub fn start_room(&self, run: Id<Run>) -> Option<Id<Room>> {
+    pub(crate) fn start_room(&self, run: Id<Run>) -> Option<Id<Room>> {
         match self.runs[run].upstream {
             Some(upstream) => self.runs[upstream].room,
             None => self.boards[self.start_board(run)?].room,
@@ -50,12 +50,12 @@ impl Site {
     }
 
     /// The runs on the way from a run back to its board, the nearest first, without the run itself.
-    pub fn runs_before(&self, run: Id<Run>) -> impl Iterator<Item = Id<Run>> {
+    pub(crate) fn runs_before(&self, run: Id<Run>) -> impl Iterator<Item = Id<Run>> {
         std::iter::successors(self.runs[run].upstream, |run| self.runs[*run].upstream)
     }
 
     /// What stands at a place, in order: at the far end of a run, or (`None`) at the owner's board.
-    pub fn mounted(&self, owner: Owner, run: Option<Id<Run>>) -> &[Mounted] {
+    pub(crate) fn mounted(&self, owner: Owner, run: Option<Id<Run>>) -> &[Mounted] {
         match (run, owner) {
             (Some(run), _) => &self.runs[run].mounted,
             (None, Owner::Zone(zone)) => self.zones[zone].wired.as_ref().map_or(&[], |wired| &wired.chain),
@@ -66,7 +66,7 @@ impl Site {
     }
 
     /// All that an owner has, with the run at whose far end it stands: what is at the board first.
-    pub fn all_mounted(&self, owner: Owner) -> impl Iterator<Item = (Option<Id<Run>>, &Mounted)> {
+    pub(crate) fn all_mounted(&self, owner: Owner) -> impl Iterator<Item = (Option<Id<Run>>, &Mounted)> {
         let places = std::iter::once(None).chain(self.runs_of(owner).map(|(run, _)| Some(run)));
         places.flat_map(move |run| self.mounted(owner, run).iter().map(move |item| (run, item)))
     }

@@ -24,7 +24,7 @@ pub enum DeviceKind {
 
 impl DeviceKind {
     /// The noun in messages and on paper.
-    pub fn noun(self) -> &'static str {
+    pub(crate) fn noun(self) -> &'static str {
         match self {
             Self::Contact => "contact",
             Self::Detector => "detector",
@@ -38,16 +38,16 @@ impl DeviceKind {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct OutputRef {
     /// The board.
-    pub board: Id<Board>,
+    pub(crate) board: Id<Board>,
     /// Position in [`Part::outputs`].
-    pub output: usize,
+    pub(crate) output: usize,
 }
 
 /// A device where it is mounted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Device {
     /// What kind.
-    pub kind: DeviceKind,
+    pub(crate) kind: DeviceKind,
     /// A name of its own.
     pub name: Option<Spanned<String>>,
     /// Name for people; the part's title with the opening's or room's where none is given.
@@ -63,13 +63,13 @@ pub struct Device {
     /// The zone it belongs to; `None` for sounders.
     pub zone: Option<Id<Zone>>,
     /// The run at whose far end it is; `None` at the board, and for wireless.
-    pub run: Option<Id<Run>>,
+    pub(crate) run: Option<Id<Run>>,
     /// The output that feeds it through its own cable.
     pub supply: Option<Spanned<OutputRef>>,
     /// True where `supply=` was written, even if it could not be resolved.
-    pub supply_written: bool,
+    pub(crate) supply_written: bool,
     /// Circuits that feed it by name.
-    pub fed_by: Vec<Id<Circuit>>,
+    pub(crate) fed_by: Vec<Id<Circuit>>,
     /// The resistor across its contact.
     pub shunt: Option<Spanned<Resistance>>,
     /// Whether its cover contact is in the loop.
@@ -79,16 +79,16 @@ pub struct Device {
     /// The receiver that hears it, for wireless.
     pub receiver: Option<Spanned<Id<Board>>>,
     /// True where `receiver=` was written, even if it could not be resolved.
-    pub receiver_written: bool,
+    pub(crate) receiver_written: bool,
     /// Day its own battery was put in, for wireless.
     pub battery: Option<jiff::civil::Date>,
     /// The node.
-    pub place: Spanned<()>,
+    pub(crate) place: Spanned<()>,
 }
 
 impl Device {
     /// Where it stands in the spec.
-    pub fn span(&self) -> Span {
+    pub(crate) fn span(&self) -> Span {
         self.place.span
     }
 }

@@ -8,14 +8,14 @@ use super::site::Site;
 
 impl Part {
     /// The input of that number.
-    pub fn input(&self, number: u32) -> Option<&Input> {
+    pub(crate) fn input(&self, number: u32) -> Option<&Input> {
         self.inputs.iter().find(|input| input.number.value == number)
     }
 }
 
 impl Site {
     /// The input of that number on a board.
-    pub fn input(&self, board: Id<Board>, number: u32) -> Option<&Input> {
+    pub(crate) fn input(&self, board: Id<Board>, number: u32) -> Option<&Input> {
         self.part_of(board)?.input(number)
     }
 }

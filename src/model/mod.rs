@@ -4,35 +4,33 @@
 //! reported: whoever meets it stays silent. Equality ignores spans. Nothing here is serialisable: views are.
 //! Every arena is in canonical order (by name or number), whatever the order of files and nodes.
 
-pub mod board;
-pub mod cable;
+pub(crate) mod board;
+pub(crate) mod cable;
 mod chain;
-pub mod communicator;
-pub mod device;
+pub(crate) mod communicator;
+pub(crate) mod device;
 mod input;
-pub mod measured;
-pub mod part;
-pub mod place;
+pub(crate) mod measured;
+pub(crate) mod part;
+pub(crate) mod place;
 mod ports;
-pub mod run;
-pub mod site;
-pub mod source;
+pub(crate) mod run;
+pub(crate) mod site;
+pub(crate) mod source;
 pub mod terminal;
 mod watch;
-pub mod zone;
+pub(crate) mod zone;
 
 pub use board::{Battery, Board, BoardKind, Transformer};
-pub use cable::{CableType, Conductor};
+pub(crate) use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, Monitoring};
 pub use device::{Device, DeviceKind, OutputRef};
-pub use measured::{Measured, MeasuredLoop};
-pub use part::{
-    Band, BandEdges, BusPort, Charger, ContactData, Draw, Input, LinePort, Output, Part, RadioData, Sensing,
-    SupplyNeed, Take,
-};
+pub(crate) use measured::{Measured, MeasuredLoop};
+pub(crate) use part::{Band, BusPort, ContactData, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
+pub use part::{BandEdges, Charger, LinePort, Take};
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Run};
 pub use site::{Accept, Area, Building, Revision, Site};
 pub use source::Source;
-pub use terminal::{Role, Terminal};
+pub(crate) use terminal::{Role, Terminal};
 pub use zone::{Loop, Zone};

@@ -20,9 +20,9 @@ pub struct Part {
     /// Which sheet.
     pub reference: Option<String>,
     /// True where it is defined in the shared parts folder.
-    pub shared: bool,
+    pub(crate) shared: bool,
     /// False where something in it was reported: nothing is concluded from what it lacks.
-    pub whole: bool,
+    pub(crate) whole: bool,
     /// Alarm contacts.
     pub contacts: Vec<ContactData>,
     /// Cover contact.
@@ -133,7 +133,7 @@ pub struct Input {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sensing {
     /// Where it stands in the spec.
-    pub place: Spanned<()>,
+    pub(crate) place: Spanned<()>,
     /// The voltage behind the pull-up.
     pub supply: Option<Volts>,
     /// The pull-up.
@@ -187,7 +187,7 @@ pub struct Output {
 #[derive(Clone, Debug, PartialEq)]
 pub struct BusPort {
     /// The name that `port=` refers to.
-    pub name: Spanned<String>,
+    pub(crate) name: Spanned<String>,
     /// Mark of the positive supply.
     pub plus: String,
     /// Mark of the negative supply.
@@ -216,7 +216,7 @@ pub struct BusPort {
 #[derive(Clone, Debug, PartialEq)]
 pub struct LinePort {
     /// The name that `port=` refers to.
-    pub name: Spanned<String>,
+    pub(crate) name: Spanned<String>,
     /// In from the street, tip.
     pub in_tip: String,
     /// In from the street, ring.
@@ -224,7 +224,7 @@ pub struct LinePort {
     /// On to the house phones, tip.
     pub out_tip: Option<String>,
     /// On to the house phones, ring.
-    pub out_ring: Option<String>,
+    pub(crate) out_ring: Option<String>,
 }
 
 /// What a board takes itself.

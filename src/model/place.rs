@@ -45,7 +45,7 @@ pub enum OpeningKind {
 
 impl OpeningKind {
     /// The noun in messages.
-    pub fn noun(self) -> &'static str {
+    pub(crate) fn noun(self) -> &'static str {
         match self {
             Self::Door => "door",
             Self::Window => "window",

@@ -11,12 +11,12 @@ use super::site::Site;
 
 impl Site {
     /// True for the board that a bus starts at.
-    pub fn starts_at(&self, bus: Id<Bus>, board: Id<Board>) -> bool {
+    pub(crate) fn starts_at(&self, bus: Id<Bus>, board: Id<Board>) -> bool {
         self.buses[bus].board.as_ref().is_some_and(|own| own.value == board)
     }
 
     /// The buses that start at a port of a board, the port given by its position among its part's.
-    pub fn buses_from(&self, board: Id<Board>, port: usize) -> impl Iterator<Item = Id<Bus>> {
+    pub(crate) fn buses_from(&self, board: Id<Board>, port: usize) -> impl Iterator<Item = Id<Bus>> {
         let here =
             move |(id, bus): (Id<Bus>, &Bus)| (self.starts_at(id, board) && bus.port == Some(port)).then_some(id);
         self.buses.entries().filter_map(here)
@@ -25,7 +25,7 @@ impl Site {
     /// The port by which a board is on a bus, by its position among its part's: on the board that the bus starts at the
     /// one that it starts at, on another the one that it hangs by. `None` where the board is not on that bus, and where
     /// the port was reported.
-    pub fn port_position(&self, bus: Id<Bus>, board: Id<Board>) -> Option<usize> {
+    pub(crate) fn port_position(&self, bus: Id<Bus>, board: Id<Board>) -> Option<usize> {
         if self.starts_at(bus, board) {
             return self.buses[bus].port;
         }
@@ -33,12 +33,12 @@ impl Site {
     }
 
     /// The port by which a board is on a bus, see [`Site::port_position`].
-    pub fn bus_port(&self, bus: Id<Bus>, board: Id<Board>) -> Option<&BusPort> {
+    pub(crate) fn bus_port(&self, bus: Id<Bus>, board: Id<Board>) -> Option<&BusPort> {
         self.part_of(board)?.bus_ports.get(self.port_position(bus, board)?)
     }
 
     /// True where the terminator that this port has built in is taken off.
-    pub fn is_terminator_off(&self, bus: Id<Bus>, board: Id<Board>) -> bool {
+    pub(crate) fn is_terminator_off(&self, bus: Id<Bus>, board: Id<Board>) -> bool {
         if self.starts_at(bus, board) { self.buses[bus].terminator_off } else { self.boards[board].terminator_off }
     }
 

@@ -43,32 +43,32 @@ pub enum Mounted {
 
 impl Mounted {
     /// The cable on from here.
-    pub fn run(&self) -> Option<Id<Run>> {
+    pub(crate) fn run(&self) -> Option<Id<Run>> {
         if let Self::Run(run) = self { Some(*run) } else { None }
     }
 
     /// The contact, detector or sounder.
-    pub fn device(&self) -> Option<Id<Device>> {
+    pub(crate) fn device(&self) -> Option<Id<Device>> {
         if let Self::Device(device) = self { Some(*device) } else { None }
     }
 
     /// The loop's resistor.
-    pub fn resistor(&self) -> Option<&Spanned<Resistance>> {
+    pub(crate) fn resistor(&self) -> Option<&Spanned<Resistance>> {
         if let Self::Resistor(value) = self { Some(value) } else { None }
     }
 
     /// The board on a bus.
-    pub fn board(&self) -> Option<Id<Board>> {
+    pub(crate) fn board(&self) -> Option<Id<Board>> {
         if let Self::Board(board) = self { Some(*board) } else { None }
     }
 
     /// The bus terminator.
-    pub fn terminator(&self) -> Option<&Spanned<Ohms>> {
+    pub(crate) fn terminator(&self) -> Option<&Spanned<Ohms>> {
         if let Self::Terminator(value) = self { Some(value) } else { None }
     }
 
     /// The detector that a circuit feeds here.
-    pub fn feed(&self) -> Option<&Spanned<Id<Device>>> {
+    pub(crate) fn feed(&self) -> Option<&Spanned<Id<Device>>> {
         if let Self::Feed(device) = self { Some(device) } else { None }
     }
 }
@@ -97,7 +97,7 @@ pub struct Run {
     /// The run whose cable it shares.
     pub along: Option<Spanned<Id<Run>>>,
     /// True where `along=` was written, even if it could not be resolved.
-    pub along_written: bool,
+    pub(crate) along_written: bool,
     /// Conductor pairs side by side for each supply that it carries; at least 1.
     pub pairs: u32,
     /// The hardest thing it passes.
@@ -107,12 +107,12 @@ pub struct Run {
     /// What is at its far end, in order.
     pub mounted: Vec<Mounted>,
     /// The node's name in the spec.
-    pub place: Spanned<()>,
+    pub(crate) place: Spanned<()>,
 }
 
 impl Run {
     /// Where it stands in the spec.
-    pub fn span(&self) -> Span {
+    pub(crate) fn span(&self) -> Span {
         self.place.span
     }
 }

@@ -61,14 +61,14 @@ pub struct Site {
     /// What the service's form wants.
     pub monitoring: Option<Monitoring>,
     /// What was measured, by date.
-    pub measured: Vec<Measured>,
+    pub(crate) measured: Vec<Measured>,
     /// Accepted findings, in the order of the source.
     pub accepts: Vec<Accept>,
     /// False where some of the text could not be read: nothing is concluded from what is absent.
-    pub complete: bool,
+    pub(crate) complete: bool,
     /// False where, besides, anything was reported as an error: what seems to be absent may be written wrong, as a
     /// window is unwatched whose `on=` is misspelt.
-    pub sound: bool,
+    pub(crate) sound: bool,
 }
 
 /// The state of the spec that the paper belongs to.
@@ -121,23 +121,23 @@ pub struct Accept {
 
 impl Site {
     /// The part of a board, where it has one.
-    pub fn part_of(&self, board: Id<Board>) -> Option<&Part> {
+    pub(crate) fn part_of(&self, board: Id<Board>) -> Option<&Part> {
         self.boards[board].part.map(|part| &self.parts[part])
     }
 
     /// The part of a device, where it has one.
-    pub fn device_part(&self, device: Id<Device>) -> Option<&Part> {
+    pub(crate) fn device_part(&self, device: Id<Device>) -> Option<&Part> {
         self.devices[device].part.map(|part| &self.parts[part])
     }
 
     /// True where a device's alarm contact is open at rest.
-    pub fn is_open_at_rest(&self, device: Id<Device>) -> bool {
+    pub(crate) fn is_open_at_rest(&self, device: Id<Device>) -> bool {
         let contact = self.device_part(device).and_then(|part| part.contacts.first());
         contact.is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
     /// The area's number and title of a zone.
-    pub fn area_of(&self, zone: &Zone) -> Option<&Area> {
+    pub(crate) fn area_of(&self, zone: &Zone) -> Option<&Area> {
         zone.area.map(|area| &self.areas[area])
     }
 }

@@ -28,24 +28,24 @@ impl Source {
 
 impl Site {
     /// An output, where its board's part is known.
-    pub fn output(&self, of: OutputRef) -> Option<&Output> {
+    pub(crate) fn output(&self, of: OutputRef) -> Option<&Output> {
         self.part_of(of.board)?.outputs.get(of.output)
     }
 
     /// The output of that name on a board.
-    pub fn output_named(&self, board: Id<Board>, name: &str) -> Option<OutputRef> {
+    pub(crate) fn output_named(&self, board: Id<Board>, name: &str) -> Option<OutputRef> {
         let output = self.part_of(board)?.outputs.iter().position(|output| output.name.value == name)?;
         Some(OutputRef { board, output })
     }
 
     /// The outputs of a board, in the order of its part.
-    pub fn outputs(&self, board: Id<Board>) -> impl Iterator<Item = (OutputRef, &Output)> {
+    pub(crate) fn outputs(&self, board: Id<Board>) -> impl Iterator<Item = (OutputRef, &Output)> {
         let outputs = self.part_of(board).into_iter().flat_map(|part| part.outputs.iter().enumerate());
         outputs.map(move |(output, found)| (OutputRef { board, output }, found))
     }
 
     /// The name of a source, where its board's part is known.
-    pub fn source_name(&self, source: Source) -> Option<&Spanned<String>> {
+    pub(crate) fn source_name(&self, source: Source) -> Option<&Spanned<String>> {
         match source {
             Source::Output(of) => self.output(of).map(|output| &output.name),
             Source::Port(board, port) => self.part_of(board)?.bus_ports.get(port).map(|port| &port.name),

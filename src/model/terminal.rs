@@ -8,7 +8,7 @@ use super::site::Site;
 
 /// What a terminal is for. Positions are those in the part's lists.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Role {
+pub(crate) enum Role {
     /// Positive of an output.
     OutputPositive(usize),
     /// Negative of an output.
@@ -47,7 +47,7 @@ pub struct Terminal {
     /// As printed on the board.
     pub mark: String,
     /// What it is for.
-    pub roles: Vec<Role>,
+    pub(crate) roles: Vec<Role>,
 }
 
 /// The terminals of a board in their order; empty where its part is not known.
@@ -61,7 +61,7 @@ pub fn terminals(site: &Site, board: Id<Board>) -> Vec<Terminal> {
 }
 
 /// How many conductors one terminal of a board takes; `None` where nobody says.
-pub fn capacity(site: &Site, board: Id<Board>) -> Option<u32> {
+pub(crate) fn capacity(site: &Site, board: Id<Board>) -> Option<u32> {
     match &site.boards[board].kind {
         BoardKind::Strip { wires, .. } => Some(*wires),
         BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver => {

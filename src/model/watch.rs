@@ -9,7 +9,7 @@ use super::zone::Zone;
 
 impl Site {
     /// The devices that watch an opening, in order, each with the zone that reports it.
-    pub fn watchers(&self, opening: Id<Opening>) -> impl Iterator<Item = (&Device, Id<Zone>)> {
+    pub(crate) fn watchers(&self, opening: Id<Opening>) -> impl Iterator<Item = (&Device, Id<Zone>)> {
         let watches = move |device: &&Device| device.opening.as_ref().is_some_and(|on| on.value == opening);
         self.devices.iter().filter(watches).filter_map(|device| Some((device, device.zone?)))
     }

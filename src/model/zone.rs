@@ -28,7 +28,7 @@ pub struct Zone {
     /// Its wireless detector.
     pub wireless: Option<Id<Device>>,
     /// False where something in it was reported: nothing is concluded from what it lacks.
-    pub whole: bool,
+    pub(crate) whole: bool,
 }
 
 /// A wired loop.
@@ -41,18 +41,18 @@ pub struct Loop {
     /// The input that the spec gives it.
     pub input: Option<Spanned<u32>>,
     /// True where `input=` was written, even if it could not be read.
-    pub input_written: bool,
+    pub(crate) input_written: bool,
     /// The chain, from the board on; what is not a run is at the board.
     pub chain: Vec<Mounted>,
     /// The node's name in the spec.
-    pub place: Spanned<()>,
+    pub(crate) place: Spanned<()>,
 }
 
 impl Site {
     /// True where everything in a zone's loop lies across the pair: its alarm contacts are open at rest, and its branches
     /// are connected in parallel. A relay that watches the detectors' supply is no alarm contact: it stands in series
     /// with the resistor, behind the last of them.
-    pub fn lies_across(&self, zone: Id<Zone>) -> bool {
+    pub(crate) fn lies_across(&self, zone: Id<Zone>) -> bool {
         let Some(wired) = &self.zones[zone].wired else { return false };
         match wired.wiring.as_ref().map(|wiring| wiring.value) {
             Some(LoopWiring::NormallyOpen) => return true,

@@ -25,13 +25,13 @@ pub fn other_metals() -> String {
 
 /// A size with its limits.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Row {
+pub(crate) struct Row {
     /// Nominal cross-section in mm².
-    pub area: f64,
+    pub(crate) area: f64,
     /// Ohms of a kilometre, classes 1 and 2.
-    pub solid: f64,
+    pub(crate) solid: f64,
     /// Ohms of a kilometre, class 5.
-    pub flexible: f64,
+    pub(crate) flexible: f64,
 }
 
 const fn row(area: f64, solid: f64, flexible: f64) -> Row {
@@ -39,12 +39,12 @@ const fn row(area: f64, solid: f64, flexible: f64) -> Row {
 }
 
 /// The rows of plain copper, thinnest first.
-pub static ROWS: &[Row] =
+pub(crate) static ROWS: &[Row] =
     &[row(0.5, 36.0, 39.0), row(0.75, 24.5, 26.0), row(1.0, 18.1, 19.5), row(1.5, 12.1, 13.3), row(2.5, 7.41, 7.98)];
 
 /// Where the most of a size comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Basis {
+pub(crate) enum Basis {
     /// A row of its own.
     Row,
     /// No row: the greatest allowance over ideal copper that the rows give, which is practice.
@@ -52,7 +52,7 @@ pub enum Basis {
 }
 
 /// The most of one conductor at 20 °C and where that comes from; `None` for a gauge.
-pub fn most(size: WireSize, stranded: bool) -> Option<(OhmsPerMetre, Basis)> {
+pub(crate) fn most(size: WireSize, stranded: bool) -> Option<(OhmsPerMetre, Basis)> {
     let WireSize::SquareMillimetres(area) = size else { return None };
     let of = |row: &Row| if stranded { row.flexible } else { row.solid } / 1000.0;
     if let Some(row) = ROWS.iter().find(|row| (row.area - area).abs() < 1e-9) {

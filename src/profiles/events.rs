@@ -13,7 +13,7 @@ pub const USUAL: Source = Source::borrowed("by the names in the list of ANSI/SIA
 
 /// What the third field of a report means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Subject {
+pub(crate) enum Subject {
     /// A zone number.
     Zone,
     /// A user number.
@@ -22,23 +22,23 @@ pub enum Subject {
 
 /// An event code.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Event {
+pub(crate) struct Event {
     /// The three digits that are sent.
-    pub code: u16,
+    pub(crate) code: u16,
     /// What happened, in a few words.
-    pub meaning: &'static str,
+    pub(crate) meaning: &'static str,
     /// What the number behind it is.
-    pub subject: Subject,
+    pub(crate) subject: Subject,
 }
 
 /// The event of a code; `None` where the list has none.
-pub fn find(code: impl Into<u32>) -> Option<&'static Event> {
+pub(crate) fn find(code: impl Into<u32>) -> Option<&'static Event> {
     let code = code.into();
     EVENTS.binary_search_by_key(&code, |event| u32::from(event.code)).ok().and_then(|at| EVENTS.get(at))
 }
 
 /// The code that a type of zone is usually reported with: common practice, by the names in the standard's list.
-pub fn usual(kind: ZoneType) -> u16 {
+pub(crate) fn usual(kind: ZoneType) -> u16 {
     match kind {
         ZoneType::EntryExit => 134,
         ZoneType::Perimeter => 131,
@@ -61,7 +61,7 @@ pub fn usual(kind: ZoneType) -> u16 {
 
 /// The group that a code is handled with; whatever is no alarm of another group is technical. A trouble or supervisory
 /// code is never handled as the alarm beside which it stands in the list: the grouping is ours, over the names of the list.
-pub fn group(code: impl Into<u32>) -> EventGroup {
+pub(crate) fn group(code: impl Into<u32>) -> EventGroup {
     match code.into() {
         100..=109 => EventGroup::Medical,
         110..=119 => EventGroup::Fire,
@@ -82,7 +82,7 @@ const fn user(code: u16, meaning: &'static str) -> Event {
 }
 
 /// The list, by code. Reserved codes are left out.
-pub static EVENTS: &[Event] = &[
+pub(crate) static EVENTS: &[Event] = &[
     zone(100, "medical"),
     zone(101, "personal emergency"),
     zone(102, "failed to check in"),

@@ -8,9 +8,9 @@ use crate::quantity::{Amperes, WireSize};
 
 /// A conductor's size with its guard.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Guard {
+pub(crate) struct Guard {
     /// American Wire Gauge.
-    pub gauge: i32,
+    pub(crate) gauge: i32,
     /// The most ampere.
     pub amperes: f64,
     /// Where it stands.
@@ -47,7 +47,7 @@ pub static GUARDS: &[Guard] = &[
 ];
 
 /// The row of the thickest gauge that is not thicker than a size; the thinnest row below them all.
-pub fn of(size: WireSize) -> &'static Guard {
+pub(crate) fn of(size: WireSize) -> &'static Guard {
     let area = size.square_millimetres() * (1.0 + 1e-9);
     let fits = |row: &&Guard| WireSize::Awg(row.gauge).square_millimetres() <= area;
     GUARDS.iter().rev().find(fits).unwrap_or(&THINNEST)
@@ -57,7 +57,7 @@ static THINNEST: Guard = guard(26, 1.0, Source::practice());
 
 impl Guard {
     /// The most current.
-    pub fn most(&self) -> Amperes {
+    pub(crate) fn most(&self) -> Amperes {
         Amperes(self.amperes)
     }
 

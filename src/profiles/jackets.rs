@@ -9,13 +9,13 @@ use super::source::{Known, Source};
 
 /// A jacket type and the types that may be pulled in its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Substitution {
+pub(crate) struct Substitution {
     /// The type that is called for.
-    pub wanted: &'static str,
+    pub(crate) wanted: &'static str,
     /// The types that may replace it.
-    pub replaced_by: &'static [&'static str],
+    pub(crate) replaced_by: &'static [&'static str],
     /// How we know the row.
-    pub known: Known,
+    pub(crate) known: Known,
 }
 
 const EDITIONS: &str = "editions of 1996 to 2020";
@@ -35,7 +35,7 @@ impl Substitution {
 }
 
 /// The rows, strictest first in each family.
-pub static SUBSTITUTIONS: &[Substitution] = &[
+pub(crate) static SUBSTITUTIONS: &[Substitution] = &[
     row("CL2P", &["CL3P", "CMP"], Known::InPart),
     row("CL2R", &["CL2P", "CL3P", "CL3R", "CMP", "CMR"], Known::InPart),
     row("CL2", &["CL2P", "CL2R", "CL3", "CL3P", "CL3R", "CMP", "CMR", "CM", "CMG", "PLTC"], Known::InPart),
@@ -65,12 +65,12 @@ const PLENUM: &[&str] = &["CL2P", "CL3P", "CMP", "FPLP"];
 const RISER: &[&str] = &["CL2R", "CL3R", "CMR", "FPLR"];
 
 /// Whether a type is one for a plenum; `None` for a type that is not in the list.
-pub fn suits_plenum(jacket: &str) -> Option<bool> {
+pub(crate) fn suits_plenum(jacket: &str) -> Option<bool> {
     known(jacket).then(|| PLENUM.contains(&jacket))
 }
 
 /// Whether a type is one for a riser; `None` for a type that is not in the list.
-pub fn suits_riser(jacket: &str) -> Option<bool> {
+pub(crate) fn suits_riser(jacket: &str) -> Option<bool> {
     known(jacket).then(|| PLENUM.contains(&jacket) || RISER.contains(&jacket))
 }
 

@@ -9,7 +9,7 @@ use super::{detectors, framing};
 
 /// A value with its unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Value {
+pub(crate) enum Value {
     /// A share of the member's size in percent.
     Percent(u32),
     /// A share of the member's size.
@@ -73,11 +73,11 @@ fn significant(millimetres: f64) -> String {
 
 /// A figure of a published document, or of practice.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Limit {
+pub(crate) struct Limit {
     /// What is limited, as the beginning of a line: "hole in a joist: at most".
-    pub what: &'static str,
+    pub(crate) what: &'static str,
     /// The value.
-    pub value: Value,
+    pub(crate) value: Value,
     /// What the value is of, or under which condition; empty where nothing is to be added.
     pub of: &'static str,
     /// Where it stands.
@@ -135,7 +135,7 @@ pub fn all() -> impl Iterator<Item = &'static Limit> {
 }
 
 /// Distance of alarm cable from mains that the code asks for.
-pub const SEPARATION_REQUIRED: Limit = limit(
+pub(crate) const SEPARATION_REQUIRED: Limit = limit(
     "distance from mains conductors: at least",
     Value::Inches(2, 0, 1),
     "unless one of the two is in raceway or the mains is in sheathed cable",
@@ -147,14 +147,14 @@ pub const SEPARATION_ALONGSIDE: Limit =
     limit("distance from mains cable that runs alongside: at least", Value::Inches(12, 0, 1), "", PRACTICE);
 
 /// Feet above the floor from which a ladder is called for: common practice.
-pub const LADDER_FEET: u32 = 8;
+pub(crate) const LADDER_FEET: u32 = 8;
 
 /// The same as a row.
 pub const LADDER_FROM: Limit =
     limit("mounted higher than", Value::Feet(LADDER_FEET), "above the floor: ladder work", PRACTICE);
 
 /// Voltage of ringing on a telephone line.
-pub static RINGING: &[Limit] = &[limit(
+pub(crate) static RINGING: &[Limit] = &[limit(
     "ringing on a copper telephone line: about",
     Value::VoltsAlternating(90),
     "between the two wires",
@@ -162,7 +162,7 @@ pub static RINGING: &[Limit] = &[limit(
 )];
 
 /// Protection of lines that come in from outside.
-pub static LIGHTNING: &[Limit] = &[
+pub(crate) static LIGHTNING: &[Limit] = &[
     limit(
         "distance from lightning conductors, where practicable: at least",
         Value::Feet(6),
@@ -176,7 +176,7 @@ pub static LIGHTNING: &[Limit] = &[
 const EARTH: Source = Source::new(NEC, NOT_NAMED, "", Known::FromMemory);
 
 /// Houses that may hold lead paint or asbestos.
-pub static OLD_HOUSE: &[Limit] = &[
+pub(crate) static OLD_HOUSE: &[Limit] = &[
     limit(
         "lead paint may be on houses older than",
         Value::Year(1978),
@@ -187,7 +187,7 @@ pub static OLD_HOUSE: &[Limit] = &[
 ];
 
 /// The label on a cable's end.
-pub const LABEL: Limit = limit(
+pub(crate) const LABEL: Limit = limit(
     "label at both ends, from the end of the jacket: at most",
     Value::Inches(12, 0, 1),
     "",
@@ -195,16 +195,16 @@ pub const LABEL: Limit = limit(
 );
 
 /// The least margin of a loop at rest or in alarm, in millivolts.
-pub const LOOP_MARGIN_MILLIVOLTS: u32 = 100;
+pub(crate) const LOOP_MARGIN_MILLIVOLTS: u32 = 100;
 /// The least margin of a loop at rest or in alarm, in percent of its band's width.
-pub const LOOP_MARGIN_SHARE: u32 = 5;
+pub(crate) const LOOP_MARGIN_SHARE: u32 = 5;
 /// The most that a resistor is loaded with, in percent of its rating.
-pub const RESISTOR_LOAD_SHARE: u32 = 50;
+pub(crate) const RESISTOR_LOAD_SHARE: u32 = 50;
 /// The rating of the resistors that loops are built with, in milliwatts: a quarter of a watt.
-pub const RESISTOR_RATING_MILLIWATTS: u32 = 250;
+pub(crate) const RESISTOR_RATING_MILLIWATTS: u32 = 250;
 
 /// How a loop's readings and resistors are kept from their limits.
-pub static LOOPS: &[Limit] = &[
+pub(crate) static LOOPS: &[Limit] = &[
     limit(
         "reading of a loop from the edge of its band: at least",
         Value::Millivolts(LOOP_MARGIN_MILLIVOLTS),

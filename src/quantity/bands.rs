@@ -69,7 +69,7 @@ fn multiplier(exponent: i32) -> Option<Hue> {
 }
 
 /// The bands in words: "red red red gold".
-pub fn names(bands: &[Hue]) -> String {
+pub(crate) fn names(bands: &[Hue]) -> String {
     bands.iter().map(|hue| hue.name()).collect::<Vec<_>>().join(" ")
 }
 

@@ -31,7 +31,7 @@ pub enum Hue {
 
 impl Hue {
     /// Every hue.
-    pub const ALL: [Self; 14] = [
+    pub(crate) const ALL: [Self; 14] = [
         Self::Black,
         Self::Brown,
         Self::Red,
@@ -54,7 +54,7 @@ impl Hue {
     }
 
     /// Its name: "red".
-    pub fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         self.row().1
     }
 
@@ -103,9 +103,9 @@ impl fmt::Display for Hue {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Colour {
     /// The colour of most of the insulation.
-    pub base: Hue,
+    pub(crate) base: Hue,
     /// The stripe or ring; never the same hue as the base.
-    pub tracer: Option<Hue>,
+    pub(crate) tracer: Option<Hue>,
 }
 
 impl Colour {
@@ -115,12 +115,12 @@ impl Colour {
     }
 
     /// The code in capitals: `RD`, `RDBU`.
-    pub fn code(self) -> String {
+    pub(crate) fn code(self) -> String {
         format!("{}{}", self.base.code(), self.tracer.map_or("", Hue::code))
     }
 
     /// In words: "red", "red/blue".
-    pub fn name(self) -> String {
+    pub(crate) fn name(self) -> String {
         match self.tracer {
             None => self.base.name().to_owned(),
             Some(tracer) => format!("{}/{}", self.base.name(), tracer.name()),
@@ -170,14 +170,14 @@ impl FromStr for Colour {
 #[error("`{written}` is no colour code of IEC 60757")]
 pub struct ColourError {
     /// The text.
-    pub written: String,
+    pub(crate) written: String,
     /// What it probably means.
-    pub suggestion: Option<Colour>,
+    pub(crate) suggestion: Option<Colour>,
 }
 
 impl ColourError {
     /// What to write instead: the suggestion, or else every code.
-    pub fn help(&self) -> String {
+    pub(crate) fn help(&self) -> String {
         if let Some(colour) = self.suggestion {
             return format!("Write `{}` for {}.", colour.code(), colour.name());
         }

@@ -3,13 +3,13 @@
 /// A positive number as digits × 10^exponent, without trailing zeros in the digits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Decimal {
-    pub digits: u64,
-    pub exponent: i32,
+    pub(crate) digits: u64,
+    pub(crate) exponent: i32,
 }
 
 impl Decimal {
     /// The nearest decimal of at most twelve digits; `None` unless the value is positive and finite.
-    pub fn of(value: f64) -> Option<Self> {
+    pub(crate) fn of(value: f64) -> Option<Self> {
         if !(value.is_finite() && value > 0.0) {
             return None;
         }
@@ -23,12 +23,12 @@ impl Decimal {
     }
 
     /// How many digits it has.
-    pub fn count(self) -> u32 {
+    pub(crate) fn count(self) -> u32 {
         self.digits.checked_ilog10().map_or(1, |log| log + 1)
     }
 
     /// The double nearest to it.
-    pub fn value(self) -> f64 {
+    pub(crate) fn value(self) -> f64 {
         format!("{}e{}", self.digits, self.exponent).parse().unwrap_or(f64::NAN)
     }
 }

@@ -3,12 +3,11 @@
 use std::fmt;
 
 use super::decimal::tidy;
-use super::unit::{Unit, find, of};
-use crate::base::wording::list;
+use super::unit::{Unit, find};
 
 /// What a quantity measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Dimension {
+pub(crate) enum Dimension {
     /// Ohm.
     Resistance,
     /// Ohm per metre.
@@ -39,7 +38,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 13] = [
+    pub(crate) const ALL: [Self; 13] = [
         Self::Resistance,
         Self::LinearResistance,
         Self::Voltage,
@@ -56,7 +55,7 @@ impl Dimension {
     ];
 
     /// The noun in messages: "a length".
-    pub fn noun(self) -> &'static str {
+    pub(crate) fn noun(self) -> &'static str {
         match self {
             Self::Resistance => "a resistance",
             Self::LinearResistance => "a resistance by length",
@@ -77,28 +76,28 @@ impl Dimension {
 
 /// A number with its unit, as written in the spec.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Quantity {
+pub(crate) struct Quantity {
     /// The number as written; finite.
-    pub number: f64,
+    pub(crate) number: f64,
     /// The unit.
-    pub unit: &'static Unit,
+    pub(crate) unit: &'static Unit,
 }
 
 impl Quantity {
     /// Joins a number and the unit of that name; `None` for an unknown unit.
-    pub fn new(number: f64, unit: &str) -> Option<Self> {
+    pub(crate) fn new(number: f64, unit: &str) -> Option<Self> {
         find(unit).map(|unit| Self { number, unit })
     }
 
     /// The value in the base unit of its dimension (ohm, volt, ampere, ampere-hour, metre, ohm per metre, second, VA, W, bit/s,
     /// ratio, °C), rounded to twelve digits so that `(kohm)2.05` is exactly `(ohm)2050`. For a wire size the number
     /// as written: see [`WireSize`](super::WireSize).
-    pub fn base(&self) -> f64 {
+    pub(crate) fn base(&self) -> f64 {
         tidy(self.number * self.unit.factor + self.unit.offset)
     }
 
     /// The value in the base unit, or an error where it measures something else than expected.
-    pub fn base_of(&self, expected: Dimension) -> Result<f64, WrongDimension> {
+    pub(crate) fn base_of(&self, expected: Dimension) -> Result<f64, WrongDimension> {
         if self.dimension() == expected {
             Ok(self.base())
         } else {
@@ -107,7 +106,7 @@ impl Quantity {
     }
 
     /// What it measures.
-    pub fn dimension(&self) -> Dimension {
+    pub(crate) fn dimension(&self) -> Dimension {
         self.unit.dimension
     }
 }
@@ -122,24 +121,16 @@ impl fmt::Display for Quantity {
 /// A quantity that measures something else than what belongs in its place.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[error("{found} is {}, but {} belongs here", .found.dimension().noun(), .expected.noun())]
-pub struct WrongDimension {
+pub(crate) struct WrongDimension {
     /// What belongs there.
-    pub expected: Dimension,
+    pub(crate) expected: Dimension,
     /// What was written.
-    pub found: Quantity,
-}
-
-impl WrongDimension {
-    /// The units to choose from: "give it in (ft), (m) or (in)".
-    pub fn help(&self) -> String {
-        let units: Vec<String> = of(self.expected).map(|unit| format!("({})", unit.name)).collect();
-        format!("give it in {}", list(&units, "or"))
-    }
+    pub(crate) found: Quantity,
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Celsius, Metres, Ohms, Seconds, Volts};
+    use super::super::{Celsius, Metres, Ohms, Seconds};
     use super::*;
 
     fn quantity(number: f64, unit: &str) -> Quantity {
@@ -157,12 +148,9 @@ mod tests {
     }
 
     #[test]
-    fn a_wrong_dimension_names_both_and_the_units() {
+    fn a_wrong_dimension_names_both() {
         let error = Metres::try_from(&quantity(12.0, "V")).unwrap_err();
         assert_eq!(error.to_string(), "12 V is a voltage, but a length belongs here");
-        assert_eq!(error.help(), "give it in (ft), (m), (in), (cm) or (mm)");
-        let error = Volts::try_from(&quantity(38.0, "ft")).unwrap_err();
-        assert_eq!(error.help(), "give it in (V) or (mV)");
         assert_eq!(Quantity::new(1.0, "furlong"), None);
     }
 }

@@ -4,18 +4,18 @@
 //! means a quantity. Also the marking codes that a builder reads off parts: resistor values and their colour
 //! bands (IEC 60062, IEC 60063) and conductor colours (IEC 60757). Out of scope: what a circuit does (`calc`).
 
-pub mod bands;
+pub(crate) mod bands;
 pub mod colour;
 mod decimal;
-pub mod dimension;
+pub(crate) mod dimension;
 pub mod preferred;
-pub mod print;
-pub mod resistor;
-pub mod unit;
-pub mod wire;
+pub(crate) mod print;
+pub(crate) mod resistor;
+pub(crate) mod unit;
+pub(crate) mod wire;
 
 pub use colour::Colour;
-pub use dimension::{Dimension, Quantity, WrongDimension};
+pub(crate) use dimension::{Dimension, Quantity, WrongDimension};
 pub use print::LengthUnit;
 pub use resistor::Resistance;
 pub use wire::WireSize;

@@ -31,7 +31,7 @@ pub enum Series {
 
 impl Series {
     /// The significant digits of one decade, rising.
-    pub fn values(self) -> &'static [u16] {
+    pub(crate) fn values(self) -> &'static [u16] {
         match self {
             Self::E24 => &E24,
             Self::E96 => &E96,
@@ -48,7 +48,7 @@ impl Series {
 }
 
 /// True when the series holds the value in some decade.
-pub fn is_preferred(value: Ohms, series: Series) -> bool {
+pub(crate) fn is_preferred(value: Ohms, series: Series) -> bool {
     Decimal::of(value.0).is_some_and(|decimal| {
         series
             .width()

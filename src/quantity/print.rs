@@ -22,7 +22,7 @@ pub enum LengthUnit {
 
 impl LengthUnit {
     /// The unit's symbol: "ft" or "m".
-    pub fn symbol(self) -> &'static str {
+    pub(crate) fn symbol(self) -> &'static str {
         match self {
             Self::Feet => "ft",
             Self::Metres => "m",
@@ -30,7 +30,7 @@ impl LengthUnit {
     }
 
     /// The number alone, for a column whose head names the unit: feet with one decimal where needed, metres with one.
-    pub fn number(self, length: Metres) -> String {
+    pub(crate) fn number(self, length: Metres) -> String {
         match self {
             Self::Feet => trimmed(length.0 / 0.3048, 1),
             Self::Metres => fixed(length.0, 1),
@@ -39,7 +39,7 @@ impl LengthUnit {
 }
 
 /// A length: `38 ft`, `37.5 ft`, `11.6 m`.
-pub fn length(length: Metres, unit: LengthUnit) -> String {
+pub(crate) fn length(length: Metres, unit: LengthUnit) -> String {
     format!("{} {}", unit.number(length), unit.symbol())
 }
 

@@ -19,7 +19,7 @@ const TOLERANCE_LETTERS: [(char, f64); 4] = [('F', 1.0), ('G', 2.0), ('J', 5.0),
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Resistance {
     /// Nominal value.
-    pub nominal: Ohms,
+    pub(crate) nominal: Ohms,
     /// Greatest deviation to either side; 0.05 is ±5 %.
     pub tolerance: Ratio,
 }
@@ -38,12 +38,12 @@ impl Resistance {
     }
 
     /// The least value within the tolerance.
-    pub fn least(self) -> Ohms {
+    pub(crate) fn least(self) -> Ohms {
         Ohms(tidy(self.nominal.0 * (1.0 - self.tolerance.0)))
     }
 
     /// The greatest value within the tolerance.
-    pub fn greatest(self) -> Ohms {
+    pub(crate) fn greatest(self) -> Ohms {
         Ohms(tidy(self.nominal.0 * (1.0 + self.tolerance.0)))
     }
 
@@ -158,7 +158,7 @@ fn suggest(written: &str) -> Option<String> {
 
 /// What is wrong with a marking.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum MarkingFault {
+pub(crate) enum MarkingFault {
     /// Not digits with one multiplier letter and perhaps a tolerance letter.
     Form,
     /// Its value is zero.
@@ -172,33 +172,33 @@ pub enum MarkingFault {
 #[error("`{written}` is no resistor marking of IEC 60062")]
 pub struct MarkingError {
     /// The text.
-    pub written: String,
+    pub(crate) written: String,
     /// What is wrong with it.
-    pub fault: MarkingFault,
+    pub(crate) fault: MarkingFault,
     /// What it probably means.
-    pub suggestion: Option<String>,
+    pub(crate) suggestion: Option<String>,
 }
 
 impl MarkingError {
     /// What to write instead.
-    pub fn help(&self) -> String {
+    pub(crate) fn help(&self) -> String {
         match (&self.suggestion, self.fault) {
             (Some(marking), _) => format!("write `{marking}`"),
             (None, MarkingFault::Form) => {
                 let letters = TOLERANCE_LETTERS.map(|(letter, percent)| format!("{letter} ±{percent} %")).join(", ");
                 format!(
-                    "write R, k, M or G in the place of the point, as R47, 120R, 4k7 or 1M; a tolerance may follow: {letters}"
+                    "Write R, k, M or G in the place of the point, as R47, 120R, 4k7 or 1M, or a quantity as `(ohm)2200`. A letter for the tolerance may follow: {letters}."
                 )
             }
-            (None, MarkingFault::Zero) => "a resistor of 0 Ω is a wire; leave it out".to_owned(),
-            (None, MarkingFault::Digits) => "a marking has at most four significant digits".to_owned(),
+            (None, MarkingFault::Zero) => "Leave it out: a resistor of 0 Ω is a wire.".to_owned(),
+            (None, MarkingFault::Digits) => "Give at most four significant digits.".to_owned(),
         }
     }
 }
 
 /// Why a quantity is no resistor value.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum ResistanceError {
+pub(crate) enum ResistanceError {
     /// It measures something else.
     #[error(transparent)]
     Dimension(#[from] WrongDimension),

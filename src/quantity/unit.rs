@@ -7,17 +7,17 @@ use super::dimension::Dimension;
 
 /// A unit: its name in the spec, what it measures, and base = number × factor + offset.
 #[derive(Debug, PartialEq)]
-pub struct Unit {
+pub(crate) struct Unit {
     /// As written in the spec.
-    pub name: &'static str,
+    pub(crate) name: &'static str,
     /// As printed.
-    pub symbol: &'static str,
+    pub(crate) symbol: &'static str,
     /// What it measures.
-    pub dimension: Dimension,
+    pub(crate) dimension: Dimension,
     /// Multiplies the number.
-    pub factor: f64,
+    pub(crate) factor: f64,
     /// Added after; 0 but for temperatures.
-    pub offset: f64,
+    pub(crate) offset: f64,
 }
 
 const fn unit(name: &'static str, symbol: &'static str, dimension: Dimension, factor: f64) -> Unit {
@@ -25,7 +25,7 @@ const fn unit(name: &'static str, symbol: &'static str, dimension: Dimension, fa
 }
 
 /// Every unit, the usual one of each dimension first.
-pub static UNITS: &[Unit] = &[
+pub(crate) static UNITS: &[Unit] = &[
     unit("ohm", "Ω", Dimension::Resistance, 1.0),
     unit("kohm", "kΩ", Dimension::Resistance, 1e3),
     unit("Mohm", "MΩ", Dimension::Resistance, 1e6),
@@ -61,12 +61,12 @@ pub static UNITS: &[Unit] = &[
 ];
 
 /// The unit of that name.
-pub fn find(name: &str) -> Option<&'static Unit> {
+pub(crate) fn find(name: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|u| u.name == name)
 }
 
 /// The units of a dimension, the usual one first.
-pub fn of(dimension: Dimension) -> impl Iterator<Item = &'static Unit> {
+pub(crate) fn of(dimension: Dimension) -> impl Iterator<Item = &'static Unit> {
     UNITS.iter().filter(move |u| u.dimension == dimension)
 }
 

@@ -16,7 +16,7 @@ pub enum WireSize {
 impl WireSize {
     /// The cross-section of the solid conductor in mm²; for a gauge by ASTM B258: the diameter is
     /// 0.127 mm × 92^((36 − n)/39).
-    pub fn square_millimetres(self) -> f64 {
+    pub(crate) fn square_millimetres(self) -> f64 {
         match self {
             Self::Awg(gauge) => {
                 let diameter = 0.127 * 92_f64.powf(f64::from(36 - gauge) / 39.0);
@@ -39,7 +39,7 @@ impl fmt::Display for WireSize {
 
 /// Why a quantity is no wire size.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum WireSizeError {
+pub(crate) enum WireSizeError {
     /// It measures something else.
     #[error(transparent)]
     Dimension(#[from] WrongDimension),

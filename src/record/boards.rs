@@ -106,7 +106,7 @@ record! {
 /// What is on a terminal.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
-pub enum Held {
+pub(crate) enum Held {
     /// A conductor of a cable.
     Conductor {
         /// Label of the cable.
@@ -132,7 +132,7 @@ pub enum Held {
 impl Item for Held {}
 
 /// The boards, by name.
-pub fn boards(names: &Names<'_>) -> Vec<Board> {
+pub(crate) fn boards(names: &Names<'_>) -> Vec<Board> {
     names.site.boards.entries().map(|(id, board)| of_board(names, id, board)).collect()
 }
 

@@ -121,7 +121,7 @@ record! {
 }
 
 /// The types of cable, by name.
-pub fn types(names: &Names<'_>) -> Vec<CableType> {
+pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
     let of_type = |(id, kind): (Id<model::CableType>, &model::CableType)| {
         let model::CableType { name, title, count, size, jacket, stranded, resistance, box_length, conductors, shared } =
             kind;
@@ -148,7 +148,7 @@ pub fn types(names: &Names<'_>) -> Vec<CableType> {
 }
 
 /// The cables, in canonical order.
-pub fn cables(names: &Names<'_>) -> Vec<Cable> {
+pub(crate) fn cables(names: &Names<'_>) -> Vec<Cable> {
     let of_cable = |cable: &register::Cable| {
         let register::Cable { run, kind: _, label, carries, conductors, spare } = cable; // the run has its type
         let guests = carries.iter().filter(|guest| *guest != run);
@@ -164,7 +164,7 @@ pub fn cables(names: &Names<'_>) -> Vec<Cable> {
 }
 
 /// Runs that no cable is known of: they have no type, or that of a run which has none.
-pub fn without_cable(names: &Names<'_>) -> Vec<Run> {
+pub(crate) fn without_cable(names: &Names<'_>) -> Vec<Run> {
     let runs = names.site.runs.entries().map(|(id, _)| id);
     runs.filter(|run| names.label(*run).is_none()).map(|run| of_run(names, run)).collect()
 }

@@ -22,7 +22,7 @@ record! {
 /// What a run belongs to.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
-pub enum Owner {
+pub(crate) enum Owner {
     /// A zone's loop.
     Zone {
         /// The zone's number.
@@ -47,7 +47,7 @@ pub enum Owner {
 
 impl Owner {
     /// What a comparison knows it by.
-    pub fn subject(&self) -> Subject {
+    pub(crate) fn subject(&self) -> Subject {
         match self {
             Self::Zone { zone } => Subject::new(Kind::Zone, zone.to_string()),
             Self::Bus { bus: of } | Self::Circuit { circuit: of } | Self::Communicator { communicator: of } => {
@@ -66,7 +66,7 @@ impl Item for Owner {
 /// What stands in a chain or at the far end of a run.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
-pub enum Mounted {
+pub(crate) enum Mounted {
     /// A cable on from here.
     Cable {
         /// Its label.
@@ -110,7 +110,7 @@ impl Item for Mounted {
 }
 
 /// A chain in its order.
-pub fn chain(names: &Names<'_>, items: &[model::Mounted]) -> Vec<Mounted> {
+pub(crate) fn chain(names: &Names<'_>, items: &[model::Mounted]) -> Vec<Mounted> {
     let of = |item: &model::Mounted| match item {
         model::Mounted::Run(run) => Mounted::Cable { label: names.run(*run) },
         model::Mounted::Device(device) => Mounted::Device { device: names.device(*device) },
@@ -125,7 +125,7 @@ pub fn chain(names: &Names<'_>, items: &[model::Mounted]) -> Vec<Mounted> {
 /// What a conductor meets at an end.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
-pub enum End {
+pub(crate) enum End {
     /// A terminal of a board.
     Terminal {
         /// Name of the board.
@@ -163,7 +163,7 @@ pub enum End {
 
 impl End {
     /// The end of a conductor.
-    pub fn of(names: &Names<'_>, point: &Point) -> Self {
+    pub(crate) fn of(names: &Names<'_>, point: &Point) -> Self {
         match point {
             Point::Terminal(board, mark) => Self::Terminal { board: names.board(*board), terminal: mark.clone() },
             Point::Device(device, mark) => Self::Device { device: names.device(*device), mark: mark.clone() },
@@ -192,16 +192,16 @@ impl Item for End {
 
 /// What a conductor does.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Does {
+pub(crate) struct Does {
     /// What it does, in the register's words: "supply+", "supply-", "loop-out", "loop-back", "bus+", "bus-", "bus-a",
     /// "bus-b", "line-in-tip", "line-in-ring", "line-out-tip" or "line-out-ring".
-    pub function: &'static str,
+    pub(crate) function: &'static str,
     /// The zone whose loop it is in.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub zone: Option<u32>,
+    pub(crate) zone: Option<u32>,
     /// The output whose supply it carries.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub output: Option<Output>,
+    pub(crate) output: Option<Output>,
     /// In words, for people.
     #[serde(skip)]
     said: &'static str,
@@ -209,7 +209,7 @@ pub struct Does {
 
 impl Does {
     /// What a conductor does.
-    pub fn of(names: &Names<'_>, function: Function) -> Self {
+    pub(crate) fn of(names: &Names<'_>, function: Function) -> Self {
         let wire_use = function.wire_use();
         Self {
             function: wire_use.word(),

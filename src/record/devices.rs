@@ -49,7 +49,7 @@ record! {
 }
 
 /// The devices of a zone or circuit, in the order of the text.
-pub fn devices(names: &Names<'_>, owner: Owner) -> Vec<Device> {
+pub(crate) fn devices(names: &Names<'_>, owner: Owner) -> Vec<Device> {
     let own = names.site.devices.entries().filter(|(_, device)| owner_of(names.site, device) == Some(owner));
     own.map(|(id, _)| of_device(names, id)).collect()
 }

@@ -50,15 +50,15 @@ impl PartialEq for Atom {
 pub type Value = Vec<Atom>;
 
 /// The facts of a thing by the name of the field. A field without value is left out.
-pub type Fields = BTreeMap<String, Value>;
+pub(crate) type Fields = BTreeMap<String, Value>;
 
 /// A figure as an atom.
-pub fn figure<T: Display + Debug>(value: T) -> Atom {
+pub(crate) fn figure<T: Display + Debug>(value: T) -> Atom {
     Atom::Figure { shown: value.to_string(), exact: format!("{value:?}") }
 }
 
 /// A value that may stand in the record. Lengths are shown in the unit that the site prints.
-pub trait Item {
+pub(crate) trait Item {
     /// True where there is nothing, so that the JSON leaves the field out.
     fn is_absent(&self) -> bool {
         false
@@ -95,11 +95,12 @@ macro_rules! record {
         $(#[$doc])*
         #[derive(Clone, Debug, PartialEq, serde::Serialize, schemars::JsonSchema)]
         #[serde(rename_all = "kebab-case")]
+        #[allow(unreachable_pub, reason = "the record as a whole is public, most of what it holds is not")]
         pub struct $name {
             $(
                 $(#[$field_doc])*
                 #[serde(skip_serializing_if = "crate::record::item::Item::is_absent")]
-                pub $field: $type,
+                pub(crate) $field: $type,
             )*
         }
 
@@ -128,7 +129,7 @@ macro_rules! record {
 pub(crate) use record;
 
 /// Two names as one.
-pub fn joined(field: &str, inner: &str) -> String {
+pub(crate) fn joined(field: &str, inner: &str) -> String {
     let gap = if field.is_empty() || inner.is_empty() { "" } else { " " };
     format!("{field}{gap}{inner}")
 }
@@ -251,7 +252,7 @@ texts!(Printed<T> Title Reference);
 
 /// A figure that has no plain number: a day, a wire size.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Printed<T>(pub T);
+pub(crate) struct Printed<T>(pub(crate) T);
 
 impl<T: Display> Display for Printed<T> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -269,7 +270,7 @@ impl<T: Display + Debug> Item for Printed<T> {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(transparent)]
 #[schemars(inline)]
-pub struct Answer(pub bool);
+pub(crate) struct Answer(pub(crate) bool);
 
 impl Item for Answer {
     fn atoms(&self, _: LengthUnit) -> Value {
@@ -279,14 +280,14 @@ impl Item for Answer {
 
 /// A name for people. One that only repeats the other name, or what the part and its place say, is no fact.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Title {
+pub(crate) struct Title {
     usual: bool,
     text: String,
 }
 
 impl Title {
     /// A title, and the one that there is without one.
-    pub fn new(text: &str, usual: &str) -> Self {
+    pub(crate) fn new(text: &str, usual: &str) -> Self {
         Self { usual: text == usual, text: text.to_owned() }
     }
 }
@@ -305,11 +306,11 @@ impl Item for Title {
 
 /// Another thing: in the JSON by its name, label or id, in a comparison by what it is known by there.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Reference {
+pub(crate) struct Reference {
     /// What a comparison knows it by.
-    pub subject: Subject,
+    pub(crate) subject: Subject,
     /// What the JSON calls it.
-    pub text: String,
+    pub(crate) text: String,
 }
 
 impl Display for Reference {
@@ -329,11 +330,11 @@ impl Item for Subject {}
 
 /// A resistor.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Resistor {
+pub(crate) struct Resistor {
     /// Its nominal value in ohm.
-    pub ohms: Ohms,
+    pub(crate) ohms: Ohms,
     /// Greatest deviation to either side; 0.05 is ±5 %.
-    pub tolerance: Ratio,
+    pub(crate) tolerance: Ratio,
 }
 
 impl From<Resistance> for Resistor {

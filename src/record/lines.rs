@@ -92,7 +92,7 @@ record! {
 }
 
 /// The buses, by name; without their figures.
-pub fn buses(names: &Names<'_>) -> Vec<Bus> {
+pub(crate) fn buses(names: &Names<'_>) -> Vec<Bus> {
     let site = names.site;
     let of_bus = |(id, bus): (Id<model::Bus>, &model::Bus)| {
         let model::Bus { name, board, port, rate, terminator_off, chain: items } = bus;
@@ -117,7 +117,7 @@ pub fn buses(names: &Names<'_>) -> Vec<Bus> {
 }
 
 /// The circuits, by name.
-pub fn circuits(names: &Names<'_>) -> Vec<Circuit> {
+pub(crate) fn circuits(names: &Names<'_>) -> Vec<Circuit> {
     let of_circuit = |(id, circuit): (Id<model::Circuit>, &model::Circuit)| {
         let model::Circuit { name, title, feed, chain: items } = circuit;
         let owner = Owner::Circuit(id);
@@ -136,7 +136,7 @@ pub fn circuits(names: &Names<'_>) -> Vec<Circuit> {
 }
 
 /// The ways to the monitoring service, by name.
-pub fn communicators(names: &Names<'_>) -> Vec<Communicator> {
+pub(crate) fn communicators(names: &Names<'_>) -> Vec<Communicator> {
     let of_line = |line: &model::Communicator| {
         let model::Communicator { name, title, path, service, jack, port, module, run, hops } = line;
         let line_port = port.and_then(|(board, port)| names.site.part_of(board)?.line_ports.get(port));
@@ -162,6 +162,6 @@ fn of_hop(hop: &model::Hop) -> Hop {
 }
 
 /// The labels of the cables of an owner's runs, in the order of the text.
-pub fn labels(names: &Names<'_>, owner: Owner) -> Vec<String> {
+pub(crate) fn labels(names: &Names<'_>, owner: Owner) -> Vec<String> {
     names.site.runs_of(owner).filter_map(|(id, _)| names.label(id)).collect()
 }

@@ -46,7 +46,7 @@ record! {
 
 impl Measured {
     /// The readings of one day.
-    pub fn of(measured: &model::Measured) -> Self {
+    pub(crate) fn of(measured: &model::Measured) -> Self {
         let model::Measured { date, meter, loops, devices, batteries } = measured;
         let volts = |list: &[(Spanned<String>, Option<Spanned<Volts>>)]| {
             list.iter()

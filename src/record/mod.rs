@@ -12,23 +12,24 @@
 //! What is calculated ([`figures`]) stands with what it is of, and is no fact. Out of scope: secrets and personal data.
 //! The spec holds none, so none can come out.
 
-pub mod boards;
-pub mod cables;
-pub mod chain;
-pub mod devices;
-pub mod figures;
-pub mod item;
-pub mod lines;
-pub mod measured;
-pub mod names;
-pub mod number;
-pub mod parts;
-pub mod places;
-pub mod ports;
-pub mod service;
-pub mod zones;
+pub(crate) mod boards;
+pub(crate) mod cables;
+pub(crate) mod chain;
+pub(crate) mod devices;
+pub(crate) mod figures;
+pub(crate) mod item;
+pub(crate) mod lines;
+pub(crate) mod measured;
+pub(crate) mod names;
+pub(crate) mod number;
+pub(crate) mod parts;
+pub(crate) mod places;
+pub(crate) mod ports;
+pub(crate) mod service;
+pub(crate) mod zones;
 
-pub use item::{Atom, Fields, Item, Value};
+pub use item::{Atom, Value};
+pub(crate) use item::{Fields, Item};
 pub use names::{Kind, Names, Subject};
 
 use crate::compiled::Compiled;
@@ -49,9 +50,9 @@ use service::{Accepted, Monitoring};
 use zones::{Area, Zone};
 
 /// The value of `format`.
-pub const FORMAT: &str = "loopwright-site";
+pub(crate) const FORMAT: &str = "loopwright-site";
 /// The value of `version`.
-pub const VERSION: u32 = 2;
+pub(crate) const VERSION: u32 = 2;
 
 record! {
     /// A house's alarm wiring, as written by loopwright.
@@ -198,7 +199,7 @@ impl Record {
     }
 
     /// The record with what is calculated of it; of parts and types of cable, those in use.
-    pub fn with_figures(compiled: &Compiled) -> Self {
+    pub(crate) fn with_figures(compiled: &Compiled) -> Self {
         let site = &compiled.site;
         let names = Names::of(site, &compiled.wiring);
         let mut record = Self::of(&names);

@@ -9,8 +9,7 @@ use super::chain::{Output, Owner};
 use super::item::Reference;
 use crate::base::{Id, Spanned};
 use crate::model::{
-    self, Area, Board, Bus, CableType, Circuit, Communicator, Device, Level, Opening, OutputRef, Part, Room, Run, Site,
-    Zone,
+    self, Area, Board, Bus, CableType, Circuit, Communicator, Device, Opening, OutputRef, Part, Room, Run, Site, Zone,
 };
 use crate::register::Wiring;
 
@@ -55,7 +54,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, references before those that refer to them.
-    pub const ALL: [Self; 17] = [
+    pub(crate) const ALL: [Self; 17] = [
         Self::Site,
         Self::Level,
         Self::Room,
@@ -87,7 +86,7 @@ pub struct Subject {
 
 impl Subject {
     /// A thing by kind and name.
-    pub fn new(kind: Kind, key: impl Into<String>) -> Self {
+    pub(crate) fn new(kind: Kind, key: impl Into<String>) -> Self {
         Self { kind, key: key.into() }
     }
 }
@@ -96,9 +95,9 @@ impl Subject {
 #[derive(Debug)]
 pub struct Names<'s> {
     /// The site.
-    pub site: &'s Site,
+    pub(crate) site: &'s Site,
     /// Its labels and landings.
-    pub wiring: &'s Wiring,
+    pub(crate) wiring: &'s Wiring,
     /// By run: what a comparison knows it by.
     runs: BTreeMap<Id<Run>, String>,
     /// By run: the label of the cable that it goes through.
@@ -110,7 +109,7 @@ pub struct Names<'s> {
 macro_rules! by_name {
     ($($(#[$doc:meta])* $name:ident: $type:ident in $arena:ident;)*) => {$(
         $(#[$doc])*
-        pub fn $name(&self, id: Id<$type>) -> Reference {
+        pub(crate) fn $name(&self, id: Id<$type>) -> Reference {
             Self::named(Kind::$type, &self.site.$arena[id].name)
         }
     )*};
@@ -177,8 +176,6 @@ impl<'s> Names<'s> {
     }
 
     by_name! {
-        /// A level by name.
-        level: Level in levels;
         /// A room by name.
         room: Room in rooms;
         /// An opening by name.
@@ -200,29 +197,29 @@ impl<'s> Names<'s> {
     }
 
     /// A zone's number.
-    pub fn zone(&self, id: Id<Zone>) -> u32 {
+    pub(crate) fn zone(&self, id: Id<Zone>) -> u32 {
         self.site.zones[id].number.value
     }
 
     /// A device: by its key, in the JSON by its id.
-    pub fn device(&self, id: Id<Device>) -> Reference {
+    pub(crate) fn device(&self, id: Id<Device>) -> Reference {
         let (key, text) = self.devices.get(id.index()).cloned().unwrap_or_default();
         Reference { subject: Subject::new(Kind::Device, key), text }
     }
 
     /// A run: by its key, in the JSON by the label of the cable that it goes through.
-    pub fn run(&self, id: Id<Run>) -> Reference {
+    pub(crate) fn run(&self, id: Id<Run>) -> Reference {
         let key = self.runs.get(&id).cloned().unwrap_or_default();
         Reference { text: self.labels.get(&id).unwrap_or(&key).clone(), subject: Subject::new(Kind::Cable, key) }
     }
 
     /// The label of the cable that a run goes through; `None` where its type is not known.
-    pub fn label(&self, id: Id<Run>) -> Option<String> {
+    pub(crate) fn label(&self, id: Id<Run>) -> Option<String> {
         self.labels.get(&id).cloned()
     }
 
     /// What a run belongs to.
-    pub fn owner(&self, owner: model::Owner) -> Owner {
+    pub(crate) fn owner(&self, owner: model::Owner) -> Owner {
         match owner {
             model::Owner::Zone(zone) => Owner::Zone { zone: self.zone(zone) },
             model::Owner::Bus(bus) => Owner::Bus { bus: self.bus(bus) },
@@ -232,24 +229,24 @@ impl<'s> Names<'s> {
     }
 
     /// An output of a board: the board and the output's name, which is empty where the part is not known.
-    pub fn output(&self, output: OutputRef) -> Output {
+    pub(crate) fn output(&self, output: OutputRef) -> Output {
         let name = self.site.output(output).map(|output| output.name.value.clone());
         Output { board: self.board(output.board), output: name.unwrap_or_default() }
     }
 
     /// The runs of a site by their keys.
-    pub fn run_keys(self) -> BTreeMap<String, Id<Run>> {
+    pub(crate) fn run_keys(self) -> BTreeMap<String, Id<Run>> {
         self.runs.into_iter().map(|(id, key)| (key, id)).collect()
     }
 
     /// The devices of a site by their keys.
-    pub fn device_keys(&self) -> BTreeMap<String, Id<Device>> {
+    pub(crate) fn device_keys(&self) -> BTreeMap<String, Id<Device>> {
         self.devices.iter().zip(self.site.devices.entries()).map(|((key, _), (id, _))| (key.clone(), id)).collect()
     }
 }
 
 /// Makes a name the only one of its kind: the second gets "(2)".
-pub fn number(name: &mut String, seen: &mut BTreeMap<String, u32>) {
+pub(crate) fn number(name: &mut String, seen: &mut BTreeMap<String, u32>) {
     let nth = seen.entry(name.clone()).or_insert(0);
     *nth += 1;
     if *nth > 1 {
@@ -258,7 +255,7 @@ pub fn number(name: &mut String, seen: &mut BTreeMap<String, u32>) {
 }
 
 /// What a device belongs to: its zone, else what its run belongs to.
-pub fn owner_of(site: &Site, device: &Device) -> Option<model::Owner> {
+pub(crate) fn owner_of(site: &Site, device: &Device) -> Option<model::Owner> {
     device.zone.map(model::Owner::Zone).or_else(|| device.run.map(|run| site.runs[run].owner))
 }
 

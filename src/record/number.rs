@@ -9,7 +9,7 @@ pub struct Number(f64);
 
 impl Number {
     /// Rounds to six significant digits; `None` for what JSON cannot say (not a number, without bound).
-    pub fn of(value: f64) -> Option<Self> {
+    pub(crate) fn of(value: f64) -> Option<Self> {
         if !value.is_finite() {
             return None;
         }
@@ -22,7 +22,7 @@ impl Number {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(transparent)]
 #[schemars(inline)]
-pub struct Bound(pub Option<Number>);
+pub(crate) struct Bound(pub(crate) Option<Number>);
 
 impl Serialize for Number {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {

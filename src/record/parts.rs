@@ -139,7 +139,7 @@ record! {
 
 /// A band of readings.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Band {
+pub(crate) struct Band {
     /// What the board makes of it: "short", "normal", "alarm", "tamper" or "open".
     pub reads: &'static str,
     /// Its edges.
@@ -150,7 +150,7 @@ pub struct Band {
 /// The edges of a band, least and greatest; null where there is none.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Edges {
+pub(crate) enum Edges {
     /// In volt at the terminals.
     Volts([Option<Volts>; 2]),
     /// In ohm of the loop.
@@ -174,7 +174,7 @@ impl Item for Band {
 /// What is taken from a supply: one of the two.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Taken {
+pub(crate) enum Taken {
     /// The same current at any voltage.
     Amperes(Amperes),
     /// The same power at any voltage.
@@ -200,7 +200,7 @@ impl Item for Taken {
 }
 
 /// The parts of a site, by name.
-pub fn parts(names: &Names<'_>) -> Vec<Part> {
+pub(crate) fn parts(names: &Names<'_>) -> Vec<Part> {
     names.site.parts.entries().map(|(id, part)| of_part(names, id, part)).collect()
 }
 

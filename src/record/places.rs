@@ -68,7 +68,7 @@ record! {
 }
 
 /// The levels, by name.
-pub fn levels(names: &Names<'_>) -> Vec<Level> {
+pub(crate) fn levels(names: &Names<'_>) -> Vec<Level> {
     let of_level = |(id, level): (Id<model::Level>, &model::Level)| {
         let model::Level { name, title, storey, ceiling } = level;
         let rooms = names.site.rooms.entries().filter(|(_, room)| room.level == id);

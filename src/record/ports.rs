@@ -76,7 +76,7 @@ record! {
 
 impl SheetOutput {
     /// An output.
-    pub fn of(output: &model::Output) -> Self {
+    pub(crate) fn of(output: &model::Output) -> Self {
         let model::Output { name, positive, negative, volts, limit, switched, when } = output;
         Self {
             name: name.value.clone(),
@@ -92,7 +92,7 @@ impl SheetOutput {
 
 impl BusPort {
     /// A bus port.
-    pub fn of(port: &model::BusPort) -> Self {
+    pub(crate) fn of(port: &model::BusPort) -> Self {
         let model::BusPort {
             name,
             plus,
@@ -126,7 +126,7 @@ impl BusPort {
 
 impl LinePort {
     /// A line port.
-    pub fn of(port: &model::LinePort) -> Self {
+    pub(crate) fn of(port: &model::LinePort) -> Self {
         let model::LinePort { name, in_tip, in_ring, out_tip, out_ring } = port;
         Self {
             name: name.value.clone(),

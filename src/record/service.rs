@@ -39,7 +39,7 @@ record! {
 
 impl Monitoring {
     /// What the form wants.
-    pub fn of(monitoring: &model::Monitoring) -> Self {
+    pub(crate) fn of(monitoring: &model::Monitoring) -> Self {
         let model::Monitoring { format, description_width, test_every, handling } = monitoring;
         Self {
             format: format.map(Format::word),
@@ -55,7 +55,7 @@ impl Monitoring {
 
 impl Accepted {
     /// An accepted finding.
-    pub fn of(accept: &model::Accept) -> Self {
+    pub(crate) fn of(accept: &model::Accept) -> Self {
         let model::Accept { rule, subject, because } = accept;
         Self {
             rule: rule.value.clone(),

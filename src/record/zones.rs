@@ -86,7 +86,7 @@ record! {
 }
 
 /// The areas, by name.
-pub fn areas(names: &Names<'_>) -> Vec<Area> {
+pub(crate) fn areas(names: &Names<'_>) -> Vec<Area> {
     let of_area = |area: &model::Area| {
         let model::Area { name, title, number, entry, exit, abort } = area;
         Area {
@@ -102,7 +102,7 @@ pub fn areas(names: &Names<'_>) -> Vec<Area> {
 }
 
 /// The zones, by number; without the states of their loops.
-pub fn zones(names: &Names<'_>) -> Vec<Zone> {
+pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
     let of_zone = |(id, zone): (Id<model::Zone>, &model::Zone)| {
         let model::Zone { number, description, kind, area, event, note, wired, wireless, whole: _ } = zone;
         let kind = kind.as_ref().map(|kind| kind.value);

@@ -15,10 +15,10 @@ use super::recognised::Recognised;
 use super::wiring::{ConductorUse, TooFew, Wiring};
 
 /// Cable and conductor, by position in [`Wiring::cables`] and in the cable's list → the register's wire that it is.
-pub type Landed<'r> = BTreeMap<(usize, usize), &'r Wire>;
+pub(crate) type Landed<'r> = BTreeMap<(usize, usize), &'r Wire>;
 
 /// Gives every cable's functions their conductors.
-pub fn allocate<'r>(site: &Site, known: &Recognised<'r>, wiring: &mut Wiring) -> Landed<'r> {
+pub(crate) fn allocate<'r>(site: &Site, known: &Recognised<'r>, wiring: &mut Wiring) -> Landed<'r> {
     let mut landed = Landed::new();
     for (position, cable) in wiring.cables.iter_mut().enumerate() {
         let demands: Vec<Demand> = cable.carries.iter().flat_map(|run| demand::of_run(site, *run)).collect();

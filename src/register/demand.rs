@@ -10,17 +10,17 @@ use super::wiring::Function;
 
 /// A function that a run needs a conductor for, with the kind of conductor that it takes first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Demand {
+pub(crate) struct Demand {
     /// The run that needs it.
-    pub run: Id<Run>,
+    pub(crate) run: Id<Run>,
     /// What the conductor will do.
-    pub function: Function,
+    pub(crate) function: Function,
     /// The use by which a cable type marks such a conductor.
-    pub takes: Use,
+    pub(crate) takes: Use,
 }
 
 /// The functions of one run, in the order in which conductors are given out.
-pub fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
+pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
     let demand = |function, takes| Demand { run, function, takes };
     let pairs = |positive, negative| -> Vec<Demand> {
         let pair = [demand(positive, Use::SupplyPositive), demand(negative, Use::SupplyNegative)];

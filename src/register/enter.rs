@@ -13,7 +13,7 @@ use super::recognised::Recognised;
 use super::wiring::{Cable, Point, Wiring};
 
 /// The register after a compilation: what is wired, what is dead, what is spent.
-pub fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Register {
+pub(crate) fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Register {
     let mut next = Register { spent: known.register.spent.clone(), ..Register::default() };
     let mut places: BTreeMap<(&str, u32), Spanned<()>> = BTreeMap::new();
     for entry in &known.register.inputs {
@@ -110,7 +110,13 @@ fn bury(entry: &CableEntry, owners: &BTreeSet<OwnerName>) -> CableEntry {
 }
 
 /// The cables whose conductors go to other terminals, and those that are dead.
-pub fn note_changes(site: &Site, known: &Recognised<'_>, next: &Register, wiring: &Wiring, notices: &mut Vec<Notice>) {
+pub(crate) fn note_changes(
+    site: &Site,
+    known: &Recognised<'_>,
+    next: &Register,
+    wiring: &Wiring,
+    notices: &mut Vec<Notice>,
+) {
     for cable in &wiring.cables {
         let Some(old) = known.of_run.get(&cable.run) else { continue };
         let Some(new) = next.cable(&cable.label) else { continue };

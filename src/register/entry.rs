@@ -11,47 +11,47 @@ use super::owner::OwnerName;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Register {
     /// By board and number.
-    pub inputs: Vec<InputEntry>,
+    pub(crate) inputs: Vec<InputEntry>,
     /// By label.
-    pub cables: Vec<CableEntry>,
+    pub(crate) cables: Vec<CableEntry>,
     /// Labels of cables that are out of the wall, in order; never given again.
-    pub spent: Vec<Spanned<String>>,
+    pub(crate) spent: Vec<Spanned<String>>,
 }
 
 /// The input that a zone's loop is landed on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct InputEntry {
     /// The board's name.
-    pub board: String,
+    pub(crate) board: String,
     /// The board's input.
-    pub number: u32,
+    pub(crate) number: u32,
     /// The zone's number.
-    pub zone: u32,
+    pub(crate) zone: u32,
     /// Where it stands in the register.
-    pub place: Spanned<()>,
+    pub(crate) place: Spanned<()>,
 }
 
 /// A cable in the wall.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CableEntry {
     /// The text on its two ends.
-    pub label: String,
+    pub(crate) label: String,
     /// What it belongs to.
-    pub of: OwnerName,
+    pub(crate) of: OwnerName,
     /// The name of its type.
-    pub kind: String,
+    pub(crate) kind: String,
     /// The name of the room where it ends.
-    pub room: Option<String>,
+    pub(crate) room: Option<String>,
     /// The name of its run.
-    pub run: Option<String>,
+    pub(crate) run: Option<String>,
     /// Whether the spec still has it.
-    pub state: State,
+    pub(crate) state: State,
     /// What is mounted at its far end.
-    pub mounted: Vec<Mounting>,
+    pub(crate) mounted: Vec<Mounting>,
     /// Its conductors in use, by position.
-    pub wires: Vec<Wire>,
+    pub(crate) wires: Vec<Wire>,
     /// Where it stands in the register.
-    pub place: Spanned<()>,
+    pub(crate) place: Spanned<()>,
 }
 
 /// What has become of a cable.
@@ -87,63 +87,63 @@ pub enum Known {
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Mounting {
     /// What it is known by.
-    pub known: Known,
+    pub(crate) known: Known,
     /// The name of its part.
-    pub part: Option<String>,
+    pub(crate) part: Option<String>,
 }
 
 /// A conductor in use.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wire {
     /// Position in the cable, from 1.
-    pub position: u32,
+    pub(crate) position: u32,
     /// What it does.
-    pub does: WireUse,
+    pub(crate) does: WireUse,
     /// Its colour.
-    pub colour: Option<Colour>,
+    pub(crate) colour: Option<Colour>,
     /// The output whose supply it carries.
-    pub output: Option<String>,
+    pub(crate) output: Option<String>,
     /// What it serves, where that is not what the cable belongs to.
-    pub of: Option<OwnerName>,
+    pub(crate) of: Option<OwnerName>,
     /// The board terminal at its near end.
-    pub near: Option<Landing>,
+    pub(crate) near: Option<Landing>,
     /// The board terminal at its far end.
-    pub far: Option<Landing>,
+    pub(crate) far: Option<Landing>,
     /// Where it stands in the register.
-    pub place: Spanned<()>,
+    pub(crate) place: Spanned<()>,
 }
 
 /// A terminal of a board.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Landing {
     /// The board's name.
-    pub board: String,
+    pub(crate) board: String,
     /// The terminal's mark.
-    pub mark: String,
+    pub(crate) mark: String,
     /// Place under the terminal, from 1: on a strip more than one conductor may be under a screw.
-    pub under: u32,
+    pub(crate) under: u32,
 }
 
 impl CableEntry {
     /// True where its conductors are on their terminals: not once it is out, or they have been taken off.
-    pub fn landed(&self) -> bool {
+    pub(crate) fn landed(&self) -> bool {
         !matches!(self.state, State::Out | State::Dead { off: true, .. })
     }
 
     /// The terminals that it keeps from others.
-    pub fn occupies(&self) -> impl Iterator<Item = &Landing> {
+    pub(crate) fn occupies(&self) -> impl Iterator<Item = &Landing> {
         self.wires.iter().filter(|_| self.landed()).flat_map(|wire| wire.near.iter().chain(&wire.far))
     }
 
     /// True where the spec no longer has it and it is still in the wall.
-    pub fn dead(&self) -> bool {
+    pub(crate) fn dead(&self) -> bool {
         matches!(self.state, State::Dead { .. })
     }
 }
 
 impl Register {
     /// Puts everything in the order in which it is written.
-    pub fn sort(&mut self) {
+    pub(crate) fn sort(&mut self) {
         self.inputs.sort_by(|a, b| natural(&a.board, &b.board).then(a.number.cmp(&b.number)));
         self.cables.sort_by(|a, b| natural(&a.label, &b.label));
         self.spent.sort_by(|a, b| natural(&a.value, &b.value));
@@ -154,12 +154,12 @@ impl Register {
     }
 
     /// The entry of a label.
-    pub fn cable(&self, label: &str) -> Option<&CableEntry> {
+    pub(crate) fn cable(&self, label: &str) -> Option<&CableEntry> {
         self.cables.iter().find(|cable| cable.label == label)
     }
 
     /// Every label that was ever given.
-    pub fn labels(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn labels(&self) -> impl Iterator<Item = &str> {
         self.cables.iter().map(|cable| cable.label.as_str()).chain(self.spent.iter().map(|label| label.value.as_str()))
     }
 }

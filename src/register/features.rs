@@ -10,7 +10,7 @@ use super::owner::OwnerName;
 use super::recognise::{Features, Names};
 
 /// The features of a run.
-pub fn of_run(site: &Site, run: Id<Run>) -> Features {
+pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Features {
     let item = &site.runs[run];
     Features {
         label: item.label.as_ref().map(|label| label.value.clone()),
@@ -23,7 +23,7 @@ pub fn of_run(site: &Site, run: Id<Run>) -> Features {
 }
 
 /// The features of an entry of the register.
-pub fn of_entry(entry: &CableEntry) -> Features {
+pub(crate) fn of_entry(entry: &CableEntry) -> Features {
     Features {
         label: Some(entry.label.clone()),
         name: entry.run.clone(),
@@ -35,7 +35,7 @@ pub fn of_entry(entry: &CableEntry) -> Features {
 }
 
 /// The names that a site has.
-pub fn names(site: &Site) -> Names {
+pub(crate) fn names(site: &Site) -> Names {
     let zones = site.zones.entries().map(|(id, _)| Owner::Zone(id));
     let buses = site.buses.entries().map(|(id, _)| Owner::Bus(id));
     let circuits = site.circuits.entries().map(|(id, _)| Owner::Circuit(id));

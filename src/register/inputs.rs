@@ -19,7 +19,7 @@ struct Landed {
 }
 
 /// Gives every wired loop its input. What the spec says is taken as it is, right or wrong: `checks` judge it.
-pub fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> Inputs {
+pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> Inputs {
     let mut inputs = Inputs::default();
     let mut taken: BTreeMap<(Id<Board>, u32), Id<Zone>> = BTreeMap::new();
     let wired = || {

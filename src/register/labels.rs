@@ -15,7 +15,7 @@ use super::notice::Notice;
 use super::recognised::Recognised;
 
 /// The label of every run that has a cable of its own.
-pub fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> BTreeMap<Id<Run>, String> {
+pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> BTreeMap<Id<Run>, String> {
     let mut labels: BTreeMap<Id<Run>, String> = BTreeMap::new();
     let mut taken: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
     for (id, run) in site.runs.entries() {

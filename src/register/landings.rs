@@ -9,7 +9,7 @@ use super::supplies::{self, Supplies};
 use super::wiring::{ConductorUse, Fitted, Function, OnTerminal, Point, Wiring};
 
 /// Lands every conductor; one that is landed stays where it is.
-pub fn land(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wiring: &mut Wiring) {
+pub(crate) fn land(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wiring: &mut Wiring) {
     let mut landing = Landing { site, supplies: Supplies::new(site, known, landed, wiring) };
     landing.feed_strips(wiring);
     let mut cables = std::mem::take(&mut wiring.cables);

@@ -10,24 +10,24 @@
 //! that shares another run's cable. A *link* is a short wire inside an enclosure. Out of scope: verdicts (those
 //! are `checks` and `register_file`), so what does not fit is recorded as a fault and nothing more.
 
-pub mod conductors;
-pub mod demand;
-pub mod enter;
-pub mod entry;
-pub mod features;
-pub mod inputs;
-pub mod labels;
-pub mod landings;
-pub mod notice;
-pub mod owner;
-pub mod recognise;
-pub mod recognised;
+pub(crate) mod conductors;
+pub(crate) mod demand;
+pub(crate) mod enter;
+pub(crate) mod entry;
+pub(crate) mod features;
+pub(crate) mod inputs;
+pub(crate) mod labels;
+pub(crate) mod landings;
+pub(crate) mod notice;
+pub(crate) mod owner;
+pub(crate) mod recognise;
+pub(crate) mod recognised;
 mod supplies;
-pub mod wiring;
+pub(crate) mod wiring;
 
 pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
-pub use notice::Notice;
-pub use owner::OwnerName;
+pub(crate) use notice::Notice;
+pub(crate) use owner::OwnerName;
 pub use wiring::{Cable, ConductorUse, Fitted, Function, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;
@@ -39,9 +39,9 @@ pub struct Kept {
     /// Labels and landings of everything in the spec.
     pub wiring: Wiring,
     /// The register's next state. Only that of a site without errors may be written.
-    pub register: Register,
+    pub(crate) register: Register,
     /// What moves, and what contradicts.
-    pub notices: Vec<Notice>,
+    pub(crate) notices: Vec<Notice>,
 }
 
 /// Gives a site its labels and landings: those of its register, and new ones for what is new.

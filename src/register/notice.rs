@@ -9,7 +9,7 @@ use super::owner::OwnerName;
 
 /// Something between the spec and the register. `entry` is the place in the register.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Notice {
+pub(crate) enum Notice {
     /// The spec moves a zone to another input.
     InputMoved {
         /// The zone.

@@ -8,7 +8,7 @@ use crate::model::{Owner, Site};
 
 /// What a cable belongs to.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum OwnerName {
+pub(crate) enum OwnerName {
     /// A zone's loop, by its number.
     Zone(u32),
     /// A bus.
@@ -21,7 +21,7 @@ pub enum OwnerName {
 
 impl OwnerName {
     /// The number or name of an owner.
-    pub fn of(site: &Site, owner: Owner) -> Self {
+    pub(crate) fn of(site: &Site, owner: Owner) -> Self {
         match owner {
             Owner::Zone(zone) => Self::Zone(site.zones[zone].number.value),
             Owner::Bus(bus) => Self::Bus(site.buses[bus].name.value.clone()),

@@ -15,55 +15,55 @@ use super::owner::OwnerName;
 
 /// What a cable is recognised by.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Features {
+pub(crate) struct Features {
     /// The label that the spec gives it, or that it has.
-    pub label: Option<String>,
+    pub(crate) label: Option<String>,
     /// The name of its run.
-    pub name: Option<String>,
+    pub(crate) name: Option<String>,
     /// What it belongs to.
-    pub of: OwnerName,
+    pub(crate) of: OwnerName,
     /// The name of its type.
-    pub kind: String,
+    pub(crate) kind: String,
     /// The name of the room where it ends.
-    pub room: Option<String>,
+    pub(crate) room: Option<String>,
     /// What is mounted at its far end.
-    pub mounted: Vec<Mounting>,
+    pub(crate) mounted: Vec<Mounting>,
 }
 
 /// The names that the new side has.
 #[derive(Clone, Debug, Default)]
-pub struct Names {
+pub(crate) struct Names {
     /// What cables may belong to.
-    pub owners: BTreeSet<OwnerName>,
+    pub(crate) owners: BTreeSet<OwnerName>,
     /// Types of cable.
-    pub kinds: BTreeSet<String>,
+    pub(crate) kinds: BTreeSet<String>,
     /// Rooms.
-    pub rooms: BTreeSet<String>,
+    pub(crate) rooms: BTreeSet<String>,
     /// Openings, devices and boards that cables may end at.
-    pub mounted: BTreeSet<Known>,
+    pub(crate) mounted: BTreeSet<Known>,
 }
 
 /// Old and new cables in pairs.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Pairing {
+pub(crate) struct Pairing {
     /// For each new one the position of the old one that it is.
-    pub old_of: Vec<Option<usize>>,
+    pub(crate) old_of: Vec<Option<usize>>,
     /// New ones that equally fit more old ones than there are new ones of the kind, or fewer: with all of both, by
     /// position. They were paired in order.
-    pub guesses: Vec<Guess>,
+    pub(crate) guesses: Vec<Guess>,
 }
 
 /// Cables that nothing but order tells apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Guess {
+pub(crate) struct Guess {
     /// Positions of the old ones.
-    pub old: Vec<usize>,
+    pub(crate) old: Vec<usize>,
     /// Positions of the new ones.
-    pub new: Vec<usize>,
+    pub(crate) new: Vec<usize>,
 }
 
 /// Pairs cables; both sides are in the order of their runs.
-pub fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing {
+pub(crate) fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing {
     let pairing = Pairing { old_of: vec![None; new.len()], guesses: Vec::new() };
     let mut search = Search { old, new, names, free: (0..old.len()).collect(), pairing };
     search.pass(|cable| cable.label.clone(), |_, _, _| true);
@@ -78,7 +78,7 @@ pub fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing {
 }
 
 /// Pairs only what is beyond doubt: for cables that have been out of use.
-pub fn pair_again(old: &[Features], new: &[Features], names: &Names) -> Pairing {
+pub(crate) fn pair_again(old: &[Features], new: &[Features], names: &Names) -> Pairing {
     let pairing = Pairing { old_of: vec![None; new.len()], guesses: Vec::new() };
     let mut search = Search { old, new, names, free: (0..old.len()).collect(), pairing };
     search.pass(|cable| cable.label.clone(), |search, old, new| search.same_kind(old, new) && old.room == new.room);

@@ -14,20 +14,20 @@ use super::wiring::Function;
 
 /// A register as seen from a site.
 #[derive(Debug)]
-pub struct Recognised<'r> {
+pub(crate) struct Recognised<'r> {
     /// The register.
-    pub register: &'r Register,
+    pub(crate) register: &'r Register,
     /// The entry of each run's cable, where it has one.
-    pub of_run: BTreeMap<Id<Run>, &'r CableEntry>,
+    pub(crate) of_run: BTreeMap<Id<Run>, &'r CableEntry>,
     /// Entries that no run is.
-    pub dead: Vec<&'r CableEntry>,
+    pub(crate) dead: Vec<&'r CableEntry>,
     /// The names that the site has.
-    pub names: Names,
+    pub(crate) names: Names,
 }
 
 impl<'r> Recognised<'r> {
     /// Finds the entry of every run that has a cable of its own.
-    pub fn new(site: &Site, register: &'r Register, notices: &mut Vec<Notice>) -> Self {
+    pub(crate) fn new(site: &Site, register: &'r Register, notices: &mut Vec<Notice>) -> Self {
         let names = features::names(site);
         let runs: Vec<Id<Run>> = site.runs.entries().filter(|(_, run)| !run.along_written).map(|(id, _)| id).collect();
         let new: Vec<Features> = runs.iter().map(|run| features::of_run(site, *run)).collect();
@@ -74,13 +74,13 @@ impl<'r> Recognised<'r> {
     }
 
     /// The name by which the register knows a board: its own. A name that no board has any more was this one's.
-    pub fn is_board(&self, site: &Site, board: Id<Board>, written: &str) -> bool {
+    pub(crate) fn is_board(&self, site: &Site, board: Id<Board>, written: &str) -> bool {
         let known = super::entry::Known::Board(written.to_owned());
         site.boards[board].name.value == written || !self.names.mounted.contains(&known)
     }
 
     /// The label of a dead cable that still keeps a terminal, with its entry.
-    pub fn holder(&self, site: &Site, board: Id<Board>, mark: &str) -> Option<&'r CableEntry> {
+    pub(crate) fn holder(&self, site: &Site, board: Id<Board>, mark: &str) -> Option<&'r CableEntry> {
         let name = &site.boards[board].name.value;
         self.dead
             .iter()
@@ -90,7 +90,7 @@ impl<'r> Recognised<'r> {
 
     /// The wires that a cable's entry has for a function of one of the runs it carries, the nearest first: with the
     /// same output, with another, of an owner whose name is gone.
-    pub fn wires(&self, site: &Site, host: Id<Run>, run: Id<Run>, function: Function) -> Vec<&'r Wire> {
+    pub(crate) fn wires(&self, site: &Site, host: Id<Run>, run: Id<Run>, function: Function) -> Vec<&'r Wire> {
         let Some(entry) = self.of_run.get(&host) else { return Vec::new() };
         let (does, output) = (function.wire_use(), function.output_name(site));
         let guest = (site.runs[run].owner != site.runs[host].owner).then(|| OwnerName::of(site, site.runs[run].owner));

@@ -17,58 +17,58 @@ pub struct Wiring {
     /// What is fitted across two terminals of a board.
     pub fitted: Vec<Fitted>,
     /// The input of each zone's loop, given or proposed.
-    pub inputs: Inputs,
+    pub(crate) inputs: Inputs,
     /// Cables that lack conductors.
-    pub too_few: Vec<TooFew>,
+    pub(crate) too_few: Vec<TooFew>,
     /// Cable and conductor → place under a strip's screw, for those that are not the first.
-    pub under: BTreeMap<(usize, usize), u32>,
+    pub(crate) under: BTreeMap<(usize, usize), u32>,
 }
 
 /// Inputs of zones' loops.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Inputs {
+pub(crate) struct Inputs {
     /// Given by the spec, landed, or proposed.
-    pub of_zone: BTreeMap<Id<Zone>, u32>,
+    pub(crate) of_zone: BTreeMap<Id<Zone>, u32>,
     /// Those that the spec does not give.
-    pub proposed: BTreeSet<Id<Zone>>,
+    pub(crate) proposed: BTreeSet<Id<Zone>>,
     /// Zones for which the board had no free input.
-    pub without: Vec<Id<Zone>>,
+    pub(crate) without: Vec<Id<Zone>>,
     /// Inputs that dead cables are still on: board and number → label.
-    pub dead: BTreeMap<(Id<Board>, u32), String>,
+    pub(crate) dead: BTreeMap<(Id<Board>, u32), String>,
 }
 
 /// A cable as pulled.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cable {
     /// The run that it is.
-    pub run: Id<Run>,
+    pub(crate) run: Id<Run>,
     /// Its type.
-    pub kind: Id<CableType>,
+    pub(crate) kind: Id<CableType>,
     /// The text on both ends.
-    pub label: String,
+    pub(crate) label: String,
     /// The run itself and its guests.
-    pub carries: Vec<Id<Run>>,
+    pub(crate) carries: Vec<Id<Run>>,
     /// Conductors in use.
-    pub conductors: Vec<ConductorUse>,
+    pub(crate) conductors: Vec<ConductorUse>,
     /// Positions of conductors that are left free, from 0.
-    pub spare: Vec<usize>,
+    pub(crate) spare: Vec<usize>,
 }
 
 /// A conductor in use.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ConductorUse {
     /// Position in the cable, from 0.
-    pub position: usize,
+    pub(crate) position: usize,
     /// Its colour, where the cable type gives one.
-    pub colour: Option<Colour>,
+    pub(crate) colour: Option<Colour>,
     /// The run that it serves.
-    pub run: Id<Run>,
+    pub(crate) run: Id<Run>,
     /// What it does.
-    pub function: Function,
+    pub(crate) function: Function,
     /// What it meets at the near end.
-    pub near: Vec<Point>,
+    pub(crate) near: Vec<Point>,
     /// What it meets at the far end.
-    pub far: Vec<Point>,
+    pub(crate) far: Vec<Point>,
 }
 
 /// What a conductor does.
@@ -102,7 +102,7 @@ pub enum Function {
 
 impl Function {
     /// What it does, whatever it is of.
-    pub fn wire_use(self) -> WireUse {
+    pub(crate) fn wire_use(self) -> WireUse {
         match self {
             Self::SupplyPositive(_) => WireUse::SupplyPositive,
             Self::SupplyNegative(_) => WireUse::SupplyNegative,
@@ -120,17 +120,17 @@ impl Function {
     }
 
     /// The zone whose loop it is in.
-    pub fn zone(self) -> Option<Id<Zone>> {
+    pub(crate) fn zone(self) -> Option<Id<Zone>> {
         if let Self::LoopOut(zone) | Self::LoopBack(zone) = self { Some(zone) } else { None }
     }
 
     /// The output whose supply it carries.
-    pub fn output(self) -> Option<OutputRef> {
+    pub(crate) fn output(self) -> Option<OutputRef> {
         if let Self::SupplyPositive(output) | Self::SupplyNegative(output) = self { Some(output) } else { None }
     }
 
     /// The name of that output, as the register writes it.
-    pub fn output_name(self, site: &Site) -> Option<String> {
+    pub(crate) fn output_name(self, site: &Site) -> Option<String> {
         Some(site.output(self.output()?)?.name.value.clone())
     }
 }
@@ -165,15 +165,15 @@ pub enum OnTerminal {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fitted {
     /// The board.
-    pub board: Id<Board>,
+    pub(crate) board: Id<Board>,
     /// The two marks.
-    pub across: (String, String),
+    pub(crate) across: (String, String),
     /// A resistor.
-    pub resistor: Option<Resistance>,
+    pub(crate) resistor: Option<Resistance>,
     /// A terminator.
-    pub terminator: Option<Ohms>,
+    pub(crate) terminator: Option<Ohms>,
     /// The zone whose loop it is in.
-    pub zone: Option<Id<Zone>>,
+    pub(crate) zone: Option<Id<Zone>>,
     /// True where it stands between the first terminal and the cable's conductor instead of across the two.
     pub in_series: bool,
 }
@@ -181,7 +181,7 @@ pub struct Fitted {
 impl Fitted {
     /// True where one of its leads is under that terminal beside the conductors. A resistor in series takes the place
     /// of the cable's conductor there and adds none.
-    pub fn has_lead_at(&self, board: Id<Board>, mark: &str) -> bool {
+    pub(crate) fn has_lead_at(&self, board: Id<Board>, mark: &str) -> bool {
         self.board == board && !self.in_series && (self.across.0 == mark || self.across.1 == mark)
     }
 }
@@ -190,33 +190,33 @@ impl Fitted {
 #[derive(Clone, Debug, PartialEq)]
 pub struct TooFew {
     /// Position in [`Wiring::cables`].
-    pub cable: usize,
+    pub(crate) cable: usize,
     /// What it must carry: a function for each conductor, with the run that needs it.
-    pub needs: Vec<(Id<Run>, Function)>,
+    pub(crate) needs: Vec<(Id<Run>, Function)>,
     /// How many it has.
-    pub has: usize,
+    pub(crate) has: usize,
 }
 
 impl Wiring {
     /// How many conductors, links and leads are under one terminal.
-    pub fn load(&self, board: Id<Board>, mark: &str) -> usize {
+    pub(crate) fn load(&self, board: Id<Board>, mark: &str) -> usize {
         let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
         wires + self.fitted.iter().filter(|fitted| fitted.has_lead_at(board, mark)).count()
     }
 
     /// The input that a zone's loop is on, with its board.
-    pub fn input_of<'s>(&self, site: &'s Site, zone: Id<Zone>) -> Option<(Id<Board>, &'s Input)> {
+    pub(crate) fn input_of<'s>(&self, site: &'s Site, zone: Id<Zone>) -> Option<(Id<Board>, &'s Input)> {
         let board = site.home(Owner::Zone(zone))?;
         Some((board, site.input(board, *self.inputs.of_zone.get(&zone)?)?))
     }
 
     /// The cable that a run goes through: its own, or its host's.
-    pub fn cable_of(&self, run: Id<Run>) -> Option<&Cable> {
+    pub(crate) fn cable_of(&self, run: Id<Run>) -> Option<&Cable> {
         self.cables.iter().find(|cable| cable.carries.contains(&run))
     }
 
     /// The conductor that does something in a run, with its cable.
-    pub fn conductor_for(&self, run: Id<Run>, function: Function) -> Option<(&Cable, &ConductorUse)> {
+    pub(crate) fn conductor_for(&self, run: Id<Run>, function: Function) -> Option<(&Cable, &ConductorUse)> {
         let cable = self.cable_of(run)?;
         cable.conductors.iter().find(|used| used.run == run && used.function == function).map(|used| (cable, used))
     }
@@ -224,7 +224,7 @@ impl Wiring {
 
 impl Cable {
     /// How many conductors its type has.
-    pub fn size(&self, site: &Site) -> usize {
+    pub(crate) fn size(&self, site: &Site) -> usize {
         let kind = &site.cables[self.kind];
         kind.conductors.len().max(kind.count.value as usize)
     }

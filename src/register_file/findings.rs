@@ -12,12 +12,12 @@ use super::rules;
 
 /// Reports the notices of a site. Where the spec could not be read whole, what seems to be gone may be written wrong:
 /// then only contradictions are reported.
-pub fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
+pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
     let found = notices.iter().filter(|notice| !follows(notice, notices)).map(|notice| finding(site, notice));
     sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
 }
 
-/// True for a dead cable that another finding is about: that one is to be mended first.
+/// True for a dead cable that another finding is about: that one is to be corrected first.
 fn follows(notice: &Notice, notices: &[Notice]) -> bool {
     let Notice::Dead { label, .. } = notice else { return false };
     notices.iter().any(|other| match other {
@@ -40,7 +40,7 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             .here("moves")
             .also(entry.span, "landed here until now")
             .why("The register has the loop on another input. The spec is followed: the two conductors, and a resistor at the board, have to be moved by hand.")
-            .help("Nothing to mend if it is meant: compile, and the paper and the register show the new input.")
+            .help("Nothing to do if it is meant: compile, and the paper and the register show the new input.")
             .about(zone.number)
         }
         Notice::InputTaken { zone, holder, number, entry } => {
@@ -89,7 +89,7 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
                 .here("the new label")
                 .also(entry.span, "its label until now")
                 .why("The spec gives a cable in the wall another label. It is followed: the text on both ends has to be changed by hand. The old label is not given again.")
-                .help("Nothing to mend if it is meant; otherwise remove label=.")
+                .help("Nothing to do if it is meant; otherwise remove label=.")
                 .about(from)
                 .about(label)
         }
@@ -132,7 +132,7 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             .here("moves")
             .also(entry.span, "landed here until now")
             .why("The spec gives the board another part, output or strip, so the register's terminals are not theirs any more. They have to be moved by hand.")
-            .help("Nothing to mend if it is meant: compile, and the paper and the register show the new terminals.")
+            .help("Nothing to do if it is meant: compile, and the paper and the register show the new terminals.")
             .about(label);
             wires.iter().fold(finding, |finding, (position, from, to)| {
                 finding.figure(format!("conductor {position}: from {from} to {to}"))
@@ -179,7 +179,7 @@ fn dead(label: &str, of: &OwnerName, because: &str, on: &[Landing], entry: Span)
 }
 
 /// The register would change, and `--frozen` forbids it.
-pub fn not_current(file: Option<FileId>, old: &Register, new: &Register) -> Diagnostic {
+pub(crate) fn not_current(file: Option<FileId>, old: &Register, new: &Register) -> Diagnostic {
     let title = match file {
         Some(_) => "register.kdl would change",
         None => "there is no register.kdl yet",

@@ -11,19 +11,19 @@ use super::{FILE, LARGEST, read, rules};
 
 /// What stands beside `site.kdl`.
 #[derive(Debug, Default)]
-pub struct Found {
+pub(crate) struct Found {
     /// What it says; empty where there is no such file, or where it could not be read whole.
-    pub register: Register,
+    pub(crate) register: Register,
     /// Its text; `None` where there is no such file.
-    pub text: Option<String>,
+    pub(crate) text: Option<String>,
     /// The file, for findings about it.
-    pub file: Option<FileId>,
+    pub(crate) file: Option<FileId>,
     /// False where something in it was reported: then nothing may be written over it.
-    pub whole: bool,
+    pub(crate) whole: bool,
 }
 
 /// Reads the register of a site, and adds its text to the sources.
-pub fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> Found {
+pub(crate) fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> Found {
     let bytes = match files.read(FILE) {
         Err(ReadFault::Missing) => return Found { whole: true, ..Found::default() },
         Err(ReadFault::TooLarge(size)) => {

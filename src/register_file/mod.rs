@@ -4,25 +4,25 @@
 //! text of its next state. A register that cannot be read whole is no register: nothing is proposed over it. Out of
 //! scope: what labels and landings are given (that is `register`), and the disk (that is `cli`).
 
-pub mod findings;
-pub mod load;
+pub(crate) mod findings;
+pub(crate) mod load;
 mod print;
 mod read;
-pub mod rewrite;
-pub mod rules;
+pub(crate) mod rewrite;
+pub(crate) mod rules;
 
-pub use load::{Found, load};
-pub use rewrite::rewrite;
+pub(crate) use load::{Found, load};
+pub(crate) use rewrite::rewrite;
 
 /// The file beside `site.kdl`.
-pub const FILE: &str = "register.kdl";
+pub(crate) const FILE: &str = "register.kdl";
 
 /// How long a register may be, in bytes. The program writes it, in one file for all of a site's cables, so it may be
 /// longer than what people write.
-pub const LARGEST: usize = 8 * 1024 * 1024;
+pub(crate) const LARGEST: usize = 8 * 1024 * 1024;
 
 /// The version of the file's form that is written. Older ones are read, newer ones are not.
-pub const VERSION: i64 = 1;
+pub(crate) const VERSION: i64 = 1;
 
 #[cfg(test)]
 mod tests;

@@ -9,7 +9,7 @@ use crate::register::{CableEntry, Known, Mounting, Register, State, Wire};
 use super::VERSION;
 
 /// What stands above everything in a new file.
-pub const HEAD: &str = "\
+pub(crate) const HEAD: &str = "\
 // What is in the wall: every cable's label, its conductors, and the terminals that they are on.
 // `loopwright compile` writes this file and keeps what is in it: commit it with the spec. Comments are kept.
 // Of a cable that is marked dead, write off=#true when its conductors are off the terminals, and out=#true when it is
@@ -18,18 +18,18 @@ pub const HEAD: &str = "\
 
 /// A node with what stands in its braces.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Block {
+pub(crate) struct Block {
     /// What it is, among the blocks of a file.
-    pub id: String,
+    pub(crate) id: String,
     /// The node without its braces.
-    pub head: String,
+    pub(crate) head: String,
     /// Each node in its braces, with what it is among them.
-    pub lines: Vec<(String, String)>,
+    pub(crate) lines: Vec<(String, String)>,
 }
 
 impl Block {
     /// The whole node.
-    pub fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         if self.lines.is_empty() {
             return self.head.clone();
         }
@@ -38,13 +38,13 @@ impl Block {
     }
 
     /// True for a node that stands apart from the one before it.
-    pub fn apart(&self) -> bool {
+    pub(crate) fn apart(&self) -> bool {
         self.id.starts_with("label ")
     }
 }
 
 /// The register's nodes in the order of a new file.
-pub fn blocks(register: &Register) -> Vec<Block> {
+pub(crate) fn blocks(register: &Register) -> Vec<Block> {
     let plain = |id: String, head: String| Block { id, head, lines: Vec::new() };
     let head = plain("register".into(), format!("register version={VERSION}"));
     let inputs = register.inputs.iter().map(|entry| {
@@ -59,7 +59,7 @@ pub fn blocks(register: &Register) -> Vec<Block> {
 }
 
 /// Blocks by what they are.
-pub fn by_id(blocks: &[Block]) -> BTreeMap<&str, &Block> {
+pub(crate) fn by_id(blocks: &[Block]) -> BTreeMap<&str, &Block> {
     blocks.iter().map(|block| (block.id.as_str(), block)).collect()
 }
 
@@ -84,7 +84,7 @@ fn cable(entry: &CableEntry) -> Block {
 }
 
 /// Two of one name are told apart by their order.
-pub fn number_doubles<T>(lines: &mut [(String, T)]) {
+pub(crate) fn number_doubles<T>(lines: &mut [(String, T)]) {
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     for (id, _) in lines {
         let count = seen.entry(id.clone()).or_default();

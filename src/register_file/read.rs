@@ -12,7 +12,7 @@ use crate::terms::WireUse;
 use super::{VERSION, rules};
 
 /// Reads a register; where an error was reported the result is not to be used.
-pub fn read(file: FileId, text: &str, sink: &mut Sink) -> Register {
+pub(crate) fn read(file: FileId, text: &str, sink: &mut Sink) -> Register {
     if let Some(sides) = conflict(file, text) {
         sink.push(rules::conflict(sides));
         return Register::default();

@@ -15,7 +15,7 @@ use super::print::{self, Block, HEAD};
 use super::read;
 
 /// The text of `new`: afresh, or from the text of `old`.
-pub fn rewrite(text: Option<&str>, old: &Register, new: &Register) -> String {
+pub(crate) fn rewrite(text: Option<&str>, old: &Register, new: &Register) -> String {
     let Some(text) = text else { return fresh(new, "") };
     let edited = edited(text, old, new);
     // A text laid out in a way that was not foreseen is written afresh, with its comments at the top.

@@ -13,7 +13,7 @@ use super::secret_lines::SecretLines;
 use super::{rules, secrets};
 
 /// The most files that one site may include.
-pub const MOST_FILES: usize = 64;
+pub(crate) const MOST_FILES: usize = 64;
 
 /// The file that makes a folder a site.
 pub const SITE_FILE: &str = "site.kdl";
@@ -63,26 +63,26 @@ impl FileSource for MemoryFiles {
 
 /// A parsed file.
 #[derive(Debug)]
-pub struct File {
+pub(crate) struct File {
     /// Path relative to the site's folder.
-    pub path: String,
+    pub(crate) path: String,
     /// Its tree.
-    pub document: Document,
+    pub(crate) document: Document,
     /// True for a file of the shared parts folder.
-    pub shared: bool,
+    pub(crate) shared: bool,
 }
 
 /// The files of a site.
 #[derive(Debug, Default)]
-pub struct Loaded {
+pub(crate) struct Loaded {
     /// Their text, for rendering.
-    pub sources: Sources,
+    pub(crate) sources: Sources,
     /// Their trees, in the order of their [`FileId`]s.
-    pub files: Vec<File>,
+    pub(crate) files: Vec<File>,
     /// False where a file could not be read: anything may be missing.
-    pub complete: bool,
+    pub(crate) complete: bool,
     /// The lines that hold a secret.
-    pub secret_lines: SecretLines,
+    pub(crate) secret_lines: SecretLines,
 }
 
 enum Content {
@@ -189,7 +189,7 @@ fn discover(files: &dyn FileSource, first: &str) -> BTreeMap<String, Content> {
 }
 
 /// A path as `include` may name it, relative to the site's folder: no way out of it but into the shared parts.
-pub fn normalise(written: &str) -> Result<String, PathFault> {
+pub(crate) fn normalise(written: &str) -> Result<String, PathFault> {
     if written.is_empty() || written.contains(['\\', ':', '\0']) || written.starts_with('/') {
         return Err(PathFault::NotRelative);
     }
@@ -206,7 +206,7 @@ pub fn normalise(written: &str) -> Result<String, PathFault> {
 
 /// Why a path may not be included.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PathFault {
+pub(crate) enum PathFault {
     /// Absolute, empty, or with characters of another system's paths.
     NotRelative,
     /// It climbs out of the site's folder.

@@ -4,10 +4,10 @@
 //! reported as unknown where a piece that could not be read may have defined it.
 
 pub mod load;
-pub mod lower;
-pub mod names;
-pub mod rules;
-pub mod secret_lines;
+pub(crate) mod lower;
+pub(crate) mod names;
+pub(crate) mod rules;
+pub(crate) mod secret_lines;
 pub mod secrets;
 pub mod unknown;
 
@@ -27,16 +27,16 @@ pub struct Resolved {
     /// The site; `None` where no `site` node could be read.
     pub site: Option<Site>,
     /// The lines that hold a secret.
-    pub secret_lines: SecretLines,
+    pub(crate) secret_lines: SecretLines,
 }
 
 /// The top-level readings of one file.
 #[derive(Debug)]
-pub struct FileReadings {
+pub(crate) struct FileReadings {
     /// The readings.
-    pub readings: Vec<Reading>,
+    pub(crate) readings: Vec<Reading>,
     /// True for a file of the shared parts folder.
-    pub shared: bool,
+    pub(crate) shared: bool,
 }
 
 /// Reads a site: loads its files, checks them against the table, and lowers them to the model.

@@ -16,16 +16,16 @@ use super::{FileReadings, rules};
 
 /// Where a name is defined.
 #[derive(Clone, Copy, Debug)]
-pub struct Definition {
+pub(crate) struct Definition {
     /// The place.
-    pub span: Span,
+    pub(crate) span: Span,
     /// True in the shared parts folder: an unused name is no finding there.
-    pub shared: bool,
+    pub(crate) shared: bool,
 }
 
 /// All names of a site, what may stand in text that could not be read, and which names have been used.
 #[derive(Debug)]
-pub struct Names {
+pub(crate) struct Names {
     defined: BTreeMap<NameKind, BTreeMap<String, Definition>>,
     doubtful: BTreeSet<String>,
     complete: bool,
@@ -35,7 +35,7 @@ pub struct Names {
 
 impl Names {
     /// Collects the names that the readings define, and reports those defined twice.
-    pub fn collect<'b>(
+    pub(crate) fn collect<'b>(
         files: &[FileReadings],
         broken: impl Iterator<Item = &'b Broken>,
         complete: bool,
@@ -84,17 +84,17 @@ impl Names {
     }
 
     /// True where every piece of text could be read, so that an absence is a fact.
-    pub fn complete(&self) -> bool {
+    pub(crate) fn complete(&self) -> bool {
         self.complete && self.doubtful.is_empty()
     }
 
     /// True where text that could not be read may hold this word.
-    pub fn doubtful(&self, word: &str) -> bool {
+    pub(crate) fn doubtful(&self, word: &str) -> bool {
         !self.complete || self.doubtful.contains(word)
     }
 
     /// Notes that a definition of this name was broken and reported: references to it are not reported as unknown.
-    pub fn poison(&mut self, name: &str) {
+    pub(crate) fn poison(&mut self, name: &str) {
         self.doubtful.insert(name.to_owned());
     }
 
@@ -137,7 +137,7 @@ impl Names {
     }
 
     /// Names of a kind that nothing referred to, with their places; none from the shared parts folder.
-    pub fn unused(&self, kind: NameKind) -> Vec<(&str, Span)> {
+    pub(crate) fn unused(&self, kind: NameKind) -> Vec<(&str, Span)> {
         self.defined
             .get(&kind)
             .into_iter()
@@ -155,19 +155,19 @@ fn is_replaceable(kind: NameKind) -> bool {
 
 /// The ids of one kind by name.
 #[derive(Debug)]
-pub struct Table<T> {
+pub(crate) struct Table<T> {
     kind: NameKind,
     map: BTreeMap<String, Id<T>>,
 }
 
 impl<T> Table<T> {
     /// An empty table of a kind.
-    pub fn new(kind: NameKind) -> Self {
+    pub(crate) fn new(kind: NameKind) -> Self {
         Self { kind, map: BTreeMap::new() }
     }
 
     /// Enters an id; the first of a name stays.
-    pub fn enter(&mut self, name: &str, id: Id<T>) {
+    pub(crate) fn enter(&mut self, name: &str, id: Id<T>) {
         self.map.entry(name.to_owned()).or_insert(id);
     }
 }

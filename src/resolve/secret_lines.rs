@@ -7,20 +7,20 @@ use crate::diag::{Diagnostic, Sink};
 
 /// See the module's head.
 #[derive(Debug, Default)]
-pub struct SecretLines {
+pub(crate) struct SecretLines {
     /// In order, apart from each other.
     lines: Vec<Span>,
 }
 
 impl SecretLines {
     /// Takes in the lines of the next secret of a file; files come in order.
-    pub fn add(&mut self, lines: Span) {
+    pub(crate) fn add(&mut self, lines: Span) {
         self.lines.push(lines);
         self.lines.sort_by_key(|line| (line.file, line.end));
     }
 
     /// What was found, in order, without what may come only from the mask.
-    pub fn tell(&self, sink: Sink) -> Vec<Diagnostic> {
+    pub(crate) fn tell(&self, sink: Sink) -> Vec<Diagnostic> {
         let mut found = sink.into_sorted();
         found.retain(|found| found.rule == &SECRET_IN_SPEC || !found.labels.iter().any(|label| self.holds(label.span)));
         found

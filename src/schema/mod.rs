@@ -5,10 +5,10 @@
 //! decided here (that is `resolve`); what a value must look like is.
 
 pub mod nodes;
-pub mod read;
+pub(crate) mod read;
 pub mod reference;
-pub mod rules;
+pub(crate) mod rules;
 pub mod spec;
 
-pub use read::{Reading, read_document, read_register};
-pub use spec::{Kind, Names};
+pub(crate) use read::{Reading, read_document, read_register};
+pub(crate) use spec::{Kind, Names};

@@ -14,7 +14,7 @@ use super::spec::{ChildSpec, Kind, NodeSpec, Times};
 
 /// A value that has the form its table row asks for.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Datum {
+pub(crate) enum Datum {
     /// A name, a reference, text, a slug, a path, a terminal's mark.
     Text(String),
     /// A word of a closed list.
@@ -35,17 +35,17 @@ pub enum Datum {
 
 /// A node as far as it could be read.
 #[derive(Clone, Debug)]
-pub struct Reading {
+pub(crate) struct Reading {
     /// Its row in the table.
-    pub spec: &'static NodeSpec,
+    pub(crate) spec: &'static NodeSpec,
     /// The node's span.
-    pub span: Span,
+    pub(crate) span: Span,
     /// The span of the node's name.
-    pub name_span: Span,
+    pub(crate) name_span: Span,
     /// False when something in the node itself (not in its children) was reported.
-    pub whole: bool,
+    pub(crate) whole: bool,
     /// What could be read of the nodes in its braces.
-    pub children: Vec<Reading>,
+    pub(crate) children: Vec<Reading>,
     fields: Vec<(&'static str, Spanned<Datum>)>,
     properties: Vec<(&'static str, Span)>,
 }
@@ -65,12 +65,12 @@ impl Reading {
     }
 
     /// A name, reference, text, slug, path or mark.
-    pub fn text(&self, name: &str) -> Option<Spanned<String>> {
+    pub(crate) fn text(&self, name: &str) -> Option<Spanned<String>> {
         self.pick(name, |d| if let Datum::Text(text) = d { Some(text.clone()) } else { None })
     }
 
     /// All values of an argument that takes many.
-    pub fn texts(&self, name: &str) -> Vec<Spanned<String>> {
+    pub(crate) fn texts(&self, name: &str) -> Vec<Spanned<String>> {
         self.fields
             .iter()
             .filter(|(n, _)| *n == name)
@@ -81,79 +81,79 @@ impl Reading {
     }
 
     /// A word, as the enum that lists it: `word("type", ZoneType::from_word)`.
-    pub fn word<T>(&self, name: &str, from: impl Fn(&str) -> Option<T>) -> Option<Spanned<T>> {
+    pub(crate) fn word<T>(&self, name: &str, from: impl Fn(&str) -> Option<T>) -> Option<Spanned<T>> {
         self.pick(name, |d| if let Datum::Word(word) = d { from(word) } else { None })
     }
 
     /// A whole number.
-    pub fn integer(&self, name: &str) -> Option<Spanned<i64>> {
+    pub(crate) fn integer(&self, name: &str) -> Option<Spanned<i64>> {
         self.pick(name, |d| if let Datum::Integer(number) = d { Some(*number) } else { None })
     }
 
     /// A whole number that its table row keeps at zero or above.
-    pub fn count(&self, name: &str) -> Option<Spanned<u32>> {
+    pub(crate) fn count(&self, name: &str) -> Option<Spanned<u32>> {
         self.pick(name, |d| if let Datum::Integer(number) = d { u32::try_from(*number).ok() } else { None })
     }
 
     /// A quantity in its newtype.
-    pub fn quantity<T: for<'q> TryFrom<&'q Quantity>>(&self, name: &str) -> Option<Spanned<T>> {
+    pub(crate) fn quantity<T: for<'q> TryFrom<&'q Quantity>>(&self, name: &str) -> Option<Spanned<T>> {
         self.pick(name, |d| if let Datum::Quantity(quantity) = d { T::try_from(quantity).ok() } else { None })
     }
 
     /// A resistor's value.
-    pub fn resistance(&self, name: &str) -> Option<Spanned<Resistance>> {
+    pub(crate) fn resistance(&self, name: &str) -> Option<Spanned<Resistance>> {
         self.pick(name, |d| if let Datum::Resistance(value) = d { Some(*value) } else { None })
     }
 
     /// A flag; false where it is left out.
-    pub fn flag(&self, name: &str) -> bool {
+    pub(crate) fn flag(&self, name: &str) -> bool {
         self.optional_flag(name).unwrap_or(false)
     }
 
     /// A flag, or `None` where it is left out.
-    pub fn optional_flag(&self, name: &str) -> Option<bool> {
+    pub(crate) fn optional_flag(&self, name: &str) -> Option<bool> {
         self.pick(name, |d| if let Datum::Flag(flag) = d { Some(*flag) } else { None }).map(|f| f.value)
     }
 
     /// A date.
-    pub fn date(&self, name: &str) -> Option<Spanned<jiff::civil::Date>> {
+    pub(crate) fn date(&self, name: &str) -> Option<Spanned<jiff::civil::Date>> {
         self.pick(name, |d| if let Datum::Date(date) = d { Some(*date) } else { None })
     }
 
     /// A colour.
-    pub fn colour(&self, name: &str) -> Option<Spanned<Colour>> {
+    pub(crate) fn colour(&self, name: &str) -> Option<Spanned<Colour>> {
         self.pick(name, |d| if let Datum::Colour(colour) = d { Some(*colour) } else { None })
     }
 
     /// The children of one name, in order.
-    pub fn all<'r>(&'r self, name: &'r str) -> impl Iterator<Item = &'r Reading> {
+    pub(crate) fn all<'r>(&'r self, name: &'r str) -> impl Iterator<Item = &'r Reading> {
         self.children.iter().filter(move |c| c.spec.name == name)
     }
 
     /// The first child of one name.
-    pub fn one<'r>(&'r self, name: &'r str) -> Option<&'r Reading> {
+    pub(crate) fn one<'r>(&'r self, name: &'r str) -> Option<&'r Reading> {
         self.children.iter().find(|c| c.spec.name == name)
     }
 
     /// True where nothing was reported in the node or in any below it.
-    pub fn all_whole(&self) -> bool {
+    pub(crate) fn all_whole(&self) -> bool {
         self.whole && self.children.iter().all(Self::all_whole)
     }
 
     /// True where the property was written, even if its value could not be read.
-    pub fn wrote(&self, property: &str) -> bool {
+    pub(crate) fn wrote(&self, property: &str) -> bool {
         self.properties.iter().any(|(name, _)| *name == property)
             || self.fields.iter().any(|(name, _)| *name == property)
     }
 }
 
 /// Reads the top-level nodes of a file of the spec.
-pub fn read_document(document: &Document, sink: &mut Sink) -> Vec<Reading> {
+pub(crate) fn read_document(document: &Document, sink: &mut Sink) -> Vec<Reading> {
     read_with(TOP, document, sink)
 }
 
 /// Reads the top-level nodes of `register.kdl`.
-pub fn read_register(document: &Document, sink: &mut Sink) -> Vec<Reading> {
+pub(crate) fn read_register(document: &Document, sink: &mut Sink) -> Vec<Reading> {
     read_with(REGISTER, document, sink)
 }
 
@@ -203,7 +203,7 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, s
             // One report a node: further surplus arguments are the same slip.
             break;
         };
-        let written = Written { value: &argument.value, annotation: argument.annotation.as_ref(), span: argument.span };
+        let written = Written { value: &argument.value, annotation: argument.annotation.as_ref() };
         match read_value(row.name, row.kind, written, node) {
             Ok(datum) => reading.fields.push((row.name, Spanned::new(datum, argument.value.span))),
             Err(diagnostic) => {
@@ -230,7 +230,7 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
             continue;
         }
         reading.properties.push((row.name, property.span));
-        let written = Written { value: &property.value, annotation: property.annotation.as_ref(), span: property.span };
+        let written = Written { value: &property.value, annotation: property.annotation.as_ref() };
         match read_value(row.name, row.kind, written, node) {
             Ok(datum) => reading.fields.push((row.name, Spanned::new(datum, property.value.span))),
             Err(diagnostic) => {
@@ -281,13 +281,11 @@ fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, si
 
 /// A value with its annotation, as it stands in the text.
 #[derive(Clone, Copy)]
-pub struct Written<'t> {
+pub(crate) struct Written<'t> {
     /// The value.
-    pub value: &'t Spanned<Value>,
+    pub(crate) value: &'t Spanned<Value>,
     /// Its type annotation.
-    pub annotation: Option<&'t Spanned<String>>,
-    /// Key, annotation and value together.
-    pub span: Span,
+    pub(crate) annotation: Option<&'t Spanned<String>>,
 }
 
 type Read = Result<Datum, Box<crate::diag::Diagnostic>>;
@@ -354,14 +352,10 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
         (Kind::Quantity(dimensions, sign), Value::Number { value, .. }) => {
             rules::quantity(node, field, dimensions, sign, *value, written).map(Datum::Quantity)
         }
-        (Kind::Resistance, Value::Text(text)) => text.parse().map(Datum::Resistance).map_err(|_| {
-            Box::new(rules::value_out_of_range(
-                node,
-                field,
-                "a resistor's marking code as \"2k2\", or (ohm)2200".into(),
-                written,
-            ))
-        }),
+        (Kind::Resistance, Value::Text(text)) => text
+            .parse()
+            .map(Datum::Resistance)
+            .map_err(|fault| Box::new(rules::marking_unknown(node, field, &fault, written))),
         (Kind::Resistance, Value::Number { value, .. }) => {
             let dimensions: &'static [crate::quantity::Dimension] = &[crate::quantity::Dimension::Resistance];
             rules::quantity(node, field, dimensions, super::spec::Sign::Positive, *value, written)

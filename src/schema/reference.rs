@@ -47,7 +47,7 @@ pub fn markdown() -> String {
 }
 
 /// What the chapter says of the nodes of one name; `None` where there is none.
-pub fn of(name: &str) -> Option<String> {
+pub(crate) fn of(name: &str) -> Option<String> {
     let whole = markdown();
     let wanted: Vec<&str> = whole
         .split("\n#")
@@ -61,7 +61,7 @@ pub fn of(name: &str) -> Option<String> {
 }
 
 /// Every node name of the language, once.
-pub fn names() -> Vec<&'static str> {
+pub(crate) fn names() -> Vec<&'static str> {
     fn walk(spec: &'static NodeSpec, names: &mut Vec<&'static str>) {
         let known = names.contains(&spec.name);
         if !known {

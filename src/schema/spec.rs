@@ -5,7 +5,7 @@ use crate::terms::Word;
 
 /// What a name names. References are by kind, so that a did-you-mean looks only at names of the right kind.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Names {
+pub(crate) enum Names {
     /// A storey.
     Level,
     /// A room or another place.
@@ -35,25 +35,8 @@ pub enum Names {
 }
 
 impl Names {
-    /// Every kind.
-    pub const ALL: [Self; 13] = [
-        Self::Site,
-        Self::Level,
-        Self::Room,
-        Self::Opening,
-        Self::Part,
-        Self::Cable,
-        Self::Board,
-        Self::Area,
-        Self::Device,
-        Self::Bus,
-        Self::Circuit,
-        Self::Communicator,
-        Self::Run,
-    ];
-
     /// The noun in messages.
-    pub fn noun(self) -> &'static str {
+    pub(crate) fn noun(self) -> &'static str {
         match self {
             Self::Level => "level",
             Self::Room => "room",
@@ -74,7 +57,7 @@ impl Names {
 
 /// Which numbers a quantity may have.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sign {
+pub(crate) enum Sign {
     /// More than zero.
     Positive,
     /// Zero or more.
@@ -85,7 +68,7 @@ pub enum Sign {
 
 /// What a value must look like.
 #[derive(Clone, Copy, Debug)]
-pub enum Kind {
+pub(crate) enum Kind {
     /// A new name: letters, digits, `-`, `_`, `.`.
     Name(Names),
     /// The name of something defined elsewhere.
@@ -123,13 +106,13 @@ pub struct ArgumentSpec {
     /// What it is called in messages and in the reference.
     pub name: &'static str,
     /// What it must look like.
-    pub kind: Kind,
+    pub(crate) kind: Kind,
     /// Whether it may be left out.
-    pub required: bool,
+    pub(crate) required: bool,
     /// Whether it takes all further arguments (only the last may).
     pub many: bool,
     /// One line.
-    pub doc: &'static str,
+    pub(crate) doc: &'static str,
 }
 
 /// A property, by key.
@@ -138,16 +121,16 @@ pub struct PropertySpec {
     /// The key.
     pub name: &'static str,
     /// What it must look like.
-    pub kind: Kind,
+    pub(crate) kind: Kind,
     /// Whether it may be left out.
-    pub required: bool,
+    pub(crate) required: bool,
     /// One line.
-    pub doc: &'static str,
+    pub(crate) doc: &'static str,
 }
 
 /// How often a child may stand in its parent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Times {
+pub(crate) enum Times {
     /// Exactly once.
     Once,
     /// At most once.
@@ -162,7 +145,7 @@ pub struct ChildSpec {
     /// The node.
     pub node: &'static NodeSpec,
     /// How often.
-    pub times: Times,
+    pub(crate) times: Times,
 }
 
 /// A node of the language.
@@ -183,19 +166,19 @@ pub struct NodeSpec {
 }
 
 /// A required argument.
-pub const fn argument(name: &'static str, kind: Kind, doc: &'static str) -> ArgumentSpec {
+pub(crate) const fn argument(name: &'static str, kind: Kind, doc: &'static str) -> ArgumentSpec {
     ArgumentSpec { name, kind, required: true, many: false, doc }
 }
 
 /// An optional property.
-pub const fn property(name: &'static str, kind: Kind, doc: &'static str) -> PropertySpec {
+pub(crate) const fn property(name: &'static str, kind: Kind, doc: &'static str) -> PropertySpec {
     PropertySpec { name, kind, required: false, doc }
 }
 
 impl ArgumentSpec {
     /// Takes all further arguments.
     #[must_use]
-    pub const fn many(mut self) -> Self {
+    pub(crate) const fn many(mut self) -> Self {
         self.many = true;
         self
     }
@@ -204,36 +187,36 @@ impl ArgumentSpec {
 impl PropertySpec {
     /// Must be there.
     #[must_use]
-    pub const fn required(mut self) -> Self {
+    pub(crate) const fn required(mut self) -> Self {
         self.required = true;
         self
     }
 }
 
 /// A child that stands exactly once.
-pub const fn once(node: &'static NodeSpec) -> ChildSpec {
+pub(crate) const fn once(node: &'static NodeSpec) -> ChildSpec {
     ChildSpec { node, times: Times::Once }
 }
 
 /// A child that stands at most once.
-pub const fn at_most_once(node: &'static NodeSpec) -> ChildSpec {
+pub(crate) const fn at_most_once(node: &'static NodeSpec) -> ChildSpec {
     ChildSpec { node, times: Times::AtMostOnce }
 }
 
 /// A child that stands as often as wanted.
-pub const fn any(node: &'static NodeSpec) -> ChildSpec {
+pub(crate) const fn any(node: &'static NodeSpec) -> ChildSpec {
     ChildSpec { node, times: Times::Any }
 }
 
 /// Text of a title or note.
-pub const TEXT: Kind = Kind::Text(200);
+pub(crate) const TEXT: Kind = Kind::Text(200);
 
 /// A positive quantity of one dimension.
-pub const fn positive(dimensions: &'static [Dimension]) -> Kind {
+pub(crate) const fn positive(dimensions: &'static [Dimension]) -> Kind {
     Kind::Quantity(dimensions, Sign::Positive)
 }
 
 /// A quantity of one dimension that may be zero.
-pub const fn not_negative(dimensions: &'static [Dimension]) -> Kind {
+pub(crate) const fn not_negative(dimensions: &'static [Dimension]) -> Kind {
     Kind::Quantity(dimensions, Sign::NotNegative)
 }

@@ -15,9 +15,9 @@ type Read = Result<Made, Box<Outcome>>;
 #[derive(Debug)]
 pub struct Compared {
     /// What was found in the old one.
-    pub old: Outcome,
+    pub(crate) old: Outcome,
     /// What was found in the new one.
-    pub new: Outcome,
+    pub(crate) new: Outcome,
     /// The work order; `None` where one of them is so broken that there is no site.
     pub order: Option<WorkOrder>,
 }

@@ -16,7 +16,7 @@ use super::{Outcome, read};
 #[derive(Debug)]
 pub struct Asked<T> {
     /// The files, the findings, the name of the site.
-    pub outcome: Outcome,
+    pub(crate) outcome: Outcome,
     /// The answer, or why there is none.
     pub answer: Result<T, NoAnswer>,
 }

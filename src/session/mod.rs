@@ -15,12 +15,12 @@ use crate::resolve::{self, resolve};
 use crate::views::fresh_readings;
 use crate::{register_file, schema, syntax};
 
-pub use crate::views::diagnosis::Diagnosis;
-pub use crate::views::why::Why;
-pub use crate::views::work_order::{WorkOrder, text::plain};
+pub(crate) use crate::views::diagnosis::Diagnosis;
+pub(crate) use crate::views::why::Why;
+pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
-pub use textconv::{textconv, textconv_two};
+pub(crate) use textconv::{textconv, textconv_two};
 
 /// What one compilation of a site gave.
 #[derive(Debug, Default)]
@@ -30,7 +30,7 @@ pub struct Outcome {
     /// What was found, in the order of the source.
     pub diagnostics: Vec<Diagnostic>,
     /// The site's name, where it could be read.
-    pub site: Option<String>,
+    pub(crate) site: Option<String>,
     /// The packet; `None` for a check, and where there was an error.
     pub bundle: Option<Bundle>,
     /// The new text of `register.kdl`, to be written before the packet; `None` where it stays as it is.

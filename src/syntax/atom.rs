@@ -13,7 +13,7 @@ use crate::diag::{Diagnostic, Rule};
 
 /// What an atom is used for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Role {
+pub(crate) enum Role {
     /// A node's name.
     Name,
     /// A property's name.
@@ -25,13 +25,13 @@ pub enum Role {
 }
 
 /// A name or value as it stands in the text.
-pub struct Atom<'a> {
+pub(crate) struct Atom<'a> {
     text: &'a str,
     tokens: &'a [Token],
     /// First byte.
-    pub start: usize,
+    pub(crate) start: usize,
     /// One past the last byte.
-    pub end: usize,
+    pub(crate) end: usize,
 }
 
 const OPENING: [char; 6] = ['“', '”', '„', '«', '‘', '‚'];
@@ -39,14 +39,14 @@ const CLOSING: [char; 4] = ['“', '”', '»', '’'];
 
 impl<'a> Atom<'a> {
     /// The atom of these tokens, which are not empty.
-    pub fn new(text: &'a str, tokens: &'a [Token]) -> Self {
+    pub(crate) fn new(text: &'a str, tokens: &'a [Token]) -> Self {
         let start = tokens.first().map_or(0, |t| t.start);
         let end = tokens.last().map_or(start, |t| t.end);
         Self { text, tokens, start, end }
     }
 
     /// As written.
-    pub fn text(&self) -> &'a str {
+    pub(crate) fn text(&self) -> &'a str {
         self.text.get(self.start..self.end).unwrap_or("")
     }
 
@@ -55,12 +55,12 @@ impl<'a> Atom<'a> {
     }
 
     /// True where it begins like a number.
-    pub fn is_number(&self) -> bool {
+    pub(crate) fn is_number(&self) -> bool {
         self.tokens.first().is_some_and(|t| t.kind == Kind::Word) && number::looks_like(self.text())
     }
 
     /// True where the rest of the line was probably meant as a comment.
-    pub fn is_comment(&self, role: Role) -> bool {
+    pub(crate) fn is_comment(&self, role: Role) -> bool {
         let lone_hash = self.only(Kind::Other) && self.text().starts_with('#');
         match role {
             Role::Name => lone_hash || self.only(Kind::Keyword) && !self.is_keyword() || self.text().starts_with("--"),
@@ -73,22 +73,22 @@ impl<'a> Atom<'a> {
     }
 
     /// True where it starts with a quotation mark of print.
-    pub fn opens_typographic(&self) -> bool {
+    pub(crate) fn opens_typographic(&self) -> bool {
         self.text().starts_with(OPENING)
     }
 
     /// True where a word ends with a quotation mark of print.
-    pub fn closes_typographic(word: &str) -> bool {
+    pub(crate) fn closes_typographic(word: &str) -> bool {
         word.ends_with(CLOSING)
     }
 
     /// True where it is closed by the quotation mark of print that it opens.
-    pub fn closes(&self) -> bool {
+    pub(crate) fn closes(&self) -> bool {
         self.text().chars().count() > 1 && Self::closes_typographic(self.text())
     }
 
     /// Reports what is wrong with the atom in this role.
-    pub fn judge(&self, role: Role, faults: &mut Faults) {
+    pub(crate) fn judge(&self, role: Role, faults: &mut Faults) {
         // Forbidden characters are reported over the whole file.
         if self.text().contains(is_forbidden) {
             return;

@@ -10,7 +10,7 @@ use super::tree::{Argument, Node, Property, Value};
 use crate::base::{Span, Spanned};
 
 /// Turns the nodes of a piece into ours. `text` is what the parser saw, `offset` where it starts in the file.
-pub fn nodes(document: &KdlDocument, text: &str, offset: usize, faults: &mut Faults) -> Vec<Node> {
+pub(crate) fn nodes(document: &KdlDocument, text: &str, offset: usize, faults: &mut Faults) -> Vec<Node> {
     let mut converter = Converter { text, offset, faults };
     document.nodes().iter().map(|node| converter.node(node)).collect()
 }

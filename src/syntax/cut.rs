@@ -10,14 +10,14 @@ use super::token::{Kind, Token};
 use crate::base::wording::count;
 
 /// How deep braces may be nested; deeper text could exhaust the parser's stack.
-pub const DEEPEST: usize = 32;
+pub(crate) const DEEPEST: usize = 32;
 
 /// How often a file is read again from an unclosed brace before the first column is believed at once.
 const PATIENCE: usize = 4;
 
 /// What is known of a piece before its grammar is looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum State {
+pub(crate) enum State {
     /// Its braces add up.
     Whole,
     /// They do not; mistakes inside are still worth reporting.
@@ -28,13 +28,13 @@ pub enum State {
 
 /// A piece of a file: the tokens `[first, end)`, the first of them no blank.
 #[derive(Clone, Copy, Debug)]
-pub struct Piece {
+pub(crate) struct Piece {
     /// Its first token.
-    pub first: usize,
+    pub(crate) first: usize,
     /// One past its last token.
-    pub end: usize,
+    pub(crate) end: usize,
     /// What is known of it.
-    pub state: State,
+    pub(crate) state: State,
 }
 
 #[derive(Clone, Copy)]
@@ -63,7 +63,7 @@ fn net_braces(text: &str) -> usize {
 }
 
 /// The pieces of a file, in order; reports braces without partner, text too deep and comments without end.
-pub fn cut(text: &str, tokens: &[Token], faults: &mut Faults) -> Vec<Piece> {
+pub(crate) fn cut(text: &str, tokens: &[Token], faults: &mut Faults) -> Vec<Piece> {
     let mut cutter = Cutter { text, tokens, faults, pieces: Vec::new(), patience: PATIENCE, excused: 0, extra: None };
     let mut at = 0;
     while let Some(token) = tokens.get(at) {

@@ -5,13 +5,13 @@ use crate::base::{FileId, Span};
 use crate::diag::Diagnostic;
 
 /// How long a file may be, in bytes.
-pub const LARGEST: usize = 1024 * 1024;
+pub(crate) const LARGEST: usize = 1024 * 1024;
 
 const MARK: &str = "\u{feff}";
 
 /// Why bytes are no text of a spec.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum DecodeFault {
+pub(crate) enum DecodeFault {
     /// Longer than [`LARGEST`].
     #[error("the file has {length} bytes, more than {LARGEST}")]
     TooLarge {
@@ -42,7 +42,7 @@ pub enum DecodeFault {
 ///
 /// # Errors
 /// Where the file is too large, not UTF-8, or holds a zero byte.
-pub fn decode(bytes: Vec<u8>) -> Result<String, DecodeFault> {
+pub(crate) fn decode(bytes: Vec<u8>) -> Result<String, DecodeFault> {
     decode_within(bytes, LARGEST)
 }
 
@@ -50,7 +50,7 @@ pub fn decode(bytes: Vec<u8>) -> Result<String, DecodeFault> {
 ///
 /// # Errors
 /// As [`decode`].
-pub fn decode_within(mut bytes: Vec<u8>, largest: usize) -> Result<String, DecodeFault> {
+pub(crate) fn decode_within(mut bytes: Vec<u8>, largest: usize) -> Result<String, DecodeFault> {
     if bytes.len() > largest {
         return Err(DecodeFault::TooLarge { length: bytes.len() });
     }
@@ -71,7 +71,7 @@ fn line_of(bytes: &[u8], offset: usize) -> usize {
 
 /// The diagnostic of a fault. Its span is of length 0 and fits the lossily decoded text (mark taken off) up to the
 /// first bad byte; a file that is too large stands at its start.
-pub fn decode_diagnostic(fault: &DecodeFault, file: FileId) -> Diagnostic {
+pub(crate) fn decode_diagnostic(fault: &DecodeFault, file: FileId) -> Diagnostic {
     let at = |rule, offset| Diagnostic::new(rule, Span::new(file, offset, offset), fault.to_string());
     match *fault {
         DecodeFault::TooLarge { .. } => at(&rules::FILE_TOO_LARGE, 0)

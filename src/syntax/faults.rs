@@ -9,7 +9,7 @@ use crate::diag::{Diagnostic, Rule, Sink};
 const AT_MOST: usize = 50;
 
 /// Collects the diagnostics of one file.
-pub struct Faults {
+pub(crate) struct Faults {
     file: FileId,
     found: Vec<Diagnostic>,
     left_out: usize,
@@ -21,12 +21,12 @@ pub struct Faults {
 
 impl Faults {
     /// None yet.
-    pub fn new(file: FileId) -> Self {
+    pub(crate) fn new(file: FileId) -> Self {
         Self { file, found: Vec::new(), left_out: 0, withheld: Vec::new(), doubtful: Vec::new() }
     }
 
     /// Notes the lines whose quotation marks do not pair up: between them only that is reported.
-    pub fn doubt_unpaired(&mut self, tokens: &[Token]) {
+    pub(crate) fn doubt_unpaired(&mut self, tokens: &[Token]) {
         let mut first_string: Option<usize> = None;
         for token in tokens {
             match (token.kind, first_string) {
@@ -47,17 +47,17 @@ impl Faults {
     }
 
     /// A diagnostic of `rule` at these bytes of the file.
-    pub fn at(&self, rule: &'static Rule, start: usize, end: usize, title: impl Into<String>) -> Diagnostic {
+    pub(crate) fn at(&self, rule: &'static Rule, start: usize, end: usize, title: impl Into<String>) -> Diagnostic {
         Diagnostic::new(rule, self.span(start, end), title)
     }
 
     /// These bytes of the file.
-    pub fn span(&self, start: usize, end: usize) -> Span {
+    pub(crate) fn span(&self, start: usize, end: usize) -> Span {
         Span::new(self.file, start, end)
     }
 
     /// Adds a diagnostic.
-    pub fn push(&mut self, diagnostic: Diagnostic) {
+    pub(crate) fn push(&mut self, diagnostic: Diagnostic) {
         if diagnostic.rule != &rules::STRING_UNCLOSED && self.doubt(diagnostic.span().start).is_some() {
             self.withheld.push(diagnostic);
             return;
@@ -70,12 +70,12 @@ impl Faults {
     }
 
     /// How many there have been, those past the cap and in doubtful text among them.
-    pub fn count(&self) -> usize {
+    pub(crate) fn count(&self) -> usize {
         self.found.len() + self.left_out + self.withheld.len()
     }
 
     /// Hands them over; the last one says how many more there were.
-    pub fn report(mut self, sink: &mut Sink) {
+    pub(crate) fn report(mut self, sink: &mut Sink) {
         let withheld = std::mem::take(&mut self.withheld);
         let explained = |d: &Diagnostic, found: &[Diagnostic]| {
             let doubt = self.doubt(d.span().start);

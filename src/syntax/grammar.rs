@@ -11,13 +11,13 @@ use super::token::{Kind, Token};
 
 /// What the reader learnt of a piece.
 #[derive(Debug, Default)]
-pub struct Reading {
+pub(crate) struct Reading {
     /// Bytes that the parser is to see as spaces.
-    pub blanks: Vec<(usize, usize)>,
+    pub(crate) blanks: Vec<(usize, usize)>,
 }
 
 /// Reads a piece and reports its mistakes.
-pub fn read(text: &str, tokens: &[Token], faults: &mut Faults) -> Reading {
+pub(crate) fn read(text: &str, tokens: &[Token], faults: &mut Faults) -> Reading {
     let mut reader = Reader { text, tokens, at: 0, faults, reading: Reading::default() };
     while reader.peek().is_some() {
         reader.nodes();

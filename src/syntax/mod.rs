@@ -16,11 +16,11 @@ mod entry;
 mod faults;
 mod grammar;
 mod number;
-pub mod outline;
-pub mod rules;
+pub(crate) mod outline;
+pub(crate) mod rules;
 mod string;
-pub mod token;
-pub mod tree;
+pub(crate) mod token;
+pub(crate) mod tree;
 
 #[cfg(test)]
 mod tests;
@@ -32,11 +32,11 @@ use cut::{Piece, State};
 use faults::Faults;
 use token::{Kind, Token};
 
-pub use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
-pub use tree::{Broken, Document, Node, Value};
+pub(crate) use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
+pub(crate) use tree::{Broken, Document, Node, Value};
 
 /// Reads a text. What cannot be read is reported and kept as [`Broken`].
-pub fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
+pub(crate) fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
     let mut faults = Faults::new(file);
     let document = read(text, &mut faults, |_| true);
     faults.report(sink);
@@ -44,7 +44,7 @@ pub fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
 }
 
 /// The string arguments of the top-level `include` nodes, in order; nothing is reported.
-pub fn include_targets(text: &str) -> Vec<String> {
+pub(crate) fn include_targets(text: &str) -> Vec<String> {
     let is_include = |name: &str| string::inside(name) == "include";
     let document = read(text, &mut Faults::new(FileId::default()), is_include);
     let arguments = document.nodes.into_iter().filter(|n| n.name.value == "include").flat_map(|n| n.arguments);

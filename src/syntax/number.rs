@@ -4,7 +4,7 @@ use crate::quantity::unit;
 
 /// What a word that begins like a number is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
+pub(crate) enum Form {
     /// A number that fits.
     Good,
     /// A number too large or too small to be kept.
@@ -14,13 +14,13 @@ pub enum Form {
 }
 
 /// True for words that KDL takes for numbers: a digit first, behind a sign and a point at most.
-pub fn looks_like(word: &str) -> bool {
+pub(crate) fn looks_like(word: &str) -> bool {
     let word = word.strip_prefix(['+', '-']).unwrap_or(word);
     word.strip_prefix('.').unwrap_or(word).starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// Judges a word that [`looks_like`] a number.
-pub fn form(word: &str) -> Form {
+pub(crate) fn form(word: &str) -> Form {
     let unsigned = word.strip_prefix(['+', '-']).unwrap_or(word);
     for (prefixes, radix) in [(["0x", "0X"], 16), (["0o", "0O"], 8), (["0b", "0B"], 2)] {
         if let Some(digits) = prefixes.iter().find_map(|p| unsigned.strip_prefix(p)) {
@@ -66,7 +66,7 @@ fn decimal(unsigned: &str) -> Form {
 
 /// What a malformed number was probably meant to be.
 #[derive(Debug, PartialEq, Eq)]
-pub enum Meant {
+pub(crate) enum Meant {
     /// A number with its unit; how to write it.
     Unit(String),
     /// A resistor's marking code; how to write it.
@@ -78,7 +78,7 @@ pub enum Meant {
 }
 
 /// What the malformed number `word` was probably meant to be.
-pub fn meant(word: &str) -> Meant {
+pub(crate) fn meant(word: &str) -> Meant {
     if let Some(rest) = word.strip_suffix(',').filter(|r| form(r) == Form::Good) {
         return Meant::Plain(rest.to_owned(), "comma");
     }
@@ -124,7 +124,7 @@ fn split(word: &str) -> (&str, &str) {
 }
 
 /// The unit that people mean by a suffix: its own name first, then what the trade writes.
-pub fn unit_of(suffix: &str) -> Option<&'static str> {
+pub(crate) fn unit_of(suffix: &str) -> Option<&'static str> {
     if let Some(unit) = unit::find(suffix).or_else(|| unit::UNITS.iter().find(|u| u.symbol == suffix)) {
         return Some(unit.name);
     }

@@ -16,7 +16,7 @@ const FIRST: [&str; 9] = ["title", "type", "area", "part", "board", "input", "le
 const UNORDERED: [&str; 7] = ["level", "room", "site", "panel", "part", "sensing", "monitoring"];
 
 /// The list of a document; `text` is what it was read from.
-pub fn list(document: &Document, text: &str) -> String {
+pub(crate) fn list(document: &Document, text: &str) -> String {
     let mut nodes: Vec<&Node> = document.nodes.iter().collect();
     nodes.sort_by(|a, b| by_name(a, b));
     let mut list = String::new();

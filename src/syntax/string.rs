@@ -12,14 +12,14 @@ use super::token::{Flaw, Kind};
 const RUNS_OVER_AT_MOST: usize = 400;
 
 /// How long a string is, and whether it has an end.
-pub struct Extent {
+pub(crate) struct Extent {
     length: usize,
     flaw: Option<Flaw>,
 }
 
 impl Extent {
     /// As a token of a kind.
-    pub fn named(self, kind: Kind) -> (Kind, usize, Option<Flaw>) {
+    pub(crate) fn named(self, kind: Kind) -> (Kind, usize, Option<Flaw>) {
         (kind, self.length, self.flaw)
     }
 
@@ -33,7 +33,7 @@ impl Extent {
 }
 
 /// The extent of the `"…"` or `"""…"""` that the text starts with.
-pub fn quoted(rest: &str) -> Extent {
+pub(crate) fn quoted(rest: &str) -> Extent {
     if let Some(body) = rest.strip_prefix("\"\"\"") {
         let opens_well = body.starts_with(is_newline);
         return match closing_triple(if opens_well { body } else { beginning(body) }) {
@@ -65,7 +65,7 @@ pub fn quoted(rest: &str) -> Extent {
 }
 
 /// The extent of the `#"…"#`, `#"""…"""#` or KDL 1's `r"…"` that the text starts with.
-pub fn raw(rest: &str) -> Extent {
+pub(crate) fn raw(rest: &str) -> Extent {
     let hashes = rest.trim_start_matches('r').chars().take_while(|c| *c == '#').count();
     let opening = rest.find('"').unwrap_or(0);
     let body_start = opening + if is_multi_line(rest) { 3 } else { 1 };
@@ -80,12 +80,12 @@ pub fn raw(rest: &str) -> Extent {
 }
 
 /// True where KDL 1's raw string `r"…"` or `r#"…"#` starts.
-pub fn is_old_raw(rest: &str) -> bool {
+pub(crate) fn is_old_raw(rest: &str) -> bool {
     rest.strip_prefix('r').is_some_and(|r| r.trim_start_matches('#').starts_with('"'))
 }
 
 /// The words of a string token, its marks taken off; escapes are left as written.
-pub fn inside(token: &str) -> &str {
+pub(crate) fn inside(token: &str) -> &str {
     let hashes = token.chars().take_while(|c| *c == '#').count();
     let close = "#".repeat(hashes);
     let body = token.trim_start_matches('r').trim_start_matches('#');
@@ -99,7 +99,7 @@ pub fn inside(token: &str) -> &str {
 }
 
 /// True where the string that the text starts with opens with `"""` and a newline.
-pub fn is_multi_line(rest: &str) -> bool {
+pub(crate) fn is_multi_line(rest: &str) -> bool {
     rest.trim_start_matches('r')
         .trim_start_matches('#')
         .strip_prefix("\"\"\"")
@@ -149,7 +149,7 @@ fn end_of_damage(rest: &str) -> usize {
 
 /// Something wrong inside a string that has an end: where in the token, and what.
 #[derive(Debug, PartialEq, Eq)]
-pub enum Fault {
+pub(crate) enum Fault {
     /// `\` before a character that it does not escape.
     Escape {
         /// Bytes of the escape in the token.
@@ -166,7 +166,7 @@ pub enum Fault {
 }
 
 /// What is wrong inside a whole string token, first mistake first.
-pub fn faults(token: &str) -> Vec<Fault> {
+pub(crate) fn faults(token: &str) -> Vec<Fault> {
     let raw = token.starts_with('#');
     let mut found = if raw { Vec::new() } else { escapes(token) };
     let opening = token.find('"').unwrap_or(0);

@@ -8,7 +8,7 @@ use super::string;
 
 /// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub(crate) enum Kind {
     /// White space within a line.
     Space,
     /// One newline.
@@ -49,7 +49,7 @@ pub enum Kind {
 
 /// What is wrong with a string or comment as a whole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Flaw {
+pub(crate) enum Flaw {
     /// It has no end; the token stops where the damage is least.
     Unclosed,
     /// A string in single quotation marks that ends on a later line.
@@ -58,41 +58,41 @@ pub enum Flaw {
 
 /// A token.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Token {
+pub(crate) struct Token {
     /// What it is.
-    pub kind: Kind,
+    pub(crate) kind: Kind,
     /// First byte.
-    pub start: usize,
+    pub(crate) start: usize,
     /// One past the last byte.
-    pub end: usize,
+    pub(crate) end: usize,
     /// What is wrong with it.
-    pub flaw: Option<Flaw>,
+    pub(crate) flaw: Option<Flaw>,
 }
 
 impl Token {
     /// The token's text.
-    pub fn text<'a>(&self, text: &'a str) -> &'a str {
+    pub(crate) fn text<'a>(&self, text: &'a str) -> &'a str {
         text.get(self.start..self.end).unwrap_or("")
     }
 
     /// White space, a newline or a comment.
-    pub fn is_blank(&self) -> bool {
+    pub(crate) fn is_blank(&self) -> bool {
         matches!(self.kind, Kind::Space | Kind::Newline | Kind::LineComment | Kind::BlockComment)
     }
 
     /// Part of a name or value.
-    pub fn is_atom(&self) -> bool {
+    pub(crate) fn is_atom(&self) -> bool {
         matches!(self.kind, Kind::Word | Kind::Keyword | Kind::Quoted | Kind::Raw | Kind::OldRaw | Kind::Other)
     }
 
     /// A comment or string without end that takes in the rest of the file.
-    pub fn swallows(&self, text: &str) -> bool {
+    pub(crate) fn swallows(&self, text: &str) -> bool {
         self.flaw == Some(Flaw::Unclosed) && (self.kind == Kind::BlockComment || string::is_multi_line(self.text(text)))
     }
 }
 
 /// The tokens of a text.
-pub fn tokens(text: &str) -> Vec<Token> {
+pub(crate) fn tokens(text: &str) -> Vec<Token> {
     let mut found: Vec<Token> = Vec::new();
     let mut start = 0;
     while let Some(rest) = text.get(start..).filter(|r| !r.is_empty()) {

@@ -4,66 +4,66 @@ use crate::base::{Span, Spanned};
 
 /// A file's top-level nodes, and the pieces that could not be read.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Document {
+pub(crate) struct Document {
     /// Nodes in the order of the text; those behind a slashdash are left out.
-    pub nodes: Vec<Node>,
+    pub(crate) nodes: Vec<Node>,
     /// Pieces that gave a diagnostic instead of a node.
-    pub broken: Vec<Broken>,
+    pub(crate) broken: Vec<Broken>,
 }
 
 /// A piece of text that is no node. What it may have defined is unknown, so nothing is concluded from absences.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Broken {
+pub(crate) struct Broken {
     /// The piece.
-    pub span: Span,
+    pub(crate) span: Span,
     /// Every word and string in it: a reference to one of these is not reported as unknown.
-    pub words: Vec<String>,
+    pub(crate) words: Vec<String>,
 }
 
 /// A node: `(type)name argument… key=value… { children }`.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Node {
+pub(crate) struct Node {
     /// Its name.
-    pub name: Spanned<String>,
+    pub(crate) name: Spanned<String>,
     /// Its type annotation.
-    pub annotation: Option<Spanned<String>>,
+    pub(crate) annotation: Option<Spanned<String>>,
     /// Arguments in order.
-    pub arguments: Vec<Argument>,
+    pub(crate) arguments: Vec<Argument>,
     /// Properties in order, duplicates kept.
-    pub properties: Vec<Property>,
+    pub(crate) properties: Vec<Property>,
     /// The nodes in its braces; `None` without braces.
-    pub children: Option<Vec<Node>>,
+    pub(crate) children: Option<Vec<Node>>,
     /// From the name (or annotation) to the last entry or closing brace, without trailing blanks.
-    pub span: Span,
+    pub(crate) span: Span,
 }
 
 /// A value in argument position.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Argument {
+pub(crate) struct Argument {
     /// The value; its span is that of the value alone.
-    pub value: Spanned<Value>,
+    pub(crate) value: Spanned<Value>,
     /// The type annotation, without parentheses.
-    pub annotation: Option<Spanned<String>>,
+    pub(crate) annotation: Option<Spanned<String>>,
     /// Annotation and value together.
-    pub span: Span,
+    pub(crate) span: Span,
 }
 
 /// `key=value`.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Property {
+pub(crate) struct Property {
     /// The key.
-    pub name: Spanned<String>,
+    pub(crate) name: Spanned<String>,
     /// The value; its span is that of the value alone.
-    pub value: Spanned<Value>,
+    pub(crate) value: Spanned<Value>,
     /// The type annotation of the value, without parentheses.
-    pub annotation: Option<Spanned<String>>,
+    pub(crate) annotation: Option<Spanned<String>>,
     /// From the key to the end of the value.
-    pub span: Span,
+    pub(crate) span: Span,
 }
 
 /// A KDL value.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Value {
+pub(crate) enum Value {
     /// Any kind of string.
     Text(String),
     /// A number as written (`0x1F`, `4.70`) and its finite value.
@@ -83,7 +83,7 @@ pub enum Value {
 
 impl Value {
     /// "a string", "a number", "#true or #false", "#null".
-    pub fn noun(&self) -> &'static str {
+    pub(crate) fn noun(&self) -> &'static str {
         match self {
             Self::Text(_) => "a string",
             Self::Number { .. } => "a number",

@@ -5,11 +5,11 @@
 
 /// A word of a closed list, with its meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Word {
+pub(crate) struct Word {
     /// As written in the spec.
-    pub word: &'static str,
+    pub(crate) word: &'static str,
     /// What it means.
-    pub doc: &'static str,
+    pub(crate) doc: &'static str,
 }
 
 macro_rules! words {
@@ -18,7 +18,7 @@ macro_rules! words {
 
         impl $name {
             /// The word on paper and in findings.
-            pub fn printed(self) -> &'static str {
+            pub(crate) fn printed(self) -> &'static str {
                 match self {
                     $(Self::$variant => $printed,)*
                 }
@@ -34,12 +34,12 @@ macro_rules! words {
 
         impl $name {
             /// The words with their meanings, in order.
-            pub const WORDS: &'static [Word] = &[$(Word { word: $word, doc: $meaning },)*];
+            pub(crate) const WORDS: &'static [Word] = &[$(Word { word: $word, doc: $meaning },)*];
             /// All values, in order.
             pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
 
             /// The value of a word.
-            pub fn from_word(word: &str) -> Option<Self> {
+            pub(crate) fn from_word(word: &str) -> Option<Self> {
                 match word {
                     $($word => Some(Self::$variant),)*
                     _ => None,
@@ -47,7 +47,8 @@ macro_rules! words {
             }
 
             /// The word as written in the spec.
-            pub fn word(self) -> &'static str {
+            #[allow(dead_code, reason = "not every list is printed again as it was written")]
+            pub(crate) fn word(self) -> &'static str {
                 match self {
                     $(Self::$variant => $word,)*
                 }

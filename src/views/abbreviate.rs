@@ -30,7 +30,7 @@ const SMALL: [&str; 6] = ["the", "a", "an", "in", "of", "on"];
 
 /// Every name with its short form of at most `width` characters; different names have different short forms.
 /// `width` is at least 6.
-pub fn abbreviate(names: &BTreeSet<String>, width: usize) -> BTreeMap<String, String> {
+pub(crate) fn abbreviate(names: &BTreeSet<String>, width: usize) -> BTreeMap<String, String> {
     let mut given: BTreeMap<String, String> = BTreeMap::new();
     let mut taken: BTreeSet<String> = BTreeSet::new();
     // Names that fit keep their place; the others yield to them.

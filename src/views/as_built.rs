@@ -11,7 +11,7 @@ use crate::quantity::Volts;
 use crate::words::{self, Paper};
 
 /// The as-built record.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "as-built",
     title: "As-built record",
     about: "for the owner: the readings taken so far, each beside what was expected and what it was before",

@@ -17,7 +17,7 @@ use crate::terms::Senses;
 use crate::words::{self, Paper};
 
 /// The commissioning sheet.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "commissioning-sheet",
     title: "Commissioning sheet",
     about: "for the installer at the end of the job: measure, walk-test, sign; what is expected beside every blank",

@@ -6,7 +6,7 @@ use crate::profiles::conductors;
 use crate::quantity::WireSize;
 
 /// The sentence; it names the limits of metric sizes only where the site has such cables.
-pub fn of(site: &Site) -> String {
+pub(crate) fn of(site: &Site) -> String {
     let metric = |cable: &CableType| matches!(cable.size, WireSize::SquareMillimetres(_));
     let limits = |cable: &CableType| cable.resistance.is_none() && metric(cable);
     let rows = format!("IEC 60228 ({})", conductors::SOURCE.cited());

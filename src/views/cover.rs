@@ -17,7 +17,7 @@ use crate::template;
 use crate::terms::Basis;
 
 /// The cover.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "index",
     title: "Cover and index",
     about: "for everyone: what there is, what is open, what is filled in by hand",

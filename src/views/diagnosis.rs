@@ -19,13 +19,13 @@ use crate::words::{self, Paper};
 #[derive(Clone, Debug, Serialize)]
 pub struct Diagnosis {
     /// The zone's number.
-    pub zone: u32,
+    pub(crate) zone: u32,
     /// Its description.
-    pub description: String,
+    pub(crate) description: String,
     /// Board and input.
-    pub input: String,
+    pub(crate) input: String,
     /// The value in words: "1.96 kΩ with the leads off".
-    pub measured: String,
+    pub(crate) measured: String,
     /// The loop in ohm; null where there is no connection.
     pub ohms: Option<Number>,
     /// The states whose spread holds it, nearest first.
@@ -42,24 +42,24 @@ pub struct FitLine {
     /// In words: "at rest: 2.201 kΩ (2.087 to 2.312 kΩ), reads normal".
     pub text: String,
     /// Distance to the state's spread in the unit measured; 0 inside, null without bound.
-    pub outside: Option<Number>,
+    pub(crate) outside: Option<Number>,
     /// The state with its readings.
-    pub state: State,
+    pub(crate) state: State,
 }
 
 /// A fault that would explain the value.
 #[derive(Clone, Debug, Serialize)]
 pub struct FaultLine {
     /// "short", "leakage", "in-series", "open-with-leakage" or "resistor".
-    pub fault: &'static str,
+    pub(crate) fault: &'static str,
     /// In words.
-    pub text: String,
+    pub(crate) text: String,
     /// Label of the cable, for a short.
-    pub cable: Option<String>,
+    pub(crate) cable: Option<String>,
     /// Metres from the board along the cables, for a short.
-    pub metres: Option<Number>,
+    pub(crate) metres: Option<Number>,
     /// Ohms of the leak, of what is in series, or of the resistor that would give the reading.
-    pub ohms: Option<Number>,
+    pub(crate) ohms: Option<Number>,
 }
 
 /// The meaning of a reading; `None` where the loop cannot be calculated or, for volts, the board's sensing is not

@@ -9,7 +9,7 @@ use crate::words::{self, Paper};
 
 /// Something that a conductor meets at an end, in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Met {
+pub(crate) enum Met {
     /// A conductor of another cable, joined to it.
     Conductor(String),
     /// A joint in a board's enclosure.
@@ -29,7 +29,7 @@ impl fmt::Display for Met {
 
 /// Where a conductor goes on: boards' terminals, devices, and, where no terminal holds them together, the cables
 /// that go on from there. A loop's resistor is no place to go to: it stands in the loop's path.
-pub fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> Vec<Met> {
+pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> Vec<Met> {
     let landed = points.iter().any(|point| matches!(point, Point::Terminal(..)));
     let met: Vec<Met> = points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect();
     match used.function {
@@ -42,12 +42,12 @@ pub fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) 
 }
 
 /// The same as one text: "Motion, hall, terminal +; joined to RD of Z3".
-pub fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> String {
+pub(crate) fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> String {
     together(&met(site, wiring, used, points))
 }
 
 /// Several as one text.
-pub fn together(met: &[Met]) -> String {
+pub(crate) fn together(met: &[Met]) -> String {
     met.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
 }
 

@@ -13,7 +13,7 @@ use crate::words;
 
 /// What ends in one room.
 #[derive(Serialize)]
-pub struct RoomSheet {
+pub(crate) struct RoomSheet {
     title: String,
     rows: Vec<FarEnd>,
 }
@@ -32,7 +32,7 @@ struct FarEnd {
 }
 
 /// Rooms from the lowest level up; cables by label.
-pub fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
+pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
     let Compiled { site, wiring, .. } = compiled;
     let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().collect();
     rooms.sort_by(|(a, one), (b, other)| {

@@ -14,7 +14,7 @@ const NAMELESS: &str =
     "// What has no name= in the spec has no line for its supply, and its alarms cannot be told apart by `of`.\n";
 
 /// The text of the record.
-pub fn text(compiled: &Compiled, date: jiff::civil::Date) -> String {
+pub(crate) fn text(compiled: &Compiled, date: jiff::civil::Date) -> String {
     let mut text = format!(
         "// Readings of {}. Fill in what the meter shows and leave out what was not measured:\n\
          // ohms=(ohm)2203 with both leads off, open=#true where the meter shows no connection, volts=(V)2.50 with\n\

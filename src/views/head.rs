@@ -37,7 +37,7 @@ impl Head {
     }
 
     /// The head of a document that belongs to no single revision.
-    pub fn plain(site: &str, document: &Document) -> Self {
+    pub(crate) fn plain(site: &str, document: &Document) -> Self {
         Self {
             title: document.title,
             site: site.to_owned(),
@@ -49,7 +49,7 @@ impl Head {
     }
 
     /// Site and revision in one line, for the foot of the page.
-    pub fn line(&self) -> String {
+    pub(crate) fn line(&self) -> String {
         if self.revision.is_empty() {
             self.site.clone()
         } else {

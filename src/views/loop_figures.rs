@@ -14,7 +14,7 @@ use crate::model::Zone;
 use crate::template;
 
 /// The loop figures.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "loop-figures",
     title: "How the loop figures are computed",
     about: "for whoever wants to check: every figure of the loop sheet with its formula, source and place in the spec",

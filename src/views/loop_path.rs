@@ -7,7 +7,7 @@ use crate::register::{Function, Wiring};
 use crate::words;
 
 /// One sentence for the person at the end of the cable: "GN → Motion detector: tamper, alarm → resistor 2.2 kΩ → WH".
-pub fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
+pub(crate) fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
     let mark_of = |function| {
         wiring
             .conductor_for(run, function)

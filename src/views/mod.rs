@@ -3,37 +3,37 @@
 //! A document is a file here, a template of the same name in `templates/`, and a word in [`DOCUMENTS`]. Views hold
 //! plain text; escaping and layout belong to `emit`.
 
-pub mod abbreviate;
-pub mod as_built;
-pub mod bus_sheet;
-pub mod commissioning_sheet;
+pub(crate) mod abbreviate;
+pub(crate) mod as_built;
+pub(crate) mod bus_sheet;
+pub(crate) mod commissioning_sheet;
 mod copper;
-pub mod cover;
+pub(crate) mod cover;
 pub mod diagnosis;
 mod ends;
 mod far_ends;
-pub mod fresh_readings;
-pub mod head;
-pub mod loop_figures;
+pub(crate) mod fresh_readings;
+pub(crate) mod head;
+pub(crate) mod loop_figures;
 mod loop_marks;
 mod loop_path;
-pub mod loop_sheet;
-pub mod power_sheet;
+pub(crate) mod loop_sheet;
+pub(crate) mod power_sheet;
 mod procedure;
 pub mod safety_notes;
-pub mod site_data;
-pub mod terminal_schedule;
+pub(crate) mod site_data;
+pub(crate) mod terminal_schedule;
 pub mod why;
-pub mod wire_labels;
+pub(crate) mod wire_labels;
 pub mod work_order;
-pub mod zone_descriptions;
+pub(crate) mod zone_descriptions;
 
 use crate::compiled::Compiled;
 
 use serde::Serialize;
 use serde_json::Value;
 
-pub use crate::base::natural;
+pub(crate) use crate::base::natural;
 pub use head::Head;
 
 /// A document of the packet.
@@ -42,9 +42,9 @@ pub struct Document {
     /// Name of its files and of its template.
     pub name: &'static str,
     /// Title on the sheet.
-    pub title: &'static str,
+    pub(crate) title: &'static str,
     /// Who it is for and what it tells, for the list on the cover.
-    pub about: &'static str,
+    pub(crate) about: &'static str,
     /// Its template.
     pub template: &'static str,
     /// Its view.

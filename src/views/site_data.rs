@@ -7,12 +7,12 @@ use crate::compiled::Compiled;
 use crate::record::Record;
 
 /// The data of a site as text, indented, with a newline at the end.
-pub fn json(compiled: &Compiled) -> String {
+pub(crate) fn json(compiled: &Compiled) -> String {
     text(&Record::with_figures(compiled))
 }
 
 /// The schema of the format (JSON Schema 2020-12) as text.
-pub fn schema() -> String {
+pub(crate) fn schema() -> String {
     text(&schemars::schema_for!(Record))
 }
 

@@ -20,7 +20,7 @@ use crate::words::{self, Paper};
 use super::ends::meets;
 
 /// The terminal schedule.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "terminal-schedule",
     title: "Terminal schedule",
     about: "for the installer: what is under every screw, and which colour goes where at the devices",

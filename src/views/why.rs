@@ -22,66 +22,66 @@ use crate::words::{self, Paper};
 #[derive(Clone, Debug, Serialize)]
 pub struct Why {
     /// The zone's number.
-    pub zone: u32,
+    pub(crate) zone: u32,
     /// Its description.
-    pub description: String,
+    pub(crate) description: String,
     /// Board and input.
-    pub input: String,
+    pub(crate) input: String,
     /// The elements from the board on.
     pub elements: Vec<ElementTrail>,
     /// The sum in each state.
-    pub states: Vec<StateTrail>,
+    pub(crate) states: Vec<StateTrail>,
     /// What holds for all of them.
-    pub remarks: Vec<String>,
+    pub(crate) remarks: Vec<String>,
 }
 
 /// An element of a loop.
 #[derive(Clone, Debug, Serialize)]
 pub struct ElementTrail {
     /// What it is called in the sums: "e1".
-    pub mark: String,
+    pub(crate) mark: String,
     /// What it is.
-    pub what: String,
+    pub(crate) what: String,
     /// The formula with numbers put in.
-    pub formula: String,
+    pub(crate) formula: String,
     /// Its ohms.
-    pub ohms: Bounds,
+    pub(crate) ohms: Bounds,
     /// Its ohms in words.
-    pub result: String,
+    pub(crate) result: String,
     /// What the figures rest on.
-    pub source: String,
+    pub(crate) source: String,
     /// Path and line of the spec that it comes from.
     pub place: String,
 }
 
 /// A state of a loop.
 #[derive(Clone, Debug, Serialize)]
-pub struct StateTrail {
+pub(crate) struct StateTrail {
     /// The state in words.
-    pub state: String,
+    pub(crate) state: String,
     /// The sum of the elements.
-    pub ohms_formula: String,
+    pub(crate) ohms_formula: String,
     /// Ohms at the leads.
-    pub ohms: Bounds,
+    pub(crate) ohms: Bounds,
     /// Ohms in words.
-    pub ohms_result: String,
+    pub(crate) ohms_result: String,
     /// The divider with its numbers; empty where the board's sensing is not known.
-    pub volts_formula: String,
+    pub(crate) volts_formula: String,
     /// Volts at the terminals.
-    pub volts: Option<Bounds>,
+    pub(crate) volts: Option<Bounds>,
     /// Volts in words.
-    pub volts_result: String,
+    pub(crate) volts_result: String,
     /// What the board reads, with the margin.
-    pub reads: String,
+    pub(crate) reads: String,
     /// The margin as a number, in the unit of the board's bands.
-    pub margin: Option<Number>,
+    pub(crate) margin: Option<Number>,
 }
 
 /// Which of its paths names a file: the one on screen, or the one on paper.
-pub type PathOf = fn(&SourceFile) -> &str;
+pub(crate) type PathOf = fn(&SourceFile) -> &str;
 
 /// The trail of a zone's loop, with at most so many of its states; `None` where it has none that can be calculated.
-pub fn of(compiled: &Compiled, zone: Id<Zone>, path: PathOf, most: usize) -> Option<Why> {
+pub(crate) fn of(compiled: &Compiled, zone: Id<Zone>, path: PathOf, most: usize) -> Option<Why> {
     let site = &compiled.site;
     let readings = compiled.loops.get(&zone)?;
     let trail = trail::of(site, readings, most);
@@ -101,7 +101,7 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, path: PathOf, most: usize) -> Opt
 }
 
 /// What holds for the figures of every loop.
-pub fn common_remarks() -> Vec<String> {
+pub(crate) fn common_remarks() -> Vec<String> {
     vec![
         format!(
             "The least ohms have {} of leakage across the leads: R × {} ÷ (R + {}). Common practice: the least \
@@ -121,7 +121,7 @@ pub fn sensing(site: &Site, zone: Id<Zone>) -> Option<&Sensing> {
 }
 
 /// The board's supply and pull-up, and where the spec says so; `None` where it does not.
-pub fn sensing_remark(compiled: &Compiled, zone: Id<Zone>, path: PathOf) -> Option<String> {
+pub(crate) fn sensing_remark(compiled: &Compiled, zone: Id<Zone>, path: PathOf) -> Option<String> {
     let sensing = sensing(&compiled.site, zone)?;
     let (supply, pull_up) = (sensing.supply?, sensing.pull_up?);
     Some(format!(
@@ -133,7 +133,7 @@ pub fn sensing_remark(compiled: &Compiled, zone: Id<Zone>, path: PathOf) -> Opti
 }
 
 /// Volts at the terminals by the loop's resistance R; `None` where the board's sensing is not known.
-pub fn divider(site: &Site, zone: Id<Zone>) -> Option<String> {
+pub(crate) fn divider(site: &Site, zone: Id<Zone>) -> Option<String> {
     let sensing = sensing(site, zone)?;
     Some(format!("{} × R ÷ (R + {})", sensing.supply?, sensing.pull_up?))
 }

@@ -25,7 +25,7 @@ const LINE: usize = 18;
 const PLACE: usize = LINE - 5;
 
 /// The wire-label list.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "wire-labels",
     title: "Wire-label list",
     about: "for whoever pulls the cables: the text for both ends of each, its type, length and way",

@@ -14,7 +14,7 @@ use crate::profiles::events;
 use crate::terms::{EventGroup, Format};
 
 /// The document.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "zone-descriptions",
     title: "Zone descriptions for the monitoring service",
     about: "for the monitoring service: number, description, event code and handling of every zone, and the blanks of its form",

@@ -7,7 +7,7 @@ use crate::quantity::{Colour, print};
 use crate::register::{Cable, ConductorUse, Function, Wiring};
 
 /// The label of the cable that a run is, or shares; empty where it has none.
-pub fn cable(wiring: &Wiring, run: Id<Run>) -> &str {
+pub(crate) fn cable(wiring: &Wiring, run: Id<Run>) -> &str {
     wiring.cable_of(run).map_or("", |cable| cable.label.as_str())
 }
 
@@ -28,7 +28,7 @@ pub fn sized_cable(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
 }
 
 /// The hardest thing that a run passes: "passes fire wall".
-pub fn passes(run: &Run) -> Option<String> {
+pub(crate) fn passes(run: &Run) -> Option<String> {
     run.passes.as_ref().map(|passage| format!("passes {}", passage.value.word().replace('-', " ")))
 }
 
@@ -37,33 +37,33 @@ fn colour(site: &Site, cable: &Cable, position: usize) -> Option<Colour> {
 }
 
 /// "RD red", or "no. 3" where the cable type gives no colours.
-pub fn conductor(site: &Site, cable: &Cable, position: usize) -> String {
+pub(crate) fn conductor(site: &Site, cable: &Cable, position: usize) -> String {
     colour(site, cable, position)
         .map_or_else(|| format!("no. {}", position + 1), |colour| format!("{} {}", colour.code(), colour.name()))
 }
 
 /// "RD", or "no. 3": the conductor in the middle of a sentence.
-pub fn conductor_mark(site: &Site, cable: &Cable, position: usize) -> String {
+pub(crate) fn conductor_mark(site: &Site, cable: &Cable, position: usize) -> String {
     colour(site, cable, position).map_or_else(|| format!("no. {}", position + 1), Colour::code)
 }
 
 /// A conductor in use with its cable's label: "Z7: RD red".
-pub fn labelled(site: &Site, cable: &Cable, used: &ConductorUse) -> String {
+pub(crate) fn labelled(site: &Site, cable: &Cable, used: &ConductorUse) -> String {
     format!("{}: {}", cable.label, conductor(site, cable, used.position))
 }
 
 /// The conductors of a cable that are left free: "YE yellow, BU blue".
-pub fn spare(site: &Site, cable: &Cable) -> String {
+pub(crate) fn spare(site: &Site, cable: &Cable) -> String {
     cable.spare.iter().map(|position| conductor(site, cable, *position)).collect::<Vec<_>>().join(", ")
 }
 
 /// What a conductor of a run does: "zone 7 loop, out", "supply + from aux", "bus data A".
-pub fn function(site: &Site, run: Id<Run>, function: Function) -> String {
+pub(crate) fn function(site: &Site, run: Id<Run>, function: Function) -> String {
     whose(site, run, function, function.wire_use().printed())
 }
 
 /// What a conductor of a run does together with its partner: "zone 7 loop", "supply from aux", "bus data".
-pub fn pair(site: &Site, run: Id<Run>, function: Function) -> String {
+pub(crate) fn pair(site: &Site, run: Id<Run>, function: Function) -> String {
     whose(site, run, function, pair_of(function.wire_use().printed()))
 }
 

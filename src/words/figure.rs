@@ -6,29 +6,29 @@ use crate::model::Battery;
 use crate::quantity::{LengthUnit, Metres, Ohms, Resistance, Volts, bands};
 
 /// Ohms as a meter shows them: tenths under 100, else four digits.
-pub fn ohms(value: f64) -> String {
+pub(crate) fn ohms(value: f64) -> String {
     if value.abs() < 100.0 { Ohms((value * 10.0).round() / 10.0 + 0.0).to_string() } else { Ohms(value).to_string() }
 }
 
 /// Volts with two decimals.
-pub fn volts(value: f64) -> String {
+pub(crate) fn volts(value: f64) -> String {
     Volts(value).to_string()
 }
 
 /// The nominal value, or from the least to the greatest of several: "0 to 2.4 Ω".
-pub fn usual(spreads: &[Spread], print: fn(f64) -> String) -> String {
+pub(crate) fn usual(spreads: &[Spread], print: fn(f64) -> String) -> String {
     let nominal = || spreads.iter().map(|spread| spread.nominal);
     range(nominal().fold(f64::INFINITY, f64::min), nominal().fold(f64::NEG_INFINITY, f64::max), print)
 }
 
 /// From the least to the greatest that several spreads hold.
-pub fn bounds(spreads: &[Spread], print: fn(f64) -> String) -> String {
+pub(crate) fn bounds(spreads: &[Spread], print: fn(f64) -> String) -> String {
     let least = spreads.iter().map(|spread| spread.least).fold(f64::INFINITY, f64::min);
     range(least, spreads.iter().map(|spread| spread.greatest).fold(f64::NEG_INFINITY, f64::max), print)
 }
 
 /// "2.09 to 2.31 kΩ", the unit once where both have the same; one value where both print alike.
-pub fn range(least: f64, greatest: f64, print: fn(f64) -> String) -> String {
+pub(crate) fn range(least: f64, greatest: f64, print: fn(f64) -> String) -> String {
     let (low, high) = (print(least), print(greatest));
     if low == high {
         return high;
@@ -41,12 +41,12 @@ pub fn range(least: f64, greatest: f64, print: fn(f64) -> String) -> String {
 }
 
 /// The margin to the nearest edge that matters: "0.24 V", "350 Ω"; empty where none does.
-pub fn margin(reading: Reading) -> String {
+pub(crate) fn margin(reading: Reading) -> String {
     reading.margin.map(|margin| if reading.in_ohms { ohms(margin) } else { volts(margin) }).unwrap_or_default()
 }
 
 /// A value with its colour bands in words: "2.2 kΩ ±5 % (red red red gold)".
-pub fn resistor(value: &Resistance) -> String {
+pub(crate) fn resistor(value: &Resistance) -> String {
     match value.bands() {
         Some(hues) => format!("{value} ({})", bands::names(&hues)),
         None => value.to_string(),
@@ -54,12 +54,12 @@ pub fn resistor(value: &Resistance) -> String {
 }
 
 /// A terminator with its colour bands in words.
-pub fn terminator(value: Ohms) -> String {
+pub(crate) fn terminator(value: Ohms) -> String {
     resistor(&Resistance::new(value))
 }
 
 /// A battery, or several side by side: "18 Ah", "2 × 7 Ah".
-pub fn battery(battery: &Battery) -> String {
+pub(crate) fn battery(battery: &Battery) -> String {
     match battery.count {
         0 | 1 => battery.capacity.value.to_string(),
         count => format!("{count} × {}", battery.capacity.value),
@@ -67,7 +67,7 @@ pub fn battery(battery: &Battery) -> String {
 }
 
 /// How cold and how hot the cables are taken to get, by where they lie.
-pub fn temperatures() -> String {
+pub(crate) fn temperatures() -> String {
     let places = [
         ("in the house", ambient::INSIDE),
         ("under the roof", ambient::ATTIC),
@@ -80,13 +80,13 @@ pub fn temperatures() -> String {
 }
 
 /// Two voltages as printed, with a third decimal where two do not tell them apart.
-pub fn apart(one: Volts, other: Volts) -> (String, String) {
+pub(crate) fn apart(one: Volts, other: Volts) -> (String, String) {
     let (first, second) = (one.to_string(), other.to_string());
     if first == second { (format!("{:.3} V", one.0), format!("{:.3} V", other.0)) } else { (first, second) }
 }
 
 /// Rounded down to a whole foot or a tenth of a metre, so that what is printed still works.
-pub fn rounded_down(length: Metres, unit: LengthUnit) -> Metres {
+pub(crate) fn rounded_down(length: Metres, unit: LengthUnit) -> Metres {
     match unit {
         LengthUnit::Feet => Metres((length.0 / 0.3048).floor() * 0.3048),
         LengthUnit::Metres => Metres((length.0 * 10.0).floor() / 10.0),

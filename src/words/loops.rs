@@ -9,14 +9,14 @@ use crate::register::Wiring;
 use crate::terms::{BandName, Seen};
 
 /// What an alarm of a device is called: an opening is open, everything else is in alarm.
-pub fn alarm(site: &Site, device: Id<Device>) -> &'static str {
+pub(crate) fn alarm(site: &Site, device: Id<Device>) -> &'static str {
     let device = &site.devices[device];
     if device.kind == DeviceKind::Contact && device.opening.is_some() { "open" } else { "in alarm" }
 }
 
 /// What the board makes of a reading, what it does with every part at its nominal value first: "normal", "open or alarm",
 /// "between the bands".
-pub fn reads(reading: Reading) -> String {
+pub(crate) fn reads(reading: Reading) -> String {
     match reading.verdict {
         Verdict::Reads(band) => band.word().to_owned(),
         Verdict::Unclear(outcomes) => {
@@ -45,7 +45,7 @@ impl Medium {
     }
 
     /// Board and input of a zone's loop: "Panel, input 7"; empty where the board was reported.
-    pub fn input(self, site: &Site, wiring: &Wiring, zone: Id<Zone>) -> String {
+    pub(crate) fn input(self, site: &Site, wiring: &Wiring, zone: Id<Zone>) -> String {
         let board = site.zones[zone].wired.as_ref().and_then(|wired| wired.board.as_ref());
         let board = board.map(|board| self.board(site, board.value));
         let input = wiring.inputs.of_zone.get(&zone).map(|input| format!("input {input}"));
@@ -53,7 +53,7 @@ impl Medium {
     }
 
     /// The state in which a loop was measured. What it is about may be gone, and then goes by its name in the record.
-    pub fn seen(self, site: &Site, zone: Option<Id<Zone>>, measured: &MeasuredLoop) -> String {
+    pub(crate) fn seen(self, site: &Site, zone: Option<Id<Zone>>, measured: &MeasuredLoop) -> String {
         let of = measured.of.as_ref().map(|of| of.value.as_str());
         let known = |device: &Device| {
             let opening = device.opening.as_ref().map(|opening| site.openings[opening.value].name.value.as_str());

@@ -17,14 +17,14 @@ mod terminal;
 #[cfg(test)]
 mod tests;
 
-pub use conductor::{cable, conductor, conductor_mark, function, labelled, pair, passes, sized_cable, spare};
-pub use figure::{
+pub(crate) use conductor::{cable, conductor, conductor_mark, function, labelled, pair, passes, sized_cable, spare};
+pub(crate) use figure::{
     apart, battery, bounds, margin, ohms, range, resistor, rounded_down, temperatures, terminator, usual, volts,
 };
-pub use loops::{alarm, reads};
+pub(crate) use loops::{alarm, reads};
 pub use place::{end, in_room, placed, room, start};
-pub use supply::{case, demand, labels, length, supply, way};
-pub use terminal::roles;
+pub(crate) use supply::{case, demand, labels, length, supply, way};
+pub(crate) use terminal::roles;
 
 pub use Medium::{Paper, Screen};
 
@@ -39,7 +39,7 @@ pub enum Medium {
 
 impl Medium {
     /// A name of the spec: in backticks on the screen, bare on paper.
-    pub fn name(self, name: &str) -> String {
+    pub(crate) fn name(self, name: &str) -> String {
         match self {
             Screen => format!("`{name}`"),
             Paper => name.to_owned(),

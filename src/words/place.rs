@@ -52,7 +52,7 @@ impl Medium {
     }
 
     /// A device: on the screen by its name where it has one, else by its title.
-    pub fn device(self, site: &Site, device: Id<Device>) -> String {
+    pub(crate) fn device(self, site: &Site, device: Id<Device>) -> String {
         match (self, &site.devices[device].name) {
             (Screen, Some(name)) => self.name(&name.value),
             (Screen, None) | (Paper, _) => title(site, device),
@@ -60,7 +60,7 @@ impl Medium {
     }
 
     /// A device as a part of a loop: a contact by the opening that it watches.
-    pub fn contact(self, site: &Site, id: Id<Device>) -> String {
+    pub(crate) fn contact(self, site: &Site, id: Id<Device>) -> String {
         let device = &site.devices[id];
         match &device.opening {
             Some(opening) if device.kind == DeviceKind::Contact && (self == Paper || device.name.is_none()) => {
@@ -71,7 +71,7 @@ impl Medium {
     }
 
     /// "window `north`" on the screen; its title on paper.
-    pub fn opening(self, site: &Site, opening: Id<Opening>) -> String {
+    pub(crate) fn opening(self, site: &Site, opening: Id<Opening>) -> String {
         let opening = &site.openings[opening];
         match self {
             Screen => format!("{} {}", opening.kind.noun(), self.name(&opening.name.value)),

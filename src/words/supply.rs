@@ -8,7 +8,7 @@ use crate::quantity::{Metres, print};
 use crate::register::Wiring;
 
 /// "at rest" or "in alarm".
-pub fn demand(demand: Demand) -> &'static str {
+pub(crate) fn demand(demand: Demand) -> &'static str {
     match demand {
         Demand::Idle => "at rest",
         Demand::Alarm => "in alarm",
@@ -16,7 +16,7 @@ pub fn demand(demand: Demand) -> &'static str {
 }
 
 /// "on mains" or "on battery".
-pub fn supply(supply: Supply) -> &'static str {
+pub(crate) fn supply(supply: Supply) -> &'static str {
     match supply {
         Supply::Mains => "on mains",
         Supply::Battery => "on battery",
@@ -24,13 +24,13 @@ pub fn supply(supply: Supply) -> &'static str {
 }
 
 /// A case: "in alarm on battery".
-pub fn case(case: Case) -> String {
+pub(crate) fn case(case: Case) -> String {
     format!("{} {}", demand(case.demand), supply(case.supply))
 }
 
 impl Medium {
     /// An output or bus port, without its board: "output `aux`", "bus port data".
-    pub fn outlet(self, site: &Site, source: Source) -> String {
+    pub(crate) fn outlet(self, site: &Site, source: Source) -> String {
         let noun = match source {
             Source::Output(_) => "output",
             Source::Port(..) => "bus port",
@@ -44,7 +44,7 @@ impl Medium {
     }
 
     /// What takes current: "`hall-motion`", "Keypad in the hall". On paper a device stands with its room.
-    pub fn consumer(self, site: &Site, consumer: Consumer) -> String {
+    pub(crate) fn consumer(self, site: &Site, consumer: Consumer) -> String {
         match consumer {
             Consumer::Device(id) if self == Paper => placed(site, id),
             Consumer::Device(id) => self.device(site, id),
@@ -58,7 +58,7 @@ impl Medium {
 }
 
 /// The labels of the cables from a supply to a place, from the supply on; runs of one cable together once.
-pub fn labels(wiring: &Wiring, tree: &Tree, node: usize) -> Vec<String> {
+pub(crate) fn labels(wiring: &Wiring, tree: &Tree, node: usize) -> Vec<String> {
     let mut labels: Vec<String> = tree.path(node).into_iter().map(|run| cable(wiring, run).to_owned()).collect();
     labels.retain(|label| !label.is_empty());
     labels.dedup();
@@ -66,12 +66,12 @@ pub fn labels(wiring: &Wiring, tree: &Tree, node: usize) -> Vec<String> {
 }
 
 /// The length of the way to a place.
-pub fn length(site: &Site, tree: &Tree, node: usize) -> Metres {
+pub(crate) fn length(site: &Site, tree: &Tree, node: usize) -> Metres {
     tree.path(node).into_iter().filter_map(|run| site.runs[run].length.as_ref()).map(|length| length.value).sum()
 }
 
 /// The way to a place: "SUPPLY-UP-1 → Z18, 60 ft", or that it is at the board.
-pub fn way(site: &Site, wiring: &Wiring, tree: &Tree, node: usize) -> String {
+pub(crate) fn way(site: &Site, wiring: &Wiring, tree: &Tree, node: usize) -> String {
     let labels = labels(wiring, tree, node);
     if labels.is_empty() {
         return "at the board".to_owned();

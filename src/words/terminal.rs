@@ -6,7 +6,7 @@ use crate::model::{Board, Part, Role, Site};
 use crate::terms::WireUse;
 
 /// "input 5, sensed"; "return of inputs 5 and 6"; "supply + of output aux". Empty where the board's part is not known.
-pub fn roles(site: &Site, board: Id<Board>, roles: &[Role]) -> String {
+pub(crate) fn roles(site: &Site, board: Id<Board>, roles: &[Role]) -> String {
     let part = site.part_of(board);
     let returns: Vec<String> = roles
         .iter()

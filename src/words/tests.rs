@@ -5,8 +5,9 @@ use std::fmt::Debug;
 
 use super::conductor::pair_of;
 use super::{Paper, Screen, demand, reads, supply};
+use crate::calc::band::Outcomes;
 use crate::calc::power::{Demand, Supply};
-use crate::calc::{Outcomes, Reading, Verdict};
+use crate::calc::{Reading, Verdict};
 use crate::terms::{BandName, WireUse};
 
 fn told_apart(words: &[impl AsRef<str> + Debug]) {

@@ -2,7 +2,7 @@
 //!
 //! `cargo bench --bench power`. A circuit is a trunk with seven branches of seven cables, a device at the end of each;
 //! half of the devices take constant power. `in_trouble` is a site in which every circuit has devices that get too
-//! little, so that mends are looked for in each.
+//! little, so that remedies are looked for in each.
 
 #![allow(clippy::disallowed_methods, clippy::unwrap_used)]
 
@@ -78,7 +78,7 @@ fn check(bencher: divan::Bencher<'_, '_>, devices: usize) {
     bencher.counter(ItemsCount::new(devices)).bench(|| session::check(&files).diagnostics.len());
 }
 
-/// The same with mends looked for in every circuit.
+/// The same with remedies looked for in every circuit.
 #[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn in_trouble(bencher: divan::Bencher<'_, '_>, devices: usize) {
     let files = spec(devices, 150.0);

@@ -1,4 +1,4 @@
-//! The demo's bus made to fail one way at a time: one clear finding with figures, and its help mends it.
+//! The demo's bus made to fail one way at a time: one clear finding with figures, and its help remedies it.
 
 use loopwright::calc::{bus, power};
 use loopwright::diag::{Diagnostic, Sink};
@@ -187,7 +187,7 @@ fn a_branch() {
     );
     let finding = only(&branch, "bus-branched");
     assert_eq!(finding.title, "bus `data` has a branch of 25 ft at keypad `hall-keypad`");
-    let mended = changed(
+    let remedied = changed(
         &AlderMill::new(),
         BUS,
         &[(
@@ -195,7 +195,7 @@ fn a_branch() {
             "run \"bus-4\" length=(ft)25 room=\"parlour\" { keypad \"parlour-keypad\" part=\"keypad\" address=9; }\n    run \"bus-4\" length=(ft)47 room=\"landing\"",
         )],
     );
-    clean(&mended);
+    clean(&remedied);
     // A short stub is none; what is left is that the keypad's screws have no room for it.
     only(
         &changed(&branch, BUS, &[("length=(ft)25 room=\"parlour\"", "length=(ft)7 room=\"parlour\"")]),

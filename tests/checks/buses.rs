@@ -42,8 +42,8 @@ fn every_board_with_one_address_is_labelled_and_the_free_ones_are_named() {
     let finding = only(&bus("", &inside), "bus-address-repeated");
     assert_eq!(finding.labels.len(), 3);
     assert!(finding.help.ends_with("address=1 and address=3."), "{}", finding.help);
-    let mended = inside.replacen("address=2", "address=1", 1).replacen("address=2", "address=3", 1);
-    assert_eq!(slugs(&bus("", &mended)), [""; 0]);
+    let remedied = inside.replacen("address=2", "address=1", 1).replacen("address=2", "address=3", 1);
+    assert_eq!(slugs(&bus("", &remedied)), [""; 0]);
 }
 
 #[test]
@@ -121,6 +121,6 @@ fn boards_outside_the_known_addresses_are_each_given_another() {
     let found = found(&spec);
     let helps: Vec<&str> = found.iter().map(|finding| finding.help.split("address=").nth(1).unwrap()).collect();
     assert_eq!(helps, ["1.", "3."], "{found:#?}");
-    let mended = spec.replacen("address=9", "address=1", 1).replacen("address=9", "address=3", 1);
-    assert_eq!(slugs(&mended), [""; 0]);
+    let remedied = spec.replacen("address=9", "address=1", 1).replacen("address=9", "address=3", 1);
+    assert_eq!(slugs(&remedied), [""; 0]);
 }

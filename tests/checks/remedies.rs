@@ -1,4 +1,4 @@
-//! Values that the help names: put into the spec they mend the loop, in every state and not only at rest.
+//! Values that the help names: put into the spec they remedy the loop, in every state and not only at rest.
 
 use std::collections::BTreeMap;
 
@@ -22,7 +22,7 @@ fn double(resistor: &str, shunts: &[&str]) -> String {
 }
 
 #[test]
-fn a_wrong_resistor_is_mended_by_the_one_that_the_help_names() {
+fn a_wrong_resistor_is_remedied_by_the_one_that_the_help_names() {
     for wrong in ["5k6", "470R", "10k", "100R"] {
         let spec =
             |value: &str| zone("end-of-line", "board-a", &run(20, &format!("contact \"reed\"; resistor \"{value}\"")));
@@ -51,7 +51,7 @@ fn a_missing_resistor_is_one_finding_and_the_help_fits() {
 }
 
 #[test]
-fn a_loop_with_shunts_is_mended_in_every_state() {
+fn a_loop_with_shunts_is_remedied_in_every_state() {
     // What is written, what is found, what the help has to change: resistor, shunts.
     let cases: [(&str, &[&str], &str, bool, bool); 8] = [
         ("5k6", &["2k2"], "loop-resistor-wrong", true, false),
@@ -67,13 +67,13 @@ fn a_loop_with_shunts_is_mended_in_every_state() {
     for (resistor, shunts, slug, other_resistor, other_shunts) in cases {
         let finding = only(&double(resistor, shunts), slug);
         let better = quoted(&finding.help);
-        let mended = double(
+        let remedied = double(
             if other_resistor { better } else { resistor },
             &shunts.iter().map(|shunt| if other_shunts { better } else { *shunt }).collect::<Vec<_>>(),
         );
         assert_eq!(finding.help.contains("resistor"), other_resistor, "{}", finding.help);
         assert_eq!(finding.help.contains("shunt"), other_shunts, "{}", finding.help);
-        assert_eq!(errors(&mended), [""; 0], "{resistor} {shunts:?}: {}", finding.help);
+        assert_eq!(errors(&remedied), [""; 0], "{resistor} {shunts:?}: {}", finding.help);
     }
 }
 

@@ -21,7 +21,7 @@ fn the_hook_looks_at_what_is_staged() {
     let said = String::from_utf8_lossy(&said);
     assert!(said.contains("specs/cottage/zones.kdl:") && said.contains("[input-used-twice]"), "{said}");
 
-    // Mended on the disk only: what is staged is still wrong.
+    // Remedied on the disk only: what is staged is still wrong.
     repository.edit(
         "specs/cottage/zones.kdl",
         "input=1 {\n        run \"station-2\" length=(ft)30",

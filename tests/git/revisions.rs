@@ -206,7 +206,7 @@ fn an_old_revision_with_errors_is_compared_as_far_as_it_goes() {
     );
     repository.commit("Broken");
     repository.write("specs/cottage/zones.kdl", ZONES);
-    repository.commit("Mended");
+    repository.commit("Remedied");
     let run = repository.run(repository.top(), &["diff", "HEAD~1", "HEAD", "specs/cottage"]);
     assert_eq!(run.status.code(), Some(1));
     let text = String::from_utf8(run.stdout).unwrap();

@@ -1,4 +1,4 @@
-//! The demo made to fail, one way at a time: one clear finding, and the mend that it names clears it.
+//! The demo made to fail, one way at a time: one clear finding, and the remedy that it names clears it.
 
 use loopwright::diag::Diagnostic;
 

@@ -1,10 +1,10 @@
-//! Supplies: against an outside solver, against laws of circuits, and mends that do what the help says.
+//! Supplies: against an outside solver, against laws of circuits, and remedies that do what the help says.
 
 mod alder_mill;
 mod laws;
-mod mends;
 mod ngspice;
 pub mod plan;
+mod remedies;
 
 use loopwright::base::Id;
 use loopwright::calc::power::{Consumer, Feeding, Power, of_site};

@@ -18,8 +18,8 @@ fn a_smaller_battery_is_short_and_the_help_is_enough() {
     let sum = finding.figures.iter().find(|figure| figure.contains(" × 24 h + ")).unwrap();
     assert!(sum.ends_with("= 7.5 Ah; × 1.25 = 9.4 Ah"), "{sum}");
 
-    let mended = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)10");
-    let note = mended.only("battery-without-reserve");
+    let remedied = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)10");
+    let note = remedied.only("battery-without-reserve");
     let advised = note.help.split("battery ").nth(1).unwrap().split(';').next().unwrap();
     let reserve = AlderMill::new().edited(BOARDS, BATTERY, &format!("battery {advised}"));
     assert!(reserve.new_findings().is_empty(), "{:#?}", reserve.new_findings());
@@ -40,8 +40,8 @@ fn a_large_battery_outgrows_the_charger() {
     let finding = large.only("battery-not-recharged");
     assert!(finding.title.contains("needs at least 52 h"), "{}", finding.title);
     assert!(finding.help.contains("may have 24.0 Ah at most"), "{}", finding.help);
-    let mended = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)24");
-    assert!(mended.new_findings().is_empty());
+    let remedied = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)24");
+    assert!(remedied.new_findings().is_empty());
 }
 
 #[test]
@@ -49,8 +49,8 @@ fn a_small_transformer_is_told_what_would_do() {
     let small = AlderMill::new().edited(BOARDS, "rating=(VA)60", "rating=(VA)40");
     let finding = small.only("transformer-too-small");
     let needed = finding.help.split("at least ").nth(1).unwrap().split(' ').next().unwrap().to_owned();
-    let mended = AlderMill::new().edited(BOARDS, "rating=(VA)60", &format!("rating=(VA){needed}"));
-    assert!(mended.new_findings().is_empty(), "{needed}");
+    let remedied = AlderMill::new().edited(BOARDS, "rating=(VA)60", &format!("rating=(VA){needed}"));
+    assert!(remedied.new_findings().is_empty(), "{needed}");
 }
 
 #[test]

@@ -22,7 +22,7 @@ pub struct Idle {
 
 impl Idle {
     /// The place with the least bias and its least volts. Places without a board count too: one may be put there.
-    pub fn worst(&self) -> (usize, f64) {
+    pub(crate) fn worst(&self) -> (usize, f64) {
         let least = self.volts.iter().map(|volts| volts.least).enumerate();
         least.min_by(|(_, one), (_, other)| one.total_cmp(other)).unwrap_or_default()
     }
@@ -30,7 +30,7 @@ impl Idle {
 
 /// Tolerance of terminators and bias resistors, whose sheets give none: that of the series that they are bought in
 /// (IEC 60063, E24).
-pub const TOLERANCE: f64 = 0.05;
+pub(crate) const TOLERANCE: f64 = 0.05;
 
 /// The bias at every place; `None` where no port of the bus gives one.
 pub fn of(layout: &Layout) -> Option<Idle> {
@@ -224,7 +224,7 @@ pub fn resistance(layout: &Layout, place: usize) -> Spread {
 }
 
 /// The resistance at a place with a terminator more (`Ok`) or with one of those fitted lifted off (`Err`).
-pub fn resistance_if(layout: &Layout, place: usize, change: Result<Ohms, usize>) -> Spread {
+pub(crate) fn resistance_if(layout: &Layout, place: usize, change: Result<Ohms, usize>) -> Spread {
     let mut changed = layout.clone();
     match change {
         Ok(ohms) => {
@@ -239,7 +239,7 @@ pub fn resistance_if(layout: &Layout, place: usize, change: Result<Ohms, usize>)
 }
 
 /// The resistance at a place where A and B touch at another.
-pub fn resistance_shorted(layout: &Layout, place: usize, at: usize) -> Spread {
+pub(crate) fn resistance_shorted(layout: &Layout, place: usize, at: usize) -> Spread {
     // A microohm: as good as none beside any wire, and the network stays solvable where the two places are one.
     const TOUCHING: Ohms = Ohms(1e-6);
     let mut changed = layout.clone();

@@ -61,9 +61,9 @@ pub struct Port {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stub {
     /// The place of the trunk.
-    pub junction: usize,
+    pub(crate) junction: usize,
     /// The first place on it.
-    pub first: usize,
+    pub(crate) first: usize,
     /// The longest way on it.
     pub length: Metres,
 }
@@ -85,7 +85,7 @@ pub struct Layout {
 
 /// The layout of a bus; `None` where its board, its port, or a run's cable or length was reported, where a board on it
 /// has no known port, or where nothing hangs on it.
-pub fn of_bus(site: &Site, id: Id<Bus>) -> Option<Layout> {
+pub(crate) fn of_bus(site: &Site, id: Id<Bus>) -> Option<Layout> {
     let bus = &site.buses[id];
     let board = bus.board.as_ref()?.value;
     let first = Place {
@@ -187,7 +187,7 @@ impl Layout {
     }
 
     /// The places on the way from one to another, both included.
-    pub fn way(&self, from: usize, to: usize) -> Vec<usize> {
+    pub(crate) fn way(&self, from: usize, to: usize) -> Vec<usize> {
         let up = |mut at: usize| {
             let mut way = vec![at];
             while let Some(place) = self.places.get(at).filter(|place| place.before != at) {
@@ -221,13 +221,8 @@ impl Layout {
         self.distances(one).get(other).copied().unwrap_or_default()
     }
 
-    /// All cable of the bus.
-    pub fn cable(&self) -> Metres {
-        self.places.iter().map(|place| place.length).sum()
-    }
-
     /// Unit loads of all its ports.
-    pub fn unit_loads(&self) -> f64 {
+    pub(crate) fn unit_loads(&self) -> f64 {
         self.ports.iter().map(|port| port.unit_load).sum()
     }
 
@@ -238,7 +233,7 @@ impl Layout {
     }
 
     /// All that leaves a place, by whichever cable.
-    pub fn arms(&self, junction: usize) -> Vec<Stub> {
+    pub(crate) fn arms(&self, junction: usize) -> Vec<Stub> {
         let arms = self.neighbours(junction);
         arms.map(|(first, length)| Stub { junction, first, length: length + self.reach(first, junction) }).collect()
     }
@@ -256,7 +251,7 @@ impl Layout {
     }
 
     /// The stubs that are longer than the limit.
-    pub fn long_stubs(&self) -> Vec<Stub> {
+    pub(crate) fn long_stubs(&self) -> Vec<Stub> {
         self.stubs().into_iter().filter(|stub| stub.length.0 > STUB.value).collect()
     }
 }

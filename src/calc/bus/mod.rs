@@ -9,8 +9,8 @@ pub mod formulas;
 pub mod idle;
 pub mod layout;
 mod order;
-pub mod remedy;
-pub mod supply;
+pub(crate) mod remedy;
+pub(crate) mod supply;
 pub mod terminators;
 
 use std::collections::BTreeMap;
@@ -20,10 +20,10 @@ use crate::base::Id;
 use crate::model::{Bus, Site};
 use crate::quantity::Volts;
 
-pub use idle::Idle;
+pub(crate) use idle::Idle;
 pub use layout::{Fitting, Layout, Stub, Terminator};
-pub use supply::Shifts;
-pub use terminators::Ends;
+pub(crate) use supply::Shifts;
+pub(crate) use terminators::Ends;
 
 /// What is computed of a bus.
 #[derive(Clone, Debug)]
@@ -38,7 +38,7 @@ pub struct BusFigures {
 
 impl BusFigures {
     /// The least volts of the supply at a place in a case, with hot wire; `None` where not all that it feeds is known.
-    pub fn supply_volts(&self, power: &Power, place: usize, supply: Supply, demand: Demand) -> Option<Volts> {
+    pub(crate) fn supply_volts(&self, power: &Power, place: usize, supply: Supply, demand: Demand) -> Option<Volts> {
         let (feeding, node) = self.shifts.feeding(power, place)?;
         if !feeding.tree.whole || !feeding.tree.unknown.is_empty() {
             return None;

@@ -5,7 +5,7 @@ use super::Layout;
 impl Layout {
     /// The places in the order along the cable, those of a stub behind its junction, each with its position on paper:
     /// "1", "2"; of a place on a stub that of its junction with a letter: "2a".
-    pub fn in_order(&self) -> Vec<(usize, String)> {
+    pub(crate) fn in_order(&self) -> Vec<(usize, String)> {
         let mut places: Vec<(usize, String)> = Vec::new();
         for (number, at) in self.trunk.iter().enumerate() {
             places.push((*at, (number + 1).to_string()));

@@ -8,19 +8,19 @@ use crate::quantity::preferred::E24;
 
 /// A value of bias that works.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bias {
+pub(crate) struct Bias {
     /// Position of the port among the layout's.
-    pub port: usize,
+    pub(crate) port: usize,
     /// The resistor in each leg that must be there in all.
-    pub leg: Ohms,
+    pub(crate) leg: Ohms,
     /// The resistor that, put beside each of those that are there, gives it.
-    pub beside: Ohms,
+    pub(crate) beside: Ohms,
 }
 
 /// The greatest bias resistors, made by a resistor of E24 beside each of the board's own, with which every place has
 /// its 200 mV; `None` where that would load the drivers more than their test load beside two terminators, or where
 /// several boards give a bias.
-pub fn bias(layout: &Layout) -> Option<Bias> {
+pub(crate) fn bias(layout: &Layout) -> Option<Bias> {
     let mut biased = layout.ports.iter().enumerate().filter(|(_, port)| port.bias.is_some());
     let (port, found) = biased.next()?;
     let (own, supply) = found.bias?;

@@ -37,14 +37,14 @@ impl Index {
 #[derive(Clone, Debug, Default)]
 pub struct Shifts {
     /// By place: the tree of the supply, by its position in [`Power`], and the node.
-    pub nodes: Vec<Option<(usize, usize)>>,
+    pub(crate) nodes: Vec<Option<(usize, usize)>>,
     /// By place, with hot wire: each case that has a solution.
     volts: Vec<BTreeMap<(Supply, Demand), f64>>,
 }
 
 impl Shifts {
     /// The shift of a place in a case, with hot wire; `None` where the supply's volts are not known.
-    pub fn at(&self, place: usize, supply: Supply, demand: Demand) -> Option<Volts> {
+    pub(crate) fn at(&self, place: usize, supply: Supply, demand: Demand) -> Option<Volts> {
         self.volts.get(place)?.get(&(supply, demand)).copied().map(Volts)
     }
 
@@ -54,7 +54,7 @@ impl Shifts {
     }
 
     /// The supply of a place: its tree and the node.
-    pub fn feeding<'p>(&self, power: &'p Power, place: usize) -> Option<(&'p Feeding, usize)> {
+    pub(crate) fn feeding<'p>(&self, power: &'p Power, place: usize) -> Option<(&'p Feeding, usize)> {
         let (tree, node) = self.nodes.get(place).copied().flatten()?;
         Some((power.feedings.get(tree)?, node))
     }

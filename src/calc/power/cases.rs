@@ -42,7 +42,7 @@ pub enum Wire {
 
 impl Wire {
     /// The resistance of a cable.
-    pub fn of(self, ohms: Spread) -> f64 {
+    pub(crate) fn of(self, ohms: Spread) -> f64 {
         match self {
             Self::Cold => ohms.least,
             Self::Usual => ohms.nominal,
@@ -95,17 +95,17 @@ pub struct Feeding {
 
 impl Feeding {
     /// The solution of a case.
-    pub fn flow(&self, supply: Supply, demand: Demand, wire: Wire) -> Option<&Flow> {
+    pub(crate) fn flow(&self, supply: Supply, demand: Demand, wire: Wire) -> Option<&Flow> {
         self.flows.get(&Case { supply, demand, wire })?.as_ref().ok()
     }
 
     /// The most that the supply gives in a demand, over all cases; sums of the sheets where no volts are known.
-    pub fn current(&self, demand: Demand) -> Amperes {
+    pub(crate) fn current(&self, demand: Demand) -> Amperes {
         self.current_at(0, demand)
     }
 
     /// The most that goes into a node in a demand, over all cases; for the first, what the supply gives.
-    pub fn current_at(&self, node: usize, demand: Demand) -> Amperes {
+    pub(crate) fn current_at(&self, node: usize, demand: Demand) -> Amperes {
         let flows =
             self.flows.iter().filter(|(case, _)| case.demand == demand).filter_map(|(_, flow)| flow.as_ref().ok());
         let most = flows.filter_map(|flow| flow.amperes.get(node)).map(|amperes| amperes.0).reduce(f64::max);
@@ -113,12 +113,12 @@ impl Feeding {
     }
 
     /// The first case without a solution, with the node that it fails at.
-    pub fn collapse(&self) -> Option<(Case, Collapse)> {
+    pub(crate) fn collapse(&self) -> Option<(Case, Collapse)> {
         self.flows.iter().find_map(|(case, flow)| flow.as_ref().err().map(|collapse| (*case, *collapse)))
     }
 
     /// Volts at a node over the cases of a supply and demand: hot wire, cold wire; `None` where it is off or not known.
-    pub fn volts(&self, node: usize, supply: Supply, demand: Demand) -> Option<(Volts, Volts)> {
+    pub(crate) fn volts(&self, node: usize, supply: Supply, demand: Demand) -> Option<(Volts, Volts)> {
         let at = |wire| self.flow(supply, demand, wire)?.volts.get(node).copied().flatten();
         Some((at(Wire::Hot)?, at(Wire::Cold)?))
     }
@@ -126,7 +126,7 @@ impl Feeding {
 
 impl Load {
     /// What it takes in a demand.
-    pub fn takes(&self, demand: Demand) -> Take {
+    pub(crate) fn takes(&self, demand: Demand) -> Take {
         match demand {
             Demand::Idle => self.idle,
             Demand::Alarm => self.alarm,
@@ -148,22 +148,22 @@ pub struct Power {
     /// By board: its outputs, then its bus ports.
     pub feedings: Vec<Feeding>,
     /// Boards that feed each other.
-    pub circles: Vec<Circle>,
+    pub(crate) circles: Vec<Circle>,
 }
 
 impl Power {
     /// The tree of a source that stands at a board with a supply of its own.
-    pub fn of(&self, source: Source) -> Option<&Feeding> {
+    pub(crate) fn of(&self, source: Source) -> Option<&Feeding> {
         self.feedings.iter().find(|feeding| feeding.tree.source == source)
     }
 
     /// The trees of a board, its outputs first.
-    pub fn of_board(&self, board: Id<Board>) -> impl Iterator<Item = &Feeding> {
+    pub(crate) fn of_board(&self, board: Id<Board>) -> impl Iterator<Item = &Feeding> {
         self.feedings.iter().filter(move |feeding| feeding.tree.source.board() == board)
     }
 
     /// Where a consumer is fed: tree and node. A consumer that is fed twice is found where it comes first.
-    pub fn place_of(&self, consumer: Consumer) -> Option<(&Feeding, usize)> {
+    pub(crate) fn place_of(&self, consumer: Consumer) -> Option<(&Feeding, usize)> {
         self.feedings.iter().find_map(|feeding| {
             let found = feeding.tree.loads().find(|(_, load)| load.consumer == consumer);
             found.map(|(node, _)| (feeding, node))
@@ -179,7 +179,7 @@ pub fn of_site(site: &Site) -> Power {
 }
 
 /// Volts of a tree's supply at the end of the battery; `None` where there is none.
-pub fn battery_volts(site: &Site, tree: &Tree) -> Option<Volts> {
+pub(crate) fn battery_volts(site: &Site, tree: &Tree) -> Option<Volts> {
     let (board, volts) = (tree.source.board(), tree.volts?);
     let part = site.part_of(board)?;
     let end = standby::end_of_battery(part) - standby::own_drop(part);
@@ -187,7 +187,7 @@ pub fn battery_volts(site: &Site, tree: &Tree) -> Option<Volts> {
 }
 
 /// Solves one tree in every case.
-pub fn feeding(site: &Site, tree: Tree) -> Feeding {
+pub(crate) fn feeding(site: &Site, tree: Tree) -> Feeding {
     let battery_volts = battery_volts(site, &tree);
     let flows = CASES
         .into_iter()

@@ -8,65 +8,65 @@ use super::tree::Load;
 use crate::quantity::{Amperes, Volts};
 
 /// The share of a supply's limit that is left free: common practice.
-pub const SPARE: f64 = 0.1;
+pub(crate) const SPARE: f64 = 0.1;
 
 /// The share of a supply's volts that is lost at most at its last device: common practice.
-pub const DROP: f64 = 0.1;
+pub(crate) const DROP: f64 = 0.1;
 
 /// A load with volts that it cannot work with.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Unfit {
+pub(crate) struct Unfit {
     /// Where it is in the tree.
-    pub node: usize,
+    pub(crate) node: usize,
     /// The load.
-    pub load: Load,
+    pub(crate) load: Load,
     /// The worst case.
-    pub case: Case,
+    pub(crate) case: Case,
     /// What it gets then.
-    pub volts: Volts,
+    pub(crate) volts: Volts,
     /// The least or most that it works with.
-    pub edge: Volts,
+    pub(crate) edge: Volts,
 }
 
 /// What is lost on the way to a load.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Drop {
+pub(crate) struct Drop {
     /// Where it is in the tree.
-    pub node: usize,
+    pub(crate) node: usize,
     /// The load.
-    pub load: Load,
+    pub(crate) load: Load,
     /// When.
-    pub demand: Demand,
+    pub(crate) demand: Demand,
     /// Volts of the supply that it is lost of.
-    pub supply: Volts,
+    pub(crate) supply: Volts,
     /// Volts lost.
-    pub lost: Volts,
+    pub(crate) lost: Volts,
 }
 
 /// A supply that gives more than it can.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Overload {
+pub(crate) struct Overload {
     /// Where it starts: the first node, or that of a module's own output or port.
-    pub node: usize,
+    pub(crate) node: usize,
     /// When.
-    pub demand: Demand,
+    pub(crate) demand: Demand,
     /// What it gives.
-    pub current: Amperes,
+    pub(crate) current: Amperes,
     /// What it can.
-    pub limit: Amperes,
+    pub(crate) limit: Amperes,
 }
 
 impl Feeding {
     /// The loads between some positions that get less than their minimum, each in its worst case; the one that lacks
     /// most first.
-    pub fn starved(&self, among: Range<usize>) -> Vec<Unfit> {
+    pub(crate) fn starved(&self, among: Range<usize>) -> Vec<Unfit> {
         let mut found = self.unfit(among, |load| load.min, |volts, min| min.0 - volts.0);
         found.sort_by(|one, other| (other.edge.0 - other.volts.0).total_cmp(&(one.edge.0 - one.volts.0)));
         found
     }
 
     /// The loads that get more than they stand, each in its worst case.
-    pub fn flooded(&self) -> Vec<Unfit> {
+    pub(crate) fn flooded(&self) -> Vec<Unfit> {
         self.unfit(0..self.tree.nodes.len(), |load| load.max, |volts, max| volts.0 - max.0)
     }
 
@@ -96,7 +96,7 @@ impl Feeding {
 
     /// The supplies that give more than their limit, each in its greater demand: the tree's own, then the outputs and
     /// ports of modules in it.
-    pub fn overloads(&self) -> impl Iterator<Item = Overload> {
+    pub(crate) fn overloads(&self) -> impl Iterator<Item = Overload> {
         self.limits().filter_map(|(node, limit)| {
             let of = |demand| Overload { node, demand, current: self.current_at(node, demand), limit };
             let (idle, alarm) = (of(Demand::Idle), of(Demand::Alarm));
@@ -108,7 +108,7 @@ impl Feeding {
 
     /// The outputs and ports that give their supply here, each by its node and limit, where the sheet gives one: the
     /// tree's own, then those of modules in it.
-    pub fn limits(&self) -> impl Iterator<Item = (usize, Amperes)> {
+    pub(crate) fn limits(&self) -> impl Iterator<Item = (usize, Amperes)> {
         self.tree
             .nodes
             .iter()
@@ -117,12 +117,12 @@ impl Feeding {
     }
 
     /// The share of the limit that an output or port leaves in the greater demand; below zero where it is exceeded.
-    pub fn spare(&self, node: usize, limit: Amperes) -> f64 {
+    pub(crate) fn spare(&self, node: usize, limit: Amperes) -> f64 {
         1.0 - self.current_at(node, Demand::Idle).0.max(self.current_at(node, Demand::Alarm).0) / limit.0
     }
 
     /// The load between some positions that loses the greatest share of its supply on mains in the heat.
-    pub fn greatest_drop(&self, among: Range<usize>) -> Option<Drop> {
+    pub(crate) fn greatest_drop(&self, among: Range<usize>) -> Option<Drop> {
         let loads = self.tree.loads().filter(|(node, _)| among.contains(node));
         let all = loads.flat_map(|(node, load)| {
             [Demand::Idle, Demand::Alarm].into_iter().filter_map(move |demand| {
@@ -150,7 +150,7 @@ impl Feeding {
 
 impl Drop {
     /// The share of the supply that is lost.
-    pub fn share(&self) -> f64 {
+    pub(crate) fn share(&self) -> f64 {
         self.lost.0 / self.supply.0
     }
 }

@@ -4,17 +4,17 @@
 //! fed by its bus goes on feeding from its own outputs, so that every load is in exactly one tree. A tree is solved
 //! ([`solve`]) in eight *cases*: at rest or in alarm, on mains or at the end of the battery, with cold or hot wire. In
 //! alarm everything is in alarm at once. What the battery, the charger and the transformer must do follows from the
-//! currents at the roots ([`standby`]); what is wrong with a supply is told by [`judge`], and what would mend it by
-//! [`mend`]. Out of scope: words.
+//! currents at the roots ([`standby`]); what is wrong with a supply is told by [`judge`], and what would remedy it by
+//! [`remedy`]. Out of scope: words.
 
-pub mod cases;
-pub mod judge;
-pub mod mend;
-pub mod path;
-pub mod solve;
-pub mod standby;
-pub mod tree;
+pub(crate) mod cases;
+pub(crate) mod judge;
+pub(crate) mod path;
+pub(crate) mod remedy;
+pub(crate) mod solve;
+pub(crate) mod standby;
+pub(crate) mod tree;
 
 pub use cases::{CASES, Case, Demand, Feeding, Power, Supply, Wire, of_site};
-pub use solve::Collapse;
+pub(crate) use solve::Collapse;
 pub use tree::{Consumer, Load, Node, Tree};

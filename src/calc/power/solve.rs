@@ -21,7 +21,7 @@ pub struct Flow {
     /// Volts at each node; `None` where nothing is on.
     pub volts: Vec<Option<Volts>>,
     /// Current into each node, for all beyond it.
-    pub amperes: Vec<Amperes>,
+    pub(crate) amperes: Vec<Amperes>,
 }
 
 impl Flow {
@@ -35,11 +35,11 @@ impl Flow {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Collapse {
     /// The node whose volts fell to nothing, or lowest.
-    pub node: usize,
+    pub(crate) node: usize,
 }
 
 /// Volts and currents of a tree from a supply of `source` volts.
-pub fn solve(tree: &Tree, source: Volts, demand: Demand, wire: Wire) -> Result<Flow, Collapse> {
+pub(crate) fn solve(tree: &Tree, source: Volts, demand: Demand, wire: Wire) -> Result<Flow, Collapse> {
     let on = on(&tree.nodes, demand);
     let takes = |load: &Load| load.takes(demand);
     let bends = tree.loads().any(|(_, load)| matches!(takes(load), Take::Power(_)));

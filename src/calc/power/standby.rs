@@ -24,50 +24,50 @@ pub const CHARGE_FACTOR: f64 = battery::CHARGE_FACTOR.value;
 /// Direct current that a bridge with a capacitor takes from a transformer's rated alternating current.
 pub const RECTIFIER: f64 = battery::RECTIFIER.value;
 /// Rated capacities that the trade keeps: common practice.
-pub const STANDARD_SIZES: [f64; 15] =
+pub(crate) const STANDARD_SIZES: [f64; 15] =
     [1.2, 2.1, 3.4, 4.0, 5.0, 7.0, 10.0, 12.0, 18.0, 26.0, 33.0, 40.0, 55.0, 75.0, 100.0];
 /// Capacity by temperature at the 20-hour rate (maker handbooks, from memory), from cold to warm. At −30 °C they say 40 to
 /// 50 %, and that a discharged battery may freeze: the worst of them.
 const BY_TEMPERATURE: [(f64, f64); 5] =
     [(-30.0, battery::COLD[1].value), (-15.0, battery::COLD[0].value), (0.0, 0.85), (25.0, 1.0), (40.0, 1.02)];
 /// The coldest at which a battery is counted on whose sheet says nothing: common practice.
-pub const COLDEST: Celsius = Celsius(-15.0);
+pub(crate) const COLDEST: Celsius = Celsius(-15.0);
 /// The ageing that the factor on the load must stand for: 1.25 is ageing already, so it does not count twice.
 const AGEING: f64 = 1.0 / AGED;
 
 /// What a board's battery must carry.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Currents {
+pub(crate) struct Currents {
     /// At rest.
-    pub idle: Amperes,
+    pub(crate) idle: Amperes,
     /// In alarm.
-    pub alarm: Amperes,
+    pub(crate) alarm: Amperes,
 }
 
 /// What is asked of a battery.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Requirement {
+pub(crate) struct Requirement {
     /// At rest on the battery alone.
-    pub standby: Seconds,
+    pub(crate) standby: Seconds,
     /// In alarm after that.
-    pub alarm: Seconds,
+    pub(crate) alarm: Seconds,
     /// Factor on the sum of current and time.
-    pub margin: f64,
+    pub(crate) margin: f64,
     /// Time to charge again.
-    pub recharge: Seconds,
+    pub(crate) recharge: Seconds,
     /// Share of the capacity that must then be back.
-    pub recharge_share: f64,
+    pub(crate) recharge_share: f64,
 }
 
 /// The currents of a board with a supply of its own: its own draw, its outputs and its bus ports.
-pub fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
+pub(crate) fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
     let own = own(site, board);
     let of = |demand| -> Amperes { power.of_board(board).map(|feeding| feeding.current(demand)).sum() };
     Currents { idle: own.idle + of(Demand::Idle), alarm: own.alarm + of(Demand::Alarm) }
 }
 
 /// What a board takes itself, at the end of the battery; nothing where its sheet does not say.
-pub fn own(site: &Site, board: Id<Board>) -> Currents {
+pub(crate) fn own(site: &Site, board: Id<Board>) -> Currents {
     let Some(part) = site.part_of(board) else { return Currents::default() };
     let volts = end_of_battery(part);
     part.draw
@@ -76,19 +76,19 @@ pub fn own(site: &Site, board: Id<Board>) -> Currents {
 }
 
 /// Battery volts at which a board lets go: its charger's cut-off, else the end of discharge of its cells.
-pub fn end_of_battery(part: &Part) -> Volts {
+pub(crate) fn end_of_battery(part: &Part) -> Volts {
     let cut_off = part.charger.as_ref().and_then(|charger| charger.cut_off);
     cut_off.unwrap_or_else(|| Volts(cells(part) * END_OF_CELL))
 }
 
 /// What a board loses between its battery and its outputs; nothing where its sheet does not say.
-pub fn own_drop(part: &Part) -> Volts {
+pub(crate) fn own_drop(part: &Part) -> Volts {
     part.charger.as_ref().and_then(|charger| charger.drop).unwrap_or_default()
 }
 
 /// The cells of a board's battery: 12 or 24 V by the greatest volts that it gives, for a board makes less of its battery's
 /// volts and not more; 6 V where these are those of a 6 V battery on its charger.
-pub fn cells(part: &Part) -> f64 {
+pub(crate) fn cells(part: &Part) -> f64 {
     let ports = part.bus_ports.iter().filter_map(|port| port.volts);
     let greatest = part.outputs.iter().map(|output| output.volts).chain(ports).map(|volts| volts.0).fold(0.0, f64::max);
     match greatest {
@@ -99,24 +99,24 @@ pub fn cells(part: &Part) -> f64 {
 }
 
 /// How many of the trade's blocks a board needs in series: they have 12 V at most.
-pub fn blocks(part: &Part) -> u32 {
+pub(crate) fn blocks(part: &Part) -> u32 {
     if cells(part) > 6.0 { 2 } else { 1 }
 }
 
 /// The batteries of a board, taken together.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bank {
+pub(crate) struct Bank {
     /// Their rated capacity.
-    pub capacity: AmpereHours,
+    pub(crate) capacity: AmpereHours,
     /// How many of them stand in series.
-    pub in_series: u32,
+    pub(crate) in_series: u32,
     /// The coldest at which they are counted on.
-    pub coldest: Celsius,
+    pub(crate) coldest: Celsius,
 }
 
 impl Bank {
     /// The batteries of a board; `None` where it has none.
-    pub fn of(site: &Site, board: Id<Board>) -> Option<Self> {
+    pub(crate) fn of(site: &Site, board: Id<Board>) -> Option<Self> {
         let battery = site.boards[board].battery.as_ref()?;
         let count = battery.count.max(1);
         // A single one on a board that needs 24 V is taken for one of 24 V.
@@ -128,7 +128,7 @@ impl Bank {
 }
 
 /// A battery's share of its rated capacity at a temperature; `None` where it is colder than any table goes.
-pub fn temperature_factor(temperature: Celsius) -> Option<f64> {
+pub(crate) fn temperature_factor(temperature: Celsius) -> Option<f64> {
     let mut before: Option<(f64, f64)> = None;
     for (degrees, share) in BY_TEMPERATURE {
         if temperature.0 <= degrees {
@@ -144,7 +144,7 @@ pub fn temperature_factor(temperature: Celsius) -> Option<f64> {
 
 /// Hours that a capacity lasts at a current (Peukert): t = H · (C / (I · H))^k. No credit is given for currents below
 /// the rated one.
-pub fn lasts(capacity: AmpereHours, current: Amperes, exponent: f64) -> f64 {
+pub(crate) fn lasts(capacity: AmpereHours, current: Amperes, exponent: f64) -> f64 {
     if current.0 <= 0.0 {
         return f64::INFINITY;
     }
@@ -167,18 +167,18 @@ impl From<&Standby> for Requirement {
 impl Requirement {
     /// Current times time, without any factor: idle current · hours + alarm current · minutes / 60
     /// (NFPA 72's method).
-    pub fn load(&self, currents: Currents) -> AmpereHours {
+    pub(crate) fn load(&self, currents: Currents) -> AmpereHours {
         AmpereHours((currents.idle.0 * self.standby.0 + currents.alarm.0 * self.alarm.0) / 3600.0)
     }
 
     /// The rated capacity that is asked: the load with the margin.
-    pub fn asked(&self, currents: Currents) -> AmpereHours {
+    pub(crate) fn asked(&self, currents: Currents) -> AmpereHours {
         AmpereHours(self.load(currents).0 * self.margin)
     }
 
     /// The rated capacity that does it in the cold, at the end of its life and at the currents that flow: discharge rate,
     /// temperature, and the greater of margin and ageing, for the margin stands for ageing. `None` in too great a cold.
-    pub fn advised(&self, currents: Currents, coldest: Celsius) -> Option<AmpereHours> {
+    pub(crate) fn advised(&self, currents: Currents, coldest: Celsius) -> Option<AmpereHours> {
         let share = temperature_factor(coldest)?;
         let (mut little, mut enough) = (0.0, 1.0);
         let does = |capacity: f64| {
@@ -200,7 +200,7 @@ impl Requirement {
     }
 
     /// Time at rest that a rated capacity gives and still has its time of alarm after it; `None` in too great a cold.
-    pub fn gives(
+    pub(crate) fn gives(
         &self,
         capacity: AmpereHours,
         currents: Currents,
@@ -214,23 +214,23 @@ impl Requirement {
 
     /// The least time to charge a flat battery to the share that is asked, with the full current all the time; from about
     /// 80 % on the current falls, so the rest takes longer. Infinite without current.
-    pub fn recharge_time(&self, capacity: AmpereHours, charger: Amperes) -> Seconds {
+    pub(crate) fn recharge_time(&self, capacity: AmpereHours, charger: Amperes) -> Seconds {
         Seconds(capacity.0 * self.recharge_share * CHARGE_FACTOR / charger.0 * 3600.0)
     }
 }
 
 /// The smallest size of the trade that is enough; `None` past the largest.
-pub fn standard_size(capacity: AmpereHours) -> Option<AmpereHours> {
+pub(crate) fn standard_size(capacity: AmpereHours) -> Option<AmpereHours> {
     STANDARD_SIZES.into_iter().find(|size| *size >= capacity.0 - 1e-9).map(AmpereHours)
 }
 
 /// Apparent power of a transformer behind a bridge with a capacitor: secondary volts · direct current / 0.62.
-pub fn transformer_power(secondary: Volts, direct: Amperes) -> VoltAmperes {
+pub(crate) fn transformer_power(secondary: Volts, direct: Amperes) -> VoltAmperes {
     VoltAmperes(secondary.0 * direct.0 / RECTIFIER)
 }
 
 /// Everything that a board's transformer must give at once: alarm, and a charger at its full current.
-pub fn from_mains(part: &Part, currents: Currents) -> Amperes {
+pub(crate) fn from_mains(part: &Part, currents: Currents) -> Amperes {
     let charger = part.charger.as_ref().map_or(Amperes(0.0), |charger| charger.current);
     Amperes(currents.alarm.0.max(currents.idle.0)) + charger
 }

@@ -33,9 +33,9 @@ pub struct Load {
     /// What it takes in alarm.
     pub alarm: Take,
     /// Least voltage at which it works; `None` where nobody says.
-    pub min: Option<Volts>,
+    pub(crate) min: Option<Volts>,
     /// Most voltage that it stands; `None` where nobody says.
-    pub max: Option<Volts>,
+    pub(crate) max: Option<Volts>,
 }
 
 /// A place of a tree.
@@ -48,15 +48,15 @@ pub struct Node {
     /// Resistance of both conductors of that cable in ohm, pairs side by side counted: cold, at 20 °C, hot.
     pub ohms: Spread,
     /// A module's output or port of its own that starts here.
-    pub outlet: Option<Source>,
+    pub(crate) outlet: Option<Source>,
     /// The most that it gives, where such an output or port starts here.
-    pub most: Option<Volts>,
+    pub(crate) most: Option<Volts>,
     /// The most current that it gives, where such an output or port starts here and the sheet says so.
-    pub limit: Option<Amperes>,
+    pub(crate) limit: Option<Amperes>,
     /// True where it is on during an alarm only.
-    pub alarm_only: bool,
+    pub(crate) alarm_only: bool,
     /// What takes current here.
-    pub loads: Vec<Load>,
+    pub(crate) loads: Vec<Load>,
 }
 
 /// What a supply feeds. The first node is the supply itself; a node stands after the one before it.
@@ -65,15 +65,15 @@ pub struct Tree {
     /// Where it starts.
     pub source: Source,
     /// Its volts on mains; `None` where the sheet does not say.
-    pub volts: Option<Volts>,
+    pub(crate) volts: Option<Volts>,
     /// The most current it gives; `None` where the sheet does not say.
-    pub limit: Option<Amperes>,
+    pub(crate) limit: Option<Amperes>,
     /// The places.
     pub nodes: Vec<Node>,
     /// Consumers of which no sheet says what they take.
-    pub unknown: Vec<Consumer>,
+    pub(crate) unknown: Vec<Consumer>,
     /// False where a cable, length or part of it was reported: nothing is concluded from its volts.
-    pub whole: bool,
+    pub(crate) whole: bool,
 }
 
 impl Tree {
@@ -83,7 +83,7 @@ impl Tree {
     }
 
     /// The cables from the supply to a node, from the supply on.
-    pub fn path(&self, node: usize) -> Vec<Id<Run>> {
+    pub(crate) fn path(&self, node: usize) -> Vec<Id<Run>> {
         let mut runs = Vec::new();
         let mut at = node;
         while let Some(item) = self.nodes.get(at) {
@@ -98,7 +98,7 @@ impl Tree {
     }
 
     /// The places from the supply to a node, from the supply on.
-    pub fn way(&self, node: usize) -> Vec<usize> {
+    pub(crate) fn way(&self, node: usize) -> Vec<usize> {
         let mut places = vec![node];
         let mut at = node;
         while let Some(item) = self.nodes.get(at).filter(|item| item.before != at) {
@@ -110,20 +110,20 @@ impl Tree {
     }
 
     /// The place of the output or port that a node is fed by.
-    pub fn outlet_node(&self, node: usize) -> usize {
+    pub(crate) fn outlet_node(&self, node: usize) -> usize {
         let starts = |at: &usize| self.nodes.get(*at).is_some_and(|place| place.outlet.is_some());
         self.way(node).into_iter().rev().find(starts).unwrap_or_default()
     }
 
     /// The output or port that a node is fed by: the last that starts on the way to it.
-    pub fn outlet_of(&self, node: usize) -> Source {
+    pub(crate) fn outlet_of(&self, node: usize) -> Source {
         let outlets = self.way(node).into_iter().rev().filter_map(|at| self.nodes.get(at)?.outlet);
         outlets.into_iter().next().unwrap_or(self.source)
     }
 
     /// What hangs on the supply by a cable of its own: the positions of each such part, in order. What stands at the
     /// supply itself is a part too. No part changes the volts of another.
-    pub fn branches(&self) -> Vec<Range<usize>> {
+    pub(crate) fn branches(&self) -> Vec<Range<usize>> {
         let mut starts: Vec<usize> =
             self.nodes.iter().enumerate().filter(|(at, node)| *at == 0 || node.before == 0).map(|(at, _)| at).collect();
         starts.push(self.nodes.len());
@@ -132,7 +132,7 @@ impl Tree {
 
     /// The tree with some of its branches only, which are given in their order.
     #[must_use]
-    pub fn only(&self, branches: &[Range<usize>]) -> Self {
+    pub(crate) fn only(&self, branches: &[Range<usize>]) -> Self {
         let mut nodes: Vec<Node> = self.nodes.iter().take(1).cloned().collect();
         if let Some(root) = nodes.first_mut().filter(|_| branches.iter().all(|branch| branch.start > 0)) {
             root.loads.clear();
@@ -148,16 +148,16 @@ impl Tree {
 }
 
 /// Supplies that feed each other in a circle, so that none of them gets any: the boards in it.
-pub type Circle = BTreeSet<Id<Board>>;
+pub(crate) type Circle = BTreeSet<Id<Board>>;
 
 /// The boards with a supply of their own: panels, and modules with a transformer.
-pub fn heads(site: &Site) -> impl Iterator<Item = Id<Board>> {
+pub(crate) fn heads(site: &Site) -> impl Iterator<Item = Id<Board>> {
     site.boards.entries().filter(|(_, board)| board.has_own_supply()).map(|(id, _)| id)
 }
 
 /// The trees of a site: every output and every bus port in use of the boards with a supply of their own, by board;
 /// and the boards that are fed in a circle.
-pub fn of_site(site: &Site) -> (Vec<Tree>, Vec<Circle>) {
+pub(crate) fn of_site(site: &Site) -> (Vec<Tree>, Vec<Circle>) {
     let index = Index::new(site);
     let mut fed = BTreeSet::new();
     let mut trees = Vec::new();
@@ -428,7 +428,7 @@ impl Builder<'_> {
 
 /// The output that a hop means: of the panel that its communicator belongs to, else of the first panel by name that has
 /// one of that name.
-pub fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<OutputRef> {
+pub(crate) fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<OutputRef> {
     let of_module = || {
         let (bus, _) = site.boards[line.module.as_ref()?.value].bus?;
         Some(site.buses[bus].board.as_ref()?.value)
@@ -439,11 +439,11 @@ pub fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<Output
 }
 
 /// Resistance of both conductors of a run in ohm, its pairs side by side; `None` where cable or length was reported.
-pub fn of_run(site: &Site, run: &Run) -> Option<Spread> {
+pub(crate) fn of_run(site: &Site, run: &Run) -> Option<Spread> {
     Some(joined(Pair::of_run(site, run)?, run.pairs))
 }
 
 /// The resistance of so many such pairs side by side.
-pub fn joined(pair: Pair, pairs: u32) -> Spread {
+pub(crate) fn joined(pair: Pair, pairs: u32) -> Spread {
     pair.ohms().map(|ohms| ohms / f64::from(pairs.max(1)))
 }

@@ -37,6 +37,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 }
 
 /// Rounded down to whole minutes.
-pub fn whole_minutes(time: Seconds) -> f64 {
+pub(crate) fn whole_minutes(time: Seconds) -> f64 {
     (time.0 / 60.0).floor() * 60.0
 }

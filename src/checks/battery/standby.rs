@@ -13,21 +13,21 @@ use crate::words::Screen;
 
 /// A board with a supply of its own.
 #[derive(Clone, Copy, Debug)]
-pub struct Head<'s> {
+pub(crate) struct Head<'s> {
     /// Which.
-    pub id: Id<Board>,
+    pub(crate) id: Id<Board>,
     /// The board.
-    pub board: &'s Board,
+    pub(crate) board: &'s Board,
     /// Its part.
-    pub part: &'s Part,
+    pub(crate) part: &'s Part,
     /// What its battery must carry.
-    pub currents: Currents,
+    pub(crate) currents: Currents,
     /// The profile's row.
-    pub row: &'static Standby,
+    pub(crate) row: &'static Standby,
 }
 
 /// The boards with a supply of their own of whose parts nothing was reported.
-pub fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
+pub(crate) fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
     let Context { site, power, .. } = context;
     tree::heads(site).filter_map(move |id| {
         let part = site.part_of(id).filter(|part| part.whole)?;
@@ -38,23 +38,23 @@ pub fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
 
 impl Head<'_> {
     /// Its battery, alone and with those beside it; `None` where it has none.
-    pub fn battery(&self, site: &Site) -> Option<(&Battery, Bank)> {
+    pub(crate) fn battery(&self, site: &Site) -> Option<(&Battery, Bank)> {
         Some((self.board.battery.as_ref()?, Bank::of(site, self.id)?))
     }
 
     /// What the profile asks.
-    pub fn requirement(&self) -> Requirement {
+    pub(crate) fn requirement(&self) -> Requirement {
         Requirement::from(self.row)
     }
 
     /// "24 hours at rest and 4 minutes of alarm".
-    pub fn times(&self) -> String {
+    pub(crate) fn times(&self) -> String {
         let Requirement { standby, alarm, .. } = self.requirement();
         format!("{} at rest and {} of alarm", Seconds(standby.0), Seconds(alarm.0))
     }
 
     /// The sum of current and time with the figures put in, and where they come from.
-    pub fn figures(&self, context: Context<'_>, finding: Diagnostic) -> Diagnostic {
+    pub(crate) fn figures(&self, context: Context<'_>, finding: Diagnostic) -> Diagnostic {
         let Currents { idle, alarm } = self.currents;
         let requirement = self.requirement();
         let mut finding = finding;
@@ -82,7 +82,7 @@ fn sources(row: &Standby) -> String {
 }
 
 /// Ampere-hours to a tenth: sums, not ratings.
-pub fn ampere_hours(capacity: AmpereHours) -> String {
+pub(crate) fn ampere_hours(capacity: AmpereHours) -> String {
     format!("{:.1} Ah", capacity.0)
 }
 
@@ -104,7 +104,7 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes
 }
 
 /// "18 Ah", "2 × 7 Ah side by side", "2 × 7 Ah in series".
-pub fn fitted(battery: &Battery, bank: Bank) -> String {
+pub(crate) fn fitted(battery: &Battery, bank: Bank) -> String {
     match (battery.count, bank.in_series) {
         (1, _) => battery.capacity.value.to_string(),
         (count, 1) => format!("{count} × {} side by side", battery.capacity.value),
@@ -153,6 +153,6 @@ pub fn advice(
 }
 
 /// Says which board a finding is about.
-pub fn about(head: &Head<'_>, finding: Diagnostic) -> Diagnostic {
+pub(crate) fn about(head: &Head<'_>, finding: Diagnostic) -> Diagnostic {
     finding.about(&head.board.name.value)
 }

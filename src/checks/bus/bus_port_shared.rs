@@ -11,7 +11,7 @@ check!("bus-port-shared", Basis::Contradiction, "two buses on one port of a boar
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    // Of boards that feed each other that is the finding: mended, they start elsewhere.
+    // Boards that feed each other have that finding; once it is corrected, they start elsewhere.
     let circles: BTreeSet<_> = context.power.circles.iter().flatten().copied().collect();
     for (_, buses) in shared_ports(site).into_iter().filter(|(board, _)| !circles.contains(board)) {
         let names: Vec<String> = buses.iter().map(|bus| format!("`{}`", site.buses[*bus].name.value)).collect();

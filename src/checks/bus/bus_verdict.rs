@@ -1,7 +1,7 @@
 //! What is wrong with the data pair of each bus: every cause that is true and cannot be read off another.
 //!
 //! A branched bus has no two ends to terminate, so its terminators are judged only where the branches are accepted. A
-//! bias that is low is told of unless it is enough once everything is mended that is reported and not accepted: the
+//! bias that is low is told of unless it is enough once everything is remedied that is reported and not accepted: the
 //! terminators that are too many or too small, and the boards that are too many. Length, addresses and supply are
 //! judged by themselves. Out of scope: words.
 
@@ -16,7 +16,7 @@ use crate::quantity::Ohms;
 
 /// What is wrong with a bus.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Cause {
+pub(crate) enum Cause {
     /// Stubs longer than the limit.
     Branched,
     /// Ends without a terminator, and none elsewhere that could be moved there.
@@ -57,7 +57,7 @@ impl Cause {
 }
 
 /// The causes of every bus that has some. In a site with errors none is looked for: what is missing may be written wrong.
-pub fn of_site(site: &Site, buses: &BTreeMap<Id<Bus>, BusFigures>) -> BTreeMap<Id<Bus>, Vec<Cause>> {
+pub(crate) fn of_site(site: &Site, buses: &BTreeMap<Id<Bus>, BusFigures>) -> BTreeMap<Id<Bus>, Vec<Cause>> {
     let shared: BTreeSet<Id<Bus>> = shared_ports(site).into_iter().flat_map(|(_, buses)| buses).collect();
     buses
         .iter()
@@ -68,7 +68,10 @@ pub fn of_site(site: &Site, buses: &BTreeMap<Id<Bus>, BusFigures>) -> BTreeMap<I
 }
 
 /// The buses with a cause that is wanted.
-pub fn found(context: Context<'_>, wanted: fn(&Cause) -> bool) -> impl Iterator<Item = (&Bus, &BusFigures, &Cause)> {
+pub(crate) fn found(
+    context: Context<'_>,
+    wanted: fn(&Cause) -> bool,
+) -> impl Iterator<Item = (&Bus, &BusFigures, &Cause)> {
     let causes = each(context).filter(move |(_, cause)| wanted(cause));
     causes.filter_map(move |(bus, cause)| Some((&context.site.buses[bus], context.buses.get(&bus)?, cause)))
 }
@@ -78,9 +81,9 @@ fn each(context: Context<'_>) -> impl Iterator<Item = (Id<Bus>, &Cause)> {
 }
 
 /// The boards whose terminals are crowded by what is wrong with their bus: those where branches leave, and those with a
-/// terminator that does not belong there; and those that feed each other. Their terminals are mended with the bus. None where such a finding is
+/// terminator that does not belong there; and those that feed each other. Their terminals are remedied with the bus. None where such a finding is
 /// accepted, for then the terminals must be spoken of.
-pub fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
+pub(crate) fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
     let places = |(bus, cause): (Id<Bus>, &Cause)| -> Vec<Id<Board>> {
         let Some(layout) = context.buses.get(&bus).map(|figures| &figures.layout) else { return Vec::new() };
         let places: Vec<usize> = match cause {
@@ -103,14 +106,14 @@ pub fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
 }
 
 /// The port of the board that a bus starts at.
-pub fn own_port<'s>(site: &'s Site, bus: &Bus) -> Option<&'s BusPort> {
+pub(crate) fn own_port<'s>(site: &'s Site, bus: &Bus) -> Option<&'s BusPort> {
     let part = site.part_of(bus.board.as_ref()?.value).filter(|part| part.whole)?;
     part.bus_ports.get(bus.port?)
 }
 
 /// The buses that share a port, with its board, each group once: two that start there, or one that hangs there and one
 /// that starts.
-pub fn shared_ports(site: &Site) -> Vec<(Id<Board>, Vec<Id<Bus>>)> {
+pub(crate) fn shared_ports(site: &Site) -> Vec<(Id<Board>, Vec<Id<Bus>>)> {
     let hang = site.boards.entries().filter_map(|(id, board)| Some((board.bus?.0, id)));
     let start = site.buses.entries().filter_map(|(id, bus)| Some((id, bus.board.as_ref()?.value)));
     let mut by_port: BTreeMap<(Id<Board>, usize), Vec<Id<Bus>>> = BTreeMap::new();
@@ -141,18 +144,18 @@ fn causes(site: &Site, figures: &BusFigures) -> Vec<Cause> {
     if layout.unit_loads() > MOST_UNIT_LOADS.value {
         causes.push(Cause::Overloaded);
     }
-    let mut mended = layout.clone();
+    let mut remedied = layout.clone();
     if told(&causes, |cause| matches!(cause, Cause::TerminatorValue(_))) {
-        usual_values(&mut mended);
+        usual_values(&mut remedied);
     }
     if told(&causes, |cause| !matches!(cause, Cause::TerminatorValue(_) | Cause::Overloaded)) {
-        two_at_most(&mut mended);
+        two_at_most(&mut remedied);
     }
     if told(&causes, |cause| *cause == Cause::Overloaded) {
         let share = MOST_UNIT_LOADS.value / layout.unit_loads();
-        mended.ports.iter_mut().for_each(|port| port.unit_load *= share);
+        remedied.ports.iter_mut().for_each(|port| port.unit_load *= share);
     }
-    causes.extend(by_bias(site, figures, &mended));
+    causes.extend(by_bias(site, figures, &remedied));
     causes
 }
 
@@ -190,14 +193,15 @@ fn odd_values(layout: &Layout) -> Vec<usize> {
     odd.map(|(position, _)| position).collect()
 }
 
-/// What is wrong with the bias, `mended` being the bus without what else is reported.
-fn by_bias(site: &Site, figures: &BusFigures, mended: &Layout) -> Option<Cause> {
+/// What is wrong with the bias, `remedied` being the bus without what else is reported.
+fn by_bias(site: &Site, figures: &BusFigures, remedied: &Layout) -> Option<Cause> {
     let port = own_port(site, &site.buses[figures.layout.bus])?;
     let half_known = port.bias.is_some() != port.bias_supply.is_some();
     let is_low = |idle: &Idle| idle.worst().1 < THRESHOLD.value;
     match &figures.idle {
         Some(idle) if !half_known => {
-            let low = is_low(idle) && (*mended == figures.layout || idle::of(mended).is_some_and(|idle| is_low(&idle)));
+            let low =
+                is_low(idle) && (*remedied == figures.layout || idle::of(remedied).is_some_and(|idle| is_low(&idle)));
             low.then_some(Cause::BiasLow)
         }
         _ => Some(Cause::BiasUnknown),

@@ -22,12 +22,12 @@ pub fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
 }
 
 /// Several places, joined by "and".
-pub fn places(context: Context<'_>, layout: &Layout, at: &[usize]) -> String {
+pub(crate) fn places(context: Context<'_>, layout: &Layout, at: &[usize]) -> String {
     list(&at.iter().map(|at| place(context, layout, *at)).collect::<Vec<_>>(), "and")
 }
 
 /// Where a place stands in the spec.
-pub fn place_span(context: Context<'_>, layout: &Layout, at: usize) -> Span {
+pub(crate) fn place_span(context: Context<'_>, layout: &Layout, at: usize) -> Span {
     let site = context.site;
     let Some(place) = layout.places.get(at) else { return Span::default() };
     match (place.run, place.boards.first()) {
@@ -38,7 +38,7 @@ pub fn place_span(context: Context<'_>, layout: &Layout, at: usize) -> Span {
 }
 
 /// A terminator in words, with its place: "the 120 Ω built into panel `main`".
-pub fn terminator(context: Context<'_>, layout: &Layout, position: usize) -> String {
+pub(crate) fn terminator(context: Context<'_>, layout: &Layout, position: usize) -> String {
     let Some(terminator) = layout.terminators.get(position) else { return String::new() };
     match terminator.fitting {
         Fitting::BuiltIn(board) => {
@@ -49,7 +49,7 @@ pub fn terminator(context: Context<'_>, layout: &Layout, position: usize) -> Str
 }
 
 /// Where a terminator stands in the spec: the node, or the name of the board that it is built into.
-pub fn terminator_span(context: Context<'_>, layout: &Layout, position: usize) -> Span {
+pub(crate) fn terminator_span(context: Context<'_>, layout: &Layout, position: usize) -> Span {
     let site = context.site;
     match layout.terminators.get(position).map(|terminator| terminator.fitting) {
         Some(Fitting::BuiltIn(board)) => site.boards[board].name.span,
@@ -62,7 +62,7 @@ pub fn terminator_span(context: Context<'_>, layout: &Layout, position: usize) -
 }
 
 /// What to do for a terminator at a place that lacks one.
-pub fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
+pub(crate) fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let site = context.site;
     let taken_off = layout.ports.iter().filter(|port| port.place == at).any(|port| {
         let built_in = site.bus_port(layout.bus, port.board).and_then(|port| port.terminator);
@@ -79,7 +79,7 @@ pub fn put(context: Context<'_>, layout: &Layout, at: usize) -> String {
 }
 
 /// What to do about a terminator that should not be there.
-pub fn take_off(context: Context<'_>, layout: &Layout, position: usize) -> String {
+pub(crate) fn take_off(context: Context<'_>, layout: &Layout, position: usize) -> String {
     let site = context.site;
     let said = terminator(context, layout, position);
     match layout.terminators.get(position).map(|terminator| terminator.fitting) {
@@ -105,36 +105,36 @@ pub fn terminator_limit() -> String {
 }
 
 /// Steps as one sentence with a capital.
-pub fn sentence(steps: &[String]) -> String {
+pub(crate) fn sentence(steps: &[String]) -> String {
     let joined = list(steps, "and");
     let mut letters = joined.chars();
     letters.next().map(|first| format!("{}{}.", first.to_uppercase(), letters.as_str())).unwrap_or_default()
 }
 
 /// A length as printed at this site.
-pub fn length(context: Context<'_>, length: Metres) -> String {
+pub(crate) fn length(context: Context<'_>, length: Metres) -> String {
     print::length(length, context.site.lengths)
 }
 
 /// Millivolts with one decimal, rounded down, so that what is under a limit reads so.
-pub fn millivolts(volts: f64) -> String {
+pub(crate) fn millivolts(volts: f64) -> String {
     format!("{:.1} mV", (volts * 1e4).floor() / 10.0)
 }
 
 /// A number of unit loads: "7", "4.5".
-pub fn unit_loads(number: f64) -> String {
+pub(crate) fn unit_loads(number: f64) -> String {
     let said = format!("{number:.3}");
     said.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// A rate rounded down to three digits, so that what is printed still works.
-pub fn rate(rate: BitsPerSecond) -> BitsPerSecond {
+pub(crate) fn rate(rate: BitsPerSecond) -> BitsPerSecond {
     let digit = 10_f64.powf(rate.0.log10().floor() - 2.0);
     BitsPerSecond((rate.0 / digit).floor() * digit)
 }
 
 /// The limit of a stub, with what it rests on.
-pub fn stub_limit(context: Context<'_>) -> String {
+pub(crate) fn stub_limit(context: Context<'_>) -> String {
     format!(
         "a stub may be {}: a tenth of the driver's rise time times the speed in the cable ({}); assumed are {}",
         length(context, Metres(STUB.value)),
@@ -145,7 +145,7 @@ pub fn stub_limit(context: Context<'_>) -> String {
 
 /// The order along the cable with distances and terminators, one line of figures for each place of the trunk that has a
 /// board or a terminator; of many the first and last.
-pub fn order(context: Context<'_>, figures: &BusFigures, finding: Diagnostic) -> Diagnostic {
+pub(crate) fn order(context: Context<'_>, figures: &BusFigures, finding: Diagnostic) -> Diagnostic {
     const LISTED: usize = 12;
     let layout = &figures.layout;
     let from = layout.distances(layout.ends().0);
@@ -172,7 +172,7 @@ pub fn order(context: Context<'_>, figures: &BusFigures, finding: Diagnostic) ->
 
 /// A line of figures for each of some places whose board's terminals get more conductors than they take, so that a
 /// finding which speaks for them says so.
-pub fn crowded(context: Context<'_>, layout: &Layout, places: &[usize], finding: Diagnostic) -> Diagnostic {
+pub(crate) fn crowded(context: Context<'_>, layout: &Layout, places: &[usize], finding: Diagnostic) -> Diagnostic {
     let site = context.site;
     let boards = places.iter().filter_map(|at| layout.places.get(*at)).flat_map(|place| &place.boards);
     boards.fold(finding, |finding, board| {
@@ -193,6 +193,6 @@ pub fn crowded(context: Context<'_>, layout: &Layout, places: &[usize], finding:
 }
 
 /// A finding about a bus: it stands at the bus's name, and `accept` knows it by that.
-pub fn about(finding: Diagnostic, bus: &Bus) -> Diagnostic {
+pub(crate) fn about(finding: Diagnostic, bus: &Bus) -> Diagnostic {
     finding.about(&bus.name.value)
 }

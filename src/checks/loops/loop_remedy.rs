@@ -1,4 +1,4 @@
-//! Which values would mend a loop, and how that is told.
+//! Which values would remedy a loop, and how that is told.
 //!
 //! A value is named only where every state is right with it: at rest normal, every alarm certain and not normal, every
 //! cable fault certain, and with shunts no alarm like a cut cable. Where none is, one is named with which a cable fault
@@ -82,7 +82,7 @@ fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Ve
 }
 
 /// What to take for the resistors and shunts of a loop that lacks neither; `otherwise` where no value is right in every state.
-pub fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>, otherwise: &str) -> String {
+pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>, otherwise: &str) -> String {
     judged_by(known.part)
         .and_then(|sensing| change(context.site, readings, known.wiring, sensing))
         .map_or_else(|| otherwise.to_owned(), |change| take(context, readings, change))
@@ -129,7 +129,7 @@ fn reason(context: Context<'_>, readings: &LoopReadings, value: Resistance) -> &
 }
 
 /// "for the shunt", "for each of the 3 shunts".
-pub fn for_shunts(context: Context<'_>, readings: &LoopReadings) -> String {
+pub(crate) fn for_shunts(context: Context<'_>, readings: &LoopReadings) -> String {
     let devices = crate::calc::network::devices(context.site, readings.zone);
     match devices.filter(|device| context.site.devices[*device].shunt.is_some()).count() {
         1 => "for the shunt".to_owned(),

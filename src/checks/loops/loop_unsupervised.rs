@@ -12,13 +12,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 }
 
 /// True for the types whose zones are part of a fire alarm.
-pub fn is_fire(kind: ZoneType) -> bool {
+pub(crate) fn is_fire(kind: ZoneType) -> bool {
     matches!(kind, ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide)
 }
 
 /// Reports the loops without supervision of the zones that are wanted, unless an error is told of them: it cannot be accepted, and
-/// what mends it may be the resistor.
-pub fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneType) -> bool, sink: &mut Sink) {
+/// what remedies it may be the resistor.
+pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneType) -> bool, sink: &mut Sink) {
     let unfit = |zone| context.verdicts.get(zone).is_some_and(|causes| causes.iter().any(Cause::is_error));
     for zone in context.loops.keys().filter(|zone| !unfit(zone)) {
         let Some(known) = known(context.site, *zone).filter(|known| !is_supervised(known.wiring)) else { continue };

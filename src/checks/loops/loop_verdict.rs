@@ -2,7 +2,7 @@
 //!
 //! A loop without its resistor has no alarm that reads right either; saying so would bury the cause. What is silent is so
 //! only beside an error, which cannot be accepted: contacts and resistors that the wiring does not have come before all
-//! readings, a loop that is not normal at rest before its other states, and what mends an alarm is tried on every state.
+//! readings, a loop that is not normal at rest before its other states, and what remedies an alarm is tried on every state.
 //! Notes stand beside each other. Out of scope: words.
 
 use std::collections::BTreeMap;
@@ -20,7 +20,7 @@ use crate::terms::{BandName, ContactForm, LoopWiring};
 
 /// What is wrong with a loop.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Cause {
+pub(crate) enum Cause {
     /// A contact or resistor that its wiring does not have.
     WiringUnfit,
     /// A shunt that its wiring does not have, or a contact that lacks one.
@@ -49,7 +49,7 @@ pub enum Cause {
 
 impl Cause {
     /// True where the rule that reports it is an error.
-    pub fn is_error(&self) -> bool {
+    pub(crate) fn is_error(&self) -> bool {
         match self {
             Self::FaultUnclear | Self::MarginSmall => false,
             Self::WiringUnfit
@@ -67,13 +67,13 @@ impl Cause {
 }
 
 /// The causes of every loop that has some.
-pub fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<Id<Zone>, Vec<Cause>> {
+pub(crate) fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<Id<Zone>, Vec<Cause>> {
     let found = loops.iter().map(|(zone, readings)| (*zone, causes(site, readings).unwrap_or_default()));
     found.filter(|(_, causes)| !causes.is_empty()).collect()
 }
 
 /// The loops with a cause that is wanted.
-pub fn found(
+pub(crate) fn found(
     context: Context<'_>,
     wanted: fn(&Cause) -> bool,
 ) -> impl Iterator<Item = (&LoopReadings, Known<'_>, &Cause)> {
@@ -85,19 +85,19 @@ pub fn found(
 
 /// A loop of which nothing was reported, so that something may be concluded from it.
 #[derive(Clone, Copy, Debug)]
-pub struct Known<'s> {
+pub(crate) struct Known<'s> {
     /// Its zone.
-    pub zone: &'s Zone,
+    pub(crate) zone: &'s Zone,
     /// The loop.
-    pub wired: &'s Loop,
+    pub(crate) wired: &'s Loop,
     /// How it is supervised.
-    pub wiring: LoopWiring,
+    pub(crate) wiring: LoopWiring,
     /// The part of the board that senses it.
-    pub part: &'s Part,
+    pub(crate) part: &'s Part,
 }
 
 /// What is known of a loop; `None` where something in it, its devices or its board was reported.
-pub fn known(site: &Site, id: Id<Zone>) -> Option<Known<'_>> {
+pub(crate) fn known(site: &Site, id: Id<Zone>) -> Option<Known<'_>> {
     let zone = Some(&site.zones[id]).filter(|zone| zone.whole)?;
     let wired = zone.wired.as_ref()?;
     let part = site.part_of(wired.board.as_ref()?.value).filter(|part| part.whole)?;
@@ -108,12 +108,12 @@ pub fn known(site: &Site, id: Id<Zone>) -> Option<Known<'_>> {
 }
 
 /// The sensing by which a loop can be judged; `None` where it lacks figures or cannot be as written.
-pub fn judged_by(part: &Part) -> Option<&Sensing> {
+pub(crate) fn judged_by(part: &Part) -> Option<&Sensing> {
     part.sensing.as_ref().filter(|sensing| sensing_impossible::faults(sensing).is_empty())
 }
 
 /// True for the wirings that have a resistor.
-pub fn is_supervised(wiring: LoopWiring) -> bool {
+pub(crate) fn is_supervised(wiring: LoopWiring) -> bool {
     match wiring {
         LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine => true,
         LoopWiring::NormallyOpen | LoopWiring::NormallyClosed => false,
@@ -121,27 +121,27 @@ pub fn is_supervised(wiring: LoopWiring) -> bool {
 }
 
 /// True for a state that a contact makes.
-pub fn is_alarm(reading: &StateReading) -> bool {
+pub(crate) fn is_alarm(reading: &StateReading) -> bool {
     !is_fault(reading) && reading.state != State::Normal
 }
 
 /// True for a state that a cable makes.
-pub fn is_fault(reading: &StateReading) -> bool {
+pub(crate) fn is_fault(reading: &StateReading) -> bool {
     reading.state.damage().is_some()
 }
 
 /// True where the board takes it for a loop at rest.
-pub fn is_normal(reading: &StateReading) -> bool {
+pub(crate) fn is_normal(reading: &StateReading) -> bool {
     reading.reading.verdict == Verdict::Reads(BandName::Normal)
 }
 
 /// True where what the board makes of it is left to chance.
-pub fn is_unclear(reading: &StateReading) -> bool {
+pub(crate) fn is_unclear(reading: &StateReading) -> bool {
     matches!(reading.reading.verdict, Verdict::Unclear(_))
 }
 
 /// True where the board may take it for a loop at rest, or does.
-pub fn may_be_normal(reading: &StateReading) -> bool {
+pub(crate) fn may_be_normal(reading: &StateReading) -> bool {
     match reading.reading.verdict {
         Verdict::Reads(band) => band == BandName::Normal,
         Verdict::Unclear(outcomes) => outcomes.may_be(BandName::Normal),
@@ -150,17 +150,17 @@ pub fn may_be_normal(reading: &StateReading) -> bool {
 }
 
 /// True for a cable fault that reads as nothing certain, but not as normal.
-pub fn is_unclear_fault(reading: &StateReading) -> bool {
+pub(crate) fn is_unclear_fault(reading: &StateReading) -> bool {
     is_fault(reading) && is_unclear(reading) && !may_be_normal(reading)
 }
 
 /// The resistors of a zone's loop, each with the run at whose far end it is; `None` at the board.
-pub fn resistors(site: &Site, zone: Id<Zone>) -> Vec<(Option<Id<Run>>, &Spanned<Resistance>)> {
+pub(crate) fn resistors(site: &Site, zone: Id<Zone>) -> Vec<(Option<Id<Run>>, &Spanned<Resistance>)> {
     site.all_mounted(Owner::Zone(zone)).filter_map(|(at, item)| Some((at, item.resistor()?))).collect()
 }
 
 /// The contacts whose form the wiring does not have.
-pub fn unfit_contacts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id<Device>> {
+pub(crate) fn unfit_contacts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id<Device>> {
     let unfit = match wiring {
         LoopWiring::NormallyClosed | LoopWiring::DoubleEndOfLine => ContactForm::NormallyOpen,
         LoopWiring::NormallyOpen => ContactForm::NormallyClosed,
@@ -173,7 +173,7 @@ pub fn unfit_contacts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id<D
 }
 
 /// The devices that have a shunt and should not, or lack one.
-pub fn misplaced_shunts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id<Device>> {
+pub(crate) fn misplaced_shunts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id<Device>> {
     let double = wiring == LoopWiring::DoubleEndOfLine;
     network::devices(site, id)
         .filter(|device| !network::watches_supply(site, *device) && network::contact(site, *device).is_some())
@@ -182,7 +182,7 @@ pub fn misplaced_shunts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id
 }
 
 /// The alarms that read as a cut cable does.
-pub fn indistinct(readings: &LoopReadings) -> Vec<&StateReading> {
+pub(crate) fn indistinct(readings: &LoopReadings) -> Vec<&StateReading> {
     let cut = readings.states.iter().find(|reading| matches!(reading.state, State::Cut(_)));
     let several = |state: State| matches!(state, State::Alarms(_) | State::AllAlarms);
     let certain = |reading: &&StateReading| matches!(reading.state, State::Alarm(_)) && is_unclear(reading);
@@ -200,7 +200,7 @@ pub fn indistinct(readings: &LoopReadings) -> Vec<&StateReading> {
 }
 
 /// True where a reading keeps less distance from the edge of its band than is usual.
-pub fn margin_is_small(sensing: &Sensing, reading: &Reading) -> bool {
+pub(crate) fn margin_is_small(sensing: &Sensing, reading: &Reading) -> bool {
     let (Verdict::Reads(name), Some(margin)) = (reading.verdict, reading.margin) else { return false };
     let width = sensing.bands.iter().filter(|band| band.reads.value == name).map(|band| {
         let (low, high, _) = band::edges(band);
@@ -233,7 +233,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
         return Some(vec![at_rest(site, readings, wiring, sensing)]);
     }
     let any = |wanted: &dyn Fn(&StateReading) -> bool| readings.states.iter().any(wanted);
-    // One change of resistors is looked for that mends these three, so the first speaks for them.
+    // One change of resistors is looked for that remedies these three, so the first speaks for them.
     let alarm = if any(&|state| is_alarm(state) && is_normal(state)) {
         Some(Cause::AlarmNormal)
     } else if wiring == LoopWiring::DoubleEndOfLine && !indistinct(readings).is_empty() {

@@ -14,7 +14,7 @@ use crate::words::{self, Screen};
 const LISTED: usize = 8;
 
 /// What is measured: volts at the terminals, or ohms where the board senses by ohms.
-pub fn measured(reading: &StateReading) -> String {
+pub(crate) fn measured(reading: &StateReading) -> String {
     match reading.volts {
         Some(volts) if !reading.reading.in_ohms => words::bounds(&[volts], words::volts),
         _ => words::bounds(&[reading.ohms], words::ohms),
@@ -22,7 +22,7 @@ pub fn measured(reading: &StateReading) -> String {
 }
 
 /// One line of figures: "at rest: 2.43 V to 2.57 V, reads normal".
-pub fn line(context: Context<'_>, reading: &StateReading) -> String {
+pub(crate) fn line(context: Context<'_>, reading: &StateReading) -> String {
     format!(
         "{}: {}, reads {}",
         Screen.state(context.site, context.wiring, reading.state),
@@ -33,7 +33,7 @@ pub fn line(context: Context<'_>, reading: &StateReading) -> String {
 
 /// Adds the readings of some states, and how many more there are.
 #[must_use]
-pub fn figures(context: Context<'_>, finding: Diagnostic, readings: &[&StateReading]) -> Diagnostic {
+pub(crate) fn figures(context: Context<'_>, finding: Diagnostic, readings: &[&StateReading]) -> Diagnostic {
     let listed = readings.iter().take(LISTED).fold(finding, |finding, one| finding.figure(line(context, one)));
     match readings.len().saturating_sub(LISTED) {
         0 => listed,
@@ -43,7 +43,7 @@ pub fn figures(context: Context<'_>, finding: Diagnostic, readings: &[&StateRead
 
 /// Adds the bands of a board that have a name among those given; all where none is.
 #[must_use]
-pub fn bands(finding: Diagnostic, sensing: Option<&Sensing>, names: &[BandName]) -> Diagnostic {
+pub(crate) fn bands(finding: Diagnostic, sensing: Option<&Sensing>, names: &[BandName]) -> Diagnostic {
     let bands = sensing.into_iter().flat_map(|sensing| &sensing.bands);
     bands.filter(|band| names.is_empty() || names.contains(&band.reads.value)).fold(finding, |finding, band| {
         finding.figure(format!("band {}: {}", band.reads.value.word(), edges(band.edges)))
@@ -51,7 +51,7 @@ pub fn bands(finding: Diagnostic, sensing: Option<&Sensing>, names: &[BandName])
 }
 
 /// The edges of a band in words: "1.60 V to 3.10 V", "up to 0.80 V".
-pub fn edges(edges: BandEdges) -> String {
+pub(crate) fn edges(edges: BandEdges) -> String {
     let (low, high) = match edges {
         BandEdges::Volts(low, high) => (low.map(|v| v.to_string()), high.map(|v| v.to_string())),
         BandEdges::Ohms(low, high) => (low.map(|r| r.to_string()), high.map(|r| r.to_string())),
@@ -65,7 +65,7 @@ pub fn edges(edges: BandEdges) -> String {
 }
 
 /// The last place of a loop's cable where there is one: the run that no other goes on from.
-pub fn last_place(context: Context<'_>, readings: &LoopReadings) -> Option<Id<Run>> {
+pub(crate) fn last_place(context: Context<'_>, readings: &LoopReadings) -> Option<Id<Run>> {
     let site = context.site;
     let runs = crate::calc::loops::runs(&readings.network);
     let mut ends = runs.iter().copied().filter(|run| !site.runs[*run].branch && site.next_run(*run).is_none());
@@ -73,13 +73,13 @@ pub fn last_place(context: Context<'_>, readings: &LoopReadings) -> Option<Id<Ru
 }
 
 /// The readings of a loop that are wanted.
-pub fn states(readings: &LoopReadings, wanted: impl Fn(&StateReading) -> bool) -> Vec<&StateReading> {
+pub(crate) fn states(readings: &LoopReadings, wanted: impl Fn(&StateReading) -> bool) -> Vec<&StateReading> {
     readings.states.iter().filter(|reading| wanted(reading)).collect()
 }
 
 /// A finding of `rule` about readings that lie between bands: titled by the first of them, with the figures of all and
 /// every band of the board. `say` adds the words of the rule. `None` where there is no such reading.
-pub fn unclear(
+pub(crate) fn unclear(
     context: Context<'_>,
     rule: &'static Rule,
     known: &Known<'_>,

@@ -10,7 +10,7 @@ use crate::model::{Band, Sensing};
 check!("sensing-impossible", Basis::Contradiction, "bands of a board that cannot be as written");
 
 /// What is wrong with the bands of a board: where, in words, and what the other band involved is.
-pub fn faults(sensing: &Sensing) -> Vec<(Span, String, Option<Span>)> {
+pub(crate) fn faults(sensing: &Sensing) -> Vec<(Span, String, Option<Span>)> {
     let mut found = Vec::new();
     let in_ohms = |band: &Band| edges(band).2;
     let Some(first) = sensing.bands.first() else { return found };

@@ -24,7 +24,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 }
 
 /// A value as it was measured: "2.203 kΩ with the leads off".
-pub fn value(judged: &JudgedLoop<'_>) -> String {
+pub(crate) fn value(judged: &JudgedLoop<'_>) -> String {
     match judged.value {
         Measured::Ohms(ohms) => format!("{} with the leads off", Ohms(ohms)),
         Measured::Volts(volts) => format!("{} with the leads on", Volts(volts)),

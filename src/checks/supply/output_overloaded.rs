@@ -1,7 +1,7 @@
 //! An output or bus port that gives more than it can.
 
 use crate::model::Source;
-use crate::calc::power::{Demand, mend};
+use crate::calc::power::{Demand, remedy};
 use crate::checks::supply::power_verdict::{Stage, stage};
 use crate::checks::Context;
 use crate::checks::supply::power_words;
@@ -32,7 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let moved = power_words::best_move(context, feeding, &feeding.tree, |_| true);
-        let transformer = matches!(source, Source::Port(..)).then(|| mend::own_supply(site, &feeding.tree)).flatten();
+        let transformer = matches!(source, Source::Port(..)).then(|| remedy::own_supply(site, &feeding.tree)).flatten();
         sink.push(match (moved, transformer) {
             (Some(moved), _) => finding.help(format!("{}.", power_words::move_words(site, moved))),
             (None, Some(module)) => finding.help(format!(

@@ -13,7 +13,7 @@ use crate::terms::When;
 
 /// How far a supply can be judged.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Stage {
+pub(crate) enum Stage {
     /// Part of it was reported.
     Broken,
     /// Something hangs on an output that is on at the wrong time.
@@ -27,7 +27,7 @@ pub enum Stage {
 }
 
 /// The stage of a supply.
-pub fn stage(site: &Site, feeding: &Feeding) -> Stage {
+pub(crate) fn stage(site: &Site, feeding: &Feeding) -> Stage {
     let misplaced = |(node, load): (usize, &Load)| {
         let output = output_of(site, &feeding.tree, node);
         output.is_some_and(|output| sounds_always(site, load, output) || rests(site, load, output))
@@ -46,7 +46,7 @@ pub fn stage(site: &Site, feeding: &Feeding) -> Stage {
 }
 
 /// The output that feeds a node; `None` where it is a bus port.
-pub fn output_of<'s>(site: &'s Site, tree: &Tree, node: usize) -> Option<&'s Output> {
+pub(crate) fn output_of<'s>(site: &'s Site, tree: &Tree, node: usize) -> Option<&'s Output> {
     match tree.outlet_of(node) {
         Source::Output(output) => site.output(output),
         Source::Port(..) => None,
@@ -58,17 +58,17 @@ fn is_sounder(site: &Site, load: &Load) -> bool {
 }
 
 /// True for a sounder on an output that is always on.
-pub fn sounds_always(site: &Site, load: &Load, output: &Output) -> bool {
+pub(crate) fn sounds_always(site: &Site, load: &Load, output: &Output) -> bool {
     is_sounder(site, load) && output.when == When::Always
 }
 
 /// True for anything but a sounder on an output that is on in alarm only.
-pub fn rests(site: &Site, load: &Load, output: &Output) -> bool {
+pub(crate) fn rests(site: &Site, load: &Load, output: &Output) -> bool {
     !is_sounder(site, load) && output.when == When::Alarm
 }
 
 /// False for a device with two supplies, which is another rule's: which of them is meant is not known.
-pub fn fed_once(site: &Site, consumer: Consumer) -> bool {
+pub(crate) fn fed_once(site: &Site, consumer: Consumer) -> bool {
     let Consumer::Device(id) = consumer else { return true };
     let device = &site.devices[id];
     usize::from(device.supply.is_some()) + device.fed_by.len() < 2
@@ -76,18 +76,18 @@ pub fn fed_once(site: &Site, consumer: Consumer) -> bool {
 
 /// The supplies whose least volts can be judged. An overloaded one too: what its cables lose is lost even where the
 /// overload itself costs no volts.
-pub fn solved(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
+pub(crate) fn solved(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
     let is_solved = move |feeding: &&Feeding| matches!(stage(context.site, feeding), Stage::Overloaded | Stage::Open);
     context.power.feedings.iter().filter(is_solved)
 }
 
 /// The supplies within their limits, of which what is left can be judged.
-pub fn open(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
+pub(crate) fn open(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
     context.power.feedings.iter().filter(move |feeding| stage(context.site, feeding) == Stage::Open)
 }
 
 /// The branches of a supply with loads of which none gets less than its minimum.
-pub fn fed_well(feeding: &Feeding) -> impl Iterator<Item = Range<usize>> {
+pub(crate) fn fed_well(feeding: &Feeding) -> impl Iterator<Item = Range<usize>> {
     let branches = feeding.tree.branches().into_iter();
     branches.filter(|branch| feeding.starved(branch.clone()).is_empty())
 }

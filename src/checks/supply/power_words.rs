@@ -1,10 +1,10 @@
-//! How supplies, loads, cables and mends are told in the findings about power.
+//! How supplies, loads, cables and remedies are told in the findings about power.
 
 use std::collections::BTreeMap;
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
-use crate::calc::power::mend::{self, Heavier, Move, Unit};
+use crate::calc::power::remedy::{self, Heavier, Move, Unit};
 use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Tree};
 use crate::checks::Context;
 use crate::diag::Diagnostic;
@@ -17,12 +17,12 @@ use crate::words::{self, Screen};
 const LISTED: usize = 8;
 
 /// Where a supply's figures stand in the spec.
-pub fn source_span(site: &Site, source: Source) -> Span {
+pub(crate) fn source_span(site: &Site, source: Source) -> Span {
     site.source_name(source).unwrap_or(&site.boards[source.board()].name).span
 }
 
 /// Where a load stands in the spec.
-pub fn span(site: &Site, consumer: Consumer) -> Span {
+pub(crate) fn span(site: &Site, consumer: Consumer) -> Span {
     match consumer {
         Consumer::Device(id) => site.devices[id].span(),
         Consumer::Board(id) => site.boards[id].name.span,
@@ -34,7 +34,13 @@ pub fn span(site: &Site, consumer: Consumer) -> Span {
 
 /// Adds a label and a figure for every cable on the way to a node in a case: its current, its drop, the volts behind it.
 #[must_use]
-pub fn way(context: Context<'_>, finding: Diagnostic, feeding: &Feeding, node: usize, in_case: Case) -> Diagnostic {
+pub(crate) fn way(
+    context: Context<'_>,
+    finding: Diagnostic,
+    feeding: &Feeding,
+    node: usize,
+    in_case: Case,
+) -> Diagnostic {
     let site = context.site;
     let Some(flow) = feeding.flow(in_case.supply, in_case.demand, in_case.wire) else { return finding };
     let mut finding = finding;
@@ -64,7 +70,7 @@ pub fn way(context: Context<'_>, finding: Diagnostic, feeding: &Feeding, node: u
 }
 
 /// What takes current at a node and beyond it, like parts together, the greatest first: words and current.
-pub fn items(site: &Site, feeding: &Feeding, node: usize, in_demand: Demand) -> Vec<(String, Amperes)> {
+pub(crate) fn items(site: &Site, feeding: &Feeding, node: usize, in_demand: Demand) -> Vec<(String, Amperes)> {
     let volts = feeding.battery_volts.or(feeding.tree.volts).unwrap_or(Volts(12.0));
     let mut sums: BTreeMap<String, (usize, f64)> = BTreeMap::new();
     let beyond = |at: usize| node == 0 || feeding.tree.way(at).contains(&node);
@@ -95,7 +101,13 @@ fn kind(site: &Site, consumer: Consumer) -> String {
 
 /// Adds what takes current at a node and beyond it, the greatest first.
 #[must_use]
-pub fn itemised(site: &Site, finding: Diagnostic, feeding: &Feeding, node: usize, in_demand: Demand) -> Diagnostic {
+pub(crate) fn itemised(
+    site: &Site,
+    finding: Diagnostic,
+    feeding: &Feeding,
+    node: usize,
+    in_demand: Demand,
+) -> Diagnostic {
     let items = items(site, feeding, node, in_demand);
     let listed = items
         .iter()
@@ -128,7 +140,7 @@ pub fn cables(context: Context<'_>, runs: &[Id<Run>]) -> String {
 }
 
 /// True where a run's cable has free conductors for one more pair of every supply that the run carries.
-pub fn has_spare_pair(context: Context<'_>, run: Id<Run>) -> bool {
+pub(crate) fn has_spare_pair(context: Context<'_>, run: Id<Run>) -> bool {
     let Some(cable) = context.wiring.cable_of(run) else { return false };
     let positive = |function: Function| matches!(function, Function::SupplyPositive(_) | Function::BusPlus);
     let uses = cable.conductors.iter().filter(|used| used.run == run && positive(used.function)).count();
@@ -136,11 +148,11 @@ pub fn has_spare_pair(context: Context<'_>, run: Id<Run>) -> bool {
     cable.spare.len() >= 2 * (uses / pairs).max(1)
 }
 
-/// The mends of a branch, the one to advise first.
-pub fn mends(context: Context<'_>, feeding: &Feeding, branch: &Tree) -> Vec<String> {
+/// The remedies of a branch, the one to advise first.
+pub(crate) fn remedies(context: Context<'_>, feeding: &Feeding, branch: &Tree) -> Vec<String> {
     let site = context.site;
     let spare = |run| has_spare_pair(context, run);
-    let doubled = mend::doubled(site, branch, &spare).map(|runs| {
+    let doubled = remedy::doubled(site, branch, &spare).map(|runs| {
         let pairs: Vec<String> = {
             let mut numbers: Vec<u32> = runs.iter().map(|run| site.runs[*run].pairs + 1).collect();
             numbers.dedup();
@@ -148,10 +160,10 @@ pub fn mends(context: Context<'_>, feeding: &Feeding, branch: &Tree) -> Vec<Stri
         };
         format!("Join a free pair of {} to its supply: write {}", cables(context, &runs), list(&pairs, "or"))
     });
-    let heavier = mend::heavier(site, branch)
+    let heavier = remedy::heavier(site, branch)
         .map(|Heavier { size, runs }| format!("Take conductors of {size} for {}", cables(context, &runs)));
     let moved = best_move(context, feeding, branch, |_| true).map(|found| move_words(site, found));
-    let shorter = mend::shorter(site, branch)
+    let shorter = remedy::shorter(site, branch)
         .map(|(run, length)| (run, words::rounded_down(length, site.lengths)))
         .filter(|(_, length)| length.0 > 0.0)
         .map(|(run, length)| {
@@ -166,14 +178,19 @@ const TRIED: usize = 12;
 
 /// The best move of something in a tree, a branch or the whole, to another output: what takes least, with most margin.
 /// Only what holds a load that is `wanted` is looked at.
-pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree, wanted: impl Fn(&Load) -> bool) -> Option<Move> {
+pub(crate) fn best_move(
+    context: Context<'_>,
+    feeding: &Feeding,
+    tree: &Tree,
+    wanted: impl Fn(&Load) -> bool,
+) -> Option<Move> {
     let site = context.site;
     // A second supply in the same cable needs a pair of its own.
     let second = |run| context.wiring.cable_of(run).is_some_and(|cable| cable.spare.len() >= 2);
     let excess = feeding.overloads().next().map_or(0.0, |over| over.current.0 - over.limit.0);
     let at = feeding.tree.volts.unwrap_or(Volts(12.0));
     let takes = |load: &&Load| load.alarm.at(at).0.max(load.idle.at(at).0);
-    let mut units: Vec<(f64, Unit)> = mend::units(site, tree)
+    let mut units: Vec<(f64, Unit)> = remedy::units(site, tree)
         .into_iter()
         .filter(|(_, loads)| loads.iter().any(|load| wanted(load)))
         .map(|(unit, loads)| (loads.iter().map(takes).sum(), unit))
@@ -181,14 +198,14 @@ pub fn best_move(context: Context<'_>, feeding: &Feeding, tree: &Tree, wanted: i
         .collect();
     units.sort_by(|(one, _), (other, _)| one.total_cmp(other));
     units.into_iter().take(TRIED).find_map(|(_, unit)| {
-        let found = mend::moves(site, context.power, tree, unit, &second);
+        let found = remedy::moves(site, context.power, tree, unit, &second);
         let margin = |found: &Move| found.margin.map_or(f64::INFINITY, |margin| margin.0);
         found.into_iter().max_by(|one, other| margin(one).total_cmp(&margin(other)))
     })
 }
 
 /// A move in words: "Feed `x` from output `aux-2` instead, which then gives 300 mA of its 500 mA".
-pub fn move_words(site: &Site, found: Move) -> String {
+pub(crate) fn move_words(site: &Site, found: Move) -> String {
     let what = match found.unit {
         Unit::Device(id) => Screen.device(site, id),
         Unit::Circuit(id) => Screen.owner(site, Owner::Circuit(id)),
@@ -203,10 +220,10 @@ pub fn move_words(site: &Site, found: Move) -> String {
     )
 }
 
-/// The first mend as a help, the others as figures.
+/// The first remedy as a help, the others as figures.
 #[must_use]
-pub fn helped(finding: Diagnostic, mends: &[String], none: &str) -> Diagnostic {
-    match mends {
+pub(crate) fn helped(finding: Diagnostic, remedies: &[String], none: &str) -> Diagnostic {
+    match remedies {
         [] => finding.help(none),
         [best, others @ ..] => {
             let lower = |text: &str| {

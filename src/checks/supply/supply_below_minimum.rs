@@ -18,9 +18,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for branch in feeding.tree.branches() {
             if let [worst, others @ ..] = feeding.starved(branch.clone()).as_slice() {
                 let finding = finding(context, feeding, worst, others);
-                let mends = power_words::mends(context, feeding, &feeding.tree.only(&[branch]));
+                let remedies = power_words::remedies(context, feeding, &feeding.tree.only(&[branch]));
                 let none = "No cable helps. Take a device that works with less, or feed it from a board with a supply of its own that stands nearer.";
-                sink.push(power_words::helped(finding, &mends, none));
+                sink.push(power_words::helped(finding, &remedies, none));
             }
         }
     }

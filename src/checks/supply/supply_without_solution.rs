@@ -73,9 +73,9 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
             .figure(format!("asked for there and beyond: {}", Amperes(worst.amperes)))
     };
     let part = tree.only(&[branch]);
-    let mends = power_words::mends(context, feeding, &part);
+    let remedies = power_words::remedies(context, feeding, &part);
     let finding = about::consumer(site, load.consumer, finding);
-    Some(power_words::helped(finding, &mends, "Feed it from a board with a supply of its own that stands nearer."))
+    Some(power_words::helped(finding, &remedies, "Feed it from a board with a supply of its own that stands nearer."))
 }
 
 /// How near the wire's bound is.

@@ -14,7 +14,7 @@ check!("input-used-twice", Basis::Contradiction, "two loops on one input");
 type Given = BTreeMap<(Id<Board>, u32), Vec<(u32, Span)>>;
 
 /// The inputs that the spec gives, of boards that have them.
-pub fn given(site: &Site) -> Given {
+pub(crate) fn given(site: &Site) -> Given {
     let mut given = Given::new();
     for zone in &site.zones {
         let Some(wired) = &zone.wired else { continue };

@@ -18,7 +18,7 @@ fn miniature(files: &dyn FileSource) -> Outcome {
     let file = outcome.sources.add(SourceFile::new(files.shown("site.kdl"), text.clone()));
     outcome.site = Some(text.trim_matches('!').to_owned());
     if text.contains('!') {
-        outcome.diagnostics.push(Diagnostic::new(&BROKEN, Span::new(file, 0, 1), "it is broken").help("mend it"));
+        outcome.diagnostics.push(Diagnostic::new(&BROKEN, Span::new(file, 0, 1), "it is broken").help("remedy it"));
     } else {
         let page = format!("<p>{text}");
         outcome.bundle = Some(Bundle { files: [("index.html".to_owned(), page.into_bytes())].into() });
@@ -114,7 +114,7 @@ fn names_that_lead_elsewhere_are_refused() {
 fn short_form_prints_findings_and_no_talk() {
     let root = specs(&[("a", "mill!")]);
     let ran = compile(root.path(), Format::Short);
-    assert_eq!(ran.out, "ROOT/specs/a/site.kdl:1:1: error: it is broken [broken] — mend it\n1 error\n");
+    assert_eq!(ran.out, "ROOT/specs/a/site.kdl:1:1: error: it is broken [broken] — remedy it\n1 error\n");
 }
 
 #[test]

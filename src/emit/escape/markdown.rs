@@ -15,7 +15,7 @@ const START: char = '\u{2}';
 const END: char = '\u{3}';
 
 /// A value enclosed for [`page`]: on one line, without blanks at its ends.
-pub fn enclose(value: &str) -> String {
+pub(crate) fn enclose(value: &str) -> String {
     match one_line(value).trim() {
         "" => String::new(),
         text => format!("{START}{text}{END}"),
@@ -23,7 +23,7 @@ pub fn enclose(value: &str) -> String {
 }
 
 /// A filled template as Markdown: what is enclosed is escaped for its place, so that it reads back as it was.
-pub fn page(filled: &str) -> String {
+pub(crate) fn page(filled: &str) -> String {
     filled.split_inclusive('\n').map(|line| Line::of(line).escaped()).collect()
 }
 

@@ -3,14 +3,14 @@
 //! Escaping happens once, at the border: views hold plain text. Out of scope: control characters and marks of
 //! writing direction, which the reader of the spec has refused; here they only become blanks.
 
-pub mod markdown;
+pub(crate) mod markdown;
 
 use std::fmt::Write;
 
 use crate::base::wording::is_control;
 
 /// Text for HTML content or a quoted attribute.
-pub fn html(text: &str) -> String {
+pub(crate) fn html(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len() + 8);
     for character in one_line(text).chars() {
         match character {
@@ -26,7 +26,7 @@ pub fn html(text: &str) -> String {
 }
 
 /// A CSS string with its quotes, safe inside a `style` element: all ASCII but letters, digits and blanks by number.
-pub fn css_string(text: &str) -> String {
+pub(crate) fn css_string(text: &str) -> String {
     let mut escaped = String::from("\"");
     for character in one_line(text).chars() {
         if character.is_ascii() && !character.is_ascii_alphanumeric() && character != ' ' {

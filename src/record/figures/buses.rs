@@ -16,93 +16,93 @@ use crate::profiles::bus::THRESHOLD;
 /// The figures of a bus. Lengths in metre.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct BusFigures {
+pub(crate) struct BusFigures {
     /// Between its two ends.
-    pub length: Number,
+    pub(crate) length: Number,
     /// The longest that its rate allows; absent where no rate is written.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub longest: Option<Number>,
+    pub(crate) longest: Option<Number>,
     /// The longest of its stubs; 0 where it has none.
-    pub longest_stub: Number,
+    pub(crate) longest_stub: Number,
     /// Unit loads (TIA-485-A) of all its ports.
-    pub unit_loads: Number,
+    pub(crate) unit_loads: Number,
     /// Least volts between A and B anywhere when nobody sends; absent where no board gives its bias resistors.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub idle_volts_least: Option<Number>,
+    pub(crate) idle_volts_least: Option<Number>,
     /// What that is above the receivers' threshold.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub idle_margin_volts: Option<Number>,
+    pub(crate) idle_margin_volts: Option<Number>,
     /// Ohms between A and B at the first end with everything off: least, usual, most.
-    pub ohms_at_first_end: Range,
+    pub(crate) ohms_at_first_end: Range,
     /// Ohms between A and B at the last end with everything off: least, usual, most.
-    pub ohms_at_last_end: Range,
+    pub(crate) ohms_at_last_end: Range,
     /// Places in the order along the cable; those of a stub stand behind its junction.
-    pub places: Vec<BusPlace>,
+    pub(crate) places: Vec<BusPlace>,
 }
 
 /// Least, usual and most of a quantity.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Range {
+pub(crate) struct Range {
     /// The least it can be; null without bound.
-    pub least: Option<Number>,
+    pub(crate) least: Option<Number>,
     /// With everything at its nominal value; null without bound.
-    pub usual: Option<Number>,
+    pub(crate) usual: Option<Number>,
     /// The most it can be; null without bound, as ohms across a bus without terminators.
-    pub most: Option<Number>,
+    pub(crate) most: Option<Number>,
 }
 
 /// A place of a bus.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct BusPlace {
+pub(crate) struct BusPlace {
     /// Its number along the cable; with a letter on a stub.
-    pub position: String,
+    pub(crate) position: String,
     /// Names of the boards here.
-    pub boards: Vec<String>,
+    pub(crate) boards: Vec<String>,
     /// Label of the cable that comes here; absent at the board that the bus starts at.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub cable: Option<String>,
+    pub(crate) cable: Option<String>,
     /// Way from the first end.
-    pub from_first_end: Number,
+    pub(crate) from_first_end: Number,
     /// Terminators here, in ohm, built-in ones included.
-    pub terminators: Vec<BusTerminator>,
+    pub(crate) terminators: Vec<BusTerminator>,
     /// Volts between A and B when nobody sends.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub idle_volts: Option<Range>,
+    pub(crate) idle_volts: Option<Range>,
     /// Least volts of the supply that arrives, by case; absent where they are not known.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub supply_volts: Option<SupplyVolts>,
+    pub(crate) supply_volts: Option<SupplyVolts>,
     /// The most that the minus here may stand above that of the board that the bus starts at, in volt.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub minus_shift_volts: Option<Number>,
+    pub(crate) minus_shift_volts: Option<Number>,
 }
 
 /// A terminator of a bus.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct BusTerminator {
+pub(crate) struct BusTerminator {
     /// Its resistance.
-    pub ohms: Number,
+    pub(crate) ohms: Number,
     /// Whether a board has it built in.
-    pub built_in: bool,
+    pub(crate) built_in: bool,
 }
 
 /// Least volts of a supply, with hot wire.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct SupplyVolts {
+pub(crate) struct SupplyVolts {
     /// On mains, at rest.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub mains_idle: Option<Number>,
+    pub(crate) mains_idle: Option<Number>,
     /// On mains, everything in alarm.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub mains_alarm: Option<Number>,
+    pub(crate) mains_alarm: Option<Number>,
     /// At the end of the battery, at rest.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub battery_idle: Option<Number>,
+    pub(crate) battery_idle: Option<Number>,
     /// At the end of the battery, everything in alarm.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub battery_alarm: Option<Number>,
+    pub(crate) battery_alarm: Option<Number>,
 }
 
 impl Range {
@@ -112,7 +112,7 @@ impl Range {
 }
 
 /// The figures of a bus; `None` where they could not be computed.
-pub fn figures(names: &Names<'_>, compiled: &Compiled, id: Id<Bus>, bus: &model::Bus) -> Option<BusFigures> {
+pub(crate) fn figures(names: &Names<'_>, compiled: &Compiled, id: Id<Bus>, bus: &model::Bus) -> Option<BusFigures> {
     let figures = compiled.buses.get(&id)?;
     let layout = &figures.layout;
     let (first, last) = layout.ends();

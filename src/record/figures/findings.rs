@@ -7,22 +7,22 @@ use crate::diag::Diagnostic;
 
 /// Something that the compiler found.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Finding {
+pub(crate) struct Finding {
     /// The rule's stable name.
-    pub rule: &'static str,
+    pub(crate) rule: &'static str,
     /// "warning" or "note": with an error there is no packet.
-    pub severity: &'static str,
+    pub(crate) severity: &'static str,
     /// What was found, in one line.
-    pub title: String,
+    pub(crate) title: String,
     /// What it is about: zone numbers and names.
-    pub about: Vec<String>,
+    pub(crate) about: Vec<String>,
     /// The reason for which the site accepts it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub accepted: Option<String>,
+    pub(crate) accepted: Option<String>,
 }
 
 /// The findings, in the order of the source.
-pub fn findings(diagnostics: &[Diagnostic]) -> Vec<Finding> {
+pub(crate) fn findings(diagnostics: &[Diagnostic]) -> Vec<Finding> {
     diagnostics
         .iter()
         .map(|found| Finding {

@@ -1,10 +1,10 @@
 //! What is calculated: readings of loops, buses, supplies and batteries, and what the compiler found. No facts of the
 //! wall, so a comparison does not see them here.
 
-pub mod buses;
-pub mod findings;
-pub mod power;
-pub mod states;
+pub(crate) mod buses;
+pub(crate) mod findings;
+pub(crate) mod power;
+pub(crate) mod states;
 
 use super::item::Item;
 

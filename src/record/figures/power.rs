@@ -20,127 +20,127 @@ use crate::words;
 /// A board with a supply of its own, and what it feeds.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct BoardPower {
+pub(crate) struct BoardPower {
     /// Name of the board.
-    pub board: String,
+    pub(crate) board: String,
     /// Its outputs and the bus ports in use, in the order of its part. What a module fed by its bus gives counts where
     /// the bus begins.
-    pub supplies: Vec<Supply>,
+    pub(crate) supplies: Vec<Supply>,
     /// What it takes with all that it feeds, at rest, in ampere.
-    pub idle_amperes: Option<Number>,
+    pub(crate) idle_amperes: Option<Number>,
     /// The same with everything in alarm.
-    pub alarm_amperes: Option<Number>,
+    pub(crate) alarm_amperes: Option<Number>,
     /// What its battery must do and does.
-    pub standby: Standby,
+    pub(crate) standby: Standby,
     /// Apparent power that its transformer must give, for alarm and charger at once; none without a transformer.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub transformer_volt_amperes_needed: Option<Number>,
+    pub(crate) transformer_volt_amperes_needed: Option<Number>,
 }
 
 /// An output or bus port of a board.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct Supply {
+pub(crate) struct Supply {
     /// "output" or "bus-port".
-    pub kind: &'static str,
+    pub(crate) kind: &'static str,
     /// Its name.
-    pub name: String,
+    pub(crate) name: String,
     /// Volts on mains; null where the sheet does not say.
-    pub mains_volts: Option<Number>,
+    pub(crate) mains_volts: Option<Number>,
     /// Volts at the end of the battery; null where there is no battery.
-    pub battery_volts: Option<Number>,
+    pub(crate) battery_volts: Option<Number>,
     /// The most current that it gives; null where the sheet does not say.
-    pub limit_amperes: Option<Number>,
+    pub(crate) limit_amperes: Option<Number>,
     /// What it gives at rest.
-    pub idle_amperes: Option<Number>,
+    pub(crate) idle_amperes: Option<Number>,
     /// What it gives with everything in alarm.
-    pub alarm_amperes: Option<Number>,
+    pub(crate) alarm_amperes: Option<Number>,
     /// What it feeds, in the order of the cables.
-    pub loads: Vec<Load>,
+    pub(crate) loads: Vec<Load>,
     /// Outputs and bus ports of modules that it feeds, in the order of the cables. What they give is counted in this
     /// supply.
-    pub of_modules: Vec<ModuleSupply>,
+    pub(crate) of_modules: Vec<ModuleSupply>,
     /// Names of what it feeds of which no sheet says what it takes; not counted.
-    pub unknown: Vec<String>,
+    pub(crate) unknown: Vec<String>,
 }
 
 /// An output or bus port of a module that takes its supply from its bus.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct ModuleSupply {
+pub(crate) struct ModuleSupply {
     /// Name of the module.
-    pub board: String,
+    pub(crate) board: String,
     /// "output" or "bus-port".
-    pub kind: &'static str,
+    pub(crate) kind: &'static str,
     /// Its name.
-    pub name: String,
+    pub(crate) name: String,
     /// The most current that it gives; null where the sheet does not say.
-    pub limit_amperes: Option<Number>,
+    pub(crate) limit_amperes: Option<Number>,
     /// What it gives at rest.
-    pub idle_amperes: Option<Number>,
+    pub(crate) idle_amperes: Option<Number>,
     /// What it gives with everything in alarm.
-    pub alarm_amperes: Option<Number>,
+    pub(crate) alarm_amperes: Option<Number>,
 }
 
 /// What takes current.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct Load {
+pub(crate) struct Load {
     /// "device", "board" or "hop".
-    pub kind: &'static str,
+    pub(crate) kind: &'static str,
     /// The id of the device, or the name of the board or hop.
-    pub id: String,
+    pub(crate) id: String,
     /// Labels of the cables from the supply to it.
-    pub cables: Vec<String>,
+    pub(crate) cables: Vec<String>,
     /// What it takes at rest.
     pub idle: Taken,
     /// What it takes in alarm.
     pub alarm: Taken,
     /// Least voltage with which it works.
-    pub min_volts: Option<Number>,
+    pub(crate) min_volts: Option<Number>,
     /// Most voltage that it stands.
-    pub max_volts: Option<Number>,
+    pub(crate) max_volts: Option<Number>,
     /// What arrives, in each case that occurs.
-    pub volts: Vec<Arrives>,
+    pub(crate) volts: Vec<Arrives>,
 }
 
 /// Volts at a load in one case.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Arrives {
+pub(crate) struct Arrives {
     /// "mains", or "battery" for its end.
-    pub supply: &'static str,
+    pub(crate) supply: &'static str,
     /// "idle" or "alarm".
-    pub demand: &'static str,
+    pub(crate) demand: &'static str,
     /// With the cables at their hottest.
-    pub hot: Option<Number>,
+    pub(crate) hot: Option<Number>,
     /// With the cables at their coldest.
-    pub cold: Option<Number>,
+    pub(crate) cold: Option<Number>,
 }
 
 /// Battery figures of a board.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct Standby {
+pub(crate) struct Standby {
     /// Time at rest that the profile asks for, in seconds.
-    pub asked_idle_seconds: Option<Number>,
+    pub(crate) asked_idle_seconds: Option<Number>,
     /// Time in alarm after it.
-    pub asked_alarm_seconds: Option<Number>,
+    pub(crate) asked_alarm_seconds: Option<Number>,
     /// Rated capacity that the profile asks for, its margin included.
-    pub asked_ampere_hours: Option<Number>,
+    pub(crate) asked_ampere_hours: Option<Number>,
     /// Rated capacity that does it in the cold, old and at the currents that flow.
-    pub advised_ampere_hours: Option<Number>,
+    pub(crate) advised_ampere_hours: Option<Number>,
     /// Rated capacity fitted, all together; null where there is no battery.
-    pub fitted_ampere_hours: Option<Number>,
+    pub(crate) fitted_ampere_hours: Option<Number>,
     /// Time at rest that a new battery gives at 25 °C, the time in alarm kept for its end; null without a battery.
-    pub new_warm_seconds: Option<Number>,
+    pub(crate) new_warm_seconds: Option<Number>,
     /// The same at the end of its life in the cold; null where it is too cold for the battery.
-    pub old_cold_seconds: Option<Number>,
+    pub(crate) old_cold_seconds: Option<Number>,
     /// Least time to charge it again, with the charger's full current to the end; null where no charger or battery is known.
-    pub recharge_seconds: Option<Number>,
+    pub(crate) recharge_seconds: Option<Number>,
 }
 
 /// The boards with a supply of their own, by name.
-pub fn power(names: &Names<'_>, compiled: &Compiled) -> Vec<BoardPower> {
+pub(crate) fn power(names: &Names<'_>, compiled: &Compiled) -> Vec<BoardPower> {
     heads(&compiled.site).map(|board| of_board(names, compiled, board)).collect()
 }
 

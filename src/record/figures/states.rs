@@ -12,57 +12,57 @@ use crate::terms::BandName;
 /// What is read in one state of a loop.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub struct State {
+pub(crate) struct State {
     /// "at-rest", "alarm", "alarms" (so many at once), "all-alarms", "cover-off", "supply-lost", "cable-cut",
     /// "cable-shorted-near" or "cable-shorted-far" (at the end towards the board, or away from it).
-    pub state: &'static str,
+    pub(crate) state: &'static str,
     /// The device that it is about, by its `id`.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub device: Option<String>,
+    pub(crate) device: Option<String>,
     /// Label of the cable that it is about.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub cable: Option<String>,
+    pub(crate) cable: Option<String>,
     /// How many contacts are in alarm at once.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub count: Option<usize>,
+    pub(crate) count: Option<usize>,
     /// Ohms at the leads, disconnected from the board.
-    pub ohms: Bounds,
+    pub(crate) ohms: Bounds,
     /// Volts at the terminals; null where nobody says how the board senses.
-    pub volts: Option<Bounds>,
+    pub(crate) volts: Option<Bounds>,
     /// What the board reports: first with every part at its nominal value, then what else it may report. "between-bands"
     /// is where no band holds it, so that what it reports is left to its maker. Empty where nobody says how the board reads.
-    pub reads: Vec<&'static str>,
+    pub(crate) reads: Vec<&'static str>,
     /// Distance in volt to the nearest edge of the band, below zero outside of it; null where no edge limits it.
-    pub margin_volts: Option<Number>,
+    pub(crate) margin_volts: Option<Number>,
     /// The same in ohm, for a board whose bands are in ohm.
-    pub margin_ohms: Option<Number>,
+    pub(crate) margin_ohms: Option<Number>,
 }
 
 /// A value with its bounds.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Bounds {
+pub(crate) struct Bounds {
     /// The least it can be; null for no connection.
-    pub min: Option<Number>,
+    pub(crate) min: Option<Number>,
     /// With every part at its nominal value; null for no connection.
-    pub nominal: Option<Number>,
+    pub(crate) nominal: Option<Number>,
     /// The greatest it can be; null for no connection.
-    pub max: Option<Number>,
+    pub(crate) max: Option<Number>,
 }
 
 impl Bounds {
     /// The bounds of a spread.
-    pub fn of(spread: Spread) -> Self {
+    pub(crate) fn of(spread: Spread) -> Self {
         Self { min: Number::of(spread.least), nominal: Number::of(spread.nominal), max: Number::of(spread.greatest) }
     }
 }
 
 /// The states of a loop: at rest, alarms, covers, cable faults; none where it could not be calculated.
-pub fn states(names: &Names<'_>, readings: Option<&LoopReadings>) -> Vec<State> {
+pub(crate) fn states(names: &Names<'_>, readings: Option<&LoopReadings>) -> Vec<State> {
     readings.into_iter().flat_map(|readings| &readings.states).map(|reading| state(names, reading)).collect()
 }
 
 /// One reading of a loop.
-pub fn state(names: &Names<'_>, reading: &StateReading) -> State {
+pub(crate) fn state(names: &Names<'_>, reading: &StateReading) -> State {
     let (word, device, run, count) = match reading.state {
         calc::State::Normal => ("at-rest", None, None, None),
         calc::State::Alarm(device) => ("alarm", Some(device), None, None),

@@ -19,27 +19,28 @@ static REGISTER_USED_TWICE: Rule =
     rule!("register-used-twice", Basis::Contradiction, "a label, input or conductor that two entries have");
 
 /// The input that a zone is given is another's.
-pub static REGISTER_INPUT_TAKEN: Rule =
+pub(crate) static REGISTER_INPUT_TAKEN: Rule =
     rule!("register-input-taken", Basis::Contradiction, "an input that another zone is landed on");
 /// The label that a run is given is another's, or spent.
-pub static REGISTER_LABEL_TAKEN: Rule =
+pub(crate) static REGISTER_LABEL_TAKEN: Rule =
     rule!("register-label-taken", Basis::Contradiction, "a label that another cable has or had");
 /// `--frozen`, and the register would change.
-pub static REGISTER_NOT_CURRENT: Rule =
+pub(crate) static REGISTER_NOT_CURRENT: Rule =
     rule!("register-not-current", Basis::Contradiction, "a register that has not been written again");
 /// A move that the spec asks for.
-pub static LANDING_MOVED: Rule = rule!("landing-moved", Basis::Practice, "something landed that the spec moves");
+pub(crate) static LANDING_MOVED: Rule = rule!("landing-moved", Basis::Practice, "something landed that the spec moves");
 /// A cable without use.
-pub static CABLE_DEAD: Rule = rule!("cable-dead", Basis::Practice, "a cable in the wall that the spec no longer has");
+pub(crate) static CABLE_DEAD: Rule =
+    rule!("cable-dead", Basis::Practice, "a cable in the wall that the spec no longer has");
 /// A dead cable on a terminal that is wanted.
-pub static CABLE_DEAD_LANDED: Rule =
+pub(crate) static CABLE_DEAD_LANDED: Rule =
     rule!("cable-dead-landed", Basis::Intent, "a dead cable on an input that a zone is given");
 /// Cables that could not be told apart.
-pub static CABLE_GUESSED: Rule =
+pub(crate) static CABLE_GUESSED: Rule =
     rule!("cable-guessed", Basis::Intent, "cables of the register that nothing but order tells apart");
 
 /// The rules of the register.
-pub static RULES: &[&Rule] = &[
+pub(crate) static RULES: &[&Rule] = &[
     &REGISTER_UNREADABLE,
     &REGISTER_CONFLICT,
     &REGISTER_NEWER,
@@ -56,19 +57,19 @@ pub static RULES: &[&Rule] = &[
 
 /// Rules about the step from one register to the next: once that is written they have nothing to say, and so they are
 /// told on the screen and not printed in the packet.
-pub fn is_transient(rule: &Rule) -> bool {
+pub(crate) fn is_transient(rule: &Rule) -> bool {
     [&LANDING_MOVED, &CABLE_GUESSED].contains(&rule)
 }
 
 /// The file could not be had.
-pub fn unreadable(span: Span, fault: &str) -> Diagnostic {
+pub(crate) fn unreadable(span: Span, fault: &str) -> Diagnostic {
     Diagnostic::new(&REGISTER_UNREADABLE, span, format!("register.kdl could not be read: {fault}"))
         .why("It holds the labels and landings of what is in the wall. Without it everything would be given anew, so nothing is written.")
         .help("Make it a plain text file that you may read, inside the site's folder.")
 }
 
 /// No `register` node.
-pub fn headless(span: Span) -> Diagnostic {
+pub(crate) fn headless(span: Span) -> Diagnostic {
     Diagnostic::new(&REGISTER_UNREADABLE, span, "register.kdl has no `register` node")
         .here("expected in this file")
         .why("The node says that the file is a register, and in which form. A file that has lost it may have lost more, so nothing is written over it.")
@@ -76,7 +77,7 @@ pub fn headless(span: Span) -> Diagnostic {
 }
 
 /// Two `register` nodes.
-pub fn two_heads(first: Span, second: Span) -> Diagnostic {
+pub(crate) fn two_heads(first: Span, second: Span) -> Diagnostic {
     Diagnostic::new(&REGISTER_UNREADABLE, second, "a second `register` node")
         .here("the second")
         .also(first, "the first")
@@ -85,7 +86,7 @@ pub fn two_heads(first: Span, second: Span) -> Diagnostic {
 }
 
 /// Marks of an unfinished merge.
-pub fn conflict((start, end): (Span, Option<Span>)) -> Diagnostic {
+pub(crate) fn conflict((start, end): (Span, Option<Span>)) -> Diagnostic {
     let finding = Diagnostic::new(&REGISTER_CONFLICT, start, "register.kdl holds an unfinished merge")
         .here("the merge could not be finished here")
         .why("Two branches changed the same entries. Which cable has which label is a fact of the wall, so a program must not choose.")
@@ -97,7 +98,7 @@ pub fn conflict((start, end): (Span, Option<Span>)) -> Diagnostic {
 }
 
 /// A later form of the file.
-pub fn newer(version: i64, span: Span) -> Diagnostic {
+pub(crate) fn newer(version: i64, span: Span) -> Diagnostic {
     Diagnostic::new(
         &REGISTER_NEWER,
         span,
@@ -115,25 +116,25 @@ fn unclear(span: Span, title: impl Into<String>) -> Diagnostic {
 }
 
 /// `of=` that names nothing.
-pub fn owner_unclear(written: &Spanned<String>) -> Diagnostic {
+pub(crate) fn owner_unclear(written: &Spanned<String>) -> Diagnostic {
     unclear(written.span, format!("\"{}\" is nothing that a cable belongs to", written.value))
         .help("Write \"zone 7\", or \"bus\", \"circuit\" or \"line\" with its name, as \"bus data\".")
 }
 
 /// `mounted` with none of its names, or several.
-pub fn mounted_unclear(span: Span) -> Diagnostic {
+pub(crate) fn mounted_unclear(span: Span) -> Diagnostic {
     unclear(span, "what is mounted here needs one name")
         .help("Write one of opening=, device=, board= and title=, as in: mounted opening=\"hall-window\"")
 }
 
 /// `near=` or `far=` without board or mark.
-pub fn terminal_unclear(written: &Spanned<String>) -> Diagnostic {
+pub(crate) fn terminal_unclear(written: &Spanned<String>) -> Diagnostic {
     unclear(written.span, format!("\"{}\" is no terminal", written.value))
         .help("Write the board's name, a blank, and the terminal's mark, as \"main I5\".")
 }
 
 /// `off=` on a cable in use.
-pub fn off_in_use(label: &Spanned<String>) -> Diagnostic {
+pub(crate) fn off_in_use(label: &Spanned<String>) -> Diagnostic {
     unclear(label.span, format!("`{}` is in use, so its conductors are on their terminals", label.value))
         .help("Remove off=, or mark the cable with dead=\"why\" as well.")
 }
@@ -146,14 +147,14 @@ fn twice(first: Span, second: Span, title: String) -> Diagnostic {
 }
 
 /// Two entries of one label.
-pub fn label_twice(label: &str, first: Span, second: Span) -> Diagnostic {
+pub(crate) fn label_twice(label: &str, first: Span, second: Span) -> Diagnostic {
     twice(first, second, format!("the label `{label}` is given twice"))
         .help("Keep the entry of the cable that has this label in the wall. Delete the other if it is not pulled yet: it gets a free label. If both are in the wall, change one label there and here.")
         .about(label)
 }
 
 /// Two zones on one input.
-pub fn input_twice(first: &InputEntry, second: &InputEntry) -> Diagnostic {
+pub(crate) fn input_twice(first: &InputEntry, second: &InputEntry) -> Diagnostic {
     let title = format!(
         "input {} of `{}` is given to zone {} and to zone {}",
         second.number, second.board, first.zone, second.zone
@@ -171,7 +172,7 @@ pub fn input_twice(first: &InputEntry, second: &InputEntry) -> Diagnostic {
 }
 
 /// One zone on two inputs.
-pub fn zone_twice(first: &InputEntry, second: &InputEntry) -> Diagnostic {
+pub(crate) fn zone_twice(first: &InputEntry, second: &InputEntry) -> Diagnostic {
     let title = format!(
         "zone {} is given input {} of `{}` and input {} of `{}`",
         second.zone, first.number, first.board, second.number, second.board
@@ -182,14 +183,14 @@ pub fn zone_twice(first: &InputEntry, second: &InputEntry) -> Diagnostic {
 }
 
 /// One conductor with two functions.
-pub fn conductor_twice(label: &str, position: u32, first: Span, second: Span) -> Diagnostic {
+pub(crate) fn conductor_twice(label: &str, position: u32, first: Span, second: Span) -> Diagnostic {
     twice(first, second, format!("conductor {position} of cable `{label}` does two things"))
         .help("Keep the line of what it is landed for. Delete the other: it gets a free conductor.")
         .about(label)
 }
 
 /// Two conductors at one place of a strip.
-pub fn way_twice(near: &Landing, one: &str, first: Span, other: &str, second: Span) -> Diagnostic {
+pub(crate) fn way_twice(near: &Landing, one: &str, first: Span, other: &str, second: Span) -> Diagnostic {
     let title = format!("terminal {} of `{}` is given to cable `{one}` and to cable `{other}`", near.mark, near.board);
     twice(first, second, title)
         .help("Keep the line of the cable that is landed there. Delete the other line, or write the terminal that its conductor is really on.")

@@ -14,15 +14,15 @@ use super::boards::is_board;
 use crate::resolve::rules;
 
 /// The most runs that one loop, bus or circuit may have: far past anything wired, and before recursion gets deep.
-pub const MOST_RUNS: u32 = 600;
+pub(crate) const MOST_RUNS: u32 = 600;
 
 /// What the mounted things of a chain need to know of it.
 #[derive(Clone, Copy)]
 pub(super) struct Chain {
     /// What the runs belong to.
-    pub owner: Owner,
+    pub(crate) owner: Owner,
     /// The board that the chain starts at.
-    pub board: Option<Id<Board>>,
+    pub(crate) board: Option<Id<Board>>,
 }
 
 impl Lower<'_> {

@@ -8,7 +8,7 @@ mod places;
 mod readings;
 mod zones;
 
-pub use chains::MOST_RUNS;
+pub(crate) use chains::MOST_RUNS;
 
 use crate::base::{Arena, Id, Spanned};
 use crate::diag::Sink;

@@ -34,14 +34,14 @@ static ALONG_A_GUEST: Rule =
     rule!("along-a-guest", Basis::Contradiction, "a run along one that has no cable of its own");
 
 /// Its value is repeated nowhere: not in the snippet, not in another diagnostic.
-pub static SECRET_IN_SPEC: Rule =
+pub(crate) static SECRET_IN_SPEC: Rule =
     rule!("secret-in-spec", Basis::Contradiction, "a user code, passphrase or account number in the spec");
 /// Nor is this one's, accepted or not.
 static SECRET_SUSPECTED: Rule =
     rule!("secret-suspected", Basis::Intent, "what may be a user code, passphrase or account number");
 
 /// The rules of this stage.
-pub static RULES: &[&Rule] = &[
+pub(crate) static RULES: &[&Rule] = &[
     &SITE_MISSING,
     &SITE_UNREADABLE,
     &TOP_LEVEL_REPEATED,
@@ -61,7 +61,7 @@ pub static RULES: &[&Rule] = &[
 ];
 
 /// No `site` node in any file.
-pub fn site_missing() -> Diagnostic {
+pub(crate) fn site_missing() -> Diagnostic {
     Diagnostic::new(&SITE_MISSING, Span::default(), "there is no `site` node")
         .here("expected in this file")
         .why("The `site` node names the house and the revision that the paper belongs to. Without it there is nothing to print.")
@@ -69,14 +69,14 @@ pub fn site_missing() -> Diagnostic {
 }
 
 /// `site.kdl` itself could not be had.
-pub fn site_file_unreadable(span: Span, fault: &ReadFault) -> Diagnostic {
+pub(crate) fn site_file_unreadable(span: Span, fault: &ReadFault) -> Diagnostic {
     Diagnostic::new(&SITE_UNREADABLE, span, format!("site.kdl could not be read: {fault}"))
         .why("A site is a folder with a file site.kdl in it; everything else is included from there.")
         .help("Make it a plain text file that you may read, inside the site's folder.")
 }
 
 /// A second node where one may stand at the top of all files.
-pub fn top_level_repeated(name: &str, first: Span, second: Span) -> Diagnostic {
+pub(crate) fn top_level_repeated(name: &str, first: Span, second: Span) -> Diagnostic {
     Diagnostic::new(&TOP_LEVEL_REPEATED, second, format!("a second `{name}`"))
         .here("the second")
         .also(first, "the first")
@@ -85,7 +85,7 @@ pub fn top_level_repeated(name: &str, first: Span, second: Span) -> Diagnostic {
 }
 
 /// An included file that could not be read.
-pub fn include_unreadable(written: &Spanned<String>, fault: &ReadFault) -> Diagnostic {
+pub(crate) fn include_unreadable(written: &Spanned<String>, fault: &ReadFault) -> Diagnostic {
     Diagnostic::new(&INCLUDE_UNREADABLE, written.span, format!("`{}` could not be read: {fault}", written.value))
         .here("included here")
         .why("Whatever stands in that file is missing now, so nothing else is concluded from what is missing.")
@@ -93,7 +93,7 @@ pub fn include_unreadable(written: &Spanned<String>, fault: &ReadFault) -> Diagn
 }
 
 /// An include that leads out.
-pub fn include_outside(written: &Spanned<String>, fault: PathFault) -> Diagnostic {
+pub(crate) fn include_outside(written: &Spanned<String>, fault: PathFault) -> Diagnostic {
     let what = match fault {
         PathFault::NotRelative => "is not a relative path",
         PathFault::LeavesSite => "leads out of the site's folder",
@@ -105,7 +105,7 @@ pub fn include_outside(written: &Spanned<String>, fault: PathFault) -> Diagnosti
 }
 
 /// Files that include each other.
-pub fn include_cycle(span: Span, circle: &[&str]) -> Diagnostic {
+pub(crate) fn include_cycle(span: Span, circle: &[&str]) -> Diagnostic {
     Diagnostic::new(&INCLUDE_CYCLE, span, "files include each other in a circle")
         .here("closes the circle")
         .why(format!("The circle is {}. Every file is read once, so this include has no effect.", circle.join(" → ")))
@@ -113,7 +113,7 @@ pub fn include_cycle(span: Span, circle: &[&str]) -> Diagnostic {
 }
 
 /// More files than one site may include.
-pub fn include_too_many(written: &Spanned<String>) -> Diagnostic {
+pub(crate) fn include_too_many(written: &Spanned<String>) -> Diagnostic {
     Diagnostic::new(&INCLUDE_TOO_MANY, written.span, format!("`{}` is one file too many", written.value))
         .here("not read")
         .why(format!("One site includes at most {} files.", super::load::MOST_FILES))
@@ -121,7 +121,7 @@ pub fn include_too_many(written: &Spanned<String>) -> Diagnostic {
 }
 
 /// A name given twice.
-pub fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span) -> Diagnostic {
+pub(crate) fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span) -> Diagnostic {
     Diagnostic::new(&DUPLICATE_NAME, name.span, format!("the {} name `{}` is given twice", kind.noun(), name.value))
         .here("the second")
         .also(earlier, "the first")
@@ -134,7 +134,7 @@ pub fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span) -> Dia
 }
 
 /// A zone number given twice.
-pub fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span) -> Diagnostic {
+pub(crate) fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span) -> Diagnostic {
     Diagnostic::new(&DUPLICATE_ZONE_NUMBER, number.span, format!("zone number {} is given twice", number.value))
         .here("the second")
         .also(earlier, "the first")
@@ -211,7 +211,7 @@ pub fn unknown_names(strays: &[(&(Names, String), &Unknown)], shared: &dyn Fn(Na
 }
 
 /// A reference to an output or port that the board's part does not have.
-pub fn unknown_on_board<'a>(
+pub(crate) fn unknown_on_board<'a>(
     noun: &str,
     written: &Spanned<String>,
     candidates: impl Iterator<Item = &'a str> + Clone,
@@ -244,7 +244,7 @@ pub fn unknown_on_board<'a>(
 }
 
 /// A strip named where something starts that only the board behind it has.
-pub fn strip_offers_none(noun: &str, written: Span, strip: &Board) -> Diagnostic {
+pub(crate) fn strip_offers_none(noun: &str, written: Span, strip: &Board) -> Diagnostic {
     let name = &strip.name.value;
     Diagnostic::new(&UNKNOWN_NAME, written, format!("strip `{name}` has no {noun} of its own"))
         .here("a strip")
@@ -255,7 +255,7 @@ pub fn strip_offers_none(noun: &str, written: Span, strip: &Board) -> Diagnostic
 }
 
 /// A hop on an output that no panel has.
-pub fn unknown_hop_output<'a>(
+pub(crate) fn unknown_hop_output<'a>(
     written: &Spanned<String>,
     candidates: impl Iterator<Item = &'a str> + Clone,
 ) -> Diagnostic {
@@ -275,7 +275,7 @@ pub fn unknown_hop_output<'a>(
 }
 
 /// A name that nothing refers to.
-pub fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
+pub(crate) fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
     let noun = kind.noun();
     Diagnostic::new(&UNUSED_NAME, span, format!("nothing uses the {noun} `{name}`"))
         .here("never referred to")
@@ -285,7 +285,7 @@ pub fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
 }
 
 /// A run of which nobody says where it ends.
-pub fn run_without_place(reading: &Reading) -> Diagnostic {
+pub(crate) fn run_without_place(reading: &Reading) -> Diagnostic {
     Diagnostic::new(&RUN_WITHOUT_PLACE, reading.name_span, "this run ends nowhere")
         .here("no room=, and nothing on it that has a place")
         .why("The person who pulls the cable must know where to. Where a contact on an opening is mounted the opening says it; here nothing does.")
@@ -293,7 +293,7 @@ pub fn run_without_place(reading: &Reading) -> Diagnostic {
 }
 
 /// A loop, bus or circuit that goes on past the limit.
-pub fn runs_too_many(reading: &Reading) -> Diagnostic {
+pub(crate) fn runs_too_many(reading: &Reading) -> Diagnostic {
     let most = crate::resolve::lower::MOST_RUNS;
     Diagnostic::new(&RUNS_TOO_MANY, reading.name_span, format!("this is run {} of one cable path", most + 1))
         .here("not read, nor any after it")
@@ -302,7 +302,7 @@ pub fn runs_too_many(reading: &Reading) -> Diagnostic {
 }
 
 /// `along=` to a run that shares a cable itself, or to itself.
-pub fn along_a_guest(written: &Spanned<String>, host: Span) -> Diagnostic {
+pub(crate) fn along_a_guest(written: &Spanned<String>, host: Span) -> Diagnostic {
     Diagnostic::new(&ALONG_A_GUEST, written.span, format!("`{}` has no cable of its own to share", written.value))
         .here("shares this run's cable")
         .also(host, "which shares another's")
@@ -311,7 +311,7 @@ pub fn along_a_guest(written: &Spanned<String>, host: Span) -> Diagnostic {
 }
 
 /// What is or may be a secret; its value is never repeated. `path` is the file's, for `accept` to name.
-pub fn secret(file: FileId, path: &str, secret: &Secret) -> Diagnostic {
+pub(crate) fn secret(file: FileId, path: &str, secret: &Secret) -> Diagnostic {
     let Secret { what, certain, word, values } = secret;
     let place = |bytes: &Range<usize>| Span::new(file, bytes.start, bytes.end);
     let first = values.first().map_or_else(|| place(word), place);

@@ -10,7 +10,7 @@ use super::words;
 
 /// The values before a word. Where one is known to stand behind it, others may be farther off: "it was 4417, now the code
 /// is 5518".
-pub fn before(items: &[Item<'_>], name: &Name, known: bool) -> Option<Tie> {
+pub(crate) fn before(items: &[Item<'_>], name: &Name, known: bool) -> Option<Tie> {
     let most_others = if known || name.weight == Weight::Personal { 4 } else { 1 };
     let mut way = Way::default();
     let mut at = name.items.start;

@@ -22,7 +22,7 @@ const DEEPEST: usize = 4;
 const MOST_IN_BRACES: usize = 500;
 
 /// The values behind a word.
-pub fn behind(items: &[Item<'_>], name: &Name) -> Option<Tie> {
+pub(crate) fn behind(items: &[Item<'_>], name: &Name) -> Option<Tie> {
     let mut way = Way { said: name.key, ..Way::default() };
     let start = past_aside(items, name.items.end, name);
     for at in start..start + REACH {

@@ -8,7 +8,7 @@ use super::numbers::{is_time, is_year, minutes};
 use super::words;
 
 /// True for a value that something else than the name has a claim to.
-pub fn belongs_elsewhere(items: &[Item<'_>], value: &Range<usize>, name: &Name) -> bool {
+pub(crate) fn belongs_elsewhere(items: &[Item<'_>], value: &Range<usize>, name: &Name) -> bool {
     has_unit(items, value.end)
         || is_carried(items, value)
         || is_claimed(items, value.start, name)
@@ -16,7 +16,7 @@ pub fn belongs_elsewhere(items: &[Item<'_>], value: &Range<usize>, name: &Name) 
 }
 
 /// True for a piece of something longer: a date, a decimal, a type, a telephone number, a size.
-pub fn is_part(items: &[Item<'_>], at: usize, name: &Name) -> bool {
+pub(crate) fn is_part(items: &[Item<'_>], at: usize, name: &Name) -> bool {
     let Some(this) = items.get(at) else { return false };
     let length =
         |index: usize| items.get(index).filter(|_| is_kind(items, index, Kind::Number)).map(|item| item.text.len());

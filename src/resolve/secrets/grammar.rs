@@ -9,7 +9,7 @@ use super::ties::Tie;
 use super::{Secret, before, behind, phrases};
 
 /// Every secret in a text.
-pub fn read(items: &[Item<'_>]) -> Vec<Secret> {
+pub(crate) fn read(items: &[Item<'_>]) -> Vec<Secret> {
     let mut found = Vec::new();
     let mut taken: BTreeSet<usize> = BTreeSet::new();
     let mut at = 0;

@@ -13,7 +13,7 @@ use crate::syntax::token::{self, Flaw, Token};
 
 /// What an item is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub(crate) enum Kind {
     /// Letters; an apostrophe between letters is one of them.
     Word,
     /// Digits.
@@ -24,7 +24,7 @@ pub enum Kind {
 
 /// What lies between an item and the one before it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Gap {
+pub(crate) enum Gap {
     /// Nothing.
     #[default]
     None,
@@ -38,7 +38,7 @@ pub enum Gap {
 
 /// Where an item stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Place {
+pub(crate) enum Place {
     /// In a string, with or without quotation marks, or a comment.
     Text,
     /// In the name of a node or property.
@@ -51,24 +51,24 @@ pub enum Place {
 
 /// See the module's head.
 #[derive(Clone, Debug)]
-pub struct Item<'t> {
-    pub kind: Kind,
+pub(crate) struct Item<'t> {
+    pub(crate) kind: Kind,
     /// A word in lower case, the digits of a number, or the mark.
-    pub text: Cow<'t, str>,
+    pub(crate) text: Cow<'t, str>,
     /// Bytes in the text.
-    pub span: Range<usize>,
-    pub gap: Gap,
-    pub place: Place,
+    pub(crate) span: Range<usize>,
+    pub(crate) gap: Gap,
+    pub(crate) place: Place,
     /// Which string, comment or bare word it stands in.
-    pub piece: usize,
+    pub(crate) piece: usize,
     /// A number put together from several.
-    pub grouped: bool,
+    pub(crate) grouped: bool,
     /// How much it says, where a name begins here.
-    pub weight: Option<Weight>,
+    pub(crate) weight: Option<Weight>,
 }
 
 /// The items of a text.
-pub fn items(text: &str) -> Vec<Item<'_>> {
+pub(crate) fn items(text: &str) -> Vec<Item<'_>> {
     let tokens = token::tokens(text);
     let mut reader = Reader { text, items: Vec::new(), gap: Gap::None, piece: 0 };
     let mut node_begins = true;
@@ -105,23 +105,23 @@ pub fn items(text: &str) -> Vec<Item<'_>> {
 }
 
 /// True where an item follows the one before it in the same piece, on the same line.
-pub fn joins(items: &[Item<'_>], at: usize) -> bool {
+pub(crate) fn joins(items: &[Item<'_>], at: usize) -> bool {
     let before = at.checked_sub(1).and_then(|before| items.get(before));
     items.get(at).zip(before).is_some_and(|(item, before)| item.piece == before.piece && item.gap <= Gap::Blank)
 }
 
 /// True where it does so without a blank.
-pub fn glued(items: &[Item<'_>], at: usize) -> bool {
+pub(crate) fn glued(items: &[Item<'_>], at: usize) -> bool {
     joins(items, at) && items.get(at).is_some_and(|item| item.gap == Gap::None)
 }
 
 /// The text of an item that follows the one before it in the same piece, on the same line; else nothing.
-pub fn joined<'i>(items: &'i [Item<'_>], at: usize) -> &'i str {
+pub(crate) fn joined<'i>(items: &'i [Item<'_>], at: usize) -> &'i str {
     items.get(at).filter(|_| joins(items, at)).map_or("", |item| item.text.as_ref())
 }
 
 /// True for an item of a kind.
-pub fn is_kind(items: &[Item<'_>], at: usize, kind: Kind) -> bool {
+pub(crate) fn is_kind(items: &[Item<'_>], at: usize, kind: Kind) -> bool {
     items.get(at).is_some_and(|item| item.kind == kind)
 }
 

@@ -28,18 +28,18 @@ use std::ops::Range;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Secret {
     /// What it looks like: "a user code".
-    pub what: &'static str,
+    pub(crate) what: &'static str,
     /// False where it may well be something else.
     pub certain: bool,
     /// The bytes of the word that gave it away.
-    pub word: Range<usize>,
+    pub(crate) word: Range<usize>,
     /// The bytes of its values, in order; never empty.
-    pub values: Vec<Range<usize>>,
+    pub(crate) values: Vec<Range<usize>>,
 }
 
 impl Secret {
     /// The bytes of the lines that it stands on, from its word to its last value.
-    pub fn lines(&self, text: &str) -> Range<usize> {
+    pub(crate) fn lines(&self, text: &str) -> Range<usize> {
         let ends = self.values.iter().chain([&self.word]);
         let (start, end) = ends.fold((text.len(), 0), |(start, end), at| (at.start.min(start), at.end.max(end)));
         let before = text.get(..start).unwrap_or_default();
@@ -71,7 +71,7 @@ pub fn mask(text: &str, secrets: &[Secret]) -> String {
 }
 
 /// Some words, as a path, with what they hold of a secret masked.
-pub fn hide(words: &str) -> String {
+pub(crate) fn hide(words: &str) -> String {
     mask(words, &find(words))
 }
 

@@ -7,7 +7,7 @@ use super::words::{self, Means, is_form};
 
 /// What kind of value a word calls for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sort {
+pub(crate) enum Sort {
     /// 4 to 8 digits.
     Code,
     /// 3 to 16 letters and digits, at least 3 of them digits.
@@ -18,7 +18,7 @@ pub enum Sort {
 
 impl Sort {
     /// In words.
-    pub fn what(self) -> &'static str {
+    pub(crate) fn what(self) -> &'static str {
         match self {
             Self::Code => "a user code",
             Self::Account => "an account number",
@@ -29,7 +29,7 @@ impl Sort {
 
 /// How much a word says about the value beside it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Weight {
+pub(crate) enum Weight {
     /// "alarm code", "PIN", "account number": a value beside it is a secret.
     Personal,
     /// "code", "account": so it is, but a year beside it may be an edition.
@@ -46,28 +46,28 @@ pub enum Weight {
 
 impl Weight {
     /// False for what only hints at a secret.
-    pub fn names_one(self) -> bool {
+    pub(crate) fn names_one(self) -> bool {
         matches!(self, Self::Personal | Self::Plain | Self::Vague)
     }
 }
 
 /// A word that names a secret, with what stands before it.
 #[derive(Clone, Debug)]
-pub struct Name {
-    pub sort: Sort,
-    pub weight: Weight,
+pub(crate) struct Name {
+    pub(crate) sort: Sort,
+    pub(crate) weight: Weight,
     /// Indexes of its items.
-    pub items: Range<usize>,
+    pub(crate) items: Range<usize>,
     /// Its first word.
-    pub first: String,
+    pub(crate) first: String,
     /// True where it is the name of a node or property, or an annotation.
-    pub key: bool,
+    pub(crate) key: bool,
     /// True where several are named.
-    pub plural: bool,
+    pub(crate) plural: bool,
 }
 
 /// The name of which the last part begins at an item.
-pub fn name_at(items: &[Item<'_>], at: usize) -> Option<Name> {
+pub(crate) fn name_at(items: &[Item<'_>], at: usize) -> Option<Name> {
     let first = items.get(at).filter(|item| item.kind == Kind::Word && item.place != Place::Value)?;
     let named = words::names_from(&first.text).filter_map(|(name, means)| Some((phrase_end(items, at, name)?, *means)));
     let compound = compound(&first.text).then_some((at + 1, Means::Secret(Sort::Code)));

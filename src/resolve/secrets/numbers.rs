@@ -8,7 +8,7 @@ use super::names::{Name, Sort, Weight};
 use super::spelled::CODE;
 
 /// The items of the value that begins at an item, where it may be one of the name's.
-pub fn value_at(items: &[Item<'_>], at: usize, name: &Name) -> Option<Range<usize>> {
+pub(crate) fn value_at(items: &[Item<'_>], at: usize, name: &Name) -> Option<Range<usize>> {
     let value = match name.sort {
         Sort::Code => code_at(items, at, name)?,
         Sort::Account => account_at(items, at, name)?,
@@ -62,17 +62,17 @@ fn account_at(items: &[Item<'_>], at: usize, name: &Name) -> Option<Range<usize>
 }
 
 /// True for a number that reads as a year.
-pub fn is_year(item: &Item<'_>) -> bool {
+pub(crate) fn is_year(item: &Item<'_>) -> bool {
     !item.grouped && item.text.len() == 4 && item.text.parse().is_ok_and(|year: u32| (1900..2100).contains(&year))
 }
 
 /// True for a number that reads as a time of day on the quarter of an hour.
-pub fn is_time(item: &Item<'_>) -> bool {
+pub(crate) fn is_time(item: &Item<'_>) -> bool {
     minutes(item).is_some_and(|minutes| minutes % 15 == 0)
 }
 
 /// The minutes of a number that reads as a time of day.
-pub fn minutes(item: &Item<'_>) -> Option<u32> {
+pub(crate) fn minutes(item: &Item<'_>) -> Option<u32> {
     let time: u32 = item.text.parse().ok().filter(|_| !item.grouped && item.text.len() == 4)?;
     (time < 2400 && time % 100 < 60).then_some(time % 100)
 }

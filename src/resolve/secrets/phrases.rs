@@ -13,7 +13,7 @@ const MOST_WORDS: usize = 4;
 const LONGEST: usize = 200;
 
 /// The passphrase behind a word.
-pub fn behind(items: &[Item<'_>], name: &Name) -> Option<Tie> {
+pub(crate) fn behind(items: &[Item<'_>], name: &Name) -> Option<Tie> {
     let start = past_whom(items, name.items.end);
     let sign = sign(items, start, name)?;
     if sign.quoted {
@@ -90,7 +90,7 @@ fn past_whom(items: &[Item<'_>], at: usize) -> usize {
 }
 
 /// The passphrase before a word: `"heron" is the password`.
-pub fn before(items: &[Item<'_>], name: &Name) -> Option<Tie> {
+pub(crate) fn before(items: &[Item<'_>], name: &Name) -> Option<Tie> {
     let mut is = false;
     for at in (0..name.items.start).rev().take_while(|at| joins(items, at + 1)) {
         let item = items.get(at)?;
@@ -146,7 +146,7 @@ fn unbroken(items: &[Item<'_>], at: usize) -> usize {
 }
 
 /// Takes in the passphrases that are listed after a first: "heron, otter".
-pub fn follow(items: &[Item<'_>], name: &Name, values: &mut Vec<Range<usize>>) {
+pub(crate) fn follow(items: &[Item<'_>], name: &Name, values: &mut Vec<Range<usize>>) {
     let Some(mut at) = values.last().map(|value| value.end).filter(|_| name.plural) else { return };
     while matches!(joined(items, at), "," | "and" | "or") {
         at += 1;

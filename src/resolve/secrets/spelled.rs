@@ -6,10 +6,10 @@ use super::items::{Gap, Item, Kind, Place};
 use super::words;
 
 /// How many digits a code has.
-pub const CODE: std::ops::RangeInclusive<usize> = 4..=8;
+pub(crate) const CODE: std::ops::RangeInclusive<usize> = 4..=8;
 
 /// The items with those that are spelled out as one.
-pub fn joined(items: Vec<Item<'_>>) -> Vec<Item<'_>> {
+pub(crate) fn joined(items: Vec<Item<'_>>) -> Vec<Item<'_>> {
     let mut joined: Vec<Item<'_>> = Vec::with_capacity(items.len());
     let mut at = 0;
     while let Some(first) = items.get(at) {

@@ -8,35 +8,35 @@ use super::numbers::{is_time, is_year};
 
 /// The values that a word is tied to.
 #[derive(Debug)]
-pub struct Tie {
+pub(crate) struct Tie {
     /// Item indexes of each value; never empty.
-    pub values: Vec<Range<usize>>,
-    pub certain: bool,
+    pub(crate) values: Vec<Range<usize>>,
+    pub(crate) certain: bool,
 }
 
 impl Tie {
     /// To one value, which begins at one item and ends before another.
-    pub fn new(start: usize, end: usize, certain: bool) -> Self {
+    pub(crate) fn new(start: usize, end: usize, certain: bool) -> Self {
         Self { values: std::iter::once(start..end).collect(), certain }
     }
 }
 
 /// What was met on the way from a word to a number.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Way {
+pub(crate) struct Way {
     /// Words that say nothing about it.
-    pub others: usize,
+    pub(crate) others: usize,
     /// True where "is", a colon or an equals sign says that the value follows, or went before.
-    pub said: bool,
+    pub(crate) said: bool,
     /// True where a line ended.
-    pub line: bool,
+    pub(crate) line: bool,
     /// True past a small number, as in "user 2: 4417".
-    pub counted: bool,
+    pub(crate) counted: bool,
 }
 
 impl Way {
     /// Over a gap; `None` where nothing is tied across it.
-    pub fn over(mut self, gap: Gap, may_end_line: bool) -> Option<Self> {
+    pub(crate) fn over(mut self, gap: Gap, may_end_line: bool) -> Option<Self> {
         match gap {
             Gap::Far => return None,
             Gap::Line if self.line || !may_end_line => return None,
@@ -48,7 +48,7 @@ impl Way {
 }
 
 /// Whether a value behind a word is a secret, and for certain.
-pub fn judge_behind(items: &[Item<'_>], name: &Name, value: &Range<usize>, way: Way) -> Option<bool> {
+pub(crate) fn judge_behind(items: &[Item<'_>], name: &Name, value: &Range<usize>, way: Way) -> Option<bool> {
     let (first, last_of_name) = (items.get(value.start)?, items.get(name.items.end - 1)?);
     let after = items.get(value.end).map_or("", |item| item.text.as_ref());
     let doubtful = is_year(first) && !way.said;
@@ -86,7 +86,7 @@ pub fn judge_behind(items: &[Item<'_>], name: &Name, value: &Range<usize>, way: 
 }
 
 /// Whether a value before a word is a secret, and for certain.
-pub fn judge_before(items: &[Item<'_>], name: &Name, value: &Range<usize>, way: Way) -> Option<bool> {
+pub(crate) fn judge_before(items: &[Item<'_>], name: &Name, value: &Range<usize>, way: Way) -> Option<bool> {
     let first = items.get(value.start)?;
     let direct = way.others == 0;
     let doubtful = is_year(first) && !way.said;

@@ -7,7 +7,7 @@ use super::names::Sort::{self, Account, Code, Phrase};
 use super::names::Weight::{self, Role, Thing, Use};
 
 /// A list of words.
-pub struct Words {
+pub(crate) struct Words {
     /// A blank between two of them.
     text: &'static str,
     set: OnceLock<BTreeSet<&'static str>>,
@@ -19,12 +19,12 @@ impl Words {
     }
 
     /// True where it has a word.
-    pub fn has(&self, word: &str) -> bool {
+    pub(crate) fn has(&self, word: &str) -> bool {
         self.set.get_or_init(|| self.text.split_whitespace().collect()).contains(word)
     }
 
     /// True where it has a word, or the word of which this is the plural or possessive.
-    pub fn has_form(&self, word: &str) -> bool {
+    pub(crate) fn has_form(&self, word: &str) -> bool {
         forms(word).any(|form| self.has(form))
     }
 }
@@ -35,13 +35,13 @@ fn forms(word: &str) -> impl Iterator<Item = &str> {
 }
 
 /// True for a word, its plural and its possessive.
-pub fn is_form(written: &str, word: &str) -> bool {
+pub(crate) fn is_form(written: &str, word: &str) -> bool {
     forms(written).any(|form| form == word)
 }
 
 /// What a name says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Means {
+pub(crate) enum Means {
     /// That its value is a secret.
     Secret(Sort),
     /// That it may be.
@@ -52,7 +52,7 @@ pub enum Means {
 type ByFirst = BTreeMap<&'static str, Vec<(Vec<&'static str>, Means)>>;
 
 /// The names that begin with a word or with a form of it: all their words, and what they say.
-pub fn names_from(word: &str) -> impl Iterator<Item = &'static (Vec<&'static str>, Means)> + '_ {
+pub(crate) fn names_from(word: &str) -> impl Iterator<Item = &'static (Vec<&'static str>, Means)> + '_ {
     static BY_FIRST: OnceLock<ByFirst> = OnceLock::new();
     let by_first = BY_FIRST.get_or_init(|| {
         let secrets = SECRETS.iter().map(|(name, sort)| (*name, Means::Secret(*sort)));
@@ -68,7 +68,7 @@ pub fn names_from(word: &str) -> impl Iterator<Item = &'static (Vec<&'static str
 }
 
 /// Words that name a secret, and what they name. Between two of them may stand a hyphen, a point or a blank.
-pub const SECRETS: &[(&str, Sort)] = &[
+pub(crate) const SECRETS: &[(&str, Sort)] = &[
     ("passcode", Code),
     ("pass code", Code),
     ("pin", Code),
@@ -106,24 +106,24 @@ pub const SECRETS: &[(&str, Sort)] = &[
 ];
 
 /// Accounts in name only: a number of theirs is one where "number" or a colon says so.
-pub static PARTIES: Words = Words::new("client contract customer subscriber");
+pub(crate) static PARTIES: Words = Words::new("client contract customer subscriber");
 
 /// Before "code": whose it is, or what it opens. Then it is a secret for sure.
-pub static PERSONAL: Words = Words::new(
+pub(crate) static PERSONAL: Words = Words::new(
     "access alarm arm arming babysitter cleaner default disarm disarming door duress engineer entry factory
     family gate guest installer key keypad master owner panic personal programming remote secret security
     service sitter temporary user visitor",
 );
 
 /// Before "code": nothing that changes what it is.
-pub static PLAIN: Words = Words::new(
+pub(crate) static PLAIN: Words = Words::new(
     "a actual and any change current for has her his is its my new of old or our own same the their this use with
     your",
 );
 
 /// Before the word: what makes it a thing of the trade. Codes of law and of accounts; of things; that a machine gives;
 /// pins of metal.
-pub static FOREIGN_BEFORE: Words = Words::new(
+pub(crate) static FOREIGN_BEFORE: Words = Words::new(
     "building cost electrical energy fire iec iso job life local plumbing residential safety tax
     area bar batch cable catalogue color colour conductor contact country date dialling drum error event events fault item
     lot marking model morse order paint part post postal price product qr ral reel report resistor serial source status
@@ -133,10 +133,10 @@ pub static FOREIGN_BEFORE: Words = Words::new(
 );
 
 /// Before "account": what makes it a figure of speech.
-pub static FIGURES_OF_SPEECH: Words = Words::new("all into no of on take takes");
+pub(crate) static FIGURES_OF_SPEECH: Words = Words::new("all into no of on take takes");
 
 /// After the word: what makes it a thing of the trade. Codes of law; things named after a code or pin; papers for it.
-pub static FOREIGN_AFTER: Words = Words::new(
+pub(crate) static FOREIGN_AFTER: Words = Words::new(
     "allows article book chapter compliance compliant cycle edition inspection inspector maximum minimum official practice
     requirement requires review says section table wants
     board bridge count diode header letters lock pad pitch plug side size spacing strip switch tumbler wheel
@@ -144,35 +144,35 @@ pub static FOREIGN_AFTER: Words = Words::new(
 );
 
 /// Small words between a secret's word and its value.
-pub static LINKING: Words = Words::new(
+pub(crate) static LINKING: Words = Words::new(
     "# a an and as at be been changed currently for her his id in into it its my no now nr num number of on our
     ref reference set still the their to using was will with your",
 );
 
 /// Those that say: what follows is the value.
-pub static SAYING: Words = Words::new("are be been is reads stays was");
+pub(crate) static SAYING: Words = Words::new("are be been is reads stays was");
 
 /// "account number", "acct no".
-pub static NUMBERING: Words = Words::new("# id no nr num number ref reference");
+pub(crate) static NUMBERING: Words = Words::new("# id no nr num number ref reference");
 
 /// Keys of a spec that say nothing about their value.
-pub static NEUTRAL_KEYS: Words = Words::new("digits is no note number text title value");
+pub(crate) static NEUTRAL_KEYS: Words = Words::new("digits is no note number text title value");
 
 /// Nouns that claim the number behind them.
-pub static CLAIMING: Words = Words::new(
+pub(crate) static CLAIMING: Words = Words::new(
     "address article breaker call chapter drawing drum edition en event ext extension figure grade iec input
     invoice iso key level manual meter model nfpa order page part phone pin quote ral reel room route section
     serial sheet strip table tel terminal ul unit version year zone",
 );
 
 /// Small words that claim a year or an hour behind them.
-pub static TIMING: Words = Words::new("after at before by from in of since through till until");
+pub(crate) static TIMING: Words = Words::new("after at before by from in of since through till until");
 
 /// Those that claim any hour, not only one on the quarter.
-pub static HOURS: Words = Words::new("at before by till until");
+pub(crate) static HOURS: Words = Words::new("at before by till until");
 
 /// Words and marks that claim the number before them.
-pub static UNITS: Words = Words::new(
+pub(crate) static UNITS: Words = Words::new(
     "% a ac ah amp amps awg baud bps cm codes day days digits eur events feet ft g gbp h hour hours hz inch
     inches k kg khz km kn kohm lines lm lumen lux lx m ma mah meter meters metre metres mhz min minutes mm ms mv
     n nm ohm ohms pcs pieces possibilities screws sec seconds times um usd users v va volt volts w watt watts
@@ -180,7 +180,7 @@ pub static UNITS: Words = Words::new(
 );
 
 /// Words that only hint at a code, and how much.
-pub const HINTS: &[(&str, Weight)] = &[
+pub(crate) const HINTS: &[(&str, Weight)] = &[
     ("cleaner", Role),
     ("engineer", Role),
     ("guest", Role),
@@ -224,17 +224,17 @@ pub const HINTS: &[(&str, Weight)] = &[
 ];
 
 /// Nodes whose name is that of a type, from a catalogue.
-pub static TYPES: Words = Words::new("cable part");
+pub(crate) static TYPES: Words = Words::new("cable part");
 
 /// How "password: …" goes on where it is none.
-pub static NOWHERE: Words = Words::new(
+pub(crate) static NOWHERE: Words = Words::new(
     "a agreed any as ask at blank by changed chosen customer's empty filled for from given here in kept known
     left needed never no none not of on owner's required ring same secret see set tbd the to unknown used
     whatever with written your",
 );
 
 /// Digits as words.
-pub const DIGITS: &[(&str, &str)] = &[
+pub(crate) const DIGITS: &[(&str, &str)] = &[
     ("zero", "0"),
     ("oh", "0"),
     ("nought", "0"),

@@ -4,7 +4,7 @@ use crate::quantity::Dimension::{ApparentPower, Charge, Temperature, Voltage};
 use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, positive, property};
 
 /// `panel`
-pub static PANEL: NodeSpec = NodeSpec {
+pub(crate) static PANEL: NodeSpec = NodeSpec {
     name: "panel",
     doc: "A control panel: a board in an enclosure with its battery and transformer.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
@@ -18,7 +18,7 @@ pub static PANEL: NodeSpec = NodeSpec {
 };
 
 /// `battery`
-pub static BATTERY: NodeSpec = NodeSpec {
+pub(crate) static BATTERY: NodeSpec = NodeSpec {
     name: "battery",
     doc: "The standby battery of a panel, or of a module with a supply of its own.",
     arguments: &[],
@@ -41,7 +41,7 @@ pub static BATTERY: NodeSpec = NodeSpec {
 };
 
 /// `transformer`
-pub static TRANSFORMER: NodeSpec = NodeSpec {
+pub(crate) static TRANSFORMER: NodeSpec = NodeSpec {
     name: "transformer",
     doc: "The mains transformer of a panel, or of a module with a supply of its own.",
     arguments: &[],
@@ -56,7 +56,7 @@ pub static TRANSFORMER: NodeSpec = NodeSpec {
 };
 
 /// `strip`
-pub static STRIP: NodeSpec = NodeSpec {
+pub(crate) static STRIP: NodeSpec = NodeSpec {
     name: "strip",
     doc: "A terminal strip that multiplies an output: every way has a positive and a negative terminal.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],

@@ -7,7 +7,7 @@ use super::board::{BATTERY, TRANSFORMER};
 use super::zone::RUN;
 
 /// `bus`
-pub static BUS: NodeSpec = NodeSpec {
+pub(crate) static BUS: NodeSpec = NodeSpec {
     name: "bus",
     doc: "A data bus with its supply: runs in the order in which the cable passes.",
     arguments: &[argument("name", Kind::Name(Names::Bus), "the name that others refer to")],
@@ -30,7 +30,7 @@ pub static BUS: NodeSpec = NodeSpec {
 };
 
 /// `run` of a bus
-pub static BUS_RUN: NodeSpec = NodeSpec {
+pub(crate) static BUS_RUN: NodeSpec = NodeSpec {
     name: "run",
     doc: "A bus cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
@@ -54,7 +54,7 @@ const BUILT_IN: PropertySpec = property(
 );
 
 /// `keypad`
-pub static KEYPAD: NodeSpec = NodeSpec {
+pub(crate) static KEYPAD: NodeSpec = NodeSpec {
     name: "keypad",
     doc: "A keypad mounted here.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
@@ -64,7 +64,7 @@ pub static KEYPAD: NodeSpec = NodeSpec {
 };
 
 /// `module`
-pub static MODULE: NodeSpec = NodeSpec {
+pub(crate) static MODULE: NodeSpec = NodeSpec {
     name: "module",
     doc: "An expander or another module mounted here. With a transformer in its braces it has a supply of its own and takes none from the bus.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
@@ -81,7 +81,7 @@ pub static MODULE: NodeSpec = NodeSpec {
 };
 
 /// `receiver`
-pub static RECEIVER: NodeSpec = NodeSpec {
+pub(crate) static RECEIVER: NodeSpec = NodeSpec {
     name: "receiver",
     doc: "A wireless receiver mounted here.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
@@ -91,7 +91,7 @@ pub static RECEIVER: NodeSpec = NodeSpec {
 };
 
 /// `terminator`
-pub static TERMINATOR: NodeSpec = NodeSpec {
+pub(crate) static TERMINATOR: NodeSpec = NodeSpec {
     name: "terminator",
     doc: "A resistor between the data conductors at an end of the bus.",
     arguments: &[argument("value", positive(&[Resistance]), "its resistance")],

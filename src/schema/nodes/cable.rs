@@ -5,7 +5,7 @@ use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, 
 use crate::terms::Use;
 
 /// `cable`
-pub static CABLE: NodeSpec = NodeSpec {
+pub(crate) static CABLE: NodeSpec = NodeSpec {
     name: "cable",
     doc: "A type of cable, with its conductors by colour.",
     arguments: &[argument("name", Kind::Name(Names::Cable), "the name that others refer to")],
@@ -27,7 +27,7 @@ pub static CABLE: NodeSpec = NodeSpec {
 };
 
 /// `conductor`
-pub static CONDUCTOR: NodeSpec = NodeSpec {
+pub(crate) static CONDUCTOR: NodeSpec = NodeSpec {
     name: "conductor",
     doc: "One conductor of a cable type, in the order of the code.",
     arguments: &[argument("colour", Kind::Colour, "colour by IEC 60757, as RD, or RDBU for red with blue")],

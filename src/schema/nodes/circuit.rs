@@ -6,7 +6,7 @@ use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, 
 use super::zone::RUN;
 
 /// `circuit`
-pub static CIRCUIT: NodeSpec = NodeSpec {
+pub(crate) static CIRCUIT: NodeSpec = NodeSpec {
     name: "circuit",
     doc: "A supply pair from an output to sounders and detectors: runs in the order in which the cable passes.",
     arguments: &[argument("name", Kind::Name(Names::Circuit), "the name that others refer to")],
@@ -20,7 +20,7 @@ pub static CIRCUIT: NodeSpec = NodeSpec {
 };
 
 /// `run` of a circuit
-pub static CIRCUIT_RUN: NodeSpec = NodeSpec {
+pub(crate) static CIRCUIT_RUN: NodeSpec = NodeSpec {
     name: "run",
     doc: "A supply cable to the next place; in its braces what is fed there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
@@ -30,7 +30,7 @@ pub static CIRCUIT_RUN: NodeSpec = NodeSpec {
 };
 
 /// `sounder`
-pub static SOUNDER: NodeSpec = NodeSpec {
+pub(crate) static SOUNDER: NodeSpec = NodeSpec {
     name: "sounder",
     doc: "A sounder mounted here.",
     arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
@@ -44,7 +44,7 @@ pub static SOUNDER: NodeSpec = NodeSpec {
 };
 
 /// `feed`
-pub static FEED: NodeSpec = NodeSpec {
+pub(crate) static FEED: NodeSpec = NodeSpec {
     name: "feed",
     doc: "Feeds a detector that a zone's loop mounts here.",
     arguments: &[argument("device", Kind::Reference(Names::Device), "the detector's name")],

@@ -7,7 +7,7 @@ use crate::terms::{EventGroup, Format, JackKind, Path, Service};
 use super::zone::RUN;
 
 /// `communicator`
-pub static COMMUNICATOR: NodeSpec = NodeSpec {
+pub(crate) static COMMUNICATOR: NodeSpec = NodeSpec {
     name: "communicator",
     doc: "A way of reaching the monitoring service.",
     arguments: &[argument("name", Kind::Name(Names::Communicator), "the name that others refer to")],
@@ -25,7 +25,7 @@ pub static COMMUNICATOR: NodeSpec = NodeSpec {
 };
 
 /// `run` of a telephone communicator
-pub static LINE_RUN: NodeSpec = NodeSpec {
+pub(crate) static LINE_RUN: NodeSpec = NodeSpec {
     name: "run",
     doc: "The cable from the board's line port to the jack.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
@@ -35,7 +35,7 @@ pub static LINE_RUN: NodeSpec = NodeSpec {
 };
 
 /// `hop`
-pub static HOP: NodeSpec = NodeSpec {
+pub(crate) static HOP: NodeSpec = NodeSpec {
     name: "hop",
     doc: "A powered device on the way: the path lasts as long as the hop with the shortest backup.",
     arguments: &[argument("name", Kind::Text(40), "what it is")],
@@ -49,7 +49,7 @@ pub static HOP: NodeSpec = NodeSpec {
 };
 
 /// `monitoring`
-pub static MONITORING: NodeSpec = NodeSpec {
+pub(crate) static MONITORING: NodeSpec = NodeSpec {
     name: "monitoring",
     doc: "What the monitoring service's form wants.",
     arguments: &[],
@@ -67,7 +67,7 @@ pub static MONITORING: NodeSpec = NodeSpec {
 };
 
 /// `handling`
-pub static HANDLING: NodeSpec = NodeSpec {
+pub(crate) static HANDLING: NodeSpec = NodeSpec {
     name: "handling",
     doc: "What the service is expected to do, for a group of events.",
     arguments: &[

@@ -1,17 +1,17 @@
 //! The table of the language, one file a topic, in the order of the reference.
 
-pub mod board;
-pub mod bus;
-pub mod cable;
-pub mod circuit;
-pub mod communicator;
-pub mod part;
-pub mod places;
-pub mod reading;
-pub mod register;
-pub mod site;
-pub mod wireless;
-pub mod zone;
+pub(crate) mod board;
+pub(crate) mod bus;
+pub(crate) mod cable;
+pub(crate) mod circuit;
+pub(crate) mod communicator;
+pub(crate) mod part;
+pub(crate) mod places;
+pub(crate) mod reading;
+pub(crate) mod register;
+pub(crate) mod site;
+pub(crate) mod wireless;
+pub(crate) mod zone;
 
 use super::spec::NodeSpec;
 
@@ -35,4 +35,4 @@ pub static TOP: &[&NodeSpec] = &[
 ];
 
 /// The nodes that may stand at the top of `register.kdl`, in the order of the reference.
-pub static REGISTER: &[&NodeSpec] = &[&register::REGISTER, &register::INPUT, &register::LABEL, &register::SPENT];
+pub(crate) static REGISTER: &[&NodeSpec] = &[&register::REGISTER, &register::INPUT, &register::LABEL, &register::SPENT];

@@ -7,7 +7,7 @@ use crate::schema::spec::{
 use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
 
 /// `part`
-pub static PART: NodeSpec = NodeSpec {
+pub(crate) static PART: NodeSpec = NodeSpec {
     name: "part",
     doc: "A thing that is bought, with the figures of its data sheet. The parts that ship are generic and invented: confirm them. A part of the site's own takes the place of a shared one of the same name.",
     arguments: &[argument("name", Kind::Name(Names::Part), "the name that others refer to")],
@@ -35,7 +35,7 @@ pub static PART: NodeSpec = NodeSpec {
 };
 
 /// `basis`
-pub static BASIS: NodeSpec = NodeSpec {
+pub(crate) static BASIS: NodeSpec = NodeSpec {
     name: "basis",
     doc: "What the part's figures rest on.",
     arguments: &[argument("kind", Kind::Word(Basis::WORDS), "generic figures raise a note until confirmed")],
@@ -45,7 +45,7 @@ pub static BASIS: NodeSpec = NodeSpec {
 };
 
 /// `contact` of a part
-pub static CONTACT: NodeSpec = NodeSpec {
+pub(crate) static CONTACT: NodeSpec = NodeSpec {
     name: "contact",
     doc: "The alarm contact.",
     arguments: &[],
@@ -59,7 +59,7 @@ pub static CONTACT: NodeSpec = NodeSpec {
 };
 
 /// `tamper` of a part
-pub static TAMPER: NodeSpec = NodeSpec {
+pub(crate) static TAMPER: NodeSpec = NodeSpec {
     name: "tamper",
     doc: "The cover contact.",
     arguments: &[],
@@ -73,7 +73,7 @@ pub static TAMPER: NodeSpec = NodeSpec {
 };
 
 /// `supply` of a part
-pub static SUPPLY: NodeSpec = NodeSpec {
+pub(crate) static SUPPLY: NodeSpec = NodeSpec {
     name: "supply",
     doc: "The supply it needs.",
     arguments: &[],
@@ -90,7 +90,7 @@ pub static SUPPLY: NodeSpec = NodeSpec {
 };
 
 /// `terminals` of a part
-pub static TERMINALS: NodeSpec = NodeSpec {
+pub(crate) static TERMINALS: NodeSpec = NodeSpec {
     name: "terminals",
     doc: "The marks of the terminals in the order in which they stand. If left out: outputs, bus ports, line ports, inputs.",
     arguments: &[argument("marks", Kind::Terminal, "one mark each").many()],
@@ -100,7 +100,7 @@ pub static TERMINALS: NodeSpec = NodeSpec {
 };
 
 /// `input` of a part
-pub static INPUT: NodeSpec = NodeSpec {
+pub(crate) static INPUT: NodeSpec = NodeSpec {
     name: "input",
     doc: "An input for a loop. A return may be shared with other inputs.",
     arguments: &[argument("number", Kind::Integer(1, 999), "the number printed on the board")],
@@ -113,7 +113,7 @@ pub static INPUT: NodeSpec = NodeSpec {
 };
 
 /// `sensing` of a part
-pub static SENSING: NodeSpec = NodeSpec {
+pub(crate) static SENSING: NodeSpec = NodeSpec {
     name: "sensing",
     doc: "How the board reads a loop: its supply through its pull-up, and the bands of readings.",
     arguments: &[],
@@ -132,7 +132,7 @@ pub static SENSING: NodeSpec = NodeSpec {
 };
 
 /// `band` of a `sensing`
-pub static BAND: NodeSpec = NodeSpec {
+pub(crate) static BAND: NodeSpec = NodeSpec {
     name: "band",
     doc: "A range of readings with one meaning, in volts at the terminals or in ohms of the loop.",
     arguments: &[argument("reads", Kind::Word(BandName::WORDS), "what the board makes of it")],
@@ -145,7 +145,7 @@ pub static BAND: NodeSpec = NodeSpec {
 };
 
 /// `output` of a part
-pub static OUTPUT: NodeSpec = NodeSpec {
+pub(crate) static OUTPUT: NodeSpec = NodeSpec {
     name: "output",
     doc: "A supply that the board gives.",
     arguments: &[argument("name", Kind::Text(20), "the name that supply= and output= refer to")],
@@ -162,7 +162,7 @@ pub static OUTPUT: NodeSpec = NodeSpec {
 };
 
 /// `bus-port` of a part
-pub static BUS_PORT: NodeSpec = NodeSpec {
+pub(crate) static BUS_PORT: NodeSpec = NodeSpec {
     name: "bus-port",
     doc: "The connection of a data bus with its supply.",
     arguments: &[argument("name", Kind::Text(20), "the name that bus port= refers to")],
@@ -185,7 +185,7 @@ pub static BUS_PORT: NodeSpec = NodeSpec {
 };
 
 /// `line-port` of a part
-pub static LINE_PORT: NodeSpec = NodeSpec {
+pub(crate) static LINE_PORT: NodeSpec = NodeSpec {
     name: "line-port",
     doc: "The connection of a telephone line: in from the street, on to the house phones.",
     arguments: &[argument("name", Kind::Text(20), "the name that communicator port= refers to")],
@@ -200,7 +200,7 @@ pub static LINE_PORT: NodeSpec = NodeSpec {
 };
 
 /// `draw` of a part
-pub static DRAW: NodeSpec = NodeSpec {
+pub(crate) static DRAW: NodeSpec = NodeSpec {
     name: "draw",
     doc: "What the board itself takes from its battery or from the bus.",
     arguments: &[],
@@ -214,7 +214,7 @@ pub static DRAW: NodeSpec = NodeSpec {
 };
 
 /// `charger` of a part
-pub static CHARGER: NodeSpec = NodeSpec {
+pub(crate) static CHARGER: NodeSpec = NodeSpec {
     name: "charger",
     doc: "The board's battery charger.",
     arguments: &[],
@@ -232,7 +232,7 @@ pub static CHARGER: NodeSpec = NodeSpec {
 };
 
 /// `screw` of a part
-pub static SCREW: NodeSpec = NodeSpec {
+pub(crate) static SCREW: NodeSpec = NodeSpec {
     name: "screw",
     doc: "The board's terminals.",
     arguments: &[],
@@ -242,7 +242,7 @@ pub static SCREW: NodeSpec = NodeSpec {
 };
 
 /// `radio` of a part
-pub static RADIO: NodeSpec = NodeSpec {
+pub(crate) static RADIO: NodeSpec = NodeSpec {
     name: "radio",
     doc: "Its wireless side.",
     arguments: &[argument("role", Kind::Word(Radio::WORDS), "whether it hears or sends")],

@@ -7,7 +7,7 @@ use crate::schema::spec::{
 use crate::terms::{RoomKind, Wall};
 
 /// `level`
-pub static LEVEL: NodeSpec = NodeSpec {
+pub(crate) static LEVEL: NodeSpec = NodeSpec {
     name: "level",
     doc: "A storey, or an outbuilding's floor.",
     arguments: &[argument("name", Kind::Name(Names::Level), "the name that others refer to")],
@@ -21,7 +21,7 @@ pub static LEVEL: NodeSpec = NodeSpec {
 };
 
 /// `room`
-pub static ROOM: NodeSpec = NodeSpec {
+pub(crate) static ROOM: NodeSpec = NodeSpec {
     name: "room",
     doc: "A room, or another place where something is mounted.",
     arguments: &[argument("name", Kind::Name(Names::Room), "the name that others refer to")],
@@ -34,7 +34,7 @@ pub static ROOM: NodeSpec = NodeSpec {
 };
 
 /// `rect`
-pub static RECT: NodeSpec = NodeSpec {
+pub(crate) static RECT: NodeSpec = NodeSpec {
     name: "rect",
     doc: "The room on the plan: the corner nearest the plan's origin, then width and depth.",
     arguments: &[
@@ -57,7 +57,7 @@ const OPENING: &[PropertySpec] = &[
 ];
 
 /// `door`
-pub static DOOR: NodeSpec = NodeSpec {
+pub(crate) static DOOR: NodeSpec = NodeSpec {
     name: "door",
     doc: "A door. With to= it leads to another room and is no outside opening.",
     arguments: &[argument("name", Kind::Name(Names::Opening), "the name that others refer to")],
@@ -67,7 +67,7 @@ pub static DOOR: NodeSpec = NodeSpec {
 };
 
 /// `window`
-pub static WINDOW: NodeSpec = NodeSpec {
+pub(crate) static WINDOW: NodeSpec = NodeSpec {
     name: "window",
     doc: "A window.",
     arguments: &[argument("name", Kind::Name(Names::Opening), "the name that others refer to")],
@@ -77,7 +77,7 @@ pub static WINDOW: NodeSpec = NodeSpec {
 };
 
 /// `hatch`
-pub static HATCH: NodeSpec = NodeSpec {
+pub(crate) static HATCH: NodeSpec = NodeSpec {
     name: "hatch",
     doc: "A hatch, roof light or gate: any other opening that a person fits through.",
     arguments: &[argument("name", Kind::Name(Names::Opening), "the name that others refer to")],

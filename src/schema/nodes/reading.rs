@@ -5,7 +5,7 @@ use crate::schema::spec::{Kind, NodeSpec, TEXT, any, argument, not_negative, pro
 use crate::terms::Seen;
 
 /// `measured`
-pub static MEASURED: NodeSpec = NodeSpec {
+pub(crate) static MEASURED: NodeSpec = NodeSpec {
     name: "measured",
     doc: "Readings taken on one day. `loopwright readings` prints one with a line for everything there is to measure; a line without a value is a reading that was not taken. What it names may be gone by now: then it is history.",
     arguments: &[],
@@ -18,7 +18,7 @@ pub static MEASURED: NodeSpec = NodeSpec {
 };
 
 /// `loop` of a `measured`
-pub static LOOP_READING: NodeSpec = NodeSpec {
+pub(crate) static LOOP_READING: NodeSpec = NodeSpec {
     name: "loop",
     doc: "A reading of a zone's loop at the board: ohms with both leads off, volts with everything connected.",
     arguments: &[
@@ -36,7 +36,7 @@ pub static LOOP_READING: NodeSpec = NodeSpec {
 };
 
 /// `device` of a `measured`
-pub static DEVICE_READING: NodeSpec = NodeSpec {
+pub(crate) static DEVICE_READING: NodeSpec = NodeSpec {
     name: "device",
     doc: "The volts of a supply at a detector, sounder or board, on mains.",
     arguments: &[argument("name", TEXT, "the name of the device or board")],
@@ -46,7 +46,7 @@ pub static DEVICE_READING: NodeSpec = NodeSpec {
 };
 
 /// `battery` of a `measured`
-pub static BATTERY_READING: NodeSpec = NodeSpec {
+pub(crate) static BATTERY_READING: NodeSpec = NodeSpec {
     name: "battery",
     doc: "The volts of a board's battery, charged and with the mains on.",
     arguments: &[argument("board", TEXT, "the name of the board")],

@@ -11,7 +11,7 @@ const TITLE: Kind = Kind::Text(500);
 const TEXT_ON_CABLE: Kind = Kind::Label(24);
 
 /// `register`
-pub static REGISTER: NodeSpec = NodeSpec {
+pub(crate) static REGISTER: NodeSpec = NodeSpec {
     name: "register",
     doc: "The head of register.kdl. The file is written by `loopwright compile`; comments in it are kept.",
     arguments: &[],
@@ -21,7 +21,7 @@ pub static REGISTER: NodeSpec = NodeSpec {
 };
 
 /// `input` of a board, taken by a zone
-pub static INPUT: NodeSpec = NodeSpec {
+pub(crate) static INPUT: NodeSpec = NodeSpec {
     name: "input",
     doc: "The input that a zone's loop is landed on.",
     arguments: &[argument("number", Kind::Integer(1, 999), "the board's input")],
@@ -34,7 +34,7 @@ pub static INPUT: NodeSpec = NodeSpec {
 };
 
 /// `label`
-pub static LABEL: NodeSpec = NodeSpec {
+pub(crate) static LABEL: NodeSpec = NodeSpec {
     name: "label",
     doc: "A cable in the wall, by the text on its two ends. One that the spec no longer has is marked `dead` and keeps its label until somebody writes that it is out.",
     arguments: &[argument("text", TEXT_ON_CABLE, "the text on its two ends")],
@@ -57,7 +57,7 @@ pub static LABEL: NodeSpec = NodeSpec {
 };
 
 /// `mounted` at the far end of a cable
-pub static MOUNTED: NodeSpec = NodeSpec {
+pub(crate) static MOUNTED: NodeSpec = NodeSpec {
     name: "mounted",
     doc: "What is mounted at the far end: by this the cable is recognised again. One of the first four is written.",
     arguments: &[],
@@ -73,7 +73,7 @@ pub static MOUNTED: NodeSpec = NodeSpec {
 };
 
 /// `wire` of a cable
-pub static WIRE: NodeSpec = NodeSpec {
+pub(crate) static WIRE: NodeSpec = NodeSpec {
     name: "wire",
     doc: "A conductor in use: its position in the cable, what it does, and the board terminals that it is on.",
     arguments: &[
@@ -93,7 +93,7 @@ pub static WIRE: NodeSpec = NodeSpec {
 };
 
 /// `spent`
-pub static SPENT: NodeSpec = NodeSpec {
+pub(crate) static SPENT: NodeSpec = NodeSpec {
     name: "spent",
     doc: "A label that was on a cable once and is never given again.",
     arguments: &[argument("text", TEXT_ON_CABLE, "the label")],

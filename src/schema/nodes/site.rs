@@ -4,7 +4,7 @@ use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, p
 use crate::terms::{Framing, LengthWord, Profile};
 
 /// `site`
-pub static SITE: NodeSpec = NodeSpec {
+pub(crate) static SITE: NodeSpec = NodeSpec {
     name: "site",
     doc: "The house that this folder describes. Stands once, in site.kdl.",
     arguments: &[argument("name", Kind::Name(Names::Site), "short name; names the output folder")],
@@ -17,7 +17,7 @@ pub static SITE: NodeSpec = NodeSpec {
 };
 
 /// `revision`
-pub static REVISION: NodeSpec = NodeSpec {
+pub(crate) static REVISION: NodeSpec = NodeSpec {
     name: "revision",
     doc: "The state of the spec that the paper belongs to.",
     arguments: &[argument("mark", Kind::Text(12), "letter or number of the revision")],
@@ -30,7 +30,7 @@ pub static REVISION: NodeSpec = NodeSpec {
 };
 
 /// `profile`
-pub static PROFILE: NodeSpec = NodeSpec {
+pub(crate) static PROFILE: NodeSpec = NodeSpec {
     name: "profile",
     doc: "The set of published limits that the site is held against.",
     arguments: &[argument("name", Kind::Word(Profile::WORDS), "which set")],
@@ -44,7 +44,7 @@ pub static PROFILE: NodeSpec = NodeSpec {
 };
 
 /// `building`
-pub static BUILDING: NodeSpec = NodeSpec {
+pub(crate) static BUILDING: NodeSpec = NodeSpec {
     name: "building",
     doc: "Facts of the house that decide which safety notes are printed.",
     arguments: &[],
@@ -57,7 +57,7 @@ pub static BUILDING: NodeSpec = NodeSpec {
 };
 
 /// `include`
-pub static INCLUDE: NodeSpec = NodeSpec {
+pub(crate) static INCLUDE: NodeSpec = NodeSpec {
     name: "include",
     doc: "Reads another file of the site, or one of the shared parts folder beside it.",
     arguments: &[argument("path", Kind::Path, "relative to the site's folder; shared parts are \"../parts/…\"")],
@@ -67,7 +67,7 @@ pub static INCLUDE: NodeSpec = NodeSpec {
 };
 
 /// `accept`
-pub static ACCEPT: NodeSpec = NodeSpec {
+pub(crate) static ACCEPT: NodeSpec = NodeSpec {
     name: "accept",
     doc: "Accepts a warning or note, with the reason that is printed. One that no longer fires is reported.",
     arguments: &[argument("rule", Kind::Slug, "the rule's slug")],

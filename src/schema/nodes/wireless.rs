@@ -4,7 +4,7 @@ use crate::quantity::Dimension::Length;
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property};
 
 /// `wireless`
-pub static WIRELESS: NodeSpec = NodeSpec {
+pub(crate) static WIRELESS: NodeSpec = NodeSpec {
     name: "wireless",
     doc: "A zone's wireless detector, in place of a loop.",
     arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],

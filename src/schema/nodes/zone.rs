@@ -9,7 +9,7 @@ use crate::terms::{LoopWiring, Passage, Start, ZoneType};
 use super::wireless::WIRELESS;
 
 /// `area`
-pub static AREA: NodeSpec = NodeSpec {
+pub(crate) static AREA: NodeSpec = NodeSpec {
     name: "area",
     doc: "A part of the house that arms as one.",
     arguments: &[argument("name", Kind::Name(Names::Area), "the name that others refer to")],
@@ -25,7 +25,7 @@ pub static AREA: NodeSpec = NodeSpec {
 };
 
 /// `zone`
-pub static ZONE: NodeSpec = NodeSpec {
+pub(crate) static ZONE: NodeSpec = NodeSpec {
     name: "zone",
     doc: "What is reported by one number.",
     arguments: &[
@@ -43,7 +43,7 @@ pub static ZONE: NodeSpec = NodeSpec {
 };
 
 /// `loop`
-pub static LOOP: NodeSpec = NodeSpec {
+pub(crate) static LOOP: NodeSpec = NodeSpec {
     name: "loop",
     doc: "A zone's wired loop: runs in the order in which the cable passes. What stands directly in its braces is at the board.",
     arguments: &[argument("wiring", Kind::Word(LoopWiring::WORDS), "how it is supervised")],
@@ -56,7 +56,7 @@ pub static LOOP: NodeSpec = NodeSpec {
 };
 
 /// The properties of every kind of run.
-pub const RUN: &[PropertySpec] = &[
+pub(crate) const RUN: &[PropertySpec] = &[
     property("length", positive(&[Length]), "length of the cable, slack included").required(),
     property(
         "room",
@@ -73,7 +73,7 @@ pub const RUN: &[PropertySpec] = &[
 ];
 
 /// `run` of a loop
-pub static LOOP_RUN: NodeSpec = NodeSpec {
+pub(crate) static LOOP_RUN: NodeSpec = NodeSpec {
     name: "run",
     doc: "A cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
@@ -83,7 +83,7 @@ pub static LOOP_RUN: NodeSpec = NodeSpec {
 };
 
 /// `contact` on a run
-pub static CONTACT: NodeSpec = NodeSpec {
+pub(crate) static CONTACT: NodeSpec = NodeSpec {
     name: "contact",
     doc: "A contact mounted here, on an opening or in the room.",
     arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
@@ -98,7 +98,7 @@ pub static CONTACT: NodeSpec = NodeSpec {
 };
 
 /// `detector` on a run
-pub static DETECTOR: NodeSpec = NodeSpec {
+pub(crate) static DETECTOR: NodeSpec = NodeSpec {
     name: "detector",
     doc: "A detector mounted here. If it needs supply: from an output of the loop's board through this cable (supply=), or from a circuit that feeds it by name.",
     arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
@@ -117,7 +117,7 @@ pub static DETECTOR: NodeSpec = NodeSpec {
 };
 
 /// `resistor` on a run
-pub static RESISTOR: NodeSpec = NodeSpec {
+pub(crate) static RESISTOR: NodeSpec = NodeSpec {
     name: "resistor",
     doc: "The loop's resistor. Where it stands in the text is where it is in the house.",
     arguments: &[argument("value", Kind::Resistance, "marking code or ohm")],

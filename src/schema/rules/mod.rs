@@ -35,7 +35,7 @@ static TEXT_WITH_CONTROL: Rule =
     rule!("text-with-control-characters", Basis::Language, "text with characters that cannot be printed");
 
 /// The rules of this stage.
-pub static RULES: &[&Rule] = &[
+pub(crate) static RULES: &[&Rule] = &[
     &NODE_UNKNOWN,
     &NODE_REPEATED,
     &NODE_MISSING,
@@ -81,7 +81,11 @@ fn parents_of(name: &str) -> Vec<&'static str> {
 }
 
 /// A node that may not stand in `parent` (at the top of a file without one).
-pub fn node_unknown(node: &Node, parent: Option<&NodeSpec>, known: impl Iterator<Item = &'static str>) -> Diagnostic {
+pub(crate) fn node_unknown(
+    node: &Node,
+    parent: Option<&NodeSpec>,
+    known: impl Iterator<Item = &'static str>,
+) -> Diagnostic {
     let name = &node.name.value;
     let place = parent.map_or("the top of a file".to_owned(), |p| format!("`{}`", p.name));
     let known: Vec<&str> = known.collect();
@@ -104,7 +108,7 @@ pub fn node_unknown(node: &Node, parent: Option<&NodeSpec>, known: impl Iterator
 }
 
 /// A child twice where one may stand.
-pub fn node_repeated(node: &Node, parent: &NodeSpec, earlier: Span) -> Diagnostic {
+pub(crate) fn node_repeated(node: &Node, parent: &NodeSpec, earlier: Span) -> Diagnostic {
     let name = &node.name.value;
     Diagnostic::new(&NODE_REPEATED, node.name.span, format!("a second `{name}` in `{}`", parent.name))
         .here("the second")
@@ -114,7 +118,7 @@ pub fn node_repeated(node: &Node, parent: &NodeSpec, earlier: Span) -> Diagnosti
 }
 
 /// A child that must be there.
-pub fn node_missing(node: &Node, spec: &NodeSpec, missing: &NodeSpec) -> Diagnostic {
+pub(crate) fn node_missing(node: &Node, spec: &NodeSpec, missing: &NodeSpec) -> Diagnostic {
     Diagnostic::new(&NODE_MISSING, node.name.span, format!("`{}` needs a `{}`", spec.name, missing.name))
         .here(format!("without `{}`", missing.name))
         .why(missing.doc)
@@ -122,7 +126,7 @@ pub fn node_missing(node: &Node, spec: &NodeSpec, missing: &NodeSpec) -> Diagnos
 }
 
 /// A property that the node does not have.
-pub fn property_unknown(node: &Node, spec: &NodeSpec, key: Spanned<&str>) -> Diagnostic {
+pub(crate) fn property_unknown(node: &Node, spec: &NodeSpec, key: Spanned<&str>) -> Diagnostic {
     let known: Vec<&str> = spec.properties.iter().map(|p| p.name).collect();
     let diagnostic =
         Diagnostic::new(&PROPERTY_UNKNOWN, key.span, format!("`{}` has no property `{}`", spec.name, key.value))
@@ -141,7 +145,7 @@ pub fn property_unknown(node: &Node, spec: &NodeSpec, key: Spanned<&str>) -> Dia
 }
 
 /// A property that must be there.
-pub fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> Diagnostic {
+pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> Diagnostic {
     Diagnostic::new(&PROPERTY_MISSING, node.name.span, format!("`{}` needs `{}=`", spec.name, row.name))
         .here(format!("without `{}=`", row.name))
         .why(format!("`{}` is {}; nothing sensible can be assumed in its place.", row.name, row.doc))
@@ -149,7 +153,7 @@ pub fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> Dia
 }
 
 /// An argument that must be there.
-pub fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec) -> Diagnostic {
+pub(crate) fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec) -> Diagnostic {
     Diagnostic::new(&ARGUMENT_MISSING, node.name.span, format!("`{}` needs its {}", spec.name, row.name))
         .here(format!("without {}", row.name))
         .why(format!("The {} of a `{}` is {}.", row.name, spec.name, row.doc))
@@ -157,7 +161,7 @@ pub fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec) -> Dia
 }
 
 /// More arguments than the node takes.
-pub fn argument_surplus(node: &Node, spec: &NodeSpec, span: Span) -> Diagnostic {
+pub(crate) fn argument_surplus(node: &Node, spec: &NodeSpec, span: Span) -> Diagnostic {
     let takes: Vec<&str> = spec.arguments.iter().map(|a| a.name).collect();
     let takes = if takes.is_empty() { "no argument".to_owned() } else { format!("only its {}", list(&takes, "and")) };
     Diagnostic::new(&ARGUMENT_SURPLUS, span, format!("one argument too many for `{}`", spec.name))
@@ -168,7 +172,7 @@ pub fn argument_surplus(node: &Node, spec: &NodeSpec, span: Span) -> Diagnostic 
 }
 
 /// A value of another kind.
-pub fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Written<'_>) -> Diagnostic {
+pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Written<'_>) -> Diagnostic {
     Diagnostic::new(
         &VALUE_WRONG_KIND,
         written.value.span,
@@ -181,7 +185,7 @@ pub fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Written<'
 }
 
 /// A value that cannot be.
-pub fn value_out_of_range(node: &Node, field: &str, wanted: String, written: Written<'_>) -> Diagnostic {
+pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, written: Written<'_>) -> Diagnostic {
     Diagnostic::new(
         &VALUE_OUT_OF_RANGE,
         written.value.span,
@@ -203,7 +207,7 @@ pub fn colour_unknown(node: &Node, field: &str, fault: &ColourError, written: Wr
 }
 
 /// A word that is not in its list.
-pub fn word_unknown(node: &Node, field: &str, words: &'static [Word], written: Written<'_>) -> Diagnostic {
+pub(crate) fn word_unknown(node: &Node, field: &str, words: &'static [Word], written: Written<'_>) -> Diagnostic {
     let crate::syntax::Value::Text(text) = &written.value.value else {
         return value_wrong_kind(node, field, Kind::Word(words), written);
     };
@@ -221,7 +225,7 @@ pub fn word_unknown(node: &Node, field: &str, words: &'static [Word], written: W
 }
 
 /// A unit where no quantity belongs.
-pub fn unit_without_quantity(node: &Node, field: &str, annotation: Spanned<&str>) -> Diagnostic {
+pub(crate) fn unit_without_quantity(node: &Node, field: &str, annotation: Spanned<&str>) -> Diagnostic {
     Diagnostic::new(
         &UNIT_WITHOUT_QUANTITY,
         annotation.span,
@@ -234,7 +238,7 @@ pub fn unit_without_quantity(node: &Node, field: &str, annotation: Spanned<&str>
 }
 
 /// A type annotation before a node's name.
-pub fn annotation_on_node(node: &Node, span: Span) -> Diagnostic {
+pub(crate) fn annotation_on_node(node: &Node, span: Span) -> Diagnostic {
     Diagnostic::new(&UNIT_WITHOUT_QUANTITY, span, format!("`{}` itself takes no unit", node.name.value))
         .here("a unit before a node")
         .why("A unit stands directly before the number that it belongs to.")
@@ -242,7 +246,7 @@ pub fn annotation_on_node(node: &Node, span: Span) -> Diagnostic {
 }
 
 /// A name with characters that a name may not have.
-pub fn name_not_plain(node: &Node, field: &str, written: Written<'_>) -> Diagnostic {
+pub(crate) fn name_not_plain(node: &Node, field: &str, written: Written<'_>) -> Diagnostic {
     Diagnostic::new(&NAME_NOT_PLAIN, written.value.span, format!("the {field} of `{}` is no plain name", node.name.value))
         .here("letters, digits, - _ . only")
         .also(node.name.span, "")
@@ -251,7 +255,7 @@ pub fn name_not_plain(node: &Node, field: &str, written: Written<'_>) -> Diagnos
 }
 
 /// Text with characters that cannot be printed.
-pub fn text_with_control_characters(node: &Node, field: &str, written: Written<'_>) -> Diagnostic {
+pub(crate) fn text_with_control_characters(node: &Node, field: &str, written: Written<'_>) -> Diagnostic {
     Diagnostic::new(
         &TEXT_WITH_CONTROL,
         written.value.span,
@@ -264,7 +268,7 @@ pub fn text_with_control_characters(node: &Node, field: &str, written: Written<'
 }
 
 /// A number that should be a quantity of one of `dimensions`.
-pub fn quantity(
+pub(crate) fn quantity(
     node: &Node,
     field: &'static str,
     dimensions: &'static [Dimension],
@@ -331,7 +335,7 @@ pub fn quantity(
 const REAL: std::ops::RangeInclusive<f64> = 1e-9..=1e9;
 
 /// What a value of a kind is, for messages and the reference.
-pub fn describe(kind: Kind) -> String {
+pub(crate) fn describe(kind: Kind) -> String {
     match kind {
         Kind::Name(names) => format!("a new {} name", names.noun()),
         Kind::Reference(names) => format!("the name of {}", a(names.noun())),
@@ -353,7 +357,7 @@ pub fn describe(kind: Kind) -> String {
 }
 
 /// A value of a kind as it may be written, for helps and the reference.
-pub fn sample(kind: Kind) -> String {
+pub(crate) fn sample(kind: Kind) -> String {
     match kind {
         Kind::Name(names) | Kind::Reference(names) => format!("\"{}-name\"", names.noun()),
         Kind::Text(_) | Kind::Label(_) => "\"…\"".into(),

@@ -10,7 +10,7 @@ use crate::quantity::print;
 use crate::words;
 
 /// The trunk from its first end to its last, with its stubs.
-pub fn of(compiled: &Compiled, figures: &BusFigures) -> String {
+pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> String {
     let layout = &figures.layout;
     let mut pieces = Vec::new();
     let mut before: Option<usize> = None;

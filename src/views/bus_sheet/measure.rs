@@ -13,7 +13,7 @@ use crate::words::{Paper, ohms, range};
 
 /// A row of resistances: what is right or wrong, and what the meter finds at either end.
 #[derive(Debug, Serialize)]
-pub struct Fault {
+pub(crate) struct Fault {
     what: String,
     right: bool,
     at_first: String,
@@ -22,7 +22,7 @@ pub struct Fault {
 
 /// A row of volts: what the meter shows at a place.
 #[derive(Debug, Serialize)]
-pub struct Meter {
+pub(crate) struct Meter {
     position: String,
     board: String,
     /// Marks of the terminals to measure at: "BA, BB" and "B+, B−".
@@ -36,7 +36,7 @@ pub struct Meter {
 }
 
 /// The resistances with everything as drawn, and with one thing wrong.
-pub fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
+pub(crate) fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
     let layout = &figures.layout;
     let (first, last) = layout.ends();
     let said = |spread: Spread| range(spread.least, spread.greatest, ohms);
@@ -73,7 +73,7 @@ pub fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
 }
 
 /// The volts place by place.
-pub fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
+pub(crate) fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
     let site = &compiled.site;
     let layout = &figures.layout;
     let rows = layout.in_order().into_iter().filter_map(|(at, position)| {
@@ -110,6 +110,6 @@ fn whole(volts: f64) -> String {
 }
 
 /// Whole millivolts.
-pub fn millivolts(volts: f64) -> String {
+pub(crate) fn millivolts(volts: f64) -> String {
     format!("{:.0} mV", volts * 1e3)
 }

@@ -5,7 +5,7 @@
 
 mod line;
 mod measure;
-pub mod places;
+pub(crate) mod places;
 mod summary;
 
 use serde::Serialize;
@@ -23,7 +23,7 @@ use places::Place;
 use summary::Figure;
 
 /// The bus sheet.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "bus-sheet",
     title: "Bus sheet",
     about: "for the installer with a meter: order along each data bus, addresses, terminators, bias, volts at each module",

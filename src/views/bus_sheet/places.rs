@@ -12,9 +12,9 @@ use crate::words::{self, Paper};
 
 /// A row of the first table.
 #[derive(Debug, Serialize)]
-pub struct Place {
+pub(crate) struct Place {
     /// "1", "2"; of a place on a stub that of its junction with a letter: "2a".
-    pub position: String,
+    pub(crate) position: String,
     /// Label of the cable that comes here.
     cable: String,
     /// Its length, without unit.
@@ -31,7 +31,7 @@ pub struct Place {
 }
 
 /// The boards of a place by title; where there is none, the end of its cable.
-pub fn title(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {
+pub(crate) fn title(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {
     let Some(place) = figures.layout.places.get(at) else { return String::new() };
     let boards: Vec<String> = place.boards.iter().map(|board| Paper.board(&compiled.site, *board)).collect();
     match place.run {
@@ -41,7 +41,7 @@ pub fn title(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {
 }
 
 /// The terminators of a place: "120 Ω built in", "120 Ω (brown red brown gold)".
-pub fn terminators(layout: &Layout, at: usize) -> String {
+pub(crate) fn terminators(layout: &Layout, at: usize) -> String {
     use crate::calc::bus::Fitting;
     let here = layout.terminators.iter().filter(|terminator| terminator.place == at);
     let said: Vec<String> = here
@@ -59,7 +59,7 @@ fn unit_load(layout: &Layout, at: usize) -> f64 {
 }
 
 /// A number with three decimals at most.
-pub fn number(value: f64) -> String {
+pub(crate) fn number(value: f64) -> String {
     let said = format!("{value:.3}");
     said.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
@@ -72,7 +72,7 @@ fn addresses(compiled: &Compiled, boards: &[Id<Board>]) -> String {
 }
 
 /// The rows of a bus.
-pub fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
+pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
     let site = &compiled.site;
     let layout = &figures.layout;
     let from = layout.distances(layout.ends().0);
@@ -96,12 +96,12 @@ pub fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
 }
 
 /// True where a board takes its supply from the bus cable.
-pub fn is_fed(board: &Board) -> bool {
+pub(crate) fn is_fed(board: &Board) -> bool {
     !board.has_own_supply()
 }
 
 /// One row for each place of each bus.
-pub fn table(compiled: &Compiled) -> Table {
+pub(crate) fn table(compiled: &Compiled) -> Table {
     let mut table = Table {
         columns: vec![
             "bus",

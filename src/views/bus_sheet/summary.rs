@@ -17,7 +17,7 @@ use crate::quantity::{Metres, Ohms, Volts, print};
 
 /// A row: what, here, the limit, its basis.
 #[derive(Debug, Serialize)]
-pub struct Figure {
+pub(crate) struct Figure {
     what: &'static str,
     here: String,
     limit: String,
@@ -26,7 +26,7 @@ pub struct Figure {
 }
 
 /// The rows of a bus.
-pub fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Figure> {
+pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Figure> {
     let site = &compiled.site;
     let layout = &figures.layout;
     let length = |metres: Metres| print::length(metres, site.lengths);

@@ -23,7 +23,7 @@ use crate::words::{self, Paper};
 use rows::Row;
 
 /// The loop sheet.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "loop-sheet",
     title: "Loop sheet",
     about: "for the installer with a meter: ohms and volts of every loop, at rest, in alarm and with a cable fault",

@@ -18,7 +18,7 @@ use crate::words::{self, Paper, bounds, ohms, usual, volts};
 
 /// A row of the sheet.
 #[derive(Debug, Serialize)]
-pub struct Row {
+pub(crate) struct Row {
     state: String,
     /// Where its first state stands among the loop figures.
     figures: String,
@@ -35,7 +35,7 @@ pub struct Row {
 const FEW_OHMS: f64 = 20.0;
 
 /// The rows of a loop's readings.
-pub fn rows(site: &Site, wiring: &Wiring, readings: &LoopReadings) -> Vec<Row> {
+pub(crate) fn rows(site: &Site, wiring: &Wiring, readings: &LoopReadings) -> Vec<Row> {
     let mut groups: Vec<Vec<&StateReading>> = Vec::new();
     for reading in &readings.states {
         let with = groups.iter().position(|group| group.iter().any(|other| belong(reading, other)));

@@ -13,7 +13,7 @@ use crate::register::Wiring;
 use crate::words::{self, Paper};
 
 /// The loop between the two terminals of its input.
-pub fn line(site: &Site, wiring: &Wiring, readings: &LoopReadings, terminals: Option<(&str, &str)>) -> String {
+pub(crate) fn line(site: &Site, wiring: &Wiring, readings: &LoopReadings, terminals: Option<(&str, &str)>) -> String {
     let resistors = network::resistors(site, readings.zone).into_iter().map(|value| value.value).collect();
     let drawer = Drawer { site, wiring, resistors, across: readings.across };
     let mut pieces: Vec<String> = terminals.map(|(signal, _)| signal.to_owned()).into_iter().collect();

@@ -15,7 +15,7 @@ fn cells(share: f64) -> usize {
 }
 
 /// Current of a supply against its limit: █ at rest, ▒ more in alarm, ░ free; ▶ at the end where it is exceeded.
-pub fn load(idle: f64, alarm: f64, limit: f64) -> String {
+pub(crate) fn load(idle: f64, alarm: f64, limit: f64) -> String {
     let (least, most) = (idle.min(alarm) / limit, idle.max(alarm) / limit);
     let (solid, filled) = (cells(least), cells(most));
     let mut bar =
@@ -27,7 +27,7 @@ pub fn load(idle: f64, alarm: f64, limit: f64) -> String {
 }
 
 /// A time on a scale, with the time that is asked for marked in it.
-pub fn time(hours: f64, asked: f64, scale: f64) -> String {
+pub(crate) fn time(hours: f64, asked: f64, scale: f64) -> String {
     let (filled, mark) = (cells(hours / scale), cells(asked / scale).saturating_sub(1));
     let at = |place: usize| match place {
         _ if place == mark => '┃',

@@ -15,7 +15,7 @@ use crate::words;
 
 /// One figure.
 #[derive(Debug, Serialize)]
-pub struct Line {
+pub(crate) struct Line {
     what: &'static str,
     figure: String,
     how: String,
@@ -23,7 +23,7 @@ pub struct Line {
 
 /// How long the battery lasts in one state.
 #[derive(Debug, Serialize)]
-pub struct Hours {
+pub(crate) struct Hours {
     state: String,
     time: String,
     enough: &'static str,
@@ -31,7 +31,7 @@ pub struct Hours {
 }
 
 /// The figures of a board.
-pub fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<Line> {
+pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<Line> {
     let site = &compiled.site;
     let (row, item) = (profile::of_site(site), &site.boards[board]);
     let requirement = Requirement::from(row);
@@ -177,7 +177,7 @@ fn transformer(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Opt
 }
 
 /// How long the fitted battery lasts, new and old, warm and cold, and with everything in alarm; none without a battery.
-pub fn times_given(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<Hours> {
+pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<Hours> {
     let Some(Bank { capacity, coldest: limit, .. }) = Bank::of(&compiled.site, board) else { return Vec::new() };
     let row = profile::of_site(&compiled.site);
     let requirement = Requirement::from(row);
@@ -222,7 +222,7 @@ pub fn times_given(compiled: &Compiled, board: Id<Board>, currents: Currents) ->
 }
 
 /// Hours with one decimal; minutes under one hour.
-pub fn about(time: Seconds) -> String {
+pub(crate) fn about(time: Seconds) -> String {
     match time.0 {
         time if !time.is_finite() => "without end".to_owned(),
         time if time < 3600.0 => format!("{:.0} min", (time / 60.0).floor()),

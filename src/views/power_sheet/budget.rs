@@ -14,7 +14,7 @@ use crate::words::Paper;
 
 /// A supply.
 #[derive(Debug, Serialize)]
-pub struct Row {
+pub(crate) struct Row {
     supply: String,
     when: &'static str,
     idle: String,
@@ -27,7 +27,7 @@ pub struct Row {
 }
 
 /// The supplies of a board, the unused outputs too, and what it takes itself.
-pub fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
+pub(crate) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     let mut rows: Vec<Row> = compiled
         .power
         .of_board(board)
@@ -44,7 +44,7 @@ pub fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
 }
 
 /// All of it together: what the battery carries.
-pub fn total(currents: Currents) -> Row {
+pub(crate) fn total(currents: Currents) -> Row {
     Row { supply: "all together".into(), ..plain(currents) }
 }
 

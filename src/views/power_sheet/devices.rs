@@ -10,7 +10,7 @@ use crate::words::{self, Paper};
 
 /// A device on a supply.
 #[derive(Debug, Serialize)]
-pub struct Row {
+pub(crate) struct Row {
     device: String,
     way: String,
     takes: String,
@@ -23,7 +23,7 @@ pub struct Row {
 }
 
 /// The devices of a supply, in the order of the cables.
-pub fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
+pub(crate) fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
     feeding.tree.loads().map(|(node, load)| row(compiled, feeding, node, load)).collect()
 }
 
@@ -60,7 +60,7 @@ fn bare(volts: Volts) -> String {
 }
 
 /// Volts over the minimum in the worst case; `None` where no minimum is given or nothing is known of the volts.
-pub fn margin(feeding: &Feeding, node: usize, load: &Load) -> Option<Volts> {
+pub(crate) fn margin(feeding: &Feeding, node: usize, load: &Load) -> Option<Volts> {
     let min = load.min?;
     let flows = feeding.flows.values().filter_map(|flow| flow.as_ref().ok());
     let least =
@@ -69,7 +69,7 @@ pub fn margin(feeding: &Feeding, node: usize, load: &Load) -> Option<Volts> {
 }
 
 /// A row for each device.
-pub fn table(compiled: &Compiled) -> Table {
+pub(crate) fn table(compiled: &Compiled) -> Table {
     let site = &compiled.site;
     let columns = vec![
         "board",

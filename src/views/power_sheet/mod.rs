@@ -24,7 +24,7 @@ use crate::terms::Profile;
 use crate::words::{self, Paper};
 
 /// The power sheet.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "power-sheet",
     title: "Power sheet",
     about: "for the installer and the buyer: current of every supply, volts at every device, battery, charger and transformer",

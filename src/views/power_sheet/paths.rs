@@ -10,7 +10,7 @@ use crate::terms::Service;
 
 /// A way to the service.
 #[derive(Debug, Serialize)]
-pub struct Row {
+pub(crate) struct Row {
     way: String,
     lasts: String,
     first: String,
@@ -18,7 +18,7 @@ pub struct Row {
 }
 
 /// The ways, by name.
-pub fn rows(compiled: &Compiled) -> Vec<Row> {
+pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
     let asked = standby::of_site(&compiled.site).standby.time();
     let row = |line: &Communicator| {
         let (lasts, first, enough) = match path::weakest(line) {

@@ -14,18 +14,18 @@ use crate::words::{self, Paper};
 
 /// What the facts are taken from.
 #[derive(Clone, Copy, Debug)]
-pub struct Facts<'s> {
+pub(crate) struct Facts<'s> {
     /// The site.
-    pub site: &'s Site,
+    pub(crate) site: &'s Site,
     /// Its labels.
-    pub wiring: &'s Wiring,
+    pub(crate) wiring: &'s Wiring,
 }
 
 /// The most labels that one fact lists.
 const MOST_LABELS: usize = 12;
 
 /// Transformers, with the outlet they are on.
-pub fn transformers(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn transformers(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
     for (id, board) in facts.site.boards.entries() {
         let Some(transformer) = &board.transformer else { continue };
@@ -39,7 +39,7 @@ pub fn transformers(facts: Facts<'_>) -> Vec<String> {
 }
 
 /// Standby batteries, with the day they were put in.
-pub fn batteries(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn batteries(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
     for (id, board) in facts.site.boards.entries() {
         let Some(battery) = &board.battery else { continue };
@@ -50,12 +50,12 @@ pub fn batteries(facts: Facts<'_>) -> Vec<String> {
 }
 
 /// Telephone lines, with what is known of the service and the jack.
-pub fn telephone_lines(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn telephone_lines(facts: Facts<'_>) -> Vec<String> {
     telephones(facts, |_| true)
 }
 
 /// Telephone lines that are not known to be a copper pair.
-pub fn telephone_over_internet(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn telephone_over_internet(facts: Facts<'_>) -> Vec<String> {
     telephones(facts, |service| matches!(service, Some(Service::Voip | Service::Mobile | Service::Broadband)))
 }
 
@@ -83,18 +83,18 @@ fn telephones(facts: Facts<'_>, wanted: fn(Option<Service>) -> bool) -> Vec<Stri
 }
 
 /// Cables that run inside the house.
-pub fn indoor_cables(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn indoor_cables(facts: Facts<'_>) -> Vec<String> {
     let inside: Vec<&Cable> = facts.wiring.cables.iter().filter(|cable| is_indoors(facts, cable.run)).collect();
     if inside.is_empty() { Vec::new() } else { vec![format!("{} in the house", count(inside.len(), "cable", None))] }
 }
 
 /// Cables that pass studs, or run inside a house of timber studs.
-pub fn studs(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn studs(facts: Facts<'_>) -> Vec<String> {
     framing(facts, Passage::Stud, "bored or notched studs")
 }
 
 /// Cables that pass joists, or run inside a house of timber framing.
-pub fn joists(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn joists(facts: Facts<'_>) -> Vec<String> {
     framing(facts, Passage::Joist, "bored or notched joists")
 }
 
@@ -112,7 +112,7 @@ fn framing(facts: Facts<'_>, passage: Passage, words: &str) -> Vec<String> {
 }
 
 /// Runs through attics and crawlspaces, and what is mounted there.
-pub fn attics(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn attics(facts: Facts<'_>) -> Vec<String> {
     let mut found = passing(facts, Passage::Attic, "an attic");
     for (id, room) in facts.site.rooms.entries() {
         let place = match room.kind {
@@ -134,7 +134,7 @@ pub fn attics(facts: Facts<'_>) -> Vec<String> {
 }
 
 /// What is mounted above the reach of a person, and smoke detectors on high ceilings.
-pub fn high_mounts(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn high_mounts(facts: Facts<'_>) -> Vec<String> {
     let reach = Metres(f64::from(limits::LADDER_FEET) * 0.3048);
     let site = facts.site;
     let feet = |height: Metres| print::length(height, site.lengths);
@@ -163,12 +163,12 @@ pub fn high_mounts(facts: Facts<'_>) -> Vec<String> {
 }
 
 /// Cables noted to run beside mains.
-pub fn beside_mains(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn beside_mains(facts: Facts<'_>) -> Vec<String> {
     passing(facts, Passage::Mains, "mains cable alongside")
 }
 
 /// Cables through plenums and risers, each type with what its jacket is.
-pub fn plenums_and_risers(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn plenums_and_risers(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
     for (passage, words, suits) in [
         (Passage::Plenum, "a plenum", jackets::suits_plenum as fn(&str) -> Option<bool>),
@@ -196,7 +196,7 @@ pub fn plenums_and_risers(facts: Facts<'_>) -> Vec<String> {
 }
 
 /// Cables in open air or in the ground, and what hangs outdoors.
-pub fn outdoors(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn outdoors(facts: Facts<'_>) -> Vec<String> {
     let mut found = passing(facts, Passage::Outdoors, "open air");
     found.extend(underground(facts));
     let site = facts.site;
@@ -212,27 +212,27 @@ pub fn outdoors(facts: Facts<'_>) -> Vec<String> {
 }
 
 /// Buried cables.
-pub fn underground(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn underground(facts: Facts<'_>) -> Vec<String> {
     passing(facts, Passage::Underground, "the ground")
 }
 
 /// Cables through walls and floors that hold back fire.
-pub fn fire_walls(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn fire_walls(facts: Facts<'_>) -> Vec<String> {
     passing(facts, Passage::FireWall, "a wall or floor that holds back fire")
 }
 
 /// Zones for fire, smoke and heat.
-pub fn fire_zones(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn fire_zones(facts: Facts<'_>) -> Vec<String> {
     zones(facts, &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat])
 }
 
 /// Zones for carbon monoxide.
-pub fn carbon_monoxide_zones(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn carbon_monoxide_zones(facts: Facts<'_>) -> Vec<String> {
     zones(facts, &[ZoneType::CarbonMonoxide])
 }
 
 /// Fire and carbon monoxide detectors with a supply of their own, by what feeds them.
-pub fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
     for (id, device) in site.devices.entries() {
@@ -267,7 +267,7 @@ fn supply_words(site: &Site, device: &Device) -> String {
 }
 
 /// Wireless detectors; those of fire zones are named.
-pub fn wireless(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn wireless(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let numbers: Vec<String> =
         site.zones.iter().filter(|zone| zone.wireless.is_some()).map(|zone| zone.number.value.to_string()).collect();
@@ -291,14 +291,14 @@ const LIFE_SAFETY: &[ZoneType] =
     &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat, ZoneType::CarbonMonoxide, ZoneType::Gas, ZoneType::Medical];
 
 /// Sounders.
-pub fn sounders(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn sounders(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);
     sounders.map(|(id, _)| words::placed(site, id)).collect()
 }
 
 /// A house built before 1980.
-pub fn old_house(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn old_house(facts: Facts<'_>) -> Vec<String> {
     match facts.site.building.built {
         Some(year) if year < 1980 => vec![format!("the oldest part of the house is of {year}")],
         _ => Vec::new(),
@@ -306,7 +306,7 @@ pub fn old_house(facts: Facts<'_>) -> Vec<String> {
 }
 
 /// What the spec does not say, and what to assume until it does.
-pub fn unknown(facts: Facts<'_>) -> Vec<String> {
+pub(crate) fn unknown(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
     let inside = !indoor_cables(facts).is_empty();
     if facts.site.building.built.is_none() && inside {
@@ -329,7 +329,7 @@ pub fn unknown(facts: Facts<'_>) -> Vec<String> {
 
 /// The jacket types whose substitutes are of use here: those of cables through plenums and risers, and the least
 /// that these spaces call for.
-pub fn jackets_of_interest(facts: Facts<'_>) -> Vec<&'static jackets::Substitution> {
+pub(crate) fn jackets_of_interest(facts: Facts<'_>) -> Vec<&'static jackets::Substitution> {
     let mut wanted: Vec<&str> = Vec::new();
     for (passage, least) in [(Passage::Plenum, "CL2P"), (Passage::Riser, "CL2R")] {
         let these = cables_passing(facts, passage);

@@ -3,8 +3,8 @@
 //! Terms: a *fact* is something in the spec that calls for a note. Out of scope: verdicts on the wiring (`checks`);
 //! nothing here is legal advice, and the paper says so.
 
-pub mod facts;
-pub mod table;
+pub(crate) mod facts;
+pub(crate) mod table;
 
 use serde::Serialize;
 
@@ -15,11 +15,11 @@ use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
 use crate::terms::Profile;
 
-pub use facts::Facts;
+pub(crate) use facts::Facts;
 pub use table::{NOTES, Note};
 
 /// The document.
-pub static DOCUMENT: Document = Document {
+pub(crate) static DOCUMENT: Document = Document {
     name: "safety-notes",
     title: "Safety notes",
     about: "for all: the cautions that this site's own facts call for, each with its basis; read before the ladder",
@@ -34,15 +34,15 @@ pub struct SafetyNotes {
     /// The notes that apply, in the order of the table.
     pub notes: Vec<NoteView>,
     /// True where the site's profile is not that of the country whose documents the figures are from.
-    pub foreign: bool,
+    pub(crate) foreign: bool,
     /// Jackets that may stand in for others, for the types that this site's plenums and risers call for.
-    pub jackets: Vec<JacketView>,
+    pub(crate) jackets: Vec<JacketView>,
     /// The documents that the printed figures are from, with their full names.
     pub documents: Vec<DocumentView>,
     /// How sure a figure may be, in words.
     pub known: Vec<KnownView>,
     /// What the spec does not say.
-    pub unknown: Vec<String>,
+    pub(crate) unknown: Vec<String>,
 }
 
 /// A note with the facts that called for it.
@@ -51,40 +51,40 @@ pub struct NoteView {
     /// Stable name.
     pub slug: &'static str,
     /// Its heading.
-    pub title: &'static str,
+    pub(crate) title: &'static str,
     /// The facts that called for it, in one line.
-    pub here: String,
+    pub(crate) here: String,
     /// What to do.
-    pub cautions: Vec<&'static str>,
+    pub(crate) cautions: Vec<&'static str>,
     /// Figures with their sources.
-    pub figures: Vec<FigureView>,
+    pub(crate) figures: Vec<FigureView>,
     /// What the cautions rest on.
     pub basis: String,
 }
 
 /// A figure with its source.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct FigureView {
+pub(crate) struct FigureView {
     /// What is limited and how far.
-    pub figure: String,
+    pub(crate) figure: String,
     /// Document, clause, and how we know it.
-    pub source: String,
+    pub(crate) source: String,
 }
 
 /// A document that figures are from.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct DocumentView {
+pub(crate) struct DocumentView {
     /// The name at the figures.
-    pub short: &'static str,
+    pub(crate) short: &'static str,
     /// Its full name.
-    pub full: &'static str,
+    pub(crate) full: &'static str,
 }
 
 /// A jacket type and its substitutes.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct JacketView {
+pub(crate) struct JacketView {
     /// The type called for.
-    pub wanted: &'static str,
+    pub(crate) wanted: &'static str,
     /// Types that may replace it.
     pub replaced_by: String,
     /// Where it is from and how we know it.

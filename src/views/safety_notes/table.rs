@@ -17,11 +17,11 @@ pub struct Note {
     /// Stable name, words joined by `-`.
     pub slug: &'static str,
     /// Its heading.
-    pub title: &'static str,
+    pub(crate) title: &'static str,
     /// The facts that call for it, as words; none: it is not printed.
-    pub trigger: fn(Facts<'_>) -> Vec<String>,
+    pub(crate) trigger: fn(Facts<'_>) -> Vec<String>,
     /// What to do, one sentence or two a line.
-    pub cautions: &'static [&'static str],
+    pub(crate) cautions: &'static [&'static str],
     /// Figures.
     pub figures: &'static [Limit],
     /// What the cautions rest on, beside the figures: what part of them, empty for all, and its source.

@@ -19,7 +19,7 @@ fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
 }
 
 /// Adds the steps of every board that is new, gone or different, and of resistors at boards.
-pub fn steps(sides: &Sides<'_>, places: &mut Places) {
+pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
     for change in sides.changes(Kind::Board) {
         let was = change.old.as_ref().and_then(|(subject, _)| board(old, subject));
@@ -164,7 +164,7 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
 }
 
 /// Before anything is opened.
-pub fn before(sides: &Sides<'_>) -> Vec<Step> {
+pub(crate) fn before(sides: &Sides<'_>) -> Vec<Step> {
     let old = &sides.old.site;
     let step = |text: String| Step::new("isolate", text);
     let mut steps = Vec::new();
@@ -192,7 +192,7 @@ pub fn before(sides: &Sides<'_>) -> Vec<Step> {
 }
 
 /// Putting the supply back.
-pub fn after(sides: &Sides<'_>) -> Vec<Step> {
+pub(crate) fn after(sides: &Sides<'_>) -> Vec<Step> {
     let new = &sides.new.site;
     let step = |text: String| Step::new("check", text);
     let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
@@ -209,7 +209,7 @@ pub fn after(sides: &Sides<'_>) -> Vec<Step> {
 }
 
 /// Whether a zone is for fire, carbon monoxide or fuel gas.
-pub fn is_life_safety(zone: &Zone) -> bool {
+pub(crate) fn is_life_safety(zone: &Zone) -> bool {
     zone.kind.as_ref().is_some_and(|kind| {
         matches!(
             kind.value,
@@ -232,7 +232,7 @@ fn zones(numbers: &[u32]) -> String {
 }
 
 /// Cautions that this work calls for. The safety notes of the packet say more.
-pub fn cautions(sides: &Sides<'_>) -> Vec<String> {
+pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
     let new = &sides.new.site;
     let mut cautions = vec![
         "Local code, the authority having jurisdiction and the trades that law reserves work to prevail over this sheet. Where you are not sure, stop and ask.".to_owned(),
@@ -267,7 +267,7 @@ pub fn cautions(sides: &Sides<'_>) -> Vec<String> {
 }
 
 /// Parts and cable to buy.
-pub fn to_buy(sides: &Sides<'_>) -> Vec<Item> {
+pub(crate) fn to_buy(sides: &Sides<'_>) -> Vec<Item> {
     let materials = &sides.found.materials;
     let unit = sides.new.site.lengths;
     let cable = materials.cable.iter().map(|(kind, cables, length)| Item {
@@ -283,7 +283,7 @@ pub fn to_buy(sides: &Sides<'_>) -> Vec<Item> {
 }
 
 /// Parts that come back.
-pub fn to_return(sides: &Sides<'_>) -> Vec<Item> {
+pub(crate) fn to_return(sides: &Sides<'_>) -> Vec<Item> {
     sides.found.materials.back.iter().map(item).collect()
 }
 

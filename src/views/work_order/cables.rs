@@ -15,7 +15,7 @@ use crate::register::{Cable, ConductorUse, Function, Point};
 use crate::words;
 
 /// Adds the steps of every cable that is new, gone or different.
-pub fn steps(sides: &Sides<'_>, places: &mut Places) {
+pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     for change in sides.changes(Kind::Cable) {
         let was = change.old.as_ref().and_then(|(subject, _)| cable(sides.old, subject));
         let is = change.new.as_ref().and_then(|(subject, _)| cable(sides.new, subject));
@@ -202,7 +202,7 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
 }
 
 /// The values among what is mounted.
-pub fn values(items: &[Mounted]) -> Vec<Resistance> {
+pub(crate) fn values(items: &[Mounted]) -> Vec<Resistance> {
     let value = |item: &Mounted| match item {
         Mounted::Resistor(value) => Some(value.value),
         Mounted::Terminator(value) => Some(Resistance::new(value.value)),
@@ -212,7 +212,7 @@ pub fn values(items: &[Mounted]) -> Vec<Resistance> {
 }
 
 /// Those of `these` that are not among `those`, each counted once.
-pub fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resistance> {
+pub(crate) fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resistance> {
     let mut left = those.to_vec();
     let mut found = Vec::new();
     for value in these {

@@ -22,32 +22,32 @@ pub struct ChangeLine {
     /// other volts at a device or another time of a battery.
     pub what: &'static str,
     /// `+`, `-` or `~`.
-    pub mark: &'static str,
+    pub(crate) mark: &'static str,
     /// What kind of thing: "zone", "cable", …
-    pub kind: &'static str,
+    pub(crate) kind: &'static str,
     /// Its name, number or label in the new revision, else in the old one.
-    pub name: String,
+    pub(crate) name: String,
     /// In words: "zone 7 Garden door".
-    pub subject: String,
+    pub(crate) subject: String,
     /// What is new, gone or different, in words; empty where the subject says it all.
-    pub text: String,
+    pub(crate) text: String,
     /// The fields that differ, of a thing that is in both revisions.
-    pub fields: Vec<FieldLine>,
+    pub(crate) fields: Vec<FieldLine>,
 }
 
 /// A field that differs.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct FieldLine {
+pub(crate) struct FieldLine {
     /// Its name.
-    pub field: String,
+    pub(crate) field: String,
     /// Its value in the old revision, in words; empty where it had none.
-    pub old: String,
+    pub(crate) old: String,
     /// Its value in the new revision.
-    pub new: String,
+    pub(crate) new: String,
 }
 
 /// The lines: changes by kind and name, then loops that read otherwise.
-pub fn lines(sides: &Sides<'_>) -> Vec<ChangeLine> {
+pub(crate) fn lines(sides: &Sides<'_>) -> Vec<ChangeLine> {
     let diff = &sides.found.diff;
     let gone =
         whole(diff.changes.iter().filter(|change| change.new.is_none()).filter_map(|change| change.old.as_ref()));
@@ -93,7 +93,7 @@ fn supply(sides: &Sides<'_>, consequence: &Consequence) -> Option<ChangeLine> {
 }
 
 /// "2.202 kΩ, 2.50 V".
-pub fn reading(rest: AtRest) -> String {
+pub(crate) fn reading(rest: AtRest) -> String {
     let volts = rest.volts.map(|volts| format!(", {}", words::volts(volts))).unwrap_or_default();
     format!("{}{volts}", words::ohms(rest.ohms))
 }
@@ -204,7 +204,7 @@ fn is_echo(change: &FieldChange) -> bool {
 }
 
 /// "length 24 ft → 31 ft".
-pub fn field_words(sides: &Sides<'_>, change: &FieldChange) -> String {
+pub(crate) fn field_words(sides: &Sides<'_>, change: &FieldChange) -> String {
     let field = &change.field;
     let side = |value: &Option<Value>, facts: &Facts| value.as_ref().map(|value| words_of(field, value, facts));
     let (old, new) = (side(&change.old, &sides.found.old), side(&change.new, &sides.found.new));
@@ -244,14 +244,14 @@ fn list_words(field: &str, (old, before): (&Value, &Facts), (new, after): (&Valu
 }
 
 /// A value in words; where it only repeats the field's name, without that: "area House", not "area area House".
-pub fn words_of(field: &str, value: &Value, facts: &Facts) -> String {
+pub(crate) fn words_of(field: &str, value: &Value, facts: &Facts) -> String {
     let words = value_words(value, facts);
     let kinds = [field, "cable type", "part", "room"];
     kinds.iter().find_map(|noun| words.strip_prefix(&format!("{noun} "))).map(str::to_owned).unwrap_or(words)
 }
 
 /// A value in words.
-pub fn value_words(value: &Value, facts: &Facts) -> String {
+pub(crate) fn value_words(value: &Value, facts: &Facts) -> String {
     let word = |atom: &Atom| match atom {
         Atom::Text(text) => text.clone(),
         Atom::Figure { shown, .. } => shown.clone(),
@@ -269,7 +269,7 @@ fn exact_words(atom: &Atom) -> String {
 }
 
 /// The noun of a kind.
-pub fn noun(kind: Kind) -> &'static str {
+pub(crate) fn noun(kind: Kind) -> &'static str {
     match kind {
         Kind::Site => "site",
         Kind::Level => "level",
@@ -292,7 +292,7 @@ pub fn noun(kind: Kind) -> &'static str {
 }
 
 /// "3 zones added, 1 zone moved, 2 cables changed"; "nothing differs".
-pub fn summary(lines: &[ChangeLine]) -> String {
+pub(crate) fn summary(lines: &[ChangeLine]) -> String {
     let mut counts: BTreeMap<(usize, &str), usize> = BTreeMap::new();
     let order = ["zone", "board", "device", "cable", "area"];
     let mut others: BTreeSet<&str> = BTreeSet::new();

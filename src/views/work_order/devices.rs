@@ -9,7 +9,7 @@ use crate::quantity::print;
 use crate::words;
 
 /// Adds the steps of every device that is new, gone or different.
-pub fn steps(sides: &Sides<'_>, places: &mut Places) {
+pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
     for change in sides.changes(Kind::Device) {
         let was = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.devices.get(&subject.key)).copied();

@@ -22,20 +22,20 @@ pub struct Measurement {
     /// The zone's number.
     pub zone: String,
     /// Its description.
-    pub description: String,
+    pub(crate) description: String,
     /// Board and input.
-    pub at: String,
+    pub(crate) at: String,
     /// Ohms with both leads off, at rest: usual value and range.
     pub ohms: String,
     /// Volts with the leads on, at rest; empty where the board's sensing is not known.
-    pub volts: String,
+    pub(crate) volts: String,
     /// What it read before; empty where the same, and for a new loop.
     pub was: String,
 }
 
 /// Measurements, and zones to walk-test. Where conductors were moved the boards were dark, so fire and gas zones are
 /// tried as well (`wired`).
-pub fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
+pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
     let site = &sides.new.site;
     let touched = touched(sides);
     let mut measured = Vec::new();

@@ -6,13 +6,13 @@
 
 mod boards;
 mod cables;
-pub mod changes;
+pub(crate) mod changes;
 mod devices;
 mod measure;
 mod place;
 mod program;
 mod service;
-pub mod text;
+pub(crate) mod text;
 
 use std::collections::BTreeMap;
 
@@ -26,15 +26,15 @@ use crate::diff::{self, Change, Comparison, Kind};
 use crate::model::{Device, Run, Site};
 use crate::record::Names;
 
-pub use changes::ChangeLine;
-pub use measure::Measurement;
+pub(crate) use changes::ChangeLine;
+pub(crate) use measure::Measurement;
 pub use place::{Place, Step};
-pub use service::ServiceLine;
+pub(crate) use service::ServiceLine;
 
 /// The value of `format`.
-pub const FORMAT: &str = "loopwright-diff";
+pub(crate) const FORMAT: &str = "loopwright-diff";
 /// The value of `version`.
-pub const VERSION: u32 = 1;
+pub(crate) const VERSION: u32 = 1;
 
 /// The document. It is made of two revisions, so it stands in no packet's list; its view is that of a site against itself.
 pub static DOCUMENT: Document = Document {
@@ -52,30 +52,30 @@ pub static DOCUMENT: Document = Document {
 pub struct WorkOrder {
     /// Always "loopwright-diff".
     #[schemars(extend("const" = FORMAT))]
-    pub format: &'static str,
+    pub(crate) format: &'static str,
     /// Version of the format. Fields may be added within a version; a reader ignores those that it does not know.
     #[schemars(extend("const" = VERSION))]
-    pub version: u32,
+    pub(crate) version: u32,
     /// Short name of the site.
-    pub site: String,
+    pub(crate) site: String,
     /// Name of the site for people.
-    pub title: String,
+    pub(crate) title: String,
     /// The old revision in words: its mark and date, else how the user named it.
-    pub old: String,
+    pub(crate) old: String,
     /// The new revision.
-    pub new: String,
+    pub(crate) new: String,
     /// How much differs, in one line.
     pub summary: String,
     /// What could not be compared, and why.
-    pub doubts: Vec<String>,
+    pub(crate) doubts: Vec<String>,
     /// True where the new revision has no error, so that there are steps.
     pub steps: bool,
     /// Cautions before the work.
-    pub cautions: Vec<String>,
+    pub(crate) cautions: Vec<String>,
     /// What to buy.
-    pub buy: Vec<Item>,
+    pub(crate) buy: Vec<Item>,
     /// What comes back.
-    pub back: Vec<Item>,
+    pub(crate) back: Vec<Item>,
     /// Before anything is opened.
     pub before: Vec<Step>,
     /// Cables to pull, before anything else is done.
@@ -100,20 +100,20 @@ pub struct WorkOrder {
 
 /// So much of one thing.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Item {
+pub(crate) struct Item {
     /// How many, or how long.
-    pub count: String,
+    pub(crate) count: String,
     /// What.
-    pub what: String,
+    pub(crate) what: String,
 }
 
 /// Both revisions with their comparison.
 #[derive(Debug)]
 pub struct Sides<'s> {
     /// The old one.
-    pub old: &'s Compiled,
+    pub(crate) old: &'s Compiled,
     /// The new one.
-    pub new: &'s Compiled,
+    pub(crate) new: &'s Compiled,
     /// What differs.
     pub found: Comparison,
     /// The runs and devices of the old one by their keys.

@@ -24,7 +24,7 @@ pub struct Step {
 
 impl Step {
     /// A step.
-    pub fn new(kind: &'static str, text: impl Into<String>) -> Self {
+    pub(crate) fn new(kind: &'static str, text: impl Into<String>) -> Self {
         Self { kind, text: text.into() }
     }
 }
@@ -33,18 +33,18 @@ impl Step {
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Place {
     /// Room and level.
-    pub title: String,
+    pub(crate) title: String,
     /// In the order in which they are done.
     pub steps: Vec<Step>,
 }
 
 /// Steps by place, from the lowest storey up.
 #[derive(Default)]
-pub struct Places(BTreeMap<(i64, String, String), Vec<Step>>);
+pub(crate) struct Places(BTreeMap<(i64, String, String), Vec<Step>>);
 
 impl Places {
     /// Adds a step in a room of a site.
-    pub fn add(&mut self, site: &Site, room: Option<Id<Room>>, kind: &'static str, text: impl Into<String>) {
+    pub(crate) fn add(&mut self, site: &Site, room: Option<Id<Room>>, kind: &'static str, text: impl Into<String>) {
         let key = match room {
             Some(id) => {
                 let level = &site.levels[site.rooms[id].level];
@@ -61,7 +61,7 @@ impl Places {
 
     /// What is pulled, and the places in order, each with its other steps in the order of the work. A cable has two
     /// places and must be there before either of its ends is labelled and landed, so all are pulled first.
-    pub fn done(self) -> (Vec<Step>, Vec<Place>) {
+    pub(crate) fn done(self) -> (Vec<Step>, Vec<Place>) {
         let rank = |step: &Step| ORDER.iter().position(|kind| *kind == step.kind).unwrap_or(ORDER.len());
         let mut pulls = Vec::new();
         let mut places = Vec::new();
@@ -78,7 +78,7 @@ impl Places {
 }
 
 /// "in Workshop": the room in the middle of a sentence; empty where it is not known.
-pub fn in_room(site: &Site, room: Option<Id<Room>>) -> String {
+pub(crate) fn in_room(site: &Site, room: Option<Id<Room>>) -> String {
     let room = words::room(site, room);
     if room.is_empty() { room } else { format!(" in {room}") }
 }

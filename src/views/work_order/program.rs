@@ -20,7 +20,7 @@ fn programmed(kind: Kind) -> &'static [&'static str] {
 }
 
 /// One step for each thing that is set otherwise now.
-pub fn steps(sides: &Sides<'_>) -> Vec<Step> {
+pub(crate) fn steps(sides: &Sides<'_>) -> Vec<Step> {
     let kinds = [Kind::Board, Kind::Bus, Kind::Area, Kind::Zone, Kind::Device, Kind::Communicator, Kind::Monitoring];
     kinds
         .into_iter()

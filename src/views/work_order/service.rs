@@ -13,20 +13,20 @@ use crate::compiled::Compiled;
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ServiceLine {
     /// The zone's number.
-    pub zone: String,
+    pub(crate) zone: String,
     /// "new", "gone" or "changed".
     pub what: &'static str,
     /// The line that the service has; empty where the zone is new.
-    pub old: String,
+    pub(crate) old: String,
     /// The line that it should have; empty where the zone is gone.
-    pub new: String,
+    pub(crate) new: String,
 }
 
 /// The columns of the list that the service keeps: description on its form, area, code, meaning, handling.
 const COLUMNS: [&str; 5] = ["description on the form", "area title", "event code", "meaning", "handling"];
 
 /// The lines that differ, by zone number; none where the site has no monitoring.
-pub fn lines(sides: &Sides<'_>) -> Vec<ServiceLine> {
+pub(crate) fn lines(sides: &Sides<'_>) -> Vec<ServiceLine> {
     if sides.new.site.monitoring.is_none() && sides.old.site.monitoring.is_none() {
         return Vec::new();
     }

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use super::WorkOrder;
 
 /// A first line that sums up, an empty line, and a line a change.
-pub fn plain(order: &WorkOrder) -> String {
+pub(crate) fn plain(order: &WorkOrder) -> String {
     let mut text = format!("{}: {}\n", order.site, order.summary);
     if !order.doubts.is_empty() {
         text.push('\n');

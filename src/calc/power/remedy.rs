@@ -1,7 +1,7 @@
-//! What would mend a branch in which a device gets too little, and an output that gives too much.
+//! What would remedy a branch in which a device gets too little, and an output that gives too much.
 //!
-//! Every mend is tried on a copy of the tree and kept only if it works, so that what a help promises is true. A cable
-//! is mended alone where that is enough, the one with the greatest drop first; else all that lead to the devices in
+//! Every remedy is tried on a copy of the tree and kept only if it works, so that what a help promises is true. A cable
+//! is remedied alone where that is enough, the one with the greatest drop first; else all that lead to the devices in
 //! trouble. Out of scope: prices, and what a wall allows.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -26,16 +26,16 @@ const ALONE: usize = 3;
 
 /// Heavier conductors for some cables.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Heavier {
+pub(crate) struct Heavier {
     /// Their size.
-    pub size: WireSize,
+    pub(crate) size: WireSize,
     /// The cables.
-    pub runs: Vec<Id<Run>>,
+    pub(crate) runs: Vec<Id<Run>>,
 }
 
 /// What can be put on another output in one piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Unit {
+pub(crate) enum Unit {
     /// A detector that is fed through its loop's cable.
     Device(Id<Device>),
     /// A circuit.
@@ -44,17 +44,17 @@ pub enum Unit {
 
 /// Another output that can feed something.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Move {
+pub(crate) struct Move {
     /// What goes there.
-    pub unit: Unit,
+    pub(crate) unit: Unit,
     /// The output.
-    pub to: OutputRef,
+    pub(crate) to: OutputRef,
     /// What it takes with it, at rest and in alarm.
-    pub takes: (Amperes, Amperes),
+    pub(crate) takes: (Amperes, Amperes),
     /// What the output then gives in its greater demand.
-    pub gives: Amperes,
+    pub(crate) gives: Amperes,
     /// Least volts over its minimum that any of its devices then has; `None` where none has one.
-    pub margin: Option<Volts>,
+    pub(crate) margin: Option<Volts>,
 }
 
 /// Volts over the minimum of each load with one, in the worst case; below zero where it gets too little. `None` where
@@ -75,7 +75,7 @@ fn margins(site: &Site, tree: &Tree) -> Option<Vec<(usize, f64)>> {
 }
 
 /// True where every load of a tree gets its minimum in every case.
-pub fn works(site: &Site, tree: &Tree) -> bool {
+pub(crate) fn works(site: &Site, tree: &Tree) -> bool {
     margins(site, tree).is_some_and(|margins| margins.iter().all(|(_, margin)| *margin >= 0.0))
 }
 
@@ -133,7 +133,7 @@ fn size_of(site: &Site, run: Id<Run>) -> Option<WireSize> {
 }
 
 /// The next heavier conductors with which a branch works.
-pub fn heavier(site: &Site, branch: &Tree) -> Option<Heavier> {
+pub(crate) fn heavier(site: &Site, branch: &Tree) -> Option<Heavier> {
     let suspects = suspects(site, branch);
     let metric = suspects.first().and_then(|at| size_of(site, branch.nodes.get(*at)?.run?));
     let sizes: Vec<WireSize> = match metric? {
@@ -156,7 +156,7 @@ pub fn heavier(site: &Site, branch: &Tree) -> Option<Heavier> {
 }
 
 /// The cables in which one more pair for the supply makes a branch work; `spare` tells whether a cable has one free.
-pub fn doubled(site: &Site, branch: &Tree, spare: &dyn Fn(Id<Run>) -> bool) -> Option<Vec<Id<Run>>> {
+pub(crate) fn doubled(site: &Site, branch: &Tree, spare: &dyn Fn(Id<Run>) -> bool) -> Option<Vec<Id<Run>>> {
     let mut suspects = suspects(site, branch);
     suspects.retain(|at| branch.nodes.get(*at).and_then(|node| node.run).is_some_and(spare));
     let with = |run: Id<Run>| {
@@ -168,7 +168,7 @@ pub fn doubled(site: &Site, branch: &Tree, spare: &dyn Fn(Id<Run>) -> bool) -> O
 }
 
 /// The greatest length of one cable with which a branch works: of the last one, else of the one with the greatest drop.
-pub fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
+pub(crate) fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
     let suspects = suspects(site, branch);
     let last = suspects.iter().copied().max();
     last.into_iter().chain(suspects.first().copied()).find_map(|at| {
@@ -197,7 +197,7 @@ pub fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
 
 /// What can be put on another output, of what a tree's supply feeds directly, with the loads in it: detectors by
 /// themselves, and circuits.
-pub fn units<'t>(site: &Site, tree: &'t Tree) -> BTreeMap<Unit, Vec<&'t Load>> {
+pub(crate) fn units<'t>(site: &Site, tree: &'t Tree) -> BTreeMap<Unit, Vec<&'t Load>> {
     let mut units: BTreeMap<Unit, Vec<&Load>> = BTreeMap::new();
     let Source::Output(output) = tree.source else { return units };
     for (node, load) in tree.loads() {
@@ -258,13 +258,19 @@ fn suits(site: &Site, unit: &Tree, output: &Output) -> bool {
 
 /// The other outputs of the same board that can carry a unit so that it works, and what is left works within the limit;
 /// `second` tells whether a cable has a pair free for a second supply.
-pub fn moves(site: &Site, power: &Power, tree: &Tree, unit: Unit, second: &dyn Fn(Id<Run>) -> bool) -> Vec<Move> {
+pub(crate) fn moves(
+    site: &Site,
+    power: &Power,
+    tree: &Tree,
+    unit: Unit,
+    second: &dyn Fn(Id<Run>) -> bool,
+) -> Vec<Move> {
     let (Some((alone, left)), Source::Output(from)) = (apart(site, tree, unit), tree.source) else { return Vec::new() };
     // A cable that goes on carrying the old supply must have a pair for the new one.
     let still: BTreeSet<Id<Run>> = left.loads().flat_map(|(node, _)| left.path(node)).collect();
     let crowded = alone.nodes.iter().filter_map(|node| node.run).any(|run| still.contains(&run) && !second(run));
-    let mended = if over(site, tree) { !over(site, &left) } else { works(site, &left) };
-    if crowded || !mended {
+    let remedied = if over(site, tree) { !over(site, &left) } else { works(site, &left) };
+    if crowded || !remedied {
         return Vec::new();
     }
     let others = site.outputs(from.board).filter(|(to, output)| *to != from && suits(site, &alone, output));
@@ -305,7 +311,7 @@ fn too_much(site: &Site, tree: &Tree) -> bool {
 }
 
 /// The module that, fed by a transformer of its own, brings a supply under its limit: the one that takes least.
-pub fn own_supply(site: &Site, tree: &Tree) -> Option<Id<Board>> {
+pub(crate) fn own_supply(site: &Site, tree: &Tree) -> Option<Id<Board>> {
     let boards = tree.loads().filter_map(|(node, load)| match load.consumer {
         Consumer::Board(id) if site.boards[id].kind.takes_transformer() => Some((node, id)),
         Consumer::Board(_) | Consumer::Device(_) | Consumer::Hop(..) => None,

@@ -11,7 +11,7 @@ use crate::pages::PARTS;
 /// A house with a panel of the examples on battery; `board` is its part.
 fn house(board: &str, rest: &str) -> String {
     format!(
-        "site \"mends\" lengths=\"ft\"
+        "site \"remedies\" lengths=\"ft\"
 include \"../parts/example.kdl\"
 level \"l\" {{ room \"hall\"; }}
 cable \"pair-18\" conductors=2 size=(AWG)18
@@ -62,7 +62,7 @@ fn one(text: &str, rule: &str) -> Diagnostic {
 }
 
 /// Nothing is found about supplies any more.
-fn mended(text: &str) {
+fn remedied(text: &str) {
     let about = [
         "supply-below-minimum",
         "supply-without-solution",
@@ -113,7 +113,7 @@ fn sounder(cable: &str, feet: u32, pairs: u32) -> String {
 /// 300 mA 2.051 V: of 10.5 V there are 8.449 V, and the sounder needs 9 V. It has them up to 1.5 V ÷ 0.3 A = 5 Ω, which
 /// is 146.3 ft. 20 AWG (10.15 Ω/kft) has 4.300 Ω: 1.290 V, 9.210 V. Two pairs of 22 AWG: 3.418 Ω, 1.026 V, 9.474 V.
 #[test]
-fn a_sounder_on_a_thin_cable_is_mended_in_every_way_that_is_named() {
+fn a_sounder_on_a_thin_cable_is_remedied_in_every_way_that_is_named() {
     let finding = one(&sounder("pair", 200, 1), "supply-below-minimum");
     assert_eq!(finding.title, "Sounder gets 8.45 V in alarm on battery; it needs 9.00 V", "{finding:#?}");
     assert!(
@@ -127,7 +127,7 @@ fn a_sounder_on_a_thin_cable_is_mended_in_every_way_that_is_named() {
     mended(&sounder("pair-20", 200, 1));
     let longest = number_after(&way(&finding, "no longer than"), "no longer than");
     assert_eq!(longest, 146);
-    mended(&sounder("pair", longest, 1));
+    remedied(&sounder("pair", longest, 1));
     one(&sounder("pair", longest + 1, 1), "supply-below-minimum");
     // A cable with two conductors to spare.
     let finding = one(&sounder("thin-4", 200, 1), "supply-below-minimum");
@@ -136,7 +136,7 @@ fn a_sounder_on_a_thin_cable_is_mended_in_every_way_that_is_named() {
 }
 
 #[test]
-fn metric_cable_is_mended_by_metric_sizes() {
+fn metric_cable_is_remedied_by_metric_sizes() {
     let finding = one(&sounder("metric-2", 200, 1), "supply-below-minimum");
     assert_eq!(finding.help, "Take conductors of 0.5 mm² for cable `LOUD-1`.");
     mended(&sounder("metric-2-05", 200, 1));
@@ -160,12 +160,12 @@ fn only_the_cable_that_matters_is_exchanged() {
 }
 
 #[test]
-fn what_no_cable_mends_says_so() {
+fn what_no_cable_remedies_says_so() {
     let part = "part \"hungry\" { basis \"sheet\"; supply min=(V)11 idle=(mA)0 alarm=(mA)10; }\n";
     let text = sounder("pair", 20, 1).replace("sounder \"sounder\"", "sounder \"hungry\"") + part;
     let finding = one(&text, "supply-below-minimum");
     assert!(finding.help.starts_with("No cable helps."), "{}", finding.help);
-    mended(&text.replace("min=(V)11", "min=(V)10"));
+    remedied(&text.replace("min=(V)11", "min=(V)10"));
 }
 
 fn motions(outputs: [&str; 3], takes: &str) -> String {
@@ -199,7 +199,7 @@ fn an_overloaded_output_is_relieved_by_the_move_that_is_named() {
     let mut outputs = ["aux"; 3];
     let which: usize = what.strip_prefix("beam-").unwrap().parse().unwrap();
     outputs[which - 1] = to;
-    mended(&motions(outputs, "(mA)45"));
+    remedied(&motions(outputs, "(mA)45"));
 }
 
 #[test]
@@ -217,7 +217,7 @@ fn more_than_a_wire_carries_is_a_reason_and_no_number() {
     );
     let longest = number_after(&way(finding, "no longer than"), "no longer than");
     // The first of the three cables that lack a solution is told; all are alike.
-    mended(&text(longest, "quad"));
+    remedied(&text(longest, "quad"));
     assert!(found(&text(longest + 1, "quad")).iter().any(|finding| finding.rule.slug == "supply-below-minimum"));
 }
 
@@ -238,11 +238,11 @@ bus \"data\" board=\"main\" rate=(baud)9600 {{
     let finding = one(&text(""), "output-overloaded");
     assert_eq!(finding.title, "bus port `bus` of panel `main` gives 240 mA in alarm; its limit is 200 mA");
     assert!(finding.help.starts_with("Give module `far` a transformer and a battery of its own"), "{}", finding.help);
-    mended(&text("{ transformer volts=(V)16.5 rating=(VA)40; battery capacity=(Ah)7; }"));
+    remedied(&text("{ transformer volts=(V)16.5 rating=(VA)40; battery capacity=(Ah)7; }"));
 }
 
 #[test]
-fn too_many_volts_are_mended_by_a_lower_output() {
+fn too_many_volts_are_remedied_by_a_lower_output() {
     let text = |output: &str| {
         motions(["aux-2", "aux-2", output], "(mA)10").replace("name=\"beam-3\"", "name=\"beam-3\" ")
             + "part \"soft\" senses=\"motion\" { basis \"sheet\"; supply min=(V)9 max=(V)12.6 idle=(mA)10; contact form=\"NC\"; }\n"
@@ -258,7 +258,7 @@ fn too_many_volts_are_mended_by_a_lower_output() {
         finding.title
     );
     assert_eq!((quoted_after(&finding.help, "Feed"), quoted_after(&finding.help, "from output")), ("beam-3", "low"));
-    mended(&text("low"));
+    remedied(&text("low"));
 }
 
 #[test]
