@@ -179,10 +179,10 @@ impl ColourError {
     /// What to write instead: the suggestion, or else every code.
     pub(crate) fn help(&self) -> String {
         if let Some(colour) = self.suggestion {
-            return format!("Write `{}` for {}.", colour.code(), colour.name());
+            return format!("Write `\"{}\"` for {}.", colour.code(), colour.name());
         }
-        let known = Hue::ALL.map(|hue| format!("`{}` {}", hue.code(), hue.name())).join(", ");
-        format!("Write one of {known}; for two colours both codes, as `RDBU` for red with blue.")
+        let known = Hue::ALL.map(|hue| format!("`\"{}\"` {}", hue.code(), hue.name())).join(", ");
+        format!("The codes are {known}. Base and tracer are joined, as `\"RDBU\"` for red with blue.")
     }
 }
 
@@ -234,7 +234,7 @@ mod tests {
             let error = written.parse::<Colour>().unwrap_err();
             assert_eq!(error.suggestion, Some(colour(code)), "{written}");
         }
-        assert_eq!("red".parse::<Colour>().unwrap_err().help(), "Write `RD` for red.");
+        assert_eq!("red".parse::<Colour>().unwrap_err().help(), "Write `\"RD\"` for red.");
     }
 
     #[test]
@@ -242,7 +242,7 @@ mod tests {
         for written in ["", "BL", "RDBUGN", "é", "ééé", "R D", "tartan"] {
             let error = written.parse::<Colour>().unwrap_err();
             assert_eq!(error.suggestion, None, "{written}");
-            assert!(error.help().contains("`BK` black") && error.help().contains("`SR` silver"));
+            assert!(error.help().contains("`\"BK\"` black") && error.help().contains("`\"SR\"` silver"));
         }
     }
 }

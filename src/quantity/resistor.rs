@@ -183,7 +183,7 @@ impl MarkingError {
     /// What to write instead.
     pub(crate) fn help(&self) -> String {
         match (&self.suggestion, self.fault) {
-            (Some(marking), _) => format!("write `{marking}`"),
+            (Some(marking), _) => format!("Write `\"{marking}\"`."),
             (None, MarkingFault::Form) => {
                 let letters = TOLERANCE_LETTERS.map(|(letter, percent)| format!("{letter} ±{percent} %")).join(", ");
                 format!(
@@ -308,7 +308,7 @@ mod tests {
         for (written, marking) in cases {
             let error = written.parse::<Resistance>().unwrap_err();
             assert_eq!(error.suggestion.as_deref(), Some(marking), "{written}");
-            assert_eq!(error.help(), format!("write `{marking}`"));
+            assert_eq!(error.help(), format!("Write `\"{marking}\"`."));
         }
     }
 

@@ -133,7 +133,7 @@ fn a_colour_that_is_none_lists_the_codes() {
     let cable = "cable \"odd\" conductors=2 size=(AWG)22 { conductor \"QQ\"; conductor \"RD\"; }\n";
     let finding = found(cable).into_iter().find(|one| one.rule.slug == "word-unknown").expect("no colour");
     assert_eq!(finding.title, "`QQ` is no colour code of IEC 60757");
-    assert!(finding.help.contains("`BK` black") && finding.help.contains("`SR` silver"), "{}", finding.help);
+    assert!(finding.help.contains("`\"BK\"` black") && finding.help.contains("`\"SR\"` silver"), "{}", finding.help);
 }
 
 #[test]

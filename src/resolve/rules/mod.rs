@@ -1,5 +1,6 @@
 //! The rules of reading a site together, and the words of their diagnostics.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::base::wording::{a, count, did_you_mean, list};
@@ -193,7 +194,8 @@ pub fn unknown_names(strays: &[(&(Names, String), &Unknown)], shared: &dyn Fn(Na
         .skip(1)
         .take(LISTED)
         .fold(diagnostic, |diagnostic, (place, kind)| diagnostic.also(*place, format!("no such {}", kind.noun())));
-    for kind in Names::ALL {
+    let kinds: BTreeSet<Names> = strays.iter().map(|((kind, _), _)| *kind).collect();
+    for kind in kinds {
         let names: Vec<String> =
             strays.iter().filter(|((of, _), _)| *of == kind).map(|((_, name), _)| format!("`{name}`")).collect();
         let more = names.len().saturating_sub(2 * LISTED);

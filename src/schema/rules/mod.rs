@@ -4,6 +4,7 @@ use crate::base::wording::{a, did_you_mean, list};
 use crate::base::{Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::quantity::colour::ColourError;
+use crate::quantity::resistor::MarkingError;
 use crate::quantity::{Dimension, Quantity, unit};
 use crate::rule;
 use crate::syntax::Node;
@@ -203,6 +204,15 @@ pub fn colour_unknown(node: &Node, field: &str, fault: &ColourError, written: Wr
         .here(format!("no {field} of `{}`", node.name.value))
         .also(node.name.span, "")
         .why("Conductors are named by the two-letter codes of IEC 60757, so that every sheet prints the same name.")
+        .help(fault.help())
+}
+
+/// A text that is no marking of a resistor.
+pub(crate) fn marking_unknown(node: &Node, field: &str, fault: &MarkingError, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, fault.to_string())
+        .here(format!("no {field} of `{}`", node.name.value))
+        .also(node.name.span, "")
+        .why("A resistor is given by the code that is printed on it, or as a quantity of ohms.")
         .help(fault.help())
 }
 
