@@ -61,7 +61,7 @@ pub(crate) fn did_you_mean<'a>(written: &str, candidates: impl IntoIterator<Item
 }
 
 /// All candidates where they are few, else the three that are most like `written`; in the order of the candidates.
-pub fn nearest<'a>(written: &str, candidates: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+pub(crate) fn nearest<'a>(written: &str, candidates: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     const FEW: usize = 6;
     let all: Vec<&str> = candidates.collect();
     if all.len() <= FEW {

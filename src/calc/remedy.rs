@@ -20,7 +20,7 @@ const DECADES: std::ops::Range<i32> = 1..5;
 
 /// Values in place of those that a loop has; `None` leaves them as they are.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Change {
+pub(crate) struct Change {
     /// The one resistor that stays, by its position among the loop's; the others are taken out.
     pub keep: Option<usize>,
     /// For every resistor of the loop.
@@ -56,7 +56,7 @@ pub(crate) fn length(site: &Site, network: &Network) -> Metres {
 
 /// The greatest length of all cables together, shortened alike, with which the loop is normal at rest; `None` where
 /// no length is short enough.
-pub fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metres> {
+pub(crate) fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metres> {
     let normal = |share: f64| is_normal(&at_rest(site, sensing, &shortened(network, share)));
     if !normal(0.0) {
         return None;
@@ -74,15 +74,21 @@ pub fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metr
 }
 
 /// Lists of values to try, one after the other. Of a list, the value with the greatest least margin over all states is taken.
-pub type Lists = Vec<Vec<Resistance>>;
+pub(crate) type Lists = Vec<Vec<Resistance>>;
 
 /// The preferred values (IEC 60063): E24 at ±5 %, then E96 at ±1 %.
-pub fn preferred() -> Lists {
+pub(crate) fn preferred() -> Lists {
     [Series::E24, Series::E96].map(|series| values(series).collect()).into()
 }
 
 /// The change with which every state fits: of the resistors alone, else of the shunts alone, else one value for both.
-pub fn best(site: &Site, sensing: &Sensing, readings: &LoopReadings, lists: &Lists, fits: Fits<'_>) -> Option<Change> {
+pub(crate) fn best(
+    site: &Site,
+    sensing: &Sensing,
+    readings: &LoopReadings,
+    lists: &Lists,
+    fits: Fits<'_>,
+) -> Option<Change> {
     let search = Search::new(site, sensing, readings, fits);
     let network = &readings.network;
     let resistor = holds(network, &|element| matches!(element, Element::Resistor(_)));
@@ -93,7 +99,13 @@ pub fn best(site: &Site, sensing: &Sensing, readings: &LoopReadings, lists: &Lis
 
 /// The one resistor of several that may stay alone so that every state fits, as it is or with a value of the lists: the
 /// last of them, because what is behind it is not supervised.
-pub fn alone(site: &Site, sensing: &Sensing, readings: &LoopReadings, lists: &Lists, fits: Fits<'_>) -> Option<Change> {
+pub(crate) fn alone(
+    site: &Site,
+    sensing: &Sensing,
+    readings: &LoopReadings,
+    lists: &Lists,
+    fits: Fits<'_>,
+) -> Option<Change> {
     let search = Search::new(site, sensing, readings, fits);
     let number = network::resistors(site, readings.zone).len();
     let network = |keep| only(&readings.network, keep, readings.across);
@@ -108,7 +120,7 @@ pub fn alone(site: &Site, sensing: &Sensing, readings: &LoopReadings, lists: &Li
 }
 
 /// The resistor for a loop that has none, put where the loop ends; with other shunts where it takes those too.
-pub fn with_resistor(
+pub(crate) fn with_resistor(
     site: &Site,
     sensing: &Sensing,
     readings: &LoopReadings,

@@ -10,7 +10,7 @@ const ALARMS: Source = Source::new(NFPA_72, NOT_NAMED, "", Known::FromMemory);
 const OLDER: Source = Source::new(NFPA_72, "editions before 2019", "", Known::Unsure);
 
 /// Smoke and heat.
-pub static FIRE: &[Limit] = &[
+pub(crate) static FIRE: &[Limit] = &[
     limit(
         "outside each sleeping area, within",
         Value::Feet(21),

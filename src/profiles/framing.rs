@@ -7,7 +7,7 @@ const R602: Source = Source::new(IRC, NOT_NAMED, "R602.6", Known::Quoted);
 const R502: Source = Source::new(IRC, NOT_NAMED, "R502.8.1, R802.7.1", Known::Quoted);
 
 /// Holes and notches in studs.
-pub static STUDS: &[Limit] = &[
+pub(crate) static STUDS: &[Limit] = &[
     limit("hole in an exterior or bearing stud: at most", Value::Percent(40), "of its width", R602),
     limit(
         "the same where the stud is doubled, in at most two studs in a row: at most",
@@ -33,7 +33,7 @@ pub static STUDS: &[Limit] = &[
 ];
 
 /// Holes and notches in joists and rafters.
-pub static JOISTS: &[Limit] = &[
+pub(crate) static JOISTS: &[Limit] = &[
     limit("hole in a joist or rafter: at most", Value::Fraction(1, 3), "of its depth", R502),
     limit("wood between a hole and an edge, a notch or another hole: at least", Value::Inches(2, 0, 1), "", R502),
     limit(

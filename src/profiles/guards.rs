@@ -12,9 +12,9 @@ pub(crate) struct Guard {
     /// American Wire Gauge.
     pub(crate) gauge: i32,
     /// The most ampere.
-    pub amperes: f64,
+    pub(crate) amperes: f64,
     /// Where it stands.
-    pub source: Source,
+    pub(crate) source: Source,
 }
 
 const fn guard(gauge: i32, amperes: f64, source: Source) -> Guard {
@@ -25,7 +25,7 @@ const CLASS_1: Source = Source::new("NEC on class 1 circuits, as an upper guard"
 const SMALL: Source = Source::new("NEC on small conductors", NOT_NAMED, "", Known::FromMemory);
 
 /// What may feed class 2 cable at all, in words with its source.
-pub fn class_2() -> String {
+pub(crate) fn class_2() -> String {
     let source = Source::new(NEC, NOT_NAMED, "", Known::FromMemory);
     format!(
         "a source of class 2 limits itself to 5 A up to 20 V and to 8 A up to 30 V, 100 VA, or has a fuse of at most 5 A up to 20 V and 100 A ÷ volts above ({})",
@@ -34,7 +34,7 @@ pub fn class_2() -> String {
 }
 
 /// The rows, thinnest first.
-pub static GUARDS: &[Guard] = &[
+pub(crate) static GUARDS: &[Guard] = &[
     guard(26, 1.0, Source::practice()),
     guard(24, 2.0, Source::practice()),
     guard(22, 3.0, Source::practice()),
@@ -62,7 +62,7 @@ impl Guard {
     }
 
     /// Where the row is from, in words.
-    pub fn origin(&self) -> String {
+    pub(crate) fn origin(&self) -> String {
         self.source.cited()
     }
 }

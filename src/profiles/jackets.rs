@@ -29,7 +29,7 @@ pub const RISER_SOURCE: Source = Source::new(NEC, EDITIONS, "", Known::FromMemor
 
 impl Substitution {
     /// Where the row is from.
-    pub fn source(&self) -> Source {
+    pub(crate) fn source(&self) -> Source {
         Source::new(NEC, EDITIONS, "", self.known)
     }
 }

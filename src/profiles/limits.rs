@@ -73,7 +73,7 @@ fn significant(millimetres: f64) -> String {
 
 /// A figure of a published document, or of practice.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Limit {
+pub struct Limit {
     /// What is limited, as the beginning of a line: "hole in a joist: at most".
     pub(crate) what: &'static str,
     /// The value.
@@ -97,7 +97,7 @@ impl Limit {
     }
 
     /// Figure and source in one line, as a finding gives it.
-    pub fn cited(&self) -> String {
+    pub(crate) fn cited(&self) -> String {
         format!("{} ({})", self.figure(), self.source())
     }
 }
@@ -204,7 +204,7 @@ pub(crate) const RESISTOR_LOAD_SHARE: u32 = 50;
 pub(crate) const RESISTOR_RATING_MILLIWATTS: u32 = 250;
 
 /// How a loop's readings and resistors are kept from their limits.
-pub(crate) static LOOPS: &[Limit] = &[
+pub static LOOPS: &[Limit] = &[
     limit(
         "reading of a loop from the edge of its band: at least",
         Value::Millivolts(LOOP_MARGIN_MILLIVOLTS),

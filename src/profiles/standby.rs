@@ -12,19 +12,19 @@ use super::source::{Figure, Known, NOT_NAMED, Source};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Standby {
     /// The profile.
-    pub(crate) profile: Profile,
+    pub profile: Profile,
     /// What it holds for.
-    pub(crate) of: &'static str,
+    pub of: &'static str,
     /// Seconds at rest.
     pub standby: Figure,
     /// Seconds in alarm after that.
-    pub(crate) alarm: Figure,
+    pub alarm: Figure,
     /// Factor on the sum of current and time.
     pub margin: Figure,
     /// Seconds to charge again.
     pub recharge: Figure,
     /// Share of the capacity that must then be back.
-    pub(crate) recharge_share: Figure,
+    pub recharge_share: Figure,
 }
 
 const HOUR: f64 = 3600.0;
@@ -122,7 +122,7 @@ const PRACTICE: Standby = Standby {
 };
 
 /// Every row, by profile.
-pub(crate) static STANDBY: &[Standby] = &[
+pub static STANDBY: &[Standby] = &[
     HOUSEHOLD_FIRE,
     HOUSEHOLD_FIRE_EARLIER,
     HOUSEHOLD_CARBON_MONOXIDE,

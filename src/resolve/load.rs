@@ -92,7 +92,7 @@ enum Content {
 }
 
 /// Reads `site.kdl` and all that it includes, and parses it.
-pub fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
+pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
     let contents = discover(files, SITE_FILE);
     let mut paths: Vec<&String> = contents.keys().collect();
     paths.sort_by_key(|path| (path.as_str() != SITE_FILE, path.starts_with(SHARED), path.as_str()));
@@ -146,7 +146,7 @@ pub fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
 }
 
 /// What a file and all that it includes define at their top: node and first argument. Empty where it is not there.
-pub fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(String, String)> {
+pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(String, String)> {
     let mut defined = BTreeSet::new();
     for content in discover(files, path).into_values() {
         let Content::Text(text) = content else { continue };

@@ -9,7 +9,7 @@ pub(crate) mod names;
 pub(crate) mod rules;
 pub(crate) mod secret_lines;
 pub mod secrets;
-pub mod unknown;
+pub(crate) mod unknown;
 
 use crate::base::Sources;
 use crate::diag::Sink;

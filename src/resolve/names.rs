@@ -99,7 +99,7 @@ impl Names {
     }
 
     /// True for a shared part or type of cable that the site replaces by one of its own.
-    pub fn replaced(&self, reading: &Reading) -> bool {
+    pub(crate) fn replaced(&self, reading: &Reading) -> bool {
         let kinds = reading.spec.arguments.iter().filter_map(|row| match row.kind {
             Kind::Name(kind) if is_replaceable(kind) => reading.text(row.name).map(|name| (kind, name)),
             _ => None,
@@ -110,7 +110,7 @@ impl Names {
     }
 
     /// Resolves a reference; where nothing of that kind has the name, that is kept for [`Names::unknown`].
-    pub fn find<T>(&mut self, table: &Table<T>, written: &Spanned<String>) -> Option<Id<T>> {
+    pub(crate) fn find<T>(&mut self, table: &Table<T>, written: &Spanned<String>) -> Option<Id<T>> {
         if let Some(id) = table.map.get(&written.value) {
             self.used.insert((table.kind, written.value.clone()));
             return Some(*id);
@@ -132,7 +132,7 @@ impl Names {
     }
 
     /// The names that something refers to and nothing has.
-    pub fn unknown(&self) -> &BTreeMap<(NameKind, String), Unknown> {
+    pub(crate) fn unknown(&self) -> &BTreeMap<(NameKind, String), Unknown> {
         &self.unknown
     }
 

@@ -16,24 +16,24 @@ use super::rules;
 const MANY: usize = 4;
 
 /// The file of the shared parts folder that includes the others.
-pub const SHARED_PARTS: &str = "../parts/generic.kdl";
+pub(crate) const SHARED_PARTS: &str = "../parts/generic.kdl";
 
 /// What is known of a name that nothing has.
 #[derive(Clone, Debug)]
-pub struct Unknown {
+pub(crate) struct Unknown {
     /// Where it is written.
-    pub places: Vec<Span>,
+    pub(crate) places: Vec<Span>,
     /// The name that was probably meant.
-    pub near: Option<String>,
+    pub(crate) near: Option<String>,
     /// Names of the kind: all where they are few, else those most like it.
-    pub known: Vec<String>,
+    pub(crate) known: Vec<String>,
     /// Something of another kind that has the name.
-    pub elsewhere: Option<(NameKind, Span)>,
+    pub(crate) elsewhere: Option<(NameKind, Span)>,
 }
 
 impl Unknown {
     /// A name that is none of those known, written nowhere yet.
-    pub fn new<'n>(
+    pub(crate) fn new<'n>(
         written: &str,
         known: impl Iterator<Item = &'n str> + Clone,
         elsewhere: Option<(NameKind, Span)>,
@@ -53,7 +53,7 @@ impl Unknown {
 }
 
 /// Reports the names that nothing has.
-pub fn report(names: &Names, files: &dyn FileSource, sink: &mut Sink) {
+pub(crate) fn report(names: &Names, files: &dyn FileSource, sink: &mut Sink) {
     let unknown = names.unknown();
     if unknown.is_empty() {
         return;

@@ -19,7 +19,7 @@ impl Medium {
 }
 
 /// A cable with length and size, on the screen: "cable `Z7`, 38 ft of 22 AWG".
-pub fn sized_cable(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
+pub(crate) fn sized_cable(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
     let item = &site.runs[run];
     let length = item.length.as_ref().map_or_else(String::new, |length| print::length(length.value, site.lengths));
     let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].size.to_string());

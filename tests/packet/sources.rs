@@ -5,7 +5,7 @@ use std::fs;
 use std::path::Path;
 
 use loopwright::compiled::Compiled;
-use loopwright::diag::{Basis, Format, Look, render};
+use loopwright::diag::{Basis, Diagnostic};
 use loopwright::profiles::source::Known;
 use loopwright::profiles::standby::{STANDBY, of_site};
 use loopwright::profiles::{bus, limits, rows};
@@ -36,13 +36,19 @@ fn printed() -> Vec<(String, String)> {
         texts.extend(pages.map(|file| (file.path().display().to_string(), fs::read_to_string(file.path()).unwrap())));
     }
     texts.push(("README.md".to_owned(), fs::read_to_string(root.join("README.md")).unwrap()));
-    texts.extend(bad_examples().into_iter().map(|(slug, outcome)| {
-        (
-            format!("findings of {slug}"),
-            render(Format::Human(Look::PLAIN), &outcome.sources, &outcome.diagnostics, 1000),
-        )
-    }));
+    texts.extend(
+        bad_examples()
+            .into_iter()
+            .map(|(slug, outcome)| (format!("findings of {slug}"), outcome.diagnostics.iter().map(said).collect())),
+    );
     texts
+}
+
+/// All words of a finding.
+fn said(finding: &Diagnostic) -> String {
+    let labels = finding.labels.iter().map(|label| label.text.clone());
+    let slots = [&finding.title, &finding.paragraph, &finding.help].map(Clone::clone);
+    slots.into_iter().chain(labels).chain(finding.figures.clone()).map(|text| text + "\n").collect()
 }
 
 #[test]

@@ -124,7 +124,7 @@ fn a_sounder_on_a_thin_cable_is_remedied_in_every_way_that_is_named() {
         "{finding:#?}"
     );
     assert_eq!(finding.help, "Take conductors of 20 AWG for cable `LOUD-1`.");
-    mended(&sounder("pair-20", 200, 1));
+    remedied(&sounder("pair-20", 200, 1));
     let longest = number_after(&way(&finding, "no longer than"), "no longer than");
     assert_eq!(longest, 146);
     remedied(&sounder("pair", longest, 1));
@@ -132,14 +132,14 @@ fn a_sounder_on_a_thin_cable_is_remedied_in_every_way_that_is_named() {
     // A cable with two conductors to spare.
     let finding = one(&sounder("thin-4", 200, 1), "supply-below-minimum");
     assert_eq!(finding.help, "Join a free pair of cable `LOUD-1` to its supply: write pairs=2.");
-    mended(&sounder("thin-4", 200, 2));
+    remedied(&sounder("thin-4", 200, 2));
 }
 
 #[test]
 fn metric_cable_is_remedied_by_metric_sizes() {
     let finding = one(&sounder("metric-2", 200, 1), "supply-below-minimum");
     assert_eq!(finding.help, "Take conductors of 0.5 mm² for cable `LOUD-1`.");
-    mended(&sounder("metric-2-05", 200, 1));
+    remedied(&sounder("metric-2-05", 200, 1));
 }
 
 #[test]
@@ -155,7 +155,7 @@ fn only_the_cable_that_matters_is_exchanged() {
     };
     let finding = one(&chain("pair"), "supply-below-minimum");
     assert_eq!(finding.help, "Take conductors of 18 AWG for cable `LOUD-1`.");
-    mended(&chain("pair-18"));
+    remedied(&chain("pair-18"));
     assert_eq!(finding.labels.len(), 4, "both sounders and both cables: {finding:#?}");
 }
 

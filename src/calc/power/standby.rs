@@ -14,15 +14,15 @@ use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts
 const END_OF_CELL: f64 = battery::END_OF_CELL.value;
 const RATED_HOURS: f64 = battery::RATED_HOURS.value;
 /// Temperature at which capacity is given.
-pub const RATED_TEMPERATURE: Celsius = Celsius(battery::RATED_TEMPERATURE.value);
+pub(crate) const RATED_TEMPERATURE: Celsius = Celsius(battery::RATED_TEMPERATURE.value);
 /// Peukert's exponent.
-pub const PEUKERT: f64 = battery::PEUKERT.value;
+pub(crate) const PEUKERT: f64 = battery::PEUKERT.value;
 /// What is left of the rated capacity when a battery is due for replacement.
-pub const AGED: f64 = battery::AGED.value;
+pub(crate) const AGED: f64 = battery::AGED.value;
 /// Charge that must go in for what came out.
-pub const CHARGE_FACTOR: f64 = battery::CHARGE_FACTOR.value;
+pub(crate) const CHARGE_FACTOR: f64 = battery::CHARGE_FACTOR.value;
 /// Direct current that a bridge with a capacitor takes from a transformer's rated alternating current.
-pub const RECTIFIER: f64 = battery::RECTIFIER.value;
+pub(crate) const RECTIFIER: f64 = battery::RECTIFIER.value;
 /// Rated capacities that the trade keeps: common practice.
 pub(crate) const STANDARD_SIZES: [f64; 15] =
     [1.2, 2.1, 3.4, 4.0, 5.0, 7.0, 10.0, 12.0, 18.0, 26.0, 33.0, 40.0, 55.0, 75.0, 100.0];

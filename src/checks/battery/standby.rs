@@ -131,7 +131,7 @@ const MOST_BATTERIES: u32 = 4;
 
 /// What to do so that a board has the capacity that it needs; `say` puts the `battery` to write into a sentence. A need
 /// that no battery of the trade meets is no need but a figure that is out of range, and that is said instead.
-pub fn advice(
+pub(crate) fn advice(
     context: Context<'_>,
     head: &Head<'_>,
     needed: AmpereHours,

@@ -12,7 +12,7 @@ use crate::quantity::{BitsPerSecond, Metres, Ohms, print};
 use crate::words::Screen;
 
 /// A place in words: "keypad `hall-keypad`", "the far end of cable `DATA-3`".
-pub fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
+pub(crate) fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let Some(place) = layout.places.get(at) else { return String::new() };
     match (place.boards.first(), place.run) {
         (Some(board), _) => Screen.board(context.site, *board),
@@ -96,7 +96,7 @@ pub(crate) fn take_off(context: Context<'_>, layout: &Layout, position: usize) -
 }
 
 /// What a terminator must be, with what it rests on.
-pub fn terminator_limit() -> String {
+pub(crate) fn terminator_limit() -> String {
     format!(
         "a terminator of {} at each of the two ends, and none elsewhere ({})",
         Ohms(TERMINATOR.value),

@@ -20,7 +20,7 @@ use crate::words::Screen;
 
 /// The change with which a loop is right in every state: one resistor of several left alone; values that other loops of
 /// the site have, where these keep the usual margin; other preferred values.
-pub fn change(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
+pub(crate) fn change(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
     let own = own(site, readings.zone);
     let lists: Lists = own.iter().cloned().chain(remedy::preferred()).collect();
     remedy::alone(site, sensing, readings, &lists, &|one, cut| fits(wiring, true, one, cut))
@@ -32,7 +32,7 @@ pub fn change(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing:
 }
 
 /// The resistor, put where a loop without one ends, with which it is right in every state as `wiring`.
-pub fn resistor(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
+pub(crate) fn resistor(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
     let own = own(site, readings.zone);
     remedy::with_resistor(site, sensing, readings, &own, &comfortable(wiring, sensing)).or_else(|| {
         let lists = remedy::preferred();
@@ -89,7 +89,7 @@ pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<
 }
 
 /// A change in words: "Take 2.2 kΩ ±5 % ("2k2") for the resistor and for each of the 2 shunts, …".
-pub fn take(context: Context<'_>, readings: &LoopReadings, change: Change) -> String {
+pub(crate) fn take(context: Context<'_>, readings: &LoopReadings, change: Change) -> String {
     let fitted = resistors(context.site, readings.zone);
     let value = change.resistors.or(change.shunts);
     let taken = value.map(|value| format!("{}{}", named(value), reason(context, readings, value)));

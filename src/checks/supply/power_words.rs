@@ -122,7 +122,7 @@ pub(crate) fn itemised(
 }
 
 /// Cables in words: "cable `Z7`", "cables `Z7` and `Z7-2`".
-pub fn cables(context: Context<'_>, runs: &[Id<Run>]) -> String {
+pub(crate) fn cables(context: Context<'_>, runs: &[Id<Run>]) -> String {
     let mut labels: Vec<String> = Vec::new();
     for label in runs.iter().map(|run| Screen.name(words::cable(context.wiring, *run))) {
         if !labels.contains(&label) {

@@ -42,7 +42,7 @@ pub(super) struct Lower<'s> {
 }
 
 /// Lowers all readings of a site; `None` where it has no `site` node.
-pub fn lower(files: &[FileReadings], names: Names, source: &dyn FileSource, sink: &mut Sink) -> Option<Site> {
+pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSource, sink: &mut Sink) -> Option<Site> {
     let tops = files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared)));
     let tops: Vec<Top<'_>> = tops.filter(|(reading, shared)| !(*shared && names.replaced(reading))).collect();
     for once in ["site", "monitoring"] {

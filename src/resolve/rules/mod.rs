@@ -148,7 +148,7 @@ pub(crate) fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span) -> Dia
 const LISTED: usize = 6;
 
 /// A name that is referred to and that nothing of the wanted kind has. `shared`: the shared parts have it.
-pub fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: bool) -> Diagnostic {
+pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: bool) -> Diagnostic {
     let noun = kind.noun();
     let (first, others) =
         unknown.places.split_first().map_or((Span::default(), &[][..]), |(first, rest)| (*first, rest));
@@ -176,7 +176,10 @@ pub fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: bool) ->
 }
 
 /// Many names at once that nothing has and that are like no other. `shared` says of each whether the shared parts have it.
-pub fn unknown_names(strays: &[(&(Names, String), &Unknown)], shared: &dyn Fn(Names, &str) -> bool) -> Diagnostic {
+pub(crate) fn unknown_names(
+    strays: &[(&(Names, String), &Unknown)],
+    shared: &dyn Fn(Names, &str) -> bool,
+) -> Diagnostic {
     let mut places: Vec<(Span, Names)> =
         strays.iter().flat_map(|((kind, _), one)| one.places.iter().map(|place| (*place, *kind))).collect();
     places.sort_by_key(|(place, _)| (place.file, place.start));

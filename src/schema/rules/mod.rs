@@ -199,7 +199,7 @@ pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, writt
 }
 
 /// A colour that IEC 60757 does not list.
-pub fn colour_unknown(node: &Node, field: &str, fault: &ColourError, written: Written<'_>) -> Diagnostic {
+pub(crate) fn colour_unknown(node: &Node, field: &str, fault: &ColourError, written: Written<'_>) -> Diagnostic {
     Diagnostic::new(&WORD_UNKNOWN, written.value.span, fault.to_string())
         .here(format!("no {field} of `{}`", node.name.value))
         .also(node.name.span, "")

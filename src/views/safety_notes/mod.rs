@@ -38,9 +38,9 @@ pub struct SafetyNotes {
     /// Jackets that may stand in for others, for the types that this site's plenums and risers call for.
     pub(crate) jackets: Vec<JacketView>,
     /// The documents that the printed figures are from, with their full names.
-    pub documents: Vec<DocumentView>,
+    pub(crate) documents: Vec<DocumentView>,
     /// How sure a figure may be, in words.
-    pub known: Vec<KnownView>,
+    pub(crate) known: Vec<KnownView>,
     /// What the spec does not say.
     pub(crate) unknown: Vec<String>,
 }
@@ -93,11 +93,11 @@ pub(crate) struct JacketView {
 
 /// A degree of sureness and what it means.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct KnownView {
+pub(crate) struct KnownView {
     /// In a few words, as behind the figures.
-    pub words: &'static str,
+    pub(crate) words: &'static str,
     /// What the words mean.
-    pub meaning: &'static str,
+    pub(crate) meaning: &'static str,
 }
 
 impl SafetyNotes {
