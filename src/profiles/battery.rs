@@ -3,7 +3,7 @@
 use super::source::{Figure, Known, Source};
 
 const MAKERS: &str = "handbooks of battery makers";
-const MANY: &str = "several makers, undated";
+const MANY: &str = "undated";
 const HANDBOOKS: Source = Source::new(MAKERS, MANY, "", Known::FromMemory);
 
 /// Volts at the end of discharge of a cell at the 20-hour rate.

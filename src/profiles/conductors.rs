@@ -12,7 +12,7 @@ pub const SOURCE: Source = Source::new("IEC 60228", NOT_NAMED, "", Known::FromMe
 /// Where [`other_metals`] is from, for tinned copper.
 pub const TINNED: Source = Source::new("NEC", NOT_NAMED, "chapter 9 table 8", Known::Quoted);
 /// The same for copper-clad aluminium.
-pub const COPPER_CLAD: Source = Source::new("makers' sheets", "several, undated", "", Known::FromMemory);
+pub const COPPER_CLAD: Source = Source::new("makers' sheets", "undated", "", Known::FromMemory);
 
 /// What is not counted: conductors that are not of plain copper, with what they have more.
 pub fn other_metals() -> String {

@@ -139,16 +139,22 @@ pub static STANDBY: &[Standby] = &[
     PRACTICE,
 ];
 
+/// True where a zone is for fire, smoke or heat.
+pub fn has_fire_zones(site: &Site) -> bool {
+    has_zones(site, &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat])
+}
+
+fn has_zones(site: &Site, wanted: &[ZoneType]) -> bool {
+    site.zones.iter().filter_map(|zone| zone.kind.as_ref()).any(|kind| wanted.contains(&kind.value))
+}
+
 /// The row for a site: that of its profile, common practice where it names none.
 pub fn of_site(site: &Site) -> &'static Standby {
     let profile = site.profile.unwrap_or(Profile::Practice);
-    let has = |wanted: &[ZoneType]| {
-        site.zones.iter().filter_map(|zone| zone.kind.as_ref()).any(|kind| wanted.contains(&kind.value))
-    };
-    let has_fire = has(&[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat]);
+    let has_fire = has_fire_zones(site);
     let senses_gas = |part| site.parts[part].senses == Some(Senses::CarbonMonoxide);
-    let has_gas =
-        has(&[ZoneType::CarbonMonoxide]) || site.devices.iter().filter_map(|device| device.part).any(senses_gas);
+    let has_gas = has_zones(site, &[ZoneType::CarbonMonoxide])
+        || site.devices.iter().filter_map(|device| device.part).any(senses_gas);
     match profile {
         Profile::UsHousehold if has_fire && site.edition.is_some_and(|year| year < LARGER_FACTOR) => {
             &HOUSEHOLD_FIRE_EARLIER

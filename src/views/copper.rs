@@ -9,7 +9,7 @@ use crate::quantity::WireSize;
 pub(crate) fn of(site: &Site) -> String {
     let metric = |cable: &CableType| matches!(cable.size, WireSize::SquareMillimetres(_));
     let limits = |cable: &CableType| cable.resistance.is_none() && metric(cable);
-    let rows = format!("IEC 60228 ({})", conductors::SOURCE.cited());
+    let rows = conductors::SOURCE.cited();
     let has_row =
         |cable: &CableType| matches!(conductors::most(cable.size, cable.stranded), Some((_, conductors::Basis::Row)));
     let mut most = Vec::new();

@@ -1,7 +1,7 @@
 //! A cable with fewer conductors than it must carry.
 
 use crate::base::wording::count;
-use crate::base::{Id, Span};
+use crate::base::Span;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{CableType, Run, Site};
@@ -39,27 +39,27 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
         let conductors = needs.iter().skip(at).filter(|other| *other == what).count();
         finding = finding.figure(format!("{what}: {}", count(conductors, "conductor", None)));
     }
-    let help = match enough(site, cable.kind, needed) {
+    let help = match enough(site, run, kind, needed) {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
         None => format!("Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.", fit_for(site, run), kind.size, kind.name.value),
     };
     about::owner(site, run.owner, finding.help(help).about(&cable.label))
 }
 
-/// The type with the fewest conductors that are enough, none thinner, in the same jacket or one that may stand in for it.
-/// A jacket says nothing of sunlight and wet ground, so a type without the same one is not taken for fit.
-fn enough(site: &Site, kind: Id<CableType>, needed: usize) -> Option<&CableType> {
-    let short = &site.cables[kind];
+/// The type with the fewest conductors that are enough, none thinner. In the house its jacket is the same, one that may
+/// stand in for it, or not given; a jacket says nothing of sunlight and wet ground, so outside only the same one will do.
+fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Option<&'s CableType> {
     let area = |kind: &CableType| kind.size.square_millimetres();
     let mark = |kind: &CableType| kind.jacket.as_ref().map(|jacket| jacket.value.clone());
-    let fits = |other: &CableType| match (mark(short), mark(other)) {
-        (Some(wanted), Some(other)) => other == wanted || jackets::replaces(&other, &wanted),
-        (wanted, other) => wanted == other,
+    let inside = fit_for(site, run).is_empty();
+    let fits = |other: &CableType| match (mark(kind), mark(other)) {
+        (Some(wanted), Some(other)) => other == wanted || (inside && jackets::replaces(&other, &wanted)),
+        (None, _) | (_, None) => inside,
     };
     site.cables
         .iter()
-        .filter(|other| other.count.value as usize >= needed && area(other) >= area(short) * (1.0 - 1e-9) && fits(other))
-        .min_by_key(|other| (other.size != short.size, mark(other) != mark(short), other.count.value))
+        .filter(|other| other.count.value as usize >= needed && area(other) >= area(kind) * (1.0 - 1e-9) && fits(other))
+        .min_by_key(|other| (other.size != kind.size, mark(other) != mark(kind), other.count.value))
 }
 
 /// What a cable must be made for, as a part of a sentence; empty inside the house.

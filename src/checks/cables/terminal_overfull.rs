@@ -76,7 +76,7 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
     let conductors = count(takes as usize, "conductor", None);
     let title = format!(
         "{noun} {} of {} {takes_words} {conductors} and {gets} {most}",
-        list(&marks, "and"),
+        list(&marks.iter().map(|mark| Screen.name(mark)).collect::<Vec<_>>(), "and"),
         Screen.board(site, id)
     );
     let said = if board.kind.is_strip() { board.name.span } else { board.part_span };

@@ -125,13 +125,16 @@ fn end(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
     } else {
         format!("end of its cells: {}", published::END_OF_CELL.source())
     };
+    let lost = if drop.0 > 0.0 { format!(", less {drop} that the board loses by its sheet") } else { String::new() };
+    let listed = if profile::has_fire_zones(&compiled.site) {
+        format!("; listed fire equipment is computed from {start} ({})", published::FIRE_START.source())
+    } else {
+        String::new()
+    };
     Some(Line {
         what: "volts at the end of the battery",
         figure: Volts(end.0 - drop.0).to_string(),
-        how: format!(
-            "{whence}, less {drop} that the board loses by its sheet; listed fire equipment is computed from {start} ({})",
-            published::FIRE_START.source()
-        ),
+        how: whence + &lost + &listed,
     })
 }
 
