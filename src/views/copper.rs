@@ -20,13 +20,13 @@ pub(crate) fn of(site: &Site) -> String {
         most.push(rows.clone());
     }
     if site.cables.iter().any(|cable| limits(cable) && !has_row(cable)) {
-        most.push(format!("for a size without a row the greatest allowance over copper in {rows}"));
+        most.push(format!("for a size without a row there the greatest allowance over copper in {rows}"));
     }
     let copper = "Copper by ASTM B258 and IEC 60028";
     let most = if most.is_empty() {
         String::new()
     } else {
-        format!("; the most that a conductor may have by {}", list(&most, "and"))
+        format!("; the most that a conductor may have: {}", list(&most, "and"))
     };
     format!("{copper}{most}. {}", conductors::other_metals().replace('`', ""))
 }

@@ -42,7 +42,7 @@ fn a_resistor_at_the_board_counts_with_its_leads() {
     let found = found(&(board(1) + spec));
     assert_eq!(found.iter().map(|f| f.rule.slug).collect::<Vec<_>>(), ["terminal-overfull", "loop-fault-reads-normal"]);
     let finding = &found[0];
-    assert_eq!(finding.title, "terminals I1 and R of panel `twin` take 1 conductor and get 2");
+    assert_eq!(finding.title, "terminals `I1` and `R` of panel `twin` take 1 conductor and get 2");
     assert_eq!(finding.figures[0], "`I1`: `Z1` BK, a lead of zone 1's resistor");
 }
 

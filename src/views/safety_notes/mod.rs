@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use super::{Document, value};
 use crate::model::Site;
+use crate::profiles;
 use crate::profiles::source::{Known, Source};
 use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
@@ -118,13 +119,20 @@ impl SafetyNotes {
         let documents = limits::DOCUMENTS.iter().filter(|(short, _)| printed(short));
         Self {
             documents: documents.map(|(short, full)| DocumentView { short, full }).collect(),
-            known: Known::ALL.map(|known| KnownView { words: known.words(), meaning: known.meaning() }).into(),
+            known: degrees(),
             notes: NOTES.iter().filter_map(|note| applied(note, facts)).collect(),
             foreign: site.profile != Some(Profile::UsHousehold),
             jackets,
             unknown: facts::unknown(facts),
         }
     }
+}
+
+/// The degrees of sureness that figures have, on this sheet and on the others.
+fn degrees() -> Vec<KnownView> {
+    let rows = profiles::rows();
+    let met = Known::ALL.into_iter().filter(|known| rows.iter().any(|row| row.source.known == *known));
+    met.map(|known| KnownView { words: known.words(), meaning: known.meaning() }).collect()
 }
 
 /// "places: IRC R315.3, edition not named, quoted"; the source alone where it is that of all cautions.
