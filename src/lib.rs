@@ -2,9 +2,9 @@
 //! needs. The folder list is the pipeline:
 //!
 //! text → [`syntax`] (tree) → [`schema`] (checked against the table of the language) → [`resolve`] (the [`model`]
-//! of what is in the wall) → [`register`] (labels and landings) → [`checks`] → [`views`] (one a document) →
-//! [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`cli`] (the only place with disk,
-//! clock and terminal).
+//! of what is in the wall) → [`register`] (labels and landings) → [`checks`] → [`views`] (one a document, with what
+//! [`draw`] makes of their drawings) → [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`cli`]
+//! (the only place with disk, clock and terminal).
 
 // What is public is what tests, benches and the program itself ask for; all else the compiler finds when it is unused.
 #![warn(unreachable_pub)]
@@ -16,6 +16,7 @@ pub mod cli;
 pub mod compiled;
 pub mod diag;
 pub mod diff;
+pub(crate) mod draw;
 pub mod emit;
 pub mod model;
 pub mod profiles;

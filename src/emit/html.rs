@@ -1,17 +1,19 @@
 //! Markdown → a page of HTML that stands alone, with the style for paper in it.
 //!
 //! The Markdown is ours with the user's text escaped in it; the filter here is the second fence: raw HTML becomes
-//! text, links lead only to known schemes, pictures are left out.
+//! text, links lead only to known schemes, pictures are left out. The one kind of picture is a drawing that the
+//! document has itself: found by the name of its file among those, it stands in its place as SVG, once. Nothing is read.
 //!
 //! Places to link to: a heading has an id made of its words. Where the words are the user's, or the place is a row of a
 //! table, the Markdown marks it by a link to itself, `[at rest](#zone-7-s1)`: a link to a place that its own page does not
 //! have yet is that place.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeStream};
 
-use super::escape;
+use super::{drawn, escape};
+use crate::views::{Drawing, Orientation, Sheet};
 
 /// The style of every page.
 static STYLE: &str = include_str!("../../templates/print.css");
@@ -25,7 +27,7 @@ const UNITS: [&str; 20] = [
 ];
 
 /// What the page says outside its text.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Frame<'a> {
     /// The document's name; also the class of the body, for the style.
     pub(crate) name: &'a str,
@@ -33,12 +35,16 @@ pub(crate) struct Frame<'a> {
     pub(crate) title: &'a str,
     /// Site and revision, at the foot of every printed page.
     pub(crate) site: &'a str,
+    /// Its place in the packet, where it has one.
+    pub(crate) sheet: Option<Sheet>,
+    /// How its pages lie.
+    pub(crate) orientation: Orientation,
 }
 
-/// The page of a document.
-pub(crate) fn page(markdown: &str, frame: Frame<'_>) -> String {
+/// The page of a document, with the drawings that are its own.
+pub(crate) fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> String {
     let mut body = String::new();
-    pulldown_cmark::html::push_html(&mut body, filtered(markdown).into_iter());
+    pulldown_cmark::html::push_html(&mut body, filtered(markdown, drawings).into_iter());
     let title = escape::html(&format!("{} – {}", frame.title, frame.site));
     let name = escape::html(frame.name);
     let margins = margins(frame);
@@ -49,27 +55,55 @@ pub(crate) fn page(markdown: &str, frame: Frame<'_>) -> String {
     )
 }
 
-/// Foot of the printed page: site and revision, sheet, page number.
+/// The printed page: how it lies; at its foot site and revision, sheet, page number.
 fn margins(frame: Frame<'_>) -> String {
+    let size = match frame.orientation {
+        Orientation::Portrait => "portrait",
+        Orientation::Landscape => "landscape",
+    };
+    let sheet = frame.sheet.map_or_else(|| frame.title.to_owned(), |sheet| format!("{} · {sheet}", frame.title));
     format!(
-        "@page {{\n  @bottom-left {{ content: {}; }}\n  @bottom-center {{ content: {}; }}\n  \
+        "@page {{\n  size: {size};\n  @bottom-left {{ content: {}; }}\n  @bottom-center {{ content: {}; }}\n  \
          @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }}\n}}\n",
         escape::css_string(frame.site),
-        escape::css_string(frame.title),
+        escape::css_string(&sheet),
     )
 }
 
 /// Escapes cut the text into pieces, so these are joined first.
-fn filtered(markdown: &str) -> Vec<Event<'_>> {
-    let mut events: Vec<Event<'_>> =
-        TextMergeStream::new(Parser::new_ext(markdown, Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS))
-            .filter_map(harmless)
-            .collect();
+fn filtered<'m>(markdown: &'m str, drawings: &[Drawing]) -> Vec<Event<'m>> {
+    let options = Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS;
+    let found = TextMergeStream::new(Parser::new_ext(markdown, options));
+    let mut events = with_drawings(found, drawings);
     let taken = number_headings(&mut events);
     make_places(&mut events, taken);
     draw_bars(&mut events);
     tie_units(&mut events);
     hold_short_cells(events)
+}
+
+/// What is harmless of some events, the document's drawings in the places of their pictures. What stands inside such a
+/// picture is its title, which the drawing has.
+fn with_drawings<'m>(found: impl Iterator<Item = Event<'m>>, drawings: &[Drawing]) -> Vec<Event<'m>> {
+    let mut left: BTreeMap<String, &Drawing> = drawings.iter().map(|drawing| (drawing.file(), drawing)).collect();
+    let mut events = Vec::new();
+    // How many pictures are open, the outermost of them a drawing.
+    let mut inside = 0_usize;
+    for event in found {
+        match &event {
+            Event::Start(Tag::Image { .. }) if inside > 0 => inside += 1,
+            Event::End(TagEnd::Image) if inside > 0 => inside -= 1,
+            _ if inside > 0 => {}
+            Event::Start(Tag::Image { dest_url, .. }) => {
+                if let Some(drawing) = left.remove(&**dest_url) {
+                    events.push(Event::InlineHtml(drawn(drawing).into()));
+                    inside = 1;
+                }
+            }
+            _ => events.extend(harmless(event)),
+        }
+    }
+    events
 }
 
 /// The event, or what stands in its place.
@@ -78,7 +112,7 @@ fn harmless(event: Event<'_>) -> Option<Event<'_>> {
         Event::Html(text) | Event::InlineHtml(text) => Some(Event::Text(text)),
         Event::Start(Tag::HtmlBlock) => Some(Event::Start(Tag::Paragraph)),
         Event::End(TagEnd::HtmlBlock) => Some(Event::End(TagEnd::Paragraph)),
-        Event::Start(Tag::Image { .. }) | Event::End(TagEnd::Image) => None,
+        Event::End(TagEnd::Image) => None,
         Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
             Some(Event::Start(Tag::Link { link_type, dest_url: target(dest_url), title, id }))
         }
@@ -218,7 +252,7 @@ mod tests {
     use super::*;
 
     fn body(markdown: &str) -> String {
-        let page = page(markdown, Frame { name: "x", title: "T", site: "S" });
+        let page = page(markdown, Frame { name: "x", title: "T", site: "S", ..Frame::default() }, &[]);
         let (_, rest) = page.split_once("<main>\n").unwrap();
         rest.split_once("</main>").unwrap().0.to_owned()
     }
@@ -251,6 +285,47 @@ mod tests {
     }
 
     #[test]
+    fn a_drawing_of_ours_stands_in_its_place_once_and_no_other_picture() {
+        let drawing = |name: &str| Drawing {
+            name: name.into(),
+            title: "Title".into(),
+            words: "Words".into(),
+            scene: crate::draw::Scene::default(),
+        };
+        let ours = [drawing("bus-1"), drawing("bus-2")];
+        let svg = drawn(&ours[0]);
+        let body = |markdown: &str| {
+            let page = page(markdown, Frame { name: "x", title: "T", site: "S", ..Frame::default() }, &ours);
+            page.split_once("<main>\n").unwrap().1.split_once("</main>").unwrap().0.to_owned()
+        };
+        assert_eq!(body("a\n\n![Title *b*](bus-1.svg)\n\nc\n"), format!("<p>a</p>\n<p>{svg}</p>\n<p>c</p>\n"));
+        assert_eq!(body("![a](bus-1.svg) ![b](bus-1.svg)\n"), format!("<p>{svg} b</p>\n"));
+        assert_eq!(body("![a ![b](c.svg) d](bus-1.svg) e\n"), format!("<p>{svg} e</p>\n"));
+        for other in ["bus-3.svg", "./bus-1.svg", "bus-1", "https://example.org/bus-1.svg", "BUS-1.svg", "bus-1.svg#x"]
+        {
+            assert_eq!(body(&format!("![a]({other})\n")), "<p>a</p>\n", "{other}");
+        }
+        assert_eq!(
+            body("a <svg><path d=\"M0 0\"/></svg>\n"),
+            "<p>a &lt;svg&gt;&lt;path d=\"M0 0\"/&gt;&lt;/svg&gt;</p>\n"
+        );
+    }
+
+    #[test]
+    fn a_page_has_room_for_its_drawings_on_a4_and_letter() {
+        // The margins that the style sets: 14 mm above, 12 mm at the sides, 16 mm below, and 1 pt inside.
+        assert!(STYLE.contains("@page { margin: 14mm 12mm 16mm; }") && STYLE.contains("padding: 0 1pt;"));
+        for (short, long) in [(210.0, 297.0), (215.9, 279.4)] {
+            for (orientation, width, height) in
+                [(Orientation::Portrait, short, long), (Orientation::Landscape, long, short)]
+            {
+                let room = orientation.room();
+                assert!(room.width <= width - 24.0 - 0.71 && room.height <= height - 30.0, "{orientation:?}");
+            }
+        }
+    }
+
+    #[test]
     fn every_heading_has_its_own_id() {
         let page = body("# A b\n\n## A *b*\n\n## \\*\n");
         assert_eq!(page, "<h1 id=\"a-b\">A b</h1>\n<h2 id=\"a-b-2\">A <em>b</em></h2>\n<h2 id=\"section\">*</h2>\n");
@@ -273,7 +348,11 @@ mod tests {
 
     #[test]
     fn the_site_cannot_leave_title_or_style() {
-        let page = page("x\n", Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x" });
+        let page = page(
+            "x\n",
+            Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x", ..Frame::default() },
+            &[],
+        );
         assert!(!page.contains("<script"));
         assert_eq!(page.matches("</style>").count(), 1);
     }

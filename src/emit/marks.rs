@@ -7,9 +7,9 @@
 use std::collections::BTreeMap;
 
 use super::markdown::Templates;
-use super::text_of;
+use super::{drawings_of, text_of};
 use crate::compiled::Compiled;
-use crate::views::{self};
+use crate::views::{self, Head};
 
 /// The mark, as it stands in the Markdown before the first cell's text. No text of the user's can look so: its
 /// asterisks are escaped.
@@ -78,11 +78,12 @@ fn start(line: &str) -> Option<usize> {
     ["| ", "- ", "> "].iter().find(|start| line.starts_with(**start)).map(|start| start.len())
 }
 
-/// Titles of the documents whose text differs between two revisions, beyond their heads.
+/// Titles of the documents whose text or drawings differ between two revisions, beyond their heads.
 pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
     let Ok(templates) = Templates::new(views::DOCUMENTS) else { return Vec::new() };
     let body = |document: &views::Document, compiled: &Compiled| {
-        templates.render(document.name, &(document.view)(compiled)).unwrap_or_default()
+        let text = templates.render(document.name, &(document.view)(compiled)).unwrap_or_default();
+        (text, drawings_of(document, compiled))
     };
     let differs = |document: &&&views::Document| body(document, old) != body(document, new);
     views::DOCUMENTS.iter().filter(differs).map(|document| document.title.to_owned()).collect()
@@ -90,7 +91,8 @@ pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> 
 
 /// A document's Markdown with the rows marked that differ from another revision's.
 pub(crate) fn of(templates: &Templates, document: &views::Document, text: &str, old: &Compiled) -> String {
-    text_of(templates, document, old, "").map_or_else(|_| text.to_owned(), |before| marked(&before, text))
+    text_of(templates, document, old, &Head::of(&old.site, document))
+        .map_or_else(|_| text.to_owned(), |before| marked(&before, text))
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! Views → files: Markdown by handlebars, HTML by pulldown-cmark, CSV, JSON, all in a bundle in memory.
+//! Views → files: Markdown by handlebars, HTML by pulldown-cmark, drawings, CSV, JSON, all in a bundle in memory.
 //!
 //! Which documents there are stands in [`views::DOCUMENTS`]; nothing here knows any of them. handlebars and
 //! pulldown-cmark are used nowhere else.
@@ -13,8 +13,9 @@ pub(crate) mod table;
 pub use bundle::Bundle;
 
 use crate::compiled::Compiled;
+use crate::draw::svg;
 use crate::views::work_order::{self, WorkOrder};
-use crate::views::{self, Document, Head};
+use crate::views::{self, Document, Drawing, Head, Sheet};
 
 use html::Frame;
 use markdown::{TemplateFault, Templates};
@@ -28,7 +29,8 @@ pub fn packet(compiled: &Compiled) -> Bundle {
 /// leads from there to here. `since` is how the earlier revision is called on the sheets.
 pub(crate) fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, order: &WorkOrder) -> Bundle {
     let mut bundle = make(compiled, Some((old, since)));
-    let (markdown, html) = work_order(order);
+    let sheet = views::packet(true).last().map(|(sheet, _)| *sheet);
+    let (markdown, html) = work_order_on(order, sheet);
     bundle.put("work-order.md", markdown);
     bundle.put("work-order.html", html);
     bundle.put("work-order.json", order.json());
@@ -36,10 +38,14 @@ pub(crate) fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, ord
     bundle
 }
 
-/// A work order as Markdown and as a page.
+/// A work order that stands alone, as Markdown and as a page.
 pub fn work_order(order: &WorkOrder) -> (String, String) {
+    work_order_on(order, None)
+}
+
+fn work_order_on(order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     let document = &work_order::DOCUMENT;
-    let head = Head::plain(&order.title, document);
+    let head = Head::plain(&order.title, document).on(sheet);
     let made = Templates::new(&[document]).map_err(|fault| fault.to_string()).and_then(|templates| {
         let head = templates.render("head", &views::value(&head));
         let body = templates.render(document.name, &views::value(order));
@@ -48,8 +54,12 @@ pub fn work_order(order: &WorkOrder) -> (String, String) {
     });
     let text = made.unwrap_or_else(|fault| apology(document, &fault));
     let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
-    let page = html::page(&text, Frame { name: document.name, title: document.title, site: &line });
+    let page = html::page(&text, frame(document, &line, sheet), &[]);
     (text, page)
+}
+
+fn frame<'f>(document: &'f Document, site: &'f str, sheet: Option<Sheet>) -> Frame<'f> {
+    Frame { name: document.name, title: document.title, site, sheet, orientation: document.orientation }
 }
 
 /// No more than one empty line at a time: parts of a template that print nothing leave some.
@@ -69,10 +79,11 @@ fn tidy(text: &str) -> String {
 fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     let templates = Templates::new(views::DOCUMENTS);
     let mut bundle = Bundle::default();
-    for document in views::DOCUMENTS {
+    for (sheet, document) in views::packet(since.is_some()).into_iter().take(views::DOCUMENTS.len()) {
+        let sheet = Some(sheet);
         let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
-            let named = since.map_or("", |(_, named)| named);
-            let text = text_of(templates, document, compiled, named).map_err(|fault| fault.to_string())?;
+            let head = Head::of(&compiled.site, document).on(sheet).since(since.map_or("", |(_, named)| named));
+            let text = text_of(templates, document, compiled, &head).map_err(|fault| fault.to_string())?;
             Ok(match since {
                 Some((old, _)) => marks::of(templates, document, &text, old) + pointer(document),
                 None => text,
@@ -80,8 +91,11 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
         });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
         let line = Head::of(&compiled.site, document).line();
-        let frame = Frame { name: document.name, title: document.title, site: &line };
-        bundle.put(format!("{}.html", document.name), html::page(&text, frame));
+        let drawings = drawings_of(document, compiled);
+        for drawing in &drawings {
+            bundle.put(drawing.file(), drawn(drawing));
+        }
+        bundle.put(format!("{}.html", document.name), html::page(&text, frame(document, &line, sheet), &drawings));
         bundle.put(format!("{}.md", document.name), text);
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
@@ -90,6 +104,15 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     bundle.put("site.json", views::site_data::json(compiled));
     bundle.put("site.schema.json", views::site_data::schema());
     bundle
+}
+
+fn drawings_of(document: &Document, compiled: &Compiled) -> Vec<Drawing> {
+    document.drawings.map(|drawings| drawings(compiled)).unwrap_or_default()
+}
+
+/// A drawing as SVG.
+fn drawn(drawing: &Drawing) -> String {
+    svg::print(&drawing.scene, &drawing.title, &drawing.words)
 }
 
 /// What the cover says of the sheet that is in the packet of a comparison only.
@@ -101,15 +124,14 @@ fn pointer(document: &Document) -> &'static str {
     }
 }
 
-/// The Markdown of a document: the head that all share, then its own template. `since` names the revision that its
-/// marks refer to, where it has any.
+/// The Markdown of a document: the head that all share, then its own template.
 fn text_of(
     templates: &Templates,
     document: &Document,
     compiled: &Compiled,
-    since: &str,
+    head: &Head,
 ) -> Result<String, TemplateFault> {
-    let head = templates.render("head", &views::value(&Head::of(&compiled.site, document).since(since)))?;
+    let head = templates.render("head", &views::value(head))?;
     let body = templates.render(document.name, &(document.view)(compiled))?;
     Ok(format!("{}\n\n{}\n", head.trim(), body.trim()))
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, diagnosis, value};
+use super::{Document, Orientation, Reader, Table, diagnosis, value};
 use crate::base::Span;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::compiled::Compiled;
@@ -14,10 +14,13 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "as-built",
     title: "As-built record",
-    about: "for the owner: the readings taken so far, each beside what was expected and what it was before",
+    readers: &[Reader::Owner],
+    about: "the readings taken so far, each beside what was expected and what it was before",
+    orientation: Orientation::Portrait,
     template: crate::template!("as-built"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

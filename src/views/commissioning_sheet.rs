@@ -5,7 +5,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, procedure, value};
+use super::{Document, Orientation, Reader, procedure, value};
 use crate::base::Id;
 use crate::calc::as_built::{meter_words, on_mains, shown_by_a_meter, volts_shown_by_a_meter};
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
@@ -20,10 +20,13 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "commissioning-sheet",
     title: "Commissioning sheet",
-    about: "for the installer at the end of the job: measure, walk-test, sign; what is expected beside every blank",
+    readers: &[Reader::Installer],
+    about: "measure, walk-test, sign; what is expected beside every blank",
+    orientation: Orientation::Landscape,
     template: crate::template!("commissioning-sheet"),
     view,
     table: None,
+    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -6,7 +6,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, value};
+use super::{Document, Orientation, Reader, Sheet, value};
 use crate::base::Id;
 use crate::base::wording::count;
 use crate::compiled::Compiled;
@@ -20,15 +20,18 @@ use crate::terms::Basis;
 pub(crate) static DOCUMENT: Document = Document {
     name: "index",
     title: "Cover and index",
-    about: "for everyone: what there is, what is open, what is filled in by hand",
+    readers: &[Reader::Everyone],
+    about: "what there is, what is open, what is filled in by hand",
+    orientation: Orientation::Portrait,
     template: template!("index"),
     view,
     table: None,
+    drawings: None,
 };
 
 #[derive(Serialize)]
 struct Cover {
-    sheets: Vec<Sheet>,
+    sheets: Vec<Line>,
     facts: Vec<Fact>,
     cables: Vec<CableLine>,
     warnings: Vec<Finding>,
@@ -38,9 +41,11 @@ struct Cover {
 }
 
 #[derive(Serialize)]
-struct Sheet {
+struct Line {
+    number: String,
     name: &'static str,
     title: &'static str,
+    readers: String,
     about: &'static str,
     table: bool,
 }
@@ -86,9 +91,17 @@ fn view(compiled: &Compiled) -> Value {
     })
 }
 
-fn sheets() -> Vec<Sheet> {
-    let others = super::DOCUMENTS.iter().filter(|document| document.name != DOCUMENT.name);
-    others.map(|d| Sheet { name: d.name, title: d.title, about: d.about, table: d.table.is_some() }).collect()
+/// The sheets behind the cover.
+fn sheets() -> Vec<Line> {
+    let line = |(sheet, document): (Sheet, &Document)| Line {
+        number: sheet.number.to_string(),
+        name: document.name,
+        title: document.title,
+        readers: document.readers(),
+        about: document.about,
+        table: document.table.is_some(),
+    };
+    super::packet(false).into_iter().skip(1).map(line).collect()
 }
 
 fn facts(compiled: &Compiled) -> Vec<Fact> {

@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
-use super::Document;
+use super::{Document, Sheet};
 use crate::model::Site;
 
-/// Title, site and revision.
+/// Title, site, revision, place in the packet and readers.
 #[derive(Clone, Debug, Serialize)]
 pub struct Head {
     title: &'static str,
@@ -14,6 +14,8 @@ pub struct Head {
     date: String,
     note: String,
     since: String,
+    sheet: String,
+    readers: String,
 }
 
 impl Head {
@@ -27,6 +29,8 @@ impl Head {
             date: revision.and_then(|r| r.date).map(|date| date.to_string()).unwrap_or_default(),
             note: revision.and_then(|r| r.note.clone()).unwrap_or_default(),
             since: String::new(),
+            sheet: String::new(),
+            readers: document.readers(),
         }
     }
 
@@ -34,6 +38,12 @@ impl Head {
     #[must_use]
     pub fn since(self, since: &str) -> Self {
         Self { since: since.to_owned(), ..self }
+    }
+
+    /// The same with the place in the packet; a sheet that stands alone has none.
+    #[must_use]
+    pub fn on(self, sheet: Option<Sheet>) -> Self {
+        Self { sheet: sheet.map(|sheet| sheet.to_string()).unwrap_or_default(), ..self }
     }
 
     /// The head of a document that belongs to no single revision.
@@ -45,6 +55,8 @@ impl Head {
             date: String::new(),
             note: String::new(),
             since: String::new(),
+            sheet: String::new(),
+            readers: document.readers(),
         }
     }
 

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::why::{self, ElementTrail, StateTrail};
-use super::{Document, loop_marks, value};
+use super::{Document, Orientation, Reader, loop_marks, value};
 use crate::base::{Id, SourceFile};
 use crate::compiled::Compiled;
 use crate::model::Zone;
@@ -17,10 +17,13 @@ use crate::template;
 pub(crate) static DOCUMENT: Document = Document {
     name: "loop-figures",
     title: "How the loop figures are computed",
-    about: "for whoever wants to check: every figure of the loop sheet with its formula, source and place in the spec",
+    readers: &[Reader::Installer],
+    about: "every figure of the loop sheet with its formula, source and place in the spec",
+    orientation: Orientation::Landscape,
     template: template!("loop-figures"),
     view,
     table: None,
+    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -10,6 +10,7 @@ pub(crate) mod commissioning_sheet;
 mod copper;
 pub(crate) mod cover;
 pub mod diagnosis;
+pub(crate) mod document;
 mod ends;
 mod far_ends;
 pub(crate) mod fresh_readings;
@@ -28,41 +29,15 @@ pub(crate) mod wire_labels;
 pub mod work_order;
 pub(crate) mod zone_descriptions;
 
-use crate::compiled::Compiled;
-
 use serde::Serialize;
 use serde_json::Value;
 
 pub(crate) use crate::base::natural;
+pub use document::{Document, Sheet, Table};
+pub(crate) use document::{Drawing, Orientation, Reader, Shown};
 pub use head::Head;
 
-/// A document of the packet.
-#[derive(Debug)]
-pub struct Document {
-    /// Name of its files and of its template.
-    pub name: &'static str,
-    /// Title on the sheet.
-    pub(crate) title: &'static str,
-    /// Who it is for and what it tells, for the list on the cover.
-    pub(crate) about: &'static str,
-    /// Its template.
-    pub template: &'static str,
-    /// Its view.
-    pub view: fn(&Compiled) -> Value,
-    /// The table that is also given as a CSV file, where there is one.
-    pub table: Option<fn(&Compiled) -> Table>,
-}
-
-/// A table as rows of text.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Table {
-    /// The heads of the columns.
-    pub columns: Vec<&'static str>,
-    /// The rows, each with a cell for every column.
-    pub rows: Vec<Vec<String>>,
-}
-
-/// Every document, in the order of the cover's list.
+/// Every document, in the order of the packet.
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
@@ -76,6 +51,14 @@ pub static DOCUMENTS: &[&Document] = &[
     &loop_figures::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
+
+/// The documents of a packet, each with its place in it; that of a comparison ends with its work order.
+pub fn packet(of_comparison: bool) -> Vec<(Sheet, &'static Document)> {
+    let last = of_comparison.then_some(&work_order::DOCUMENT);
+    let documents: Vec<&Document> = DOCUMENTS.iter().copied().chain(last).collect();
+    let of = documents.len();
+    (1..).zip(documents).map(|(number, document)| (Sheet { number, of }, document)).collect()
+}
 
 /// A view as the data that templates see. Views are plain structures of text, whose serialising cannot fail.
 pub fn value(view: &impl Serialize) -> Value {

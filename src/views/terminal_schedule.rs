@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Table, far_ends, value};
+use super::{Document, Orientation, Reader, Table, far_ends, value};
 use crate::base::Id;
 use crate::base::wording::count;
 use crate::compiled::Compiled;
@@ -23,10 +23,13 @@ use super::ends::meets;
 pub(crate) static DOCUMENT: Document = Document {
     name: "terminal-schedule",
     title: "Terminal schedule",
-    about: "for the installer: what is under every screw, and which colour goes where at the devices",
+    readers: &[Reader::Installer],
+    about: "what is under every screw, and which colour goes where at the devices",
+    orientation: Orientation::Portrait,
     template: template!("terminal-schedule"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -10,7 +10,7 @@ use serde_json::Value;
 
 use super::abbreviate::abbreviate;
 use super::natural::natural;
-use super::{Document, Table, value};
+use super::{Document, Orientation, Reader, Table, value};
 use crate::compiled::Compiled;
 use crate::model::{Mounted, Run, Site};
 use crate::quantity::print;
@@ -28,10 +28,13 @@ const PLACE: usize = LINE - 5;
 pub(crate) static DOCUMENT: Document = Document {
     name: "wire-labels",
     title: "Wire-label list",
-    about: "for whoever pulls the cables: the text for both ends of each, its type, length and way",
+    readers: &[Reader::Electrician, Reader::Installer],
+    about: "the text for both ends of each, its type, length and way",
+    orientation: Orientation::Landscape,
     template: template!("wire-labels"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -6,7 +6,7 @@
 
 use serde::Serialize;
 
-use super::{Document, Table, value};
+use super::{Document, Orientation, Reader, Table, value};
 use crate::base::wording::cut;
 use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
@@ -17,10 +17,13 @@ use crate::terms::{EventGroup, Format};
 pub(crate) static DOCUMENT: Document = Document {
     name: "zone-descriptions",
     title: "Zone descriptions for the monitoring service",
-    about: "for the monitoring service: number, description, event code and handling of every zone, and the blanks of its form",
+    readers: &[Reader::MonitoringService],
+    about: "number, description, event code and handling of every zone, and the blanks of its form",
+    orientation: Orientation::Portrait,
     template: crate::template!("zone-descriptions"),
     view: |compiled| value(&ZoneDescriptions::of(compiled)),
     table: Some(table),
+    drawings: None,
 };
 
 /// What the form asks for and no spec may hold, in the order of a usual form.

@@ -118,8 +118,8 @@ fn labels_fit_and_differ() {
 fn the_cover_counts_and_tells_what_is_open() {
     let cover = markdown(&full_site(), "index");
     for wanted in [
-        "**Full house** · revision **C** of 2027-02-03 · Strip added",
-        "| [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) |",
+        "**Full house** · revision **C** of 2027-02-03 · sheet 1 of 11 · for: everyone · Strip added",
+        "| 2 | [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) | installer |",
         "| zones, wired | 4 |",
         "| cables | 12, 307 ft in all |",
         "| 22 AWG pair | 5 | 163 ft |",
@@ -133,6 +133,29 @@ fn the_cover_counts_and_tells_what_is_open() {
         assert!(cover.contains(wanted), "{wanted}\n\n{cover}");
     }
     assert!(markdown(&empty_site(), "index").contains("None."));
+}
+
+#[test]
+fn every_sheet_tells_its_place_and_its_readers_and_lies_as_it_should() {
+    let files = packet(&full_site()).files;
+    let text = |name: String| String::from_utf8(files[&name].clone()).unwrap();
+    let cover = text("index.md".into());
+    for (number, document) in (1..).zip(DOCUMENTS) {
+        let name = document.name;
+        let (markdown, page) = (text(format!("{name}.md")), text(format!("{name}.html")));
+        let head = markdown.lines().nth(2).unwrap();
+        let place = format!(" · sheet {number} of {} · for: ", DOCUMENTS.len());
+        let readers = head.split_once(&place).unwrap_or_else(|| panic!("{head}")).1.split(" · ").next().unwrap();
+        assert!(!readers.is_empty());
+        let listed = cover.lines().find(|line| line.starts_with(&format!("| {number} |")));
+        let on_cover = |line: &str| line.contains(&format!("({name}.md)")) && line.contains(&format!("| {readers} |"));
+        assert!(number == 1 || listed.is_some_and(on_cover), "{name}: {listed:?}");
+        // The foot of the page is a CSS string: "sheet 5 of 11" is in it as it is.
+        let foot = page.lines().find(|line| line.contains("@bottom-center { content:")).unwrap();
+        assert!(foot.contains(&format!("sheet {number} of {}\"", DOCUMENTS.len())), "{foot}");
+        let across = ["power-sheet", "wire-labels", "commissioning-sheet", "loop-figures"].contains(&name);
+        assert!(page.contains(if across { "  size: landscape;" } else { "  size: portrait;" }), "{name}");
+    }
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 mod bus;
 mod documents;
+mod drawings;
 mod figures;
 mod loops;
 mod pages;

@@ -141,6 +141,13 @@ fn no_forbidden_marks() {
             }
         }
     }
+    // Drawings are written in one place; what stands in tests is no part of a page.
+    for path in files("src", "rs").into_iter().filter(|path| !path.ends_with("draw/svg.rs")) {
+        let text = fs::read_to_string(&path).expect("source");
+        if text.split("#[cfg(test)]").next().is_some_and(|code| code.contains("<svg")) && !path.ends_with("tests.rs") {
+            wrong.push(format!("{}: only src/draw/svg.rs writes SVG", shown(&path)));
+        }
+    }
     // A file of tests sits beside what it tests and may see all of it.
     for (path, source) in
         sources().into_iter().filter(|(path, _)| !path.iter().any(|part| part.to_string_lossy().starts_with("tests")))

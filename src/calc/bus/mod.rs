@@ -22,6 +22,7 @@ use crate::quantity::Volts;
 
 pub(crate) use idle::Idle;
 pub use layout::{Fitting, Layout, Stub, Terminator};
+pub(crate) use order::Way;
 pub(crate) use supply::Shifts;
 pub(crate) use terminators::Ends;
 

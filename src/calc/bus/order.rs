@@ -2,7 +2,31 @@
 
 use super::Layout;
 
+/// A way along the cable without branches.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Way {
+    /// The place that it leaves; `None` for the trunk.
+    pub(crate) from: Option<usize>,
+    /// Its places, from there on.
+    pub(crate) places: Vec<usize>,
+}
+
 impl Layout {
+    /// The trunk, then all that leaves it or another way, in the order along the cable.
+    pub(crate) fn ways(&self) -> Vec<Way> {
+        let mut ways = vec![Way { from: None, places: self.trunk.clone() }];
+        let mut seen = self.trunk.clone();
+        for (at, _) in self.in_order().into_iter().filter(|(at, _)| !self.trunk.contains(at)) {
+            let before = self.neighbours(at).map(|(place, _)| place).find(|place| seen.contains(place));
+            seen.push(at);
+            match ways.last_mut() {
+                Some(way) if way.from.is_some() && way.places.last().copied() == before => way.places.push(at),
+                _ => ways.push(Way { from: before, places: vec![at] }),
+            }
+        }
+        ways
+    }
+
     /// The places in the order along the cable, those of a stub behind its junction, each with its position on paper:
     /// "1", "2"; of a place on a stub that of its junction with a letter: "2a".
     pub(crate) fn in_order(&self) -> Vec<(usize, String)> {

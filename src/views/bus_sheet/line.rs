@@ -37,10 +37,15 @@ fn place(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {
     board.chain(fitted.map(|terminator| format!("⊥{}", terminator.ohms))).collect::<Vec<_>>().join(" ")
 }
 
-/// The cable between two neighbours.
 fn cable(compiled: &Compiled, figures: &BusFigures, one: usize, other: usize) -> String {
+    let (label, length) = cable_between(compiled, figures, one, other);
+    if label.is_empty() && length.is_empty() { String::new() } else { format!("─ {label} {length} ─") }
+}
+
+/// Label and length of the cable between two neighbours.
+pub(crate) fn cable_between(compiled: &Compiled, figures: &BusFigures, one: usize, other: usize) -> (String, String) {
     // Of two neighbours the later one has the cable that comes from the other.
-    let Some(place) = figures.layout.places.get(one.max(other)) else { return String::new() };
+    let Some(place) = figures.layout.places.get(one.max(other)) else { return Default::default() };
     let label = place.run.map(|run| words::cable(&compiled.wiring, run)).unwrap_or_default();
-    format!("─ {label} {} ─", print::length(place.length, compiled.site.lengths))
+    (label.to_owned(), print::length(place.length, compiled.site.lengths))
 }

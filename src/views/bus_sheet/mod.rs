@@ -3,6 +3,7 @@
 //! The line in text is the cable as it lies; the first table says what is where, the second what to measure standing
 //! there. Out of scope: which conductor is under which screw, which is on the terminal schedule.
 
+mod drawing;
 mod line;
 mod measure;
 pub(crate) mod places;
@@ -11,7 +12,7 @@ mod summary;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, value};
+use super::{Document, Drawing, Orientation, Reader, Shown, value};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
@@ -26,10 +27,13 @@ use summary::Figure;
 pub(crate) static DOCUMENT: Document = Document {
     name: "bus-sheet",
     title: "Bus sheet",
-    about: "for the installer with a meter: order along each data bus, addresses, terminators, bias, volts at each module",
+    readers: &[Reader::Installer],
+    about: "order along each data bus, addresses, terminators, bias, volts at each module",
+    orientation: Orientation::Portrait,
     template: include_str!("../../../templates/bus-sheet.md.hbs"),
     view,
     table: Some(places::table),
+    drawings: Some(drawing::all),
 };
 
 #[derive(Serialize)]
@@ -43,6 +47,9 @@ struct BusSheet {
     start: String,
     /// True where all is known that the figures need.
     computed: bool,
+    /// The drawings of its line.
+    drawings: Vec<Shown>,
+    /// The line in text.
     line: String,
     /// Head of the column of lengths: "ft" or "m".
     unit: &'static str,
@@ -74,6 +81,7 @@ fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {
         name: bus.name.value.clone(),
         start,
         computed: figures.is_some(),
+        drawings: drawing::of(compiled, id).iter().map(Drawing::shown).collect(),
         line: figures.map(|figures| line::of(compiled, figures)).unwrap_or_default(),
         unit: site.lengths.symbol(),
         places: figures.map(|figures| places::of(compiled, figures)).unwrap_or_default(),

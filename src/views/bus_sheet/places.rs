@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::super::Table;
 use crate::base::Id;
-use crate::calc::bus::{BusFigures, Layout};
+use crate::calc::bus::{BusFigures, Layout, layout};
 use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
 use crate::model::Board;
@@ -38,6 +38,14 @@ pub(crate) fn title(compiled: &Compiled, figures: &BusFigures, at: usize) -> Str
         Some(run) if boards.is_empty() => format!("end of {}", words::cable(&compiled.wiring, run)),
         _ => boards.join(", "),
     }
+}
+
+/// The room of a place.
+pub(crate) fn room(compiled: &Compiled, place: &layout::Place) -> String {
+    let site = &compiled.site;
+    let first = place.boards.first().map(|board| &site.boards[*board]);
+    let room = place.run.map_or(first.and_then(|board| board.room), |run| site.runs[run].room);
+    words::room(site, room)
 }
 
 /// The terminators of a place: "120 Ω built in", "120 Ω (brown red brown gold)".
@@ -78,8 +86,6 @@ pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
     let from = layout.distances(layout.ends().0);
     let row = |(at, position): (usize, String)| {
         let place = layout.places.get(at)?;
-        let first = place.boards.first().map(|board| &site.boards[*board]);
-        let room = place.run.map_or(first.and_then(|board| board.room), |run| site.runs[run].room);
         Some(Place {
             position,
             cable: place.run.map(|run| words::cable(&compiled.wiring, run).to_owned()).unwrap_or_default(),
@@ -87,7 +93,7 @@ pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
             distance: from.get(at).map(|length| site.lengths.number(*length)).unwrap_or_default(),
             board: title(compiled, figures, at),
             address: addresses(compiled, &place.boards),
-            room: words::room(site, room),
+            room: room(compiled, place),
             terminator: terminators(layout, at),
             unit_load: number(unit_load(layout, at)),
         })

@@ -10,7 +10,7 @@ mod schematic;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Table, copper, loop_marks, procedure, value};
+use super::{Document, Orientation, Reader, Table, copper, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::loops::LEAKAGE;
@@ -26,10 +26,13 @@ use rows::Row;
 pub(crate) static DOCUMENT: Document = Document {
     name: "loop-sheet",
     title: "Loop sheet",
-    about: "for the installer with a meter: ohms and volts of every loop, at rest, in alarm and with a cable fault",
+    readers: &[Reader::Installer],
+    about: "ohms and volts of every loop, at rest, in alarm and with a cable fault",
+    orientation: Orientation::Portrait,
     template: include_str!("../../../templates/loop-sheet.md.hbs"),
     view,
     table: Some(table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

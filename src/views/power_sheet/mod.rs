@@ -13,7 +13,7 @@ mod paths;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, copper, value};
+use super::{Document, Orientation, Reader, copper, value};
 use crate::base::Id;
 use crate::calc::power::standby;
 use crate::calc::power::tree::heads;
@@ -27,10 +27,13 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "power-sheet",
     title: "Power sheet",
-    about: "for the installer and the buyer: current of every supply, volts at every device, battery, charger and transformer",
+    readers: &[Reader::Installer, Reader::Buyer],
+    about: "current of every supply, volts at every device, battery, charger and transformer",
+    orientation: Orientation::Landscape,
     template: include_str!("../../../templates/power-sheet.md.hbs"),
     view,
     table: Some(devices::table),
+    drawings: None,
 };
 
 #[derive(Serialize)]

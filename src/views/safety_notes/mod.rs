@@ -8,7 +8,7 @@ pub(crate) mod table;
 
 use serde::Serialize;
 
-use super::{Document, value};
+use super::{Document, Orientation, Reader, value};
 use crate::model::Site;
 use crate::profiles;
 use crate::profiles::source::{Known, Source};
@@ -23,10 +23,13 @@ pub use table::{NOTES, Note};
 pub(crate) static DOCUMENT: Document = Document {
     name: "safety-notes",
     title: "Safety notes",
-    about: "for all: the cautions that this site's own facts call for, each with its basis; read before the ladder",
+    readers: &[Reader::Everyone],
+    about: "the cautions that this site's own facts call for, each with its basis; read before the ladder",
+    orientation: Orientation::Portrait,
     template: include_str!("../../../templates/safety-notes.md.hbs"),
     view: |compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring)),
     table: None,
+    drawings: None,
 };
 
 /// What the sheet says.

@@ -19,7 +19,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Document, value};
+use super::{Document, Orientation, Reader, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{self, Change, Comparison, Kind};
@@ -40,10 +40,13 @@ pub(crate) const VERSION: u32 = 1;
 pub static DOCUMENT: Document = Document {
     name: "work-order",
     title: "Work order",
-    about: "for the electrician and the installer: what to do, place by place, to come from the last revision to this one",
+    readers: &[Reader::Electrician, Reader::Installer],
+    about: "what to do, place by place, to come from the last revision to this one",
+    orientation: Orientation::Portrait,
     template: include_str!("../../../templates/work-order.md.hbs"),
     view: |compiled| value(&WorkOrder::of(&Sides::of(compiled, compiled), &Remarks::default())),
     table: None,
+    drawings: None,
 };
 
 /// What changed between two revisions of a site, and the work that it takes.

@@ -1,0 +1,18 @@
+//! Drawings: words and numbers → a scene in millimetres → SVG.
+//!
+//! A *scene* is a list of marks on paper, y growing downwards. A *mark* has a shape and a *role*, which says what it
+//! stands for; how roles look stands in one table. A drawing is a file here: it takes what is to be drawn as plain text
+//! and decides where everything goes. Nothing else knows coordinates, and nothing else writes SVG.
+//!
+//! What is not known is not drawn. Out of scope: what stands in a drawing (`views`), and where it is shown (`emit`).
+
+pub(crate) mod bus_line;
+mod legend;
+mod role;
+mod scene;
+pub(crate) mod svg;
+#[cfg(test)]
+mod tests;
+mod text;
+
+pub(crate) use scene::{Scene, Size};

@@ -1,0 +1,80 @@
+//! What a mark stands for, and how that looks: the one table of line widths, dashes, fills and sizes of text.
+
+/// What a mark stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Role {
+    /// What is around all.
+    Frame,
+    /// The board that a line starts at.
+    Board,
+    /// A device or a board at a line.
+    Device,
+    /// A place without a device.
+    Bare,
+    /// A cable.
+    Cable,
+    /// A single conductor, or a short wire between terminals.
+    Conductor,
+    /// A resistor.
+    Resistor,
+    /// A point where cables meet.
+    Joint,
+    /// What a drawing is called.
+    Heading,
+    /// Words beside or in a mark.
+    Label,
+    /// Where something is.
+    Place,
+}
+
+/// How a mark looks. Lengths are millimetres; everything is black on white.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Style {
+    /// Width of its line; 0 where it has none.
+    pub(crate) line: f64,
+    /// Dash and gap of its line.
+    pub(crate) dash: Option<(f64, f64)>,
+    /// What it is filled with.
+    pub(crate) fill: Fill,
+    /// Size of its text, whose capitals are 0.73 of it high.
+    pub(crate) text: f64,
+    /// Whether its text leans.
+    pub(crate) leans: bool,
+}
+
+/// What is inside an outline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Fill {
+    /// Nothing.
+    None,
+    /// Paper.
+    White,
+    /// Ink.
+    Black,
+}
+
+/// Capitals of 2.5 mm are the smallest lettering that stays legible on a print in a dark cupboard.
+const TEXT: f64 = 3.5;
+
+impl Role {
+    /// How marks of this role look.
+    pub(crate) fn style(self) -> Style {
+        match self {
+            // The only one with a ground: a picture may be looked at on a dark page.
+            Self::Frame => Style { fill: Fill::White, ..line(0.25) },
+            Self::Board => line(0.8),
+            Self::Device | Self::Resistor => line(0.35),
+            Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
+            Self::Cable => line(0.9),
+            Self::Conductor => line(0.25),
+            Self::Joint => Style { fill: Fill::Black, ..line(0.0) },
+            Self::Heading => Style { text: 4.2, ..line(0.0) },
+            Self::Label => line(0.0),
+            Self::Place => Style { leans: true, ..line(0.0) },
+        }
+    }
+}
+
+fn line(width: f64) -> Style {
+    Style { line: width, dash: None, fill: Fill::None, text: TEXT, leans: false }
+}

@@ -1,0 +1,146 @@
+//! What a document of the packet is: its names, who reads it, how it lies on paper, and what it is made by.
+
+use serde::Serialize;
+use serde_json::Value;
+
+use crate::base::wording::list;
+use crate::compiled::Compiled;
+use crate::draw::{Scene, Size};
+
+/// A document of the packet.
+#[derive(Debug)]
+pub struct Document {
+    /// Name of its files and of its template.
+    pub name: &'static str,
+    /// Title on the sheet.
+    pub(crate) title: &'static str,
+    /// Who it is for.
+    pub(crate) readers: &'static [Reader],
+    /// What it tells, for the list on the cover.
+    pub(crate) about: &'static str,
+    /// How its pages lie when it is printed.
+    pub(crate) orientation: Orientation,
+    /// Its template.
+    pub template: &'static str,
+    /// Its view.
+    pub view: fn(&Compiled) -> Value,
+    /// The table that is also given as a CSV file, where there is one.
+    pub table: Option<fn(&Compiled) -> Table>,
+    /// Its drawings, where it may have any. The template has a place for each, see [`Shown`].
+    pub(crate) drawings: Option<fn(&Compiled) -> Vec<Drawing>>,
+}
+
+impl Document {
+    /// "electrician and installer".
+    pub(crate) fn readers(&self) -> String {
+        let words: Vec<String> = self.readers.iter().map(|reader| reader.word().to_owned()).collect();
+        list(&words, "and")
+    }
+}
+
+/// Somebody who gets a part of the packet. A packet may be cut for one of them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Reader {
+    /// Whoever gets any part of it.
+    Everyone,
+    /// Who lives with the alarm and keeps it.
+    Owner,
+    /// Who connects, programs, measures and signs.
+    Installer,
+    /// Who pulls cables and lands conductors, and is to know nothing of arming.
+    Electrician,
+    /// Who buys what is needed.
+    Buyer,
+    /// Who is called by the alarm.
+    MonitoringService,
+}
+
+impl Reader {
+    /// The reader in a word.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Everyone => "everyone",
+            Self::Owner => "owner",
+            Self::Installer => "installer",
+            Self::Electrician => "electrician",
+            Self::Buyer => "buyer",
+            Self::MonitoringService => "monitoring service",
+        }
+    }
+}
+
+/// How a page lies, whatever the paper.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Orientation {
+    /// Upright.
+    #[default]
+    Portrait,
+    /// On its side.
+    Landscape,
+}
+
+impl Orientation {
+    /// The room for a drawing on one page: what A4 and Letter both have inside the margins of the print style.
+    pub(crate) fn room(self) -> Size {
+        match self {
+            Self::Portrait => Size { width: 185.0, height: 240.0 },
+            Self::Landscape => Size { width: 254.0, height: 175.0 },
+        }
+    }
+}
+
+/// The place of a document in a packet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// From 1, which is the cover.
+    pub(crate) number: usize,
+    /// How many there are.
+    pub(crate) of: usize,
+}
+
+impl std::fmt::Display for Sheet {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "sheet {} of {}", self.number, self.of)
+    }
+}
+
+/// A drawing that a document shows; also a file beside it.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Drawing {
+    /// Name of its file, without `.svg`; of our own words and numbers, and the only one of that name in the packet.
+    pub(crate) name: String,
+    /// What it is called.
+    pub(crate) title: String,
+    /// What it shows, in words.
+    pub(crate) words: String,
+    /// Its marks.
+    pub(crate) scene: Scene,
+}
+
+impl Drawing {
+    /// Name of its file.
+    pub(crate) fn file(&self) -> String {
+        format!("{}.svg", self.name)
+    }
+
+    /// What a template needs to show it.
+    pub(crate) fn shown(&self) -> Shown {
+        Shown { title: self.title.clone(), file: self.file() }
+    }
+}
+
+/// A drawing in the view of its document, shown by `![{{title}}]({{file}})`.
+#[derive(Debug, Serialize)]
+pub(crate) struct Shown {
+    title: String,
+    file: String,
+}
+
+/// A table as rows of text.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    /// The heads of the columns.
+    pub columns: Vec<&'static str>,
+    /// The rows, each with a cell for every column.
+    pub rows: Vec<Vec<String>>,
+}
