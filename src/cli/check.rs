@@ -30,5 +30,5 @@ fn read_site(folder: &Path, compiler: Compiler) -> Result<Site, Stop> {
     let files = DiskFiles::open(folder)
         .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
     let outcome = compiler(&files);
-    Ok(Site { folder: folder.to_owned(), outcome, packet: String::new(), written: None })
+    Ok(Site::new(folder.to_owned(), outcome, files.register()))
 }

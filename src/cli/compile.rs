@@ -1,19 +1,18 @@
 //! `loopwright compile`: reads sites and writes the packet of each one without errors.
 //!
 //! All sites are compiled and all output folders looked at before anything is written: a name taken twice or a file
-//! in the way stops the run with nothing changed. A site's register is written before its packet: a label that is on
-//! paper and in no register would be given a second time.
+//! in the way stops the run with nothing changed. Then one site after the other is written, as [`write`] says.
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
 use super::check::{self, Compiler};
-use super::output::{self, Refusal, Written};
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, disk, manifest, register};
-use crate::base::wording::count;
+use super::write::{self, Job, Refusal, Written};
+use super::{Exit, Stop, disk};
+use crate::base::wording::{count, list};
 use crate::diag::neutral::shown;
 use crate::register_file;
 
@@ -26,7 +25,7 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, compiler: 
 
 /// Writes the packets of sites that were compiled, and prints what was found.
 pub(super) fn finish(screen: &mut Screen, mut sites: Vec<Site>, out: &Path) -> Result<Exit, Stop> {
-    let written = write(&mut sites, out);
+    let written = write_all(&mut sites, out);
     for site in &mut sites {
         site.packet = packet(site, out);
     }
@@ -35,22 +34,30 @@ pub(super) fn finish(screen: &mut Screen, mut sites: Vec<Site>, out: &Path) -> R
     written.map(|()| exit)
 }
 
-fn write(sites: &mut [Site], out: &Path) -> Result<(), Stop> {
+fn write_all(sites: &mut [Site], out: &Path) -> Result<(), Stop> {
+    refuse_links(out)?;
     let folders = folders(sites, out)?;
-    let mut plans = Vec::new();
+    for site in sites.iter().filter(|site| site.outcome.bundle.is_none()) {
+        let name = site.outcome.site.as_deref().filter(|name| write::unstorable(name).is_none());
+        write::tidy(&site.folder, name.map(|name| out.join(name)).as_deref());
+    }
+    let mut jobs = Vec::new();
     for (index, site) in sites.iter().enumerate() {
-        if let (Some(folder), Some(bundle)) = (folders.get(&index), &site.outcome.bundle) {
-            plans.push((index, output::plan(folder, bundle).map_err(|refusal| stop(&refusal))?));
+        if let (Some(target), Some(bundle)) = (folders.get(&index), &site.outcome.bundle) {
+            let (register, text) = (site.register.as_deref(), site.outcome.register.as_deref());
+            jobs.push((index, Job { site: &site.folder, register, text, target, bundle }));
         }
+    }
+    for (_, job) in &jobs {
+        write::look(job).map_err(|refusal| stop(&refusal, &[]))?;
     }
     let mut done: Vec<(usize, Written)> = Vec::new();
     let mut failed = None;
-    for (index, plan) in plans {
-        let kept = sites.get(index).map_or(Ok(()), keep_register);
-        match kept.and_then(|()| plan.write()) {
+    for (index, job) in jobs {
+        match write::write(&job) {
             Ok(written) => done.push((index, written)),
             Err(refusal) => {
-                failed = Some(stop(&refusal));
+                failed = Some(stop(&refusal, &done));
                 break;
             }
         }
@@ -63,13 +70,16 @@ fn write(sites: &mut [Site], out: &Path) -> Result<(), Stop> {
     failed.map_or(Ok(()), Err)
 }
 
-fn keep_register(site: &Site) -> Result<(), Refusal> {
-    match &site.outcome.register {
-        Some(text) => register::write(&site.folder, text),
-        None => {
-            register::clear(&site.folder);
-            Ok(())
-        }
+/// Refuses an output folder that is a link: the packets would land elsewhere, perhaps where somebody wants them who wrote the
+/// spec. What stands above an absolute path is the user's own.
+fn refuse_links(out: &Path) -> Result<(), Stop> {
+    // Without a slash at the end, which would follow the link.
+    let out: PathBuf = out.components().collect();
+    let checked = if out.is_absolute() { 1 } else { usize::MAX };
+    match out.ancestors().take(checked).find(|path| path.is_symlink()) {
+        Some(link) => Err(Stop::new(format!("{} is a link, and the packets would land elsewhere", link.display()))
+            .help("name the folder that it leads to with --out")),
+        None => Ok(()),
     }
 }
 
@@ -79,8 +89,9 @@ fn folders(sites: &[Site], out: &Path) -> Result<BTreeMap<usize, PathBuf>, Stop>
     let mut folders = BTreeMap::new();
     for (index, site) in sites.iter().enumerate().filter(|(_, site)| site.outcome.bundle.is_some()) {
         let name = site.outcome.site.as_deref().unwrap_or_default();
-        if !names_a_folder(name) {
-            return Err(Stop::new(format!("{}: the name \"{name}\" cannot name a folder", site.folder.display()))
+        if let Some(why) = write::unstorable(name) {
+            let site = site.folder.display();
+            return Err(Stop::new(format!("{site}: the name \"{name}\" cannot name a folder: {why}"))
                 .help("the packet's folder has the site's name: choose one that every system can store"));
         }
         // Two names that differ in case only are one folder on many machines.
@@ -94,22 +105,13 @@ fn folders(sites: &[Site], out: &Path) -> Result<BTreeMap<usize, PathBuf>, Stop>
     Ok(folders)
 }
 
-/// True for a name that stays in the output folder and that every system can store; some keep names for devices.
-fn names_a_folder(name: &str) -> bool {
-    let stem = name.split('.').next().unwrap_or_default().to_ascii_lowercase();
-    let device = matches!(stem.as_str(), "con" | "prn" | "aux" | "nul")
-        || (stem.len() == 4
-            && (stem.starts_with("com") || stem.starts_with("lpt"))
-            && stem.ends_with(char::is_numeric));
-    manifest::is_plain(name) && !name.contains('/') && !name.starts_with('.') && !name.ends_with('.') && !device
-}
-
-fn stop(refusal: &Refusal) -> Stop {
-    let stop = Stop::new(refusal.to_string());
-    match refusal.help() {
-        Some(help) => stop.help(help),
-        None => stop,
+fn stop(refusal: &Refusal, done: &[(usize, Written)]) -> Stop {
+    let mut help = refusal.help().to_owned();
+    if !done.is_empty() {
+        let folders: Vec<String> = done.iter().map(|(_, written)| written.folder.display().to_string()).collect();
+        let _ = write!(help, "; written before it: {}", list(&folders, "and"));
     }
+    Stop::new(refusal.to_string()).help(help)
 }
 
 /// What became of the packet, and where to look first.
@@ -132,6 +134,10 @@ fn packet(site: &Site, out: &Path) -> String {
         for kept in &written.kept {
             let _ = writeln!(text, "  {kept} is no longer part of the packet but was changed by hand, so it stays");
         }
+        for renamed in &written.renamed {
+            let _ =
+                writeln!(text, "  a file of yours is now called {}: another took its name meanwhile", shown(renamed));
+        }
         let bundle = site.outcome.bundle.as_ref();
         if let Some(first) = bundle.and_then(|bundle| bundle.files.keys().find(|path| *path == "index.html")) {
             let _ = writeln!(text, "start with {folder}/{first}");
@@ -139,7 +145,7 @@ fn packet(site: &Site, out: &Path) -> String {
     } else if site.outcome.failed() {
         text.push_str("no packet written because of the errors");
         let name = site.outcome.site.as_deref().filter(|name| !name.is_empty());
-        if let Some(folder) = name.map(|name| out.join(name)).filter(|folder| output::holds_packet(folder)) {
+        if let Some(folder) = name.map(|name| out.join(name)).filter(|folder| write::holds_packet(folder)) {
             let _ = write!(text, "; the one in {} is from an earlier run", shown(&folder.to_string_lossy()));
         }
         text.push('\n');

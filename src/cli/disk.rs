@@ -5,6 +5,7 @@
 //! its real path and judged there. It is then opened step by step from the folder that is held open since the beginning,
 //! no link followed: whoever puts a link in its way in between gains nothing.
 
+use std::cell::RefCell;
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read};
 #[cfg(unix)]
@@ -35,6 +36,8 @@ pub(super) struct DiskFiles {
     site: Folder,
     /// The shared parts, where there is such a folder; a link there leads out.
     shared: Option<Folder>,
+    /// The register's bytes, once it has been read.
+    register: RefCell<Option<Vec<u8>>>,
 }
 
 impl DiskFiles {
@@ -42,7 +45,12 @@ impl DiskFiles {
     pub(super) fn open(folder: &Path) -> io::Result<Self> {
         let real = fs::canonicalize(folder)?;
         let shared = real.parent().and_then(|parent| Folder::open(parent.join(SHARED)).ok());
-        Ok(Self { named: folder.to_owned(), site: Folder::open(real)?, shared })
+        Ok(Self { named: folder.to_owned(), site: Folder::open(real)?, shared, register: RefCell::default() })
+    }
+
+    /// The register as it was read; `None` where it was not there. It is replaced only as long as it is still the same.
+    pub(super) fn register(&self) -> Option<Vec<u8>> {
+        self.register.take()
     }
 }
 
@@ -72,7 +80,13 @@ impl FileSource for DiskFiles {
         let bytes = read_at_most(folder.file(inside), limit).map_err(|error| fault(&error))?;
         // It may have grown since.
         let length = bytes.len() as u64;
-        if length > limit { Err(ReadFault::TooLarge(length)) } else { Ok(bytes) }
+        if length > limit {
+            return Err(ReadFault::TooLarge(length));
+        }
+        if path == register_file::FILE {
+            self.register.replace(Some(bytes.clone()));
+        }
+        Ok(bytes)
     }
 
     fn shown(&self, path: &str) -> String {

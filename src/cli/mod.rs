@@ -1,7 +1,7 @@
 //! The command line: the only place that touches disk, clock, environment and terminal.
 //!
-//! One file per command; [`sites`] finds the sites that a path means, [`disk`] reads them, [`output`] writes their
-//! packets, [`register`] their registers, [`screen`] knows the terminal. Exit codes: 0 clean, 1 faults in a spec, 2 could not run.
+//! One file per command; [`sites`] finds the sites that a path means, [`disk`] reads them, [`write`] writes their
+//! registers and packets, [`screen`] knows the terminal. Exit codes: 0 clean, 1 faults in a spec, 2 could not run.
 
 // The bans of `.clippy.toml` keep input and output out of every other module; here is where it belongs.
 #![allow(clippy::disallowed_methods)]
@@ -14,20 +14,17 @@ mod diff;
 mod disk;
 mod explain;
 mod git;
-mod manifest;
-mod output;
 mod question;
 mod readings;
 mod reference;
-mod register;
 mod report;
 mod revision;
 mod screen;
 mod since;
 mod sites;
-mod staging;
 mod textconv;
 mod why;
+mod write;
 
 use std::process::ExitCode;
 

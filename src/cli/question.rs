@@ -30,7 +30,7 @@ pub(super) fn ask<T>(
             Ok(Exit::Clean)
         }
         Err(reason) if outcome.failed() && reason != NoAnswer::NoLoop && reason != NoAnswer::NoSensing => {
-            report::print(screen, &[Site { folder, outcome, packet: String::new(), written: None }])
+            report::print(screen, &[Site::new(folder, outcome, None)])
         }
         Err(reason) => Err(stop(zone, reason)),
     }

@@ -18,6 +18,6 @@ pub(super) fn run(screen: &mut Screen, path: &Path, date: jiff::civil::Date) -> 
             screen.print(&text)?;
             Ok(Exit::Clean)
         }
-        (outcome, _) => report::print(screen, &[Site { folder, outcome, packet: String::new(), written: None }]),
+        (outcome, _) => report::print(screen, &[Site::new(folder, outcome, None)]),
     }
 }

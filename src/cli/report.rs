@@ -3,8 +3,8 @@
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
-use super::output::Written;
 use super::screen::Screen;
+use super::write::Written;
 use super::{Exit, Stop, disk};
 use crate::base::wording::count;
 use crate::diag::neutral::shown;
@@ -16,9 +16,18 @@ pub(super) struct Site {
     /// Its folder, as the user named it.
     pub(super) folder: PathBuf,
     pub(super) outcome: Outcome,
+    /// The bytes of its register as they were read; `None` where there was none.
+    pub(super) register: Option<Vec<u8>>,
     /// A few lines on its packet, for people.
     pub(super) packet: String,
     pub(super) written: Option<Written>,
+}
+
+impl Site {
+    /// A site of which nothing has been written.
+    pub(super) fn new(folder: PathBuf, outcome: Outcome, register: Option<Vec<u8>>) -> Self {
+        Self { folder, outcome, register, packet: String::new(), written: None }
+    }
 }
 
 /// Prints the sites and says how the run ended.

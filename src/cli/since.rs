@@ -25,7 +25,7 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, since: &st
         if !marked {
             screen.complain(&format!("no site can be read in {since}, so nothing is marked\n"));
         }
-        compiled.push(Site { folder, outcome, packet: String::new(), written: None });
+        compiled.push(Site::new(folder, outcome, files.register()));
     }
     let exit = compile::finish(screen, compiled, out)?;
     Ok(report::end(screen, exit, &unsearched))

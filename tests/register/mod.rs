@@ -1,6 +1,7 @@
 //! The register over the years: houses in memory that are compiled, changed, and compiled again.
 
 mod comments;
+mod disk;
 mod keeping;
 mod laws;
 mod merging;

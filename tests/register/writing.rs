@@ -6,22 +6,22 @@ use std::process::{Command, Output, Stdio};
 
 use super::{HEADER, PARTS, zone};
 
-fn program(folder: &Path, arguments: &[&str]) -> Command {
+pub(super) fn program(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_loopwright"));
     command.args(arguments).current_dir(folder).stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
     command
 }
 
-fn loopwright(folder: &Path, arguments: &[&str]) -> Output {
+pub(super) fn loopwright(folder: &Path, arguments: &[&str]) -> Output {
     program(folder, arguments).output().unwrap()
 }
 
-fn text(bytes: &[u8]) -> String {
+pub(super) fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).unwrap()
 }
 
 /// A folder with a site `house` of two zones and the shared parts.
-fn site() -> tempfile::TempDir {
+pub(super) fn site() -> tempfile::TempDir {
     let root = tempfile::tempdir().unwrap();
     for (path, text) in [
         ("parts/example.kdl", PARTS.to_owned()),
@@ -34,7 +34,7 @@ fn site() -> tempfile::TempDir {
     root
 }
 
-fn files(folder: &Path) -> Vec<String> {
+pub(super) fn files(folder: &Path) -> Vec<String> {
     let mut names: Vec<String> =
         fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
     names.sort();
@@ -141,7 +141,7 @@ fn what_a_killed_run_left_is_cleared_by_the_next() {
     let left = root.path().join("house/.loopwright-register.kdl");
     fs::create_dir(&left).unwrap();
     fs::write(left.join("lock"), "").unwrap();
-    fs::write(left.join("00001"), "register version=1\n").unwrap();
+    fs::write(left.join("new"), "register vers").unwrap();
     assert!(loopwright(root.path(), &["compile", "house"]).status.success());
     assert_eq!(files(&root.path().join("house")), ["register.kdl", "site.kdl"]);
 }

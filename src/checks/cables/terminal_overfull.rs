@@ -14,7 +14,7 @@ use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
 use crate::model::{Board, Site};
-use crate::register::{OnTerminal, Wiring};
+use crate::register::{FittedKind, OnTerminal, Wiring};
 use crate::words::Screen;
 
 check!("terminal-overfull", Basis::Contradiction, "more conductors under a terminal than it takes");
@@ -115,9 +115,9 @@ fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<Stri
             colour.map_or_else(|| label.clone(), |colour| format!("{label} {colour}"))
         }
     });
-    let leads = wiring.fitted.iter().filter(|fitted| fitted.has_lead_at(id, mark)).map(|fitted| match fitted.zone {
-        Some(zone) => format!("a lead of zone {}'s resistor", site.zones[zone].number.value),
-        None => "a lead of the terminator".to_owned(),
+    let leads = wiring.fitted.iter().filter(|fitted| fitted.has_lead_at(id, mark)).map(|fitted| match fitted.kind {
+        FittedKind::Resistor { zone, .. } => format!("a lead of zone {}'s resistor", site.zones[zone].number.value),
+        FittedKind::Terminator(_) => "a lead of the terminator".to_owned(),
     });
     landed.chain(leads).collect()
 }

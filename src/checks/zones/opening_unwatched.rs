@@ -51,7 +51,16 @@ fn paragraph(site: &Site, room: Id<Room>) -> String {
             match site.parts[device.part?].senses? {
                 Senses::Motion => Some(format!("the motion detector of zone {number}")),
                 Senses::Glass => Some(format!("the glass-break detector of zone {number}")),
-                _ => None,
+                Senses::Opening
+                | Senses::Smoke
+                | Senses::Heat
+                | Senses::CarbonMonoxide
+                | Senses::Gas
+                | Senses::Water
+                | Senses::Temperature
+                | Senses::Button
+                | Senses::Tamper
+                | Senses::Supply => None,
             }
         })
         .collect();

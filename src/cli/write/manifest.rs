@@ -1,21 +1,28 @@
 //! The list, in an output folder, of the files that the program wrote there: how it knows its own from others'.
 //!
 //! One line a file, sorted: digest, blank, path. The digest tells that a file was changed by hand since; it guards
-//! against slips, not against malice. While a packet is being written a path may stand there twice, with the old
-//! and the new digest: see [`output`](super::output).
+//! against slips, not against malice.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
+
+use super::names::is_plain;
+use crate::emit::Bundle;
 
 /// Name of the list in the output folder.
 pub(super) const NAME: &str = ".loopwright-manifest";
 
 const HEAD: &str = "loopwright manifest 1\n";
 
-/// Path in the output folder, with `/` → digests of what the program wrote there.
+/// Path in the output folder, with `/` → digest of what the program wrote there.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Manifest(pub(super) BTreeMap<String, BTreeSet<String>>);
+pub(super) struct Manifest(pub(super) BTreeMap<String, String>);
 
 impl Manifest {
+    /// The list of a packet.
+    pub(super) fn of(bundle: &Bundle) -> Self {
+        Self(bundle.files.iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect())
+    }
+
     /// Reads a list; `None` where the text is not one that the program wrote.
     pub(super) fn parse(text: &str) -> Option<Self> {
         let mut manifest = Self::default();
@@ -24,36 +31,25 @@ impl Manifest {
             if !is_plain(path) {
                 return None;
             }
-            manifest.add(path, digest.to_owned());
+            manifest.0.insert(path.to_owned(), digest.to_owned());
         }
         Some(manifest)
     }
 
     /// The list as text.
     pub(super) fn print(&self) -> String {
-        let lines = self.0.iter().flat_map(|(path, digests)| digests.iter().map(move |d| format!("{d} {path}\n")));
+        let lines = self.0.iter().map(|(path, digest)| format!("{digest} {path}\n"));
         HEAD.chars().chain(lines.collect::<String>().chars()).collect()
-    }
-
-    pub(super) fn add(&mut self, path: &str, digest: String) {
-        self.0.entry(path.to_owned()).or_default().insert(digest);
     }
 
     /// True where these bytes are what the program wrote at this path.
     pub(super) fn knows(&self, path: &str, bytes: &[u8]) -> bool {
-        self.0.get(path).is_some_and(|digests| digests.contains(&digest(bytes)))
+        self.0.get(path).is_some_and(|known| *known == digest(bytes))
     }
 }
 
-/// True for a path that stays in the folder, names a file there, and fits on a line of the list.
-pub(super) fn is_plain(path: &str) -> bool {
-    path != NAME
-        && path.split('/').all(|part| !matches!(part, "" | "." | ".."))
-        && !path.contains(|c: char| c == '\\' || c.is_control())
-}
-
 /// Length and FNV-1a hash (128 bits; offset basis and prime as its authors publish them) of a file.
-pub(super) fn digest(bytes: &[u8]) -> String {
+fn digest(bytes: &[u8]) -> String {
     let hash = bytes.iter().fold(0x6c62_272e_07bb_0142_62b8_2175_6295_c58d_u128, |hash, byte| {
         (hash ^ u128::from(*byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
     });
@@ -72,10 +68,9 @@ mod tests {
 
     #[test]
     fn lists_read_back_as_written() {
-        let mut manifest = Manifest::default();
-        manifest.add("b/two words.md", digest(b"2"));
-        manifest.add("a.md", digest(b"1"));
-        manifest.add("a.md", digest(b"0"));
+        let files = [("b/two words.md", "2"), ("a.md", "1")];
+        let bundle = Bundle { files: files.map(|(path, text)| (path.to_owned(), text.into())).into() };
+        let manifest = Manifest::of(&bundle);
         assert_eq!(Manifest::parse(&manifest.print()), Some(manifest));
     }
 

@@ -1,15 +1,26 @@
-//! Tests of writing packets.
+//! Tests of writing packets and registers.
+
+pub(super) mod faults;
+mod matrix;
 
 use std::collections::BTreeMap;
+use std::fs;
+use std::path::PathBuf;
 
+use super::workspace::Workspace;
 use super::*;
 
 fn bundle(files: &[(&str, &str)]) -> Bundle {
     Bundle { files: files.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect() }
 }
 
+/// A job without a register.
+fn job<'a>(target: &'a Path, bundle: &'a Bundle) -> Job<'a> {
+    Job { site: Path::new("no-such-site"), register: None, text: None, target, bundle }
+}
+
 fn write(target: &Path, files: &[(&str, &str)]) -> Result<Written, Refusal> {
-    plan(target, &bundle(files))?.write()
+    super::write(&job(target, &bundle(files)))
 }
 
 /// Everything below a folder: path → contents; folders end with `/`, links with `@`.
@@ -177,60 +188,151 @@ fn names_that_lead_out_are_refused() {
     }
 }
 
-/// A step fails half way: something has come into the way after the plan was made.
-#[test]
-fn where_a_step_fails_the_steps_before_are_undone() {
-    let root = tempfile::tempdir().unwrap();
-    let target = root.path().join("out");
-    write(&target, &[("a", "1"), ("gone", "2")]).unwrap();
-    let next = bundle(&[("a", "9"), ("b/new", "9"), ("z", "9")]);
-    let plan = plan(&target, &next).unwrap();
-    fs::create_dir(target.join("z")).unwrap();
-    let before = contents(root.path());
-    assert!(matches!(plan.write(), Err(Refusal::Failed { path, .. }) if path == target.join("z")));
-    assert_eq!(contents(root.path()), before);
-}
-
 #[test]
 fn where_nothing_can_be_made_no_folder_is_left() {
     let root = tempfile::tempdir().unwrap();
-    let target = root.path().join("new/out");
-    // "a" cannot be a file and a folder: found only when the files are put in place.
-    let impossible = bundle(&[("a", "1"), ("a/b", "2")]);
-    assert!(plan(&target, &impossible).unwrap().write().is_err());
+    // "a" cannot be a file and a folder: found only when the files are put together.
+    let refusal = refused(root.path(), &root.path().join("new/out"), &[("a", "1"), ("a/b", "2")]);
+    assert!(matches!(refusal, Refusal::Failed { .. }));
     assert_eq!(contents(root.path()), BTreeMap::new());
 }
 
-/// Killed after some renames: old and new files side by side, and the manifest that knows both.
 #[test]
-fn the_run_after_an_interrupted_one_completes_the_work() {
+fn a_look_leaves_nothing() {
+    let root = tempfile::tempdir().unwrap();
+    look(&job(&root.path().join("new/out"), &bundle(&[("a", "1")]))).unwrap();
+    assert_eq!(contents(root.path()), BTreeMap::new());
+}
+
+/// What an earlier run left is recognised by its names, with the lock or without.
+#[test]
+fn what_is_left_in_a_workspace_is_cleared() {
+    let root = tempfile::tempdir().unwrap();
+    let (target, left) = (root.path().join("out"), root.path().join(".loopwright-out"));
+    write(&target, &[("a", "1")]).unwrap();
+    for names in [&["lock", "new/csv/half"][..], &["new/half"], &["copy", "lock"], &["swap/photo", "lock"], &[]] {
+        fs::create_dir(&left).unwrap();
+        for name in names {
+            fs::create_dir_all(left.join(name).parent().unwrap()).unwrap();
+            fs::write(left.join(name), "left").unwrap();
+        }
+        write(&target, &[("a", "1")]).unwrap();
+        assert!(!left.exists(), "{names:?}");
+    }
+    // What no run of ours wrote is nobody's to throw away.
+    assert_eq!(contents(&target)["photo"], "left");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_lock_that_is_a_link_to_a_file_leaves_that_as_it_is() {
+    let root = tempfile::tempdir().unwrap();
+    let (target, left) = (root.path().join("out"), root.path().join(".loopwright-out"));
+    fs::create_dir(&left).unwrap();
+    fs::write(root.path().join("diary"), "dear").unwrap();
+    fs::hard_link(root.path().join("diary"), left.join("lock")).unwrap();
+    write(&target, &[("a", "1")]).unwrap();
+    assert_eq!(fs::read_to_string(root.path().join("diary")).unwrap(), "dear");
+    fs::create_dir(&left).unwrap();
+    std::os::unix::fs::symlink(root.path().join("diary"), left.join("lock")).unwrap();
+    assert_eq!(refused(root.path(), &target, &[("a", "2")]), Refusal::InTheWay(left));
+}
+
+/// However many runs want it at once, one at a time has it, though each removes it when it has done.
+#[test]
+fn a_workspace_is_held_by_one_run() {
+    use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering::SeqCst};
+    let root = tempfile::tempdir().unwrap();
+    let target = root.path().join("deep/out");
+    let (held, entered) = (AtomicBool::new(false), AtomicUsize::new(0));
+    std::thread::scope(|scope| {
+        for _ in 0..4 {
+            scope.spawn(|| {
+                for _ in 0..200 {
+                    match Workspace::open(&target) {
+                        Ok(workspace) => {
+                            assert!(!held.swap(true, SeqCst), "two at once");
+                            entered.fetch_add(1, SeqCst);
+                            held.store(false, SeqCst);
+                            drop(workspace);
+                        }
+                        Err(refusal) => assert!(matches!(refusal, Refusal::Busy(_)), "{refusal}"),
+                    }
+                }
+            });
+        }
+    });
+    assert!(entered.load(SeqCst) > 4);
+    // The folder that it stood in may stay, empty: no run knows whether another wants it.
+    assert_eq!(contents(root.path()).into_keys().filter(|path| path != "deep/").count(), 0);
+}
+
+/// What comes into the packet's folder while it is being replaced is kept, under another name where its own is taken.
+#[test]
+fn a_file_that_comes_late_is_kept() {
     let root = tempfile::tempdir().unwrap();
     let target = root.path().join("out");
-    write(&target, &[("a", "1"), ("b", "1"), ("gone", "1")]).unwrap();
-    let mut both = read_manifest(&target).unwrap();
-    for path in ["a", "b", "new"] {
-        both.add(path, manifest::digest(b"2"));
-    }
-    fs::write(target.join(manifest::NAME), both.print()).unwrap();
-    fs::write(target.join("a"), "2").unwrap();
-    let left = root.path().join(".loopwright-out");
-    fs::create_dir(&left).unwrap();
-    fs::write(left.join("lock"), "").unwrap();
-    fs::write(left.join("00001"), "half a fi").unwrap();
-
-    let written = write(&target, &[("a", "3"), ("b", "3"), ("new", "3")]).unwrap();
-    assert_eq!((written.unchanged, written.removed, written.kept.len()), (0, 1, 0));
-    assert!(!left.exists());
+    write(&target, &[("a", "1"), ("b", "1")]).unwrap();
+    let next = bundle(&[("a", "2"), ("b", "2")]);
+    let (mut packet, _register) = open(&job(&target, &next)).unwrap();
+    packet.prepare().unwrap();
+    fs::write(target.join("b"), "by hand").unwrap();
+    fs::write(target.join("c"), "new").unwrap();
+    packet.swap().unwrap();
+    assert_eq!(packet.close().unwrap().renamed, ["b.kept-1"]);
     let found = contents(&target);
-    assert_eq!((found["a"].as_str(), found["b"].as_str(), found["new"].as_str()), ("3", "3", "3"));
-    assert!(!found.contains_key("gone"));
+    assert_eq!((found["b"].as_str(), found["b.kept-1"].as_str(), found["c"].as_str()), ("2", "by hand", "new"));
+}
+
+#[test]
+fn a_register_that_has_changed_since_it_was_read_is_left_alone() {
+    let root = tempfile::tempdir().unwrap();
+    let (target, register) = (root.path().join("out"), root.path().join("register.kdl"));
+    let bundle = bundle(&[("a", "1")]);
+    let wanted = Job { site: root.path(), register: Some(b"old"), text: Some("new"), target: &target, bundle: &bundle };
+    fs::write(&register, "another").unwrap();
+    for wanted in [wanted, Job { text: None, ..wanted }, Job { register: None, ..wanted }] {
+        assert_eq!(super::write(&wanted), Err(Refusal::Stale(register.clone())));
+        assert_eq!(contents(root.path()).len(), 1);
+    }
+    fs::write(&register, "old").unwrap();
+    super::write(&wanted).unwrap();
+    assert_eq!(fs::read_to_string(&register).unwrap(), "new");
+}
+
+#[test]
+fn a_read_only_register_is_left_alone() {
+    let root = tempfile::tempdir().unwrap();
+    let (target, register) = (root.path().join("out"), root.path().join("register.kdl"));
+    let bundle = bundle(&[("a", "1")]);
+    fs::write(&register, "old").unwrap();
+    let mut rights = fs::metadata(&register).unwrap().permissions();
+    rights.set_readonly(true);
+    fs::set_permissions(&register, rights).unwrap();
+    let wanted = Job { site: root.path(), register: Some(b"old"), text: Some("new"), target: &target, bundle: &bundle };
+    assert_eq!(super::write(&wanted), Err(Refusal::ReadOnly(register.clone())));
+    assert_eq!(contents(root.path()).len(), 1);
+    super::write(&Job { text: None, ..wanted }).unwrap();
+}
+
+#[test]
+fn the_folder_of_the_spec_is_not_replaced() {
+    let root = tempfile::tempdir().unwrap();
+    let site = root.path().join("specs/mill");
+    fs::create_dir_all(&site).unwrap();
+    let bundle = bundle(&[("a", "1")]);
+    for target in [site.clone(), root.path().join("specs"), root.path().join("specs/../specs/mill")] {
+        let refusal =
+            look(&Job { site: &site, register: None, text: None, target: &target, bundle: &bundle }).unwrap_err();
+        assert!(matches!(refusal, Refusal::Irreplaceable { .. }), "{refusal}");
+    }
 }
 
 #[test]
 fn a_folder_in_use_by_another_run_is_respected() {
     let root = tempfile::tempdir().unwrap();
     let target = root.path().join("out");
-    let other = Staging::open(&target).unwrap();
+    let other = Workspace::open(&target).unwrap();
     assert!(matches!(refused(root.path(), &target, &[("a", "1")]), Refusal::Busy(_)));
     drop(other);
     write(&target, &[("a", "1")]).unwrap();
@@ -261,9 +363,28 @@ fn a_read_only_folder_is_refused() {
     // The superuser may write anyway; for everyone else the refusal names the place.
     if fs::write(folder.join("probe"), "").is_err() {
         assert!(matches!(refused(root.path(), &folder.join("out"), &[("a", "1")]), Refusal::Failed { .. }));
-        assert!(matches!(refused(root.path(), &folder, &[("a", "1")]), Refusal::Failed { .. }));
     }
+    assert_eq!(refused(root.path(), &folder, &[("a", "1")]), Refusal::ReadOnly(folder.clone()));
     fs::set_permissions(&folder, fs::Permissions::from_mode(0o755)).unwrap();
+}
+
+/// The superuser may move everything; everyone else is told before anything is moved.
+#[cfg(unix)]
+#[test]
+fn a_folder_of_others_that_cannot_be_moved_is_refused() {
+    use std::os::unix::fs::PermissionsExt;
+    let root = tempfile::tempdir().unwrap();
+    let (target, photos) = (root.path().join("out"), root.path().join("out/photos"));
+    write(&target, &[("a", "1")]).unwrap();
+    fs::create_dir(&photos).unwrap();
+    fs::set_permissions(&photos, fs::Permissions::from_mode(0o555)).unwrap();
+    if fs::write(photos.join("probe"), "").is_err() {
+        assert_eq!(refused(root.path(), &target, &[("a", "2")]), Refusal::ReadOnly(photos.clone()));
+    } else {
+        write(&target, &[("a", "2")]).unwrap();
+        assert!(photos.exists());
+    }
+    fs::set_permissions(&photos, fs::Permissions::from_mode(0o755)).unwrap();
 }
 
 #[cfg(unix)]
@@ -273,7 +394,11 @@ fn written_files_follow_the_usual_permissions() {
     let root = tempfile::tempdir().unwrap();
     let usual = root.path().join("usual");
     fs::write(&usual, "").unwrap();
-    write(&root.path().join("out"), &[("a", "1")]).unwrap();
-    let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode();
-    assert_eq!(mode(&root.path().join("out/a")), mode(&usual));
+    let out = root.path().join("out");
+    write(&out, &[("a", "1")]).unwrap();
+    let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o7777;
+    assert_eq!(mode(&out.join("a")), mode(&usual));
+    fs::set_permissions(&out, fs::Permissions::from_mode(0o750)).unwrap();
+    write(&out, &[("a", "2")]).unwrap();
+    assert_eq!(mode(&out), 0o750);
 }
