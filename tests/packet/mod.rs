@@ -12,6 +12,7 @@ mod paths;
 mod power;
 mod read_back;
 pub mod sites;
+mod sources;
 mod tables;
 mod template_check;
 mod two_ports;

@@ -10,7 +10,7 @@ use crate::words::Screen;
 
 check!(
     "opening-unwatched",
-    Basis::Published("UL 1641-2015, 18.1: accessible openings"),
+    Basis::Published("UL 1641-2015 18.1, quoted: accessible openings"),
     "an opening within reach from outside that no zone watches"
 );
 
