@@ -72,7 +72,7 @@ impl<T> Arena<T> {
     }
 
     /// How many entries there are.
-    pub fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.items.len()
     }
 
