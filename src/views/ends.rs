@@ -109,7 +109,19 @@ fn joint(site: &Site, wiring: &Wiring, board: Id<Board>, run: Id<Run>, function:
     let partner = match function {
         Function::LoopOut(zone) => Function::LoopBack(zone),
         Function::LoopBack(zone) => Function::LoopOut(zone),
-        other => other,
+        other @ (Function::SupplyPositive(_)
+        | Function::SupplyNegative(_)
+        | Function::BusPlus
+        | Function::BusMinus
+        | Function::BusA
+        | Function::BusB
+        | Function::LineInTip
+        | Function::LineInRing
+        | Function::LineOutTip
+        | Function::LineOutRing
+        | Function::Network(_)
+        | Function::AntennaCore
+        | Function::AntennaScreen) => other,
     };
     let (cable, used) = wiring.conductor_for(run, partner)?;
     let other = words::labelled(site, cable, used);

@@ -122,7 +122,19 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
                     goes,
                 ));
             }
-            function => {
+            function @ (Function::SupplyPositive(_)
+            | Function::SupplyNegative(_)
+            | Function::BusPlus
+            | Function::BusMinus
+            | Function::BusA
+            | Function::BusB
+            | Function::LineInTip
+            | Function::LineInRing
+            | Function::LineOutTip
+            | Function::LineOutRing
+            | Function::Network(_)
+            | Function::AntennaCore
+            | Function::AntennaScreen) => {
                 let met = match end {
                     End::Near => at_start(site, wiring, used),
                     End::Far => meets(site, wiring, used, &used.far),
