@@ -162,6 +162,7 @@ fn text_breaks_where_it_may_and_nothing_is_lost() {
     let wrap = |text: &str, room| text::wrap(text, size, room, 9);
     assert_eq!(wrap("Expander in the hoist room", 26.0), ["Expander in", "the hoist room"]);
     assert_eq!(wrap("BURIED-BUS", 16.0), ["BURIED-", "BUS"]);
+    assert_eq!(wrap("end of DATA-3", 25.0), ["end of", "DATA-3"]);
     assert_eq!(wrap("  ", 16.0), Vec::<String>::new());
     let long = "W".repeat(20) + " é漢字\u{301}";
     let lines = wrap(&long, 16.0);

@@ -64,13 +64,13 @@ fn advance(character: char) -> u16 {
     }
 }
 
-/// A text in lines of at most `room` millimetres. It breaks at blanks, and behind hyphens and strokes; a word that is too
-/// long breaks anywhere. Of more than `most` lines the last that is left ends with dots.
+/// A text in lines of at most `room` millimetres. It breaks at blanks; a word that is too long breaks behind hyphens and
+/// strokes, else anywhere. Of more than `most` lines the last that is left ends with dots.
 pub(crate) fn wrap(text: &str, size: f64, room: f64, most: usize) -> Vec<String> {
     let fits = |line: &str| width(line, size) <= room;
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in text.split_inclusive([' ', '-', '/']) {
+    for word in text.split_inclusive(' ') {
         for piece in pieces(word, size, room) {
             // A blank at the end of a line takes no room.
             if !line.is_empty() && !fits(format!("{line}{piece}").trim()) {
@@ -94,16 +94,23 @@ pub(crate) fn wrap(text: &str, size: f64, room: f64, most: usize) -> Vec<String>
 
 /// A word as it is, or in pieces that fit a line.
 fn pieces(word: &str, size: f64, room: f64) -> Vec<String> {
-    if width(word.trim_end(), size) <= room {
+    let fits = |text: &str| width(text.trim_end(), size) <= room;
+    if fits(word) {
         return vec![word.to_owned()];
     }
     let (mut pieces, mut piece) = (Vec::new(), String::new());
-    for character in word.chars() {
-        if !piece.is_empty() && width(&piece, size) + width(character.encode_utf8(&mut [0; 4]), size) > room {
-            pieces.push(std::mem::take(&mut piece));
+    for part in word.split_inclusive(['-', '/']) {
+        if fits(part) {
+            pieces.push(part.to_owned());
+            continue;
         }
-        piece.push(character);
+        for character in part.chars() {
+            if !piece.is_empty() && width(&piece, size) + width(character.encode_utf8(&mut [0; 4]), size) > room {
+                pieces.push(std::mem::take(&mut piece));
+            }
+            piece.push(character);
+        }
+        pieces.push(std::mem::take(&mut piece));
     }
-    pieces.push(piece);
     pieces
 }

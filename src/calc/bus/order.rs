@@ -53,3 +53,45 @@ fn letters(number: usize) -> String {
     let last = char::from(b'a' + u8::try_from(number % 26).unwrap_or_default());
     if number < 26 { last.to_string() } else { format!("{}{last}", letters(number / 26 - 1)) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::layout::Place;
+    use super::{Layout, Way};
+    use crate::base::Arena;
+    use crate::calc::Spread;
+    use crate::model::Bus;
+    use crate::quantity::Metres;
+
+    /// Each place by the one before it and the length of the cable between them.
+    fn layout(places: &[(usize, f64)]) -> Layout {
+        let place = |&(before, length): &(usize, f64)| Place {
+            before,
+            run: None,
+            length: Metres(length),
+            ohms: Spread::SHORT,
+            boards: Vec::new(),
+        };
+        let mut layout = Layout {
+            bus: Arena::<Bus>::default().next_id(),
+            places: places.iter().map(place).collect(),
+            terminators: Vec::new(),
+            ports: Vec::new(),
+            trunk: Vec::new(),
+        };
+        layout.trunk = layout.longest_way();
+        layout
+    }
+
+    #[test]
+    fn the_ways_are_the_trunk_and_what_leaves_it_each_place_once() {
+        // A board, a junction with a stub that forks, and the far end.
+        let forked = layout(&[(0, 0.0), (0, 30.0), (1, 30.0), (1, 4.0), (3, 2.0), (3, 1.0), (1, 3.0)]);
+        let way = |from, places: &[usize]| Way { from, places: places.to_vec() };
+        let wanted = [way(None, &[0, 1, 2]), way(Some(1), &[6]), way(Some(1), &[3, 5]), way(Some(3), &[4])];
+        assert_eq!(forked.ways(), wanted);
+        // The board in the middle: the trunk goes from one end to the other, past it.
+        let star = layout(&[(0, 0.0), (0, 10.0), (0, 20.0), (0, 5.0)]);
+        assert_eq!(star.ways(), [way(None, &[1, 0, 2]), way(Some(0), &[3])]);
+    }
+}

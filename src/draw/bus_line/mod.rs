@@ -90,7 +90,7 @@ const LEGEND: &Words = &[
     (Role::Device, "module: no., address, name, room"),
     (Role::Cable, "cable: label above, length below"),
     (Role::Conductor, "short wires between modules at one place"),
-    (Role::Resistor, "terminator across A and B"),
+    (Role::Resistor, "below a module: terminator, A to B"),
     (Role::Bare, "joint or end of a cable, no module"),
     (Role::Joint, "goes on from the place of that number"),
 ];

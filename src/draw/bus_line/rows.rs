@@ -9,7 +9,7 @@ use crate::draw::text::wrap;
 /// Columns as wide as this or wider.
 const COLUMN: f64 = 44.0;
 /// Where the cable goes back to the left, beside the last column.
-const CHANNEL: f64 = 2.0;
+const CHANNEL: f64 = 3.0;
 /// Radius of the dot where a path starts.
 const DOT: f64 = 1.1;
 
