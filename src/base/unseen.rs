@@ -97,11 +97,31 @@ mod tests {
     #[test]
     fn what_makes_two_texts_look_alike_is_found() {
         for unseen in [
-            '\u{200B}', '\u{200C}', '\u{200D}', '\u{AD}', '\u{34F}', '\u{115F}', '\u{1160}', '\u{3164}', '\u{FFA0}', '\u{2800}',
-            '\u{2060}', '\u{2062}', '\u{FE0F}', '\u{FE00}', '\u{FEFF}', '\u{180E}', '\u{17B4}', '\u{E0001}', '\u{E0041}',
-            '\u{E0101}', '\u{FFF9}',
+            '\u{200B}',
+            '\u{200C}',
+            '\u{200D}',
+            '\u{AD}',
+            '\u{34F}',
+            '\u{115F}',
+            '\u{1160}',
+            '\u{3164}',
+            '\u{FFA0}',
+            '\u{2800}',
+            '\u{2060}',
+            '\u{2062}',
+            '\u{FE0F}',
+            '\u{FE00}',
+            '\u{FEFF}',
+            '\u{180E}',
+            '\u{17B4}',
+            '\u{E0001}',
+            '\u{E0041}',
+            '\u{E0101}',
+            '\u{FFF9}',
         ] {
-            for text in [format!("Front{unseen} door"), format!("{unseen}Front"), format!("Front{unseen}"), format!("{unseen}")] {
+            for text in
+                [format!("Front{unseen} door"), format!("{unseen}Front"), format!("Front{unseen}"), format!("{unseen}")]
+            {
                 assert_eq!(misleading(&text), Some(unseen), "{text:?}");
             }
             assert!(is_blank(&format!(" {unseen}\u{A0}")));
