@@ -2,13 +2,14 @@
 //!
 //! A block ```` ```kdl file=PATH ```` is a file; with `part=zones` it replaces everything from the first `zone` on, and with
 //! `committed` everything that is there is committed before. A block ```` ```console ```` holds one command after `$ `, of
-//! loopwright or of git, and what it prints. `UPDATE=1` writes the outputs again.
+//! loopwright or of git, and what it prints.
 
 use std::fs;
 use std::path::Path;
 use std::process::Command;
 
 use crate::git::repository::isolate;
+use crate::golden;
 
 #[test]
 fn the_tour_of_the_readme_is_true() {
@@ -45,11 +46,7 @@ fn the_tour_of_the_readme_is_true() {
         }
     }
     assert!(commands >= 2, "the tour has lost its commands");
-    if std::env::var_os("UPDATE").is_some() {
-        fs::write(root.join("README.md"), &fresh).unwrap();
-    } else {
-        assert!(fresh == readme, "the README's outputs are out of step; UPDATE=1 gives:\n{fresh}");
-    }
+    golden::compare("README.md", fresh.as_bytes()).unwrap_or_else(|wrong| panic!("{wrong}"));
     assert!(place.path().join("out/cottage/index.html").exists(), "the tour ends with a packet");
 }
 

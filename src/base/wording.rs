@@ -60,6 +60,20 @@ pub(crate) fn did_you_mean<'a>(written: &str, candidates: impl IntoIterator<Item
         .map(|(_, c)| c)
 }
 
+/// All candidates where they are few, else the three that are most like `written`; in the order of the candidates.
+pub(crate) fn nearest<'a>(written: &str, candidates: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+    const FEW: usize = 6;
+    let all: Vec<&str> = candidates.collect();
+    if all.len() <= FEW {
+        return all;
+    }
+    let distance = |name: &&str| strsim::damerau_levenshtein(&written.to_lowercase(), &name.to_lowercase());
+    let mut like = all.clone();
+    like.sort_by_cached_key(distance);
+    like.truncate(3);
+    all.into_iter().filter(|name| like.contains(name)).collect()
+}
+
 /// The first `width` characters of a text.
 pub(crate) fn cut(text: &str, width: usize) -> String {
     text.chars().take(width).collect::<String>().trim_end().to_owned()

@@ -21,6 +21,8 @@ const DECADES: std::ops::Range<i32> = 1..5;
 /// Values in place of those that a loop has; `None` leaves them as they are.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct Change {
+    /// The one resistor that stays, by its position among the loop's; the others are taken out.
+    pub keep: Option<usize>,
     /// For every resistor of the loop.
     pub(crate) resistors: Option<Resistance>,
     /// For every resistor across a contact.
@@ -55,7 +57,7 @@ pub(crate) fn length(site: &Site, network: &Network) -> Metres {
 /// The greatest length of all cables together, shortened alike, with which the loop is normal at rest; `None` where
 /// no length is short enough.
 pub(crate) fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Option<Metres> {
-    let normal = |share: f64| is_normal(&at_rest(site, sensing, &changed(network, share, Change::default())));
+    let normal = |share: f64| is_normal(&at_rest(site, sensing, &shortened(network, share)));
     if !normal(0.0) {
         return None;
     }
@@ -71,32 +73,72 @@ pub(crate) fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Opti
     Some(length(site, network) * works)
 }
 
-/// The preferred values (IEC 60063) with which every state fits, with the greatest least margin over all states: of E24 at
-/// ±5 %, of E96 at ±1 % where none of those will do; for the resistors alone, else for the shunts alone, else one value
-/// for both.
-pub(crate) fn best(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<'_>) -> Option<Change> {
+/// Lists of values to try, one after the other. Of a list, the value with the greatest least margin over all states is taken.
+pub(crate) type Lists = Vec<Vec<Resistance>>;
+
+/// The preferred values (IEC 60063): E24 at ±5 %, then E96 at ±1 %.
+pub(crate) fn preferred() -> Lists {
+    [Series::E24, Series::E96].map(|series| values(series).collect()).into()
+}
+
+/// The change with which every state fits: of the resistors alone, else of the shunts alone, else one value for both.
+pub(crate) fn best(
+    site: &Site,
+    sensing: &Sensing,
+    readings: &LoopReadings,
+    lists: &Lists,
+    fits: Fits<'_>,
+) -> Option<Change> {
     let search = Search::new(site, sensing, readings, fits);
     let network = &readings.network;
     let resistor = holds(network, &|element| matches!(element, Element::Resistor(_)));
     let shunt = holds(network, &|element| matches!(element, Element::Shunt(_)));
     let kinds = [(RESISTORS, resistor), (SHUNTS, shunt), (BOTH, resistor && shunt)];
-    search.run(network, kinds.into_iter().filter(|kind| kind.1).map(|kind| kind.0))
+    search.run(network, lists, kinds.into_iter().filter(|kind| kind.1).map(|kind| kind.0))
+}
+
+/// The one resistor of several that may stay alone so that every state fits, as it is or with a value of the lists: the
+/// last of them, because what is behind it is not supervised.
+pub(crate) fn alone(
+    site: &Site,
+    sensing: &Sensing,
+    readings: &LoopReadings,
+    lists: &Lists,
+    fits: Fits<'_>,
+) -> Option<Change> {
+    let search = Search::new(site, sensing, readings, fits);
+    let number = network::resistors(site, readings.zone).len();
+    let network = |keep| only(&readings.network, keep, readings.across);
+    let mut places = (0..number).rev().filter(|_| number > 1);
+    let as_it_is = places.clone().find(|keep| search.margin(&network(*keep)).is_some());
+    as_it_is.map(|keep| Change { keep: Some(keep), ..Change::default() }).or_else(|| {
+        places.find_map(|keep| {
+            let change = search.run(&network(keep), lists, std::iter::once(RESISTORS))?;
+            Some(Change { keep: Some(keep), ..change })
+        })
+    })
 }
 
 /// The resistor for a loop that has none, put where the loop ends; with other shunts where it takes those too.
-pub(crate) fn with_resistor(site: &Site, sensing: &Sensing, readings: &LoopReadings, fits: Fits<'_>) -> Option<Change> {
+pub(crate) fn with_resistor(
+    site: &Site,
+    sensing: &Sensing,
+    readings: &LoopReadings,
+    lists: &Lists,
+    fits: Fits<'_>,
+) -> Option<Change> {
     let search = Search::new(site, sensing, readings, fits);
     let network = ended(&readings.network, readings.across);
     let shunt = holds(&network, &|element| matches!(element, Element::Shunt(_)));
-    search.run(&network, std::iter::once(RESISTORS).chain(shunt.then_some(BOTH)))
+    search.run(&network, lists, std::iter::once(RESISTORS).chain(shunt.then_some(BOTH)))
 }
 
 /// A way to put one value into a loop.
 type Kind = fn(Resistance) -> Change;
 
-const RESISTORS: Kind = |value| Change { resistors: Some(value), shunts: None };
-const SHUNTS: Kind = |value| Change { resistors: None, shunts: Some(value) };
-const BOTH: Kind = |value| Change { resistors: Some(value), shunts: Some(value) };
+const RESISTORS: Kind = |value| Change { keep: None, resistors: Some(value), shunts: None };
+const SHUNTS: Kind = |value| Change { keep: None, resistors: None, shunts: Some(value) };
+const BOTH: Kind = |value| Change { keep: None, resistors: Some(value), shunts: Some(value) };
 
 struct Search<'r> {
     site: &'r Site,
@@ -123,12 +165,12 @@ impl<'r> Search<'r> {
         }
     }
 
-    fn run(&self, network: &Network, kinds: impl Iterator<Item = Kind> + Clone) -> Option<Change> {
-        [Series::E24, Series::E96].into_iter().find_map(|series| {
+    fn run(&self, network: &Network, lists: &Lists, kinds: impl Iterator<Item = Kind> + Clone) -> Option<Change> {
+        lists.iter().find_map(|values| {
             kinds.clone().find_map(|kind| {
-                values(series)
-                    .map(kind)
-                    .filter_map(|change| Some((self.margin(&changed(network, 1.0, change))?, change)))
+                let changes = values.iter().copied().map(kind);
+                changes
+                    .filter_map(|change| Some((self.margin(&replaced(network, change))?, change)))
                     .max_by(|(one, _), (other, _)| one.total_cmp(other))
                     .map(|(_, change)| change)
             })
@@ -187,24 +229,46 @@ fn values(series: Series) -> impl Iterator<Item = Resistance> {
     })
 }
 
-/// The same network with its wires shortened to a share, and its resistors replaced where a value is given.
-fn changed(network: &Network, share: f64, change: Change) -> Network {
-    let all = |parts: &[Network]| parts.iter().map(|part| changed(part, share, change)).collect();
+/// The same network with its wires shortened to a share.
+fn shortened(network: &Network, share: f64) -> Network {
+    changed(network, &|_, spread| spread, &|wire| wire.map(|ohms| ohms * share))
+}
+
+/// The same network with its resistors replaced where a value is given.
+fn replaced(network: &Network, change: Change) -> Network {
     let put = |value: Option<Resistance>, spread: Spread| {
         value.map_or(spread, |value| Spread::tolerance(value.nominal.0, value.tolerance.0))
     };
+    let element = |element: &Element, spread| match element {
+        Element::Resistor(_) => put(change.resistors, spread),
+        Element::Shunt(_) => put(change.shunts, spread),
+        Element::Wire(_) | Element::Contact(..) => spread,
+    };
+    changed(network, &element, &|wire| wire)
+}
+
+/// The same network with one of its resistors only: the pair goes on past where the others were.
+fn only(network: &Network, keep: usize, across: bool) -> Network {
+    let gone = if across { Spread::OPEN } else { Spread::SHORT };
+    let element = |element: &Element, spread| match element {
+        Element::Resistor(position) if *position != keep => gone,
+        Element::Resistor(_) | Element::Shunt(_) | Element::Wire(_) | Element::Contact(..) => spread,
+    };
+    changed(network, &element, &|wire| wire)
+}
+
+/// The same network with other spreads of its elements and wires.
+fn changed(
+    network: &Network,
+    element: &dyn Fn(&Element, Spread) -> Spread,
+    wire: &dyn Fn(Spread) -> Spread,
+) -> Network {
+    let all = |parts: &[Network]| parts.iter().map(|part| changed(part, element, wire)).collect();
     match network {
-        Network::Element(element @ Element::Resistor(_), spread) => {
-            Network::Element(element.clone(), put(change.resistors, *spread))
-        }
-        Network::Element(element @ Element::Shunt(_), spread) => {
-            Network::Element(element.clone(), put(change.shunts, *spread))
-        }
+        Network::Element(of, spread) => Network::Element(of.clone(), element(of, *spread)),
         Network::Series(parts) => Network::Series(all(parts)),
         Network::Parallel(parts) => Network::Parallel(all(parts)),
-        Network::Run(run, wire, behind) => {
-            Network::Run(*run, wire.map(|ohms| ohms * share), Box::new(changed(behind, share, change)))
-        }
-        other => other.clone(),
+        Network::Run(run, ohms, behind) => Network::Run(*run, wire(*ohms), Box::new(changed(behind, element, wire))),
+        Network::Joined | Network::Open => network.clone(),
     }
 }

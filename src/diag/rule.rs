@@ -68,7 +68,7 @@ pub struct Rule {
     /// Stable name, words joined by `-`.
     pub slug: &'static str,
     /// Why it may speak; gives the severity.
-    pub(crate) basis: Basis,
+    pub basis: Basis,
     /// One line: what it found, without figures.
     pub(crate) summary: &'static str,
     /// The page in Markdown: what it saw, why it matters, bad, good, when to accept it.

@@ -10,7 +10,7 @@ use crate::calc::{LoopReadings, State};
 use crate::compiled::Compiled;
 use crate::model::{Board, Site, Zone};
 use crate::quantity::{Seconds, Volts};
-use crate::record::Names;
+use crate::record::{Names, fact};
 
 /// One thing that follows.
 #[derive(Clone, Debug, PartialEq)]
@@ -92,7 +92,9 @@ pub(crate) fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence
     found.extend(supplies(diff, old, new));
     for (position, change) in diff.changes.iter().enumerate() {
         let Some(subject) = change.subject().filter(|subject| subject.kind == Kind::Conductor) else { continue };
-        let landing = ["near end", "far end", "does"].iter().any(|field| change.field(field).is_some());
+        let landing = [fact::Conductor::near, fact::Conductor::far, fact::Conductor::does]
+            .iter()
+            .any(|field| change.field(field).is_some());
         if landing && matches!(change.what(), What::Changed | What::Moved) {
             let cable = change.thing().and_then(|thing| thing.of.as_ref()).map_or(&subject.key, |cable| &cable.key);
             found.push(Consequence::Lands { cable: cable.clone(), change: position });

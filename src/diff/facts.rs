@@ -35,6 +35,27 @@ impl PartialEq for Thing {
     }
 }
 
+/// Facts that no line of the record tells, since its nesting does: whose a device is, what holds a place or a conductor.
+pub(crate) mod nested {
+    /// The zone of a device.
+    pub(crate) const ZONE: &str = "zone";
+    /// The circuit of a device.
+    pub(crate) const CIRCUIT: &str = "circuit";
+    /// The level of a room.
+    pub(crate) const LEVEL: &str = "level";
+    /// The room of an opening.
+    pub(crate) const ROOM: &str = "room";
+    /// The cable of a conductor.
+    pub(crate) const CABLE: &str = "cable";
+    /// What a conductor is known by in its cable.
+    pub(crate) const COLOUR: &str = "colour";
+}
+
+/// The key of a conductor, by the label of its cable and its position in it, from 0.
+pub(crate) fn conductor_key(cable: &str, position: usize) -> String {
+    format!("{cable} #{position:02}")
+}
+
 /// What is true of a site.
 pub type Facts = BTreeMap<Subject, Thing>;
 
@@ -60,7 +81,7 @@ pub fn of(site: &Site, wiring: &Wiring) -> Facts {
         let subject = Subject::new(Kind::Zone, zone.number.to_string());
         gather.add(subject.clone(), zone, format!("zone {} {}", zone.number, zone.description));
         for device in &zone.devices {
-            gather.device(device, "zone", &subject).of = Some(subject.clone());
+            gather.device(device, nested::ZONE, &subject).of = Some(subject.clone());
         }
     }
     for bus in &record.buses {
@@ -70,7 +91,7 @@ pub fn of(site: &Site, wiring: &Wiring) -> Facts {
         let subject = Subject::new(Kind::Circuit, &circuit.name);
         gather.add(subject.clone(), circuit, format!("circuit {}", circuit.title));
         for device in &circuit.devices {
-            gather.device(device, "circuit", &subject);
+            gather.device(device, nested::CIRCUIT, &subject);
         }
     }
     for line in &record.communicators {
@@ -118,11 +139,11 @@ impl Gather {
             for room in &level.rooms {
                 let within = Subject::new(Kind::Room, &room.name);
                 let thing = self.add(within.clone(), room, format!("room {}", room.title));
-                thing.refer("level", &on);
+                thing.refer(nested::LEVEL, &on);
                 for opening in &room.openings {
                     let subject = Subject::new(Kind::Opening, &opening.name);
                     let thing = self.add(subject, opening, format!("{} {}", opening.kind, opening.title));
-                    thing.refer("room", &within);
+                    thing.refer(nested::ROOM, &within);
                 }
             }
         }
@@ -146,10 +167,10 @@ impl Gather {
         let of = &cable.run.known_as;
         for conductor in &cable.conductors {
             let mark = conductor.colour.clone().unwrap_or_else(|| format!("no. {}", conductor.position));
-            let subject = Subject::new(Kind::Conductor, format!("{} #{:02}", of.key, conductor.position - 1));
+            let subject = Subject::new(Kind::Conductor, conductor_key(&of.key, conductor.position - 1));
             let thing = self.add(subject, conductor, format!("conductor {mark} of {}", of.key));
-            thing.refer("cable", of);
-            thing.fields.insert("colour".to_owned(), vec![Atom::Text(mark)]);
+            thing.refer(nested::CABLE, of);
+            thing.fields.insert(nested::COLOUR.to_owned(), vec![Atom::Text(mark)]);
             thing.named = false;
             thing.of = Some(of.clone());
         }

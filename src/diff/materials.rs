@@ -9,6 +9,7 @@ use super::{Atom, Change, Diff, Kind, Subject};
 use crate::compiled::Compiled;
 use crate::model::{BoardKind, Mounted, Site};
 use crate::quantity::{Metres, Resistance};
+use crate::record::fact;
 use crate::register::Wiring;
 
 /// What is to be bought and what comes back.
@@ -84,7 +85,9 @@ fn again(diff: &Diff, site: &Site) -> Vec<Item> {
             let thing = change
                 .thing()
                 .filter(|_| change.subject().is_some_and(|s| matches!(s.kind, Kind::Device | Kind::Board)));
-            if let Some([Atom::Thing(part)]) = thing.and_then(|thing| thing.fields.get("part")).map(Vec::as_slice) {
+            if let Some([Atom::Thing(part)]) =
+                thing.and_then(|thing| thing.fields.get(fact::Device::part)).map(Vec::as_slice)
+            {
                 *found.entry(part.key.clone()).or_insert(0) += 1;
             }
         }
@@ -106,14 +109,14 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
     let (before, after) = (lengths(&old.site, &old.wiring), lengths(&new.site, &new.wiring));
     let is_pulled = |change: &&Change| {
         let Some((subject, thing)) = &change.new else { return false };
-        if subject.kind != Kind::Cable || thing.fields.contains_key("shares") {
+        if subject.kind != Kind::Cable || thing.fields.contains_key(fact::Run::shares) {
             return false;
         }
         let Some((was, _)) = &change.old else { return true };
         let length =
             |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
-        let elsewhere = change.field("ends in").is_some() && change.field("length").is_some();
-        change.field("type").is_some() || elsewhere || length(&after, &subject.key) > length(&before, &was.key)
+        let elsewhere = change.field(fact::Place::room).is_some() && change.field(fact::Run::length).is_some();
+        change.field(fact::Run::kind).is_some() || elsewhere || length(&after, &subject.key) > length(&before, &was.key)
     };
     let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());
     subjects.map(|(subject, _)| subject.clone()).collect()
@@ -155,7 +158,7 @@ fn stock(site: &Site) -> BTreeMap<String, (usize, Stock)> {
         let value = match item {
             Mounted::Resistor(value) => value.value,
             Mounted::Terminator(value) => Resistance::new(value.value),
-            _ => continue,
+            Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) => continue,
         };
         add(format!("resistor {value:?}"), 1, Stock::Resistor(value));
     }

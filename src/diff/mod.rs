@@ -20,8 +20,10 @@ pub(crate) use materials::Materials;
 use crate::compiled::Compiled;
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::record::fact;
 pub use crate::record::{Atom, Kind, Subject, Value};
 pub use consequences::Consequence;
+use facts::nested;
 pub use facts::{Facts, Thing};
 
 /// What became of a thing.
@@ -72,19 +74,19 @@ pub struct Diff {
 
 /// Fields that say where a thing is: when one of them differs, the thing has moved.
 const PLACES: [&str; 13] = [
-    "room",
-    "ends in",
-    "level",
-    "board",
-    "input",
-    "bus",
-    "fed from",
-    "zone",
-    "circuit",
-    "on",
-    "at the end of",
-    "goes on from",
-    "belongs to",
+    fact::Device::room,
+    fact::Place::room,
+    nested::LEVEL,
+    fact::Loop::board,
+    fact::Loop::input,
+    fact::Board::bus,
+    fact::Board::feed,
+    nested::ZONE,
+    nested::CIRCUIT,
+    fact::Device::opening,
+    fact::Device::cable,
+    fact::Run::goes_on_from,
+    fact::Run::belongs_to,
 ];
 
 impl Change {

@@ -6,8 +6,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
-use super::facts::{Facts, Thing};
+use super::facts::{Facts, Thing, nested};
 use super::{Atom, Kind, Subject};
+use crate::record::fact;
 
 /// Old subject → new subject, for everything that is in both.
 pub(crate) fn pairs(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {
@@ -43,19 +44,31 @@ fn likenesses(kind: Kind) -> &'static [Likeness] {
         // The same opening is watched by another zone; the same spot has another part; the same part hangs elsewhere.
         Kind::Device => &[
             Likeness::All,
-            Likeness::In(&["kind", "on"]),
-            Likeness::In(&["kind", "zone", "room"]),
-            Likeness::In(&["kind", "circuit", "room"]),
-            Likeness::In(&["kind", "zone", "part"]),
-            Likeness::In(&["kind", "circuit", "part"]),
-            Likeness::In(&["kind", "part", "room"]),
+            Likeness::In(&[fact::Device::kind, fact::Device::opening]),
+            Likeness::In(&[fact::Device::kind, nested::ZONE, fact::Device::room]),
+            Likeness::In(&[fact::Device::kind, nested::CIRCUIT, fact::Device::room]),
+            Likeness::In(&[fact::Device::kind, nested::ZONE, fact::Device::part]),
+            Likeness::In(&[fact::Device::kind, nested::CIRCUIT, fact::Device::part]),
+            Likeness::In(&[fact::Device::kind, fact::Device::part, fact::Device::room]),
         ],
         // Labels were given anew, or a cable is replaced by one of another type.
-        Kind::Cable => &[Likeness::All, Likeness::In(&["belongs to", "ends in", "at its far end", "shares"])],
-        Kind::Conductor => &[Likeness::In(&["cable", "colour"])],
+        Kind::Cable => &[
+            Likeness::All,
+            Likeness::In(&[fact::Run::belongs_to, fact::Place::room, fact::Run::at_far_end, fact::Run::shares]),
+        ],
+        Kind::Conductor => &[Likeness::In(&[nested::CABLE, nested::COLOUR])],
         // Its number is another, and it is the same zone.
-        Kind::Zone => &[Likeness::All, Likeness::In(&["description", "type", "area"])],
-        _ => &[Likeness::All],
+        Kind::Zone => &[Likeness::All, Likeness::In(&[fact::Zone::description, fact::Zone::kind, fact::Zone::area])],
+        Kind::Level
+        | Kind::Room
+        | Kind::Opening
+        | Kind::Board
+        | Kind::Area
+        | Kind::Bus
+        | Kind::Circuit
+        | Kind::Communicator
+        | Kind::CableType
+        | Kind::Part => &[Likeness::All],
     }
 }
 
@@ -161,8 +174,9 @@ fn is_evidence(
     if matches!(kind, Kind::Zone | Kind::Device | Kind::Cable | Kind::Conductor) {
         return true;
     }
-    let title =
-        |facts: &Facts, subject: &Subject| facts.get(subject).and_then(|thing| thing.fields.get("title").cloned());
+    let title = |facts: &Facts, subject: &Subject| {
+        facts.get(subject).and_then(|thing| thing.fields.get(fact::Device::title).cloned())
+    };
     if title(old, one).is_some() && title(old, one) == title(new, other) {
         return true;
     }

@@ -3,7 +3,13 @@
 //! Numbers, and whether the third field is a zone or a user, are those of the standard; the meanings are in our own
 //! short words. A few codes are additions made after the edition of 1999.
 
+use super::source::{Known, Source};
 use crate::terms::{EventGroup, ZoneType};
+
+/// Where the codes are from.
+pub const SOURCE: Source = Source::new("ANSI/SIA DC-05-1999", "", "", Known::Quoted);
+/// Where the usual code of a type of zone is from.
+pub const USUAL: Source = Source::borrowed("by the names in the list of ANSI/SIA DC-05-1999");
 
 /// What the third field of a report means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -2,7 +2,8 @@
 //!
 //! An upper guard, not a rating of a cable: the cable's own sheet, bundling and heat may ask for less.
 
-use super::limits::Known;
+use super::limits::NEC;
+use super::source::{Known, NOT_NAMED, Source};
 use crate::quantity::{Amperes, WireSize};
 
 /// A conductor's size with its guard.
@@ -12,30 +13,37 @@ pub(crate) struct Guard {
     pub(crate) gauge: i32,
     /// The most ampere.
     pub(crate) amperes: f64,
-    /// Document and clause; empty for practice.
-    pub(crate) source: &'static str,
-    /// How we know it.
-    pub(crate) known: Known,
+    /// Where it stands.
+    pub(crate) source: Source,
 }
 
-const fn guard(gauge: i32, amperes: f64, source: &'static str, known: Known) -> Guard {
-    Guard { gauge, amperes, source, known }
+const fn guard(gauge: i32, amperes: f64, source: Source) -> Guard {
+    Guard { gauge, amperes, source }
 }
 
-const CLASS_1: &str = "NEC 725.43 (724.43 in 2023), class 1 circuits, as an upper guard";
-const SMALL: &str = "NEC 240.4(D)";
+const CLASS_1: Source = Source::new("NEC on class 1 circuits, as an upper guard", NOT_NAMED, "", Known::FromMemory);
+const SMALL: Source = Source::new("NEC on small conductors", NOT_NAMED, "", Known::FromMemory);
+
+/// What may feed class 2 cable at all, in words with its source.
+pub(crate) fn class_2() -> String {
+    let source = Source::new(NEC, NOT_NAMED, "", Known::FromMemory);
+    format!(
+        "a source of class 2 limits itself to 5 A up to 20 V and to 8 A up to 30 V, 100 VA, or has a fuse of at most 5 A up to 20 V and 100 A ÷ volts above ({})",
+        source.cited()
+    )
+}
 
 /// The rows, thinnest first.
 pub(crate) static GUARDS: &[Guard] = &[
-    guard(26, 1.0, "", Known::Practice),
-    guard(24, 2.0, "", Known::Practice),
-    guard(22, 3.0, "", Known::Practice),
-    guard(20, 5.0, "", Known::Practice),
-    guard(18, 7.0, CLASS_1, Known::FromMemory),
-    guard(16, 10.0, CLASS_1, Known::FromMemory),
-    guard(14, 15.0, SMALL, Known::FromMemory),
-    guard(12, 20.0, SMALL, Known::FromMemory),
-    guard(10, 30.0, SMALL, Known::FromMemory),
+    guard(26, 1.0, Source::practice()),
+    guard(24, 2.0, Source::practice()),
+    guard(22, 3.0, Source::practice()),
+    guard(20, 5.0, Source::practice()),
+    guard(18, 7.0, CLASS_1),
+    guard(16, 10.0, CLASS_1),
+    guard(14, 15.0, SMALL),
+    guard(12, 20.0, SMALL),
+    guard(10, 30.0, SMALL),
 ];
 
 /// The row of the thickest gauge that is not thicker than a size; the thinnest row below them all.
@@ -45,7 +53,7 @@ pub(crate) fn of(size: WireSize) -> &'static Guard {
     GUARDS.iter().rev().find(fits).unwrap_or(&THINNEST)
 }
 
-static THINNEST: Guard = guard(26, 1.0, "", Known::Practice);
+static THINNEST: Guard = guard(26, 1.0, Source::practice());
 
 impl Guard {
     /// The most current.
@@ -55,7 +63,7 @@ impl Guard {
 
     /// Where the row is from, in words.
     pub(crate) fn origin(&self) -> String {
-        self.known.cited(self.source)
+        self.source.cited()
     }
 }
 

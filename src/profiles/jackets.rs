@@ -4,7 +4,8 @@
 //! articles 725, 760 and 800, read in part and for the rest from memory. A type says how a jacket burns; it says
 //! nothing about sunlight, water or soil.
 
-use super::limits::Known;
+use super::limits::NEC;
+use super::source::{Known, Source};
 
 /// A jacket type and the types that may be pulled in its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,8 +18,21 @@ pub(crate) struct Substitution {
     pub(crate) known: Known,
 }
 
+const EDITIONS: &str = "editions of 1996 to 2020";
+
 /// Short name of the document.
-pub(crate) const DOCUMENT: &str = "NEC";
+pub const DOCUMENT: &str = NEC;
+/// Where the types for plenums are from.
+pub const PLENUM_SOURCE: Source = Source::new(NEC, EDITIONS, "", Known::FromMemory);
+/// Where the types for risers are from.
+pub const RISER_SOURCE: Source = Source::new(NEC, EDITIONS, "", Known::FromMemory);
+
+impl Substitution {
+    /// Where the row is from.
+    pub(crate) fn source(&self) -> Source {
+        Source::new(NEC, EDITIONS, "", self.known)
+    }
+}
 
 /// The rows, strictest first in each family.
 pub(crate) static SUBSTITUTIONS: &[Substitution] = &[
@@ -45,9 +59,9 @@ const fn row(wanted: &'static str, replaced_by: &'static [&'static str], known: 
     Substitution { wanted, replaced_by, known }
 }
 
-/// Types for a space that moves air for the house (clause 300.22(C), 725.154; from memory).
+/// Types for a space that moves air for the house (from memory).
 const PLENUM: &[&str] = &["CL2P", "CL3P", "CMP", "FPLP"];
-/// Types for a shaft from floor to floor, besides those for a plenum (clause 725.154; from memory).
+/// Types for a shaft from floor to floor, besides those for a plenum (from memory).
 const RISER: &[&str] = &["CL2R", "CL3R", "CMR", "FPLR"];
 
 /// Whether a type is one for a plenum; `None` for a type that is not in the list.
@@ -58,6 +72,11 @@ pub(crate) fn suits_plenum(jacket: &str) -> Option<bool> {
 /// Whether a type is one for a riser; `None` for a type that is not in the list.
 pub(crate) fn suits_riser(jacket: &str) -> Option<bool> {
     known(jacket).then(|| PLENUM.contains(&jacket) || RISER.contains(&jacket))
+}
+
+/// True where a type may be pulled in place of another; not where it is the same.
+pub fn replaces(substitute: &str, wanted: &str) -> bool {
+    SUBSTITUTIONS.iter().any(|row| row.wanted == wanted && row.replaced_by.contains(&substitute))
 }
 
 fn known(jacket: &str) -> bool {

@@ -1,43 +1,11 @@
-//! Figures of published documents that the safety notes print.
+//! Figures of published documents and of practice that the sheets print in words.
 //!
-//! A row says the figure, the document and clause it stands in, and how we know it. None is legal advice: local
-//! amendments, the authority having jurisdiction and the equipment's own instructions prevail. Out of scope:
-//! judging a site against them (`checks`).
+//! A row says the figure and its source. Out of scope: judging a site against them (`checks`), framing, detectors.
 
 use std::fmt;
 
-/// How we know a figure.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Known {
-    /// Read in a copy or a quotation of the text.
-    Quoted,
-    /// Read in part; the rest is from memory of the text.
-    InPart,
-    /// From memory of the text, which was not at hand.
-    FromMemory,
-    /// No document: what the trade does.
-    Practice,
-}
-
-impl Known {
-    /// In a word or two, as printed; the sheet explains them.
-    pub(crate) fn words(self) -> &'static str {
-        match self {
-            Self::Quoted => "quoted",
-            Self::InPart => "quoted in part",
-            Self::FromMemory => "from memory",
-            Self::Practice => "common practice",
-        }
-    }
-
-    /// A place in a document with how we know it, in one line; an empty place is practice.
-    pub(crate) fn cited(self, place: &str) -> String {
-        match place.trim() {
-            "" => self.words().to_owned(),
-            place => format!("{place}, {}", self.words()),
-        }
-    }
-}
+use super::source::{Known, NOT_NAMED, Source};
+use super::{detectors, framing};
 
 /// A value with its unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,6 +30,10 @@ pub(crate) enum Value {
     Years(u32),
     /// Degrees Fahrenheit, from and to.
     Fahrenheit(u32, u32),
+    /// A difference of temperature in kelvin and in degrees Fahrenheit.
+    Kelvin(u32, u32),
+    /// Sound level in decibel, A-weighted.
+    Decibels(u32),
 }
 
 impl fmt::Display for Value {
@@ -84,6 +56,8 @@ impl fmt::Display for Value {
             Self::WireGauge(gauge) => write!(f, "{gauge} AWG"),
             Self::Year(year) => write!(f, "{year}"),
             Self::Years(years) => write!(f, "{years} years"),
+            Self::Kelvin(kelvin, fahrenheit) => write!(f, "{kelvin} K ({fahrenheit} °F)"),
+            Self::Decibels(level) => write!(f, "{level} dBA"),
             Self::Fahrenheit(from, to) => {
                 let celsius = |degrees: u32| (f64::from(degrees) - 32.0) / 1.8;
                 write!(f, "{from} to {to} °F ({:.0} to {:.0} °C)", celsius(from), celsius(to))
@@ -99,189 +73,92 @@ fn significant(millimetres: f64) -> String {
 
 /// A figure of a published document, or of practice.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Limit {
+pub struct Limit {
     /// What is limited, as the beginning of a line: "hole in a joist: at most".
     pub(crate) what: &'static str,
     /// The value.
     pub(crate) value: Value,
     /// What the value is of, or under which condition; empty where nothing is to be added.
-    pub(crate) of: &'static str,
-    /// Short name of the document, a key of [`DOCUMENTS`]; empty for practice.
-    pub(crate) document: &'static str,
-    /// The clause; empty for practice.
-    pub(crate) clause: &'static str,
-    /// How we know it.
-    pub(crate) known: Known,
+    pub of: &'static str,
+    /// Where it stands.
+    pub source: Source,
 }
 
 impl Limit {
     /// What is limited and how far, in one line.
-    pub(crate) fn figure(&self) -> String {
-        let mut line = format!("{} {}", self.what, self.value);
-        if !self.of.is_empty() {
-            line.push(' ');
-            line.push_str(self.of);
-        }
-        line
+    pub fn figure(&self) -> String {
+        let gap = if self.of.is_empty() || self.of.starts_with(';') { "" } else { " " };
+        format!("{} {}{gap}{}", self.what, self.value, self.of)
     }
 
-    /// Document, clause and how we know it, in one line.
-    pub(crate) fn source(&self) -> String {
-        self.known.cited(&[self.document, self.clause].join(" "))
+    /// Its source in one line.
+    pub fn source(&self) -> String {
+        self.source.cited()
+    }
+
+    /// Figure and source in one line, as a finding gives it.
+    pub(crate) fn cited(&self) -> String {
+        format!("{} ({})", self.figure(), self.source())
     }
 }
 
 /// The documents by the short names that rows use, with their full names.
-pub(crate) static DOCUMENTS: &[(&str, &str)] = &[
-    (IRC, "International Residential Code; the copies read name no edition"),
-    (NEC, "National Electrical Code, NFPA 70; clause numbers before the 2023 edition"),
-    (NFPA_72, "National Fire Alarm and Signaling Code; the copies read name no edition"),
-    (TIA_606, "ANSI/TIA-606-C, administration of telecommunications cabling"),
+pub static DOCUMENTS: &[(&str, &str)] = &[
+    (IRC, "International Residential Code"),
+    (NEC, "National Electrical Code, NFPA 70; the 2023 edition has renumbered much of it"),
+    (NFPA_72, "National Fire Alarm and Signaling Code"),
+    (TIA_606, "ANSI/TIA-606-D, administration of telecommunications cabling"),
+    ("UL 217 for alarms, UL 268 for detectors", "standards for smoke alarms and for smoke detectors"),
 ];
 
-const IRC: &str = "IRC";
-const NEC: &str = "NEC";
-const NFPA_72: &str = "NFPA 72";
-const TIA_606: &str = "TIA-606-C";
+/// Short name of the International Residential Code.
+pub const IRC: &str = "IRC";
+/// Short name of the National Electrical Code.
+pub const NEC: &str = "NEC";
+/// Short name of the National Fire Alarm and Signaling Code.
+pub const NFPA_72: &str = "NFPA 72";
+const TIA_606: &str = "TIA-606";
 
-const fn limit(
-    what: &'static str,
-    value: Value,
-    of: &'static str,
-    document: &'static str,
-    clause: &'static str,
-    known: Known,
-) -> Limit {
-    Limit { what, value, of, document, clause, known }
+/// A row.
+pub(super) const fn limit(what: &'static str, value: Value, of: &'static str, source: Source) -> Limit {
+    Limit { what, value, of, source }
 }
 
-/// Holes and notches in studs.
-pub(crate) static STUDS: &[Limit] = &[
-    limit(
-        "hole in an exterior or bearing stud: at most",
-        Value::Percent(40),
-        "of its width",
-        IRC,
-        "R602.6",
-        Known::Quoted,
-    ),
-    limit(
-        "the same where the stud is doubled, in at most two studs in a row: at most",
-        Value::Percent(60),
-        "of its width",
-        IRC,
-        "R602.6",
-        Known::Quoted,
-    ),
-    limit(
-        "hole in a nonbearing stud: at most",
-        Value::Percent(60),
-        "of its width (some local texts print 40 % for any stud)",
-        IRC,
-        "R602.6",
-        Known::Quoted,
-    ),
-    limit(
-        "notch in an exterior or bearing stud: at most",
-        Value::Percent(25),
-        "of its width",
-        IRC,
-        "R602.6",
-        Known::Quoted,
-    ),
-    limit("notch in a nonbearing stud: at most", Value::Percent(40), "of its width", IRC, "R602.6", Known::Quoted),
-    limit(
-        "wood between a hole and the face of the stud: at least",
-        Value::Inches(0, 5, 8),
-        "and no hole in the section of a notch",
-        IRC,
-        "R602.6",
-        Known::Quoted,
-    ),
-    PLATE,
-];
+const PRACTICE: Source = Source::practice();
 
-/// Holes and notches in joists and rafters.
-pub(crate) static JOISTS: &[Limit] = &[
-    limit(
-        "hole in a joist or rafter: at most",
-        Value::Fraction(1, 3),
-        "of its depth",
-        IRC,
-        "R502.8.1, R802.7.1",
-        Known::Quoted,
-    ),
-    limit(
-        "wood between a hole and an edge, a notch or another hole: at least",
-        Value::Inches(2, 0, 1),
-        "",
-        IRC,
-        "R502.8.1, R802.7.1",
-        Known::Quoted,
-    ),
-    limit(
-        "notch: at most",
-        Value::Fraction(1, 6),
-        "of the depth deep and 1/3 of the depth long, none in the middle third of the span",
-        IRC,
-        "R502.8.1, R802.7.1",
-        Known::Quoted,
-    ),
-    limit(
-        "notch at the ends: at most",
-        Value::Fraction(1, 4),
-        "of the depth",
-        IRC,
-        "R502.8.1, R802.7.1",
-        Known::Quoted,
-    ),
-    PLATE,
-];
-
-const PLATE: Limit = limit(
-    "bored hole nearer to the edge of the framing than",
-    Value::Inches(1, 1, 4),
-    "needs a steel plate of 1/16 in (1.6 mm) or a bushing over the cable",
-    NEC,
-    "300.4(A)(1), 300.4(D)",
-    Known::FromMemory,
-);
+/// Every row of limits that is printed in words.
+pub fn all() -> impl Iterator<Item = &'static Limit> {
+    static ALONE: &[Limit] = &[SEPARATION_REQUIRED, SEPARATION_ALONGSIDE, LADDER_FROM, LABEL];
+    [framing::STUDS, framing::JOISTS, detectors::FIRE, RINGING, LIGHTNING, OLD_HOUSE, LOOPS, ALONE]
+        .into_iter()
+        .flatten()
+}
 
 /// Distance of alarm cable from mains that the code asks for.
 pub(crate) const SEPARATION_REQUIRED: Limit = limit(
     "distance from mains conductors: at least",
     Value::Inches(2, 0, 1),
     "unless one of the two is in raceway or the mains is in sheathed cable",
-    NEC,
-    "725.136(I)",
-    Known::InPart,
+    Source::new(NEC, "editions before 2023", "725.136(I)", Known::InPart),
 );
 
 /// Distance of alarm cable from mains cable alongside, as the trade keeps it.
-pub(crate) const SEPARATION_ALONGSIDE: Limit = limit(
-    "distance from mains cable that runs alongside: at least",
-    Value::Inches(12, 0, 1),
-    "",
-    "",
-    "",
-    Known::Practice,
-);
+pub const SEPARATION_ALONGSIDE: Limit =
+    limit("distance from mains cable that runs alongside: at least", Value::Inches(12, 0, 1), "", PRACTICE);
 
 /// Feet above the floor from which a ladder is called for: common practice.
 pub(crate) const LADDER_FEET: u32 = 8;
 
 /// The same as a row.
-pub(crate) const LADDER_FROM: Limit =
-    limit("mounted higher than", Value::Feet(LADDER_FEET), "above the floor: ladder work", "", "", Known::Practice);
+pub const LADDER_FROM: Limit =
+    limit("mounted higher than", Value::Feet(LADDER_FEET), "above the floor: ladder work", PRACTICE);
 
 /// Voltage of ringing on a telephone line.
 pub(crate) static RINGING: &[Limit] = &[limit(
     "ringing on a copper telephone line: about",
     Value::VoltsAlternating(90),
     "between the two wires",
-    "",
-    "",
-    Known::FromMemory,
+    Source::new("practice of telephone companies in the United States", "undated", "", Known::FromMemory),
 )];
 
 /// Protection of lines that come in from outside.
@@ -290,85 +167,23 @@ pub(crate) static LIGHTNING: &[Limit] = &[
         "distance from lightning conductors, where practicable: at least",
         Value::Feet(6),
         "",
-        NEC,
-        "800.53",
-        Known::InPart,
+        Source::new(NEC, NOT_NAMED, "800.53", Known::InPart),
     ),
-    limit(
-        "conductor from the line protector to the house's earth: at least",
-        Value::WireGauge(14),
-        "",
-        NEC,
-        "800.100(A)",
-        Known::FromMemory,
-    ),
-    limit("its length in a dwelling: at most", Value::Feet(20), "", NEC, "800.100(A)", Known::FromMemory),
+    limit("conductor from the line protector to the house's earth: at least", Value::WireGauge(14), "", EARTH),
+    limit("its length in a dwelling: at most", Value::Feet(20), "", EARTH),
 ];
 
-/// Where smoke detectors belong.
-pub(crate) static SMOKE_PLACES: &[Limit] = &[
-    limit(
-        "outside each sleeping area, within",
-        Value::Feet(21),
-        "of a bedroom door along the path; also in every sleeping room and on every level",
-        NFPA_72,
-        "chapter 29",
-        Known::Quoted,
-    ),
-    limit("from a bathroom door with a tub or shower: at least", Value::Feet(3), "", IRC, "R314.3", Known::Quoted),
-    limit(
-        "from a supply register or a ceiling fan's blade tip: at least",
-        Value::Inches(36, 0, 1),
-        "",
-        NFPA_72,
-        "chapter 29",
-        Known::Quoted,
-    ),
-    limit(
-        "from a cooking appliance: at least",
-        Value::Feet(10),
-        "(photoelectric or silenceable within 20 ft)",
-        NFPA_72,
-        "chapter 29",
-        Known::InPart,
-    ),
-    limit(
-        "on a wall, top of the detector within",
-        Value::Inches(12, 0, 1),
-        "of the ceiling",
-        NFPA_72,
-        "17.7.3.2.1",
-        Known::Quoted,
-    ),
-    limit("temperature at the detector:", Value::Fahrenheit(40, 100), "", NFPA_72, "chapter 29", Known::Quoted),
-    limit(
-        "replace a smoke alarm after",
-        Value::Years(10),
-        "from its date of manufacture unless its maker says otherwise",
-        NFPA_72,
-        "14.4.7",
-        Known::FromMemory,
-    ),
-];
+const EARTH: Source = Source::new(NEC, NOT_NAMED, "", Known::FromMemory);
 
 /// Houses that may hold lead paint or asbestos.
 pub(crate) static OLD_HOUSE: &[Limit] = &[
     limit(
         "lead paint may be on houses older than",
         Value::Year(1978),
-        "(the year of the United States' ban)",
         "",
-        "",
-        Known::FromMemory,
+        Source::new("the United States' ban of lead in house paint", "1978", "", Known::FromMemory),
     ),
-    limit(
-        "asbestos may be in materials of houses older than",
-        Value::Year(1980),
-        "and of some younger ones",
-        "",
-        "",
-        Known::Practice,
-    ),
+    limit("asbestos may be in materials of houses older than", Value::Year(1980), "and of some younger ones", PRACTICE),
 ];
 
 /// The label on a cable's end.
@@ -376,9 +191,7 @@ pub(crate) const LABEL: Limit = limit(
     "label at both ends, from the end of the jacket: at most",
     Value::Inches(12, 0, 1),
     "",
-    TIA_606,
-    "",
-    Known::FromMemory,
+    Source::new(TIA_606, "edition D, which has replaced C", "", Known::FromMemory),
 );
 
 /// The least margin of a loop at rest or in alarm, in millivolts.
@@ -391,30 +204,24 @@ pub(crate) const RESISTOR_LOAD_SHARE: u32 = 50;
 pub(crate) const RESISTOR_RATING_MILLIWATTS: u32 = 250;
 
 /// How a loop's readings and resistors are kept from their limits.
-pub(crate) static LOOPS: &[Limit] = &[
+pub static LOOPS: &[Limit] = &[
     limit(
         "reading of a loop from the edge of its band: at least",
         Value::Millivolts(LOOP_MARGIN_MILLIVOLTS),
         "",
-        "",
-        "",
-        Known::Practice,
+        PRACTICE,
     ),
     limit(
         "reading of a loop from the edge of its band: at least",
         Value::Percent(LOOP_MARGIN_SHARE),
         "of the band's width",
-        "",
-        "",
-        Known::Practice,
+        PRACTICE,
     ),
     limit(
         "load of a resistor: at most",
         Value::Percent(RESISTOR_LOAD_SHARE),
         "of its rating, which is 1/4 W for the usual ones",
-        "",
-        "",
-        Known::Practice,
+        PRACTICE,
     ),
 ];
 
@@ -423,17 +230,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_row_names_a_known_document_or_says_that_there_is_none() {
-        let rows = [STUDS, JOISTS, RINGING, LIGHTNING, SMOKE_PLACES, OLD_HOUSE, LOOPS].concat();
-        for row in rows.iter().chain(&[SEPARATION_REQUIRED, SEPARATION_ALONGSIDE, LADDER_FROM, LABEL]) {
-            let listed = DOCUMENTS.iter().any(|(short, _)| *short == row.document);
-            assert!(listed || row.document.is_empty(), "{}", row.what);
-            assert_eq!(
-                row.known == Known::Practice,
-                row.document.is_empty() && row.known != Known::FromMemory,
-                "{}",
-                row.what
-            );
+    fn the_documents_of_all_rows_have_full_names() {
+        for limit in all().filter(|limit| limit.source.known != Known::Practice) {
+            let short = limit.source.document;
+            let listed = DOCUMENTS.iter().any(|(known, _)| *known == short);
+            assert!(listed || short.len() > 20, "{short} is short and has no full name");
         }
     }
 

@@ -4,69 +4,48 @@
 //! needs, common practice stands in and says so. Out of scope: the arithmetic (`calc::power::standby`).
 
 use crate::model::Site;
-use crate::quantity::Seconds;
 use crate::terms::{Profile, Senses, ZoneType};
 
-use super::limits::Known;
-
-/// A profile figure.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Figure {
-    /// Its value: seconds, a factor or a share.
-    pub value: f64,
-    /// Document and edition; empty for practice.
-    pub(crate) document: &'static str,
-    /// The clause, where it is sure.
-    pub(crate) clause: &'static str,
-    /// How we know it.
-    pub(crate) known: Known,
-}
-
-impl Figure {
-    /// Document, clause and how we know it, in one line.
-    pub fn source(&self) -> String {
-        self.known.cited(&[self.document, self.clause].join(" "))
-    }
-
-    /// The value as a time.
-    pub(crate) fn time(&self) -> Seconds {
-        Seconds(self.value)
-    }
-}
+use super::source::{Figure, Known, NOT_NAMED, Source};
 
 /// What a profile asks of the standby supply.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Standby {
     /// The profile.
-    pub(crate) profile: Profile,
+    pub profile: Profile,
     /// What it holds for.
-    pub(crate) of: &'static str,
+    pub of: &'static str,
     /// Seconds at rest.
     pub standby: Figure,
     /// Seconds in alarm after that.
-    pub(crate) alarm: Figure,
+    pub alarm: Figure,
     /// Factor on the sum of current and time.
     pub margin: Figure,
     /// Seconds to charge again.
     pub recharge: Figure,
     /// Share of the capacity that must then be back.
-    pub(crate) recharge_share: Figure,
+    pub recharge_share: Figure,
 }
 
 const HOUR: f64 = 3600.0;
 const MINUTE: f64 = 60.0;
 
-const fn published(value: f64, document: &'static str, clause: &'static str, known: Known) -> Figure {
-    Figure { value, document, clause, known }
+const fn published(
+    value: f64,
+    document: &'static str,
+    edition: &'static str,
+    clause: &'static str,
+    known: Known,
+) -> Figure {
+    Figure::new(value, Source::new(document, edition, clause, known))
 }
 
-/// Practice that takes its value from a document written for something else.
-const fn borrowed(value: f64, document: &'static str) -> Figure {
-    Figure { value, document, clause: "", known: Known::Practice }
+const fn borrowed(value: f64, from: &'static str) -> Figure {
+    Figure::new(value, Source::borrowed(from))
 }
 
 const fn practice(value: f64) -> Figure {
-    Figure { value, document: "", clause: "", known: Known::Practice }
+    Figure::practice(value)
 }
 
 const UL_985: &str = "UL 985, 6th edition";
@@ -76,13 +55,13 @@ const EN_50131: &str = "EN 50131-1 and EN 50131-6";
 const HOUSEHOLD_FIRE: Standby = Standby {
     profile: Profile::UsHousehold,
     of: "a household with fire zones",
-    standby: published(24.0 * HOUR, "NFPA 72", "chapter 29", Known::InPart),
-    alarm: published(4.0 * MINUTE, "NFPA 72", "chapter 29", Known::InPart),
+    standby: published(24.0 * HOUR, "NFPA 72", NOT_NAMED, "chapter 29", Known::InPart),
+    alarm: published(4.0 * MINUTE, "NFPA 72", NOT_NAMED, "chapter 29", Known::InPart),
     margin: borrowed(
         1.25,
         "taken from NFPA 72, 2022 edition, chapter 10, which the household chapter does not call in",
     ),
-    recharge: published(48.0 * HOUR, UL_985, "", Known::FromMemory),
+    recharge: published(48.0 * HOUR, UL_985, "", "", Known::FromMemory),
     recharge_share: practice(1.0),
 };
 
@@ -100,7 +79,7 @@ const HOUSEHOLD_FIRE_EARLIER: Standby = Standby {
 const HOUSEHOLD_CARBON_MONOXIDE: Standby = Standby {
     profile: Profile::UsHousehold,
     of: "a household with carbon monoxide detectors and no fire zones",
-    standby: published(24.0 * HOUR, "NFPA 72, before 2019 NFPA 720", "", Known::InPart),
+    standby: published(24.0 * HOUR, "NFPA 720", "2015 edition, since then in NFPA 72", "", Known::Summary),
     alarm: borrowed(4.0 * MINUTE, "as for fire: what is asked for carbon monoxide is not sure"),
     margin: HOUSEHOLD_FIRE.margin,
     recharge: practice(48.0 * HOUR),
@@ -113,22 +92,22 @@ const LARGER_FACTOR: u32 = 2022;
 const HOUSEHOLD: Standby = Standby {
     profile: Profile::UsHousehold,
     of: "a household without fire zones and carbon monoxide detectors",
-    standby: published(4.0 * HOUR, UL_1023, "", Known::InPart),
-    alarm: published(4.0 * MINUTE, UL_1023, "", Known::FromMemory),
+    standby: published(4.0 * HOUR, UL_1023, NOT_NAMED, "", Known::InPart),
+    alarm: published(4.0 * MINUTE, UL_1023, NOT_NAMED, "", Known::FromMemory),
     margin: practice(1.25),
     recharge: practice(48.0 * HOUR),
     recharge_share: practice(1.0),
 };
 
-const fn grade(profile: Profile, of: &'static str, hours: f64, recharge: f64) -> Standby {
+const fn grade(profile: Profile, of: &'static str, hours: f64, recharge: f64, known: Known) -> Standby {
     Standby {
         profile,
         of,
-        standby: published(hours * HOUR, EN_50131, "", Known::FromMemory),
-        alarm: published(15.0 * MINUTE, "EN 50131-1", "", Known::FromMemory),
+        standby: published(hours * HOUR, EN_50131, NOT_NAMED, "", known),
+        alarm: published(15.0 * MINUTE, "EN 50131-1", NOT_NAMED, "", Known::FromMemory),
         margin: practice(1.0),
-        recharge: published(recharge * HOUR, EN_50131, "", Known::FromMemory),
-        recharge_share: published(0.8, EN_50131, "", Known::FromMemory),
+        recharge: published(recharge * HOUR, EN_50131, NOT_NAMED, "", Known::FromMemory),
+        recharge_share: published(0.8, EN_50131, NOT_NAMED, "", Known::FromMemory),
     }
 }
 
@@ -143,27 +122,39 @@ const PRACTICE: Standby = Standby {
 };
 
 /// Every row, by profile.
-pub(crate) static STANDBY: &[Standby] = &[
+pub static STANDBY: &[Standby] = &[
     HOUSEHOLD_FIRE,
     HOUSEHOLD_FIRE_EARLIER,
     HOUSEHOLD_CARBON_MONOXIDE,
     HOUSEHOLD,
-    grade(Profile::EuGrade1, "grade 1, battery charged by the system", 12.0, 72.0),
-    grade(Profile::EuGrade2, "grade 2, battery charged by the system", 12.0, 72.0),
-    grade(Profile::EuGrade3, "grade 3, battery charged by the system", 60.0, 24.0),
+    grade(Profile::EuGrade1, "grade 1, battery charged by the system", 12.0, 72.0, Known::FromMemory),
+    grade(Profile::EuGrade2, "grade 2, battery charged by the system", 12.0, 72.0, Known::FromMemory),
+    grade(
+        Profile::EuGrade3,
+        "grade 3, battery charged by the system; 30 hours at rest are enough where a mains failure is reported to a receiving centre",
+        60.0,
+        24.0,
+        Known::Unsure,
+    ),
     PRACTICE,
 ];
+
+/// True where a zone is for fire, smoke or heat.
+pub fn has_fire_zones(site: &Site) -> bool {
+    has_zones(site, &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat])
+}
+
+fn has_zones(site: &Site, wanted: &[ZoneType]) -> bool {
+    site.zones.iter().filter_map(|zone| zone.kind.as_ref()).any(|kind| wanted.contains(&kind.value))
+}
 
 /// The row for a site: that of its profile, common practice where it names none.
 pub fn of_site(site: &Site) -> &'static Standby {
     let profile = site.profile.unwrap_or(Profile::Practice);
-    let has = |wanted: &[ZoneType]| {
-        site.zones.iter().filter_map(|zone| zone.kind.as_ref()).any(|kind| wanted.contains(&kind.value))
-    };
-    let has_fire = has(&[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat]);
+    let has_fire = has_fire_zones(site);
     let senses_gas = |part| site.parts[part].senses == Some(Senses::CarbonMonoxide);
-    let has_gas =
-        has(&[ZoneType::CarbonMonoxide]) || site.devices.iter().filter_map(|device| device.part).any(senses_gas);
+    let has_gas = has_zones(site, &[ZoneType::CarbonMonoxide])
+        || site.devices.iter().filter_map(|device| device.part).any(senses_gas);
     match profile {
         Profile::UsHousehold if has_fire && site.edition.is_some_and(|year| year < LARGER_FACTOR) => {
             &HOUSEHOLD_FIRE_EARLIER
@@ -180,15 +171,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_profile_has_a_row_and_only_practice_may_lack_a_document() {
+    fn every_profile_has_a_row_with_figures_above_nothing() {
         for profile in Profile::ALL {
             assert!(STANDBY.iter().any(|row| row.profile == *profile), "{profile:?}");
         }
         for row in STANDBY {
             for figure in [row.standby, row.alarm, row.margin, row.recharge, row.recharge_share] {
-                assert!(!figure.document.is_empty() || figure.known == Known::Practice, "{row:?}");
-                assert!(figure.clause.is_empty() || figure.known != Known::Practice, "practice has no clause: {row:?}");
-                assert!(figure.value > 0.0);
+                assert!(figure.value > 0.0, "{row:?}");
             }
         }
     }

@@ -167,7 +167,7 @@ impl FromStr for Colour {
 
 /// A text that is no colour code of IEC 60757.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("“{written}” is no colour code of IEC 60757")]
+#[error("`{written}` is no colour code of IEC 60757")]
 pub struct ColourError {
     /// The text.
     pub(crate) written: String,
@@ -181,8 +181,8 @@ impl ColourError {
         if let Some(colour) = self.suggestion {
             return format!("Write `\"{}\"` for {}.", colour.code(), colour.name());
         }
-        let known = Hue::ALL.map(|hue| format!("{} {}", hue.code(), hue.name())).join(", ");
-        format!("The codes are {known}. Base and tracer are joined, as RDBU for red with blue.")
+        let known = Hue::ALL.map(|hue| format!("`\"{}\"` {}", hue.code(), hue.name())).join(", ");
+        format!("The codes are {known}. Base and tracer are joined, as `\"RDBU\"` for red with blue.")
     }
 }
 
@@ -242,7 +242,7 @@ mod tests {
         for written in ["", "BL", "RDBUGN", "é", "ééé", "R D", "tartan"] {
             let error = written.parse::<Colour>().unwrap_err();
             assert_eq!(error.suggestion, None, "{written}");
-            assert!(error.help().contains("BK black") && error.help().contains("SR silver"));
+            assert!(error.help().contains("`\"BK\"` black") && error.help().contains("`\"SR\"` silver"));
         }
     }
 }

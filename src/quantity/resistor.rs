@@ -169,7 +169,7 @@ pub(crate) enum MarkingFault {
 
 /// A text that is no marking of IEC 60062.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("“{written}” is no resistor marking of IEC 60062")]
+#[error("`{written}` is no resistor marking of IEC 60062")]
 pub struct MarkingError {
     /// The text.
     pub(crate) written: String,

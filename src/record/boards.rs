@@ -9,7 +9,7 @@ use super::names::Names;
 use crate::base::Id;
 use crate::model::{self, BoardKind, terminal};
 use crate::quantity::{AmpereHours, Celsius, Metres, Ohms, Ratio, VoltAmperes, Volts};
-use crate::register::{self, OnTerminal};
+use crate::register::{self, FittedKind, OnTerminal};
 
 record! {
     /// A panel, keypad, module, receiver or strip.
@@ -196,14 +196,20 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
 }
 
 fn of_fitted(names: &Names<'_>, fitted: &register::Fitted) -> Fitted {
-    let register::Fitted { board: _, across, resistor, terminator, zone, in_series } = fitted; // stands in its board
+    let register::Fitted { board: _, across, kind } = fitted; // stands in its board
+    let (ohms, tolerance, word, zone) = match kind {
+        FittedKind::Resistor { value, zone, in_series: _ } => {
+            (value.nominal, Some(value.tolerance), "resistor", Some(names.zone(*zone)))
+        }
+        FittedKind::Terminator(ohms) => (*ohms, None, "terminator", None),
+    };
     Fitted {
         across: vec![across.0.clone(), across.1.clone()],
-        in_series: *in_series,
-        ohms: resistor.map(|value| value.nominal).or(*terminator),
-        tolerance: resistor.map(|value| value.tolerance),
-        kind: if terminator.is_some() { "terminator" } else { "resistor" },
-        zone: zone.map(|zone| names.zone(zone)),
+        in_series: fitted.in_series(),
+        ohms: Some(ohms),
+        tolerance,
+        kind: word,
+        zone,
     }
 }
 

@@ -209,15 +209,10 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
 /// Where a run starts: at the far end of the one before it, else at its board.
 fn near(names: &Names<'_>, run: Id<model::Run>) -> Place {
     let site = names.site;
-    let place = |board: Option<Id<model::Board>>, room: Option<Id<model::Room>>| Place {
-        board: board.map(|board| names.board(board)),
-        room: room.map(|room| names.room(room)),
-    };
-    if let Some(upstream) = site.runs[run].upstream {
-        return place(None, site.runs[upstream].room);
+    Place {
+        board: site.start_board(run).map(|board| names.board(board)),
+        room: site.start_room(run).map(|room| names.room(room)),
     }
-    let board = site.home(site.runs[run].owner);
-    place(board, board.and_then(|board| site.boards[board].room))
 }
 
 fn of_conductor(names: &Names<'_>, conductor: &register::ConductorUse) -> Conductor {

@@ -104,6 +104,12 @@ macro_rules! record {
             )*
         }
 
+        /// The names of its facts in a comparison.
+        #[allow(non_upper_case_globals, dead_code, reason = "each is named as the field that it tells")]
+        impl $name {
+            $($(pub(crate) const $field: &'static str = $words;)?)*
+        }
+
         impl crate::record::item::Item for $name {
             fn tell(&self, field: &str, lengths: crate::quantity::LengthUnit, fields: &mut crate::record::item::Fields) {
                 let _ = (field, lengths, &mut *fields);

@@ -29,6 +29,16 @@ pub(crate) mod service;
 pub(crate) mod zones;
 
 pub use item::{Atom, Value};
+
+/// The things of the record, for the names of their facts in a comparison: `fact::Zone::area`.
+pub(crate) mod fact {
+    pub(crate) use super::boards::{Battery, Board, Transformer};
+    pub(crate) use super::cables::{Conductor, Place, Run};
+    pub(crate) use super::devices::Device;
+    pub(crate) use super::lines::{Bus, Communicator};
+    pub(crate) use super::service::Monitoring;
+    pub(crate) use super::zones::{Area, Loop, Zone};
+}
 pub(crate) use item::{Fields, Item};
 pub use names::{Kind, Names, Subject};
 

@@ -6,7 +6,7 @@ use crate::model::{Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, 
 use super::conductors::Landed;
 use super::recognised::Recognised;
 use super::supplies::{self, Supplies};
-use super::wiring::{ConductorUse, Fitted, Function, OnTerminal, Point, Wiring};
+use super::wiring::{ConductorUse, Fitted, FittedKind, Function, OnTerminal, Point, Wiring};
 
 /// Lands every conductor; one that is landed stays where it is.
 pub(crate) fn land(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wiring: &mut Wiring) {
@@ -243,10 +243,7 @@ impl Landing<'_> {
             wiring.fitted.extend(wired.chain.iter().filter_map(Mounted::resistor).map(|value| Fitted {
                 board,
                 across: (input.signal.clone(), input.back.clone()),
-                resistor: Some(value.value),
-                terminator: None,
-                zone: Some(id),
-                in_series,
+                kind: FittedKind::Resistor { value: value.value, zone: id, in_series },
             }));
         }
         for (id, bus) in self.site.buses.entries() {
@@ -260,10 +257,7 @@ impl Landing<'_> {
                 wiring.fitted.extend(items.iter().filter_map(Mounted::terminator).map(|value| Fitted {
                     board,
                     across: (a.clone(), b.clone()),
-                    resistor: None,
-                    terminator: Some(value.value),
-                    zone: None,
-                    in_series: false,
+                    kind: FittedKind::Terminator(value.value),
                 }));
             }
         }

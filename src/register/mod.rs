@@ -28,7 +28,7 @@ pub(crate) mod wiring;
 pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
 pub(crate) use notice::Notice;
 pub(crate) use owner::OwnerName;
-pub use wiring::{Cable, ConductorUse, Fitted, Function, OnTerminal, Point, TooFew, Wiring};
+pub use wiring::{Cable, ConductorUse, Fitted, FittedKind, Function, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;
 use recognised::Recognised;

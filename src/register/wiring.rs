@@ -168,21 +168,36 @@ pub struct Fitted {
     pub(crate) board: Id<Board>,
     /// The two marks.
     pub(crate) across: (String, String),
-    /// A resistor.
-    pub(crate) resistor: Option<Resistance>,
-    /// A terminator.
-    pub(crate) terminator: Option<Ohms>,
-    /// The zone whose loop it is in.
-    pub(crate) zone: Option<Id<Zone>>,
-    /// True where it stands between the first terminal and the cable's conductor instead of across the two.
-    pub in_series: bool,
+    /// What it is.
+    pub kind: FittedKind,
+}
+
+/// What is fitted across two terminals.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FittedKind {
+    /// The resistor of a loop.
+    Resistor {
+        /// Its value.
+        value: Resistance,
+        /// The zone whose loop it is in.
+        zone: Id<Zone>,
+        /// True where it stands between the first terminal and the cable's conductor instead of across the two.
+        in_series: bool,
+    },
+    /// The terminator of a bus.
+    Terminator(Ohms),
 }
 
 impl Fitted {
+    /// True where it stands between the first terminal and the cable's conductor instead of across the two.
+    pub fn in_series(&self) -> bool {
+        matches!(self.kind, FittedKind::Resistor { in_series: true, .. })
+    }
+
     /// True where one of its leads is under that terminal beside the conductors. A resistor in series takes the place
     /// of the cable's conductor there and adds none.
     pub(crate) fn has_lead_at(&self, board: Id<Board>, mark: &str) -> bool {
-        self.board == board && !self.in_series && (self.across.0 == mark || self.across.1 == mark)
+        self.board == board && !self.in_series() && (self.across.0 == mark || self.across.1 == mark)
     }
 }
 

@@ -93,7 +93,7 @@ enum Content {
 
 /// Reads `site.kdl` and all that it includes, and parses it.
 pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
-    let contents = discover(files);
+    let contents = discover(files, SITE_FILE);
     let mut paths: Vec<&String> = contents.keys().collect();
     paths.sort_by_key(|path| (path.as_str() != SITE_FILE, path.starts_with(SHARED), path.as_str()));
 
@@ -145,9 +145,22 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
     loaded
 }
 
-fn discover(files: &dyn FileSource) -> BTreeMap<String, Content> {
+/// What a file and all that it includes define at their top: node and first argument. Empty where it is not there.
+pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(String, String)> {
+    let mut defined = BTreeSet::new();
+    for content in discover(files, path).into_values() {
+        let Content::Text(text) = content else { continue };
+        let masked = secrets::mask(&text, &secrets::find(&text));
+        let id = Sources::default().add(SourceFile::of_site(path, path, masked.as_str()));
+        let nodes = syntax::parse(id, &masked, &mut Sink::default()).nodes;
+        defined.extend(nodes.iter().filter_map(|node| Some((node.name.value.clone(), target(node)?.value))));
+    }
+    defined
+}
+
+fn discover(files: &dyn FileSource, first: &str) -> BTreeMap<String, Content> {
     let mut contents = BTreeMap::new();
-    let mut waiting = VecDeque::from([SITE_FILE.to_owned()]);
+    let mut waiting = VecDeque::from([first.to_owned()]);
     while let Some(path) = waiting.pop_front() {
         if contents.contains_key(&path) || contents.len() > MOST_FILES {
             continue;

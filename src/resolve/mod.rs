@@ -9,6 +9,7 @@ pub(crate) mod names;
 pub(crate) mod rules;
 pub(crate) mod secret_lines;
 pub mod secrets;
+pub(crate) mod unknown;
 
 use crate::base::Sources;
 use crate::diag::Sink;
@@ -48,6 +49,6 @@ pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
         .collect();
     let broken = loaded.files.iter().flat_map(|file| &file.document.broken);
     let names = names::Names::collect(&readings, broken, loaded.complete, sink);
-    let site = lower::lower(&readings, names, sink);
+    let site = lower::lower(&readings, names, files, sink);
     Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines }
 }

@@ -1,4 +1,8 @@
 //! The names a site defines, and looking them up by kind.
+//!
+//! A part or a type of cable of the site's own takes the place of a shared one of the same name. References that nothing
+//! answers are collected and reported together: one name is one finding, and so are many names that one forgotten include
+//! would define (`unknown`).
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -7,6 +11,7 @@ use crate::diag::Sink;
 use crate::schema::{Kind, Names as NameKind, Reading};
 use crate::syntax::Broken;
 
+use super::unknown::Unknown;
 use super::{FileReadings, rules};
 
 /// Where a name is defined.
@@ -25,6 +30,7 @@ pub(crate) struct Names {
     doubtful: BTreeSet<String>,
     complete: bool,
     used: BTreeSet<(NameKind, String)>,
+    unknown: BTreeMap<(NameKind, String), Unknown>,
 }
 
 impl Names {
@@ -35,7 +41,13 @@ impl Names {
         complete: bool,
         sink: &mut Sink,
     ) -> Self {
-        let mut names = Self { defined: BTreeMap::new(), doubtful: BTreeSet::new(), complete, used: BTreeSet::new() };
+        let mut names = Self {
+            defined: BTreeMap::new(),
+            doubtful: BTreeSet::new(),
+            complete,
+            used: BTreeSet::new(),
+            unknown: BTreeMap::new(),
+        };
         for piece in broken {
             names.complete = names.complete && !piece.words.iter().any(|w| w == "include");
             names.doubtful.extend(piece.words.iter().cloned());
@@ -57,6 +69,8 @@ impl Names {
             // A second `site` is reported as such, not as a name used twice.
             let earlier = self.defined.get(&kind).and_then(|names| names.get(&name.value));
             match earlier {
+                // The site's own files come first, so what is met here is the shared one.
+                Some(earlier) if is_replaceable(kind) && earlier.shared != shared => {}
                 Some(earlier) if kind != NameKind::Site => sink.push(rules::duplicate_name(kind, &name, earlier.span)),
                 _ => {
                     let definition = Definition { span: name.span, shared };
@@ -84,21 +98,42 @@ impl Names {
         self.doubtful.insert(name.to_owned());
     }
 
-    /// Resolves a reference, and reports it where nothing of that kind has the name.
-    pub(crate) fn find<T>(&mut self, table: &Table<T>, written: &Spanned<String>, sink: &mut Sink) -> Option<Id<T>> {
+    /// True for a shared part or type of cable that the site replaces by one of its own.
+    pub(crate) fn replaced(&self, reading: &Reading) -> bool {
+        let kinds = reading.spec.arguments.iter().filter_map(|row| match row.kind {
+            Kind::Name(kind) if is_replaceable(kind) => reading.text(row.name).map(|name| (kind, name)),
+            _ => None,
+        });
+        kinds.into_iter().any(|(kind, name)| {
+            self.defined.get(&kind).and_then(|names| names.get(&name.value)).is_some_and(|first| !first.shared)
+        })
+    }
+
+    /// Resolves a reference; where nothing of that kind has the name, that is kept for [`Names::unknown`].
+    pub(crate) fn find<T>(&mut self, table: &Table<T>, written: &Spanned<String>) -> Option<Id<T>> {
         if let Some(id) = table.map.get(&written.value) {
             self.used.insert((table.kind, written.value.clone()));
             return Some(*id);
         }
         if !self.doubtful(&written.value) {
-            let candidates = table.map.keys().map(String::as_str);
             let elsewhere = self
                 .defined
                 .iter()
                 .find_map(|(kind, names)| names.get(&written.value).map(|definition| (*kind, definition.span)));
-            sink.push(rules::unknown_name(table.kind, written, candidates, elsewhere));
+            let key = (table.kind, written.value.clone());
+            let known = table.map.keys().map(String::as_str);
+            self.unknown
+                .entry(key)
+                .or_insert_with(|| Unknown::new(&written.value, known, elsewhere))
+                .places
+                .push(written.span);
         }
         None
+    }
+
+    /// The names that something refers to and nothing has.
+    pub(crate) fn unknown(&self) -> &BTreeMap<(NameKind, String), Unknown> {
+        &self.unknown
     }
 
     /// Names of a kind that nothing referred to, with their places; none from the shared parts folder.
@@ -111,6 +146,11 @@ impl Names {
             .map(|(name, definition)| (name.as_str(), definition.span))
             .collect()
     }
+}
+
+/// True for what a site may define anew although it is in the shared parts folder.
+fn is_replaceable(kind: NameKind) -> bool {
+    matches!(kind, NameKind::Part | NameKind::Cable)
 }
 
 /// The ids of one kind by name.

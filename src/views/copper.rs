@@ -9,7 +9,7 @@ use crate::quantity::WireSize;
 pub(crate) fn of(site: &Site) -> String {
     let metric = |cable: &CableType| matches!(cable.size, WireSize::SquareMillimetres(_));
     let limits = |cable: &CableType| cable.resistance.is_none() && metric(cable);
-    let rows = format!("{} ({})", conductors::DOCUMENT, conductors::KNOWN.words());
+    let rows = conductors::SOURCE.cited();
     let has_row =
         |cable: &CableType| matches!(conductors::most(cable.size, cable.stranded), Some((_, conductors::Basis::Row)));
     let mut most = Vec::new();
@@ -20,12 +20,13 @@ pub(crate) fn of(site: &Site) -> String {
         most.push(rows.clone());
     }
     if site.cables.iter().any(|cable| limits(cable) && !has_row(cable)) {
-        most.push(format!("for a size without a row the greatest allowance over copper in {rows}"));
+        most.push(format!("for a size without a row there the greatest allowance over copper in {rows}"));
     }
     let copper = "Copper by ASTM B258 and IEC 60028";
-    if most.is_empty() {
-        format!("{copper}.")
+    let most = if most.is_empty() {
+        String::new()
     } else {
-        format!("{copper}; the most that a conductor may have by {}.", list(&most, "and"))
-    }
+        format!("; the most that a conductor may have: {}", list(&most, "and"))
+    };
+    format!("{copper}{most}. {}", conductors::other_metals().replace('`', ""))
 }

@@ -197,17 +197,9 @@ fn finding(group: &[&Diagnostic]) -> Option<Finding> {
     Some(Finding { title: on_paper(&title), help: on_paper(&first.help), basis, rule: first.rule.slug })
 }
 
-/// Words that a message sets between backquotes, for a screen, stand between quotation marks on paper.
+/// Names that a message sets between backquotes, for a screen, stand bare on paper, as on every sheet.
 fn on_paper(text: &str) -> String {
-    let mut inside = false;
-    let quote = |character| match character {
-        '`' => {
-            inside = !inside;
-            if inside { '“' } else { '”' }
-        }
-        other => other,
-    };
-    text.chars().map(quote).collect()
+    text.replace('`', "")
 }
 
 fn accepted(diagnostics: &[Diagnostic]) -> Vec<Accepted> {

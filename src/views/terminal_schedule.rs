@@ -13,7 +13,7 @@ use crate::base::wording::count;
 use crate::compiled::Compiled;
 use crate::model::terminal::{capacity, terminals};
 use crate::model::{Board, BoardKind, Mounted, Run, Site};
-use crate::register::{Cable, Function, OnTerminal, Point};
+use crate::register::{Cable, FittedKind, Function, OnTerminal, Point};
 use crate::template;
 use crate::words::{self, Paper};
 
@@ -183,18 +183,16 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         for fitted in wiring.fitted.iter().filter(|fitted| fitted.board == board) {
             let across = |other: &str| format!("across to terminal {other}");
             let goes = match (fitted.across.0 == terminal.mark, fitted.across.1 == terminal.mark) {
-                (true, _) if fitted.in_series => "in series between this terminal and the cable".to_owned(),
+                (true, _) if fitted.in_series() => "in series between this terminal and the cable".to_owned(),
                 (true, _) => across(&fitted.across.1),
-                (_, true) if !fitted.in_series => across(&fitted.across.0),
+                (_, true) if !fitted.in_series() => across(&fitted.across.0),
                 _ => continue,
             };
-            let function = fitted
-                .zone
-                .map_or_else(|| "end of the bus".to_owned(), |zone| format!("zone {}", site.zones[zone].number.value));
-            let (what, figure) = match (&fitted.resistor, fitted.terminator) {
-                (Some(value), _) => ("resistor", words::resistor(value)),
-                (None, Some(value)) => ("terminator", words::terminator(value)),
-                (None, None) => continue,
+            let (what, function, figure) = match &fitted.kind {
+                FittedKind::Resistor { value, zone, .. } => {
+                    ("resistor", format!("zone {}", site.zones[*zone].number.value), words::resistor(value))
+                }
+                FittedKind::Terminator(value) => ("terminator", "end of the bus".to_owned(), words::terminator(*value)),
             };
             rows.push(row(what.into(), "lead".into(), function, format!("{goes}: {figure}")));
         }

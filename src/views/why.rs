@@ -217,10 +217,10 @@ fn wire_source(formula: Formula) -> String {
     let most = match (sheet, conductors::most(size, stranded)) {
         (Some(_), _) => "the cable's sheet for the most, ".to_owned(),
         (None, Some((_, conductors::Basis::Row))) => {
-            format!("{} for the most ({}), ", conductors::DOCUMENT, conductors::KNOWN.words())
+            format!("for the most {}; ", conductors::SOURCE.cited())
         }
         (None, Some((_, conductors::Basis::LikeOthers))) => {
-            format!("for the most the greatest allowance of {} ({}), ", conductors::DOCUMENT, conductors::KNOWN.words())
+            format!("for the most the greatest allowance of {}; ", conductors::SOURCE.cited())
         }
         (None, None) => String::new(),
     };

@@ -1,5 +1,6 @@
 //! Cables and their conductors, and what a conductor does.
 
+use super::Medium::{self, Screen};
 use crate::base::Id;
 use crate::model::{Owner, Run, Site};
 use crate::quantity::{Colour, print};
@@ -10,13 +11,20 @@ pub(crate) fn cable(wiring: &Wiring, run: Id<Run>) -> &str {
     wiring.cable_of(run).map_or("", |cable| cable.label.as_str())
 }
 
-/// A cable with length and size: "cable Z7, 38 ft of 22 AWG".
+impl Medium {
+    /// The cable that a run is, or shares: "cable `Z7`" on the screen, "cable Z7" on paper.
+    pub fn cable(self, wiring: &Wiring, run: Id<Run>) -> String {
+        format!("cable {}", self.name(cable(wiring, run)))
+    }
+}
+
+/// A cable with length and size, on the screen: "cable `Z7`, 38 ft of 22 AWG".
 pub(crate) fn sized_cable(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
     let item = &site.runs[run];
     let length = item.length.as_ref().map_or_else(String::new, |length| print::length(length.value, site.lengths));
     let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].size.to_string());
     let pairs = if item.pairs > 1 { format!(", {} pairs joined", item.pairs) } else { String::new() };
-    format!("cable {}, {length} of {size}{pairs}", cable(wiring, run))
+    format!("{}, {length} of {size}{pairs}", Screen.cable(wiring, run))
 }
 
 /// The hardest thing that a run passes: "passes fire wall".

@@ -1,6 +1,6 @@
 //! States of a loop, and what the board makes of a reading.
 
-use super::{Medium, cable};
+use super::Medium;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::{Reading, State, Verdict};
@@ -38,9 +38,9 @@ impl Medium {
             State::AllAlarms => "all contacts in alarm at once".to_owned(),
             State::Cover(one) => format!("cover of {} off", self.contact(site, one)),
             State::SupplyLost(one) => format!("supply lost at {}", self.contact(site, one)),
-            State::Cut(run) => format!("cable {} cut", cable(wiring, run)),
-            State::ShortNear(run) => format!("cable {} shorted at its near end", cable(wiring, run)),
-            State::ShortFar(run) => format!("cable {} shorted at its far end", cable(wiring, run)),
+            State::Cut(run) => format!("{} cut", self.cable(wiring, run)),
+            State::ShortNear(run) => format!("{} shorted at its near end", self.cable(wiring, run)),
+            State::ShortFar(run) => format!("{} shorted at its far end", self.cable(wiring, run)),
         }
     }
 

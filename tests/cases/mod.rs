@@ -3,7 +3,7 @@
 //! In a case folder, `site/` is the site, `expect.txt` its findings in the short form, and any file below
 //! `packet/` one of the packet's files that must come out exactly so (only those kept are compared). Every case
 //! is compiled twice: as it stands, and with its include lines and top-level files in reversed order, which may
-//! change nothing. `UPDATE=1` writes the goldens again; a golden that nothing gives is a failure.
+//! change nothing. A golden that nothing gives is a failure.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -12,6 +12,8 @@ use std::path::{Path, PathBuf};
 use loopwright::diag::{self, Format};
 use loopwright::resolve::load::{FileSource, MemoryFiles, ReadFault};
 use loopwright::session::{self, Outcome};
+
+use crate::golden::{self, root};
 
 /// Files in memory whose `../parts/` are those of the rule pages and of `specs/parts`.
 struct CaseFiles(MemoryFiles);
@@ -26,10 +28,6 @@ impl FileSource for CaseFiles {
             None => self.0.read(path),
         }
     }
-}
-
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
 }
 
 fn cases() -> Vec<PathBuf> {
@@ -68,24 +66,17 @@ fn findings(outcome: &Outcome) -> String {
 fn every_case_gives_what_it_expects() {
     let cases = cases();
     assert!(!cases.is_empty(), "no case folders found");
-    let update = std::env::var_os("UPDATE").is_some();
     let mut wrong = Vec::new();
     for case in &cases {
         let name = case.strip_prefix(root()).unwrap().display().to_string();
         let outcome = compile(files_below(&case.join("site")));
-        let mut compare = |path: PathBuf, fresh: &[u8]| {
-            if update {
-                fs::write(&path, fresh).unwrap();
-            } else if fs::read(&path).ok().as_deref() != Some(fresh) {
-                let fresh = String::from_utf8_lossy(fresh);
-                wrong.push(format!("{name}: {} differs; it gives:\n{fresh}", path.file_name().unwrap().display()));
-            }
-        };
-        compare(case.join("expect.txt"), findings(&outcome).as_bytes());
+        let mut compare =
+            |path: &str, fresh: &[u8]| wrong.extend(golden::compare(&format!("{name}/{path}"), fresh).err());
+        compare("expect.txt", findings(&outcome).as_bytes());
         let bundle = outcome.bundle.unwrap_or_default();
         for golden in files_below(&case.join("packet")).into_keys() {
             let fresh = bundle.files.get(&golden).unwrap_or_else(|| panic!("{name}: nothing gives packet/{golden}"));
-            compare(case.join("packet").join(&golden), fresh);
+            compare(&format!("packet/{golden}"), fresh);
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));

@@ -114,8 +114,8 @@ run \"pair\" length=(ft)30 room=\"lobby\" {{ contact \"reed\"; resistor \"{secon
         )
     };
     let finding = only(&zone("1k1", "1k1"), "loop-fault-reads-normal");
-    assert_eq!(finding.title, "zone 1 may read normal with cable Z1-2 shorted at its near end");
-    let short = "cable Z1-2 shorted at its near end: 1.60 to 1.73 V, reads normal or between the bands";
+    assert_eq!(finding.title, "zone 1 may read normal with cable `Z1-2` shorted at its near end");
+    let short = "cable `Z1-2` shorted at its near end: 1.60 to 1.73 V, reads normal or between the bands";
     assert!(finding.figures.iter().any(|figure| figure == short), "{:#?}", finding.figures);
     only(&zone("680R", "1k5"), "loop-fault-unclear");
 }

@@ -65,7 +65,7 @@ zone 1 \"Z\" type=\"{kind}\" {{ loop \"end-of-line\" board=\"main\" {{ run \"pai
     for (kind, hours) in [("smoke", 24.0), ("carbon-monoxide", 24.0), ("perimeter", 4.0)] {
         let row = row(kind);
         assert_eq!(row.standby.value, hours * 3600.0, "{kind}");
-        assert!(row.margin.source().ends_with("common practice"), "{}", row.margin.source());
+        assert!(row.margin.source().starts_with("common practice"), "{}", row.margin.source());
     }
     assert_eq!(row("perimeter").recharge.source(), "common practice");
     assert_eq!(row("carbon-monoxide").recharge.source(), "common practice");

@@ -45,8 +45,8 @@ fn a_plain_loop_at_an_input_for_a_resistor_is_told_which() {
 fn a_resistor_before_the_last_place_leaves_what_is_behind_it_unseen() {
     let early = run(20, "contact \"reed\"; resistor \"2k2\"") + &run(30, "contact \"reed\"");
     let finding = only(&zone("end-of-line", "board-a", &early), "loop-fault-reads-normal");
-    assert_eq!(finding.title, "zone 1 reads normal with cable Z1-2 shorted at its near end");
-    assert!(finding.help.contains("the far end of cable Z1-2"), "{}", finding.help);
+    assert_eq!(finding.title, "zone 1 reads normal with cable `Z1-2` shorted at its near end");
+    assert!(finding.help.contains("the far end of cable `Z1-2`"), "{}", finding.help);
     let last = run(20, "contact \"reed\"") + &run(30, "contact \"reed\"; resistor \"2k2\"");
     assert_eq!(slugs(&zone("end-of-line", "board-a", &last)), [""; 0]);
     let board = run(20, "contact \"reed\"") + "resistor \"2k2\"";

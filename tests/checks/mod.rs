@@ -6,6 +6,7 @@ mod accepted;
 mod batteries;
 mod buses;
 mod cables;
+mod causes;
 mod devices;
 mod loops;
 mod modules;

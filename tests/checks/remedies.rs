@@ -45,7 +45,7 @@ fn a_missing_resistor_is_one_finding_and_the_help_fits() {
         let spec =
             |resistor: &str| zone("end-of-line", "board-a", &run(20, &format!("contact \"{contact}\"{resistor}")));
         let finding = only(&spec(""), "loop-resistor-missing");
-        assert!(finding.help.ends_with("at the far end of cable Z1."), "{}", finding.help);
+        assert!(finding.help.ends_with("at the far end of cable `Z1`."), "{}", finding.help);
         assert_eq!(slugs(&spec(&format!("; resistor \"{}\"", quoted(&finding.help)))), [""; 0]);
     }
 }

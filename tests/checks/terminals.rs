@@ -26,8 +26,8 @@ fn a_shared_return_is_counted_with_all_its_loops() {
     let loops = button(1, "board=\"twin\"", "Left") + &button(2, "board=\"twin\"", "Right");
     assert_eq!(slugs(&(board(2) + &loops)), [""; 0]);
     let finding = only(&(board(1) + &loops), "terminal-overfull");
-    assert_eq!(finding.title, "terminal R of panel `twin` takes 1 conductor and gets 2");
-    assert_eq!(finding.figures, ["R: Z1 RD, Z2 RD"]);
+    assert_eq!(finding.title, "terminal `R` of panel `twin` takes 1 conductor and gets 2");
+    assert_eq!(finding.figures, ["`R`: `Z1` RD, `Z2` RD"]);
 }
 
 #[test]
@@ -42,8 +42,8 @@ fn a_resistor_at_the_board_counts_with_its_leads() {
     let found = found(&(board(1) + spec));
     assert_eq!(found.iter().map(|f| f.rule.slug).collect::<Vec<_>>(), ["terminal-overfull", "loop-fault-reads-normal"]);
     let finding = &found[0];
-    assert_eq!(finding.title, "terminals I1 and R of panel `twin` take 1 conductor and get 2");
-    assert_eq!(finding.figures[0], "I1: Z1 BK, a lead of zone 1's resistor");
+    assert_eq!(finding.title, "terminals `I1` and `R` of panel `twin` take 1 conductor and get 2");
+    assert_eq!(finding.figures[0], "`I1`: `Z1` BK, a lead of zone 1's resistor");
 }
 
 #[test]
@@ -107,12 +107,12 @@ zone 2 \"Lobby button\" type=\"panic-audible\" {
 }
 ";
     let finding = only(spec, "cable-conductors-short");
-    assert_eq!(finding.title, "cable Z1 has 4 conductors, and 6 are needed");
+    assert_eq!(finding.title, "cable `Z1` has 4 conductors, and 6 are needed");
     assert_eq!(
         finding.figures,
         ["supply from aux: 2 conductors", "zone 1 loop: 2 conductors", "zone 2 loop: 2 conductors"]
     );
-    assert_eq!(finding.help, "Define a cable type with at least 6 conductors, or pull a second cable.");
+    assert_eq!(finding.help, "Define a cable type with at least 6 conductors of 22 AWG, or pull a second `quad`.");
     let wider = format!("cable \"eight\" conductors=8 size=(AWG)22\n{spec}");
     let help = found(&wider).into_iter().find(|f| f.rule.slug == "cable-conductors-short").unwrap().help;
     assert_eq!(help, "Take `eight`, which has 8.");

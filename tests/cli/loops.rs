@@ -1,14 +1,9 @@
 //! `why` and `diagnose` on the demo house.
 
-use std::path::Path;
-
 use super::{complaint, loopwright, text};
+use crate::golden::root;
 
 const DEMO: &str = "specs/alder-mill";
-
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
 
 fn said(arguments: &[&str]) -> String {
     let run = loopwright(root(), arguments);

@@ -2,15 +2,11 @@
 
 use std::collections::BTreeMap;
 use std::fs;
-use std::path::Path;
 
 use super::repository::Repository;
+use crate::golden::{self, root};
 
 const STEPS: [&str; 5] = ["1-print-room", "2-wired", "3-glass-out", "4-frost-moved", "5-cable-and-keypad"];
-
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
 
 /// The mill and its five commits.
 pub fn remodelled() -> Repository {
@@ -48,22 +44,8 @@ fn five_commits_read_as_they_were_meant() {
             assert!(!first.contains(word), "{name}: {word}");
         }
     }
-    let folder = root().join("out/alder-mill-remodel");
-    if std::env::var_os("UPDATE").is_some() {
-        fs::create_dir_all(&folder).unwrap();
-        for (name, text) in &made {
-            fs::write(folder.join(name), text).unwrap();
-        }
-    }
-    let kept: BTreeMap<String, String> = fs::read_dir(&folder)
-        .unwrap()
-        .map(|entry| entry.unwrap())
-        .map(|entry| (entry.file_name().into_string().unwrap(), fs::read_to_string(entry.path()).unwrap()))
-        .collect();
-    assert_eq!(kept.keys().collect::<Vec<_>>(), made.keys().collect::<Vec<_>>(), "UPDATE=1 writes them; remove others");
-    for (name, text) in &made {
-        assert!(kept[name] == *text, "out/alder-mill-remodel/{name} is out of step: UPDATE=1 writes it again");
-    }
+    golden::compare_folder("out/alder-mill-remodel", made.iter().map(|(name, text)| (name.as_str(), text.as_bytes())))
+        .unwrap_or_else(|wrong| panic!("{wrong}"));
 }
 
 /// One commit is the same as all patches at once; and back again is the mirror.

@@ -19,7 +19,7 @@ fn the_bus_sheet_follows_the_cable() {
         "| 2a | **Low keypad** | **4** | Hall | DATA-2 | 2 | 32 |  | 1 |",
         "| 3 | **Expander, Receiver** | **2, 3** | Landing | DATA-3 | 30 | 60 | 120 Ω ±5 % (brown red brown gold) | 2 |",
         "| longest stub | **2 ft** | at most 7.7 ft | 5.7 ft |",
-        "| unit loads | **5** | at most 32 of 12 kΩ | 27 | TIA-485-A, quoted |",
+        "| unit loads | **5** | at most 32 of 12 kΩ | 27 | TIA-485-A, quoted;",
         "| if | at Main panel | at Expander, Receiver |",
         "| no terminator at Main panel |",
     ] {

@@ -67,7 +67,7 @@ fn no_conductor_and_no_terminal_is_missing() {
     for made in [full_site(), hostile_site()] {
         let rows = rows(&made, "terminal-schedule");
         // What lies across has a lead at both of its terminals, what stands in series at one.
-        let leads: usize = made.wiring.fitted.iter().map(|fitted| if fitted.in_series { 1 } else { 2 }).sum();
+        let leads: usize = made.wiring.fitted.iter().map(|fitted| if fitted.in_series() { 1 } else { 2 }).sum();
         let landed = made.wiring.terminals.values().map(Vec::len).sum::<usize>() + leads;
         assert_eq!(rows.iter().filter(|row| row["state"] == "in use").count(), landed);
         for (id, _) in made.site.boards.entries() {

@@ -9,6 +9,7 @@ mod pages;
 mod power;
 mod read_back;
 pub mod sites;
+mod sources;
 mod tables;
 mod template_check;
 mod two_ports;

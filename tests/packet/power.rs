@@ -46,7 +46,7 @@ fn the_sheet_says_what_was_worked_out_by_hand() {
         "| output aux | 0 mA | 0 mA | 800 mA | 800 mA, 100 % |",
         "| the board itself | 100 mA | 200 mA |",
         "| **all together** | **100 mA** | **700 mA** |",
-        "| time asked for | **24 h at rest, then 5 min in alarm** | profile figures: common practice |",
+        "| time asked for | **24 h at rest, then 5 min in alarm** | profile figures for any house: common practice |",
         "| charge that takes | **2.46 Ah** | 100 mA × 24 h + 700 mA × 5 min |",
         "| battery asked for | **3.07 Ah: size 3.4 Ah** |",
         "| battery advised | **3.52 Ah: size 4 Ah** |",

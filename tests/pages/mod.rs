@@ -94,6 +94,12 @@ fn outcome_of(fence: &Fence<'_>) -> Outcome {
     if fence.words.contains(&"frozen") { session::compile_frozen(&files) } else { session::check(&files) }
 }
 
+/// What is found in the bad example of every rule, by slug.
+pub fn bad_examples() -> Vec<(&'static str, Outcome)> {
+    let bad = |rule: &Rule| read_page(rule.page).1.into_iter().find(|fence| fence.words.first() == Some(&"bad"));
+    session::rules().into_iter().filter_map(|rule| Some((rule.slug, outcome_of(&bad(rule)?)))).collect()
+}
+
 fn shown(outcome: &Outcome) -> String {
     diag::render(Format::Short, &outcome.sources, &outcome.diagnostics, 1000)
 }

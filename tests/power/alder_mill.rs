@@ -37,17 +37,17 @@ fn a_longer_run() {
     assert!(finding.title.ends_with("gets 8.71 V in alarm on battery; it needs 9.00 V"), "{}", finding.title);
     for figure in [
         "output `siren` of panel `main`: 10.50 V on battery",
-        "cable SOUNDERS-1, 36 ft of 18 AWG: 600 mA drop 0.29 V, leaving 10.21 V",
-        "cable SOUNDERS-2, 300 ft of 18 AWG: 350 mA drop 1.50 V, leaving 8.71 V",
+        "cable `SOUNDERS-1`, 36 ft of 18 AWG: 600 mA drop 0.29 V, leaving 10.21 V",
+        "cable `SOUNDERS-2`, 300 ft of 18 AWG: 350 mA drop 1.50 V, leaving 8.71 V",
     ] {
         assert!(finding.figures.iter().any(|said| said == figure), "{figure:?} in {:#?}", finding.figures);
     }
     // The burial cable has two conductors to spare.
-    assert_eq!(finding.help, "Join a free pair of cable SOUNDERS-2 to its supply: write pairs=2.");
+    assert_eq!(finding.help, "Join a free pair of cable `SOUNDERS-2` to its supply: write pairs=2.");
     nothing(&[("power.kdl", YARD, &format!("{longer} pairs=2"))]);
     // And 1.208 V ÷ 0.35 A ÷ (2 × 7.138 Ω/kft) = 241.8 ft.
     assert!(
-        finding.figures.iter().any(|said| said == "or make cable SOUNDERS-2 no longer than 241 ft"),
+        finding.figures.iter().any(|said| said == "or make cable `SOUNDERS-2` no longer than 241 ft"),
         "{:#?}",
         finding.figures
     );
@@ -66,7 +66,7 @@ fn a_thinner_wire_is_a_note_while_it_works_and_an_error_when_it_does_not() {
     assert!(note.title.starts_with("1.39 V of 13.80 V are lost on the way to"), "{}", note.title);
     let both = thinner.replace("36", "48");
     let finding = only(&[("power.kdl", INDOORS, &both)], "supply-below-minimum");
-    assert_eq!(finding.help, "Join a free pair of cable SOUNDERS-1 to its supply: write pairs=2.");
+    assert_eq!(finding.help, "Join a free pair of cable `SOUNDERS-1` to its supply: write pairs=2.");
     nothing(&[("power.kdl", INDOORS, &format!("{both} pairs=2"))]);
 }
 
@@ -89,7 +89,7 @@ fn smoke_detectors_on_the_output_that_is_not_taken_away() {
 fn a_relay_that_is_left_out() {
     let relay = "            detector \"supply-watch\" title=\"Supply relay, parlour\" supply=\"fire\"\n";
     let finding = only(&[("fire.kdl", relay, "")], "fire-supply-unwatched");
-    assert!(finding.help.contains("after Smoke, parlour at the far end of cable Z13-3"), "{}", finding.help);
+    assert!(finding.help.contains("after Smoke, parlour at the far end of cable `Z13-3`"), "{}", finding.help);
     assert_eq!(finding.labels.len(), 3, "all three detectors before it");
     // One cable too early leaves the last detector's supply unseen.
     let early = "            detector \"smoke-4w\" title=\"Smoke, gear room\" supply=\"fire\" mount=(ft)9\n";

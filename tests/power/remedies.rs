@@ -120,10 +120,10 @@ fn a_sounder_on_a_thin_cable_is_remedied_in_every_way_that_is_named() {
         finding
             .figures
             .iter()
-            .any(|figure| figure == "cable LOUD-1, 200 ft of 22 AWG: 300 mA drop 2.05 V, leaving 8.45 V"),
+            .any(|figure| figure == "cable `LOUD-1`, 200 ft of 22 AWG: 300 mA drop 2.05 V, leaving 8.45 V"),
         "{finding:#?}"
     );
-    assert_eq!(finding.help, "Take conductors of 20 AWG for cable LOUD-1.");
+    assert_eq!(finding.help, "Take conductors of 20 AWG for cable `LOUD-1`.");
     remedied(&sounder("pair-20", 200, 1));
     let longest = number_after(&way(&finding, "no longer than"), "no longer than");
     assert_eq!(longest, 146);
@@ -131,14 +131,14 @@ fn a_sounder_on_a_thin_cable_is_remedied_in_every_way_that_is_named() {
     one(&sounder("pair", longest + 1, 1), "supply-below-minimum");
     // A cable with two conductors to spare.
     let finding = one(&sounder("thin-4", 200, 1), "supply-below-minimum");
-    assert_eq!(finding.help, "Join a free pair of cable LOUD-1 to its supply: write pairs=2.");
+    assert_eq!(finding.help, "Join a free pair of cable `LOUD-1` to its supply: write pairs=2.");
     remedied(&sounder("thin-4", 200, 2));
 }
 
 #[test]
 fn metric_cable_is_remedied_by_metric_sizes() {
     let finding = one(&sounder("metric-2", 200, 1), "supply-below-minimum");
-    assert_eq!(finding.help, "Take conductors of 0.5 mm² for cable LOUD-1.");
+    assert_eq!(finding.help, "Take conductors of 0.5 mm² for cable `LOUD-1`.");
     remedied(&sounder("metric-2-05", 200, 1));
 }
 
@@ -154,7 +154,7 @@ fn only_the_cable_that_matters_is_exchanged() {
         house(BOARD, &circuit)
     };
     let finding = one(&chain("pair"), "supply-below-minimum");
-    assert_eq!(finding.help, "Take conductors of 18 AWG for cable LOUD-1.");
+    assert_eq!(finding.help, "Take conductors of 18 AWG for cable `LOUD-1`.");
     remedied(&chain("pair-18"));
     assert_eq!(finding.labels.len(), 4, "both sounders and both cables: {finding:#?}");
 }

@@ -239,7 +239,7 @@ fn a_board_full_of_dead_cables_says_so() {
     house.spec(&others);
     let outcome = house.compile();
     let found = outcome.diagnostics.iter().find(|found| found.rule.slug == "input-none-free").unwrap();
-    assert!(found.figures[0].starts_with("input 1 has the dead cable Z1 on it"), "{:?}", found.figures);
+    assert!(found.figures[0].starts_with("input 1 has the dead cable `Z1` on it"), "{:?}", found.figures);
 }
 
 #[test]

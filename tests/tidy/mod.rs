@@ -6,12 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::golden::{self, root};
 use loopwright::schema::spec::NodeSpec;
 use source::{Item, Named, Source};
-
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
 
 fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
     walkdir::WalkDir::new(root().join(folder))
@@ -191,13 +188,8 @@ fn every_public_item_is_used() {
 
 #[test]
 fn the_printed_reference_is_in_step_with_the_table() {
-    let path = root().join("specs/LANGUAGE.md");
     let fresh = loopwright::schema::reference::markdown();
-    if std::env::var_os("UPDATE").is_some() {
-        fs::write(&path, &fresh).expect("write the reference");
-    }
-    let kept = fs::read_to_string(&path).unwrap_or_default();
-    assert!(kept == fresh, "specs/LANGUAGE.md is out of step: run the tests with UPDATE=1");
+    golden::compare("specs/LANGUAGE.md", fresh.as_bytes()).unwrap_or_else(|wrong| panic!("{wrong}"));
 }
 
 #[test]

@@ -2,35 +2,34 @@
 //!
 //! Capacities are at the 20-hour rate, as valve-regulated lead-acid batteries are rated (JIS C 8702-1, IEC 61056-1).
 //! The published method sums current times time ([`Requirement::load`]); what a battery really gives is less at higher
-//! currents (Peukert 1897), in the cold and with age. Factors of common practice say so at their constants.
+//! currents (Peukert 1897), in the cold and with age. The factors are rows of [`battery`].
 
 use super::cases::{Demand, Power};
 use crate::base::Id;
 use crate::model::{Board, Part, Site};
+use crate::profiles::battery;
 use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 
-/// End of discharge of one lead-acid cell at the 20-hour rate (IEC 61056-1, from memory).
-const END_OF_CELL: f64 = 1.75;
-/// Hours of the rate at which capacity is given (JIS C 8702-1).
-const RATED_HOURS: f64 = 20.0;
-/// Temperature at which capacity is given (maker handbooks).
-pub(crate) const RATED_TEMPERATURE: Celsius = Celsius(25.0);
-/// Peukert's exponent for batteries with absorbed electrolyte: 1.05 to 1.15 (maker handbooks); the worst of them.
-pub(crate) const PEUKERT: f64 = 1.15;
-/// What is left of the rated capacity when a battery is due for replacement (IEEE 485's ageing factor of 1.25).
-pub(crate) const AGED: f64 = 0.8;
-/// Charge that must go in for what came out: common practice.
-pub(crate) const CHARGE_FACTOR: f64 = 1.2;
-/// Direct current that a bridge with a capacitor takes from a transformer's rated alternating current: rectifier design
-/// guides of transformer makers.
-pub(crate) const RECTIFIER: f64 = 0.62;
+const END_OF_CELL: f64 = battery::END_OF_CELL.value;
+const RATED_HOURS: f64 = battery::RATED_HOURS.value;
+/// Temperature at which capacity is given.
+pub(crate) const RATED_TEMPERATURE: Celsius = Celsius(battery::RATED_TEMPERATURE.value);
+/// Peukert's exponent.
+pub(crate) const PEUKERT: f64 = battery::PEUKERT.value;
+/// What is left of the rated capacity when a battery is due for replacement.
+pub(crate) const AGED: f64 = battery::AGED.value;
+/// Charge that must go in for what came out.
+pub(crate) const CHARGE_FACTOR: f64 = battery::CHARGE_FACTOR.value;
+/// Direct current that a bridge with a capacitor takes from a transformer's rated alternating current.
+pub(crate) const RECTIFIER: f64 = battery::RECTIFIER.value;
 /// Rated capacities that the trade keeps: common practice.
 pub(crate) const STANDARD_SIZES: [f64; 15] =
     [1.2, 2.1, 3.4, 4.0, 5.0, 7.0, 10.0, 12.0, 18.0, 26.0, 33.0, 40.0, 55.0, 75.0, 100.0];
 /// Capacity by temperature at the 20-hour rate (maker handbooks, from memory), from cold to warm. At −30 °C they say 40 to
 /// 50 %, and that a discharged battery may freeze: the worst of them.
-const BY_TEMPERATURE: [(f64, f64); 5] = [(-30.0, 0.4), (-15.0, 0.65), (0.0, 0.85), (25.0, 1.0), (40.0, 1.02)];
+const BY_TEMPERATURE: [(f64, f64); 5] =
+    [(-30.0, battery::COLD[1].value), (-15.0, battery::COLD[0].value), (0.0, 0.85), (25.0, 1.0), (40.0, 1.02)];
 /// The coldest at which a battery is counted on whose sheet says nothing: common practice.
 pub(crate) const COLDEST: Celsius = Celsius(-15.0);
 /// The ageing that the factor on the load must stand for: 1.25 is ageing already, so it does not count twice.

@@ -9,7 +9,7 @@ use crate::words::Screen;
 
 check!(
     "battery-missing",
-    Basis::Published("NFPA 72 chapter 29, UL 985 and EN 50131-6 (from memory): a second source beside the mains"),
+    Basis::Published("a second source beside the mains: UL 985, 6th edition, summary read; EN 50131-6, edition not named, from memory"),
     "a board with a supply of its own and no battery"
 );
 
@@ -22,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, head.board.name.span, format!("{} has no battery", Screen.board(context.site, head.id)))
             .here("no `battery` in its braces")
             .why("When the mains fails, or is switched off outside, the house is without an alarm at that moment.")
-            .help(format!("For {} write in its braces: {}", head.times(), standby::advice(needed, blocks(head.part))));
+            .help(standby::advice(context, &head, needed, blocks(head.part), |battery| format!("For {} write in its braces: {battery}", head.times())));
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

@@ -4,6 +4,7 @@ use crate::calc::power::standby::CHARGE_FACTOR;
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::profiles::battery as profile;
 use crate::quantity::{Amperes, Seconds};
 use crate::words::Screen;
 
@@ -36,15 +37,18 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .also(head.board.part_span, format!("its charger gives {}", charger.current))
             .why("A battery that is still half empty when the mains fails again is a battery of half the size.")
             .help(format!(
-                "With this charger the battery may have {} at most; with this battery the charger must give {needed} at least. Past about 80 % its current falls, so leave something over.",
-                standby::ampere_hours(most)
+                "With this charger the battery may have {} at most; with this battery the charger must give {needed} at least. Past about {:.0} % its current falls, so leave something over.",
+                standby::ampere_hours(most),
+                profile::TAPER.value * 100.0
             ))
             .figure(format!(
-                "{} × {share:.0} % × {CHARGE_FACTOR} ÷ {} (the factor is common practice)",
+                "{} × {share:.0} % × {CHARGE_FACTOR} ÷ {} (the factor: {})",
                 standby::ampere_hours(capacity),
-                charger.current
+                charger.current,
+                profile::CHARGE_FACTOR.source()
             ))
-            .figure(format!("profile {}: {}", head.row.profile.word(), head.row.recharge.source()));
+            .figure(format!("from about {:.0} % on the current of a charger falls ({})", profile::TAPER.value * 100.0, profile::TAPER.source()))
+            .figure(format!("profile {}: {} ({})", head.row.profile.word(), requirement.recharge, head.row.recharge.source()));
         sink.push(standby::about(&head, finding));
     }
 }

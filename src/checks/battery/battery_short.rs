@@ -31,7 +31,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("new and warm: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
             .why(format!("The profile asks for {}. A battery that is flat before the mains comes back leaves the house open, and a lead-acid battery that was flat is often never the same again.", head.times()))
-            .help(format!("Take the next size that is enough: {}", standby::advice(needed, bank.in_series)));
+            .help(standby::advice(context, &head, needed, bank.in_series, |battery| format!("Take the next size that is enough: {battery}")));
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

@@ -4,11 +4,12 @@ use crate::calc::ambient;
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::profiles::battery::COLD;
 use crate::words::Screen;
 
 check!(
     "battery-too-cold",
-    Basis::Published("the battery's sheet; maker handbooks, from memory, where it is not known"),
+    Basis::Published("the battery's sheet; where it is not known, handbooks of battery makers, from memory"),
     "a battery at a place that gets colder than its sheet allows"
 );
 
@@ -32,6 +33,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .why("A lead-acid battery gives half or less in such cold, and one that is discharged may freeze and burst. How long it lasts is not computed for that cold.")
         .help("Put the board and its battery where it stays warmer. If the battery's sheet allows that cold, write it: coldest=(degC) with the sheet's figure.")
         .figure(format!("coldest by {source}: {limit}"))
+        .figure(format!("left of the capacity: about {:.0} % at −15 °C, at the least {:.0} % at −30 °C ({})", COLD[0].value * 100.0, COLD[1].value * 100.0, COLD[0].source()))
         .figure(format!("coldest of the place: {cold} (common practice)"));
         sink.push(standby::about(&head, finding));
     }

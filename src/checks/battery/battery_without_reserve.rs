@@ -6,6 +6,7 @@ use crate::checks::battery::battery_short::whole_minutes;
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::profiles::battery as profile;
 use crate::quantity::Seconds;
 use crate::words::Screen;
 
@@ -37,10 +38,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("old and at {coldest}: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
             .why("A battery is replaced when a fifth of its capacity is gone, a cold one gives less, and one that is discharged quickly gives less than one that is discharged slowly.")
-            .help(format!("With room in the box take {}; else replace it early and keep it warm.", standby::advice(advised, bank.in_series)))
-            .figure(format!("at {coldest} {:.0} % of the capacity at 25 °C is left (maker handbooks, from memory)", share * 100.0))
-            .figure(format!("due for replacement at {:.0} % (IEEE 485's ageing factor, from memory)", arithmetic::AGED * 100.0))
-            .figure(format!("discharge rate by Peukert with exponent {} (maker handbooks)", arithmetic::PEUKERT));
+            .help(standby::advice(context, &head, advised, bank.in_series, |battery| format!("With room in the box take {battery}; else replace it early and keep it warm.")))
+            .figure(format!("at {coldest} {:.0} % of the capacity at 25 °C is left ({})", share * 100.0, profile::COLD[0].source()))
+            .figure(format!("due for replacement at {:.0} % ({})", arithmetic::AGED * 100.0, profile::AGED.source()))
+            .figure(format!("discharge rate by Peukert with exponent {} ({})", arithmetic::PEUKERT, profile::PEUKERT.source()));
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

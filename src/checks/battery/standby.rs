@@ -8,7 +8,7 @@ use crate::checks::Context;
 use crate::diag::Diagnostic;
 use crate::model::{Battery, Board, Part, Site};
 use crate::profiles::standby::{Standby, of_site};
-use crate::quantity::{AmpereHours, Seconds};
+use crate::quantity::{AmpereHours, Amperes, Seconds};
 use crate::words::Screen;
 
 /// A board with a supply of its own.
@@ -87,16 +87,17 @@ pub(crate) fn ampere_hours(capacity: AmpereHours) -> String {
 }
 
 /// What draws on a board's battery: itself, its outputs, its bus ports, each with its currents in words.
-fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, String, String)> {
+fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes)> {
     let Context { site, power, .. } = context;
     let mut items = Vec::new();
     if let Some(draw) = &head.part.draw {
-        items.push(("the board itself".to_owned(), draw.idle.to_string(), draw.alarm.to_string()));
+        let volts = standby::end_of_battery(head.part);
+        items.push(("the board itself".to_owned(), draw.idle.at(volts), draw.alarm.at(volts)));
     }
     for feeding in power.of_board(head.id) {
         let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
         if alarm.0 > 0.0 || idle.0 > 0.0 {
-            items.push((Screen.outlet(site, feeding.tree.source), idle.to_string(), alarm.to_string()));
+            items.push((Screen.outlet(site, feeding.tree.source), idle, alarm));
         }
     }
     items
@@ -112,18 +113,43 @@ pub(crate) fn fitted(battery: &Battery, bank: Bank) -> String {
     }
 }
 
-/// The `battery` to write: one, or as many in series as the board needs, or several of those where none of the trade is
-/// enough.
-pub(crate) fn advice(needed: AmpereHours, in_series: u32) -> String {
-    let found = (1..=4 / in_series).find_map(|beside| {
+/// The `battery` to write: one, or as many in series as the board needs, or several of those. `None` where the trade has
+/// none that is enough.
+fn battery(needed: AmpereHours, in_series: u32) -> Option<String> {
+    (1..=MOST_BATTERIES / in_series).find_map(|beside| {
         let size = standby::standard_size(needed * (1.0 / f64::from(beside)))?;
         let count = match beside * in_series {
             1 => String::new(),
             count => format!(" count={count}"),
         };
         Some(format!("battery capacity=(Ah){}{count}", size.0))
+    })
+}
+
+/// The most batteries that are advised for one board.
+const MOST_BATTERIES: u32 = 4;
+
+/// What to do so that a board has the capacity that it needs; `say` puts the `battery` to write into a sentence. A need
+/// that no battery of the trade meets is no need but a figure that is out of range, and that is said instead.
+pub(crate) fn advice(
+    context: Context<'_>,
+    head: &Head<'_>,
+    needed: AmpereHours,
+    in_series: u32,
+    say: impl FnOnce(String) -> String,
+) -> String {
+    if let Some(battery) = battery(needed, in_series) {
+        return say(battery);
+    }
+    let greatest = standby::STANDARD_SIZES.into_iter().fold(0.0, f64::max) * f64::from(MOST_BATTERIES / in_series);
+    let most = items(context, head).into_iter().max_by(|(_, one, _), (_, other, _)| one.0.total_cmp(&other.0));
+    let most = most.map_or_else(String::new, |(what, idle, _)| {
+        format!(" Most of it goes to {what}, {idle} at rest: hold that figure against the sheet.")
     });
-    found.unwrap_or_else(|| format!("batteries of {} together", ampere_hours(needed)))
+    format!(
+        "{} is out of range for a house: {MOST_BATTERIES} batteries of the trade have {greatest:.0} Ah at most.{most} If it is right, feed it from a supply of its own.",
+        ampere_hours(needed)
+    )
 }
 
 /// Says which board a finding is about.

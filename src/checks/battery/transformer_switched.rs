@@ -6,7 +6,7 @@ use crate::words::Screen;
 
 check!(
     "transformer-switched",
-    Basis::Published("NFPA 72 chapter 29 (from memory) and a county code on alarm systems: not on a switched outlet"),
+    Basis::Published("NFPA 72, chapter on households, edition not named, from memory; a county code on alarm systems, quoted"),
     "a transformer on an outlet that can be switched off"
 );
 

@@ -4,12 +4,13 @@ use crate::calc::power::standby::{RECTIFIER, from_mains, transformer_power};
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::profiles::battery as profile;
 use crate::words::Screen;
 
 check!(
     "transformer-too-small",
     Basis::Published(
-        "rectifier design guides of transformer makers: direct current is 0.62 of the rated alternating current"
+        "rectifier design guides of transformer makers, from memory: direct current is 0.62 of the rated alternating current"
     ),
     "a transformer that cannot give what alarm and charger take together"
 );
@@ -36,7 +37,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if let Some(charger) = &head.part.charger {
             finding = finding.figure(format!("charger {}", charger.current));
         }
-        let finding = finding.figure(format!("{volts} × {current} ÷ {RECTIFIER} = {:.1} VA", needed.0));
+        let finding = finding.figure(format!("{volts} × {current} ÷ {RECTIFIER} = {:.1} VA: a linear transformer before a bridge with a capacitor ({}); a switch-mode supply's sheet says its own input", needed.0, profile::RECTIFIER.source()));
         sink.push(standby::about(&head, finding));
     }
 }

@@ -5,13 +5,13 @@ use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::Context;
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::profiles::bus::THRESHOLD;
+use crate::profiles::bus::{THRESHOLD, UNIT_LOAD, UNIT_LOAD_MEANS};
 use crate::quantity::Ohms;
 use crate::words::Screen;
 
 check!(
     "bus-bias-low",
-    Basis::Published("TIA-485-A"),
+    Basis::Published("TIA-485-A, quoted"),
     "a bus with less than 200 mV between A and B when nobody sends"
 );
 
@@ -34,14 +34,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let values: Vec<String> = layout.terminators.iter().map(|terminator| terminator.ohms.to_string()).collect();
         finding = finding.figure(format!(
-            "across the pair: {}, {} unit loads of 12 kΩ",
+            "across the pair: {}, {} unit loads of {UNIT_LOAD_MEANS} ({})",
             if values.is_empty() {
                 "no terminator".to_owned()
             } else {
                 format!("terminators {}", values.join(" and "))
             },
             bus_words::unit_loads(layout.unit_loads()),
+            UNIT_LOAD.source(),
         ));
+        finding = finding.figure(format!("needed: {} ({})", bus_words::millivolts(THRESHOLD.value), THRESHOLD.source()));
         let help = match remedy::bias(layout) {
             Some(bias) => {
                 let board = layout.ports.get(bias.port).map_or_else(String::new, |port| Screen.board(site, port.board));

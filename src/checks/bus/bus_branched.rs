@@ -7,11 +7,11 @@ use crate::checks::Context;
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::STUB;
-use crate::words;
+use crate::words::Screen;
 
 check!(
     "bus-branched",
-    Basis::Published("application notes on TIA-485-A"),
+    Basis::Published("application notes on TIA-485-A, from memory"),
     "a bus with branches, or wired as a star"
 );
 
@@ -56,8 +56,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         for stub in &stubs {
             let run = layout.places.get(stub.first).and_then(|place| place.run);
-            let cable = run.map_or("", |run| words::cable(context.wiring, run));
-            finding = finding.figure(format!("branch by cable {cable}: {}", bus_words::length(context, stub.length)));
+            let cable = run.map_or_else(String::new, |run| Screen.cable(context.wiring, run));
+            finding = finding.figure(format!("branch by {cable}: {}", bus_words::length(context, stub.length)));
         }
         let junctions: Vec<usize> = {
             let mut junctions: Vec<usize> = stubs.iter().map(|stub| stub.junction).collect();

@@ -7,7 +7,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::MOST_UNIT_LOADS;
 use crate::words::Screen;
 
-check!("bus-overloaded", Basis::Published("TIA-485-A"), "more unit loads on a bus than a driver must drive");
+check!("bus-overloaded", Basis::Published("TIA-485-A, quoted"), "more unit loads on a bus than a driver must drive");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
@@ -32,7 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 "Move {} of the boards to another bus or behind a repeater. If their sheets say that they load the bus with a quarter or an eighth of a unit load, write it in the part: unit-load=(percent)25.",
                 beyond.len(),
             ))
-            .figure(format!("{} ports, {said} unit loads of 12 kΩ", layout.ports.len()));
+            .figure(format!("{} ports, {said} unit loads; a driver must drive {most:.0} ({})", layout.ports.len(), MOST_UNIT_LOADS.source()));
         for port in beyond.iter().take(8) {
             let board = &site.boards[port.board];
             finding = finding.also(board.name.span, format!("{} is beyond {most:.0}", Screen.board(site, port.board)));

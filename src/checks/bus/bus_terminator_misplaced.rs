@@ -7,7 +7,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 
 check!(
     "bus-terminator-misplaced",
-    Basis::Published("application notes on TIA-485-A"),
+    Basis::Published("application notes on TIA-485-A, quoted"),
     "a terminator that does not stand at an end of its bus"
 );
 
@@ -27,6 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
             .here(format!("{} of cable", bus_words::length(context, layout.length())))
             .why("A terminator takes up what arrives at the end of a cable. In the middle it only loads the drivers, and the end without one throws the signal back.")
+            .figure(bus_words::terminator_limit())
             .help(bus_words::sentence(&steps));
         for one in &ends.surplus {
             finding = finding.also(

@@ -7,7 +7,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 
 check!(
     "bus-terminator-missing",
-    Basis::Published("application notes on TIA-485-A"),
+    Basis::Published("application notes on TIA-485-A, quoted"),
     "an end of a bus without a terminator"
 );
 
@@ -24,6 +24,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
             .here(format!("{} of cable", bus_words::length(context, layout.length())))
             .why("A signal that arrives at an open end comes back and falls into the next bit. It may work on the bench and fail on a damp night.")
+            .figure(bus_words::terminator_limit())
             .help(bus_words::sentence(&steps));
         for at in &ends.missing {
             finding = finding.also(bus_words::place_span(context, layout, *at), "an end without a terminator");

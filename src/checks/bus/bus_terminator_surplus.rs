@@ -10,7 +10,7 @@ use crate::quantity::Ohms;
 
 check!(
     "bus-terminator-surplus",
-    Basis::Published("application notes on TIA-485-A"),
+    Basis::Published("application notes on TIA-485-A, quoted"),
     "more terminators than the two ends of a bus take"
 );
 
@@ -26,6 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here(format!("{} of cable", bus_words::length(context, layout.length())))
             .why("Each terminator takes its share of what the drivers can give, and of the bias: with a third the signal is weak, and the far boards drop out first.")
             .help(bus_words::sentence(&steps))
+            .figure(bus_words::terminator_limit())
             .figure(format!("all of them side by side: {}; two of 120 Ω: 60 Ω", formulas::across(&values, 0.0)));
         for one in &ends.surplus {
             finding = finding.also(bus_words::terminator_span(context, layout, *one), "one too many");

@@ -10,7 +10,7 @@ use crate::quantity::Ohms;
 
 check!(
     "bus-terminator-value",
-    Basis::Published("application notes on TIA-485-A"),
+    Basis::Published("application notes on TIA-485-A, quoted"),
     "a terminator whose value is far from the cable's"
 );
 
@@ -35,10 +35,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             finding.figure(format!("{}: {:.0} % of a step comes back", one.ohms, back.abs()))
         });
         let range = format!(
-            "from {} to {} no more than a fifth does (common practice)",
+            "from {} to {} no more than a fifth does ({})",
             Ohms(TERMINATOR_LEAST.value),
-            Ohms(TERMINATOR_MOST.value)
+            Ohms(TERMINATOR_MOST.value),
+            TERMINATOR_LEAST.source()
         );
-        sink.push(bus_words::about(finding.figure(range), bus));
+        sink.push(bus_words::about(finding.figure(range).figure(bus_words::terminator_limit()), bus));
     }
 }

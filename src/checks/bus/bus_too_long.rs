@@ -8,7 +8,7 @@ use crate::profiles::bus::{LENGTH_TIMES_RATE, LONGEST};
 use crate::quantity::Metres;
 use crate::words;
 
-check!("bus-too-long", Basis::Published("annex of TIA/EIA-422-B, TSB-89"), "a bus that is too long for its rate");
+check!("bus-too-long", Basis::Published("annex of TIA/EIA-422-B, TSB-89, quoted"), "a bus that is too long for its rate");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, figures) in context.buses {
@@ -39,8 +39,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here(format!("{most} at most"))
             .also(bus.name.span, format!("{said} between its ends"))
             .why("Along the cable the edges of a signal wear off, the more the longer it is; what is left must still be a bit wide.")
-            .figure(format!("length × rate: {:.0e} m·bit/s at most, a rule of thumb", LENGTH_TIMES_RATE.value))
-            .figure(format!("at any rate: {} at most", bus_words::length(context, Metres(LONGEST.value))))
+            .figure(format!("length × rate: {:.0e} m·bit/s at most, a rule of thumb ({})", LENGTH_TIMES_RATE.value, LENGTH_TIMES_RATE.source()))
+            .figure(format!("at any rate: {} at most ({})", bus_words::length(context, Metres(LONGEST.value)), LONGEST.source()))
             .help(help);
         sink.push(bus_words::about(finding, bus));
     }

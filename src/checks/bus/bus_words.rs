@@ -7,16 +7,16 @@ use crate::checks::Context;
 use crate::diag::Diagnostic;
 use crate::model::terminal::{Role, capacity, terminals};
 use crate::model::{Bus, Mounted, Owner};
-use crate::profiles::bus::{RISE_TIME, STUB, VELOCITY};
-use crate::quantity::{BitsPerSecond, Metres, print};
-use crate::words::{self, Screen};
+use crate::profiles::bus::{STUB, TERMINATOR, stub_assumptions};
+use crate::quantity::{BitsPerSecond, Metres, Ohms, print};
+use crate::words::Screen;
 
-/// A place in words: "keypad `hall-keypad`", "the far end of cable DATA-3".
+/// A place in words: "keypad `hall-keypad`", "the far end of cable `DATA-3`".
 pub(crate) fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
     let Some(place) = layout.places.get(at) else { return String::new() };
     match (place.boards.first(), place.run) {
         (Some(board), _) => Screen.board(context.site, *board),
-        (None, Some(run)) => format!("the far end of cable {}", words::cable(context.wiring, run)),
+        (None, Some(run)) => format!("the far end of {}", Screen.cable(context.wiring, run)),
         (None, None) => String::new(),
     }
 }
@@ -95,6 +95,15 @@ pub(crate) fn take_off(context: Context<'_>, layout: &Layout, position: usize) -
     }
 }
 
+/// What a terminator must be, with what it rests on.
+pub(crate) fn terminator_limit() -> String {
+    format!(
+        "a terminator of {} at each of the two ends, and none elsewhere ({})",
+        Ohms(TERMINATOR.value),
+        TERMINATOR.source()
+    )
+}
+
 /// Steps as one sentence with a capital.
 pub(crate) fn sentence(steps: &[String]) -> String {
     let joined = list(steps, "and");
@@ -127,9 +136,10 @@ pub(crate) fn rate(rate: BitsPerSecond) -> BitsPerSecond {
 /// The limit of a stub, with what it rests on.
 pub(crate) fn stub_limit(context: Context<'_>) -> String {
     format!(
-        "a stub may be {}: a tenth of the driver's rise time, taken as {:.0} ns, at {VELOCITY} of the speed of light",
+        "a stub may be {}: a tenth of the driver's rise time times the speed in the cable ({}); assumed are {}",
         length(context, Metres(STUB.value)),
-        RISE_TIME * 1e9,
+        STUB.source(),
+        stub_assumptions()
     )
 }
 

@@ -1,11 +1,13 @@
 //! A cable with fewer conductors than it must carry.
 
 use crate::base::wording::count;
-use crate::base::{Id, Span};
+use crate::base::Span;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{CableType, Site};
+use crate::model::{CableType, Run, Site};
+use crate::profiles::jackets;
 use crate::register::{Cable, TooFew};
+use crate::terms::{Passage, RoomKind};
 use crate::words::{self, Screen};
 
 check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer conductors than it must carry");
@@ -23,7 +25,7 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     let kind = &site.cables[cable.kind];
     let needed = short.needs.len();
     let span = run.cable.as_ref().map_or(run.span(), |written| written.span);
-    let title = format!("cable {} has {}, and {needed} are needed", cable.label, count(short.has, "conductor", None));
+    let title = format!("cable {} has {}, and {needed} are needed", Screen.name(&cable.label), count(short.has, "conductor", None));
     let mut finding = Diagnostic::new(&RULE, span, title)
         .here(format!("`{}` has {}", kind.name.value, short.has))
         .why("Someone would stand at the far end with a wire too few in the wall. What a cable carries is what is mounted at its end and all that lies beyond it.");
@@ -37,18 +39,37 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
         let conductors = needs.iter().skip(at).filter(|other| *other == what).count();
         finding = finding.figure(format!("{what}: {}", count(conductors, "conductor", None)));
     }
-    let help = match enough(site, cable.kind, needed) {
+    let help = match enough(site, run, kind, needed) {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
-        None => format!("Define a cable type with at least {needed} conductors, or pull a second cable."),
+        None => format!("Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.", fit_for(site, run), kind.size, kind.name.value),
     };
     about::owner(site, run.owner, finding.help(help).about(&cable.label))
 }
 
-/// The type with the fewest conductors that are enough, of the same size and jacket if there is one.
-fn enough(site: &Site, kind: Id<CableType>, needed: usize) -> Option<&CableType> {
-    let short = &site.cables[kind];
+/// The type with the fewest conductors that are enough, none thinner. In the house its jacket is the same, one that may
+/// stand in for it, or not given; a jacket says nothing of sunlight and wet ground, so outside only the same one will do.
+fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Option<&'s CableType> {
+    let area = |kind: &CableType| kind.size.square_millimetres();
+    let mark = |kind: &CableType| kind.jacket.as_ref().map(|jacket| jacket.value.clone());
+    let inside = fit_for(site, run).is_empty();
+    let fits = |other: &CableType| match (mark(kind), mark(other)) {
+        (Some(wanted), Some(other)) => other == wanted || (inside && jackets::replaces(&other, &wanted)),
+        (None, _) | (_, None) => inside,
+    };
     site.cables
         .iter()
-        .filter(|other| other.count.value as usize >= needed)
-        .min_by_key(|other| (other.size != short.size, other.jacket != short.jacket, other.count.value))
+        .filter(|other| other.count.value as usize >= needed && area(other) >= area(kind) * (1.0 - 1e-9) && fits(other))
+        .min_by_key(|other| (other.size != kind.size, mark(other) != mark(kind), other.count.value))
+}
+
+/// What a cable must be made for, as a part of a sentence; empty inside the house.
+fn fit_for(site: &Site, run: &Run) -> &'static str {
+    let ends = [Some(run), run.upstream.map(|upstream| &site.runs[upstream])];
+    let outside = |run: &Run| run.room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors));
+    match run.passes.as_ref().map(|passes| passes.value) {
+        Some(Passage::Underground) => "for wet ground ",
+        Some(Passage::Outdoors) => "for the outdoors ",
+        _ if ends.into_iter().flatten().any(outside) => "for the outdoors ",
+        _ => "",
+    }
 }

@@ -10,7 +10,7 @@ use crate::words::Screen;
 
 check!(
     "conductor-unguarded",
-    Basis::Published("NEC 725.43 and 240.4(D), from memory, as upper guards; below 18 AWG common practice"),
+    Basis::Published("NEC, edition not named, from memory, as an upper guard; below 18 AWG common practice"),
     "a supply that can drive more through a conductor than it may carry"
 );
 
@@ -43,7 +43,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .also(board.part_span, format!("the {what} gives up to {limit} before it lets go"))
         .why("In a short the cable is the fuse. It lies in the wall, between things that burn.")
         .help(format!("Put a fuse of at most {} in this supply at the board, or take a cable of heavier conductors. The cable's sheet and the local code have the last word.", guard.most()))
-        .figure(guard.origin())
+        .figure(format!("at most {} through {}: {}", guard.most(), cable.size, guard.origin()))
+        .figure(guards::class_2())
         .about(&board.name.value);
         for (run, ..) in thin.iter().skip(1) {
             finding = finding.also(run.span(), "too thin as well");

@@ -14,7 +14,7 @@ use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
 use crate::model::{Board, Site};
-use crate::register::{OnTerminal, Wiring};
+use crate::register::{FittedKind, OnTerminal, Wiring};
 use crate::words::Screen;
 
 check!("terminal-overfull", Basis::Contradiction, "more conductors under a terminal than it takes");
@@ -76,7 +76,7 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
     let conductors = count(takes as usize, "conductor", None);
     let title = format!(
         "{noun} {} of {} {takes_words} {conductors} and {gets} {most}",
-        list(&marks, "and"),
+        list(&marks.iter().map(|mark| Screen.name(mark)).collect::<Vec<_>>(), "and"),
         Screen.board(site, id)
     );
     let said = if board.kind.is_strip() { board.name.span } else { board.part_span };
@@ -87,13 +87,13 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
         .about(&board.name.value);
     let mut runs: BTreeMap<Span, String> = BTreeMap::new();
     for mark in marks {
-        finding = finding.figure(format!("{mark}: {}", contents(site, wiring, id, mark).join(", ")));
+        finding = finding.figure(format!("{}: {}", Screen.name(mark), contents(site, wiring, id, mark).join(", ")));
         for item in wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten() {
             if let OnTerminal::Conductor(cable, _) = item
                 && let Some(cable) = wiring.cables.get(*cable)
             {
                 let run = &site.runs[cable.run];
-                runs.insert(run.span(), format!("cable {}", cable.label));
+                runs.insert(run.span(), format!("cable {}", Screen.name(&cable.label)));
             }
         }
     }
@@ -106,18 +106,18 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
 /// What is on a terminal, in words.
 fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<String> {
     let landed = wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten().map(|item| match item {
-        OnTerminal::Link(other, there) => format!("a link to {there} of {}", Screen.board(site, *other)),
+        OnTerminal::Link(other, there) => format!("a link to `{there}` of {}", Screen.board(site, *other)),
         OnTerminal::Conductor(cable, conductor) => {
             let cable = wiring.cables.get(*cable);
             let colour =
                 cable.and_then(|cable| cable.conductors.get(*conductor)).and_then(|conductor| conductor.colour);
-            let label = cable.map_or("a cable", |cable| cable.label.as_str());
-            colour.map_or_else(|| label.to_owned(), |colour| format!("{label} {colour}"))
+            let label = cable.map_or_else(|| "a cable".to_owned(), |cable| Screen.name(&cable.label));
+            colour.map_or_else(|| label.clone(), |colour| format!("{label} {colour}"))
         }
     });
-    let leads = wiring.fitted.iter().filter(|fitted| fitted.has_lead_at(id, mark)).map(|fitted| match fitted.zone {
-        Some(zone) => format!("a lead of zone {}'s resistor", site.zones[zone].number.value),
-        None => "a lead of the terminator".to_owned(),
+    let leads = wiring.fitted.iter().filter(|fitted| fitted.has_lead_at(id, mark)).map(|fitted| match fitted.kind {
+        FittedKind::Resistor { zone, .. } => format!("a lead of zone {}'s resistor", site.zones[zone].number.value),
+        FittedKind::Terminator(_) => "a lead of the terminator".to_owned(),
     });
     landed.chain(leads).collect()
 }

@@ -6,7 +6,7 @@ use crate::diag::{Basis, Sink};
 
 check!(
     "fire-loop-unsupervised",
-    Basis::Published("NFPA 72, monitoring integrity of installation conductors, from memory"),
+    Basis::Published("NFPA 72, edition not named, from memory: a cut or earthed conductor to a detector is shown as a trouble"),
     "a loop of a fire zone without a resistor, of which one cable fault is not seen"
 );
 

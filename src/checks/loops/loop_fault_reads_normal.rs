@@ -8,7 +8,7 @@ use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Run;
 use crate::terms::BandName;
-use crate::words::{self, Screen};
+use crate::words::Screen;
 
 check!(
     "loop-fault-reads-normal",
@@ -34,10 +34,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 format!("the resistor of zone {number} stands at the board: with {fault} it {reads} normal"),
             ),
             (None, Some(run)) => {
-                let label = words::cable(context.wiring, run);
+                let cable = Screen.cable(context.wiring, run);
                 (
                     site.runs[run].span(),
-                    format!("zone {number} {reads} normal with {fault}: cable {label} is on a branch"),
+                    format!("zone {number} {reads} normal with {fault}: {cable} is on a branch"),
                 )
             }
             (None, None) => (known.wired.place.span, format!("zone {number} {reads} normal with {fault}")),
@@ -48,7 +48,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(help(context, readings))
             .about(number);
         for run in states.iter().filter_map(|state| run_of(state)).collect::<std::collections::BTreeSet<_>>() {
-            finding = finding.also(site.runs[run].span(), format!("cable {}", words::cable(context.wiring, run)));
+            finding = finding.also(site.runs[run].span(), Screen.cable(context.wiring, run));
         }
         let finding = loop_words::figures(context, finding, &states);
         sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
@@ -69,8 +69,8 @@ fn help(context: Context<'_>, readings: &LoopReadings) -> String {
     let branched = crate::calc::loops::runs(&readings.network).into_iter().any(|run| on_branch(context, run));
     match loop_words::last_place(context, readings).filter(|_| !branched) {
         Some(run) => format!(
-            "Put the whole resistor at the last place, the far end of cable {}, behind everything else.",
-            words::cable(context.wiring, run)
+            "Put the whole resistor at the last place, the far end of {}, behind everything else.",
+            Screen.cable(context.wiring, run)
         ),
         None => {
             "Let one cable pass from place to place, without branches, and put the whole resistor at its last place."

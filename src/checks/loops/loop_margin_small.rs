@@ -27,7 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(number);
         let finding =
             limits::LOOPS.iter().take(2).fold(loop_words::figures(context, finding, &states), |finding, limit| {
-                finding.figure(format!("{} ({})", limit.figure(), limit.source()))
+                finding.figure(limit.cited())
             });
         sink.push(loop_words::bands(finding, Some(sensing), &[]));
     }

@@ -4,28 +4,66 @@
 //! cable fault certain, and with shunts no alarm like a cut cable. Where none is, one is named with which a cable fault
 //! reads normal, for that is a matter of where the resistor stands and has a rule of its own.
 
+use crate::base::Id;
 use crate::base::wording::count;
-use crate::calc::remedy::{self, Change};
-use crate::calc::{LoopReadings, State, StateReading, Verdict};
-use crate::model::{Sensing, Site};
+use crate::calc::remedy::{self, Change, Lists};
+use crate::calc::{LoopReadings, State, StateReading, Verdict, network};
+use crate::model::{Sensing, Site, Zone};
 use crate::quantity::Resistance;
 use crate::terms::LoopWiring;
 
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Known, is_alarm, is_normal, is_supervised, is_unclear, judged_by, resistors};
+use crate::checks::loops::loop_verdict::{
+    Known, is_alarm, is_fault, is_normal, is_supervised, is_unclear, judged_by, margin_is_small, resistors,
+};
+use crate::words::Screen;
 
-/// The values with which a loop is right in every state.
+/// The change with which a loop is right in every state: one resistor of several left alone; values that other loops of
+/// the site have, where these keep the usual margin; other preferred values.
 pub(crate) fn change(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
-    either(|strict| remedy::best(site, sensing, readings, &|one, cut| fits(wiring, strict, one, cut)))
+    let own = own(site, readings.zone);
+    let lists: Lists = own.iter().cloned().chain(remedy::preferred()).collect();
+    remedy::alone(site, sensing, readings, &lists, &|one, cut| fits(wiring, true, one, cut))
+        .or_else(|| remedy::best(site, sensing, readings, &own, &comfortable(wiring, sensing)))
+        .or_else(|| {
+            let lists = remedy::preferred();
+            either(|strict| remedy::best(site, sensing, readings, &lists, &|one, cut| fits(wiring, strict, one, cut)))
+        })
 }
 
 /// The resistor, put where a loop without one ends, with which it is right in every state as `wiring`.
 pub(crate) fn resistor(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
-    either(|strict| remedy::with_resistor(site, sensing, readings, &|one, cut| fits(wiring, strict, one, cut)))
+    let own = own(site, readings.zone);
+    remedy::with_resistor(site, sensing, readings, &own, &comfortable(wiring, sensing)).or_else(|| {
+        let lists = remedy::preferred();
+        either(|strict| {
+            remedy::with_resistor(site, sensing, readings, &lists, &|one, cut| fits(wiring, strict, one, cut))
+        })
+    })
 }
 
 fn either(find: impl Fn(bool) -> Option<Change>) -> Option<Change> {
     find(true).or_else(|| find(false))
+}
+
+/// The values that the site's other loops are built with, each in a list of its own, the one that most of them have first.
+fn own(site: &Site, zone: Id<Zone>) -> Lists {
+    let mut counted: Vec<(usize, Resistance)> = Vec::new();
+    for other in site.zones.entries().map(|(id, _)| id).filter(|other| *other != zone) {
+        for (_, value) in resistors(site, other) {
+            match counted.iter_mut().find(|(_, known)| *known == value.value) {
+                Some((number, _)) => *number += 1,
+                None => counted.push((1, value.value)),
+            }
+        }
+    }
+    counted.sort_by(|(one, _), (other, _)| other.cmp(one));
+    counted.into_iter().map(|(_, value)| vec![value]).collect()
+}
+
+/// Right, and at rest and in alarm with the usual distance from the edges.
+fn comfortable(wiring: LoopWiring, sensing: &Sensing) -> impl Fn(&StateReading, Option<Verdict>) -> bool {
+    move |one, cut| fits(wiring, true, one, cut) && (is_fault(one) || !margin_is_small(sensing, &one.reading))
 }
 
 fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Verdict>) -> bool {
@@ -52,19 +90,42 @@ pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<
 
 /// A change in words: "Take 2.2 kΩ ±5 % ("2k2") for the resistor and for each of the 2 shunts, …".
 pub(crate) fn take(context: Context<'_>, readings: &LoopReadings, change: Change) -> String {
-    let number = resistors(context.site, readings.zone).len();
+    let fitted = resistors(context.site, readings.zone);
+    let value = change.resistors.or(change.shunts);
+    let taken = value.map(|value| format!("{}{}", named(value), reason(context, readings, value)));
+    if let Some(keep) = change.keep {
+        let span = network::resistors(context.site, readings.zone).get(keep).map(|kept| kept.span);
+        let run = fitted.iter().find(|(_, value)| Some(value.span) == span).and_then(|(run, _)| *run);
+        let place = run.map_or_else(
+            || "at the board".to_owned(),
+            |run| format!("at the far end of {}", Screen.cable(context.wiring, run)),
+        );
+        let others = if fitted.len() == 2 { "the other" } else { "the others" };
+        let taken = taken.map_or_else(String::new, |taken| format!(" Make it {taken}."));
+        return format!("Leave the resistor {place}, and take out {others}: a loop has one.{taken}");
+    }
     let mut places = Vec::new();
     if change.resistors.is_some() {
-        places.push(if number == 1 { "for the resistor".to_owned() } else { each(number, "resistor") });
+        places.push(if fitted.len() == 1 { "for the resistor".to_owned() } else { each(fitted.len(), "resistor") });
     }
     if change.shunts.is_some() {
         places.push(for_shunts(context, readings));
     }
-    let value = change.resistors.or(change.shunts).map(named).unwrap_or_default();
+    let reason = value.map(|value| reason(context, readings, value)).unwrap_or_default();
     format!(
-        "Take {value} {}: of the preferred values it has most margin over all states. The board's sheet may ask for another.",
+        "Take {} {}{reason}. The board's sheet may ask for another.",
+        value.map(named).unwrap_or_default(),
         places.join(" and ")
     )
+}
+
+/// Why this value: the site has it already, or it is the best.
+fn reason(context: Context<'_>, readings: &LoopReadings, value: Resistance) -> &'static str {
+    if own(context.site, readings.zone).iter().flatten().any(|own| *own == value) {
+        ", which other loops of this site have too"
+    } else {
+        ": of the preferred values it has most margin over all states"
+    }
 }
 
 /// "for the shunt", "for each of the 3 shunts".

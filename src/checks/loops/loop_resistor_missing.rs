@@ -7,7 +7,7 @@ use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Resistance;
 use crate::terms::BandName;
-use crate::words;
+use crate::words::Screen;
 
 check!("loop-resistor-missing", Basis::Contradiction, "a loop that should have a resistor and has none");
 
@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         );
         let place = loop_words::last_place(context, readings).map_or_else(
             || "at the last place of the loop".to_owned(),
-            |run| format!("at the far end of cable {}", words::cable(context.wiring, run)),
+            |run| format!("at the far end of {}", Screen.cable(context.wiring, run)),
         );
         let finding = Diagnostic::new(&RULE, known.wired.place.span, format!("the loop of zone {number} has no resistor"))
             .here(format!("{} needs one", known.wiring.word()))

@@ -7,7 +7,7 @@ use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::print;
 use crate::terms::BandName;
-use crate::words;
+use crate::words::{self, Screen};
 
 check!("loop-too-long", Basis::Contradiction, "a loop whose cable is too long to be normal at rest");
 
@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(format!("With this cable the loop works up to {longest} in all. Take a heavier cable, sense the loop by a board that is nearer, or correct a length that is written wrong."))
             .about(number);
         let finding = crate::calc::loops::runs(&readings.network).into_iter().fold(finding, |finding, run| {
-            let cable = format!("cable {}", words::cable(context.wiring, run));
+            let cable = Screen.cable(context.wiring, run);
             match &site.runs[run].length {
                 Some(length) => finding.also(length.span, cable),
                 None => finding,

@@ -18,7 +18,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (_, resistor) in loop_verdict::resistors(context.site, *zone) {
             let Some(power) = power(sensing, resistor.value).filter(|power| power.0 > most) else { continue };
             let number = known.zone.number.value;
-            let limit = limits::LOOPS.iter().skip(2).map(|limit| format!("{} ({})", limit.figure(), limit.source()));
+            let limit = limits::LOOPS.iter().skip(2).map(limits::Limit::cited);
             let finding = Diagnostic::new(&RULE, resistor.span, format!("the resistor of zone {number} takes {power}"))
                 .here(resistor.value.to_string())
                 .also(sensing.place.span, "the board's supply and pull-up")

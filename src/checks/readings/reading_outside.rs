@@ -6,7 +6,7 @@ use crate::checks::loops::loop_verdict::known;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts, print};
-use crate::words::{self, Screen};
+use crate::words::Screen;
 
 check!("reading-outside", Basis::Measured, "a reading that does not fit the calculation from the spec");
 
@@ -70,8 +70,8 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
     let site = context.site;
     match *fault {
         Fault::Short { run, along, .. } => format!(
-            "as with the conductors of cable {} touching about {} along it",
-            words::cable(context.wiring, run),
+            "as with the conductors of {} touching about {} along it",
+            Screen.cable(context.wiring, run),
             print::length(along, site.lengths)
         ),
         Fault::Leakage(ohms) => format!("as with a leak of about {} across the pair", Ohms(ohms)),

@@ -6,7 +6,7 @@ use crate::profiles::events::{self, Subject};
 
 check!(
     "event-code-for-users",
-    Basis::Published("ANSI/SIA DC-05-1999, event codes"),
+    Basis::Published("ANSI/SIA DC-05-1999, quoted: event codes"),
     "a zone with an event code that is about a user"
 );
 

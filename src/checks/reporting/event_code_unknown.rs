@@ -6,7 +6,7 @@ use crate::profiles::events;
 
 check!(
     "event-code-unknown",
-    Basis::Published("ANSI/SIA DC-05-1999, event codes"),
+    Basis::Published("ANSI/SIA DC-05-1999, quoted: event codes"),
     "an event code that the standard's list does not have"
 );
 

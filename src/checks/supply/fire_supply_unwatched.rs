@@ -11,11 +11,11 @@ use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Part, Zone};
 use crate::terms::{Senses, When};
-use crate::words::{self, Screen};
+use crate::words::Screen;
 
 check!(
     "fire-supply-unwatched",
-    Basis::Published("NFPA 72 chapter 10, monitoring integrity, as trade texts quote it"),
+    Basis::Practice,
     "fire or carbon monoxide detectors without a relay behind the last of them that watches their supply"
 );
 
@@ -75,7 +75,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)
     let who = Screen.consumer(site, last.1);
     let place = feeding.tree.nodes.get(last.0).and_then(|node| node.run);
     let place =
-        place.map_or_else(String::new, |run| format!(" at the far end of cable {}", words::cable(context.wiring, run)));
+        place.map_or_else(String::new, |run| format!(" at the far end of {}", Screen.cable(context.wiring, run)));
     let finding = Diagnostic::new(&RULE, power_words::span(site, last.1), format!("nothing watches the supply of {who}"))
         .here("the last detector here")
         .why("When its supply fails, a detector on four wires is dead and its contact stays as it was: the loop reads normal. A relay behind the last detector drops with the supply and opens the loop, and the board shows a trouble.")

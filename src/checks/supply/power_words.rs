@@ -53,12 +53,12 @@ pub(crate) fn way(
             Some(run) => {
                 let drop = Volts(amperes.0 * in_case.wire.of(place.ohms));
                 let length = site.runs[run].length.as_ref().map_or(site.runs[run].span(), |length| length.span);
-                finding = finding
-                    .also(length, format!("cable {} drops {drop}", words::cable(context.wiring, run)))
-                    .figure(format!(
+                finding = finding.also(length, format!("{} drops {drop}", Screen.cable(context.wiring, run))).figure(
+                    format!(
                         "{}: {amperes} drop {drop}, leaving {volts}",
                         words::sized_cable(site, context.wiring, run)
-                    ));
+                    ),
+                );
             }
             None => {
                 let outlet = place.outlet.map_or_else(String::new, |outlet| Screen.source(site, outlet));
@@ -121,10 +121,10 @@ pub(crate) fn itemised(
     listed.figure(format!("and {} of less: {rest}", count(more.len(), "kind", None)))
 }
 
-/// Cables in words: "cable Z7", "cables Z7 and Z7-2".
+/// Cables in words: "cable `Z7`", "cables `Z7` and `Z7-2`".
 pub(crate) fn cables(context: Context<'_>, runs: &[Id<Run>]) -> String {
-    let mut labels: Vec<&str> = Vec::new();
-    for label in runs.iter().map(|run| words::cable(context.wiring, *run)) {
+    let mut labels: Vec<String> = Vec::new();
+    for label in runs.iter().map(|run| Screen.name(words::cable(context.wiring, *run))) {
         if !labels.contains(&label) {
             labels.push(label);
         }

@@ -57,7 +57,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
     let finding = tree.path(worst.node).into_iter().fold(finding, |finding, run| {
         let length = site.runs[run].length.as_ref().map_or(site.runs[run].span(), |length| length.span);
         finding
-            .also(length, format!("cable {}", words::cable(context.wiring, run)))
+            .also(length, Screen.cable(context.wiring, run))
             .figure(words::sized_cable(site, context.wiring, run))
     });
     let finding = if worst.watts > 0.0 {

@@ -35,7 +35,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(first)
             .about(&board.name.value);
         for ((_, input), label) in context.wiring.inputs.dead.iter().filter(|((board, _), _)| *board == id) {
-            finding = finding.figure(format!("input {input} has the dead cable {label} on it: take it off, and write off=#true in its entry of register.kdl"));
+            finding = finding.figure(format!("input {input} has the dead cable `{label}` on it: take it off, and write off=#true in its entry of register.kdl"));
         }
         for (number, span) in others {
             finding = finding.also(*span, format!("zone {number}")).about(number);

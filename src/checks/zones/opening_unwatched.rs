@@ -10,7 +10,7 @@ use crate::words::Screen;
 
 check!(
     "opening-unwatched",
-    Basis::Published("UL 1641-2015, 18.1: accessible openings"),
+    Basis::Published("UL 1641-2015 18.1, quoted: accessible openings"),
     "an opening within reach from outside that no zone watches"
 );
 
@@ -51,7 +51,16 @@ fn paragraph(site: &Site, room: Id<Room>) -> String {
             match site.parts[device.part?].senses? {
                 Senses::Motion => Some(format!("the motion detector of zone {number}")),
                 Senses::Glass => Some(format!("the glass-break detector of zone {number}")),
-                _ => None,
+                Senses::Opening
+                | Senses::Smoke
+                | Senses::Heat
+                | Senses::CarbonMonoxide
+                | Senses::Gas
+                | Senses::Water
+                | Senses::Temperature
+                | Senses::Button
+                | Senses::Tamper
+                | Senses::Supply => None,
             }
         })
         .collect();

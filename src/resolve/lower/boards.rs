@@ -22,12 +22,10 @@ impl Lower<'_> {
             let (Some(name), Some(kind)) = (reading.text("name"), kind_of(reading)) else { continue };
             let part_name =
                 reading.spec.properties.iter().any(|p| p.name == "part").then(|| reading.text("part")).flatten();
-            let part = part_name.as_ref().and_then(|part| self.names.find(&self.parts, part, self.sink));
+            let part = part_name.as_ref().and_then(|part| self.names.find(&self.parts, part));
             let has_room = reading.spec.properties.iter().any(|p| p.name == "room");
-            let room = has_room
-                .then(|| reading.text("room"))
-                .flatten()
-                .and_then(|room| self.names.find(&self.rooms, &room, self.sink));
+            let room =
+                has_room.then(|| reading.text("room")).flatten().and_then(|room| self.names.find(&self.rooms, &room));
             let on_bus = kind.hangs_on_bus();
             let is_strip = kind.is_strip();
             let board = self.site.boards.push(Board {
@@ -67,7 +65,7 @@ impl Lower<'_> {
 
     /// The board of that name that something starts at; reported where it is a strip, which has nothing of its own.
     pub(super) fn source_board(&mut self, noun: &str, board: &Spanned<String>) -> Option<Id<Board>> {
-        let id = self.names.find(&self.boards, board, self.sink)?;
+        let id = self.names.find(&self.boards, board)?;
         if self.site.boards[id].kind.is_strip() {
             self.sink.push(rules::strip_offers_none(noun, board.span, &self.site.boards[id]));
             return None;

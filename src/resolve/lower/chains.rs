@@ -86,10 +86,10 @@ impl Lower<'_> {
     ) -> Id<Run> {
         *order += 1;
         let cable = reading.text("cable").and_then(|cable| {
-            let id = self.names.find(&self.cables, &cable, self.sink)?;
+            let id = self.names.find(&self.cables, &cable)?;
             Some(Spanned::new(id, cable.span))
         });
-        let room = reading.text("room").and_then(|room| self.names.find(&self.rooms, &room, self.sink));
+        let room = reading.text("room").and_then(|room| self.names.find(&self.rooms, &room));
         let name = reading.text("name");
         let run = self.site.runs.push(Run {
             owner: chain.owner,
@@ -144,7 +144,11 @@ impl Lower<'_> {
             Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) => None,
         });
         if room.is_none() {
-            if reading.all_whole() {
+            // An opening or a device that is named and not known was reported, and would have said the place.
+            let named = |child: &Reading| child.wrote("on");
+            let fed = self.site.runs[run].mounted.iter().filter(|item| matches!(item, Mounted::Feed(_))).count();
+            let unknown = reading.children.iter().any(named) || reading.all("feed").count() > fed;
+            if reading.all_whole() && !unknown {
                 self.sink.push(rules::run_without_place(reading));
             }
             return;
@@ -174,7 +178,7 @@ impl Lower<'_> {
 
     fn feed(&mut self, chain: Chain, reading: &Reading) -> Option<Spanned<Id<Device>>> {
         let written = reading.text("device")?;
-        let device = self.names.find(&self.devices, &written, self.sink)?;
+        let device = self.names.find(&self.devices, &written)?;
         if let Owner::Circuit(circuit) = chain.owner {
             self.site.devices[device].fed_by.push(circuit);
         }
@@ -247,7 +251,7 @@ impl Lower<'_> {
     /// Joins each run with `along=` to the run that it names, once all runs are known.
     pub(super) fn join_shared_cables(&mut self) {
         for (run, along) in std::mem::take(&mut self.shared_cables) {
-            if let Some(host) = self.names.find(&self.runs, &along, self.sink) {
+            if let Some(host) = self.names.find(&self.runs, &along) {
                 if host == run || self.site.runs[host].along_written {
                     self.sink.push(rules::along_a_guest(&along, self.site.runs[host].span()));
                 } else {

@@ -23,7 +23,7 @@ impl Lower<'_> {
             });
             let port = board.as_ref().and_then(|board| self.line_port(board, reading.text("port")));
             let module = reading.text("module").and_then(|module| {
-                let id = self.names.find(&self.boards, &module, self.sink)?;
+                let id = self.names.find(&self.boards, &module)?;
                 Some(Spanned::new(id, module.span))
             });
             for output in reading.all("hop").filter_map(|hop| hop.text("output")) {

@@ -17,8 +17,9 @@ use crate::quantity::print::LengthUnit;
 use crate::schema::{Names as NameKind, Reading};
 use crate::terms::{Framing, LengthWord, Profile};
 
+use super::load::FileSource;
 use super::names::{Names, Table};
-use super::{FileReadings, rules};
+use super::{FileReadings, rules, unknown};
 
 /// A top-level reading and whether it stands in the shared parts folder.
 type Top<'r> = (&'r Reading, bool);
@@ -41,9 +42,9 @@ pub(super) struct Lower<'s> {
 }
 
 /// Lowers all readings of a site; `None` where it has no `site` node.
-pub(crate) fn lower(files: &[FileReadings], names: Names, sink: &mut Sink) -> Option<Site> {
-    let tops: Vec<Top<'_>> =
-        files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared))).collect();
+pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSource, sink: &mut Sink) -> Option<Site> {
+    let tops = files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared)));
+    let tops: Vec<Top<'_>> = tops.filter(|(reading, shared)| !(*shared && names.replaced(reading))).collect();
     for once in ["site", "monitoring"] {
         let mut found = tops.iter().filter(|(reading, _)| reading.spec.name == once);
         if let (Some((first, _)), Some((second, _))) = (found.next(), found.next()) {
@@ -82,6 +83,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, sink: &mut Sink) -> Op
     lower.join_shared_cables();
     lower.measured_list(&tops);
     lower.accept_list(&tops);
+    unknown::report(&lower.names, source, lower.sink);
     lower.site.complete = lower.names.complete();
     lower.site.sound = lower.site.complete && !lower.sink.has_errors();
     if lower.site.sound {

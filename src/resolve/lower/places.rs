@@ -42,7 +42,7 @@ impl Lower<'_> {
         openings.sort_by_cached_key(|(_, _, opening)| (name_of(opening, "name"), opening.span));
         for (room, kind, reading) in openings {
             if let Some(to) = reading.text("to") {
-                self.names.find(&self.rooms, &to, self.sink);
+                self.names.find(&self.rooms, &to);
             }
             let Some(name) = reading.text("name") else { continue };
             let opening = self.site.openings.push(Opening {

@@ -28,7 +28,7 @@ impl Lower<'_> {
     }
 
     fn zone(&mut self, reading: &Reading, number: Option<Spanned<u32>>) {
-        let area = reading.text("area").and_then(|area| self.names.find(&self.areas, &area, self.sink));
+        let area = reading.text("area").and_then(|area| self.names.find(&self.areas, &area));
         let zone = self.site.zones.push(Zone {
             // A zone whose number could not be read is still there, for what it watches; 0 is no zone's number.
             number: number.unwrap_or_else(|| Spanned::new(0, reading.name_span)),
@@ -54,7 +54,7 @@ impl Lower<'_> {
 
     fn wired(&mut self, zone: Id<Zone>, reading: &Reading) -> Loop {
         let board = reading.text("board").and_then(|board| {
-            let id = self.names.find(&self.boards, &board, self.sink)?;
+            let id = self.names.find(&self.boards, &board)?;
             Some(Spanned::new(id, board.span))
         });
         let chain =
@@ -79,14 +79,14 @@ impl Lower<'_> {
     ) -> Id<Device> {
         let has = |field: &str| reading.spec.properties.iter().any(|row| row.name == field);
         let text = |field: &str| if has(field) { reading.text(field) } else { None };
-        let part = reading.text("part").and_then(|part| self.names.find(&self.parts, &part, self.sink));
+        let part = reading.text("part").and_then(|part| self.names.find(&self.parts, &part));
         let opening = text("on").and_then(|on| {
-            let id = self.names.find(&self.openings, &on, self.sink)?;
+            let id = self.names.find(&self.openings, &on)?;
             Some(Spanned::new(id, on.span))
         });
         let room_written = text("room");
         let room = match (room_written, &opening, at) {
-            (Some(room), ..) => self.names.find(&self.rooms, &room, self.sink),
+            (Some(room), ..) => self.names.find(&self.rooms, &room),
             (None, Some(opening), _) => Some(self.site.openings[opening.value].room),
             (None, None, Some(run)) => self.site.runs[run].room,
             (None, None, None) => chain.board.and_then(|board| self.site.boards[board].room),
@@ -96,7 +96,7 @@ impl Lower<'_> {
             _ => None,
         };
         let receiver = text("receiver").and_then(|receiver| {
-            let id = self.names.find(&self.boards, &receiver, self.sink)?;
+            let id = self.names.find(&self.boards, &receiver)?;
             Some(Spanned::new(id, receiver.span))
         });
         let zone = if let Owner::Zone(zone) = chain.owner { Some(zone) } else { None };

@@ -1,8 +1,9 @@
 //! The rules of reading a site together, and the words of their diagnostics.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
-use crate::base::wording::{a, did_you_mean};
+use crate::base::wording::{a, count, did_you_mean, list};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::model::{Board, Part};
@@ -11,6 +12,7 @@ use crate::schema::{Names, Reading};
 
 use super::load::{PathFault, ReadFault};
 use super::secrets::Secret;
+use super::unknown::{SHARED_PARTS, Unknown};
 
 static SITE_MISSING: Rule = rule!("site-missing", Basis::Language, "a spec without a site node");
 static SITE_UNREADABLE: Rule = rule!("site-unreadable", Basis::Language, "a site.kdl that could not be read");
@@ -142,26 +144,75 @@ pub(crate) fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span) -> Dia
         .about(number.value)
 }
 
-/// A reference to a name that nothing of the wanted kind has.
-pub(crate) fn unknown_name<'a>(
-    kind: Names,
-    written: &Spanned<String>,
-    candidates: impl Iterator<Item = &'a str>,
-    elsewhere: Option<(Names, Span)>,
-) -> Diagnostic {
+/// How many places or names a finding lists; the others are counted.
+const LISTED: usize = 6;
+
+/// A name that is referred to and that nothing of the wanted kind has. `shared`: the shared parts have it.
+pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: bool) -> Diagnostic {
     let noun = kind.noun();
-    let mut diagnostic =
-        Diagnostic::new(&UNKNOWN_NAME, written.span, format!("there is no {noun} `{}`", written.value))
-            .here(format!("no such {noun}"))
-            .why(format!("The name refers to {}, and none of that name is defined in any file of the site.", a(noun)))
-            .about(&written.value);
-    if let Some((other, span)) = elsewhere {
+    let (first, others) =
+        unknown.places.split_first().map_or((Span::default(), &[][..]), |(first, rest)| (*first, rest));
+    let mut diagnostic = Diagnostic::new(&UNKNOWN_NAME, first, format!("there is no {noun} `{name}`"))
+        .here(format!("no such {noun}"))
+        .why(format!("The name refers to {}, and none of that name is defined in any file of the site.", a(noun)))
+        .about(name);
+    if let Some((other, span)) = unknown.elsewhere {
         diagnostic = diagnostic.also(span, format!("{} of that name", a(other.noun())));
     }
-    match did_you_mean(&written.value, candidates) {
-        Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
-        None => diagnostic.help(format!("Define the {noun}, or correct the name.")),
+    diagnostic =
+        others.iter().take(LISTED).fold(diagnostic, |diagnostic, place| diagnostic.also(*place, "here as well"));
+    if let more @ 1.. = others.len().saturating_sub(LISTED) {
+        diagnostic = diagnostic.figure(format!("and at {}", count(more, "more place", None)));
     }
+    let known: Vec<String> = unknown.known.iter().map(|name| format!("`{name}`")).collect();
+    diagnostic.help(match &unknown.near {
+        Some(near) => format!("Did you mean `{near}`?"),
+        None if shared => format!("Write include \"{SHARED_PARTS}\" in site.kdl: the {noun} is defined there."),
+        None if known.is_empty() => {
+            format!("Define the {noun}, or include the file that does: there is no {noun} yet.")
+        }
+        None => format!("Define the {noun}, or name another: {}.", list(&known, "or")),
+    })
+}
+
+/// Many names at once that nothing has and that are like no other. `shared` says of each whether the shared parts have it.
+pub(crate) fn unknown_names(
+    strays: &[(&(Names, String), &Unknown)],
+    shared: &dyn Fn(Names, &str) -> bool,
+) -> Diagnostic {
+    let mut places: Vec<(Span, Names)> =
+        strays.iter().flat_map(|((kind, _), one)| one.places.iter().map(|place| (*place, *kind))).collect();
+    places.sort_by_key(|(place, _)| (place.file, place.start));
+    let (first, noun) = places.first().map_or((Span::default(), ""), |(place, kind)| (*place, kind.noun()));
+    let number = strays.len();
+    let mut diagnostic =
+        Diagnostic::new(&UNKNOWN_NAME, first, format!("{number} names are defined in no file of the site"))
+            .here(format!("no such {noun}"))
+            .why(format!(
+                "They are written at {}. So many at once have mostly one cause: a file that is not included.",
+                count(places.len(), "place", None)
+            ));
+    diagnostic = places
+        .iter()
+        .skip(1)
+        .take(LISTED)
+        .fold(diagnostic, |diagnostic, (place, kind)| diagnostic.also(*place, format!("no such {}", kind.noun())));
+    let kinds: BTreeSet<Names> = strays.iter().map(|((kind, _), _)| *kind).collect();
+    for kind in kinds {
+        let names: Vec<String> =
+            strays.iter().filter(|((of, _), _)| *of == kind).map(|((_, name), _)| format!("`{name}`")).collect();
+        let more = names.len().saturating_sub(2 * LISTED);
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        if !names.is_empty() {
+            let listed: Vec<String> = names.into_iter().take(2 * LISTED).collect();
+            diagnostic = diagnostic.figure(format!("{}: {}{more}", kind.noun(), listed.join(", ")));
+        }
+    }
+    diagnostic.help(match strays.iter().filter(|((kind, name), _)| shared(*kind, name)).count() {
+        0 => "Include the file that defines them, or define them.".to_owned(),
+        all if all == number => format!("Write include \"{SHARED_PARTS}\" in site.kdl: all of them are defined there."),
+        some => format!("Write include \"{SHARED_PARTS}\" in site.kdl: {some} of them are defined there. Define the others, or include the file that does."),
+    })
 }
 
 /// A reference to an output or port that the board's part does not have.
@@ -193,7 +244,7 @@ pub(crate) fn unknown_on_board<'a>(
             };
             diagnostic.help(format!("`{}` has no {noun} at all: {other}.", part.name.value))
         }
-        None => diagnostic.help(format!("It has {}.", crate::base::wording::list(&known, "and"))),
+        None => diagnostic.help(format!("It has {}.", list(&known, "and"))),
     }
 }
 
@@ -224,7 +275,7 @@ pub(crate) fn unknown_hop_output<'a>(
     match did_you_mean(&written.value, candidates) {
         Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
         None if known.is_empty() => diagnostic.help("Leave output= out: no panel has any."),
-        None => diagnostic.help(format!("There are {}.", crate::base::wording::list(&known, "and"))),
+        None => diagnostic.help(format!("There are {}.", list(&known, "and"))),
     }
 }
 

@@ -9,7 +9,7 @@ use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
 /// `part`
 pub(crate) static PART: NodeSpec = NodeSpec {
     name: "part",
-    doc: "A thing that is bought, with the figures of its data sheet. The parts that ship are generic and invented: confirm them.",
+    doc: "A thing that is bought, with the figures of its data sheet. The parts that ship are generic and invented: confirm them. A part of the site's own takes the place of a shared one of the same name.",
     arguments: &[argument("name", Kind::Name(Names::Part), "the name that others refer to")],
     properties: &[
         property("title", TEXT, "name for people"),

@@ -203,8 +203,8 @@ pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, writt
 
 /// A colour that IEC 60757 does not list.
 pub(crate) fn colour_unknown(node: &Node, field: &str, fault: &ColourError, written: Written<'_>) -> Diagnostic {
-    Diagnostic::new(&WORD_UNKNOWN, written.value.span, format!("`{field}` of `{}` is no colour code", node.name.value))
-        .here("not in IEC 60757")
+    Diagnostic::new(&WORD_UNKNOWN, written.value.span, fault.to_string())
+        .here(format!("no {field} of `{}`", node.name.value))
         .also(node.name.span, "")
         .why("Conductors are named by the two-letter codes of IEC 60757, so that every sheet prints the same name.")
         .help(fault.help())
@@ -212,9 +212,8 @@ pub(crate) fn colour_unknown(node: &Node, field: &str, fault: &ColourError, writ
 
 /// A text that is no marking of a resistor.
 pub(crate) fn marking_unknown(node: &Node, field: &str, fault: &MarkingError, written: Written<'_>) -> Diagnostic {
-    let title = format!("`{field}` of `{}` is out of range", node.name.value);
-    Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, title)
-        .here("not a marking of IEC 60062")
+    Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, fault.to_string())
+        .here(format!("no {field} of `{}`", node.name.value))
         .also(node.name.span, "")
         .why("A resistor is given by the code that is printed on it, or as a quantity of ohms.")
         .help(fault.help())

@@ -10,8 +10,8 @@ use crate::calc::power::Demand;
 use crate::compiled::Compiled;
 use crate::model::{Bus, Source};
 use crate::profiles::bus::{
-    COMMON_MODE_BELOW, LENGTH_TIMES_RATE, LONGEST, MOST_UNIT_LOADS, RISE_TIME, STUB, TERMINATOR, THRESHOLD, UNIT_LOAD,
-    VELOCITY,
+    COMMON_MODE_BELOW, LENGTH_TIMES_RATE, LONGEST, MOST_UNIT_LOADS, STUB, TERMINATOR, THRESHOLD, UNIT_LOAD,
+    UNIT_LOAD_MEANS, stub_assumptions,
 };
 use crate::quantity::{Metres, Ohms, Volts, print};
 
@@ -48,9 +48,9 @@ pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Fi
         limit: format!("at most {}", length(Metres(STUB.value))),
         margin: stub.map_or_else(String::new, |stub| margin(STUB.value - stub, |left| length(Metres(left)))),
         basis: format!(
-            "a tenth of the driver's rise time, taken as {:.0} ns, at {VELOCITY} of the speed of light: {}",
-            RISE_TIME * 1e9,
-            STUB.source()
+            "a tenth of a rise time times the speed in the cable ({}); assumed are {}",
+            STUB.source(),
+            stub_assumptions()
         ),
     });
     let fitted: Vec<String> = layout
@@ -70,7 +70,7 @@ pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Fi
         here: places::number(layout.unit_loads()),
         limit: format!("at most {:.0} of {}", MOST_UNIT_LOADS.value, Ohms(UNIT_LOAD.value)),
         margin: margin(MOST_UNIT_LOADS.value - layout.unit_loads(), places::number),
-        basis: MOST_UNIT_LOADS.source(),
+        basis: format!("{}; {UNIT_LOAD_MEANS} ({})", MOST_UNIT_LOADS.source(), UNIT_LOAD.source()),
     });
     rows.push(bias(compiled, figures));
     let shift = (0..layout.places.len()).filter_map(|at| figures.shifts.worst(at)).map(|volts| volts.0);

@@ -8,8 +8,9 @@ use crate::calc::ambient;
 use crate::calc::power::standby::{self, Bank, COLDEST, Currents, RATED_TEMPERATURE as WARM, Requirement};
 use crate::compiled::Compiled;
 use crate::model::Board;
+use crate::profiles::battery as published;
 use crate::profiles::standby::{self as profile, Standby};
-use crate::quantity::{AmpereHours, Celsius, Seconds, VoltAmperes};
+use crate::quantity::{AmpereHours, Celsius, Seconds, VoltAmperes, Volts};
 use crate::words;
 
 /// One figure.
@@ -57,14 +58,17 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
                 "battery advised",
                 size(advised),
                 format!(
-                    "at {cold}, at the end of its life ({} % left) and at the currents that flow (Peukert {}), for which the factor stands: common practice",
+                    "at {cold}, at the end of its life ({} % left: {}) and at the currents that flow (Peukert {}: {}); the factor counts as ageing, so both are not multiplied",
                     standby::AGED * 100.0,
-                    standby::PEUKERT
+                    published::AGED.source(),
+                    standby::PEUKERT,
+                    published::PEUKERT.source()
                 ),
             ),
             None => line("battery advised", "not computed".to_owned(), too_cold(cold, limit)),
         },
     ];
+    lines.extend(end(compiled, board));
     let in_series = bank.filter(|bank| bank.in_series > 1).map_or("", |_| " in series");
     let fitted = item.battery.as_ref().map_or_else(|| "none".to_owned(), words::battery) + in_series;
     lines.push(line("battery fitted", fitted, verdict(bank.map(|bank| bank.capacity), asked, advised).to_owned()));
@@ -77,9 +81,9 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
 fn sources(row: &Standby) -> String {
     let (standby, alarm) = (row.standby.source(), row.alarm.source());
     if standby == alarm {
-        format!("profile figures: {standby}")
+        format!("profile figures for {}: {standby}", row.of)
     } else {
-        format!("profile figures: at rest {standby}; in alarm {alarm}")
+        format!("profile figures for {}: at rest {standby}; in alarm {alarm}", row.of)
     }
 }
 
@@ -109,6 +113,31 @@ fn verdict(fitted: Option<AmpereHours>, asked: AmpereHours, advised: Option<Ampe
     }
 }
 
+/// The volts of the battery at its end, behind what the board loses.
+fn end(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
+    let part = compiled.site.part_of(board)?;
+    let nominal = Volts(standby::cells(part) * 2.0);
+    let (end, drop) = (standby::end_of_battery(part), standby::own_drop(part));
+    let start = Volts(nominal.0 * published::FIRE_START.value);
+    let cut_off = part.charger.as_ref().is_some_and(|charger| charger.cut_off.is_some());
+    let whence = if cut_off {
+        "where the board lets go of it, by its sheet".to_owned()
+    } else {
+        format!("end of its cells: {}", published::END_OF_CELL.source())
+    };
+    let lost = if drop.0 > 0.0 { format!(", less {drop} that the board loses by its sheet") } else { String::new() };
+    let listed = if profile::has_fire_zones(&compiled.site) {
+        format!("; listed fire equipment is computed from {start} ({})", published::FIRE_START.source())
+    } else {
+        String::new()
+    };
+    Some(Line {
+        what: "volts at the end of the battery",
+        figure: Volts(end.0 - drop.0).to_string(),
+        how: whence + &lost + &listed,
+    })
+}
+
 fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line> {
     let charger = compiled.site.part_of(board)?.charger.as_ref()?;
     let capacity = Bank::of(&compiled.site, board)?.capacity;
@@ -118,9 +147,13 @@ fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line>
         what: "charged again",
         figure: format!("at least {}", about(time)),
         how: format!(
-            "from empty to {share} % at {} all the time, × {} for what is lost; past about 80 % the current falls and the rest takes longer (common practice); the profile gives {} ({})",
+            "from empty to {share} % ({}) at {} all the time, × {} for what is lost ({}); from about {:.0} % on the current falls and the rest takes longer ({}); the profile gives {} ({})",
+            row.recharge_share.source(),
             charger.current,
             standby::CHARGE_FACTOR,
+            published::CHARGE_FACTOR.source(),
+            published::TAPER.value * 100.0,
+            published::TAPER.source(),
             hours(row.recharge.time()),
             row.recharge.source()
         ),
@@ -138,9 +171,10 @@ fn transformer(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Opt
         what: "transformer",
         figure: format!("{rating} fitted, {needs} needed"),
         how: format!(
-            "{enough} for alarm and charger at once: {} × {direct} ÷ {} (bridge with capacitor){outlet}",
+            "{enough} for alarm and charger at once: {} × {direct} ÷ {} (linear, bridge with capacitor: {}; a switch-mode supply's sheet says its own input){outlet}",
             transformer.volts.value,
-            standby::RECTIFIER
+            standby::RECTIFIER,
+            published::RECTIFIER.source()
         ),
     })
 }

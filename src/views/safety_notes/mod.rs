@@ -10,6 +10,8 @@ use serde::Serialize;
 
 use super::{Document, Orientation, Reader, value};
 use crate::model::Site;
+use crate::profiles;
+use crate::profiles::source::{Known, Source};
 use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
 use crate::terms::Profile;
@@ -41,6 +43,8 @@ pub struct SafetyNotes {
     pub(crate) jackets: Vec<JacketView>,
     /// The documents that the printed figures are from, with their full names.
     pub(crate) documents: Vec<DocumentView>,
+    /// How sure a figure may be, in words.
+    pub(crate) known: Vec<KnownView>,
     /// What the spec does not say.
     pub(crate) unknown: Vec<String>,
 }
@@ -59,7 +63,7 @@ pub struct NoteView {
     /// Figures with their sources.
     pub(crate) figures: Vec<FigureView>,
     /// What the cautions rest on.
-    pub(crate) basis: &'static str,
+    pub basis: String,
 }
 
 /// A figure with its source.
@@ -86,9 +90,18 @@ pub(crate) struct JacketView {
     /// The type called for.
     pub(crate) wanted: &'static str,
     /// Types that may replace it.
-    pub(crate) replaced_by: String,
-    /// How we know it.
-    pub(crate) known: &'static str,
+    pub replaced_by: String,
+    /// Where it is from and how we know it.
+    pub source: String,
+}
+
+/// A degree of sureness and what it means.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(crate) struct KnownView {
+    /// In a few words, as behind the figures.
+    pub(crate) words: &'static str,
+    /// What the words mean.
+    pub(crate) meaning: &'static str,
 }
 
 impl SafetyNotes {
@@ -98,22 +111,39 @@ impl SafetyNotes {
         let jacket = |row: &jackets::Substitution| JacketView {
             wanted: row.wanted,
             replaced_by: row.replaced_by.join(", "),
-            known: row.known.words(),
+            source: row.source().cited(),
         };
         let applying = || NOTES.iter().filter(|note| !(note.trigger)(facts).is_empty());
         let jackets: Vec<JacketView> = facts::jackets_of_interest(facts).into_iter().map(jacket).collect();
         let printed = |short: &str| {
-            applying().flat_map(|note| note.figures).any(|limit| limit.document == short)
+            applying().flat_map(|note| note.figures).any(|limit| limit.source.document == short)
                 || (short == jackets::DOCUMENT && !jackets.is_empty())
         };
         let documents = limits::DOCUMENTS.iter().filter(|(short, _)| printed(short));
         Self {
             documents: documents.map(|(short, full)| DocumentView { short, full }).collect(),
+            known: degrees(),
             notes: NOTES.iter().filter_map(|note| applied(note, facts)).collect(),
             foreign: site.profile != Some(Profile::UsHousehold),
             jackets,
             unknown: facts::unknown(facts),
         }
+    }
+}
+
+/// The degrees of sureness that figures have, on this sheet and on the others.
+fn degrees() -> Vec<KnownView> {
+    let rows = profiles::rows();
+    let met = Known::ALL.into_iter().filter(|known| rows.iter().any(|row| row.source.known == *known));
+    met.map(|known| KnownView { words: known.words(), meaning: known.meaning() }).collect()
+}
+
+/// "places: IRC R315.3, edition not named, quoted"; the source alone where it is that of all cautions.
+fn based(what: &str, source: Source) -> String {
+    match what {
+        "" => source.cited(),
+        what if what.ends_with("; else") => format!("{what} {}", source.cited()),
+        what => format!("{what}: {}", source.cited()),
     }
 }
 
@@ -130,6 +160,6 @@ fn applied(note: &Note, facts: Facts<'_>) -> Option<NoteView> {
         here: found.join(" · "),
         cautions: note.cautions.to_vec(),
         figures,
-        basis: note.basis,
+        basis: note.basis.iter().map(|(what, source)| based(what, *source)).collect::<Vec<_>>().join("; ") + ".",
     })
 }

@@ -3,7 +3,10 @@
 //! A note is read before going up the ladder, so its cautions are few and short. Where no document is named the
 //! basis is common practice, and says so. The order is that of the work: what can kill first.
 
+use crate::profiles::cited::{self, PRACTICE};
 use crate::profiles::limits::{self, Limit};
+use crate::profiles::source::Source;
+use crate::profiles::{detectors, framing};
 
 use super::facts::{self, Facts};
 use crate::views::procedure;
@@ -20,9 +23,9 @@ pub struct Note {
     /// What to do, one sentence or two a line.
     pub(crate) cautions: &'static [&'static str],
     /// Figures.
-    pub(crate) figures: &'static [Limit],
-    /// What the cautions rest on.
-    pub(crate) basis: &'static str,
+    pub figures: &'static [Limit],
+    /// What the cautions rest on, beside the figures: what part of them, empty for all, and its source.
+    pub basis: &'static [(&'static str, Source)],
 }
 
 /// Every note, in the order of printing.
@@ -38,7 +41,7 @@ pub static NOTES: &[Note] = &[
             "Never join two transformers, and never run the secondary wires in one box or cable with mains.",
         ],
         figures: &[],
-        basis: "common practice; separation from power conductors: NEC 725.136(A), read in a quotation.",
+        basis: &[("", PRACTICE), ("separation from power conductors", cited::POWER_CONDUCTORS)],
     },
     Note {
         slug: "standby-battery",
@@ -52,7 +55,7 @@ pub static NOTES: &[Note] = &[
             "Write the date of fitting on it. Return the old one for recycling: it is hazardous waste, not rubbish.",
         ],
         figures: &[],
-        basis: "common practice; the label on the battery prevails.",
+        basis: &[("the label on the battery prevails; else", PRACTICE)],
     },
     Note {
         slug: "hidden-services",
@@ -65,7 +68,7 @@ pub static NOTES: &[Note] = &[
             "Stop when the bit meets metal or turns up anything but wood, plaster or brick dust.",
         ],
         figures: &[],
-        basis: "common practice.",
+        basis: &[("", PRACTICE)],
     },
     Note {
         slug: "old-house",
@@ -77,7 +80,7 @@ pub static NOTES: &[Note] = &[
             "Old wiring in the same walls may have brittle insulation: do not pull or bend it.",
         ],
         figures: limits::OLD_HOUSE,
-        basis: "common practice; local law on lead and asbestos prevails.",
+        basis: &[("local law on lead and asbestos prevails; else", PRACTICE)],
     },
     Note {
         slug: "ladders",
@@ -90,7 +93,7 @@ pub static NOTES: &[Note] = &[
             "Hoist tools and sounders on a line; do not climb with full hands.",
         ],
         figures: &[limits::LADDER_FROM],
-        basis: "common practice; the label on the ladder prevails.",
+        basis: &[("the label on the ladder prevails; else", PRACTICE)],
     },
     Note {
         slug: "attics",
@@ -103,7 +106,7 @@ pub static NOTES: &[Note] = &[
             "Touch no wiring found there. Keep cable off hot flues and recessed lights.",
         ],
         figures: &[],
-        basis: "common practice.",
+        basis: &[("", PRACTICE)],
     },
     Note {
         slug: "studs",
@@ -113,8 +116,8 @@ pub static NOTES: &[Note] = &[
             "Bore through the middle of the width; do not notch where a hole will do.",
             "A wall that carries a floor or roof is weakened by what you take out of it. In doubt treat it as bearing.",
         ],
-        figures: limits::STUDS,
-        basis: "the documents named at each figure.",
+        figures: framing::STUDS,
+        basis: &[("", PRACTICE)],
     },
     Note {
         slug: "joists",
@@ -122,10 +125,10 @@ pub static NOTES: &[Note] = &[
         trigger: facts::joists,
         cautions: &[
             "Bore at the middle of the depth; never notch the middle third of the span, and never the lower edge there.",
-            "I-joists, laminated beams and trusses: cut or bore nothing except as their maker or an engineer says (IRC R802.7.2 as quoted; R502.8.2 from memory).",
+            "I-joists, laminated beams and trusses: cut or bore nothing except as their maker or an engineer says.",
         ],
-        figures: limits::JOISTS,
-        basis: "the documents named at each figure.",
+        figures: framing::JOISTS,
+        basis: &[("engineered wood", cited::ENGINEERED_WOOD), ("the rest", PRACTICE)],
     },
     Note {
         slug: "separation",
@@ -137,7 +140,7 @@ pub static NOTES: &[Note] = &[
             "Label both ends, so that nobody takes an alarm cable for another one.",
         ],
         figures: &[limits::SEPARATION_REQUIRED, limits::SEPARATION_ALONGSIDE, limits::LABEL],
-        basis: "NEC 725.136(A), read in a quotation; crossing and labels: common practice.",
+        basis: &[("boxes, raceways and cables", cited::POWER_CONDUCTORS), ("crossing", PRACTICE)],
     },
     Note {
         slug: "beside-mains",
@@ -149,7 +152,7 @@ pub static NOTES: &[Note] = &[
             "Mains alongside can also disturb long loops and buses: measure them with the house's loads switched on.",
         ],
         figures: &[limits::SEPARATION_REQUIRED, limits::SEPARATION_ALONGSIDE],
-        basis: "common practice, beside the document named at the figure.",
+        basis: &[("", PRACTICE)],
     },
     Note {
         slug: "plenums-and-risers",
@@ -161,7 +164,7 @@ pub static NOTES: &[Note] = &[
             "Read the type on the jacket of the cable in your hand before you pull it.",
         ],
         figures: &[],
-        basis: "NEC 300.22(C), 725.135 and 725.154, in part from memory of the text.",
+        basis: &[("", cited::PLENUMS_AND_RISERS)],
     },
     Note {
         slug: "fire-walls",
@@ -173,7 +176,7 @@ pub static NOTES: &[Note] = &[
             "Photograph the closed hole for the record.",
         ],
         figures: &[],
-        basis: "NEC 300.21, from memory of the text; common practice.",
+        basis: &[("closing the hole", cited::SPREAD_OF_FIRE), ("the rest", PRACTICE)],
     },
     Note {
         slug: "underground",
@@ -185,7 +188,7 @@ pub static NOTES: &[Note] = &[
             "Depth, conduit and entry into the house follow local code.",
         ],
         figures: &[],
-        basis: "common practice; the number 811 from memory.",
+        basis: &[("the number 811", cited::CALL_BEFORE_DIGGING), ("the rest", PRACTICE)],
     },
     Note {
         slug: "outdoors",
@@ -197,7 +200,7 @@ pub static NOTES: &[Note] = &[
             "A line that enters the house from outside needs a protector, earthed to the house's own earth: licensed work.",
         ],
         figures: limits::LIGHTNING,
-        basis: "Outside entry: UL 1641-2015 9.5.1, read in an excerpt. The rest: common practice.",
+        basis: &[("outside entry", cited::OUTSIDE_ENTRY), ("the rest", PRACTICE)],
     },
     Note {
         slug: "telephone-line",
@@ -210,7 +213,7 @@ pub static NOTES: &[Note] = &[
             "Everything before the network interface belongs to the telephone company.",
         ],
         figures: limits::RINGING,
-        basis: "common practice; line-seizure jack as in ANSI/TIA-1096-A, read in a description.",
+        basis: &[("line-seizure jack", cited::LINE_SEIZURE), ("the rest", PRACTICE)],
     },
     Note {
         slug: "telephone-over-internet",
@@ -222,20 +225,24 @@ pub static NOTES: &[Note] = &[
             "An emergency call may not work in a power cut: tell everybody in the house.",
         ],
         figures: &[],
-        basis: "NFPA 72 on managed facilities-based voice networks, from memory of the text; common practice.",
+        basis: &[("networks that count as copper lines", cited::MANAGED_NETWORKS), ("the rest", PRACTICE)],
     },
     Note {
         slug: "fire-detection",
         title: "Fire detection",
         trigger: facts::fire_zones,
         cautions: &[
-            "This saves lives: where law requires smoke alarms, these detectors replace none unless the authority having jurisdiction agrees. In many places only a licensed person may install them.",
+            "This saves lives. Detectors wired to a board may stand in for single smoke alarms where the code in force allows it: ask the authority having jurisdiction before an alarm is taken down. In many places only a licensed person may install them.",
             "Detectors get a supply that battery backs and that the board can take away to reset them; never one that is switched otherwise.",
             "Use cable of a fire type (FPL, FPLR, FPLP) where the code asks for it: a CL2 type does not replace it, nor the other way round.",
             "Test each as its sheet says, smoke detectors with listed test smoke. Tell the monitoring service before and after.",
         ],
-        figures: limits::SMOKE_PLACES,
-        basis: "NFPA 72, UL 985 and NEC 760.154, in part from memory of the text.",
+        figures: detectors::FIRE,
+        basis: &[
+            ("detectors in place of alarms", cited::DETECTORS_FOR_ALARMS),
+            ("cable types", cited::FIRE_CABLE),
+            ("the rest", PRACTICE),
+        ],
     },
     Note {
         slug: "fire-detector-supply",
@@ -247,7 +254,7 @@ pub static NOTES: &[Note] = &[
             "Check after installation: take the supply away at the board and see that trouble is shown.",
         ],
         figures: &[],
-        basis: "NFPA 72 chapter 10 as described by the trade, read in descriptions; common practice.",
+        basis: &[("", cited::SUPPLY_RELAY)],
     },
     Note {
         slug: "carbon-monoxide",
@@ -256,10 +263,10 @@ pub static NOTES: &[Note] = &[
         cautions: &[
             "Outside each sleeping area and on every level that is lived in; also in a bedroom with a fuel appliance. An attached garage counts as a source.",
             "An alarm means: everybody out, then call the fire service from outside. Symptoms are headache, dizziness and nausea.",
-            "Replace the detector at the end of life that its sheet names (5 to 10 years, from memory).",
+            "Replace the detector at the end of life that its sheet names (commonly 5 to 10 years).",
         ],
         figures: &[],
-        basis: "IRC R315.3, read in quotations; the rest: common practice.",
+        basis: &[("places", cited::CARBON_MONOXIDE), ("the rest", PRACTICE)],
     },
     Note {
         slug: "wireless",
@@ -272,7 +279,7 @@ pub static NOTES: &[Note] = &[
             "Change its battery on a fixed day, not when it fails.",
         ],
         figures: &[],
-        basis: "common practice.",
+        basis: &[("", PRACTICE)],
     },
     Note {
         slug: "sounders",
@@ -284,6 +291,6 @@ pub static NOTES: &[Note] = &[
             "On a ladder an unexpected sounder throws you off: disarm the board before you climb. Many places limit how long it may sound outdoors.",
         ],
         figures: &[],
-        basis: "common practice.",
+        basis: &[("", PRACTICE)],
     },
 ];

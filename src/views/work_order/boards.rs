@@ -10,6 +10,7 @@ use crate::diff::materials::Stock;
 use crate::diff::{Kind, Subject};
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Resistance, print};
+use crate::record::fact;
 use crate::register::OnTerminal;
 use crate::terms::{Passage, Path, ZoneType};
 use crate::words::{self, Paper};
@@ -30,7 +31,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 mount(new, is, places);
                 link(sides, is, places);
             }
-            (Some(was), Some(is)) if change.field("room").is_some() => {
+            (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
                 let to = in_room(new, new.boards[is].room);
                 places.add(
                     old,
@@ -46,7 +47,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 }
                 let room = new.boards[is].room;
                 let called = Paper.board(new, is);
-                if change.field("part").is_some() {
+                if change.field(fact::Board::part).is_some() {
                     let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
                     let text = format!(
                         "{called}: photograph and take down the {}, mount the {} in its place, every conductor back by the terminal schedule",
@@ -55,11 +56,13 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     );
                     places.add(new, room, "mount", text);
                     address(new, is, places);
-                } else if change.field("address").is_some() {
+                } else if change.field(fact::Board::address).is_some() {
                     address(new, is, places);
                 }
                 if let Some(battery) = &new.boards[is].battery
-                    && ["battery", "batteries", "battery put in"].iter().any(|field| change.field(field).is_some())
+                    && [fact::Battery::ampere_hours, fact::Battery::count, fact::Battery::installed]
+                        .iter()
+                        .any(|field| change.field(field).is_some())
                 {
                     let text = format!(
                         "{called}: battery {}, {}; write the day on it",
@@ -69,7 +72,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     places.add(new, room, "mount", text);
                 }
                 if let Some(transformer) = &new.boards[is].transformer
-                    && change.field("transformer").or(change.field("transformer rating")).is_some()
+                    && change
+                        .field(fact::Transformer::volts)
+                        .or(change.field(fact::Transformer::volt_amperes))
+                        .is_some()
                 {
                     let text =
                         format!("{called}: transformer {}, {}", transformer.volts.value, transformer.rating.value);

@@ -11,6 +11,7 @@ use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, Thing};
 use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
+use crate::record::fact;
 use crate::register::{Cable, ConductorUse, Function, Point};
 use crate::words;
 
@@ -153,7 +154,7 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
             );
         }
     }
-    if change.field("length").is_some() {
+    if change.field(fact::Run::length).is_some() {
         let length = |site: &Site, run: Id<Run>| {
             site.runs[run].length.as_ref().map(|length| print::length(length.value, site.lengths))
         };
@@ -230,14 +231,10 @@ pub(crate) fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resista
 fn landings(sides: &Sides<'_>, places: &mut Places) {
     let pulled = own_steps(sides);
     for change in sides.changes(Kind::Conductor) {
-        let end = |compiled: &Compiled, side: &Option<(Subject, Thing)>| {
-            let (subject, thing) = side.as_ref()?;
-            let cable =
-                thing.of.as_ref().and_then(|of| compiled.wiring.cables.iter().position(|c| c.label == of.key))?;
-            let position: usize = subject.key.rsplit('#').next()?.parse().ok()?;
-            Some((cable, position))
+        let end = |keys: &Keys, side: &Option<(Subject, Thing)>| {
+            side.as_ref().and_then(|(subject, _)| keys.conductors.get(&subject.key)).copied()
         };
-        let (was, is) = (end(sides.old, &change.old), end(sides.new, &change.new));
+        let (was, is) = (end(&sides.old_keys, &change.old), end(&sides.new_keys, &change.new));
         let of = |side: &Option<(Subject, Thing)>| side.as_ref().and_then(|(_, thing)| thing.of.clone());
         let Some((cable, position)) = is.or(was) else { continue };
         if [of(&change.old), of(&change.new)].into_iter().flatten().any(|cable| pulled.contains(&cable)) {

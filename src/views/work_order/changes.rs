@@ -13,6 +13,7 @@ use crate::base::wording::{count, list};
 use crate::diff::consequences::AtRest;
 use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
 use crate::quantity::Seconds;
+use crate::record::fact;
 use crate::words;
 
 /// A line of the list.
@@ -125,7 +126,8 @@ fn line(sides: &Sides<'_>, change: &Change, gone: &Together<'_>, come: &Together
             }
             if subject.kind == Kind::Conductor {
                 let of = thing.of.as_ref().map(|of| of.key.as_str()).unwrap_or_default();
-                let does = thing.fields.get("does").map(|value| value_words(value, facts)).unwrap_or_default();
+                let does =
+                    thing.fields.get(fact::Conductor::does).map(|value| value_words(value, facts)).unwrap_or_default();
                 return Some(line_of(
                     word,
                     mark,
@@ -136,7 +138,7 @@ fn line(sides: &Sides<'_>, change: &Change, gone: &Together<'_>, come: &Together
             }
             together(subject, set, facts)
         }
-        _ => {
+        What::Renamed | What::Moved | What::Changed => {
             let mut parts: Vec<String> = Vec::new();
             if let (Some((old, _)), What::Renamed) = (&change.old, what) {
                 parts.push(format!("was {}", old.key));
@@ -178,12 +180,19 @@ fn together(subject: &Subject, set: &Together<'_>, facts: &Facts) -> String {
         .filter(|(other, of)| **of == Some(subject) && other.kind != Kind::Conductor)
         .filter_map(|(other, _)| facts.get(*other).map(|thing| thing.said.clone()))
         .collect();
-    let own = ["type", "length", "ends in", "part", "room", "on", "description"];
+    let own = [
+        fact::Run::kind,
+        fact::Run::length,
+        fact::Place::room,
+        fact::Device::part,
+        fact::Device::room,
+        fact::Device::opening,
+    ];
     let thing = facts.get(subject);
     let facts_of =
         |field: &&str| thing.and_then(|thing| thing.fields.get(*field)).map(|value| words_of(field, value, facts));
     let mut said: Vec<String> = match subject.kind {
-        Kind::Zone => ["type"].iter().filter_map(facts_of).collect(),
+        Kind::Zone => [fact::Zone::kind].iter().filter_map(facts_of).collect(),
         Kind::Cable | Kind::Device | Kind::Board => own.iter().filter_map(facts_of).collect(),
         _ => Vec::new(),
     };
@@ -195,12 +204,12 @@ fn together(subject: &Subject, set: &Together<'_>, facts: &Facts) -> String {
 
 /// A list of things in which only things differ: those have lines of their own.
 fn is_echo(change: &FieldChange) -> bool {
-    let chains = ["from the board on", "at its far end", "near end", "far end"];
+    let chains = [fact::Loop::chain, fact::Run::at_far_end];
     let figures = |value: &Option<Value>| -> Vec<String> {
         let exact = |atom: &Atom| if let Atom::Figure { exact, .. } = atom { Some(exact.clone()) } else { None };
         value.iter().flatten().filter_map(exact).collect()
     };
-    chains.iter().take(2).any(|chain| *chain == change.field) && figures(&change.old) == figures(&change.new)
+    chains.contains(&change.field.as_str()) && figures(&change.old) == figures(&change.new)
 }
 
 /// "length 24 ft → 31 ft".

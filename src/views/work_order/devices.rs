@@ -6,6 +6,7 @@ use crate::base::Id;
 use crate::diff::{Kind, What};
 use crate::model::{Device, Site};
 use crate::quantity::print;
+use crate::record::fact;
 use crate::words;
 
 /// Adds the steps of every device that is new, gone or different.
@@ -18,8 +19,9 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
             (None, Some(is)) => mount(new, is, places),
             (Some(was), Some(is)) => {
-                let place = ["room", "on"].iter().any(|field| change.field(field).is_some());
-                let part = change.field("part").is_some();
+                let place =
+                    [fact::Device::room, fact::Device::opening].iter().any(|field| change.field(field).is_some());
+                let part = change.field(fact::Device::part).is_some();
                 if place {
                     let to = in_room(new, new.devices[is].room);
                     places.add(
@@ -37,7 +39,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         "mount",
                         format!("{}: take down the {before}, mount the {now}", called(new, is)),
                     );
-                } else if change.field("height").is_some() && change.what() != What::Added {
+                } else if change.field(fact::Device::mount).is_some() && change.what() != What::Added {
                     places.add(
                         new,
                         new.devices[is].room,

@@ -13,6 +13,7 @@ use crate::base::Id;
 use crate::calc::{Spread, State};
 use crate::diff::{Consequence, Kind, Subject, What};
 use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
+use crate::record::fact;
 use crate::register::{OnTerminal, Point};
 use crate::words::{self, Paper};
 
@@ -83,7 +84,14 @@ fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
         let Some((subject, thing)) = &change.new else { continue };
         match subject.kind {
             Kind::Zone => {
-                let wired = ["board", "input", "wiring", "type", "from the board on", "wireless detector"];
+                let wired = [
+                    fact::Loop::board,
+                    fact::Loop::input,
+                    fact::Loop::wiring,
+                    fact::Zone::kind,
+                    fact::Loop::chain,
+                    fact::Zone::wireless,
+                ];
                 if change.what() == What::Added || wired.iter().any(|field| change.field(field).is_some()) {
                     zones.extend(subject.key.parse::<u32>().ok());
                 }
@@ -100,7 +108,7 @@ fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
                 }
             }
             // Every loop of a board that is new or exchanged was off its terminals.
-            Kind::Board if change.what() == What::Added || change.field("part").is_some() => {
+            Kind::Board if change.what() == What::Added || change.field(fact::Board::part).is_some() => {
                 let on_it = |zone: &&Zone| {
                     let board = zone.wired.as_ref().and_then(|wired| wired.board.as_ref());
                     board.is_some_and(|board| site.boards[board.value].name.value == subject.key)

@@ -131,12 +131,18 @@ pub struct Sides<'s> {
 struct Keys {
     runs: BTreeMap<String, Id<Run>>,
     devices: BTreeMap<String, Id<Device>>,
+    /// The cable of a conductor in the wiring's list, and its position in it.
+    conductors: BTreeMap<String, (usize, usize)>,
 }
 
 impl Keys {
     fn of(compiled: &Compiled) -> Self {
         let names = Names::of(&compiled.site, &compiled.wiring);
-        Self { devices: names.device_keys(), runs: names.run_keys() }
+        let conductors = compiled.wiring.cables.iter().enumerate().flat_map(|(at, cable)| {
+            let key = move |position| (diff::facts::conductor_key(&cable.label, position), (at, position));
+            cable.conductors.iter().map(move |used| key(used.position))
+        });
+        Self { devices: names.device_keys(), runs: names.run_keys(), conductors: conductors.collect() }
     }
 }
 

@@ -4,18 +4,47 @@ use super::Sides;
 use super::changes::{field_words, words_of};
 use super::place::Step;
 use crate::diff::{Change, Kind, Thing, What};
+use crate::record::fact;
 
 /// The fields of each kind that are set on a keypad, in the order of the sheet.
 fn programmed(kind: Kind) -> &'static [&'static str] {
     match kind {
-        Kind::Zone => &["description", "type", "area", "wiring", "board", "input", "event code"],
-        Kind::Area => &["number", "title", "entry delay", "exit delay", "abort window"],
-        Kind::Board => &["address", "inputs from", "part", "kind"],
-        Kind::Communicator => &["goes over", "service", "board", "adapter"],
-        Kind::Monitoring => &["format", "test report every"],
-        Kind::Device => &["receiver"],
-        Kind::Bus => &["rate"],
-        _ => &[],
+        Kind::Zone => &[
+            fact::Zone::description,
+            fact::Zone::kind,
+            fact::Zone::area,
+            fact::Loop::wiring,
+            fact::Loop::board,
+            fact::Loop::input,
+            fact::Zone::event_of_its_own,
+        ],
+        Kind::Area => &[
+            fact::Area::number,
+            fact::Area::title,
+            fact::Area::entry_seconds,
+            fact::Area::exit_seconds,
+            fact::Area::abort_seconds,
+        ],
+        Kind::Board => &[fact::Board::address, fact::Board::inputs_from, fact::Board::part, fact::Board::kind],
+        Kind::Communicator => &[
+            fact::Communicator::path,
+            fact::Communicator::service,
+            fact::Communicator::board,
+            fact::Communicator::module,
+        ],
+        Kind::Monitoring => &[fact::Monitoring::format, fact::Monitoring::test_every_seconds],
+        Kind::Device => &[fact::Device::receiver],
+        Kind::Bus => &[fact::Bus::bits_per_second],
+        Kind::Site
+        | Kind::Level
+        | Kind::Room
+        | Kind::Opening
+        | Kind::Circuit
+        | Kind::Cable
+        | Kind::Conductor
+        | Kind::CableType
+        | Kind::Part
+        | Kind::Accept => &[],
     }
 }
 
@@ -31,19 +60,19 @@ pub(crate) fn steps(sides: &Sides<'_>) -> Vec<Step> {
 
 fn step(sides: &Sides<'_>, kind: Kind, change: &Change) -> Option<String> {
     let thing = change.thing()?;
-    let is_radio = |thing: &Thing| thing.fields.contains_key("receiver");
+    let is_radio = |thing: &Thing| thing.fields.contains_key(fact::Device::receiver);
     match change.what() {
         What::Removed => match kind {
             Kind::Device if is_radio(thing) => Some(format!("Delete the {} from the receiver", thing.said)),
             Kind::Device => None,
             // A strip is no matter of programming.
-            Kind::Board if !thing.fields.contains_key("address") => None,
+            Kind::Board if !thing.fields.contains_key(fact::Board::address) => None,
             _ => Some(format!("Delete {}", thing.said)),
         },
         What::Added => match kind {
             Kind::Device if is_radio(thing) => Some(format!("Enrol the {}", thing.said)),
             Kind::Device => None,
-            Kind::Board if !thing.fields.contains_key("address") => None,
+            Kind::Board if !thing.fields.contains_key(fact::Board::address) => None,
             _ => {
                 let set = programmed(kind).iter().filter_map(|field| {
                     let value = thing.fields.get(*field)?;

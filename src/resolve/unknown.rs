@@ -1,0 +1,71 @@
+//! Names that something refers to and nothing has, and how many of them are told.
+//!
+//! A name is one finding, at however many places it is written. Many names at once that are like no other mostly have one
+//! cause, an include that is missing, and are one finding too.
+
+use crate::base::Span;
+use crate::base::wording::{did_you_mean, nearest};
+use crate::diag::Sink;
+use crate::schema::Names as NameKind;
+
+use super::load::{self, FileSource};
+use super::names::Names;
+use super::rules;
+
+/// From how many names on an include is thought to be missing.
+const MANY: usize = 4;
+
+/// The file of the shared parts folder that includes the others.
+pub(crate) const SHARED_PARTS: &str = "../parts/generic.kdl";
+
+/// What is known of a name that nothing has.
+#[derive(Clone, Debug)]
+pub(crate) struct Unknown {
+    /// Where it is written.
+    pub(crate) places: Vec<Span>,
+    /// The name that was probably meant.
+    pub(crate) near: Option<String>,
+    /// Names of the kind: all where they are few, else those most like it.
+    pub(crate) known: Vec<String>,
+    /// Something of another kind that has the name.
+    pub(crate) elsewhere: Option<(NameKind, Span)>,
+}
+
+impl Unknown {
+    /// A name that is none of those known, written nowhere yet.
+    pub(crate) fn new<'n>(
+        written: &str,
+        known: impl Iterator<Item = &'n str> + Clone,
+        elsewhere: Option<(NameKind, Span)>,
+    ) -> Self {
+        Self {
+            places: Vec::new(),
+            near: did_you_mean(written, known.clone()).map(str::to_owned),
+            known: nearest(written, known).into_iter().map(str::to_owned).collect(),
+            elsewhere,
+        }
+    }
+
+    /// True where no other name says what was meant.
+    fn is_stray(&self) -> bool {
+        self.near.is_none() && self.elsewhere.is_none()
+    }
+}
+
+/// Reports the names that nothing has.
+pub(crate) fn report(names: &Names, files: &dyn FileSource, sink: &mut Sink) {
+    let unknown = names.unknown();
+    if unknown.is_empty() {
+        return;
+    }
+    let shared = load::definitions(files, SHARED_PARTS);
+    let is_shared = |kind: NameKind, name: &str| shared.contains(&(kind.noun().to_owned(), name.to_owned()));
+    let strays: Vec<_> = unknown.iter().filter(|(_, one)| one.is_stray()).collect();
+    let many = strays.len() >= MANY;
+    if many {
+        sink.push(rules::unknown_names(&strays, &is_shared));
+    }
+    for ((kind, name), one) in unknown.iter().filter(|(_, one)| !(many && one.is_stray())) {
+        sink.push(rules::unknown_name(*kind, name, one, is_shared(*kind, name)));
+    }
+}
