@@ -8,6 +8,8 @@
 
 // What is public is what tests, benches and the program itself ask for; all else the compiler finds when it is unused.
 #![warn(unreachable_pub)]
+// A new kind of board, device or conductor does not compile until every place has decided.
+#![warn(clippy::wildcard_enum_match_arm)]
 
 pub mod base;
 pub mod calc;

@@ -77,7 +77,7 @@ impl<T> Arena<T> {
     }
 
     /// True when there is none.
-    pub(crate) fn is_empty(&self) -> bool {
+    pub fn is_empty(&self) -> bool {
         self.items.is_empty()
     }
 

@@ -178,7 +178,12 @@ fn shorted(network: &Network, at: Id<Run>, share: f64) -> Network {
         Network::Run(run, wire, _) if *run == at => {
             Some(Network::Element(Element::Wire(at), wire.map(|ohms| ohms * share)))
         }
-        _ => None,
+        Network::Element(..)
+        | Network::Series(_)
+        | Network::Parallel(_)
+        | Network::Run(..)
+        | Network::Joined
+        | Network::Open => None,
     })
 }
 
@@ -190,7 +195,12 @@ fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault
                 Network::Element(Element::Resistor(at), _) if *at == position => {
                     Some(Network::Element(Element::Resistor(position), Spread::exact(value)))
                 }
-                _ => None,
+                Network::Element(..)
+                | Network::Series(_)
+                | Network::Parallel(_)
+                | Network::Run(..)
+                | Network::Joined
+                | Network::Open => None,
             });
             at_rest(site, &network)
         };
@@ -227,7 +237,7 @@ fn replaced(network: &Network, with: &dyn Fn(&Network) -> Option<Network>) -> Ne
         Network::Series(parts) => Network::Series(all(parts)),
         Network::Parallel(parts) => Network::Parallel(all(parts)),
         Network::Run(run, wire, behind) => Network::Run(*run, *wire, Box::new(replaced(behind, with))),
-        other => other.clone(),
+        other @ (Network::Element(..) | Network::Joined | Network::Open) => other.clone(),
     }
 }
 

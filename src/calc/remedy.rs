@@ -213,8 +213,10 @@ fn ended(network: &Network, across: bool) -> Network {
         Network::Run(run, wire, behind) => Network::Run(*run, *wire, Box::new(ended(behind, across))),
         Network::Parallel(parts) if !shunted(parts) => Network::Parallel(last(parts)),
         Network::Series(parts) => Network::Series(last(parts)),
-        other if across => Network::Parallel(vec![other.clone(), resistor()]),
-        other => Network::Series(vec![other.clone(), resistor()]),
+        other @ (Network::Element(..) | Network::Parallel(_)) => {
+            let both = vec![other.clone(), resistor()];
+            if across { Network::Parallel(both) } else { Network::Series(both) }
+        }
     }
 }
 

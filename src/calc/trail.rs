@@ -151,7 +151,7 @@ fn series(parts: Vec<Sum>) -> Sum {
             Sum::Open => return Sum::Open,
             Sum::Short => {}
             Sum::Series(inner) => flat.extend(inner),
-            other => flat.push(other),
+            other @ (Sum::Step(_) | Sum::Parallel(_)) => flat.push(other),
         }
     }
     one_or(flat, Sum::Short, Sum::Series)
@@ -164,7 +164,7 @@ fn parallel(parts: Vec<Sum>) -> Sum {
             Sum::Short => return Sum::Short,
             Sum::Open => {}
             Sum::Parallel(inner) => flat.extend(inner),
-            other => flat.push(other),
+            other @ (Sum::Step(_) | Sum::Series(_)) => flat.push(other),
         }
     }
     one_or(flat, Sum::Open, Sum::Parallel)

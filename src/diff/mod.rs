@@ -206,7 +206,7 @@ fn differing(old: &Thing, new: &Thing, pairs: &BTreeMap<Subject, Subject>) -> Ve
 pub fn renamed(value: &Value, names: &BTreeMap<Subject, Subject>) -> Value {
     let atom = |atom: &Atom| match atom {
         Atom::Thing(subject) => Atom::Thing(names.get(subject).unwrap_or(subject).clone()),
-        other => other.clone(),
+        other @ (Atom::Text(_) | Atom::Figure { .. }) => other.clone(),
     };
     value.iter().map(atom).collect()
 }

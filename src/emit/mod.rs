@@ -3,6 +3,8 @@
 //! Which documents there are stands in [`views::DOCUMENTS`]; nothing here knows any of them. handlebars and
 //! pulldown-cmark are used nowhere else.
 
+#![allow(clippy::wildcard_enum_match_arm, reason = "events of pulldown-cmark, and places in its text")]
+
 pub(crate) mod bundle;
 pub mod escape;
 pub(crate) mod html;

@@ -96,7 +96,18 @@ impl TryFrom<&Quantity> for Take {
     fn try_from(quantity: &Quantity) -> Result<Self, WrongDimension> {
         match quantity.dimension() {
             Dimension::Power => Watts::try_from(quantity).map(Self::Power),
-            _ => Amperes::try_from(quantity).map(Self::Current),
+            Dimension::Resistance
+            | Dimension::LinearResistance
+            | Dimension::Voltage
+            | Dimension::Current
+            | Dimension::Charge
+            | Dimension::Length
+            | Dimension::WireSize
+            | Dimension::Time
+            | Dimension::ApparentPower
+            | Dimension::Rate
+            | Dimension::Ratio
+            | Dimension::Temperature => Amperes::try_from(quantity).map(Self::Current),
         }
     }
 }

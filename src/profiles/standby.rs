@@ -162,7 +162,9 @@ pub fn of_site(site: &Site) -> &'static Standby {
         Profile::UsHousehold if has_fire => &HOUSEHOLD_FIRE,
         Profile::UsHousehold if has_gas => &HOUSEHOLD_CARBON_MONOXIDE,
         Profile::UsHousehold => &HOUSEHOLD,
-        other => STANDBY.iter().find(|row| row.profile == other).unwrap_or(&PRACTICE),
+        other @ (Profile::EuGrade1 | Profile::EuGrade2 | Profile::EuGrade3 | Profile::Practice) => {
+            STANDBY.iter().find(|row| row.profile == other).unwrap_or(&PRACTICE)
+        }
     }
 }
 

@@ -23,7 +23,13 @@ fn follows(notice: &Notice, notices: &[Notice]) -> bool {
     notices.iter().any(|other| match other {
         Notice::InputOfDead { label: dead, .. } => dead == label,
         Notice::Guessed { entries, .. } => entries.iter().any(|(guessed, _)| guessed == label),
-        _ => false,
+        Notice::InputMoved { .. }
+        | Notice::InputTaken { .. }
+        | Notice::LabelChanged { .. }
+        | Notice::LabelTaken { .. }
+        | Notice::LabelSpent { .. }
+        | Notice::WiresMoved { .. }
+        | Notice::Dead { .. } => false,
     })
 }
 

@@ -68,7 +68,7 @@ fn written_version(document: &Document) -> Option<(i64, Span)> {
     let version = head.properties.iter().find(|property| property.name.value == "version")?;
     match version.value.value {
         Value::Number { integer: Some(number), .. } => Some((number, version.span)),
-        _ => None,
+        Value::Text(_) | Value::Number { .. } | Value::Flag(_) | Value::Null => None,
     }
 }
 

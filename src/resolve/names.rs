@@ -102,7 +102,20 @@ impl Names {
     pub(crate) fn replaced(&self, reading: &Reading) -> bool {
         let kinds = reading.spec.arguments.iter().filter_map(|row| match row.kind {
             Kind::Name(kind) if is_replaceable(kind) => reading.text(row.name).map(|name| (kind, name)),
-            _ => None,
+            Kind::Name(_)
+            | Kind::Reference(_)
+            | Kind::Text(_)
+            | Kind::Label(_)
+            | Kind::Word(_)
+            | Kind::Integer(..)
+            | Kind::Quantity(..)
+            | Kind::Resistance
+            | Kind::Flag
+            | Kind::Date
+            | Kind::Colour
+            | Kind::Terminal
+            | Kind::Slug
+            | Kind::Path => None,
         });
         kinds.into_iter().any(|(kind, name)| {
             self.defined.get(&kind).and_then(|names| names.get(&name.value)).is_some_and(|first| !first.shared)

@@ -143,7 +143,16 @@ fn form(kind: Kind) -> String {
         Kind::Text(most) | Kind::Label(most) => format!("text, at most {most} characters"),
         Kind::Word(_) => "a word, see below".into(),
         Kind::Integer(..) => describe(kind),
-        _ => format!("{}, as `{}`", describe(kind), sample(kind)),
+        Kind::Name(_)
+        | Kind::Reference(_)
+        | Kind::Quantity(..)
+        | Kind::Resistance
+        | Kind::Flag
+        | Kind::Date
+        | Kind::Colour
+        | Kind::Terminal
+        | Kind::Slug
+        | Kind::Path => format!("{}, as `{}`", describe(kind), sample(kind)),
     }
 }
 

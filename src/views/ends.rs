@@ -37,7 +37,18 @@ pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[P
         Function::LineInTip | Function::LineInRing | Function::LineOutTip | Function::LineOutRing if met.is_empty() => {
             vec![Met::Place("the line's jack".into())]
         }
-        _ => met,
+        Function::SupplyPositive(_)
+        | Function::SupplyNegative(_)
+        | Function::LoopOut(_)
+        | Function::LoopBack(_)
+        | Function::BusPlus
+        | Function::BusMinus
+        | Function::BusA
+        | Function::BusB
+        | Function::LineInTip
+        | Function::LineInRing
+        | Function::LineOutTip
+        | Function::LineOutRing => met,
     }
 }
 
@@ -83,7 +94,16 @@ fn joint(site: &Site, wiring: &Wiring, board: Id<Board>, run: Id<Run>, function:
     let partner = match function {
         Function::LoopOut(zone) => Function::LoopBack(zone),
         Function::LoopBack(zone) => Function::LoopOut(zone),
-        other => other,
+        other @ (Function::SupplyPositive(_)
+        | Function::SupplyNegative(_)
+        | Function::BusPlus
+        | Function::BusMinus
+        | Function::BusA
+        | Function::BusB
+        | Function::LineInTip
+        | Function::LineInRing
+        | Function::LineOutTip
+        | Function::LineOutRing) => other,
     };
     let (cable, used) = wiring.conductor_for(run, partner)?;
     let other = words::labelled(site, cable, used);

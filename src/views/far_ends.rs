@@ -75,7 +75,16 @@ fn rows(compiled: &Compiled, cable: &Cable) -> Vec<FarEnd> {
                     loop_path::at_end_of(site, wiring, used.run, zone),
                 ));
             }
-            function => rows.push(row(
+            function @ (Function::SupplyPositive(_)
+            | Function::SupplyNegative(_)
+            | Function::BusPlus
+            | Function::BusMinus
+            | Function::BusA
+            | Function::BusB
+            | Function::LineInTip
+            | Function::LineInRing
+            | Function::LineOutTip
+            | Function::LineOutRing) => rows.push(row(
                 words::conductor(site, cable, used.position),
                 words::function(site, used.run, function),
                 meets(site, wiring, used, &used.far),

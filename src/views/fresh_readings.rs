@@ -42,13 +42,26 @@ fn loops(compiled: &Compiled, text: &mut String) {
                 State::Normal => "\"rest\"".to_owned(),
                 State::Alarm(device) => format!("\"alarm\"{}", of(site, &site.devices[device])),
                 State::Cover(device) => format!("\"cover\"{}", of(site, &site.devices[device])),
-                _ => continue,
+                State::Alarms(_)
+                | State::AllAlarms
+                | State::SupplyLost(_)
+                | State::Cut(_)
+                | State::ShortNear(_)
+                | State::ShortFar(_) => continue,
             };
             let who = match reading.state {
                 State::Alarm(device) | State::Cover(device) if of(site, &site.devices[device]).is_empty() => {
                     format!("{}: ", plain(&Paper.device(site, device)))
                 }
-                _ => String::new(),
+                State::Normal
+                | State::Alarm(_)
+                | State::Alarms(_)
+                | State::AllAlarms
+                | State::Cover(_)
+                | State::SupplyLost(_)
+                | State::Cut(_)
+                | State::ShortNear(_)
+                | State::ShortFar(_) => String::new(),
             };
             let volts = reading.volts.map(|volts| format!(" or {}", words::bounds(&[volts], words::volts)));
             let ohms = words::bounds(&[reading.ohms], words::ohms);

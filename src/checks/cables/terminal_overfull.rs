@@ -61,7 +61,7 @@ fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
         }
         Role::InputReturn(position) if sensed(&position) => Role::InputSignal(position),
         Role::WayNegative(way) => Role::WayPositive(way),
-        role => role,
+        role @ (Role::OutputPositive(_) | Role::BusPlus(_) | Role::LineInTip(_) | Role::InputSignal(_) | Role::InputReturn(_) | Role::WayPositive(_) | Role::Other) => role,
     }
 }
 
@@ -135,6 +135,6 @@ fn help(role: Role, takes: u32) -> String {
         Role::WayPositive(_) => {
             "Give the strip more ways, or say with wires= how many conductors a terminal of it takes.".into()
         }
-        _ => format!("Join cables before they reach the board, so that at most {takes} end here."),
+        Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
     }
 }

@@ -12,6 +12,7 @@ use crate::terms::BandName;
 /// What is read in one state of a loop.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
+#[allow(clippy::struct_field_names, reason = "the fields are named as in the JSON")]
 pub(crate) struct State {
     /// "at-rest", "alarm", "alarms" (so many at once), "all-alarms", "cover-off", "supply-lost", "cable-cut",
     /// "cable-shorted-near" or "cable-shorted-far" (at the end towards the board, or away from it).

@@ -171,7 +171,7 @@ pub(crate) fn argument_surplus(node: &Node, spec: &NodeSpec, span: Span) -> Diag
     Diagnostic::new(&ARGUMENT_SURPLUS, span, format!("one argument too many for `{}`", spec.name))
         .here("not expected")
         .also(node.name.span, format!("takes {takes}"))
-        .why("An argument is told by its place. One more than the node takes has no meaning.")
+        .why("Arguments are known by their order. One more than the node takes has no meaning.")
         .help("Remove it, or give it a key: `key=value`.")
 }
 

@@ -45,7 +45,12 @@ impl Drawer<'_> {
                 for (position, part) in parts.iter().enumerate() {
                     match part {
                         Network::Run(..) if position < last => pieces.push(self.branch(part)),
-                        _ => self.draw(part, pieces),
+                        Network::Element(..)
+                        | Network::Series(_)
+                        | Network::Parallel(_)
+                        | Network::Run(..)
+                        | Network::Joined
+                        | Network::Open => self.draw(part, pieces),
                     }
                 }
                 // Behind the last run its own end follows; anything else is the end of the pair.
@@ -60,7 +65,11 @@ impl Drawer<'_> {
                 [across, behind] => {
                     let across = match across {
                         Network::Run(..) => self.branch(across),
-                        _ => self.name(across),
+                        Network::Element(..)
+                        | Network::Series(_)
+                        | Network::Parallel(_)
+                        | Network::Joined
+                        | Network::Open => self.name(across),
                     };
                     pieces.push(format!("⊥ {across}"));
                     self.end(behind, pieces);
@@ -88,11 +97,12 @@ impl Drawer<'_> {
                 self.draw(behind, pieces);
                 pieces.push("┐".into());
             }
-            behind if is_shunted(behind) => {
+            Network::Series(_) | Network::Parallel(_) | Network::Run(..) | Network::Joined | Network::Open => {
                 self.draw(behind, pieces);
-                pieces.push("┐".into());
+                if is_shunted(behind) {
+                    pieces.push("┐".into());
+                }
             }
-            behind => self.draw(behind, pieces),
         }
     }
 

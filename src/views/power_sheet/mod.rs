@@ -70,7 +70,9 @@ fn view(compiled: &Compiled) -> Value {
     value(&Sheet {
         profile: match row.profile {
             Profile::Practice => "common practice".to_owned(),
-            _ => format!("{}, {}", Profile::word(row.profile), row.of),
+            Profile::UsHousehold | Profile::EuGrade1 | Profile::EuGrade2 | Profile::EuGrade3 => {
+                format!("{}, {}", Profile::word(row.profile), row.of)
+            }
         },
         temperatures: words::temperatures(),
         copper: copper::of(site),

@@ -70,7 +70,7 @@ fn remove(compiled: &Compiled, cable: &Cable, places: &mut Places) {
             Point::Terminal(_, mark) => {
                 Some(format!("{} off {mark}", words::conductor_mark(site, cable, used.position)))
             }
-            _ => None,
+            Point::Device(..) | Point::Resistor(_) | Point::Terminator(_) | Point::Cable(_) | Point::Joint(..) => None,
         })
         .collect();
     let lifted = if terminals.is_empty() { "lift all its conductors".to_owned() } else { terminals.join(", ") };
@@ -110,7 +110,16 @@ fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
         match used.function {
             Function::LoopOut(zone) => at_far.push(loop_path::at_end_of(site, &compiled.wiring, used.run, zone)),
             Function::LoopBack(_) => {}
-            _ => at_far.extend(landing(compiled, cable, used, &used.far)),
+            Function::SupplyPositive(_)
+            | Function::SupplyNegative(_)
+            | Function::BusPlus
+            | Function::BusMinus
+            | Function::BusA
+            | Function::BusB
+            | Function::LineInTip
+            | Function::LineInRing
+            | Function::LineOutTip
+            | Function::LineOutRing => at_far.extend(landing(compiled, cable, used, &used.far)),
         }
     }
     if !at_far.is_empty() {

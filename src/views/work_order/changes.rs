@@ -194,7 +194,19 @@ fn together(subject: &Subject, set: &Together<'_>, facts: &Facts) -> String {
     let mut said: Vec<String> = match subject.kind {
         Kind::Zone => [fact::Zone::kind].iter().filter_map(facts_of).collect(),
         Kind::Cable | Kind::Device | Kind::Board => own.iter().filter_map(facts_of).collect(),
-        _ => Vec::new(),
+        Kind::Site
+        | Kind::Level
+        | Kind::Room
+        | Kind::Opening
+        | Kind::Area
+        | Kind::Bus
+        | Kind::Circuit
+        | Kind::Communicator
+        | Kind::Monitoring
+        | Kind::Conductor
+        | Kind::CableType
+        | Kind::Part
+        | Kind::Accept => Vec::new(),
     };
     if !parts.is_empty() {
         said.push(format!("with {}", list(&parts, "and")));

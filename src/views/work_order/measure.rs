@@ -115,7 +115,19 @@ fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
                 };
                 zones.extend(site.zones.iter().filter(on_it).map(|zone| zone.number.value));
             }
-            _ => {}
+            Kind::Site
+            | Kind::Level
+            | Kind::Room
+            | Kind::Opening
+            | Kind::Board
+            | Kind::Area
+            | Kind::Bus
+            | Kind::Circuit
+            | Kind::Communicator
+            | Kind::Monitoring
+            | Kind::CableType
+            | Kind::Part
+            | Kind::Accept => {}
         }
     }
     zones.extend(beside_lifted(sides));
@@ -172,7 +184,10 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
         Consequence::Reads { zone, old, new } if *zone == number && reading(*old) != reading(*new) => {
             Some(reading(*old))
         }
-        _ => None,
+        Consequence::Reads { .. }
+        | Consequence::Volts { .. }
+        | Consequence::Battery { .. }
+        | Consequence::Lands { .. } => None,
     });
     Some(Measurement {
         zone: number.to_string(),

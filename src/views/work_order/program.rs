@@ -67,13 +67,43 @@ fn step(sides: &Sides<'_>, kind: Kind, change: &Change) -> Option<String> {
             Kind::Device => None,
             // A strip is no matter of programming.
             Kind::Board if !thing.fields.contains_key(fact::Board::address) => None,
-            _ => Some(format!("Delete {}", thing.said)),
+            Kind::Site
+            | Kind::Level
+            | Kind::Room
+            | Kind::Opening
+            | Kind::Board
+            | Kind::Area
+            | Kind::Zone
+            | Kind::Bus
+            | Kind::Circuit
+            | Kind::Communicator
+            | Kind::Monitoring
+            | Kind::Cable
+            | Kind::Conductor
+            | Kind::CableType
+            | Kind::Part
+            | Kind::Accept => Some(format!("Delete {}", thing.said)),
         },
         What::Added => match kind {
             Kind::Device if is_radio(thing) => Some(format!("Enrol the {}", thing.said)),
             Kind::Device => None,
             Kind::Board if !thing.fields.contains_key(fact::Board::address) => None,
-            _ => {
+            Kind::Site
+            | Kind::Level
+            | Kind::Room
+            | Kind::Opening
+            | Kind::Board
+            | Kind::Area
+            | Kind::Zone
+            | Kind::Bus
+            | Kind::Circuit
+            | Kind::Communicator
+            | Kind::Monitoring
+            | Kind::Cable
+            | Kind::Conductor
+            | Kind::CableType
+            | Kind::Part
+            | Kind::Accept => {
                 let set = programmed(kind).iter().filter_map(|field| {
                     let value = thing.fields.get(*field)?;
                     Some(format!("{field} {}", words_of(field, value, &sides.found.new)))
