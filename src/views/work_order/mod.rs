@@ -23,6 +23,7 @@ use serde::Serialize;
 use super::{Document, Orientation, Reader, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
+use crate::diag::json;
 use crate::diff::{self, Change, Comparison, Kind};
 use crate::model::{Device, Run, Site};
 use crate::record::Names;
@@ -240,20 +241,13 @@ impl WorkOrder {
 
     /// The data as JSON text, indented, with a newline at the end.
     pub fn json(&self) -> String {
-        json(self)
+        json::print(self)
     }
 
     /// The schema of the JSON (JSON Schema 2020-12) as text.
     pub fn schema() -> String {
-        json(&schemars::schema_for!(Self))
+        json::print(&schemars::schema_for!(Self))
     }
-}
-
-/// Plain structures of text: their serialising cannot fail.
-fn json(value: &impl Serialize) -> String {
-    let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
-    text.push('\n');
-    text
 }
 
 /// "B of 2027-03-14", with how the user named it where it has no mark.
