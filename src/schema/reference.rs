@@ -12,8 +12,27 @@ const HEAD: &str = "\
 # The spec language
 
 A spec is written in KDL 2. Every node below is shown with what it takes; a name in *italics* is a new name, a value
-after `=` shows the form. The order of nodes is not significant, except among runs, whose order is the order in which the
-cable passes. What stands in a run's braces is mounted at its far end; a run inside a run is a branch.
+after `=` shows the form. The order of nodes is not significant, except in two places: among runs, whose order is the
+order in which the cable passes, and inside one place of a loop (below). What stands in a run's braces is mounted at its
+far end; a run inside a run is a branch.
+
+Inside one place of a loop what stands first is nearer to the board. Follow the sensed conductor from the board: a
+resistor and a contact that is closed at rest stand in it, one behind the other; a contact that is open at rest bridges
+from its place in it over to the return, with everything that comes behind it.
+
+```text
+contact \"button\"; resistor \"2k2\"          resistor \"2k2\"; contact \"button\"
+
+out ----+---- 2k2 ----+                    out ---- 2k2 ----+
+        |             |                                     |
+      button          |                                   button
+        |             |                                     |
+back ---+-------------+                    back ------------+
+```
+
+On the left the button bridges the resistor, and its alarm reads short. On the right, where nothing more follows, the
+loop ends behind the button in a piece of wire: it bridges that, and its alarm changes nothing. Where all alarm contacts
+of a loop are open at rest, everything lies side by side across the pair, the resistor too, and the order means nothing.
 
 A quantity always carries its unit, before the number: `(ft)38`. A resistor may also be written by its marking code
 (IEC 60062): `\"2k2\"`. Conductor colours are the letter codes of IEC 60757: `\"RD\"`, `\"RDBU\"`.

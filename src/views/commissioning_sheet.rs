@@ -32,6 +32,8 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Sheet {
     ohms_procedure: &'static str,
+    volts_procedure: &'static str,
+    relay_procedure: &'static str,
     meter: String,
     relays: bool,
     zones: Vec<Row>,
@@ -39,6 +41,14 @@ struct Sheet {
     supplies: Vec<SupplyRow>,
     batteries: Vec<BatteryRow>,
     paths: Vec<String>,
+    remarks: Vec<Remark>,
+}
+
+/// What the spec has to say to the installer about a zone.
+#[derive(Serialize)]
+struct Remark {
+    number: String,
+    text: String,
 }
 
 #[derive(Serialize)]
@@ -80,6 +90,8 @@ fn view(compiled: &Compiled) -> Value {
     let watches = |part: Id<Part>| site.parts[part].senses == Some(Senses::Supply);
     value(&Sheet {
         ohms_procedure: procedure::LOOP_OHMS,
+        volts_procedure: procedure::LOOP_VOLTS,
+        relay_procedure: procedure::RELAY,
         meter: meter_words(),
         relays: site.devices.iter().any(|device| device.zone.is_some() && device.part.is_some_and(watches)),
         zones: site.zones.entries().filter_map(|(id, _)| row(compiled, id)).collect(),
@@ -98,7 +110,12 @@ fn view(compiled: &Compiled) -> Value {
             })
             .collect(),
         paths: site.communicators.iter().map(|line| line.title.clone()).collect(),
+        remarks: site.zones.iter().filter_map(remark).collect(),
     })
+}
+
+fn remark(zone: &Zone) -> Option<Remark> {
+    zone.note.as_ref().map(|note| Remark { number: zone.number.value.to_string(), text: note.clone() })
 }
 
 fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {

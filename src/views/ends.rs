@@ -13,6 +13,8 @@ use crate::words::{self, Paper};
 pub(crate) enum Met {
     /// A conductor of another cable, joined to it.
     Conductor(String),
+    /// A conductor of the cable that goes on, under the same terminal of the device: in and out, no tee.
+    SameTerminal(String),
     /// A joint in a board's enclosure.
     Joint(String),
     /// A cable by which a loop goes on from here: "on by Z17-2 to Bedroom east".
@@ -25,6 +27,7 @@ impl fmt::Display for Met {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Conductor(conductor) => write!(f, "joined to {conductor}"),
+            Self::SameTerminal(conductor) => write!(f, "with {conductor} under the same terminal"),
             Self::Joint(words) | Self::Onward(words) | Self::Place(words) => f.write_str(words),
         }
     }
@@ -34,7 +37,20 @@ impl fmt::Display for Met {
 /// that go on from there. A loop's resistor is no place to go to: it stands in the loop's path.
 pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> Vec<Met> {
     let landed = points.iter().any(|point| matches!(point, Point::Terminal(..)));
-    points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect()
+    let met: Vec<Met> = points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect();
+    if passes_device(used, points) { met.into_iter().map(under_the_same).collect() } else { met }
+}
+
+/// True for a supply that comes in at one device and goes on by one cable.
+fn passes_device(used: &ConductorUse, points: &[Point]) -> bool {
+    used.function.output().is_some() && matches!(points, [Point::Device(..), Point::Cable(_)])
+}
+
+fn under_the_same(met: Met) -> Met {
+    match met {
+        Met::Conductor(conductor) => Met::SameTerminal(conductor),
+        other @ (Met::SameTerminal(_) | Met::Joint(_) | Met::Onward(_) | Met::Place(_)) => other,
+    }
 }
 
 /// The same as one text: "Motion, hall, terminal +; joined to RD of Z3".
@@ -48,9 +64,13 @@ pub(crate) fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> Str
     let before = site.runs[used.run].upstream.and_then(|run| wiring.conductor_for(run, used.function));
     let own = wiring.cable_of(used.run).map(|cable| Met::Conductor(words::labelled(site, cable, used)));
     let Some((cable, from)) = before else { return meets(site, wiring, used, &used.near) };
+    let comes = Met::Conductor(words::labelled(site, cable, from));
+    if passes_device(from, &from.far) {
+        let device = met(site, wiring, from, &from.far).into_iter().take(1);
+        return together(&device.chain([under_the_same(comes)]).collect::<Vec<_>>());
+    }
     let there = met(site, wiring, from, &from.far).into_iter().filter(|met| Some(met) != own.as_ref());
-    let all: Vec<Met> = std::iter::once(Met::Conductor(words::labelled(site, cable, from))).chain(there).collect();
-    together(&all)
+    together(&std::iter::once(comes).chain(there).collect::<Vec<_>>())
 }
 
 /// Several as one text.

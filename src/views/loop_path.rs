@@ -59,6 +59,11 @@ fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
     let mut way = Way { across: Vec::new(), series: Vec::new() };
     for item in &site.runs[run].mounted {
         match item {
+            // What comes behind something in series bridges only what follows.
+            Mounted::Device(id) if site.is_open_at_rest(*id) && !parallel && !way.series.is_empty() => {
+                let words = format!("from here over to the other conductor: {}", through(site, *id));
+                way.series.push(Stop { words, by: None });
+            }
             Mounted::Device(id) if site.is_open_at_rest(*id) => {
                 way.across.push(Stop { words: through(site, *id), by: None });
             }

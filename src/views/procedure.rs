@@ -1,7 +1,38 @@
-//! How a conductor is moved and a loop is measured: one procedure, for every sheet that speaks of it.
+//! How a board is switched off, how a conductor is moved, how loops, buses and supplies are measured: one procedure, for
+//! every sheet that speaks of it.
+
+/// Switching a board off.
+macro_rules! switch_off {
+    () => {
+        "unplug the transformer, then take one lead off the battery and cap it"
+    };
+}
 
 /// Before a conductor is moved.
-pub(crate) const BOARD_OFF: &str = "Unplug the transformer and lift one battery lead before you land, lift or move a conductor: the battery keeps the board alive.";
+pub(crate) const BOARD_OFF: &str = concat!(
+    "Switch the board off before you land, lift or move a conductor: ",
+    switch_off!(),
+    ". The battery alone keeps the board alive."
+);
 
 /// How the ohms of a loop are taken.
-pub(crate) const LOOP_OHMS: &str = "switch the board off (unplug its transformer, lift one battery lead), lift both conductors of the loop off its two terminals and keep them apart. Switch the board on again, because a detector without supply is in alarm, and read across the two conductors. Switch it off to land them. Hold the probes together first and take that reading off.";
+pub(crate) const LOOP_OHMS: &str = concat!(
+    "switch the board off (",
+    switch_off!(),
+    "), lift both conductors of the loop off its two terminals and keep them apart. Switch the board on again, because a \
+     detector without supply is in alarm, and read across the two conductors. Switch it off to land them. Hold the \
+     probes together first and take that reading off."
+);
+
+/// How the volts of a loop are taken.
+pub(crate) const LOOP_VOLTS: &str = "everything connected and the board on, at the two terminals.";
+
+/// How the ohms of a bus are taken.
+pub(crate) const BUS_OHMS: &str =
+    concat!("switch the board off (", switch_off!(), "), everything connected, probes on A and B.");
+
+/// How a relay that watches a supply is tried.
+pub(crate) const RELAY: &str = "Switch the board off, lift the supply's + conductor at the board, switch it on: the zone must show trouble. Switch it off to land the conductor.";
+
+/// How a supply passes a fire detector.
+pub(crate) const IN_AND_OUT: &str = "Take the supply through each detector's own terminals, one conductor in and one out under the same screw; do not tee off, or a cut goes unseen.";

@@ -11,7 +11,7 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::{Room, Site};
 use crate::register::{Cable, ConductorUse, DeadCable, End, Function, Place};
-use crate::words;
+use crate::words::{self, Paper};
 
 /// What ends in one room.
 #[derive(Serialize)]
@@ -21,6 +21,8 @@ pub(crate) struct RoomSheet {
     /// The room, as other sheets call it.
     #[serde(skip)]
     pub(crate) place: String,
+    /// What is mounted here at a height that the spec gives.
+    mounted: Vec<String>,
     pub(crate) rows: Vec<EndRow>,
 }
 
@@ -53,10 +55,22 @@ pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
     });
     let places = rooms.into_iter().map(|(id, _)| Some(id)).chain(std::iter::once(None));
     let sheet = |room: Option<Id<Room>>| {
-        let rows = in_room(compiled, room);
-        (!rows.is_empty()).then_some(RoomSheet { title: title(site, room), place: words::room(site, room), rows })
+        let (mounted, rows) = (mounted(site, room), in_room(compiled, room));
+        let place = words::room(site, room);
+        (!rows.is_empty() || !mounted.is_empty()).then_some(RoomSheet {
+            title: title(site, room),
+            place,
+            mounted,
+            rows,
+        })
     };
     places.filter_map(sheet).collect()
+}
+
+/// Detectors and sounders of a room with their heights; boards have theirs above their terminals.
+fn mounted(site: &Site, room: Option<Id<Room>>) -> Vec<String> {
+    let devices = site.devices.entries().filter(|(_, device)| device.room == room && device.mount.is_some());
+    devices.map(|(id, device)| format!("{}: {}", Paper.device(site, id), words::height(site, device.mount))).collect()
 }
 
 fn title(site: &Site, room: Option<Id<Room>>) -> String {

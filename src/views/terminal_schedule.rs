@@ -211,6 +211,7 @@ fn facts(site: &Site, id: Id<Board>) -> String {
         facts.push(format!("in {}, {level}", site.rooms[room].title));
     }
     facts.extend(site.part_of(id).map(|part| part.title.clone()));
+    facts.extend(board.mount.map(|mount| words::height(site, Some(mount))));
     facts.extend(board.address.as_ref().map(|address| format!("address {}", address.value)));
     if let Some(most) = capacity(site, id) {
         facts.push(format!("at most {} under a screw", count(most as usize, "conductor", None)));

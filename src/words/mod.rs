@@ -25,6 +25,7 @@ pub(crate) use figure::{
     apart, battery, bounds, margin, ohms, range, resistor, rounded_down, temperatures, terminator, usual, volts,
 };
 pub(crate) use loops::{alarm, reads};
+pub(crate) use place::height;
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use supply::{case, demand, labels, length, supply, way};
 pub(crate) use terminal::roles;

@@ -3,6 +3,7 @@
 use super::Medium::{self, Paper, Screen};
 use crate::base::Id;
 use crate::model::{Board, Device, DeviceKind, Mounted, Opening, Owner, Room, Run, Site};
+use crate::quantity::{Metres, print};
 
 /// A room's title, with its level's where another room has the same title; empty where it is not known.
 pub fn room(site: &Site, room: Option<Id<Room>>) -> String {
@@ -20,6 +21,11 @@ pub fn in_room(title: &str, room: &str) -> String {
 /// A device on paper for whoever has to find it: with its room.
 pub fn placed(site: &Site, device: Id<Device>) -> String {
     in_room(&Paper.device(site, device), &room(site, site.devices[device].room))
+}
+
+/// "7.5 ft above the floor"; empty where the spec gives no height.
+pub(crate) fn height(site: &Site, mount: Option<Metres>) -> String {
+    mount.map(|mount| format!("{} above the floor", print::length(mount, site.lengths))).unwrap_or_default()
 }
 
 /// Where a run starts, on paper: the board, else the place where the run before it ends.

@@ -126,3 +126,25 @@ fn a_loop_of_five_hundred_places_is_judged_whole() {
     let listed = finding.figures.iter().filter(|line| line.starts_with("cable ")).count();
     assert_eq!(listed, 8, "the others are counted: {:?}", finding.figures);
 }
+
+/// A mixed loop: the order at its last place makes the button an alarm or nothing.
+#[test]
+fn a_contact_behind_the_resistor_is_told_to_go_first() {
+    let spec = |items: &str| {
+        format!(
+            "zone 1 \"Lobby\" type=\"perimeter\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"reed\" title=\"Reed\"; {items}; }}
+    }}
+}}
+"
+        )
+    };
+    let (button, resistor) = ("contact \"button\" title=\"Button\"", "resistor \"2k2\"");
+    assert_eq!(slugs(&spec(&format!("{button}; {resistor}"))), [""; 0]);
+    let finding = only(&spec(&format!("{resistor}; {button}")), "loop-alarm-reads-normal");
+    assert_eq!(
+        finding.help,
+        "Write Button first at the end of cable Z1, before the resistor: the order at one place counts, and a contact that is open at rest bridges only what comes behind it."
+    );
+}

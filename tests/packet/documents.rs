@@ -176,3 +176,37 @@ fn the_same_bytes_come_out_twice() {
         assert!(text.ends_with('\n') || path.ends_with(".json"), "{path}");
     }
 }
+
+/// What the spec says of heights and zones reaches the person who needs it.
+#[test]
+fn heights_and_remarks_are_printed() {
+    let made = full_site();
+    let schedule = markdown(&made, "terminal-schedule");
+    assert!(schedule.contains("- Motion, hall: 7.5 ft above the floor"), "{schedule}");
+    assert!(
+        schedule.contains("keypad · in Hall, Ground floor · Keypad · 4.8 ft above the floor · address 1"),
+        "{schedule}"
+    );
+    let sheet = markdown(&made, "commissioning-sheet");
+    assert!(sheet.contains("| **2** | a ladder \\| is needed |"), "{sheet}");
+}
+
+/// One procedure: a fire detector's supply passes its own terminal.
+#[test]
+fn a_supply_passes_its_detector_and_is_not_teed() {
+    let mill = super::sites::of_files(&crate::alder_mill::AlderMill::new().files());
+    let schedule = markdown(&mill, "terminal-schedule");
+    let out = "| **Z13** | ends | RD red | supply + from fire | Smoke, hall (Front hall), terminal +; with Z13-2: RD red under the same terminal |";
+    let on = "| **Z13-2** | starts | RD red | supply + from fire | Smoke, hall (Front hall), terminal +; with Z13: RD red under the same terminal |";
+    assert!(schedule.contains(out) && schedule.contains(on), "{schedule}");
+    assert!(!schedule.contains("joined to Z13-2: RD"), "{schedule}");
+    assert!(markdown(&mill, "safety-notes").contains("one conductor in and one out under the same screw"));
+    // Switching off is said in the same words on every sheet.
+    for sheet in ["loop-sheet", "bus-sheet", "commissioning-sheet", "safety-notes"] {
+        let page = markdown(&mill, sheet);
+        assert!(
+            page.contains("unplug the transformer, then take one lead off the battery and cap it"),
+            "{sheet}: {page}"
+        );
+    }
+}

@@ -219,3 +219,16 @@ fn an_exchanged_keypad_is_tried_and_its_supply_measured() {
     assert_eq!(at, ["Hall keypad"]);
     assert!(order.supplies[0].volts.ends_with(" V"), "{:?}", order.supplies);
 }
+
+#[test]
+fn another_height_and_another_remark_are_steps() {
+    let new = FULL
+        .replace("mount=(ft)7.5", "mount=(ft)7")
+        .replace("address=1 mount=(ft)4.8", "address=1 mount=(ft)5")
+        .replace("a ladder | is needed", "the long ladder");
+    let order = order(&full_site(), &site(&new));
+    let mount = steps_at(&order, "mount");
+    assert!(mount.contains("Motion, hall: move it, 7 ft above the floor"), "{mount}");
+    assert!(mount.contains("Hall keypad: move it, 5 ft above the floor"), "{mount}");
+    assert!(texts(&order.program).contains("Zone 2, remark: the long ladder"), "{}", texts(&order.program));
+}

@@ -13,6 +13,7 @@ use crate::quantity::Resistance;
 use crate::terms::LoopWiring;
 
 use crate::checks::Context;
+use crate::checks::loops::loop_order;
 use crate::checks::loops::loop_verdict::{
     Known, is_alarm, is_fault, is_normal, is_supervised, is_unclear, judged_by, margin_is_small, resistors,
 };
@@ -66,7 +67,7 @@ fn comfortable(wiring: LoopWiring, sensing: &Sensing) -> impl Fn(&StateReading, 
     move |one, cut| fits(wiring, true, one, cut) && (is_fault(one) || !margin_is_small(sensing, &one.reading))
 }
 
-fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Verdict>) -> bool {
+pub(crate) fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Verdict>) -> bool {
     let like_a_cut = || {
         let contact = matches!(reading.state, State::Alarm(_) | State::Alarms(_) | State::AllAlarms);
         contact && wiring == LoopWiring::DoubleEndOfLine && cut == Some(reading.reading.verdict)
@@ -81,8 +82,12 @@ fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Ve
     }
 }
 
-/// What to take for the resistors and shunts of a loop that lacks neither; `otherwise` where no value is right in every state.
+/// What to swap at a place where the order is wrong, else what to take for the resistors and shunts of a loop that lacks
+/// neither; `otherwise` where no value is right in every state.
 pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>, otherwise: &str) -> String {
+    if let Some(swap) = loop_order::help(context, readings, known) {
+        return swap;
+    }
     judged_by(known.part)
         .and_then(|sensing| change(context.site, readings, known.wiring, sensing))
         .map_or_else(|| otherwise.to_owned(), |change| take(context, readings, change))

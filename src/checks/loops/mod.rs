@@ -1,5 +1,6 @@
 //! Loops: what the board reads in each state, and the resistors that make it so.
 
+mod loop_order;
 pub(crate) mod loop_remedy;
 pub(crate) mod loop_verdict;
 pub(crate) mod loop_words;

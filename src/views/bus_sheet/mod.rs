@@ -12,7 +12,7 @@ mod summary;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Orientation, Reader, Shown, value};
+use super::{Document, Drawing, Orientation, Reader, Shown, procedure, value};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
@@ -38,6 +38,7 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    ohms_procedure: &'static str,
     buses: Vec<BusSheet>,
 }
 
@@ -63,7 +64,10 @@ struct BusSheet {
 }
 
 fn view(compiled: &Compiled) -> Value {
-    value(&Sheet { buses: compiled.site.buses.entries().map(|(id, bus)| sheet(compiled, id, bus)).collect() })
+    value(&Sheet {
+        ohms_procedure: procedure::BUS_OHMS,
+        buses: compiled.site.buses.entries().map(|(id, bus)| sheet(compiled, id, bus)).collect(),
+    })
 }
 
 fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {

@@ -38,6 +38,7 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Sheet {
     ohms_procedure: &'static str,
+    volts_procedure: &'static str,
     temperatures: String,
     copper: String,
     leakage: String,
@@ -62,6 +63,7 @@ fn view(compiled: &Compiled) -> Value {
     let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id)).collect();
     value(&Sheet {
         ohms_procedure: procedure::LOOP_OHMS,
+        volts_procedure: procedure::LOOP_VOLTS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
         copper: copper::of(&compiled.site),
         leakage: Ohms(LEAKAGE).to_string(),

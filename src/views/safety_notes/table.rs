@@ -250,8 +250,9 @@ pub static NOTES: &[Note] = &[
         trigger: facts::powered_fire_detectors,
         cautions: &[
             "A four-wire detector without supply is blind, and its loop looks normal. After the last detector fit a supervision relay: coil across the supply, its contact in series with the loop's end, so that a lost supply shows as trouble.",
-            "Take the supply through each detector's terminals, in and out; do not tee off, or a cut goes unseen.",
-            "Check after installation: take the supply away at the board and see that trouble is shown.",
+            procedure::IN_AND_OUT,
+            "Check after installation that a lost supply shows.",
+            procedure::RELAY,
         ],
         figures: &[],
         basis: &[("", cited::SUPPLY_RELAY)],

@@ -1,5 +1,6 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
+use super::super::procedure;
 use super::cables::{missing, values};
 use super::place::{Places, Step, in_room};
 use super::{Item, Sides};
@@ -9,7 +10,7 @@ use crate::compiled::Compiled;
 use crate::diff::materials::Stock;
 use crate::diff::{Change, Kind, Subject, What};
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
-use crate::quantity::{Resistance, print};
+use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
 use crate::register::OnTerminal;
 use crate::terms::{Passage, Path, ZoneType};
@@ -59,6 +60,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 } else if change.field(fact::Board::address).is_some() {
                     address(new, is, places);
                 }
+                if change.field(fact::Board::mount).is_some() && new.boards[is].mount.is_some() {
+                    let height = at_height(new, new.boards[is].mount);
+                    places.add(new, room, "mount", format!("{called}: move it{height}"));
+                }
                 if let Some(battery) = &new.boards[is].battery
                     && [fact::Battery::ampere_hours, fact::Battery::count, fact::Battery::installed]
                         .iter()
@@ -88,6 +93,12 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     at_boards(sides, places);
 }
 
+/// ", 7.5 ft above the floor"; empty where the spec gives no height.
+pub(crate) fn at_height(site: &Site, mount: Option<Metres>) -> String {
+    let height = words::height(site, mount);
+    if height.is_empty() { height } else { format!(", {height}") }
+}
+
 fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
     let board = &site.boards[id];
     let part = match &board.kind {
@@ -96,8 +107,7 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
             site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default()
         }
     };
-    let height = board.mount.map(|height| format!(", {} above the floor", print::length(height, site.lengths)));
-    places.add(site, board.room, "mount", format!("{}{part}{}", Paper.board(site, id), height.unwrap_or_default()));
+    places.add(site, board.room, "mount", format!("{}{part}{}", Paper.board(site, id), at_height(site, board.mount)));
     address(site, id, places);
 }
 
@@ -190,7 +200,8 @@ pub(crate) fn before(sides: &Sides<'_>) -> Vec<Step> {
             steps.push(step(format!("{called}: unplug the transformer{outlet}")));
         }
         if board.battery.is_some() {
-            steps.push(step(format!("{called}: take one lead off the battery and cap it; the board must be dark")));
+            steps
+                .push(step(format!("{called}: then take one lead off the battery and cap it; the board must be dark")));
         }
     }
     steps.push(step("Photograph every enclosure before a conductor is moved".into()));
@@ -208,7 +219,7 @@ pub(crate) fn after(sides: &Sides<'_>) -> Vec<Step> {
             steps.push(step(format!("{called}: plug the transformer in")));
         }
         if board.battery.is_some() {
-            steps.push(step(format!("{called}: battery lead back on, red to +")));
+            steps.push(step(format!("{called}: then put the battery lead back on, red to +")));
         }
     }
     steps
@@ -263,7 +274,7 @@ pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
     let new = &sides.new.site;
     let mut cautions = vec![
         "Local code, the authority having jurisdiction and the trades that law reserves work to prevail over this sheet. Where you are not sure, stop and ask.".to_owned(),
-        "Both supplies off before a conductor is moved: the transformer and the battery. The battery alone keeps every board alive.".to_owned(),
+        procedure::BOARD_OFF.to_owned(),
     ];
     if !fire_zones(sides).is_empty() {
         cautions.push("Fire and gas detectors are out of service while the board is dark. Somebody keeps watch; nobody sleeps in the house before they are tested again. Work on them may be reserved to licensed trades.".to_owned());

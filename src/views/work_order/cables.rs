@@ -219,7 +219,7 @@ fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Po
     }
     let met = met(site, &compiled.wiring, used, points);
     let on = match met.first()? {
-        Met::Conductor(_) | Met::Joint(_) | Met::Onward(_) => "",
+        Met::Conductor(_) | Met::SameTerminal(_) | Met::Joint(_) | Met::Onward(_) => "",
         Met::Place(_) => "on ",
     };
     Some(format!("{mark} {on}{}", together(&met)))
@@ -369,14 +369,18 @@ fn moved(before: &[Met], now: &[Met]) -> Option<String> {
 
 /// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east".
 fn onto(met: &[Met]) -> String {
-    let onward = matches!(met.first(), Some(Met::Onward(_)));
-    if onward { together(met) } else { format!("to {}", together(met)) }
+    match met.first() {
+        Some(Met::Onward(_) | Met::SameTerminal(_)) => together(met),
+        Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("to {}", together(met)),
+    }
 }
 
 /// "from Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east".
 fn off(met: &[Met]) -> String {
-    let onward = matches!(met.first(), Some(Met::Onward(_)));
-    if onward { format!("no longer {}", together(met)) } else { format!("from {}", together(met)) }
+    match met.first() {
+        Some(Met::Onward(_) | Met::SameTerminal(_)) => format!("no longer {}", together(met)),
+        Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("from {}", together(met)),
+    }
 }
 
 /// The conductors of other cables that are joined to one, where it meets nothing else.

@@ -1,11 +1,11 @@
 //! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
 
 use super::Sides;
+use super::boards::at_height;
 use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::diff::{Kind, What};
 use crate::model::{Device, Site};
-use crate::quantity::print;
 use crate::record::fact;
 use crate::words;
 
@@ -75,10 +75,7 @@ fn title(site: &Site, id: Id<Device>) -> String {
 }
 
 fn height(site: &Site, id: Id<Device>) -> String {
-    site.devices[id]
-        .mount
-        .map(|height| format!(", {} above the floor", print::length(height, site.lengths)))
-        .unwrap_or_default()
+    at_height(site, site.devices[id].mount)
 }
 
 fn shunts(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, places: &mut Places) {

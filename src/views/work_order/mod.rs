@@ -233,7 +233,7 @@ impl WorkOrder {
         self.measure = measured;
         self.supplies = supplies::of(sides);
         self.walk = walk.into_iter().chain(boards::to_try(sides)).collect();
-        self.program = program::steps(sides);
+        self.program = program::steps(sides).into_iter().chain(program::remarks(sides)).collect();
         self.service = service::lines(sides);
         self.paper = paper(&self, sides, remarks);
         self

@@ -6,6 +6,18 @@ use super::place::Step;
 use crate::diff::{Change, Kind, Thing, What};
 use crate::record::fact;
 
+/// What the spec has to say to the installer about zones, where that is new.
+pub(crate) fn remarks(sides: &Sides<'_>) -> Vec<Step> {
+    let new = |change: &Change| {
+        let number = &change.new.as_ref()?.0.key;
+        let zone = sides.new.site.zones.iter().find(|zone| zone.number.value.to_string() == *number)?;
+        let told = change.what() == What::Added || change.field(fact::Zone::note).is_some();
+        let note = zone.note.as_ref().filter(|_| told)?;
+        Some(Step::new("check", format!("Zone {number}, remark: {note}")))
+    };
+    sides.changes(Kind::Zone).filter_map(new).collect()
+}
+
 /// The fields of each kind that are set on a keypad, in the order of the sheet.
 fn programmed(kind: Kind) -> &'static [&'static str] {
     match kind {

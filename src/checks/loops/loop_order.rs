@@ -1,0 +1,58 @@
+//! Whether a loop is right once a contact that is open at rest stands before what it is to bridge.
+//!
+//! Inside one place the order counts: such a contact bridges what comes behind it. Out of scope: the order of runs.
+
+use crate::base::Id;
+use crate::calc::loops::{self, LoopReadings, StateReading};
+use crate::calc::{State, Verdict};
+use crate::checks::Context;
+use crate::checks::loops::loop_remedy;
+use crate::checks::loops::loop_verdict::Known;
+use crate::model::{Device, Mounted, Owner, Run, Site};
+use crate::words::{self, Screen};
+
+/// What to swap, in words; `None` where no swap makes every state right.
+pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>) -> Option<String> {
+    let site = context.site;
+    let places = std::iter::once(None).chain(site.runs_of(Owner::Zone(readings.zone)).map(|(run, _)| Some(run)));
+    let (device, run) = places.flat_map(|run| late(site, readings, run)).find(|(device, run)| {
+        let swapped = first(site, readings, *device, *run);
+        loops::of_zone(&swapped, readings.zone).is_some_and(|readings| right(&readings, known))
+    })?;
+    let at = run.map_or_else(
+        || "at the board".to_owned(),
+        |run| format!("at the end of cable {}", words::cable(context.wiring, run)),
+    );
+    Some(format!(
+        "Write {} first {at}, before the resistor: the order at one place counts, and a contact that is open at rest bridges only what comes behind it.",
+        Screen.device(site, device)
+    ))
+}
+
+/// The contacts at a place that are open at rest and stand behind something in series.
+fn late(site: &Site, readings: &LoopReadings, run: Option<Id<Run>>) -> Vec<(Id<Device>, Option<Id<Run>>)> {
+    let items = site.mounted(Owner::Zone(readings.zone), run);
+    let open = |item: &Mounted| item.device().filter(|device| site.is_open_at_rest(*device));
+    let behind = items.iter().skip_while(|item| open(item).is_some());
+    behind.filter_map(open).map(|device| (device, run)).collect()
+}
+
+/// The site with a device first at its place.
+fn first(site: &Site, readings: &LoopReadings, device: Id<Device>, run: Option<Id<Run>>) -> Site {
+    let mut swapped = site.clone();
+    let items = match run {
+        Some(run) => Some(&mut swapped.runs[run].mounted),
+        None => swapped.zones[readings.zone].wired.as_mut().map(|wired| &mut wired.chain),
+    };
+    if let Some(items) = items {
+        // The sort keeps the order of all others.
+        items.sort_by_key(|item| item.device() != Some(device));
+    }
+    swapped
+}
+
+fn right(readings: &LoopReadings, known: &Known<'_>) -> bool {
+    let cut = readings.states.iter().find(|reading| matches!(reading.state, State::Cut(_)));
+    let cut: Option<Verdict> = cut.map(|reading| reading.reading.verdict);
+    readings.states.iter().all(|reading: &StateReading| loop_remedy::fits(known.wiring, true, reading, cut))
+}
