@@ -1,4 +1,4 @@
-//! Which values would remedy a loop, and how that is told.
+//! Which values would remedy a loop, and how that is said.
 //!
 //! A value is named only where every state is right with it: at rest normal, every alarm certain and not normal, every
 //! cable fault certain, and with shunts no alarm like a cut cable. Where none is, one is named with which a cable fault

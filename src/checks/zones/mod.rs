@@ -9,6 +9,7 @@ checks! {
     input_none_free,
     opening_claimed_twice,
     opening_unwatched,
+    opening_only_heard,
     wireless_without_receiver,
     receiver_overfull,
 }

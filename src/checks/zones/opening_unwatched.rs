@@ -33,7 +33,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 }
 
 /// As the spec says; where it says nothing, an opening of a room at or below the ground.
-fn within_reach(site: &Site, opening: &Opening) -> bool {
+pub(crate) fn within_reach(site: &Site, opening: &Opening) -> bool {
     let room = &site.rooms[opening.room];
     // A gate leads from open air to open air: it counts where the spec says so.
     let by_storey = site.levels[room.level].storey <= 0 && room.kind != Some(RoomKind::Outdoors);
