@@ -21,13 +21,13 @@ resistor and a contact that is closed at rest stand in it, one behind the other;
 from its place in it over to the return, with everything that comes behind it.
 
 ```text
-contact \"button\"; resistor \"2k2\"          resistor \"2k2\"; contact \"button\"
+contact \"button\"; resistor \"2k2\"        resistor \"2k2\"; contact \"button\"
 
-out ----+---- 2k2 ----+                    out ---- 2k2 ----+
-        |             |                                     |
-      button          |                                   button
-        |             |                                     |
-back ---+-------------+                    back ------------+
+out ----+---- 2k2 ----+                  out ---- 2k2 ----+--------+
+        |             |                                   |        |
+      button          |                                 button     |
+        |             |                                   |        |
+back ---+-------------+                  back ------------+--------+
 ```
 
 On the left the button bridges the resistor, and its alarm reads short. On the right, where nothing more follows, the
