@@ -7,6 +7,7 @@ pub(crate) mod markup;
 pub(crate) mod natural;
 pub(crate) mod source;
 pub(crate) mod span;
+pub(crate) mod unseen;
 pub(crate) mod wording;
 
 pub use arena::{Arena, Id};

@@ -79,20 +79,12 @@ pub(crate) fn cut(text: &str, width: usize) -> String {
     text.chars().take(width).collect::<String>().trim_end().to_owned()
 }
 
-/// Characters that must not reach paper or a terminal: C0 and C1 controls, and the marks that turn the direction
-/// of writing (Unicode bidi controls).
+/// Characters that must not reach paper or a terminal: C0 and C1 controls, line ends of other alphabets, and the marks that
+/// turn the direction of writing (Unicode bidi controls).
 pub(crate) fn is_control(character: char) -> bool {
     character.is_control()
-        || matches!(character, '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
-}
-
-/// Characters that are not seen at all: of no width, soft hyphens, fillers, marks that choose a form. Some of them have a
-/// use in some scripts and in pictures; elsewhere they make two texts look alike that are not.
-pub(crate) fn is_unseen(character: char) -> bool {
-    matches!(character,
-        '\u{AD}' | '\u{34F}' | '\u{115F}' | '\u{1160}' | '\u{17B4}' | '\u{17B5}' | '\u{180B}'..='\u{180F}'
-        | '\u{200B}'..='\u{200D}' | '\u{2060}'..='\u{2064}' | '\u{206A}'..='\u{206F}' | '\u{2800}' | '\u{3164}'
-        | '\u{FE00}'..='\u{FE0F}' | '\u{FEFF}' | '\u{FFA0}' | '\u{FFF9}'..='\u{FFFB}' | '\u{E0000}'..='\u{E0FFF}')
+        || matches!(character,
+            '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
 #[cfg(test)]

@@ -2,10 +2,14 @@
 //!
 //! The version rises when a field is removed or changes its meaning; new fields may come without.
 
+use std::fmt::Write;
+
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Counts, Diagnostic};
+use crate::base::unseen::is_unseen;
+use crate::base::wording::is_control;
 use crate::base::{SourceFile, Sources, Span};
 
 /// Version of the documents below.
@@ -111,12 +115,24 @@ impl Findings {
     }
 }
 
-/// A document as text, with a line end.
+/// A document as text, indented, with a line end. Characters that are not seen, that turn the direction of writing, or that
+/// some programs take for line ends are escaped: who looks at the text sees what a program reads.
 pub(crate) fn print(document: &impl Serialize) -> String {
     // Strings, numbers and lists only: there is nothing here that JSON could refuse.
-    let mut text = serde_json::to_string_pretty(document).unwrap_or_default();
-    text.push('\n');
-    text
+    let text = serde_json::to_string_pretty(document).unwrap_or_default();
+    let mut shown = String::with_capacity(text.len() + 1);
+    for character in text.chars() {
+        // Such a character can stand in a string only; line ends are the layout's.
+        if character != '\n' && (is_control(character) || is_unseen(character)) {
+            for unit in character.encode_utf16(&mut [0; 2]) {
+                let _ = write!(shown, "\\u{unit:04x}");
+            }
+        } else {
+            shown.push(character);
+        }
+    }
+    shown.push('\n');
+    shown
 }
 
 /// The JSON Schema of a [`Run`].
@@ -151,4 +167,18 @@ fn place(sources: &Sources, span: Span, text: &str) -> Place {
 fn position(file: Option<&SourceFile>, byte: usize) -> Position {
     let (line, column) = file.map_or((1, 1), |file| file.line_column(byte));
     Position { line, column, byte }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_not_seen_is_seen_and_reads_back() {
+        let text = "a\u{202e}b\u{2028}c\u{200b}d\u{9b}e\u{e0041}\u{1b}é扉";
+        let printed = print(&[text]);
+        let escaped = r#""a\u202eb\u2028c\u200bd\u009be\udb40\udc41\u001bé扉""#;
+        assert_eq!(printed, format!("[\n  {escaped}\n]\n"));
+        assert_eq!(serde_json::from_str::<Vec<String>>(&printed).unwrap(), [text]);
+    }
 }

@@ -9,7 +9,7 @@ use super::{Atom, Change, Diff, Kind, Subject};
 use crate::compiled::Compiled;
 use crate::model::{BoardKind, Mounted, Site};
 use crate::quantity::{Metres, Resistance};
-use crate::record::fact;
+use crate::record::{Names, fact};
 use crate::register::Wiring;
 
 /// What is to be bought and what comes back.
@@ -19,7 +19,7 @@ pub struct Materials {
     pub buy: Vec<Item>,
     /// Things that come back.
     pub back: Vec<Item>,
-    /// Parts that are taken down in one place and mounted in another.
+    /// Parts and resistors that are taken down in one place and mounted in another.
     pub(crate) again: Vec<Item>,
     /// Cable to buy: title of the type, number of cables, metres with their slack.
     pub cable: Vec<(String, usize, Metres)>,
@@ -50,6 +50,7 @@ pub(crate) enum Stock {
 /// What changes hands between two sites; `pulled` are the cables to pull.
 pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &Compiled) -> Materials {
     let mut materials = Materials { again: again(diff, &new.site), ..Materials::default() };
+    materials.again.extend(resistors_again(diff, old, new));
     let (before, after) = (stock(&old.site), stock(&new.site));
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
@@ -101,6 +102,57 @@ fn again(diff: &Diff, site: &Site) -> Vec<Item> {
             Some(Item { count: *both, what: Stock::Part(part.name.value.clone(), part.title.clone()) })
         })
         .collect()
+}
+
+/// Resistors that come out in one place, where one of the same value goes in at another.
+fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Item> {
+    let renamed = |subject: Subject| diff.renamed.get(&subject).cloned().unwrap_or(subject);
+    let mut before: Vec<(Subject, Resistance)> =
+        resistors(old).into_iter().map(|(at, value)| (renamed(at), value)).collect();
+    let mut come: Vec<Resistance> = Vec::new();
+    for (at, value) in resistors(new) {
+        match before.iter().position(|other| *other == (at.clone(), value)) {
+            Some(stays) => drop(before.swap_remove(stays)),
+            None => come.push(value),
+        }
+    }
+    let mut again: Vec<Item> = Vec::new();
+    for value in come {
+        let Some(gone) = before.iter().position(|(_, other)| *other == value) else { continue };
+        before.swap_remove(gone);
+        match again.iter_mut().find(|item| item.what == Stock::Resistor(value)) {
+            Some(item) => item.count += 1,
+            None => again.push(Item { count: 1, what: Stock::Resistor(value) }),
+        }
+    }
+    again
+}
+
+/// Every resistor and terminator with the thing at which it stands: a cable's far end, a zone's or a bus's board, a device.
+fn resistors(side: &Compiled) -> Vec<(Subject, Resistance)> {
+    let names = Names::of(&side.site, &side.wiring);
+    let value = |item: &Mounted| match item {
+        Mounted::Resistor(value) => Some(value.value),
+        Mounted::Terminator(value) => Some(Resistance::new(value.value)),
+        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) => None,
+    };
+    let site = &side.site;
+    let mut found = Vec::new();
+    for (id, run) in site.runs.entries() {
+        found.extend(run.mounted.iter().filter_map(value).map(|value| (names.run(id).subject, value)));
+    }
+    for (id, zone) in site.zones.entries() {
+        let at = Subject::new(Kind::Zone, names.zone(id).to_string());
+        let chain = zone.wired.iter().flat_map(|wired| &wired.chain);
+        found.extend(chain.filter_map(value).map(|value| (at.clone(), value)));
+    }
+    for (id, bus) in site.buses.entries() {
+        found.extend(bus.chain.iter().filter_map(value).map(|value| (names.bus(id).subject, value)));
+    }
+    for (id, device) in site.devices.entries() {
+        found.extend(device.shunt.iter().map(|shunt| (names.device(id).subject, shunt.value)));
+    }
+    found
 }
 
 /// The cables of the new site that are pulled: new ones, and those that end elsewhere, are of another type, or are longer

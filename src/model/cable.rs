@@ -29,6 +29,13 @@ pub struct CableType {
     pub(crate) shared: bool,
 }
 
+impl CableType {
+    /// How many conductors it has: as many as are listed where more are listed than said.
+    pub fn size(&self) -> usize {
+        self.conductors.len().max(self.count.value as usize)
+    }
+}
+
 /// A conductor of a cable type.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Conductor {

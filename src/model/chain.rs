@@ -31,7 +31,7 @@ impl Site {
             Owner::Zone(zone) => self.zones[zone].wired.as_ref()?.board.as_ref().map(|board| board.value),
             Owner::Bus(bus) => self.buses[bus].board.as_ref().map(|board| board.value),
             Owner::Circuit(circuit) => self.circuits[circuit].feed.as_ref().map(|feed| feed.value.board),
-            Owner::Communicator(line) => self.communicators[line].port.map(|(board, _)| board),
+            Owner::Communicator(line) => self.communicators[line].starts_at(),
         }
     }
 

@@ -21,14 +21,24 @@ pub struct Communicator {
     pub service: Option<Service>,
     /// How the board is put in the telephone line.
     pub jack: Option<JackKind>,
-    /// The board whose line port it uses, and the port's position in the part.
+    /// The board that reports, where it is not the adapter.
+    pub board: Option<Id<Board>>,
+    /// The board whose line port it uses, and the port's position in the part; of a telephone line only.
     pub port: Option<(Id<Board>, usize)>,
     /// The bus module that is the adapter.
     pub module: Option<Spanned<Id<Board>>>,
-    /// The cable to the jack.
+    /// The cable of this way: to the line's jack, to the first powered device, to the antenna.
     pub run: Option<Id<Run>>,
     /// Powered devices on the way, in order.
     pub hops: Vec<Hop>,
+}
+
+impl Communicator {
+    /// The board at which its cable starts: that of the line port, else the adapter, else the board that reports.
+    pub fn starts_at(&self) -> Option<Id<Board>> {
+        let module = self.module.as_ref().map(|module| module.value);
+        self.port.map(|(board, _)| board).or(module).or(self.board)
+    }
 }
 
 /// A powered device on the way.

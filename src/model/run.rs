@@ -20,7 +20,7 @@ pub enum Owner {
     Bus(Id<Bus>),
     /// A powered circuit.
     Circuit(Id<Circuit>),
-    /// A telephone line.
+    /// A way to the monitoring service.
     Communicator(Id<Communicator>),
 }
 

@@ -12,8 +12,20 @@ use super::decimal::{Decimal, tidy};
 use super::preferred::{Series, is_preferred};
 use super::{Dimension, Ohms, Quantity, Ratio, WrongDimension};
 
-/// Tolerance letters of IEC 60062 with their per cent.
-const TOLERANCE_LETTERS: [(char, f64); 4] = [('F', 1.0), ('G', 2.0), ('J', 5.0), ('K', 10.0)];
+/// Tolerance letters of IEC 60062 (symmetrical tolerances in per cent) with their per cent. B, C, D, F, G, J and K as
+/// makers' sheets print them; H, M and N from memory of the standard, and sure.
+pub(crate) const TOLERANCE_LETTERS: [(char, f64); 10] = [
+    ('B', 0.1),
+    ('C', 0.25),
+    ('D', 0.5),
+    ('F', 1.0),
+    ('G', 2.0),
+    ('H', 3.0),
+    ('J', 5.0),
+    ('K', 10.0),
+    ('M', 20.0),
+    ('N', 30.0),
+];
 
 /// A resistor's nominal value and tolerance.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -254,6 +266,23 @@ mod tests {
     }
 
     #[test]
+    fn every_tolerance_letter_is_read_and_printed() {
+        let letters = "B 0.1 C 0.25 D 0.5 F 1 G 2 H 3 K 10 M 20 N 30";
+        let words: Vec<&str> = letters.split(' ').collect();
+        for pair in words.chunks(2) {
+            let [letter, percent] = pair else { panic!("{pair:?}") };
+            let marking = format!("4k7{letter}");
+            let tolerance = Ratio(percent.parse::<f64>().unwrap() / 100.0);
+            assert_eq!(resistance(&marking), resistance("4k7").with_tolerance(tolerance), "{marking}");
+            assert_eq!(resistance(&marking).marking(), Some(marking));
+        }
+        assert_eq!(resistance("4k7J"), resistance("4k7"));
+        // The first letter is always the multiplier's.
+        assert_eq!(resistance("1MM").to_string(), "1 MΩ ±20 %");
+        assert_eq!(resistance("10M").to_string(), "10 MΩ ±5 %");
+    }
+
+    #[test]
     fn markings_print_in_one_way() {
         let cases = [
             ("2K2", "2k2"),
@@ -275,8 +304,8 @@ mod tests {
         assert_eq!(Resistance::new(Ohms(2203.25)).marking(), None);
         assert_eq!(Resistance::new(Ohms(1e12)).marking(), None);
         assert_eq!(Resistance::new(Ohms(0.0)).marking(), None);
-        // No letter of ours says ±3 %; the value is still right.
-        assert_eq!(resistance("2k2").with_tolerance(Ratio(0.03)).marking().as_deref(), Some("2k2"));
+        // No letter says ±4 %; the value is still right.
+        assert_eq!(resistance("2k2").with_tolerance(Ratio(0.04)).marking().as_deref(), Some("2k2"));
     }
 
     #[test]

@@ -9,7 +9,7 @@ use super::names::Names;
 use crate::base::Id;
 use crate::model::{self, BoardKind, terminal};
 use crate::quantity::{AmpereHours, Celsius, Metres, Ohms, Ratio, VoltAmperes, Volts};
-use crate::register::{self, FittedKind, OnTerminal};
+use crate::register::{self, DeadConductor, FittedKind, OnTerminal};
 
 record! {
     /// A panel, keypad, module, receiver or strip.
@@ -126,6 +126,13 @@ pub(crate) enum Held {
         /// Mark of the other terminal.
         terminal: String,
     },
+    /// A conductor of a dead cable, which is to come off.
+    Dead {
+        /// Label of the cable.
+        cable: String,
+        /// Position in the cable, from 1.
+        position: u32,
+    },
 }
 
 /// Landings are facts of the conductors.
@@ -216,7 +223,11 @@ fn of_fitted(names: &Names<'_>, fitted: &register::Fitted) -> Fitted {
 fn terminals(names: &Names<'_>, board: Id<model::Board>) -> Vec<Terminal> {
     let of_terminal = |terminal: terminal::Terminal| {
         let on = names.wiring.terminals.get(&(board, terminal.mark.clone()));
-        let holds = on.into_iter().flatten().filter_map(|item| held(names, item)).collect();
+        let dead = names.wiring.dead.iter().flat_map(|cable| {
+            let held = |wire: &DeadConductor| Held::Dead { cable: cable.label.clone(), position: wire.position };
+            cable.on(board, &terminal.mark).map(held).collect::<Vec<_>>()
+        });
+        let holds = on.into_iter().flatten().filter_map(|item| held(names, item)).chain(dead).collect();
         Terminal { mark: terminal.mark, holds }
     };
     terminal::terminals(names.site, board).into_iter().map(of_terminal).collect()

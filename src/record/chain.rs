@@ -38,7 +38,7 @@ pub(crate) enum Owner {
         /// Its name.
         circuit: Reference,
     },
-    /// A telephone line.
+    /// A way to the monitoring service.
     Communicator {
         /// Its name.
         communicator: Reference,
@@ -159,6 +159,16 @@ pub(crate) enum End {
         /// Label of the other cable.
         label: Reference,
     },
+    /// A socket of a board, for a network or an antenna.
+    Socket {
+        /// Name of the board.
+        board: Reference,
+    },
+    /// What the cable of a communicator ends at: the line's jack, the first powered device on the way, the antenna.
+    WayOut {
+        /// Name of the communicator.
+        communicator: Reference,
+    },
 }
 
 impl End {
@@ -171,6 +181,8 @@ impl End {
             Point::Terminator(value) => Self::Terminator { ohms: *value },
             Point::Cable(run) => Self::Cable { label: names.run(*run) },
             Point::Joint(board, run) => Self::Joint { board: names.board(*board), label: names.run(*run) },
+            Point::Socket(board) => Self::Socket { board: names.board(*board) },
+            Point::WayOut(way) => Self::WayOut { communicator: names.communicator(*way) },
         }
     }
 }
@@ -185,6 +197,8 @@ impl Item for End {
             Self::Resistor(resistor) => resistor.atoms(lengths),
             Self::Terminator { ohms } => vec![figure(ohms)],
             Self::Cable { label } => vec![thing(label)],
+            Self::Socket { board } => vec![thing(board), Atom::Text("socket".into())],
+            Self::WayOut { communicator } => vec![thing(communicator), Atom::Text("way out".into())],
             Self::Joint { board, label } => vec![thing(board), Atom::Text("joint".into()), thing(label)],
         }
     }
@@ -194,7 +208,8 @@ impl Item for End {
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub(crate) struct Does {
     /// What it does, in the register's words: "supply+", "supply-", "loop-out", "loop-back", "bus+", "bus-", "bus-a",
-    /// "bus-b", "line-in-tip", "line-in-ring", "line-out-tip" or "line-out-ring".
+    /// "bus-b", "line-in-tip", "line-in-ring", "line-out-tip", "line-out-ring", "network", "antenna-core" or
+    /// "antenna-screen".
     pub(crate) function: &'static str,
     /// The zone whose loop it is in.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -202,6 +217,9 @@ pub(crate) struct Does {
     /// The output whose supply it carries.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) output: Option<Output>,
+    /// The pin of a network's socket that it belongs to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) pin: Option<u8>,
     /// In words, for people.
     #[serde(skip)]
     said: &'static str,
@@ -215,6 +233,7 @@ impl Does {
             function: wire_use.word(),
             zone: function.zone().map(|zone| names.zone(zone)),
             output: function.output().map(|output| names.output(output)),
+            pin: function.pin(),
             said: wire_use.printed(),
         }
     }
@@ -227,6 +246,8 @@ impl Item for Does {
             .output
             .as_ref()
             .map(|Output { board, output }| [Atom::Thing(board.subject.clone()), Atom::Text(output.clone())]);
-        std::iter::once(Atom::Text(self.said.to_owned())).chain(zone).chain(output.into_iter().flatten()).collect()
+        let pin = self.pin.map(|pin| Atom::Text(format!("pin {pin}")));
+        let said = std::iter::once(Atom::Text(self.said.to_owned()));
+        said.chain(zone).chain(output.into_iter().flatten()).chain(pin).collect()
     }
 }

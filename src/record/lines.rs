@@ -66,13 +66,13 @@ record! {
         service: Option<&'static str> => "service",
         /// How the board is put in the telephone line.
         jack: Option<&'static str> => "jack",
-        /// Name of the board whose line port it uses.
+        /// Name of the board that reports; of a telephone line, the one whose line port it uses.
         board: Option<Reference> => "board",
         /// Name of that port.
         port: Option<String> => "board",
         /// Name of the module that is the adapter.
         module: Option<Reference> => "adapter",
-        /// Label of the cable to the jack.
+        /// Label of its cable: to the line's jack, to the first powered device, to the antenna.
         cable: Option<Reference> => "cable",
         /// Powered devices on the way, in order.
         hops: Vec<Hop> => "hop",
@@ -138,7 +138,7 @@ pub(crate) fn circuits(names: &Names<'_>) -> Vec<Circuit> {
 /// The ways to the monitoring service, by name.
 pub(crate) fn communicators(names: &Names<'_>) -> Vec<Communicator> {
     let of_line = |line: &model::Communicator| {
-        let model::Communicator { name, title, path, service, jack, port, module, run, hops } = line;
+        let model::Communicator { name, title, path, service, jack, board, port, module, run, hops } = line;
         let line_port = port.and_then(|(board, port)| names.site.part_of(board)?.line_ports.get(port));
         Communicator {
             name: name.value.clone(),
@@ -146,7 +146,7 @@ pub(crate) fn communicators(names: &Names<'_>) -> Vec<Communicator> {
             path: path.as_ref().map(|path| Path::word(path.value)),
             service: service.map(Service::word),
             jack: jack.map(JackKind::word),
-            board: port.map(|(board, _)| names.board(board)),
+            board: board.map(|board| names.board(board)),
             port: line_port.map(|port| port.name.value.clone()),
             module: module.as_ref().map(|module| names.board(module.value)),
             cable: run.map(|run| names.run(run)),

@@ -15,6 +15,7 @@
 pub(crate) mod boards;
 pub(crate) mod cables;
 pub(crate) mod chain;
+pub(crate) mod dead;
 pub(crate) mod devices;
 pub(crate) mod figures;
 pub(crate) mod item;
@@ -48,6 +49,7 @@ use crate::terms::{Framing, Profile};
 
 use boards::Board;
 use cables::{Cable, CableType, Run};
+use dead::DeadCable;
 use figures::findings::{self, Finding};
 use figures::power::{self, BoardPower};
 use figures::{buses, states};
@@ -101,6 +103,8 @@ record! {
         boards: Vec<Board>,
         /// Cables as pulled.
         cables: Vec<Cable>,
+        /// Cables in the wall that the spec no longer has, by label.
+        dead_cables: Vec<DeadCable>,
         /// Runs of which no cable is known; none in a packet.
         #[serde(skip)]
         loose: Vec<Run>,
@@ -194,6 +198,7 @@ impl Record {
             cable_types: cables::types(names),
             boards: boards::boards(names),
             cables: cables::cables(names),
+            dead_cables: dead::cables(names),
             loose: cables::without_cable(names),
             areas: zones::areas(names),
             zones: zones::zones(names),

@@ -1,10 +1,10 @@
-//! What each run must carry: loop pair, supply pairs, bus, line.
+//! What each run must carry: loop pair, supply pairs, bus, telephone line, network, antenna.
 
 use std::collections::BTreeSet;
 
 use crate::base::Id;
 use crate::model::{Mounted, OutputRef, Owner, Run, Site};
-use crate::terms::Use;
+use crate::terms::{Path, Use};
 
 use super::wiring::Function;
 
@@ -18,6 +18,10 @@ pub(crate) struct Demand {
     /// The use by which a cable type marks such a conductor.
     pub(crate) takes: Use,
 }
+
+/// The pins of a network plug, pair by pair, so that a cable whose type lists its conductors by pairs keeps each pair
+/// together: IEEE 802.3 uses 1 with 2 and 3 with 6 for 100 Mbit/s, and 4 with 5 and 7 with 8 as well for more.
+const NETWORK_PINS: [u8; 8] = [1, 2, 3, 6, 4, 5, 7, 8];
 
 /// The functions of one run, in the order in which conductors are given out.
 pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
@@ -46,16 +50,29 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
             Some(feed) => pairs(Function::SupplyPositive(feed.value), Function::SupplyNegative(feed.value)),
             None => Vec::new(),
         },
-        Owner::Communicator(line) => {
-            let mut demands = vec![demand(Function::LineInTip, Use::LineIn), demand(Function::LineInRing, Use::LineIn)];
-            let port = site.communicators[line].port;
-            let returns = port.and_then(|(board, port)| site.part_of(board)?.line_ports.get(port));
-            if returns.is_some_and(|port| port.out_tip.is_some()) {
-                demands.push(demand(Function::LineOutTip, Use::LineOut));
-                demands.push(demand(Function::LineOutRing, Use::LineOut));
+        Owner::Communicator(line) => match site.communicators[line].path.as_ref().map(|path| path.value) {
+            Some(Path::Telephone) => {
+                let mut demands =
+                    vec![demand(Function::LineInTip, Use::LineIn), demand(Function::LineInRing, Use::LineIn)];
+                let port = site.communicators[line].port;
+                let returns = port.and_then(|(board, port)| site.part_of(board)?.line_ports.get(port));
+                if returns.is_some_and(|port| port.out_tip.is_some()) {
+                    demands.push(demand(Function::LineOutTip, Use::LineOut));
+                    demands.push(demand(Function::LineOutRing, Use::LineOut));
+                }
+                demands
             }
-            demands
-        }
+            Some(Path::Internet) => {
+                let has = site.runs[run].cable.as_ref().map_or(0, |kind| site.cables[kind.value].size());
+                let pins =
+                    if has < NETWORK_PINS.len() { NETWORK_PINS.iter().take(4) } else { NETWORK_PINS.iter().take(8) };
+                pins.map(|pin| demand(Function::Network(*pin), Use::Network)).collect()
+            }
+            Some(Path::Radio) => {
+                [Function::AntennaCore, Function::AntennaScreen].map(|wire| demand(wire, Use::Antenna)).to_vec()
+            }
+            None => Vec::new(),
+        },
     }
 }
 

@@ -7,6 +7,7 @@ use crate::model::{Board, Owner, Run, Site};
 
 use super::entry::{CableEntry, InputEntry, Landing, Register, State, Wire};
 use super::features;
+use super::labels;
 use super::notice::Notice;
 use super::owner::OwnerName;
 use super::recognised::Recognised;
@@ -31,6 +32,12 @@ pub(crate) fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Reg
     }
     for entry in &known.dead {
         next.cables.push(bury(entry, &known.names.owners));
+    }
+    for (run, entry) in &known.of_run {
+        if known.replaced(site, *run, entry) {
+            let given: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
+            next.cables.push(retire(entry, labels::retired(&entry.label, &given)));
+        }
     }
     let out = known.register.cables.iter().filter(|entry| entry.state == State::Out).map(|entry| &entry.label);
     let given_up = known
@@ -107,6 +114,13 @@ fn bury(entry: &CableEntry, owners: &BTreeSet<OwnerName>) -> CableEntry {
         entry.state = State::Dead { because, off: false };
     }
     entry
+}
+
+/// The cable that was in the wall under a label that a cable of another type has now. Its conductors are off the
+/// terminals: those of the new one are on them.
+fn retire(entry: &CableEntry, label: String) -> CableEntry {
+    let because = format!("replaced by another cable, which has its label {}", entry.label);
+    CableEntry { label, state: State::Dead { because, off: true }, place: nowhere(), ..entry.clone() }
 }
 
 /// The cables whose conductors go to other terminals, and those that are dead.

@@ -13,7 +13,7 @@ pub struct Register {
     /// By board and number.
     pub(crate) inputs: Vec<InputEntry>,
     /// By label.
-    pub(crate) cables: Vec<CableEntry>,
+    pub cables: Vec<CableEntry>,
     /// Labels of cables that are out of the wall, in order; never given again.
     pub(crate) spent: Vec<Spanned<String>>,
 }
@@ -35,7 +35,7 @@ pub struct InputEntry {
 #[derive(Clone, Debug, PartialEq)]
 pub struct CableEntry {
     /// The text on its two ends.
-    pub(crate) label: String,
+    pub label: String,
     /// What it belongs to.
     pub(crate) of: OwnerName,
     /// The name of its type.
@@ -45,7 +45,7 @@ pub struct CableEntry {
     /// The name of its run.
     pub(crate) run: Option<String>,
     /// Whether the spec still has it.
-    pub(crate) state: State,
+    pub state: State,
     /// What is mounted at its far end.
     pub(crate) mounted: Vec<Mounting>,
     /// Its conductors in use, by position.

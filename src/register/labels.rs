@@ -3,7 +3,8 @@
 //! A cable that is in the register keeps its label. A new one gets one that no cable ever had: a loop's first cable
 //! is `Z` and the zone's number, the further ones `Z7-2`, `Z7-3` in the order of the text; other cables have the name
 //! of their bus, circuit or line and a number. So a label tells what it belongs to without any list. A label given
-//! in the spec wins.
+//! in the spec wins. Where that is the label of a cable of another type, the cable that had it is dead from then on and
+//! has `-OLD` behind its label.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -43,6 +44,14 @@ pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice
         labels.insert(id, label);
     }
     labels
+}
+
+/// The label of a cable that stays in the wall while another is given its own: "Z7-OLD", and "Z7-OLD-2" where that was
+/// given before.
+pub(crate) fn retired(label: &str, given: &BTreeSet<String>) -> String {
+    let wanted = |nth: usize| if nth == 1 { format!("{label}-OLD") } else { format!("{label}-OLD-{nth}") };
+    // One more number than labels there are: one of them is free.
+    (1..=given.len() + 1).map(wanted).find(|label| !given.contains(label)).unwrap_or_else(|| wanted(1))
 }
 
 /// The entry of a cable that is dead, out, or gone long since.

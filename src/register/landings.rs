@@ -76,6 +76,9 @@ impl Landing<'_> {
             Function::LineInRing => self.line_at_board(conductor, |port| Some(&port.in_ring)),
             Function::LineOutTip => self.line_at_board(conductor, |port| port.out_tip.as_ref()),
             Function::LineOutRing => self.line_at_board(conductor, |port| port.out_ring.as_ref()),
+            Function::Network(_) | Function::AntennaCore | Function::AntennaScreen => {
+                Some(Point::Socket(self.site.start_board(conductor.run)?))
+            }
         }
     }
 
@@ -117,7 +120,10 @@ impl Landing<'_> {
             | Function::LineInTip
             | Function::LineInRing
             | Function::LineOutTip
-            | Function::LineOutRing => None,
+            | Function::LineOutRing
+            | Function::Network(_)
+            | Function::AntennaCore
+            | Function::AntennaScreen => None,
         }
     }
 
@@ -173,6 +179,9 @@ impl Landing<'_> {
         } else {
             let next = self.site.runs_after(run).filter(|(next, _)| self.carries(*next, conductor.function));
             points.extend(next.map(|(next, _)| Point::Cable(next)));
+            if let Owner::Communicator(way) = self.site.runs[run].owner {
+                points.push(Point::WayOut(way));
+            }
         }
         points
     }
@@ -212,7 +221,10 @@ impl Landing<'_> {
             | Function::LineInTip
             | Function::LineInRing
             | Function::LineOutTip
-            | Function::LineOutRing => return None,
+            | Function::LineOutRing
+            | Function::Network(_)
+            | Function::AntennaCore
+            | Function::AntennaScreen => return None,
         };
         Some(Point::Device(device, mark))
     }

@@ -11,6 +11,7 @@
 //! are `checks` and `register_file`), so what does not fit is recorded as a fault and nothing more.
 
 pub(crate) mod conductors;
+pub(crate) mod dead;
 pub(crate) mod demand;
 pub(crate) mod enter;
 pub(crate) mod entry;
@@ -20,14 +21,17 @@ pub(crate) mod labels;
 pub(crate) mod landings;
 pub(crate) mod notice;
 pub(crate) mod owner;
+pub(crate) mod place;
 pub(crate) mod recognise;
 pub(crate) mod recognised;
 mod supplies;
 pub(crate) mod wiring;
 
+pub use dead::{DeadCable, DeadConductor};
 pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, State, Wire};
 pub(crate) use notice::Notice;
 pub(crate) use owner::OwnerName;
+pub(crate) use place::{End, Place};
 pub use wiring::{Cable, ConductorUse, Fitted, FittedKind, Function, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;
@@ -39,7 +43,7 @@ pub struct Kept {
     /// Labels and landings of everything in the spec.
     pub wiring: Wiring,
     /// The register's next state. Only that of a site without errors may be written.
-    pub(crate) register: Register,
+    pub register: Register,
     /// What moves, and what contradicts.
     pub(crate) notices: Vec<Notice>,
 }
@@ -63,5 +67,7 @@ pub fn keep(site: &Site, register: &Register) -> Kept {
     landings::land(site, &known, &landed, &mut wiring);
     let next = enter::enter(site, &known, &wiring);
     enter::note_changes(site, &known, &next, &wiring, &mut notices);
+    wiring.dead = dead::of(site, &next);
+    wiring.given = next.labels().map(str::to_owned).collect();
     Kept { wiring, register: next, notices }
 }

@@ -15,7 +15,7 @@ pub(crate) enum OwnerName {
     Bus(String),
     /// A powered circuit.
     Circuit(String),
-    /// A telephone line.
+    /// A way to the monitoring service: telephone line, network, radio.
     Line(String),
 }
 

@@ -79,6 +79,13 @@ impl<'r> Recognised<'r> {
         site.boards[board].name.value == written || !self.names.mounted.contains(&known)
     }
 
+    /// True where a run has the label of an entry in so many words and is of another type: then it is another cable. A
+    /// type that the spec no longer has may have another name now.
+    pub(crate) fn replaced(&self, site: &Site, run: Id<Run>, entry: &CableEntry) -> bool {
+        let kind = site.runs[run].cable.as_ref().map(|kind| site.cables[kind.value].name.value.as_str());
+        entry.state == State::InUse && kind != Some(entry.kind.as_str()) && self.names.kinds.contains(&entry.kind)
+    }
+
     /// The label of a dead cable that still keeps a terminal, with its entry.
     pub(crate) fn holder(&self, site: &Site, board: Id<Board>, mark: &str) -> Option<&'r CableEntry> {
         let name = &site.boards[board].name.value;

@@ -73,7 +73,10 @@ impl Supplies {
                 | Function::LineInTip
                 | Function::LineInRing
                 | Function::LineOutTip
-                | Function::LineOutRing => continue,
+                | Function::LineOutRing
+                | Function::Network(_)
+                | Function::AntennaCore
+                | Function::AntennaScreen => continue,
             };
             let Some(near) = &wire.near else { continue };
             if let Some(place) = still(site, known, near, output, positive) {

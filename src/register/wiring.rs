@@ -3,23 +3,29 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Board, CableType, Device, Input, OutputRef, Owner, Run, Site, Zone};
+use crate::model::{Board, CableType, Communicator, Device, Input, OutputRef, Owner, Run, Site, Zone};
 use crate::quantity::{Colour, Ohms, Resistance};
 use crate::terms::WireUse;
+
+use super::dead::DeadCable;
 
 /// Labels and landings of a site.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Wiring {
-    /// The cables in canonical order: loops by zone, buses, circuits, telephone lines.
+    /// The cables in canonical order: loops by zone, buses, circuits, ways to the monitoring service.
     pub cables: Vec<Cable>,
     /// What is on each terminal: board and mark → conductors and links, in order of landing.
     pub terminals: BTreeMap<(Id<Board>, String), Vec<OnTerminal>>,
+    /// Every label that was ever given.
+    pub given: BTreeSet<String>,
+    /// Cables in the wall that no run is, by label.
+    pub dead: Vec<DeadCable>,
     /// What is fitted across two terminals of a board.
     pub fitted: Vec<Fitted>,
     /// The input of each zone's loop, given or proposed.
     pub(crate) inputs: Inputs,
     /// Cables that lack conductors.
-    pub(crate) too_few: Vec<TooFew>,
+    pub too_few: Vec<TooFew>,
     /// Cable and conductor → place under a strip's screw, for those that are not the first.
     pub(crate) under: BTreeMap<(usize, usize), u32>,
 }
@@ -43,13 +49,13 @@ pub struct Cable {
     /// The run that it is.
     pub(crate) run: Id<Run>,
     /// Its type.
-    pub(crate) kind: Id<CableType>,
+    pub kind: Id<CableType>,
     /// The text on both ends.
-    pub(crate) label: String,
+    pub label: String,
     /// The run itself and its guests.
     pub(crate) carries: Vec<Id<Run>>,
     /// Conductors in use.
-    pub(crate) conductors: Vec<ConductorUse>,
+    pub conductors: Vec<ConductorUse>,
     /// Positions of conductors that are left free, from 0.
     pub(crate) spare: Vec<usize>,
 }
@@ -64,7 +70,7 @@ pub struct ConductorUse {
     /// The run that it serves.
     pub(crate) run: Id<Run>,
     /// What it does.
-    pub(crate) function: Function,
+    pub function: Function,
     /// What it meets at the near end.
     pub(crate) near: Vec<Point>,
     /// What it meets at the far end.
@@ -98,6 +104,12 @@ pub enum Function {
     LineOutTip,
     /// On to the house phones, ring.
     LineOutRing,
+    /// A pin of a network cable, from 1.
+    Network(u8),
+    /// The core of an antenna cable.
+    AntennaCore,
+    /// The screen of an antenna cable.
+    AntennaScreen,
 }
 
 impl Function {
@@ -116,12 +128,20 @@ impl Function {
             Self::LineInRing => WireUse::LineInRing,
             Self::LineOutTip => WireUse::LineOutTip,
             Self::LineOutRing => WireUse::LineOutRing,
+            Self::Network(_) => WireUse::Network,
+            Self::AntennaCore => WireUse::AntennaCore,
+            Self::AntennaScreen => WireUse::AntennaScreen,
         }
     }
 
     /// The zone whose loop it is in.
     pub(crate) fn zone(self) -> Option<Id<Zone>> {
         if let Self::LoopOut(zone) | Self::LoopBack(zone) = self { Some(zone) } else { None }
+    }
+
+    /// The pin of a network cable.
+    pub(crate) fn pin(self) -> Option<u8> {
+        if let Self::Network(pin) = self { Some(pin) } else { None }
     }
 
     /// The output whose supply it carries.
@@ -150,6 +170,11 @@ pub enum Point {
     Cable(Id<Run>),
     /// A joint inside a board's enclosure, with that run's cable.
     Joint(Id<Board>, Id<Run>),
+    /// A socket of a board, for a network or an antenna: no screw of it.
+    Socket(Id<Board>),
+    /// What the cable of a way to the monitoring service ends at: the line's jack, the first powered device on the
+    /// way, the antenna. None of them is a node with terminals.
+    WayOut(Id<Communicator>),
 }
 
 /// What is on a terminal.
@@ -207,9 +232,9 @@ pub struct TooFew {
     /// Position in [`Wiring::cables`].
     pub(crate) cable: usize,
     /// What it must carry: a function for each conductor, with the run that needs it.
-    pub(crate) needs: Vec<(Id<Run>, Function)>,
+    pub needs: Vec<(Id<Run>, Function)>,
     /// How many it has.
-    pub(crate) has: usize,
+    pub has: usize,
 }
 
 impl Wiring {
@@ -240,7 +265,6 @@ impl Wiring {
 impl Cable {
     /// How many conductors its type has.
     pub(crate) fn size(&self, site: &Site) -> usize {
-        let kind = &site.cables[self.kind];
-        kind.conductors.len().max(kind.count.value as usize)
+        site.cables[self.kind].size()
     }
 }

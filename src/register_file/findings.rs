@@ -179,9 +179,14 @@ fn dead(label: &str, of: &OwnerName, because: &str, on: &[Landing], entry: Span)
         Diagnostic::new(&rules::CABLE_DEAD, entry, format!("cable `{label}` is in the wall without use: {because}"))
             .here(format!("was a cable of {of}"))
             .why("A cable that nobody has on paper is found in ten years and believed to be in use. Until somebody says that it is out it stays on the paper, and its label is not given again.")
-            .help("Write off=#true in its entry when its conductors are off the terminals, and out=#true when it is out of the wall.")
             .about(label);
-    if landed.is_empty() { finding } else { finding.figure(format!("still on {}", list(&landed, "and"))) }
+    if landed.is_empty() {
+        finding.help("Nothing is to be done: both its ends are capped. Write out=#true in its entry if it comes out of the wall.")
+    } else {
+        finding
+            .help("Write off=#true in its entry when its conductors are off the terminals, and out=#true when it is out of the wall.")
+            .figure(format!("still on {}", list(&landed, "and")))
+    }
 }
 
 /// The register would change, and `--frozen` forbids it.

@@ -133,9 +133,8 @@ fn quoted(text: &str) -> String {
     for character in text.chars() {
         match character {
             '"' | '\\' => out.extend(['\\', character]),
-            // Line ends of other alphabets, and what may not stand in a text as itself.
-            '\u{2028}' | '\u{2029}' | '\u{feff}' => out.extend(character.escape_unicode()),
-            character if is_control(character) => out.extend(character.escape_unicode()),
+            // What may not stand in a text as itself.
+            character if is_control(character) || character == '\u{feff}' => out.extend(character.escape_unicode()),
             _ => out.push(character),
         }
     }

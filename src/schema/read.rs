@@ -3,7 +3,8 @@
 //! A [`Reading`] is what could be read of a node. What could not is reported here, once, and is then simply
 //! absent: later stages treat an absent required field as poison and stay silent about it.
 
-use crate::base::{Span, Spanned};
+use crate::base::wording::is_control;
+use crate::base::{Span, Spanned, unseen};
 use crate::diag::Sink;
 use crate::quantity::{Colour, Quantity, Resistance};
 use crate::syntax::{Document, Node, Value};
@@ -298,7 +299,7 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
     }
     match (kind, &written.value.value) {
         (Kind::Name(_), Value::Text(text)) => {
-            let plain = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.');
+            let plain = |c: char| (c.is_alphanumeric() && !unseen::is_unseen(c)) || matches!(c, '-' | '_' | '.');
             let good = !text.is_empty()
                 && text.chars().count() <= 40
                 && text.chars().all(plain)
@@ -366,16 +367,19 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
 }
 
 fn text_of(text: &str, most: usize, field: &'static str, written: Written<'_>, node: &Node) -> Read {
-    if text.chars().any(crate::base::wording::is_control) {
+    if text.chars().any(is_control) {
         return Err(Box::new(rules::text_with_control_characters(node, field, written)));
     }
+    if let Some(character) = unseen::misleading(text) {
+        return Err(Box::new(rules::text_with_unseen_characters(node, field, character, written)));
+    }
+    if unseen::is_blank(text) {
+        let wanted = format!("text of at most {most} characters, some of which can be seen");
+        return Err(Box::new(rules::value_out_of_range(node, field, wanted, written)));
+    }
     if text.chars().count() > most {
-        return Err(Box::new(rules::value_out_of_range(
-            node,
-            field,
-            format!("text of at most {most} characters"),
-            written,
-        )));
+        let wanted = format!("text of at most {most} characters");
+        return Err(Box::new(rules::value_out_of_range(node, field, wanted, written)));
     }
     Ok(Datum::Text(text.to_owned()))
 }

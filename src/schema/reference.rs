@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use super::nodes::{REGISTER, TOP};
 use super::rules::{describe, sample};
 use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Times};
+use crate::quantity::resistor::TOLERANCE_LETTERS;
 use crate::quantity::unit;
 
 const HEAD: &str = "\
@@ -16,6 +17,20 @@ cable passes. What stands in a run's braces is mounted at its far end; a run ins
 
 A quantity always carries its unit, before the number: `(ft)38`. A resistor may also be written by its marking code
 (IEC 60062): `\"2k2\"`. Conductor colours are the letter codes of IEC 60757: `\"RD\"`, `\"RDBU\"`.
+
+";
+
+const TOLERANCES_HEAD: &str = "\
+A resistor has a tolerance, and the bounds of every reading are reckoned with it. A letter behind the marking says which
+(IEC 60062):
+
+";
+
+const TOLERANCES_FOOT: &str = "
+Without a letter it is the usual one of such a marking, by common practice: ±5 % where at most two significant digits
+are written and the series E24 has the value, ±1 % otherwise. So `\"2k2\"` is ±5 % and `\"2k20\"` ±1 %, as are
+`\"3k74\"` and `\"23k\"`; `\"2k2F\"` says ±1 % in so many words. A quantity has no digits to count: `(ohm)2200` is ±5 %
+because E24 has it, `(ohm)3740` ±1 %. Zeros that only place the point do not count: `\"120R\"` and `\"10k\"` are ±5 %.
 
 ";
 
@@ -32,6 +47,12 @@ conductors have been taken off the terminals, `out=#true` when the cable has bee
 pub fn markdown() -> String {
     let mut out = HEAD.to_owned();
     units(&mut out);
+    out.push_str(TOLERANCES_HEAD);
+    let _ = writeln!(out, "| letter | tolerance |\n| --- | --- |");
+    for (letter, percent) in TOLERANCE_LETTERS {
+        let _ = writeln!(out, "| `{letter}` | ±{percent} % |");
+    }
+    out.push_str(TOLERANCES_FOOT);
     let mut done: Vec<*const NodeSpec> = Vec::new();
     for spec in TOP {
         node(&mut out, spec, None, &mut done);

@@ -37,6 +37,8 @@ words!(
         BusB = "bus-b": "data conductor B",
         LineIn = "line-in": "telephone line from the street",
         LineOut = "line-out": "telephone line on to the house phones",
+        Network = "network": "a network cable's pins, in the order 1, 2, 3, 6, 4, 5, 7, 8",
+        Antenna = "antenna": "a radio's antenna: core, then screen",
         Spare = "spare": "left free",
     }
 );
@@ -56,5 +58,8 @@ words!(
         LineInRing = "line-in-ring" / "line from the street, ring": "line from the street, ring",
         LineOutTip = "line-out-tip" / "line to the house phones, tip": "on to the house phones, tip",
         LineOutRing = "line-out-ring" / "line to the house phones, ring": "on to the house phones, ring",
+        Network = "network" / "network": "a pin of a network cable",
+        AntennaCore = "antenna-core" / "antenna, core": "the core of an antenna cable",
+        AntennaScreen = "antenna-screen" / "antenna, screen": "the screen of an antenna cable",
     }
 );

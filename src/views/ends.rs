@@ -3,8 +3,9 @@
 use std::fmt;
 
 use crate::base::Id;
-use crate::model::{Board, Run, Site};
+use crate::model::{Board, Communicator, Run, Site};
 use crate::register::{ConductorUse, Function, Point, Wiring};
+use crate::terms::Path;
 use crate::words::{self, Paper};
 
 /// Something that a conductor meets at an end, in words.
@@ -14,6 +15,8 @@ pub(crate) enum Met {
     Conductor(String),
     /// A joint in a board's enclosure.
     Joint(String),
+    /// A cable by which a loop goes on from here: "on by Z17-2 to Bedroom east".
+    Onward(String),
     /// A terminal, a device, or whatever else it lands on.
     Place(String),
 }
@@ -22,7 +25,7 @@ impl fmt::Display for Met {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Conductor(conductor) => write!(f, "joined to {conductor}"),
-            Self::Joint(words) | Self::Place(words) => f.write_str(words),
+            Self::Joint(words) | Self::Onward(words) | Self::Place(words) => f.write_str(words),
         }
     }
 }
@@ -31,30 +34,23 @@ impl fmt::Display for Met {
 /// that go on from there. A loop's resistor is no place to go to: it stands in the loop's path.
 pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> Vec<Met> {
     let landed = points.iter().any(|point| matches!(point, Point::Terminal(..)));
-    let met: Vec<Met> = points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect();
-    match used.function {
-        // The jack of a line is no node of its own.
-        Function::LineInTip | Function::LineInRing | Function::LineOutTip | Function::LineOutRing if met.is_empty() => {
-            vec![Met::Place("the line's jack".into())]
-        }
-        Function::SupplyPositive(_)
-        | Function::SupplyNegative(_)
-        | Function::LoopOut(_)
-        | Function::LoopBack(_)
-        | Function::BusPlus
-        | Function::BusMinus
-        | Function::BusA
-        | Function::BusB
-        | Function::LineInTip
-        | Function::LineInRing
-        | Function::LineOutTip
-        | Function::LineOutRing => met,
-    }
+    points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect()
 }
 
 /// The same as one text: "Motion, hall, terminal +; joined to RD of Z3".
 pub(crate) fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> String {
     together(&met(site, wiring, used, points))
+}
+
+/// The same of the end at which a conductor's cable starts: everything that it is joined to in the place where the cable
+/// before it ends, that cable's conductor first.
+pub(crate) fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> String {
+    let before = site.runs[used.run].upstream.and_then(|run| wiring.conductor_for(run, used.function));
+    let own = wiring.cable_of(used.run).map(|cable| Met::Conductor(words::labelled(site, cable, used)));
+    let Some((cable, from)) = before else { return meets(site, wiring, used, &used.near) };
+    let there = met(site, wiring, from, &from.far).into_iter().filter(|met| Some(met) != own.as_ref());
+    let all: Vec<Met> = std::iter::once(Met::Conductor(words::labelled(site, cable, from))).chain(there).collect();
+    together(&all)
 }
 
 /// Several as one text.
@@ -79,13 +75,32 @@ fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, la
         }
         Point::Cable(run) if in_loop => {
             let cable = wiring.cable_of(*run)?;
-            place(format!("on by {} to {}", cable.label, far_room(site, *run)))
+            Some(Met::Onward(format!("on by {} to {}", cable.label, far_room(site, *run))))
         }
         Point::Cable(run) => {
             let (cable, next) = wiring.conductor_for(*run, used.function)?;
             Some(Met::Conductor(words::labelled(site, cable, next)))
         }
+        Point::Socket(board) => place(format!("{}, {}", Paper.board(site, *board), socket(used.function))),
+        Point::WayOut(way) => place(way_out(&site.communicators[*way], used.function)),
         Point::Joint(board, run) => joint(site, wiring, *board, *run, used.function),
+    }
+}
+
+/// A socket of a board or a powered device: "network socket, pin 3".
+pub(crate) fn socket(function: Function) -> String {
+    function.pin().map_or_else(|| "antenna socket".to_owned(), |pin| format!("network socket, pin {pin}"))
+}
+
+/// What the cable of a way to the monitoring service ends at. It has no node with terminals in the spec.
+fn way_out(way: &Communicator, function: Function) -> String {
+    match way.path.as_ref().map(|path| path.value) {
+        Some(Path::Internet) => {
+            let hop = way.hops.first().map_or("router", |hop| hop.name.value.as_str());
+            format!("{hop}, {}", socket(function))
+        }
+        Some(Path::Radio) => "the antenna".to_owned(),
+        Some(Path::Telephone) | None => "the line's jack".to_owned(),
     }
 }
 
@@ -103,7 +118,10 @@ fn joint(site: &Site, wiring: &Wiring, board: Id<Board>, run: Id<Run>, function:
         | Function::LineInTip
         | Function::LineInRing
         | Function::LineOutTip
-        | Function::LineOutRing) => other,
+        | Function::LineOutRing
+        | Function::Network(_)
+        | Function::AntennaCore
+        | Function::AntennaScreen) => other,
     };
     let (cable, used) = wiring.conductor_for(run, partner)?;
     let other = words::labelled(site, cable, used);

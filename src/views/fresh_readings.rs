@@ -3,6 +3,7 @@
 
 use std::fmt::Write;
 
+use crate::base::wording::is_control;
 use crate::calc::State;
 use crate::calc::as_built::at_device;
 use crate::compiled::Compiled;
@@ -105,7 +106,5 @@ fn line(text: &mut String, content: &str) {
 
 /// Text in one line, for a comment.
 fn plain(text: &str) -> String {
-    text.chars()
-        .map(|c| if c.is_control() || matches!(c, '\u{2028}' | '\u{2029}' | '\u{85}') { ' ' } else { c })
-        .collect()
+    text.chars().map(|c| if is_control(c) { ' ' } else { c }).collect()
 }

@@ -8,34 +8,90 @@ use crate::words;
 
 /// One sentence for the person at the end of the cable: "GN → Motion detector: tamper, alarm → resistor 2.2 kΩ → WH".
 pub(crate) fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
-    let mark_of = |function| {
-        wiring
-            .conductor_for(run, function)
-            .map_or_else(|| "?".to_owned(), |(cable, used)| words::conductor_mark(site, cable, used.position))
+    let [out, back] = both(zone).map(|function| mark_of(site, wiring, run, function));
+    let Way { across, series } = way(site, wiring, run, zone);
+    let words = |stops: Vec<Stop>, between: &str| {
+        let words: Vec<String> = stops.into_iter().map(|stop| stop.words).collect();
+        words.join(between)
     };
-    let (out, back) = (mark_of(Function::LoopOut(zone)), mark_of(Function::LoopBack(zone)));
+    let across = (!across.is_empty()).then(|| format!("across {out} and {back}: {}", words(across, "; ")));
+    let series = (!series.is_empty()).then(|| format!("{out} → {} → {back}", words(series, " → ")));
+    let said: Vec<String> = across.into_iter().chain(series).collect();
+    if said.is_empty() { format!("nothing is mounted here: {out} and {back} end open") } else { said.join("; ") }
+}
+
+/// The same for the end at which a cable starts, where the one before it ends: what its two conductors are joined to.
+/// "GN from Motion detector: alarm, WH on to Z3: WH white".
+pub(crate) fn at_start_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
+    let [out, back] = both(zone).map(|function| mark_of(site, wiring, run, function));
+    let Some(before) = site.runs[run].upstream else { return String::new() };
+    let of_before = both(zone).map(|function| labelled(site, wiring, before, function));
+    let Way { across: _, series } = way(site, wiring, before, zone);
+    let [mut from, mut on] = of_before;
+    if let Some(at) = series.iter().position(|stop| stop.by == Some(run)) {
+        let [first, second] = both(zone);
+        let stop = |at: usize, side| {
+            let stop = series.get(at)?;
+            Some(stop.by.map_or_else(|| stop.words.clone(), |by| labelled(site, wiring, by, side)))
+        };
+        from = at.checked_sub(1).and_then(|at| stop(at, second)).unwrap_or(from);
+        on = stop(at + 1, first).unwrap_or(on);
+    }
+    format!("{out} joined to {from}, {back} joined to {on}")
+}
+
+/// A device, a resistor, or a cable on from here, in a loop.
+struct Stop {
+    words: String,
+    /// The cable on from here.
+    by: Option<Id<Run>>,
+}
+
+/// What stands at the end of a cable: what lies across its pair, and what is in series between its two conductors.
+struct Way {
+    across: Vec<Stop>,
+    series: Vec<Stop>,
+}
+
+fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
     let mut parallel = site.lies_across(zone);
     // Open contacts lie across the pair; everything else is in series between its two conductors.
-    let (mut across, mut series): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    let mut way = Way { across: Vec::new(), series: Vec::new() };
     for item in &site.runs[run].mounted {
         match item {
-            Mounted::Device(id) if site.is_open_at_rest(*id) => across.push(through(site, *id)),
+            Mounted::Device(id) if site.is_open_at_rest(*id) => {
+                way.across.push(Stop { words: through(site, *id), by: None });
+            }
             Mounted::Device(id) => {
                 parallel = false;
-                series.push(through(site, *id));
+                way.series.push(Stop { words: through(site, *id), by: None });
             }
-            Mounted::Resistor(value) => series.push(format!("resistor {}", words::resistor(&value.value))),
+            Mounted::Resistor(value) => {
+                way.series.push(Stop { words: format!("resistor {}", words::resistor(&value.value)), by: None });
+            }
             Mounted::Run(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
         }
     }
-    series.extend(site.runs_after(run).filter_map(|(id, _)| onward(site, wiring, id, zone)));
+    let onward = |(id, _)| Some(Stop { words: onward(site, wiring, id, zone)?, by: Some(id) });
+    way.series.extend(site.runs_after(run).filter_map(onward));
     if parallel {
-        across.append(&mut series);
+        way.across.append(&mut way.series);
     }
-    let across = (!across.is_empty()).then(|| format!("across {out} and {back}: {}", across.join("; ")));
-    let series = (!series.is_empty()).then(|| format!("{out} → {} → {back}", series.join(" → ")));
-    let said: Vec<String> = across.into_iter().chain(series).collect();
-    if said.is_empty() { format!("nothing is mounted here: {out} and {back} end open") } else { said.join("; ") }
+    way
+}
+
+fn both(zone: Id<Zone>) -> [Function; 2] {
+    [Function::LoopOut(zone), Function::LoopBack(zone)]
+}
+
+fn mark_of(site: &Site, wiring: &Wiring, run: Id<Run>, function: Function) -> String {
+    let found = wiring.conductor_for(run, function);
+    found.map_or_else(|| "?".to_owned(), |(cable, used)| words::conductor_mark(site, cable, used.position))
+}
+
+fn labelled(site: &Site, wiring: &Wiring, run: Id<Run>, function: Function) -> String {
+    let found = wiring.conductor_for(run, function);
+    found.map_or_else(|| "?".to_owned(), |(cable, used)| words::labelled(site, cable, used))
 }
 
 /// The contacts of a device in the order in which the loop passes them.

@@ -1,23 +1,25 @@
 //! Terminal schedule: what is under every screw of every board, and at the devices which colour goes where.
 //!
-//! One row is one conductor, link or lead under one screw. Boards come first, then the far ends of the cables room by
-//! room, for the person who stands there.
+//! Every end of every conductor in the house has one row: at a board under its terminal, in a joint, or under no screw;
+//! elsewhere in its room, for the person who stands there. Links, and leads of resistors, have theirs as well. In the CSV
+//! each conductor has a row of its own.
 
 use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, far_ends, value};
+use super::{Document, Orientation, Reader, Table, room_ends, value};
 use crate::base::Id;
-use crate::base::wording::count;
+use crate::base::wording::{count, list};
+use crate::calc::power::Consumer;
 use crate::compiled::Compiled;
 use crate::model::terminal::{capacity, terminals};
-use crate::model::{Board, BoardKind, Mounted, Run, Site};
-use crate::register::{Cable, FittedKind, Function, OnTerminal, Point};
+use crate::model::{Board, BoardKind, Site};
+use crate::register::{Cable, ConductorUse, DeadCable, End, FittedKind, Function, OnTerminal, Place, Point};
 use crate::template;
 use crate::words::{self, Paper};
 
-use super::ends::meets;
+use super::ends::{meets, socket};
 
 /// The terminal schedule.
 pub(crate) static DOCUMENT: Document = Document {
@@ -35,7 +37,7 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Schedule {
     boards: Vec<BoardSheet>,
-    rooms: Vec<far_ends::RoomSheet>,
+    rooms: Vec<room_ends::RoomSheet>,
 }
 
 #[derive(Serialize)]
@@ -45,6 +47,9 @@ struct BoardSheet {
     rows: Vec<Row>,
     joints: Vec<Joint>,
     spares: Vec<Spare>,
+    dead: Vec<Capped>,
+    /// What the board's outputs feed by cables that the spec does not have.
+    unwired: String,
 }
 
 #[derive(Serialize)]
@@ -54,6 +59,11 @@ struct Row {
     first: bool,
     /// Nothing is under this screw.
     free: bool,
+    /// A conductor of a dead cable, which is to come off.
+    dead: bool,
+    /// Which end of its cable it is; `None` for a link or a lead.
+    #[serde(skip)]
+    end: Option<End>,
     cable: String,
     conductor: String,
     function: String,
@@ -73,26 +83,80 @@ struct Spare {
     conductors: String,
 }
 
+/// A dead cable that is off its terminals.
+#[derive(Serialize)]
+struct Capped {
+    cable: String,
+    /// Where its other end is.
+    other: String,
+    because: String,
+}
+
 fn view(compiled: &Compiled) -> Value {
     let boards = in_order(&compiled.site).into_iter().map(|board| sheet(compiled, board)).collect();
-    value(&Schedule { boards, rooms: far_ends::by_room(compiled) })
+    value(&Schedule { boards, rooms: room_ends::by_room(compiled) })
 }
 
 fn table(compiled: &Compiled) -> Table {
-    let mut table = Table {
-        columns: vec!["board", "place", "terminal", "state", "cable", "conductor", "function", "goes to"],
-        rows: Vec::new(),
-    };
-    for board in in_order(&compiled.site) {
-        let place = words::room(&compiled.site, compiled.site.boards[board].room);
+    let site = &compiled.site;
+    let columns = vec!["board", "place", "terminal", "state", "cable", "conductor", "function", "goes to", "end"];
+    let mut table = Table { columns, rows: Vec::new() };
+    for board in in_order(site) {
+        let title = Paper.board(site, board);
+        let place = words::room(site, site.boards[board].room);
+        let mut add = |cells: [String; 6], end: &str| {
+            table.rows.push([title.clone(), place.clone()].into_iter().chain(cells).chain([end.to_owned()]).collect());
+        };
         for row in rows(compiled, board) {
-            let state = if row.free { "free" } else { "in use" };
-            let title = Paper.board(&compiled.site, board);
-            let Row { mark, cable, conductor, function, goes, .. } = row;
-            table.rows.push(vec![title, place.clone(), mark, state.to_owned(), cable, conductor, function, goes]);
+            let state = match (row.free, row.dead) {
+                (true, _) => "free",
+                (false, true) => "dead",
+                (false, false) => "in use",
+            };
+            let Row { mark, cable, conductor, function, goes, end, .. } = row;
+            add([mark, state.to_owned(), cable, conductor, function, goes], end.map_or("", end_word));
+        }
+        for (cable, used, end, joint) in joined_at(compiled, board) {
+            let conductor = words::conductor(site, cable, used.position);
+            let function = words::function(site, used.run, used.function);
+            let state = "in use".to_owned();
+            add(["joint".to_owned(), state, cable.label.clone(), conductor, function, joint], end_word(end));
+        }
+        for (cable, end) in spare_at(compiled, board) {
+            for position in &cable.spare {
+                let conductor = words::conductor(site, cable, *position);
+                let goes = "park it, marked".to_owned();
+                add(
+                    [String::new(), "spare".to_owned(), cable.label.clone(), conductor, "spare".to_owned(), goes],
+                    end_word(end),
+                );
+            }
+        }
+        for (cable, end) in capped_at(compiled, board) {
+            let goes = format!("{}: {}", words::dead_end(cable), cable.because);
+            add(
+                [String::new(), "dead".to_owned(), cable.label.clone(), "all".to_owned(), "dead".to_owned(), goes],
+                end_word(end),
+            );
+        }
+    }
+    for sheet in room_ends::by_room(compiled) {
+        for row in sheet.rows {
+            for conductor in row.conductors {
+                let end = if row.starts { End::Near } else { End::Far };
+                let cells = ["", &sheet.place, "", row.state, &row.cable, &conductor, &row.function, &row.goes];
+                table.rows.push(cells.into_iter().chain([end_word(end)]).map(str::to_owned).collect());
+            }
         }
     }
     table
+}
+
+fn end_word(end: End) -> &'static str {
+    match end {
+        End::Near => "near",
+        End::Far => "far",
+    }
 }
 
 /// Panels, strips, modules, receivers, keypads; each kind by title.
@@ -119,7 +183,24 @@ fn sheet(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
         rows: rows(compiled, board),
         joints: joints(compiled, board),
         spares: spares(compiled, board),
+        dead: capped(compiled, board),
+        unwired: list(&unwired(compiled, board), "and"),
     }
+}
+
+/// The powered devices on a way to the monitoring service that an output of this board feeds: their cables are no runs.
+fn unwired(compiled: &Compiled, board: Id<Board>) -> Vec<String> {
+    let site = &compiled.site;
+    let mut fed = Vec::new();
+    for feeding in &compiled.power.feedings {
+        for (node, load) in feeding.tree.loads().filter(|(_, load)| matches!(load.consumer, Consumer::Hop(..))) {
+            let source = feeding.tree.outlet_of(node);
+            if source.board() == board {
+                fed.push(format!("{} from {}", Paper.consumer(site, load.consumer), Paper.outlet(site, source)));
+            }
+        }
+    }
+    fed
 }
 
 fn facts(site: &Site, id: Id<Board>) -> String {
@@ -141,7 +222,9 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     let Compiled { site, wiring, .. } = compiled;
     let mut listed = terminals(site, board);
     // A mark that the part does not list is printed all the same: what is in the wall must be on the paper.
-    for (_, mark) in wiring.terminals.keys().filter(|(on, _)| *on == board) {
+    let dead = wiring.dead.iter().flat_map(|cable| &cable.conductors);
+    let dead = dead.flat_map(|conductor| conductor.near.iter().chain(&conductor.far));
+    for (_, mark) in wiring.terminals.keys().chain(dead).filter(|(on, _)| *on == board) {
         if !listed.iter().any(|terminal| terminal.mark == *mark) {
             listed.push(crate::model::Terminal { mark: mark.clone(), roles: Vec::new() });
         }
@@ -155,6 +238,8 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
             mark: terminal.mark.clone(),
             first: false,
             free: false,
+            dead: false,
+            end: None,
             cable,
             conductor,
             function,
@@ -166,18 +251,23 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
                     let Some(cable) = wiring.cables.get(*cable) else { continue };
                     let Some(used) = cable.conductors.get(*index) else { continue };
                     let here = Point::Terminal(board, terminal.mark.clone());
-                    let other = if used.near.contains(&here) { &used.far } else { &used.near };
-                    rows.push(row(
-                        cable.label.clone(),
-                        words::conductor(site, cable, used.position),
-                        words::function(site, used.run, used.function),
-                        meets(site, wiring, used, other),
-                    ));
+                    let end = if used.near.contains(&here) { End::Near } else { End::Far };
+                    rows.push(Row { end: Some(end), ..in_use(compiled, cable, used, end, terminal.mark.clone()) });
                 }
                 OnTerminal::Link(to, mark) => {
                     let goes = format!("{}, terminal {mark}", Paper.board(site, *to));
                     rows.push(row("link".into(), "short wire".into(), role.clone(), goes));
                 }
+            }
+        }
+        for cable in &wiring.dead {
+            for conductor in cable.on(board, &terminal.mark) {
+                let here = Some((board, terminal.mark.clone()));
+                let end = if conductor.near == here { End::Near } else { End::Far };
+                let function = format!("dead: {}", cable.because);
+                let what =
+                    row(cable.label.clone(), words::dead_conductor(conductor), function, "take it off".to_owned());
+                rows.push(Row { dead: true, end: Some(end), ..what });
             }
         }
         for fitted in wiring.fitted.iter().filter(|fitted| fitted.board == board) {
@@ -203,7 +293,65 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
             first.first = true;
         }
     }
+    rows.extend(off_screws(compiled, board));
     rows
+}
+
+/// A conductor's row at one of its ends.
+fn in_use(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, mark: String) -> Row {
+    let Compiled { site, wiring, .. } = compiled;
+    let other = match end {
+        End::Near => End::Far,
+        End::Far => End::Near,
+    };
+    Row {
+        mark,
+        first: false,
+        free: false,
+        dead: false,
+        end: Some(end),
+        cable: cable.label.clone(),
+        conductor: words::conductor(site, cable, used.position),
+        function: words::function(site, used.run, used.function),
+        goes: meets(site, wiring, used, used.points(other)),
+    }
+}
+
+/// Every end of a used conductor that is at a board.
+fn ends_at(compiled: &Compiled, board: Id<Board>) -> impl Iterator<Item = (&Cable, &ConductorUse, End)> {
+    let Compiled { site, wiring, .. } = compiled;
+    let used = wiring.cables.iter().flat_map(|cable| cable.conductors.iter().map(move |used| (cable, used)));
+    used.flat_map(|(cable, used)| [End::Near, End::Far].map(|end| (cable, used, end)))
+        .filter(move |(cable, used, end)| used.place(site, cable, *end) == Place::Board(board))
+}
+
+/// Conductors that end in a socket of the board, and those for which it has no terminal.
+fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
+    let row = |(cable, used, end): (&Cable, &ConductorUse, End)| {
+        let points = used.points(end);
+        let held = |point: &Point| matches!(point, Point::Terminal(..) | Point::Joint(..));
+        let mark = match points {
+            points if points.iter().any(held) => return None,
+            [Point::Socket(_)] => socket(used.function),
+            _ => "no terminal".to_owned(),
+        };
+        Some(Row { first: true, ..in_use(compiled, cable, used, end, mark) })
+    };
+    ends_at(compiled, board).filter_map(row).collect()
+}
+
+/// The conductors in joints of a board's enclosure, each with what it is joined to.
+fn joined_at(compiled: &Compiled, board: Id<Board>) -> Vec<(&Cable, &ConductorUse, End, String)> {
+    let Compiled { site, wiring, .. } = compiled;
+    let mut found = Vec::new();
+    for (cable, used, end) in ends_at(compiled, board) {
+        let joints = used.points(end).iter().filter(|point| matches!(point, Point::Joint(..)));
+        let here: Vec<Point> = joints.cloned().collect();
+        if !here.is_empty() {
+            found.push((cable, used, end, meets(site, wiring, used, &here)));
+        }
+    }
+    found
 }
 
 /// Joints of a series loop's cables that all start at this board.
@@ -228,21 +376,43 @@ fn joints(compiled: &Compiled, board: Id<Board>) -> Vec<Joint> {
     joints
 }
 
-/// Conductors that end at this board with nothing to do.
-fn spares(compiled: &Compiled, board: Id<Board>) -> Vec<Spare> {
+/// Cables with conductors that end at this board with nothing to do, by label.
+fn spare_at(compiled: &Compiled, board: Id<Board>) -> Vec<(&Cable, End)> {
     let Compiled { site, wiring, .. } = compiled;
-    let has_board = |run: Id<Run>| site.runs[run].mounted.contains(&Mounted::Board(board));
-    let ends_here = |cable: &&Cable| {
-        let near = match site.runs[cable.run].upstream {
-            Some(upstream) => has_board(upstream),
-            None => site.start_board(cable.run) == Some(board),
-        };
-        !cable.spare.is_empty() && (near || has_board(cable.run))
+    let cables = wiring.cables.iter().filter(|cable| !cable.spare.is_empty());
+    let ends = cables.flat_map(|cable| [End::Near, End::Far].map(|end| (cable, end)));
+    let mut here: Vec<(&Cable, End)> =
+        ends.filter(|(cable, end)| cable.place(site, *end) == Place::Board(board)).collect();
+    here.sort_by(|(a, _), (b, _)| natural(&a.label, &b.label));
+    here
+}
+
+fn spares(compiled: &Compiled, board: Id<Board>) -> Vec<Spare> {
+    let spare = |(cable, _): (&Cable, End)| Spare {
+        cable: cable.label.clone(),
+        conductors: words::spare(&compiled.site, cable),
     };
-    let mut cables: Vec<&Cable> = wiring.cables.iter().filter(ends_here).collect();
-    cables.sort_by(|a, b| natural(&a.label, &b.label));
-    cables
-        .into_iter()
-        .map(|cable| Spare { cable: cable.label.clone(), conductors: words::spare(site, cable) })
-        .collect()
+    spare_at(compiled, board).into_iter().map(spare).collect()
+}
+
+/// Dead cables with an end at this board that is off the terminals.
+fn capped_at(compiled: &Compiled, board: Id<Board>) -> Vec<(&DeadCable, End)> {
+    let ends = compiled.wiring.dead.iter().flat_map(|cable| [End::Near, End::Far].map(|end| (cable, end)));
+    ends.filter(|(cable, end)| cable.off && cable.place(*end) == Place::Board(board)).collect()
+}
+
+fn capped(compiled: &Compiled, board: Id<Board>) -> Vec<Capped> {
+    let site = &compiled.site;
+    let one = |(cable, end): (&DeadCable, End)| {
+        let other = match end {
+            End::Near => cable.place(End::Far),
+            End::Far => cable.place(End::Near),
+        };
+        let other = match other {
+            Place::Board(board) => Paper.board(site, board),
+            Place::Room(room) => words::room(site, room),
+        };
+        Capped { cable: cable.label.clone(), other, because: cable.because.clone() }
+    };
+    capped_at(compiled, board).into_iter().map(one).collect()
 }

@@ -14,7 +14,7 @@ use super::{Document, Orientation, Reader, Table, value};
 use crate::compiled::Compiled;
 use crate::model::{Mounted, Run, Site};
 use crate::quantity::print;
-use crate::register::Cable;
+use crate::register::{Cable, DeadCable, End, Place};
 use crate::template;
 use crate::words::{self, Paper};
 
@@ -23,6 +23,9 @@ const LINE: usize = 18;
 
 /// Characters that a line has for the place, after "from ".
 const PLACE: usize = LINE - 5;
+
+/// The second line on both ends of a dead cable.
+const DEAD: &str = "DEAD";
 
 /// The wire-label list.
 pub(crate) static DOCUMENT: Document = Document {
@@ -41,6 +44,18 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Labels {
     total: String,
     groups: Vec<Group>,
+    dead: Vec<DeadLine>,
+}
+
+/// A dead cable, which keeps its label.
+#[derive(Serialize)]
+struct DeadLine {
+    label: String,
+    from: String,
+    to: String,
+    kind: String,
+    because: String,
+    ends: &'static str,
 }
 
 #[derive(Serialize)]
@@ -72,12 +87,32 @@ fn view(compiled: &Compiled) -> Value {
             _ => groups.push(Group { place: line.from.clone(), cables: vec![line] }),
         }
     }
-    value(&Labels { total, groups })
+    value(&Labels { total, groups, dead: dead(compiled) })
+}
+
+/// The dead cables: what lies in the wall keeps a label, or the next person believes it to be in use.
+fn dead(compiled: &Compiled) -> Vec<DeadLine> {
+    let Compiled { site, wiring, .. } = compiled;
+    let at = |cable: &DeadCable, end: End| match cable.place(end) {
+        Place::Board(board) => Paper.board(site, board),
+        Place::Room(Some(room)) => words::room(site, Some(room)),
+        Place::Room(None) => "not written down".to_owned(),
+    };
+    let line = |cable: &DeadCable| DeadLine {
+        label: cable.label.clone(),
+        from: at(cable, End::Near),
+        to: at(cable, End::Far),
+        kind: words::dead_kind(site, cable),
+        because: cable.because.clone(),
+        ends: words::dead_end(cable),
+    };
+    wiring.dead.iter().map(line).collect()
 }
 
 /// One row a label, two rows a cable.
 fn table(compiled: &Compiled) -> Table {
-    let columns = vec!["line 1", "line 2", "end", "at", "other end at", "cable type", "length", "route and passes"];
+    let columns =
+        vec!["line 1", "line 2", "end", "at", "other end at", "cable type", "length", "route and passes", "state"];
     let mut rows = Vec::new();
     for line in lines(compiled) {
         let Line { label, near, far, kind, length, from, to, way } = line;
@@ -92,7 +127,15 @@ fn table(compiled: &Compiled) -> Table {
                 kind.clone(),
                 length.clone(),
                 way.clone(),
+                "in use".to_owned(),
             ]);
+        }
+    }
+    for line in dead(compiled) {
+        let DeadLine { label, from, to, kind, .. } = line;
+        for (end, here, there) in [("near", &from, &to), ("far", &to, &from)] {
+            let cells = [&label, DEAD, end, here, there, &kind, "", "", "dead"];
+            rows.push(cells.map(str::to_owned).to_vec());
         }
     }
     Table { columns, rows }

@@ -4,7 +4,7 @@ use super::Medium::{self, Screen};
 use crate::base::Id;
 use crate::model::{Owner, Run, Site};
 use crate::quantity::{Colour, print};
-use crate::register::{Cable, ConductorUse, Function, Wiring};
+use crate::register::{Cable, ConductorUse, DeadCable, DeadConductor, Function, Wiring};
 
 /// The label of the cable that a run is, or shares; empty where it has none.
 pub(crate) fn cable(wiring: &Wiring, run: Id<Run>) -> &str {
@@ -57,9 +57,31 @@ pub(crate) fn spare(site: &Site, cable: &Cable) -> String {
     cable.spare.iter().map(|position| conductor(site, cable, *position)).collect::<Vec<_>>().join(", ")
 }
 
-/// What a conductor of a run does: "zone 7 loop, out", "supply + from aux", "bus data A".
+/// A conductor that was in use: "RD red", or "no. 3".
+pub(crate) fn dead_conductor(conductor: &DeadConductor) -> String {
+    conductor
+        .colour
+        .map_or_else(|| format!("no. {}", conductor.position), |colour| format!("{} {}", colour.code(), colour.name()))
+}
+
+/// The title of a dead cable's type; its name where the spec no longer has the type.
+pub(crate) fn dead_kind(site: &Site, cable: &DeadCable) -> String {
+    let kind = site.cables.iter().find(|kind| kind.name.value == cable.kind);
+    kind.map_or_else(|| cable.kind.clone(), |kind| kind.title.clone())
+}
+
+/// What is to be done, or has been done, at the ends of a dead cable.
+pub(crate) fn dead_end(cable: &DeadCable) -> &'static str {
+    if cable.off { "capped and marked dead" } else { "take it off, cap it and mark it dead" }
+}
+
+/// What a conductor of a run does: "zone 7 loop, out", "supply + from aux", "bus data A", "network, pin 3".
 pub(crate) fn function(site: &Site, run: Id<Run>, function: Function) -> String {
-    whose(site, run, function, function.wire_use().printed())
+    let does = function.wire_use().printed();
+    match function.pin() {
+        Some(pin) => format!("{does}, pin {pin}"),
+        None => whose(site, run, function, does),
+    }
 }
 
 /// What a conductor of a run does together with its partner: "zone 7 loop", "supply from aux", "bus data".

@@ -17,7 +17,10 @@ mod terminal;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use conductor::{cable, conductor, conductor_mark, function, labelled, pair, passes, sized_cable, spare};
+pub(crate) use conductor::{
+    cable, conductor, conductor_mark, dead_conductor, dead_end, dead_kind, function, labelled, pair, passes,
+    sized_cable, spare,
+};
 pub(crate) use figure::{
     apart, battery, bounds, margin, ohms, range, resistor, rounded_down, temperatures, terminator, usual, volts,
 };

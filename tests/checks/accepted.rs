@@ -31,14 +31,13 @@ fn open(spec: &str) -> Vec<&'static str> {
 }
 
 /// 48 unit loads and the board's own, on three arms of 30 ft: of the two terminators one is the board's, which stands in the
-/// middle of the longest way. What hangs on the board is more than its terminals take, and that is told with the star
-/// or the terminator.
+/// middle of the longest way. What hangs on the board is more than its terminals take, and that is told beside the star.
 #[test]
 fn a_bus_that_may_branch_is_still_judged() {
     let bus = star(&[(1600, 30), (1600, 30), (1600, 30)]);
-    assert_eq!(open(&bus), ["bus-branched", "bus-overloaded"]);
+    assert_eq!(open(&bus), ["terminal-overfull", "bus-branched", "bus-overloaded"]);
     let branches = bus.clone() + &accept("bus-branched");
-    assert_eq!(open(&branches), ["bus-overloaded", "bus-terminator-misplaced"]);
+    assert_eq!(open(&branches), ["terminal-overfull", "bus-overloaded", "bus-terminator-misplaced"]);
     // Beside the board's 470 Ω even 49 unit loads leave enough; 540 Ω do for 32, and not for 49.
     let weak = (branches + &accept("bus-terminator-misplaced")).replace("board-a\" rate", "weak\" rate") + WEAK;
     assert_eq!(open(&weak), ["bus-overloaded"]);

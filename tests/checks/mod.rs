@@ -12,6 +12,7 @@ mod loops;
 mod modules;
 mod remedies;
 mod terminals;
+mod texts;
 mod zones;
 
 use std::collections::BTreeMap;

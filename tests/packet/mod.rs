@@ -1,11 +1,14 @@
 //! The packet: every document over a full, a small, an empty and a hostile site.
 
 mod bus;
+mod dead;
 mod documents;
 mod drawings;
+mod ends;
 mod figures;
 mod loops;
 mod pages;
+mod paths;
 mod power;
 mod read_back;
 pub mod sites;

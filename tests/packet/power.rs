@@ -83,7 +83,8 @@ fn an_empty_house_has_no_supply_and_what_is_not_known_is_named() {
     assert!(full.contains("Not counted, for no sheet says what they take: router."), "{full}");
     // The one whose draw is given is counted, and so is the detector behind the circuit.
     assert!(
-        full.contains("| adapter | at the board | 2 W |") && full.contains("| Smoke, landing | SMOKE-FEED-1, 33 ft |"),
+        full.contains("| adapter | a cable that is not in the spec; volts at the output | 2 W |")
+            && full.contains("| Smoke, landing | SMOKE-FEED-1, 33 ft |"),
         "{full}"
     );
 }
@@ -97,4 +98,18 @@ fn every_load_has_a_row_in_the_table() {
         assert_eq!(table.rows.len(), loads);
         assert!(loads > 0);
     }
+}
+
+/// What an output feeds by a cable that the spec does not have is counted, and says so.
+#[test]
+fn a_hop_has_words_where_it_has_no_cable_and_no_minimum() {
+    let made = full_site();
+    let sheet = markdown(&made, "power-sheet");
+    let row = sheet.lines().find(|line| line.starts_with("| adapter |")).unwrap();
+    assert!(row.starts_with("| adapter | a cable that is not in the spec; volts at the output | 2 W |"), "{row}");
+    assert!(row.ends_with("| not given | **–** |"), "{row}");
+    assert!(!sheet.contains("****"), "{sheet}");
+    let schedule = markdown(&made, "terminal-schedule");
+    let told = "Fed from this board by a cable that is not in the spec, which takes room under the output's screws: adapter from output aux.";
+    assert!(schedule.contains(told), "{schedule}");
 }

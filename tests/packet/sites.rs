@@ -1,11 +1,9 @@
 //! Sites to print. They are taken past the checks, so that a sheet can be tested with whatever the wall holds.
 
-use std::collections::BTreeMap;
-
 use loopwright::compiled::Compiled;
 use loopwright::diag::{Diagnostic, Severity, Sink};
 use loopwright::emit::{self, Bundle};
-use loopwright::register::{self, Register};
+use loopwright::register::{self, Register, State};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::resolve::resolve;
 use loopwright::session;
@@ -27,26 +25,52 @@ pub fn markdown(site: &Compiled, name: &str) -> String {
 
 /// The site of one text, with the example parts beside it.
 pub fn site(text: &str) -> Compiled {
-    let files = [(SITE_FILE, text), ("../parts/example.kdl", PARTS)];
-    let files: BTreeMap<String, Vec<u8>> =
-        files.into_iter().map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).collect();
-    of_files(&MemoryFiles(files))
+    site_after(text, &Register::default()).0
 }
 
 /// The site of some files, its labels and landings proposed anew.
 pub fn of_files(files: &MemoryFiles) -> Compiled {
+    of_files_after(files, &Register::default()).0
+}
+
+/// The site of one text after a register, and the register's next state.
+pub fn site_after(text: &str, register: &Register) -> (Compiled, Register) {
+    let files = [(SITE_FILE, text), ("../parts/example.kdl", PARTS)];
+    let files = files.into_iter().map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec()));
+    of_files_after(&MemoryFiles(files.collect()), register)
+}
+
+fn of_files_after(files: &MemoryFiles, register: &Register) -> (Compiled, Register) {
     let mut sink = Sink::default();
     let resolved = resolve(files, &mut sink);
     let faults: Vec<&Diagnostic> = sink.found().iter().filter(|d| d.severity() == Severity::Error).collect();
     assert!(faults.is_empty(), "{faults:#?}");
     let site = resolved.site.unwrap();
-    let wiring = register::keep(&site, &Register::default()).wiring;
-    Compiled::new(site, wiring, resolved.sources)
+    let kept = register::keep(&site, register);
+    (Compiled::new(site, kept.wiring, resolved.sources), kept.register)
 }
 
-/// Some of everything, and findings of every kind.
+/// A zone that the full house had once.
+fn gone(number: u32, board: &str, room: &str) -> String {
+    format!(
+        "zone {number} \"Gone {number}\" type=\"perimeter\" area=\"house\" {{
+    loop \"end-of-line\" board=\"{board}\" {{
+        run \"pair\" length=(ft)20 room=\"{room}\" {{ contact \"reed\" title=\"Old contact\"; resistor \"2k2\" }}
+    }}
+}}
+"
+    )
+}
+
+/// Some of everything, two dead cables (one still on its terminals), and findings of every kind.
 pub fn full_site() -> Compiled {
-    let mut made = site(FULL);
+    let before = format!("{FULL}{}{}", gone(80, "main", "store"), gone(81, "expander", "hall"));
+    let (_, before) = site_after(&before, &Register::default());
+    let (_, mut dead) = site_after(FULL, &before);
+    for entry in dead.cables.iter_mut().filter(|entry| entry.label == "Z81") {
+        entry.state = State::Dead { because: "zone 81 is gone".into(), off: true };
+    }
+    let (mut made, _) = site_after(FULL, &dead);
     let rule = |severity| session::rules().into_iter().find(|rule| rule.severity() == severity).unwrap();
     let finding = |severity, title: &str| {
         Diagnostic::new(rule(severity), loopwright::base::Span::default(), title).why("Why.").help("Do it.")

@@ -3,10 +3,11 @@
 use handlebars::template::Template;
 use loopwright::diff::What;
 use loopwright::emit;
+use loopwright::register::{Register, State};
 use loopwright::views::value;
 use loopwright::views::work_order::{DOCUMENT, Remarks, Sides, WorkOrder};
 
-use super::sites::{FULL, empty_site, full_site, hostile_site, site};
+use super::sites::{FULL, empty_site, full_site, hostile_site, site, site_after};
 use super::template_check::{faults, reserved};
 use crate::json_schema;
 use loopwright::compiled::Compiled;
@@ -143,4 +144,78 @@ fn what_shared_a_screw_with_a_cable_that_goes_is_measured() {
     let order = order(&full_site(), &site(&format!("{}{}", &FULL[..start], &FULL[end..])));
     let measured: Vec<&str> = order.measure.iter().map(|line| line.zone.as_str()).collect();
     assert_eq!(measured, ["2"]);
+}
+
+fn texts(steps: &[loopwright::views::work_order::Step]) -> String {
+    steps.iter().map(|step| format!("{}\n", step.text)).collect()
+}
+
+/// A longer cable is pulled anew, and the one in the wall has its label.
+#[test]
+fn two_cables_never_have_one_label() {
+    let order = order(&full_site(), &site(&FULL.replace("length=(ft)38", "length=(ft)60")));
+    let remove = steps_at(&order, "remove");
+    let near = "Z1, the old cable (to Hall) at Main panel: BK off I1, RD off R1; if it stays in the wall, cap it and change the label on this end to Z1-OLD, second line DEAD";
+    let far = "Z1, the old cable (from Main panel): take it off here and pull it out; if it stays in the wall, cap it and change the label on this end to Z1-OLD, second line DEAD";
+    assert!(remove.contains(near) && remove.contains(far), "{remove}");
+    let line = "label \"Z1-OLD\" of=\"zone 1\" cable=\"pair\" room=\"hall\" dead=\"replaced by another cable, which has its label Z1\" off=#true";
+    assert!(texts(&order.paper).contains(line), "{}", texts(&order.paper));
+}
+
+/// What the register says has been done is not asked again.
+#[test]
+fn a_cable_that_is_off_or_out_is_left_alone() {
+    let (before, register) = site_after(FULL, &Register::default());
+    let (head, tail) = FULL.split_once("zone 2 ").unwrap();
+    let spec = format!("{head}{}", &tail[tail.find("zone 3 ").unwrap()..]);
+    let (_, register) = site_after(&spec, &register);
+    let with = |state: State| {
+        let mut register = register.clone();
+        register.cables.iter_mut().find(|entry| entry.label == "Z2").unwrap().state = state;
+        let (after, _) = site_after(&spec, &register);
+        steps_at(&order(&before, &after), "remove")
+    };
+    let dead = |off| State::Dead { because: "zone 2 is gone".into(), off };
+    assert!(with(dead(false)).contains("Z2 (from Main panel): take it off here"), "{}", with(dead(false)));
+    for state in [dead(true), State::Out] {
+        let steps = with(state.clone());
+        assert!(!steps.contains("Z2 ("), "{state:?}: {steps}");
+        assert!(steps.contains("Motion, hall"), "{steps}");
+    }
+}
+
+/// The resistor of a loop moves from the far end to the board: none is bought, and the one at hand is named.
+#[test]
+fn resistors_that_move_are_those_at_hand() {
+    let here = "            resistor \"2k2\"\n        }\n    }\n}\nzone 3";
+    let there = "        }\n        resistor \"2k2\"\n    }\n}\nzone 3";
+    let order = order(&full_site(), &site(&FULL.replace(here, there)));
+    let bring: Vec<String> = order.buy.iter().map(|item| format!("{} {}", item.count, item.what)).collect();
+    assert_eq!(bring, ["1 Resistor 2.2 kΩ ±5 % (red red red gold): of those that are taken down, if sound"]);
+    assert!(order.back.is_empty());
+}
+
+/// A loop's new cable in the middle: its conductors go on by others.
+#[test]
+fn no_step_says_a_word_twice() {
+    for (old, new) in [(empty_site(), full_site()), (full_site(), other()), (other(), full_site())] {
+        let order = order(&old, &new);
+        for text in order.places.iter().flat_map(|place| &place.steps).map(|step| &step.text) {
+            for twice in [" on on ", " to on ", " off on ", " from on "] {
+                assert!(!text.contains(twice), "{text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn an_exchanged_keypad_is_tried_and_its_supply_measured() {
+    let part = "part \"keypad-b\" title=\"Keypad with lamp\" { basis \"sheet\" ref=\"invented\"; bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"; draw idle=(mA)50 min=(V)9; }\n";
+    let new = FULL.replace("\"Hall keypad\" part=\"keypad-a\"", "\"Hall keypad\" part=\"keypad-b\"") + part;
+    let order = order(&full_site(), &site(&new));
+    let tried = "Hall keypad: answers at its address; every key, lamp and sounder of it";
+    assert!(texts(&order.walk).contains(tried), "{}", texts(&order.walk));
+    let at: Vec<&str> = order.supplies.iter().map(|supply| supply.at.as_str()).collect();
+    assert_eq!(at, ["Hall keypad"]);
+    assert!(order.supplies[0].volts.ends_with(" V"), "{:?}", order.supplies);
 }

@@ -266,3 +266,25 @@ fn a_cable_that_is_replaced_needs_another_label_also_where_the_spec_gives_it() {
     house.good();
     assert!(house.label("DOOR-2").contains("near=\"board-a I1\"") && house.register().contains("spent \"DOOR\""));
 }
+
+/// The spec gives a cable of another type the label of the one in the wall: that one is dead, and has another.
+#[test]
+fn a_cable_of_another_type_under_the_same_label_retires_the_old_one() {
+    let mut house = House::new(&zone(7, "", " label=\"HALL\"", "Button"));
+    house.good();
+    house.edit("site.kdl", "run \"pair\"", "run \"quad\"");
+    let outcome = house.good();
+    assert!(house.label("HALL").contains("cable=\"quad\""), "{}", house.register());
+    let old = house.label("HALL-OLD");
+    let dead = "cable=\"pair\" room=\"lobby\" dead=\"replaced by another cable, which has its label HALL\" off=#true";
+    assert!(old.contains(dead), "{old}");
+    assert!(!findings(&outcome).iter().any(|finding| finding.starts_with("error")));
+    // And stays so.
+    let kept = house.register().to_owned();
+    house.good();
+    assert_eq!(house.register(), kept);
+    // A second time.
+    house.edit("site.kdl", "run \"quad\"", "run \"bus-cable\"");
+    house.good();
+    assert!(house.label("HALL-OLD-2").contains("cable=\"quad\""), "{}", house.register());
+}

@@ -433,7 +433,7 @@ pub(crate) fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option
         let (bus, _) = site.boards[line.module.as_ref()?.value].bus?;
         Some(site.buses[bus].board.as_ref()?.value)
     };
-    let own = line.port.map(|(board, _)| board).or_else(of_module);
+    let own = line.board.or_else(of_module);
     let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel()).map(|(board, _)| board);
     own.into_iter().chain(panels).find_map(|board| site.output_named(board, name))
 }

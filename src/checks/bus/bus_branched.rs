@@ -59,13 +59,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let cable = run.map_or_else(String::new, |run| Screen.cable(context.wiring, run));
             finding = finding.figure(format!("branch by {cable}: {}", bus_words::length(context, stub.length)));
         }
-        let junctions: Vec<usize> = {
-            let mut junctions: Vec<usize> = stubs.iter().map(|stub| stub.junction).collect();
-            junctions.dedup();
-            junctions
-        };
         let finding = finding.figure(bus_words::stub_limit(context));
-        let finding = bus_words::crowded(context, layout, &junctions, finding);
         // From the board one cable goes out, so all its long arms but the longest are passed on the way to that.
         arms.retain(|arm| arm.length.0 > STUB.value);
         arms.sort_by(|one, other| one.length.0.total_cmp(&other.length.0));

@@ -38,9 +38,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for at in &ends.missing {
             finding = finding.also(bus_words::place_span(context, layout, *at), "an end without a terminator");
         }
-        let surplus = ends.surplus.iter().filter_map(|one| layout.terminators.get(*one));
-        let crowded: Vec<usize> = surplus.map(|terminator| terminator.place).collect();
-        let finding = bus_words::crowded(context, layout, &crowded, finding);
         sink.push(bus_words::about(bus_words::order(context, figures, finding), bus));
     }
 }

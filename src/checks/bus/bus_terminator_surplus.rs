@@ -31,9 +31,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for one in &ends.surplus {
             finding = finding.also(bus_words::terminator_span(context, layout, *one), "one too many");
         }
-        let surplus = ends.surplus.iter().filter_map(|one| layout.terminators.get(*one));
-        let crowded: Vec<usize> = surplus.map(|terminator| terminator.place).collect();
-        let finding = bus_words::crowded(context, layout, &crowded, finding);
         sink.push(bus_words::about(bus_words::order(context, figures, finding), bus));
     }
 }

@@ -80,31 +80,6 @@ fn each(context: Context<'_>) -> impl Iterator<Item = (Id<Bus>, &Cause)> {
     context.bus_causes.iter().flat_map(|(bus, causes)| causes.iter().map(move |cause| (*bus, cause)))
 }
 
-/// The boards whose terminals are crowded by what is wrong with their bus: those where branches leave, and those with a
-/// terminator that does not belong there; and those that feed each other. Their terminals are remedied with the bus. None where such a finding is
-/// accepted, for then the terminals must be spoken of.
-pub(crate) fn crowded(context: Context<'_>) -> BTreeSet<Id<Board>> {
-    let places = |(bus, cause): (Id<Bus>, &Cause)| -> Vec<Id<Board>> {
-        let Some(layout) = context.buses.get(&bus).map(|figures| &figures.layout) else { return Vec::new() };
-        let places: Vec<usize> = match cause {
-            Cause::Branched => layout.long_stubs().into_iter().map(|stub| stub.junction).collect(),
-            Cause::TerminatorMisplaced(ends) | Cause::TerminatorSurplus(ends) => {
-                let surplus = ends.surplus.iter().filter_map(|one| layout.terminators.get(*one));
-                surplus.map(|terminator| terminator.place).collect()
-            }
-            Cause::TerminatorMissing(_)
-            | Cause::TerminatorValue(_)
-            | Cause::Overloaded
-            | Cause::BiasUnknown
-            | Cause::BiasLow => Vec::new(),
-        };
-        places.into_iter().filter_map(|at| layout.places.get(at)).flat_map(|place| place.boards.clone()).collect()
-    };
-    let in_circles = context.power.circles.iter().flatten().copied();
-    let open = each(context).filter(|(bus, cause)| !cause.is_accepted(context.site, *bus));
-    open.flat_map(places).chain(in_circles).collect()
-}
-
 /// The port of the board that a bus starts at.
 pub(crate) fn own_port<'s>(site: &'s Site, bus: &Bus) -> Option<&'s BusPort> {
     let part = site.part_of(bus.board.as_ref()?.value).filter(|part| part.whole)?;

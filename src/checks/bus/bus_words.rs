@@ -1,11 +1,10 @@
 //! How places, terminators and figures of a bus are told in the findings about it.
 
 use crate::base::Span;
-use crate::base::wording::{count, list};
+use crate::base::wording::list;
 use crate::calc::bus::{BusFigures, Fitting, Layout};
 use crate::checks::Context;
 use crate::diag::Diagnostic;
-use crate::model::terminal::{Role, capacity, terminals};
 use crate::model::{Bus, Mounted, Owner};
 use crate::profiles::bus::{STUB, TERMINATOR, stub_assumptions};
 use crate::quantity::{BitsPerSecond, Metres, Ohms, print};
@@ -168,28 +167,6 @@ pub(crate) fn order(context: Context<'_>, figures: &BusFigures, finding: Diagnos
         finding = finding.figure(format!("… and {skipped} more places"));
     }
     lines.iter().skip(tail).fold(finding, Diagnostic::figure)
-}
-
-/// A line of figures for each of some places whose board's terminals get more conductors than they take, so that a
-/// finding which speaks for them says so.
-pub(crate) fn crowded(context: Context<'_>, layout: &Layout, places: &[usize], finding: Diagnostic) -> Diagnostic {
-    let site = context.site;
-    let boards = places.iter().filter_map(|at| layout.places.get(*at)).flat_map(|place| &place.boards);
-    boards.fold(finding, |finding, board| {
-        let most = terminals(site, *board)
-            .into_iter()
-            .filter(|terminal| terminal.roles.iter().any(|role| matches!(role, Role::BusA(_) | Role::BusPlus(_))))
-            .map(|terminal| context.wiring.load(*board, &terminal.mark))
-            .max();
-        match (capacity(site, *board), most) {
-            (Some(takes), Some(most)) if most > takes as usize => finding.figure(format!(
-                "a terminal of {} takes {} and gets {most}",
-                Screen.board(site, *board),
-                count(takes as usize, "conductor", None)
-            )),
-            _ => finding,
-        }
-    })
 }
 
 /// A finding about a bus: it stands at the bus's name, and `accept` knows it by that.

@@ -2,14 +2,14 @@
 //!
 //! Terminals that are overfull through the same cables are one finding: the two of an output, the four of a bus
 //! port, an input with its return. Where two loops are given one input, that is the finding, and its terminals are
-//! left out here; likewise the bus terminals at a branch of a bus, or under a terminator that does not belong there.
+//! left out here. A bus that is wired as a star is another matter than what its screws take, so both are told; boards
+//! that feed each other in a circle have a cable too many, and that is the finding.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
 use crate::checks::Context;
-use crate::checks::bus::bus_verdict;
 use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
@@ -30,7 +30,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         })
         .flatten()
         .collect();
-    let crowded = bus_verdict::crowded(context);
     for (id, _) in site.boards.entries() {
         let Some(takes) = capacity(site, id) else { continue };
         let overfull: Vec<Terminal> = terminals(site, id)
@@ -42,8 +41,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for terminal in &overfull {
             groups.entry(group(terminal, &overfull)).or_default().push(terminal);
         }
-        let told = crowded.contains(&id);
-        for (role, group) in groups.into_iter().filter(|(role, _)| !(told && matches!(role, Role::BusPlus(_)))) {
+        let circle = context.power.circles.iter().flatten().any(|board| *board == id);
+        for (role, group) in groups.into_iter().filter(|(role, _)| !(circle && matches!(role, Role::BusPlus(_)))) {
             sink.push(finding(site, wiring, id, takes, role, &group));
         }
     }

@@ -50,8 +50,7 @@ fn is_plain_number(text: &str) -> bool {
 }
 
 fn one_line(text: &str) -> String {
-    let blank = |c: char| is_control(c) || matches!(c, '\u{2028}' | '\u{2029}');
-    text.chars().map(|c| if blank(c) { ' ' } else { c }).collect()
+    text.chars().map(|c| if is_control(c) { ' ' } else { c }).collect()
 }
 
 #[cfg(test)]

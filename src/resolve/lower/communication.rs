@@ -21,7 +21,12 @@ impl Lower<'_> {
                 let id = self.source_board("line port", &board)?;
                 Some(Spanned::new(id, board.span))
             });
-            let port = board.as_ref().and_then(|board| self.line_port(board, reading.text("port")));
+            let path = reading.word("type", Path::from_word);
+            // A network or an antenna has a socket and no line port.
+            let telephone = path.as_ref().is_none_or(|path| path.value == Path::Telephone);
+            let wants_port = telephone || reading.text("port").is_some();
+            let port =
+                board.as_ref().filter(|_| wants_port).and_then(|board| self.line_port(board, reading.text("port")));
             let module = reading.text("module").and_then(|module| {
                 let id = self.names.find(&self.boards, &module)?;
                 Some(Spanned::new(id, module.span))
@@ -33,15 +38,17 @@ impl Lower<'_> {
             let communicator = self.site.communicators.push(Communicator {
                 title: title_of(reading, &name.value),
                 name,
-                path: reading.word("type", Path::from_word),
+                path,
                 service: reading.word("service", Service::from_word).map(|service| service.value),
                 jack: reading.word("jack", JackKind::from_word).map(|jack| jack.value),
-                port,
+                board: board.as_ref().map(|board| board.value),
+                port: port.filter(|_| telephone),
                 module,
                 run: None,
                 hops: reading.all("hop").filter_map(hop_of).collect(),
             });
-            let runs = self.chain(Chain { owner, board: board.map(|board| board.value) }, reading);
+            let board = self.site.communicators[communicator].starts_at();
+            let runs = self.chain(Chain { owner, board }, reading);
             self.site.communicators[communicator].run = runs.iter().find_map(Mounted::run);
         }
         if let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "monitoring") {

@@ -8,7 +8,7 @@ use std::iter::Peekable;
 use std::ops::Range;
 
 use super::names::{Weight, name_at};
-use crate::base::wording::is_unseen;
+use crate::base::unseen::is_unseen;
 use crate::syntax::token::{self, Flaw, Token};
 
 /// What an item is.

@@ -16,7 +16,11 @@ pub(crate) static COMMUNICATOR: NodeSpec = NodeSpec {
         property("type", Kind::Word(Path::WORDS), "what it goes over").required(),
         property("service", Kind::Word(Service::WORDS), "what kind of service comes in"),
         property("jack", Kind::Word(JackKind::WORDS), "how the board is put in the telephone line"),
-        property("board", Kind::Reference(Names::Board), "the board whose line port it uses"),
+        property(
+            "board",
+            Kind::Reference(Names::Board),
+            "the board that reports; of a telephone line, the one whose line port it uses",
+        ),
         property("port", Kind::Text(20), "the line port; the only one if left out"),
         property("module", Kind::Reference(Names::Board), "the bus module that is the adapter"),
     ],
@@ -24,10 +28,10 @@ pub(crate) static COMMUNICATOR: NodeSpec = NodeSpec {
     example: "communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\"",
 };
 
-/// `run` of a telephone communicator
+/// `run` of a communicator
 pub(crate) static LINE_RUN: NodeSpec = NodeSpec {
     name: "run",
-    doc: "The cable from the board's line port to the jack.",
+    doc: "The cable of this way. Of a telephone line it goes from the board's line port to the jack. Of an internet connection it is a network cable from the adapter (`module=`, else `board=`) to the first hop: pins 1 to 8, or 1, 2, 3 and 6 where the cable has fewer than eight conductors. Of a radio it is the antenna's cable, core and screen.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
     children: &[],

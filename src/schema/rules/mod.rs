@@ -34,6 +34,8 @@ static NAME_NOT_PLAIN: Rule =
     rule!("name-not-plain", Basis::Language, "a name with other characters than letters, digits, - _ .");
 static TEXT_WITH_CONTROL: Rule =
     rule!("text-with-control-characters", Basis::Language, "text with characters that cannot be printed");
+static TEXT_WITH_UNSEEN: Rule =
+    rule!("text-with-unseen-characters", Basis::Language, "text with characters that nobody sees");
 
 /// The rules of this stage.
 pub(crate) static RULES: &[&Rule] = &[
@@ -52,6 +54,7 @@ pub(crate) static RULES: &[&Rule] = &[
     &UNIT_WITHOUT_QUANTITY,
     &NAME_NOT_PLAIN,
     &TEXT_WITH_CONTROL,
+    &TEXT_WITH_UNSEEN,
 ];
 
 fn quoted(items: impl IntoIterator<Item = impl AsRef<str>>) -> String {
@@ -275,6 +278,19 @@ pub(crate) fn text_with_control_characters(node: &Node, field: &str, written: Wr
     .also(node.name.span, "")
     .why("The text is printed on paper, in tables and on labels. Control characters and marks that turn the direction of writing would make it say something other than what stands here.")
     .help("Take them out; a line end becomes a space.")
+}
+
+/// Text with a character that is not seen, where no script or picture needs it.
+pub(crate) fn text_with_unseen_characters(node: &Node, field: &str, unseen: char, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(
+        &TEXT_WITH_UNSEEN,
+        written.value.span,
+        format!("`{field}` of `{}` has a character that nobody sees", node.name.value),
+    )
+    .here(format!("the character U+{:04X} in here", u32::from(unseen)))
+    .also(node.name.span, "")
+    .why("On paper the text looks like one without it, and is another: two labels that look alike are two labels, and a search does not find what everybody reads. It mostly comes along when a text is copied.")
+    .help("Take it out: delete the whole text and type it again.")
 }
 
 /// A number that should be a quantity of one of `dimensions`.

@@ -31,7 +31,12 @@ fn row(compiled: &Compiled, feeding: &Feeding, node: usize, load: &Load) -> Row 
     let volts = |supply, demand| feeding.volts(node, supply, demand).map_or_else(|| "–".to_owned(), range);
     Row {
         device: Paper.consumer(&compiled.site, load.consumer),
-        way: words::way(&compiled.site, &compiled.wiring, &feeding.tree, node),
+        way: match load.consumer {
+            Consumer::Hop(..) => "a cable that is not in the spec; volts at the output".to_owned(),
+            Consumer::Device(_) | Consumer::Board(_) => {
+                words::way(&compiled.site, &compiled.wiring, &feeding.tree, node)
+            }
+        },
         takes: if load.idle == load.alarm { load.idle.to_string() } else { format!("{} / {}", load.idle, load.alarm) },
         mains_idle: volts(Supply::Mains, Demand::Idle),
         mains_alarm: volts(Supply::Mains, Demand::Alarm),
@@ -43,7 +48,7 @@ fn row(compiled: &Compiled, feeding: &Feeding, node: usize, load: &Load) -> Row 
             (None, Some(max)) => format!("to {}", bare(max)),
             (None, None) => "not given".to_owned(),
         },
-        margin: margin(feeding, node, load).map(|margin| format!("{:.2}", margin.0)).unwrap_or_default(),
+        margin: margin(feeding, node, load).map_or_else(|| "–".to_owned(), |margin| format!("{:.2}", margin.0)),
     }
 }
 

@@ -7,7 +7,7 @@ use crate::base::wording::{count, list};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
 use crate::diff::materials::Stock;
-use crate::diff::{Kind, Subject};
+use crate::diff::{Change, Kind, Subject, What};
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Resistance, print};
 use crate::record::fact;
@@ -212,6 +212,27 @@ pub(crate) fn after(sides: &Sides<'_>) -> Vec<Step> {
         }
     }
     steps
+}
+
+/// What to try at boards that are new, exchanged or somewhere else now.
+pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
+    let site = &sides.new.site;
+    let is_touched = |change: &&Change| {
+        change.what() == What::Added
+            || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some())
+    };
+    let step = |change: &Change| {
+        let id = board(site, &change.new.as_ref()?.0)?;
+        let tried = match site.boards[id].kind {
+            BoardKind::Panel => "runs on mains alone and on its battery alone; every keypad answers",
+            BoardKind::Keypad => "answers at its address; every key, lamp and sounder of it",
+            BoardKind::Module { .. } => "answers at its address; every zone on it is in this list",
+            BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it",
+            BoardKind::Strip { .. } => return None,
+        };
+        Some(Step::new("walk-test", format!("{}: {tried}", Paper.board(site, id))))
+    };
+    sides.changes(Kind::Board).filter(is_touched).filter_map(step).collect()
 }
 
 /// Whether a zone is for fire, carbon monoxide or fuel gas.

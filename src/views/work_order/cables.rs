@@ -12,7 +12,7 @@ use crate::diff::{Change, Kind, Subject, Thing};
 use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::record::fact;
-use crate::register::{Cable, ConductorUse, Function, Point};
+use crate::register::{Cable, ConductorUse, Function, OwnerName, Point, labels};
 use crate::words;
 
 /// Adds the steps of every cable that is new, gone or different.
@@ -21,10 +21,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         let was = change.old.as_ref().and_then(|(subject, _)| cable(sides.old, subject));
         let is = change.new.as_ref().and_then(|(subject, _)| cable(sides.new, subject));
         match (was, is) {
-            (Some(was), None) => remove(sides.old, was, places),
+            (Some(was), None) => remove(sides, was, None, places),
             (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.pulled.contains(s)) => {
                 if let Some(was) = was {
-                    remove(sides.old, was, places);
+                    remove(sides, was, retired(sides, was, is).as_deref(), places);
                 }
                 pull(sides.new, is, places);
                 land(sides.new, is, places);
@@ -58,8 +58,67 @@ fn ends(site: &Site, cable: &Cable) -> Ends {
     }
 }
 
-fn remove(compiled: &Compiled, cable: &Cable, places: &mut Places) {
-    let site = &compiled.site;
+/// The label for a cable that stays in the wall while the one that replaces it has its label: two cables never have one
+/// text on their ends.
+pub(crate) fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<String> {
+    (was.label == is.label).then(|| {
+        // The register has retired it already where its type is another.
+        let kept = sides.new.wiring.dead.iter().find(|dead| dead.label.starts_with(&format!("{}-OLD", was.label)));
+        let known = &sides.old.wiring.given;
+        kept.filter(|dead| !known.contains(&dead.label))
+            .map_or_else(|| labels::retired(&was.label, known), |dead| dead.label.clone())
+    })
+}
+
+/// What to write into the register by hand where a cable that is replaced stays in the wall.
+pub(crate) fn to_register(sides: &Sides<'_>) -> Vec<String> {
+    let site = &sides.old.site;
+    let one = |change: &Change| {
+        let was = cable(sides.old, &change.old.as_ref()?.0)?;
+        let (subject, _) = change.new.as_ref().filter(|(subject, _)| sides.found.pulled.contains(subject))?;
+        let label = retired(sides, was, cable(sides.new, subject)?)?;
+        if sides.new.wiring.dead.iter().any(|dead| dead.label == label) {
+            return None;
+        }
+        let run = &site.runs[was.run];
+        let of = OwnerName::of(site, run.owner);
+        let kind = &site.cables[was.kind].name.value;
+        let room = run.room.map(|room| format!(" room=\"{}\"", site.rooms[room].name.value)).unwrap_or_default();
+        Some(format!(
+            "If the old {} stays in the wall, add this line to register.kdl: label \"{label}\" of=\"{of}\" cable=\"{kind}\"{room} dead=\"replaced by another cable, which has its label {}\" off=#true",
+            was.label, was.label
+        ))
+    };
+    sides.changes(Kind::Cable).filter_map(one).collect()
+}
+
+/// What the register says has been done to a cable that the spec no longer has.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Done {
+    Nothing,
+    /// Its conductors are off the terminals, its ends capped and marked.
+    Off,
+    /// It is out of the wall.
+    Out,
+}
+
+fn done(sides: &Sides<'_>, cable: &Cable) -> Done {
+    let wiring = &sides.new.wiring;
+    match wiring.dead.iter().find(|dead| dead.label == cable.label) {
+        Some(dead) if dead.off => Done::Off,
+        Some(_) => Done::Nothing,
+        None if wiring.cables.iter().any(|other| other.label == cable.label) => Done::Nothing,
+        None if wiring.given.contains(&cable.label) => Done::Out,
+        None => Done::Nothing,
+    }
+}
+
+/// The steps for a cable that goes; `retired` is the label that it gets if it stays in the wall beside its successor.
+fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut Places) {
+    if done(sides, cable) != Done::Nothing {
+        return;
+    }
+    let site = &sides.old.site;
     let Ends { near, near_words, far, far_words } = ends(site, cable);
     let label = &cable.label;
     let terminals: Vec<String> = cable
@@ -70,13 +129,27 @@ fn remove(compiled: &Compiled, cable: &Cable, places: &mut Places) {
             Point::Terminal(_, mark) => {
                 Some(format!("{} off {mark}", words::conductor_mark(site, cable, used.position)))
             }
-            Point::Device(..) | Point::Resistor(_) | Point::Terminator(_) | Point::Cable(_) | Point::Joint(..) => None,
+            Point::Device(..)
+            | Point::Resistor(_)
+            | Point::Terminator(_)
+            | Point::Cable(_)
+            | Point::Joint(..)
+            | Point::Socket(_)
+            | Point::WayOut(_) => None,
         })
         .collect();
     let lifted = if terminals.is_empty() { "lift all its conductors".to_owned() } else { terminals.join(", ") };
-    places.add(site, near, "remove", format!("{label} (to {far_words}) at {near_words}: {lifted}"));
-    let out =
-        format!("{label} (from {near_words}): take it off here; pull it out, or cap both ends and mark them dead");
+    let (old, stays) = match retired {
+        Some(retired) => (
+            ", the old cable",
+            format!(
+                "; if it stays in the wall, cap it and change the label on this end to {retired}, second line DEAD"
+            ),
+        ),
+        None => ("", "; if it stays in the wall, cap it and mark this end DEAD below its label".to_owned()),
+    };
+    places.add(site, near, "remove", format!("{label}{old} (to {far_words}) at {near_words}: {lifted}{stays}"));
+    let out = format!("{label}{old} (from {near_words}): take it off here and pull it out{stays}");
     places.add(site, far, "remove", out);
 }
 
@@ -119,7 +192,10 @@ fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
             | Function::LineInTip
             | Function::LineInRing
             | Function::LineOutTip
-            | Function::LineOutRing => at_far.extend(landing(compiled, cable, used, &used.far)),
+            | Function::LineOutRing
+            | Function::Network(_)
+            | Function::AntennaCore
+            | Function::AntennaScreen => at_far.extend(landing(compiled, cable, used, &used.far)),
         }
     }
     if !at_far.is_empty() {
@@ -143,7 +219,7 @@ fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Po
     }
     let met = met(site, &compiled.wiring, used, points);
     let on = match met.first()? {
-        Met::Conductor(_) | Met::Joint(_) => "",
+        Met::Conductor(_) | Met::Joint(_) | Met::Onward(_) => "",
         Met::Place(_) => "on ",
     };
     Some(format!("{mark} {on}{}", together(&met)))
@@ -189,12 +265,14 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
     let (old_room, had) = change.old.as_ref().map(|(s, _)| fitted(sides.old, &sides.old_keys, s)).unwrap_or_default();
     let (room, has) = change.new.as_ref().map(|(s, _)| fitted(sides.new, &sides.new_keys, s)).unwrap_or_default();
     let Some(subject) = change.subject() else { return };
-    for value in missing(&had, &has) {
+    let gone = change.old.as_ref().and_then(|(subject, _)| cable(sides.old, subject));
+    let told = change.new.is_none() && gone.is_some_and(|cable| done(sides, cable) == Done::Out);
+    for value in missing(&had, &has).iter().filter(|_| !told) {
         places.add(
             &sides.old.site,
             old_room,
             "remove",
-            format!("Resistor {} at the far end of {}", words::resistor(&value), subject.key),
+            format!("Resistor {} at the far end of {}", words::resistor(value), subject.key),
         );
     }
     // Where a loop's cable is pulled, the step that lands its far end says between which conductors the resistor stands.
@@ -283,10 +361,22 @@ fn moved(before: &[Met], now: &[Met]) -> Option<String> {
         (Some(out), Some(into)) => Some(format!("{out} out of the joint, {into} into it")),
         (Some(out), None) if now.is_empty() => Some(format!("{out} out of the joint")),
         (None, Some(into)) if before.is_empty() => Some(format!("{into} into the joint")),
-        _ if before.is_empty() => Some(format!("to {}", together(now))),
-        _ if now.is_empty() => Some(format!("off {}", together(before))),
-        _ => Some(format!("from {} to {}", together(before), together(now))),
+        _ if before.is_empty() => Some(onto(now)),
+        _ if now.is_empty() => Some(off(before)),
+        _ => Some(format!("{}, {}", off(before), onto(now))),
     }
+}
+
+/// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east".
+fn onto(met: &[Met]) -> String {
+    let onward = matches!(met.first(), Some(Met::Onward(_)));
+    if onward { together(met) } else { format!("to {}", together(met)) }
+}
+
+/// "from Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east".
+fn off(met: &[Met]) -> String {
+    let onward = matches!(met.first(), Some(Met::Onward(_)));
+    if onward { format!("no longer {}", together(met)) } else { format!("from {}", together(met)) }
 }
 
 /// The conductors of other cables that are joined to one, where it meets nothing else.

@@ -12,6 +12,7 @@ mod measure;
 mod place;
 mod program;
 mod service;
+mod supplies;
 pub(crate) mod text;
 
 use std::collections::BTreeMap;
@@ -22,6 +23,7 @@ use serde::Serialize;
 use super::{Document, Orientation, Reader, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
+use crate::diag::json;
 use crate::diff::{self, Change, Comparison, Kind};
 use crate::model::{Device, Run, Site};
 use crate::record::Names;
@@ -30,6 +32,7 @@ pub(crate) use changes::ChangeLine;
 pub(crate) use measure::Measurement;
 pub use place::{Place, Step};
 pub(crate) use service::ServiceLine;
+pub use supplies::SupplyMeasurement;
 
 /// The value of `format`.
 pub(crate) const FORMAT: &str = "loopwright-diff";
@@ -76,9 +79,9 @@ pub struct WorkOrder {
     /// Cautions before the work.
     pub(crate) cautions: Vec<String>,
     /// What to buy.
-    pub(crate) buy: Vec<Item>,
+    pub buy: Vec<Item>,
     /// What comes back.
-    pub(crate) back: Vec<Item>,
+    pub back: Vec<Item>,
     /// Before anything is opened.
     pub before: Vec<Step>,
     /// Cables to pull, before anything else is done.
@@ -89,6 +92,8 @@ pub struct WorkOrder {
     pub after: Vec<Step>,
     /// What to measure.
     pub measure: Vec<Measurement>,
+    /// Volts to measure at boards and devices that are new, exchanged or moved.
+    pub supplies: Vec<SupplyMeasurement>,
     /// What to walk-test.
     pub walk: Vec<Step>,
     /// What to program.
@@ -103,11 +108,11 @@ pub struct WorkOrder {
 
 /// So much of one thing.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub(crate) struct Item {
+pub struct Item {
     /// How many, or how long.
-    pub(crate) count: String,
+    pub count: String,
     /// What.
-    pub(crate) what: String,
+    pub what: String,
 }
 
 /// Both revisions with their comparison.
@@ -199,6 +204,7 @@ impl WorkOrder {
             places: Vec::new(),
             after: Vec::new(),
             measure: Vec::new(),
+            supplies: Vec::new(),
             walk: Vec::new(),
             program: Vec::new(),
             service: Vec::new(),
@@ -225,7 +231,8 @@ impl WorkOrder {
             self.after = boards::after(sides);
         }
         self.measure = measured;
-        self.walk = walk;
+        self.supplies = supplies::of(sides);
+        self.walk = walk.into_iter().chain(boards::to_try(sides)).collect();
         self.program = program::steps(sides);
         self.service = service::lines(sides);
         self.paper = paper(&self, sides, remarks);
@@ -234,20 +241,13 @@ impl WorkOrder {
 
     /// The data as JSON text, indented, with a newline at the end.
     pub fn json(&self) -> String {
-        json(self)
+        json::print(self)
     }
 
     /// The schema of the JSON (JSON Schema 2020-12) as text.
     pub fn schema() -> String {
-        json(&schemars::schema_for!(Self))
+        json::print(&schemars::schema_for!(Self))
     }
-}
-
-/// Plain structures of text: their serialising cannot fail.
-fn json(value: &impl Serialize) -> String {
-    let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
-    text.push('\n');
-    text
 }
 
 /// "B of 2027-03-14", with how the user named it where it has no mark.
@@ -272,6 +272,7 @@ fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks) -> Vec<Step> {
             order.old
         )));
     }
+    steps.extend(cables::to_register(sides).into_iter().map(step));
     if sides.new.site.revision == sides.old.site.revision {
         steps.push(step("Give the spec a new revision mark: both revisions carry the same".to_owned()));
     }

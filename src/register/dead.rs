@@ -1,0 +1,99 @@
+//! Dead cables: in the wall, on paper, and no run of the spec.
+//!
+//! What is known of one is what the register kept: its label, its type, the room where it ends, its conductors and the
+//! terminals that they were on. Where its near end is, it tells only by those terminals: a cable that started where
+//! another ended has none.
+
+use crate::base::Id;
+use crate::model::{Board, Room, Site};
+use crate::quantity::Colour;
+use crate::terms::WireUse;
+
+use super::entry::{CableEntry, Landing, Register, State, Wire};
+
+/// A cable in the wall that no run is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DeadCable {
+    /// The text on its two ends.
+    pub(crate) label: String,
+    /// What it belonged to: "zone 7".
+    pub(crate) of: String,
+    /// Why it is dead.
+    pub(crate) because: String,
+    /// True where its conductors are off their terminals: then both ends are capped.
+    pub(crate) off: bool,
+    /// The name of its type.
+    pub(crate) kind: String,
+    /// The board at which it starts, where that is known and still there.
+    pub(crate) near: Option<Id<Board>>,
+    /// The board at which it ends, likewise.
+    pub(crate) far: Option<Id<Board>>,
+    /// The room in which it ends, where that is still there.
+    pub(crate) room: Option<Id<Room>>,
+    /// Its conductors that were in use.
+    pub(crate) conductors: Vec<DeadConductor>,
+}
+
+/// A conductor of a dead cable.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DeadConductor {
+    /// Position in the cable, from 1.
+    pub(crate) position: u32,
+    /// Its colour.
+    pub(crate) colour: Option<Colour>,
+    /// What it did.
+    pub(crate) did: WireUse,
+    /// The terminal that its near end is on still, of a board that is still there.
+    pub(crate) near: Option<(Id<Board>, String)>,
+    /// The same of its far end.
+    pub(crate) far: Option<(Id<Board>, String)>,
+}
+
+impl DeadCable {
+    /// The conductors that are still on a terminal.
+    pub(crate) fn on<'c>(&'c self, board: Id<Board>, mark: &'c str) -> impl Iterator<Item = &'c DeadConductor> {
+        let here =
+            move |end: &Option<(Id<Board>, String)>| end.as_ref().is_some_and(|(on, at)| *on == board && at == mark);
+        self.conductors.iter().filter(move |conductor| here(&conductor.near) || here(&conductor.far))
+    }
+}
+
+/// The dead cables of a register, by label.
+pub(crate) fn of(site: &Site, register: &Register) -> Vec<DeadCable> {
+    register.cables.iter().filter_map(|entry| cable(site, entry)).collect()
+}
+
+fn cable(site: &Site, entry: &CableEntry) -> Option<DeadCable> {
+    let State::Dead { because, off } = &entry.state else { return None };
+    let board = |landing: &Landing| {
+        site.boards.entries().find(|(_, board)| board.name.value == landing.board).map(|(id, _)| id)
+    };
+    let terminal = |landing: &Option<Landing>| {
+        let landing = landing.as_ref().filter(|_| !off)?;
+        Some((board(landing)?, landing.mark.clone()))
+    };
+    let conductor = |wire: &Wire| DeadConductor {
+        position: wire.position,
+        colour: wire.colour,
+        did: wire.does,
+        near: terminal(&wire.near),
+        far: terminal(&wire.far),
+    };
+    let room = entry.room.as_ref();
+    Some(DeadCable {
+        label: entry.label.clone(),
+        of: entry.of.to_string(),
+        because: because.clone(),
+        off: *off,
+        kind: entry.kind.clone(),
+        near: first(site, entry.wires.iter().filter_map(|wire| board(wire.near.as_ref()?))),
+        far: first(site, entry.wires.iter().filter_map(|wire| board(wire.far.as_ref()?))),
+        room: room.and_then(|name| site.rooms.entries().find(|(_, room)| room.name.value == *name)).map(|(id, _)| id),
+        conductors: entry.wires.iter().map(conductor).collect(),
+    })
+}
+
+/// Of the boards that a cable's conductors were on, the one that it led to: not the strip beside it.
+fn first(site: &Site, boards: impl Iterator<Item = Id<Board>>) -> Option<Id<Board>> {
+    boards.min_by_key(|board| (site.boards[*board].kind.is_strip(), *board))
+}

@@ -1,0 +1,169 @@
+//! The ends of cables that are at no board, room by room: which colour goes where at the devices and joints.
+//!
+//! Every conductor's end that is under no screw has its row here; those at boards stand with the boards.
+
+use serde::Serialize;
+
+use super::ends::{at_start, meets};
+use super::loop_path;
+use super::natural::natural;
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::model::{Room, Site};
+use crate::register::{Cable, ConductorUse, DeadCable, End, Function, Place};
+use crate::words;
+
+/// What ends in one room.
+#[derive(Serialize)]
+pub(crate) struct RoomSheet {
+    /// Room and level.
+    title: String,
+    /// The room, as other sheets call it.
+    #[serde(skip)]
+    pub(crate) place: String,
+    pub(crate) rows: Vec<EndRow>,
+}
+
+/// A conductor, or a loop's pair, at an end of its cable.
+#[derive(Serialize)]
+pub(crate) struct EndRow {
+    pub(crate) cable: String,
+    /// The cable's first row.
+    first: bool,
+    /// True where the cable starts here, towards its board.
+    pub(crate) starts: bool,
+    /// Conductors with nothing to do, and those of a dead cable.
+    idle: bool,
+    /// "in use", "spare" or "dead".
+    #[serde(skip)]
+    pub(crate) state: &'static str,
+    /// Each conductor.
+    pub(crate) conductors: Vec<String>,
+    pub(crate) function: String,
+    pub(crate) goes: String,
+}
+
+/// Rooms from the lowest level up; cables by label. Ends of which no room is known come last.
+pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
+    let site = &compiled.site;
+    let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().collect();
+    rooms.sort_by(|(a, one), (b, other)| {
+        let storey = |room: &Room| site.levels[room.level].storey;
+        storey(one).cmp(&storey(other)).then_with(|| natural(&one.title, &other.title)).then_with(|| a.cmp(b))
+    });
+    let places = rooms.into_iter().map(|(id, _)| Some(id)).chain(std::iter::once(None));
+    let sheet = |room: Option<Id<Room>>| {
+        let rows = in_room(compiled, room);
+        (!rows.is_empty()).then_some(RoomSheet { title: title(site, room), place: words::room(site, room), rows })
+    };
+    places.filter_map(sheet).collect()
+}
+
+fn title(site: &Site, room: Option<Id<Room>>) -> String {
+    match room {
+        Some(room) => format!("{}, {}", site.rooms[room].title, site.levels[site.rooms[room].level].title),
+        None => "In no room that the spec or the register tells".to_owned(),
+    }
+}
+
+fn in_room(compiled: &Compiled, room: Option<Id<Room>>) -> Vec<EndRow> {
+    let Compiled { wiring, .. } = compiled;
+    let mut ends: Vec<(&str, Vec<EndRow>)> = Vec::new();
+    for cable in &wiring.cables {
+        for end in [End::Far, End::Near] {
+            ends.push((&cable.label, at_end(compiled, cable, end, Place::Room(room))));
+        }
+    }
+    for cable in &wiring.dead {
+        for end in [End::Far, End::Near] {
+            let here = cable.place(end) == Place::Room(room);
+            ends.push((&cable.label, here.then(|| dead_row(cable, end)).into_iter().collect()));
+        }
+    }
+    ends.sort_by(|(a, _), (b, _)| natural(a, b));
+    for (_, rows) in &mut ends {
+        if let Some(first) = rows.first_mut() {
+            first.first = true;
+        }
+    }
+    ends.into_iter().flat_map(|(_, rows)| rows).collect()
+}
+
+/// The rows of a cable's conductors that have this end in a place.
+fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<EndRow> {
+    let Compiled { site, wiring, .. } = compiled;
+    let row = |conductors: Vec<String>, function: String, goes: String| EndRow {
+        cable: cable.label.clone(),
+        first: false,
+        starts: end == End::Near,
+        idle: false,
+        state: "in use",
+        conductors,
+        function,
+        goes,
+    };
+    let here = |used: &&ConductorUse| used.place(site, cable, end) == place;
+    let mut rows = Vec::new();
+    for used in cable.conductors.iter().filter(here) {
+        match used.function {
+            // The pair has one row, with its path.
+            Function::LoopBack(_) => {}
+            Function::LoopOut(zone) => {
+                let pair = cable.conductors.iter().filter(|other| {
+                    other.run == used.run && matches!(other.function, Function::LoopOut(_) | Function::LoopBack(_))
+                });
+                let goes = match end {
+                    End::Near => loop_path::at_start_of(site, wiring, used.run, zone),
+                    End::Far => loop_path::at_end_of(site, wiring, used.run, zone),
+                };
+                rows.push(row(
+                    pair.map(|other| words::conductor(site, cable, other.position)).collect(),
+                    words::pair(site, used.run, used.function),
+                    goes,
+                ));
+            }
+            function @ (Function::SupplyPositive(_)
+            | Function::SupplyNegative(_)
+            | Function::BusPlus
+            | Function::BusMinus
+            | Function::BusA
+            | Function::BusB
+            | Function::LineInTip
+            | Function::LineInRing
+            | Function::LineOutTip
+            | Function::LineOutRing
+            | Function::Network(_)
+            | Function::AntennaCore
+            | Function::AntennaScreen) => {
+                let met = match end {
+                    End::Near => at_start(site, wiring, used),
+                    End::Far => meets(site, wiring, used, &used.far),
+                };
+                let goes = if met.is_empty() { "nowhere: cap it".to_owned() } else { met };
+                rows.push(row(
+                    vec![words::conductor(site, cable, used.position)],
+                    words::function(site, used.run, function),
+                    goes,
+                ));
+            }
+        }
+    }
+    if !cable.spare.is_empty() && cable.place(site, end) == place {
+        let spare = cable.spare.iter().map(|position| words::conductor(site, cable, *position)).collect();
+        rows.push(EndRow { idle: true, state: "spare", ..row(spare, "spare".into(), "park it here, marked".into()) });
+    }
+    rows
+}
+
+fn dead_row(cable: &DeadCable, end: End) -> EndRow {
+    EndRow {
+        cable: cable.label.clone(),
+        first: false,
+        starts: end == End::Near,
+        idle: true,
+        state: "dead",
+        conductors: vec!["all".to_owned()],
+        function: "dead".to_owned(),
+        goes: format!("{}: {}", words::dead_end(cable), cable.because),
+    }
+}

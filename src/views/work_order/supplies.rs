@@ -1,0 +1,57 @@
+//! Volts to measure where something with a supply is new, exchanged or somewhere else now.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::Sides;
+use crate::calc::as_built::{on_mains, volts_shown_by_a_meter};
+use crate::calc::power::Consumer;
+use crate::diff::{Kind, What};
+use crate::record::fact;
+use crate::words::{self, Paper};
+
+/// A supply to measure at the terminals of what it feeds.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct SupplyMeasurement {
+    /// The board or device.
+    pub at: String,
+    /// What feeds it.
+    pub supply: String,
+    /// Volts on mains, at rest, as a meter shows them.
+    pub volts: String,
+}
+
+/// One for each board and device of which the part, the place or the existence is new.
+pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
+    let site = &sides.new.site;
+    let touched = |kind: Kind, key: &str, fields: &[&str]| {
+        sides.changes(kind).any(|change| {
+            let is = change.new.as_ref().is_some_and(|(subject, _)| subject.key == key);
+            is && (change.what() == What::Added || fields.iter().any(|field| change.field(field).is_some()))
+        })
+    };
+    let is_touched = |consumer: Consumer| match consumer {
+        Consumer::Board(id) => {
+            touched(Kind::Board, &site.boards[id].name.value, &[fact::Board::part, fact::Board::room])
+        }
+        Consumer::Device(id) => {
+            let key = sides.new_keys.devices.iter().find(|(_, device)| **device == id);
+            key.is_some_and(|(key, _)| {
+                touched(Kind::Device, key, &[fact::Device::part, fact::Device::room, fact::Device::supply])
+            })
+        }
+        Consumer::Hop(..) => false,
+    };
+    let mut found = Vec::new();
+    for feeding in &sides.new.power.feedings {
+        for (node, load) in feeding.tree.loads().filter(|(_, load)| is_touched(load.consumer)) {
+            let Some((least, most)) = on_mains(feeding, node).map(volts_shown_by_a_meter) else { continue };
+            found.push(SupplyMeasurement {
+                at: Paper.consumer(site, load.consumer),
+                supply: Paper.source(site, feeding.tree.source),
+                volts: words::range(least.0, most.0, words::volts),
+            });
+        }
+    }
+    found
+}
