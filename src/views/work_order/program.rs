@@ -3,7 +3,7 @@
 use super::Sides;
 use super::changes::{field_words, words_of};
 use super::place::Step;
-use crate::diff::{Change, Kind, Thing, What};
+use crate::diff::{Change, Kind, What};
 use crate::record::fact;
 
 /// The fields of each kind that are set on a keypad, in the order of the sheet.
@@ -60,59 +60,25 @@ pub(crate) fn steps(sides: &Sides<'_>) -> Vec<Step> {
 
 fn step(sides: &Sides<'_>, kind: Kind, change: &Change) -> Option<String> {
     let thing = change.thing()?;
-    let is_radio = |thing: &Thing| thing.fields.contains_key(fact::Device::receiver);
+    let said = &thing.said;
+    let is_wireless = kind == Kind::Device && thing.fields.contains_key(fact::Device::receiver);
+    // A wired detector and a strip are no matter of programming.
+    let is_wired = kind == Kind::Device && !is_wireless;
+    let is_strip = kind == Kind::Board && !thing.fields.contains_key(fact::Board::address);
     match change.what() {
-        What::Removed => match kind {
-            Kind::Device if is_radio(thing) => Some(format!("Delete the {} from the receiver", thing.said)),
-            Kind::Device => None,
-            // A strip is no matter of programming.
-            Kind::Board if !thing.fields.contains_key(fact::Board::address) => None,
-            Kind::Site
-            | Kind::Level
-            | Kind::Room
-            | Kind::Opening
-            | Kind::Board
-            | Kind::Area
-            | Kind::Zone
-            | Kind::Bus
-            | Kind::Circuit
-            | Kind::Communicator
-            | Kind::Monitoring
-            | Kind::Cable
-            | Kind::Conductor
-            | Kind::CableType
-            | Kind::Part
-            | Kind::Accept => Some(format!("Delete {}", thing.said)),
-        },
-        What::Added => match kind {
-            Kind::Device if is_radio(thing) => Some(format!("Enrol the {}", thing.said)),
-            Kind::Device => None,
-            Kind::Board if !thing.fields.contains_key(fact::Board::address) => None,
-            Kind::Site
-            | Kind::Level
-            | Kind::Room
-            | Kind::Opening
-            | Kind::Board
-            | Kind::Area
-            | Kind::Zone
-            | Kind::Bus
-            | Kind::Circuit
-            | Kind::Communicator
-            | Kind::Monitoring
-            | Kind::Cable
-            | Kind::Conductor
-            | Kind::CableType
-            | Kind::Part
-            | Kind::Accept => {
-                let set = programmed(kind).iter().filter_map(|field| {
-                    let value = thing.fields.get(*field)?;
-                    Some(format!("{field} {}", words_of(field, value, &sides.found.new)))
-                });
-                let set: Vec<String> = set.collect();
-                let set = if set.is_empty() { String::new() } else { format!(": {}", set.join(", ")) };
-                Some(format!("New {}{set}", thing.said))
-            }
-        },
+        What::Removed | What::Added if is_wired || is_strip => None,
+        What::Removed if is_wireless => Some(format!("Delete the {said} from the receiver")),
+        What::Removed => Some(format!("Delete {said}")),
+        What::Added if is_wireless => Some(format!("Enrol the {said}")),
+        What::Added => {
+            let set = programmed(kind).iter().filter_map(|field| {
+                let value = thing.fields.get(*field)?;
+                Some(format!("{field} {}", words_of(field, value, &sides.found.new)))
+            });
+            let set: Vec<String> = set.collect();
+            let set = if set.is_empty() { String::new() } else { format!(": {}", set.join(", ")) };
+            Some(format!("New {said}{set}"))
+        }
         What::Renamed | What::Moved | What::Changed => {
             let fields = change.fields.iter().filter(|field| programmed(kind).contains(&field.field.as_str()));
             let mut set: Vec<String> = fields.map(|field| field_words(sides, field)).collect();
@@ -123,7 +89,7 @@ fn step(sides: &Sides<'_>, kind: Kind, change: &Change) -> Option<String> {
             {
                 set.insert(0, format!("number {old} → {new}"));
             }
-            (!set.is_empty()).then(|| format!("{}: {}", thing.said, set.join("; ")))
+            (!set.is_empty()).then(|| format!("{said}: {}", set.join("; ")))
         }
     }
 }
