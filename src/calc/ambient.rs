@@ -30,6 +30,8 @@ impl Ambient {
 
 /// Inside a lived-in house.
 pub const INSIDE: Ambient = Ambient { cold: Celsius(5.0), usual: Celsius(20.0), hot: Celsius(35.0) };
+/// In a room without heating: a cellar, a crawlspace, a garage, a workshop.
+pub(crate) const UNHEATED: Ambient = Ambient { cold: Celsius(-10.0), usual: Celsius(20.0), hot: Celsius(40.0) };
 /// Under a roof.
 pub const ATTIC: Ambient = Ambient { cold: Celsius(-20.0), usual: Celsius(20.0), hot: Celsius(60.0) };
 /// In open air.
@@ -49,13 +51,10 @@ pub(crate) fn of_room(site: &Site, room: Option<Id<Room>>) -> Ambient {
             | RoomKind::Bathroom
             | RoomKind::Hall
             | RoomKind::Stair
-            | RoomKind::Cellar
-            | RoomKind::Crawlspace
-            | RoomKind::Garage
-            | RoomKind::Utility
-            | RoomKind::Workshop,
+            | RoomKind::Utility,
         )
         | None => INSIDE,
+        Some(RoomKind::Cellar | RoomKind::Crawlspace | RoomKind::Garage | RoomKind::Workshop) => UNHEATED,
     }
 }
 

@@ -69,7 +69,8 @@ pub(crate) fn battery(battery: &Battery) -> String {
 /// How cold and how hot the cables are taken to get, by where they lie.
 pub(crate) fn temperatures() -> String {
     let places = [
-        ("in the house, garage and cellar too", ambient::INSIDE),
+        ("in the house", ambient::INSIDE),
+        ("in garage, workshop, cellar and crawlspace", ambient::UNHEATED),
         ("under the roof", ambient::ATTIC),
         ("outdoors", ambient::OUTDOORS),
         ("in the ground", ambient::UNDERGROUND),

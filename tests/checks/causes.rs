@@ -148,4 +148,6 @@ panel \"big\" part=\"big\" room=\"lobby\" { battery capacity=(Ah)7; transformer 
         finding.help
     );
     assert!(!finding.help.contains("batteries of 3"), "{}", finding.help);
+    let finding = found(board).into_iter().find(|one| one.rule.slug == "transformer-too-small").expect("too small");
+    assert!(finding.help.contains("out of range") && !finding.help.contains("Take one"), "{}", finding.help);
 }

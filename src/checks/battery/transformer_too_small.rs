@@ -15,6 +15,9 @@ check!(
     "a transformer that cannot give what alarm and charger take together"
 );
 
+/// Apparent power past which no transformer of a house's alarm goes: common practice.
+const LARGEST: f64 = 500.0;
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
         let Some(transformer) = &head.board.transformer else { continue };
@@ -32,7 +35,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, transformer.rating.span, title)
             .here(format!("gives {} of direct current", crate::quantity::Amperes(rating.0 / volts.0 * RECTIFIER)))
             .why("An alarm on the day after a power cut takes everything at once. Then the transformer runs hot, the battery stays empty, and the volts at the far detectors sink.")
-            .help(format!("Take one of {volts} and at least {:.0} VA that the board's sheet allows.", needed.0.ceil()))
+            .help(if needed.0 > LARGEST {
+                format!("{:.0} VA is out of range for a house. Hold {current} of direct current against the sheets of what takes it, or feed the greatest part of it from a supply of its own.", needed.0.ceil())
+            } else {
+                format!("Take one of {volts} and at least {:.0} VA that the board's sheet allows.", needed.0.ceil())
+            })
             .figure(format!("in alarm {}", head.currents.alarm));
         if let Some(charger) = &head.part.charger {
             finding = finding.figure(format!("charger {}", charger.current));
