@@ -19,8 +19,8 @@ pub(crate) const BOARD_OFF: &str = concat!(
 pub(crate) const LOOP_OHMS: &str = concat!(
     "switch the board off (",
     switch_off!(),
-    "), lift both conductors of the loop off its two terminals and keep them apart. Switch the board on again, because a \
-     detector without supply is in alarm, and read across the two conductors. Switch it off to land them. Hold the \
+    "), lift both conductors of the loop off its two terminals and keep them apart. Switch the board on again, because \
+     many detectors open or close their contact without supply, and read across the two conductors. Switch it off to land them. Hold the \
      probes together first and take that reading off."
 );
 
@@ -32,7 +32,7 @@ pub(crate) const BUS_OHMS: &str =
     concat!("switch the board off (", switch_off!(), "), everything connected, probes on A and B.");
 
 /// How a relay that watches a supply is tried.
-pub(crate) const RELAY: &str = "Switch the board off, lift the supply's + conductor at the board, switch it on: the zone must show trouble. Switch it off to land the conductor.";
+pub(crate) const RELAY: &str = "Try each supply relay: switch the board off, lift the + conductor of its supply at the board, switch the board on: the relay's zone must show trouble. Switch it off to land the conductor.";
 
 /// How a supply passes a fire detector.
 pub(crate) const IN_AND_OUT: &str = "Take the supply through each detector's own terminals, one conductor in and one out under the same screw; do not tee off, or a cut goes unseen.";

@@ -116,3 +116,26 @@ fn the_sheet_names_the_fact_the_figures_and_who_prevails() {
     let home = text(&packet("profile \"us-household\"", &site), "safety-notes.html");
     assert!(!home.contains("The figures are from documents of the United States"));
 }
+
+/// The test of a supply relay is asked only where there is one, and the sheet says which detectors no relay watches.
+#[test]
+fn the_note_on_supplies_says_which_of_them_a_relay_watches() {
+    let zone = |number: u32, device: &str| {
+        format!(
+            "zone {number} \"Lobby {number}\" type=\"smoke\" {{ loop \"end-of-line\" board=\"board-a\" {{
+                run \"quad\" length=(ft)20 room=\"lobby\" {{ {device}; resistor \"2k2\" }}
+            }} }}\n"
+        )
+    };
+    let house = "level \"base\" { room \"lobby\" title=\"Lobby\" }
+         panel \"board-a\" part=\"control-a\" room=\"lobby\" { battery capacity=(Ah)12 installed=\"2027-01-01\"; \
+         transformer volts=(V)16.5 rating=(VA)75 outlet=\"lobby, no switch\"; }\n";
+    let bare = packet("", &format!("{house}{}", zone(1, "detector \"smoke\" supply=\"fire\"")));
+    let notes = text(&bare, "safety-notes.md");
+    assert!(notes.contains("nothing shows a lost supply of: Smoke detector"), "{notes}");
+    assert!(!notes.contains("a relay watches the supply of"), "{notes}");
+    let both = zone(1, "detector \"smoke\" supply=\"fire\"; detector \"watch\" supply=\"fire\"");
+    let notes = text(&packet("", &format!("{house}{both}")), "safety-notes.md");
+    assert!(notes.contains("a relay watches the supply of: Smoke detector"), "{notes}");
+    assert!(!notes.contains("nothing shows a lost supply of"), "{notes}");
+}

@@ -10,7 +10,7 @@ use crate::model::{
     Board, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
 };
 use crate::quantity::{Amperes, Volts};
-use crate::terms::When;
+use crate::terms::{Senses, When};
 
 /// What takes current.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -76,10 +76,34 @@ pub struct Tree {
     pub(crate) whole: bool,
 }
 
+impl Load {
+    /// What the part of a device senses; `None` for boards and hops.
+    pub(crate) fn senses(&self, site: &Site) -> Option<Senses> {
+        match self.consumer {
+            Consumer::Device(id) => site.parts[site.devices[id].part?].senses,
+            Consumer::Board(_) | Consumer::Hop(..) => None,
+        }
+    }
+}
+
 impl Tree {
     /// Its loads, each with the position of its node.
     pub fn loads(&self) -> impl Iterator<Item = (usize, &Load)> {
         self.nodes.iter().enumerate().flat_map(|(at, node)| node.loads.iter().map(move |load| (at, load)))
+    }
+
+    /// For each node, whether a relay at its place or beyond it on the same cables watches the supply. A relay behind a
+    /// module's output watches that output only.
+    pub(crate) fn watched(&self, site: &Site) -> Vec<bool> {
+        let relay = |load: &Load| load.senses(site) == Some(Senses::Supply);
+        let mut watched: Vec<bool> = self.nodes.iter().map(|node| node.loads.iter().any(relay)).collect();
+        for (at, node) in self.nodes.iter().enumerate().rev() {
+            let here = watched.get(at).copied().unwrap_or_default() && node.outlet.is_none();
+            if let Some(before) = watched.get_mut(node.before).filter(|_| node.before != at) {
+                *before |= here;
+            }
+        }
+        watched
     }
 
     /// The cables from the supply to a node, from the supply on.

@@ -9,7 +9,7 @@ use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Part, Zone};
+use crate::model::Zone;
 use crate::terms::{Senses, When};
 use crate::words::Screen;
 
@@ -40,27 +40,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> {
     let site = context.site;
     let tree = &feeding.tree;
-    let part = |consumer| match consumer {
-        Consumer::Device(id) => site.devices[id].part.map(|part| &site.parts[part]),
-        Consumer::Board(_) | Consumer::Hop(..) => None,
-    };
-    let senses = |consumer: Consumer| part(consumer).and_then(|part: &Part| part.senses);
-    let mut watched: Vec<bool> = tree
-        .nodes
-        .iter()
-        .map(|node| node.loads.iter().any(|load| senses(load.consumer) == Some(Senses::Supply)))
-        .collect();
-    for (at, node) in tree.nodes.iter().enumerate().rev() {
-        // A relay behind a module's output watches that output.
-        let here = watched.get(at).copied().unwrap_or_default() && node.outlet.is_none();
-        if let Some(before) = watched.get_mut(node.before).filter(|_| node.before != at) {
-            *before |= here;
-        }
-    }
+    let watched = tree.watched(site);
     let at_rest = |node| output_of(site, tree, node).is_some_and(|output| output.when == When::Always);
     tree.loads()
         .filter(|(node, load)| {
-            let fire = matches!(senses(load.consumer), Some(Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide));
+            let fire = matches!(load.senses(site), Some(Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide));
             fire && power_verdict::fed_once(site, load.consumer)
                 && at_rest(*node)
                 && !watched.get(*node).copied().unwrap_or_default()

@@ -5,6 +5,7 @@
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
+use crate::calc::power::{Consumer, tree};
 use crate::model::{Device, DeviceKind, Room, Run, Site, Source};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
@@ -249,7 +250,26 @@ pub(crate) fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
             None => groups.push((supply, vec![title])),
         }
     }
-    groups.into_iter().map(|(supply, titles)| format!("{supply}: {}", titles.join("; "))).collect()
+    groups.into_iter().map(|(supply, titles)| format!("{supply}: {}", titles.join("; "))).chain(watched(site)).collect()
+}
+
+/// Of which fire and carbon monoxide detectors a relay watches the supply, and of which none does.
+fn watched(site: &Site) -> impl Iterator<Item = String> {
+    let (mut seen, mut unseen) = (Vec::new(), Vec::new());
+    for tree in tree::of_site(site).0 {
+        let by_relay = tree.watched(site);
+        for (node, load) in tree.loads() {
+            let Consumer::Device(id) = load.consumer else { continue };
+            if is_fire(site, &site.devices[id]) {
+                let list = if by_relay.get(node) == Some(&true) { &mut seen } else { &mut unseen };
+                list.push(words::placed(site, id));
+            }
+        }
+    }
+    let told = [("a relay watches the supply of", seen), ("nothing shows a lost supply of", unseen)];
+    told.into_iter()
+        .filter(|(_, titles)| !titles.is_empty())
+        .map(|(what, titles)| format!("{what}: {}", titles.join("; ")))
 }
 
 fn supply_words(site: &Site, device: &Device) -> String {

@@ -246,13 +246,13 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "fire-detector-supply",
-        title: "Fire detectors with a supply of their own",
+        title: "Fire and carbon monoxide detectors with a supply of their own",
         trigger: facts::powered_fire_detectors,
         cautions: &[
-            "A four-wire detector without supply is blind, and its loop looks normal. After the last detector fit a supervision relay: coil across the supply, its contact in series with the loop's end, so that a lost supply shows as trouble.",
+            "A four-wire detector without supply is blind, and its loop looks normal unless a relay opens it. After the last detector fit a supervision relay: coil across the supply, its contact in series with the loop's end, so that a lost supply shows as trouble.",
             procedure::IN_AND_OUT,
-            "Check after installation that a lost supply shows.",
             procedure::RELAY,
+            "A detector whose supply nothing watches shows no trouble in that test: look at its lamp often, and test it as its sheet says.",
         ],
         figures: &[],
         basis: &[("", cited::SUPPLY_RELAY)],
