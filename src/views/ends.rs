@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::base::Id;
-use crate::model::{Board, Communicator, Run, Site};
+use crate::model::{Board, Communicator, Device, Run, Site};
 use crate::register::{ConductorUse, Function, Point, Wiring};
 use crate::terms::Path;
 use crate::words::{self, Paper};
@@ -21,6 +21,8 @@ pub(crate) enum Met {
     Onward(String),
     /// A terminal, a device, or whatever else it lands on.
     Place(String),
+    /// The terminal of the next device at the same place: a conductor is under one screw only.
+    ShortWire(String),
 }
 
 impl fmt::Display for Met {
@@ -29,6 +31,7 @@ impl fmt::Display for Met {
             Self::Conductor(conductor) => write!(f, "joined to {conductor}"),
             Self::SameTerminal(conductor) => write!(f, "with {conductor} under the same terminal"),
             Self::Joint(words) | Self::Onward(words) | Self::Place(words) => f.write_str(words),
+            Self::ShortWire(terminal) => write!(f, "from there a short wire to {terminal}"),
         }
     }
 }
@@ -37,19 +40,51 @@ impl fmt::Display for Met {
 /// that go on from there. A loop's resistor is no place to go to: it stands in the loop's path.
 pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> Vec<Met> {
     let landed = points.iter().any(|point| matches!(point, Point::Terminal(..)));
-    let met: Vec<Met> = points.iter().filter_map(|point| words_of(site, wiring, used, point, landed)).collect();
-    if passes_device(used, points) { met.into_iter().map(under_the_same).collect() } else { met }
+    let passes = passed(site, wiring, used, points).is_some();
+    let mut met = Vec::new();
+    for point in points {
+        match words_of(site, wiring, used, point, landed, passes) {
+            Some(Met::Place(terminal)) if matches!(point, Point::Device(..)) && !in_loop(used) && !met.is_empty() => {
+                met.push(Met::ShortWire(terminal));
+            }
+            words => met.extend(words),
+        }
+    }
+    if passes { met.into_iter().map(under_the_same).collect() } else { met }
 }
 
-/// True for a supply that comes in at one device and goes on by one cable.
-fn passes_device(used: &ConductorUse, points: &[Point]) -> bool {
-    used.function.output().is_some() && matches!(points, [Point::Device(..), Point::Cable(_)])
+/// The device under whose own terminal a conductor comes in and goes on by one cable, the mark there, and that cable: of
+/// a supply, and of a loop where the device's contact lies across the pair, because a tail teed to either is not watched.
+pub(crate) fn passed<'p>(
+    site: &Site,
+    wiring: &Wiring,
+    used: &ConductorUse,
+    points: &'p [Point],
+) -> Option<(Id<Device>, &'p str, Id<Run>)> {
+    let [Point::Device(device, mark), Point::Cable(on)] = points else { return None };
+    // At a cable's start its points name the cable before it only; others may start there as well.
+    let alone = site.runs[used.run].upstream != Some(*on)
+        || wiring
+            .conductor_for(*on, used.function)
+            .is_some_and(|(_, before)| before.far.iter().filter(|point| matches!(point, Point::Cable(_))).count() == 1);
+    let passes = used.function.output().is_some() || in_loop(used) && is_only_across(site, *device);
+    (alone && passes).then_some((*device, mark, *on))
+}
+
+/// True for a device whose one contact in the loop lies across the pair, with nothing in series and no resistor.
+fn is_only_across(site: &Site, id: Id<Device>) -> bool {
+    let device = &site.devices[id];
+    site.is_open_at_rest(id) && !device.tamper_in_loop && device.shunt.is_none()
+}
+
+fn in_loop(used: &ConductorUse) -> bool {
+    matches!(used.function, Function::LoopOut(_) | Function::LoopBack(_))
 }
 
 fn under_the_same(met: Met) -> Met {
     match met {
         Met::Conductor(conductor) => Met::SameTerminal(conductor),
-        other @ (Met::SameTerminal(_) | Met::Joint(_) | Met::Onward(_) | Met::Place(_)) => other,
+        other @ (Met::SameTerminal(_) | Met::Joint(_) | Met::Onward(_) | Met::Place(_) | Met::ShortWire(_)) => other,
     }
 }
 
@@ -65,7 +100,7 @@ pub(crate) fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> Str
     let own = wiring.cable_of(used.run).map(|cable| Met::Conductor(words::labelled(site, cable, used)));
     let Some((cable, from)) = before else { return meets(site, wiring, used, &used.near) };
     let comes = Met::Conductor(words::labelled(site, cable, from));
-    if passes_device(from, &from.far) {
+    if passed(site, wiring, from, &from.far).is_some() {
         let device = met(site, wiring, from, &from.far).into_iter().take(1);
         return together(&device.chain([under_the_same(comes)]).collect::<Vec<_>>());
     }
@@ -78,11 +113,21 @@ pub(crate) fn together(met: &[Met]) -> String {
     met.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
 }
 
-fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, landed: bool) -> Option<Met> {
+fn words_of(
+    site: &Site,
+    wiring: &Wiring,
+    used: &ConductorUse,
+    point: &Point,
+    landed: bool,
+    passes: bool,
+) -> Option<Met> {
     let place = |words: String| Some(Met::Place(words));
-    let in_loop = matches!(used.function, Function::LoopOut(_) | Function::LoopBack(_));
+    let in_loop = in_loop(used);
     match point {
         Point::Terminal(board, mark) => place(format!("{}, terminal {mark}", Paper.board(site, *board))),
+        Point::Device(device, mark) if in_loop && passes => {
+            place(format!("{}, {mark} terminal", words::placed(site, *device)))
+        }
         // Which of the device's terminals a loop's conductor meets depends on the order in the loop.
         Point::Device(device, _) if in_loop => place(words::placed(site, *device)),
         Point::Device(device, mark) => place(format!("{}, terminal {mark}", words::placed(site, *device))),
@@ -93,7 +138,7 @@ fn words_of(site: &Site, wiring: &Wiring, used: &ConductorUse, point: &Point, la
         Point::Terminator(value) => {
             place(format!("terminator {} across the data conductors", words::terminator(*value)))
         }
-        Point::Cable(run) if in_loop => {
+        Point::Cable(run) if in_loop && !passes => {
             let cable = wiring.cable_of(*run)?;
             Some(Met::Onward(format!("on by {} to {}", cable.label, far_room(site, *run))))
         }

@@ -1,6 +1,7 @@
 //! The way of a loop at the far end of a cable: from the conductor that goes out, through what stands there, to the
 //! conductor that comes back.
 
+use super::ends;
 use crate::base::Id;
 use crate::model::{Device, Mounted, Run, Site, Zone};
 use crate::register::{Function, Wiring};
@@ -8,6 +9,9 @@ use crate::words;
 
 /// One sentence for the person at the end of the cable: "GN → Motion detector: tamper, alarm → resistor 2.2 kΩ → WH".
 pub(crate) fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
+    if let Some(words) = under_terminals(site, wiring, run, run, zone) {
+        return words;
+    }
     let [out, back] = both(zone).map(|function| mark_of(site, wiring, run, function));
     let Way { across, series } = way(site, wiring, run, zone);
     let words = |stops: Vec<Stop>, between: &str| {
@@ -15,7 +19,9 @@ pub(crate) fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zon
         words.join(between)
     };
     let across = (!across.is_empty()).then(|| format!("across {out} and {back}: {}", words(across, "; ")));
-    let series = (!series.is_empty()).then(|| format!("{out} → {} → {back}", words(series, " → ")));
+    // What follows a contact across the pair is wired from its terminals, not teed off before them.
+    let from = if across.is_some() { "from those terminals " } else { "" };
+    let series = (!series.is_empty()).then(|| format!("{from}{out} → {} → {back}", words(series, " → ")));
     let said: Vec<String> = across.into_iter().chain(series).collect();
     if said.is_empty() { format!("nothing is mounted here: {out} and {back} end open") } else { said.join("; ") }
 }
@@ -25,6 +31,9 @@ pub(crate) fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zon
 pub(crate) fn at_start_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> String {
     let [out, back] = both(zone).map(|function| mark_of(site, wiring, run, function));
     let Some(before) = site.runs[run].upstream else { return String::new() };
+    if let Some(words) = under_terminals(site, wiring, before, run, zone) {
+        return words;
+    }
     let of_before = both(zone).map(|function| labelled(site, wiring, before, function));
     let Way { across: _, series } = way(site, wiring, before, zone);
     let [mut from, mut on] = of_before;
@@ -38,6 +47,29 @@ pub(crate) fn at_start_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Z
         on = stop(at + 1, first).unwrap_or(on);
     }
     format!("{out} joined to {from}, {back} joined to {on}")
+}
+
+/// The pair of the cable `of` where the one that ends at `place` and the one that goes on meet under the terminals of a
+/// contact across them: "BU with Z13: BU blue under Smoke, hall, alarm terminal; WH with Z13: WH white under its other
+/// alarm terminal".
+fn under_terminals(site: &Site, wiring: &Wiring, place: Id<Run>, of: Id<Run>, zone: Id<Zone>) -> Option<String> {
+    let passed = |function| {
+        let (_, used) = wiring.conductor_for(place, function)?;
+        ends::passed(site, wiring, used, &used.far)
+    };
+    let [out, back] = both(zone);
+    let (device, mark, on) = passed(out)?;
+    if passed(back)? != (device, mark, on) {
+        return None;
+    }
+    let other = if of == place { on } else { place };
+    let [out, back] = [out, back].map(|function| {
+        format!("{} with {}", mark_of(site, wiring, of, function), labelled(site, wiring, other, function))
+    });
+    Some(format!(
+        "{out} under {}, {mark} terminal; {back} under its other {mark} terminal",
+        words::placed(site, device)
+    ))
 }
 
 /// A device, a resistor, or a cable on from here, in a loop.

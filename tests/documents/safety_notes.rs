@@ -73,6 +73,7 @@ fn each_fact_calls_for_its_notes_and_no_other() {
         (zone("interior", "detector \"motion\" supply=\"aux\""), &[]),
         (zone("interior", "detector \"motion\" supply=\"aux\" mount=(ft)9"), &["ladders"]),
         (zone("interior", "detector \"motion\" supply=\"aux\" mount=(ft)8"), &[]),
+        (zone("tamper", "contact \"button\" mount=(ft)17"), &["ladders"]),
         (sounder(""), &["hidden-services", "separation", "sounders"]),
         (sounder("mount=(m)4"), &["hidden-services", "ladders", "separation", "sounders"]),
         (wireless("perimeter"), &["wireless"]),

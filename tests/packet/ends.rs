@@ -66,3 +66,36 @@ fn a_joint_stands_under_each_cable_that_is_in_it() {
         assert!(hall.contains(row), "{row} in\n{hall}");
     }
 }
+
+/// A loop passes the terminals of a contact across its pair as its supply does: a tail teed to it is not watched.
+#[test]
+fn a_loop_passes_the_terminals_of_a_contact_across_its_pair() {
+    let mill = of_files(&AlderMill::new().files());
+    let schedule = markdown(&mill, "terminal-schedule");
+    for row in [
+        "| **I13** | Z13 | BU blue | zone 13 loop, out | Smoke, hall (Front hall), alarm terminal; with Z13-2: BU blue under the same terminal |",
+        "| Z13 | ends | BU blue, WH white | zone 13 loop | BU with Z13-2: BU blue under Smoke, hall (Front hall), alarm terminal; WH with Z13-2: WH white under its other alarm terminal |",
+        "| Z13-2 | starts | BU blue, WH white | zone 13 loop | BU with Z13: BU blue under Smoke, hall (Front hall), alarm terminal; WH with Z13: WH white under its other alarm terminal |",
+        "| Z13-3 | ends | BU blue, WH white | zone 13 loop | across BU and WH: Smoke, parlour: alarm; from those terminals BU → Supply relay, parlour: alarm → resistor",
+        // A contact in series has one conductor on each side.
+        "| **Z30-2** | starts | GN green, WH white | zone 30 loop | GN joined to Surface reed contact, Workshop window, south: alarm",
+    ] {
+        assert!(schedule.contains(row), "{row} in\n{schedule}");
+    }
+    let document = DOCUMENTS.iter().find(|document| document.name == "terminal-schedule").unwrap();
+    let table = (document.table.unwrap())(&mill);
+    let under = "BU with Z13: BU blue under Smoke, hall (Front hall), alarm terminal; WH with Z13: WH white under its other alarm terminal";
+    assert_eq!(table.rows.iter().filter(|row| row.iter().any(|cell| cell == under)).count(), 2);
+}
+
+/// One conductor is under one screw; the next device at its place has a short wire from there.
+#[test]
+fn a_conductor_is_under_one_screw() {
+    let schedule = markdown(&of_files(&AlderMill::new().files()), "terminal-schedule");
+    for row in [
+        "| **Z13-3** | ends | RD red | supply + from fire | Smoke, parlour, terminal +; from there a short wire to Supply relay, parlour, terminal + |",
+        "| Z20 | ends | BK black | supply − from aux | Motion, landing, terminal -; from there a short wire to Carbon monoxide, landing, terminal - |",
+    ] {
+        assert!(schedule.contains(row), "{row} in\n{schedule}");
+    }
+}

@@ -124,6 +124,31 @@ fn the_resistor_of_a_pulled_loop_is_named_once() {
     assert!(!fit.contains("at the far end of Z"), "{fit}");
 }
 
+/// Zone 4 with what follows its detector.
+fn smoke_zone(on: &str) -> Compiled {
+    let end = "title=\"Smoke, landing\"\n            resistor \"2k2\"\n        }";
+    assert!(FULL.contains(end));
+    site(&FULL.replace(end, &format!("title=\"Smoke, landing\"\n{on}")))
+}
+
+const SMOKE_STORE: &str =
+    "run \"six\" length=(ft)12 room=\"store\" { detector \"smoke-generic\" title=\"Smoke, store\"; resistor \"2k2\"; }";
+
+#[test]
+fn a_loop_is_landed_on_the_terminals_of_its_contact() {
+    let land = steps_at(&order(&empty_site(), &smoke_zone(&format!("}}\n{SMOKE_STORE}"))), "land");
+    for step in [
+        "Z4: GN with Z4-2: GN green under Smoke, landing, alarm terminal; WH with Z4-2: WH white under its other alarm terminal",
+        "Z4-2 at Landing: GN with Z4: GN green under Smoke, landing, alarm terminal; WH with Z4: WH white under its other alarm terminal",
+    ] {
+        assert!(land.contains(step), "{step} in\n{land}");
+    }
+    // Three conductors under one screw are a joint.
+    let fork = smoke_zone(&format!("{SMOKE_STORE}\n{SMOKE_STORE}\n}}"));
+    let land = steps_at(&order(&empty_site(), &fork), "land");
+    assert!(land.contains("Z4-3") && !land.contains("alarm terminal"), "{land}");
+}
+
 #[test]
 fn a_smoke_zone_that_was_dark_is_tried() {
     let new = site(&FULL.replace("entry=(s)30", "entry=(s)45"));

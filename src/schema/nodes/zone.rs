@@ -90,6 +90,7 @@ pub(crate) static CONTACT: NodeSpec = NodeSpec {
     properties: &[
         property("on", Kind::Reference(Names::Opening), "the opening it watches"),
         property("title", TEXT, "name for people"),
+        property("mount", positive(&[Length]), "height above the floor"),
         property("shunt", Kind::Resistance, "the resistor across it, in a double-end-of-line loop"),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],

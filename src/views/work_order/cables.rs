@@ -173,8 +173,18 @@ fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
     let site = &compiled.site;
     let Ends { near, near_words, far, .. } = ends(site, cable);
     let label = &cable.label;
-    let at_near: Vec<String> =
-        cable.conductors.iter().filter_map(|used| landing(compiled, cable, used, &used.near)).collect();
+    let mut at_near: Vec<String> = Vec::new();
+    for used in &cable.conductors {
+        let after = site.runs[used.run].upstream.is_some();
+        // Where a loop's cable starts at the end of another, its pair has one text, as in the terminal schedule.
+        if let Function::LoopOut(zone) = used.function
+            && after
+        {
+            at_near.push(loop_path::at_start_of(site, &compiled.wiring, used.run, zone));
+        } else if !(after && matches!(used.function, Function::LoopBack(_))) {
+            at_near.extend(landing(compiled, cable, used, &used.near));
+        }
+    }
     if !at_near.is_empty() {
         places.add(site, near, "land", format!("{label} at {near_words}: {}", at_near.join(", ")));
     }
@@ -219,7 +229,7 @@ fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Po
     }
     let met = met(site, &compiled.wiring, used, points);
     let on = match met.first()? {
-        Met::Conductor(_) | Met::SameTerminal(_) | Met::Joint(_) | Met::Onward(_) => "",
+        Met::Conductor(_) | Met::SameTerminal(_) | Met::Joint(_) | Met::Onward(_) | Met::ShortWire(_) => "",
         Met::Place(_) => "on ",
     };
     Some(format!("{mark} {on}{}", together(&met)))
@@ -370,7 +380,7 @@ fn moved(before: &[Met], now: &[Met]) -> Option<String> {
 /// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east".
 fn onto(met: &[Met]) -> String {
     match met.first() {
-        Some(Met::Onward(_) | Met::SameTerminal(_)) => together(met),
+        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_)) => together(met),
         Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("to {}", together(met)),
     }
 }
@@ -378,7 +388,7 @@ fn onto(met: &[Met]) -> String {
 /// "from Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east".
 fn off(met: &[Met]) -> String {
     match met.first() {
-        Some(Met::Onward(_) | Met::SameTerminal(_)) => format!("no longer {}", together(met)),
+        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_)) => format!("no longer {}", together(met)),
         Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("from {}", together(met)),
     }
 }
