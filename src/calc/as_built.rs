@@ -233,9 +233,17 @@ pub(crate) fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts
 
 /// What a place gets on mains at rest, with what a supply may differ from its sheet; on an output that is on in alarm
 /// only, in alarm.
-pub(crate) fn on_mains(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
-    let volts = |demand| feeding.volts(node, Supply::Mains, demand);
-    let (low, high) = volts(Demand::Idle).or_else(|| volts(Demand::Alarm))?;
+fn on_mains(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
+    at_rest(feeding, node).or_else(|| with_tolerance(feeding, node, Demand::Alarm))
+}
+
+/// What a place gets on mains at rest, with what a supply may differ from its sheet; `None` where it is off or not known.
+pub(crate) fn at_rest(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
+    with_tolerance(feeding, node, Demand::Idle)
+}
+
+fn with_tolerance(feeding: &Feeding, node: usize, demand: Demand) -> Option<(Volts, Volts)> {
+    let (low, high) = feeding.volts(node, Supply::Mains, demand)?;
     Some((Volts(low.0 - SUPPLY_VOLTS), Volts(high.0 + SUPPLY_VOLTS)))
 }
 

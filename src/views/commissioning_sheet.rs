@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use super::{Document, Orientation, Reader, procedure, value};
 use crate::base::Id;
-use crate::calc::as_built::{meter_words, on_mains, shown_by_a_meter, volts_shown_by_a_meter};
+use crate::calc::as_built::{at_rest, meter_words, shown_by_a_meter, volts_shown_by_a_meter};
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::calc::{LoopReadings, Spread, State, StateReading};
 use crate::compiled::Compiled;
@@ -75,6 +75,8 @@ struct SupplyRow {
     supply: String,
     at: String,
     mains: String,
+    /// Empty to write the reading in; a dash where there is nothing to measure.
+    mains_reading: &'static str,
     battery: String,
 }
 
@@ -187,10 +189,14 @@ fn supply(compiled: &Compiled, feeding: &Feeding) -> Option<SupplyRow> {
     };
     let said = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
     let battery = least(node).map(|volts| volts_shown_by_a_meter((volts, volts)).0);
+    let mains = at_rest(feeding, node).map(volts_shown_by_a_meter).map(said);
+    let is_off = mains.is_none() && feeding.volts(node, Supply::Mains, Demand::Alarm).is_some();
+    let mains_reading = if is_off { "–" } else { "" };
     Some(SupplyRow {
         supply: source,
         at,
-        mains: on_mains(feeding, node).map(volts_shown_by_a_meter).map(said).unwrap_or_default(),
+        mains: mains.unwrap_or_else(|| mains_reading.to_owned()),
+        mains_reading,
         battery: battery.map(|volts| format!("{volts} or more")).unwrap_or_default(),
     })
 }

@@ -169,7 +169,7 @@ fn line(site: &Site, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
 }
 
 /// The place where a cable ends; where that is the room it starts in, what it ends at.
-fn far_place(site: &Site, cable: &Cable) -> String {
+pub(crate) fn far_place(site: &Site, cable: &Cable) -> String {
     let place = words::end(site, cable.run);
     if place != words::start(site, cable.run) {
         return place;

@@ -210,3 +210,19 @@ fn a_supply_passes_its_detector_and_is_not_teed() {
         );
     }
 }
+
+/// The power sheet and the commissioning sheet agree: nothing is on the siren's output at rest.
+#[test]
+fn an_output_in_alarm_only_has_no_volts_at_rest() {
+    let mill = super::sites::of_files(&crate::alder_mill::AlderMill::new().files());
+    let row = |sheet: &str, starts: &str| {
+        let page = markdown(&mill, sheet);
+        page.lines().find(|line| line.starts_with(starts)).map(str::to_owned).unwrap_or_default()
+    };
+    let power = row("power-sheet", "| Siren under the hoist beam");
+    assert!(power.contains("0 mA / 350 mA | – |"), "{power}");
+    let siren = row("commissioning-sheet", "| output siren of Panel");
+    assert!(siren.contains("siren of Panel | – | – | 10."), "{siren}");
+    let aux = row("commissioning-sheet", "| output aux of Panel");
+    assert!(aux.contains(" to 14.42 V |  | 10."), "{aux}");
+}

@@ -257,3 +257,91 @@ fn another_height_and_another_remark_are_steps() {
     assert!(mount.contains("Hall keypad: move it, 5 ft above the floor"), "{mount}");
     assert!(texts(&order.program).contains("Zone 2, remark: the long ladder"), "{}", texts(&order.program));
 }
+
+const ON_TEST: &str = "Tell the monitoring service that the whole system is on test, and until when";
+
+/// Another description is programmed and read back: no conductor is touched, and still the service must know.
+#[test]
+fn an_order_without_wiring_puts_the_system_on_test() {
+    let order = order(&full_site(), &site(&FULL.replace("zone 1 \"Front door\"", "zone 1 \"Street door\"")));
+    assert!(order.places.is_empty() && order.after.is_empty());
+    assert_eq!(texts(&order.before), format!("{ON_TEST}\n"));
+    let walk = texts(&order.walk);
+    assert!(
+        walk.starts_with("Zone 1 Street door: ") && walk.contains("; have the new description read back"),
+        "{walk}"
+    );
+    assert!(order.measure.is_empty(), "its loop was not touched");
+    let (page, _) = emit::work_order(&order);
+    let [installer, on, tried] = ["# For the installer", ON_TEST, "With the service on test"].map(|at| page.find(at));
+    assert!(installer.is_some() && installer < on && on < tried, "{page}");
+}
+
+#[test]
+fn what_is_put_on_test_is_taken_off_it_once() {
+    let changed = |old: &str, new: &str| order(&full_site(), &site(&FULL.replace(old, new)));
+    for order in [
+        changed("zone 1 \"Front door\"", "zone 1 \"Street door\""),
+        changed("length=(ft)38", "length=(ft)60"),
+        changed("title=\"Store\"", "title=\"Archive\""),
+    ] {
+        let (page, _) = emit::work_order(&order);
+        assert_eq!((page.matches(ON_TEST).count(), page.matches("take the system off test").count()), (1, 1), "{page}");
+    }
+    let (page, _) = emit::work_order(&changed("entry=(s)30", "entry=(s)45"));
+    assert!(!page.contains(" test"), "{page}");
+}
+
+/// The label on a cable that stays says where its other end is.
+#[test]
+fn a_room_under_another_name_is_on_the_labels() {
+    let order = order(&full_site(), &site(&FULL.replace("title=\"Store\"", "title=\"Archive\"")));
+    let label = steps_at(&order, "label");
+    assert_eq!(label, "change the label of Z3 at Main panel: to Archive, until now to Store\n");
+    assert!(
+        order.after.is_empty() && !emit::work_order(&order).0.contains("Switch the board off"),
+        "no conductor is moved"
+    );
+    let titled = FULL.replace("title=\"Expander\"", "title=\"Module upstairs\"");
+    let label = steps_at(&self::order(&full_site(), &site(&titled)), "label");
+    assert!(
+        label.contains("change the label of Z4 on this end: from Module upstairs, until now from Expander"),
+        "{label}"
+    );
+}
+
+#[test]
+fn each_resistor_stands_in_one_step() {
+    let zoned = FULL.replace("mount=(ft)7.5 tamper=#true", "mount=(ft)7.5 tamper=#true shunt=\"2k2\"");
+    let (head, tail) = zoned.split_once("zone 2 ").unwrap();
+    let bare = format!("{head}{}", &tail[tail.find("zone 3 ").unwrap()..]);
+    let there = order(&site(&bare), &site(&zoned));
+    let (land, fit) = (steps_at(&there, "land"), steps_at(&there, "fit"));
+    assert!(land.contains("across it → resistor 2.2 kΩ") && fit.is_empty(), "{land}{fit}");
+    let back = order(&site(&zoned), &site(&bare));
+    let remove = steps_at(&back, "remove");
+    assert_eq!(remove.matches("Resistor 2.2 kΩ").count(), 2, "{remove}");
+    assert!(back.back.iter().any(|item| item.count == "2" && item.what.starts_with("Resistor 2.2 kΩ")));
+    // A resistor that comes across a contact that stays, at a cable that stays, has a step of its own.
+    let fit = steps_at(&order(&full_site(), &site(&zoned)), "fit");
+    assert!(fit.contains("across the contact of Motion, hall"), "{fit}");
+}
+
+#[test]
+fn a_battery_time_is_no_voltage() {
+    let order = order(&full_site(), &site(&FULL.replace("capacity=(Ah)7", "capacity=(Ah)12")));
+    assert!(order.summary.ends_with("1 battery time changed"), "{}", order.summary);
+    assert!(!order.summary.contains("voltage"), "{}", order.summary);
+}
+
+/// A sounder has no volts at rest.
+#[test]
+fn what_is_off_at_rest_is_not_measured_at_rest() {
+    let order = order(&empty_site(), &full_site());
+    let at: Vec<&str> = order.supplies.iter().map(|supply| supply.at.as_str()).collect();
+    assert!(
+        !at.is_empty() && !order.supplies.iter().any(|supply| supply.supply.contains("siren")),
+        "{:?}",
+        order.supplies
+    );
+}

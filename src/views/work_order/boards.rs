@@ -179,14 +179,11 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
-/// Before anything is opened.
+/// Before anything is opened, the house told and the boards made dark.
 pub(crate) fn before(sides: &Sides<'_>) -> Vec<Step> {
     let old = &sides.old.site;
     let step = |text: String| Step::new("isolate", text);
     let mut steps = Vec::new();
-    if old.monitoring.is_some() || !old.communicators.is_empty() {
-        steps.push(step("Tell the monitoring service that the whole system is on test, and until when".into()));
-    }
     let fire = fire_zones(sides);
     if !fire.is_empty() {
         let text =

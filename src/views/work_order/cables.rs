@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::ends::{Met, met, together};
-use super::super::loop_path;
+use super::super::{loop_path, wire_labels};
 use super::place::Places;
 use super::{Keys, Sides};
 use crate::base::Id;
@@ -34,6 +34,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         }
         resistors(sides, change, places);
     }
+    other_ends(sides, places);
     landings(sides, places);
 }
 
@@ -54,7 +55,7 @@ fn ends(site: &Site, cable: &Cable) -> Ends {
         near: site.start_room(cable.run),
         near_words: words::start(site, cable.run),
         far: site.runs[cable.run].room,
-        far_words: words::end(site, cable.run),
+        far_words: wire_labels::far_place(site, cable),
     }
 }
 
@@ -265,6 +266,39 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
     }
 }
 
+/// Whether a run of a loop is in a cable that is pulled: the step that lands its far end says what stands there, resistors
+/// and all.
+pub(crate) fn landed_anew(sides: &Sides<'_>, run: Id<Run>) -> bool {
+    let lands = |used: &ConductorUse| used.run == run && matches!(used.function, Function::LoopOut(_));
+    let pulled = |cable: &&Cable| sides.found.pulled.contains(&Subject::new(Kind::Cable, cable.label.as_str()));
+    sides.new.wiring.cables.iter().filter(pulled).any(|cable| cable.conductors.iter().any(lands))
+}
+
+/// The second line of the labels on cables that stay, where the other end is called otherwise now.
+fn other_ends(sides: &Sides<'_>, places: &mut Places) {
+    let site = &sides.new.site;
+    for is in &sides.new.wiring.cables {
+        let subject = Subject::new(Kind::Cable, is.label.as_str());
+        let Some(was) = cable(sides.old, &subject).filter(|_| !sides.found.pulled.contains(&subject)) else { continue };
+        let (before, now) = (ends(&sides.old.site, was), ends(site, is));
+        let label = &is.label;
+        if before.far_words != now.far_words {
+            let text = format!(
+                "change the label of {label} at {}: to {}, until now to {}",
+                now.near_words, now.far_words, before.far_words
+            );
+            places.add(site, now.near, "label", text);
+        }
+        if before.near_words != now.near_words {
+            let text = format!(
+                "change the label of {label} on this end: from {}, until now from {}",
+                now.near_words, before.near_words
+            );
+            places.add(site, now.far, "label", text);
+        }
+    }
+}
+
 /// Resistors and terminators that are new or gone at the far end of a cable.
 fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
     let fitted = |compiled: &Compiled, keys: &Keys, subject: &Subject| {
@@ -285,10 +319,8 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
             format!("Resistor {} at the far end of {}", words::resistor(value), subject.key),
         );
     }
-    // Where a loop's cable is pulled, the step that lands its far end says between which conductors the resistor stands.
-    let landed = change.new.as_ref().is_some_and(|(subject, thing)| {
-        sides.found.pulled.contains(subject) && thing.of.as_ref().is_some_and(|of| of.kind == Kind::Zone)
-    });
+    let run = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.runs.get(&subject.key));
+    let landed = run.is_some_and(|run| landed_anew(sides, *run));
     for value in missing(&has, &had).iter().filter(|_| !landed) {
         places.add(
             &sides.new.site,

@@ -313,7 +313,7 @@ pub(crate) fn noun(kind: Kind) -> &'static str {
 }
 
 /// "3 zones added, 1 zone moved, 2 cables changed"; "nothing differs".
-pub(crate) fn summary(lines: &[ChangeLine]) -> String {
+pub(crate) fn summary(lines: &[ChangeLine], consequences: &[Consequence]) -> String {
     let mut counts: BTreeMap<(usize, &str), usize> = BTreeMap::new();
     let order = ["zone", "board", "device", "cable", "area"];
     let mut others: BTreeSet<&str> = BTreeSet::new();
@@ -336,9 +336,12 @@ pub(crate) fn summary(lines: &[ChangeLine]) -> String {
     if reads > 0 {
         said.push(format!("{} changed", count(reads, "loop reading", None)));
     }
-    let volts = lines.iter().filter(|line| line.what == "supplied").count();
-    if volts > 0 {
-        said.push(format!("{} changed", count(volts, "supply voltage", None)));
+    let batteries = consequences.iter().filter(|found| matches!(found, Consequence::Battery { .. })).count();
+    let volts = consequences.iter().filter(|found| matches!(found, Consequence::Volts { .. })).count();
+    for (number, noun) in [(volts, "supply voltage"), (batteries, "battery time")] {
+        if number > 0 {
+            said.push(format!("{} changed", count(number, noun, None)));
+        }
     }
     if said.is_empty() { "nothing differs".to_owned() } else { said.join(", ") }
 }

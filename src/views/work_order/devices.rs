@@ -2,10 +2,11 @@
 
 use super::Sides;
 use super::boards::at_height;
+use super::cables::landed_anew;
 use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::diff::{Kind, What};
-use crate::model::{Device, Site};
+use crate::model::{Device, Mounted, Run, Site};
 use crate::record::fact;
 use crate::words;
 
@@ -78,6 +79,14 @@ fn height(site: &Site, id: Id<Device>) -> String {
     at_height(site, site.devices[id].mount)
 }
 
+/// Whether the step that lands a pulled cable says what is across the device's contact.
+fn is_landed(sides: &Sides<'_>, device: Id<Device>) -> bool {
+    let site = &sides.new.site;
+    let has_contact = site.devices[device].part.is_some_and(|part| !site.parts[part].contacts.is_empty());
+    let holds = |run: &Run| run.mounted.iter().any(|item| matches!(item, Mounted::Device(id) if *id == device));
+    has_contact && site.runs.entries().any(|(id, run)| holds(run) && landed_anew(sides, id))
+}
+
 fn shunts(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
     let shunt = |site: &Site, id: Option<Id<Device>>| {
@@ -87,11 +96,11 @@ fn shunts(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, pl
     if had == has {
         return;
     }
-    if let (Some(value), Some(was)) = (had, was.filter(|_| is.is_some())) {
+    if let (Some(value), Some(was)) = (had, was) {
         let text = format!("Resistor {} across the contact of {}", words::resistor(&value), called(old, was));
         places.add(old, old.devices[was].room, "remove", text);
     }
-    if let (Some(value), Some(is)) = (has, is) {
+    if let (Some(value), Some(is)) = (has, is.filter(|is| !is_landed(sides, *is))) {
         let text = format!("Resistor {} across the contact of {}", words::resistor(&value), called(new, is));
         places.add(new, new.devices[is].room, "fit", text);
     }

@@ -9,6 +9,7 @@ use super::Sides;
 use super::boards::is_life_safety;
 use super::changes::reading;
 use super::place::Step;
+use super::service;
 use crate::base::Id;
 use crate::calc::{Spread, State};
 use crate::diff::{Consequence, Kind, Subject, What};
@@ -34,11 +35,16 @@ pub struct Measurement {
     pub was: String,
 }
 
-/// Measurements, and zones to walk-test. Where conductors were moved the boards were dark, so fire and gas zones are
+/// Measurements, and zones to walk-test, also those that are only called otherwise. Where conductors were moved the boards were dark, so fire and gas zones are
 /// tried as well (`wired`).
 pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
     let site = &sides.new.site;
     let touched = touched(sides);
+    let described: BTreeSet<&str> = sides
+        .changes(Kind::Zone)
+        .filter(|change| change.field(fact::Zone::description).is_some())
+        .filter_map(|change| Some(change.new.as_ref()?.0.key.as_str()))
+        .collect();
     let mut measured = Vec::new();
     let mut walk = Vec::new();
     for (id, zone) in site.zones.entries() {
@@ -47,7 +53,8 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
             measured.extend(measurement(sides, id));
         }
         let was_dark = wired && zone.wired.is_some() && is_life_safety(zone);
-        if !(touched || was_dark) {
+        let described = described.contains(zone.number.value.to_string().as_str());
+        if !(touched || was_dark || described) {
             continue;
         }
         let devices: Vec<String> = site
@@ -57,7 +64,9 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
             .map(|(device, _)| Paper.contact(site, device))
             .collect();
         let tried = if devices.is_empty() { String::new() } else { format!(": {}", devices.join("; ")) };
-        walk.push(Step::new("walk-test", format!("Zone {} {}{tried}", zone.number.value, zone.description.value)));
+        let read = if described && service::is_kept(sides) { "; have the new description read back" } else { "" };
+        let text = format!("Zone {} {}{tried}{read}", zone.number.value, zone.description.value);
+        walk.push(Step::new("walk-test", text));
     }
     for (id, device) in site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder) {
         let key = sides.new_keys.devices.iter().find(|(_, other)| **other == id).map(|(key, _)| key.as_str());

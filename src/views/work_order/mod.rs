@@ -193,7 +193,7 @@ impl WorkOrder {
             title: sides.new.site.title.clone(),
             old: revision(&sides.old.site, &remarks.old),
             new: revision(&sides.new.site, &remarks.new),
-            summary: changes::summary(&changes),
+            summary: changes::summary(&changes, &sides.found.consequences),
             doubts: remarks.doubts.clone(),
             steps: false,
             cautions: Vec::new(),
@@ -220,14 +220,15 @@ impl WorkOrder {
         boards::steps(sides, &mut places);
         devices::steps(sides, &mut places);
         (self.pull, self.places) = places.done();
-        let wired = !self.places.is_empty();
+        let steps = || self.places.iter().flat_map(|place| &place.steps);
+        // Another label, or another length on paper, moves no conductor.
+        let wired = steps().any(|step| !matches!(step.kind, "label" | "check"));
         let (measured, walk) = measure::of(sides, wired);
         self.steps = true;
         self.buy = boards::to_buy(sides);
         self.back = boards::to_return(sides);
         if wired {
             self.cautions = boards::cautions(sides);
-            self.before = boards::before(sides);
             self.after = boards::after(sides);
         }
         self.measure = measured;
@@ -235,6 +236,16 @@ impl WorkOrder {
         self.walk = walk.into_iter().chain(boards::to_try(sides)).collect();
         self.program = program::steps(sides).into_iter().chain(program::remarks(sides)).collect();
         self.service = service::lines(sides);
+        if service::is_kept(sides) && !(self.places.is_empty() && self.walk.is_empty() && self.service.is_empty()) {
+            self.before.push(service::on_test());
+            // The list of changed lines ends with the same.
+            if self.service.is_empty() {
+                self.walk.push(service::off_test());
+            }
+        }
+        if wired {
+            self.before.extend(boards::before(sides));
+        }
         self.paper = paper(&self, sides, remarks);
         self
     }

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use super::super::zone_descriptions;
 use super::Sides;
+use super::place::Step;
 use crate::compiled::Compiled;
 
 /// A line of the list that differs.
@@ -20,6 +21,21 @@ pub struct ServiceLine {
     pub(crate) old: String,
     /// The line that it should have; empty where the zone is gone.
     pub(crate) new: String,
+}
+
+/// Whether somebody gets the signals of the house.
+pub(crate) fn is_kept(sides: &Sides<'_>) -> bool {
+    [&sides.old.site, &sides.new.site].iter().any(|site| site.monitoring.is_some() || !site.communicators.is_empty())
+}
+
+/// Before anything is opened or tried.
+pub(crate) fn on_test() -> Step {
+    Step::new("isolate", "Tell the monitoring service that the whole system is on test, and until when")
+}
+
+/// After everything has been tried.
+pub(crate) fn off_test() -> Step {
+    Step::new("walk-test", "Tell the monitoring service that the work is done, and take the system off test")
 }
 
 /// The columns of the list that the service keeps: description on its form, area, code, meaning, handling.

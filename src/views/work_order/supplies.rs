@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Sides;
-use crate::calc::as_built::{on_mains, volts_shown_by_a_meter};
+use crate::calc::as_built::{at_rest, volts_shown_by_a_meter};
 use crate::calc::power::Consumer;
 use crate::diff::{Kind, What};
 use crate::record::fact;
@@ -21,7 +21,7 @@ pub struct SupplyMeasurement {
     pub volts: String,
 }
 
-/// One for each board and device of which the part, the place or the existence is new.
+/// One for each board and device of which the part, the place or the existence is new; none for what is off at rest.
 pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
     let site = &sides.new.site;
     let touched = |kind: Kind, key: &str, fields: &[&str]| {
@@ -45,7 +45,7 @@ pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
     let mut found = Vec::new();
     for feeding in &sides.new.power.feedings {
         for (node, load) in feeding.tree.loads().filter(|(_, load)| is_touched(load.consumer)) {
-            let Some((least, most)) = on_mains(feeding, node).map(volts_shown_by_a_meter) else { continue };
+            let Some((least, most)) = at_rest(feeding, node).map(volts_shown_by_a_meter) else { continue };
             found.push(SupplyMeasurement {
                 at: Paper.consumer(site, load.consumer),
                 supply: Paper.source(site, feeding.tree.source),
