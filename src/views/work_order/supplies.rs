@@ -4,7 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Sides;
-use crate::calc::as_built::{on_mains, volts_shown_by_a_meter};
+use crate::calc::as_built::on_mains;
+use crate::calc::meter::volts_shown_by_a_meter;
 use crate::calc::power::Consumer;
 use crate::diff::{Kind, What};
 use crate::record::fact;
