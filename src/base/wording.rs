@@ -79,6 +79,11 @@ pub(crate) fn cut(text: &str, width: usize) -> String {
     text.chars().take(width).collect::<String>().trim_end().to_owned()
 }
 
+/// A text as the eye compares it: without capitals, each row of blanks of whatever kind one blank.
+pub(crate) fn as_seen(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
 /// Characters that must not reach paper or a terminal: C0 and C1 controls, line ends of other alphabets, and the marks that
 /// turn the direction of writing (Unicode bidi controls).
 pub(crate) fn is_control(character: char) -> bool {

@@ -1,13 +1,14 @@
 //! Readings held against the calculation and against the ones before them.
 //!
-//! A reading *fits* when it lies in the calculated spread, widened by what a meter may be wrong. It *drifts* when it
-//! fits but has moved since the last time by more than two meters can disagree. Out of scope: words, and what would
+//! A reading *fits* when it lies in the calculated spread, widened by what a meter may be wrong ([`super::meter`]). It
+//! *drifts* when it fits but has moved since the last time by more than two meters can disagree. Out of scope: words, and what would
 //! explain a reading ([`super::diagnose`]).
 
 use std::collections::BTreeMap;
 
 use super::diagnose::Measured as Value;
 use super::loops::{LoopReadings, StateReading};
+use super::meter::{fits, shown_by_a_meter, tolerance, volts_shown_by_a_meter};
 use super::power::{Consumer, Demand, Feeding, Power, Supply, standby};
 use super::spread::Spread;
 use super::state::State;
@@ -16,10 +17,6 @@ use crate::model::{MeasuredLoop, Site, Zone};
 use crate::quantity::{Ohms, Volts};
 use crate::terms::Seen;
 
-/// Share by which a meter may be wrong, and the resistance of its leads in ohm: common practice.
-const METER: (f64, f64) = (0.01, 0.5);
-/// Volts by which a meter may be wrong besides that share: common practice.
-const METER_VOLTS: f64 = 0.01;
 /// Volts by which a supply on mains may differ from its sheet: common practice.
 const SUPPLY_VOLTS: f64 = 0.5;
 /// Volts of a charged cell on float, from and to (maker handbooks, from memory), widened as a meter in a warm or cold
@@ -52,7 +49,7 @@ pub(crate) struct JudgedLoop<'s> {
     pub(crate) value: Value,
     /// Where the value stands.
     pub(crate) span: Span,
-    /// What was expected.
+    /// What was expected: what a meter may show, so that whatever lies in it fits.
     pub(crate) expected: Option<Spread>,
     /// The value of the time before, in the same unit.
     pub(crate) before: Option<Earlier>,
@@ -73,7 +70,7 @@ pub(crate) struct JudgedSupply<'s> {
     pub(crate) span: Span,
     /// The value.
     pub(crate) volts: Volts,
-    /// From and to.
+    /// From and to, as a meter may show it.
     pub(crate) expected: Option<(Volts, Volts)>,
     /// The value of the time before.
     pub(crate) before: Option<Earlier>,
@@ -102,14 +99,15 @@ pub(crate) fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadin
             let volts = written.volts.as_ref().map(|volts| (Value::Volts(volts.value.0), volts.value.0, volts.span));
             for (value, number, span) in ohms.into_iter().chain(volts) {
                 let in_ohms = matches!(value, Value::Ohms(_));
-                let expected = states.as_deref().and_then(|states| hull(states, in_ohms));
+                let calculated = states.as_deref().and_then(|states| hull(states, in_ohms));
                 let of = written.of.as_ref().map(|of| of.value.as_str());
                 let key = (written.zone.value, written.state, of, in_ohms);
                 let before = last.get(&key).copied();
                 taken.entry(key).and_modify(|value| *value = None).or_insert(Some((measured.date.value, number)));
                 let date = measured.date.value;
-                let verdict = expected
-                    .map_or(Verdict::Unknown, |expected| judge(number, expected, earlier(before, date), in_ohms));
+                let verdict = calculated
+                    .map_or(Verdict::Unknown, |calculated| judge(number, calculated, earlier(before, date), in_ohms));
+                let expected = calculated.map(|calculated| shown_by_a_meter(calculated, in_ohms));
                 judged.push(JudgedLoop { date, written, zone, value, span, expected, before, verdict });
             }
         }
@@ -143,44 +141,18 @@ fn hull(states: &[&StateReading], in_ohms: bool) -> Option<Spread> {
     states.iter().filter_map(|state| if in_ohms { Some(state.ohms) } else { state.volts }).reduce(Spread::hull)
 }
 
-fn tolerance(value: f64, in_ohms: bool) -> f64 {
-    if value.is_infinite() { 0.0 } else { value * METER.0 + if in_ohms { METER.1 } else { METER_VOLTS } }
-}
-
-/// What a meter may show of a value that lies in `expected`: widened by what it may be wrong, never below zero.
-pub(crate) fn shown_by_a_meter(expected: Spread, in_ohms: bool) -> Spread {
-    let wrong = |value| tolerance(value, in_ohms);
-    Spread {
-        least: (expected.least - wrong(expected.least)).max(0.0),
-        nominal: expected.nominal,
-        greatest: expected.greatest + wrong(expected.greatest),
-    }
-}
-
-/// What a meter may show of volts from and to.
-pub(crate) fn volts_shown_by_a_meter((least, greatest): (Volts, Volts)) -> (Volts, Volts) {
-    let shown = shown_by_a_meter(Spread { least: least.0, nominal: least.0, greatest: greatest.0 }, false);
-    (Volts(shown.least), Volts(shown.greatest))
-}
-
-/// What a meter may be wrong, in words.
-pub(crate) fn meter_words() -> String {
-    let (share, leads) = METER;
-    format!("{:.0} % and {} or {} wrong", share * 100.0, Ohms(leads), Volts(METER_VOLTS))
-}
-
 /// The time before, where that was on another day: two readings of one day are no drift.
 fn earlier(before: Option<Earlier>, date: jiff::civil::Date) -> Option<Earlier> {
     before.filter(|(before, _)| *before < date)
 }
 
-fn judge(value: f64, expected: Spread, before: Option<Earlier>, in_ohms: bool) -> Verdict {
-    let wrong = tolerance(value, in_ohms);
-    if value + wrong < expected.least || value - wrong > expected.greatest {
+fn judge(value: f64, calculated: Spread, before: Option<Earlier>, in_ohms: bool) -> Verdict {
+    if !fits(value, calculated, in_ohms) {
         return Verdict::Outside;
     }
+    let wrong = |value| tolerance(value, in_ohms);
     match before {
-        Some((_, before)) if (value - before).abs() > wrong + tolerance(before, in_ohms) => Verdict::Drifting,
+        Some((_, before)) if (value - before).abs() > wrong(value) + wrong(before) => Verdict::Drifting,
         _ => Verdict::Within,
     }
 }
@@ -194,10 +166,10 @@ pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s
         let batteries = measured.batteries.iter().map(|taken| (true, taken));
         for (battery, (name, volts)) in devices.chain(batteries) {
             let Some(volts) = volts else { continue };
-            let expected = if battery { float(site, &name.value) } else { at_device(site, power, &name.value) };
+            let calculated = if battery { float(site, &name.value) } else { at_device(site, power, &name.value) };
             let date = measured.date.value;
             let before = last.insert((battery, name.value.as_str()), (date, volts.value.0));
-            let verdict = match expected {
+            let verdict = match calculated {
                 None => Verdict::Unknown,
                 Some((least, greatest)) => judge(
                     volts.value.0,
@@ -207,6 +179,7 @@ pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s
                 ),
             };
             let (span, volts) = (volts.span, volts.value);
+            let expected = calculated.map(volts_shown_by_a_meter);
             judged.push(JudgedSupply { date, name: &name.value, battery, span, volts, expected, before, verdict });
         }
     }
@@ -266,18 +239,6 @@ mod tests {
 
     fn day(number: i8) -> jiff::civil::Date {
         jiff::civil::date(2027, 4, number)
-    }
-
-    #[test]
-    fn what_a_meter_may_show_is_what_the_record_takes() {
-        let open = Spread { least: 4.99, nominal: 5.0, greatest: 5.0 };
-        let shown = shown_by_a_meter(open, false);
-        assert!(shown.greatest - shown.least > 0.1, "a meter of 1 % cannot tell 4.99 V from 5.00 V: {shown:?}");
-        for value in [shown.least + 0.001, shown.greatest - 0.001] {
-            assert_eq!(judge(value, open, None, false), Verdict::Within, "{value}");
-        }
-        let least = shown_by_a_meter(Spread { least: 0.0, nominal: 0.1, greatest: 0.2 }, true).least;
-        assert!(least.abs() < 1e-12, "{least}");
     }
 
     #[test]

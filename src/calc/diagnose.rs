@@ -11,6 +11,7 @@ use crate::quantity::preferred::{self, Series};
 use crate::quantity::{Metres, Ohms};
 
 use super::loops::{self, LoopReadings, StateReading};
+use super::meter;
 use super::network::{self, Element, Network};
 use super::spread::Spread;
 use super::state::State;
@@ -31,6 +32,8 @@ pub struct Fit {
     pub state: usize,
     /// Distance to the nearest end of the state's spread; 0 inside.
     pub(crate) outside: f64,
+    /// True where it lies in the spread, or so near that a meter may be wrong by as much.
+    pub(crate) fits: bool,
     /// Distance to the nominal reading.
     pub(crate) from_nominal: f64,
 }
@@ -71,7 +74,8 @@ pub enum Fault {
 pub struct Diagnosis {
     /// The loop's resistance that was measured or follows from the voltage, in ohm; infinite for none.
     pub ohms: f64,
-    /// The states whose spread holds the value, nearest nominal first.
+    /// The states whose spread holds the value, or is as near as a meter may be wrong: cables cut or shorted behind all
+    /// others, else nearest nominal first.
     pub fits: Vec<Fit>,
     /// Where none does: the nearest, three at most.
     pub nearest: Vec<Fit>,
@@ -94,8 +98,11 @@ pub fn diagnose(
         readings.states.iter().enumerate().filter_map(|(state, reading)| fit(state, reading, measured)).collect();
     let by = |key: fn(&Fit) -> f64| move |a: &Fit, b: &Fit| key(a).total_cmp(&key(b)).then(a.state.cmp(&b.state));
     all.sort_by(by(|fit| fit.outside));
-    let mut fits: Vec<Fit> = all.iter().copied().filter(|fit| fit.outside <= 0.0).collect();
+    let mut fits: Vec<Fit> = all.iter().copied().filter(|fit| fit.fits).collect();
     fits.sort_by(by(|fit| fit.from_nominal));
+    // An alarm that is taken for a damaged cable is the worse mistake.
+    let damaged = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state.damage().is_some());
+    fits.sort_by_key(damaged);
     let nearest = if fits.is_empty() { nearest(&all) } else { Vec::new() };
     let at_rest = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state == State::Normal);
     let faults = if fits.iter().any(at_rest) { Vec::new() } else { faults(site, readings, ohms) };
@@ -122,7 +129,12 @@ fn fit(state: usize, reading: &StateReading, measured: Measured) -> Option<Fit> 
     // Two values without bound are no distance apart, but their difference is no number.
     let distance = |a: f64, b: f64| if a.is_infinite() && b.is_infinite() { 0.0 } else { (a - b).abs() };
     let held = value.clamp(spread.least, spread.greatest);
-    Some(Fit { state, outside: distance(value, held), from_nominal: distance(value, spread.nominal) })
+    Some(Fit {
+        state,
+        outside: distance(value, held),
+        fits: meter::fits(value, spread, matches!(measured, Measured::Ohms(_))),
+        from_nominal: distance(value, spread.nominal),
+    })
 }
 
 fn faults(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {

@@ -14,6 +14,7 @@ pub mod bus;
 pub mod conductor;
 pub mod diagnose;
 pub mod loops;
+pub(crate) mod meter;
 pub mod network;
 pub(crate) mod pair;
 pub mod power;

@@ -8,6 +8,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::base::wording::as_seen;
 use crate::base::{Id, Spanned};
 use crate::model::{Owner, Run, Site};
 
@@ -18,11 +19,12 @@ use super::recognised::Recognised;
 /// The label of every run that has a cable of its own.
 pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> BTreeMap<Id<Run>, String> {
     let mut labels: BTreeMap<Id<Run>, String> = BTreeMap::new();
-    let mut taken: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
+    // What looks like a label that is taken is taken too.
+    let mut taken: BTreeSet<String> = known.register.labels().map(as_seen).collect();
     for (id, run) in site.runs.entries() {
         let entry = known.of_run.get(&id);
         if let Some(label) = &run.label {
-            taken.insert(label.value.clone());
+            taken.insert(as_seen(&label.value));
             labels.insert(id, label.value.clone());
             if let Some(entry) = entry.filter(|entry| entry.label != label.value) {
                 let (from, entry) = (entry.label.clone(), entry.place);
@@ -40,7 +42,7 @@ pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice
             continue;
         }
         let label = free(site, run, &taken);
-        taken.insert(label.clone());
+        taken.insert(as_seen(&label));
         labels.insert(id, label);
     }
     labels
@@ -62,7 +64,7 @@ fn former(known: &Recognised<'_>, label: &str) -> Option<Spanned<()>> {
     gone.chain(spent).find(|(former, _)| *former == label).map(|(_, entry)| entry)
 }
 
-/// The first label of a run's pattern that nothing has or ever had.
+/// The first label of a run's pattern that nothing has or ever had; `taken` as they look.
 fn free(site: &Site, run: &Run, taken: &BTreeSet<String>) -> String {
     // Guests have no label, so they are not counted.
     let nth = site
@@ -82,5 +84,5 @@ fn free(site: &Site, run: &Run, taken: &BTreeSet<String>) -> String {
         Owner::Communicator(line) => named(&site.communicators[line].name.value, nth),
     };
     // One more number than labels there are: one of them is free.
-    (nth..=nth + taken.len()).map(wanted).find(|label| !taken.contains(label)).unwrap_or_else(|| wanted(nth))
+    (nth..=nth + taken.len()).map(wanted).find(|label| !taken.contains(&as_seen(label))).unwrap_or_else(|| wanted(nth))
 }

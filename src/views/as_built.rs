@@ -6,7 +6,9 @@ use serde_json::Value;
 use super::{Document, Orientation, Reader, Table, diagnosis, value};
 use crate::base::Span;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
+use crate::calc::meter::meter_words;
 use crate::compiled::Compiled;
+use crate::model::Site;
 use crate::quantity::Volts;
 use crate::words::{self, Paper};
 
@@ -28,6 +30,7 @@ struct Record {
     days: Vec<Day>,
     last: String,
     missing: String,
+    meter: String,
 }
 
 #[derive(Serialize)]
@@ -80,7 +83,11 @@ fn view(compiled: &Compiled) -> Value {
             date: date.to_string(),
             meter: measured.meter.clone().unwrap_or_default(),
             loops: loop_rows(compiled, loops.iter().filter(|judged| judged.date == date)),
-            supplies: supplies.iter().filter(|judged| judged.date == date).map(of_supply).collect(),
+            supplies: supplies
+                .iter()
+                .filter(|judged| judged.date == date)
+                .map(|judged| of_supply(site, judged))
+                .collect(),
         }
     });
     let mut days: Vec<Day> = days.collect();
@@ -91,6 +98,7 @@ fn view(compiled: &Compiled) -> Value {
         days,
         last: site.measured.last().map(|measured| measured.date.value.to_string()).unwrap_or_default(),
         missing: missing.map(|zone| zone.number.value.to_string()).collect::<Vec<_>>().join(", "),
+        meter: meter_words(),
     })
 }
 
@@ -162,10 +170,10 @@ fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
     }
 }
 
-fn of_supply(judged: &JudgedSupply<'_>) -> Row {
+fn of_supply(site: &Site, judged: &JudgedSupply<'_>) -> Row {
     let range = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
     Row {
-        what: if judged.battery { format!("battery of {}", judged.name) } else { judged.name.to_owned() },
+        what: supply(site, judged),
         state: if judged.battery { "on charge".into() } else { "on mains".into() },
         measured: judged.volts.to_string(),
         expected: judged.expected.map(range).unwrap_or_default(),
@@ -174,6 +182,16 @@ fn of_supply(judged: &JudgedSupply<'_>) -> Row {
         good: judged.verdict == Verdict::Within || (judged.battery && judged.verdict == Verdict::Drifting),
         suggests: String::new(),
     }
+}
+
+/// What was measured, by its title; what is gone goes by its name in the record.
+fn supply(site: &Site, judged: &JudgedSupply<'_>) -> String {
+    let device =
+        site.devices.entries().find(|(_, one)| one.name.as_ref().is_some_and(|name| name.value == judged.name));
+    let board = site.boards.entries().find(|(_, board)| board.name.value == judged.name);
+    let device = device.filter(|_| !judged.battery).map(|(id, _)| words::placed(site, id));
+    let what = device.or(board.map(|(id, _)| Paper.board(site, id))).unwrap_or_else(|| judged.name.to_owned());
+    if judged.battery { format!("battery of {what}") } else { what }
 }
 
 fn word(verdict: Verdict) -> &'static str {
@@ -193,7 +211,7 @@ fn table(compiled: &Compiled) -> Table {
         rows.push(cells(judged.date, row));
     }
     for judged in as_built::supplies(&compiled.site, &compiled.power) {
-        rows.push(cells(judged.date, of_supply(&judged)));
+        rows.push(cells(judged.date, of_supply(&compiled.site, &judged)));
     }
     rows.sort();
     Table { columns, rows }

@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
+use super::titles::{on_paper, subject};
 use super::{Document, Orientation, Reader, Sheet, value};
 use crate::base::Id;
 use crate::base::wording::count;
@@ -84,9 +85,9 @@ fn view(compiled: &Compiled) -> Value {
         sheets: sheets(),
         facts: facts(compiled),
         cables: cables(compiled),
-        warnings: findings(&compiled.findings, Severity::Warning),
-        notes: findings(&compiled.findings, Severity::Note),
-        accepted: accepted(&compiled.findings),
+        warnings: findings(compiled, Severity::Warning),
+        notes: findings(compiled, Severity::Note),
+        accepted: accepted(compiled),
         blanks: blanks(site),
     })
 }
@@ -166,9 +167,9 @@ fn cables(compiled: &Compiled) -> Vec<CableLine> {
 }
 
 /// Open findings; those of one rule with one help are told together, by what they are about.
-fn findings(diagnostics: &[Diagnostic], severity: Severity) -> Vec<Finding> {
+fn findings(compiled: &Compiled, severity: Severity) -> Vec<Finding> {
     let mut groups: Vec<Vec<&Diagnostic>> = Vec::new();
-    for found in diagnostics.iter().filter(|d| d.severity() == severity && d.accepted.is_none()) {
+    for found in compiled.findings.iter().filter(|d| d.severity() == severity && d.accepted.is_none()) {
         let alike = |group: &&mut Vec<&Diagnostic>| {
             group.first().is_some_and(|first| {
                 first.rule == found.rule
@@ -182,30 +183,29 @@ fn findings(diagnostics: &[Diagnostic], severity: Severity) -> Vec<Finding> {
             None => groups.push(vec![found]),
         }
     }
-    groups.iter().filter_map(|group| finding(group)).collect()
+    groups.iter().filter_map(|group| finding(&compiled.site, group)).collect()
 }
 
-fn finding(group: &[&Diagnostic]) -> Option<Finding> {
+fn finding(site: &Site, group: &[&Diagnostic]) -> Option<Finding> {
     let first = group.first()?;
     let title = if group.len() == 1 {
         first.title.clone()
     } else {
-        let subjects: Vec<&str> = group.iter().filter_map(|d| d.subjects.first()).map(String::as_str).collect();
-        format!("{}: {}", first.rule.summary, subjects.join(", "))
+        let named = |found: &&Diagnostic| found.subjects.first().map(|name| subject(site, &found.title, name));
+        let subjects: Vec<String> = group.iter().filter_map(named).collect();
+        // A title may have commas of its own.
+        let between = if subjects.iter().any(|subject| subject.contains(',')) { "; " } else { ", " };
+        format!("{}: {}", first.rule.summary, subjects.join(between))
     };
     let basis = first.rule.basis.words();
-    Some(Finding { title: on_paper(&title), help: on_paper(&first.help), basis, rule: first.rule.slug })
+    Some(Finding { title: on_paper(site, &title), help: on_paper(site, &first.help), basis, rule: first.rule.slug })
 }
 
-/// Names that a message sets between backquotes, for a screen, stand bare on paper, as on every sheet.
-fn on_paper(text: &str) -> String {
-    text.replace('`', "")
-}
-
-fn accepted(diagnostics: &[Diagnostic]) -> Vec<Accepted> {
-    let line =
-        |d: &Diagnostic| Some(Accepted { title: on_paper(&d.title), because: d.accepted.clone()?, rule: d.rule.slug });
-    diagnostics.iter().filter_map(line).collect()
+fn accepted(compiled: &Compiled) -> Vec<Accepted> {
+    let line = |d: &Diagnostic| {
+        Some(Accepted { title: on_paper(&compiled.site, &d.title), because: d.accepted.clone()?, rule: d.rule.slug })
+    };
+    compiled.findings.iter().filter_map(line).collect()
 }
 
 /// What paper asks of a person, because it is no matter of the spec or was not in it.

@@ -28,7 +28,7 @@ pub struct Diagnosis {
     pub(crate) measured: String,
     /// The loop in ohm; null where there is no connection.
     pub ohms: Option<Number>,
-    /// The states whose spread holds it, nearest first.
+    /// The states whose spread holds it, or is as near as a meter may be wrong; cables cut or shorted last.
     pub fits: Vec<FitLine>,
     /// Where none does: the nearest.
     pub nearest: Vec<FitLine>,
@@ -98,6 +98,7 @@ fn fit_line(compiled: &Compiled, readings: &LoopReadings, fit: &Fit, measured: M
     let away = match fit.outside {
         0.0 => String::new(),
         outside if outside.is_infinite() => ", no connection at all".into(),
+        outside if fit.fits => format!(", {} away, which a meter may be wrong", print(outside)),
         outside => format!(", {} away", print(outside)),
     };
     let reads = words::reads(reading.reading);

@@ -24,6 +24,7 @@ mod room_ends;
 pub mod safety_notes;
 pub(crate) mod site_data;
 pub(crate) mod terminal_schedule;
+mod titles;
 pub mod why;
 pub(crate) mod wire_labels;
 pub mod work_order;

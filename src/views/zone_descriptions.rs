@@ -7,7 +7,9 @@
 use serde::Serialize;
 
 use super::{Document, Orientation, Reader, Table, value};
+use crate::base::Id;
 use crate::base::wording::cut;
+use crate::calc::State;
 use crate::compiled::Compiled;
 use crate::model::{Site, Zone};
 use crate::profiles::events;
@@ -93,7 +95,7 @@ impl ZoneDescriptions {
         let monitoring = site.monitoring.as_ref();
         let width = width(site);
         let rows: Vec<Row> = site.zones.iter().map(|zone| row(site, zone, width)).collect();
-        let handling = handling(site);
+        let handling = handling(compiled);
         Self {
             width: width.map(|width| width.to_string()).unwrap_or_default(),
             format: format_words(monitoring.and_then(|monitoring| monitoring.format)),
@@ -169,19 +171,17 @@ fn cut_zones(site: &Site, width: Option<u32>) -> String {
 const GIVEN: &str = "given in the spec";
 const PROPOSED: &str = "proposal, common practice; to be agreed with the service";
 
-/// The handling of every group that a zone of the site reports in.
-fn handling(site: &Site) -> Vec<Handling> {
+/// The handling of every group that a zone of the site reports in, or that the spec gives one for.
+fn handling(compiled: &Compiled) -> Vec<Handling> {
+    let site = &compiled.site;
     let mut found = Vec::new();
     for group in EventGroup::ALL {
-        let zones: Vec<u32> = site
-            .zones
-            .iter()
-            .filter(|zone| event(zone).is_some_and(|event| event.group == *group))
-            .map(|zone| zone.number.value)
-            .collect();
-        if zones.is_empty() {
-            continue;
-        }
+        let reports = |id: Id<Zone>, zone: &Zone| {
+            event(zone).is_some_and(|event| event.group == *group)
+                || (*group == EventGroup::Trouble && sends_a_trouble(compiled, id))
+        };
+        let zones = site.zones.entries().filter(|(id, zone)| reports(*id, zone)).map(|(_, zone)| zone.number.value);
+        let zones: Vec<u32> = zones.collect();
         let given: Vec<&str> = site
             .monitoring
             .iter()
@@ -189,16 +189,27 @@ fn handling(site: &Site) -> Vec<Handling> {
             .filter(|(of, _)| of.value == *group)
             .map(|(_, action)| action.as_str())
             .collect();
+        if zones.is_empty() && given.is_empty() {
+            continue;
+        }
         let events = EventGroup::WORDS.iter().find(|word| word.word == group.word()).map_or("", |word| word.doc);
         found.push(Handling {
             group: group.word(),
             events,
-            zones: ranges(&zones),
+            zones: if zones.is_empty() { "none".to_owned() } else { ranges(&zones) },
             action: if given.is_empty() { usual_handling(*group).to_owned() } else { given.join("; ") },
             basis: if given.is_empty() { PROPOSED } else { GIVEN },
         });
     }
     found
+}
+
+/// True where a zone sends a trouble besides its own event: a cover off, the detectors' supply lost, or a wireless
+/// detector that is silent or has a low battery.
+fn sends_a_trouble(compiled: &Compiled, id: Id<Zone>) -> bool {
+    let states = compiled.loops.get(&id).into_iter().flat_map(|readings| &readings.states);
+    let mut troubles = states.filter(|reading| matches!(reading.state, State::Cover(_) | State::SupplyLost(_)));
+    compiled.site.zones[id].wireless.is_some() || troubles.next().is_some()
 }
 
 /// Numbers in order, three and more in a row as a range: `1–8, 10, 11`.
@@ -256,7 +267,7 @@ fn format_words(format: Option<Format>) -> &'static str {
 fn table(compiled: &Compiled) -> Table {
     let site = &compiled.site;
     let width = width(site);
-    let handling = handling(site);
+    let handling = handling(compiled);
     let rows = site
         .zones
         .iter()

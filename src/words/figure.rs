@@ -3,7 +3,7 @@
 use crate::calc::ambient::{self, Ambient};
 use crate::calc::{Reading, Spread};
 use crate::model::Battery;
-use crate::quantity::{LengthUnit, Metres, Ohms, Resistance, Volts, bands};
+use crate::quantity::{LengthUnit, Metres, Ohms, Ratio, Resistance, Volts, bands};
 
 /// Ohms as a meter shows them: tenths under 100, else four digits.
 pub(crate) fn ohms(value: f64) -> String {
@@ -94,9 +94,29 @@ pub(crate) fn rounded_down(length: Metres, unit: LengthUnit) -> Metres {
     }
 }
 
+/// A share rounded down to so many steps in the whole (100: to a whole percent), so that not all is said of less.
+pub(crate) fn share(share: f64, steps: f64) -> Ratio {
+    // A binary share may lie a trace below the decimal one that it stands for.
+    Ratio((share * steps + 1e-9).floor() / steps)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn shares_are_rounded_down_and_exact_ones_kept() {
+        for (limit, load, said) in [
+            (0.6, 0.258, "57 %"),
+            (1.0, 0.71, "29 %"),
+            (1.0, 0.228, "77 %"),
+            (1.0, 0.0, "100 %"),
+            (1.0, 0.0001, "99 %"),
+        ] {
+            assert_eq!(share(1.0 - load / limit, 100.0).to_string(), said, "{load} of {limit}");
+        }
+        assert_eq!(share(1.0 - 0.943, 1000.0).to_string(), "5.7 %");
+    }
 
     #[test]
     fn ranges_name_their_unit_once() {

@@ -22,7 +22,7 @@ pub(crate) use conductor::{
     sized_cable, spare,
 };
 pub(crate) use figure::{
-    apart, battery, bounds, margin, ohms, range, resistor, rounded_down, temperatures, terminator, usual, volts,
+    apart, battery, bounds, margin, ohms, range, resistor, rounded_down, share, temperatures, terminator, usual, volts,
 };
 pub(crate) use loops::{alarm, reads};
 pub(crate) use place::height;

@@ -32,3 +32,41 @@ fn what_a_guest_says_otherwise_is_found_with_both_places() {
         assert_eq!(found[0].labels.len(), 2);
     }
 }
+
+#[test]
+fn labels_that_print_alike_are_one_label() {
+    let two = |one: &str, other: &str| {
+        let zone = |number: u32, label: &str| {
+            super::button(number, "board=\"board-a\"", &format!("Button {number}")).replacen(
+                "room=\"lobby\"",
+                &format!("room=\"lobby\" label=\"{label}\""),
+                1,
+            )
+        };
+        found(&format!("{}{}", zone(1, one), zone(2, other)))
+    };
+    for (one, other) in [("X 1", "X\u{A0}1"), ("X", "x"), ("X 1", "X\u{2003}1"), ("É 1", "é\u{3000}1"), ("X 1", "X  1")]
+    {
+        let found = two(one, other);
+        let slugs: Vec<&str> = found.iter().map(|finding| finding.rule.slug).collect();
+        assert_eq!(slugs, ["duplicate-label"], "{one:?} {other:?}: {found:#?}");
+        assert_eq!(found[0].title, format!("two cables have labels that look alike: `{one}` and `{other}`"));
+    }
+    assert!(two("X 1", "X 2").is_empty());
+    assert!(two("X 1", "X1").is_empty());
+}
+
+/// The spec gives `z2` to the cable of zone 1: zone 2 does not get `Z2`.
+#[test]
+fn no_label_is_proposed_that_looks_like_a_given_one() {
+    let given = super::button(1, "board=\"board-a\"", "One").replacen("length", "label=\"z2\" length", 1);
+    let spec = format!("{given}{}", super::button(2, "board=\"board-a\"", "Two"));
+    let labels: Vec<String> = crate::packet::sites::site(&format!("{}{spec}", crate::pages::HEADER))
+        .wiring
+        .cables
+        .iter()
+        .map(|c| c.label.clone())
+        .collect();
+    assert_eq!(labels.len(), 2);
+    assert!(labels.iter().all(|label| label != "Z2"), "{labels:?}");
+}

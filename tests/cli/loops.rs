@@ -39,6 +39,15 @@ fn diagnose_names_states_and_faults() {
     let low = ask("zone=7", "--ohms", "1.96k");
     assert!(low.starts_with("nearest: at rest") && low.contains("leakage: a leak of about 18 kΩ"), "{low}");
     assert!(ask("zone=7", "--ohms", "0.6").contains("short: the conductors of Z7 touch about 18.6 ft from the board"));
+    let edge = ask("zone=7", "--ohms", "2080");
+    assert!(edge.starts_with("fits: at rest") && edge.contains("which a meter may be wrong"), "{edge}");
+    assert!(!edge.contains("nearest") && !edge.contains("leakage"), "{edge}");
+    for ohms in ["0", "0.3"] {
+        let low = ask("zone=13", "--ohms", ohms);
+        let alarm = low.find("fits: Smoke, hall in alarm: 1 Ω (0.5 to 1.5 Ω)").unwrap_or_else(|| panic!("{low}"));
+        let short = low.find("fits: cable Z13").unwrap_or_else(|| panic!("{low}"));
+        assert!(alarm < short && !low.contains("nearest"), "an alarm before a short: {low}");
+    }
     assert!(ask("zone=7", "--ohms", "open").contains("fits: cable Z7 cut"));
     let arguments = ["diagnose", DEMO, "zone=7", "--ohms", "1960", "--format", "json"];
     let json: serde_json::Value = serde_json::from_str(&said(&arguments)).unwrap();

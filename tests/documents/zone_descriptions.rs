@@ -1,5 +1,7 @@
 //! The zone list: what is cut is shown, codes and handling follow the spec, blanks stay blank.
 
+use loopwright::session;
+
 use super::{packet, text};
 
 const PLACE: &str = "level \"base\" { room \"lobby\" }\npanel \"board-a\" part=\"control-a\" room=\"lobby\"";
@@ -71,4 +73,31 @@ fn blanks_are_empty_cells_and_the_reason_stands_above_them() {
     for row in rows {
         assert!(row.ends_with("| |"), "{row}");
     }
+}
+
+#[test]
+fn every_handling_that_the_spec_gives_is_printed() {
+    let site = zones(
+        &["1 \"Hall\" type=\"interior\""],
+        "monitoring { handling \"trouble\" \"ring the miller\"; handling \"medical\" \"send the nurse\" }",
+    );
+    let sheet = text(&packet("", &site), "zone-descriptions.md");
+    for row in [
+        "| medical | medical help | none | send the nurse | given in the spec |",
+        "| trouble | faults, lost supplies and supervisory signals | none | ring the miller | given in the spec |",
+    ] {
+        assert!(sheet.contains(row), "{row} in\n{sheet}");
+    }
+    let without = text(&packet("", &zones(&["1 \"Hall\" type=\"interior\""], "")), "zone-descriptions.md");
+    assert!(!without.contains("| trouble |") && !without.contains("| medical |"), "{without}");
+}
+
+/// The relays behind the smoke detectors of zones 13 and 24 and the six wireless detectors of 41 to 46 send troubles.
+#[test]
+fn zones_that_send_a_trouble_have_its_handling() {
+    let outcome = session::compile(&crate::alder_mill::AlderMill::new().files());
+    let sheet = text(&outcome.bundle.unwrap(), "zone-descriptions.md");
+    let row = sheet.lines().find(|line| line.starts_with("| trouble |")).unwrap_or_else(|| panic!("{sheet}"));
+    assert!(row.contains("13, 24") && row.contains("41–46"), "{row}");
+    assert!(row.ends_with("| proposal, common practice; to be agreed with the service |"), "{row}");
 }

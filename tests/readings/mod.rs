@@ -97,3 +97,56 @@ fn lines_of_one_day_are_not_before_one_another() {
     assert!(lines("2029-03-18", "in alarm").iter().all(|line| !line.contains("(20")), "{sheet}");
     assert!(lines("2029-03-18", "at rest").iter().all(|line| line.contains("(2029-03-17)")), "{sheet}");
 }
+
+/// The as-built sheet of the demo with more readings, and the cover.
+fn sheet(name: &str, more: &str) -> String {
+    let outcome = session::compile(&AlderMill::new().appended(READINGS, more).files());
+    String::from_utf8(outcome.bundle.unwrap().files[name].clone()).unwrap()
+}
+
+/// Zone 7 at rest is 2.087 to 2.312 kΩ; a meter that is 1 % and half an ohm wrong shows 2.065 to 2.335 kΩ of it.
+#[test]
+fn the_range_that_is_printed_is_the_one_that_is_judged() {
+    let values = ["2.06", "2.07", "2.08", "2.2", "2.33", "2.34"];
+    let record: String = (1..)
+        .zip(values)
+        .map(|(day, value)| {
+            format!("measured date=\"2029-04-0{day}\" {{\n    loop 7 \"rest\" ohms=(kohm){value}\n}}\n")
+        })
+        .collect();
+    let sheet = sheet("as-built.csv", &record);
+    for (day, value) in (1..).zip(values) {
+        let start = format!("2029-04-0{day},zone 7,at rest,");
+        let row = sheet.lines().find(|line| line.starts_with(&start)).unwrap();
+        assert!(row.starts_with(&format!("{start}{value} kΩ,2.065 to 2.335 kΩ,")), "{row}");
+        let inside = (2.065..=2.335).contains(&value.parse::<f64>().unwrap());
+        assert_eq!(inside, !row.contains("does not fit"), "{row}");
+        let asked = session::diagnose_ohms(&AlderMill::new().files(), 7, value.parse::<f64>().unwrap() * 1e3);
+        let found = asked.answer.unwrap();
+        assert_eq!(inside, found.fits.iter().any(|fit| fit.text.starts_with("at rest")), "{value}: {found:?}");
+        assert!(!inside || found.faults.is_empty(), "{value}: {found:?}");
+    }
+}
+
+#[test]
+fn paper_calls_things_by_their_titles() {
+    let record = "measured date=\"2029-03-17\" {\n    device \"long-gone\" volts=(V)13\n}\n";
+    let sheet_of_readings = sheet("as-built.md", record);
+    for name in ["smoke-north", "smoke-west", "workshop-motion", "expander-b", "battery of main", "workshop-keypad"] {
+        assert!(!sheet_of_readings.contains(name), "{name} in\n{sheet_of_readings}");
+    }
+    for wanted in ["| long-gone | on mains |", "| battery of Panel | on charge |"] {
+        assert!(sheet_of_readings.contains(wanted), "{wanted} in\n{sheet_of_readings}");
+    }
+    let cover = sheet("index.md", record);
+    for name in ["landing-co", "wheel-window", "stone-window", "reed-recessed", "smoke-4w"] {
+        assert!(!cover.contains(name), "{name} in\n{cover}");
+    }
+    for wanted in [
+        "nothing watches the supply of Carbon monoxide, landing |",
+        "no zone watches Wheel window |",
+        "Surface reed contact",
+    ] {
+        assert!(cover.contains(wanted), "{wanted} in\n{cover}");
+    }
+}

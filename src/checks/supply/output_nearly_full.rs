@@ -6,7 +6,7 @@ use crate::checks::Context;
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::quantity::{Amperes, Ratio};
+use crate::quantity::Amperes;
 use crate::words::{self, Screen};
 
 check!("output-nearly-full", Basis::Practice, "a supply with less than a tenth of its limit left");
@@ -30,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here(format!("{most} {}", words::demand(when)))
             .also(power_words::source_span(site, source), format!("limit {limit}"))
             .why("Sheets give usual currents, and houses grow: the next detector goes where there is a supply. Common practice leaves a tenth of it free.")
-            .figure(format!("left: {}", Ratio((spare.max(0.0) * 1000.0).floor() / 1000.0)))
+            .figure(format!("left: {}", words::share(spare.max(0.0), 1000.0)))
             .help("Spread the load over the board's outputs, or plan a supply of its own for what comes next.")
             .about(&site.boards[board].name.value);
         sink.push(power_words::itemised(site, finding, feeding, node, when));

@@ -9,8 +9,8 @@ use crate::calc::power::standby::{self, Currents};
 use crate::calc::power::{Demand, Feeding};
 use crate::compiled::Compiled;
 use crate::model::{Board, Source};
-use crate::quantity::{Amperes, Ratio};
-use crate::words::Paper;
+use crate::quantity::Amperes;
+use crate::words::{self, Paper};
 
 /// A supply.
 #[derive(Debug, Serialize)]
@@ -77,7 +77,7 @@ fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<
         limit: limit.map_or_else(|| "not given".to_owned(), |limit| limit.to_string()),
         spare: match (left, spare) {
             (Some(left), _) if left.0 < 0.0 => format!("{} too much", Amperes(-left.0)),
-            (Some(left), Some(spare)) => format!("{left}, {}", Ratio((spare * 100.0).floor() / 100.0)),
+            (Some(left), Some(spare)) => format!("{left}, {}", words::share(spare, 100.0)),
             _ => String::new(),
         },
         tight: spare.is_some_and(|spare| spare < SPARE),

@@ -1,0 +1,65 @@
+//! What a meter may show of a value, and whether a reading fits what was calculated. Nowhere else is that decided.
+//!
+//! Terms: what is *expected* is a calculated spread widened by what a meter may be wrong; a reading that lies in it fits.
+//! Out of scope: what a supply may differ from its sheet, and which spread a reading is held against.
+
+use super::spread::Spread;
+use crate::quantity::{Ohms, Volts};
+
+/// Share by which a meter may be wrong, and the resistance of its leads in ohm: common practice.
+const METER: (f64, f64) = (0.01, 0.5);
+/// Volts by which a meter may be wrong besides that share: common practice.
+const METER_VOLTS: f64 = 0.01;
+
+/// By how much a meter may be wrong that shows a value.
+pub(crate) fn tolerance(value: f64, in_ohms: bool) -> f64 {
+    if value.is_infinite() { 0.0 } else { value * METER.0 + if in_ohms { METER.1 } else { METER_VOLTS } }
+}
+
+/// What a meter may show of a value that lies in `calculated`: widened by what it may be wrong, never below zero.
+pub(crate) fn shown_by_a_meter(calculated: Spread, in_ohms: bool) -> Spread {
+    let wrong = |value| tolerance(value, in_ohms);
+    Spread {
+        least: (calculated.least - wrong(calculated.least)).max(0.0),
+        nominal: calculated.nominal,
+        greatest: calculated.greatest + wrong(calculated.greatest),
+    }
+}
+
+/// What a meter may show of volts from and to.
+pub(crate) fn volts_shown_by_a_meter((least, greatest): (Volts, Volts)) -> (Volts, Volts) {
+    let shown = shown_by_a_meter(Spread { least: least.0, nominal: least.0, greatest: greatest.0 }, false);
+    (Volts(shown.least), Volts(shown.greatest))
+}
+
+/// True where a reading may be one of a value that lies in `calculated`.
+pub(crate) fn fits(reading: f64, calculated: Spread, in_ohms: bool) -> bool {
+    let shown = shown_by_a_meter(calculated, in_ohms);
+    (shown.least..=shown.greatest).contains(&reading)
+}
+
+/// What a meter may be wrong, in words.
+pub(crate) fn meter_words() -> String {
+    let (share, leads) = METER;
+    format!("{:.0} % and {} or {} wrong", share * 100.0, Ohms(leads), Volts(METER_VOLTS))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_meter_may_show_fits() {
+        let open = Spread { least: 4.99, nominal: 5.0, greatest: 5.0 };
+        let shown = shown_by_a_meter(open, false);
+        assert!(shown.greatest - shown.least > 0.1, "a meter of 1 % cannot tell 4.99 V from 5.00 V: {shown:?}");
+        for (reading, wanted) in
+            [(shown.least, true), (shown.greatest, true), (shown.least - 0.001, false), (shown.greatest + 0.001, false)]
+        {
+            assert_eq!(fits(reading, open, false), wanted, "{reading}");
+        }
+        let least = shown_by_a_meter(Spread { least: 0.0, nominal: 0.1, greatest: 0.2 }, true).least;
+        assert!(least.abs() < 1e-12, "{least}");
+        assert!(fits(f64::INFINITY, Spread::OPEN, true) && !fits(1e6, Spread::OPEN, true));
+    }
+}

@@ -1,0 +1,58 @@
+//! The names in a message as titles, for paper.
+//!
+//! A message speaks to whoever has the spec open: names stand in backquotes, most behind their noun. On paper a board, an
+//! opening, a device and a part go by their titles; every other name stands bare.
+
+use crate::model::Site;
+use crate::words::Paper;
+
+/// Nouns of what has no title of its own, or has its name on paper too: such a name is never taken for a device's.
+const OTHERS: [&str; 9] =
+    ["bus", "port", "circuit", "communicator", "output", "cable", "conductor", "terminal", "labelled"];
+
+/// A message as it stands on paper.
+pub(super) fn on_paper(site: &Site, message: &str) -> String {
+    let mut said = String::new();
+    for (place, piece) in message.split('`').enumerate() {
+        if place % 2 == 0 {
+            said.push_str(piece);
+            continue;
+        }
+        let (noun, title) = title(site, &said, piece).unwrap_or(("", piece.to_owned()));
+        let kept = said.trim_end_matches(' ').strip_suffix(noun).filter(|_| !noun.is_empty()).map(str::len);
+        said.truncate(kept.unwrap_or(said.len()));
+        said.push_str(&title);
+    }
+    said
+}
+
+/// What a finding is about, as its message tells the kind of it.
+pub(super) fn subject(site: &Site, message: &str, name: &str) -> String {
+    let before = message.split_once(&format!("`{name}`")).map_or("", |(before, _)| before);
+    title(site, before, name).map_or_else(|| name.to_owned(), |(_, title)| title)
+}
+
+/// The title of a name behind some words, and the noun among them that the title stands for.
+fn title(site: &Site, before: &str, name: &str) -> Option<(&'static str, String)> {
+    let behind = |noun: &str| before.strip_suffix(' ').is_some_and(|before| before.ends_with(noun));
+    let boards = || site.boards.entries().filter(|(_, board)| board.name.value == name);
+    let board = boards().find(|(_, board)| behind(board.kind.noun()));
+    if let Some((id, board)) = board {
+        return Some((board.kind.noun(), Paper.board(site, id)));
+    }
+    let mut openings = site.openings.entries().filter(|(_, opening)| opening.name.value == name);
+    if let Some((id, opening)) = openings.find(|(_, opening)| behind(opening.kind.noun())) {
+        return Some((opening.kind.noun(), Paper.opening(site, id)));
+    }
+    if behind("part") {
+        return site.parts.iter().find(|part| part.name.value == name).map(|part| ("part", part.title.clone()));
+    }
+    if OTHERS.iter().any(|noun| behind(noun)) {
+        return None;
+    }
+    let named = |found: &Option<crate::base::Spanned<String>>| found.as_ref().is_some_and(|found| found.value == name);
+    let device = site.devices.entries().find(|(_, device)| named(&device.name));
+    let title =
+        device.map(|(id, _)| Paper.device(site, id)).or_else(|| boards().next().map(|(id, _)| Paper.board(site, id)));
+    title.map(|title| ("", title))
+}
