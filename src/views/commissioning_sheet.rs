@@ -7,12 +7,8 @@ use serde_json::Value;
 
 use super::{Document, Orientation, Reader, procedure, value};
 use crate::base::Id;
-<<<<<<< HEAD
-use crate::calc::as_built::{at_rest, meter_words, shown_by_a_meter, volts_shown_by_a_meter};
-=======
-use crate::calc::as_built::on_mains;
+use crate::calc::as_built::at_rest;
 use crate::calc::meter::{meter_words, shown_by_a_meter, volts_shown_by_a_meter};
->>>>>>> prose
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::calc::{LoopReadings, Spread, State, StateReading};
 use crate::compiled::Compiled;

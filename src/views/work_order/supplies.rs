@@ -4,12 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Sides;
-<<<<<<< HEAD
-use crate::calc::as_built::{at_rest, volts_shown_by_a_meter};
-=======
-use crate::calc::as_built::on_mains;
+use crate::calc::as_built::at_rest;
 use crate::calc::meter::volts_shown_by_a_meter;
->>>>>>> prose
 use crate::calc::power::Consumer;
 use crate::diff::{Kind, What};
 use crate::record::fact;
