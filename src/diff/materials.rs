@@ -178,7 +178,7 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
 fn lengths(site: &Site, wiring: &Wiring) -> BTreeMap<String, (String, Metres)> {
     let one = |cable: &crate::register::Cable| {
         let length = site.runs[cable.run].length.as_ref()?.value;
-        Some((cable.label.clone(), (site.cables[cable.kind].title.clone(), length)))
+        Some((cable.label.clone(), (site.cables[cable.kind].described(), length)))
     };
     wiring.cables.iter().filter_map(one).collect()
 }

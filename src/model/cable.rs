@@ -34,6 +34,14 @@ impl CableType {
     pub fn size(&self) -> usize {
         self.conductors.len().max(self.count.value as usize)
     }
+
+    /// What to ask for in a shop: its title, and its jacket where the title does not say it.
+    pub(crate) fn described(&self) -> String {
+        match &self.jacket {
+            Some(jacket) if !self.title.contains(&jacket.value) => format!("{}, {}", self.title, jacket.value),
+            Some(_) | None => self.title.clone(),
+        }
+    }
 }
 
 /// A conductor of a cable type.

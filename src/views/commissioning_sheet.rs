@@ -22,7 +22,7 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "commissioning-sheet",
     title: "Commissioning sheet",
     readers: &[Reader::Installer],
-    about: "measure, walk-test, sign; what is expected beside every blank",
+    about: "measure, walk-test, sign; what is expected stands beside the blank where it can be calculated",
     orientation: Orientation::Landscape,
     template: crate::template!("commissioning-sheet"),
     view,

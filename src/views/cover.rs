@@ -156,7 +156,7 @@ fn cables(compiled: &Compiled) -> Vec<CableLine> {
         let of_kind = || wiring.cables.iter().filter(|cable| cable.kind == kind);
         let length: Metres = of_kind().filter_map(|c| site.runs[c.run].length.as_ref()).map(|l| l.value).sum();
         (of_kind().count() > 0).then(|| CableLine {
-            kind: item.title.clone(),
+            kind: item.described(),
             count: of_kind().count().to_string(),
             length: print::length(length, site.lengths),
         })

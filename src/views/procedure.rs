@@ -19,7 +19,7 @@ pub(crate) const BOARD_OFF: &str = concat!(
 pub(crate) const LOOP_OHMS: &str = concat!(
     "switch the board off (",
     switch_off!(),
-    "), lift both conductors of the loop off its two terminals and keep them apart. Switch the board on again, because \
+    "), lift the loop's conductors off its two terminals, leave joints as they are, and keep the two apart. Switch the board on again, because \
      many detectors open or close their contact without supply, and read across the two conductors. Switch it off to land them. Hold the \
      probes together first and take that reading off."
 );

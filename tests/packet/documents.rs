@@ -125,7 +125,7 @@ fn the_cover_counts_and_tells_what_is_open() {
         "| 2 | [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) | installer |",
         "| zones, wired | 4 |",
         "| cables | 12, 307 ft in all |",
-        "| 22 AWG pair | 5 | 163 ft |",
+        "| 22 AWG pair, CL2R | 5 | 163 ft |",
         "open warning",
         "open note",
         "| accepted thing | it is meant |",

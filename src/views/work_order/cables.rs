@@ -158,7 +158,7 @@ fn pull(compiled: &Compiled, cable: &Cable, places: &mut Places) {
     let site = &compiled.site;
     let run = &site.runs[cable.run];
     let Ends { near, near_words, far, far_words } = ends(site, cable);
-    let kind = &site.cables[cable.kind].title;
+    let kind = site.cables[cable.kind].described();
     let length = run.length.as_ref().map(|length| format!(", {}", print::length(length.value, site.lengths)));
     let route = run.route.as_ref().map(|route| format!("; {route}")).unwrap_or_default();
     let passes = words::passes(run).map(|passes| format!("; {passes}"));
