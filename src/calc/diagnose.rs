@@ -186,16 +186,9 @@ fn before(site: &Site, run: Id<Run>) -> Metres {
 
 /// The network with a run's conductors joined at a share of its length.
 fn shorted(network: &Network, at: Id<Run>, share: f64) -> Network {
-    replaced(network, &|part| match part {
-        Network::Run(run, wire, _) if *run == at => {
-            Some(Network::Element(Element::Wire(at), wire.map(|ohms| ohms * share)))
-        }
-        Network::Element(..)
-        | Network::Series(_)
-        | Network::Parallel(_)
-        | Network::Run(..)
-        | Network::Joined
-        | Network::Open => None,
+    replaced(network, &|part| {
+        let Network::Run(run, wire, _) = part else { return None };
+        (*run == at).then(|| Network::Element(Element::Wire(at), wire.map(|ohms| ohms * share)))
     })
 }
 
@@ -203,16 +196,9 @@ fn shorted(network: &Network, at: Id<Run>, share: f64) -> Network {
 fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
     let other = |position: usize, fitted: f64| {
         let with = |value: f64| {
-            let network = replaced(&readings.network, &|part| match part {
-                Network::Element(Element::Resistor(at), _) if *at == position => {
-                    Some(Network::Element(Element::Resistor(position), Spread::exact(value)))
-                }
-                Network::Element(..)
-                | Network::Series(_)
-                | Network::Parallel(_)
-                | Network::Run(..)
-                | Network::Joined
-                | Network::Open => None,
+            let network = replaced(&readings.network, &|part| {
+                let Network::Element(Element::Resistor(at), _) = part else { return None };
+                (*at == position).then(|| Network::Element(Element::Resistor(position), Spread::exact(value)))
             });
             at_rest(site, &network)
         };

@@ -81,58 +81,6 @@ pub(crate) fn preferred() -> Lists {
     [Series::E24, Series::E96].map(|series| values(series).collect()).into()
 }
 
-/// The change with which every state fits: of the resistors alone, else of the shunts alone, else one value for both.
-pub(crate) fn best(
-    site: &Site,
-    sensing: &Sensing,
-    readings: &LoopReadings,
-    lists: &Lists,
-    fits: Fits<'_>,
-) -> Option<Change> {
-    let search = Search::new(site, sensing, readings, fits);
-    let network = &readings.network;
-    let resistor = holds(network, &|element| matches!(element, Element::Resistor(_)));
-    let shunt = holds(network, &|element| matches!(element, Element::Shunt(_)));
-    let kinds = [(RESISTORS, resistor), (SHUNTS, shunt), (BOTH, resistor && shunt)];
-    search.run(network, lists, kinds.into_iter().filter(|kind| kind.1).map(|kind| kind.0))
-}
-
-/// The one resistor of several that may stay alone so that every state fits, as it is or with a value of the lists: the
-/// last of them, because what is behind it is not supervised.
-pub(crate) fn alone(
-    site: &Site,
-    sensing: &Sensing,
-    readings: &LoopReadings,
-    lists: &Lists,
-    fits: Fits<'_>,
-) -> Option<Change> {
-    let search = Search::new(site, sensing, readings, fits);
-    let number = network::resistors(site, readings.zone).len();
-    let network = |keep| only(&readings.network, keep, readings.across);
-    let mut places = (0..number).rev().filter(|_| number > 1);
-    let as_it_is = places.clone().find(|keep| search.margin(&network(*keep)).is_some());
-    as_it_is.map(|keep| Change { keep: Some(keep), ..Change::default() }).or_else(|| {
-        places.find_map(|keep| {
-            let change = search.run(&network(keep), lists, std::iter::once(RESISTORS))?;
-            Some(Change { keep: Some(keep), ..change })
-        })
-    })
-}
-
-/// The resistor for a loop that has none, put where the loop ends; with other shunts where it takes those too.
-pub(crate) fn with_resistor(
-    site: &Site,
-    sensing: &Sensing,
-    readings: &LoopReadings,
-    lists: &Lists,
-    fits: Fits<'_>,
-) -> Option<Change> {
-    let search = Search::new(site, sensing, readings, fits);
-    let network = ended(&readings.network, readings.across);
-    let shunt = holds(&network, &|element| matches!(element, Element::Shunt(_)));
-    search.run(&network, lists, std::iter::once(RESISTORS).chain(shunt.then_some(BOTH)))
-}
-
 /// A way to put one value into a loop.
 type Kind = fn(Resistance) -> Change;
 
@@ -140,37 +88,76 @@ const RESISTORS: Kind = |value| Change { keep: None, resistors: Some(value), shu
 const SHUNTS: Kind = |value| Change { keep: None, resistors: None, shunts: Some(value) };
 const BOTH: Kind = |value| Change { keep: None, resistors: Some(value), shunts: Some(value) };
 
-struct Search<'r> {
+/// A search for values with which every state of a loop reads as is asked.
+pub(crate) struct Search<'r> {
     site: &'r Site,
     sensing: &'r Sensing,
+    readings: &'r LoopReadings,
     devices: Vec<Id<Device>>,
     /// The first run that can be cut.
     cut: Option<State>,
     /// The states, those first that most values fail at.
     states: Vec<State>,
-    fits: Fits<'r>,
 }
 
 impl<'r> Search<'r> {
-    fn new(site: &'r Site, sensing: &'r Sensing, readings: &LoopReadings, fits: Fits<'r>) -> Self {
+    /// The search for a loop.
+    pub(crate) fn new(site: &'r Site, sensing: &'r Sensing, readings: &'r LoopReadings) -> Self {
         let mut states: Vec<State> = readings.states.iter().map(|reading| reading.state).collect();
         states.sort_by_key(|state| !matches!(state, State::Normal | State::AllAlarms));
         Self {
             site,
             sensing,
+            readings,
             devices: network::devices(site, readings.zone).collect(),
             cut: states.iter().copied().find(|state| matches!(state, State::Cut(_))),
             states,
-            fits,
         }
     }
 
-    fn run(&self, network: &Network, lists: &Lists, kinds: impl Iterator<Item = Kind> + Clone) -> Option<Change> {
+    /// The change with which every state fits: of the resistors alone, else of the shunts alone, else one value for both.
+    pub(crate) fn best(&self, lists: &Lists, fits: Fits<'_>) -> Option<Change> {
+        let network = &self.readings.network;
+        let resistor = holds(network, &|element| matches!(element, Element::Resistor(_)));
+        let shunt = holds(network, &|element| matches!(element, Element::Shunt(_)));
+        let kinds = [(RESISTORS, resistor), (SHUNTS, shunt), (BOTH, resistor && shunt)];
+        self.run(network, lists, fits, kinds.into_iter().filter(|kind| kind.1).map(|kind| kind.0))
+    }
+
+    /// The one resistor of several that may stay alone so that every state fits, as it is or with a value of the lists:
+    /// the last of them, because what is behind it is not supervised.
+    pub(crate) fn alone(&self, lists: &Lists, fits: Fits<'_>) -> Option<Change> {
+        let number = network::resistors(self.site, self.readings.zone).len();
+        let network = |keep| only(&self.readings.network, keep, self.readings.across);
+        let mut places = (0..number).rev().filter(|_| number > 1);
+        let as_it_is = places.clone().find(|keep| self.margin(&network(*keep), fits).is_some());
+        as_it_is.map(|keep| Change { keep: Some(keep), ..Change::default() }).or_else(|| {
+            places.find_map(|keep| {
+                let change = self.run(&network(keep), lists, fits, std::iter::once(RESISTORS))?;
+                Some(Change { keep: Some(keep), ..change })
+            })
+        })
+    }
+
+    /// The resistor for a loop that has none, put where the loop ends; with other shunts where it takes those too.
+    pub(crate) fn with_resistor(&self, lists: &Lists, fits: Fits<'_>) -> Option<Change> {
+        let network = ended(&self.readings.network, self.readings.across);
+        let shunt = holds(&network, &|element| matches!(element, Element::Shunt(_)));
+        self.run(&network, lists, fits, std::iter::once(RESISTORS).chain(shunt.then_some(BOTH)))
+    }
+
+    fn run(
+        &self,
+        network: &Network,
+        lists: &Lists,
+        fits: Fits<'_>,
+        kinds: impl Iterator<Item = Kind> + Clone,
+    ) -> Option<Change> {
         lists.iter().find_map(|values| {
             kinds.clone().find_map(|kind| {
                 let changes = values.iter().copied().map(kind);
                 changes
-                    .filter_map(|change| Some((self.margin(&replaced(network, change))?, change)))
+                    .filter_map(|change| Some((self.margin(&replaced(network, change), fits)?, change)))
                     .max_by(|(one, _), (other, _)| one.total_cmp(other))
                     .map(|(_, change)| change)
             })
@@ -178,12 +165,12 @@ impl<'r> Search<'r> {
     }
 
     /// The least margin over all states; `None` where one of them does not fit.
-    fn margin(&self, network: &Network) -> Option<f64> {
+    fn margin(&self, network: &Network, fits: Fits<'_>) -> Option<f64> {
         let read = |state| loops::read(self.site, network, &self.devices, Some(self.sensing), state);
         let cut = self.cut.map(|state| read(state).reading.verdict);
         self.states.iter().try_fold(f64::INFINITY, |least, state| {
             let reading = read(*state);
-            (self.fits)(&reading, cut).then(|| least.min(reading.reading.margin.unwrap_or(f64::INFINITY)))
+            fits(&reading, cut).then(|| least.min(reading.reading.margin.unwrap_or(f64::INFINITY)))
         })
     }
 }

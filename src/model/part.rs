@@ -94,20 +94,10 @@ impl fmt::Display for Take {
 impl TryFrom<&Quantity> for Take {
     type Error = WrongDimension;
     fn try_from(quantity: &Quantity) -> Result<Self, WrongDimension> {
-        match quantity.dimension() {
-            Dimension::Power => Watts::try_from(quantity).map(Self::Power),
-            Dimension::Resistance
-            | Dimension::LinearResistance
-            | Dimension::Voltage
-            | Dimension::Current
-            | Dimension::Charge
-            | Dimension::Length
-            | Dimension::WireSize
-            | Dimension::Time
-            | Dimension::ApparentPower
-            | Dimension::Rate
-            | Dimension::Ratio
-            | Dimension::Temperature => Amperes::try_from(quantity).map(Self::Current),
+        if quantity.dimension() == Dimension::Power {
+            Watts::try_from(quantity).map(Self::Power)
+        } else {
+            Amperes::try_from(quantity).map(Self::Current)
         }
     }
 }

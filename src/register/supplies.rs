@@ -61,23 +61,8 @@ impl Supplies {
         for (at, wire) in landed {
             let conductor = wiring.cables.get(at.0).and_then(|cable| cable.conductors.get(at.1));
             let Some(conductor) = conductor.filter(|c| site.runs[c.run].upstream.is_none()) else { continue };
-            let (output, positive) = match conductor.function {
-                Function::SupplyPositive(output) => (output, true),
-                Function::SupplyNegative(output) => (output, false),
-                Function::LoopOut(_)
-                | Function::LoopBack(_)
-                | Function::BusPlus
-                | Function::BusMinus
-                | Function::BusA
-                | Function::BusB
-                | Function::LineInTip
-                | Function::LineInRing
-                | Function::LineOutTip
-                | Function::LineOutRing
-                | Function::Network(_)
-                | Function::AntennaCore
-                | Function::AntennaScreen => continue,
-            };
+            let Some(output) = conductor.function.output() else { continue };
+            let positive = matches!(conductor.function, Function::SupplyPositive(_));
             let Some(near) = &wire.near else { continue };
             if let Some(place) = still(site, known, near, output, positive) {
                 if supplies.taken.insert(place.clone()) {

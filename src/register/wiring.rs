@@ -139,6 +139,17 @@ impl Function {
         if let Self::LoopOut(zone) | Self::LoopBack(zone) = self { Some(zone) } else { None }
     }
 
+    /// The other side of the same loop; any other function is its own.
+    pub(crate) fn other_side(self) -> Self {
+        if let Self::LoopOut(zone) = self {
+            Self::LoopBack(zone)
+        } else if let Self::LoopBack(zone) = self {
+            Self::LoopOut(zone)
+        } else {
+            self
+        }
+    }
+
     /// The pin of a network cable.
     pub(crate) fn pin(self) -> Option<u8> {
         if let Self::Network(pin) = self { Some(pin) } else { None }

@@ -100,24 +100,11 @@ impl Names {
 
     /// True for a shared part or type of cable that the site replaces by one of its own.
     pub(crate) fn replaced(&self, reading: &Reading) -> bool {
-        let kinds = reading.spec.arguments.iter().filter_map(|row| match row.kind {
-            Kind::Name(kind) if is_replaceable(kind) => reading.text(row.name).map(|name| (kind, name)),
-            Kind::Name(_)
-            | Kind::Reference(_)
-            | Kind::Text(_)
-            | Kind::Label(_)
-            | Kind::Word(_)
-            | Kind::Integer(..)
-            | Kind::Quantity(..)
-            | Kind::Resistance
-            | Kind::Flag
-            | Kind::Date
-            | Kind::Colour
-            | Kind::Terminal
-            | Kind::Slug
-            | Kind::Path => None,
+        let mut kinds = reading.spec.arguments.iter().filter_map(|row| {
+            let Kind::Name(kind) = row.kind else { return None };
+            reading.text(row.name).filter(|_| is_replaceable(kind)).map(|name| (kind, name))
         });
-        kinds.into_iter().any(|(kind, name)| {
+        kinds.any(|(kind, name)| {
             self.defined.get(&kind).and_then(|names| names.get(&name.value)).is_some_and(|first| !first.shared)
         })
     }

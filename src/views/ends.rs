@@ -44,7 +44,9 @@ pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[P
     let mut met = Vec::new();
     for point in points {
         match words_of(site, wiring, used, point, landed, passes) {
-            Some(Met::Place(terminal)) if matches!(point, Point::Device(..)) && !in_loop(used) && !met.is_empty() => {
+            Some(Met::Place(terminal))
+                if matches!(point, Point::Device(..)) && used.function.zone().is_none() && !met.is_empty() =>
+            {
                 met.push(Met::ShortWire(terminal));
             }
             words => met.extend(words),
@@ -67,7 +69,7 @@ pub(crate) fn passed<'p>(
         || wiring
             .conductor_for(*on, used.function)
             .is_some_and(|(_, before)| before.far.iter().filter(|point| matches!(point, Point::Cable(_))).count() == 1);
-    let passes = used.function.output().is_some() || in_loop(used) && is_only_across(site, *device);
+    let passes = used.function.output().is_some() || used.function.zone().is_some() && is_only_across(site, *device);
     (alone && passes).then_some((*device, mark, *on))
 }
 
@@ -75,10 +77,6 @@ pub(crate) fn passed<'p>(
 fn is_only_across(site: &Site, id: Id<Device>) -> bool {
     let device = &site.devices[id];
     site.is_open_at_rest(id) && !device.tamper_in_loop && device.shunt.is_none()
-}
-
-fn in_loop(used: &ConductorUse) -> bool {
-    matches!(used.function, Function::LoopOut(_) | Function::LoopBack(_))
 }
 
 fn under_the_same(met: Met) -> Met {
@@ -122,7 +120,7 @@ fn words_of(
     passes: bool,
 ) -> Option<Met> {
     let place = |words: String| Some(Met::Place(words));
-    let in_loop = in_loop(used);
+    let in_loop = used.function.zone().is_some();
     match point {
         Point::Terminal(board, mark) => place(format!("{}, terminal {mark}", Paper.board(site, *board))),
         Point::Device(device, mark) if in_loop && passes => {
@@ -171,24 +169,7 @@ fn way_out(way: &Communicator, function: Function) -> String {
 
 /// In a series loop one cable's back meets the next one's out.
 fn joint(site: &Site, wiring: &Wiring, board: Id<Board>, run: Id<Run>, function: Function) -> Option<Met> {
-    let partner = match function {
-        Function::LoopOut(zone) => Function::LoopBack(zone),
-        Function::LoopBack(zone) => Function::LoopOut(zone),
-        other @ (Function::SupplyPositive(_)
-        | Function::SupplyNegative(_)
-        | Function::BusPlus
-        | Function::BusMinus
-        | Function::BusA
-        | Function::BusB
-        | Function::LineInTip
-        | Function::LineInRing
-        | Function::LineOutTip
-        | Function::LineOutRing
-        | Function::Network(_)
-        | Function::AntennaCore
-        | Function::AntennaScreen) => other,
-    };
-    let (cable, used) = wiring.conductor_for(run, partner)?;
+    let (cable, used) = wiring.conductor_for(run, function.other_side())?;
     let other = words::labelled(site, cable, used);
     Some(Met::Joint(format!("joint in the enclosure of {} with {other}", Paper.board(site, board))))
 }

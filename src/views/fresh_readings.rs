@@ -49,19 +49,12 @@ fn loops(compiled: &Compiled, text: &mut String) {
                 | State::ShortNear(_)
                 | State::ShortFar(_) => continue,
             };
-            let who = match reading.state {
-                State::Alarm(device) | State::Cover(device) if of(site, &site.devices[device]).is_empty() => {
-                    format!("{}: ", plain(&Paper.device(site, device)))
-                }
-                State::Normal
-                | State::Alarm(_)
-                | State::Alarms(_)
-                | State::AllAlarms
-                | State::Cover(_)
-                | State::SupplyLost(_)
-                | State::Cut(_)
-                | State::ShortNear(_)
-                | State::ShortFar(_) => String::new(),
+            let who = if let State::Alarm(device) | State::Cover(device) = reading.state
+                && of(site, &site.devices[device]).is_empty()
+            {
+                format!("{}: ", plain(&Paper.device(site, device)))
+            } else {
+                String::new()
             };
             let volts = reading.volts.map(|volts| format!(" or {}", words::bounds(&[volts], words::volts)));
             let ohms = words::bounds(&[reading.ohms], words::ohms);

@@ -119,47 +119,29 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
     let here = |used: &&ConductorUse| used.place(site, cable, end) == place;
     let mut rows = Vec::new();
     for used in cable.conductors.iter().filter(here) {
-        match used.function {
+        if let Function::LoopOut(zone) = used.function {
             // The pair has one row, with its path.
-            Function::LoopBack(_) => {}
-            Function::LoopOut(zone) => {
-                let pair = cable.conductors.iter().filter(|other| {
-                    other.run == used.run && matches!(other.function, Function::LoopOut(_) | Function::LoopBack(_))
-                });
-                let goes = match end {
-                    End::Near => loop_path::at_start_of(site, wiring, used.run, zone),
-                    End::Far => loop_path::at_end_of(site, wiring, used.run, zone),
-                };
-                rows.push(row(
-                    pair.map(|other| words::conductor(site, cable, other.position)).collect(),
-                    words::pair(site, used.run, used.function),
-                    goes,
-                ));
-            }
-            function @ (Function::SupplyPositive(_)
-            | Function::SupplyNegative(_)
-            | Function::BusPlus
-            | Function::BusMinus
-            | Function::BusA
-            | Function::BusB
-            | Function::LineInTip
-            | Function::LineInRing
-            | Function::LineOutTip
-            | Function::LineOutRing
-            | Function::Network(_)
-            | Function::AntennaCore
-            | Function::AntennaScreen) => {
-                let met = match end {
-                    End::Near => at_start(site, wiring, used),
-                    End::Far => meets(site, wiring, used, &used.far),
-                };
-                let goes = if met.is_empty() { "nowhere: cap it".to_owned() } else { met };
-                rows.push(row(
-                    vec![words::conductor(site, cable, used.position)],
-                    words::function(site, used.run, function),
-                    goes,
-                ));
-            }
+            let pair = cable.conductors.iter().filter(|other| other.run == used.run && other.function.zone().is_some());
+            let goes = match end {
+                End::Near => loop_path::at_start_of(site, wiring, used.run, zone),
+                End::Far => loop_path::at_end_of(site, wiring, used.run, zone),
+            };
+            rows.push(row(
+                pair.map(|other| words::conductor(site, cable, other.position)).collect(),
+                words::pair(site, used.run, used.function),
+                goes,
+            ));
+        } else if used.function.zone().is_none() {
+            let met = match end {
+                End::Near => at_start(site, wiring, used),
+                End::Far => meets(site, wiring, used, &used.far),
+            };
+            let goes = if met.is_empty() { "nowhere: cap it".to_owned() } else { met };
+            rows.push(row(
+                vec![words::conductor(site, cable, used.position)],
+                words::function(site, used.run, used.function),
+                goes,
+            ));
         }
     }
     if !cable.spare.is_empty() && cable.place(site, end) == place {

@@ -6,7 +6,7 @@
 
 use crate::base::Id;
 use crate::base::wording::count;
-use crate::calc::remedy::{self, Change, Lists};
+use crate::calc::remedy::{self, Change, Fits, Lists, Search};
 use crate::calc::{LoopReadings, State, StateReading, Verdict, network};
 use crate::model::{Sensing, Site, Zone};
 use crate::quantity::Resistance;
@@ -23,28 +23,33 @@ use crate::words::Screen;
 /// the site have, where these keep the usual margin; other preferred values.
 pub(crate) fn change(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
     let own = own(site, readings.zone);
-    let lists: Lists = own.iter().cloned().chain(remedy::preferred()).collect();
-    remedy::alone(site, sensing, readings, &lists, &|one, cut| fits(wiring, true, one, cut))
-        .or_else(|| remedy::best(site, sensing, readings, &own, &comfortable(wiring, sensing)))
-        .or_else(|| {
-            let lists = remedy::preferred();
-            either(|strict| remedy::best(site, sensing, readings, &lists, &|one, cut| fits(wiring, strict, one, cut)))
-        })
+    let preferred = remedy::preferred();
+    let lists: Lists = own.iter().chain(&preferred).cloned().collect();
+    let search = Search::new(site, sensing, readings);
+    search
+        .alone(&lists, &|one, cut| fits(wiring, true, one, cut))
+        .or_else(|| of_lists(wiring, sensing, (&own, &preferred), &|lists, fits| search.best(lists, fits)))
 }
 
 /// The resistor, put where a loop without one ends, with which it is right in every state as `wiring`.
 pub(crate) fn resistor(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
     let own = own(site, readings.zone);
-    remedy::with_resistor(site, sensing, readings, &own, &comfortable(wiring, sensing)).or_else(|| {
-        let lists = remedy::preferred();
-        either(|strict| {
-            remedy::with_resistor(site, sensing, readings, &lists, &|one, cut| fits(wiring, strict, one, cut))
-        })
-    })
+    let search = Search::new(site, sensing, readings);
+    let lists = (&own, &remedy::preferred());
+    of_lists(wiring, sensing, lists, &|lists, fits| search.with_resistor(lists, fits))
 }
 
-fn either(find: impl Fn(bool) -> Option<Change>) -> Option<Change> {
-    find(true).or_else(|| find(false))
+/// What a search finds: among the site's own values where they keep the usual margin, else among the preferred ones, and
+/// of these one with which a cable fault reads normal only where no other is.
+fn of_lists(
+    wiring: LoopWiring,
+    sensing: &Sensing,
+    (own, preferred): (&Lists, &Lists),
+    find: &dyn Fn(&Lists, Fits<'_>) -> Option<Change>,
+) -> Option<Change> {
+    find(own, &comfortable(wiring, sensing)).or_else(|| {
+        [true, false].into_iter().find_map(|strict| find(preferred, &|one, cut| fits(wiring, strict, one, cut)))
+    })
 }
 
 /// The values that the site's other loops are built with, each in a list of its own, the one that most of them have first.

@@ -127,9 +127,10 @@ pub(crate) fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span)
         .here("the second")
         .also(earlier, "the first")
         .why(format!("A reference to `{}` could mean either, so cables would be drawn to the wrong one.", name.value))
-        .help(match kind {
-            Names::Board => "If it is one board, let it hang on one bus only and take the other line away; if there are two, give one of them another name.",
-            Names::Level | Names::Room | Names::Opening | Names::Part | Names::Cable | Names::Area | Names::Device | Names::Bus | Names::Circuit | Names::Communicator | Names::Run | Names::Site => "Give one of the two another name.",
+        .help(if kind == Names::Board {
+            "If it is one board, let it hang on one bus only and take the other line away; if there are two, give one of them another name."
+        } else {
+            "Give one of the two another name."
         })
         .about(&name.value)
 }

@@ -191,22 +191,10 @@ fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
     }
     let mut at_far: Vec<String> = Vec::new();
     for used in &cable.conductors {
-        match used.function {
-            Function::LoopOut(zone) => at_far.push(loop_path::at_end_of(site, &compiled.wiring, used.run, zone)),
-            Function::LoopBack(_) => {}
-            Function::SupplyPositive(_)
-            | Function::SupplyNegative(_)
-            | Function::BusPlus
-            | Function::BusMinus
-            | Function::BusA
-            | Function::BusB
-            | Function::LineInTip
-            | Function::LineInRing
-            | Function::LineOutTip
-            | Function::LineOutRing
-            | Function::Network(_)
-            | Function::AntennaCore
-            | Function::AntennaScreen => at_far.extend(landing(compiled, cable, used, &used.far)),
+        if let Function::LoopOut(zone) = used.function {
+            at_far.push(loop_path::at_end_of(site, &compiled.wiring, used.run, zone));
+        } else if used.function.zone().is_none() {
+            at_far.extend(landing(compiled, cable, used, &used.far));
         }
     }
     if !at_far.is_empty() {

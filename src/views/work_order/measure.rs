@@ -189,14 +189,9 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
         if usual == range { usual } else { format!("{usual} ({range})") }
     };
     let number = site.zones[id].number.value;
-    let was = sides.found.consequences.iter().find_map(|consequence| match consequence {
-        Consequence::Reads { zone, old, new } if *zone == number && reading(*old) != reading(*new) => {
-            Some(reading(*old))
-        }
-        Consequence::Reads { .. }
-        | Consequence::Volts { .. }
-        | Consequence::Battery { .. }
-        | Consequence::Lands { .. } => None,
+    let was = sides.found.consequences.iter().find_map(|consequence| {
+        let Consequence::Reads { zone, old, new } = consequence else { return None };
+        (*zone == number && reading(*old) != reading(*new)).then(|| reading(*old))
     });
     Some(Measurement {
         zone: number.to_string(),
