@@ -56,10 +56,7 @@ pub enum Network {
 
 /// The wired devices of a zone, in the order of its runs.
 pub(crate) fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<Device>> {
-    site.devices
-        .entries()
-        .filter(move |(_, device)| device.zone == Some(zone) && device.kind != DeviceKind::Wireless)
-        .map(|(id, _)| id)
+    site.devices_of(zone).filter(|(_, device)| device.kind != DeviceKind::Wireless).map(|(id, _)| id)
 }
 
 /// Form and greatest resistance of a device's alarm contact.

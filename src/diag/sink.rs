@@ -2,6 +2,7 @@
 
 use super::rule::{Rule, Severity};
 use crate::base::Span;
+use crate::base::wording::thousands;
 
 /// A place involved, with a few words on its part in the matter.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -109,21 +110,41 @@ impl Diagnostic {
     }
 }
 
+/// How many findings of each severity are kept: nobody reads more, and a text that is no spec gives one for each line.
+const MOST: usize = 10_000;
+
 /// Collects diagnostics; put in order once, at the end.
 #[derive(Clone, Debug, Default)]
 pub struct Sink {
     found: Vec<Diagnostic>,
+    /// How many notes, warnings and errors there have been, those that are not kept among them.
+    counted: [usize; 3],
 }
 
 impl Sink {
-    /// Adds a diagnostic.
+    /// Adds a diagnostic; counts it only, where there are many of its severity.
     pub(crate) fn push(&mut self, diagnostic: Diagnostic) {
-        self.found.push(diagnostic);
+        let [notes, warnings, errors] = &mut self.counted;
+        let counted = match diagnostic.severity() {
+            Severity::Note => notes,
+            Severity::Warning => warnings,
+            Severity::Error => errors,
+        };
+        *counted += 1;
+        if *counted <= MOST {
+            self.found.push(diagnostic);
+        }
     }
 
     /// True when an error is among them.
     pub(crate) fn has_errors(&self) -> bool {
-        self.found.iter().any(|d| d.severity() == Severity::Error)
+        let [.., errors] = self.counted;
+        errors > 0
+    }
+
+    /// How many are not kept.
+    pub(crate) fn left_out(&self) -> usize {
+        self.counted.iter().sum::<usize>() - self.found.len()
     }
 
     /// What has been collected, in the order it came.
@@ -131,17 +152,23 @@ impl Sink {
         &self.found
     }
 
-    /// All of them in the order of the source, each once.
+    /// All of them in the order of the source, each once; the last one says how many more there were.
     pub fn into_sorted(self) -> Vec<Diagnostic> {
+        let left_out = self.left_out();
         let mut found = self.found;
         found.sort_by(Diagnostic::in_order);
         found.dedup();
+        if let Some(last) = found.last_mut()
+            && left_out > 0
+        {
+            last.figures.push(format!("and {} more findings, which are not listed", thousands(left_out)));
+        }
         found
     }
 }
 
 impl Extend<Diagnostic> for Sink {
     fn extend<I: IntoIterator<Item = Diagnostic>>(&mut self, found: I) {
-        self.found.extend(found);
+        found.into_iter().for_each(|found| self.push(found));
     }
 }

@@ -14,6 +14,8 @@ use super::dead::DeadCable;
 pub struct Wiring {
     /// The cables in canonical order: loops by zone, buses, circuits, ways to the monitoring service.
     pub cables: Vec<Cable>,
+    /// The cable that each run goes through, by position.
+    pub(crate) cable_of: BTreeMap<Id<Run>, usize>,
     /// What is on each terminal: board and mark → conductors and links, in order of landing.
     pub terminals: BTreeMap<(Id<Board>, String), Vec<OnTerminal>>,
     /// Every label that was ever given.
@@ -263,7 +265,7 @@ impl Wiring {
 
     /// The cable that a run goes through: its own, or its host's.
     pub(crate) fn cable_of(&self, run: Id<Run>) -> Option<&Cable> {
-        self.cables.iter().find(|cable| cable.carries.contains(&run))
+        self.cables.get(*self.cable_of.get(&run)?)
     }
 
     /// The conductor that does something in a run, with its cable.

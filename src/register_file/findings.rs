@@ -1,5 +1,7 @@
 //! What the spec and its register have to say to each other, in words.
 
+use std::collections::BTreeSet;
+
 use crate::base::wording::list;
 use crate::base::{FileId, Id, Span, Spanned};
 use crate::diag::{Diagnostic, Severity, Sink};
@@ -13,24 +15,32 @@ use super::rules;
 /// Reports the notices of a site. Where the spec could not be read whole, what seems to be gone may be written wrong:
 /// then only contradictions are reported.
 pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
-    let found = notices.iter().filter(|notice| !follows(notice, notices)).map(|notice| finding(site, notice));
+    let told = told(notices);
+    // A dead cable that another finding is about: that one is to be corrected first.
+    let follows = |notice: &Notice| matches!(notice, Notice::Dead { label, .. } if told.contains(label.as_str()));
+    let found = notices.iter().filter(|notice| !follows(notice)).map(|notice| finding(site, notice));
     sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
 }
 
-/// True for a dead cable that another finding is about: that one is to be corrected first.
-fn follows(notice: &Notice, notices: &[Notice]) -> bool {
-    let Notice::Dead { label, .. } = notice else { return false };
-    notices.iter().any(|other| match other {
-        Notice::InputOfDead { label: dead, .. } => dead == label,
-        Notice::Guessed { entries, .. } => entries.iter().any(|(guessed, _)| guessed == label),
-        Notice::InputMoved { .. }
-        | Notice::InputTaken { .. }
-        | Notice::LabelChanged { .. }
-        | Notice::LabelTaken { .. }
-        | Notice::LabelSpent { .. }
-        | Notice::WiresMoved { .. }
-        | Notice::Dead { .. } => false,
-    })
+/// The labels of dead cables that another finding than that of the dead cable is about.
+fn told(notices: &[Notice]) -> BTreeSet<&str> {
+    let mut told = BTreeSet::new();
+    for notice in notices {
+        match notice {
+            Notice::InputOfDead { label, .. } => {
+                told.insert(label.as_str());
+            }
+            Notice::Guessed { entries, .. } => told.extend(entries.iter().map(|(guessed, _)| guessed.as_str())),
+            Notice::InputMoved { .. }
+            | Notice::InputTaken { .. }
+            | Notice::LabelChanged { .. }
+            | Notice::LabelTaken { .. }
+            | Notice::LabelSpent { .. }
+            | Notice::WiresMoved { .. }
+            | Notice::Dead { .. } => {}
+        }
+    }
+    told
 }
 
 fn finding(site: &Site, notice: &Notice) -> Diagnostic {

@@ -2,9 +2,11 @@
 
 use std::fmt::Write as _;
 
+use super::limits;
 use super::nodes::{REGISTER, TOP};
 use super::rules::{describe, sample};
 use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Times};
+use crate::base::wording::thousands;
 use crate::quantity::resistor::TOLERANCE_LETTERS;
 use crate::quantity::unit;
 
@@ -156,10 +158,14 @@ fn node(out: &mut String, spec: &'static NodeSpec, parent: Option<&'static NodeS
             .map(|child| match child.times {
                 Times::Once => format!("`{}` (once)", child.node.name),
                 Times::AtMostOnce => format!("`{}` (at most once)", child.node.name),
+                Times::UpTo(most) => format!("`{}` (at most {} times)", child.node.name, thousands(most)),
                 Times::Any => format!("`{}`", child.node.name),
             })
             .collect();
         line(out, &format!("In its braces: {}.\n", names.join(", ")));
+    }
+    if let Some(most) = limits::most(spec) {
+        line(out, &format!("At most {} in one site.\n", thousands(most)));
     }
     for child in spec.children {
         node(out, child.node, Some(spec), done);
@@ -168,7 +174,7 @@ fn node(out: &mut String, spec: &'static NodeSpec, parent: Option<&'static NodeS
 
 fn argument(out: &mut String, row: &ArgumentSpec) {
     let name = if matches!(row.kind, Kind::Name(_)) { format!("*{}*", row.name) } else { row.name.to_owned() };
-    let many = if row.many { ", one or more" } else { "" };
+    let many = if row.many { format!(", 1 to {}", thousands(limits::MOST_VALUES)) } else { String::new() };
     let need = if row.required { "" } else { " (optional)" };
     line(out, &format!("| {name}{many}{need} | {} | {} |", form(row.kind), row.doc));
 }

@@ -43,6 +43,7 @@ impl Lower<'_> {
                 bus: None,
             });
             self.boards.enter(&name.value, board);
+            self.board_at.insert(name.span, board);
             if is_strip {
                 strips.push((board, reading));
             }
