@@ -24,7 +24,8 @@ pub(crate) fn count(number: usize, one: &str, many: Option<&str>) -> String {
 /// A number with a comma before each group of three digits: "10,000".
 pub(crate) fn thousands(number: usize) -> String {
     let digits = number.to_string();
-    let groups: Vec<&str> = digits.as_bytes().rchunks(3).rev().filter_map(|group| std::str::from_utf8(group).ok()).collect();
+    let groups: Vec<&str> =
+        digits.as_bytes().rchunks(3).rev().filter_map(|group| std::str::from_utf8(group).ok()).collect();
     groups.join(",")
 }
 

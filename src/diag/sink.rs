@@ -136,6 +136,16 @@ impl Sink {
         }
     }
 
+    /// Adds an error that is made only where it is kept.
+    pub(crate) fn error(&mut self, make: impl FnOnce() -> Diagnostic) {
+        let [.., errors] = &mut self.counted;
+        if *errors < MOST {
+            self.push(make());
+        } else {
+            *errors += 1;
+        }
+    }
+
     /// True when an error is among them.
     pub(crate) fn has_errors(&self) -> bool {
         let [.., errors] = self.counted;
@@ -161,7 +171,8 @@ impl Sink {
         if let Some(last) = found.last_mut()
             && left_out > 0
         {
-            last.figures.push(format!("and {} more findings, which are not listed", thousands(left_out)));
+            let more = if left_out == 1 { "finding, which is" } else { "findings, which are" };
+            last.figures.push(format!("and {} more {more} not listed", thousands(left_out)));
         }
         found
     }
@@ -170,5 +181,40 @@ impl Sink {
 impl Extend<Diagnostic> for Sink {
     fn extend<I: IntoIterator<Item = Diagnostic>>(&mut self, found: I) {
         found.into_iter().for_each(|found| self.push(found));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Basis;
+    use super::*;
+
+    static ERROR: Rule = Rule { slug: "error", basis: Basis::Language, summary: "", page: "" };
+    static NOTE: Rule = Rule { slug: "note", basis: Basis::Practice, summary: "", page: "" };
+
+    #[test]
+    fn so_many_of_each_severity_are_kept_and_the_others_counted() {
+        let mut sink = Sink::default();
+        for at in 0..MOST {
+            sink.push(Diagnostic::new(&NOTE, Span::new(crate::base::FileId::default(), at, at), ""));
+        }
+        assert_eq!((sink.left_out(), sink.has_errors()), (0, false));
+        assert!(sink.clone().into_sorted().iter().all(|found| found.figures.is_empty()));
+        sink.push(Diagnostic::new(&NOTE, Span::default(), "one too many"));
+        // Nothing else keeps an error out.
+        sink.error(|| Diagnostic::new(&ERROR, Span::default(), "this matters"));
+        assert_eq!((sink.left_out(), sink.has_errors()), (1, true));
+        let found = sink.into_sorted();
+        assert_eq!(found.len(), MOST + 1);
+        assert!(found.iter().any(|found| found.title == "this matters"));
+        assert_eq!(found.last().unwrap().figures, ["and 1 more finding, which is not listed"]);
+    }
+
+    #[test]
+    fn errors_that_are_not_kept_are_not_made() {
+        let mut sink = Sink::default();
+        (0..MOST).for_each(|_| sink.error(|| Diagnostic::new(&ERROR, Span::default(), "")));
+        sink.error(|| unreachable!());
+        assert_eq!((sink.left_out(), sink.found().len()), (1, MOST));
     }
 }

@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::Id;
+use crate::base::{Id, Span};
 
 use super::board::Board;
 use super::device::Device;
 use super::place::{Opening, Room};
-use super::run::Bus;
+use super::run::{Bus, Mounted, Owner};
 use super::site::Site;
 
 /// See the module's head.
@@ -21,6 +21,8 @@ pub(crate) struct Index {
     pub(super) on_bus: BTreeMap<Id<Bus>, Vec<Id<Board>>>,
     /// Devices by their room.
     pub(super) in_room: BTreeMap<Id<Room>, Vec<Id<Device>>>,
+    /// Where circuits feed a device, and what the run there belongs to.
+    pub(super) feeds: BTreeMap<Id<Device>, Vec<(Span, Owner)>>,
     /// The first device of each name.
     pub(super) devices: BTreeMap<String, Id<Device>>,
     /// How many rooms, boards and devices have a title.
@@ -42,6 +44,11 @@ impl Index {
             }
             if let Some(name) = &device.name {
                 index.devices.entry(name.value.clone()).or_insert(id);
+            }
+        }
+        for run in &site.runs {
+            for fed in run.mounted.iter().filter_map(Mounted::feed) {
+                index.feeds.entry(fed.value).or_default().push((fed.span, run.owner));
             }
         }
         for (id, bus) in site.buses.entries() {
@@ -115,6 +122,11 @@ impl Site {
     /// The devices of a room, in order.
     pub(crate) fn devices_in(&self, room: Id<Room>) -> impl Iterator<Item = &Device> {
         self.index.in_room.get(&room).into_iter().flatten().map(|device| &self.devices[*device])
+    }
+
+    /// Where circuits feed a device, and what the run there belongs to, in order.
+    pub(crate) fn feeds_of(&self, device: Id<Device>) -> &[(Span, Owner)] {
+        self.index.feeds.get(&device).map_or(&[], Vec::as_slice)
     }
 
     /// The boards that hang on a bus, by name.

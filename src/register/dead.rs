@@ -65,9 +65,7 @@ pub(crate) fn of(site: &Site, register: &Register) -> Vec<DeadCable> {
 
 fn cable(site: &Site, entry: &CableEntry) -> Option<DeadCable> {
     let State::Dead { because, off } = &entry.state else { return None };
-    let board = |landing: &Landing| {
-        site.board_named(&landing.board).map(|(id, _)| id)
-    };
+    let board = |landing: &Landing| site.board_named(&landing.board).map(|(id, _)| id);
     let terminal = |landing: &Option<Landing>| {
         let landing = landing.as_ref().filter(|_| !off)?;
         Some((board(landing)?, landing.mark.clone()))

@@ -99,9 +99,16 @@ impl Free<'_> {
             _ => format!("{before}-{nth}"),
         };
         let pattern = label(1);
-        let (first, last) = self.rows.get(&pattern).copied().filter(|(first, last)| (*first..=*last).contains(&nth)).unwrap_or((nth, nth));
+        let (first, last) = self
+            .rows
+            .get(&pattern)
+            .copied()
+            .filter(|(first, last)| (*first..=*last).contains(&nth))
+            .unwrap_or((nth, nth));
         // One more number than labels there are: one of them is free.
-        let number = (last..=last + self.taken.len()).find(|number| !self.taken.contains(&as_seen(&label(*number)))).unwrap_or(nth);
+        let number = (last..=last + self.taken.len())
+            .find(|number| !self.taken.contains(&as_seen(&label(*number))))
+            .unwrap_or(nth);
         let given = label(number);
         self.taken.insert(as_seen(&given));
         self.rows.insert(pattern, (first, number));

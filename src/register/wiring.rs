@@ -251,10 +251,16 @@ pub struct TooFew {
 }
 
 impl Wiring {
-    /// How many conductors, links and leads are under one terminal.
-    pub(crate) fn load(&self, board: Id<Board>, mark: &str) -> usize {
-        let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
-        wires + self.fitted.iter().filter(|fitted| fitted.has_lead_at(board, mark)).count()
+    /// How many conductors, links and leads are under each terminal that has any.
+    pub(crate) fn loads(&self) -> BTreeMap<(Id<Board>, &str), usize> {
+        let mut loads: BTreeMap<(Id<Board>, &str), usize> =
+            self.terminals.iter().map(|((board, mark), here)| ((*board, mark.as_str()), here.len())).collect();
+        for fitted in self.fitted.iter().filter(|fitted| !fitted.in_series()) {
+            for mark in BTreeSet::from([fitted.across.0.as_str(), fitted.across.1.as_str()]) {
+                *loads.entry((fitted.board, mark)).or_default() += 1;
+            }
+        }
+        loads
     }
 
     /// The input that a zone's loop is on, with its board.

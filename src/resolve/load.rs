@@ -4,6 +4,7 @@
 //! path); only then is anything parsed, so that no result depends on the order in which files are named.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::ops::Range;
 
 use crate::base::{SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
@@ -16,7 +17,7 @@ use super::{rules, secrets};
 pub(crate) const MOST_FILES: usize = 64;
 
 /// The most bytes that the files of one site may have together.
-pub(crate) const MOST_BYTES: usize = 4 * 1024 * 1024;
+pub(crate) const MOST_BYTES: usize = 2 * 1024 * 1024;
 
 /// The file that makes a folder a site.
 pub const SITE_FILE: &str = "site.kdl";
@@ -130,8 +131,15 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
             Document::default()
         } else {
             sink.extend(hidden.iter().map(|secret| rules::secret(id, &path, secret)));
-            for secret in hidden.iter().filter(|secret| secret.certain) {
-                let lines = secret.lines(text);
+            // Masking moves no line end.
+            let lines = hidden.iter().filter(|secret| secret.certain);
+            let lines: Vec<Range<usize>> = loaded
+                .sources
+                .get(id)
+                .into_iter()
+                .flat_map(|file| lines.clone().map(|secret| secret.lines(file)))
+                .collect();
+            for lines in lines {
                 loaded.secret_lines.add(Span::new(id, lines.start, lines.end));
             }
             syntax::parse(id, &masked, sink)
@@ -263,7 +271,11 @@ fn report_includes(
                         sink.push(rules::include_unreadable(&written, fault));
                     } else if !known.contains(&path) && !std::mem::replace(&mut too_many, true) {
                         let is_too_long = too_long.contains(&path);
-                        sink.push(if is_too_long { rules::include_too_long(&written) } else { rules::include_too_many(&written) });
+                        sink.push(if is_too_long {
+                            rules::include_too_long(&written)
+                        } else {
+                            rules::include_too_many(&written)
+                        });
                     }
                     edges.entry(&file.path).or_default().push((path, written.span));
                 }
@@ -302,6 +314,31 @@ fn follow<'e>(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// What is found in a site whose files have so many bytes together, the last of them one of the smaller ones.
+    fn found(bytes: usize) -> Vec<String> {
+        let site = "include \"a.kdl\"\ninclude \"b.kdl\"\ninclude \"c.kdl\"\n".to_owned();
+        let comment = |length: usize| format!("//{}", "x".repeat(length - 2)).into_bytes();
+        let full = syntax::LARGEST;
+        let rest = bytes - site.len() - full;
+        let texts = [
+            ("site.kdl", site.into_bytes()),
+            ("a.kdl", comment(full)),
+            ("b.kdl", comment(rest - 100)),
+            ("c.kdl", comment(100)),
+        ];
+        let files = MemoryFiles(texts.into_iter().map(|(path, text)| (path.to_owned(), text)).collect());
+        let mut sink = Sink::default();
+        let loaded = load(&files, &mut sink);
+        assert_eq!(loaded.complete, sink.found().is_empty());
+        sink.found().iter().map(|found| format!("{}: {}", found.rule.slug, found.title)).collect()
+    }
+
+    #[test]
+    fn the_files_of_a_site_are_so_long_together_and_no_longer() {
+        assert_eq!(found(MOST_BYTES), [""; 0]);
+        assert_eq!(found(MOST_BYTES + 1), ["include-too-many: `c.kdl` is one file too many"]);
+    }
 
     #[test]
     fn a_path_stays_in_the_site_or_the_shared_parts() {

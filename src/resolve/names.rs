@@ -35,8 +35,8 @@ pub(crate) struct Names {
     to_compare: usize,
 }
 
-/// How many names are compared in a site for what was probably meant: enough for a thousand slips among a thousand names.
-const MOST_COMPARED: usize = 1_000_000;
+/// How many names are compared in a site for what was probably meant: enough for a hundred slips among two thousand names.
+const MOST_COMPARED: usize = 200_000;
 
 impl Names {
     /// Collects the names that the readings define, and reports those defined twice.

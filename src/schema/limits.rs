@@ -81,7 +81,12 @@ impl Tally {
         let (Some((_, most)), Some(counted)) = (MOST.get(at), self.counted.get_mut(at)) else { return true };
         *counted += 1;
         if *counted == *most + 1 {
-            sink.push(rules::node_too_many(node, *most, "one site", "Divide it into several sites, or take out what a script wrote by mistake."));
+            sink.push(rules::node_too_many(
+                node,
+                *most,
+                "one site",
+                "Divide it into several sites, or take out what a script wrote by mistake.",
+            ));
         }
         self.within &= *counted <= *most;
         *counted <= *most
@@ -91,8 +96,51 @@ impl Tally {
 #[cfg(test)]
 mod tests {
     use super::super::nodes::{REGISTER, TOP};
+    use super::super::read_document;
     use super::super::spec::Times;
     use super::*;
+    use crate::base::FileId;
+    use crate::syntax;
+
+    fn nodes(text: &str) -> Vec<Node> {
+        syntax::parse(FileId::default(), text, &mut Sink::default()).nodes
+    }
+
+    fn slugs(sink: &Sink) -> Vec<&str> {
+        sink.found().iter().map(|found| found.rule.slug).collect()
+    }
+
+    #[test]
+    fn the_first_node_past_each_limit_is_told_and_no_other() {
+        let nodes = nodes("x");
+        for (spec, most) in MOST {
+            let (mut tally, mut sink) = (Tally::new(), Sink::default());
+            assert!((0..*most).all(|_| tally.admits(&nodes[0], spec, &mut sink)), "{}", spec.name);
+            assert!(tally.within && sink.found().is_empty(), "{}", spec.name);
+            assert!((0..3).all(|_| !tally.admits(&nodes[0], spec, &mut sink)), "{}", spec.name);
+            assert!(!tally.within, "{}", spec.name);
+            assert_eq!(slugs(&sink), ["node-too-many"], "{}", spec.name);
+        }
+    }
+
+    #[test]
+    fn a_node_holds_as_many_of_a_kind_and_as_many_values_as_its_limits_say() {
+        let conductors = |count: usize| {
+            format!("cable \"c\" conductors=2 size=(AWG)22 {{ {} }}", "conductor \"RD\"; ".repeat(count))
+        };
+        let terminals =
+            |count: usize| format!("part \"p\" {{ basis \"sheet\"; terminals {}; }}", "\"A\" ".repeat(count));
+        let found = |text: String| {
+            let mut sink = Sink::default();
+            let document = syntax::parse(FileId::default(), &text, &mut sink);
+            read_document(&document, &mut Tally::new(), &mut sink);
+            slugs(&sink).into_iter().map(str::to_owned).collect::<Vec<_>>()
+        };
+        assert_eq!(found(conductors(100)), [""; 0]);
+        assert_eq!(found(conductors(103)), ["node-too-many"]);
+        assert_eq!(found(terminals(MOST_VALUES)), [""; 0]);
+        assert_eq!(found(terminals(MOST_VALUES + 3)), ["node-too-many"]);
+    }
 
     #[test]
     fn every_node_that_may_stand_often_has_a_limit() {

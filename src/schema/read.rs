@@ -161,12 +161,7 @@ pub(crate) fn read_register(document: &Document, sink: &mut Sink) -> Vec<Reading
     read_with(REGISTER, document, &mut Tally::new(), sink)
 }
 
-fn read_with(
-    table: &[&'static NodeSpec],
-    document: &Document,
-    tally: &mut Tally,
-    sink: &mut Sink,
-) -> Vec<Reading> {
+fn read_with(table: &[&'static NodeSpec], document: &Document, tally: &mut Tally, sink: &mut Sink) -> Vec<Reading> {
     document
         .nodes
         .iter()
@@ -175,7 +170,7 @@ fn read_with(
             match found {
                 Some(spec) => tally.admits(node, spec, sink).then(|| read_node(node, spec, tally, sink)),
                 None => {
-                    sink.push(rules::node_unknown(node, None, table.iter().map(|spec| spec.name)));
+                    sink.error(|| rules::node_unknown(node, None, table.iter().map(|spec| spec.name)));
                     None
                 }
             }
@@ -236,7 +231,7 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
     for property in &node.properties {
         let Some(row) = spec.properties.iter().find(|row| row.name == property.name.value) else {
             reading.whole = false;
-            sink.push(rules::property_unknown(node, spec, property.name.as_ref().map(String::as_str)));
+            sink.error(|| rules::property_unknown(node, spec, property.name.as_ref().map(String::as_str)));
             continue;
         };
         if reading.properties.iter().any(|(name, _)| *name == row.name) {
@@ -268,19 +263,13 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
     }
 }
 
-fn read_children(
-    node: &Node,
-    spec: &'static NodeSpec,
-    reading: &mut Reading,
-    tally: &mut Tally,
-    sink: &mut Sink,
-) {
+fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, tally: &mut Tally, sink: &mut Sink) {
     // By name: the first, and how many there have been.
     let mut met: BTreeMap<&str, (&Node, usize)> = BTreeMap::new();
     for child in node.children.iter().flatten() {
         let Some(row) = spec.children.iter().find(|row| row.node.name == child.name.value) else {
             reading.whole = false;
-            sink.push(rules::node_unknown(child, Some(spec), spec.children.iter().map(|row| row.node.name)));
+            sink.error(|| rules::node_unknown(child, Some(spec), spec.children.iter().map(|row| row.node.name)));
             continue;
         };
         let (first, count) = met.entry(row.node.name).or_insert((child, 0));
@@ -295,7 +284,12 @@ fn read_children(
             }
             Times::UpTo(most) => {
                 if *count == most + 1 {
-                    sink.push(rules::node_too_many(child, most, &format!("one `{}`", spec.name), "Take out those that are too many."));
+                    sink.push(rules::node_too_many(
+                        child,
+                        most,
+                        &format!("one `{}`", spec.name),
+                        "Take out those that are too many.",
+                    ));
                 }
                 *count <= most
             }

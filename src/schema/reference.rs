@@ -36,6 +36,10 @@ On the left the button bridges the resistor, and its alarm reads short. On the r
 loop ends behind the button in a piece of wire: it bridges that, and its alarm changes nothing. Where all alarm contacts
 of a loop are open at rest, everything lies side by side across the pair, the resistor too, and the order means nothing.
 
+One site holds at most 64 files of 1 MiB, 2 MiB together, beside its register of 8 MiB. One loop, bus or circuit holds at
+most 600 runs and 1,000 contacts, detectors, resistors, sounders, boards and feeds together. What else is limited is told
+with each node. All of that is far past any house.
+
 A quantity always carries its unit, before the number: `(ft)38`. A resistor may also be written by its marking code
 (IEC 60062): `\"2k2\"`. Conductor colours are the letter codes of IEC 60757: `\"RD\"`, `\"RDBU\"`.
 

@@ -62,12 +62,12 @@ def houses(count, inside):
 REED = 'contact "reed-surface"; '
 
 
-@family(8000, "check", "why zone=1")
+@family(999, "check", "why zone=1")
 def resistors_in_a_loop(n):
     return HEAD + PANEL + zone(1, run('resistor "100R"; ' * n))
 
 
-@family(8000, "check", "why zone=1")
+@family(999, "check", "why zone=1")
 def contacts_in_a_loop(n):
     return HEAD + PANEL + zone(1, run(REED * n + 'resistor "2k2"'))
 
@@ -92,70 +92,70 @@ def zones(n):
     return houses(n, lambda z: run(REED + 'resistor "2k2"'))
 
 
-@family(16000, "check")
+@family(1000, "check")
 def zones_past_the_last_number(n):
     return HEAD + PANEL + lines(n, lambda z: zone(999 + z, run(REED + 'resistor "2k2"')))
 
 
-@family(40, "check", "compile")
+@family(11, "check", "compile")
 def nine_hundred_zones_of_so_many_runs(n):
     return houses(900, lambda z: run(REED) * (n - 1) + run('resistor "2k2"'))
 
 
-@family(16000, "check", "compile")
+@family(250, "check", "compile")
 def panels(n):
     return HEAD + lines(n, lambda p: f'panel "p{p}" part="control-16" room="hall"\n')
 
 
-@family(8000, "check")
+@family(250, "check")
 def panels_with_batteries(n):
     more = "{ battery capacity=(Ah)7; transformer volts=(V)16.5 rating=(VA)40; }"
     return HEAD + lines(n, lambda p: f'panel "p{p}" part="control-16" room="hall" {more}\n')
 
 
-@family(16000, "check")
+@family(250, "check")
 def strips(n):
     return HEAD + PANEL + lines(n, lambda s: f'strip "s{s}" board="main" output="aux" ways=10\n')
 
 
-@family(8000, "check")
+@family(500, "check")
 def areas(n):
     return HEAD + PANEL + lines(n, lambda a: f'area "a{a}" number={a % 99 + 1}\n')
 
 
-@family(8000, "check")
+@family(250, "check")
 def buses(n):
     return HEAD + PANEL + lines(n, lambda b: f'bus "b{b}" board="main" port="bus" rate=(baud)9600 {{ {run(cable="bus-4")} }}\n')
 
 
-@family(600, "check", "compile")
+@family(250, "check", "compile")
 def modules_on_a_bus(n):
     modules = lines(n, lambda m: run(f'module "m{m}" part="expander-12" address={m % 256}', "bus-4"))
     return HEAD + PANEL + f'bus "data" board="main" port="bus" rate=(baud)9600 {{ {modules} }}\n'
 
 
-@family(8000, "check")
+@family(250, "check")
 def modules_at_one_place(n):
     modules = lines(n, lambda m: f'module "m{m}" part="expander-12" address={m % 256}; ')
     return HEAD + PANEL + f'bus "data" board="main" port="bus" rate=(baud)9600 {{ {run(modules, "bus-4")} }}\n'
 
 
-@family(8000, "check")
+@family(2000, "check")
 def circuits(n):
     return HEAD + PANEL + lines(n, lambda c: f'circuit "c{c}" board="main" output="siren" {{ {run("sounder #sounder-inside#".replace("#", chr(34)), "heavy-2")} }}\n')
 
 
-@family(8000, "check")
+@family(1000, "check")
 def sounders_at_one_place(n):
     return HEAD + PANEL + f'circuit "c" board="main" output="siren" {{ {run("sounder #sounder-inside#; ".replace("#", chr(34)) * n, "heavy-2")} }}\n'
 
 
-@family(8000, "check", "why zone=1")
+@family(999, "check", "why zone=1")
 def detectors_in_a_loop(n):
     return HEAD + PANEL + zone(1, run('detector "motion" supply="aux"; ' * n + 'resistor "2k2"', "station-4"))
 
 
-@family(8000, "check")
+@family(999, "check")
 def detectors_fed_by_a_circuit(n):
     detectors = lines(n, lambda d: f'detector "motion" name="d{d}"; ')
     feeds = lines(n, lambda d: f'feed "d{d}"; ')
@@ -170,52 +170,52 @@ def feeds_on_so_many_runs(n):
     return HEAD + PANEL + zone(1, run(detectors + 'resistor "2k2"', "station-4")) + f'circuit "c" board="main" output="aux" {{ {feeds} }}\n'
 
 
-@family(8000, "check")
+@family(2000, "check")
 def guests_in_a_cable(n):
     guests = run(more='along="host"')
     circuits = lines(n, lambda c: f'circuit "c{c}" board="main" output="siren" {{ {guests} }}\n')
     return HEAD + PANEL + zone(1, run('resistor "2k2"', more='name="host"')) + circuits
 
 
-@family(16000, "check", "compile")
+@family(1999, "check", "compile")
 def rooms(n):
     return HEAD + PANEL + f'level "x" {{ {lines(n, lambda r: f"""room "r{r}" {{ rect (ft){r} (ft)0 (ft)1 (ft)1; }}; """)} }}\n'
 
 
-@family(8000, "check")
+@family(99, "check")
 def levels(n):
     return HEAD + PANEL + lines(n, lambda r: f'level "x{r}" {{ room "r{r}"; }}\n')
 
 
-@family(8000, "check")
+@family(2000, "check")
 def openings(n):
     return HEAD + PANEL + f'level "x" {{ room "r" {{ {lines(n, lambda o: f"""window "w{o}"; """)} }}; }}\n'
 
 
-@family(4000, "check")
+@family(999, "check")
 def openings_watched(n):
     openings = f'level "x" {{ room "r" {{ {lines(n, lambda o: f"""window "w{o}"; """)} }}; }}\n'
     contacts = lines(n, lambda o: f'contact "reed-surface" on="w{o}"; ')
     return HEAD + PANEL + openings + zone(1, run(contacts + 'resistor "2k2"'))
 
 
-@family(8000, "check")
+@family(1900, "check")
 def parts(n):
     return HEAD + PANEL + lines(n, lambda p: f'part "p{p}" {{ basis "sheet"; contact form="NC"; }}\n')
 
 
-@family(8000, "check")
+@family(999, "check")
 def parts_in_use(n):
     parts = lines(n, lambda p: f'part "p{p}" senses="motion" {{ basis "generic"; contact form="NC"; }}\n')
     return HEAD + PANEL + parts + zone(1, run(lines(n, lambda p: f'contact "p{p}"; ') + 'resistor "2k2"'))
 
 
-@family(8000, "check")
+@family(480, "check")
 def cable_types(n):
     return HEAD + PANEL + lines(n, lambda c: f'cable "c{c}" conductors=2 size=(AWG)22\n')
 
 
-@family(16000, "check")
+@family(100, "check")
 def conductors_of_a_cable(n):
     return HEAD + PANEL + f'cable "c" conductors=2 size=(AWG)22 {{ {"conductor #RD#; ".replace("#", chr(34)) * n} }}\n'
 
@@ -228,103 +228,115 @@ def inputs_of_a_part(n):
     return HEAD + part + 'panel "main" part="big" room="hall"\n' + zones
 
 
-@family(8000, "check")
+@family(1000, "check")
 def terminals_of_a_part(n):
     marks = " ".join(f'"T{t}"' for t in range(n))
     return HEAD + f'part "big" {{ basis "sheet"; terminals {marks}; }}\npanel "main" part="big" room="hall"\n'
 
 
-@family(8000, "check")
+@family(60, "check")
 def outputs_of_a_part(n):
     outputs = lines(n, lambda o: f'output "o{o}" positive="P{o}" negative="N{o}" volts=(V)13.8 limit=(mA)500; ')
     return HEAD + f'part "big" {{ basis "sheet"; {outputs} draw idle=(mA)9; charger current=(mA)400; }}\npanel "main" part="big" room="hall"\n'
 
 
-@family(8000, "check")
+@family(20, "check")
 def bus_ports_of_a_part(n):
     ports = lines(n, lambda o: f'bus-port "o{o}" plus="P{o}" minus="N{o}" a="A{o}" b="B{o}"; ')
     return HEAD + f'part "big" {{ basis "sheet"; {ports} }}\npanel "main" part="big" room="hall"\n'
 
 
-@family(8000, "check")
+@family(20, "check")
 def bands_of_a_part(n):
     bands = lines(n, lambda b: f'band "normal" min=(ohm){b * 10} max=(ohm){b * 10 + 5}; ')
     part = f'part "big" {{ basis "sheet"; input 1 signal="I" return="R"; sensing supply=(V)5 pull-up=(ohm)2200 {{ {bands} }}; }}\n'
     return HEAD + part + 'panel "main" part="big" room="hall"\n' + zone(1, run(REED + 'resistor "2k2"'))
 
 
-@family(8000, "check")
+@family(50, "check")
 def communicators(n):
     return HEAD + PANEL + lines(n, lambda c: f'communicator "c{c}" type="telephone" service="copper" board="main" {{ {run(cable="line-4")} }}\n')
 
 
-@family(8000, "check")
+@family(20, "check")
 def hops_of_a_communicator(n):
     return HEAD + PANEL + f'communicator "c" type="internet" board="main" {{ {lines(n, lambda h: f"""hop "h{h}" backup=(h)4; """)} }}\n'
 
 
-@family(8000, "check")
+@family(50000, "check")
 def readings_of_a_loop(n):
     measured = lines(n, lambda m: 'loop 1 "rest" ohms=(ohm)2200; ')
     return HEAD + PANEL + zone(1, run(REED + 'resistor "2k2"')) + f'measured date="2027-03-14" {{ {measured} }}\n'
 
 
-@family(8000, "check", "compile")
+@family(2000, "check", "compile")
 def days_of_readings(n):
     day = lambda d: f'measured date="{2000 + d // 336}-{d // 28 % 12 + 1:02}-{d % 28 + 1:02}" {{ loop 1 "rest" ohms=(ohm)2200; battery "main" volts=(V)13.6; }}\n'
     return HEAD + PANEL + zone(1, run(REED + 'resistor "2k2"')) + lines(n, day)
 
 
-@family(8000, "check")
+@family(999, "check")
 def readings_of_devices(n):
     detectors = lines(n, lambda d: f'detector "motion" name="d{d}" supply="aux"; ')
     read = lines(n, lambda d: f'device "d{d}" volts=(V)13; ')
     return HEAD + PANEL + zone(1, run(detectors + 'resistor "2k2"', "station-4")) + f'measured date="2027-03-14" {{ {read} }}\n'
 
 
-@family(8000, "check")
+@family(5000, "check")
 def accepts_without_finding(n):
     return HEAD + PANEL + lines(n, lambda a: f'accept "opening-unwatched" name="w{a}" because="so"\n')
 
 
-@family(4000, "check", "check --format json")
+@family(2000, "check", "check --format json")
 def accepts_of_findings(n):
     openings = f'level "x" {{ room "r" {{ {lines(n, lambda o: f"""window "w{o}"; """)} }}; }}\n'
     return HEAD + PANEL + openings + lines(n, lambda a: f'accept "opening-unwatched" name="w{a}" because="so"\n')
 
 
-@family(8000, "check")
+@family(20, "check")
 def handlings(n):
     return HEAD + PANEL + f'monitoring format="contact-id" {{ {"handling #fire# #go#; ".replace("#", chr(34)) * n} }}\n'
 
 
-@family(8000, "check")
+@family(250, "check")
 def unknown_rooms(n):
     return HEAD + PANEL + lines(n, lambda p: f'panel "p{p}" part="control-16" room="r{p}x"\n')
 
 
-@family(8000, "check")
+@family(250, "check")
 def unknown_rooms_among_as_many(n):
     rooms = lines(n, lambda r: f'room "r{r}"; ')
     return HEAD + f'level "x" {{ {rooms} }}\n' + lines(n, lambda p: f'panel "p{p}" part="control-16" room="q{p}z"\n')
 
 
-@family(8000, "check")
+@family(999, "check")
 def unknown_openings_in_a_loop(n):
     return HEAD + PANEL + zone(1, run(lines(n, lambda c: f'contact "reed-surface" on="w{c}"; ') + 'resistor "2k2"'))
 
 
-@family(8000, "check")
+@family(9600, "check")
+def unknown_openings_among_two_thousand(n):
+    windows = f'level "x" {{ room "r" {{ {lines(2000, lambda o: f"""window "window-{o}"; """)} }}; }}\n'
+    contacts = lambda z: lines(n // 960, lambda c: f'contact "reed-surface" on="windows-{z}-{c}"; ')
+    return houses(960, lambda z: run(contacts(z) + 'resistor "2k2"')) + windows
+
+
+@family(9600, "check", "compile")
+def contacts_of_960_zones(n):
+    return houses(960, lambda z: run(REED * (n // 960) + 'resistor "2k2"'))
+
+
+@family(1000, "check")
 def one_unknown_part_often(n):
     return HEAD + PANEL + zone(1, run('contact "nothing"; ' * n))
 
 
-@family(8000, "check")
+@family(500, "check")
 def names_given_twice(n):
     return HEAD + PANEL + "area \"twice\"\n" * n
 
 
-@family(32000, "check", "check --format json", "check --format short")
+@family(64000, "check", "check --format json", "check --format short")
 def unknown_nodes(n):
     return HEAD + "unknown-node 1\n" * n
 
@@ -394,7 +406,7 @@ def secrets(n):
     return HEAD + lines(n, lambda s: f'// user code {s + 1000}\n')
 
 
-@family(200000, "check")
+@family(140000, "check")
 def quotes_without_partner(n):
     return HEAD + 'area "' * n + "\n"
 
@@ -410,7 +422,7 @@ def files(n):
     return {"site.kdl": site, **{f"f{f}.kdl": "".join(f'include "f{g}.kdl"\n' for g in range(1, n + 1)) for f in range(1, n + 1)}}
 
 
-@family(62, "check")
+@family((1, 2, 3, 4), "check")
 def files_of_a_mebibyte_of_areas(n):
     def file(number):
         area = lambda a: f'area "a{number}-{a}" title="The area with the number {a} of this file"\n'
@@ -420,13 +432,13 @@ def files_of_a_mebibyte_of_areas(n):
     return {"site.kdl": site, **{f"f{f}.kdl": file(f) for f in range(1, n + 1)}}
 
 
-@family(62, "check")
+@family((1, 2, 3, 4), "check")
 def files_of_a_mebibyte_of_comment(n):
     site = HEAD + PANEL + lines(n, lambda f: f'include "f{f}.kdl"\n')
     return {"site.kdl": site, **{f"f{f}.kdl": "// so it is said\n" * (MEBIBYTE // 17) for f in range(1, n + 1)}}
 
 
-@family(62, "check")
+@family((1, 2, 3, 4), "check")
 def files_of_a_mebibyte_of_unknown_nodes(n):
     site = HEAD + PANEL + lines(n, lambda f: f'include "f{f}.kdl"\n')
     return {"site.kdl": site, **{f"f{f}.kdl": "x 1\n" * (MEBIBYTE // 4) for f in range(1, n + 1)}}
@@ -436,29 +448,29 @@ def with_register(n, entries):
     return {"site.kdl": HEAD + PANEL, "register.kdl": "register version=1\n" + lines(n, entries)}
 
 
-@family(16000, "check", "compile")
+@family(30000, "check", "compile")
 def dead_cables_of_the_register(n):
     wires = 'wire 1 "loop-out" near="main I1"; wire 2 "loop-back" near="main R1"'
     return with_register(n, lambda e: f'label "Z{e}" of="zone {e}" cable="station-2" room="hall" dead="gone" {{ {wires} }}\n')
 
 
-@family(64000, "check", "compile")
+@family(50000, "check", "compile")
 def spent_labels_of_the_register(n):
     return with_register(n, lambda e: f'spent "Z{e}"\n')
 
 
-@family(16000, "check")
+@family(20000, "check")
 def inputs_of_the_register(n):
     return with_register(n, lambda e: f'input {e % 999 + 1} board="b{e // 999}" zone={e % 999 + 1}\n')
 
 
-@family(16000, "check")
+@family(1000, "check")
 def wires_of_a_label(n):
     wires = lines(n, lambda w: f'wire {w % 999 + 1} "loop-out" near="main I1"; ')
     return with_register(1, lambda e: f'label "Z1" of="zone 1" cable="station-2" {{ {wires} }}\n')
 
 
-@family(16000, "check")
+@family(30000, "check")
 def labels_of_one_owner(n):
     return with_register(n, lambda e: f'label "Z1-{e}" of="zone 1" cable="station-2" room="hall" {{ wire 1 "loop-out" near="main I1"; }}\n') | {
         "site.kdl": HEAD + PANEL + zone(1, run(REED) * 99 + run('resistor "2k2"'))
@@ -470,7 +482,7 @@ def zones_of_two_sites(n):
     return houses(n, lambda z: run(REED + 'resistor "2k2"'))
 
 
-@family(4000, "diff")
+@family(250, "diff")
 def panels_of_two_sites(n):
     return HEAD + lines(n, lambda p: f'panel "p{p}" part="control-16" room="hall"\n')
 
@@ -544,14 +556,15 @@ def main():
         if wanted and name not in wanted and name.replace(" ", "_") not in wanted:
             continue
         for command in commands:
-            before = None
-            for size in [max(1, largest >> halved) for halved in (3, 2, 1, 0)]:
+            before = last = None
+            sizes = largest if isinstance(largest, tuple) else [max(1, largest >> halved) for halved in (3, 2, 1, 0)]
+            for size in sizes:
                 taken = measure(program, command, make(size))
-                slope = lambda at: f"{math.log2(taken[at] / before[at]):.2f}" if before and taken[at] and before[at] else ""
+                slope = lambda at: f"{math.log(taken[at] / before[at], size / last):.2f}" if before and taken[at] and before[at] else ""
                 print(f"| {name} | `{command}` | {size} | {taken[0]:.2f} | {taken[1]:.0f} | {slope(0)} | {slope(1)} | {taken[2]} |", flush=True)
                 if taken[2] not in (0, 1):
                     break
-                before = taken
+                before, last = taken, size
 
 
 if __name__ == "__main__":

@@ -68,7 +68,11 @@ impl Lower<'_> {
         let names = parts.iter().flat_map(|part| &part.outputs).map(|output| output.name.value.as_str());
         let names: BTreeSet<&str> = names.collect();
         if !names.contains(written.value.as_str()) {
-            let near = if self.names.may_compare(names.len()) { did_you_mean(&written.value, names.iter().copied()) } else { None };
+            let near = if self.names.may_compare(names.len()) {
+                did_you_mean(&written.value, names.iter().copied())
+            } else {
+                None
+            };
             self.sink.push(rules::unknown_hop_output(written, near, &names));
         }
     }

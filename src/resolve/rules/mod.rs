@@ -22,7 +22,8 @@ static INCLUDE_UNREADABLE: Rule =
 static INCLUDE_OUTSIDE: Rule =
     rule!("include-outside", Basis::Language, "an include that leads out of the site's folder");
 static INCLUDE_CYCLE: Rule = rule!("include-cycle", Basis::Language, "files that include each other in a circle");
-static INCLUDE_TOO_MANY: Rule = rule!("include-too-many", Basis::Language, "more files, or longer ones, than one site may include");
+static INCLUDE_TOO_MANY: Rule =
+    rule!("include-too-many", Basis::Language, "more files, or longer ones, than one site may include");
 static DUPLICATE_NAME: Rule = rule!("duplicate-name", Basis::Contradiction, "a name given twice");
 static DUPLICATE_ZONE_NUMBER: Rule = rule!("duplicate-zone-number", Basis::Contradiction, "a zone number given twice");
 static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a reference to a name that nothing has");

@@ -2,7 +2,8 @@
 
 use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Time, Voltage};
 use crate::schema::spec::{
-    Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to};
+    Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
+};
 use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
 
 /// `part`

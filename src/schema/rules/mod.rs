@@ -1,6 +1,6 @@
 //! The rules of reading against the table, and the words of their diagnostics.
 
-use crate::base::wording::{thousands, a, did_you_mean, list};
+use crate::base::wording::{a, did_you_mean, list, thousands};
 use crate::base::{Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::quantity::colour::ColourError;
@@ -128,7 +128,10 @@ pub(crate) fn node_too_many(node: &Node, most: usize, of: &str, help: &str) -> D
     let name = &node.name.value;
     Diagnostic::new(&NODE_TOO_MANY, node.name.span, format!("this is `{name}` number {} of {of}", thousands(most + 1)))
         .here("not read, nor any after it")
-        .why(format!("At most {} may stand in {of}, which is far past anything that is wired. Mostly a script has gone wrong.", thousands(most)))
+        .why(format!(
+            "At most {} may stand in {of}, which is far past anything that is wired. Mostly a script has gone wrong.",
+            thousands(most)
+        ))
         .help(help)
 }
 
