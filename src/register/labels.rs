@@ -40,11 +40,8 @@ pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice
     }
     let mut free = Free { site, taken, cables: BTreeMap::new(), rows: BTreeMap::new() };
     for (id, run) in site.runs.entries().filter(|(_, run)| !run.along_written) {
-        if labels.contains_key(&id) {
-            *free.cables.entry(run.owner).or_insert(0) += 1;
-        } else {
-            labels.insert(id, free.label(run.owner));
-        }
+        let nth = free.count(run.owner);
+        labels.entry(id).or_insert_with(|| free.label(run.owner, nth));
     }
     labels
 }
@@ -81,11 +78,15 @@ struct Free<'s> {
 }
 
 impl Free<'_> {
-    /// The first label of a run's pattern that is free. Guests have no label, so they are not counted.
-    fn label(&mut self, owner: Owner) -> String {
+    /// The number of the next cable of an owner. Guests have no label, so they are not counted.
+    fn count(&mut self, owner: Owner) -> usize {
         let counted = self.cables.entry(owner).or_insert(0);
         *counted += 1;
-        let nth = *counted;
+        *counted
+    }
+
+    /// The first label of an owner's pattern, from a number on, that is free.
+    fn label(&mut self, owner: Owner, nth: usize) -> String {
         // Capitals may be longer; a label has sixteen characters at most, three of them for the number.
         let short = |name: &str| name.to_uppercase().chars().take(13).collect::<String>();
         let before = match owner {
@@ -94,10 +95,8 @@ impl Free<'_> {
             Owner::Circuit(circuit) => short(&self.site.circuits[circuit].name.value),
             Owner::Communicator(line) => short(&self.site.communicators[line].name.value),
         };
-        let label = |nth: usize| match owner {
-            Owner::Zone(_) if nth == 1 => before.clone(),
-            _ => format!("{before}-{nth}"),
-        };
+        let is_zone = matches!(owner, Owner::Zone(_));
+        let label = |nth: usize| if is_zone && nth == 1 { before.clone() } else { format!("{before}-{nth}") };
         let pattern = label(1);
         let (first, last) = self
             .rows
