@@ -17,6 +17,7 @@ use crate::model::terminal::{capacity, terminals};
 use crate::model::{Board, BoardKind, Site};
 use crate::register::{Cable, ConductorUse, DeadCable, End, FittedKind, Function, OnTerminal, Place, Point};
 use crate::template;
+use crate::terms::WireUse;
 use crate::words::{self, Paper};
 
 use super::ends::{meets, socket};
@@ -334,6 +335,7 @@ fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         let mark = match points {
             points if points.iter().any(held) => return None,
             [Point::Socket(_)] => socket(used.function),
+            _ if used.function.wire_use() == WireUse::Reserved => "parked".to_owned(),
             _ => "no terminal".to_owned(),
         };
         Some(Row { first: true, ..in_use(compiled, cable, used, end, mark) })
