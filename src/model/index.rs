@@ -34,6 +34,9 @@ pub(crate) struct Index {
 impl Index {
     /// Of a site all of whose runs, boards and devices are known.
     pub(crate) fn of(site: &Site) -> Self {
+        // `Arena::of_key` relies on it.
+        debug_assert!(site.runs.iter().is_sorted_by_key(|run| run.owner));
+        debug_assert!(site.devices.iter().is_sorted_by_key(|device| (device.zone.is_none(), device.zone)));
         let mut index = Self::default();
         for (id, device) in site.devices.entries() {
             if let Some(opening) = &device.opening {

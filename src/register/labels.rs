@@ -93,6 +93,7 @@ impl Free<'_> {
             Owner::Zone(zone) => format!("Z{}", self.site.zones[zone].number.value),
             Owner::Bus(bus) => short(&self.site.buses[bus].name.value),
             Owner::Circuit(circuit) => short(&self.site.circuits[circuit].name.value),
+            Owner::Spare(spare) => short(&self.site.spares[spare].name.value),
             Owner::Communicator(line) => short(&self.site.communicators[line].name.value),
         };
         let is_zone = matches!(owner, Owner::Zone(_));

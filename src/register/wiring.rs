@@ -112,6 +112,8 @@ pub enum Function {
     AntennaCore,
     /// The screen of an antenna cable.
     AntennaScreen,
+    /// Kept for later: position among what the run reserves.
+    Reserved(usize),
 }
 
 impl Function {
@@ -133,6 +135,7 @@ impl Function {
             Self::Network(_) => WireUse::Network,
             Self::AntennaCore => WireUse::AntennaCore,
             Self::AntennaScreen => WireUse::AntennaScreen,
+            Self::Reserved(_) => WireUse::Reserved,
         }
     }
 
@@ -160,6 +163,12 @@ impl Function {
     /// The output whose supply it carries.
     pub(crate) fn output(self) -> Option<OutputRef> {
         if let Self::SupplyPositive(output) | Self::SupplyNegative(output) = self { Some(output) } else { None }
+    }
+
+    /// What a reserved conductor of a run is kept for.
+    pub(crate) fn kept_for(self, site: &Site, run: Id<Run>) -> Option<String> {
+        let Self::Reserved(nth) = self else { return None };
+        site.runs[run].reserved.get(nth).map(|reserve| reserve.name.value.clone())
     }
 
     /// The name of that output, as the register writes it.
@@ -278,6 +287,20 @@ impl Wiring {
             }
         }
         loads
+    }
+
+    /// The terminals that have something under them: a conductor, also of a dead cable, a link or a lead.
+    pub(crate) fn in_use(&self) -> BTreeSet<(Id<Board>, &str)> {
+        let landed = self.terminals.iter().filter(|(_, here)| !here.is_empty());
+        let landed = landed.map(|((board, mark), _)| (*board, mark.as_str()));
+        let fitted = self.fitted.iter().flat_map(|fitted| {
+            let (one, other) = &fitted.across;
+            let other = Some(other).filter(|_| !fitted.in_series());
+            std::iter::once(one).chain(other).map(|mark| (fitted.board, mark.as_str()))
+        });
+        let conductors = self.dead.iter().flat_map(|cable| &cable.conductors);
+        let dead = conductors.flat_map(|conductor| conductor.near.iter().chain(&conductor.far));
+        landed.chain(fitted).chain(dead.map(|(board, mark)| (*board, mark.as_str()))).collect()
     }
 
     /// The input that a zone's loop is on, with its board.
