@@ -88,7 +88,7 @@ impl Repository {
         let below = if site.is_empty() { String::new() } else { format!("{site}/") };
         // At the top there is nothing beside the site.
         let shared = (!site.is_empty()).then_some(shared);
-        let mut arguments = vec!["ls-tree", "-r", "-l", "-z", "--full-tree", tree];
+        let mut arguments = vec!["ls-tree", "-r", "-z", "--full-tree", tree];
         if !below.is_empty() {
             arguments.extend(["--", below.as_str()]);
             arguments.extend(shared.as_deref());
@@ -107,7 +107,7 @@ impl Repository {
                 entries.insert(path, entry);
             }
         }
-        let reader = RefCell::new(self.git.reader()?);
+        let reader = RefCell::new(self.git.reader());
         Ok(GitFiles { entries, revision: named.to_owned(), folder: below, reader })
     }
 }

@@ -202,6 +202,10 @@ fn stock(site: &Site) -> BTreeMap<String, (usize, Stock)> {
         if let Some(battery) = &board.battery {
             let words = battery.capacity.value.to_string();
             add(format!("battery {words}"), battery.count as usize, Stock::Battery(words));
+            for other in &battery.others {
+                let words = other.capacity.value.to_string();
+                add(format!("battery {words}"), 1, Stock::Battery(words));
+            }
         }
     }
     let chains = site.zones.iter().filter_map(|zone| zone.wired.as_ref()).map(|wired| &wired.chain);

@@ -1,7 +1,8 @@
 //! Boards: whatever has terminals that conductors land on.
 
 use crate::base::{Id, Span, Spanned};
-use crate::quantity::{AmpereHours, Celsius, Metres, VoltAmperes, Volts};
+use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, VoltAmperes, Volts, WireSize};
+use crate::terms::Bank;
 
 use super::device::OutputRef;
 use super::part::Part;
@@ -31,6 +32,8 @@ pub struct Board {
     pub battery: Option<Battery>,
     /// Its own mains transformer: with it the board takes no supply from its bus.
     pub transformer: Option<Transformer>,
+    /// Its earth conductor.
+    pub earth: Option<Earth>,
     /// True where the terminator that its bus port has built in is taken off.
     pub terminator_off: bool,
     /// The bus it hangs on, and the run that brings it (`None`: at the bus's own board).
@@ -130,12 +133,53 @@ impl Board {
 pub struct Battery {
     /// Rated capacity of one.
     pub capacity: Spanned<AmpereHours>,
-    /// How many, side by side or in series as the board's volts need them.
+    /// How many of these.
     pub count: u32,
+    /// Further ones that are not like these.
+    pub others: Vec<OtherBattery>,
+    /// How they are wired to each other, where there are several and the spec says so.
+    pub wired: Option<Spanned<Bank>>,
+    /// Rated voltage of one, where the spec gives it.
+    pub volts: Option<Volts>,
+    /// Rating of the fuse in its leads or on the board.
+    pub fuse: Option<Amperes>,
+    /// Colour of the lead to its positive.
+    pub positive: Option<Colour>,
+    /// Colour of the lead to its negative.
+    pub negative: Option<Colour>,
     /// The coldest at which its sheet lets it be used.
     pub coldest: Option<Celsius>,
     /// Day it was put in.
     pub installed: Option<jiff::civil::Date>,
+}
+
+/// A further battery beside those that are alike.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OtherBattery {
+    /// Rated capacity.
+    pub capacity: Spanned<AmpereHours>,
+    /// Day it was put in.
+    pub installed: Option<jiff::civil::Date>,
+}
+
+impl Battery {
+    /// How many in all.
+    pub(crate) fn total(&self) -> u32 {
+        self.count.max(1) + u32::try_from(self.others.len()).unwrap_or_default()
+    }
+}
+
+/// An earth conductor.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Earth {
+    /// Size of the conductor.
+    pub size: WireSize,
+    /// Where it is to be connected.
+    pub to: Spanned<String>,
+    /// Its colour, where the spec gives it.
+    pub colour: Option<Colour>,
+    /// The board's terminal, where the spec gives it.
+    pub terminal: Option<Spanned<String>>,
 }
 
 /// A mains transformer.
@@ -149,4 +193,6 @@ pub struct Transformer {
     pub outlet: Option<String>,
     /// Whether that outlet can be switched off.
     pub switched: bool,
+    /// Rating of the fuse in its secondary or on the board.
+    pub fuse: Option<Amperes>,
 }

@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::base::Spanned;
 use crate::quantity::{Amperes, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
-use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, When};
 
 /// A part.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +31,14 @@ pub struct Part {
     pub supply: Option<SupplyNeed>,
     /// Marks of the terminals in their order on the board; empty where the sheet's order is not given.
     pub terminals: Vec<Spanned<String>>,
+    /// The terminals for its transformer.
+    pub ac_port: Option<AcPort>,
+    /// The terminals for its battery.
+    pub battery_port: Option<BatteryPort>,
+    /// Mark of the terminal for its earth conductor.
+    pub earth: Option<Spanned<String>>,
+    /// Terminals of any other purpose, by mark.
+    pub others: Vec<OtherTerminal>,
     /// Loop inputs, by number.
     pub inputs: Vec<Input>,
     /// How it reads a loop.
@@ -117,6 +125,37 @@ pub struct SupplyNeed {
     pub positive: String,
     /// Mark of the negative terminal.
     pub negative: String,
+}
+
+/// The terminals for a transformer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AcPort {
+    /// Mark of the one.
+    pub a: Spanned<String>,
+    /// Mark of the other.
+    pub b: Spanned<String>,
+    /// Least alternating voltage there.
+    pub min: Option<Volts>,
+}
+
+/// The terminals for a battery.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BatteryPort {
+    /// Mark of the positive.
+    pub positive: Spanned<String>,
+    /// Mark of the negative.
+    pub negative: Spanned<String>,
+    /// When it is connected, where the sheet says so.
+    pub connect: Option<Connect>,
+}
+
+/// A terminal that is for anything else.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OtherTerminal {
+    /// Its mark.
+    pub mark: Spanned<String>,
+    /// Its purpose.
+    pub purpose: String,
 }
 
 /// A loop input.

@@ -9,6 +9,16 @@ use super::site::Site;
 /// What a terminal is for. Positions are those in the part's lists.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Role {
+    /// One side of the transformer.
+    AcA,
+    /// The other side of the transformer.
+    AcB,
+    /// Positive of the battery.
+    BatteryPositive,
+    /// Negative of the battery.
+    BatteryNegative,
+    /// The earth conductor.
+    Earth,
     /// Positive of an output.
     OutputPositive(usize),
     /// Negative of an output.
@@ -37,8 +47,39 @@ pub(crate) enum Role {
     WayPositive(u32),
     /// Negative of a strip's way.
     WayNegative(u32),
+    /// Of another purpose, by the sheet.
+    Declared(usize),
     /// Listed by `terminals`, with no use of its own.
     Other,
+}
+
+impl Role {
+    /// True where the spec says all that lands there, so that with nothing on it the terminal is free.
+    pub(crate) fn is_wired_by_spec(self) -> bool {
+        match self {
+            Self::OutputPositive(_)
+            | Self::OutputNegative(_)
+            | Self::BusPlus(_)
+            | Self::BusMinus(_)
+            | Self::BusA(_)
+            | Self::BusB(_)
+            | Self::LineInTip(_)
+            | Self::LineInRing(_)
+            | Self::LineOutTip(_)
+            | Self::LineOutRing(_)
+            | Self::InputSignal(_)
+            | Self::InputReturn(_)
+            | Self::WayPositive(_)
+            | Self::WayNegative(_) => true,
+            Self::AcA
+            | Self::AcB
+            | Self::BatteryPositive
+            | Self::BatteryNegative
+            | Self::Earth
+            | Self::Declared(_)
+            | Self::Other => false,
+        }
+    }
 }
 
 /// A terminal: its mark, and all roles it has (a shared return has several).
@@ -91,6 +132,17 @@ fn part_terminals(part: &Part) -> Vec<Terminal> {
         Some(terminal) => terminal.roles.push(role),
         None => found.push(Terminal { mark: mark.to_owned(), roles: vec![role] }),
     };
+    if let Some(port) = &part.ac_port {
+        add(&port.a.value, Role::AcA);
+        add(&port.b.value, Role::AcB);
+    }
+    if let Some(port) = &part.battery_port {
+        add(&port.positive.value, Role::BatteryPositive);
+        add(&port.negative.value, Role::BatteryNegative);
+    }
+    if let Some(mark) = &part.earth {
+        add(&mark.value, Role::Earth);
+    }
     for (position, output) in part.outputs.iter().enumerate() {
         add(&output.positive, Role::OutputPositive(position));
         add(&output.negative, Role::OutputNegative(position));
@@ -114,6 +166,9 @@ fn part_terminals(part: &Part) -> Vec<Terminal> {
     for (position, input) in part.inputs.iter().enumerate() {
         add(&input.signal, Role::InputSignal(position));
         add(&input.back, Role::InputReturn(position));
+    }
+    for (position, other) in part.others.iter().enumerate() {
+        add(&other.mark.value, Role::Declared(position));
     }
     for terminal in &mut found {
         if terminal.roles.is_empty() {

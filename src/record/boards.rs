@@ -8,8 +8,9 @@ use super::item::{Item, Printed, Reference, Title, record};
 use super::names::Names;
 use crate::base::Id;
 use crate::model::{self, BoardKind, terminal};
-use crate::quantity::{AmpereHours, Celsius, Metres, Ohms, Ratio, VoltAmperes, Volts};
-use crate::register::{self, DeadConductor, FittedKind, OnTerminal};
+use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, Ohms, Ratio, VoltAmperes, Volts, WireSize};
+use crate::register::{self, DeadConductor, FittedKind, Lead, OnTerminal};
+use crate::terms::Bank;
 
 record! {
     /// A panel, keypad, module, receiver or strip.
@@ -48,6 +49,8 @@ record! {
         battery: Option<Battery> => "",
         /// Its mains transformer.
         transformer: Option<Transformer> => "",
+        /// Its earth conductor.
+        earth: Option<Earth> => "earth",
         /// Its terminals, in their order on the board.
         terminals: Vec<Terminal>,
         /// Resistors fitted across two of its terminals.
@@ -58,12 +61,44 @@ record! {
     Battery {
         /// Rated capacity of one in ampere-hours.
         ampere_hours: AmpereHours => "battery",
-        /// How many, side by side or in series as the board's volts need them.
+        /// How many of these.
         count: u32 => "batteries",
+        /// Further ones that are not like these.
+        others: Vec<OtherBattery> => "further battery",
+        /// How they are wired: "series", "parallel" or "series-pairs"; none where there is one or the spec does not say.
+        wired: Option<&'static str> => "batteries wired",
+        /// Rated voltage of one.
+        volts: Option<Volts> => "battery volts",
+        /// Rating of the fuse in its leads or on the board, in ampere.
+        fuse_amperes: Option<Amperes> => "battery fuse",
+        /// Colour of the lead to its positive, as a code of IEC 60757.
+        positive: Option<String> => "battery lead +",
+        /// Colour of the lead to its negative.
+        negative: Option<String> => "battery lead −",
         /// The coldest at which its sheet lets it be used, in degree Celsius.
         coldest: Option<Celsius> => "coldest for the battery",
         /// Day it was put in, as year-month-day.
         installed: Option<Printed<jiff::civil::Date>> => "battery put in",
+    }
+
+    /// A further battery.
+    OtherBattery {
+        /// Rated capacity in ampere-hours.
+        ampere_hours: AmpereHours => "",
+        /// Day it was put in, as year-month-day.
+        installed: Option<Printed<jiff::civil::Date>> => "put in",
+    }
+
+    /// An earth conductor.
+    Earth {
+        /// Its size.
+        size: Printed<WireSize> => "size",
+        /// Where it is to be connected.
+        to: String => "to",
+        /// Its colour as a code of IEC 60757; GNYE where the spec does not say.
+        colour: Option<String> => "colour",
+        /// The board's terminal, where it is not the earth terminal of its part.
+        terminal: Option<String> => "terminal",
     }
 
     /// A mains transformer.
@@ -76,6 +111,8 @@ record! {
         outlet: Option<String> => "outlet",
         /// Whether that outlet can be switched off.
         switched: bool => "outlet can be switched",
+        /// Rating of the fuse in its secondary or on the board, in ampere.
+        fuse_amperes: Option<Amperes> => "transformer fuse",
     }
 
     /// A terminal and what is on it.
@@ -126,6 +163,11 @@ pub(crate) enum Held {
         /// Mark of the other terminal.
         terminal: String,
     },
+    /// A lead that powers or earths the board.
+    Lead {
+        /// "ac-a", "ac-b", "battery+", "battery-" or "earth".
+        lead: &'static str,
+    },
     /// A conductor of a dead cable, which is to come off.
     Dead {
         /// Label of the cable.
@@ -155,6 +197,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         mount,
         battery,
         transformer,
+        earth,
         terminator_off,
         bus,
     } = board;
@@ -179,18 +222,9 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         feed: feed.map(|feed| names.output(feed)),
         ways,
         wires_per_terminal: wires,
-        battery: battery.as_ref().map(|model::Battery { capacity, count, coldest, installed }| Battery {
-            ampere_hours: capacity.value,
-            count: *count,
-            coldest: *coldest,
-            installed: installed.map(Printed),
-        }),
-        transformer: transformer.as_ref().map(|model::Transformer { volts, rating, outlet, switched }| Transformer {
-            volts: volts.value,
-            volt_amperes: rating.value,
-            outlet: outlet.clone(),
-            switched: *switched,
-        }),
+        battery: battery.as_ref().map(of_battery),
+        transformer: transformer.as_ref().map(of_transformer),
+        earth: earth.as_ref().map(of_earth),
         terminals: terminals(names, id),
         fitted: names
             .wiring
@@ -199,6 +233,48 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
             .filter(|fitted| fitted.board == id)
             .map(|fit| of_fitted(names, fit))
             .collect(),
+    }
+}
+
+fn of_battery(battery: &model::Battery) -> Battery {
+    let model::Battery { capacity, count, others, wired, volts, fuse, positive, negative, coldest, installed } =
+        battery;
+    let of_other = |model::OtherBattery { capacity, installed }: &model::OtherBattery| OtherBattery {
+        ampere_hours: capacity.value,
+        installed: installed.map(Printed),
+    };
+    Battery {
+        ampere_hours: capacity.value,
+        count: *count,
+        others: others.iter().map(of_other).collect(),
+        wired: wired.as_ref().map(|wired| Bank::word(wired.value)),
+        volts: *volts,
+        fuse_amperes: *fuse,
+        positive: positive.map(Colour::code),
+        negative: negative.map(Colour::code),
+        coldest: *coldest,
+        installed: installed.map(Printed),
+    }
+}
+
+fn of_transformer(transformer: &model::Transformer) -> Transformer {
+    let model::Transformer { volts, rating, outlet, switched, fuse } = transformer;
+    Transformer {
+        volts: volts.value,
+        volt_amperes: rating.value,
+        outlet: outlet.clone(),
+        switched: *switched,
+        fuse_amperes: *fuse,
+    }
+}
+
+fn of_earth(earth: &model::Earth) -> Earth {
+    let model::Earth { size, to, colour, terminal } = earth;
+    Earth {
+        size: Printed(*size),
+        to: to.value.clone(),
+        colour: colour.map(Colour::code),
+        terminal: terminal.as_ref().map(|mark| mark.value.clone()),
     }
 }
 
@@ -245,6 +321,15 @@ fn held(names: &Names<'_>, item: &OnTerminal) -> Option<Held> {
                 function: conductor.function.wire_use().word(),
             })
         }
+        OnTerminal::Lead(lead) => Some(Held::Lead {
+            lead: match lead {
+                Lead::AcA => "ac-a",
+                Lead::AcB => "ac-b",
+                Lead::BatteryPositive => "battery+",
+                Lead::BatteryNegative => "battery-",
+                Lead::Earth => "earth",
+            },
+        }),
         OnTerminal::Link(board, mark) => Some(Held::Link { board: names.board(*board).text, terminal: mark.clone() }),
     }
 }

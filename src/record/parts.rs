@@ -9,7 +9,7 @@ use super::ports::{BusPort, LinePort, SheetOutput};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
-use crate::terms::{Basis, Radio, Senses};
+use crate::terms::{Basis, Connect, Radio, Senses};
 
 record! {
     /// A part.
@@ -40,6 +40,14 @@ record! {
         supply: Option<SupplyNeed> => "",
         /// What a board takes itself.
         draw: Option<Draw> => "",
+        /// The terminals for its transformer.
+        ac_port: Option<AcPort> => "AC port",
+        /// The terminals for its battery.
+        battery_port: Option<BatteryPort> => "battery port",
+        /// Mark of the terminal for its earth conductor.
+        earth_terminal: Option<String> => "earth terminal",
+        /// Terminals of any other purpose, by mark.
+        other_terminals: Vec<OtherTerminal> => "terminal",
         /// Its loop inputs, by number.
         inputs: Vec<Input> => "input",
         /// How it reads a loop.
@@ -90,6 +98,34 @@ record! {
         alarm: Taken => "draws in alarm",
         /// Least voltage at which it works.
         min_volts: Option<Volts> => "works from",
+    }
+
+    /// The terminals for a transformer.
+    AcPort {
+        /// Mark of the one.
+        a: String => "",
+        /// Mark of the other.
+        b: String => "",
+        /// Least alternating voltage there.
+        min_volts: Option<Volts> => "least volts",
+    }
+
+    /// The terminals for a battery.
+    BatteryPort {
+        /// Mark of the positive.
+        positive: String => "",
+        /// Mark of the negative.
+        negative: String => "",
+        /// When it is connected, by the sheet: "first" (before the mains) or "last".
+        connect: Option<&'static str> => "connect",
+    }
+
+    /// A terminal of another purpose.
+    OtherTerminal by mark {
+        /// Its mark.
+        mark: String,
+        /// Its purpose.
+        purpose: String => "",
     }
 
     /// A loop input.
@@ -219,6 +255,10 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         tamper,
         supply,
         terminals,
+        ac_port,
+        battery_port,
+        earth,
+        others,
         inputs,
         sensing,
         outputs,
@@ -254,6 +294,24 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
             alarm: (*alarm).into(),
             min_volts: *min,
         }),
+        ac_port: ac_port.as_ref().map(|model::AcPort { a, b, min }| AcPort {
+            a: a.value.clone(),
+            b: b.value.clone(),
+            min_volts: *min,
+        }),
+        battery_port: battery_port.as_ref().map(|model::BatteryPort { positive, negative, connect }| BatteryPort {
+            positive: positive.value.clone(),
+            negative: negative.value.clone(),
+            connect: connect.map(Connect::word),
+        }),
+        earth_terminal: earth.as_ref().map(|mark| mark.value.clone()),
+        other_terminals: others
+            .iter()
+            .map(|model::OtherTerminal { mark, purpose }| OtherTerminal {
+                mark: mark.value.clone(),
+                purpose: purpose.clone(),
+            })
+            .collect(),
         inputs: inputs
             .iter()
             .map(|model::Input { number, signal, back }| Input {

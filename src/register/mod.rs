@@ -19,6 +19,7 @@ pub(crate) mod features;
 pub(crate) mod inputs;
 pub(crate) mod labels;
 pub(crate) mod landings;
+mod leads;
 pub(crate) mod notice;
 pub(crate) mod owner;
 pub(crate) mod place;
@@ -32,7 +33,7 @@ pub use entry::{CableEntry, InputEntry, Known, Landing, Mounting, Register, Stat
 pub(crate) use notice::Notice;
 pub(crate) use owner::OwnerName;
 pub(crate) use place::{End, Place};
-pub use wiring::{Cable, ConductorUse, Fitted, FittedKind, Function, OnTerminal, Point, TooFew, Wiring};
+pub use wiring::{Cable, ConductorUse, Fitted, FittedKind, Function, Lead, OnTerminal, Point, TooFew, Wiring};
 
 use crate::model::Site;
 use recognised::Recognised;
@@ -65,6 +66,7 @@ pub fn keep(site: &Site, register: &Register) -> Kept {
     }
     let landed = conductors::allocate(site, &known, &mut wiring);
     landings::land(site, &known, &landed, &mut wiring);
+    leads::connect(site, &mut wiring);
     let next = enter::enter(site, &known, &wiring);
     enter::note_changes(site, &known, &next, &wiring, &mut notices);
     wiring.dead = dead::of(site, &next);

@@ -195,6 +195,23 @@ pub enum OnTerminal {
     Conductor(usize, usize),
     /// A link to another terminal.
     Link(Id<Board>, String),
+    /// A lead that powers or earths the board and is no cable of the spec.
+    Lead(Lead),
+}
+
+/// A lead that powers or earths a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Lead {
+    /// One side of the transformer.
+    AcA,
+    /// The other side of the transformer.
+    AcB,
+    /// To the battery's positive.
+    BatteryPositive,
+    /// To the battery's negative.
+    BatteryNegative,
+    /// The earth conductor.
+    Earth,
 }
 
 /// Something fitted across two terminals of a board.

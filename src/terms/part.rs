@@ -28,6 +28,23 @@ words!(
 );
 
 words!(
+    /// When a board's battery is connected, by its sheet.
+    Connect {
+        First = "first": "before the mains",
+        Last = "last": "after the mains",
+    }
+);
+
+words!(
+    /// How the batteries of one board are wired to each other.
+    Bank {
+        Series = "series" / "in series": "one behind the other: their volts add up",
+        Parallel = "parallel" / "side by side": "side by side: their ampere-hours add up",
+        SeriesPairs = "series-pairs" / "two and two in series": "two and two in series, and these pairs side by side",
+    }
+);
+
+words!(
     /// What a conductor is meant for.
     Use {
         SupplyPositive = "supply+": "positive supply",

@@ -13,7 +13,7 @@ use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::calc::power::Consumer;
 use crate::compiled::Compiled;
-use crate::model::terminal::{capacity, terminals};
+use crate::model::terminal::{Role, capacity, terminals};
 use crate::model::{Board, BoardKind, Site};
 use crate::register::{Cable, ConductorUse, DeadCable, End, FittedKind, Function, OnTerminal, Place, Point};
 use crate::template;
@@ -59,6 +59,8 @@ struct Row {
     first: bool,
     /// Nothing is under this screw.
     free: bool,
+    /// What is under this screw is not told by the spec.
+    unsaid: bool,
     /// A conductor of a dead cable, which is to come off.
     dead: bool,
     /// Which end of its cable it is; `None` for a link or a lead.
@@ -108,10 +110,11 @@ fn table(compiled: &Compiled) -> Table {
             table.rows.push([title.clone(), place.clone()].into_iter().chain(cells).chain([end.to_owned()]).collect());
         };
         for row in rows(compiled, board) {
-            let state = match (row.free, row.dead) {
-                (true, _) => "free",
-                (false, true) => "dead",
-                (false, false) => "in use",
+            let state = match (row.free, row.unsaid, row.dead) {
+                (true, ..) => "free",
+                (_, true, _) => NOT_TOLD,
+                (.., true) => "dead",
+                (false, false, false) => "in use",
             };
             let Row { mark, cable, conductor, function, goes, end, .. } = row;
             add([mark, state.to_owned(), cable, conductor, function, goes], end.map_or("", end_word));
@@ -151,6 +154,9 @@ fn table(compiled: &Compiled) -> Table {
     }
     table
 }
+
+/// Of a terminal whose purpose is known, or unknown, and of which the spec does not say what is on it.
+const NOT_TOLD: &str = "not in the spec";
 
 fn end_word(end: End) -> &'static str {
     match end {
@@ -239,6 +245,7 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
             mark: terminal.mark.clone(),
             first: false,
             free: false,
+            unsaid: false,
             dead: false,
             end: None,
             cable,
@@ -254,6 +261,10 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
                     let here = Point::Terminal(board, terminal.mark.clone());
                     let end = if used.near.contains(&here) { End::Near } else { End::Far };
                     rows.push(Row { end: Some(end), ..in_use(compiled, cable, used, end, terminal.mark.clone()) });
+                }
+                OnTerminal::Lead(lead) => {
+                    let lead = words::lead(site, board, *lead);
+                    rows.push(row(lead.what.into(), lead.conductor, lead.function.into(), lead.goes));
                 }
                 OnTerminal::Link(to, mark) => {
                     let goes = format!("{}, terminal {mark}", Paper.board(site, *to));
@@ -288,7 +299,9 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
             rows.push(row(what.into(), "lead".into(), function, format!("{goes}: {figure}")));
         }
         if rows.len() == start {
-            rows.push(Row { free: true, ..row(String::new(), String::new(), role, String::new()) });
+            let free = !terminal.roles.is_empty() && terminal.roles.iter().copied().all(Role::is_wired_by_spec);
+            let empty = row(String::new(), String::new(), role, String::new());
+            rows.push(Row { free, unsaid: !free, ..empty });
         }
         if let Some(first) = rows.get_mut(start) {
             first.first = true;
@@ -309,6 +322,7 @@ fn in_use(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, mar
         mark,
         first: false,
         free: false,
+        unsaid: false,
         dead: false,
         end: Some(end),
         cable: cable.label.clone(),

@@ -1,5 +1,6 @@
 //! Figures as a meter and a label show them: ohms, volts, ranges, resistors, batteries.
 
+use crate::base::wording::list;
 use crate::calc::ambient::{self, Ambient};
 use crate::calc::{Reading, Spread};
 use crate::model::Battery;
@@ -58,11 +59,22 @@ pub(crate) fn terminator(value: Ohms) -> String {
     resistor(&Resistance::new(value))
 }
 
-/// A battery, or several side by side: "18 Ah", "2 × 7 Ah".
+/// Rated volts: "12 V".
+pub(crate) fn rated(volts: Volts) -> String {
+    format!("{} V", volts.0)
+}
+
+/// The battery of a board, or several: "18 Ah", "2 × 7 Ah in series".
 pub(crate) fn battery(battery: &Battery) -> String {
-    match battery.count {
+    let alike = match battery.count {
         0 | 1 => battery.capacity.value.to_string(),
         count => format!("{count} × {}", battery.capacity.value),
+    };
+    let others = battery.others.iter().map(|other| other.capacity.value.to_string());
+    let all = list(&std::iter::once(alike).chain(others).collect::<Vec<_>>(), "and");
+    match &battery.wired {
+        Some(wired) if battery.total() > 1 => format!("{all} {}", wired.value.printed()),
+        Some(_) | None => all,
     }
 }
 

@@ -10,6 +10,7 @@
 
 mod conductor;
 mod figure;
+mod lead;
 mod loops;
 mod place;
 mod supply;
@@ -22,8 +23,10 @@ pub(crate) use conductor::{
     sized_cable, spare,
 };
 pub(crate) use figure::{
-    apart, battery, bounds, margin, ohms, range, resistor, rounded_down, share, temperatures, terminator, usual, volts,
+    apart, battery, bounds, margin, ohms, range, rated, resistor, rounded_down, share, temperatures, terminator, usual,
+    volts,
 };
+pub(crate) use lead::lead;
 pub(crate) use loops::{alarm, reads};
 pub(crate) use place::height;
 pub use place::{end, in_room, placed, room, start};

@@ -33,6 +33,12 @@ fn one(part: Option<&Part>, role: Role) -> Option<String> {
         way => format!("{} of way {way}", does.printed()),
     };
     Some(match role {
+        Role::AcA => "AC supply A".to_owned(),
+        Role::AcB => "AC supply B".to_owned(),
+        Role::BatteryPositive => "battery +".to_owned(),
+        Role::BatteryNegative => "battery −".to_owned(),
+        Role::Earth => "earth".to_owned(),
+        Role::Declared(position) => part.and_then(|part| part.others.get(position))?.purpose.clone(),
         Role::OutputPositive(position) => of_output(WireUse::SupplyPositive, position),
         Role::OutputNegative(position) => of_output(WireUse::SupplyNegative, position),
         Role::WayPositive(way) => of_way(WireUse::SupplyPositive, way),

@@ -18,12 +18,14 @@ fn panel(battery: &str) -> String {
 /// 0.4 A × 24 h + 0.9 A × 5 min = 9.675 Ah, × 1.25 = 12.1 Ah. Two of 7 Ah in series are 7 Ah at 24 V, and 14 Ah at 12 V.
 #[test]
 fn a_board_of_24_volts_has_its_batteries_in_series() {
-    let finding = only(&panel("capacity=(Ah)7 count=2"), "battery-short");
+    let finding = only(&panel("capacity=(Ah)7 count=2 wired=\"series\""), "battery-short");
     assert_eq!(finding.title, "the battery of panel `big` has 2 × 7 Ah in series and the profile asks for 12.1 Ah");
-    assert!(finding.help.ends_with("battery capacity=(Ah)18 count=2"), "{}", finding.help);
-    assert_eq!(slugs(&panel("capacity=(Ah)18 count=2")), [""; 0]);
-    let twelve =
-        panel("capacity=(Ah)7 count=2").replace("27.6", "13.8").replace("(V)21", "(V)10.5").replace("(V)30", "(V)16.5");
+    assert!(finding.help.ends_with("battery capacity=(Ah)18 count=2 wired=\"series\""), "{}", finding.help);
+    assert_eq!(slugs(&panel("capacity=(Ah)18 count=2 wired=\"series\"")), [""; 0]);
+    let twelve = panel("capacity=(Ah)7 count=2 wired=\"parallel\"")
+        .replace("27.6", "13.8")
+        .replace("(V)21", "(V)10.5")
+        .replace("(V)30", "(V)16.5");
     assert!(found(&twelve).iter().all(|finding| finding.rule.slug != "battery-short"));
 }
 
@@ -76,7 +78,7 @@ zone 1 \"Z\" type=\"{kind}\" {{ loop \"end-of-line\" board=\"main\" {{ run \"pai
 fn a_battery_that_is_too_cold_is_told_and_not_computed() {
     let spec = format!(
         "level \"yard\" {{ room \"shed\" kind=\"outdoors\"; }}\n{}",
-        panel("capacity=(Ah)40 count=2").replace("lobby", "shed")
+        panel("capacity=(Ah)40 count=2 wired=\"series\"").replace("lobby", "shed")
     );
     let finding = only(&spec, "battery-too-cold");
     assert_eq!(finding.title, "the battery of panel `big` gets as cold as -30 °C; it is counted on down to -15 °C");

@@ -5,7 +5,8 @@ use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
-    Accept, BandEdges, Battery, BoardKind, Charger, Hop, LinePort, Mounted, Revision, Site, Take, Transformer,
+    AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, Earth, Hop, LinePort, Mounted, OtherBattery,
+    OtherTerminal, Revision, Site, Take, Transformer,
 };
 use loopwright::quantity::colour::Hue;
 use loopwright::quantity::{
@@ -15,8 +16,8 @@ use loopwright::quantity::{
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
-    BandName, Basis, ContactForm, EventGroup, Format, Framing, JackKind, LoopWiring, Passage, Path, Profile, Radio,
-    RoomKind, Senses, Service, Use, Wall, When, ZoneType,
+    BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, LoopWiring, Passage, Path, Profile,
+    Radio, RoomKind, Senses, Service, Use, Wall, When, ZoneType,
 };
 
 use super::apply::apply;
@@ -125,6 +126,20 @@ const ALTERATIONS: &[Alter] = &[
     ("battery coldest", |s| panel(s).0.as_mut().unwrap().coldest = Some(Celsius(-20.0))),
     ("battery day", |s| panel(s).0.as_mut().unwrap().installed = Some(date(2027, 1, 1))),
     ("no battery", |s| *panel(s).0 = None),
+    ("battery wired", |s| panel(s).0.as_mut().unwrap().wired = Some(spanned(Bank::Series))),
+    ("battery volts", |s| panel(s).0.as_mut().unwrap().volts = Some(Volts(6.0))),
+    ("battery fuse", |s| panel(s).0.as_mut().unwrap().fuse = Some(Amperes(3.0))),
+    ("battery lead +", |s| panel(s).0.as_mut().unwrap().positive = Some(Colour::new(Hue::Red, None))),
+    ("battery lead −", |s| panel(s).0.as_mut().unwrap().negative = Some(Colour::new(Hue::Black, None))),
+    ("another battery", |s| {
+        let other = OtherBattery { capacity: spanned(AmpereHours(7.0)), installed: None };
+        panel(s).0.as_mut().unwrap().others.push(other);
+    }),
+    ("earth", |s| {
+        let earth = Earth { size: WireSize::Awg(14), to: spanned("bar".into()), colour: None, terminal: None };
+        at!(s.boards, "main").earth = Some(earth);
+    }),
+    ("transformer fuse", |s| panel(s).1.as_mut().unwrap().fuse = Some(Amperes(2.0))),
     ("transformer volts", |s| panel(s).1.as_mut().unwrap().volts.value = Volts(18.0)),
     ("transformer rating", |s| panel(s).1.as_mut().unwrap().rating.value = VoltAmperes(60.0)),
     ("transformer outlet", |s| panel(s).1.as_mut().unwrap().outlet = Some("here".into())),
@@ -264,6 +279,19 @@ const ALTERATIONS: &[Alter] = &[
     ("supply +", |s| at!(s.parts, "motion").supply.as_mut().unwrap().positive = "P".into()),
     ("supply −", |s| at!(s.parts, "motion").supply.as_mut().unwrap().negative = "N".into()),
     ("terminals", |s| at!(s.parts, "motion").terminals.push(spanned("X".into()))),
+    ("AC port", |s| {
+        let port = AcPort { a: spanned("AC1".into()), b: spanned("AC2".into()), min: Some(Volts(15.0)) };
+        at!(s.parts, "control-a").ac_port = Some(port);
+    }),
+    ("battery port", |s| {
+        let port = BatteryPort { positive: spanned("T+".into()), negative: spanned("T-".into()), connect: None };
+        at!(s.parts, "control-a").battery_port = Some(port);
+    }),
+    ("earth terminal", |s| at!(s.parts, "control-a").earth = Some(spanned("E".into()))),
+    ("other terminal", |s| {
+        let other = OtherTerminal { mark: spanned("LID".into()), purpose: "cover switch".into() };
+        at!(s.parts, "control-a").others.push(other);
+    }),
     ("input number", |s| at!(s.parts, "control-a").inputs[3].number.value = 99),
     ("input signal", |s| at!(s.parts, "control-a").inputs[3].signal = "X".into()),
     ("input return", |s| at!(s.parts, "control-a").inputs[3].back = "X".into()),

@@ -72,8 +72,12 @@ fn a_board_without_battery_says_what_is_asked_for() {
 
 #[test]
 fn two_batteries_count_together() {
-    let sheet = sheet(&site(&WORKED.replace("capacity=(Ah)7", "capacity=(Ah)7 count=2")));
-    assert!(sheet.contains("| battery fitted | **2 × 7 Ah** |") && sheet.contains("**at least 42.0 h**"), "{sheet}");
+    let sheet = sheet(&site(&WORKED.replace("capacity=(Ah)7", "capacity=(Ah)7 count=2 wired=\"parallel\"")));
+    assert!(
+        sheet.contains("| battery fitted | **2 × 7 Ah side by side: 12 V, 14 Ah** |")
+            && sheet.contains("**at least 42.0 h**"),
+        "{sheet}"
+    );
 }
 
 #[test]

@@ -36,7 +36,7 @@ fn a_smaller_battery_is_short_and_the_help_is_enough() {
 
 #[test]
 fn two_batteries_side_by_side_count_together() {
-    let two = AlderMill::new().edited(BOARDS, BATTERY, "battery count=2 capacity=(Ah)7");
+    let two = AlderMill::new().edited(BOARDS, BATTERY, "battery count=2 wired=\"parallel\" capacity=(Ah)7");
     assert!(two.new_findings().iter().all(|finding| finding.rule.slug == "battery-without-reserve"));
     let one = AlderMill::new().edited(BOARDS, BATTERY, "battery count=1 capacity=(Ah)7");
     one.only("battery-short");
@@ -66,7 +66,11 @@ fn a_small_transformer_is_told_what_would_do() {
 fn a_switched_outlet_and_a_missing_battery_are_found() {
     let switched = AlderMill::new().edited(BOARDS, "rating=(VA)60", "rating=(VA)60 switched=#true");
     switched.only("transformer-switched");
-    let without = AlderMill::new().edited(BOARDS, "battery capacity=(Ah)18 installed=\"2027-03-14\"", "");
+    let without = AlderMill::new().edited(
+        BOARDS,
+        "battery capacity=(Ah)18 installed=\"2027-03-14\" fuse=(A)3 positive=\"RD\" negative=\"BK\"",
+        "",
+    );
     without.only("battery-missing");
 }
 

@@ -10,6 +10,7 @@ use crate::model::{Board, Part, Site};
 use crate::profiles::battery;
 use crate::profiles::standby::Standby;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
+use crate::terms;
 
 const END_OF_CELL: f64 = battery::END_OF_CELL.value;
 const RATED_HOURS: f64 = battery::RATED_HOURS.value;
@@ -110,6 +111,8 @@ pub(crate) struct Bank {
     pub(crate) capacity: AmpereHours,
     /// How many of them stand in series.
     pub(crate) in_series: u32,
+    /// Their rated voltage.
+    pub(crate) volts: Volts,
     /// The coldest at which they are counted on.
     pub(crate) coldest: Celsius,
 }
@@ -118,12 +121,30 @@ impl Bank {
     /// The batteries of a board; `None` where it has none.
     pub(crate) fn of(site: &Site, board: Id<Board>) -> Option<Self> {
         let battery = site.boards[board].battery.as_ref()?;
-        let count = battery.count.max(1);
-        // A single one on a board that needs 24 V is taken for one of 24 V.
+        let total = battery.total();
         let needs = site.part_of(board).map_or(1, blocks);
-        let in_series = if count.is_multiple_of(needs) { needs } else { 1 };
-        let capacity = battery.capacity.value * f64::from(count / in_series);
-        Some(Self { capacity, in_series, coldest: battery.coldest.unwrap_or(COLDEST) })
+        let in_series = match battery.wired.as_ref().map(|wired| wired.value) {
+            _ if total == 1 => 1,
+            Some(terms::Bank::Series) => total,
+            Some(terms::Bank::Parallel) => 1,
+            Some(terms::Bank::SeriesPairs) => 2,
+            // As the board's volts need them, until the spec says it.
+            None => needs.min(total),
+        };
+        // A single one is taken for one of the board's volts, several for the trade's blocks.
+        let nominal = site.part_of(board).map_or(12.0, |part| cells(part) * 2.0);
+        let one = battery.volts.unwrap_or(Volts(if total == 1 { nominal } else { nominal / f64::from(needs) }));
+        let others = battery.others.iter().map(|other| other.capacity.value);
+        let all = std::iter::repeat_n(battery.capacity.value, battery.count.max(1) as usize).chain(others);
+        let capacity = if in_series == 1 {
+            all.sum()
+        } else {
+            // A string gives what its smallest gives.
+            let least = all.map(|capacity| capacity.0).fold(f64::INFINITY, f64::min);
+            AmpereHours(least * f64::from(total / in_series))
+        };
+        let volts = Volts(one.0 * f64::from(in_series));
+        Some(Self { capacity, in_series, volts, coldest: battery.coldest.unwrap_or(COLDEST) })
     }
 }
 

@@ -4,6 +4,9 @@ pub(crate) mod standby;
 
 checks! {
     battery_missing,
+    batteries_wiring_unsaid,
+    batteries_wrong_volts,
+    batteries_unlike,
     battery_short,
     battery_too_cold,
     battery_without_reserve,

@@ -2,14 +2,15 @@
 //! transformer.
 
 use crate::base::Id;
-use crate::calc::power::standby::{self, Bank, Currents, Requirement};
+use crate::calc::power::standby::{self, Currents, Requirement};
 use crate::calc::power::{Demand, tree};
 use crate::checks::Context;
 use crate::diag::Diagnostic;
 use crate::model::{Battery, Board, Part, Site};
 use crate::profiles::standby::{Standby, of_site};
 use crate::quantity::{AmpereHours, Amperes, Seconds};
-use crate::words::Screen;
+use crate::terms::Bank;
+use crate::words::{self, Screen};
 
 /// A board with a supply of its own.
 #[derive(Clone, Copy, Debug)]
@@ -38,8 +39,8 @@ pub(crate) fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
 
 impl Head<'_> {
     /// Its battery, alone and with those beside it; `None` where it has none.
-    pub(crate) fn battery(&self, site: &Site) -> Option<(&Battery, Bank)> {
-        Some((self.board.battery.as_ref()?, Bank::of(site, self.id)?))
+    pub(crate) fn battery(&self, site: &Site) -> Option<(&Battery, standby::Bank)> {
+        Some((self.board.battery.as_ref()?, standby::Bank::of(site, self.id)?))
     }
 
     /// What the profile asks.
@@ -104,8 +105,9 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes
 }
 
 /// "18 Ah", "2 × 7 Ah side by side", "2 × 7 Ah in series".
-pub(crate) fn fitted(battery: &Battery, bank: Bank) -> String {
+pub(crate) fn fitted(battery: &Battery, bank: standby::Bank) -> String {
     match (battery.count, bank.in_series) {
+        _ if battery.wired.is_some() || !battery.others.is_empty() => words::battery(battery),
         (1, _) => battery.capacity.value.to_string(),
         (count, 1) => format!("{count} × {} side by side", battery.capacity.value),
         (2, _) => format!("2 × {} in series", battery.capacity.value),
@@ -120,10 +122,19 @@ fn battery(needed: AmpereHours, in_series: u32) -> Option<String> {
         let size = standby::standard_size(needed * (1.0 / f64::from(beside)))?;
         let count = match beside * in_series {
             1 => String::new(),
-            count => format!(" count={count}"),
+            count => format!(" count={count} wired=\"{}\"", wired(count, in_series).word()),
         };
         Some(format!("battery capacity=(Ah){}{count}", size.0))
     })
+}
+
+/// How several batteries are wired of which so many stand in series.
+fn wired(count: u32, in_series: u32) -> Bank {
+    match in_series {
+        1 => Bank::Parallel,
+        series if series == count => Bank::Series,
+        _ => Bank::SeriesPairs,
+    }
 }
 
 /// The most batteries that are advised for one board.

@@ -22,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let alike: BTreeMap<&str, &Cable> = here
             .filter_map(|thing| match thing {
                 OnTerminal::Conductor(cable, _) => wiring.cables.get(*cable),
-                OnTerminal::Link(..) => None,
+                OnTerminal::Link(..) | OnTerminal::Lead(_) => None,
             })
             .filter(|cable| marks.contains(&cable.label.to_lowercase()))
             .map(|cable| (cable.label.as_str(), cable))

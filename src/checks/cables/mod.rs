@@ -1,6 +1,7 @@
 //! Cables, their conductors, and the screws these are under.
 
 checks! {
+    earth_on_signal,
     cable_count_mismatch,
     conductor_colour_repeated,
     cable_conductors_short,

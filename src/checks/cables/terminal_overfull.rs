@@ -15,7 +15,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
 use crate::model::{Board, Site};
 use crate::register::{FittedKind, OnTerminal, Wiring};
-use crate::words::Screen;
+use crate::words::{self, Screen};
 
 check!("terminal-overfull", Basis::Contradiction, "more conductors under a terminal than it takes");
 
@@ -60,7 +60,9 @@ fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
         }
         Role::InputReturn(position) if sensed(&position) => Role::InputSignal(position),
         Role::WayNegative(way) => Role::WayPositive(way),
-        role @ (Role::OutputPositive(_) | Role::BusPlus(_) | Role::LineInTip(_) | Role::InputSignal(_) | Role::InputReturn(_) | Role::WayPositive(_) | Role::Other) => role,
+        Role::AcB => Role::AcA,
+        Role::BatteryNegative => Role::BatteryPositive,
+        role @ (Role::AcA | Role::BatteryPositive | Role::Earth | Role::Declared(_) | Role::OutputPositive(_) | Role::BusPlus(_) | Role::LineInTip(_) | Role::InputSignal(_) | Role::InputReturn(_) | Role::WayPositive(_) | Role::Other) => role,
     }
 }
 
@@ -106,6 +108,10 @@ fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, 
 fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<String> {
     let landed = wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten().map(|item| match item {
         OnTerminal::Link(other, there) => format!("a link to `{there}` of {}", Screen.board(site, *other)),
+        OnTerminal::Lead(lead) => {
+            let lead = words::lead(site, id, *lead);
+            format!("{} ({})", lead.what, lead.function)
+        }
         OnTerminal::Conductor(cable, conductor) => {
             let cable = wiring.cables.get(*cable);
             let colour =
@@ -134,6 +140,6 @@ fn help(role: Role, takes: u32) -> String {
         Role::WayPositive(_) => {
             "Give the strip more ways, or say with wires= how many conductors a terminal of it takes.".into()
         }
-        Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
+        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Earth | Role::Declared(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
     }
 }

@@ -5,4 +5,5 @@ checks! {
     part_unconfirmed,
     terminal_repeated,
     terminal_unlisted,
+    terminal_without_purpose,
 }

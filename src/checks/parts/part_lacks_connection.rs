@@ -18,6 +18,7 @@ enum Lack {
     Supply,
     BusPort,
     Receiver,
+    EarthTerminal,
     Anything,
 }
 
@@ -57,6 +58,12 @@ impl Lack {
                 "A bus has four conductors, and each must have its terminal here.",
             ),
             Self::Receiver => ("as a receiver", "a receiver", "radio", "It could not hear a single detector."),
+            Self::EarthTerminal => (
+                "with an earth conductor",
+                "an earth terminal",
+                "earth-terminal",
+                "The conductor would end nowhere. Which terminal takes it is on the board's sheet.",
+            ),
             Self::Anything => (
                 "as a panel",
                 "any input, output or port",
@@ -123,6 +130,10 @@ fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
     let part = Some(&site.parts[board.part?]).filter(|part| part.whole)?;
     let nothing =
         part.inputs.is_empty() && part.outputs.is_empty() && part.bus_ports.is_empty() && part.line_ports.is_empty();
+    let earth = board.earth.as_ref().filter(|earth| earth.terminal.is_none() && part.earth.is_none());
+    if earth.is_some() {
+        return Some(Lack::EarthTerminal);
+    }
     match board.kind {
         BoardKind::Panel => nothing.then_some(Lack::Anything),
         BoardKind::Strip { .. } => None,

@@ -39,8 +39,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// Every mark that an output, port or input uses, with what uses it and where that is written.
-fn used(part: &Part) -> BTreeMap<&str, Vec<(Span, String)>> {
+/// Every mark that an output, port, input or another purpose uses, with what uses it and where that is written.
+pub(super) fn used(part: &Part) -> BTreeMap<&str, Vec<(Span, String)>> {
     let outputs = part.outputs.iter().flat_map(|output| {
         let what = format!("output `{}`", output.name.value);
         [&output.positive, &output.negative].map(|mark| (mark, output.name.span, what.clone()))
@@ -58,8 +58,15 @@ fn used(part: &Part) -> BTreeMap<&str, Vec<(Span, String)>> {
         let what = format!("input {}", input.number.value);
         [&input.signal, &input.back].map(|mark| (mark, input.number.span, what.clone()))
     });
+    let ac = part.ac_port.iter().flat_map(|port| [&port.a, &port.b]).map(|mark| (mark, "the AC port"));
+    let battery = part.battery_port.iter().flat_map(|port| [&port.positive, &port.negative]);
+    let battery = battery.map(|mark| (mark, "the battery port"));
+    let earth = part.earth.iter().map(|mark| (mark, "the earth terminal"));
+    let others = part.others.iter().map(|other| (&other.mark, "a terminal of another purpose"));
+    let power = ac.chain(battery).chain(earth).chain(others);
+    let power = power.map(|(mark, what)| (&mark.value, mark.span, what.to_owned()));
     let mut used: BTreeMap<&str, Vec<(Span, String)>> = BTreeMap::new();
-    for (mark, span, what) in outputs.chain(buses).chain(lines).chain(inputs) {
+    for (mark, span, what) in power.chain(outputs).chain(buses).chain(lines).chain(inputs) {
         let places = used.entry(mark.as_str()).or_default();
         if !places.iter().any(|(known, _)| *known == span) {
             places.push((span, what));

@@ -7,9 +7,9 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use super::program::{LACKS, Reader};
+use super::program::Reader;
 use crate::cli::disk::{limit, shown};
-use crate::cli::{plain, sites};
+use crate::cli::sites;
 use crate::resolve::load::{FileSource, ReadFault};
 
 /// Links in a row that are followed.
@@ -29,24 +29,22 @@ enum What {
 pub(super) struct Entry {
     what: What,
     object: String,
-    /// In bytes; `None` where git does not have the object.
-    size: Option<u64>,
 }
 
-/// A line of `ls-tree -l`: mode, type, object, size, tab, path. The size is `BAD` for an object that the clone lacks.
+/// A line of `ls-tree`: mode, type, object, tab, path.
 pub(super) fn entry(line: &[u8]) -> Option<(String, Entry)> {
     let tab = line.iter().position(|byte| *byte == b'\t')?;
     let (head, path) = line.split_at(tab);
     let path = String::from_utf8(path.get(1..)?.to_vec()).ok()?;
     let head = std::str::from_utf8(head).ok()?;
     let mut words = head.split_whitespace();
-    let (mode, kind, object, size) = (words.next()?, words.next()?, words.next()?, words.next()?);
+    let (mode, kind, object) = (words.next()?, words.next()?, words.next()?);
     let what = match (mode, kind) {
         ("120000", _) => What::Link,
         (_, "blob") => What::File,
         _ => What::Other,
     };
-    Some((path, Entry { what, object: object.to_owned(), size: size.parse().ok() }))
+    Some((path, Entry { what, object: object.to_owned() }))
 }
 
 /// The files of one site in one revision.
@@ -68,11 +66,7 @@ impl GitFiles {
     }
 
     fn object(&self, entry: &Entry, most: u64) -> Result<Vec<u8>, ReadFault> {
-        let size = entry.size.ok_or_else(|| ReadFault::Failed(LACKS.to_owned()))?;
-        if size > most {
-            return Err(ReadFault::TooLarge(size));
-        }
-        self.reader.borrow_mut().object(&entry.object, size).map_err(|error| ReadFault::Failed(plain(&error)))
+        self.reader.borrow_mut().object(&entry.object, most)
     }
 
     /// The entry that a path leads to, links followed.
@@ -99,10 +93,11 @@ impl GitFiles {
         if links >= MOST_LINKS {
             return Err(ReadFault::Failed("too many links in a row".into()));
         }
-        if entry.size.is_some_and(|size| size > LONGEST_LINK) {
-            return Err(ReadFault::Escapes);
-        }
-        let target = String::from_utf8(self.object(entry, LONGEST_LINK)?).map_err(|_| ReadFault::Escapes)?;
+        let target = self.object(entry, LONGEST_LINK).map_err(|fault| match fault {
+            ReadFault::TooLarge(_) => ReadFault::Escapes,
+            fault => fault,
+        })?;
+        let target = String::from_utf8(target).map_err(|_| ReadFault::Escapes)?;
         join(path, &format!("{target}{rest}")).ok_or(ReadFault::Escapes)
     }
 }
@@ -155,11 +150,13 @@ mod tests {
 
     #[test]
     fn a_line_of_the_list_is_read_with_any_name() {
-        let (path, found) = entry("100644 blob 0123abcd     120\tspecs/müle x/site.kdl".as_bytes()).unwrap();
-        assert_eq!((path.as_str(), found.what, found.size), ("specs/müle x/site.kdl", What::File, Some(120)));
-        assert_eq!(entry(b"100644 blob 0123 BAD\tsite.kdl").unwrap().1.size, None);
-        assert_eq!(entry(b"160000 commit 0123 -\tmodule").unwrap().1.what, What::Other);
-        assert_eq!(entry(b"120000 blob 0123 7\tlink").unwrap().1.what, What::Link);
+        let (path, found) = entry("100644 blob 0123abcd\tspecs/müle x/site.kdl".as_bytes()).unwrap();
+        assert_eq!(
+            (path.as_str(), found.what, found.object.as_str()),
+            ("specs/müle x/site.kdl", What::File, "0123abcd")
+        );
+        assert_eq!(entry(b"160000 commit 0123\tmodule").unwrap().1.what, What::Other);
+        assert_eq!(entry(b"120000 blob 0123\tlink").unwrap().1.what, What::Link);
         assert!(entry(b"nonsense").is_none());
     }
 

@@ -14,6 +14,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 
 use crate::cli::{Stop, plain};
+use crate::resolve::load::ReadFault;
 
 /// Variables that say where the repository is. A hook has them; where a folder is given, that says which one is meant.
 const OF_REPOSITORY: [&str; 7] = [
@@ -30,7 +31,7 @@ const OF_REPOSITORY: [&str; 7] = [
 const OF_USER: [&str; 3] = ["GIT_CEILING_DIRECTORIES", "GIT_DISCOVERY_ACROSS_FILESYSTEM", "GIT_CONFIG"];
 
 /// Why an object cannot be had.
-pub(super) const LACKS: &str = "this clone does not hold it";
+const LACKS: &str = "this clone does not hold it";
 
 /// The program, as called from a folder.
 #[derive(Clone, Debug)]
@@ -89,19 +90,9 @@ impl Git {
         Ok(Err(line.trim_start_matches("fatal: ").trim_start_matches("error: ").to_owned()))
     }
 
-    /// Starts a reader of objects.
-    pub(super) fn reader(&self) -> Result<Reader, Stop> {
-        let mut child = self
-            .command(&["cat-file", "--batch"])?
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .map_err(|error| broken(&error))?;
-        match (child.stdin.take(), child.stdout.take()) {
-            (Some(ask), Some(answer)) => Ok(Reader { child, ask: Some(ask), answer: BufReader::new(answer) }),
-            _ => Err(Stop::new("cannot talk to git")),
-        }
+    /// A reader of objects.
+    pub(super) fn reader(&self) -> Reader {
+        Reader { git: self.clone(), running: None }
     }
 }
 
@@ -116,50 +107,80 @@ fn broken(error: &io::Error) -> Stop {
     Stop::new(format!("cannot run git: {}", plain(error)))
 }
 
-/// The running `git cat-file --batch`.
+/// Reads objects one after the other, by a `git cat-file --batch` that is started where one is first asked for.
 #[derive(Debug)]
 pub(super) struct Reader {
-    child: Child,
-    /// `None` once an answer was not as expected: what follows in the pipe cannot be told apart.
-    ask: Option<ChildStdin>,
-    answer: BufReader<ChildStdout>,
+    git: Git,
+    /// `None` before the first object and after one that could not be had: what follows in the pipe cannot be told apart.
+    running: Option<Running>,
 }
 
 impl Reader {
-    /// The contents of an object of a known size in bytes.
-    pub(super) fn object(&mut self, object: &str, size: u64) -> io::Result<Vec<u8>> {
-        let mut ask = self.ask.take().ok_or_else(early)?;
-        writeln!(ask, "{object}")?;
-        ask.flush()?;
-        let mut head = String::new();
-        self.answer.read_line(&mut head)?;
-        if head.ends_with(" missing\n") {
-            self.ask = Some(ask);
-            return Err(io::Error::other(LACKS));
-        }
-        if head.split_whitespace().nth(2).and_then(|length| length.parse().ok()) != Some(size) {
-            return Err(early());
-        }
-        let mut bytes = Vec::new();
-        (&mut self.answer).take(size + 1).read_to_end(&mut bytes)?;
-        // The newline behind it.
-        if bytes.pop().is_none() || bytes.len() as u64 != size {
-            return Err(early());
-        }
-        self.ask = Some(ask);
+    /// The contents of an object of at most so many bytes.
+    pub(super) fn object(&mut self, object: &str, most: u64) -> Result<Vec<u8>, ReadFault> {
+        let mut running = match self.running.take() {
+            Some(running) => running,
+            None => Running::start(&self.git).map_err(|error| failed(&error))?,
+        };
+        let bytes = running.object(object, most)?;
+        self.running = Some(running);
         Ok(bytes)
     }
 }
 
-fn early() -> io::Error {
-    io::Error::other("git ended early")
+#[derive(Debug)]
+struct Running {
+    child: Child,
+    ask: ChildStdin,
+    answer: BufReader<ChildStdout>,
 }
 
-impl Drop for Reader {
+impl Running {
+    fn start(git: &Git) -> io::Result<Self> {
+        let mut command = git.command(&["cat-file", "--batch"]).map_err(|stop| io::Error::other(stop.message))?;
+        let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null()).spawn()?;
+        match (child.stdin.take(), child.stdout.take()) {
+            (Some(ask), Some(answer)) => Ok(Self { child, ask, answer: BufReader::new(answer) }),
+            _ => Err(early()),
+        }
+    }
+
+    fn object(&mut self, object: &str, most: u64) -> Result<Vec<u8>, ReadFault> {
+        let mut head = String::new();
+        writeln!(self.ask, "{object}")
+            .and_then(|()| self.ask.flush())
+            .and_then(|()| self.answer.read_line(&mut head))
+            .map_err(|error| failed(&error))?;
+        // An older git ends, without an answer, where it may not fetch what the clone lacks.
+        if head.is_empty() || head.ends_with(" missing\n") {
+            return Err(ReadFault::Failed(LACKS.to_owned()));
+        }
+        let size = head.split_whitespace().nth(2).and_then(|length| length.parse().ok());
+        let size: u64 = size.ok_or_else(|| failed(&early()))?;
+        if size > most {
+            return Err(ReadFault::TooLarge(size));
+        }
+        let mut bytes = Vec::new();
+        // With the newline behind it.
+        (&mut self.answer).take(size + 1).read_to_end(&mut bytes).map_err(|error| failed(&error))?;
+        if bytes.pop().is_none() || bytes.len() as u64 != size {
+            return Err(failed(&early()));
+        }
+        Ok(bytes)
+    }
+}
+
+impl Drop for Running {
     fn drop(&mut self) {
-        // It ends when nobody asks any more, or has nobody to answer.
-        self.ask = None;
         let _ = self.child.kill();
         let _ = self.child.wait();
     }
+}
+
+fn failed(error: &io::Error) -> ReadFault {
+    ReadFault::Failed(plain(error))
+}
+
+fn early() -> io::Error {
+    io::Error::other("git ended early")
 }

@@ -1,10 +1,12 @@
 //! Boards: panels and strips, and the boards that stand in a bus.
 
 use crate::base::{Id, Spanned};
-use crate::model::{Battery, Board, BoardKind, OutputRef, Transformer};
-use crate::quantity::{AmpereHours, Celsius, Metres, VoltAmperes, Volts};
+use crate::model::terminal::terminals;
+use crate::model::{Battery, Board, BoardKind, Earth, OtherBattery, OutputRef, Transformer};
+use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, VoltAmperes, Volts, WireSize};
 use crate::schema::Reading;
 use crate::schema::spec::{Kind, Names, NodeSpec};
+use crate::terms::Bank;
 
 use super::{Lower, Top, name_of, title_of};
 use crate::resolve::rules;
@@ -39,16 +41,30 @@ impl Lower<'_> {
                 mount: if on_bus { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
                 battery: reading.one("battery").and_then(battery_of),
                 transformer: reading.one("transformer").and_then(transformer_of),
+                earth: reading.one("earth").and_then(earth_of),
                 terminator_off: on_bus && reading.optional_flag("built-in-terminator") == Some(false),
                 bus: None,
             });
             self.boards.enter(&name.value, board);
+            self.check_earth_terminal(board);
             if is_strip {
                 strips.push((board, reading));
             }
         }
         for (strip, reading) in strips {
             self.feed_strip(strip, reading);
+        }
+    }
+
+    /// Reports an earth conductor under a terminal that the board's part does not have.
+    fn check_earth_terminal(&mut self, id: Id<Board>) {
+        let board = &self.site.boards[id];
+        let Some(mark) = board.earth.as_ref().and_then(|earth| earth.terminal.as_ref()) else { return };
+        let Some(part) = self.site.part_of(id).filter(|part| part.whole) else { return };
+        let has = terminals(&self.site, id);
+        if has.iter().all(|terminal| terminal.mark != mark.value) {
+            let marks = has.iter().map(|terminal| terminal.mark.as_str());
+            self.sink.push(rules::unknown_on_board("terminal", mark, marks, board, part));
         }
     }
 
@@ -122,8 +138,30 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
     Some(Battery {
         capacity: battery.quantity::<AmpereHours>("capacity")?,
         count: battery.count("count").map_or(1, |count| count.value),
+        others: battery.all("another").filter_map(other_battery_of).collect(),
+        wired: battery.word("wired", Bank::from_word),
+        volts: battery.quantity::<Volts>("volts").map(|volts| volts.value),
+        fuse: battery.quantity::<Amperes>("fuse").map(|fuse| fuse.value),
+        positive: battery.colour("positive").map(|colour| colour.value),
+        negative: battery.colour("negative").map(|colour| colour.value),
         coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
         installed: battery.date("installed").map(|date| date.value),
+    })
+}
+
+fn other_battery_of(battery: &Reading) -> Option<OtherBattery> {
+    Some(OtherBattery {
+        capacity: battery.quantity::<AmpereHours>("capacity")?,
+        installed: battery.date("installed").map(|date| date.value),
+    })
+}
+
+fn earth_of(earth: &Reading) -> Option<Earth> {
+    Some(Earth {
+        size: earth.quantity::<WireSize>("size")?.value,
+        to: earth.text("to")?,
+        colour: earth.colour("colour").map(|colour| colour.value),
+        terminal: earth.text("terminal"),
     })
 }
 
@@ -133,6 +171,7 @@ fn transformer_of(transformer: &Reading) -> Option<Transformer> {
         rating: transformer.quantity::<VoltAmperes>("rating")?,
         outlet: transformer.text("outlet").map(|outlet| outlet.value),
         switched: transformer.flag("switched"),
+        fuse: transformer.quantity::<Amperes>("fuse").map(|fuse| fuse.value),
     })
 }
 

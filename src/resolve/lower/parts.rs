@@ -2,12 +2,12 @@
 
 use crate::base::Spanned;
 use crate::model::{
-    Band, BandEdges, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort, Output, Part,
-    RadioData, Sensing, SupplyNeed, Take,
+    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort,
+    OtherTerminal, Output, Part, RadioData, Sensing, SupplyNeed, Take,
 };
 use crate::quantity::{Amperes, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
-use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, Use, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Use, When};
 
 use super::{Lower, Top, sorted, title_of};
 
@@ -67,6 +67,8 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
     bus_ports.sort_by(|a, b| a.name.value.cmp(&b.name.value));
     let mut line_ports: Vec<LinePort> = reading.all("line-port").filter_map(line_port_of).collect();
     line_ports.sort_by(|a, b| a.name.value.cmp(&b.name.value));
+    let mut others: Vec<OtherTerminal> = reading.all("terminal").filter_map(other_terminal_of).collect();
+    others.sort_by(|a, b| a.mark.value.cmp(&b.mark.value));
     Part {
         title: title_of(reading, &name.value),
         name,
@@ -79,6 +81,10 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         tamper: reading.one("tamper").and_then(|t| contact_of(t, "tamper")),
         supply: reading.one("supply").and_then(supply_of),
         terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
+        ac_port: reading.one("ac-port").and_then(ac_port_of),
+        battery_port: reading.one("battery-port").and_then(battery_port_of),
+        earth: reading.one("earth-terminal").and_then(|earth| earth.text("mark")),
+        others,
         inputs,
         sensing: reading.one("sensing").map(sensing_of),
         outputs,
@@ -121,6 +127,26 @@ fn supply_of(reading: &Reading) -> Option<SupplyNeed> {
         positive: reading.text("positive").map_or_else(|| "+".to_owned(), |mark| mark.value),
         negative: reading.text("negative").map_or_else(|| "-".to_owned(), |mark| mark.value),
     })
+}
+
+fn ac_port_of(reading: &Reading) -> Option<AcPort> {
+    Some(AcPort {
+        a: reading.text("a")?,
+        b: reading.text("b")?,
+        min: reading.quantity::<Volts>("min").map(|v| v.value),
+    })
+}
+
+fn battery_port_of(reading: &Reading) -> Option<BatteryPort> {
+    Some(BatteryPort {
+        positive: reading.text("positive")?,
+        negative: reading.text("negative")?,
+        connect: reading.word("connect", Connect::from_word).map(|word| word.value),
+    })
+}
+
+fn other_terminal_of(reading: &Reading) -> Option<OtherTerminal> {
+    Some(OtherTerminal { mark: reading.text("mark")?, purpose: reading.text("for")?.value })
 }
 
 fn input_of(reading: &Reading) -> Option<Input> {

@@ -1,7 +1,8 @@
 //! Control panels and terminal strips. Boards on a bus stand in the bus.
 
-use crate::quantity::Dimension::{ApparentPower, Charge, Temperature, Voltage};
-use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, positive, property};
+use crate::quantity::Dimension::{ApparentPower, Charge, Current, Temperature, Voltage, WireSize};
+use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, positive, property};
+use crate::terms::Bank;
 
 /// `panel`
 pub(crate) static PANEL: NodeSpec = NodeSpec {
@@ -13,7 +14,7 @@ pub(crate) static PANEL: NodeSpec = NodeSpec {
         property("part", Kind::Reference(Names::Part), "the part it is").required(),
         property("room", Kind::Reference(Names::Room), "where it hangs").required(),
     ],
-    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER)],
+    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)],
     example: "panel \"main\" part=\"board-16\" room=\"plant\" {\n    battery capacity=(Ah)7 installed=\"2027-03-14\"\n    transformer volts=(V)16.5 rating=(VA)40 outlet=\"plant cupboard, unswitched\"\n}",
 };
 
@@ -24,11 +25,12 @@ pub(crate) static BATTERY: NodeSpec = NodeSpec {
     arguments: &[],
     properties: &[
         property("capacity", positive(&[Charge]), "rated capacity").required(),
-        property(
-            "count",
-            Kind::Integer(1, 4),
-            "how many; two and two in series on a board whose outputs need 24 V, else side by side; 1 if left out",
-        ),
+        property("count", Kind::Integer(1, 4), "how many of these; 1 if left out"),
+        property("wired", Kind::Word(Bank::WORDS), "how several are wired to each other"),
+        property("volts", positive(&[Voltage]), "rated voltage of one; if left out, 12 V, or less on a board of less"),
+        property("fuse", positive(&[Current]), "rating of the fuse in its leads or on the board"),
+        property("positive", Kind::Colour, "colour of the lead to its positive"),
+        property("negative", Kind::Colour, "colour of the lead to its negative"),
         property(
             "coldest",
             Kind::Quantity(&[Temperature], Sign::Any),
@@ -36,8 +38,21 @@ pub(crate) static BATTERY: NodeSpec = NodeSpec {
         ),
         property("installed", Kind::Date, "day it was put in"),
     ],
-    children: &[],
+    children: &[any(&ANOTHER)],
     example: "battery capacity=(Ah)7 installed=\"2027-03-14\"",
+};
+
+/// `another` in a `battery`
+pub(crate) static ANOTHER: NodeSpec = NodeSpec {
+    name: "another",
+    doc: "One more battery of this board that is not like those of `count=`.",
+    arguments: &[],
+    properties: &[
+        property("capacity", positive(&[Charge]), "rated capacity").required(),
+        property("installed", Kind::Date, "day it was put in"),
+    ],
+    children: &[],
+    example: "another capacity=(Ah)7 installed=\"2025-06-01\"",
 };
 
 /// `transformer`
@@ -50,9 +65,25 @@ pub(crate) static TRANSFORMER: NodeSpec = NodeSpec {
         property("rating", positive(&[ApparentPower]), "apparent power").required(),
         property("outlet", TEXT, "which outlet it is on"),
         property("switched", Kind::Flag, "whether that outlet can be switched off"),
+        property("fuse", positive(&[Current]), "rating of the fuse in its secondary or on the board"),
     ],
     children: &[],
     example: "transformer volts=(V)16.5 rating=(VA)40 outlet=\"plant cupboard, unswitched\"",
+};
+
+/// `earth`
+pub(crate) static EARTH: NodeSpec = NodeSpec {
+    name: "earth",
+    doc: "The earth conductor of a board: work for a licensed electrician where the law says so.",
+    arguments: &[],
+    properties: &[
+        property("size", positive(&[WireSize]), "size of the conductor").required(),
+        property("to", TEXT, "where it is to be connected").required(),
+        property("colour", Kind::Colour, "its colour; GNYE if left out"),
+        property("terminal", Kind::Terminal, "the board's terminal; the earth terminal of its part if left out"),
+    ],
+    children: &[],
+    example: "earth size=(AWG)14 to=\"earth bar of the consumer unit\"",
 };
 
 /// `strip`

@@ -3,7 +3,7 @@
 use crate::quantity::Dimension::{Length, Rate, Resistance};
 use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property};
 
-use super::board::{BATTERY, TRANSFORMER};
+use super::board::{BATTERY, EARTH, TRANSFORMER};
 use super::zone::RUN;
 
 /// `bus`
@@ -76,7 +76,7 @@ pub(crate) static MODULE: NodeSpec = NodeSpec {
         BUILT_IN,
         property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input"),
     ],
-    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER)],
+    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)],
     example: "module \"expander-a\" part=\"expander-16\" address=2 inputs-from=17",
 };
 

@@ -4,7 +4,7 @@ use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Time, Voltag
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, not_negative, once, positive, property,
 };
-use crate::terms::{BandName, Basis, ContactForm, Radio, Senses, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, When};
 
 /// `part`
 pub(crate) static PART: NodeSpec = NodeSpec {
@@ -21,6 +21,10 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         at_most_once(&TAMPER),
         at_most_once(&SUPPLY),
         at_most_once(&TERMINALS),
+        at_most_once(&AC_PORT),
+        at_most_once(&BATTERY_PORT),
+        at_most_once(&EARTH_TERMINAL),
+        any(&TERMINAL),
         any(&INPUT),
         at_most_once(&SENSING),
         any(&OUTPUT),
@@ -92,11 +96,63 @@ pub(crate) static SUPPLY: NodeSpec = NodeSpec {
 /// `terminals` of a part
 pub(crate) static TERMINALS: NodeSpec = NodeSpec {
     name: "terminals",
-    doc: "The marks of the terminals in the order in which they stand. If left out: outputs, bus ports, line ports, inputs.",
+    doc: "The marks of the terminals in the order in which they stand. If left out: transformer, battery, earth, outputs, bus ports, line ports, inputs, then those of any other purpose.",
     arguments: &[argument("marks", Kind::Terminal, "one mark each").many()],
     properties: &[],
     children: &[],
     example: "terminals \"A+\" \"A-\" \"I1\" \"R1\" \"I2\"",
+};
+
+/// `ac-port` of a part
+pub(crate) static AC_PORT: NodeSpec = NodeSpec {
+    name: "ac-port",
+    doc: "The two terminals that the transformer's cable comes to.",
+    arguments: &[],
+    properties: &[
+        property("a", Kind::Terminal, "mark of the one").required(),
+        property("b", Kind::Terminal, "mark of the other").required(),
+        property("min", positive(&[Voltage]), "least alternating voltage there at which the board works and charges"),
+    ],
+    children: &[],
+    example: "ac-port a=\"AC1\" b=\"AC2\" min=(V)15",
+};
+
+/// `battery-port` of a part
+pub(crate) static BATTERY_PORT: NodeSpec = NodeSpec {
+    name: "battery-port",
+    doc: "The two terminals, or leads, for the standby battery.",
+    arguments: &[],
+    properties: &[
+        property("positive", Kind::Terminal, "mark of the positive").required(),
+        property("negative", Kind::Terminal, "mark of the negative").required(),
+        property(
+            "connect",
+            Kind::Word(Connect::WORDS),
+            "when it is connected at power-up, by the sheet; if left out, last, as is common practice",
+        ),
+    ],
+    children: &[],
+    example: "battery-port positive=\"BT+\" negative=\"BT-\" connect=\"last\"",
+};
+
+/// `earth-terminal` of a part
+pub(crate) static EARTH_TERMINAL: NodeSpec = NodeSpec {
+    name: "earth-terminal",
+    doc: "The terminal for the earth conductor.",
+    arguments: &[argument("mark", Kind::Terminal, "its mark")],
+    properties: &[],
+    children: &[],
+    example: "earth-terminal \"EARTH\"",
+};
+
+/// `terminal` of a part
+pub(crate) static TERMINAL: NodeSpec = NodeSpec {
+    name: "terminal",
+    doc: "A terminal that is for anything else, so that nobody takes it for a free one.",
+    arguments: &[argument("mark", Kind::Terminal, "its mark")],
+    properties: &[property("for", TEXT, "its purpose, by the sheet").required()],
+    children: &[],
+    example: "terminal \"LID\" for=\"cover switch of the enclosure\"",
 };
 
 /// `input` of a part

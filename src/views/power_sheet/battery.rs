@@ -69,8 +69,12 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
         },
     ];
     lines.extend(end(compiled, board));
-    let in_series = bank.filter(|bank| bank.in_series > 1).map_or("", |_| " in series");
-    let fitted = item.battery.as_ref().map_or_else(|| "none".to_owned(), words::battery) + in_series;
+    let fitted = item.battery.as_ref().map_or_else(|| "none".to_owned(), words::battery);
+    let together = item.battery.as_ref().zip(bank).filter(|(battery, _)| battery.total() > 1);
+    let fitted = match together {
+        Some((_, bank)) => format!("{fitted}: {}, {}", words::rated(bank.volts), bank.capacity),
+        None => fitted,
+    };
     lines.push(line("battery fitted", fitted, verdict(bank.map(|bank| bank.capacity), asked, advised).to_owned()));
     lines.extend(charger(compiled, board, row));
     lines.extend(transformer(compiled, board, currents));

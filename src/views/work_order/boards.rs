@@ -69,11 +69,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         .iter()
                         .any(|field| change.field(field).is_some())
                 {
-                    let text = format!(
-                        "{called}: battery {}, {}; write the day on it",
-                        battery.capacity.value,
-                        count(battery.count as usize, "piece", None)
-                    );
+                    let text = format!("{called}: battery {}; write the day on it", words::battery(battery));
                     places.add(new, room, "mount", text);
                 }
                 if let Some(transformer) = &new.boards[is].transformer
@@ -123,7 +119,7 @@ fn links(compiled: &Compiled, strip: Id<Board>) -> Vec<String> {
             OnTerminal::Link(to, there) => {
                 Some(format!("from {}, terminal {there} to terminal {mark}", Paper.board(site, *to)))
             }
-            OnTerminal::Conductor(..) => None,
+            OnTerminal::Conductor(..) | OnTerminal::Lead(_) => None,
         })
     });
     linked.collect()

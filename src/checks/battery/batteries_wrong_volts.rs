@@ -1,0 +1,39 @@
+//! Batteries that together have other volts than the board needs.
+
+use crate::calc::power::standby::cells;
+use crate::checks::Context;
+use crate::checks::battery::standby;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::quantity::Volts;
+use crate::words::{Screen, rated};
+
+check!("batteries-wrong-volts", Basis::Contradiction, "batteries that together have other volts than their board needs");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for head in standby::heads(context) {
+        let Some((battery, bank)) = head.battery(context.site) else { continue };
+        let gives = head.part.outputs.iter().map(|output| output.volts);
+        let gives = gives.chain(head.part.bus_ports.iter().filter_map(|port| port.volts)).map(|volts| volts.0);
+        let greatest = gives.fold(0.0, f64::max);
+        let needs = Volts(cells(head.part) * 2.0);
+        // How several are wired has its own finding where it is not said.
+        let is_said = battery.wired.is_some() || battery.total() == 1;
+        if greatest <= 0.0 || !is_said || (bank.volts.0 - needs.0).abs() < 0.5 {
+            continue;
+        }
+        let span = battery.wired.as_ref().map_or(battery.capacity.span, |wired| wired.span);
+        let title = format!(
+            "the batteries of {} give {} and the board needs {}",
+            Screen.board(context.site, head.id),
+            rated(bank.volts),
+            rated(needs)
+        );
+        let one = rated(Volts(bank.volts.0 / f64::from(bank.in_series)));
+        let finding = Diagnostic::new(&RULE, span, title)
+            .here(format!("{}: {} in series, each of {one}", standby::fitted(battery, bank), bank.in_series))
+            .also(head.board.part_span, format!("gives up to {}, so it is made for a battery of {}", rated(Volts(greatest)), rated(needs)))
+            .why("Too many volts destroy the board; too few charge and carry nothing.")
+            .help("Say how they are wired with wired=\"parallel\" or wired=\"series\", and with volts= what one of them has where that is not 12 V.");
+        sink.push(standby::about(&head, finding));
+    }
+}

@@ -1,0 +1,87 @@
+//! The leads that power and earth a board, in words.
+
+use crate::base::Id;
+use crate::model::{Battery, Board, Site};
+use crate::quantity::{Amperes, Colour};
+use crate::register::Lead;
+use crate::terms::Bank;
+
+/// Behind everything that a law may keep for a trade.
+const LICENSED: &str = "work for a licensed electrician where the law says so";
+
+/// A lead under a screw.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct LeadWords {
+    /// What it is: "battery lead".
+    pub(crate) what: &'static str,
+    /// Its colour and size; empty where the spec gives neither.
+    pub(crate) conductor: String,
+    /// What it does.
+    pub(crate) function: &'static str,
+    /// Where it goes.
+    pub(crate) goes: String,
+}
+
+/// A lead of a board.
+pub(crate) fn lead(site: &Site, board: Id<Board>, lead: Lead) -> LeadWords {
+    let board = &site.boards[board];
+    match lead {
+        Lead::AcA => ac(board, "AC supply A"),
+        Lead::AcB => ac(board, "AC supply B"),
+        Lead::BatteryPositive => battery(board, true),
+        Lead::BatteryNegative => battery(board, false),
+        Lead::Earth => earth(board),
+    }
+}
+
+/// "transformer 16.5 V, 60 VA (plant room), fuse 2 A".
+fn transformer(board: &Board) -> String {
+    let Some(transformer) = &board.transformer else { return String::new() };
+    let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
+    let (volts, rating) = (transformer.volts.value, transformer.rating.value);
+    format!("transformer {volts}, {rating}{outlet}{}", fuse(transformer.fuse))
+}
+
+fn ac(board: &Board, function: &'static str) -> LeadWords {
+    LeadWords { what: "lead", conductor: String::new(), function, goes: transformer(board) }
+}
+
+fn battery(board: &Board, positive: bool) -> LeadWords {
+    let Some(battery) = &board.battery else { return LeadWords::default() };
+    let (function, colour, sign) =
+        if positive { ("battery +", battery.positive, "+") } else { ("battery −", battery.negative, "−") };
+    let size = super::battery(battery);
+    let goes = format!("{}, {size}{}", bank_end(battery, positive, sign), fuse(battery.fuse));
+    LeadWords { what: "battery lead", conductor: colour.map(coloured).unwrap_or_default(), function, goes }
+}
+
+/// Which battery a lead goes to, and how the others are joined.
+fn bank_end(battery: &Battery, positive: bool, sign: &str) -> String {
+    let total = battery.total();
+    match battery.wired.as_ref().map(|wired| wired.value) {
+        _ if total == 1 => format!("{sign} of the battery"),
+        Some(Bank::Series) if positive => format!("+ of battery 1; − of each to + of the next up to {total}"),
+        Some(Bank::Series) => format!("− of battery {total}"),
+        Some(Bank::Parallel) => format!("{sign} of all {total} batteries, {sign} joined to {sign}"),
+        Some(Bank::SeriesPairs) => {
+            let first = if positive { "first" } else { "second" };
+            format!("{sign} of the {first} battery of each pair; in a pair − of the first to + of the second")
+        }
+        None => format!("{sign} of the {total} batteries; how they are wired is not in the spec"),
+    }
+}
+
+fn earth(board: &Board) -> LeadWords {
+    let Some(earth) = &board.earth else { return LeadWords::default() };
+    let colour = earth.colour.map_or_else(|| "GNYE green/yellow".to_owned(), coloured);
+    let goes = format!("{}: {LICENSED}", earth.to.value);
+    LeadWords { what: "earth conductor", conductor: format!("{colour}, {}", earth.size), function: "earth", goes }
+}
+
+fn coloured(colour: Colour) -> String {
+    format!("{} {}", colour.code(), colour.name())
+}
+
+fn fuse(fuse: Option<Amperes>) -> String {
+    fuse.map(|fuse| format!(", fuse {fuse}")).unwrap_or_default()
+}
