@@ -16,10 +16,12 @@ use crate::pages::{HEADER, PARTS, bad_examples};
 
 const TOPICS: &[(&str, &str)] = &[
     ("battery", include_str!("battery.kdl")),
+    ("bus", include_str!("bus.kdl")),
     ("cables", include_str!("cables.kdl")),
     ("loops", include_str!("loops.kdl")),
     ("names", include_str!("names.kdl")),
     ("readings", include_str!("readings.kdl")),
+    ("supply", include_str!("supply.kdl")),
     ("zones", include_str!("zones.kdl")),
 ];
 
