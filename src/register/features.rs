@@ -39,6 +39,7 @@ pub(crate) fn names(site: &Site) -> Names {
     let zones = site.zones.entries().map(|(id, _)| Owner::Zone(id));
     let buses = site.buses.entries().map(|(id, _)| Owner::Bus(id));
     let circuits = site.circuits.entries().map(|(id, _)| Owner::Circuit(id));
+    let spares = site.spares.entries().map(|(id, _)| Owner::Spare(id));
     let lines = site.communicators.entries().map(|(id, _)| Owner::Communicator(id));
     let openings = site.openings.iter().map(|opening| Known::Opening(opening.name.value.clone()));
     let devices = site.devices.iter().filter_map(|device| device.name.as_ref());
@@ -46,7 +47,13 @@ pub(crate) fn names(site: &Site) -> Names {
     let mounted: BTreeSet<Known> =
         openings.chain(devices.map(|name| Known::Device(name.value.clone()))).chain(boards).collect();
     Names {
-        owners: zones.chain(buses).chain(circuits).chain(lines).map(|one| OwnerName::of(site, one)).collect(),
+        owners: zones
+            .chain(buses)
+            .chain(circuits)
+            .chain(spares)
+            .chain(lines)
+            .map(|one| OwnerName::of(site, one))
+            .collect(),
         kinds: site.cables.iter().map(|kind| kind.name.value.clone()).collect(),
         rooms: site.rooms.iter().map(|room| room.name.value.clone()).collect(),
         mounted,

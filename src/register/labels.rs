@@ -81,6 +81,7 @@ fn free(site: &Site, run: &Run, taken: &BTreeSet<String>) -> String {
         Owner::Zone(zone) => format!("Z{}-{nth}", site.zones[zone].number.value),
         Owner::Bus(bus) => named(&site.buses[bus].name.value, nth),
         Owner::Circuit(circuit) => named(&site.circuits[circuit].name.value, nth),
+        Owner::Spare(spare) => named(&site.spares[spare].name.value, nth),
         Owner::Communicator(line) => named(&site.communicators[line].name.value, nth),
     };
     // One more number than labels there are: one of them is free.

@@ -3,6 +3,8 @@
 use crate::base::Id;
 use crate::model::{Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone};
 
+use crate::terms::WireUse;
+
 use super::conductors::Landed;
 use super::recognised::Recognised;
 use super::supplies::{self, Supplies};
@@ -79,6 +81,7 @@ impl Landing<'_> {
             Function::Network(_) | Function::AntennaCore | Function::AntennaScreen => {
                 Some(Point::Socket(self.site.start_board(conductor.run)?))
             }
+            Function::Reserved(_) => None,
         }
     }
 
@@ -123,7 +126,8 @@ impl Landing<'_> {
             | Function::LineOutRing
             | Function::Network(_)
             | Function::AntennaCore
-            | Function::AntennaScreen => None,
+            | Function::AntennaScreen
+            | Function::Reserved(_) => None,
         }
     }
 
@@ -150,6 +154,9 @@ impl Landing<'_> {
     /// What a conductor meets at the far end of `run`: devices, fittings, and the cables that go on from there
     /// (all but `from`, whose own near end is asked for).
     fn at_place(&self, run: Id<Run>, conductor: &ConductorUse, from: Option<Id<Run>>) -> Vec<Point> {
+        if conductor.function.wire_use() == WireUse::Reserved {
+            return Vec::new();
+        }
         let straight = self.passes_straight(run, conductor.function);
         let mounted = &self.site.runs[run].mounted;
         let point = |item: &Mounted| match item {
@@ -224,7 +231,8 @@ impl Landing<'_> {
             | Function::LineOutRing
             | Function::Network(_)
             | Function::AntennaCore
-            | Function::AntennaScreen => return None,
+            | Function::AntennaScreen
+            | Function::Reserved(_) => return None,
         };
         Some(Point::Device(device, mark))
     }

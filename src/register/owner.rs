@@ -1,5 +1,5 @@
 //! What a cable belongs to, by number or name, so that it outlives the spec: "zone 7", "bus data", "circuit sounders",
-//! "line phone".
+//! "spare attic-coil", "line phone".
 
 use std::fmt;
 use std::str::FromStr;
@@ -15,6 +15,8 @@ pub(crate) enum OwnerName {
     Bus(String),
     /// A powered circuit.
     Circuit(String),
+    /// A cable pulled for later.
+    Spare(String),
     /// A way to the monitoring service: telephone line, network, radio.
     Line(String),
 }
@@ -26,6 +28,7 @@ impl OwnerName {
             Owner::Zone(zone) => Self::Zone(site.zones[zone].number.value),
             Owner::Bus(bus) => Self::Bus(site.buses[bus].name.value.clone()),
             Owner::Circuit(circuit) => Self::Circuit(site.circuits[circuit].name.value.clone()),
+            Owner::Spare(spare) => Self::Spare(site.spares[spare].name.value.clone()),
             Owner::Communicator(line) => Self::Line(site.communicators[line].name.value.clone()),
         }
     }
@@ -38,6 +41,7 @@ impl fmt::Display for OwnerName {
             Self::Zone(number) => write!(f, "zone {number}"),
             Self::Bus(name) => write!(f, "bus {name}"),
             Self::Circuit(name) => write!(f, "circuit {name}"),
+            Self::Spare(name) => write!(f, "spare {name}"),
             Self::Line(name) => write!(f, "line {name}"),
         }
     }
@@ -52,6 +56,7 @@ impl FromStr for OwnerName {
             "zone" => Self::Zone(name.parse().map_err(|_| ())?),
             "bus" => Self::Bus(name.to_owned()),
             "circuit" => Self::Circuit(name.to_owned()),
+            "spare" => Self::Spare(name.to_owned()),
             "line" => Self::Line(name.to_owned()),
             _ => return Err(()),
         };

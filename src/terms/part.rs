@@ -78,5 +78,6 @@ words!(
         Network = "network" / "network": "a pin of a network cable",
         AntennaCore = "antenna-core" / "antenna, core": "the core of an antenna cable",
         AntennaScreen = "antenna-screen" / "antenna, screen": "the screen of an antenna cable",
+        Reserved = "reserved" / "reserved": "kept for later, under a name",
     }
 );

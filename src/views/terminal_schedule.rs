@@ -17,6 +17,7 @@ use crate::model::terminal::{Role, capacity, terminals};
 use crate::model::{Board, BoardKind, Site};
 use crate::register::{Cable, ConductorUse, DeadCable, End, FittedKind, Function, OnTerminal, Place, Point};
 use crate::template;
+use crate::terms::WireUse;
 use crate::words::{self, Paper};
 
 use super::ends::{meets, socket};
@@ -33,6 +34,9 @@ pub(crate) static DOCUMENT: Document = Document {
     table: Some(table),
     drawings: None,
 };
+
+/// What stands for the terminal of a conductor that is kept for later.
+const PARKED: &str = "parked";
 
 #[derive(Serialize)]
 struct Schedule {
@@ -114,6 +118,7 @@ fn table(compiled: &Compiled) -> Table {
                 (true, ..) => "free",
                 (_, true, _) => NOT_TOLD,
                 (.., true) => "dead",
+                (false, false, false) if row.mark == PARKED => "reserved",
                 (false, false, false) => "in use",
             };
             let Row { mark, cable, conductor, function, goes, end, .. } = row;
@@ -348,6 +353,7 @@ fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         let mark = match points {
             points if points.iter().any(held) => return None,
             [Point::Socket(_)] => socket(used.function),
+            _ if used.function.wire_use() == WireUse::Reserved => PARKED.to_owned(),
             _ => "no terminal".to_owned(),
         };
         Some(Row { first: true, ..in_use(compiled, cable, used, end, mark) })

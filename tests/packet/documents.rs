@@ -124,7 +124,7 @@ fn the_cover_counts_and_tells_what_is_open() {
         "**Full house** · revision **C** of 2027-02-03 · sheet 1 of 11 · for: everyone · Strip added",
         "| 2 | [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) | installer |",
         "| zones, wired | 4 |",
-        "| cables | 12, 307 ft in all |",
+        "| cables | 13, 344 ft in all |",
         "| 22 AWG pair, CL2R | 5 | 163 ft |",
         "open warning",
         "open note",

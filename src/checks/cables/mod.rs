@@ -9,6 +9,8 @@ checks! {
     strip_elsewhere,
     duplicate_label,
     conductor_unguarded,
+    run_longer_than_box,
+    jacket_unlisted,
     terminal_overfull,
     label_like_terminal,
 }
