@@ -27,10 +27,10 @@ fn a_spare_cable_has_a_label_and_an_end_in_every_place() {
     assert!(markdown(&made, "wire-labels").contains("| **COIL-1** | to Store | from Main panel |"));
     let cover = markdown(&made, "index");
     assert!(
-        cover.contains("| cable COIL-1, coiled at both ends | Main panel to Store, 33 ft | Lamp in the yard |"),
+        cover.contains("| cable COIL-1, coiled at both ends | Main panel to Store, 37 ft | Lamp in the yard |"),
         "{cover}"
     );
-    assert!(cover.contains("| 2 conductors of COIL-1 | Main panel to Store, 33 ft | lamp |"), "{cover}");
+    assert!(cover.contains("| 2 conductors of COIL-1 | Main panel to Store, 37 ft | lamp |"), "{cover}");
 }
 
 /// The service never hears of a zone that is kept for later; the owner does.
