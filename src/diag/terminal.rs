@@ -32,8 +32,7 @@ pub struct Look {
 
 impl Look {
     /// No colour, box-drawing characters: what tests compare with.
-    #[cfg(test)]
-    pub(crate) const PLAIN: Self = Self { colour: false, unicode: true, width: None };
+    pub const PLAIN: Self = Self { colour: false, unicode: true, width: None };
 
     /// The columns that prose may take.
     pub(crate) fn prose_width(self) -> usize {

@@ -5,6 +5,7 @@
 mod fences;
 
 use std::fmt::Write;
+use std::sync::OnceLock;
 
 use loopwright::diag::{self, Format, Rule, Severity};
 use loopwright::session::{self, Outcome};
@@ -18,9 +19,11 @@ fn outcome_of(fence: &Fence<'_>) -> Outcome {
 }
 
 /// What is found in the bad example of every rule, by slug.
-pub fn bad_examples() -> Vec<(&'static str, Outcome)> {
+pub fn bad_examples() -> &'static [(&'static str, Outcome)] {
+    static FOUND: OnceLock<Vec<(&'static str, Outcome)>> = OnceLock::new();
     let bad = |rule: &Rule| read_page(rule.page).1.into_iter().find(|fence| fence.words.first() == Some(&"bad"));
-    session::rules().into_iter().filter_map(|rule| Some((rule.slug, outcome_of(&bad(rule)?)))).collect()
+    let outcome = |rule: &'static Rule| Some((rule.slug, outcome_of(&bad(rule)?)));
+    FOUND.get_or_init(|| session::rules().into_iter().filter_map(outcome).collect())
 }
 
 fn shown(outcome: &Outcome) -> String {
