@@ -15,32 +15,17 @@ use super::rules;
 /// Reports the notices of a site. Where the spec could not be read whole, what seems to be gone may be written wrong:
 /// then only contradictions are reported.
 pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
-    let told = told(notices);
-    // A dead cable that another finding is about: that one is to be corrected first.
+    // A dead cable that another finding is about, as long as there is that one: it is to be corrected first. A guess is
+    // told once, and the cable stays dead.
+    let mut told: BTreeSet<&str> = BTreeSet::new();
+    for notice in notices {
+        if let Notice::InputOfDead { label, .. } = notice {
+            told.insert(label);
+        }
+    }
     let follows = |notice: &Notice| matches!(notice, Notice::Dead { label, .. } if told.contains(label.as_str()));
     let found = notices.iter().filter(|notice| !follows(notice)).map(|notice| finding(site, notice));
     sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
-}
-
-/// The labels of dead cables that another finding than that of the dead cable is about.
-fn told(notices: &[Notice]) -> BTreeSet<&str> {
-    let mut told = BTreeSet::new();
-    for notice in notices {
-        match notice {
-            Notice::InputOfDead { label, .. } => {
-                told.insert(label.as_str());
-            }
-            Notice::Guessed { entries, .. } => told.extend(entries.iter().map(|(guessed, _)| guessed.as_str())),
-            Notice::InputMoved { .. }
-            | Notice::InputTaken { .. }
-            | Notice::LabelChanged { .. }
-            | Notice::LabelTaken { .. }
-            | Notice::LabelSpent { .. }
-            | Notice::WiresMoved { .. }
-            | Notice::Dead { .. } => {}
-        }
-    }
-    told
 }
 
 fn finding(site: &Site, notice: &Notice) -> Diagnostic {
