@@ -32,6 +32,7 @@ impl Site {
             Owner::Bus(bus) => self.buses[bus].board.as_ref().map(|board| board.value),
             Owner::Circuit(circuit) => self.circuits[circuit].feed.as_ref().map(|feed| feed.value.board),
             Owner::Communicator(line) => self.communicators[line].starts_at(),
+            Owner::Transformer(board) => Some(board),
         }
     }
 
@@ -61,7 +62,7 @@ impl Site {
             (None, Owner::Zone(zone)) => self.zones[zone].wired.as_ref().map_or(&[], |wired| &wired.chain),
             (None, Owner::Bus(bus)) => &self.buses[bus].chain,
             (None, Owner::Circuit(circuit)) => &self.circuits[circuit].chain,
-            (None, Owner::Communicator(_)) => &[],
+            (None, Owner::Communicator(_) | Owner::Transformer(_)) => &[],
         }
     }
 

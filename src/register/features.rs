@@ -40,13 +40,21 @@ pub(crate) fn names(site: &Site) -> Names {
     let buses = site.buses.entries().map(|(id, _)| Owner::Bus(id));
     let circuits = site.circuits.entries().map(|(id, _)| Owner::Circuit(id));
     let lines = site.communicators.entries().map(|(id, _)| Owner::Communicator(id));
+    let transformers = site.boards.entries().filter(|(_, board)| board.transformer.is_some());
+    let transformers = transformers.map(|(id, _)| Owner::Transformer(id));
     let openings = site.openings.iter().map(|opening| Known::Opening(opening.name.value.clone()));
     let devices = site.devices.iter().filter_map(|device| device.name.as_ref());
     let boards = site.boards.iter().map(|board| Known::Board(board.name.value.clone()));
     let mounted: BTreeSet<Known> =
         openings.chain(devices.map(|name| Known::Device(name.value.clone()))).chain(boards).collect();
     Names {
-        owners: zones.chain(buses).chain(circuits).chain(lines).map(|one| OwnerName::of(site, one)).collect(),
+        owners: zones
+            .chain(buses)
+            .chain(circuits)
+            .chain(lines)
+            .chain(transformers)
+            .map(|one| OwnerName::of(site, one))
+            .collect(),
         kinds: site.cables.iter().map(|kind| kind.name.value.clone()).collect(),
         rooms: site.rooms.iter().map(|room| room.name.value.clone()).collect(),
         mounted,

@@ -1,8 +1,8 @@
 //! The text on the two ends of a cable.
 //!
 //! A cable that is in the register keeps its label. A new one gets one that no cable ever had: a loop's first cable
-//! is `Z` and the zone's number, the further ones `Z7-2`, `Z7-3` in the order of the text; other cables have the name
-//! of their bus, circuit or line and a number. So a label tells what it belongs to without any list. A label given
+//! is `Z` (or what `label-prefix=` says) and the zone's number, the further ones `Z7-2`, `Z7-3` in the order of the text; other cables have the name
+//! of their bus, circuit or line and a number; that to a transformer is `AC-` and its board. So a label tells what it belongs to without any list. A label given
 //! in the spec wins. Where that is the label of a cable of another type, the cable that had it is dead from then on and
 //! has `-OLD` behind its label.
 
@@ -76,11 +76,14 @@ fn free(site: &Site, run: &Run, taken: &BTreeSet<String>) -> String {
         // Capitals may be longer; a label has sixteen characters at most, three of them for the number.
         format!("{}-{nth}", name.to_uppercase().chars().take(13).collect::<String>())
     };
+    let prefix = site.label_prefix.as_deref().unwrap_or("Z");
     let wanted = |nth: usize| match run.owner {
-        Owner::Zone(zone) if nth == 1 => format!("Z{}", site.zones[zone].number.value),
-        Owner::Zone(zone) => format!("Z{}-{nth}", site.zones[zone].number.value),
+        Owner::Zone(zone) if nth == 1 => format!("{prefix}{}", site.zones[zone].number.value),
+        Owner::Zone(zone) => format!("{prefix}{}-{nth}", site.zones[zone].number.value),
         Owner::Bus(bus) => named(&site.buses[bus].name.value, nth),
         Owner::Circuit(circuit) => named(&site.circuits[circuit].name.value, nth),
+        // Where the cable goes must be told from a bus or circuit of the board's name.
+        Owner::Transformer(board) => named(&format!("ac-{}", site.boards[board].name.value), nth),
         Owner::Communicator(line) => named(&site.communicators[line].name.value, nth),
     };
     // One more number than labels there are: one of them is free.

@@ -1,5 +1,5 @@
 //! What a cable belongs to, by number or name, so that it outlives the spec: "zone 7", "bus data", "circuit sounders",
-//! "line phone".
+//! "line phone", "transformer main".
 
 use std::fmt;
 use std::str::FromStr;
@@ -17,6 +17,8 @@ pub(crate) enum OwnerName {
     Circuit(String),
     /// A way to the monitoring service: telephone line, network, radio.
     Line(String),
+    /// The transformer of a board, by the board's name.
+    Transformer(String),
 }
 
 impl OwnerName {
@@ -26,6 +28,7 @@ impl OwnerName {
             Owner::Zone(zone) => Self::Zone(site.zones[zone].number.value),
             Owner::Bus(bus) => Self::Bus(site.buses[bus].name.value.clone()),
             Owner::Circuit(circuit) => Self::Circuit(site.circuits[circuit].name.value.clone()),
+            Owner::Transformer(board) => Self::Transformer(site.boards[board].name.value.clone()),
             Owner::Communicator(line) => Self::Line(site.communicators[line].name.value.clone()),
         }
     }
@@ -39,6 +42,7 @@ impl fmt::Display for OwnerName {
             Self::Bus(name) => write!(f, "bus {name}"),
             Self::Circuit(name) => write!(f, "circuit {name}"),
             Self::Line(name) => write!(f, "line {name}"),
+            Self::Transformer(name) => write!(f, "transformer {name}"),
         }
     }
 }
@@ -53,6 +57,7 @@ impl FromStr for OwnerName {
             "bus" => Self::Bus(name.to_owned()),
             "circuit" => Self::Circuit(name.to_owned()),
             "line" => Self::Line(name.to_owned()),
+            "transformer" => Self::Transformer(name.to_owned()),
             _ => return Err(()),
         };
         (!name.is_empty() && !name.contains(' ') && owner.to_string() == written).then_some(owner).ok_or(())

@@ -190,6 +190,7 @@ fn family(of: &OwnerName) -> Option<&'static str> {
         OwnerName::Bus(_) => Some("bus"),
         OwnerName::Circuit(_) => Some("circuit"),
         OwnerName::Line(_) => Some("line"),
+        OwnerName::Transformer(_) => Some("transformer"),
     }
 }
 

@@ -8,14 +8,16 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, room_ends, value};
+use super::{Document, Orientation, Reader, Table, procedure, room_ends, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::calc::power::Consumer;
 use crate::compiled::Compiled;
 use crate::model::terminal::{Role, capacity, terminals};
 use crate::model::{Board, BoardKind, Site};
-use crate::register::{Cable, ConductorUse, DeadCable, End, FittedKind, Function, OnTerminal, Place, Point};
+use crate::register::{
+    Cable, ConductorUse, DeadCable, End, FittedKind, Function, OnTerminal, Place, Point, ShieldLanding,
+};
 use crate::template;
 use crate::words::{self, Paper};
 
@@ -44,6 +46,8 @@ struct Schedule {
 struct BoardSheet {
     title: String,
     facts: String,
+    /// How it is switched on and off.
+    power: Option<String>,
     rows: Vec<Row>,
     joints: Vec<Joint>,
     spares: Vec<Spare>,
@@ -186,6 +190,7 @@ fn sheet(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
     BoardSheet {
         title: Paper.board(&compiled.site, board),
         facts: facts(&compiled.site, board),
+        power: procedure::of_board(&compiled.site, board),
         rows: rows(compiled, board),
         joints: joints(compiled, board),
         spares: spares(compiled, board),
@@ -262,6 +267,10 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
                     let end = if used.near.contains(&here) { End::Near } else { End::Far };
                     rows.push(Row { end: Some(end), ..in_use(compiled, cable, used, end, terminal.mark.clone()) });
                 }
+                OnTerminal::Shield(cable) => {
+                    let Some(cable) = wiring.cables.get(*cable) else { continue };
+                    rows.extend(shield_row(compiled, cable, board, &terminal.mark));
+                }
                 OnTerminal::Lead(lead) => {
                     let lead = words::lead(site, board, *lead);
                     rows.push(row(lead.what.into(), lead.conductor, lead.function.into(), lead.goes));
@@ -308,7 +317,60 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         }
     }
     rows.extend(off_screws(compiled, board));
+    rows.extend(shields_off_screws(compiled, board));
     rows
+}
+
+/// The shield of a cable under a screw, with where it goes on and what becomes of it at the other end.
+fn shield_row(compiled: &Compiled, cable: &Cable, board: Id<Board>, mark: &str) -> Option<Row> {
+    let Compiled { site, wiring, .. } = compiled;
+    let here = ShieldLanding::Terminal(board, mark.to_owned());
+    let is_here = |end: &End| cable.shield_at(*end).is_some_and(|at| at.landed.as_ref() == Some(&here));
+    let end = [End::Near, End::Far].into_iter().find(is_here)?;
+    let other = match end {
+        End::Near => End::Far,
+        End::Far => End::Near,
+    };
+    Some(Row {
+        mark: mark.to_owned(),
+        first: false,
+        free: false,
+        unsaid: false,
+        dead: false,
+        end: Some(end),
+        cable: cable.label.clone(),
+        conductor: words::shield(site, cable).to_owned(),
+        function: "shield".to_owned(),
+        goes: format!("other end: {}", words::shield_end(site, wiring, cable, other)),
+    })
+}
+
+/// Shields that end at this board under no screw of it.
+fn shields_off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
+    let Compiled { site, wiring, .. } = compiled;
+    let ends = wiring.cables.iter().flat_map(|cable| [End::Near, End::Far].map(|end| (cable, end)));
+    let row = |(cable, end): (&Cable, End)| {
+        let at = cable.shield_at(end).filter(|_| cable.place(site, end) == Place::Board(board))?;
+        let mark = match (&at.landed, at.joined.as_slice()) {
+            (Some(ShieldLanding::Terminal(..)), _) => return None,
+            (Some(ShieldLanding::Unnamed), _) => "no terminal",
+            (None, []) => "cut back",
+            (None, _) => "joint",
+        };
+        Some(Row {
+            mark: mark.to_owned(),
+            first: true,
+            free: false,
+            unsaid: false,
+            dead: false,
+            end: Some(end),
+            cable: cable.label.clone(),
+            conductor: words::shield(site, cable).to_owned(),
+            function: "shield".to_owned(),
+            goes: words::shield_end(site, wiring, cable, end),
+        })
+    };
+    ends.filter_map(row).collect()
 }
 
 /// A conductor's row at one of its ends.

@@ -92,6 +92,7 @@ impl Medium {
             Owner::Bus(bus) => ("bus", &site.buses[bus].name),
             Owner::Circuit(circuit) => ("circuit", &site.circuits[circuit].name),
             Owner::Communicator(line) => ("communicator", &site.communicators[line].name),
+            Owner::Transformer(board) => ("transformer of", &site.boards[board].name),
         };
         format!("{noun} {}", self.name(&name.value))
     }

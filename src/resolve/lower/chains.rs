@@ -7,7 +7,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Run};
 use crate::quantity::{Metres, Ohms};
 use crate::schema::Reading;
-use crate::terms::{Passage, Start};
+use crate::terms::{Passage, ShieldEnds, Start};
 
 use super::Lower;
 use super::boards::is_board;
@@ -104,6 +104,7 @@ impl Lower<'_> {
             along: None,
             along_written: reading.wrote("along"),
             pairs: reading.count("pairs").map_or(1, |pairs| pairs.value),
+            shield: reading.word("shield", ShieldEnds::from_word),
             passes: reading.word("passes", Passage::from_word),
             route: reading.text("route").map(|route| route.value),
             mounted: Vec::new(),
