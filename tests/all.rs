@@ -26,5 +26,6 @@ mod register;
 mod secrets;
 mod standby;
 mod tidy;
+mod told;
 mod walkthrough;
 mod words;

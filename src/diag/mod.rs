@@ -19,4 +19,4 @@ pub(crate) use counts::Counts;
 pub use render::{Format, render};
 pub use rule::{Basis, Rule, Severity};
 pub use sink::{Diagnostic, Label, Sink};
-pub(crate) use terminal::Look;
+pub use terminal::Look;

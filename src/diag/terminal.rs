@@ -23,17 +23,16 @@ const WIDEST_PROSE: usize = 100;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Look {
     /// Colour by escape sequences.
-    pub(crate) colour: bool,
+    pub colour: bool,
     /// Lines and arrows by box-drawing characters, otherwise by ASCII. Text of the spec is shown as written.
-    pub(crate) unicode: bool,
+    pub unicode: bool,
     /// Columns of the terminal; `None` for a pipe or a file, which get prose as wide as a page and source as it is.
-    pub(crate) width: Option<usize>,
+    pub width: Option<usize>,
 }
 
 impl Look {
     /// No colour, box-drawing characters: what tests compare with.
-    #[cfg(test)]
-    pub(crate) const PLAIN: Self = Self { colour: false, unicode: true, width: None };
+    pub const PLAIN: Self = Self { colour: false, unicode: true, width: None };
 
     /// The columns that prose may take.
     pub(crate) fn prose_width(self) -> usize {

@@ -94,6 +94,9 @@ pub fn of(site: &Site, wiring: &Wiring) -> Facts {
             gather.device(device, nested::CIRCUIT, &subject);
         }
     }
+    for spare in &record.spare_cables {
+        gather.add(Subject::new(Kind::Spare, &spare.name), spare, format!("spare cable {}", spare.title));
+    }
     for line in &record.communicators {
         gather.add(Subject::new(Kind::Communicator, &line.name), line, format!("communicator {}", line.title));
     }

@@ -66,6 +66,7 @@ fn likenesses(kind: Kind) -> &'static [Likeness] {
         | Kind::Area
         | Kind::Bus
         | Kind::Circuit
+        | Kind::Spare
         | Kind::Communicator
         | Kind::CableType
         | Kind::Part => &[Likeness::All],

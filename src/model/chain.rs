@@ -31,6 +31,7 @@ impl Site {
             Owner::Zone(zone) => self.zones[zone].wired.as_ref()?.board.as_ref().map(|board| board.value),
             Owner::Bus(bus) => self.buses[bus].board.as_ref().map(|board| board.value),
             Owner::Circuit(circuit) => self.circuits[circuit].feed.as_ref().map(|feed| feed.value.board),
+            Owner::Spare(spare) => self.spares[spare].board.as_ref().map(|board| board.value),
             Owner::Communicator(line) => self.communicators[line].starts_at(),
             Owner::Transformer(board) => Some(board),
         }
@@ -62,6 +63,7 @@ impl Site {
             (None, Owner::Zone(zone)) => self.zones[zone].wired.as_ref().map_or(&[], |wired| &wired.chain),
             (None, Owner::Bus(bus)) => &self.buses[bus].chain,
             (None, Owner::Circuit(circuit)) => &self.circuits[circuit].chain,
+            (None, Owner::Spare(spare)) => &self.spares[spare].chain,
             (None, Owner::Communicator(_) | Owner::Transformer(_)) => &[],
         }
     }

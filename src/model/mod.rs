@@ -29,7 +29,7 @@ pub(crate) use measured::{Measured, MeasuredLoop};
 pub use part::{AcPort, BandEdges, BatteryPort, Charger, LinePort, OtherTerminal, Take};
 pub(crate) use part::{Band, BusPort, ContactData, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
-pub use run::{Bus, Circuit, Mounted, Owner, Run};
+pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
 pub use site::{Accept, Area, Building, Revision, Site};
 pub use source::Source;
 pub(crate) use terminal::{Role, Terminal};

@@ -20,6 +20,8 @@ pub enum Owner {
     Bus(Id<Bus>),
     /// A powered circuit.
     Circuit(Id<Circuit>),
+    /// A cable pulled for later.
+    Spare(Id<Spare>),
     /// A way to the monitoring service.
     Communicator(Id<Communicator>),
     /// The transformer of a board.
@@ -108,10 +110,21 @@ pub struct Run {
     pub passes: Option<Spanned<Passage>>,
     /// The way it takes, for the person who pulls it.
     pub route: Option<String>,
+    /// Conductors that are kept for later.
+    pub reserved: Vec<Reserve>,
     /// What is at its far end, in order.
     pub mounted: Vec<Mounted>,
     /// The node's name in the spec.
     pub(crate) place: Spanned<()>,
+}
+
+/// Conductors of a run that are kept for later.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reserve {
+    /// What for.
+    pub name: Spanned<String>,
+    /// How many.
+    pub conductors: u32,
 }
 
 impl Run {
@@ -147,6 +160,19 @@ pub struct Circuit {
     pub title: String,
     /// What feeds it; `None` where that was reported.
     pub feed: Option<Spanned<OutputRef>>,
+    /// The chain, from the board on.
+    pub chain: Vec<Mounted>,
+}
+
+/// A cable that was pulled for later: nothing is connected to it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spare {
+    /// The name that others refer to.
+    pub name: Spanned<String>,
+    /// What it is kept for; the name where none is given.
+    pub title: String,
+    /// The board in whose enclosure it starts; `None` where that was reported.
+    pub board: Option<Spanned<Id<Board>>>,
     /// The chain, from the board on.
     pub chain: Vec<Mounted>,
 }

@@ -12,7 +12,7 @@ use super::device::Device;
 use super::measured::Measured;
 use super::part::Part;
 use super::place::{Level, Opening, Room};
-use super::run::{Bus, Circuit, Run};
+use super::run::{Bus, Circuit, Run, Spare};
 use super::zone::Zone;
 
 /// A house and what is in its walls.
@@ -54,11 +54,13 @@ pub struct Site {
     pub buses: Arena<Bus>,
     /// By name.
     pub circuits: Arena<Circuit>,
+    /// Cables pulled for later, by name.
+    pub spares: Arena<Spare>,
     /// By name.
     pub communicators: Arena<Communicator>,
     /// In the order of zones, then circuits.
     pub devices: Arena<Device>,
-    /// In the order of zones, buses, circuits, communicators.
+    /// In the order of zones, buses, circuits, spare cables, communicators.
     pub runs: Arena<Run>,
     /// What the service's form wants.
     pub monitoring: Option<Monitoring>,

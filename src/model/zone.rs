@@ -1,6 +1,6 @@
 //! Zones and their loops.
 
-use crate::base::{Id, Spanned};
+use crate::base::{Id, Span, Spanned};
 use crate::terms::{ContactForm, LoopWiring, Senses, ZoneType};
 
 use super::board::Board;
@@ -21,6 +21,8 @@ pub struct Zone {
     pub area: Option<Id<Area>>,
     /// Event code that the spec gives in place of the type's usual one.
     pub event: Option<Spanned<u32>>,
+    /// That the number is kept for later: where it is said.
+    pub reserved: Option<Span>,
     /// A remark for the installer.
     pub note: Option<String>,
     /// Its wired loop.

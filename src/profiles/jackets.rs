@@ -60,7 +60,7 @@ const fn row(wanted: &'static str, replaced_by: &'static [&'static str], known: 
 }
 
 /// Types for a space that moves air for the house (from memory).
-const PLENUM: &[&str] = &["CL2P", "CL3P", "CMP", "FPLP"];
+pub(crate) const PLENUM: &[&str] = &["CL2P", "CL3P", "CMP", "FPLP"];
 /// Types for a shaft from floor to floor, besides those for a plenum (from memory).
 const RISER: &[&str] = &["CL2R", "CL3R", "CMR", "FPLR"];
 
@@ -72,6 +72,14 @@ pub(crate) fn suits_plenum(jacket: &str) -> Option<bool> {
 /// Whether a type is one for a riser; `None` for a type that is not in the list.
 pub(crate) fn suits_riser(jacket: &str) -> Option<bool> {
     known(jacket).then(|| PLENUM.contains(&jacket) || RISER.contains(&jacket))
+}
+
+/// Types for fire alarm cable (from memory).
+pub(crate) const FIRE: &[&str] = &["FPL", "FPLR", "FPLP"];
+
+/// Whether a type is one for fire alarm circuits, or may stand in for one; `None` for a type that is not in the list.
+pub(crate) fn suits_fire(jacket: &str) -> Option<bool> {
+    known(jacket).then(|| FIRE.iter().any(|wanted| *wanted == jacket || replaces(jacket, wanted)))
 }
 
 /// True where a type may be pulled in place of another; not where it is the same.

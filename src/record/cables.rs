@@ -112,8 +112,18 @@ record! {
         passes: Option<&'static str> => "passes",
         /// The way it takes, in words.
         route: Option<String> => "route",
+        /// Conductors that are kept for later.
+        reserved: Vec<Reserve> => "reserved",
         /// What is at its far end, in order.
         at_far_end: Vec<Mounted> => "at its far end",
+    }
+
+    /// Conductors of a cable that are kept for later.
+    Reserve {
+        /// What for.
+        kept_for: String => "for",
+        /// How many.
+        conductors: u32 => "conductors",
     }
 
     /// Where a cable starts or ends.
@@ -220,6 +230,7 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         shield,
         passes,
         route,
+        reserved,
         mounted,
         place: _,
     } = &names.site.runs[id];
@@ -238,6 +249,13 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         shield: shield.as_ref().map(|said| ShieldEnds::word(said.value)),
         passes: passes.as_ref().map(|passes| Passage::word(passes.value)),
         route: route.clone(),
+        reserved: reserved
+            .iter()
+            .map(|model::Reserve { name, conductors }| Reserve {
+                kept_for: name.value.clone(),
+                conductors: *conductors,
+            })
+            .collect(),
         at_far_end: chain(names, mounted),
     }
 }
@@ -271,11 +289,11 @@ fn near(names: &Names<'_>, run: Id<model::Run>) -> Place {
 }
 
 fn of_conductor(names: &Names<'_>, conductor: &register::ConductorUse) -> Conductor {
-    let register::ConductorUse { position, colour, run: _, function, near, far } = conductor; // what it does says whose
+    let register::ConductorUse { position, colour, run, function, near, far } = conductor;
     Conductor {
         position: position + 1,
         colour: colour.map(crate::quantity::Colour::code),
-        does: Does::of(names, *function),
+        does: Does::of(names, *run, *function),
         near: near.iter().map(|point| End::of(names, point)).collect(),
         far: far.iter().map(|point| End::of(names, point)).collect(),
     }

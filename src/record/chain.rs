@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::item::{Atom, Item, Reference, Resistor, Value, figure, record};
 use super::names::{Kind, Names, Subject};
+use crate::base::Id;
 use crate::model;
 use crate::quantity::{LengthUnit, Ohms};
 use crate::register::{Function, Point};
@@ -38,6 +39,11 @@ pub(crate) enum Owner {
         /// Its name.
         circuit: Reference,
     },
+    /// A cable pulled for later.
+    Spare {
+        /// Its name.
+        spare: Reference,
+    },
     /// A way to the monitoring service.
     Communicator {
         /// Its name.
@@ -57,6 +63,7 @@ impl Owner {
             Self::Zone { zone } => Subject::new(Kind::Zone, zone.to_string()),
             Self::Bus { bus: of }
             | Self::Circuit { circuit: of }
+            | Self::Spare { spare: of }
             | Self::Communicator { communicator: of }
             | Self::Transformer { board: of } => of.subject.clone(),
         }
@@ -222,7 +229,7 @@ impl Item for End {
 pub(crate) struct Does {
     /// What it does, in the register's words: "supply+", "supply-", "loop-out", "loop-back", "bus+", "bus-", "bus-a",
     /// "bus-b", "line-in-tip", "line-in-ring", "line-out-tip", "line-out-ring", "network", "antenna-core",
-    /// "antenna-screen", "ac-a" or "ac-b".
+    /// "antenna-screen", "ac-a", "ac-b" or "reserved".
     pub(crate) function: &'static str,
     /// The zone whose loop it is in.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -233,20 +240,24 @@ pub(crate) struct Does {
     /// The pin of a network's socket that it belongs to.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) pin: Option<u8>,
+    /// What a reserved conductor is kept for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) kept_for: Option<String>,
     /// In words, for people.
     #[serde(skip)]
     said: &'static str,
 }
 
 impl Does {
-    /// What a conductor does.
-    pub(crate) fn of(names: &Names<'_>, function: Function) -> Self {
+    /// What a conductor of a run does.
+    pub(crate) fn of(names: &Names<'_>, run: Id<model::Run>, function: Function) -> Self {
         let wire_use = function.wire_use();
         Self {
             function: wire_use.word(),
             zone: function.zone().map(|zone| names.zone(zone)),
             output: function.output().map(|output| names.output(output)),
             pin: function.pin(),
+            kept_for: function.kept_for(names.site, run),
             said: wire_use.printed(),
         }
     }
@@ -261,6 +272,7 @@ impl Item for Does {
             .map(|Output { board, output }| [Atom::Thing(board.subject.clone()), Atom::Text(output.clone())]);
         let pin = self.pin.map(|pin| Atom::Text(format!("pin {pin}")));
         let said = std::iter::once(Atom::Text(self.said.to_owned()));
-        said.chain(zone).chain(output.into_iter().flatten()).chain(pin).collect()
+        let kept_for = self.kept_for.clone().map(Atom::Text);
+        said.chain(zone).chain(output.into_iter().flatten()).chain(pin).chain(kept_for).collect()
     }
 }

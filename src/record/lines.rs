@@ -1,4 +1,4 @@
-//! Buses, circuits, and ways to the monitoring service.
+//! Buses, circuits, spare cables, and ways to the monitoring service.
 
 use super::chain::{Mounted, Output, chain};
 use super::devices::{Device, devices};
@@ -52,6 +52,20 @@ record! {
         devices: Vec<Device>,
         /// Ids of the detectors that it feeds; they stand with their zones.
         feeds: Vec<String>,
+    }
+
+    /// A cable pulled for later.
+    Spare {
+        /// The name that others refer to.
+        name: String,
+        /// What it is kept for.
+        title: Title => "kept for",
+        /// Name of the board in whose enclosure it starts.
+        board: Option<Reference> => "board",
+        /// What stands in it, from the board on.
+        chain: Vec<Mounted> => "from the board on",
+        /// Labels of its cables, in the order of the text.
+        cables: Vec<String>,
     }
 
     /// A way to the monitoring service.
@@ -133,6 +147,21 @@ pub(crate) fn circuits(names: &Names<'_>) -> Vec<Circuit> {
         }
     };
     names.site.circuits.entries().map(of_circuit).collect()
+}
+
+/// The cables pulled for later, by name.
+pub(crate) fn spares(names: &Names<'_>) -> Vec<Spare> {
+    let of_spare = |(id, spare): (Id<model::Spare>, &model::Spare)| {
+        let model::Spare { name, title, board, chain: items } = spare;
+        Spare {
+            name: name.value.clone(),
+            title: Title::new(title, &name.value),
+            board: board.as_ref().map(|board| names.board(board.value)),
+            chain: chain(names, items),
+            cables: labels(names, Owner::Spare(id)),
+        }
+    };
+    names.site.spares.entries().map(of_spare).collect()
 }
 
 /// The ways to the monitoring service, by name.

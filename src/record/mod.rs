@@ -51,10 +51,11 @@ use boards::Board;
 use cables::{Cable, CableType, Run};
 use dead::DeadCable;
 use figures::findings::{self, Finding};
+use figures::growth::{self, Growth};
 use figures::power::{self, BoardPower};
 use figures::{buses, states};
 use item::{Printed, Title, record};
-use lines::{Bus, Circuit, Communicator};
+use lines::{Bus, Circuit, Communicator, Spare};
 use measured::Measured;
 use parts::Part;
 use places::Level;
@@ -118,6 +119,8 @@ record! {
         buses: Vec<Bus>,
         /// Powered circuits, by name.
         circuits: Vec<Circuit>,
+        /// Cables pulled for later, by name.
+        spare_cables: Vec<Spare>,
         /// Ways to the monitoring service, by name.
         communicators: Vec<Communicator>,
         /// What the monitoring service's form wants.
@@ -128,6 +131,8 @@ record! {
         measured: Vec<Measured>,
         /// Boards with a supply of their own, by name: what they give, what arrives, how long they last.
         power: Vec<BoardPower>,
+        /// How much is left of what may fill up: boards by name, then buses.
+        growth: Vec<Growth>,
         /// What the compiler found, in the order of the source.
         findings: Vec<Finding>,
     }
@@ -173,6 +178,7 @@ impl Record {
             zones: _,
             buses: _,
             circuits: _,
+            spares: _,
             communicators: _,
             devices: _,
             runs: _,
@@ -208,11 +214,13 @@ impl Record {
             zones: zones::zones(names),
             buses: lines::buses(names),
             circuits: lines::circuits(names),
+            spare_cables: lines::spares(names),
             communicators: lines::communicators(names),
             monitoring: monitoring.as_ref().map(Monitoring::of),
             accepted: accepts.iter().map(Accepted::of).collect(),
             measured: measured.iter().map(Measured::of).collect(),
             power: Vec::new(),
+            growth: Vec::new(),
             findings: Vec::new(),
         }
     }
@@ -233,6 +241,7 @@ impl Record {
             bus.figures = buses::figures(&names, compiled, id, of);
         }
         record.power = power::power(&names, compiled);
+        record.growth = growth::growth(&names, compiled);
         record.findings = findings::findings(&compiled.findings);
         record
     }

@@ -9,7 +9,8 @@ use super::chain::{Output, Owner};
 use super::item::Reference;
 use crate::base::{Id, Spanned};
 use crate::model::{
-    self, Area, Board, Bus, CableType, Circuit, Communicator, Device, Opening, OutputRef, Part, Room, Run, Site, Zone,
+    self, Area, Board, Bus, CableType, Circuit, Communicator, Device, Opening, OutputRef, Part, Room, Run, Site, Spare,
+    Zone,
 };
 use crate::register::Wiring;
 
@@ -36,6 +37,8 @@ pub enum Kind {
     Bus,
     /// A powered circuit.
     Circuit,
+    /// A cable pulled for later.
+    Spare,
     /// A way to the monitoring service.
     Communicator,
     /// What the service's form wants.
@@ -54,7 +57,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, references before those that refer to them.
-    pub(crate) const ALL: [Self; 17] = [
+    pub(crate) const ALL: [Self; 18] = [
         Self::Site,
         Self::Level,
         Self::Room,
@@ -65,6 +68,7 @@ impl Kind {
         Self::Area,
         Self::Bus,
         Self::Circuit,
+        Self::Spare,
         Self::Communicator,
         Self::Monitoring,
         Self::Zone,
@@ -192,6 +196,8 @@ impl<'s> Names<'s> {
         bus: Bus in buses;
         /// A circuit by name.
         circuit: Circuit in circuits;
+        /// A cable pulled for later by name.
+        spare: Spare in spares;
         /// A way to the monitoring service by name.
         communicator: Communicator in communicators;
     }
@@ -225,6 +231,7 @@ impl<'s> Names<'s> {
             model::Owner::Bus(bus) => Owner::Bus { bus: self.bus(bus) },
             model::Owner::Circuit(circuit) => Owner::Circuit { circuit: self.circuit(circuit) },
             model::Owner::Transformer(board) => Owner::Transformer { board: self.board(board) },
+            model::Owner::Spare(spare) => Owner::Spare { spare: self.spare(spare) },
             model::Owner::Communicator(line) => Owner::Communicator { communicator: self.communicator(line) },
         }
     }
@@ -268,9 +275,13 @@ fn device_key(site: &Site, device: &Device, owner: Option<model::Owner>) -> Stri
     let owner = match owner {
         Some(model::Owner::Zone(zone)) => format!("zone {}", site.zones[zone].number.value),
         Some(model::Owner::Circuit(circuit)) => format!("circuit {}", site.circuits[circuit].name.value),
-        Some(model::Owner::Bus(_) | model::Owner::Communicator(_) | model::Owner::Transformer(_)) | None => {
-            "site".to_owned()
-        }
+        Some(
+            model::Owner::Bus(_)
+            | model::Owner::Spare(_)
+            | model::Owner::Communicator(_)
+            | model::Owner::Transformer(_),
+        )
+        | None => "site".to_owned(),
     };
     match &device.opening {
         Some(opening) => format!("{owner} on {}", site.openings[opening.value].name.value),

@@ -44,6 +44,8 @@ record! {
         event_of_its_own: Option<u32> => "event code",
         /// Name of the area it belongs to.
         area: Option<Reference> => "area",
+        /// True where the number is kept for later, and nothing is wired yet.
+        reserved: bool => "reserved",
         /// A remark for the installer.
         note: Option<String> => "note",
         /// Its devices, in the order of the text.
@@ -104,7 +106,7 @@ pub(crate) fn areas(names: &Names<'_>) -> Vec<Area> {
 /// The zones, by number; without the states of their loops.
 pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
     let of_zone = |(id, zone): (Id<model::Zone>, &model::Zone)| {
-        let model::Zone { number, description, kind, area, event, note, wired, wireless, whole: _ } = zone;
+        let model::Zone { number, description, kind, area, event, reserved, note, wired, wireless, whole: _ } = zone;
         let kind = kind.as_ref().map(|kind| kind.value);
         let event = event.as_ref().map(|event| event.value);
         Zone {
@@ -114,6 +116,7 @@ pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
             event: event.or_else(|| kind.map(|kind| events::usual(kind).into())),
             event_of_its_own: event,
             area: area.map(|area| names.area(area)),
+            reserved: reserved.is_some(),
             note: note.clone(),
             devices: devices(names, Owner::Zone(id)),
             wireless: wireless.map(|device| names.device(device)),

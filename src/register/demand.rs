@@ -30,7 +30,7 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
         let pair = [demand(positive, Use::SupplyPositive), demand(negative, Use::SupplyNegative)];
         (0..site.runs[run].pairs).flat_map(|_| pair).collect()
     };
-    match site.runs[run].owner {
+    let mut demands = match site.runs[run].owner {
         Owner::Zone(zone) => {
             let mut demands = Vec::new();
             for output in supplies_beyond(site, run) {
@@ -54,6 +54,7 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
             let pair = [demand(Function::AcA, Use::Ac), demand(Function::AcB, Use::Ac)];
             (0..site.runs[run].pairs).flat_map(|_| pair).collect()
         }
+        Owner::Spare(_) => Vec::new(),
         Owner::Communicator(line) => match site.communicators[line].path.as_ref().map(|path| path.value) {
             Some(Path::Telephone) => {
                 let mut demands =
@@ -77,7 +78,12 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
             }
             None => Vec::new(),
         },
+    };
+    for (nth, reserve) in site.runs[run].reserved.iter().enumerate() {
+        let kept = (0..reserve.conductors).map(|_| demand(Function::Reserved(nth), Use::Spare));
+        demands.extend(kept);
     }
+    demands
 }
 
 /// The outputs whose supply must pass a run: those of the devices at its far end and of all beyond it. A supply for a

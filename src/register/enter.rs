@@ -65,15 +65,16 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
     let old = known.of_run.get(&cable.run);
     let mut wires: Vec<Wire> = Vec::new();
     for (index, conductor) in cable.conductors.iter().enumerate() {
-        let (does, output) = (conductor.function.wire_use(), conductor.function.output_name(site));
+        let function = conductor.function;
         let owner = site.runs[conductor.run].owner;
         let under = wiring.under.get(&(position, index)).copied().unwrap_or(1);
         let number = u32::try_from(conductor.position + 1).unwrap_or(u32::MAX);
         wires.push(Wire {
             position: number,
-            does,
+            does: function.wire_use(),
             colour: conductor.colour,
-            output,
+            output: function.output_name(site),
+            kept_for: function.kept_for(site, conductor.run),
             of: (owner != site.runs[cable.run].owner).then(|| OwnerName::of(site, owner)),
             near: terminal(site, &conductor.near, under),
             far: terminal(site, &conductor.far, 1),

@@ -103,6 +103,8 @@ pub struct Wire {
     pub(crate) colour: Option<Colour>,
     /// The output whose supply it carries.
     pub(crate) output: Option<String>,
+    /// What a reserved conductor is kept for.
+    pub(crate) kept_for: Option<String>,
     /// What it serves, where that is not what the cable belongs to.
     pub(crate) of: Option<OwnerName>,
     /// The board terminal at its near end.

@@ -39,6 +39,7 @@ pub(crate) fn names(site: &Site) -> Names {
     let zones = site.zones.entries().map(|(id, _)| Owner::Zone(id));
     let buses = site.buses.entries().map(|(id, _)| Owner::Bus(id));
     let circuits = site.circuits.entries().map(|(id, _)| Owner::Circuit(id));
+    let spares = site.spares.entries().map(|(id, _)| Owner::Spare(id));
     let lines = site.communicators.entries().map(|(id, _)| Owner::Communicator(id));
     let transformers = site.boards.entries().filter(|(_, board)| board.transformer.is_some());
     let transformers = transformers.map(|(id, _)| Owner::Transformer(id));
@@ -51,6 +52,7 @@ pub(crate) fn names(site: &Site) -> Names {
         owners: zones
             .chain(buses)
             .chain(circuits)
+            .chain(spares)
             .chain(lines)
             .chain(transformers)
             .map(|one| OwnerName::of(site, one))

@@ -84,6 +84,7 @@ fn free(site: &Site, run: &Run, taken: &BTreeSet<String>) -> String {
         Owner::Circuit(circuit) => named(&site.circuits[circuit].name.value, nth),
         // Where the cable goes must be told from a bus or circuit of the board's name.
         Owner::Transformer(board) => named(&format!("ac-{}", site.boards[board].name.value), nth),
+        Owner::Spare(spare) => named(&site.spares[spare].name.value, nth),
         Owner::Communicator(line) => named(&site.communicators[line].name.value, nth),
     };
     // One more number than labels there are: one of them is free.

@@ -3,6 +3,8 @@
 use crate::base::Id;
 use crate::model::{AcPort, Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone};
 
+use crate::terms::WireUse;
+
 use super::conductors::Landed;
 use super::recognised::Recognised;
 use super::supplies::{self, Supplies};
@@ -81,6 +83,7 @@ impl Landing<'_> {
             Function::Network(_) | Function::AntennaCore | Function::AntennaScreen => {
                 Some(Point::Socket(self.site.start_board(conductor.run)?))
             }
+            Function::Reserved(_) => None,
         }
     }
 
@@ -132,7 +135,8 @@ impl Landing<'_> {
             | Function::AntennaCore
             | Function::AntennaScreen
             | Function::AcA
-            | Function::AcB => None,
+            | Function::AcB
+            | Function::Reserved(_) => None,
         }
     }
 
@@ -159,6 +163,9 @@ impl Landing<'_> {
     /// What a conductor meets at the far end of `run`: devices, fittings, and the cables that go on from there
     /// (all but `from`, whose own near end is asked for).
     fn at_place(&self, run: Id<Run>, conductor: &ConductorUse, from: Option<Id<Run>>) -> Vec<Point> {
+        if conductor.function.wire_use() == WireUse::Reserved {
+            return Vec::new();
+        }
         let straight = self.passes_straight(run, conductor.function);
         let mounted = &self.site.runs[run].mounted;
         let point = |item: &Mounted| match item {
@@ -191,7 +198,7 @@ impl Landing<'_> {
             match self.site.runs[run].owner {
                 Owner::Communicator(way) => points.push(Point::WayOut(way)),
                 Owner::Transformer(board) => points.push(Point::Transformer(board)),
-                Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) => {}
+                Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) | Owner::Spare(_) => {}
             }
         }
         points
@@ -237,7 +244,8 @@ impl Landing<'_> {
             | Function::AntennaCore
             | Function::AntennaScreen
             | Function::AcA
-            | Function::AcB => return None,
+            | Function::AcB
+            | Function::Reserved(_) => return None,
         };
         Some(Point::Device(device, mark))
     }

@@ -1,5 +1,5 @@
 //! What a cable belongs to, by number or name, so that it outlives the spec: "zone 7", "bus data", "circuit sounders",
-//! "line phone", "transformer main".
+//! "spare attic-coil", "line phone", "transformer main".
 
 use std::fmt;
 use std::str::FromStr;
@@ -15,6 +15,8 @@ pub(crate) enum OwnerName {
     Bus(String),
     /// A powered circuit.
     Circuit(String),
+    /// A cable pulled for later.
+    Spare(String),
     /// A way to the monitoring service: telephone line, network, radio.
     Line(String),
     /// The transformer of a board, by the board's name.
@@ -29,6 +31,7 @@ impl OwnerName {
             Owner::Bus(bus) => Self::Bus(site.buses[bus].name.value.clone()),
             Owner::Circuit(circuit) => Self::Circuit(site.circuits[circuit].name.value.clone()),
             Owner::Transformer(board) => Self::Transformer(site.boards[board].name.value.clone()),
+            Owner::Spare(spare) => Self::Spare(site.spares[spare].name.value.clone()),
             Owner::Communicator(line) => Self::Line(site.communicators[line].name.value.clone()),
         }
     }
@@ -41,6 +44,7 @@ impl fmt::Display for OwnerName {
             Self::Zone(number) => write!(f, "zone {number}"),
             Self::Bus(name) => write!(f, "bus {name}"),
             Self::Circuit(name) => write!(f, "circuit {name}"),
+            Self::Spare(name) => write!(f, "spare {name}"),
             Self::Line(name) => write!(f, "line {name}"),
             Self::Transformer(name) => write!(f, "transformer {name}"),
         }
@@ -56,6 +60,7 @@ impl FromStr for OwnerName {
             "zone" => Self::Zone(name.parse().map_err(|_| ())?),
             "bus" => Self::Bus(name.to_owned()),
             "circuit" => Self::Circuit(name.to_owned()),
+            "spare" => Self::Spare(name.to_owned()),
             "line" => Self::Line(name.to_owned()),
             "transformer" => Self::Transformer(name.to_owned()),
             _ => return Err(()),

@@ -182,13 +182,14 @@ impl<'f> Search<'f> {
     }
 }
 
-/// A bus, circuit or line may be renamed. A zone that has another number is recognised by what it watches only:
+/// A bus, circuit, spare cable or line may be renamed. A zone that has another number is recognised by what it watches only:
 /// another motion detector in the same room may be another.
 fn family(of: &OwnerName) -> Option<&'static str> {
     match of {
         OwnerName::Zone(_) => None,
         OwnerName::Bus(_) => Some("bus"),
         OwnerName::Circuit(_) => Some("circuit"),
+        OwnerName::Spare(_) => Some("spare"),
         OwnerName::Line(_) => Some("line"),
         OwnerName::Transformer(_) => Some("transformer"),
     }

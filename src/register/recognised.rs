@@ -99,14 +99,15 @@ impl<'r> Recognised<'r> {
     /// same output, with another, of an owner whose name is gone.
     pub(crate) fn wires(&self, site: &Site, host: Id<Run>, run: Id<Run>, function: Function) -> Vec<&'r Wire> {
         let Some(entry) = self.of_run.get(&host) else { return Vec::new() };
-        let (does, output) = (function.wire_use(), function.output_name(site));
+        let (does, output, kept_for) = (function.wire_use(), function.output_name(site), function.kept_for(site, run));
         let guest = (site.runs[run].owner != site.runs[host].owner).then(|| OwnerName::of(site, site.runs[run].owner));
         let fits: Vec<&Wire> = entry.wires.iter().filter(|wire| wire.does == does).collect();
         let same = |wire: &&&Wire| wire.of == guest;
         let renamed =
             |wire: &&&Wire| guest.is_some() && wire.of.as_ref().is_some_and(|of| !self.names.owners.contains(of));
-        let exact = fits.iter().filter(same).filter(|wire| wire.output == output);
-        let other = fits.iter().filter(same).filter(|wire| wire.output != output);
+        let own = |wire: &&&Wire| wire.output == output && wire.kept_for == kept_for;
+        let exact = fits.iter().filter(same).filter(own);
+        let other = fits.iter().filter(same).filter(|wire| !own(wire));
         exact.chain(other).chain(fits.iter().filter(renamed)).copied().collect()
     }
 }

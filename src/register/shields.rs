@@ -2,7 +2,7 @@
 //!
 //! Common practice: a shield is landed at one end of the line, at the board that it starts at, carried on from cable to
 //! cable, and cut back at the last end. A run (`shield=`) or the sheet of the bus's board (`shield-at-both-ends=`) may
-//! say otherwise. The places follow from the spec, so the register does not keep them.
+//! say otherwise. That of a cable that is kept for later is cut back at both ends. The places follow from the spec, so the register does not keep them.
 
 use crate::base::Id;
 use crate::model::{Board, Mounted, Owner, Run, Site};
@@ -65,7 +65,8 @@ fn near_end(site: &Site, wiring: &Wiring, cable: &Cable) -> Option<ShieldEnd> {
     }
     let before = run.upstream.and_then(|upstream| wiring.cable_of(upstream));
     let joined = before.filter(|before| site.cables[before.kind].shield.is_some()).map(|before| before.run);
-    let wanted = said.is_some() || run.upstream.is_none();
+    let is_spare = matches!(run.owner, Owner::Spare(_));
+    let wanted = said.is_some() || run.upstream.is_none() && !is_spare;
     let board = match run.upstream {
         Some(upstream) => board_at(site, upstream),
         None => site.start_board(cable.run),
@@ -84,7 +85,9 @@ fn landing(site: &Site, run: Id<Run>, board: Option<Id<Board>>) -> ShieldLanding
     let mark = board.and_then(|board| {
         let port = match site.runs[run].owner {
             Owner::Bus(bus) => site.bus_port(bus, board).and_then(|port| port.shield.as_ref()),
-            Owner::Zone(_) | Owner::Circuit(_) | Owner::Communicator(_) | Owner::Transformer(_) => None,
+            Owner::Zone(_) | Owner::Circuit(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => {
+                None
+            }
         };
         let earth = || site.part_of(board)?.earth.as_ref();
         Some((board, port.or_else(earth)?.value.clone()))

@@ -134,6 +134,8 @@ pub enum Function {
     AcA,
     /// The other side of the transformer.
     AcB,
+    /// Kept for later: position among what the run reserves.
+    Reserved(usize),
 }
 
 impl Function {
@@ -157,6 +159,7 @@ impl Function {
             Self::AntennaScreen => WireUse::AntennaScreen,
             Self::AcA => WireUse::AcA,
             Self::AcB => WireUse::AcB,
+            Self::Reserved(_) => WireUse::Reserved,
         }
     }
 
@@ -184,6 +187,12 @@ impl Function {
     /// The output whose supply it carries.
     pub(crate) fn output(self) -> Option<OutputRef> {
         if let Self::SupplyPositive(output) | Self::SupplyNegative(output) = self { Some(output) } else { None }
+    }
+
+    /// What a reserved conductor of a run is kept for.
+    pub(crate) fn kept_for(self, site: &Site, run: Id<Run>) -> Option<String> {
+        let Self::Reserved(nth) = self else { return None };
+        site.runs[run].reserved.get(nth).map(|reserve| reserve.name.value.clone())
     }
 
     /// The name of that output, as the register writes it.
@@ -300,6 +309,15 @@ impl Wiring {
     pub(crate) fn load(&self, board: Id<Board>, mark: &str) -> usize {
         let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
         wires + self.fitted.iter().filter(|fitted| fitted.has_lead_at(board, mark)).count()
+    }
+
+    /// True where nothing is under a terminal: no conductor, also of a dead cable, no link and no lead.
+    pub(crate) fn is_free(&self, board: Id<Board>, mark: &str) -> bool {
+        let fitted = self.fitted.iter().any(|fitted| {
+            fitted.board == board && (fitted.across.0 == mark || fitted.across.1 == mark && !fitted.in_series())
+        });
+        let dead = self.dead.iter().any(|cable| cable.on(board, mark).next().is_some());
+        self.load(board, mark) == 0 && !fitted && !dead
     }
 
     /// The input that a zone's loop is on, with its board.

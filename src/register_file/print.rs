@@ -112,6 +112,7 @@ fn wire(wire: &Wire) -> (String, String) {
     let mut line = format!("wire {} {}", wire.position, quoted(wire.does.word()));
     property(&mut line, "colour", wire.colour.map(|colour| colour.to_string()).as_ref());
     property(&mut line, "output", wire.output.as_ref());
+    property(&mut line, "for", wire.kept_for.as_ref());
     property(&mut line, "of", wire.of.as_ref().map(ToString::to_string).as_ref());
     property(&mut line, "near", wire.near.as_ref().map(ToString::to_string).as_ref());
     if let Some(near) = wire.near.as_ref().filter(|near| near.under > 1) {

@@ -143,6 +143,7 @@ fn wire(reading: &Reading, sink: &mut Sink) -> Option<Wire> {
         does: reading.word("use", WireUse::from_word)?.value,
         colour: reading.colour("colour").map(|colour| colour.value),
         output: reading.text("output").map(|output| output.value),
+        kept_for: reading.text("for").map(|what| what.value),
         of: reading.text("of").and_then(|of| owner(&of, sink)),
         near,
         far,

@@ -40,12 +40,14 @@ fn wire() -> impl Strategy<Value = Wire> {
     let colour = prop::option::of(prop::sample::select(vec!["RD", "BK", "RDBU"]));
     let of = prop::option::of(name().prop_map(OwnerName::Circuit));
     let far = prop::option::of(landing().prop_map(|landing| Landing { under: 1, ..landing }));
-    (does, colour, prop::option::of(name()), of, prop::option::of(landing()), far).prop_map(
-        |(does, colour, output, of, near, far)| Wire {
+    let kept_for = prop::option::of(title());
+    (does, colour, prop::option::of(name()), kept_for, of, prop::option::of(landing()), far).prop_map(
+        |(does, colour, output, kept_for, of, near, far)| Wire {
             position: 0,
             does,
             colour: colour.and_then(|code| code.parse().ok()),
             output,
+            kept_for,
             of,
             near,
             far,

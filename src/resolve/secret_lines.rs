@@ -32,3 +32,33 @@ impl SecretLines {
         self.lines.get(passed).is_some_and(|line| line.file == place.file && line.start < end)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::FileId;
+
+    fn span(file: u32, start: usize, end: usize) -> Span {
+        Span { file: FileId(file), start, end }
+    }
+
+    #[test]
+    fn a_place_is_held_where_it_shares_a_byte_with_a_line() {
+        let mut lines = SecretLines::default();
+        lines.add(span(0, 10, 20));
+        lines.add(span(1, 0, 5));
+        for (place, held) in [
+            (span(0, 0, 10), false),
+            (span(0, 10, 10), true),
+            (span(0, 0, 11), true),
+            (span(0, 19, 25), true),
+            (span(0, 20, 25), false),
+            (span(0, 20, 20), false),
+            (span(1, 4, 4), true),
+            (span(1, 5, 9), false),
+            (span(2, 0, 9), false),
+        ] {
+            assert_eq!(lines.holds(place), held, "{place:?}");
+        }
+    }
+}

@@ -116,6 +116,12 @@ impl Reading {
         self.pick(name, |d| if let Datum::Flag(flag) = d { Some(*flag) } else { None }).map(|f| f.value)
     }
 
+    /// Where a flag is set to true.
+    pub(crate) fn set(&self, name: &str) -> Option<Span> {
+        let set = self.pick(name, |d| if let Datum::Flag(flag) = d { Some(*flag) } else { None });
+        set.filter(|flag| flag.value).map(|flag| flag.span)
+    }
+
     /// A date.
     pub(crate) fn date(&self, name: &str) -> Option<Spanned<jiff::civil::Date>> {
         self.pick(name, |d| if let Datum::Date(date) = d { Some(*date) } else { None })

@@ -26,6 +26,8 @@ pub(crate) enum Names {
     Bus,
     /// A powered circuit.
     Circuit,
+    /// A cable that was pulled for later.
+    Spare,
     /// A way of reaching the monitoring service.
     Communicator,
     /// A run with a name of its own.
@@ -48,6 +50,7 @@ impl Names {
             Self::Device => "device",
             Self::Bus => "bus",
             Self::Circuit => "circuit",
+            Self::Spare => "spare cable",
             Self::Communicator => "communicator",
             Self::Run => "run",
             Self::Site => "site",

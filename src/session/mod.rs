@@ -20,7 +20,7 @@ pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
-pub(crate) use textconv::{textconv, textconv_two};
+pub use textconv::{textconv, textconv_two};
 
 /// What one compilation of a site gave.
 #[derive(Debug, Default)]

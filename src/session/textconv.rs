@@ -9,7 +9,7 @@ use crate::resolve::load::{self, MemoryFiles, SITE_FILE};
 use crate::syntax::{self, outline};
 
 /// The list of one spec file, whichever part of a site it is. What looks like a secret is masked, as everywhere.
-pub(crate) fn textconv(bytes: Vec<u8>) -> String {
+pub fn textconv(bytes: Vec<u8>) -> String {
     if bytes.len() > syntax::LARGEST {
         return "not understood: the file is larger than 1 MiB\n".to_owned();
     }
@@ -21,7 +21,7 @@ pub(crate) fn textconv(bytes: Vec<u8>) -> String {
 }
 
 /// What differs between the lists of two files: every top-level node of which a line differs, with those lines.
-pub(crate) fn textconv_two(old: Vec<u8>, new: Vec<u8>) -> String {
+pub fn textconv_two(old: Vec<u8>, new: Vec<u8>) -> String {
     let (old, new) = (textconv(old), textconv(new));
     let (before, after) = (nodes(&old), nodes(&new));
     let heads: BTreeSet<&str> = before.keys().chain(after.keys()).copied().collect();

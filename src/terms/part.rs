@@ -100,5 +100,6 @@ words!(
         AntennaScreen = "antenna-screen" / "antenna, screen": "the screen of an antenna cable",
         AcA = "ac-a" / "AC supply A": "one side of the transformer",
         AcB = "ac-b" / "AC supply B": "the other side of the transformer",
+        Reserved = "reserved" / "reserved": "kept for later, under a name",
     }
 );

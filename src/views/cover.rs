@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use super::natural::natural;
 use super::titles::{on_paper, subject};
-use super::{Document, Orientation, Reader, Sheet, value};
+use super::{Document, Orientation, Reader, Sheet, growth, value};
 use crate::base::Id;
 use crate::base::wording::count;
 use crate::compiled::Compiled;
@@ -35,6 +35,8 @@ struct Cover {
     sheets: Vec<Line>,
     facts: Vec<Fact>,
     cables: Vec<CableLine>,
+    growth: Vec<growth::Line>,
+    kept: Vec<growth::Kept>,
     warnings: Vec<Finding>,
     notes: Vec<Finding>,
     accepted: Vec<Accepted>,
@@ -85,6 +87,8 @@ fn view(compiled: &Compiled) -> Value {
         sheets: sheets(),
         facts: facts(compiled),
         cables: cables(compiled),
+        growth: growth::lines(compiled),
+        kept: growth::kept(compiled),
         warnings: findings(compiled, Severity::Warning),
         notes: findings(compiled, Severity::Note),
         accepted: accepted(compiled),
@@ -118,7 +122,13 @@ fn facts(compiled: &Compiled) -> Vec<Fact> {
         *counted.entry(fact).or_default() += 1;
     }
     let counted = counted.into_iter().map(|((_, what), count)| (what, count.to_string()));
-    let first = [("areas", site.areas.len()), ("zones, wired", wired), ("zones, wireless", wireless)];
+    let reserved = site.zones.iter().filter(|zone| zone.reserved.is_some()).count();
+    let first = [
+        ("areas", site.areas.len()),
+        ("zones, wired", wired),
+        ("zones, wireless", wireless),
+        ("zones kept for later", reserved),
+    ];
     first
         .map(|(what, count)| (what, count.to_string()))
         .into_iter()

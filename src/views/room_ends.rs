@@ -11,7 +11,11 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::{Room, Site};
 use crate::register::{Cable, ConductorUse, DeadCable, End, Function, Place};
+use crate::terms::WireUse;
 use crate::words::{self, Paper};
+
+/// What is done with a conductor that has nothing to do yet.
+const PARK: &str = "park it here, marked";
 
 /// What ends in one room.
 #[derive(Serialize)]
@@ -36,7 +40,7 @@ pub(crate) struct EndRow {
     pub(crate) starts: bool,
     /// Conductors with nothing to do, and those of a dead cable.
     idle: bool,
-    /// "in use", "spare" or "dead".
+    /// "in use", "reserved", "spare" or "dead".
     #[serde(skip)]
     pub(crate) state: &'static str,
     /// Each conductor.
@@ -136,12 +140,15 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
                 End::Near => at_start(site, wiring, used),
                 End::Far => meets(site, wiring, used, &used.far),
             };
-            let goes = if met.is_empty() { "nowhere: cap it".to_owned() } else { met };
-            rows.push(row(
-                vec![words::conductor(site, cable, used.position)],
-                words::function(site, used.run, used.function),
-                goes,
-            ));
+            let reserved = used.function.wire_use() == WireUse::Reserved;
+            let goes = match met.is_empty() {
+                true if reserved => PARK.to_owned(),
+                true => "nowhere: cap it".to_owned(),
+                false => met,
+            };
+            let function = words::function(site, used.run, used.function);
+            let row = row(vec![words::conductor(site, cable, used.position)], function, goes);
+            rows.push(if reserved { EndRow { idle: true, state: "reserved", ..row } } else { row });
         }
     }
     if cable.shield.is_some() && cable.place(site, end) == place {
@@ -150,7 +157,7 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
     }
     if !cable.spare.is_empty() && cable.place(site, end) == place {
         let spare = cable.spare.iter().map(|position| words::conductor(site, cable, *position)).collect();
-        rows.push(EndRow { idle: true, state: "spare", ..row(spare, "spare".into(), "park it here, marked".into()) });
+        rows.push(EndRow { idle: true, state: "spare", ..row(spare, "spare".into(), PARK.into()) });
     }
     rows
 }

@@ -4,6 +4,8 @@
 //! elsewhere in its room, for the person who stands there. Links, and leads of resistors, have theirs as well. In the CSV
 //! each conductor has a row of its own.
 
+mod shields;
+
 use serde::Serialize;
 use serde_json::Value;
 
@@ -15,10 +17,9 @@ use crate::calc::power::Consumer;
 use crate::compiled::Compiled;
 use crate::model::terminal::{Role, capacity, terminals};
 use crate::model::{Board, BoardKind, Site};
-use crate::register::{
-    Cable, ConductorUse, DeadCable, End, FittedKind, Function, OnTerminal, Place, Point, ShieldLanding,
-};
+use crate::register::{Cable, ConductorUse, DeadCable, End, FittedKind, Function, OnTerminal, Place, Point};
 use crate::template;
+use crate::terms::WireUse;
 use crate::words::{self, Paper};
 
 use super::ends::{meets, socket};
@@ -35,6 +36,9 @@ pub(crate) static DOCUMENT: Document = Document {
     table: Some(table),
     drawings: None,
 };
+
+/// What stands for the terminal of a conductor that is kept for later.
+const PARKED: &str = "parked";
 
 #[derive(Serialize)]
 struct Schedule {
@@ -118,6 +122,7 @@ fn table(compiled: &Compiled) -> Table {
                 (true, ..) => "free",
                 (_, true, _) => NOT_TOLD,
                 (.., true) => "dead",
+                (false, false, false) if row.mark == PARKED => "reserved",
                 (false, false, false) => "in use",
             };
             let Row { mark, cable, conductor, function, goes, end, .. } = row;
@@ -269,7 +274,7 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
                 }
                 OnTerminal::Shield(cable) => {
                     let Some(cable) = wiring.cables.get(*cable) else { continue };
-                    rows.extend(shield_row(compiled, cable, board, &terminal.mark));
+                    rows.extend(shields::under(compiled, cable, board, &terminal.mark));
                 }
                 OnTerminal::Lead(lead) => {
                     let lead = words::lead(site, board, *lead);
@@ -317,60 +322,8 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         }
     }
     rows.extend(off_screws(compiled, board));
-    rows.extend(shields_off_screws(compiled, board));
+    rows.extend(shields::off_screws(compiled, board));
     rows
-}
-
-/// The shield of a cable under a screw, with where it goes on and what becomes of it at the other end.
-fn shield_row(compiled: &Compiled, cable: &Cable, board: Id<Board>, mark: &str) -> Option<Row> {
-    let Compiled { site, wiring, .. } = compiled;
-    let here = ShieldLanding::Terminal(board, mark.to_owned());
-    let is_here = |end: &End| cable.shield_at(*end).is_some_and(|at| at.landed.as_ref() == Some(&here));
-    let end = [End::Near, End::Far].into_iter().find(is_here)?;
-    let other = match end {
-        End::Near => End::Far,
-        End::Far => End::Near,
-    };
-    Some(Row {
-        mark: mark.to_owned(),
-        first: false,
-        free: false,
-        unsaid: false,
-        dead: false,
-        end: Some(end),
-        cable: cable.label.clone(),
-        conductor: words::shield(site, cable).to_owned(),
-        function: "shield".to_owned(),
-        goes: format!("other end: {}", words::shield_end(site, wiring, cable, other)),
-    })
-}
-
-/// Shields that end at this board under no screw of it.
-fn shields_off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
-    let Compiled { site, wiring, .. } = compiled;
-    let ends = wiring.cables.iter().flat_map(|cable| [End::Near, End::Far].map(|end| (cable, end)));
-    let row = |(cable, end): (&Cable, End)| {
-        let at = cable.shield_at(end).filter(|_| cable.place(site, end) == Place::Board(board))?;
-        let mark = match (&at.landed, at.joined.as_slice()) {
-            (Some(ShieldLanding::Terminal(..)), _) => return None,
-            (Some(ShieldLanding::Unnamed), _) => "no terminal",
-            (None, []) => "cut back",
-            (None, _) => "joint",
-        };
-        Some(Row {
-            mark: mark.to_owned(),
-            first: true,
-            free: false,
-            unsaid: false,
-            dead: false,
-            end: Some(end),
-            cable: cable.label.clone(),
-            conductor: words::shield(site, cable).to_owned(),
-            function: "shield".to_owned(),
-            goes: words::shield_end(site, wiring, cable, end),
-        })
-    };
-    ends.filter_map(row).collect()
 }
 
 /// A conductor's row at one of its ends.
@@ -410,6 +363,7 @@ fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         let mark = match points {
             points if points.iter().any(held) => return None,
             [Point::Socket(_)] => socket(used.function),
+            _ if used.function.wire_use() == WireUse::Reserved => PARKED.to_owned(),
             _ => "no terminal".to_owned(),
         };
         Some(Row { first: true, ..in_use(compiled, cable, used, end, mark) })

@@ -94,7 +94,7 @@ impl ZoneDescriptions {
         let site = &compiled.site;
         let monitoring = site.monitoring.as_ref();
         let width = width(site);
-        let rows: Vec<Row> = site.zones.iter().map(|zone| row(site, zone, width)).collect();
+        let rows: Vec<Row> = reported(site).map(|zone| row(site, zone, width)).collect();
         let handling = handling(compiled);
         Self {
             width: width.map(|width| width.to_string()).unwrap_or_default(),
@@ -118,6 +118,11 @@ impl ZoneDescriptions {
             blanks: BLANKS,
         }
     }
+}
+
+/// The zones that the service hears of: those that are not kept for later.
+fn reported(site: &Site) -> impl Iterator<Item = &Zone> {
+    site.zones.iter().filter(|zone| zone.reserved.is_none())
 }
 
 /// Characters that the form keeps; `None` where the spec does not say: then nothing is cut.
@@ -159,9 +164,7 @@ fn event(zone: &Zone) -> Option<Event> {
 
 /// The zones whose description the form cuts; that two become equal is an error, so it cannot reach this sheet.
 fn cut_zones(site: &Site, width: Option<u32>) -> String {
-    let cut: Vec<u32> = site
-        .zones
-        .iter()
+    let cut: Vec<u32> = reported(site)
         .filter(|zone| kept(zone, width) != zone.description.value.trim_end())
         .map(|zone| zone.number.value)
         .collect();
@@ -177,7 +180,7 @@ fn handling(compiled: &Compiled) -> Vec<Handling> {
     let mut found = Vec::new();
     for group in EventGroup::ALL {
         let reports = |id: Id<Zone>, zone: &Zone| {
-            event(zone).is_some_and(|event| event.group == *group)
+            zone.reserved.is_none() && event(zone).is_some_and(|event| event.group == *group)
                 || (*group == EventGroup::Trouble && sends_a_trouble(compiled, id))
         };
         let zones = site.zones.entries().filter(|(id, zone)| reports(*id, zone)).map(|(_, zone)| zone.number.value);
@@ -268,9 +271,7 @@ fn table(compiled: &Compiled) -> Table {
     let site = &compiled.site;
     let width = width(site);
     let handling = handling(compiled);
-    let rows = site
-        .zones
-        .iter()
+    let rows = reported(site)
         .map(|zone| {
             let row = row(site, zone, width);
             let action = handling.iter().find(|handling| handling.group == row.group);

@@ -96,6 +96,9 @@ pub(super) fn pair_of(printed: &str) -> &str {
 
 /// The words of a function with the zone, output or bus that it is of.
 fn whose(site: &Site, run: Id<Run>, function: Function, does: &str) -> String {
+    if let Some(what) = function.kept_for(site, run) {
+        return format!("{does} for {what}");
+    }
     match (function.zone(), function.output_name(site), site.runs[run].owner) {
         (Some(zone), ..) => format!("zone {} {does}", site.zones[zone].number.value),
         (_, Some(from), _) => format!("{does} from {from}"),

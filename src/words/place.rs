@@ -91,6 +91,7 @@ impl Medium {
             Owner::Zone(zone) => return format!("zone {}", site.zones[zone].number.value),
             Owner::Bus(bus) => ("bus", &site.buses[bus].name),
             Owner::Circuit(circuit) => ("circuit", &site.circuits[circuit].name),
+            Owner::Spare(spare) => ("spare cable", &site.spares[spare].name),
             Owner::Communicator(line) => ("communicator", &site.communicators[line].name),
             Owner::Transformer(board) => ("transformer of", &site.boards[board].name),
         };

@@ -155,6 +155,11 @@ const ALTERATIONS: &[Alter] = &[
     ("zone area", |s| zone(s, 1).area = None),
     ("event", |s| zone(s, 1).event = Some(spanned(136))),
     ("note", |s| zone(s, 1).note = Some("remark".into())),
+    ("zone reserved", |s| zone(s, 1).reserved = Some(Span::default())),
+    ("spare title", |s| at!(s.spares, "coil").title = "Bell".into()),
+    ("spare board", |s| at!(s.spares, "coil").board = None),
+    ("reserve name", |s| run(s, 37.0).reserved[0].name.value = "bell".into()),
+    ("reserve conductors", |s| run(s, 37.0).reserved[0].conductors = 1),
     ("no wireless", |s| zone(s, 5).wireless = None),
     ("loop wiring", |s| zone(s, 1).wired.as_mut().unwrap().wiring = Some(spanned(LoopWiring::NormallyOpen))),
     ("loop board", |s| {

@@ -60,6 +60,20 @@ fn a_bus_with_nothing_on_it_and_one_without_bias_are_printed_too() {
     assert!(sheet.contains("rate not written"));
 }
 
+/// What one module takes, nobody knows: so the volts at the others are not known either.
+#[test]
+fn beside_a_module_of_unknown_draw_no_volts_are_printed() {
+    let draw = "basis \"sheet\" ref=\"invented\"; bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"";
+    let spec = FULL.replacen("bus \"data\"", &format!("part \"mystery\" {{ {draw}; }}\nbus \"data\""), 1);
+    let spec = spec.replacen("keypad \"keys\"", "module \"riddle\" part=\"mystery\" address=9; keypad \"keys\"", 1);
+    assert!(spec.contains("riddle"), "{spec}");
+    let document = DOCUMENTS.iter().find(|document| document.name == "bus-sheet").unwrap();
+    let table = document.table.unwrap()(&site(&spec));
+    let column = |name: &str| table.columns.iter().position(|column| *column == name).unwrap();
+    let (supply, idle) = (column("supply V mains idle"), column("idle V least"));
+    assert!(table.rows.iter().all(|row| row[supply].is_empty() && !row[idle].is_empty()), "{:?}", table.rows);
+}
+
 #[test]
 fn the_site_data_has_the_same_figures() {
     let json: serde_json::Value = serde_json::from_slice(&packet(&full_site()).files["site.json"]).unwrap();

@@ -7,6 +7,7 @@ use loopwright::session;
 use loopwright::views::DOCUMENTS;
 
 use super::sites::{FULL, empty_site, full_site, hostile_site, markdown, packet};
+use crate::golden;
 use loopwright::compiled::Compiled;
 
 /// The rows of a document's table by the names of its columns.
@@ -124,7 +125,7 @@ fn the_cover_counts_and_tells_what_is_open() {
         "**Full house** · revision **C** of 2027-02-03 · sheet 1 of 11 · for: everyone · Strip added",
         "| 2 | [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) | installer |",
         "| zones, wired | 4 |",
-        "| cables | 12, 307 ft in all |",
+        "| cables | 13, 344 ft in all |",
         "| 22 AWG pair, CL2R | 5 | 163 ft |",
         "open warning",
         "open note",
@@ -225,4 +226,18 @@ fn an_output_in_alarm_only_has_no_volts_at_rest() {
     assert!(siren.contains("siren of Panel | – | – | 10."), "{siren}");
     let aux = row("commissioning-sheet", "| output aux of Panel");
     assert!(aux.contains(" to 14.42 V |  | 10."), "{aux}");
+}
+
+/// Everything that is printed of the full house: Markdown, tables, the record.
+#[test]
+fn the_full_house_is_printed_as_before() {
+    let bundle = packet(&full_site());
+    let printed = bundle.files.iter().filter(|(name, _)| {
+        [".md", ".csv"].iter().any(|ending| name.ends_with(ending)) || name.as_str() == "site.json"
+    });
+    let differs =
+        golden::compare_folder("tests/packet/full", printed.map(|(name, text)| (name.as_str(), text.as_slice())));
+    if let Err(differs) = differs {
+        panic!("{differs}");
+    }
 }

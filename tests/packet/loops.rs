@@ -192,6 +192,21 @@ fn a_board_that_does_not_say_how_it_senses_gets_ohms_only() {
     assert_eq!(diagnose(&made.site, &readings, why::sensing(&made.site, zone), Measured::Volts(2.0)), None);
 }
 
+/// 1 kΩ ±5 % in place of 2.2 kΩ gives 1.51 to 1.63 V. "short" ends at 1.5 V and is nearer than "normal", from 2 V on.
+#[test]
+fn between_the_bands_the_margin_is_the_way_to_the_nearest() {
+    let made = site(&WORKED.replacen(
+        "contact \"worked-reed\" on=\"w\"; resistor \"2k2\"",
+        "contact \"worked-reed\" on=\"w\"; resistor \"1k0\"",
+        1,
+    ));
+    let readings = loops::of_zone(&made.site, zone(&made, 1)).unwrap();
+    let rest = &readings.states[0];
+    let volts = rest.volts.unwrap().greatest;
+    assert!((1.62..1.64).contains(&volts), "{volts}");
+    assert_eq!(rest.reading.margin, Some(1.5 - volts));
+}
+
 #[test]
 fn the_site_data_has_the_readings() {
     let made = site(WORKED);

@@ -11,6 +11,7 @@ mod pages;
 mod paths;
 mod power;
 mod read_back;
+mod reserve;
 pub mod sites;
 mod sources;
 mod tables;

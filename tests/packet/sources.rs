@@ -38,7 +38,7 @@ fn printed() -> Vec<(String, String)> {
     texts.push(("README.md".to_owned(), fs::read_to_string(root.join("README.md")).unwrap()));
     texts.extend(
         bad_examples()
-            .into_iter()
+            .iter()
             .map(|(slug, outcome)| (format!("findings of {slug}"), outcome.diagnostics.iter().map(said).collect())),
     );
     texts

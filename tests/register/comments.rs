@@ -79,3 +79,16 @@ fn a_comment_inside_what_is_replaced_stands_above_it() {
     house.good();
     assert!(house.label("Z1").contains("    /* tinned */\n    wire 1 \"loop-out\""), "{}", house.label("Z1"));
 }
+
+#[test]
+fn a_last_line_without_an_end_gets_the_one_of_the_others() {
+    for newline in ["\n", "\r\n"] {
+        let mut house = House::new(&three());
+        house.good();
+        let text = house.register().trim_end().replace('\n', newline);
+        house.files.insert("register.kdl".into(), text);
+        house.spec(&without(2));
+        house.good();
+        assert!(house.register().ends_with(&format!("}}{newline}")), "{:?}", house.register());
+    }
+}

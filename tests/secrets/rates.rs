@@ -7,7 +7,9 @@
 
 use std::ops::Range;
 
-use loopwright::resolve::secrets;
+use loopwright::resolve::secrets::{self, Secret};
+
+use crate::golden;
 
 /// A phrasing as text of a spec, with the bytes that must be masked.
 struct Phrasing {
@@ -51,6 +53,21 @@ impl Phrasing {
         let hidden = |value: &Range<usize>| masked[value.clone()].chars().all(|c| c == '*' || c.is_whitespace());
         self.values.iter().all(hidden)
     }
+}
+
+/// What is worth knowing about a phrasing that is not plainly told apart.
+fn verdict(line: &str) -> Option<&'static str> {
+    let forms = Phrasing::forms(line);
+    let found: Vec<_> = forms.iter().map(|form| secrets::find(&form.text)).collect();
+    let certain = |found: &Vec<Secret>| found.iter().any(|secret| secret.certain);
+    if line.contains('⟦') {
+        let masked = forms.iter().all(Phrasing::is_masked);
+        return if !masked { Some("missed") } else { (!found.iter().all(certain)).then_some("only suspected") };
+    }
+    if found.iter().any(certain) {
+        return Some("harmless and refused");
+    }
+    found.iter().any(|found| !found.is_empty()).then_some("harmless and suspected")
 }
 
 #[derive(Debug, Default)]
@@ -97,6 +114,16 @@ fn the_corpus_is_told_apart() {
     let rates = Rates::of(include_str!("corpus.txt"));
     assert!(rates.secrets >= 500 && rates.harmless >= 500, "{rates:?}");
     rates.hold(97.0, 1.0, 2.0);
+}
+
+/// `verdicts.txt` beside the corpus: a word in a table that moves one phrasing shows there.
+#[test]
+fn what_is_missed_or_only_suspected_is_written_down() {
+    let lines = include_str!("corpus.txt").lines().filter(|line| !line.is_empty() && !line.starts_with('#'));
+    let told: String = lines.filter_map(|line| verdict(line).map(|verdict| format!("{verdict}: {line}\n"))).collect();
+    if let Err(differs) = golden::compare("tests/secrets/verdicts.txt", told.as_bytes()) {
+        panic!("{differs}");
+    }
 }
 
 #[test]

@@ -10,6 +10,8 @@ checks! {
     strip_elsewhere,
     duplicate_label,
     conductor_unguarded,
+    run_longer_than_box,
+    jacket_unlisted,
     terminal_overfull,
     label_like_terminal,
 }

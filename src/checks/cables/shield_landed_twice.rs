@@ -30,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 End::Near => "starts",
                 End::Far => "ends",
             };
-            format!("landed where {} {at}: {}", Screen.name(&cable.label), words::shield_end(site, wiring, cable, *end))
+            format!("where {} {at}: {}", Screen.name(&cable.label), words::shield_end(site, wiring, cable, *end))
         };
         let span = |(cable, _): &(&Cable, End)| {
             let run = &site.runs[cable.run];

@@ -57,9 +57,9 @@ fn at_devices(context: Context<'_>, sink: &mut Sink) {
     let Context { site, wiring, .. } = context;
     let mut under: BTreeMap<Id<Device>, BTreeMap<&str, Vec<String>>> = BTreeMap::new();
     for (cable, used) in wiring.cables.iter().flat_map(|cable| cable.conductors.iter().map(move |used| (cable, used))) {
-        let devices = used.far.iter().filter_map(|point| match point {
-            Point::Device(device, mark) if used.function.output().is_some() => Some((*device, mark.as_str())),
-            _ => None,
+        let devices = used.far.iter().filter_map(|point| {
+            let Point::Device(device, mark) = point else { return None };
+            used.function.output().map(|_| (*device, mark.as_str()))
         });
         let devices: Vec<(Id<Device>, &str)> = devices.collect();
         let onward: Vec<&str> = used

@@ -1,5 +1,6 @@
 //! A loop that is not normal at rest, and no resistor helps.
 
+use crate::base::wording::a;
 use crate::checks::loops::loop_verdict::{Cause, found, is_supervised, judged_by, resistors};
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
@@ -26,7 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             None => "No resistor at its end makes every state of this loop certain. Copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
         };
         let finding = Diagnostic::new(&RULE, known.wired.place.span, format!("the loop of zone {number} reads {reads} at rest"))
-            .here(format!("a {wiring} loop"))
+            .here(a(&format!("{wiring} loop")))
             .also(known.part.name.span, "the board's bands")
             .why("The board takes the loop for disturbed although nothing is: the zone cannot be armed, or is bypassed and forgotten.")
             .help(help)

@@ -13,7 +13,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     let areas: Vec<String> = site.areas.iter().map(|area| format!("area=\"{}\"", area.name.value)).collect();
-    for zone in site.zones.iter().filter(|zone| zone.whole && zone.area.is_none()) {
+    for zone in site.zones.iter().filter(|zone| zone.whole && zone.reserved.is_none() && zone.area.is_none()) {
         let Some(kind) = zone.kind.as_ref().filter(|kind| arms(kind.value)) else { continue };
         let number = zone.number.value;
         sink.push(

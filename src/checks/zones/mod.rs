@@ -2,6 +2,7 @@
 
 checks! {
     zone_without_device,
+    zone_reserved_in_use,
     zone_sensed_twice,
     area_missing,
     input_not_on_board,

@@ -3,6 +3,7 @@
 
 pub(crate) mod buses;
 pub(crate) mod findings;
+pub(crate) mod growth;
 pub(crate) mod power;
 pub(crate) mod states;
 
@@ -12,3 +13,4 @@ impl Item for states::State {}
 impl Item for buses::BusFigures {}
 impl Item for power::BoardPower {}
 impl Item for findings::Finding {}
+impl Item for growth::Growth {}

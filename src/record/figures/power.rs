@@ -228,7 +228,7 @@ fn of_modules(names: &Names<'_>, feeding: &Feeding) -> Vec<ModuleSupply> {
 }
 
 /// Kind and name of a supply.
-fn source(names: &Names<'_>, source: Source) -> (&'static str, String) {
+pub(super) fn source(names: &Names<'_>, source: Source) -> (&'static str, String) {
     let kind = match source {
         Source::Output(_) => "output",
         Source::Port(..) => "bus-port",

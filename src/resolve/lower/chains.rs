@@ -4,7 +4,7 @@
 //! (or at the board again, with `from="board"`). A run inside a run is a branch from that run's far end.
 
 use crate::base::{Id, Spanned};
-use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Run};
+use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Reserve, Run, Spare};
 use crate::quantity::{Metres, Ohms};
 use crate::schema::Reading;
 use crate::terms::{Passage, ShieldEnds, Start};
@@ -107,6 +107,7 @@ impl Lower<'_> {
             shield: reading.word("shield", ShieldEnds::from_word),
             passes: reading.word("passes", Passage::from_word),
             route: reading.text("route").map(|route| route.value),
+            reserved: reading.all("reserve").filter_map(reserve).collect(),
             mounted: Vec::new(),
             place: Spanned::new((), reading.name_span),
         });
@@ -249,6 +250,25 @@ impl Lower<'_> {
         }
     }
 
+    pub(super) fn spare_list(&mut self, tops: &[super::Top<'_>]) {
+        for (reading, _) in super::sorted(tops, "spare-cable", "name") {
+            let Some(name) = reading.text("name") else { continue };
+            let board = reading.text("board").and_then(|board| {
+                let id = self.names.find(&self.boards, &board)?;
+                Some(Spanned::new(id, board.span))
+            });
+            let owner = Owner::Spare(self.site.spares.next_id());
+            let spare = self.site.spares.push(Spare {
+                title: super::title_of(reading, &name.value),
+                name,
+                board,
+                chain: Vec::new(),
+            });
+            let chain = self.chain(Chain { owner, board: board.map(|board| board.value) }, reading);
+            self.site.spares[spare].chain = chain;
+        }
+    }
+
     /// Joins each run with `along=` to the run that it names, once all runs are known.
     pub(super) fn join_shared_cables(&mut self) {
         for (run, along) in std::mem::take(&mut self.shared_cables) {
@@ -261,4 +281,9 @@ impl Lower<'_> {
             }
         }
     }
+}
+
+fn reserve(reading: &Reading) -> Option<Reserve> {
+    let conductors = reading.count("conductors").map_or(1, |conductors| conductors.value);
+    Some(Reserve { name: reading.text("for")?, conductors })
 }

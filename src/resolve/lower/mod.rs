@@ -79,6 +79,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.zone_list(&tops);
     lower.bus_list(&tops);
     lower.circuit_list(&tops);
+    lower.spare_list(&tops);
     lower.communicator_list(&tops);
     lower.transformer_list(&tops);
     lower.join_shared_cables();
@@ -145,6 +146,7 @@ fn head_of(reading: &Reading) -> Site {
         zones: Arena::default(),
         buses: Arena::default(),
         circuits: Arena::default(),
+        spares: Arena::default(),
         communicators: Arena::default(),
         devices: Arena::default(),
         runs: Arena::default(),

@@ -36,6 +36,7 @@ impl Lower<'_> {
             kind: reading.word("type", ZoneType::from_word),
             area,
             event: reading.count("event"),
+            reserved: reading.set("reserved"),
             note: reading.text("note").map(|note| note.value),
             wired: None,
             wireless: None,

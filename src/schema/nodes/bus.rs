@@ -4,6 +4,7 @@ use crate::quantity::Dimension::{Length, Rate, Resistance};
 use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property};
 
 use super::board::{BATTERY, EARTH, TRANSFORMER};
+use super::spare::RESERVE;
 use super::zone::RUN;
 
 /// `bus`
@@ -35,7 +36,7 @@ pub(crate) static BUS_RUN: NodeSpec = NodeSpec {
     doc: "A bus cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&BUS_RUN), any(&KEYPAD), any(&MODULE), any(&RECEIVER), any(&TERMINATOR)],
+    children: &[any(&BUS_RUN), any(&KEYPAD), any(&MODULE), any(&RECEIVER), any(&TERMINATOR), any(&RESERVE)],
     example: "run \"bus-4\" length=(ft)45 room=\"attic\" { module \"expander-a\" part=\"expander-16\" address=2 }",
 };
 

@@ -10,6 +10,7 @@ pub(crate) mod places;
 pub(crate) mod reading;
 pub(crate) mod register;
 pub(crate) mod site;
+pub(crate) mod spare;
 pub(crate) mod wireless;
 pub(crate) mod zone;
 
@@ -28,6 +29,7 @@ pub static TOP: &[&NodeSpec] = &[
     &zone::ZONE,
     &bus::BUS,
     &circuit::CIRCUIT,
+    &spare::SPARE_CABLE,
     &communicator::COMMUNICATOR,
     &communicator::MONITORING,
     &reading::MEASURED,

@@ -83,6 +83,7 @@ pub(crate) static WIRE: NodeSpec = NodeSpec {
     properties: &[
         property("colour", Kind::Colour, "its colour"),
         property("output", NAME, "the output whose supply it carries"),
+        property("for", Kind::Text(40), "what a reserved conductor is kept for"),
         property("of", Kind::Text(80), "what it serves, where that is not what the cable belongs to"),
         property("near", Kind::Text(80), "board and terminal of its near end"),
         property("under", Kind::Integer(2, 99), "its place under that terminal, where it is not the first"),

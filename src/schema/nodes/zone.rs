@@ -6,6 +6,7 @@ use crate::schema::spec::{
 };
 use crate::terms::{LoopWiring, Passage, ShieldEnds, Start, ZoneType};
 
+use super::spare::RESERVE;
 use super::wireless::WIRELESS;
 
 /// `area`
@@ -36,6 +37,7 @@ pub(crate) static ZONE: NodeSpec = NodeSpec {
         property("type", Kind::Word(ZoneType::WORDS), "what happens when it is tripped").required(),
         property("area", Kind::Reference(Names::Area), "the area it belongs to"),
         property("event", Kind::Integer(100, 999), "event code, where the type's usual one does not fit"),
+        property("reserved", Kind::Flag, "that the number is kept for later, and nothing is wired yet"),
         property("note", TEXT, "a remark for the installer"),
     ],
     children: &[at_most_once(&LOOP), at_most_once(&WIRELESS)],
@@ -83,7 +85,7 @@ pub(crate) static LOOP_RUN: NodeSpec = NodeSpec {
     doc: "A cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&RESISTOR)],
+    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&RESISTOR), any(&RESERVE)],
     example: "run \"station-4\" length=(ft)38 room=\"hall\" {\n    contact \"reed-flush\" on=\"front-door\"\n}",
 };
 

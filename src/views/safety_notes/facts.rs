@@ -369,7 +369,7 @@ fn zones(facts: Facts<'_>, kinds: &[ZoneType]) -> Vec<String> {
         .site
         .zones
         .iter()
-        .filter(|zone| zone.kind.as_ref().is_some_and(|kind| kinds.contains(&kind.value)))
+        .filter(|zone| zone.reserved.is_none() && zone.kind.as_ref().is_some_and(|kind| kinds.contains(&kind.value)))
         .map(|zone| format!("zone {}: {}", zone.number.value, zone.description.value))
         .collect()
 }

@@ -256,12 +256,13 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
 
 /// Whether a zone is for fire, carbon monoxide or fuel gas.
 pub(crate) fn is_life_safety(zone: &Zone) -> bool {
-    zone.kind.as_ref().is_some_and(|kind| {
-        matches!(
-            kind.value,
-            ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide | ZoneType::Gas
-        )
-    })
+    zone.reserved.is_none()
+        && zone.kind.as_ref().is_some_and(|kind| {
+            matches!(
+                kind.value,
+                ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide | ZoneType::Gas
+            )
+        })
 }
 
 /// Zones of fire and gas detection that the work touches.

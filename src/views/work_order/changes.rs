@@ -201,6 +201,7 @@ fn together(subject: &Subject, set: &Together<'_>, facts: &Facts) -> String {
         | Kind::Area
         | Kind::Bus
         | Kind::Circuit
+        | Kind::Spare
         | Kind::Communicator
         | Kind::Monitoring
         | Kind::Conductor
@@ -302,6 +303,7 @@ pub(crate) fn noun(kind: Kind) -> &'static str {
         Kind::Device => "device",
         Kind::Bus => "bus",
         Kind::Circuit => "circuit",
+        Kind::Spare => "spare cable",
         Kind::Communicator => "communicator",
         Kind::Monitoring => "monitoring",
         Kind::Cable => "cable",

@@ -132,6 +132,7 @@ fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
             | Kind::Area
             | Kind::Bus
             | Kind::Circuit
+            | Kind::Spare
             | Kind::Communicator
             | Kind::Monitoring
             | Kind::CableType

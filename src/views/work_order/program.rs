@@ -52,6 +52,7 @@ fn programmed(kind: Kind) -> &'static [&'static str] {
         | Kind::Room
         | Kind::Opening
         | Kind::Circuit
+        | Kind::Spare
         | Kind::Cable
         | Kind::Conductor
         | Kind::CableType

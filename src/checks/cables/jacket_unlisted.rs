@@ -1,0 +1,88 @@
+//! A cable whose jacket is not one that its way or its use calls for, where the profile is that of the United States.
+//!
+//! A riser is left out: the types for it are not asked for in one- and two-family houses.
+
+use std::collections::BTreeSet;
+
+use crate::base::Id;
+use crate::checks::{Context, about};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Device, Mounted, Owner, Run, Site};
+use crate::profiles::jackets;
+use crate::register::Cable;
+use crate::terms::{Passage, Profile, Senses};
+use crate::words::Screen;
+
+check!(
+    "jacket-unlisted",
+    Basis::Published("NFPA 70 (NEC), editions of 1996 to 2020, from memory; the local code prevails"),
+    "a cable whose jacket is not a type for its way or its use"
+);
+
+/// What a cable's way or use calls for.
+struct Call {
+    what: &'static str,
+    fits: Option<bool>,
+    types: String,
+}
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    if site.profile != Some(Profile::UsHousehold) {
+        return;
+    }
+    let warning = fire_devices(site);
+    for cable in &context.wiring.cables {
+        let run = &site.runs[cable.run];
+        let kind = &site.cables[cable.kind];
+        let Some(jacket) = &kind.jacket else { continue };
+        for call in calls(site, cable, &jacket.value, &warning) {
+            if call.fits != Some(false) {
+                continue;
+            }
+            let span = run.cable.as_ref().map_or(run.span(), |written| written.span);
+            let label = Screen.cable(context.wiring, cable.run);
+            let title = format!("{label} {}, and its jacket is {}", call.what, jacket.value);
+            let finding = Diagnostic::new(&RULE, span, title)
+                .here(format!("`{}`", kind.name.value))
+                .also(jacket.span, format!("{}: how this jacket burns", jacket.value))
+                .why("The type says how fast a flame runs along the cable and how much it smokes. The inspector reads it off the jacket, and a cable of the wrong type comes out again.")
+                .help(format!("Take a cable of type {}, and ask the authority which edition it goes by.", call.types))
+                .about(&cable.label);
+            sink.push(about::owner(site, run.owner, finding));
+        }
+    }
+}
+
+fn calls(site: &Site, cable: &Cable, jacket: &str, warning: &BTreeSet<Id<Device>>) -> Vec<Call> {
+    let mut found = Vec::new();
+    let passes = |run: &Id<Run>| site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == Passage::Plenum);
+    if cable.carries.iter().any(passes) {
+        let types = jackets::PLENUM.join(", ");
+        found.push(Call { what: "passes a plenum", fits: jackets::suits_plenum(jacket), types });
+    }
+    if cable.carries.iter().any(|run| feeds_fire(site, *run, warning)) {
+        let types = jackets::FIRE.join(", ");
+        found.push(Call { what: "serves fire detectors", fits: jackets::suits_fire(jacket), types });
+    }
+    found
+}
+
+/// The smoke and heat detectors of a site.
+fn fire_devices(site: &Site) -> BTreeSet<Id<Device>> {
+    let senses = |id| site.device_part(id).and_then(|part| part.senses);
+    let fire = |id: &Id<Device>| matches!(senses(*id), Some(Senses::Smoke | Senses::Heat));
+    site.devices.entries().map(|(id, _)| id).filter(fire).collect()
+}
+
+/// True for a run of a loop with fire detectors, and for one that feeds some here or further on.
+fn feeds_fire(site: &Site, run: Id<Run>, fire: &BTreeSet<Id<Device>>) -> bool {
+    let owner = site.runs[run].owner;
+    match owner {
+        Owner::Zone(zone) => fire.iter().any(|device| site.devices[*device].zone == Some(zone)),
+        Owner::Circuit(_) => site.all_mounted(owner).any(|(_, item)| {
+            matches!(item, Mounted::Feed(device) if fire.contains(&device.value))
+        }),
+        Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => false,
+    }
+}

@@ -1,0 +1,208 @@
+//! What is left: how much more each board, supply and bus can take before something has to be bought.
+//!
+//! What is wired and what its sheet gives are held against each other; where a sheet says no limit, there is no line.
+//! The cover prints the same lines.
+
+use std::collections::BTreeSet;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::super::names::Names;
+use super::super::number::Number;
+use crate::base::Id;
+use crate::calc::bus::formulas;
+use crate::calc::power::Demand;
+use crate::calc::power::standby::{self, Bank, Requirement};
+use crate::compiled::Compiled;
+use crate::model::terminal::terminals;
+use crate::model::{Board, BoardKind, Bus, Role, Site, Source};
+use crate::profiles::bus::MOST_UNIT_LOADS;
+use crate::profiles::standby as profile;
+use crate::terms::When;
+
+/// What there is of something, and how much of it is in use.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Capacity {
+    /// Of what.
+    pub(crate) of: Of,
+    /// Of which kind.
+    pub(crate) what: What,
+    /// How much there is, in the unit of its kind.
+    pub(crate) has: f64,
+    /// How much of it is in use.
+    pub(crate) used: f64,
+}
+
+/// What may fill up.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Of {
+    /// A board.
+    Board(Id<Board>),
+    /// An output or bus port.
+    Source(Source),
+    /// A bus.
+    Bus(Id<Bus>),
+}
+
+/// What it may run out of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum What {
+    /// Loop inputs.
+    Inputs,
+    /// Ways of a strip.
+    Ways,
+    /// Wireless detectors that a receiver can learn.
+    Detectors,
+    /// Addresses that the board at the head of a bus knows.
+    Addresses,
+    /// Unit loads of a bus (TIA-485-A).
+    UnitLoads,
+    /// Length of a bus at its rate, in metre.
+    Length,
+    /// Current of a supply with everything at rest, in ampere.
+    RestCurrent,
+    /// Current of a supply with everything in alarm, in ampere.
+    AlarmCurrent,
+    /// Rated capacity of a battery against what the profile asks for, in ampere-hour.
+    BatteryCapacity,
+}
+
+impl What {
+    /// The word in the JSON.
+    fn word(self) -> &'static str {
+        match self {
+            Self::Inputs => "inputs",
+            Self::Ways => "ways",
+            Self::Detectors => "wireless-detectors",
+            Self::Addresses => "addresses",
+            Self::UnitLoads => "unit-loads",
+            Self::Length => "metres",
+            Self::RestCurrent => "amperes-at-rest",
+            Self::AlarmCurrent => "amperes-in-alarm",
+            Self::BatteryCapacity => "ampere-hours",
+        }
+    }
+}
+
+/// How much of something there is, and how much is left.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) struct Growth {
+    /// "board", "output", "bus-port" or "bus".
+    kind: &'static str,
+    /// Name of the board; of an output or port, that of its board; of a bus, its own.
+    of: String,
+    /// Name of the output or port.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    supply: Option<String>,
+    /// "inputs", "ways" of a strip, "wireless-detectors", "addresses", "unit-loads", "metres" of a bus,
+    /// "amperes-at-rest" or "amperes-in-alarm" of a supply, "ampere-hours" of a battery.
+    what: &'static str,
+    /// How much there is, in that unit.
+    has: Option<Number>,
+    /// How much of it is in use; of a battery, what the profile asks for.
+    used: Option<Number>,
+    /// How much is left; below zero where more is in use than there is.
+    left: Option<Number>,
+}
+
+/// The lines of a site in the JSON.
+pub(crate) fn growth(names: &Names<'_>, compiled: &Compiled) -> Vec<Growth> {
+    let line = |Capacity { of, what, has, used }: Capacity| {
+        let (kind, of, supply) = match of {
+            Of::Board(board) => ("board", names.board(board).text, None),
+            Of::Bus(bus) => ("bus", names.bus(bus).text, None),
+            Of::Source(source) => {
+                let (kind, name) = super::power::source(names, source);
+                (kind, names.board(source.board()).text, Some(name))
+            }
+        };
+        let (has, used, left) = (Number::of(has), Number::of(used), Number::of(has - used));
+        Growth { kind, of, supply, what: what.word(), has, used, left }
+    };
+    capacities(compiled).into_iter().map(line).collect()
+}
+
+/// Everything of which a limit is known: boards by name, their supplies in the order of their parts, buses by name.
+pub(crate) fn capacities(compiled: &Compiled) -> Vec<Capacity> {
+    let site = &compiled.site;
+    let boards = site.boards.entries().flat_map(|(board, _)| of_board(compiled, board));
+    let buses = site.buses.entries().flat_map(|(bus, of)| of_bus(compiled, bus, of));
+    boards.chain(buses).collect()
+}
+
+fn of_board(compiled: &Compiled, board: Id<Board>) -> Vec<Capacity> {
+    let Compiled { site, wiring, .. } = compiled;
+    let mut found = Vec::new();
+    let mut add = |of, what, has, used| found.push(Capacity { of, what, has, used });
+    if let BoardKind::Strip { ways, .. } = &site.boards[board].kind {
+        let way =
+            |role: &Role| if let Role::WayPositive(way) | Role::WayNegative(way) = role { Some(*way) } else { None };
+        let landed = terminals(site, board).into_iter().filter(|at| !wiring.is_free(board, &at.mark));
+        let used: BTreeSet<u32> =
+            landed.filter_map(|at| at.roles.iter().find_map(way)).filter(|way| *way > 0).collect();
+        add(Of::Board(board), What::Ways, f64::from(*ways), count(used.len()));
+    }
+    if let Some(part) = site.part_of(board) {
+        if !part.inputs.is_empty() {
+            let here = |zone: &Id<_>| site.home(crate::model::Owner::Zone(*zone)) == Some(board);
+            let live = wiring.inputs.of_zone.iter().filter(|(zone, _)| here(zone)).map(|(_, input)| *input);
+            let dead = wiring.inputs.dead.keys().filter(|(at, _)| *at == board).map(|(_, input)| *input);
+            let used: BTreeSet<u32> = live.chain(dead).collect();
+            add(Of::Board(board), What::Inputs, count(part.inputs.len()), count(used.len()));
+        }
+        if let Some(most) = part.radio.as_ref().and_then(|radio| radio.capacity) {
+            let heard =
+                site.devices.iter().filter(|device| device.receiver.as_ref().is_some_and(|of| of.value == board));
+            add(Of::Board(board), What::Detectors, f64::from(most), count(heard.count()));
+        }
+    }
+    for feeding in compiled.power.of_board(board) {
+        if let Some(limit) = feeding.tree.limit {
+            let of = Of::Source(feeding.tree.source);
+            if !is_off_at_rest(site, feeding.tree.source) {
+                add(of, What::RestCurrent, limit.0, feeding.current(Demand::Idle).0);
+            }
+            add(of, What::AlarmCurrent, limit.0, feeding.current(Demand::Alarm).0);
+        }
+    }
+    if let Some(bank) = Bank::of(site, board).filter(|_| site.boards[board].has_own_supply()) {
+        let currents = standby::currents(site, &compiled.power, board);
+        let asked = Requirement::from(profile::of_site(site)).asked(currents);
+        add(Of::Board(board), What::BatteryCapacity, bank.capacity.0, asked.0);
+    }
+    found
+}
+
+/// True for an output that is on in alarm only.
+fn is_off_at_rest(site: &Site, source: Source) -> bool {
+    let Source::Output(output) = source else { return false };
+    site.output(output).is_some_and(|output| output.when == When::Alarm)
+}
+
+fn of_bus(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> Vec<Capacity> {
+    let site = &compiled.site;
+    let mut found = Vec::new();
+    let mut add = |what, has, used| found.push(Capacity { of: Of::Bus(id), what, has, used });
+    let port = bus.board.as_ref().zip(bus.port);
+    let port = port.and_then(|(board, port)| site.part_of(board.value)?.bus_ports.get(port));
+    if let Some((first, last)) = port.and_then(|port| port.addresses) {
+        let taken = site.boards.iter().filter(|board| board.bus.is_some_and(|(on, _)| on == id));
+        let taken: BTreeSet<u32> = taken.filter_map(|board| board.address.as_ref()).map(|at| at.value).collect();
+        let taken = taken.range(first..=last).count();
+        add(What::Addresses, f64::from(last) - f64::from(first) + 1.0, count(taken));
+    }
+    if let Some(figures) = compiled.buses.get(&id) {
+        add(What::UnitLoads, MOST_UNIT_LOADS.value, figures.layout.unit_loads());
+        if let Some(rate) = &bus.rate {
+            add(What::Length, formulas::longest(rate.value).0, figures.layout.length().0);
+        }
+    }
+    found
+}
+
+#[allow(clippy::cast_precision_loss)] // a board has no 2^52 inputs
+fn count(number: usize) -> f64 {
+    number as f64
+}

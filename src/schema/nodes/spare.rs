@@ -1,0 +1,38 @@
+//! Cables that were pulled for later.
+
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, property};
+
+use super::zone::RUN;
+
+/// `spare-cable`
+pub(crate) static SPARE_CABLE: NodeSpec = NodeSpec {
+    name: "spare-cable",
+    doc: "A cable that was pulled for later: it lies coiled at both ends, and every conductor of it is free.",
+    arguments: &[argument("name", Kind::Name(Names::Spare), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "what it is kept for"),
+        property("board", Kind::Reference(Names::Board), "the board in whose enclosure it starts").required(),
+    ],
+    children: &[any(&SPARE_RUN)],
+    example: "spare-cable \"attic-coil\" title=\"For a smoke detector in the attic\" board=\"main\" {\n    run \"quad\" length=(ft)45 room=\"attic\" route=\"beside the vent pipe; coiled on the first joist\"\n}",
+};
+
+/// `run` of a spare cable
+pub(crate) static SPARE_RUN: NodeSpec = NodeSpec {
+    name: "run",
+    doc: "A cable to the next place, where it lies coiled.",
+    arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
+    properties: RUN,
+    children: &[any(&SPARE_RUN), any(&RESERVE)],
+    example: "run \"quad\" length=(ft)45 room=\"attic\"",
+};
+
+/// `reserve`
+pub(crate) static RESERVE: NodeSpec = NodeSpec {
+    name: "reserve",
+    doc: "Conductors of this cable that are kept for later: they are parked and marked at both ends, and nothing else takes them.",
+    arguments: &[argument("for", Kind::Text(40), "what they are kept for")],
+    properties: &[property("conductors", Kind::Integer(1, 64), "how many; 1 if left out")],
+    children: &[],
+    example: "reserve \"doorbell button\" conductors=2",
+};
