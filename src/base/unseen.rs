@@ -10,14 +10,17 @@
 //! | zero width space | between two letters of a script that is written without blanks |
 //! | variation selectors | after a picture, a keycap's digit, an ideograph or a Mongolian letter, each its own |
 //! | tags | after the flag that they make the flag of a region |
+//! | code points that Unicode sets aside as no characters: `U+FFFE`, `U+FFFF`, … | nowhere; XML cannot even hold them |
 //! | all others: soft hyphens, fillers, blank Braille, word joiners, byte order marks, … | nowhere |
 //!
 //! Out: marks that turn the direction of writing are controls (`wording::is_control`) and allowed nowhere, as Arabic and Hebrew
 //! need none of them; letters of two scripts that look alike; two texts in one of those scripts that differ in a joiner only.
 
-/// Characters that are not seen at all: of no width, soft hyphens, fillers, marks that choose a form.
+/// Characters that are not seen at all: of no width, soft hyphens, fillers, marks that choose a form, no characters.
 pub(crate) fn is_unseen(character: char) -> bool {
-    matches!(character,
+    let is_none = u32::from(character) & 0xFFFE == 0xFFFE || matches!(character, '\u{FDD0}'..='\u{FDEF}');
+    is_none
+        || matches!(character,
         '\u{AD}' | '\u{34F}' | '\u{115F}' | '\u{1160}' | '\u{17B4}' | '\u{17B5}' | '\u{180B}'..='\u{180F}'
         | '\u{200B}'..='\u{200D}' | '\u{2060}'..='\u{2065}' | '\u{206A}'..='\u{206F}' | '\u{2800}' | '\u{3164}'
         | '\u{FE00}'..='\u{FE0F}' | '\u{FEFF}' | '\u{FFA0}' | '\u{FFF0}'..='\u{FFFB}' | '\u{13440}'

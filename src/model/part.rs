@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::base::Spanned;
-use crate::quantity::{Amperes, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
+use crate::quantity::{Amperes, Celsius, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
 use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, When};
 
 /// A part.
@@ -15,6 +15,8 @@ pub struct Part {
     pub title: String,
     /// What it detects.
     pub senses: Option<Senses>,
+    /// The temperature at which a heat detector trips.
+    pub rating: Option<Spanned<Celsius>>,
     /// What its figures rest on; `None` where that was reported.
     pub basis: Option<Basis>,
     /// Which sheet.

@@ -1,7 +1,7 @@
 //! Zones and their loops.
 
 use crate::base::{Id, Span, Spanned};
-use crate::terms::{ContactForm, LoopWiring, Senses, ZoneType};
+use crate::terms::{ContactForm, KeyAction, LoopWiring, Senses, ZoneType};
 
 use super::board::Board;
 use super::device::{Device, DeviceKind};
@@ -21,6 +21,8 @@ pub struct Zone {
     pub area: Option<Id<Area>>,
     /// Event code that the spec gives in place of the type's usual one.
     pub event: Option<Spanned<u32>>,
+    /// What turning the key of a keyswitch does.
+    pub action: Option<Spanned<KeyAction>>,
     /// That the number is kept for later: where it is said.
     pub reserved: Option<Span>,
     /// A remark for the installer.

@@ -9,6 +9,16 @@ const HOUSEHOLD: Source = Source::new(NFPA_72, NOT_NAMED, "chapter 29", Known::Q
 const ALARMS: Source = Source::new(NFPA_72, NOT_NAMED, "", Known::FromMemory);
 const OLDER: Source = Source::new(NFPA_72, "editions before 2019", "", Known::Unsure);
 
+/// How far a heat detector's rating is above the hottest that its place gets.
+pub(crate) const HEAT_RATING: Limit = limit(
+    "rating of a heat detector over the greatest temperature of its place: at least",
+    Value::Kelvin(HEAT_MARGIN, 20),
+    "",
+    Source::new(NFPA_72, NOT_NAMED, "", Known::InPart),
+);
+/// The same in kelvin.
+pub(crate) const HEAT_MARGIN: u32 = 11;
+
 /// Smoke and heat.
 pub(crate) static FIRE: &[Limit] = &[
     limit(
@@ -37,12 +47,7 @@ pub(crate) static FIRE: &[Limit] = &[
         Source::borrowed("taken from NFPA 72, chapter 17, which is not for households"),
     ),
     limit("temperature at a smoke detector:", Value::Fahrenheit(40, 100), "", HOUSEHOLD),
-    limit(
-        "rating of a heat detector over the greatest temperature of its place: at least",
-        Value::Kelvin(11, 20),
-        "",
-        Source::new(NFPA_72, NOT_NAMED, "", Known::InPart),
-    ),
+    HEAT_RATING,
     limit(
         "replace a single- or multiple-station smoke alarm after",
         Value::Years(10),

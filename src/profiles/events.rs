@@ -56,6 +56,7 @@ pub(crate) fn usual(kind: ZoneType) -> u16 {
         ZoneType::LowTemperature => 159,
         ZoneType::Gas => 151,
         ZoneType::Tamper => 137,
+        ZoneType::Keyswitch => 409,
     }
 }
 
@@ -69,6 +70,7 @@ pub(crate) fn group(code: impl Into<u32>) -> EventGroup {
         141..=143 | 145 | 147 | 156 | 200..=206 | 300..=399 => EventGroup::Trouble,
         130..=149 | 155 => EventGroup::Intrusion,
         151 | 157 | 162 => EventGroup::Gas,
+        400..=409 | 441 | 442 | 450..=459 => EventGroup::Arming,
         _ => EventGroup::Technical,
     }
 }
@@ -328,6 +330,7 @@ mod tests {
         assert_eq!(group(usual(ZoneType::Tamper)), EventGroup::Intrusion);
         assert_eq!(group(usual(ZoneType::CarbonMonoxide)), EventGroup::Gas);
         assert_eq!(group(usual(ZoneType::Water)), EventGroup::Technical);
+        assert_eq!(group(usual(ZoneType::Keyswitch)), EventGroup::Arming);
     }
 
     /// Troubles and supervisory signals of the list of ANSI/SIA DC-05-1999: nobody is sent to a fire that is a broken wire.

@@ -8,7 +8,7 @@ use super::names::Names;
 use super::ports::{BusPort, LinePort, SheetOutput};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
-use crate::quantity::{Amperes, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
+use crate::quantity::{Amperes, Celsius, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
 use crate::terms::{Basis, Connect, Radio, Senses};
 
 record! {
@@ -20,6 +20,8 @@ record! {
         title: Title => "title",
         /// What it detects.
         senses: Option<&'static str> => "senses",
+        /// Temperature at which a heat detector trips, in degree Celsius.
+        rating_celsius: Option<Celsius> => "rating",
         /// What its figures rest on: "generic" (invented), "sheet" or "measured".
         basis: Option<&'static str> => "basis",
         /// Which sheet.
@@ -247,6 +249,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         name,
         title,
         senses,
+        rating,
         basis,
         reference,
         shared,
@@ -273,6 +276,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         name: name.value.clone(),
         title: Title::new(title, &name.value),
         senses: senses.map(Senses::word),
+        rating_celsius: rating.as_ref().map(|rating| rating.value),
         basis: basis.map(Basis::word),
         reference: reference.clone(),
         shared: *shared,

@@ -10,7 +10,7 @@ use crate::base::Id;
 use crate::model::{self, Owner};
 use crate::profiles::events;
 use crate::quantity::Seconds;
-use crate::terms::{LoopWiring, ZoneType};
+use crate::terms::{KeyAction, LoopWiring, ZoneType};
 
 record! {
     /// A part of the house that arms as one.
@@ -44,6 +44,8 @@ record! {
         event_of_its_own: Option<u32> => "event code",
         /// Name of the area it belongs to.
         area: Option<Reference> => "area",
+        /// What turning the key of a keyswitch does.
+        action: Option<&'static str> => "action",
         /// True where the number is kept for later, and nothing is wired yet.
         reserved: bool => "reserved",
         /// A remark for the installer.
@@ -106,7 +108,8 @@ pub(crate) fn areas(names: &Names<'_>) -> Vec<Area> {
 /// The zones, by number; without the states of their loops.
 pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
     let of_zone = |(id, zone): (Id<model::Zone>, &model::Zone)| {
-        let model::Zone { number, description, kind, area, event, reserved, note, wired, wireless, whole: _ } = zone;
+        let model::Zone { number, description, kind, area, event, action, reserved, note, wired, wireless, whole: _ } =
+            zone;
         let kind = kind.as_ref().map(|kind| kind.value);
         let event = event.as_ref().map(|event| event.value);
         Zone {
@@ -116,6 +119,7 @@ pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
             event: event.or_else(|| kind.map(|kind| events::usual(kind).into())),
             event_of_its_own: event,
             area: area.map(|area| names.area(area)),
+            action: action.as_ref().map(|action| KeyAction::word(action.value)),
             reserved: reserved.is_some(),
             note: note.clone(),
             devices: devices(names, Owner::Zone(id)),

@@ -17,18 +17,19 @@ pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
     sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
 }
 
-/// True for a dead cable that another finding is about: that one is to be corrected first.
+/// True for a dead cable that another finding is about, as long as there is that one: it is to be corrected first. A guess
+/// is told once, and the cable stays dead.
 fn follows(notice: &Notice, notices: &[Notice]) -> bool {
     let Notice::Dead { label, .. } = notice else { return false };
     notices.iter().any(|other| match other {
         Notice::InputOfDead { label: dead, .. } => dead == label,
-        Notice::Guessed { entries, .. } => entries.iter().any(|(guessed, _)| guessed == label),
         Notice::InputMoved { .. }
         | Notice::InputTaken { .. }
         | Notice::LabelChanged { .. }
         | Notice::LabelTaken { .. }
         | Notice::LabelSpent { .. }
         | Notice::WiresMoved { .. }
+        | Notice::Guessed { .. }
         | Notice::Dead { .. } => false,
     })
 }

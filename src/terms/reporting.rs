@@ -48,6 +48,7 @@ words!(
         Panic = "panic": "panic buttons",
         Medical = "medical": "medical help",
         Technical = "technical": "water and frost",
+        Arming = "arming": "arming and disarming",
         Trouble = "trouble": "faults, lost supplies and supervisory signals",
     }
 );

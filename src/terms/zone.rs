@@ -23,6 +23,15 @@ words!(
         LowTemperature = "low-temperature": "danger of frost",
         Gas = "gas": "fuel gas in the air",
         Tamper = "tamper": "a cover or cable interfered with",
+        Keyswitch = "keyswitch": "a key or button that arms and disarms",
+    }
+);
+
+words!(
+    /// What turning a key does.
+    KeyAction {
+        Momentary = "momentary": "each turn changes between armed and disarmed",
+        Maintained = "maintained": "armed for as long as it stays turned",
     }
 );
 

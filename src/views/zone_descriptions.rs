@@ -247,6 +247,9 @@ fn usual_handling(group: EventGroup) -> &'static str {
         }
         EventGroup::Medical => "call the premises; without an answer send medical help; then call the keyholders",
         EventGroup::Technical => "call the premises, then the keyholders; send nobody",
+        EventGroup::Arming => {
+            "record it and call nobody; where opening hours are agreed, call the keyholders when they are missed"
+        }
         EventGroup::Trouble => "call the owner, then the installer; send nobody",
     }
 }
@@ -320,7 +323,7 @@ mod tests {
     /// The pairs of the table "Typical zone type → code mapping": practice over the numbers of ANSI/SIA DC-05-1999.
     #[test]
     fn every_type_has_its_usual_code_and_the_group_that_fits_it() {
-        use EventGroup::{Fire, Gas, Intrusion, Medical, Panic, Technical};
+        use EventGroup::{Arming, Fire, Gas, Intrusion, Medical, Panic, Technical};
         for (kind, code, group) in [
             (ZoneType::EntryExit, 134, Intrusion),
             (ZoneType::Perimeter, 131, Intrusion),
@@ -338,6 +341,7 @@ mod tests {
             (ZoneType::LowTemperature, 159, Technical),
             (ZoneType::Gas, 151, Gas),
             (ZoneType::Tamper, 137, Intrusion),
+            (ZoneType::Keyswitch, 409, Arming),
         ] {
             let usual = u32::from(events::usual(kind));
             assert_eq!((usual, events::group(usual)), (code, group), "{kind:?}");

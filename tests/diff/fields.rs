@@ -16,8 +16,8 @@ use loopwright::quantity::{
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
-    BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, LoopWiring, Passage, Path, Profile,
-    Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
+    BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, KeyAction, LoopWiring, Passage, Path,
+    Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
 };
 
 use super::apply::apply;
@@ -155,6 +155,7 @@ const ALTERATIONS: &[Alter] = &[
     ("zone area", |s| zone(s, 1).area = None),
     ("event", |s| zone(s, 1).event = Some(spanned(136))),
     ("note", |s| zone(s, 1).note = Some("remark".into())),
+    ("key action", |s| zone(s, 1).action = Some(spanned(KeyAction::Maintained))),
     ("zone reserved", |s| zone(s, 1).reserved = Some(Span::default())),
     ("spare title", |s| at!(s.spares, "coil").title = "Bell".into()),
     ("spare board", |s| at!(s.spares, "coil").board = None),
@@ -274,6 +275,7 @@ const ALTERATIONS: &[Alter] = &[
     ("conductor use", |s| at!(s.cables, "six").conductors[4].purpose = Some(Use::Spare)),
     ("part title", |s| at!(s.parts, "motion").title = "Eye".into()),
     ("senses", |s| at!(s.parts, "motion").senses = Some(Senses::Glass)),
+    ("rating", |s| at!(s.parts, "motion").rating = Some(spanned(Celsius(57.0)))),
     ("basis", |s| at!(s.parts, "motion").basis = Some(Basis::Measured)),
     ("reference", |s| at!(s.parts, "motion").reference = Some("page 9".into())),
     ("contact form", |s| at!(s.parts, "motion").contacts[0].form = ContactForm::NormallyOpen),

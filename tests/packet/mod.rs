@@ -7,6 +7,7 @@ mod drawings;
 mod ends;
 mod figures;
 mod loops;
+mod naughty;
 mod pages;
 mod paths;
 mod power;

@@ -67,6 +67,23 @@ fn reserved_conductors_stay_when_another_reserve_goes() {
     assert_eq!(kept(&one, "lamp"), before);
 }
 
+/// The help of `spare-cable-in-use`, followed: the cable in the wall is the same one, and none is dead.
+#[test]
+fn a_spare_cable_that_is_used_stays_the_same_cable() {
+    use super::sites::site_after;
+    use loopwright::register::Register;
+    let spare =
+        format!("{HEAD}spare-cable \"coil\" board=\"board-a\" {{ run \"quad\" length=(ft)30 room=\"attic\" }}\n");
+    let used = format!(
+        "{HEAD}zone 1 \"Hatch\" type=\"perimeter\" area=\"house\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" label=\"COIL-1\" length=(ft)30 room=\"attic\" {{ contact \"reed\"; resistor \"2k2\" }} }} }}\n"
+    );
+    let (_, before) = site_after(&spare, &Register::default());
+    let (made, after) = site_after(&used, &before);
+    let labels: Vec<&str> = made.wiring.cables.iter().map(|cable| cable.label.as_str()).collect();
+    assert_eq!(labels, ["COIL-1"]);
+    assert!(made.wiring.dead.is_empty(), "{after:?}");
+}
+
 /// Counted here once more, by hand and from the part's figures: control-a has eight inputs, gives so many milliamperes, and
 /// one zone takes one of them.
 #[test]

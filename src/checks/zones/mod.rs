@@ -3,6 +3,8 @@
 checks! {
     zone_without_device,
     zone_reserved_in_use,
+    keyswitch_action,
+    heat_rating_low,
     zone_sensed_twice,
     area_missing,
     input_not_on_board,

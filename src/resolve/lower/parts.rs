@@ -5,7 +5,7 @@ use crate::model::{
     AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort,
     OtherTerminal, Output, Part, RadioData, Sensing, SupplyNeed, Take,
 };
-use crate::quantity::{Amperes, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
+use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
 use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Shield, Use, When};
 
@@ -74,6 +74,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         title: title_of(reading, &name.value),
         name,
         senses: reading.word("senses", Senses::from_word).map(|word| word.value),
+        rating: reading.quantity::<Celsius>("rating"),
         basis: basis.and_then(|b| b.word("kind", Basis::from_word)).map(|word| word.value),
         reference: basis.and_then(|b| b.text("ref")).map(|text| text.value),
         shared,

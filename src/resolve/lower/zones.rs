@@ -4,7 +4,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Device, DeviceKind, Loop, Opening, Owner, Part, Run, Zone};
 use crate::quantity::Metres;
 use crate::schema::Reading;
-use crate::terms::{LoopWiring, ZoneType};
+use crate::terms::{KeyAction, LoopWiring, ZoneType};
 
 use super::chains::Chain;
 use super::{Lower, Top};
@@ -36,6 +36,7 @@ impl Lower<'_> {
             kind: reading.word("type", ZoneType::from_word),
             area,
             event: reading.count("event"),
+            action: reading.word("action", KeyAction::from_word),
             reserved: reading.set("reserved"),
             note: reading.text("note").map(|note| note.value),
             wired: None,

@@ -1,6 +1,6 @@
 //! Parts: what a data sheet says.
 
-use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Time, Voltage};
+use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Temperature, Time, Voltage};
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, not_negative, once, positive, property,
 };
@@ -14,6 +14,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
     properties: &[
         property("title", TEXT, "name for people"),
         property("senses", Kind::Word(Senses::WORDS), "what it detects"),
+        property("rating", Kind::Quantity(&[Temperature], Sign::Any), "temperature at which a heat detector trips"),
     ],
     children: &[
         once(&BASIS),

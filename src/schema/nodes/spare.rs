@@ -1,6 +1,6 @@
 //! Cables that were pulled for later.
 
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, property};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, once, property};
 
 use super::zone::RUN;
 
@@ -13,7 +13,7 @@ pub(crate) static SPARE_CABLE: NodeSpec = NodeSpec {
         property("title", TEXT, "what it is kept for"),
         property("board", Kind::Reference(Names::Board), "the board in whose enclosure it starts").required(),
     ],
-    children: &[any(&SPARE_RUN)],
+    children: &[once(&SPARE_RUN)],
     example: "spare-cable \"attic-coil\" title=\"For a smoke detector in the attic\" board=\"main\" {\n    run \"quad\" length=(ft)45 room=\"attic\" route=\"beside the vent pipe; coiled on the first joist\"\n}",
 };
 

@@ -4,7 +4,7 @@ use crate::quantity::Dimension::{Length, Time};
 use crate::schema::spec::{
     Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property,
 };
-use crate::terms::{LoopWiring, Passage, ShieldEnds, Start, ZoneType};
+use crate::terms::{KeyAction, LoopWiring, Passage, ShieldEnds, Start, ZoneType};
 
 use super::spare::RESERVE;
 use super::wireless::WIRELESS;
@@ -37,6 +37,7 @@ pub(crate) static ZONE: NodeSpec = NodeSpec {
         property("type", Kind::Word(ZoneType::WORDS), "what happens when it is tripped").required(),
         property("area", Kind::Reference(Names::Area), "the area it belongs to"),
         property("event", Kind::Integer(100, 999), "event code, where the type's usual one does not fit"),
+        property("action", Kind::Word(KeyAction::WORDS), "what turning the key of a keyswitch does"),
         property("reserved", Kind::Flag, "that the number is kept for later, and nothing is wired yet"),
         property("note", TEXT, "a remark for the installer"),
     ],

@@ -28,6 +28,7 @@ fn programmed(kind: Kind) -> &'static [&'static str] {
             fact::Loop::wiring,
             fact::Loop::board,
             fact::Loop::input,
+            fact::Zone::action,
             fact::Zone::event_of_its_own,
         ],
         Kind::Area => &[
