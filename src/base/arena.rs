@@ -86,6 +86,20 @@ impl<T> Arena<T> {
         self.items.iter()
     }
 
+    /// The entries of one key with their ids, in order. The arena is in the order of the keys.
+    pub(crate) fn of_key<'a, K: Ord + 'a>(
+        &'a self,
+        key: K,
+        key_of: impl Fn(&'a T) -> K + 'a,
+    ) -> impl Iterator<Item = (Id<T>, &'a T)> {
+        let (mut first, mut end) = (0_usize, self.items.len());
+        while let Some(item) = self.items.get(first.midpoint(end)).filter(|_| first < end) {
+            if key_of(item) < key { first = first.midpoint(end) + 1 } else { end = first.midpoint(end) }
+        }
+        let entries = self.items.iter().enumerate().skip(first).take_while(move |(_, item)| key_of(item) == key);
+        entries.map(|(index, item)| (Id { index, kind: PhantomData }, item))
+    }
+
     /// The entries with their ids, in order.
     pub fn entries(&self) -> impl DoubleEndedIterator<Item = (Id<T>, &T)> {
         self.items.iter().enumerate().map(|(index, item)| (Id { index, kind: PhantomData }, item))

@@ -12,7 +12,11 @@ pub struct SourceFile {
     /// The whole text; a byte-order mark has been taken off.
     pub(crate) text: String,
     line_starts: Vec<usize>,
+    /// How many characters begin before every [`STEP`]th byte: a long line is not counted again for each place in it.
+    characters: Vec<usize>,
 }
+
+const STEP: usize = 1024;
 
 impl SourceFile {
     /// A text that tests make, under one path.
@@ -28,7 +32,13 @@ impl SourceFile {
         let line_starts = std::iter::once(0)
             .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1))
             .collect();
-        Self { path: shown.into(), in_site: in_site.into(), text, line_starts }
+        let steps = text.as_bytes().chunks(STEP).scan(0, |before, step| {
+            let here = *before;
+            *before += beginning(step);
+            Some(here)
+        });
+        let characters = steps.collect();
+        Self { path: shown.into(), in_site: in_site.into(), text, line_starts, characters }
     }
 
     /// Number of the line that holds byte `offset`, from 0.
@@ -49,14 +59,26 @@ impl SourceFile {
     /// Line and column of a byte, both from 1; the column counts characters.
     pub(crate) fn line_column(&self, offset: usize) -> (usize, usize) {
         let line = self.line_of(offset);
-        let before = self.text.get(self.line_start(line)..offset.min(self.text.len())).unwrap_or("");
-        (line + 1, before.chars().count() + 1)
+        let column = self.characters_before(offset).saturating_sub(self.characters_before(self.line_start(line)));
+        (line + 1, column + 1)
+    }
+
+    fn characters_before(&self, offset: usize) -> usize {
+        let offset = offset.min(self.text.len());
+        let step = offset / STEP;
+        let rest = self.text.as_bytes().get(step * STEP..offset).unwrap_or_default();
+        self.characters.get(step).copied().unwrap_or_else(|| self.text.chars().count()) + beginning(rest)
     }
 
     /// The text of a range; empty where the range is not one of this text.
     pub(crate) fn slice(&self, start: usize, end: usize) -> &str {
         self.text.get(start..end).unwrap_or("")
     }
+}
+
+/// How many characters begin in some bytes of UTF-8.
+fn beginning(bytes: &[u8]) -> usize {
+    bytes.iter().filter(|byte| **byte & 0b1100_0000 != 0b1000_0000).count()
 }
 
 /// The files of one compilation in canonical order.
@@ -90,5 +112,16 @@ mod tests {
         assert_eq!(file.line_column(5), (2, 2));
         assert_eq!(file.line_column(7), (3, 1));
         assert_eq!(file.line_count(), 3);
+    }
+
+    #[test]
+    fn columns_of_a_long_line_count_characters() {
+        let text = format!("a\n{}", "çd".repeat(2 * STEP));
+        let file = SourceFile::new("a.kdl", text.as_str());
+        for characters in [0, 1, STEP - 1, STEP, STEP + 1, 4 * STEP] {
+            let offset = 2 + "çd".repeat(characters / 2).len() + if characters % 2 == 1 { "ç".len() } else { 0 };
+            assert_eq!(file.line_column(offset), (2, characters + 1));
+        }
+        assert_eq!(file.line_column(text.len() + 7), (2, 4 * STEP + 1));
     }
 }

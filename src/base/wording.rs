@@ -21,6 +21,14 @@ pub(crate) fn count(number: usize, one: &str, many: Option<&str>) -> String {
     }
 }
 
+/// A number with a comma before each group of three digits: "10,000".
+pub(crate) fn thousands(number: usize) -> String {
+    let digits = number.to_string();
+    let groups: Vec<&str> =
+        digits.as_bytes().rchunks(3).rev().filter_map(|group| std::str::from_utf8(group).ok()).collect();
+    groups.join(",")
+}
+
 /// Numbers in order, with runs of them drawn together: "1 to 4, 7 and 9".
 pub(crate) fn numbers(numbers: &[u32]) -> String {
     let mut spans: Vec<(u32, u32)> = Vec::new();
@@ -108,6 +116,11 @@ mod tests {
         assert_eq!(did_you_mean("front-dor", ["back-door", "front-door"]), Some("front-door"));
         assert_eq!(did_you_mean("attic", ["plant", "hall"]), None);
         assert_eq!(did_you_mean("hall", ["hall"]), None);
+    }
+
+    #[test]
+    fn a_large_number_is_read_in_groups() {
+        assert_eq!([0, 999, 1_000, 1_048_576].map(thousands), ["0", "999", "1,000", "1,048,576"]);
     }
 
     #[test]

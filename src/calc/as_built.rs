@@ -188,7 +188,7 @@ pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s
 
 /// What a charged battery of a board has on float.
 fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
-    let (id, board) = site.boards.entries().find(|(_, board)| board.name.value == name)?;
+    let (id, board) = site.board_named(name)?;
     board.battery.as_ref()?;
     let cells = standby::cells(site.part_of(id)?);
     Some((Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1)))
@@ -196,10 +196,8 @@ fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
 
 /// What a device or board gets on mains; see [`on_mains`].
 pub(crate) fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts, Volts)> {
-    let named = |found: &crate::base::Spanned<String>| found.value == name;
-    let device = site.devices.entries().find(|(_, device)| device.name.as_ref().is_some_and(named));
-    let board = site.boards.entries().find(|(_, board)| named(&board.name));
-    let consumer = device.map(|(id, _)| Consumer::Device(id)).or_else(|| board.map(|(id, _)| Consumer::Board(id)))?;
+    let device = site.device_named(name).map(|(id, _)| Consumer::Device(id));
+    let consumer = device.or_else(|| site.board_named(name).map(|(id, _)| Consumer::Board(id)))?;
     let (feeding, node) = power.place_of(consumer)?;
     on_mains(feeding, node)
 }

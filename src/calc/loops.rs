@@ -47,8 +47,12 @@ pub fn of_site(site: &Site) -> BTreeMap<Id<Zone>, LoopReadings> {
 
 /// The readings of a zone's loop; `None` where it has none that can be calculated.
 pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<LoopReadings> {
+    of_network(site, zone, network::of_zone(site, zone)?)
+}
+
+/// The readings of a zone's loop that is as a network says.
+pub(crate) fn of_network(site: &Site, zone: Id<Zone>, network: Network) -> Option<LoopReadings> {
     let wired = site.zones[zone].wired.as_ref()?;
-    let network = network::of_zone(site, zone)?;
     let sensing = wired.board.as_ref().and_then(|board| site.part_of(board.value)?.sensing.as_ref());
     let devices: Vec<Id<Device>> = network::devices(site, zone).collect();
     let states = states(site, &devices, &runs(&network))

@@ -56,10 +56,7 @@ pub enum Network {
 
 /// The wired devices of a zone, in the order of its runs.
 pub(crate) fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<Device>> {
-    site.devices
-        .entries()
-        .filter(move |(_, device)| device.zone == Some(zone) && device.kind != DeviceKind::Wireless)
-        .map(|(id, _)| id)
+    site.devices_of(zone).filter(|(_, device)| device.kind != DeviceKind::Wireless).map(|(id, _)| id)
 }
 
 /// Form and greatest resistance of a device's alarm contact.
@@ -91,6 +88,12 @@ pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<Network> {
     Builder::new(site, zone).place(&wired.chain, None)
 }
 
+/// As [`of_zone`], with a device first at its place: at the far end of a run, or at the board.
+pub(crate) fn with_first(site: &Site, zone: Id<Zone>, device: Id<Device>, run: Option<Id<Run>>) -> Option<Network> {
+    let wired = site.zones[zone].wired.as_ref()?;
+    Builder { first: Some((device, run)), ..Builder::new(site, zone) }.place(&wired.chain, None)
+}
+
 /// The resistors of a zone's loop, by the positions that [`Element::Resistor`] names.
 pub(crate) fn resistors(site: &Site, zone: Id<Zone>) -> Vec<&Spanned<Resistance>> {
     let Some(wired) = &site.zones[zone].wired else { return Vec::new() };
@@ -103,18 +106,22 @@ pub(crate) fn resistors(site: &Site, zone: Id<Zone>) -> Vec<&Spanned<Resistance>
 struct Builder<'s> {
     site: &'s Site,
     across: bool,
+    /// A device that is to stand first at its place.
+    first: Option<(Id<Device>, Option<Id<Run>>)>,
     resistors: Vec<&'s Spanned<Resistance>>,
 }
 
 impl<'s> Builder<'s> {
     fn new(site: &'s Site, zone: Id<Zone>) -> Self {
-        Self { site, across: site.lies_across(zone), resistors: Vec::new() }
+        Self { site, across: site.lies_across(zone), first: None, resistors: Vec::new() }
     }
 
     /// What lies across the pair at a place: what is mounted there in order, then the run that goes on.
     fn place(&mut self, items: &'s [Mounted], at: Option<Id<Run>>) -> Option<Network> {
         let mut links: Vec<Link> = Vec::new();
-        for item in items {
+        let first = self.first.filter(|(_, run)| *run == at).map(|(device, _)| device);
+        let is_first = |item: &&Mounted| first.is_some() && item.device() == first;
+        for item in items.iter().filter(is_first).chain(items.iter().filter(|item| !is_first(item))) {
             match item {
                 Mounted::Device(device) => self.device(*device, &mut links),
                 Mounted::Resistor(value) => {

@@ -130,31 +130,44 @@ impl Adder<'_> {
                 Sum::Open
             }
             Network::Element(element, _) => self.step(element),
-            Network::Series(parts) => series(parts.iter().map(|part| self.sum(part)).collect()),
             Network::Parallel(parts) => parallel(parts.iter().map(|part| self.sum(part)).collect()),
-            Network::Run(run, _, behind) => match self.state.damage_of(*run) {
-                Some(Damage::Cut) => Sum::Open,
-                Some(Damage::ShortNear) => Sum::Short,
-                Some(Damage::ShortFar) => self.step(&Element::Wire(*run)),
-                None => series(vec![self.step(&Element::Wire(*run)), self.sum(behind)]),
-            },
+            Network::Series(_) | Network::Run(..) => {
+                let mut parts = Vec::new();
+                if self.follow(network, &mut parts) { one_or(parts, Sum::Short, Sum::Series) } else { Sum::Open }
+            }
             Network::Joined => Sum::Short,
             Network::Open => Sum::Open,
         }
     }
-}
 
-fn series(parts: Vec<Sum>) -> Sum {
-    let mut flat = Vec::new();
-    for part in parts {
-        match part {
-            Sum::Open => return Sum::Open,
-            Sum::Short => {}
-            Sum::Series(inner) => flat.extend(inner),
-            other @ (Sum::Step(_) | Sum::Parallel(_)) => flat.push(other),
+    /// Adds what stands one after the other in a network; false where there is no connection.
+    fn follow(&self, network: &Network, parts: &mut Vec<Sum>) -> bool {
+        match network {
+            Network::Series(inner) => inner.iter().all(|part| self.follow(part, parts)),
+            Network::Run(run, _, behind) => {
+                let damage = self.state.damage_of(*run);
+                if matches!(damage, None | Some(Damage::ShortFar)) {
+                    parts.extend(Some(self.step(&Element::Wire(*run))).filter(|step| *step != Sum::Short));
+                }
+                match damage {
+                    None => self.follow(behind, parts),
+                    Some(damage) => damage != Damage::Cut,
+                }
+            }
+            Network::Element(..) | Network::Parallel(_) | Network::Joined | Network::Open => match self.sum(network) {
+                Sum::Open => false,
+                Sum::Short => true,
+                Sum::Series(inner) => {
+                    parts.extend(inner);
+                    true
+                }
+                other @ (Sum::Step(_) | Sum::Parallel(_)) => {
+                    parts.push(other);
+                    true
+                }
+            },
         }
     }
-    one_or(flat, Sum::Short, Sum::Series)
 }
 
 fn parallel(parts: Vec<Sum>) -> Sum {

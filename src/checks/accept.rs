@@ -1,5 +1,7 @@
 //! Accepted findings: `accept` marks what it names, and an `accept` that names nothing is reported.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::base::wording::did_you_mean;
 use crate::diag::{Basis, Diagnostic, Rule, Severity};
 use crate::model::{Accept, Site};
@@ -15,6 +17,15 @@ pub(crate) static RULES: &[&Rule] = &[&ACCEPT_REFUSED, &ACCEPT_UNUSED];
 /// Marks the accepted findings, and adds what is wrong with the accepts themselves.
 pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let mut about_accepts = Vec::new();
+    // The findings that an accept may name, by rule, and by rule and subject.
+    let mut by_rule: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    let mut by_subject: BTreeMap<(&str, String), Vec<usize>> = BTreeMap::new();
+    for (at, finding) in found.iter().enumerate() {
+        by_rule.entry(finding.rule.slug).or_default().push(at);
+        for subject in finding.subjects.iter().collect::<BTreeSet<_>>() {
+            by_subject.entry((finding.rule.slug, subject.clone())).or_default().push(at);
+        }
+    }
     for accept in &site.accepts {
         let Some(rule) = rules.iter().find(|rule| rule.slug == accept.rule.value) else {
             about_accepts.push(unknown(accept, rules));
@@ -24,12 +35,16 @@ pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnos
             about_accepts.push(refused(accept, rule));
             continue;
         }
-        let mut used = false;
-        for finding in found.iter_mut().filter(|finding| names(accept, finding)) {
-            finding.accepted = Some(accept.because.clone());
-            used = true;
+        let named = match &accept.subject {
+            Some(subject) => by_subject.get(&(rule.slug, subject.value.clone())),
+            None => by_rule.get(rule.slug),
+        };
+        for at in named.into_iter().flatten() {
+            if let Some(finding) = found.get_mut(*at) {
+                finding.accepted = Some(accept.because.clone());
+            }
         }
-        if !used && site.sound {
+        if named.is_none() && site.sound {
             about_accepts.push(unused(accept));
         }
     }
@@ -45,11 +60,6 @@ pub(crate) fn is_accepted(site: &Site, rule: &str, subject: &str) -> bool {
         accept.rule.value == rule && accept.subject.as_ref().is_none_or(|accepted| accepted.value == subject)
     };
     !is_error && site.accepts.iter().any(names)
-}
-
-fn names(accept: &Accept, finding: &Diagnostic) -> bool {
-    finding.rule.slug == accept.rule.value
-        && accept.subject.as_ref().is_none_or(|subject| finding.subjects.contains(&subject.value))
 }
 
 fn unknown(accept: &Accept, rules: &[&'static Rule]) -> Diagnostic {

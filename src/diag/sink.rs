@@ -2,6 +2,7 @@
 
 use super::rule::{Rule, Severity};
 use crate::base::Span;
+use crate::base::wording::thousands;
 
 /// A place involved, with a few words on its part in the matter.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -109,21 +110,51 @@ impl Diagnostic {
     }
 }
 
+/// How many findings of each severity are kept: nobody reads more, and a text that is no spec gives one for each line.
+const MOST: usize = 10_000;
+
 /// Collects diagnostics; put in order once, at the end.
 #[derive(Clone, Debug, Default)]
 pub struct Sink {
     found: Vec<Diagnostic>,
+    /// How many notes, warnings and errors there have been, those that are not kept among them.
+    counted: [usize; 3],
 }
 
 impl Sink {
-    /// Adds a diagnostic.
+    /// Adds a diagnostic; counts it only, where there are many of its severity.
     pub(crate) fn push(&mut self, diagnostic: Diagnostic) {
-        self.found.push(diagnostic);
+        let [notes, warnings, errors] = &mut self.counted;
+        let counted = match diagnostic.severity() {
+            Severity::Note => notes,
+            Severity::Warning => warnings,
+            Severity::Error => errors,
+        };
+        *counted += 1;
+        if *counted <= MOST {
+            self.found.push(diagnostic);
+        }
+    }
+
+    /// Adds an error that is made only where it is kept.
+    pub(crate) fn error(&mut self, make: impl FnOnce() -> Diagnostic) {
+        let [.., errors] = &mut self.counted;
+        if *errors < MOST {
+            self.push(make());
+        } else {
+            *errors += 1;
+        }
     }
 
     /// True when an error is among them.
     pub(crate) fn has_errors(&self) -> bool {
-        self.found.iter().any(|d| d.severity() == Severity::Error)
+        let [.., errors] = self.counted;
+        errors > 0
+    }
+
+    /// How many are not kept.
+    pub(crate) fn left_out(&self) -> usize {
+        self.counted.iter().sum::<usize>() - self.found.len()
     }
 
     /// What has been collected, in the order it came.
@@ -131,17 +162,59 @@ impl Sink {
         &self.found
     }
 
-    /// All of them in the order of the source, each once.
+    /// All of them in the order of the source, each once; the last one says how many more there were.
     pub fn into_sorted(self) -> Vec<Diagnostic> {
+        let left_out = self.left_out();
         let mut found = self.found;
         found.sort_by(Diagnostic::in_order);
         found.dedup();
+        if let Some(last) = found.last_mut()
+            && left_out > 0
+        {
+            let more = if left_out == 1 { "finding, which is" } else { "findings, which are" };
+            last.figures.push(format!("and {} more {more} not listed", thousands(left_out)));
+        }
         found
     }
 }
 
 impl Extend<Diagnostic> for Sink {
     fn extend<I: IntoIterator<Item = Diagnostic>>(&mut self, found: I) {
-        self.found.extend(found);
+        found.into_iter().for_each(|found| self.push(found));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Basis;
+    use super::*;
+
+    static ERROR: Rule = Rule { slug: "error", basis: Basis::Language, summary: "", page: "" };
+    static NOTE: Rule = Rule { slug: "note", basis: Basis::Practice, summary: "", page: "" };
+
+    #[test]
+    fn so_many_of_each_severity_are_kept_and_the_others_counted() {
+        let mut sink = Sink::default();
+        for at in 0..MOST {
+            sink.push(Diagnostic::new(&NOTE, Span::new(crate::base::FileId::default(), at, at), ""));
+        }
+        assert_eq!((sink.left_out(), sink.has_errors()), (0, false));
+        assert!(sink.clone().into_sorted().iter().all(|found| found.figures.is_empty()));
+        sink.push(Diagnostic::new(&NOTE, Span::default(), "one too many"));
+        // Nothing else keeps an error out.
+        sink.error(|| Diagnostic::new(&ERROR, Span::default(), "this matters"));
+        assert_eq!((sink.left_out(), sink.has_errors()), (1, true));
+        let found = sink.into_sorted();
+        assert_eq!(found.len(), MOST + 1);
+        assert!(found.iter().any(|found| found.title == "this matters"));
+        assert_eq!(found.last().unwrap().figures, ["and 1 more finding, which is not listed"]);
+    }
+
+    #[test]
+    fn errors_that_are_not_kept_are_not_made() {
+        let mut sink = Sink::default();
+        (0..MOST).for_each(|_| sink.error(|| Diagnostic::new(&ERROR, Span::default(), "")));
+        sink.error(|| unreachable!());
+        assert_eq!((sink.left_out(), sink.found().len()), (1, MOST));
     }
 }

@@ -5,19 +5,26 @@
 use crate::base::Id;
 
 use super::board::Board;
+use super::device::Device;
 use super::place::Room;
 use super::run::{Mounted, Owner, Run};
 use super::site::Site;
+use super::zone::Zone;
 
 impl Site {
     /// The runs of an owner, in order.
     pub(crate) fn runs_of(&self, owner: Owner) -> impl Iterator<Item = (Id<Run>, &Run)> {
-        self.runs.entries().filter(move |(_, run)| run.owner == owner)
+        self.runs.of_key(owner, |run| run.owner)
     }
 
-    /// The runs that start where a run ends, of whichever owner.
+    /// The devices that a zone reports, in order.
+    pub(crate) fn devices_of(&self, zone: Id<Zone>) -> impl Iterator<Item = (Id<Device>, &Device)> {
+        self.devices.of_key((false, Some(zone)), |device| (device.zone.is_none(), device.zone))
+    }
+
+    /// The runs that start where a run ends.
     pub(crate) fn runs_after(&self, run: Id<Run>) -> impl Iterator<Item = (Id<Run>, &Run)> {
-        self.runs.entries().filter(move |(_, next)| next.upstream == Some(run))
+        self.runs[run].after.iter().map(|next| (*next, &self.runs[*next]))
     }
 
     /// The run by which a chain goes on from a run; a branch leaves it.

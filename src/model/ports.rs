@@ -17,9 +17,7 @@ impl Site {
 
     /// The buses that start at a port of a board, the port given by its position among its part's.
     pub(crate) fn buses_from(&self, board: Id<Board>, port: usize) -> impl Iterator<Item = Id<Bus>> {
-        let here =
-            move |(id, bus): (Id<Bus>, &Bus)| (self.starts_at(id, board) && bus.port == Some(port)).then_some(id);
-        self.buses.entries().filter_map(here)
+        self.index.from.get(&(board, port)).into_iter().flatten().copied()
     }
 
     /// The port by which a board is on a bus, by its position among its part's: on the board that the bus starts at the

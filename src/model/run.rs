@@ -84,6 +84,8 @@ pub struct Run {
     pub owner: Owner,
     /// The run at whose far end it starts; `None` at the board.
     pub upstream: Option<Id<Run>>,
+    /// The runs that start at its far end, in order.
+    pub(crate) after: Vec<Id<Run>>,
     /// True for a run inside a run.
     pub branch: bool,
     /// Position among the runs of its owner, from 1, in the order of the text.

@@ -9,6 +9,7 @@ use super::board::Board;
 use super::cable::CableType;
 use super::communicator::{Communicator, Monitoring};
 use super::device::Device;
+use super::index::Index;
 use super::measured::Measured;
 use super::part::Part;
 use super::place::{Level, Opening, Room};
@@ -73,6 +74,8 @@ pub struct Site {
     /// False where, besides, anything was reported as an error: what seems to be absent may be written wrong, as a
     /// window is unwatched whose `on=` is misspelt.
     pub(crate) sound: bool,
+    /// What is found in all of it.
+    pub(crate) index: Index,
 }
 
 /// The state of the spec that the paper belongs to.

@@ -10,7 +10,7 @@ use super::zone::Zone;
 impl Site {
     /// The devices that watch an opening, in order, each with the zone that reports it.
     pub(crate) fn watchers(&self, opening: Id<Opening>) -> impl Iterator<Item = (&Device, Id<Zone>)> {
-        let watches = move |device: &&Device| device.opening.as_ref().is_some_and(|on| on.value == opening);
-        self.devices.iter().filter(watches).filter_map(|device| Some((device, device.zone?)))
+        let watchers = self.index.watchers.get(&opening).into_iter().flatten().map(|device| &self.devices[*device]);
+        watchers.filter_map(|device| Some((device, device.zone?)))
     }
 }

@@ -64,9 +64,9 @@ impl Site {
             Some(LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine) | None => {}
         }
         let mut contacts = self
-            .devices
-            .iter()
-            .filter(|device| device.zone == Some(zone) && device.kind != DeviceKind::Wireless)
+            .devices_of(zone)
+            .map(|(_, device)| device)
+            .filter(|device| device.kind != DeviceKind::Wireless)
             .filter_map(|device| device.part.map(|part| &self.parts[part]))
             .filter(|part| part.senses != Some(Senses::Supply))
             .filter_map(|part| part.contacts.first())

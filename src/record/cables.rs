@@ -217,6 +217,7 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
     let model::Run {
         owner,
         upstream,
+        after: _, // each of them says where it goes on from
         branch,
         order: _, // the chains tell it
         name,

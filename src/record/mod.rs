@@ -187,6 +187,7 @@ impl Record {
             accepts,
             complete: _, // marks of "was reported"
             sound: _,
+            index: _, // found in the others
         } = names.site;
         Self {
             format: FORMAT,

@@ -65,9 +65,7 @@ pub(crate) fn of(site: &Site, register: &Register) -> Vec<DeadCable> {
 
 fn cable(site: &Site, entry: &CableEntry) -> Option<DeadCable> {
     let State::Dead { because, off } = &entry.state else { return None };
-    let board = |landing: &Landing| {
-        site.boards.entries().find(|(_, board)| board.name.value == landing.board).map(|(id, _)| id)
-    };
+    let board = |landing: &Landing| site.board_named(&landing.board).map(|(id, _)| id);
     let terminal = |landing: &Option<Landing>| {
         let landing = landing.as_ref().filter(|_| !off)?;
         Some((board(landing)?, landing.mark.clone()))
@@ -88,7 +86,7 @@ fn cable(site: &Site, entry: &CableEntry) -> Option<DeadCable> {
         kind: entry.kind.clone(),
         near: first(site, entry.wires.iter().filter_map(|wire| board(wire.near.as_ref()?))),
         far: first(site, entry.wires.iter().filter_map(|wire| board(wire.far.as_ref()?))),
-        room: room.and_then(|name| site.rooms.entries().find(|(_, room)| room.name.value == *name)).map(|(id, _)| id),
+        room: room.and_then(|name| site.room_named(name)).map(|(id, _)| id),
         conductors: entry.wires.iter().map(conductor).collect(),
     })
 }

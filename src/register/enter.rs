@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::{Id, Spanned};
-use crate::model::{Board, Owner, Run, Site};
+use crate::base::Spanned;
+use crate::model::{Owner, Site};
 
 use super::entry::{CableEntry, InputEntry, Landing, Register, State, Wire};
 use super::features;
@@ -33,9 +33,9 @@ pub(crate) fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Reg
     for entry in &known.dead {
         next.cables.push(bury(entry, &known.names.owners));
     }
+    let given: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
     for (run, entry) in &known.of_run {
         if known.replaced(site, *run, entry) {
-            let given: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
             next.cables.push(retire(entry, labels::retired(&entry.label, &given)));
         }
     }
@@ -45,9 +45,9 @@ pub(crate) fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Reg
         .iter()
         .filter(|(run, entry)| site.runs[**run].label.as_ref().is_some_and(|label| label.value != entry.label))
         .map(|(_, entry)| &entry.label);
+    let mut told: BTreeSet<String> = next.labels().map(str::to_owned).collect();
     for label in out.chain(given_up) {
-        let live = next.cables.iter().any(|entry| entry.label == *label);
-        if !live && !next.spent.iter().any(|spent| spent.value == *label) {
+        if told.insert(label.clone()) {
             next.spent.push(Spanned::new(label.clone(), nowhere().span));
         }
     }
@@ -132,9 +132,20 @@ pub(crate) fn note_changes(
     wiring: &Wiring,
     notices: &mut Vec<Notice>,
 ) {
+    let boards: BTreeSet<&str> = site.boards.iter().map(|board| board.name.value.as_str()).collect();
+    let mut entries: BTreeMap<&str, &CableEntry> = BTreeMap::new();
+    for entry in &next.cables {
+        entries.entry(&entry.label).or_insert(entry);
+    }
+    // Zones whose loop goes to another input: that its wires do so too is no news.
+    let moved = notices.iter().filter_map(|notice| {
+        if let Notice::InputMoved { zone, .. } = notice { Some(OwnerName::of(site, Owner::Zone(*zone))) } else { None }
+    });
+    let moved: BTreeSet<OwnerName> = moved.collect();
     for cable in &wiring.cables {
         let Some(old) = known.of_run.get(&cable.run) else { continue };
-        let Some(new) = next.cable(&cable.label) else { continue };
+        let Some(new) = entries.get(cable.label.as_str()) else { continue };
+        let owner = OwnerName::of(site, site.runs[cable.run].owner);
         let wires: Vec<(u32, Landing, Landing)> = new
             .wires
             .iter()
@@ -142,8 +153,8 @@ pub(crate) fn note_changes(
                 let before = old.wires.iter().find(|other| other.does == wire.does && other.of == wire.of)?;
                 let (from, to) = (before.near.as_ref()?, wire.near.as_ref()?);
                 // A board may have another name, a zone another input: that is told where it is said.
-                let renamed = from.mark == to.mark && !named(site, &from.board);
-                let told = follows_input(site, notices, cable.run, wire.of.as_ref());
+                let renamed = from.mark == to.mark && !boards.contains(from.board.as_str());
+                let told = moved.contains(wire.of.as_ref().unwrap_or(&owner));
                 (from != to && !renamed && !told).then(|| (wire.position, from.clone(), to.clone()))
             })
             .collect();
@@ -162,18 +173,4 @@ pub(crate) fn note_changes(
             entry: entry.place,
         });
     }
-}
-
-fn named(site: &Site, board: &str) -> bool {
-    site.boards.iter().any(|other: &Board| other.name.value == board)
-}
-
-fn follows_input(site: &Site, notices: &[Notice], host: Id<Run>, of: Option<&OwnerName>) -> bool {
-    notices.iter().any(|notice| {
-        let Notice::InputMoved { zone, .. } = notice else { return false };
-        match of {
-            None => site.runs[host].owner == Owner::Zone(*zone),
-            Some(of) => *of == OwnerName::of(site, Owner::Zone(*zone)),
-        }
-    })
 }

@@ -155,11 +155,6 @@ impl Register {
         }
     }
 
-    /// The entry of a label.
-    pub(crate) fn cable(&self, label: &str) -> Option<&CableEntry> {
-        self.cables.iter().find(|cable| cable.label == label)
-    }
-
     /// Every label that was ever given.
     pub(crate) fn labels(&self) -> impl Iterator<Item = &str> {
         self.cables.iter().map(|cable| cable.label.as_str()).chain(self.spent.iter().map(|label| label.value.as_str()))

@@ -3,9 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, Spanned};
-use crate::model::{Board, Mounted, Owner, Site, Zone};
+use crate::model::{Board, Input, Mounted, Owner, Site, Zone};
 use crate::terms::WireUse;
 
+use super::entry::InputEntry;
 use super::notice::Notice;
 use super::owner::OwnerName;
 use super::recognised::Recognised;
@@ -42,6 +43,8 @@ pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<No
         }
     }
     let mut open = Vec::new();
+    // By board: the position of the first input that may be free.
+    let mut from: BTreeMap<Id<Board>, usize> = BTreeMap::new();
     for (zone, wired, board) in wired().filter(|(_, wired, _)| !wired.input_written) {
         if site.part_of(board).is_none() {
             continue;
@@ -69,15 +72,20 @@ pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<No
     }
     for (zone, _, board) in open {
         let Some(part) = site.part_of(board) else { continue };
-        for input in &part.inputs {
-            if let Some(entry) = known.holder(site, board, &input.signal) {
-                inputs.dead.insert((board, input.number.value), entry.label.clone());
+        let from = from.entry(board).or_insert_with(|| {
+            for input in &part.inputs {
+                if let Some(entry) = known.holder(site, board, &input.signal) {
+                    inputs.dead.insert((board, input.number.value), entry.label.clone());
+                }
             }
-        }
-        let free = part.inputs.iter().find(|input| {
-            !taken.contains_key(&(board, input.number.value)) && known.holder(site, board, &input.signal).is_none()
+            0
         });
-        match free {
+        let is_free = |input: &Input| {
+            !taken.contains_key(&(board, input.number.value)) && known.holder(site, board, &input.signal).is_none()
+        };
+        let free = part.inputs.iter().enumerate().skip(*from).find(|(_, input)| is_free(input));
+        *from = free.map_or(part.inputs.len(), |(position, _)| position);
+        match free.map(|(_, input)| input) {
             Some(input) => {
                 taken.insert((board, input.number.value), zone);
                 inputs.of_zone.insert(zone, input.number.value);
@@ -117,8 +125,12 @@ fn landed(site: &Site, known: &Recognised<'_>) -> BTreeMap<Id<Zone>, Landed> {
             landed.insert(id, Landed { board: near.board.clone(), number, entry: entry.place });
         }
     }
+    let mut entries: BTreeMap<u32, &InputEntry> = BTreeMap::new();
+    for entry in &known.register.inputs {
+        entries.entry(entry.zone).or_insert(entry);
+    }
     for (id, number) in by_number {
-        let entry = known.register.inputs.iter().find(|entry| entry.zone == number);
+        let entry = entries.get(&number).copied();
         if let Some(entry) = entry.filter(|entry| !claimed.contains(&(entry.board.as_str(), entry.number))) {
             let (board, number) = (entry.board.clone(), entry.number);
             landed.insert(id, Landed { board, number, entry: entry.place });

@@ -21,6 +21,7 @@ pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice
     let mut labels: BTreeMap<Id<Run>, String> = BTreeMap::new();
     // What looks like a label that is taken is taken too.
     let mut taken: BTreeSet<String> = known.register.labels().map(as_seen).collect();
+    let former = former(known);
     for (id, run) in site.runs.entries() {
         let entry = known.of_run.get(&id);
         if let Some(label) = &run.label {
@@ -30,20 +31,17 @@ pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice
                 let (from, entry) = (entry.label.clone(), entry.place);
                 notices.push(Notice::LabelChanged { run: id, from, entry });
             }
-            if let Some(entry) = former(known, &label.value) {
-                notices.push(Notice::LabelSpent { run: id, entry });
+            if let Some(entry) = former.get(label.value.as_str()) {
+                notices.push(Notice::LabelSpent { run: id, entry: *entry });
             }
         } else if let Some(entry) = entry {
             labels.insert(id, entry.label.clone());
         }
     }
+    let mut free = Free { site, taken, cables: BTreeMap::new(), rows: BTreeMap::new() };
     for (id, run) in site.runs.entries().filter(|(_, run)| !run.along_written) {
-        if labels.contains_key(&id) {
-            continue;
-        }
-        let label = free(site, run, &taken);
-        taken.insert(as_seen(&label));
-        labels.insert(id, label);
+        let nth = free.count(run.owner);
+        labels.entry(id).or_insert_with(|| free.label(run.owner, nth));
     }
     labels
 }
@@ -56,37 +54,69 @@ pub(crate) fn retired(label: &str, given: &BTreeSet<String>) -> String {
     (1..=given.len() + 1).map(wanted).find(|label| !given.contains(label)).unwrap_or_else(|| wanted(1))
 }
 
-/// The entry of a cable that is dead, out, or gone long since.
-fn former(known: &Recognised<'_>, label: &str) -> Option<Spanned<()>> {
+/// The entries of cables that are dead, out, or gone long since, by label.
+fn former<'r>(known: &Recognised<'r>) -> BTreeMap<&'r str, Spanned<()>> {
     let out = known.register.cables.iter().filter(|entry| entry.state == State::Out);
-    let gone = known.dead.iter().copied().chain(out).map(|entry| (&entry.label, entry.place));
-    let spent = known.register.spent.iter().map(|spent| (&spent.value, Spanned::new((), spent.span)));
-    gone.chain(spent).find(|(former, _)| *former == label).map(|(_, entry)| entry)
+    let gone = known.dead.iter().copied().chain(out).map(|entry| (entry.label.as_str(), entry.place));
+    let spent = known.register.spent.iter().map(|spent| (spent.value.as_str(), Spanned::new((), spent.span)));
+    let mut former = BTreeMap::new();
+    for (label, entry) in gone.chain(spent) {
+        former.entry(label).or_insert(entry);
+    }
+    former
 }
 
-/// The first label of a run's pattern that nothing has or ever had; `taken` as they look.
-fn free(site: &Site, run: &Run, taken: &BTreeSet<String>) -> String {
-    // Guests have no label, so they are not counted.
-    let nth = site
-        .runs
-        .iter()
-        .filter(|other| other.owner == run.owner && other.order <= run.order && !other.along_written)
-        .count();
-    let named = |name: &str, nth: usize| {
+/// Gives out labels that nothing has or ever had.
+struct Free<'s> {
+    site: &'s Site,
+    /// As they look.
+    taken: BTreeSet<String>,
+    /// Cables of each owner so far.
+    cables: BTreeMap<Owner, usize>,
+    /// By the first label of a pattern: the first and the last of a row of numbers that are all taken.
+    rows: BTreeMap<String, (usize, usize)>,
+}
+
+impl Free<'_> {
+    /// The number of the next cable of an owner. Guests have no label, so they are not counted.
+    fn count(&mut self, owner: Owner) -> usize {
+        let counted = self.cables.entry(owner).or_insert(0);
+        *counted += 1;
+        *counted
+    }
+
+    /// The first label of an owner's pattern, from a number on, that is free.
+    fn label(&mut self, owner: Owner, nth: usize) -> String {
         // Capitals may be longer; a label has sixteen characters at most, three of them for the number.
-        format!("{}-{nth}", name.to_uppercase().chars().take(13).collect::<String>())
-    };
-    let prefix = site.label_prefix.as_deref().unwrap_or("Z");
-    let wanted = |nth: usize| match run.owner {
-        Owner::Zone(zone) if nth == 1 => format!("{prefix}{}", site.zones[zone].number.value),
-        Owner::Zone(zone) => format!("{prefix}{}-{nth}", site.zones[zone].number.value),
-        Owner::Bus(bus) => named(&site.buses[bus].name.value, nth),
-        Owner::Circuit(circuit) => named(&site.circuits[circuit].name.value, nth),
-        // Where the cable goes must be told from a bus or circuit of the board's name.
-        Owner::Transformer(board) => named(&format!("ac-{}", site.boards[board].name.value), nth),
-        Owner::Spare(spare) => named(&site.spares[spare].name.value, nth),
-        Owner::Communicator(line) => named(&site.communicators[line].name.value, nth),
-    };
-    // One more number than labels there are: one of them is free.
-    (nth..=nth + taken.len()).map(wanted).find(|label| !taken.contains(&as_seen(label))).unwrap_or_else(|| wanted(nth))
+        let short = |name: &str| name.to_uppercase().chars().take(13).collect::<String>();
+        let before = match owner {
+            Owner::Zone(zone) => {
+                let prefix = self.site.label_prefix.as_deref().unwrap_or("Z");
+                format!("{prefix}{}", self.site.zones[zone].number.value)
+            }
+            Owner::Bus(bus) => short(&self.site.buses[bus].name.value),
+            Owner::Circuit(circuit) => short(&self.site.circuits[circuit].name.value),
+            // Where the cable goes must be told from a bus or circuit of the board's name.
+            Owner::Transformer(board) => short(&format!("ac-{}", self.site.boards[board].name.value)),
+            Owner::Spare(spare) => short(&self.site.spares[spare].name.value),
+            Owner::Communicator(line) => short(&self.site.communicators[line].name.value),
+        };
+        let is_zone = matches!(owner, Owner::Zone(_));
+        let label = |nth: usize| if is_zone && nth == 1 { before.clone() } else { format!("{before}-{nth}") };
+        let pattern = label(1);
+        let (first, last) = self
+            .rows
+            .get(&pattern)
+            .copied()
+            .filter(|(first, last)| (*first..=*last).contains(&nth))
+            .unwrap_or((nth, nth));
+        // One more number than labels there are: one of them is free.
+        let number = (last..=last + self.taken.len())
+            .find(|number| !self.taken.contains(&as_seen(&label(*number))))
+            .unwrap_or(nth);
+        let given = label(number);
+        self.taken.insert(as_seen(&given));
+        self.rows.insert(pattern, (first, number));
+        given
+    }
 }

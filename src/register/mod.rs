@@ -37,7 +37,10 @@ pub(crate) use place::{End, Place};
 pub use wiring::{Cable, ConductorUse, Fitted, FittedKind, Function, Lead, OnTerminal, Point, TooFew, Wiring};
 pub(crate) use wiring::{ShieldEnd, ShieldLanding};
 
-use crate::model::Site;
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::model::{Run, Site};
 use recognised::Recognised;
 
 /// A site's wiring with its register kept.
@@ -58,11 +61,16 @@ pub fn keep(site: &Site, register: &Register) -> Kept {
     let inputs = inputs::allocate(site, &known, &mut notices);
     let mut wiring = Wiring { inputs, ..Wiring::default() };
     let labels = labels::give(site, &known, &mut notices);
+    let mut guests: BTreeMap<Id<Run>, Vec<Id<Run>>> = BTreeMap::new();
+    for (guest, run) in site.runs.entries() {
+        if let Some(host) = &run.along {
+            guests.entry(host.value).or_default().push(guest);
+        }
+    }
     for (run, item) in site.runs.entries().filter(|(_, run)| !run.along_written) {
         let Some(kind) = &item.cable else { continue };
-        let guests =
-            site.runs.entries().filter(|(_, guest)| guest.along.as_ref().is_some_and(|host| host.value == run));
-        let carries = std::iter::once(run).chain(guests.map(|(id, _)| id)).collect();
+        let carries: Vec<Id<Run>> = std::iter::once(run).chain(guests.remove(&run).into_iter().flatten()).collect();
+        wiring.cable_of.extend(carries.iter().map(|run| (*run, wiring.cables.len())));
         let label = labels.get(&run).cloned().unwrap_or_default();
         wiring.cables.push(Cable {
             run,

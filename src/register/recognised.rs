@@ -21,6 +21,8 @@ pub(crate) struct Recognised<'r> {
     pub(crate) of_run: BTreeMap<Id<Run>, &'r CableEntry>,
     /// Entries that no run is.
     pub(crate) dead: Vec<&'r CableEntry>,
+    /// The first of them that still keeps a terminal, by the terminal's board and mark.
+    holders: BTreeMap<(&'r str, &'r str), &'r CableEntry>,
     /// The names that the site has.
     pub(crate) names: Names,
 }
@@ -65,12 +67,18 @@ impl<'r> Recognised<'r> {
             }
         }
         let found: BTreeSet<&str> = of_run.values().map(|entry| entry.label.as_str()).collect();
-        let dead = register
+        let dead: Vec<&CableEntry> = register
             .cables
             .iter()
             .filter(|entry| entry.state != State::Out && !found.contains(entry.label.as_str()))
             .collect();
-        Self { register, of_run, dead, names }
+        let mut holders: BTreeMap<(&str, &str), &CableEntry> = BTreeMap::new();
+        for entry in &dead {
+            for landing in entry.occupies() {
+                holders.entry((&landing.board, &landing.mark)).or_insert(entry);
+            }
+        }
+        Self { register, of_run, dead, holders, names }
     }
 
     /// The name by which the register knows a board: its own. A name that no board has any more was this one's.
@@ -88,11 +96,7 @@ impl<'r> Recognised<'r> {
 
     /// The label of a dead cable that still keeps a terminal, with its entry.
     pub(crate) fn holder(&self, site: &Site, board: Id<Board>, mark: &str) -> Option<&'r CableEntry> {
-        let name = &site.boards[board].name.value;
-        self.dead
-            .iter()
-            .find(|entry| entry.occupies().any(|landing| landing.board == *name && landing.mark == mark))
-            .copied()
+        self.holders.get(&(site.boards[board].name.value.as_str(), mark)).copied()
     }
 
     /// The wires that a cable's entry has for a function of one of the runs it carries, the nearest first: with the
@@ -127,10 +131,13 @@ fn contested(
     }
     let bare: Vec<Features> = new.iter().map(|cable| Features { label: None, ..cable.clone() }).collect();
     let plain = recognise::pair(old, &bare, names);
+    let guessed: BTreeSet<usize> = plain.guesses.iter().flat_map(|guess| guess.old.iter().copied()).collect();
+    let holders: BTreeMap<usize, usize> =
+        plain.old_of.iter().enumerate().filter_map(|(new, old)| Some(((*old)?, new))).collect();
     for (at, (given, itself)) in pairing.old_of.iter().zip(&plain.old_of).enumerate() {
-        let plainly = |entry: &usize| !plain.guesses.iter().any(|guess| guess.old.contains(entry));
+        let plainly = |entry: &usize| !guessed.contains(entry);
         let Some(entry) = given.filter(|_| given != itself).filter(plainly) else { continue };
-        let holder = plain.old_of.iter().position(|found| *found == Some(entry));
+        let holder = holders.get(&entry).copied();
         let unnamed = |holder: &usize| new.get(*holder).is_some_and(|cable| cable.label.is_none());
         let holder = holder.filter(unnamed).and_then(|holder| runs.get(holder));
         if let (Some(run), Some(holder), Some(entry)) = (runs.get(at), holder, in_use.get(entry)) {

@@ -53,7 +53,7 @@ impl Supplies {
     pub(super) fn new(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wiring: &Wiring) -> Self {
         let mut supplies = Self::default();
         let place = |landing: &Landing| {
-            let found = site.boards.entries().find(|(_, board)| board.name.value == landing.board);
+            let found = site.board_named(&landing.board);
             found.map(|(board, _)| Place { board, mark: landing.mark.clone(), under: landing.under })
         };
         supplies.taken.extend(known.dead.iter().flat_map(|entry| entry.occupies()).filter_map(place));

@@ -14,6 +14,8 @@ use super::dead::DeadCable;
 pub struct Wiring {
     /// The cables in canonical order: loops by zone, buses, circuits, ways to the monitoring service.
     pub cables: Vec<Cable>,
+    /// The cable that each run goes through, by position.
+    pub(crate) cable_of: BTreeMap<Id<Run>, usize>,
     /// What is on each terminal: board and mark → conductors and links, in order of landing.
     pub terminals: BTreeMap<(Id<Board>, String), Vec<OnTerminal>>,
     /// Every label that was ever given.
@@ -305,19 +307,30 @@ pub struct TooFew {
 }
 
 impl Wiring {
-    /// How many conductors, links and leads are under one terminal.
-    pub(crate) fn load(&self, board: Id<Board>, mark: &str) -> usize {
-        let wires = self.terminals.get(&(board, mark.to_owned())).map_or(0, Vec::len);
-        wires + self.fitted.iter().filter(|fitted| fitted.has_lead_at(board, mark)).count()
+    /// How many conductors, links and leads are under each terminal that has any.
+    pub(crate) fn loads(&self) -> BTreeMap<(Id<Board>, &str), usize> {
+        let mut loads: BTreeMap<(Id<Board>, &str), usize> =
+            self.terminals.iter().map(|((board, mark), here)| ((*board, mark.as_str()), here.len())).collect();
+        for fitted in self.fitted.iter().filter(|fitted| !fitted.in_series()) {
+            for mark in BTreeSet::from([fitted.across.0.as_str(), fitted.across.1.as_str()]) {
+                *loads.entry((fitted.board, mark)).or_default() += 1;
+            }
+        }
+        loads
     }
 
-    /// True where nothing is under a terminal: no conductor, also of a dead cable, no link and no lead.
-    pub(crate) fn is_free(&self, board: Id<Board>, mark: &str) -> bool {
-        let fitted = self.fitted.iter().any(|fitted| {
-            fitted.board == board && (fitted.across.0 == mark || fitted.across.1 == mark && !fitted.in_series())
+    /// The terminals that have something under them: a conductor, also of a dead cable, a link or a lead.
+    pub(crate) fn in_use(&self) -> BTreeSet<(Id<Board>, &str)> {
+        let landed = self.terminals.iter().filter(|(_, here)| !here.is_empty());
+        let landed = landed.map(|((board, mark), _)| (*board, mark.as_str()));
+        let fitted = self.fitted.iter().flat_map(|fitted| {
+            let (one, other) = &fitted.across;
+            let other = Some(other).filter(|_| !fitted.in_series());
+            std::iter::once(one).chain(other).map(|mark| (fitted.board, mark.as_str()))
         });
-        let dead = self.dead.iter().any(|cable| cable.on(board, mark).next().is_some());
-        self.load(board, mark) == 0 && !fitted && !dead
+        let conductors = self.dead.iter().flat_map(|cable| &cable.conductors);
+        let dead = conductors.flat_map(|conductor| conductor.near.iter().chain(&conductor.far));
+        landed.chain(fitted).chain(dead.map(|(board, mark)| (*board, mark.as_str()))).collect()
     }
 
     /// The input that a zone's loop is on, with its board.
@@ -328,7 +341,7 @@ impl Wiring {
 
     /// The cable that a run goes through: its own, or its host's.
     pub(crate) fn cable_of(&self, run: Id<Run>) -> Option<&Cable> {
-        self.cables.iter().find(|cable| cable.carries.contains(&run))
+        self.cables.get(*self.cable_of.get(&run)?)
     }
 
     /// The conductor that does something in a run, with its cable.

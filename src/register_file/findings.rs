@@ -1,5 +1,7 @@
 //! What the spec and its register have to say to each other, in words.
 
+use std::collections::BTreeSet;
+
 use crate::base::wording::list;
 use crate::base::{FileId, Id, Span, Spanned};
 use crate::diag::{Diagnostic, Severity, Sink};
@@ -13,25 +15,17 @@ use super::rules;
 /// Reports the notices of a site. Where the spec could not be read whole, what seems to be gone may be written wrong:
 /// then only contradictions are reported.
 pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
-    let found = notices.iter().filter(|notice| !follows(notice, notices)).map(|notice| finding(site, notice));
+    // A dead cable that another finding is about, as long as there is that one: it is to be corrected first. A guess is
+    // told once, and the cable stays dead.
+    let mut told: BTreeSet<&str> = BTreeSet::new();
+    for notice in notices {
+        if let Notice::InputOfDead { label, .. } = notice {
+            told.insert(label);
+        }
+    }
+    let follows = |notice: &Notice| matches!(notice, Notice::Dead { label, .. } if told.contains(label.as_str()));
+    let found = notices.iter().filter(|notice| !follows(notice)).map(|notice| finding(site, notice));
     sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
-}
-
-/// True for a dead cable that another finding is about, as long as there is that one: it is to be corrected first. A guess
-/// is told once, and the cable stays dead.
-fn follows(notice: &Notice, notices: &[Notice]) -> bool {
-    let Notice::Dead { label, .. } = notice else { return false };
-    notices.iter().any(|other| match other {
-        Notice::InputOfDead { label: dead, .. } => dead == label,
-        Notice::InputMoved { .. }
-        | Notice::InputTaken { .. }
-        | Notice::LabelChanged { .. }
-        | Notice::LabelTaken { .. }
-        | Notice::LabelSpent { .. }
-        | Notice::WiresMoved { .. }
-        | Notice::Guessed { .. }
-        | Notice::Dead { .. } => false,
-    })
 }
 
 fn finding(site: &Site, notice: &Notice) -> Diagnostic {

@@ -201,7 +201,8 @@ impl Editor<'_> {
 
     /// The comments in a piece.
     fn comments(&self, start: usize, end: usize) -> impl Iterator<Item = &str> {
-        self.comments.iter().filter(move |(at, _)| (start..end).contains(at)).map(|(_, comment)| *comment)
+        let first = self.comments.partition_point(|(at, _)| *at < start);
+        self.comments.iter().skip(first).take_while(move |(at, _)| *at < end).map(|(_, comment)| *comment)
     }
 
     fn line_start(&self, at: usize) -> usize {

@@ -88,7 +88,7 @@ fn register() -> impl Strategy<Value = Register> {
         let mut register = Register::default();
         for (number, mut cable) in cables {
             cable.label = format!("Z{number} \"{number}\\");
-            if register.cable(&cable.label).is_none() {
+            if !register.cables.iter().any(|other| other.label == cable.label) {
                 register.cables.push(cable);
             }
         }

@@ -4,6 +4,7 @@
 //! path); only then is anything parsed, so that no result depends on the order in which files are named.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::ops::Range;
 
 use crate::base::{SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
@@ -14,6 +15,9 @@ use super::{rules, secrets};
 
 /// The most files that one site may include.
 pub(crate) const MOST_FILES: usize = 64;
+
+/// The most bytes that the files of one site may have together.
+pub(crate) const MOST_BYTES: usize = 2 * 1024 * 1024;
 
 /// The file that makes a folder a site.
 pub const SITE_FILE: &str = "site.kdl";
@@ -93,7 +97,7 @@ enum Content {
 
 /// Reads `site.kdl` and all that it includes, and parses it.
 pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
-    let contents = discover(files, SITE_FILE);
+    let Discovered { contents, too_long } = discover(files, SITE_FILE);
     let mut paths: Vec<&String> = contents.keys().collect();
     paths.sort_by_key(|path| (path.as_str() != SITE_FILE, path.starts_with(SHARED), path.as_str()));
 
@@ -127,8 +131,15 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
             Document::default()
         } else {
             sink.extend(hidden.iter().map(|secret| rules::secret(id, &path, secret)));
-            for secret in hidden.iter().filter(|secret| secret.certain) {
-                let lines = secret.lines(text);
+            // Masking moves no line end.
+            let lines = hidden.iter().filter(|secret| secret.certain);
+            let lines: Vec<Range<usize>> = loaded
+                .sources
+                .get(id)
+                .into_iter()
+                .flat_map(|file| lines.clone().map(|secret| secret.lines(file)))
+                .collect();
+            for lines in lines {
                 loaded.secret_lines.add(Span::new(id, lines.start, lines.end));
             }
             syntax::parse(id, &masked, sink)
@@ -136,7 +147,8 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
         loaded.files.push(File { shared: path.starts_with(SHARED), path, document });
     }
     let known: BTreeSet<String> = contents.keys().map(|path| secrets::hide(path)).collect();
-    report_includes(&loaded.files, &known, &unreadable, sink);
+    let too_long: BTreeSet<String> = too_long.iter().map(|path| secrets::hide(path)).collect();
+    report_includes(&loaded.files, &known, &unreadable, &too_long, sink);
     loaded.complete &= loaded
         .files
         .iter()
@@ -148,7 +160,7 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
 /// What a file and all that it includes define at their top: node and first argument. Empty where it is not there.
 pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(String, String)> {
     let mut defined = BTreeSet::new();
-    for content in discover(files, path).into_values() {
+    for content in discover(files, path).contents.into_values() {
         let Content::Text(text) = content else { continue };
         let masked = secrets::mask(&text, &secrets::find(&text));
         let id = Sources::default().add(SourceFile::of_site(path, path, masked.as_str()));
@@ -158,11 +170,21 @@ pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(Strin
     defined
 }
 
-fn discover(files: &dyn FileSource, first: &str) -> BTreeMap<String, Content> {
-    let mut contents = BTreeMap::new();
+/// The files that a first one leads to.
+#[derive(Default)]
+struct Discovered {
+    /// What is in them, by path.
+    contents: BTreeMap<String, Content>,
+    /// Those left out because all would be too long together.
+    too_long: BTreeSet<String>,
+}
+
+fn discover(files: &dyn FileSource, first: &str) -> Discovered {
+    let Discovered { mut contents, mut too_long } = Discovered::default();
+    let mut left = MOST_BYTES;
     let mut waiting = VecDeque::from([first.to_owned()]);
     while let Some(path) = waiting.pop_front() {
-        if contents.contains_key(&path) || contents.len() > MOST_FILES {
+        if contents.contains_key(&path) || too_long.contains(&path) || contents.len() > MOST_FILES {
             continue;
         }
         let content = match files.read(&path) {
@@ -171,7 +193,12 @@ fn discover(files: &dyn FileSource, first: &str) -> BTreeMap<String, Content> {
                 String::new(),
             ),
             Err(fault) => Content::Unreadable(fault),
+            Ok(bytes) if bytes.len() <= syntax::LARGEST && bytes.len() > left => {
+                too_long.insert(path);
+                continue;
+            }
             Ok(bytes) => {
+                left = left.saturating_sub(bytes.len());
                 // The copy is for the snippet of a file that turns out to be no text.
                 let shown = bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default().to_vec();
                 syntax::decode(bytes).map_or_else(
@@ -185,7 +212,7 @@ fn discover(files: &dyn FileSource, first: &str) -> BTreeMap<String, Content> {
         }
         contents.insert(path, content);
     }
-    contents
+    Discovered { contents, too_long }
 }
 
 /// A path as `include` may name it, relative to the site's folder: no way out of it but into the shared parts.
@@ -229,6 +256,7 @@ fn report_includes(
     files: &[File],
     known: &BTreeSet<String>,
     unreadable: &BTreeMap<String, &ReadFault>,
+    too_long: &BTreeSet<String>,
     sink: &mut Sink,
 ) {
     let mut edges: BTreeMap<&str, Vec<(String, Span)>> = BTreeMap::new();
@@ -242,7 +270,12 @@ fn report_includes(
                     if let Some(fault) = unreadable.get(path.as_str()) {
                         sink.push(rules::include_unreadable(&written, fault));
                     } else if !known.contains(&path) && !std::mem::replace(&mut too_many, true) {
-                        sink.push(rules::include_too_many(&written));
+                        let is_too_long = too_long.contains(&path);
+                        sink.push(if is_too_long {
+                            rules::include_too_long(&written)
+                        } else {
+                            rules::include_too_many(&written)
+                        });
                     }
                     edges.entry(&file.path).or_default().push((path, written.span));
                 }
@@ -281,6 +314,31 @@ fn follow<'e>(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// What is found in a site whose files have so many bytes together, the last of them one of the smaller ones.
+    fn found(bytes: usize) -> Vec<String> {
+        let site = "include \"a.kdl\"\ninclude \"b.kdl\"\ninclude \"c.kdl\"\n".to_owned();
+        let comment = |length: usize| format!("//{}", "x".repeat(length - 2)).into_bytes();
+        let full = syntax::LARGEST;
+        let rest = bytes - site.len() - full;
+        let texts = [
+            ("site.kdl", site.into_bytes()),
+            ("a.kdl", comment(full)),
+            ("b.kdl", comment(rest - 100)),
+            ("c.kdl", comment(100)),
+        ];
+        let files = MemoryFiles(texts.into_iter().map(|(path, text)| (path.to_owned(), text)).collect());
+        let mut sink = Sink::default();
+        let loaded = load(&files, &mut sink);
+        assert_eq!(loaded.complete, sink.found().is_empty());
+        sink.found().iter().map(|found| format!("{}: {}", found.rule.slug, found.title)).collect()
+    }
+
+    #[test]
+    fn the_files_of_a_site_are_so_long_together_and_no_longer() {
+        assert_eq!(found(MOST_BYTES), [""; 0]);
+        assert_eq!(found(MOST_BYTES + 1), ["include-too-many: `c.kdl` is one file too many"]);
+    }
 
     #[test]
     fn a_path_stays_in_the_site_or_the_shared_parts() {

@@ -14,6 +14,7 @@ pub(crate) mod unknown;
 use crate::base::Sources;
 use crate::diag::Sink;
 use crate::model::Site;
+use crate::schema::limits::Tally;
 use crate::schema::{Reading, read_document};
 
 use load::FileSource;
@@ -42,13 +43,14 @@ pub(crate) struct FileReadings {
 /// Reads a site: loads its files, checks them against the table, and lowers them to the model.
 pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
     let loaded = load::load(files, sink);
+    let mut tally = Tally::new();
     let readings: Vec<FileReadings> = loaded
         .files
         .iter()
-        .map(|file| FileReadings { readings: read_document(&file.document, sink), shared: file.shared })
+        .map(|file| FileReadings { readings: read_document(&file.document, &mut tally, sink), shared: file.shared })
         .collect();
     let broken = loaded.files.iter().flat_map(|file| &file.document.broken);
-    let names = names::Names::collect(&readings, broken, loaded.complete, sink);
+    let names = names::Names::collect(&readings, broken, loaded.complete && tally.within, sink);
     let site = lower::lower(&readings, names, files, sink);
     Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines }
 }

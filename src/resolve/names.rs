@@ -31,7 +31,12 @@ pub(crate) struct Names {
     complete: bool,
     used: BTreeSet<(NameKind, String)>,
     unknown: BTreeMap<(NameKind, String), Unknown>,
+    /// How many names may still be compared with one that nothing has.
+    to_compare: usize,
 }
+
+/// How many names are compared in a site for what was probably meant: enough for a hundred slips among two thousand names.
+const MOST_COMPARED: usize = 200_000;
 
 impl Names {
     /// Collects the names that the readings define, and reports those defined twice.
@@ -47,6 +52,7 @@ impl Names {
             complete,
             used: BTreeSet::new(),
             unknown: BTreeMap::new(),
+            to_compare: MOST_COMPARED,
         };
         for piece in broken {
             names.complete = names.complete && !piece.words.iter().any(|w| w == "include");
@@ -122,13 +128,22 @@ impl Names {
                 .find_map(|(kind, names)| names.get(&written.value).map(|definition| (*kind, definition.span)));
             let key = (table.kind, written.value.clone());
             let known = table.map.keys().map(String::as_str);
+            let to_compare = &mut self.to_compare;
             self.unknown
                 .entry(key)
-                .or_insert_with(|| Unknown::new(&written.value, known, elsewhere))
+                .or_insert_with(|| {
+                    let compares = may_compare(to_compare, table.map.len());
+                    Unknown::new(&written.value, known, compares, elsewhere)
+                })
                 .places
                 .push(written.span);
         }
         None
+    }
+
+    /// True where so many names may still be compared with one that nothing has.
+    pub(crate) fn may_compare(&mut self, names: usize) -> bool {
+        may_compare(&mut self.to_compare, names)
     }
 
     /// The names that something refers to and nothing has.
@@ -146,6 +161,12 @@ impl Names {
             .map(|(name, definition)| (name.as_str(), definition.span))
             .collect()
     }
+}
+
+fn may_compare(left: &mut usize, names: usize) -> bool {
+    let compares = *left >= names;
+    *left = left.saturating_sub(names);
+    compares
 }
 
 /// True for what a site may define anew although it is in the shared parts folder.

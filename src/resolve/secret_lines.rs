@@ -15,8 +15,8 @@ pub(crate) struct SecretLines {
 impl SecretLines {
     /// Takes in the lines of the next secret of a file; files come in order.
     pub(crate) fn add(&mut self, lines: Span) {
-        self.lines.push(lines);
-        self.lines.sort_by_key(|line| (line.file, line.end));
+        let behind = self.lines.partition_point(|line| (line.file, line.end) <= (lines.file, lines.end));
+        self.lines.insert(behind, lines);
     }
 
     /// What was found, in order, without what may come only from the mask.

@@ -32,18 +32,18 @@ pub(crate) struct Unknown {
 }
 
 impl Unknown {
-    /// A name that is none of those known, written nowhere yet.
+    /// A name that is none of those known, written nowhere yet. Without comparing, the first of those known stand for those
+    /// most like it.
     pub(crate) fn new<'n>(
         written: &str,
         known: impl Iterator<Item = &'n str> + Clone,
+        compares: bool,
         elsewhere: Option<(NameKind, Span)>,
     ) -> Self {
-        Self {
-            places: Vec::new(),
-            near: did_you_mean(written, known.clone()).map(str::to_owned),
-            known: nearest(written, known).into_iter().map(str::to_owned).collect(),
-            elsewhere,
-        }
+        let near = if compares { did_you_mean(written, known.clone()) } else { None };
+        let known: Vec<&str> = if compares { nearest(written, known) } else { known.take(3).collect() };
+        let owned = |name: &str| name.to_owned();
+        Self { places: Vec::new(), near: near.map(owned), known: known.into_iter().map(owned).collect(), elsewhere }
     }
 
     /// True where no other name says what was meant.

@@ -3,12 +3,15 @@
 //! A [`Reading`] is what could be read of a node. What could not is reported here, once, and is then simply
 //! absent: later stages treat an absent required field as poison and stay silent about it.
 
+use std::collections::BTreeMap;
+
 use crate::base::wording::is_control;
 use crate::base::{Span, Spanned, unseen};
 use crate::diag::Sink;
 use crate::quantity::{Colour, Quantity, Resistance};
 use crate::syntax::{Document, Node, Value};
 
+use super::limits::{MOST_VALUES, Tally};
 use super::nodes::{REGISTER, TOP};
 use super::rules;
 use super::spec::{ChildSpec, Kind, NodeSpec, Times};
@@ -154,26 +157,26 @@ impl Reading {
     }
 }
 
-/// Reads the top-level nodes of a file of the spec.
-pub(crate) fn read_document(document: &Document, sink: &mut Sink) -> Vec<Reading> {
-    read_with(TOP, document, sink)
+/// Reads the top-level nodes of a file of the spec; `tally` counts those of all its files.
+pub(crate) fn read_document(document: &Document, tally: &mut Tally, sink: &mut Sink) -> Vec<Reading> {
+    read_with(TOP, document, tally, sink)
 }
 
 /// Reads the top-level nodes of `register.kdl`.
 pub(crate) fn read_register(document: &Document, sink: &mut Sink) -> Vec<Reading> {
-    read_with(REGISTER, document, sink)
+    read_with(REGISTER, document, &mut Tally::new(), sink)
 }
 
-fn read_with(table: &[&'static NodeSpec], document: &Document, sink: &mut Sink) -> Vec<Reading> {
+fn read_with(table: &[&'static NodeSpec], document: &Document, tally: &mut Tally, sink: &mut Sink) -> Vec<Reading> {
     document
         .nodes
         .iter()
         .filter_map(|node| {
             let found = table.iter().find(|spec| spec.name == node.name.value);
             match found {
-                Some(spec) => Some(read_node(node, spec, sink)),
+                Some(spec) => tally.admits(node, spec, sink).then(|| read_node(node, spec, tally, sink)),
                 None => {
-                    sink.push(rules::node_unknown(node, None, table.iter().map(|spec| spec.name)));
+                    sink.error(|| rules::node_unknown(node, None, table.iter().map(|spec| spec.name)));
                     None
                 }
             }
@@ -181,7 +184,7 @@ fn read_with(table: &[&'static NodeSpec], document: &Document, sink: &mut Sink) 
         .collect()
 }
 
-fn read_node(node: &Node, spec: &'static NodeSpec, sink: &mut Sink) -> Reading {
+fn read_node(node: &Node, spec: &'static NodeSpec, tally: &mut Tally, sink: &mut Sink) -> Reading {
     let mut reading = Reading {
         spec,
         span: node.span,
@@ -197,13 +200,18 @@ fn read_node(node: &Node, spec: &'static NodeSpec, sink: &mut Sink) -> Reading {
     }
     read_arguments(node, spec, &mut reading, sink);
     read_properties(node, spec, &mut reading, sink);
-    read_children(node, spec, &mut reading, sink);
+    read_children(node, spec, &mut reading, tally, sink);
     reading
 }
 
 fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, sink: &mut Sink) {
     for (position, argument) in node.arguments.iter().enumerate() {
         let row = spec.arguments.get(position).or_else(|| spec.arguments.last().filter(|last| last.many));
+        if row.is_some() && position >= MOST_VALUES {
+            reading.whole = false;
+            sink.push(rules::value_too_many(node, MOST_VALUES, argument.span));
+            break;
+        }
         let Some(row) = row else {
             reading.whole = false;
             sink.push(rules::argument_surplus(node, spec, argument.span));
@@ -229,7 +237,7 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
     for property in &node.properties {
         let Some(row) = spec.properties.iter().find(|row| row.name == property.name.value) else {
             reading.whole = false;
-            sink.push(rules::property_unknown(node, spec, property.name.as_ref().map(String::as_str)));
+            sink.error(|| rules::property_unknown(node, spec, property.name.as_ref().map(String::as_str)));
             continue;
         };
         if reading.properties.iter().any(|(name, _)| *name == row.name) {
@@ -261,25 +269,45 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
     }
 }
 
-fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, sink: &mut Sink) {
-    let none = Vec::new();
-    let children = node.children.as_ref().unwrap_or(&none);
-    for child in children {
+fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, tally: &mut Tally, sink: &mut Sink) {
+    // By name: the first, and how many there have been.
+    let mut met: BTreeMap<&str, (&Node, usize)> = BTreeMap::new();
+    for child in node.children.iter().flatten() {
         let Some(row) = spec.children.iter().find(|row| row.node.name == child.name.value) else {
             reading.whole = false;
-            sink.push(rules::node_unknown(child, Some(spec), spec.children.iter().map(|row| row.node.name)));
+            sink.error(|| rules::node_unknown(child, Some(spec), spec.children.iter().map(|row| row.node.name)));
             continue;
         };
-        let earlier = children.iter().find(|c| c.name.value == child.name.value).filter(|c| c.span != child.span);
-        if let (Times::Once | Times::AtMostOnce, Some(earlier)) = (row.times, earlier) {
+        let (first, count) = met.entry(row.node.name).or_insert((child, 0));
+        *count += 1;
+        let stands = match row.times {
+            Times::Any => tally.admits(child, row.node, sink),
+            Times::Once | Times::AtMostOnce => {
+                if *count > 1 {
+                    sink.push(rules::node_repeated(child, spec, first.name.span));
+                }
+                *count == 1
+            }
+            Times::UpTo(most) => {
+                if *count == most + 1 {
+                    sink.push(rules::node_too_many(
+                        child,
+                        most,
+                        &format!("one `{}`", spec.name),
+                        "Take out those that are too many.",
+                    ));
+                }
+                *count <= most
+            }
+        };
+        if stands {
+            reading.children.push(read_node(child, row.node, tally, sink));
+        } else {
             reading.whole = false;
-            sink.push(rules::node_repeated(child, spec, earlier.name.span));
-            continue;
         }
-        reading.children.push(read_node(child, row.node, sink));
     }
     for ChildSpec { node: row, .. } in spec.children.iter().filter(|row| row.times == Times::Once) {
-        if !children.iter().any(|c| c.name.value == row.name) {
+        if !met.contains_key(row.name) {
             reading.whole = false;
             sink.push(rules::node_missing(node, spec, row));
         }

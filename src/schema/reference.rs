@@ -2,9 +2,11 @@
 
 use std::fmt::Write as _;
 
+use super::limits;
 use super::nodes::{REGISTER, TOP};
 use super::rules::{describe, sample};
 use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Times};
+use crate::base::wording::thousands;
 use crate::quantity::resistor::TOLERANCE_LETTERS;
 use crate::quantity::unit;
 
@@ -33,6 +35,10 @@ back ---+-------------+                  back ------------+--------+
 On the left the button bridges the resistor, and its alarm reads short. On the right, where nothing more follows, the
 loop ends behind the button in a piece of wire: it bridges that, and its alarm changes nothing. Where all alarm contacts
 of a loop are open at rest, everything lies side by side across the pair, the resistor too, and the order means nothing.
+
+One site holds at most 64 files of 1 MiB, 2 MiB together, beside its register of 8 MiB. One loop, bus or circuit holds at
+most 600 runs and 1,000 contacts, detectors, resistors, sounders, boards and feeds together. What else is limited is told
+with each node. All of that is far past any house.
 
 A quantity always carries its unit, before the number: `(ft)38`. A resistor may also be written by its marking code
 (IEC 60062): `\"2k2\"`. Conductor colours are the letter codes of IEC 60757: `\"RD\"`, `\"RDBU\"`.
@@ -156,10 +162,14 @@ fn node(out: &mut String, spec: &'static NodeSpec, parent: Option<&'static NodeS
             .map(|child| match child.times {
                 Times::Once => format!("`{}` (once)", child.node.name),
                 Times::AtMostOnce => format!("`{}` (at most once)", child.node.name),
+                Times::UpTo(most) => format!("`{}` (at most {} times)", child.node.name, thousands(most)),
                 Times::Any => format!("`{}`", child.node.name),
             })
             .collect();
         line(out, &format!("In its braces: {}.\n", names.join(", ")));
+    }
+    if let Some(most) = limits::most(spec) {
+        line(out, &format!("At most {} in one site.\n", thousands(most)));
     }
     for child in spec.children {
         node(out, child.node, Some(spec), done);
@@ -168,7 +178,7 @@ fn node(out: &mut String, spec: &'static NodeSpec, parent: Option<&'static NodeS
 
 fn argument(out: &mut String, row: &ArgumentSpec) {
     let name = if matches!(row.kind, Kind::Name(_)) { format!("*{}*", row.name) } else { row.name.to_owned() };
-    let many = if row.many { ", one or more" } else { "" };
+    let many = if row.many { format!(", 1 to {}", thousands(limits::MOST_VALUES)) } else { String::new() };
     let need = if row.required { "" } else { " (optional)" };
     line(out, &format!("| {name}{many}{need} | {} | {} |", form(row.kind), row.doc));
 }

@@ -112,7 +112,7 @@ pub struct ArgumentSpec {
     pub(crate) kind: Kind,
     /// Whether it may be left out.
     pub(crate) required: bool,
-    /// Whether it takes all further arguments (only the last may).
+    /// Whether it takes all further arguments (only the last may), up to [`super::limits::MOST_VALUES`].
     pub many: bool,
     /// One line.
     pub(crate) doc: &'static str,
@@ -138,7 +138,9 @@ pub(crate) enum Times {
     Once,
     /// At most once.
     AtMostOnce,
-    /// As often as wanted.
+    /// At most so many times.
+    UpTo(usize),
+    /// As often as the site may have it ([`super::limits`]).
     Any,
 }
 
@@ -206,7 +208,12 @@ pub(crate) const fn at_most_once(node: &'static NodeSpec) -> ChildSpec {
     ChildSpec { node, times: Times::AtMostOnce }
 }
 
-/// A child that stands as often as wanted.
+/// A child that stands at most so many times.
+pub(crate) const fn up_to(most: usize, node: &'static NodeSpec) -> ChildSpec {
+    ChildSpec { node, times: Times::UpTo(most) }
+}
+
+/// A child that stands as often as the site may have it.
 pub(crate) const fn any(node: &'static NodeSpec) -> ChildSpec {
     ChildSpec { node, times: Times::Any }
 }

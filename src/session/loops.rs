@@ -74,8 +74,7 @@ fn ask<T>(
 }
 
 fn zone(site: &Site, number: u32) -> Result<Id<Zone>, NoAnswer> {
-    let found = site.zones.entries().find(|(_, zone)| zone.number.value == number);
-    match found {
+    match site.zone_numbered(number) {
         None => Err(NoAnswer::UnknownZone(site.zones.iter().map(|zone| zone.number.value).collect())),
         Some((_, zone)) if zone.wired.is_none() => Err(NoAnswer::NoLoop),
         Some((id, _)) => Ok(id),

@@ -186,9 +186,8 @@ fn of_supply(site: &Site, judged: &JudgedSupply<'_>) -> Row {
 
 /// What was measured, by its title; what is gone goes by its name in the record.
 fn supply(site: &Site, judged: &JudgedSupply<'_>) -> String {
-    let device =
-        site.devices.entries().find(|(_, one)| one.name.as_ref().is_some_and(|name| name.value == judged.name));
-    let board = site.boards.entries().find(|(_, board)| board.name.value == judged.name);
+    let device = site.device_named(judged.name);
+    let board = site.board_named(judged.name);
     let device = device.filter(|_| !judged.battery).map(|(id, _)| words::placed(site, id));
     let what = device.or(board.map(|(id, _)| Paper.board(site, id))).unwrap_or_else(|| judged.name.to_owned());
     if judged.battery { format!("battery of {what}") } else { what }

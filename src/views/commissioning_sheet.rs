@@ -129,7 +129,7 @@ fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {
     zone.wired.as_ref()?;
     let readings = loops.get(&id);
     let rest = readings.and_then(|readings| readings.states.first());
-    let devices = site.devices.iter().filter(|device| device.zone == Some(id) && device.kind != DeviceKind::Wireless);
+    let devices = site.devices_of(id).map(|(_, device)| device).filter(|device| device.kind != DeviceKind::Wireless);
     Some(Row {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),

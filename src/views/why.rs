@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use crate::base::{Id, SourceFile, Span};
+use crate::base::{Id, SourceFile, Span, Spanned};
 use crate::calc::conductor;
 use crate::calc::loops::LEAKAGE;
 use crate::calc::network;
@@ -13,7 +13,7 @@ use crate::calc::{Element, LoopReadings, Spread};
 use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
 use crate::profiles::conductors;
-use crate::quantity::{Ohms, Ratio, WireSize};
+use crate::quantity::{Ohms, Ratio, Resistance, WireSize};
 use crate::record::figures::states::Bounds;
 use crate::record::number::Number;
 use crate::words::{self, Paper};
@@ -85,8 +85,9 @@ pub(crate) fn of(compiled: &Compiled, zone: Id<Zone>, path: PathOf, most: usize)
     let site = &compiled.site;
     let readings = compiled.loops.get(&zone)?;
     let trail = trail::of(site, readings, most);
+    let resistors = network::resistors(site, zone);
     let elements = trail.steps.iter().enumerate();
-    let elements = elements.map(|(at, step)| element(compiled, path, zone, at, step)).collect();
+    let elements = elements.map(|(at, step)| element(compiled, path, &resistors, at, step)).collect();
     let states = states(compiled, readings, &trail.sums);
     let mut remarks = common_remarks();
     remarks.extend(sensing_remark(compiled, zone, path));
@@ -144,7 +145,13 @@ fn place(compiled: &Compiled, path: PathOf, span: Span) -> String {
     file.map_or_else(String::new, |file| format!("{}:{}", path(file), file.line_column(span.start).0))
 }
 
-fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &Step) -> ElementTrail {
+fn element(
+    compiled: &Compiled,
+    path: PathOf,
+    resistors: &[&Spanned<Resistance>],
+    at: usize,
+    step: &Step,
+) -> ElementTrail {
     let Compiled { site, wiring, .. } = compiled;
     let at_line = |span| place(compiled, path, span);
     let sheet = |device: Id<crate::model::Device>| {
@@ -165,7 +172,7 @@ fn element(compiled: &Compiled, path: PathOf, zone: Id<Zone>, at: usize, step: &
             (what, sheet(*device), at_line(site.devices[*device].span()))
         }
         Element::Resistor(position) => {
-            let found = network::resistors(site, zone).get(*position).map(|value| at_line(value.span));
+            let found = resistors.get(*position).map(|value| at_line(value.span));
             ("resistor".to_owned(), marked, found.unwrap_or_default())
         }
         Element::Shunt(device) => {

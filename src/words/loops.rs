@@ -57,11 +57,11 @@ impl Medium {
         let of = measured.of.as_ref().map(|of| of.value.as_str());
         let known = |device: &Device| {
             let opening = device.opening.as_ref().map(|opening| site.openings[opening.value].name.value.as_str());
-            device.zone.is_some()
-                && device.zone == zone
-                && [device.name.as_ref().map(|name| name.value.as_str()), opening].contains(&of)
+            [device.name.as_ref().map(|name| name.value.as_str()), opening].contains(&of)
         };
-        let device = of.and_then(|_| site.devices.entries().find(|(_, device)| known(device))).map(|(id, _)| id);
+        let device = of
+            .and_then(|_| zone.and_then(|zone| site.devices_of(zone).find(|(_, device)| known(device))))
+            .map(|(id, _)| id);
         let who = device.map(|id| self.contact(site, id)).or(of.map(|of| self.name(of)));
         match (measured.state, who) {
             (Seen::Rest, _) => "at rest".to_owned(),

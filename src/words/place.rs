@@ -7,9 +7,7 @@ use crate::quantity::{Metres, print};
 
 /// A room's title, with its level's where another room has the same title; empty where it is not known.
 pub fn room(site: &Site, room: Option<Id<Room>>) -> String {
-    let Some(room) = room.map(|room| &site.rooms[room]) else { return String::new() };
-    let twins = site.rooms.iter().filter(|other| other.title == room.title).count();
-    if twins > 1 { format!("{} ({})", room.title, site.levels[room.level].title) } else { room.title.clone() }
+    room.map_or_else(String::new, |room| site.room_title(room))
 }
 
 /// A title with its room, unless it says the room already.
@@ -45,14 +43,12 @@ pub fn end(site: &Site, run: Id<Run>) -> String {
 
 impl Medium {
     /// "panel `main`" on the screen; on paper its title, with its name where another board has the same title.
-    pub fn board(self, site: &Site, board: Id<Board>) -> String {
-        let board = &site.boards[board];
+    pub fn board(self, site: &Site, id: Id<Board>) -> String {
+        let board = &site.boards[id];
         let (title, name) = (&board.title, &board.name.value);
         match self {
             Screen => format!("{} {}", board.kind.noun(), self.name(name)),
-            Paper if site.boards.iter().filter(|other| other.title == *title).count() > 1 => {
-                format!("{title} ({name})")
-            }
+            Paper if site.shares_title(id) => format!("{title} ({name})"),
             Paper => title.clone(),
         }
     }
@@ -102,18 +98,6 @@ impl Medium {
 /// A device's title; where another device has the same, with the first of room, opening and name that tells it from
 /// all of them.
 fn title(site: &Site, id: Id<Device>) -> String {
-    let device = &site.devices[id];
-    let alike = |(other, twin): &(Id<Device>, &Device)| *other != id && twin.title == device.title;
-    let twins: Vec<&Device> = site.devices.entries().filter(alike).map(|(_, twin)| twin).collect();
-    let marks: [fn(&Site, &Device) -> String; 3] = [
-        |site, device| room(site, device.room),
-        |site, device| device.opening.as_ref().map_or_else(String::new, |at| site.openings[at.value].title.clone()),
-        |_, device| device.name.as_ref().map_or_else(String::new, |name| name.value.clone()),
-    ];
-    let own = marks.iter().map(|mark| (mark, mark(site, device))).filter(|(_, own)| !own.is_empty());
-    let mut apart = own.filter(|(mark, own)| twins.iter().all(|twin| mark(site, twin) != *own)).map(|(_, own)| own);
-    match apart.next().filter(|_| !twins.is_empty()) {
-        Some(mark) => in_room(&device.title, &mark),
-        None => device.title.clone(),
-    }
+    let title = &site.devices[id].title;
+    site.device_mark(id).map_or_else(|| title.clone(), |mark| in_room(title, &mark))
 }

@@ -14,10 +14,14 @@ const BATCH: usize = 200;
 
 /// The figures of plans, in their order.
 pub fn figures(plans: &[Plan]) -> Vec<BusFigures> {
-    let site = site(&spec(plans));
-    let found = bus::of_site(&site, &power::of_site(&site));
-    assert_eq!(found.len(), plans.len());
-    found.into_values().collect()
+    // A site holds no more boards than that.
+    let figures = plans.chunks(20).flat_map(|plans| {
+        let site = site(&spec(plans));
+        let found = bus::of_site(&site, &power::of_site(&site));
+        assert_eq!(found.len(), plans.len());
+        found.into_values()
+    });
+    figures.collect()
 }
 
 fn netlist(networks: &[&Network]) -> String {

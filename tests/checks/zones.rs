@@ -1,6 +1,6 @@
 //! Zones and what the dispatcher reads of them.
 
-use super::{button, only, slugs};
+use super::{button, found, only, slugs};
 
 #[test]
 fn a_loop_with_nothing_on_it_is_found_and_a_broken_one_is_not() {
@@ -49,6 +49,17 @@ fn a_loop_that_was_cut_off_is_not_said_to_be_empty() {
     let runs = "run \"pair\" length=(ft)3 room=\"lobby\"\n".repeat(600);
     let spec = button(1, "board=\"board-a\"", "Lobby").replacen("run ", &(runs + "run "), 1);
     only(&spec, "runs-too-many");
+}
+
+#[test]
+fn a_loop_holds_a_thousand_things_and_no_more() {
+    let filled = |count: usize| {
+        let things = "contact \"button\"; ".repeat(count - 2);
+        button(1, "board=\"board-a\"", "Lobby").replacen("contact ", &(things + "contact "), 1)
+    };
+    assert!(filled(1000).matches("contact").count() + filled(1000).matches("resistor").count() == 1000);
+    assert!(found(&filled(1000)).iter().all(|found| found.rule.slug != "things-too-many"));
+    only(&filled(1001), "things-too-many");
 }
 
 #[test]

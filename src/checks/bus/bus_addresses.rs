@@ -6,8 +6,7 @@ use crate::model::{Board, Bus, Site};
 
 /// The boards of a bus that have an address, by name.
 pub(crate) fn of_bus(site: &Site, id: Id<Bus>) -> impl Iterator<Item = (Id<Board>, &Board, &Spanned<u32>)> {
-    let here = site.boards.entries().filter(move |(_, board)| board.bus.is_some_and(|(bus, _)| bus == id));
-    here.filter_map(|(id, board)| Some((id, board, board.address.as_ref()?)))
+    site.boards_on(id).filter_map(|(id, board)| Some((id, board, board.address.as_ref()?)))
 }
 
 /// Its addresses, rising, each once.

@@ -79,7 +79,7 @@ fn fire_devices(site: &Site) -> BTreeSet<Id<Device>> {
 fn feeds_fire(site: &Site, run: Id<Run>, fire: &BTreeSet<Id<Device>>) -> bool {
     let owner = site.runs[run].owner;
     match owner {
-        Owner::Zone(zone) => fire.iter().any(|device| site.devices[*device].zone == Some(zone)),
+        Owner::Zone(zone) => site.devices_of(zone).any(|(id, _)| fire.contains(&id)),
         Owner::Circuit(_) => site.all_mounted(owner).any(|(_, item)| {
             matches!(item, Mounted::Feed(device) if fire.contains(&device.value))
         }),

@@ -30,11 +30,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         })
         .flatten()
         .collect();
+    let loads = wiring.loads();
+    let load = |board: Id<Board>, mark: &str| loads.get(&(board, mark)).copied().unwrap_or_default();
     for (id, _) in site.boards.entries() {
         let Some(takes) = capacity(site, id) else { continue };
         let overfull: Vec<Terminal> = terminals(site, id)
             .into_iter()
-            .filter(|terminal| wiring.load(id, &terminal.mark) > takes as usize)
+            .filter(|terminal| load(id, &terminal.mark) > takes as usize)
             .filter(|terminal| !contested.contains(&(id, terminal.mark.clone())))
             .collect();
         let mut groups: BTreeMap<Role, Vec<&Terminal>> = BTreeMap::new();
@@ -43,7 +45,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let circle = context.power.circles.iter().flatten().any(|board| *board == id);
         for (role, group) in groups.into_iter().filter(|(role, _)| !(circle && matches!(role, Role::BusPlus(_)))) {
-            sink.push(finding(site, wiring, id, takes, role, &group));
+            let most = group.iter().map(|terminal| load(id, &terminal.mark)).max().unwrap_or_default();
+            sink.push(finding(site, wiring, id, (takes, most), role, &group));
         }
     }
     at_devices(context, sink);
@@ -127,10 +130,17 @@ fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
     }
 }
 
-fn finding(site: &Site, wiring: &Wiring, id: Id<Board>, takes: u32, role: Role, group: &[&Terminal]) -> Diagnostic {
+/// `most`: how many the fullest of the group has.
+fn finding(
+    site: &Site,
+    wiring: &Wiring,
+    id: Id<Board>,
+    (takes, most): (u32, usize),
+    role: Role,
+    group: &[&Terminal],
+) -> Diagnostic {
     let board = &site.boards[id];
     let marks: Vec<&str> = group.iter().map(|terminal| terminal.mark.as_str()).collect();
-    let most = marks.iter().map(|mark| wiring.load(id, mark)).max().unwrap_or_default();
     let (noun, takes_words, gets) = match marks.as_slice() {
         [_] => ("terminal", "takes", "gets"),
         _ => ("terminals", "take", "get"),

@@ -4,6 +4,7 @@
 
 use crate::base::Id;
 use crate::calc::loops::{self, LoopReadings, StateReading};
+use crate::calc::network;
 use crate::calc::{State, Verdict};
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
@@ -11,13 +12,18 @@ use crate::checks::loops::loop_verdict::Known;
 use crate::model::{Device, Mounted, Owner, Run, Site};
 use crate::words::{self, Screen};
 
+/// How many contacts are tried in another place.
+const TRIED: usize = 12;
+
 /// What to swap, in words; `None` where no swap makes every state right.
 pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>) -> Option<String> {
     let site = context.site;
     let places = std::iter::once(None).chain(site.runs_of(Owner::Zone(readings.zone)).map(|(run, _)| Some(run)));
-    let (device, run) = places.flat_map(|run| late(site, readings, run)).find(|(device, run)| {
-        let swapped = first(site, readings, *device, *run);
-        loops::of_zone(&swapped, readings.zone).is_some_and(|readings| right(&readings, known))
+    let mut late = places.flat_map(|run| late(site, readings, run)).take(TRIED);
+    let (device, run) = late.find(|(device, run)| {
+        let swapped = network::with_first(site, readings.zone, *device, *run);
+        let swapped = swapped.and_then(|network| loops::of_network(site, readings.zone, network));
+        swapped.is_some_and(|readings| right(&readings, known))
     })?;
     let at = run.map_or_else(
         || "at the board".to_owned(),
@@ -35,20 +41,6 @@ fn late(site: &Site, readings: &LoopReadings, run: Option<Id<Run>>) -> Vec<(Id<D
     let open = |item: &Mounted| item.device().filter(|device| site.is_open_at_rest(*device));
     let behind = items.iter().skip_while(|item| open(item).is_some());
     behind.filter_map(open).map(|device| (device, run)).collect()
-}
-
-/// The site with a device first at its place.
-fn first(site: &Site, readings: &LoopReadings, device: Id<Device>, run: Option<Id<Run>>) -> Site {
-    let mut swapped = site.clone();
-    let items = match run {
-        Some(run) => Some(&mut swapped.runs[run].mounted),
-        None => swapped.zones[readings.zone].wired.as_mut().map(|wired| &mut wired.chain),
-    };
-    if let Some(items) = items {
-        // The sort keeps the order of all others.
-        items.sort_by_key(|item| item.device() != Some(device));
-    }
-    swapped
 }
 
 fn right(readings: &LoopReadings, known: &Known<'_>) -> bool {

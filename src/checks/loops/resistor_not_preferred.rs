@@ -21,7 +21,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let mut odd: BTreeMap<String, Odd> = BTreeMap::new();
     for (zone, _) in site.zones.entries() {
         let loop_resistors = loop_verdict::resistors(site, zone).into_iter().map(|(_, value)| value);
-        let shunts = site.devices.iter().filter(|device| device.zone == Some(zone)).filter_map(|d| d.shunt.as_ref());
+        let shunts = site.devices_of(zone).filter_map(|(_, device)| device.shunt.as_ref());
         for value in loop_resistors.chain(shunts) {
             let nominal = value.value.nominal;
             if !is_preferred(nominal, Series::E24) && !is_preferred(nominal, Series::E96) {

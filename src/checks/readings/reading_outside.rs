@@ -110,7 +110,7 @@ fn of_supply(context: Context<'_>, judged: &JudgedSupply<'_>) -> Option<Diagnost
         .why(why)
         .help(help)
         .about(judged.name);
-    let board = context.site.boards.entries().find(|(_, board)| board.name.value == judged.name);
+    let board = context.site.board_named(judged.name);
     Some(match board {
         Some((id, board)) => finding.also(board.name.span, Screen.board(context.site, id)),
         None => finding,

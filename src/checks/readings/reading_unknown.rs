@@ -34,7 +34,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, judged.written.zone.span, title);
         sink.push(finding.here(format!("read on {}", judged.date)).why(HISTORY).help(help).about(number));
     }
-    let is_board = |name: &str| context.site.boards.iter().any(|board| board.name.value == name);
+    let is_board = |name: &str| context.site.board_named(name).is_some();
     for judged in as_built::supplies(context.site, context.power).iter().filter(|j| j.verdict == Verdict::Unknown) {
         // A battery that is gone from its board is history of its own kind.
         if judged.battery && is_board(judged.name) {

@@ -38,12 +38,5 @@ fn times(number: usize) -> String {
 
 /// The places at which circuits feed a device, with the circuits in words.
 pub(super) fn feeds(site: &Site, device: Id<Device>) -> Vec<(crate::base::Span, String)> {
-    site.runs
-        .iter()
-        .flat_map(|run| run.mounted.iter().map(move |item| (run, item)))
-        .filter_map(|(run, item)| {
-            let fed = item.feed().filter(|fed| fed.value == device)?;
-            Some((fed.span, Screen.owner(site, run.owner)))
-        })
-        .collect()
+    site.feeds_of(device).iter().map(|(span, owner)| (*span, Screen.owner(site, *owner))).collect()
 }

@@ -1,6 +1,8 @@
 //! More than the wire can carry at any voltage.
 
-use crate::calc::power::{Case, Collapse, Demand, Feeding};
+use std::ops::Range;
+
+use crate::calc::power::{Case, Collapse, Demand, Feeding, Tree};
 use crate::checks::supply::power_verdict::{Stage, stage};
 use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
@@ -37,9 +39,8 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
         crate::calc::power::Supply::Battery => feeding.battery_volts?,
     };
     let branch = tree.branches().into_iter().find(|branch| branch.contains(&collapse.node))?;
-    let asked = branch.clone().map(|node| asked(feeding, case, node));
     // The place for which the reason is plainest.
-    let worst = asked.max_by(|one, other| share(one, volts).total_cmp(&share(other, volts)))?;
+    let worst = asked(tree, case, branch.clone()).into_iter().max_by(|one, other| share(one, volts).total_cmp(&share(other, volts)))?;
     let (_, load) = tree
         .loads()
         .filter(|(node, _)| branch.contains(node))
@@ -84,15 +85,29 @@ fn share(asked: &Asked, volts: Volts) -> f64 {
     if asked.watts > 0.0 { by_power } else { asked.amperes * asked.ohms / volts.0 }
 }
 
-fn asked(feeding: &Feeding, case: Case, node: usize) -> Asked {
-    let tree = &feeding.tree;
-    let ohms =
-        tree.way(node).into_iter().filter_map(|at| tree.nodes.get(at)).map(|place| case.wire.of(place.ohms)).sum();
-    let mut asked = Asked { node, ohms, watts: 0.0, amperes: 0.0 };
-    for (_, load) in tree.loads().filter(|(at, _)| *at >= node && tree.way(*at).contains(&node)) {
-        match if case.demand == Demand::Idle { load.idle } else { load.alarm } {
-            Take::Power(power) => asked.watts += power.0,
-            Take::Current(current) => asked.amperes += current.0,
+/// What is asked for at each place of a branch. A place stands after the one before it, so one pass outwards adds up the
+/// ohms, and one back what is taken.
+fn asked(tree: &Tree, case: Case, branch: Range<usize>) -> Vec<Asked> {
+    let mut asked: Vec<Asked> = Vec::new();
+    let position = |before: usize| before.checked_sub(branch.start);
+    for (node, place) in tree.nodes.iter().enumerate().skip(branch.start).take(branch.len()) {
+        let before = position(place.before).and_then(|before| asked.get(before)).map_or(0.0, |before| before.ohms);
+        let mut here = Asked { node, ohms: before + case.wire.of(place.ohms), watts: 0.0, amperes: 0.0 };
+        for load in &place.loads {
+            match if case.demand == Demand::Idle { load.idle } else { load.alarm } {
+                Take::Power(power) => here.watts += power.0,
+                Take::Current(current) => here.amperes += current.0,
+            }
+        }
+        asked.push(here);
+    }
+    for at in (0..asked.len()).rev() {
+        let (Some(here), Some(place)) = (asked.get(at), tree.nodes.get(branch.start + at)) else { continue };
+        let (watts, amperes) = (here.watts, here.amperes);
+        let before = position(place.before).filter(|before| *before != at);
+        if let Some(before) = before.and_then(|before| asked.get_mut(before)) {
+            before.watts += watts;
+            before.amperes += amperes;
         }
     }
     asked

@@ -43,9 +43,7 @@ pub(crate) fn within_reach(site: &Site, opening: &Opening) -> bool {
 fn paragraph(site: &Site, room: Id<Room>) -> String {
     let mut text = "Whoever wants to come in looks for the one opening that is left out. The standard counts an opening as accessible up to 12 ft above a roof or another level surface that a person can stand on.".to_owned();
     let inside: Vec<String> = site
-        .devices
-        .iter()
-        .filter(|device| device.room == Some(room))
+        .devices_in(room)
         .filter_map(|device| {
             let number = site.zones[device.zone?].number.value;
             match site.parts[device.part?].senses? {

@@ -8,7 +8,7 @@ check!("zone-without-device", Basis::Contradiction, "a zone that nothing can tri
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, zone) in site.zones.entries() {
-        if !zone.whole || zone.reserved.is_some() || site.devices.iter().any(|device| device.zone == Some(id)) {
+        if !zone.whole || zone.reserved.is_some() || site.devices_of(id).next().is_some() {
             continue;
         }
         let number = zone.number.value;

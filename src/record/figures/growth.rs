@@ -127,19 +127,20 @@ pub(crate) fn growth(names: &Names<'_>, compiled: &Compiled) -> Vec<Growth> {
 /// Everything of which a limit is known: boards by name, their supplies in the order of their parts, buses by name.
 pub(crate) fn capacities(compiled: &Compiled) -> Vec<Capacity> {
     let site = &compiled.site;
-    let boards = site.boards.entries().flat_map(|(board, _)| of_board(compiled, board));
+    let in_use = compiled.wiring.in_use();
+    let boards = site.boards.entries().flat_map(|(board, _)| of_board(compiled, &in_use, board));
     let buses = site.buses.entries().flat_map(|(bus, of)| of_bus(compiled, bus, of));
     boards.chain(buses).collect()
 }
 
-fn of_board(compiled: &Compiled, board: Id<Board>) -> Vec<Capacity> {
+fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id<Board>) -> Vec<Capacity> {
     let Compiled { site, wiring, .. } = compiled;
     let mut found = Vec::new();
     let mut add = |of, what, has, used| found.push(Capacity { of, what, has, used });
     if let BoardKind::Strip { ways, .. } = &site.boards[board].kind {
         let way =
             |role: &Role| if let Role::WayPositive(way) | Role::WayNegative(way) = role { Some(*way) } else { None };
-        let landed = terminals(site, board).into_iter().filter(|at| !wiring.is_free(board, &at.mark));
+        let landed = terminals(site, board).into_iter().filter(|at| in_use.contains(&(board, at.mark.as_str())));
         let used: BTreeSet<u32> =
             landed.filter_map(|at| at.roles.iter().find_map(way)).filter(|way| *way > 0).collect();
         add(Of::Board(board), What::Ways, f64::from(*ways), count(used.len()));

@@ -47,6 +47,7 @@ impl Lower<'_> {
                 bus: None,
             });
             self.boards.enter(&name.value, board);
+            self.board_at.insert(name.span, board);
             self.check_earth_terminal(board);
             if is_strip {
                 strips.push((board, reading));

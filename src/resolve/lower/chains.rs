@@ -4,6 +4,7 @@
 //! (or at the board again, with `from="board"`). A run inside a run is a branch from that run's far end.
 
 use crate::base::{Id, Spanned};
+use crate::diag::Diagnostic;
 use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Reserve, Run, Spare};
 use crate::quantity::{Metres, Ohms};
 use crate::schema::Reading;
@@ -15,6 +16,16 @@ use crate::resolve::rules;
 
 /// The most runs that one loop, bus or circuit may have: far past anything wired, and before recursion gets deep.
 pub(crate) const MOST_RUNS: u32 = 600;
+
+/// The most contacts, detectors, resistors, sounders, boards and feeds that one loop, bus or circuit may have.
+pub(crate) const MOST_THINGS: u32 = 1_000;
+
+/// How many runs and things a chain has so far.
+#[derive(Default)]
+struct Held {
+    runs: u32,
+    things: u32,
+}
 
 /// What the mounted things of a chain need to know of it.
 #[derive(Clone, Copy)]
@@ -28,8 +39,7 @@ pub(super) struct Chain {
 impl Lower<'_> {
     /// Lowers what stands in the braces of a loop, bus or circuit.
     pub(super) fn chain(&mut self, chain: Chain, reading: &Reading) -> Vec<Mounted> {
-        let mut order = 0;
-        self.level_of_chain(chain, reading, None, &mut order)
+        self.level_of_chain(chain, reading, None, &mut Held::default())
     }
 
     fn level_of_chain(
@@ -37,17 +47,24 @@ impl Lower<'_> {
         chain: Chain,
         reading: &Reading,
         at: Option<Id<Run>>,
-        order: &mut u32,
+        held: &mut Held,
     ) -> Vec<Mounted> {
         let mut previous = at;
         let mut mounted = Vec::new();
         for child in &reading.children {
             let item = match child.spec.name {
-                // Reported where the first run too many stands; the rest is left alone.
-                "run" if *order >= MOST_RUNS => {
-                    if *order == MOST_RUNS {
-                        *order += 1;
-                        self.too_many_runs(chain, child);
+                // Reported where the first too many stands; the rest is left alone.
+                "run" if held.runs >= MOST_RUNS => {
+                    if held.runs == MOST_RUNS {
+                        held.runs += 1;
+                        self.cut_off(chain, rules::runs_too_many(child));
+                    }
+                    None
+                }
+                name if name != "run" && held.things >= MOST_THINGS => {
+                    if held.things == MOST_THINGS {
+                        held.things += 1;
+                        self.cut_off(chain, rules::things_too_many(child));
                     }
                     None
                 }
@@ -58,7 +75,7 @@ impl Lower<'_> {
                         (None, Some(Start::Board)) => None,
                         (None, _) => previous,
                     };
-                    let run = self.run(chain, child, upstream, at.is_some(), order);
+                    let run = self.run(chain, child, upstream, at.is_some(), held);
                     previous = Some(run);
                     Some(Mounted::Run(run))
                 }
@@ -71,6 +88,7 @@ impl Lower<'_> {
                 _ if is_board(child.spec) => self.board_on_bus(chain, child, at).map(Mounted::Board),
                 _ => None,
             };
+            held.things += u32::from(child.spec.name != "run" && item.is_some());
             mounted.extend(item);
         }
         mounted
@@ -82,9 +100,9 @@ impl Lower<'_> {
         reading: &Reading,
         upstream: Option<Id<Run>>,
         branch: bool,
-        order: &mut u32,
+        held: &mut Held,
     ) -> Id<Run> {
-        *order += 1;
+        held.runs += 1;
         let cable = reading.text("cable").and_then(|cable| {
             let id = self.names.find(&self.cables, &cable)?;
             Some(Spanned::new(id, cable.span))
@@ -94,8 +112,9 @@ impl Lower<'_> {
         let run = self.site.runs.push(Run {
             owner: chain.owner,
             upstream,
+            after: Vec::new(),
             branch,
-            order: *order,
+            order: held.runs,
             name: name.clone(),
             cable,
             length: reading.quantity::<Metres>("length"),
@@ -111,13 +130,16 @@ impl Lower<'_> {
             mounted: Vec::new(),
             place: Spanned::new((), reading.name_span),
         });
+        if let Some(upstream) = upstream {
+            self.site.runs[upstream].after.push(run);
+        }
         if let Some(name) = name {
             self.runs.enter(&name.value, run);
         }
         if let Some(along) = reading.text("along") {
             self.shared_cables.push((run, along));
         }
-        let mounted = self.level_of_chain(chain, reading, Some(run), order);
+        let mounted = self.level_of_chain(chain, reading, Some(run), held);
         self.site.runs[run].mounted = mounted;
         if room.is_none() && !reading.wrote("room") {
             self.place_by_contents(run, reading);
@@ -127,8 +149,8 @@ impl Lower<'_> {
 
     /// Reports a loop, bus or circuit that goes on past the limit. Its last run loses its length, so that nothing is
     /// concluded from a chain that was cut off.
-    fn too_many_runs(&mut self, chain: Chain, reading: &Reading) {
-        self.sink.push(rules::runs_too_many(reading));
+    fn cut_off(&mut self, chain: Chain, found: Diagnostic) {
+        self.sink.push(found);
         if let Some((last, _)) = self.site.runs_of(chain.owner).last() {
             self.site.runs[last].length = None;
         }
@@ -166,8 +188,8 @@ impl Lower<'_> {
 
     fn board_on_bus(&mut self, chain: Chain, reading: &Reading, at: Option<Id<Run>>) -> Option<Id<Board>> {
         let name = reading.text("name")?;
-        // Of two boards with one name the first has the id; the second was reported.
-        let board = self.site.boards.entries().find(|(_, board)| board.name.span == name.span).map(|(id, _)| id)?;
+        // Two boards of one name were reported; each of them stands where it stands.
+        let board = *self.board_at.get(&name.span)?;
         if let Owner::Bus(bus) = chain.owner {
             self.site.boards[board].bus = Some((bus, at));
         }

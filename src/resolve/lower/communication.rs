@@ -1,5 +1,8 @@
 //! Communicators and the monitoring service's form.
 
+use std::collections::BTreeSet;
+
+use crate::base::wording::did_you_mean;
 use crate::base::{Id, Spanned};
 use crate::model::{Board, Communicator, Hop, Monitoring, Mounted, Owner, Take};
 use crate::quantity::Seconds;
@@ -63,8 +66,14 @@ impl Lower<'_> {
         let parts: Option<Vec<_>> = panels.map(|(id, _)| site.part_of(id).filter(|part| part.whole)).collect();
         let Some(parts) = parts else { return };
         let names = parts.iter().flat_map(|part| &part.outputs).map(|output| output.name.value.as_str());
-        if !names.clone().any(|name| name == written.value) {
-            self.sink.push(rules::unknown_hop_output(written, names));
+        let names: BTreeSet<&str> = names.collect();
+        if !names.contains(written.value.as_str()) {
+            let near = if self.names.may_compare(names.len()) {
+                did_you_mean(&written.value, names.iter().copied())
+            } else {
+                None
+            };
+            self.sink.push(rules::unknown_hop_output(written, near, &names));
         }
     }
 

@@ -8,10 +8,13 @@ mod places;
 mod readings;
 mod zones;
 
-pub(crate) use chains::MOST_RUNS;
+pub(crate) use chains::{MOST_RUNS, MOST_THINGS};
 
-use crate::base::{Arena, Id, Spanned};
+use std::collections::BTreeMap;
+
+use crate::base::{Arena, Id, Span, Spanned};
 use crate::diag::Sink;
+use crate::model::index::Index;
 use crate::model::{Accept, Area, Board, Building, CableType, Device, Opening, Part, Revision, Room, Run, Site};
 use crate::quantity::print::LengthUnit;
 use crate::schema::{Names as NameKind, Reading};
@@ -33,6 +36,8 @@ pub(super) struct Lower<'s> {
     parts: Table<Part>,
     cables: Table<CableType>,
     boards: Table<Board>,
+    /// Every board by the place of its name: of two with one name each has its own.
+    board_at: BTreeMap<Span, Id<Board>>,
     areas: Table<Area>,
     devices: Table<Device>,
     runs: Table<Run>,
@@ -65,6 +70,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
         parts: Table::new(NameKind::Part),
         cables: Table::new(NameKind::Cable),
         boards: Table::new(NameKind::Board),
+        board_at: BTreeMap::new(),
         areas: Table::new(NameKind::Area),
         devices: Table::new(NameKind::Device),
         runs: Table::new(NameKind::Run),
@@ -95,6 +101,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
             }
         }
     }
+    lower.site.index = Index::of(&lower.site);
     Some(lower.site)
 }
 
@@ -155,6 +162,7 @@ fn head_of(reading: &Reading) -> Site {
         accepts: Vec::new(),
         complete: true,
         sound: true,
+        index: Index::default(),
     }
 }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use crate::base::wording::{a, count, did_you_mean, list};
+use crate::base::wording::{a, count, did_you_mean, list, thousands};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::model::{Board, Part};
@@ -22,7 +22,8 @@ static INCLUDE_UNREADABLE: Rule =
 static INCLUDE_OUTSIDE: Rule =
     rule!("include-outside", Basis::Language, "an include that leads out of the site's folder");
 static INCLUDE_CYCLE: Rule = rule!("include-cycle", Basis::Language, "files that include each other in a circle");
-static INCLUDE_TOO_MANY: Rule = rule!("include-too-many", Basis::Language, "more files than one site may include");
+static INCLUDE_TOO_MANY: Rule =
+    rule!("include-too-many", Basis::Language, "more files, or longer ones, than one site may include");
 static DUPLICATE_NAME: Rule = rule!("duplicate-name", Basis::Contradiction, "a name given twice");
 static DUPLICATE_ZONE_NUMBER: Rule = rule!("duplicate-zone-number", Basis::Contradiction, "a zone number given twice");
 static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a reference to a name that nothing has");
@@ -31,6 +32,8 @@ static RUN_WITHOUT_PLACE: Rule =
     rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
 static RUNS_TOO_MANY: Rule =
     rule!("runs-too-many", Basis::Language, "more runs than one loop, bus or circuit may have");
+static THINGS_TOO_MANY: Rule =
+    rule!("things-too-many", Basis::Language, "more things than one loop, bus or circuit may hold");
 static ALONG_A_GUEST: Rule =
     rule!("along-a-guest", Basis::Contradiction, "a run along one that has no cable of its own");
 
@@ -57,6 +60,7 @@ pub(crate) static RULES: &[&Rule] = &[
     &RUN_WITHOUT_PLACE,
     &ALONG_A_GUEST,
     &RUNS_TOO_MANY,
+    &THINGS_TOO_MANY,
     &SECRET_IN_SPEC,
     &SECRET_SUSPECTED,
 ];
@@ -119,6 +123,14 @@ pub(crate) fn include_too_many(written: &Spanned<String>) -> Diagnostic {
         .here("not read")
         .why(format!("One site includes at most {} files.", super::load::MOST_FILES))
         .help("Join some of the files.")
+}
+
+/// More text than one site may include.
+pub(crate) fn include_too_long(written: &Spanned<String>) -> Diagnostic {
+    Diagnostic::new(&INCLUDE_TOO_MANY, written.span, format!("`{}` is one file too many", written.value))
+        .here("not read")
+        .why(format!("With it the files of this site are longer than {} bytes together, which is far past any house. Mostly a script has gone wrong.", thousands(super::load::MOST_BYTES)))
+        .help("Take out what is not needed, or divide it into several sites.")
 }
 
 /// A name given twice.
@@ -261,19 +273,14 @@ pub(crate) fn strip_offers_none(noun: &str, written: Span, strip: &Board) -> Dia
 }
 
 /// A hop on an output that no panel has.
-pub(crate) fn unknown_hop_output<'a>(
-    written: &Spanned<String>,
-    candidates: impl Iterator<Item = &'a str> + Clone,
-) -> Diagnostic {
-    let mut known: Vec<String> = candidates.clone().map(|c| format!("`{c}`")).collect();
-    known.sort_unstable();
-    known.dedup();
+pub(crate) fn unknown_hop_output(written: &Spanned<String>, near: Option<&str>, names: &BTreeSet<&str>) -> Diagnostic {
+    let known: Vec<String> = names.iter().take(2 * LISTED).map(|name| format!("`{name}`")).collect();
     let diagnostic =
         Diagnostic::new(&UNKNOWN_NAME, written.span, format!("no panel has an output `{}`", written.value))
             .here("no such output")
             .why("What feeds a device on the way to the service decides how long the way lasts.")
             .about(&written.value);
-    match did_you_mean(&written.value, candidates) {
+    match near {
         Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
         None if known.is_empty() => diagnostic.help("Leave output= out: no panel has any."),
         None => diagnostic.help(format!("There are {}.", list(&known, "and"))),
@@ -304,6 +311,16 @@ pub(crate) fn runs_too_many(reading: &Reading) -> Diagnostic {
     Diagnostic::new(&RUNS_TOO_MANY, reading.name_span, format!("this is run {} of one cable path", most + 1))
         .here("not read, nor any after it")
         .why(format!("One loop, bus or circuit has at most {most} runs. A path of that many cables could not be tested by anybody; mostly a script has gone wrong."))
+        .help("Divide it into several loops or circuits.")
+}
+
+/// A loop, bus or circuit that holds more than the limit.
+pub(crate) fn things_too_many(reading: &Reading) -> Diagnostic {
+    let most = crate::resolve::lower::MOST_THINGS as usize;
+    let title = format!("this `{}` is thing {} of one cable path", reading.spec.name, thousands(most + 1));
+    Diagnostic::new(&THINGS_TOO_MANY, reading.name_span, title)
+        .here("not read, nor any after it")
+        .why(format!("At most {} contacts, detectors, resistors, sounders, boards and feeds together hang on one loop, bus or circuit. A path of that many could not be tested by anybody; mostly a script has gone wrong.", thousands(most)))
         .help("Divide it into several loops or circuits.")
 }
 

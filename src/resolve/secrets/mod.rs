@@ -26,6 +26,8 @@ mod words;
 
 use std::ops::Range;
 
+use crate::base::SourceFile;
+
 /// A find.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Secret {
@@ -41,12 +43,10 @@ pub struct Secret {
 
 impl Secret {
     /// The bytes of the lines that it stands on, from its word to its last value.
-    pub(crate) fn lines(&self, text: &str) -> Range<usize> {
+    pub(crate) fn lines(&self, file: &SourceFile) -> Range<usize> {
         let ends = self.values.iter().chain([&self.word]);
-        let (start, end) = ends.fold((text.len(), 0), |(start, end), at| (at.start.min(start), at.end.max(end)));
-        let before = text.get(..start).unwrap_or_default();
-        let after = text.get(end..).unwrap_or_default();
-        before.rfind('\n').map_or(0, |at| at + 1)..end + after.find('\n').unwrap_or(after.len())
+        let (start, end) = ends.fold((usize::MAX, 0), |(start, end), at| (at.start.min(start), at.end.max(end)));
+        file.line_start(file.line_of(start))..file.line_start(file.line_of(end) + 1)
     }
 }
 

@@ -1,7 +1,7 @@
 //! Control panels and terminal strips. Boards on a bus stand in the bus.
 
 use crate::quantity::Dimension::{ApparentPower, Charge, Current, Temperature, Voltage, WireSize};
-use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, positive, property};
+use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, positive, property, up_to};
 use crate::terms::Bank;
 
 use super::zone::RUN;
@@ -40,7 +40,7 @@ pub(crate) static BATTERY: NodeSpec = NodeSpec {
         ),
         property("installed", Kind::Date, "day it was put in"),
     ],
-    children: &[any(&ANOTHER)],
+    children: &[up_to(20, &ANOTHER)],
     example: "battery capacity=(Ah)7 installed=\"2027-03-14\"",
 };
 

@@ -1,7 +1,9 @@
 //! Data buses and the boards on them.
 
 use crate::quantity::Dimension::{Length, Rate, Resistance};
-use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to,
+};
 
 use super::board::{BATTERY, EARTH, TRANSFORMER};
 use super::spare::RESERVE;
@@ -36,7 +38,7 @@ pub(crate) static BUS_RUN: NodeSpec = NodeSpec {
     doc: "A bus cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&BUS_RUN), any(&KEYPAD), any(&MODULE), any(&RECEIVER), any(&TERMINATOR), any(&RESERVE)],
+    children: &[any(&BUS_RUN), any(&KEYPAD), any(&MODULE), any(&RECEIVER), any(&TERMINATOR), up_to(100, &RESERVE)],
     example: "run \"bus-4\" length=(ft)45 room=\"attic\" { module \"expander-a\" part=\"expander-16\" address=2 }",
 };
 

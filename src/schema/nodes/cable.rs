@@ -1,7 +1,7 @@
 //! Types of cable.
 
 use crate::quantity::Dimension::{Length, LinearResistance, WireSize};
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property, up_to};
 use crate::terms::{Shield, Use};
 
 /// `cable`
@@ -23,7 +23,7 @@ pub(crate) static CABLE: NodeSpec = NodeSpec {
         ),
         property("box", positive(&[Length]), "how much comes in a box"),
     ],
-    children: &[any(&CONDUCTOR)],
+    children: &[up_to(100, &CONDUCTOR)],
     example: "cable \"station-4\" title=\"22 AWG, 4 conductors\" conductors=4 size=(AWG)22 jacket=\"CL2R\" {\n    conductor \"RD\" for=\"supply+\"\n    conductor \"BK\" for=\"supply-\"\n    conductor \"GN\" for=\"loop\"\n    conductor \"WH\" for=\"loop\"\n}",
 };
 

@@ -1,7 +1,7 @@
 //! Powered circuits.
 
 use crate::quantity::Dimension::Length;
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property, up_to};
 
 use super::spare::RESERVE;
 use super::zone::RUN;
@@ -26,7 +26,7 @@ pub(crate) static CIRCUIT_RUN: NodeSpec = NodeSpec {
     doc: "A supply cable to the next place; in its braces what is fed there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&CIRCUIT_RUN), any(&SOUNDER), any(&FEED), any(&RESERVE)],
+    children: &[any(&CIRCUIT_RUN), any(&SOUNDER), any(&FEED), up_to(100, &RESERVE)],
     example: "run \"heavy-2\" length=(ft)50 room=\"hall\" { sounder \"siren-12\" }",
 };
 

@@ -1,7 +1,9 @@
 //! The way to the monitoring service. No telephone number, account or code has a place here.
 
 use crate::quantity::Dimension::{Current, Power, Time};
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, at_most_once, not_negative, positive, property};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, TEXT, argument, at_most_once, not_negative, positive, property, up_to,
+};
 use crate::terms::{EventGroup, Format, JackKind, Path, Service};
 
 use super::zone::RUN;
@@ -24,7 +26,7 @@ pub(crate) static COMMUNICATOR: NodeSpec = NodeSpec {
         property("port", Kind::Text(20), "the line port; the only one if left out"),
         property("module", Kind::Reference(Names::Board), "the bus module that is the adapter"),
     ],
-    children: &[at_most_once(&LINE_RUN), any(&HOP)],
+    children: &[at_most_once(&LINE_RUN), up_to(20, &HOP)],
     example: "communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\"",
 };
 
@@ -66,7 +68,7 @@ pub(crate) static MONITORING: NodeSpec = NodeSpec {
         ),
         property("test-every", positive(&[Time]), "interval of the test report"),
     ],
-    children: &[any(&HANDLING)],
+    children: &[up_to(20, &HANDLING)],
     example: "monitoring format=\"contact-id\" description-width=24 test-every=(day)7",
 };
 

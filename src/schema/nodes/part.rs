@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Temperature, Time, Voltage};
 use crate::schema::spec::{
-    Kind, Names, NodeSpec, Sign, TEXT, any, argument, at_most_once, not_negative, once, positive, property,
+    Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
 };
 use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, When};
 
@@ -18,19 +18,19 @@ pub(crate) static PART: NodeSpec = NodeSpec {
     ],
     children: &[
         once(&BASIS),
-        any(&CONTACT),
+        up_to(10, &CONTACT),
         at_most_once(&TAMPER),
         at_most_once(&SUPPLY),
         at_most_once(&TERMINALS),
         at_most_once(&AC_PORT),
         at_most_once(&BATTERY_PORT),
         at_most_once(&EARTH_TERMINAL),
-        any(&TERMINAL),
-        any(&INPUT),
+        up_to(1000, &TERMINAL),
+        up_to(999, &INPUT),
         at_most_once(&SENSING),
-        any(&OUTPUT),
-        any(&BUS_PORT),
-        any(&LINE_PORT),
+        up_to(60, &OUTPUT),
+        up_to(20, &BUS_PORT),
+        up_to(20, &LINE_PORT),
         at_most_once(&DRAW),
         at_most_once(&CHARGER),
         at_most_once(&SCREW),
@@ -184,7 +184,7 @@ pub(crate) static SENSING: NodeSpec = NodeSpec {
             "of the voltage, where bands do not follow it; 0 if left out",
         ),
     ],
-    children: &[any(&BAND)],
+    children: &[up_to(20, &BAND)],
     example: "sensing supply=(V)5 pull-up=(ohm)680 tolerance=(percent)1 {\n    band \"short\" max=(V)0.75\n    band \"normal\" min=(V)1.1 max=(V)4.1\n    band \"open\" min=(V)4.6\n}",
 };
 

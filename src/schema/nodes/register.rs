@@ -1,6 +1,6 @@
 //! The register: what is in the wall, as `register.kdl` keeps it.
 
-use crate::schema::spec::{Kind, NodeSpec, any, argument, property};
+use crate::schema::spec::{Kind, NodeSpec, argument, property, up_to};
 use crate::terms::WireUse;
 
 /// A name that need not be defined any more.
@@ -52,7 +52,7 @@ pub(crate) static LABEL: NodeSpec = NodeSpec {
         property("off", Kind::Flag, "written by hand: its conductors are off the terminals"),
         property("out", Kind::Flag, "written by hand: it is out of the wall"),
     ],
-    children: &[any(&MOUNTED), any(&WIRE)],
+    children: &[up_to(1000, &MOUNTED), up_to(1000, &WIRE)],
     example: "label \"Z7\" of=\"zone 7\" cable=\"station-2\" room=\"hall\" {\n    mounted opening=\"hall-window\" part=\"reed-recessed\"\n    wire 1 \"loop-out\" colour=\"BK\" near=\"main I5\"\n    wire 2 \"loop-back\" colour=\"RD\" near=\"main R3\"\n}",
 };
 

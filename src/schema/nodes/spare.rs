@@ -1,6 +1,6 @@
 //! Cables that were pulled for later.
 
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, once, property};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, once, property, up_to};
 
 use super::zone::RUN;
 
@@ -23,7 +23,7 @@ pub(crate) static SPARE_RUN: NodeSpec = NodeSpec {
     doc: "A cable to the next place, where it lies coiled.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&SPARE_RUN), any(&RESERVE)],
+    children: &[any(&SPARE_RUN), up_to(100, &RESERVE)],
     example: "run \"quad\" length=(ft)45 room=\"attic\"",
 };
 

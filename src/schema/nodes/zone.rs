@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{Length, Time};
 use crate::schema::spec::{
-    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property,
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property, up_to,
 };
 use crate::terms::{KeyAction, LoopWiring, Passage, ShieldEnds, Start, ZoneType};
 
@@ -86,7 +86,7 @@ pub(crate) static LOOP_RUN: NodeSpec = NodeSpec {
     doc: "A cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&RESISTOR), any(&RESERVE)],
+    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&RESISTOR), up_to(100, &RESERVE)],
     example: "run \"station-4\" length=(ft)38 room=\"hall\" {\n    contact \"reed-flush\" on=\"front-door\"\n}",
 };
 

@@ -1,6 +1,6 @@
 //! The rules of reading against the table, and the words of their diagnostics.
 
-use crate::base::wording::{a, did_you_mean, list};
+use crate::base::wording::{a, did_you_mean, list, thousands};
 use crate::base::{Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::quantity::colour::ColourError;
@@ -16,6 +16,7 @@ use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec, Sign};
 
 static NODE_UNKNOWN: Rule = rule!("node-unknown", Basis::Language, "a node that has no meaning where it stands");
 static NODE_REPEATED: Rule = rule!("node-repeated", Basis::Language, "a node twice where one may stand");
+static NODE_TOO_MANY: Rule = rule!("node-too-many", Basis::Language, "more of one thing than a site may hold");
 static NODE_MISSING: Rule = rule!("node-missing", Basis::Language, "a node without one that it needs in its braces");
 static PROPERTY_UNKNOWN: Rule = rule!("property-unknown", Basis::Language, "a property that the node does not have");
 static PROPERTY_MISSING: Rule = rule!("property-missing", Basis::Language, "a node without a property that it needs");
@@ -41,6 +42,7 @@ static TEXT_WITH_UNSEEN: Rule =
 pub(crate) static RULES: &[&Rule] = &[
     &NODE_UNKNOWN,
     &NODE_REPEATED,
+    &NODE_TOO_MANY,
     &NODE_MISSING,
     &PROPERTY_UNKNOWN,
     &PROPERTY_MISSING,
@@ -119,6 +121,27 @@ pub(crate) fn node_repeated(node: &Node, parent: &NodeSpec, earlier: Span) -> Di
         .also(earlier, "the first")
         .why("Only one may stand here, and nothing says which of the two is meant.")
         .help(format!("Remove one of the two `{name}` nodes."))
+}
+
+/// A node past the limit of the site or of the node that it stands in.
+pub(crate) fn node_too_many(node: &Node, most: usize, of: &str, help: &str) -> Diagnostic {
+    let name = &node.name.value;
+    Diagnostic::new(&NODE_TOO_MANY, node.name.span, format!("this is `{name}` number {} of {of}", thousands(most + 1)))
+        .here("not read, nor any after it")
+        .why(format!(
+            "At most {} may stand in {of}, which is far past anything that is wired. Mostly a script has gone wrong.",
+            thousands(most)
+        ))
+        .help(help)
+}
+
+/// A value past the limit of an argument that takes many.
+pub(crate) fn value_too_many(node: &Node, most: usize, span: Span) -> Diagnostic {
+    let name = &node.name.value;
+    Diagnostic::new(&NODE_TOO_MANY, span, format!("this is value number {} of one `{name}`", thousands(most + 1)))
+        .here("not read, nor any after it")
+        .why(format!("One `{name}` takes at most {} values, which is far past anything that is made. Mostly a script has gone wrong.", thousands(most)))
+        .help("Take out those that are too many.")
 }
 
 /// A child that must be there.

@@ -17,7 +17,7 @@ use crate::terms::{Passage, Path, ZoneType};
 use crate::words::{self, Paper};
 
 fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
-    site.boards.entries().find(|(_, board)| board.name.value == subject.key).map(|(id, _)| id)
+    site.board_named(&subject.key).map(|(id, _)| id)
 }
 
 /// Adds the steps of every board that is new, gone or different, and of resistors at boards.

@@ -1,0 +1,139 @@
+//! What would be looked for again and again in a site: found once, when all of it is known.
+
+use std::collections::BTreeMap;
+
+use crate::base::{Id, Span};
+
+use super::board::Board;
+use super::device::Device;
+use super::place::{Opening, Room};
+use super::run::{Bus, Mounted, Owner};
+use super::site::Site;
+
+/// See the module's head.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct Index {
+    /// Devices by the opening that they watch.
+    pub(super) watchers: BTreeMap<Id<Opening>, Vec<Id<Device>>>,
+    /// Buses by the port that they start at.
+    pub(super) from: BTreeMap<(Id<Board>, usize), Vec<Id<Bus>>>,
+    /// Boards by the bus that they hang on.
+    pub(super) on_bus: BTreeMap<Id<Bus>, Vec<Id<Board>>>,
+    /// Devices by their room.
+    pub(super) in_room: BTreeMap<Id<Room>, Vec<Id<Device>>>,
+    /// Where circuits feed a device, and what the run there belongs to.
+    pub(super) feeds: BTreeMap<Id<Device>, Vec<(Span, Owner)>>,
+    /// The first device of each name.
+    pub(super) devices: BTreeMap<String, Id<Device>>,
+    /// How many rooms, boards and devices have a title.
+    titles: [BTreeMap<String, usize>; 3],
+    /// How many devices have a title and a mark that may tell them apart.
+    marks: BTreeMap<(String, usize, String), usize>,
+}
+
+impl Index {
+    /// Of a site all of whose runs, boards and devices are known.
+    pub(crate) fn of(site: &Site) -> Self {
+        // `Arena::of_key` relies on it.
+        debug_assert!(site.runs.iter().is_sorted_by_key(|run| run.owner));
+        debug_assert!(site.devices.iter().is_sorted_by_key(|device| (device.zone.is_none(), device.zone)));
+        let mut index = Self::default();
+        for (id, device) in site.devices.entries() {
+            if let Some(opening) = &device.opening {
+                index.watchers.entry(opening.value).or_default().push(id);
+            }
+            if let Some(room) = device.room {
+                index.in_room.entry(room).or_default().push(id);
+            }
+            if let Some(name) = &device.name {
+                index.devices.entry(name.value.clone()).or_insert(id);
+            }
+        }
+        for run in &site.runs {
+            for fed in run.mounted.iter().filter_map(Mounted::feed) {
+                index.feeds.entry(fed.value).or_default().push((fed.span, run.owner));
+            }
+        }
+        for (id, bus) in site.buses.entries() {
+            if let (Some(board), Some(port)) = (&bus.board, bus.port) {
+                index.from.entry((board.value, port)).or_default().push(id);
+            }
+        }
+        for (id, board) in site.boards.entries() {
+            if let Some((bus, _)) = board.bus {
+                index.on_bus.entry(bus).or_default().push(id);
+            }
+        }
+        let [rooms, boards, devices] = &mut index.titles;
+        site.rooms.iter().for_each(|room| count(rooms, &room.title));
+        site.boards.iter().for_each(|board| count(boards, &board.title));
+        site.devices.iter().for_each(|device| count(devices, &device.title));
+        for device in &site.devices {
+            for (kind, mark) in index.marks_of(site, device).into_iter().enumerate() {
+                *index.marks.entry((device.title.clone(), kind, mark)).or_default() += 1;
+            }
+        }
+        index
+    }
+
+    /// What may tell a device from another of its title: its room, its opening, its name; empty where it has none.
+    fn marks_of(&self, site: &Site, device: &Device) -> [String; 3] {
+        [
+            device.room.map_or_else(String::new, |room| self.room(site, room)),
+            device.opening.as_ref().map_or_else(String::new, |at| site.openings[at.value].title.clone()),
+            device.name.as_ref().map_or_else(String::new, |name| name.value.clone()),
+        ]
+    }
+
+    fn room(&self, site: &Site, room: Id<Room>) -> String {
+        let [rooms, ..] = &self.titles;
+        let room = &site.rooms[room];
+        let twins = rooms.get(&room.title).is_some_and(|count| *count > 1);
+        if twins { format!("{} ({})", room.title, site.levels[room.level].title) } else { room.title.clone() }
+    }
+}
+
+fn count(titles: &mut BTreeMap<String, usize>, title: &str) {
+    *titles.entry(title.to_owned()).or_default() += 1;
+}
+
+impl Site {
+    /// A room's title, with its level's where another room has the same title.
+    pub(crate) fn room_title(&self, room: Id<Room>) -> String {
+        self.index.room(self, room)
+    }
+
+    /// True where another board has the title of this one.
+    pub(crate) fn shares_title(&self, board: Id<Board>) -> bool {
+        let [_, boards, _] = &self.index.titles;
+        boards.get(&self.boards[board].title).is_some_and(|count| *count > 1)
+    }
+
+    /// The first of room, opening and name that tells a device from all others of its title; `None` where nothing does, or
+    /// where its title is its own.
+    pub(crate) fn device_mark(&self, device: Id<Device>) -> Option<String> {
+        let [.., devices] = &self.index.titles;
+        let device = &self.devices[device];
+        devices.get(&device.title).filter(|count| **count > 1)?;
+        let marks = self.index.marks_of(self, device).into_iter().enumerate();
+        let alone = |kind: usize, mark: &String| {
+            self.index.marks.get(&(device.title.clone(), kind, mark.clone())).is_some_and(|count| *count == 1)
+        };
+        marks.filter(|(kind, mark)| !mark.is_empty() && alone(*kind, mark)).map(|(_, mark)| mark).next()
+    }
+
+    /// The devices of a room, in order.
+    pub(crate) fn devices_in(&self, room: Id<Room>) -> impl Iterator<Item = &Device> {
+        self.index.in_room.get(&room).into_iter().flatten().map(|device| &self.devices[*device])
+    }
+
+    /// Where circuits feed a device, and what the run there belongs to, in order.
+    pub(crate) fn feeds_of(&self, device: Id<Device>) -> &[(Span, Owner)] {
+        self.index.feeds.get(&device).map_or(&[], Vec::as_slice)
+    }
+
+    /// The boards that hang on a bus, by name.
+    pub(crate) fn boards_on(&self, bus: Id<Bus>) -> impl Iterator<Item = (Id<Board>, &Board)> {
+        self.index.on_bus.get(&bus).into_iter().flatten().map(|board| (*board, &self.boards[*board]))
+    }
+}
