@@ -18,6 +18,9 @@ use super::state::State;
 /// Powers of ten of the decades in which a resistor is looked for: 10 Ω to 100 kΩ.
 const DECADES: std::ops::Range<i32> = 1..5;
 
+/// How many of a loop's resistors are tried as the one that stays.
+const MOST_TRIED: usize = 50;
+
 /// Values in place of those that a loop has; `None` leaves them as they are.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct Change {
@@ -125,11 +128,11 @@ impl<'r> Search<'r> {
     }
 
     /// The one resistor of several that may stay alone so that every state fits, as it is or with a value of the lists:
-    /// the last of them, because what is behind it is not supervised.
+    /// the last of them, because what is behind it is not supervised. Of very many the last ones are tried.
     pub(crate) fn alone(&self, lists: &Lists, fits: Fits<'_>) -> Option<Change> {
         let number = network::resistors(self.site, self.readings.zone).len();
         let network = |keep| only(&self.readings.network, keep, self.readings.across);
-        let mut places = (0..number).rev().filter(|_| number > 1);
+        let mut places = (0..number).rev().filter(|_| number > 1).take(MOST_TRIED);
         let as_it_is = places.clone().find(|keep| self.margin(&network(*keep), fits).is_some());
         as_it_is.map(|keep| Change { keep: Some(keep), ..Change::default() }).or_else(|| {
             places.find_map(|keep| {
