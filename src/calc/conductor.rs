@@ -70,17 +70,6 @@ mod tests {
         }
     }
 
-    /// 22 AWG of ideal copper has 53.0 mΩ a metre: a sheet may ask for more at most, or promise less.
-    #[test]
-    fn a_sheet_gives_the_most_and_never_less_than_it_promises() {
-        let of = |sheet: Option<f64>| per_metre(WireSize::Awg(22), false, sheet.map(OhmsPerMetre));
-        let copper = of(None).least;
-        assert!((copper - 0.052_97).abs() < 1e-4, "{copper}");
-        assert_eq!(of(None), Spread::exact(copper));
-        assert_eq!(of(Some(0.06)), Spread { greatest: 0.06, ..Spread::exact(copper) });
-        assert_eq!(of(Some(0.04)), Spread::exact(0.04));
-    }
-
     /// ASTM B258 diameters with IEC 60028 resistivity, to the figures that handbooks print at 20 °C.
     #[test]
     fn gauges_at_20_degrees() {

@@ -74,3 +74,23 @@ pub(crate) fn parallel(a: f64, b: f64) -> f64 {
         a * b / (a + b)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::parallel;
+
+    #[test]
+    fn two_resistances_side_by_side() {
+        for (a, b, together) in [
+            (100.0, 100.0, 50.0),
+            (2200.0, 4700.0, 1498.55),
+            (0.0, 0.0, 0.0),
+            (0.0, 100.0, 0.0),
+            (f64::INFINITY, 100.0, 100.0),
+            (100.0, f64::INFINITY, 100.0),
+        ] {
+            assert!((parallel(a, b) - together).abs() < 1e-2, "{a} beside {b}");
+        }
+        assert!(parallel(f64::INFINITY, f64::INFINITY).is_infinite());
+    }
+}

@@ -106,6 +106,11 @@ fn leaks_joints_and_other_resistors_are_sized() {
     close(needed, 1952.0);
     close(preferred, 2000.0);
 
+    // 1850 Ω are 2.8 % above 1.8 kΩ and 7.5 % below 2 kΩ.
+    let found = ask(&made, 1, Measured::Ohms(1858.0));
+    let [Fault::Leakage(_), Fault::Resistor { preferred, .. }] = found.faults[..] else { panic!("{found:?}") };
+    close(preferred, 1800.0);
+
     let found = ask(&made, 1, Measured::Ohms(2350.0));
     let [Fault::InSeries(joint), Fault::Resistor { preferred, .. }] = found.faults[..] else { panic!("{found:?}") };
     close(joint, 142.0);
@@ -113,6 +118,14 @@ fn leaks_joints_and_other_resistors_are_sized() {
 
     let found = ask(&made, 1, Measured::Ohms(300e3));
     assert_eq!(found.faults, [Fault::OpenWithLeakage(300e3)]);
+}
+
+/// 2.27 kΩ in a loop of 2.2 kΩ ±1 %: the nearest preferred value is the one that is in it.
+#[test]
+fn the_same_resistor_again_explains_nothing() {
+    let made = site(&WORKED.replacen("resistor \"2k2\"", "resistor \"2k2F\"", 1));
+    let found = ask(&made, 1, Measured::Ohms(2270.0));
+    assert!(matches!(found.faults[..], [Fault::InSeries(_)]), "{found:?}");
 }
 
 #[test]

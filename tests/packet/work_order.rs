@@ -109,7 +109,13 @@ fn steps_at(order: &WorkOrder, kind: &str) -> String {
 #[test]
 fn a_new_strip_is_linked_to_its_output() {
     let with = |output: &str| site(&format!("{FULL}strip \"late\" board=\"main\" output=\"{output}\" ways=2\n"));
-    let land = steps_at(&order(&full_site(), &with("aux")), "land");
+    let first = order(&full_site(), &with("aux"));
+    assert!(
+        first.buy.iter().any(|item| item.what.to_string().starts_with("Terminal strip, 2 ways")),
+        "{:?}",
+        first.buy
+    );
+    let land = steps_at(&first, "land");
     let wires = "late: short wires from Main panel, terminal A+ to terminal in+ and from Main panel, terminal A- to terminal in-";
     assert!(land.contains(wires), "{land}");
     let land = steps_at(&order(&with("aux"), &with("siren")), "land");
@@ -217,6 +223,16 @@ fn resistors_that_move_are_those_at_hand() {
     let order = order(&full_site(), &site(&FULL.replace(here, there)));
     let bring: Vec<String> = order.buy.iter().map(|item| format!("{} {}", item.count, item.what)).collect();
     assert_eq!(bring, ["1 Resistor 2.2 kΩ ±5 % (red red red gold): of those that are taken down, if sound"]);
+    assert!(order.back.is_empty());
+}
+
+#[test]
+fn a_terminator_that_moves_is_at_hand() {
+    let (here, terminator) = ("mount=(ft)4.8\n", "        terminator (ohm)120\n");
+    let new = FULL.replacen(terminator, "", 1).replacen(here, &format!("{here}{terminator}"), 1);
+    let order = order(&full_site(), &site(&new));
+    let bring: Vec<String> = order.buy.iter().map(|item| format!("{} {}", item.count, item.what)).collect();
+    assert_eq!(bring, ["1 Resistor 120 Ω ±5 % (brown red brown gold): of those that are taken down, if sound"]);
     assert!(order.back.is_empty());
 }
 

@@ -7,10 +7,10 @@ use std::collections::BTreeMap;
 use super::layout::Layout;
 use crate::base::Id;
 use crate::calc::power::{Demand, Feeding, Power, Supply, Wire};
-use crate::model::{Bus, Owner, Run, Site, Source};
+use crate::model::{Bus, Run, Site, Source};
 use crate::quantity::Volts;
 
-/// Where the runs of buses and the ports stand in the trees of supply.
+/// Where runs and ports stand in the trees of supply; a bus's run is in one tree only.
 pub(super) struct Index {
     runs: BTreeMap<Id<Run>, (usize, usize)>,
     starts: BTreeMap<Id<Bus>, (usize, usize)>,
@@ -21,7 +21,7 @@ impl Index {
         let mut index = Self { runs: BTreeMap::new(), starts: BTreeMap::new() };
         for (position, feeding) in power.feedings.iter().enumerate() {
             for (node, item) in feeding.tree.nodes.iter().enumerate() {
-                if let Some(run) = item.run.filter(|run| matches!(site.runs[*run].owner, Owner::Bus(_))) {
+                if let Some(run) = item.run {
                     index.runs.insert(run, (position, node));
                 }
                 if let Some(Source::Port(board, port)) = item.outlet {
