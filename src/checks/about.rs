@@ -24,6 +24,7 @@ pub(crate) fn owner(site: &Site, owner: Owner, finding: Diagnostic) -> Diagnosti
         Owner::Zone(zone) => finding.about(site.zones[zone].number.value),
         Owner::Bus(bus) => finding.about(&site.buses[bus].name.value),
         Owner::Circuit(circuit) => finding.about(&site.circuits[circuit].name.value),
+        Owner::Transformer(board) => finding.about(&site.boards[board].name.value),
         Owner::Spare(spare) => finding.about(&site.spares[spare].name.value),
         Owner::Communicator(line) => finding.about(&site.communicators[line].name.value),
     }

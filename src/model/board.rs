@@ -193,6 +193,8 @@ pub struct Transformer {
     pub outlet: Option<String>,
     /// Whether that outlet can be switched off.
     pub switched: bool,
+    /// The cable to it, where the spec has one.
+    pub run: Option<Id<Run>>,
     /// Rating of the fuse in its secondary or on the board.
     pub fuse: Option<Amperes>,
 }

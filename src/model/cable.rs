@@ -2,7 +2,7 @@
 
 use crate::base::Spanned;
 use crate::quantity::{Colour, Metres, OhmsPerMetre, WireSize};
-use crate::terms::Use;
+use crate::terms::{Shield, Use};
 
 /// A type of cable.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +17,8 @@ pub struct CableType {
     pub size: WireSize,
     /// Jacket type.
     pub jacket: Option<Spanned<String>>,
+    /// Its shield, which is none of its conductors.
+    pub shield: Option<Shield>,
     /// Stranded conductors.
     pub stranded: bool,
     /// The most that one conductor has at 20 °C, by its sheet.

@@ -40,6 +40,7 @@ impl Site {
             Owner::Circuit(circuit) => self.circuits[circuit].feed.as_ref().map(|feed| feed.value.board),
             Owner::Spare(spare) => self.spares[spare].board.as_ref().map(|board| board.value),
             Owner::Communicator(line) => self.communicators[line].starts_at(),
+            Owner::Transformer(board) => Some(board),
         }
     }
 
@@ -70,7 +71,7 @@ impl Site {
             (None, Owner::Bus(bus)) => &self.buses[bus].chain,
             (None, Owner::Circuit(circuit)) => &self.circuits[circuit].chain,
             (None, Owner::Spare(spare)) => &self.spares[spare].chain,
-            (None, Owner::Communicator(_)) => &[],
+            (None, Owner::Communicator(_) | Owner::Transformer(_)) => &[],
         }
     }
 

@@ -238,6 +238,10 @@ pub struct BusPort {
     pub a: String,
     /// Mark of data conductor B.
     pub b: String,
+    /// Mark for the shield of the bus's cable.
+    pub shield: Option<Spanned<String>>,
+    /// Whether the sheet wants that shield landed at both ends of the bus.
+    pub shield_at_both_ends: bool,
     /// The terminator that is built in.
     pub terminator: Option<Ohms>,
     /// Bias resistor in each leg.

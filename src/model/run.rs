@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::{BitsPerSecond, Metres, Ohms, Resistance};
-use crate::terms::Passage;
+use crate::terms::{Passage, ShieldEnds};
 
 use super::board::Board;
 use super::cable::CableType;
@@ -24,6 +24,8 @@ pub enum Owner {
     Spare(Id<Spare>),
     /// A way to the monitoring service.
     Communicator(Id<Communicator>),
+    /// The transformer of a board.
+    Transformer(Id<Board>),
 }
 
 /// What stands in a chain or at the far end of a run, in order.
@@ -104,6 +106,8 @@ pub struct Run {
     pub(crate) along_written: bool,
     /// Conductor pairs side by side for each supply that it carries; at least 1.
     pub pairs: u32,
+    /// Where its shield is landed, where the spec says so.
+    pub shield: Option<Spanned<ShieldEnds>>,
     /// The hardest thing it passes.
     pub passes: Option<Spanned<Passage>>,
     /// The way it takes, for the person who pulls it.

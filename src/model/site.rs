@@ -23,6 +23,8 @@ pub struct Site {
     pub name: Spanned<String>,
     /// Name for people.
     pub title: String,
+    /// What stands before a zone's number on the cables of its loop; Z where the spec says nothing.
+    pub label_prefix: Option<String>,
     /// Unit of printed lengths.
     pub lengths: LengthUnit,
     /// The state of the spec.

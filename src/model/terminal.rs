@@ -39,6 +39,8 @@ pub(crate) enum Role {
     LineOutTip(usize),
     /// On to the house phones, ring.
     LineOutRing(usize),
+    /// Shield of a bus's cable.
+    BusShield(usize),
     /// Sensed terminal of an input.
     InputSignal(usize),
     /// Return of an input.
@@ -63,6 +65,7 @@ impl Role {
             | Self::BusMinus(_)
             | Self::BusA(_)
             | Self::BusB(_)
+            | Self::BusShield(_)
             | Self::LineInTip(_)
             | Self::LineInRing(_)
             | Self::LineOutTip(_)
@@ -152,6 +155,9 @@ fn part_terminals(part: &Part) -> Vec<Terminal> {
         add(&port.minus, Role::BusMinus(position));
         add(&port.a, Role::BusA(position));
         add(&port.b, Role::BusB(position));
+        if let Some(mark) = &port.shield {
+            add(&mark.value, Role::BusShield(position));
+        }
     }
     for (position, port) in part.line_ports.iter().enumerate() {
         add(&port.in_tip, Role::LineInTip(position));

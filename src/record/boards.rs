@@ -163,6 +163,11 @@ pub(crate) enum Held {
         /// Mark of the other terminal.
         terminal: String,
     },
+    /// The shield of a cable.
+    Shield {
+        /// Label of the cable.
+        cable: String,
+    },
     /// A lead that powers or earths the board.
     Lead {
         /// "ac-a", "ac-b", "battery+", "battery-" or "earth".
@@ -258,7 +263,7 @@ fn of_battery(battery: &model::Battery) -> Battery {
 }
 
 fn of_transformer(transformer: &model::Transformer) -> Transformer {
-    let model::Transformer { volts, rating, outlet, switched, fuse } = transformer;
+    let model::Transformer { volts, rating, outlet, switched, run: _, fuse } = transformer; // the run is a cable
     Transformer {
         volts: volts.value,
         volt_amperes: rating.value,
@@ -321,6 +326,7 @@ fn held(names: &Names<'_>, item: &OnTerminal) -> Option<Held> {
                 function: conductor.function.wire_use().word(),
             })
         }
+        OnTerminal::Shield(cable) => Some(Held::Shield { cable: names.wiring.cables.get(*cable)?.label.clone() }),
         OnTerminal::Lead(lead) => Some(Held::Lead {
             lead: match lead {
                 Lead::AcA => "ac-a",

@@ -8,7 +8,7 @@ use crate::base::Id;
 use crate::model;
 use crate::quantity::{Metres, OhmsPerMetre, WireSize};
 use crate::register;
-use crate::terms::{Passage, Use};
+use crate::terms::{Passage, Shield, ShieldEnds, Use};
 
 record! {
     /// A type of cable.
@@ -29,6 +29,8 @@ record! {
         size: Printed<WireSize> => "size",
         /// Jacket type.
         jacket: Option<String> => "jacket",
+        /// Its shield, which is none of its conductors: "drain", "braid" or "bare".
+        shield: Option<&'static str> => "shield",
         /// Whether the conductors are stranded.
         stranded: bool => "stranded",
         /// The most ohm that a metre of one conductor has at 20 °C, by its sheet.
@@ -60,6 +62,22 @@ record! {
         conductors: Vec<Conductor>,
         /// Positions of conductors that are left free, from 1.
         spare: Vec<usize>,
+        /// What becomes of its shield at the near end; none where it has none.
+        shield_near: Option<ShieldEnd>,
+        /// What becomes of its shield at the far end.
+        shield_far: Option<ShieldEnd>,
+    }
+
+    /// What becomes of a shield at an end.
+    ShieldEnd {
+        /// "landed", "joined", "landed-and-joined" or "cut-back".
+        state: &'static str,
+        /// Name of the board on which it is landed, where a terminal for it is known.
+        board: Option<String>,
+        /// Mark of that terminal.
+        terminal: Option<String>,
+        /// Labels of the cables whose shields it is joined to.
+        joined: Vec<String>,
     }
 
     /// A run: a piece of the spec from one end of a cable to the other.
@@ -88,6 +106,8 @@ record! {
         to: Place => "",
         /// Label of the cable that it shares.
         shares: Option<Reference> => "shares",
+        /// Where its shield is landed, where the spec says so: "near", "far", "both" or "neither".
+        shield: Option<&'static str> => "shield landed",
         /// The hardest thing it passes.
         passes: Option<&'static str> => "passes",
         /// The way it takes, in words.
@@ -133,8 +153,19 @@ record! {
 /// The types of cable, by name.
 pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
     let of_type = |(id, kind): (Id<model::CableType>, &model::CableType)| {
-        let model::CableType { name, title, count, size, jacket, stranded, resistance, box_length, conductors, shared } =
-            kind;
+        let model::CableType {
+            name,
+            title,
+            count,
+            size,
+            jacket,
+            shield,
+            stranded,
+            resistance,
+            box_length,
+            conductors,
+            shared,
+        } = kind;
         let coloured = |model::Conductor { colour, purpose }: &model::Conductor| ColouredConductor {
             colour: colour.value.code(),
             purpose: purpose.map(Use::word),
@@ -148,6 +179,7 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             square_millimetres: Number::of(size.square_millimetres()),
             size: Printed(*size),
             jacket: jacket.as_ref().map(|jacket| jacket.value.clone()),
+            shield: shield.map(Shield::word),
             stranded: *stranded,
             max_ohms_per_metre: *resistance,
             box_length: *box_length,
@@ -160,7 +192,7 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
 /// The cables, in canonical order.
 pub(crate) fn cables(names: &Names<'_>) -> Vec<Cable> {
     let of_cable = |cable: &register::Cable| {
-        let register::Cable { run, kind: _, label, carries, conductors, spare } = cable; // the run has its type
+        let register::Cable { run, kind: _, label, carries, conductors, spare, shield } = cable; // the run has its type
         let guests = carries.iter().filter(|guest| *guest != run);
         Cable {
             label: label.clone(),
@@ -168,6 +200,8 @@ pub(crate) fn cables(names: &Names<'_>) -> Vec<Cable> {
             guests: guests.map(|guest| of_run(names, *guest)).collect(),
             conductors: conductors.iter().map(|conductor| of_conductor(names, conductor)).collect(),
             spare: spare.iter().map(|position| position + 1).collect(),
+            shield_near: shield.as_ref().map(|[near, _]| of_shield(names, near)),
+            shield_far: shield.as_ref().map(|[_, far]| of_shield(names, far)),
         }
     };
     names.wiring.cables.iter().map(of_cable).collect()
@@ -194,6 +228,7 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         along,
         along_written: _, // what cannot be resolved was reported
         pairs,
+        shield,
         passes,
         route,
         reserved,
@@ -212,6 +247,7 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         from: near(names, id),
         to: Place { board: None, room: room.map(|room| names.room(room)) },
         shares: along.as_ref().map(|host| names.run(host.value)),
+        shield: shield.as_ref().map(|said| ShieldEnds::word(said.value)),
         passes: passes.as_ref().map(|passes| Passage::word(passes.value)),
         route: route.clone(),
         reserved: reserved
@@ -222,6 +258,25 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
             })
             .collect(),
         at_far_end: chain(names, mounted),
+    }
+}
+
+fn of_shield(names: &Names<'_>, end: &register::ShieldEnd) -> ShieldEnd {
+    let register::ShieldEnd { landed, joined } = end;
+    let terminal = landed.as_ref().and_then(|landed| match landed {
+        register::ShieldLanding::Terminal(board, mark) => Some((names.board(*board).text, mark.clone())),
+        register::ShieldLanding::Unnamed => None,
+    });
+    ShieldEnd {
+        state: match (landed.is_some(), joined.is_empty()) {
+            (true, true) => "landed",
+            (true, false) => "landed-and-joined",
+            (false, false) => "joined",
+            (false, true) => "cut-back",
+        },
+        board: terminal.as_ref().map(|(board, _)| board.clone()),
+        terminal: terminal.map(|(_, mark)| mark),
+        joined: joined.iter().filter_map(|run| names.label(*run)).collect(),
     }
 }
 

@@ -49,6 +49,11 @@ pub(crate) enum Owner {
         /// Its name.
         communicator: Reference,
     },
+    /// The transformer of a board.
+    Transformer {
+        /// Name of the board.
+        board: Reference,
+    },
 }
 
 impl Owner {
@@ -59,7 +64,8 @@ impl Owner {
             Self::Bus { bus: of }
             | Self::Circuit { circuit: of }
             | Self::Spare { spare: of }
-            | Self::Communicator { communicator: of } => of.subject.clone(),
+            | Self::Communicator { communicator: of }
+            | Self::Transformer { board: of } => of.subject.clone(),
         }
     }
 }
@@ -176,6 +182,11 @@ pub(crate) enum End {
         /// Name of the communicator.
         communicator: Reference,
     },
+    /// The transformer of a board.
+    Transformer {
+        /// Name of the board.
+        board: Reference,
+    },
 }
 
 impl End {
@@ -189,6 +200,7 @@ impl End {
             Point::Cable(run) => Self::Cable { label: names.run(*run) },
             Point::Joint(board, run) => Self::Joint { board: names.board(*board), label: names.run(*run) },
             Point::Socket(board) => Self::Socket { board: names.board(*board) },
+            Point::Transformer(board) => Self::Transformer { board: names.board(*board) },
             Point::WayOut(way) => Self::WayOut { communicator: names.communicator(*way) },
         }
     }
@@ -205,6 +217,7 @@ impl Item for End {
             Self::Terminator { ohms } => vec![figure(ohms)],
             Self::Cable { label } => vec![thing(label)],
             Self::Socket { board } => vec![thing(board), Atom::Text("socket".into())],
+            Self::Transformer { board } => vec![thing(board), Atom::Text("transformer".into())],
             Self::WayOut { communicator } => vec![thing(communicator), Atom::Text("way out".into())],
             Self::Joint { board, label } => vec![thing(board), Atom::Text("joint".into()), thing(label)],
         }
@@ -216,7 +229,7 @@ impl Item for End {
 pub(crate) struct Does {
     /// What it does, in the register's words: "supply+", "supply-", "loop-out", "loop-back", "bus+", "bus-", "bus-a",
     /// "bus-b", "line-in-tip", "line-in-ring", "line-out-tip", "line-out-ring", "network", "antenna-core",
-    /// "antenna-screen" or "reserved".
+    /// "antenna-screen", "ac-a", "ac-b" or "reserved".
     pub(crate) function: &'static str,
     /// The zone whose loop it is in.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -84,6 +84,8 @@ record! {
         name: String => "name",
         /// Name for people.
         title: Title => "title",
+        /// What stands before a zone's number on the cables of its loop, where it is not Z.
+        label_prefix: Option<String> => "label prefix",
         /// The unit in which lengths are printed: "ft" or "m". Here they are in metres.
         lengths: &'static str => "printed lengths",
         /// The state of the spec that this belongs to.
@@ -160,6 +162,7 @@ impl Record {
         let Site {
             name,
             title,
+            label_prefix,
             lengths,
             revision,
             profile,
@@ -191,6 +194,7 @@ impl Record {
             version: VERSION,
             name: name.value.clone(),
             title: Title::new(title, &name.value),
+            label_prefix: label_prefix.clone(),
             lengths: lengths.symbol(),
             revision: revision.as_ref().map(|model::Revision { mark, date, note }| Revision {
                 mark: mark.clone(),

@@ -230,6 +230,7 @@ impl<'s> Names<'s> {
             model::Owner::Zone(zone) => Owner::Zone { zone: self.zone(zone) },
             model::Owner::Bus(bus) => Owner::Bus { bus: self.bus(bus) },
             model::Owner::Circuit(circuit) => Owner::Circuit { circuit: self.circuit(circuit) },
+            model::Owner::Transformer(board) => Owner::Transformer { board: self.board(board) },
             model::Owner::Spare(spare) => Owner::Spare { spare: self.spare(spare) },
             model::Owner::Communicator(line) => Owner::Communicator { communicator: self.communicator(line) },
         }
@@ -274,7 +275,13 @@ fn device_key(site: &Site, device: &Device, owner: Option<model::Owner>) -> Stri
     let owner = match owner {
         Some(model::Owner::Zone(zone)) => format!("zone {}", site.zones[zone].number.value),
         Some(model::Owner::Circuit(circuit)) => format!("circuit {}", site.circuits[circuit].name.value),
-        Some(model::Owner::Bus(_) | model::Owner::Spare(_) | model::Owner::Communicator(_)) | None => "site".to_owned(),
+        Some(
+            model::Owner::Bus(_)
+            | model::Owner::Spare(_)
+            | model::Owner::Communicator(_)
+            | model::Owner::Transformer(_),
+        )
+        | None => "site".to_owned(),
     };
     match &device.opening {
         Some(opening) => format!("{owner} on {}", site.openings[opening.value].name.value),

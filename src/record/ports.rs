@@ -35,6 +35,10 @@ record! {
         a: String => "terminals",
         /// Mark of data conductor B.
         b: String => "terminals",
+        /// Mark for the shield of the bus's cable.
+        shield: Option<String> => "shield terminal",
+        /// Whether the sheet wants that shield landed at both ends of the bus.
+        shield_at_both_ends: bool => "shield at both ends",
         /// The terminator that is built in, in ohm.
         terminator_ohms: Option<Ohms> => "terminator",
         /// Bias resistor in each leg, in ohm.
@@ -99,6 +103,8 @@ impl BusPort {
             minus,
             a,
             b,
+            shield,
+            shield_at_both_ends,
             terminator,
             bias,
             bias_supply,
@@ -113,6 +119,8 @@ impl BusPort {
             minus: minus.clone(),
             a: a.clone(),
             b: b.clone(),
+            shield: shield.as_ref().map(|mark| mark.value.clone()),
+            shield_at_both_ends: *shield_at_both_ends,
             terminator_ohms: *terminator,
             bias_ohms: *bias,
             bias_supply_volts: *bias_supply,

@@ -50,6 +50,10 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
             Some(feed) => pairs(Function::SupplyPositive(feed.value), Function::SupplyNegative(feed.value)),
             None => Vec::new(),
         },
+        Owner::Transformer(_) => {
+            let pair = [demand(Function::AcA, Use::Ac), demand(Function::AcB, Use::Ac)];
+            (0..site.runs[run].pairs).flat_map(|_| pair).collect()
+        }
         Owner::Spare(_) => Vec::new(),
         Owner::Communicator(line) => match site.communicators[line].path.as_ref().map(|path| path.value) {
             Some(Path::Telephone) => {

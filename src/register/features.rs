@@ -41,6 +41,8 @@ pub(crate) fn names(site: &Site) -> Names {
     let circuits = site.circuits.entries().map(|(id, _)| Owner::Circuit(id));
     let spares = site.spares.entries().map(|(id, _)| Owner::Spare(id));
     let lines = site.communicators.entries().map(|(id, _)| Owner::Communicator(id));
+    let transformers = site.boards.entries().filter(|(_, board)| board.transformer.is_some());
+    let transformers = transformers.map(|(id, _)| Owner::Transformer(id));
     let openings = site.openings.iter().map(|opening| Known::Opening(opening.name.value.clone()));
     let devices = site.devices.iter().filter_map(|device| device.name.as_ref());
     let boards = site.boards.iter().map(|board| Known::Board(board.name.value.clone()));
@@ -52,6 +54,7 @@ pub(crate) fn names(site: &Site) -> Names {
             .chain(circuits)
             .chain(spares)
             .chain(lines)
+            .chain(transformers)
             .map(|one| OwnerName::of(site, one))
             .collect(),
         kinds: site.cables.iter().map(|kind| kind.name.value.clone()).collect(),

@@ -1,8 +1,8 @@
 //! The text on the two ends of a cable.
 //!
 //! A cable that is in the register keeps its label. A new one gets one that no cable ever had: a loop's first cable
-//! is `Z` and the zone's number, the further ones `Z7-2`, `Z7-3` in the order of the text; other cables have the name
-//! of their bus, circuit or line and a number. So a label tells what it belongs to without any list. A label given
+//! is `Z` (or what `label-prefix=` says) and the zone's number, the further ones `Z7-2`, `Z7-3` in the order of the text; other cables have the name
+//! of their bus, circuit or line and a number; that to a transformer is `AC-` and its board. So a label tells what it belongs to without any list. A label given
 //! in the spec wins. Where that is the label of a cable of another type, the cable that had it is dead from then on and
 //! has `-OLD` behind its label.
 
@@ -90,9 +90,14 @@ impl Free<'_> {
         // Capitals may be longer; a label has sixteen characters at most, three of them for the number.
         let short = |name: &str| name.to_uppercase().chars().take(13).collect::<String>();
         let before = match owner {
-            Owner::Zone(zone) => format!("Z{}", self.site.zones[zone].number.value),
+            Owner::Zone(zone) => {
+                let prefix = self.site.label_prefix.as_deref().unwrap_or("Z");
+                format!("{prefix}{}", self.site.zones[zone].number.value)
+            }
             Owner::Bus(bus) => short(&self.site.buses[bus].name.value),
             Owner::Circuit(circuit) => short(&self.site.circuits[circuit].name.value),
+            // Where the cable goes must be told from a bus or circuit of the board's name.
+            Owner::Transformer(board) => short(&format!("ac-{}", self.site.boards[board].name.value)),
             Owner::Spare(spare) => short(&self.site.spares[spare].name.value),
             Owner::Communicator(line) => short(&self.site.communicators[line].name.value),
         };

@@ -1,7 +1,7 @@
 //! What every conductor meets at its two ends, and what is on every terminal.
 
 use crate::base::Id;
-use crate::model::{Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone};
+use crate::model::{AcPort, Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone};
 
 use crate::terms::WireUse;
 
@@ -78,6 +78,8 @@ impl Landing<'_> {
             Function::LineInRing => self.line_at_board(conductor, |port| Some(&port.in_ring)),
             Function::LineOutTip => self.line_at_board(conductor, |port| port.out_tip.as_ref()),
             Function::LineOutRing => self.line_at_board(conductor, |port| port.out_ring.as_ref()),
+            Function::AcA => self.transformer_at_board(conductor, |port| &port.a.value),
+            Function::AcB => self.transformer_at_board(conductor, |port| &port.b.value),
             Function::Network(_) | Function::AntennaCore | Function::AntennaScreen => {
                 Some(Point::Socket(self.site.start_board(conductor.run)?))
             }
@@ -106,6 +108,11 @@ impl Landing<'_> {
         Some(Point::Terminal(board, mark(port)?.clone()))
     }
 
+    fn transformer_at_board(&self, conductor: &ConductorUse, mark: fn(&AcPort) -> &String) -> Option<Point> {
+        let board = self.site.start_board(conductor.run)?;
+        Some(Point::Terminal(board, mark(self.site.part_of(board)?.ac_port.as_ref()?).clone()))
+    }
+
     /// The terminal of a board on a bus. One that hangs there with a supply of its own leaves the bus's positive alone:
     /// two supplies are never joined.
     fn bus_mark(&self, bus: Id<Bus>, board: Id<Board>, function: Function) -> Option<String> {
@@ -127,6 +134,8 @@ impl Landing<'_> {
             | Function::Network(_)
             | Function::AntennaCore
             | Function::AntennaScreen
+            | Function::AcA
+            | Function::AcB
             | Function::Reserved(_) => None,
         }
     }
@@ -186,8 +195,10 @@ impl Landing<'_> {
         } else {
             let next = self.site.runs_after(run).filter(|(next, _)| self.carries(*next, conductor.function));
             points.extend(next.map(|(next, _)| Point::Cable(next)));
-            if let Owner::Communicator(way) = self.site.runs[run].owner {
-                points.push(Point::WayOut(way));
+            match self.site.runs[run].owner {
+                Owner::Communicator(way) => points.push(Point::WayOut(way)),
+                Owner::Transformer(board) => points.push(Point::Transformer(board)),
+                Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) | Owner::Spare(_) => {}
             }
         }
         points
@@ -232,6 +243,8 @@ impl Landing<'_> {
             | Function::Network(_)
             | Function::AntennaCore
             | Function::AntennaScreen
+            | Function::AcA
+            | Function::AcB
             | Function::Reserved(_) => return None,
         };
         Some(Point::Device(device, mark))

@@ -19,7 +19,8 @@ pub(crate) fn connect(site: &Site, wiring: &mut Wiring) {
 
 fn leads(board: &Board, part: &Part) -> Vec<(String, Lead)> {
     let mut leads = Vec::new();
-    if let (Some(port), Some(_)) = (&part.ac_port, &board.transformer) {
+    let by_lead = board.transformer.as_ref().filter(|transformer| transformer.run.is_none());
+    if let (Some(port), Some(_)) = (&part.ac_port, by_lead) {
         leads.push((port.a.value.clone(), Lead::AcA));
         leads.push((port.b.value.clone(), Lead::AcB));
     }

@@ -25,6 +25,7 @@ pub(crate) mod owner;
 pub(crate) mod place;
 pub(crate) mod recognise;
 pub(crate) mod recognised;
+pub(crate) mod shields;
 mod supplies;
 pub(crate) mod wiring;
 
@@ -34,6 +35,7 @@ pub(crate) use notice::Notice;
 pub(crate) use owner::OwnerName;
 pub(crate) use place::{End, Place};
 pub use wiring::{Cable, ConductorUse, Fitted, FittedKind, Function, Lead, OnTerminal, Point, TooFew, Wiring};
+pub(crate) use wiring::{ShieldEnd, ShieldLanding};
 
 use std::collections::BTreeMap;
 
@@ -70,10 +72,19 @@ pub fn keep(site: &Site, register: &Register) -> Kept {
         let carries: Vec<Id<Run>> = std::iter::once(run).chain(guests.remove(&run).into_iter().flatten()).collect();
         wiring.cable_of.extend(carries.iter().map(|run| (*run, wiring.cables.len())));
         let label = labels.get(&run).cloned().unwrap_or_default();
-        wiring.cables.push(Cable { run, kind: kind.value, label, carries, conductors: Vec::new(), spare: Vec::new() });
+        wiring.cables.push(Cable {
+            run,
+            kind: kind.value,
+            label,
+            carries,
+            conductors: Vec::new(),
+            spare: Vec::new(),
+            shield: None,
+        });
     }
     let landed = conductors::allocate(site, &known, &mut wiring);
     landings::land(site, &known, &landed, &mut wiring);
+    shields::land(site, &mut wiring);
     leads::connect(site, &mut wiring);
     let next = enter::enter(site, &known, &wiring);
     enter::note_changes(site, &known, &next, &wiring, &mut notices);

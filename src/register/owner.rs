@@ -1,5 +1,5 @@
 //! What a cable belongs to, by number or name, so that it outlives the spec: "zone 7", "bus data", "circuit sounders",
-//! "spare attic-coil", "line phone".
+//! "spare attic-coil", "line phone", "transformer main".
 
 use std::fmt;
 use std::str::FromStr;
@@ -19,6 +19,8 @@ pub(crate) enum OwnerName {
     Spare(String),
     /// A way to the monitoring service: telephone line, network, radio.
     Line(String),
+    /// The transformer of a board, by the board's name.
+    Transformer(String),
 }
 
 impl OwnerName {
@@ -28,6 +30,7 @@ impl OwnerName {
             Owner::Zone(zone) => Self::Zone(site.zones[zone].number.value),
             Owner::Bus(bus) => Self::Bus(site.buses[bus].name.value.clone()),
             Owner::Circuit(circuit) => Self::Circuit(site.circuits[circuit].name.value.clone()),
+            Owner::Transformer(board) => Self::Transformer(site.boards[board].name.value.clone()),
             Owner::Spare(spare) => Self::Spare(site.spares[spare].name.value.clone()),
             Owner::Communicator(line) => Self::Line(site.communicators[line].name.value.clone()),
         }
@@ -43,6 +46,7 @@ impl fmt::Display for OwnerName {
             Self::Circuit(name) => write!(f, "circuit {name}"),
             Self::Spare(name) => write!(f, "spare {name}"),
             Self::Line(name) => write!(f, "line {name}"),
+            Self::Transformer(name) => write!(f, "transformer {name}"),
         }
     }
 }
@@ -58,6 +62,7 @@ impl FromStr for OwnerName {
             "circuit" => Self::Circuit(name.to_owned()),
             "spare" => Self::Spare(name.to_owned()),
             "line" => Self::Line(name.to_owned()),
+            "transformer" => Self::Transformer(name.to_owned()),
             _ => return Err(()),
         };
         (!name.is_empty() && !name.contains(' ') && owner.to_string() == written).then_some(owner).ok_or(())

@@ -39,7 +39,12 @@ impl ConductorUse {
     pub(crate) fn place(&self, site: &Site, cable: &Cable, end: End) -> Place {
         let at_board = self.points(end).iter().find_map(|point| match point {
             Point::Terminal(board, _) | Point::Joint(board, _) | Point::Socket(board) => Some(*board),
-            Point::Device(..) | Point::Resistor(_) | Point::Terminator(_) | Point::Cable(_) | Point::WayOut(_) => None,
+            Point::Device(..)
+            | Point::Resistor(_)
+            | Point::Terminator(_)
+            | Point::Cable(_)
+            | Point::WayOut(_)
+            | Point::Transformer(_) => None,
         });
         let lies = || match end {
             // A run that shares the cable of another may start at a board of its own.

@@ -191,6 +191,7 @@ fn family(of: &OwnerName) -> Option<&'static str> {
         OwnerName::Circuit(_) => Some("circuit"),
         OwnerName::Spare(_) => Some("spare"),
         OwnerName::Line(_) => Some("line"),
+        OwnerName::Transformer(_) => Some("transformer"),
     }
 }
 

@@ -60,6 +60,26 @@ pub struct Cable {
     pub conductors: Vec<ConductorUse>,
     /// Positions of conductors that are left free, from 0.
     pub(crate) spare: Vec<usize>,
+    /// What becomes of its shield at the near and the far end; `None` where it has none.
+    pub(crate) shield: Option<[ShieldEnd; 2]>,
+}
+
+/// What becomes of a cable's shield at an end; cut back where it is neither landed nor joined.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct ShieldEnd {
+    /// Where it is landed.
+    pub(crate) landed: Option<ShieldLanding>,
+    /// The cables whose shields it is joined to.
+    pub(crate) joined: Vec<Id<Run>>,
+}
+
+/// Where a shield is landed.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum ShieldLanding {
+    /// On a terminal of a board.
+    Terminal(Id<Board>, String),
+    /// Where no terminal for it is known.
+    Unnamed,
 }
 
 /// A conductor in use.
@@ -112,6 +132,10 @@ pub enum Function {
     AntennaCore,
     /// The screen of an antenna cable.
     AntennaScreen,
+    /// One side of the transformer.
+    AcA,
+    /// The other side of the transformer.
+    AcB,
     /// Kept for later: position among what the run reserves.
     Reserved(usize),
 }
@@ -135,6 +159,8 @@ impl Function {
             Self::Network(_) => WireUse::Network,
             Self::AntennaCore => WireUse::AntennaCore,
             Self::AntennaScreen => WireUse::AntennaScreen,
+            Self::AcA => WireUse::AcA,
+            Self::AcB => WireUse::AcB,
             Self::Reserved(_) => WireUse::Reserved,
         }
     }
@@ -197,6 +223,8 @@ pub enum Point {
     /// What the cable of a way to the monitoring service ends at: the line's jack, the first powered device on the
     /// way, the antenna. None of them is a node with terminals.
     WayOut(Id<Communicator>),
+    /// The transformer of a board.
+    Transformer(Id<Board>),
 }
 
 /// What is on a terminal.
@@ -206,6 +234,8 @@ pub enum OnTerminal {
     Conductor(usize, usize),
     /// A link to another terminal.
     Link(Id<Board>, String),
+    /// The shield of a cable: its position in [`Wiring::cables`].
+    Shield(usize),
     /// A lead that powers or earths the board and is no cable of the spec.
     Lead(Lead),
 }

@@ -34,8 +34,8 @@ pub(crate) struct Atom<'a> {
     pub(crate) end: usize,
 }
 
-const OPENING: [char; 6] = ['“', '”', '„', '«', '‘', '‚'];
-const CLOSING: [char; 4] = ['“', '”', '»', '’'];
+const OPENING: [char; 7] = ['“', '”', '„', '«', '‘', '‚', '\''];
+const CLOSING: [char; 5] = ['“', '”', '»', '’', '\''];
 
 impl<'a> Atom<'a> {
     /// The atom of these tokens, which are not empty.
@@ -388,6 +388,12 @@ impl<'a> Atom<'a> {
 
     fn typographic(&self, faults: &Faults) -> Diagnostic {
         let plain = self.text().trim_matches(|c| OPENING.contains(&c) || CLOSING.contains(&c));
+        if self.text().starts_with('\'') {
+            return self
+                .found(faults, &rules::QUOTATION_MARK, "this text is in single quotes")
+                .why("KDL has only double quotes. A single one is a letter like any other, so the text would carry it and end at the first space.")
+                .help(format!("write \"{plain}\""));
+        }
         self.found(faults, &rules::QUOTATION_MARK, "these quotation marks are those of print")
             .why("A word processor turns the plain quotation mark \" into marks of print, which here are letters like any other.")
             .help(format!("write \"{plain}\""))

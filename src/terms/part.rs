@@ -45,6 +45,25 @@ words!(
 );
 
 words!(
+    /// What a cable has around its conductors, or bare beside them.
+    Shield {
+        Drain = "drain" / "drain wire": "a foil with a bare drain wire",
+        Braid = "braid" / "braid": "a braid, twisted to one strand at an end",
+        Bare = "bare" / "bare conductor": "a bare conductor without a foil",
+    }
+);
+
+words!(
+    /// At which ends of a cable its shield is landed.
+    ShieldEnds {
+        Near = "near": "where the cable starts, towards its board",
+        Far = "far": "where it ends",
+        Both = "both": "at both",
+        Neither = "neither": "at neither",
+    }
+);
+
+words!(
     /// What a conductor is meant for.
     Use {
         SupplyPositive = "supply+": "positive supply",
@@ -56,6 +75,7 @@ words!(
         LineOut = "line-out": "telephone line on to the house phones",
         Network = "network": "a network cable's pins, in the order 1, 2, 3, 6, 4, 5, 7, 8",
         Antenna = "antenna": "a radio's antenna: core, then screen",
+        Ac = "ac": "the transformer's secondary",
         Spare = "spare": "left free",
     }
 );
@@ -78,6 +98,8 @@ words!(
         Network = "network" / "network": "a pin of a network cable",
         AntennaCore = "antenna-core" / "antenna, core": "the core of an antenna cable",
         AntennaScreen = "antenna-screen" / "antenna, screen": "the screen of an antenna cable",
+        AcA = "ac-a" / "AC supply A": "one side of the transformer",
+        AcB = "ac-b" / "AC supply B": "the other side of the transformer",
         Reserved = "reserved" / "reserved": "kept for later, under a name",
     }
 );

@@ -32,7 +32,8 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
-    ohms_procedure: &'static str,
+    ohms_procedure: String,
+    on_procedure: String,
     volts_procedure: &'static str,
     relay_procedure: &'static str,
     meter: String,
@@ -92,7 +93,8 @@ fn view(compiled: &Compiled) -> Value {
     let Compiled { site, power, .. } = compiled;
     let watches = |part: Id<Part>| site.parts[part].senses == Some(Senses::Supply);
     value(&Sheet {
-        ohms_procedure: procedure::LOOP_OHMS,
+        ohms_procedure: procedure::told(site, procedure::LOOP_OHMS),
+        on_procedure: procedure::told(site, procedure::BOARD_ON),
         volts_procedure: procedure::LOOP_VOLTS,
         relay_procedure: procedure::RELAY,
         meter: meter_words(),

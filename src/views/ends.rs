@@ -145,6 +145,7 @@ fn words_of(
             Some(Met::Conductor(words::labelled(site, cable, next)))
         }
         Point::Socket(board) => place(format!("{}, {}", Paper.board(site, *board), socket(used.function))),
+        Point::Transformer(board) => place(words::transformer(&site.boards[*board])),
         Point::WayOut(way) => place(way_out(&site.communicators[*way], used.function)),
         Point::Joint(board, run) => joint(site, wiring, *board, *run, used.function),
     }

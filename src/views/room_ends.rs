@@ -151,6 +151,10 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
             rows.push(if reserved { EndRow { idle: true, state: "reserved", ..row } } else { row });
         }
     }
+    if cable.shield.is_some() && cable.place(site, end) == place {
+        let what = vec![words::shield(site, cable).to_owned()];
+        rows.push(row(what, "shield".to_owned(), words::shield_end(site, wiring, cable, end)));
+    }
     if !cable.spare.is_empty() && cable.place(site, end) == place {
         let spare = cable.spare.iter().map(|position| words::conductor(site, cable, *position)).collect();
         rows.push(EndRow { idle: true, state: "spare", ..row(spare, "spare".into(), PARK.into()) });

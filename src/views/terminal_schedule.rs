@@ -4,11 +4,13 @@
 //! elsewhere in its room, for the person who stands there. Links, and leads of resistors, have theirs as well. In the CSV
 //! each conductor has a row of its own.
 
+mod shields;
+
 use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, room_ends, value};
+use super::{Document, Orientation, Reader, Table, procedure, room_ends, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::calc::power::Consumer;
@@ -48,6 +50,8 @@ struct Schedule {
 struct BoardSheet {
     title: String,
     facts: String,
+    /// How it is switched on and off.
+    power: Option<String>,
     rows: Vec<Row>,
     joints: Vec<Joint>,
     spares: Vec<Spare>,
@@ -191,6 +195,7 @@ fn sheet(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
     BoardSheet {
         title: Paper.board(&compiled.site, board),
         facts: facts(&compiled.site, board),
+        power: procedure::of_board(&compiled.site, board),
         rows: rows(compiled, board),
         joints: joints(compiled, board),
         spares: spares(compiled, board),
@@ -267,6 +272,10 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
                     let end = if used.near.contains(&here) { End::Near } else { End::Far };
                     rows.push(Row { end: Some(end), ..in_use(compiled, cable, used, end, terminal.mark.clone()) });
                 }
+                OnTerminal::Shield(cable) => {
+                    let Some(cable) = wiring.cables.get(*cable) else { continue };
+                    rows.extend(shields::under(compiled, cable, board, &terminal.mark));
+                }
                 OnTerminal::Lead(lead) => {
                     let lead = words::lead(site, board, *lead);
                     rows.push(row(lead.what.into(), lead.conductor, lead.function.into(), lead.goes));
@@ -313,6 +322,7 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         }
     }
     rows.extend(off_screws(compiled, board));
+    rows.extend(shields::off_screws(compiled, board));
     rows
 }
 

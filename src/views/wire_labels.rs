@@ -12,7 +12,7 @@ use super::abbreviate::abbreviate;
 use super::natural::natural;
 use super::{Document, Orientation, Reader, Table, value};
 use crate::compiled::Compiled;
-use crate::model::{Mounted, Run, Site};
+use crate::model::{Mounted, Owner, Run, Site};
 use crate::quantity::print;
 use crate::register::{Cable, DeadCable, End, Place};
 use crate::template;
@@ -170,6 +170,9 @@ fn line(site: &Site, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
 
 /// The place where a cable ends; where that is the room it starts in, what it ends at.
 pub(crate) fn far_place(site: &Site, cable: &Cable) -> String {
+    if let Owner::Transformer(_) = site.runs[cable.run].owner {
+        return "transformer".to_owned();
+    }
     let place = words::end(site, cable.run);
     if place != words::start(site, cable.run) {
         return place;

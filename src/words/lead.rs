@@ -34,12 +34,12 @@ pub(crate) fn lead(site: &Site, board: Id<Board>, lead: Lead) -> LeadWords {
     }
 }
 
-/// "transformer 16.5 V, 60 VA (plant room), fuse 2 A".
-fn transformer(board: &Board) -> String {
+/// What a cable to the transformer of a board ends at: "transformer 16.5 V, 60 VA (plant room), fuse 2 A".
+pub(crate) fn transformer(board: &Board) -> String {
     let Some(transformer) = &board.transformer else { return String::new() };
     let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
     let (volts, rating) = (transformer.volts.value, transformer.rating.value);
-    format!("transformer {volts}, {rating}{outlet}{}", fuse(transformer.fuse))
+    format!("transformer {}, {rating}{outlet}{}", super::rated(volts), fuse(transformer.fuse))
 }
 
 fn ac(board: &Board, function: &'static str) -> LeadWords {

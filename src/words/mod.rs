@@ -13,6 +13,7 @@ mod figure;
 mod lead;
 mod loops;
 mod place;
+mod shield;
 mod supply;
 mod terminal;
 #[cfg(test)]
@@ -26,10 +27,11 @@ pub(crate) use figure::{
     apart, battery, bounds, margin, ohms, range, rated, resistor, rounded_down, share, temperatures, terminator, usual,
     volts,
 };
-pub(crate) use lead::lead;
+pub(crate) use lead::{lead, transformer};
 pub(crate) use loops::{alarm, reads};
 pub(crate) use place::height;
 pub use place::{end, in_room, placed, room, start};
+pub(crate) use shield::{shield, shield_end};
 pub(crate) use supply::{case, demand, labels, length, supply, way};
 pub(crate) use terminal::roles;
 

@@ -89,6 +89,7 @@ impl Medium {
             Owner::Circuit(circuit) => ("circuit", &site.circuits[circuit].name),
             Owner::Spare(spare) => ("spare cable", &site.spares[spare].name),
             Owner::Communicator(line) => ("communicator", &site.communicators[line].name),
+            Owner::Transformer(board) => ("transformer of", &site.boards[board].name),
         };
         format!("{noun} {}", self.name(&name.value))
     }

@@ -47,6 +47,7 @@ fn one(part: Option<&Part>, role: Role) -> Option<String> {
         Role::BusMinus(_) => WireUse::BusMinus.printed().to_owned(),
         Role::BusA(_) => WireUse::BusA.printed().to_owned(),
         Role::BusB(_) => WireUse::BusB.printed().to_owned(),
+        Role::BusShield(_) => "shield of the bus".to_owned(),
         Role::LineInTip(_) => WireUse::LineInTip.printed().to_owned(),
         Role::LineInRing(_) => WireUse::LineInRing.printed().to_owned(),
         Role::LineOutTip(_) => WireUse::LineOutTip.printed().to_owned(),

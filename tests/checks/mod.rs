@@ -10,7 +10,9 @@ mod causes;
 mod devices;
 mod loops;
 mod modules;
+mod powering;
 mod remedies;
+mod shields;
 mod terminals;
 mod texts;
 mod zones;
@@ -25,7 +27,12 @@ use crate::pages::{HEADER, PARTS};
 
 /// What is found in a spec.
 fn found(spec: &str) -> Vec<Diagnostic> {
-    let site = format!("{HEADER}{spec}");
+    found_under(HEADER, spec)
+}
+
+/// The same under a header of its own.
+fn found_under(header: &str, spec: &str) -> Vec<Diagnostic> {
+    let site = format!("{header}{spec}");
     let files = [("site.kdl", site.as_str()), ("../parts/example.kdl", PARTS)];
     let files: BTreeMap<String, Vec<u8>> = files.map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec())).into();
     session::check(&MemoryFiles(files)).diagnostics

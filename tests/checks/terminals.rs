@@ -1,6 +1,6 @@
 //! Inputs, terminals and cables.
 
-use super::{button, found, only, slugs};
+use super::{button, found, found_under, only, slugs};
 
 /// A board whose two inputs share a return, with room for so many conductors under a screw.
 fn board(wires: u32) -> String {
@@ -116,4 +116,77 @@ zone 2 \"Lobby button\" type=\"panic-audible\" {
     let wider = format!("cable \"eight\" conductors=8 size=(AWG)22\n{spec}");
     let help = found(&wider).into_iter().find(|f| f.rule.slug == "cable-conductors-short").unwrap().help;
     assert_eq!(help, "Take `eight`, which has 8.");
+}
+
+#[test]
+fn the_letter_before_a_zones_number_can_be_set() {
+    let marked = board(2).replace("I1", "Z1").replace("I2", "Z2");
+    let spec = marked + &button(1, "board=\"twin\"", "Left");
+    let header = |prefix: &str| {
+        crate::pages::HEADER.replace("title=\"Example house\"", &format!("title=\"Example house\"{prefix}"))
+    };
+    let slugs = |prefix: &str| -> Vec<&str> {
+        found_under(&header(prefix), &spec).iter().map(|finding| finding.rule.slug).collect()
+    };
+    const W: &str = " label-prefix=\"W\"";
+    assert_eq!(slugs(""), ["label-like-terminal"]);
+    assert_eq!(slugs(W), [""; 0]);
+    assert_eq!(crate::packet::sites::site(&(header(W) + &spec)).wiring.cables[0].label, "W1");
+}
+
+/// A bus that comes in and goes on is two conductors under each of a board's four screws.
+#[test]
+fn a_bus_that_passes_a_board_needs_room_for_two() {
+    let bus = "bus \"data\" board=\"board-a\" rate=(baud)9600 {
+    run \"bus-cable\" length=(ft)30 room=\"lobby\" { keypad \"first\" part=\"narrow\" address=1; }
+    run \"bus-cable\" length=(ft)30 room=\"lobby\" { keypad \"second\" part=\"narrow\" address=2; terminator (ohm)120; }
+}
+";
+    let keypad = |wires: u32| {
+        format!(
+            "part \"narrow\" {{ basis \"sheet\"; bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"; draw idle=(mA)40 min=(V)9; screw wires={wires}; }}\n"
+        )
+    };
+    let overfull = |wires: u32| -> Vec<String> {
+        let found = found(&(keypad(wires) + bus)).into_iter();
+        found.filter(|f| f.rule.slug == "terminal-overfull").map(|f| f.title).collect()
+    };
+    assert_eq!(overfull(2), [""; 0]);
+    assert_eq!(
+        overfull(1),
+        [
+            "terminals `+`, `-`, `A` and `B` of keypad `first` take 1 conductor and get 2",
+            "terminals `A` and `B` of keypad `second` take 1 conductor and get 2"
+        ]
+    );
+}
+
+/// The supply that passes a detector under its own screws is two conductors there as well.
+#[test]
+fn a_supply_that_passes_a_detector_needs_room_for_two() {
+    let zone = "zone 1 \"Smoke\" type=\"smoke\" {
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"quad\" length=(ft)20 room=\"lobby\" { detector \"narrow\" supply=\"fire\" title=\"First\"; }
+        run \"quad\" length=(ft)20 room=\"lobby\" { detector \"narrow\" supply=\"fire\" title=\"Second\"; detector \"watch\" supply=\"fire\"; resistor \"2k2\"; }
+    }
+}
+";
+    let part = |screw: &str| {
+        format!(
+            "part \"narrow\" senses=\"smoke\" {{ basis \"sheet\"; supply min=(V)9 max=(V)16 idle=(mA)0.1 alarm=(mA)30; contact form=\"NO\" resistance=(ohm)1; {screw} }}\n"
+        )
+    };
+    let overfull = |screw: &str| -> Vec<String> {
+        let found = found(&(part(screw) + zone)).into_iter();
+        found.filter(|f| f.rule.slug == "terminal-overfull").map(|f| f.title).collect()
+    };
+    assert_eq!(overfull(""), [""; 0]);
+    assert_eq!(overfull("screw wires=2;"), [""; 0]);
+    assert_eq!(
+        overfull("screw wires=1;"),
+        [
+            "terminals `+` and `-` of First take 1 conductor and get 2",
+            "terminals `+` and `-` of Second take 1 conductor and get 2"
+        ]
+    );
 }

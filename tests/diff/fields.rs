@@ -17,7 +17,7 @@ use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
     BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, KeyAction, LoopWiring, Passage, Path,
-    Profile, Radio, RoomKind, Senses, Service, Use, Wall, When, ZoneType,
+    Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
 };
 
 use super::apply::apply;
@@ -63,6 +63,7 @@ type Alter = (&'static str, fn(&mut Site));
 const ALTERATIONS: &[Alter] = &[
     ("site name", |s| s.name.value = "other".into()),
     ("site title", |s| s.title = "Other".into()),
+    ("label prefix", |s| s.label_prefix = Some("W".into())),
     ("lengths", |s| s.lengths = LengthUnit::Metres),
     ("revision mark", |s| s.revision.as_mut().unwrap().mark = "Z".into()),
     ("revision date", |s| s.revision.as_mut().unwrap().date = None),
@@ -265,6 +266,8 @@ const ALTERATIONS: &[Alter] = &[
     ("cable count", |s| at!(s.cables, "six").count.value = 7),
     ("cable size", |s| at!(s.cables, "six").size = WireSize::Awg(20)),
     ("jacket", |s| at!(s.cables, "six").jacket = Some(spanned("CL3".into()))),
+    ("cable shield", |s| at!(s.cables, "six").shield = Some(Shield::Braid)),
+    ("run shield", |s| run(s, 38.0).shield = Some(spanned(ShieldEnds::Both))),
     ("stranded", |s| at!(s.cables, "six").stranded = true),
     ("resistance", |s| at!(s.cables, "six").resistance = Some(OhmsPerMetre(0.06))),
     ("box", |s| at!(s.cables, "six").box_length = Some(Metres(150.0))),
@@ -328,6 +331,8 @@ const ALTERATIONS: &[Alter] = &[
     ("port minus", |s| at!(s.parts, "control-a").bus_ports[0].minus = "X".into()),
     ("port a", |s| at!(s.parts, "control-a").bus_ports[0].a = "X".into()),
     ("port b", |s| at!(s.parts, "control-a").bus_ports[0].b = "X".into()),
+    ("port shield", |s| at!(s.parts, "control-a").bus_ports[0].shield = Some(spanned("SH".into()))),
+    ("port shield at both ends", |s| at!(s.parts, "control-a").bus_ports[0].shield_at_both_ends = true),
     ("port terminator", |s| at!(s.parts, "control-a").bus_ports[0].terminator = Some(Ohms(121.0))),
     ("port bias", |s| at!(s.parts, "control-a").bus_ports[0].bias = Some(Ohms(721.0))),
     ("port bias supply", |s| at!(s.parts, "control-a").bus_ports[0].bias_supply = Some(Volts(4.9))),

@@ -206,7 +206,7 @@ fn a_supply_passes_its_detector_and_is_not_teed() {
     for sheet in ["loop-sheet", "bus-sheet", "commissioning-sheet", "safety-notes"] {
         let page = markdown(&mill, sheet);
         assert!(
-            page.contains("unplug the transformer, then take one lead off the battery and cap it"),
+            page.contains("take one lead off the battery and cap it, then unplug the transformer"),
             "{sheet}: {page}"
         );
     }

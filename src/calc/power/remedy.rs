@@ -209,7 +209,7 @@ pub(crate) fn units<'t>(site: &Site, tree: &'t Tree) -> BTreeMap<Unit, Vec<&'t L
         };
         let unit = by_itself.or_else(|| match site.runs[*tree.path(node).first()?].owner {
             Owner::Circuit(circuit) => Some(Unit::Circuit(circuit)),
-            Owner::Zone(_) | Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) => None,
+            Owner::Zone(_) | Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => None,
         });
         if let Some(unit) = unit {
             units.entry(unit).or_default().push(load);

@@ -12,6 +12,7 @@ checks! {
     battery_without_reserve,
     battery_not_recharged,
     transformer_too_small,
+    transformer_volts_low,
     transformer_switched,
     battery_old,
 }

@@ -1,6 +1,7 @@
 //! A transformer that cannot give what alarm and charger take together.
 
-use crate::calc::power::standby::{RECTIFIER, from_mains, transformer_power};
+use crate::calc::power::standby::RECTIFIER;
+use crate::calc::power::transformer::{Asked, asked};
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -21,9 +22,9 @@ const LARGEST: f64 = 500.0;
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
         let Some(transformer) = &head.board.transformer else { continue };
-        let current = from_mains(head.part, head.currents);
+        let Some(asked) = asked(context.site, head.id, head.currents) else { continue };
+        let Asked { direct: current, drop, power: needed, .. } = asked;
         let (volts, rating) = (transformer.volts.value, transformer.rating.value);
-        let needed = transformer_power(volts, current);
         if rating >= needed {
             continue;
         }
@@ -44,7 +45,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if let Some(charger) = &head.part.charger {
             finding = finding.figure(format!("charger {}", charger.current));
         }
-        let finding = finding.figure(format!("{volts} × {current} ÷ {RECTIFIER} = {:.1} VA: a linear transformer before a bridge with a capacitor ({}); a switch-mode supply's sheet says its own input", needed.0, profile::RECTIFIER.source()));
+        let lost = if drop.0 > 0.0 { format!(", the {drop} that the cable loses counted") } else { String::new() };
+        let finding = finding.figure(format!("{volts} × {current} ÷ {RECTIFIER} = {:.1} VA{lost}: a linear transformer before a bridge with a capacitor ({}); a switch-mode supply's sheet says its own input", needed.0, profile::RECTIFIER.source()));
         sink.push(standby::about(&head, finding));
     }
 }

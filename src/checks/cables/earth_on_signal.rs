@@ -53,6 +53,7 @@ fn carries(site: &Site, board: Id<Board>, mark: &str) -> Vec<Role> {
         | Role::InputReturn(_)
         | Role::WayPositive(_) => true,
         Role::BatteryNegative
+        | Role::BusShield(_)
         | Role::OutputNegative(_)
         | Role::BusMinus(_)
         | Role::WayNegative(_)

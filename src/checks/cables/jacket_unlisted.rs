@@ -83,6 +83,6 @@ fn feeds_fire(site: &Site, run: Id<Run>, fire: &BTreeSet<Id<Device>>) -> bool {
         Owner::Circuit(_) => site.all_mounted(owner).any(|(_, item)| {
             matches!(item, Mounted::Feed(device) if fire.contains(&device.value))
         }),
-        Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) => false,
+        Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => false,
     }
 }

@@ -21,7 +21,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let here = wiring.terminals.iter().filter(|((on, _), _)| *on == id).flat_map(|(_, things)| things);
         let alike: BTreeMap<&str, &Cable> = here
             .filter_map(|thing| match thing {
-                OnTerminal::Conductor(cable, _) => wiring.cables.get(*cable),
+                OnTerminal::Conductor(cable, _) | OnTerminal::Shield(cable) => wiring.cables.get(*cable),
                 OnTerminal::Link(..) | OnTerminal::Lead(_) => None,
             })
             .filter(|cable| marks.contains(&cable.label.to_lowercase()))
@@ -41,7 +41,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         sink.push(
             finding
                 .why("On one line of the terminal schedule stand the mark of a screw and the label of a cable. Where both look alike, a cable is landed under the screw of its name.")
-                .help("Before the labels are on the cables, give these runs others, for example label=\"W1\".")
+                .help("Before the labels are on the cables, write label-prefix=\"W\" in `site`. Cables that the register knows keep theirs: give those runs others, for example label=\"W1\".")
                 .about(&board.name.value),
         );
     }

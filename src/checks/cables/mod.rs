@@ -6,6 +6,7 @@ checks! {
     conductor_colour_repeated,
     cable_conductors_short,
     shared_cable_contradicted,
+    shield_landed_twice,
     spare_cable_in_use,
     strip_elsewhere,
     duplicate_label,

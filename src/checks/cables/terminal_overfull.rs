@@ -9,12 +9,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
-use crate::checks::Context;
+use crate::checks::{Context, about};
 use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
-use crate::model::{Board, Site};
-use crate::register::{FittedKind, OnTerminal, Wiring};
+use crate::model::{Board, Device, Site};
+use crate::register::{FittedKind, OnTerminal, Point, Wiring};
 use crate::words::{self, Screen};
 
 check!("terminal-overfull", Basis::Contradiction, "more conductors under a terminal than it takes");
@@ -49,6 +49,65 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.push(finding(site, wiring, id, (takes, most), role, &group));
         }
     }
+    at_devices(context, sink);
+}
+
+const WHY: &str = "A conductor too many is not clamped: it works loose within a season, and the fault comes and goes with the weather. The next person cannot take one cable off without disturbing the others.";
+
+/// Supply terminals of devices: a conductor that comes in, one that goes on from there, a short wire to the next device of
+/// that place. Where several cables go on, they are joined beside the device.
+fn at_devices(context: Context<'_>, sink: &mut Sink) {
+    let Context { site, wiring, .. } = context;
+    let mut under: BTreeMap<Id<Device>, BTreeMap<&str, Vec<String>>> = BTreeMap::new();
+    for (cable, used) in wiring.cables.iter().flat_map(|cable| cable.conductors.iter().map(move |used| (cable, used))) {
+        let devices = used.far.iter().filter_map(|point| {
+            let Point::Device(device, mark) = point else { return None };
+            used.function.output().map(|_| (*device, mark.as_str()))
+        });
+        let devices: Vec<(Id<Device>, &str)> = devices.collect();
+        let onward: Vec<&str> = used
+            .far
+            .iter()
+            .filter_map(|point| if let Point::Cable(run) = point { Some(words::cable(wiring, *run)) } else { None })
+            .collect();
+        for (nth, (device, mark)) in devices.iter().enumerate() {
+            let things = under.entry(*device).or_default().entry(mark).or_default();
+            match (nth, onward.as_slice()) {
+                (0, [next]) => things.extend([Screen.name(&cable.label), Screen.name(next)]),
+                (0, _) => things.push(Screen.name(&cable.label)),
+                _ => things.push("a short wire".to_owned()),
+            }
+            if nth + 1 < devices.len() {
+                things.push("a short wire".to_owned());
+            }
+        }
+    }
+    for (id, marks) in under {
+        let device = &site.devices[id];
+        let Some((part, takes)) = site.device_part(id).and_then(|part| Some((part, part.wires_per_terminal?))) else {
+            continue;
+        };
+        let overfull: Vec<_> = marks.iter().filter(|(_, things)| things.len() > takes as usize).collect();
+        let Some(most) = overfull.iter().map(|(_, things)| things.len()).max() else { continue };
+        let (noun, takes_words, gets) =
+            if overfull.len() == 1 { ("terminal", "takes", "gets") } else { ("terminals", "take", "get") };
+        let names: Vec<String> = overfull.iter().map(|(mark, _)| Screen.name(mark)).collect();
+        let conductors = count(takes as usize, "conductor", None);
+        let title = format!(
+            "{noun} {} of {} {takes_words} {conductors} and {gets} {most}",
+            list(&names, "and"),
+            Screen.device(site, id)
+        );
+        let finding = Diagnostic::new(&RULE, device.span(), title)
+            .here("mounted here")
+            .also(part.name.span, format!("{conductors} under one terminal"))
+            .why(WHY)
+            .help("Let the supply end here and bring the next device its own cable, or take a part whose terminals take as many.");
+        let finding = overfull
+            .iter()
+            .fold(finding, |finding, (mark, things)| finding.figure(format!("{}: {}", Screen.name(mark), things.join(", "))));
+        sink.push(about::device(site, device, finding));
+    }
 }
 
 /// What a terminal belongs to: its output, port, input or way, written as the first role of that.
@@ -57,7 +116,9 @@ fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
     let shared = terminal.roles.iter().find(|role| matches!(role, Role::InputReturn(position) if sensed(position)));
     match shared.or(terminal.roles.first()).copied().unwrap_or(Role::Other) {
         Role::OutputNegative(position) => Role::OutputPositive(position),
-        Role::BusMinus(position) | Role::BusA(position) | Role::BusB(position) => Role::BusPlus(position),
+        Role::BusMinus(position) | Role::BusA(position) | Role::BusB(position) | Role::BusShield(position) => {
+            Role::BusPlus(position)
+        }
         Role::LineInRing(position) | Role::LineOutTip(position) | Role::LineOutRing(position) => {
             Role::LineInTip(position)
         }
@@ -93,14 +154,14 @@ fn finding(
     let said = if board.kind.is_strip() { board.name.span } else { board.part_span };
     let mut finding = Diagnostic::new(&RULE, said, title)
         .here(format!("{conductors} under one terminal"))
-        .why("A conductor too many is not clamped: it works loose within a season, and the fault comes and goes with the weather. The next person cannot take one cable off without disturbing the others.")
+        .why(WHY)
         .help(help(role, takes))
         .about(&board.name.value);
     let mut runs: BTreeMap<Span, String> = BTreeMap::new();
     for mark in marks {
         finding = finding.figure(format!("{}: {}", Screen.name(mark), contents(site, wiring, id, mark).join(", ")));
         for item in wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten() {
-            if let OnTerminal::Conductor(cable, _) = item
+            if let OnTerminal::Conductor(cable, _) | OnTerminal::Shield(cable) = item
                 && let Some(cable) = wiring.cables.get(*cable)
             {
                 let run = &site.runs[cable.run];
@@ -118,6 +179,10 @@ fn finding(
 fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<String> {
     let landed = wiring.terminals.get(&(id, mark.to_owned())).into_iter().flatten().map(|item| match item {
         OnTerminal::Link(other, there) => format!("a link to `{there}` of {}", Screen.board(site, *other)),
+        OnTerminal::Shield(cable) => {
+            let cable = wiring.cables.get(*cable);
+            cable.map_or_else(String::new, |cable| format!("{} {}", Screen.name(&cable.label), words::shield(site, cable)))
+        }
         OnTerminal::Lead(lead) => {
             let lead = words::lead(site, id, *lead);
             format!("{} ({})", lead.what, lead.function)
@@ -150,6 +215,6 @@ fn help(role: Role, takes: u32) -> String {
         Role::WayPositive(_) => {
             "Give the strip more ways, or say with wires= how many conductors a terminal of it takes.".into()
         }
-        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Earth | Role::Declared(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
+        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Earth | Role::Declared(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::BusShield(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
     }
 }

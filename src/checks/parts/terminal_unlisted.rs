@@ -47,7 +47,9 @@ pub(super) fn used(part: &Part) -> BTreeMap<&str, Vec<(Span, String)>> {
     });
     let buses = part.bus_ports.iter().flat_map(|port| {
         let what = format!("bus port `{}`", port.name.value);
-        [&port.plus, &port.minus, &port.a, &port.b].map(|mark| (mark, port.name.span, what.clone()))
+        let shield = port.shield.iter().map(|mark| (&mark.value, mark.span));
+        let marks = [&port.plus, &port.minus, &port.a, &port.b].map(|mark| (mark, port.name.span));
+        marks.into_iter().chain(shield).map(move |(mark, span)| (mark, span, what.clone()))
     });
     let lines = part.line_ports.iter().flat_map(|port| {
         let what = format!("line port `{}`", port.name.value);

@@ -9,6 +9,7 @@ use super::super::parts::Taken;
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::power::standby::{self, Requirement};
+use crate::calc::power::transformer;
 use crate::calc::power::tree::heads;
 use crate::calc::power::{self, Consumer, Demand, Feeding};
 use crate::compiled::Compiled;
@@ -35,6 +36,9 @@ pub(crate) struct BoardPower {
     /// Apparent power that its transformer must give, for alarm and charger at once; none without a transformer.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) transformer_volt_amperes_needed: Option<Number>,
+    /// Volts lost in the cable to it then, with hot wire; none where the spec has no such cable.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) transformer_cable_drop_volts: Option<Number>,
 }
 
 /// An output or bus port of a board.
@@ -148,17 +152,16 @@ fn of_board(names: &Names<'_>, compiled: &Compiled, board: Id<model::Board>) -> 
     let site = &compiled.site;
     let item = &site.boards[board];
     let currents = standby::currents(site, &compiled.power, board);
-    let part = site.part_of(board);
-    let needed = item.transformer.as_ref().zip(part).map(|(transformer, part)| {
-        standby::transformer_power(transformer.volts.value, standby::from_mains(part, currents))
-    });
+    let asked = transformer::asked(site, board, currents);
+    let has_cable = item.transformer.as_ref().is_some_and(|transformer| transformer.run.is_some());
     BoardPower {
         board: item.name.value.clone(),
         supplies: compiled.power.of_board(board).map(|of| supply(names, of)).collect(),
         idle_amperes: Number::of(currents.idle.0),
         alarm_amperes: Number::of(currents.alarm.0),
         standby: standby_of(compiled, board, currents),
-        transformer_volt_amperes_needed: needed.and_then(|needed| Number::of(needed.0)),
+        transformer_volt_amperes_needed: asked.and_then(|asked| Number::of(asked.power.0)),
+        transformer_cable_drop_volts: asked.filter(|_| has_cable).and_then(|asked| Number::of(asked.drop.0)),
     }
 }
 

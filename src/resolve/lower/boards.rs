@@ -1,13 +1,14 @@
 //! Boards: panels and strips, and the boards that stand in a bus.
 
-use crate::base::{Id, Spanned};
+use crate::base::{Id, Span, Spanned};
 use crate::model::terminal::terminals;
-use crate::model::{Battery, Board, BoardKind, Earth, OtherBattery, OutputRef, Transformer};
+use crate::model::{Battery, Board, BoardKind, Earth, Mounted, OtherBattery, OutputRef, Owner, Transformer};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, VoltAmperes, Volts, WireSize};
 use crate::schema::Reading;
 use crate::schema::spec::{Kind, Names, NodeSpec};
 use crate::terms::Bank;
 
+use super::chains::Chain;
 use super::{Lower, Top, name_of, title_of};
 use crate::resolve::rules;
 
@@ -66,6 +67,27 @@ impl Lower<'_> {
         if has.iter().all(|terminal| terminal.mark != mark.value) {
             let marks = has.iter().map(|terminal| terminal.mark.as_str());
             self.sink.push(rules::unknown_on_board("terminal", mark, marks, board, part));
+        }
+    }
+
+    /// The cables to the boards' transformers, by board.
+    pub(super) fn transformer_list(&mut self, tops: &[Top<'_>]) {
+        let mut found: Vec<&Reading> = Vec::new();
+        for (reading, _) in tops {
+            boards_in(reading, &mut found);
+        }
+        let boards: Vec<(Id<Board>, Span)> =
+            self.site.boards.entries().map(|(id, board)| (id, board.name.span)).collect();
+        for (board, span) in boards {
+            let is_it = |reading: &&&Reading| reading.text("name").is_some_and(|name| name.span == span);
+            let Some(reading) = found.iter().find(is_it).and_then(|reading| reading.one("transformer")) else {
+                continue;
+            };
+            let chain = Chain { owner: Owner::Transformer(board), board: Some(board) };
+            let run = self.chain(chain, reading).iter().find_map(Mounted::run);
+            if let Some(transformer) = &mut self.site.boards[board].transformer {
+                transformer.run = run;
+            }
         }
     }
 
@@ -172,6 +194,7 @@ fn transformer_of(transformer: &Reading) -> Option<Transformer> {
         rating: transformer.quantity::<VoltAmperes>("rating")?,
         outlet: transformer.text("outlet").map(|outlet| outlet.value),
         switched: transformer.flag("switched"),
+        run: None,
         fuse: transformer.quantity::<Amperes>("fuse").map(|fuse| fuse.value),
     })
 }

@@ -8,7 +8,7 @@ use crate::diag::Diagnostic;
 use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Reserve, Run, Spare};
 use crate::quantity::{Metres, Ohms};
 use crate::schema::Reading;
-use crate::terms::{Passage, Start};
+use crate::terms::{Passage, ShieldEnds, Start};
 
 use super::Lower;
 use super::boards::is_board;
@@ -123,6 +123,7 @@ impl Lower<'_> {
             along: None,
             along_written: reading.wrote("along"),
             pairs: reading.count("pairs").map_or(1, |pairs| pairs.value),
+            shield: reading.word("shield", ShieldEnds::from_word),
             passes: reading.word("passes", Passage::from_word),
             route: reading.text("route").map(|route| route.value),
             reserved: reading.all("reserve").filter_map(reserve).collect(),

@@ -87,6 +87,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.circuit_list(&tops);
     lower.spare_list(&tops);
     lower.communicator_list(&tops);
+    lower.transformer_list(&tops);
     lower.join_shared_cables();
     lower.measured_list(&tops);
     lower.accept_list(&tops);
@@ -126,6 +127,7 @@ fn head_of(reading: &Reading) -> Site {
     Site {
         title: title_of(reading, &name.value),
         name,
+        label_prefix: reading.text("label-prefix").map(|prefix| prefix.value),
         lengths: match lengths {
             Some(LengthWord::Metres) => LengthUnit::Metres,
             Some(LengthWord::Feet) | None => LengthUnit::Feet,

@@ -7,7 +7,7 @@ use crate::model::{
 };
 use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Use, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Shield, Use, When};
 
 use super::{Lower, Top, sorted, title_of};
 
@@ -46,6 +46,7 @@ impl Lower<'_> {
                 count,
                 size: size.value,
                 jacket: reading.text("jacket"),
+                shield: reading.word("shield", Shield::from_word).map(|word| word.value),
                 stranded: reading.flag("stranded"),
                 resistance: reading.quantity::<OhmsPerMetre>("resistance").map(|most| most.value),
                 box_length: reading.quantity::<Metres>("box").map(|length| length.value),
@@ -202,6 +203,8 @@ fn bus_port_of(reading: &Reading) -> Option<BusPort> {
         minus: reading.text("minus")?.value,
         a: reading.text("a")?.value,
         b: reading.text("b")?.value,
+        shield: reading.text("shield"),
+        shield_at_both_ends: reading.flag("shield-at-both-ends"),
         terminator: reading.quantity::<Ohms>("terminator").map(|r| r.value),
         bias: reading.quantity::<Ohms>("bias").map(|r| r.value),
         bias_supply: reading.quantity::<Volts>("bias-supply").map(|v| v.value),

@@ -4,6 +4,8 @@ use crate::quantity::Dimension::{ApparentPower, Charge, Current, Temperature, Vo
 use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, positive, property, up_to};
 use crate::terms::Bank;
 
+use super::zone::RUN;
+
 /// `panel`
 pub(crate) static PANEL: NodeSpec = NodeSpec {
     name: "panel",
@@ -67,8 +69,18 @@ pub(crate) static TRANSFORMER: NodeSpec = NodeSpec {
         property("switched", Kind::Flag, "whether that outlet can be switched off"),
         property("fuse", positive(&[Current]), "rating of the fuse in its secondary or on the board"),
     ],
-    children: &[],
+    children: &[at_most_once(&TRANSFORMER_RUN)],
     example: "transformer volts=(V)16.5 rating=(VA)40 outlet=\"plant cupboard, unswitched\"",
+};
+
+/// `run` of a transformer
+pub(crate) static TRANSFORMER_RUN: NodeSpec = NodeSpec {
+    name: "run",
+    doc: "The cable from the board's AC port to the transformer, secondary only: its drop counts in what the transformer must give.",
+    arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
+    properties: RUN,
+    children: &[],
+    example: "run \"heavy-2\" length=(ft)6 room=\"plant\"",
 };
 
 /// `earth`

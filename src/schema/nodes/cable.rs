@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{Length, LinearResistance, WireSize};
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property, up_to};
-use crate::terms::Use;
+use crate::terms::{Shield, Use};
 
 /// `cable`
 pub(crate) static CABLE: NodeSpec = NodeSpec {
@@ -14,6 +14,7 @@ pub(crate) static CABLE: NodeSpec = NodeSpec {
         property("conductors", Kind::Integer(1, 100), "how many conductors").required(),
         property("size", positive(&[WireSize]), "size of one conductor").required(),
         property("jacket", Kind::Text(20), "jacket type as printed on it, such as CL2R"),
+        property("shield", Kind::Word(Shield::WORDS), "its shield, which is none of its conductors; none if left out"),
         property("stranded", Kind::Flag, "stranded conductors; solid if left out"),
         property(
             "resistance",

@@ -228,6 +228,12 @@ pub(crate) static BUS_PORT: NodeSpec = NodeSpec {
         property("minus", Kind::Terminal, "mark of the negative supply").required(),
         property("a", Kind::Terminal, "mark of data conductor A").required(),
         property("b", Kind::Terminal, "mark of data conductor B").required(),
+        property(
+            "shield",
+            Kind::Terminal,
+            "mark for the shield of the bus's cable; the part's earth terminal if left out",
+        ),
+        property("shield-at-both-ends", Kind::Flag, "whether the sheet wants it landed at both ends of the bus"),
         property("terminator", positive(&[Resistance]), "the terminator that is built in"),
         property("bias", positive(&[Resistance]), "the bias resistor in each leg"),
         property("bias-supply", positive(&[Voltage]), "the voltage behind the bias resistors"),
@@ -291,7 +297,7 @@ pub(crate) static CHARGER: NodeSpec = NodeSpec {
 /// `screw` of a part
 pub(crate) static SCREW: NodeSpec = NodeSpec {
     name: "screw",
-    doc: "The board's terminals.",
+    doc: "The terminals of a board, or of a detector or sounder.",
     arguments: &[],
     properties: &[property("wires", Kind::Integer(1, 12), "conductors that one terminal takes").required()],
     children: &[],

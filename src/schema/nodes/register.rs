@@ -42,7 +42,7 @@ pub(crate) static LABEL: NodeSpec = NodeSpec {
         property(
             "of",
             Kind::Text(80),
-            "what it belongs to: \"zone 7\", \"bus data\", \"circuit sounders\", \"line phone\"",
+            "what it belongs to: \"zone 7\", \"bus data\", \"circuit sounders\", \"line phone\", \"transformer main\"",
         )
         .required(),
         property("cable", NAME, "its type").required(),

@@ -10,6 +10,11 @@ pub(crate) static SITE: NodeSpec = NodeSpec {
     arguments: &[argument("name", Kind::Name(Names::Site), "short name; names the output folder")],
     properties: &[
         property("title", TEXT, "name for people, on every sheet"),
+        property(
+            "label-prefix",
+            Kind::Label(6),
+            "what stands before a zone's number on the cables of its loop; Z if left out",
+        ),
         property("lengths", Kind::Word(LengthWord::WORDS), "the unit that lengths are printed in; ft if left out"),
     ],
     children: &[at_most_once(&REVISION), at_most_once(&PROFILE), at_most_once(&BUILDING)],

@@ -4,7 +4,7 @@ use crate::quantity::Dimension::{Length, Time};
 use crate::schema::spec::{
     Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property, up_to,
 };
-use crate::terms::{KeyAction, LoopWiring, Passage, Start, ZoneType};
+use crate::terms::{KeyAction, LoopWiring, Passage, ShieldEnds, Start, ZoneType};
 
 use super::spare::RESERVE;
 use super::wireless::WIRELESS;
@@ -71,6 +71,11 @@ pub(crate) const RUN: &[PropertySpec] = &[
     property("along", Kind::Reference(Names::Run), "a run whose cable this one shares: then it is no cable of its own"),
     property("from", Kind::Word(Start::WORDS), "where it starts; here if left out"),
     property("pairs", Kind::Integer(1, 6), "conductor pairs joined for the supply that it carries; 1 if left out"),
+    property(
+        "shield",
+        Kind::Word(ShieldEnds::WORDS),
+        "where its shield is landed; if left out, at the board that all starts at, and carried on from cable to cable",
+    ),
     property("passes", Kind::Word(Passage::WORDS), "the hardest thing it passes on its way"),
     property("route", TEXT, "the way it takes, for the person who pulls it"),
 ];

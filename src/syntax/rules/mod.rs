@@ -48,7 +48,7 @@ pub(crate) static STRING_LAYOUT: Rule =
     rule!("string-layout", Basis::Language, "a text over several lines is not laid out as its marks say");
 /// Quotation marks of print in place of plain ones.
 pub(crate) static QUOTATION_MARK: Rule =
-    rule!("quotation-mark", Basis::Language, "quotation marks of print in place of plain ones");
+    rule!("quotation-mark", Basis::Language, "quotation marks of print, or single ones, in place of double ones");
 /// A comment begins with # or --.
 pub(crate) static COMMENT_MARK: Rule = rule!("comment-mark", Basis::Language, "a comment begins with # or --");
 /// A comma between values.

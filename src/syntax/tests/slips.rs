@@ -39,6 +39,8 @@ fn the_usual_slips() {
         ("a b , c", "comma ,"),
         ("a “Front hall” 1", "quotation-mark “Front hall”"),
         ("a k=„Flur“", "quotation-mark „Flur“"),
+        ("a 'Front hall' 1", "quotation-mark 'Front hall'"),
+        ("a k='hall'", "quotation-mark 'hall'"),
         ("# note, about: \"this\"", "comment-mark #"),
         ("#note", "comment-mark #"),
         ("-- note", "comment-mark --"),
@@ -86,6 +88,7 @@ fn helps_are_concrete() {
     assert_eq!(help("a (38)ft"), "write (ft)38");
     assert_eq!(help("a 38(ft)"), "write (ft)38");
     assert_eq!(help("a “Front hall”"), "write \"Front hall\"");
+    assert_eq!(help("a 'Front hall'"), "write \"Front hall\"");
     assert_eq!(help("a 2027-03-14"), "put it in quotes: \"2027-03-14\"");
     assert_eq!(help("a k=#True"), "write #true");
 }

@@ -16,8 +16,9 @@ use super::{Document, Drawing, Orientation, Reader, Shown, procedure, value};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
-use crate::model::Bus;
-use crate::words::Paper;
+use crate::model::{Bus, Owner};
+use crate::register::{Cable, End};
+use crate::words::{self, Paper};
 
 use measure::{Fault, Meter};
 use places::Place;
@@ -38,7 +39,7 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
-    ohms_procedure: &'static str,
+    ohms_procedure: String,
     buses: Vec<BusSheet>,
 }
 
@@ -56,6 +57,7 @@ struct BusSheet {
     unit: &'static str,
     places: Vec<Place>,
     figures: Vec<Figure>,
+    shields: Vec<ShieldRow>,
     /// Where the meter stands for the resistances: the two ends.
     first_end: String,
     last_end: String,
@@ -63,9 +65,31 @@ struct BusSheet {
     meter: Vec<Meter>,
 }
 
+/// The shield of a cable of the bus, and what becomes of it at its two ends.
+#[derive(Serialize)]
+struct ShieldRow {
+    cable: String,
+    what: &'static str,
+    near: String,
+    far: String,
+}
+
+/// The shields of a bus's cables, in the order of the runs.
+fn shields(compiled: &Compiled, bus: Id<Bus>) -> Vec<ShieldRow> {
+    let Compiled { site, wiring, .. } = compiled;
+    let cables = wiring.cables.iter().filter(|cable| site.runs[cable.run].owner == Owner::Bus(bus));
+    let row = |cable: &Cable| ShieldRow {
+        cable: cable.label.clone(),
+        what: words::shield(site, cable),
+        near: words::shield_end(site, wiring, cable, End::Near),
+        far: words::shield_end(site, wiring, cable, End::Far),
+    };
+    cables.filter(|cable| cable.shield.is_some()).map(row).collect()
+}
+
 fn view(compiled: &Compiled) -> Value {
     value(&Sheet {
-        ohms_procedure: procedure::BUS_OHMS,
+        ohms_procedure: procedure::told(&compiled.site, procedure::BUS_OHMS),
         buses: compiled.site.buses.entries().map(|(id, bus)| sheet(compiled, id, bus)).collect(),
     })
 }
@@ -90,6 +114,7 @@ fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {
         unit: site.lengths.symbol(),
         places: figures.map(|figures| places::of(compiled, figures)).unwrap_or_default(),
         figures: figures.map(|figures| summary::of(compiled, bus, figures)).unwrap_or_default(),
+        shields: shields(compiled, id),
         first_end: of(|figures| figures.layout.ends().0),
         last_end: of(|figures| figures.layout.ends().1),
         faults: figures.map(|figures| measure::faults(compiled, figures)).unwrap_or_default(),

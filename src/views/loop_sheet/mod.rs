@@ -37,7 +37,7 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
-    ohms_procedure: &'static str,
+    ohms_procedure: String,
     volts_procedure: &'static str,
     temperatures: String,
     copper: String,
@@ -62,7 +62,7 @@ struct ZoneSheet {
 fn view(compiled: &Compiled) -> Value {
     let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id)).collect();
     value(&Sheet {
-        ohms_procedure: procedure::LOOP_OHMS,
+        ohms_procedure: procedure::told(&compiled.site, procedure::LOOP_OHMS),
         volts_procedure: procedure::LOOP_VOLTS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),
         copper: copper::of(&compiled.site),

@@ -6,11 +6,12 @@ use super::bar;
 use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::power::standby::{self, Bank, COLDEST, Currents, RATED_TEMPERATURE as WARM, Requirement};
+use crate::calc::power::transformer::{self, Asked};
 use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::battery as published;
 use crate::profiles::standby::{self as profile, Standby};
-use crate::quantity::{AmpereHours, Celsius, Seconds, VoltAmperes, Volts};
+use crate::quantity::{AmpereHours, Celsius, Seconds, Volts};
 use crate::words;
 
 /// One figure.
@@ -77,7 +78,7 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
     };
     lines.push(line("battery fitted", fitted, verdict(bank.map(|bank| bank.capacity), asked, advised).to_owned()));
     lines.extend(charger(compiled, board, row));
-    lines.extend(transformer(compiled, board, currents));
+    lines.extend(transformer_line(compiled, board, currents));
     lines
 }
 
@@ -164,10 +165,16 @@ fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line>
     })
 }
 
-fn transformer(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Option<Line> {
+fn transformer_line(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Option<Line> {
     let transformer = compiled.site.boards[board].transformer.as_ref()?;
-    let direct = standby::from_mains(compiled.site.part_of(board)?, currents);
-    let needs: VoltAmperes = standby::transformer_power(transformer.volts.value, direct);
+    let Asked { direct, drop, at_board, power: needs } = transformer::asked(&compiled.site, board, currents)?;
+    let cable = transformer.run.map_or_else(
+        || "; its cable is not in the spec, so no drop is counted".to_owned(),
+        |run| {
+            let label = words::cable(&compiled.wiring, run);
+            format!("; cable {label} loses {drop} with hot wire, so {at_board} reach the board, and what it loses is counted")
+        },
+    );
     let rating = transformer.rating.value;
     let enough = if needs.0 <= rating.0 { "enough" } else { "too small" };
     let outlet = transformer.outlet.as_ref().map_or_else(String::new, |outlet| format!("; on: {outlet}"));
@@ -175,7 +182,7 @@ fn transformer(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Opt
         what: "transformer",
         figure: format!("{rating} fitted, {needs} needed"),
         how: format!(
-            "{enough} for alarm and charger at once: {} × {direct} ÷ {} (linear, bridge with capacitor: {}; a switch-mode supply's sheet says its own input){outlet}",
+            "{enough} for alarm and charger at once: {} × {direct} ÷ {} (linear, bridge with capacitor: {}; a switch-mode supply's sheet says its own input){cable}{outlet}",
             transformer.volts.value,
             standby::RECTIFIER,
             published::RECTIFIER.source()

@@ -8,7 +8,7 @@ pub(crate) mod table;
 
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, procedure, value};
 use crate::model::Site;
 use crate::profiles;
 use crate::profiles::source::{Known, Source};
@@ -59,7 +59,7 @@ pub struct NoteView {
     /// The facts that called for it, in one line.
     pub(crate) here: String,
     /// What to do.
-    pub(crate) cautions: Vec<&'static str>,
+    pub(crate) cautions: Vec<String>,
     /// Figures with their sources.
     pub(crate) figures: Vec<FigureView>,
     /// What the cautions rest on.
@@ -158,7 +158,7 @@ fn applied(note: &Note, facts: Facts<'_>) -> Option<NoteView> {
         slug: note.slug,
         title: note.title,
         here: found.join(" · "),
-        cautions: note.cautions.to_vec(),
+        cautions: note.cautions.iter().map(|caution| procedure::told(facts.site, caution)).collect(),
         figures,
         basis: note.basis.iter().map(|(what, source)| based(what, *source)).collect::<Vec<_>>().join("; ") + ".",
     })

@@ -50,7 +50,8 @@ pub static NOTES: &[Note] = &[
         cautions: &[
             "Read for a sealed lead-acid battery; another chemistry follows its own label.",
             "A short circuit burns: take off rings and watch, use insulated tools, and put the caps on the leads while you work.",
-            "Connect red to + and black to -, last of all. A reversed battery can destroy the board.",
+            "Connect red to + and black to −: a reversed battery can destroy the board.",
+            procedure::BOARD_ON,
             "Leave air around it; charging gives off hydrogen. Never seal it in, never charge a swollen or leaking one.",
             "Write the date of fitting on it. Return the old one for recycling: it is hazardous waste, not rubbish.",
         ],

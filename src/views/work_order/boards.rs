@@ -119,7 +119,7 @@ fn links(compiled: &Compiled, strip: Id<Board>) -> Vec<String> {
             OnTerminal::Link(to, there) => {
                 Some(format!("from {}, terminal {there} to terminal {mark}", Paper.board(site, *to)))
             }
-            OnTerminal::Conductor(..) | OnTerminal::Lead(_) => None,
+            OnTerminal::Conductor(..) | OnTerminal::Shield(_) | OnTerminal::Lead(_) => None,
         })
     });
     linked.collect()
@@ -188,14 +188,14 @@ pub(crate) fn before(sides: &Sides<'_>) -> Vec<Step> {
     }
     for (id, board) in old.boards.entries() {
         let called = Paper.board(old, id);
-        if let Some(transformer) = &board.transformer {
+        let mains = board.transformer.as_ref().map(|transformer| {
             let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
-            steps.push(step(format!("{called}: unplug the transformer{outlet}")));
-        }
-        if board.battery.is_some() {
-            steps
-                .push(step(format!("{called}: then take one lead off the battery and cap it; the board must be dark")));
-        }
+            format!("unplug the transformer{outlet}")
+        });
+        let battery = board.battery.as_ref().map(|_| "take one lead off the battery and cap it".to_owned());
+        let dark = |text: String| format!("{text}; the board must be dark");
+        let texts = in_order(procedure::Order::of_board(old, id), [battery, mains], dark);
+        steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
     }
     steps.push(step("Photograph every enclosure before a conductor is moved".into()));
     steps
@@ -208,14 +208,29 @@ pub(crate) fn after(sides: &Sides<'_>) -> Vec<Step> {
     let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
     for (id, board) in new.boards.entries() {
         let called = Paper.board(new, id);
-        if board.transformer.is_some() {
-            steps.push(step(format!("{called}: plug the transformer in")));
-        }
-        if board.battery.is_some() {
-            steps.push(step(format!("{called}: then put the battery lead back on, red to +")));
-        }
+        let mains = board.transformer.as_ref().map(|_| "plug the transformer in".to_owned());
+        let battery = board.battery.as_ref().map(|_| "put the battery lead back on, red to +".to_owned());
+        let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
+        steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
     }
     steps
+}
+
+/// The steps for the two supplies of a board, given in the order of common practice; `last` says the last.
+fn in_order(
+    order: procedure::Order,
+    supplies: [Option<String>; 2],
+    last: impl FnOnce(String) -> String,
+) -> Vec<String> {
+    let mut texts: Vec<String> = supplies.into_iter().flatten().collect();
+    if order == procedure::Order::BatteryFirst {
+        texts.reverse();
+    }
+    if let Some(end) = texts.pop() {
+        let end = if texts.is_empty() { end } else { format!("then {end}") };
+        texts.push(last(end));
+    }
+    texts
 }
 
 /// What to try at boards that are new, exchanged or somewhere else now.
@@ -268,7 +283,7 @@ pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
     let new = &sides.new.site;
     let mut cautions = vec![
         "Local code, the authority having jurisdiction and the trades that law reserves work to prevail over this sheet. Where you are not sure, stop and ask.".to_owned(),
-        procedure::BOARD_OFF.to_owned(),
+        procedure::told(new, procedure::BOARD_OFF),
     ];
     if !fire_zones(sides).is_empty() {
         cautions.push("Fire and gas detectors are out of service while the board is dark. Somebody keeps watch; nobody sleeps in the house before they are tested again. Work on them may be reserved to licensed trades.".to_owned());

@@ -136,7 +136,8 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
             | Point::Cable(_)
             | Point::Joint(..)
             | Point::Socket(_)
-            | Point::WayOut(_) => None,
+            | Point::WayOut(_)
+            | Point::Transformer(_) => None,
         })
         .collect();
     let lifted = if terminals.is_empty() { "lift all its conductors".to_owned() } else { terminals.join(", ") };

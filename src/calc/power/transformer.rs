@@ -1,0 +1,40 @@
+//! What a board asks of its transformer, through the cable between them.
+//!
+//! The currents are those of an alarm with a charger at its full current, see [`from_mains`]. The alternating current is
+//! the direct current over the rectifier's factor. What the cable turns to heat comes on top of what the board takes.
+
+use super::standby::{Currents, RECTIFIER, from_mains, transformer_power};
+use crate::base::Id;
+use crate::calc::pair::Pair;
+use crate::model::{Board, Site};
+use crate::quantity::{Amperes, VoltAmperes, Volts};
+
+/// What is asked of a transformer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Asked {
+    /// Direct current of the board.
+    pub(crate) direct: Amperes,
+    /// Volts lost in both conductors of the cable, with hot wire; none where the spec has no cable.
+    pub(crate) drop: Volts,
+    /// Volts left at the board.
+    pub(crate) at_board: Volts,
+    /// The rating that is enough.
+    pub(crate) power: VoltAmperes,
+}
+
+/// What a board asks of its transformer; `None` where it has none, or its part is not known.
+pub(crate) fn asked(site: &Site, board: Id<Board>, currents: Currents) -> Option<Asked> {
+    let transformer = site.boards[board].transformer.as_ref()?;
+    let direct = from_mains(site.part_of(board)?, currents);
+    let volts = transformer.volts.value;
+    let alternating = direct.0 / RECTIFIER;
+    let run = transformer.run.map(|run| &site.runs[run]);
+    let ohms = run.and_then(|run| Some(Pair::of_run(site, run)?.ohms().greatest / f64::from(run.pairs.max(1))));
+    let drop = Volts(alternating * ohms.unwrap_or_default());
+    Some(Asked {
+        direct,
+        drop,
+        at_board: Volts(volts.0 - drop.0),
+        power: VoltAmperes(transformer_power(volts, direct).0 + alternating * drop.0),
+    })
+}

@@ -1,0 +1,40 @@
+//! A transformer of which too few volts reach the board.
+
+use crate::calc::power::transformer::{Asked, asked};
+use crate::checks::Context;
+use crate::checks::battery::standby;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::quantity::print;
+use crate::words::{Screen, rated};
+
+check!("transformer-volts-low", Basis::Contradiction, "a transformer of which too few volts reach the board");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for head in standby::heads(context) {
+        let Some(transformer) = &head.board.transformer else { continue };
+        let Some((port, min)) = head.part.ac_port.as_ref().and_then(|port| Some((port, port.min?))) else { continue };
+        let Some(Asked { direct, drop, at_board, .. }) = asked(site, head.id, head.currents) else { continue };
+        if at_board >= min {
+            continue;
+        }
+        let run = transformer.run.map(|run| &site.runs[run]);
+        let span = run.map_or(transformer.volts.span, crate::model::Run::span);
+        let title = format!("{at_board} reach {} from its transformer, and it needs {}", Screen.board(site, head.id), rated(min));
+        let lost = format!("loses {drop} at {direct} of direct current, with hot wire");
+        let finding = Diagnostic::new(&RULE, span, title)
+            .here(if run.is_some() { lost } else { format!("gives {}", transformer.volts.value) })
+            .also(port.a.span, format!("needs {} here, by the part", rated(min)))
+            .why("On battery the board runs well, and on mains it does not charge: that shows at the first long power cut.");
+        let length = run.and_then(|run| run.length.as_ref()).filter(|_| drop.0 > 0.0);
+        let enough = transformer.volts.value.0 - min.0;
+        let finding = finding.help(match length {
+            Some(length) if enough > 0.0 => format!(
+                "Take a thicker cable, or hang the transformer nearer: with this cable {} at most.",
+                print::length(length.value * (enough / drop.0), site.lengths)
+            ),
+            Some(_) | None => format!("Take a transformer of more volts that the board's sheet allows, {} or more at the board.", rated(min)),
+        });
+        sink.push(standby::about(&head, finding));
+    }
+}

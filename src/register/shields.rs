@@ -1,0 +1,96 @@
+//! Where the shields of cables are landed, joined and cut back.
+//!
+//! Common practice: a shield is landed at one end of the line, at the board that it starts at, carried on from cable to
+//! cable, and cut back at the last end. A run (`shield=`) or the sheet of the bus's board (`shield-at-both-ends=`) may
+//! say otherwise. That of a cable that is kept for later is cut back at both ends. The places follow from the spec, so the register does not keep them.
+
+use crate::base::Id;
+use crate::model::{Board, Mounted, Owner, Run, Site};
+use crate::terms::ShieldEnds;
+
+use super::place::End;
+use super::wiring::{Cable, OnTerminal, ShieldEnd, ShieldLanding, Wiring};
+
+/// Lands, joins and cuts back the shield of every cable that has one.
+pub(crate) fn land(site: &Site, wiring: &mut Wiring) {
+    let near: Vec<Option<ShieldEnd>> = wiring.cables.iter().map(|cable| near_end(site, wiring, cable)).collect();
+    for position in 0..wiring.cables.len() {
+        let Some(cable) = wiring.cables.get(position) else { continue };
+        let Some(Some(start)) = near.get(position).cloned() else { continue };
+        let on = near.iter().zip(&wiring.cables).filter_map(|(other, next)| {
+            other.as_ref().filter(|end| end.joined.iter().any(|run| cable.carries.contains(run))).map(|_| next.run)
+        });
+        let joined: Vec<Id<Run>> = on.collect();
+        let wanted = match &site.runs[cable.run].shield {
+            Some(said) => matches!(said.value, ShieldEnds::Far | ShieldEnds::Both),
+            None => joined.is_empty() && is_wanted_at_both_ends(site, site.runs[cable.run].owner),
+        };
+        let landed = wanted.then(|| landing(site, cable.run, board_at(site, cable.run)));
+        let ends = [start, ShieldEnd { landed, joined }];
+        for end in &ends {
+            if let Some(ShieldLanding::Terminal(board, mark)) = &end.landed {
+                wiring.terminals.entry((*board, mark.clone())).or_default().push(OnTerminal::Shield(position));
+            }
+        }
+        if let Some(cable) = wiring.cables.get_mut(position) {
+            cable.shield = Some(ends);
+        }
+    }
+}
+
+/// True where the sheet of the board that a bus starts at wants its shield landed at both ends.
+pub(crate) fn is_wanted_at_both_ends(site: &Site, owner: Owner) -> bool {
+    let Owner::Bus(bus) = owner else { return false };
+    let board = site.buses[bus].board.as_ref().map(|board| board.value);
+    board.and_then(|board| site.bus_port(bus, board)).is_some_and(|port| port.shield_at_both_ends)
+}
+
+impl Cable {
+    /// What becomes of its shield at an end; `None` where it has none.
+    pub(crate) fn shield_at(&self, end: End) -> Option<&ShieldEnd> {
+        let [near, far] = self.shield.as_ref()?;
+        Some(match end {
+            End::Near => near,
+            End::Far => far,
+        })
+    }
+}
+
+fn near_end(site: &Site, wiring: &Wiring, cable: &Cable) -> Option<ShieldEnd> {
+    site.cables[cable.kind].shield?;
+    let run = &site.runs[cable.run];
+    let said = run.shield.as_ref().map(|said| said.value);
+    if matches!(said, Some(ShieldEnds::Far | ShieldEnds::Neither)) {
+        return Some(ShieldEnd::default());
+    }
+    let before = run.upstream.and_then(|upstream| wiring.cable_of(upstream));
+    let joined = before.filter(|before| site.cables[before.kind].shield.is_some()).map(|before| before.run);
+    let is_spare = matches!(run.owner, Owner::Spare(_));
+    let wanted = said.is_some() || run.upstream.is_none() && !is_spare;
+    let board = match run.upstream {
+        Some(upstream) => board_at(site, upstream),
+        None => site.start_board(cable.run),
+    };
+    let landed = wanted.then(|| landing(site, cable.run, board));
+    Some(ShieldEnd { landed, joined: joined.into_iter().collect() })
+}
+
+/// The first board at the far end of a run.
+fn board_at(site: &Site, run: Id<Run>) -> Option<Id<Board>> {
+    site.runs[run].mounted.iter().find_map(Mounted::board)
+}
+
+/// The terminal of a board for a run's shield: that of the bus's port, else the earth terminal of its part.
+fn landing(site: &Site, run: Id<Run>, board: Option<Id<Board>>) -> ShieldLanding {
+    let mark = board.and_then(|board| {
+        let port = match site.runs[run].owner {
+            Owner::Bus(bus) => site.bus_port(bus, board).and_then(|port| port.shield.as_ref()),
+            Owner::Zone(_) | Owner::Circuit(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => {
+                None
+            }
+        };
+        let earth = || site.part_of(board)?.earth.as_ref();
+        Some((board, port.or_else(earth)?.value.clone()))
+    });
+    mark.map_or(ShieldLanding::Unnamed, |(board, mark)| ShieldLanding::Terminal(board, mark))
+}

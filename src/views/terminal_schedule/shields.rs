@@ -1,0 +1,60 @@
+//! The rows of cables' shields at a board: under its screws, joined there, cut back.
+
+use super::Row;
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::model::Board;
+use crate::register::{Cable, End, Place, ShieldLanding};
+use crate::words;
+
+/// The shield of a cable under a screw, with where it goes on and what becomes of it at the other end.
+pub(super) fn under(compiled: &Compiled, cable: &Cable, board: Id<Board>, mark: &str) -> Option<Row> {
+    let Compiled { site, wiring, .. } = compiled;
+    let here = ShieldLanding::Terminal(board, mark.to_owned());
+    let is_here = |end: &End| cable.shield_at(*end).is_some_and(|at| at.landed.as_ref() == Some(&here));
+    let end = [End::Near, End::Far].into_iter().find(is_here)?;
+    let other = match end {
+        End::Near => End::Far,
+        End::Far => End::Near,
+    };
+    Some(Row {
+        mark: mark.to_owned(),
+        first: false,
+        free: false,
+        unsaid: false,
+        dead: false,
+        end: Some(end),
+        cable: cable.label.clone(),
+        conductor: words::shield(site, cable).to_owned(),
+        function: "shield".to_owned(),
+        goes: format!("other end: {}", words::shield_end(site, wiring, cable, other)),
+    })
+}
+
+/// Shields that end at this board under no screw of it.
+pub(super) fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
+    let Compiled { site, wiring, .. } = compiled;
+    let ends = wiring.cables.iter().flat_map(|cable| [End::Near, End::Far].map(|end| (cable, end)));
+    let row = |(cable, end): (&Cable, End)| {
+        let at = cable.shield_at(end).filter(|_| cable.place(site, end) == Place::Board(board))?;
+        let mark = match (&at.landed, at.joined.as_slice()) {
+            (Some(ShieldLanding::Terminal(..)), _) => return None,
+            (Some(ShieldLanding::Unnamed), _) => "no terminal",
+            (None, []) => "cut back",
+            (None, _) => "joint",
+        };
+        Some(Row {
+            mark: mark.to_owned(),
+            first: true,
+            free: false,
+            unsaid: false,
+            dead: false,
+            end: Some(end),
+            cable: cable.label.clone(),
+            conductor: words::shield(site, cable).to_owned(),
+            function: "shield".to_owned(),
+            goes: words::shield_end(site, wiring, cable, end),
+        })
+    };
+    ends.filter_map(row).collect()
+}
