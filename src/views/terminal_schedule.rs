@@ -51,7 +51,7 @@ struct BoardSheet {
     title: String,
     facts: String,
     /// How it is switched on and off.
-    power: Option<String>,
+    power: String,
     rows: Vec<Row>,
     joints: Vec<Joint>,
     spares: Vec<Spare>,
@@ -195,7 +195,7 @@ fn sheet(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
     BoardSheet {
         title: Paper.board(&compiled.site, board),
         facts: facts(&compiled.site, board),
-        power: procedure::of_board(&compiled.site, board),
+        power: procedure::of_board(&compiled.site, board).unwrap_or_default(),
         rows: rows(compiled, board),
         joints: joints(compiled, board),
         spares: spares(compiled, board),

@@ -85,6 +85,8 @@ struct Handling {
 /// An event of a zone: the code of the spec, or the usual one of its type.
 struct Event {
     code: u32,
+    /// The number behind it is a user's.
+    by_user: bool,
     meaning: String,
     group: EventGroup,
 }
@@ -134,9 +136,12 @@ fn row(site: &Site, zone: &Zone, width: Option<u32>) -> Row {
     let event = event(zone);
     let kept = kept(zone, width);
     let lost = zone.description.value.get(kept.len()..).unwrap_or_default().trim();
+    let cut = (!lost.is_empty()).then(|| format!("cut; the form loses “{lost}”"));
+    let by_user = event.as_ref().is_some_and(|event| event.by_user);
+    let by_user = by_user.then(|| "the report has the number of a user, not of this zone".to_owned());
     Row {
         number: zone.number.value.to_string(),
-        remark: if lost.is_empty() { String::new() } else { format!("cut; the form loses “{lost}”") },
+        remark: [cut, by_user].into_iter().flatten().collect::<Vec<_>>().join("; "),
         description: kept,
         area: site.area_of(zone).map(|area| format!("{} {}", area.number, area.title)).unwrap_or_default(),
         code: event.as_ref().map(|event| event.code.to_string()).unwrap_or_default(),
@@ -157,9 +162,11 @@ fn event(zone: &Zone) -> Option<Event> {
         (None, Some(kind)) => events::usual(kind.value).into(),
         (None, None) => return None,
     };
-    let meaning = events::find(code)
-        .map_or_else(|| "not in our list of DC-05; ask the service".to_owned(), |e| e.meaning.to_owned());
-    Some(Event { code, meaning, group: events::group(code) })
+    let found = events::find(code);
+    let by_user = found.is_some_and(|event| event.subject == events::Subject::User);
+    let meaning =
+        found.map_or_else(|| "not in our list of DC-05; ask the service".to_owned(), |e| e.meaning.to_owned());
+    Some(Event { code, by_user, meaning, group: events::group(code) })
 }
 
 /// The zones whose description the form cuts; that two become equal is an error, so it cannot reach this sheet.

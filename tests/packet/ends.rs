@@ -36,6 +36,13 @@ fn both_ends_have_a_row(site: &Compiled) {
             }
         }
     }
+    for cable in &site.wiring.cables {
+        if let Some(shield) = &site.site.cables[cable.kind].shield {
+            for end in ["near", "far"] {
+                wanted.insert((cable.label.clone(), format!("{shield:?}").to_lowercase(), end.to_owned()), 1);
+            }
+        }
+    }
     let rows = rows(site);
     let wrong: Vec<_> = wanted.keys().chain(rows.keys()).filter(|end| wanted.get(*end) != rows.get(*end)).collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
