@@ -10,7 +10,8 @@ use loopwright::emit::markdown::PARTIALS;
 use loopwright::views::{DOCUMENTS, Head, value};
 use serde_json::{Value, json};
 
-use super::sites::{FULL, full_site, site};
+use super::sites::{FULL, full_site, of_files, site};
+use crate::alder_mill::AlderMill;
 
 /// Names that handlebars takes for its own: a field called so would not be printed.
 const RESERVED: [&str; 17] = [
@@ -148,8 +149,9 @@ fn right_names_pass_and_wrong_ones_are_found() {
 
 #[test]
 fn every_template_fits_its_view() {
-    // One that tells everything, and one that leaves the house's facts open.
-    let sites = [full_site(), site(&FULL.replace("building built=1950 framing=\"timber-stud\"", ""))];
+    // One that tells nearly everything, one that leaves the house's facts open, and one with shields.
+    let open = site(&FULL.replace("building built=1950 framing=\"timber-stud\"", ""));
+    let sites = [full_site(), open, of_files(&AlderMill::new().files())];
     for document in DOCUMENTS {
         let views: Vec<Value> = sites.iter().map(|made| (document.view)(made)).collect();
         let template = Template::compile(document.template).unwrap();
