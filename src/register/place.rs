@@ -17,6 +17,16 @@ pub(crate) enum End {
     Far,
 }
 
+impl End {
+    /// The other one of the same cable.
+    pub(crate) fn other(self) -> Self {
+        match self {
+            Self::Near => Self::Far,
+            Self::Far => Self::Near,
+        }
+    }
+}
+
 /// A place in the house.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Place {

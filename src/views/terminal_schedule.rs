@@ -37,9 +37,6 @@ pub(crate) static DOCUMENT: Document = Document {
     drawings: None,
 };
 
-/// What stands for the terminal of a conductor that is kept for later.
-const PARKED: &str = "parked";
-
 #[derive(Serialize)]
 struct Schedule {
     boards: Vec<BoardSheet>,
@@ -60,7 +57,7 @@ struct BoardSheet {
     unwired: String,
 }
 
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 struct Row {
     mark: String,
     /// The terminal's first row.
@@ -71,6 +68,9 @@ struct Row {
     unsaid: bool,
     /// A conductor of a dead cable, which is to come off.
     dead: bool,
+    /// A conductor that is kept for later.
+    #[serde(skip)]
+    reserved: bool,
     /// Which end of its cable it is; `None` for a link or a lead.
     #[serde(skip)]
     end: Option<End>,
@@ -122,7 +122,7 @@ fn table(compiled: &Compiled) -> Table {
                 (true, ..) => "free",
                 (_, true, _) => NOT_TOLD,
                 (.., true) => "dead",
-                (false, false, false) if row.mark == PARKED => "reserved",
+                (false, false, false) if row.reserved => "reserved",
                 (false, false, false) => "in use",
             };
             let Row { mark, cable, conductor, function, goes, end, .. } = row;
@@ -253,15 +253,11 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         let start = rows.len();
         let row = |cable: String, conductor: String, function: String, goes: String| Row {
             mark: terminal.mark.clone(),
-            first: false,
-            free: false,
-            unsaid: false,
-            dead: false,
-            end: None,
             cable,
             conductor,
             function,
             goes,
+            ..Row::default()
         };
         for thing in things {
             match thing {
@@ -329,21 +325,15 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
 /// A conductor's row at one of its ends.
 fn in_use(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, mark: String) -> Row {
     let Compiled { site, wiring, .. } = compiled;
-    let other = match end {
-        End::Near => End::Far,
-        End::Far => End::Near,
-    };
     Row {
         mark,
-        first: false,
-        free: false,
-        unsaid: false,
-        dead: false,
+        reserved: used.function.wire_use() == WireUse::Reserved,
         end: Some(end),
         cable: cable.label.clone(),
         conductor: words::conductor(site, cable, used.position),
         function: words::function(site, used.run, used.function),
-        goes: meets(site, wiring, used, used.points(other)),
+        goes: meets(site, wiring, used, used.points(end.other())),
+        ..Row::default()
     }
 }
 
@@ -363,7 +353,7 @@ fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         let mark = match points {
             points if points.iter().any(held) => return None,
             [Point::Socket(_)] => socket(used.function),
-            _ if used.function.wire_use() == WireUse::Reserved => PARKED.to_owned(),
+            _ if used.function.wire_use() == WireUse::Reserved => "parked".to_owned(),
             _ => "no terminal".to_owned(),
         };
         Some(Row { first: true, ..in_use(compiled, cable, used, end, mark) })

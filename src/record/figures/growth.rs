@@ -186,11 +186,10 @@ fn of_bus(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> Vec<Capacity> {
     let site = &compiled.site;
     let mut found = Vec::new();
     let mut add = |what, has, used| found.push(Capacity { of: Of::Bus(id), what, has, used });
-    let port = bus.board.as_ref().zip(bus.port);
-    let port = port.and_then(|(board, port)| site.part_of(board.value)?.bus_ports.get(port));
+    let port = bus.board.as_ref().and_then(|board| site.bus_port(id, board.value));
     if let Some((first, last)) = port.and_then(|port| port.addresses) {
-        let taken = site.boards.iter().filter(|board| board.bus.is_some_and(|(on, _)| on == id));
-        let taken: BTreeSet<u32> = taken.filter_map(|board| board.address.as_ref()).map(|at| at.value).collect();
+        let taken = site.boards_on(id).filter_map(|(_, board)| board.address.as_ref());
+        let taken: BTreeSet<u32> = taken.map(|address| address.value).collect();
         let taken = taken.range(first..=last).count();
         add(What::Addresses, f64::from(last) - f64::from(first) + 1.0, count(taken));
     }

@@ -13,21 +13,14 @@ pub(super) fn under(compiled: &Compiled, cable: &Cable, board: Id<Board>, mark: 
     let here = ShieldLanding::Terminal(board, mark.to_owned());
     let is_here = |end: &End| cable.shield_at(*end).is_some_and(|at| at.landed.as_ref() == Some(&here));
     let end = [End::Near, End::Far].into_iter().find(is_here)?;
-    let other = match end {
-        End::Near => End::Far,
-        End::Far => End::Near,
-    };
     Some(Row {
         mark: mark.to_owned(),
-        first: false,
-        free: false,
-        unsaid: false,
-        dead: false,
         end: Some(end),
         cable: cable.label.clone(),
         conductor: words::shield(site, cable).to_owned(),
         function: "shield".to_owned(),
-        goes: format!("other end: {}", words::shield_end(site, wiring, cable, other)),
+        goes: format!("other end: {}", words::shield_end(site, wiring, cable, end.other())),
+        ..Row::default()
     })
 }
 
@@ -46,14 +39,12 @@ pub(super) fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         Some(Row {
             mark: mark.to_owned(),
             first: true,
-            free: false,
-            unsaid: false,
-            dead: false,
             end: Some(end),
             cable: cable.label.clone(),
             conductor: words::shield(site, cable).to_owned(),
             function: "shield".to_owned(),
             goes: words::shield_end(site, wiring, cable, end),
+            ..Row::default()
         })
     };
     ends.filter_map(row).collect()
