@@ -28,7 +28,7 @@ pub(crate) use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, Monitoring};
 pub use device::{Device, DeviceKind, OutputRef};
 pub(crate) use measured::{Measured, MeasuredLoop};
-pub use part::{AcPort, BandEdges, BatteryPort, Charger, LinePort, OtherTerminal, Take};
+pub use part::{AcPort, BandEdges, BatteryPort, Charger, FaultContact, LinePort, OtherTerminal, Take};
 pub(crate) use part::{Band, BusPort, ContactData, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};

@@ -29,6 +29,8 @@ pub struct Part {
     pub contacts: Vec<ContactData>,
     /// Cover contact.
     pub tamper: Option<ContactData>,
+    /// The contact of a board that tells a fault of it.
+    pub fault: Option<FaultContact>,
     /// The supply it needs.
     pub supply: Option<SupplyNeed>,
     /// Marks of the terminals in their order on the board; empty where the sheet's order is not given.
@@ -70,6 +72,17 @@ pub struct ContactData {
     pub resistance: Ohms,
     /// Mark at its pair of terminals.
     pub mark: String,
+}
+
+/// The contact of a board that tells a fault of it, as of its mains or battery.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FaultContact {
+    /// The contact, in its state without a fault.
+    pub contact: ContactData,
+    /// Mark of the one terminal.
+    pub a: Spanned<String>,
+    /// Mark of the other.
+    pub b: Spanned<String>,
 }
 
 /// What a consumer takes from its supply.

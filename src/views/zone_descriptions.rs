@@ -348,6 +348,7 @@ mod tests {
             (ZoneType::LowTemperature, 159, Technical),
             (ZoneType::Gas, 151, Gas),
             (ZoneType::Tamper, 137, Intrusion),
+            (ZoneType::Trouble, 330, Trouble),
             (ZoneType::Keyswitch, 409, Arming),
         ] {
             let usual = u32::from(events::usual(kind));

@@ -11,6 +11,7 @@ mod naughty;
 mod pages;
 mod paths;
 mod power;
+mod power_supply;
 mod read_back;
 mod reserve;
 pub mod sites;

@@ -19,4 +19,8 @@ checks! {
     fire_supply_unwatched,
     supply_circle,
     consumption_unknown,
+    fault_contact_unwatched,
+    fault_contact_shared,
+    fault_contact_elsewhere,
+    fault_contact_crowded,
 }

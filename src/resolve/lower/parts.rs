@@ -2,8 +2,8 @@
 
 use crate::base::Spanned;
 use crate::model::{
-    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort,
-    OtherTerminal, Output, Part, RadioData, Sensing, SupplyNeed, Take,
+    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, FaultContact,
+    Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, SupplyNeed, Take,
 };
 use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
@@ -81,6 +81,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         whole: reading.all_whole(),
         contacts: reading.all("contact").filter_map(|c| contact_of(c, "alarm")).collect(),
         tamper: reading.one("tamper").and_then(|t| contact_of(t, "tamper")),
+        fault: reading.one("fault-contact").and_then(fault_contact_of),
         supply: reading.one("supply").and_then(supply_of),
         terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
         ac_port: reading.one("ac-port").and_then(ac_port_of),
@@ -116,6 +117,20 @@ fn contact_of(reading: &Reading, default_mark: &str) -> Option<ContactData> {
         form: reading.word("form", ContactForm::from_word)?.value,
         resistance: reading.quantity::<Ohms>("resistance").map(|r| r.value).unwrap_or_default(),
         mark: reading.text("terminals").map_or_else(|| default_mark.to_owned(), |mark| mark.value),
+    })
+}
+
+fn fault_contact_of(reading: &Reading) -> Option<FaultContact> {
+    let (a, b) = (reading.text("a")?, reading.text("b")?);
+    let mark = format!("{} and {}", a.value, b.value);
+    Some(FaultContact {
+        contact: ContactData {
+            form: reading.word("form", ContactForm::from_word)?.value,
+            resistance: reading.quantity::<Ohms>("resistance").map(|r| r.value).unwrap_or_default(),
+            mark,
+        },
+        a,
+        b,
     })
 }
 

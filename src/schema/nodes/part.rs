@@ -20,6 +20,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         once(&BASIS),
         up_to(10, &CONTACT),
         at_most_once(&TAMPER),
+        at_most_once(&FAULT_CONTACT),
         at_most_once(&SUPPLY),
         at_most_once(&TERMINALS),
         at_most_once(&AC_PORT),
@@ -75,6 +76,21 @@ pub(crate) static TAMPER: NodeSpec = NodeSpec {
     ],
     children: &[],
     example: "tamper form=\"NC\"",
+};
+
+/// `fault-contact` of a part
+pub(crate) static FAULT_CONTACT: NodeSpec = NodeSpec {
+    name: "fault-contact",
+    doc: "The contact by which a board tells a fault of its own, as of its mains or battery: a loop watches it with `fault`.",
+    arguments: &[],
+    properties: &[
+        property("form", Kind::Word(ContactForm::WORDS), "state without a fault").required(),
+        property("a", Kind::Terminal, "mark of the one terminal").required(),
+        property("b", Kind::Terminal, "mark of the other").required(),
+        property("resistance", not_negative(&[Resistance]), "the most it has when closed"),
+    ],
+    children: &[],
+    example: "fault-contact form=\"NC\" a=\"F1\" b=\"F2\"",
 };
 
 /// `supply` of a part
