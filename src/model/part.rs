@@ -230,6 +230,12 @@ pub struct Output {
     pub negative: String,
     /// Voltage on mains.
     pub volts: Volts,
+    /// By how much that may be off, up and down.
+    pub tolerance: Ratio,
+    /// Volts lost between the battery and this output, beside those of the charger: its fuse or switch.
+    pub drop: Volts,
+    /// Least volts on battery, by the sheet.
+    pub least: Option<Volts>,
     /// Most current.
     pub limit: Amperes,
     /// Whether the board takes it away to reset detectors.
@@ -261,6 +267,8 @@ pub struct BusPort {
     pub bias: Option<Ohms>,
     /// Voltage behind the bias resistors.
     pub bias_supply: Option<Volts>,
+    /// By how much that may be off, up and down.
+    pub bias_tolerance: Ratio,
     /// Load in unit loads (1 is 12 kΩ, TIA-485-A); 1 where the sheet does not say.
     pub unit_load: Ratio,
     /// Most current for modules.

@@ -7,7 +7,7 @@ use crate::model::{
 };
 use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Shield, Use, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Metal, Radio, Senses, Shield, Use, When};
 
 use super::{Lower, Top, sorted, title_of};
 
@@ -48,6 +48,8 @@ impl Lower<'_> {
                 jacket: reading.text("jacket"),
                 shield: reading.word("shield", Shield::from_word).map(|word| word.value),
                 stranded: reading.flag("stranded"),
+                metal: reading.word("metal", Metal::from_word).unwrap_or(Spanned::new(Metal::Copper, name.span)),
+                diameter: reading.quantity::<Metres>("diameter").map(|length| length.value),
                 resistance: reading.quantity::<OhmsPerMetre>("resistance").map(|most| most.value),
                 box_length: reading.quantity::<Metres>("box").map(|length| length.value),
                 conductors,
@@ -205,6 +207,9 @@ fn output_of(reading: &Reading) -> Option<Output> {
         positive: reading.text("positive")?.value,
         negative: reading.text("negative")?.value,
         volts: reading.quantity::<Volts>("volts")?.value,
+        tolerance: reading.quantity::<Ratio>("tolerance").map(|t| t.value).unwrap_or_default(),
+        drop: reading.quantity::<Volts>("drop").map(|v| v.value).unwrap_or_default(),
+        least: reading.quantity::<Volts>("least").map(|v| v.value),
         limit: reading.quantity::<Amperes>("limit")?.value,
         switched: reading.flag("switched"),
         when: reading.word("when", When::from_word).map_or(When::Always, |when| when.value),
@@ -223,6 +228,7 @@ fn bus_port_of(reading: &Reading) -> Option<BusPort> {
         terminator: reading.quantity::<Ohms>("terminator").map(|r| r.value),
         bias: reading.quantity::<Ohms>("bias").map(|r| r.value),
         bias_supply: reading.quantity::<Volts>("bias-supply").map(|v| v.value),
+        bias_tolerance: reading.quantity::<Ratio>("bias-tolerance").map(|t| t.value).unwrap_or_default(),
         unit_load: reading.quantity::<Ratio>("unit-load").map_or(Ratio(1.0), |load| load.value),
         limit: reading.quantity::<Amperes>("limit").map(|i| i.value),
         volts: reading.quantity::<Volts>("volts").map(|v| v.value),
