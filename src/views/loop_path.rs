@@ -106,7 +106,7 @@ fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
             Mounted::Resistor(value) => {
                 way.series.push(Stop { words: format!("resistor {}", words::resistor(&value.value)), by: None });
             }
-            Mounted::Run(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
+            Mounted::Run(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => {}
         }
     }
     let onward = |(id, _)| Some(Stop { words: onward(site, wiring, id, zone)?, by: Some(id) });
