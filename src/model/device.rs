@@ -74,6 +74,8 @@ pub struct Device {
     pub shunt: Option<Spanned<Resistance>>,
     /// Whether its cover contact is in the loop.
     pub tamper_in_loop: bool,
+    /// True where it is there and cannot be moved or exchanged.
+    pub fixed: bool,
     /// That its opening is watched by another zone too is meant.
     pub shares: bool,
     /// The receiver that hears it, for wireless.

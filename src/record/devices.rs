@@ -41,6 +41,8 @@ record! {
         shunt: Option<Resistor> => "resistor across its contact",
         /// Whether its cover contact is in the loop.
         tamper_in_loop: bool => "cover contact in the loop",
+        /// True where it is there and cannot be moved or exchanged.
+        fixed: bool => "fixed",
         /// Name of the receiver that hears it, for wireless.
         receiver: Option<Reference> => "receiver",
         /// Day its own battery was put in, as year-month-day.
@@ -71,6 +73,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         fed_by,
         shunt,
         tamper_in_loop,
+        fixed,
         shares,
         receiver,
         receiver_written: _,
@@ -99,6 +102,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         circuits: fed_by.iter().map(|circuit| names.circuit(*circuit).text).collect(),
         shunt: shunt.as_ref().map(|shunt| shunt.value.into()),
         tamper_in_loop: *tamper_in_loop,
+        fixed: *fixed,
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
         battery_installed: battery.map(Printed),
     }

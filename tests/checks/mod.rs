@@ -11,6 +11,7 @@ mod connectors;
 mod devices;
 mod loops;
 mod modules;
+mod older;
 mod powering;
 mod remedies;
 mod shields;

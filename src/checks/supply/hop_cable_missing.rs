@@ -1,5 +1,6 @@
 //! A powered device on the way to the monitoring service that an output feeds by a cable that the spec does not have.
 
+use crate::calc::power::tree::hop_output;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;
@@ -10,6 +11,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, hop) in site.hops().filter(|(_, hop)| hop.fed_by.is_empty() && hop.from.is_none()) {
         let Some(output) = &hop.output else { continue };
+        // An output that no panel has was reported.
+        let Some(fed) = hop_output(site, &site.communicators[id.line], &output.value) else { continue };
         let (name, from) = (Screen.name(&hop.name.value), Screen.name(&output.value));
         let called = hop.reference.as_ref().map_or("router", |reference| reference.value.as_str());
         let finding = Diagnostic::new(
@@ -21,8 +24,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .also(hop.name.span, "this hop")
         .why("Its conductors are under no screw of the schedule, no sheet says what to pull, and nobody computes the volts that arrive.")
         .help(format!(
-            "Write instead of output=: hop \"{}\" name=\"{called}\" draw=(mA)…, and circuit \"{called}-supply\" board=… output=\"{}\" {{ run … {{ feed \"{called}\" }} }}",
-            hop.name.value, output.value
+            "Write instead of output=: hop \"{}\" name=\"{called}\" draw=(mA)…, and circuit \"{called}-supply\" board=\"{}\" output=\"{}\" {{ run … {{ feed \"{called}\" }} }}",
+            hop.name.value, site.boards[fed.board].name.value, output.value
         ))
         .about(&site.communicators[id.line].name.value);
         sink.push(finding);

@@ -119,6 +119,7 @@ impl Lower<'_> {
             fed_by: Vec::new(),
             shunt: if has("shunt") { reading.resistance("shunt") } else { None },
             tamper_in_loop: has("tamper") && reading.flag("tamper"),
+            fixed: has("fixed") && reading.flag("fixed"),
             shares: has("shares") && reading.flag("shares"),
             receiver,
             receiver_written: reading.wrote("receiver"),
