@@ -135,7 +135,7 @@ impl<'s> Builder<'s> {
                     let network = self.run(*run)?;
                     links.push(Link { across: self.across, network });
                 }
-                Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
+                Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => {}
             }
         }
         let end = match at.and_then(|run| self.site.next_run(run)) {

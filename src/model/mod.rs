@@ -25,7 +25,7 @@ pub(crate) mod zone;
 
 pub use board::{Battery, Board, BoardKind, Earth, OtherBattery, Transformer};
 pub(crate) use cable::{CableType, Conductor};
-pub use communicator::{Communicator, Hop, Monitoring};
+pub use communicator::{Communicator, Hop, HopRef, Monitoring};
 pub use device::{Device, DeviceKind, OutputRef};
 pub(crate) use measured::{Measured, MeasuredLoop};
 pub use part::{AcPort, BandEdges, BatteryPort, Charger, ContactData, FaultContact, LinePort, OtherTerminal, Take};

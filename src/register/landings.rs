@@ -177,6 +177,7 @@ impl Landing<'_> {
             }
             Mounted::Device(device) => self.device_point(*device, conductor.function),
             Mounted::Feed(device) => self.device_point(device.value, conductor.function),
+            Mounted::Hop(hop) => conductor.function.output().map(|_| Point::Hop(hop.value)),
             Mounted::Resistor(value) => {
                 let looped = matches!(conductor.function, Function::LoopOut(_) | Function::LoopBack(_));
                 (looped && !straight).then_some(Point::Resistor(value.value))
@@ -195,13 +196,27 @@ impl Landing<'_> {
             let mark = self.bus_mark(bus, board, conductor.function);
             points.extend(mark.map(|mark| Point::Terminal(board, mark)));
         }
+        let nth = self.site.runs[run].order.saturating_sub(1);
+        match self.site.runs[run].owner {
+            // A network's cable ends in a plug, and the next one has its own.
+            Owner::Communicator(way) if conductor.function.pin().is_some() => {
+                points.push(Point::WayOut(way, nth));
+                return points;
+            }
+            Owner::Communicator(_)
+            | Owner::Zone(_)
+            | Owner::Bus(_)
+            | Owner::Circuit(_)
+            | Owner::Spare(_)
+            | Owner::Transformer(_) => {}
+        }
         if from.is_some() {
             points.push(Point::Cable(run));
         } else {
             let next = self.site.runs_after(run).filter(|(next, _)| self.carries(*next, conductor.function));
             points.extend(next.map(|(next, _)| Point::Cable(next)));
             match self.site.runs[run].owner {
-                Owner::Communicator(way) => points.push(Point::WayOut(way)),
+                Owner::Communicator(way) => points.push(Point::WayOut(way, nth)),
                 Owner::Transformer(board) => points.push(Point::Transformer(board)),
                 Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) | Owner::Spare(_) => {}
             }

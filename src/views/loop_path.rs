@@ -108,7 +108,7 @@ fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
                 way.series.push(Stop { words: format!("resistor {}", words::resistor(&value.value)), by: None });
             }
             Mounted::Run(branch) => way.series.extend(by(*branch)),
-            Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
+            Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => {}
         }
     }
     way.series.extend(site.next_run(run).and_then(by));

@@ -212,7 +212,7 @@ fn unwired(compiled: &Compiled, board: Id<Board>) -> Vec<String> {
     for feeding in &compiled.power.feedings {
         for (node, load) in feeding.tree.loads().filter(|(_, load)| matches!(load.consumer, Consumer::Hop(..))) {
             let source = feeding.tree.outlet_of(node);
-            if source.board() == board {
+            if source.board() == board && words::is_by_no_cable(site, &feeding.tree, node, load.consumer) {
                 fed.push(format!("{} from {}", Paper.consumer(site, load.consumer), Paper.outlet(site, source)));
             }
         }

@@ -5,7 +5,7 @@ use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
-    AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Earth, FaultContact, Hop,
+    AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Earth, FaultContact, Hop, HopRef,
     LinePort, Mounted, OtherBattery, OtherTerminal, Revision, Site, Take, Transformer,
 };
 use loopwright::quantity::colour::Hue;
@@ -17,7 +17,7 @@ use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
     BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, KeyAction, LoopWiring, Metal, Passage,
-    Path, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
+    Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
 };
 
 use super::apply::apply;
@@ -247,13 +247,24 @@ const ALTERATIONS: &[Alter] = &[
         let board = id(&s.boards, 0);
         at!(s.communicators, "line").module = Some(spanned(board));
     }),
+    ("wired", |s| at!(s.communicators, "net").pin_order = Some(spanned(PinOrder::T568a))),
+    ("hop name", |s| at!(s.communicators, "net").hops[0].reference = Some(spanned("box".into()))),
+    ("hop feeder", |s| {
+        let line = id(&s.communicators, 1);
+        at!(s.communicators, "net").hops[1].from = Some(spanned(HopRef { line, hop: 0 }));
+    }),
+    ("hop volts", |s| at!(s.communicators, "net").hops[0].min = Some(Volts(9.0))),
     ("line run", |s| at!(s.communicators, "line").run = None),
     ("hop", |s| {
         at!(s.communicators, "line").hops.push(Hop {
             name: spanned("router".into()),
+            reference: None,
             output: None,
-            backup: None,
+            fed_by: Vec::new(),
+            from: None,
             draw: None,
+            min: None,
+            backup: None,
         })
     }),
     ("format", |s| s.monitoring.as_mut().unwrap().format = Some(Format::Voice)),

@@ -7,7 +7,8 @@ use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Communicator, Device, Mounted, Output, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
+    Board, Communicator, Device, HopRef, Mounted, Output, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take,
+    Zone,
 };
 use crate::quantity::{Amperes, Volts};
 use crate::terms::{Senses, When};
@@ -200,11 +201,11 @@ pub(crate) fn heads(site: &Site) -> impl Iterator<Item = Id<Board>> {
 /// and the boards that are fed in a circle.
 pub(crate) fn of_site(site: &Site) -> (Vec<Tree>, Vec<Circle>) {
     let index = Index::new(site);
-    let mut fed = BTreeSet::new();
+    let (mut fed, mut hops) = (BTreeSet::new(), BTreeSet::new());
     let mut trees = Vec::new();
     for board in heads(site) {
         let Some(part) = site.part_of(board) else { continue };
-        let mut builder = Builder { site, index: &index, fed: &mut fed, tree: None };
+        let mut builder = Builder { site, index: &index, fed: &mut fed, hops: &mut hops, tree: None };
         trees.extend(
             site.outputs(board)
                 .map(|(output, _)| Source::Output(output))
@@ -249,6 +250,8 @@ struct Index {
     zones: BTreeMap<OutputRef, BTreeSet<Id<Zone>>>,
     circuits: BTreeMap<OutputRef, Vec<Owner>>,
     buses: BTreeMap<(Id<Board>, usize), Vec<Owner>>,
+    /// The hops that a hop feeds.
+    hops: BTreeMap<HopRef, Vec<HopRef>>,
     /// Runs that carry a supply through a loop's cable.
     carries: BTreeSet<(OutputRef, Id<Run>)>,
 }
@@ -262,6 +265,7 @@ impl Index {
             zones: BTreeMap::new(),
             circuits: BTreeMap::new(),
             buses: BTreeMap::new(),
+            hops: BTreeMap::new(),
             carries: BTreeSet::new(),
         };
         for (id, run) in site.runs.entries() {
@@ -275,6 +279,11 @@ impl Index {
             index.zones.entry(supply.value).or_default().insert(zone);
             let way = device.run.into_iter().flat_map(|run| std::iter::once(run).chain(site.runs_before(run)));
             let _ = way.take_while(|run| index.carries.insert((supply.value, *run))).count();
+        }
+        for (fed, hop) in site.hops() {
+            if let Some(from) = &hop.from {
+                index.hops.entry(from.value).or_default().push(fed);
+            }
         }
         for (id, circuit) in site.circuits.entries() {
             if let Some(feed) = &circuit.feed {
@@ -294,6 +303,7 @@ struct Builder<'s> {
     site: &'s Site,
     index: &'s Index,
     fed: &'s mut BTreeSet<Id<Board>>,
+    hops: &'s mut BTreeSet<HopRef>,
     tree: Option<Tree>,
 }
 
@@ -369,12 +379,11 @@ impl Builder<'_> {
         for circuit in self.index.circuits.get(&output).into_iter().flatten() {
             self.runs_of(*circuit, at, None);
         }
-        for (id, line) in self.site.communicators.entries() {
-            for (position, hop) in line.hops.iter().enumerate() {
-                if hop.output.as_ref().is_some_and(|name| hop_output(self.site, line, name) == Some(output)) {
-                    let takes = hop.draw.map(|take| (take, take));
-                    self.load(at, Consumer::Hop(id, position), takes, (None, None));
-                }
+        let site = self.site;
+        for (id, hop) in site.hops() {
+            let line = &site.communicators[id.line];
+            if hop.output.as_ref().is_some_and(|name| hop_output(site, line, &name.value) == Some(output)) {
+                self.hop(id, at);
             }
         }
     }
@@ -408,9 +417,10 @@ impl Builder<'_> {
                     if self.site.devices[*device].supply.as_ref().is_none_or(|supply| supply.value != output) => {}
                 (Mounted::Device(device), _) => self.device(*device, at),
                 (Mounted::Feed(device), None) => self.device(device.value, at),
+                (Mounted::Hop(hop), None) => self.hop(hop.value, at),
                 (Mounted::Board(board), None) => self.board(*board, at),
                 // A loop's cable brings a supply to its devices only; a resistor or terminator takes none.
-                (Mounted::Feed(_) | Mounted::Board(_), Some(_))
+                (Mounted::Feed(_) | Mounted::Hop(_) | Mounted::Board(_), Some(_))
                 | (Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_), _) => {}
             }
         }
@@ -425,6 +435,16 @@ impl Builder<'_> {
             // A sounder without figures was reported; a detector without any needs none.
             None if part.contacts.is_empty() => self.broken(),
             None => {}
+        }
+    }
+
+    /// A hop and those that it feeds, which take their current through it.
+    fn hop(&mut self, id: HopRef, at: usize) {
+        let Some(hop) = self.site.hop(id).filter(|_| self.hops.insert(id)) else { return };
+        let min = hop.min.filter(|_| hop.from.is_none());
+        self.load(at, Consumer::Hop(id.line, id.hop), hop.draw.map(|take| (take, take)), (min, None));
+        for fed in self.index.hops.get(&id).into_iter().flatten() {
+            self.hop(*fed, at);
         }
     }
 
