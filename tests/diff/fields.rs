@@ -269,6 +269,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("format", |s| s.monitoring.as_mut().unwrap().format = Some(Format::Voice)),
     ("description width", |s| s.monitoring.as_mut().unwrap().description_width.value = 25),
+    ("zones on the form", |s| s.monitoring.as_mut().unwrap().zones = Some(spanned(99))),
     ("test every", |s| s.monitoring.as_mut().unwrap().test_every = None),
     ("handling", |s| s.monitoring.as_mut().unwrap().handling.push((spanned(EventGroup::Fire), "call".into()))),
     ("no monitoring", |s| s.monitoring = None),
