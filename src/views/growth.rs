@@ -69,7 +69,13 @@ fn what(what: What) -> &'static str {
 
 fn figure(site: &Site, what: What, value: f64) -> String {
     match what {
-        What::Inputs | What::Screws | What::Ways | What::Detectors | What::Addresses | What::Zones | What::Characters => format!("{value:.0}"),
+        What::Inputs
+        | What::Screws
+        | What::Ways
+        | What::Detectors
+        | What::Addresses
+        | What::Zones
+        | What::Characters => format!("{value:.0}"),
         What::UnitLoads => format!("{value:.2}").trim_end_matches('0').trim_end_matches('.').to_owned(),
         What::Length => print::length(words::rounded_down(Metres(value), site.lengths), site.lengths),
         What::RestCurrent | What::AlarmCurrent => Amperes(value).to_string(),
