@@ -137,10 +137,10 @@ impl Site {
         self.devices[device].part.map(|part| &self.parts[part])
     }
 
-    /// True where a device's alarm contact is open at rest.
+    /// True where a device lies across the pair: its alarm contact is open at rest, or the loop feeds it.
     pub(crate) fn is_open_at_rest(&self, device: Id<Device>) -> bool {
         let contact = self.device_part(device).and_then(|part| part.contacts.first());
-        contact.is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
+        self.loop_fed(device).is_some() || contact.is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
     /// The area's number and title of a zone.

@@ -3,13 +3,13 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::item::{Atom, Item, Title, Value, figure, record};
+use super::item::{Atom, Item, Resistor, Title, Value, figure, record};
 use super::names::Names;
 use super::ports::{BusPort, LinePort, SheetOutput};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, Celsius, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
-use crate::terms::{Basis, Connect, Radio, Senses};
+use crate::terms::{Basis, Connect, Radio, Senses, Side};
 
 record! {
     /// A part.
@@ -38,6 +38,8 @@ record! {
         contacts: Vec<Contact> => "contact",
         /// Its cover contact.
         tamper: Option<Contact> => "cover contact",
+        /// What its sheet says of a two-wire detector.
+        loop_fed: Option<LoopFed> => "two-wire",
         /// The supply that it needs.
         supply: Option<SupplyNeed> => "",
         /// What a board takes itself.
@@ -54,6 +56,8 @@ record! {
         inputs: Vec<Input> => "input",
         /// How it reads a loop.
         sensing: Option<Sensing> => "",
+        /// How it reads one when an input is set for a wiring.
+        settings: Vec<Setting> => "setting",
         /// Supplies that it gives, by name.
         outputs: Vec<SheetOutput> => "output",
         /// Its bus connections, by name.
@@ -138,6 +142,62 @@ record! {
         signal: String => "",
         /// Mark of the return.
         back: String => "",
+        /// Whether it can be set to feed two-wire detectors.
+        two_wire: bool => "feeds two-wire detectors",
+    }
+
+    /// How a board reads a loop when the input is set for a wiring.
+    Setting by wiring {
+        /// The wiring.
+        wiring: &'static str,
+        /// How it then reads.
+        sensing: Sensing => "",
+    }
+
+    /// A two-wire detector.
+    LoopFed {
+        /// Least voltage at which it works.
+        min_volts: Volts => "least volts",
+        /// Most voltage that it stands.
+        max_volts: Option<Volts> => "most volts",
+        /// The most current at rest.
+        idle_amperes: Amperes => "at rest",
+        /// Least voltage across it in alarm.
+        alarm_min_volts: Volts => "least volts in alarm",
+        /// Most voltage across it in alarm.
+        alarm_max_volts: Volts => "most volts in alarm",
+        /// The most current that it stands in alarm.
+        alarm_amperes: Option<Amperes> => "in alarm",
+        /// Mark of its positive terminal.
+        positive: Option<String> => "+ terminal",
+        /// Mark of its negative terminal.
+        negative: Option<String> => "− terminal",
+        /// True where the two conductors may be exchanged.
+        either_way: bool => "either way round",
+        /// The identifier by which boards list it.
+        identifier: Option<String> => "identifier",
+    }
+
+    /// What a board says of the two-wire detectors that an input feeds.
+    LoopFeed {
+        /// Most current at rest of all detectors together.
+        limit_amperes: Option<Amperes> => "feeds at rest",
+        /// The resistor at the far end.
+        resistor: Option<Resistor> => "feeds with resistor",
+        /// Which terminal of the input is positive: "signal" or "return".
+        positive: Option<&'static str> => "feeds + at",
+        /// Whether contacts may be on the same input.
+        contacts: bool => "feeds with contacts",
+        /// The detectors that it lists.
+        listed: Vec<Listed> => "lists",
+    }
+
+    /// A detector that a board lists.
+    Listed by identifier {
+        /// Its identifier.
+        identifier: String => "",
+        /// How many of them an input takes.
+        most: Option<u32> => "",
     }
 
     /// How a board reads a loop.
@@ -152,6 +212,8 @@ record! {
         supply_tolerance: Ratio => "sensing supply tolerance",
         /// The bands of readings, in the order of the text.
         bands: Vec<Band> => "band",
+        /// What it says of two-wire detectors.
+        feed: Option<LoopFeed> => "",
     }
 
     /// A battery charger.
@@ -264,6 +326,8 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         others,
         inputs,
         sensing,
+        settings,
+        loop_fed,
         outputs,
         bus_ports,
         line_ports,
@@ -318,13 +382,22 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
             .collect(),
         inputs: inputs
             .iter()
-            .map(|model::Input { number, signal, back }| Input {
+            .map(|model::Input { number, signal, back, two_wire }| Input {
                 number: number.value,
                 signal: signal.clone(),
                 back: back.clone(),
+                two_wire: *two_wire,
             })
             .collect(),
         sensing: sensing.as_ref().map(of_sensing),
+        settings: settings
+            .iter()
+            .map(|model::Setting { wiring, sensing }| Setting {
+                wiring: wiring.value.word(),
+                sensing: of_sensing(sensing),
+            })
+            .collect(),
+        loop_fed: loop_fed.as_ref().map(of_loop_fed),
         outputs: outputs.iter().map(SheetOutput::of).collect(),
         bus_ports: bus_ports.iter().map(BusPort::of).collect(),
         line_ports: line_ports.iter().map(LinePort::of).collect(),
@@ -347,7 +420,7 @@ fn of_contact(contact: &model::ContactData) -> Contact {
 }
 
 fn of_sensing(sensing: &model::Sensing) -> Sensing {
-    let model::Sensing { place: _, supply, pull_up, tolerance, supply_tolerance, bands } = sensing;
+    let model::Sensing { place: _, supply, pull_up, tolerance, supply_tolerance, bands, feed } = sensing;
     let of_band = |model::Band { reads, edges }: &model::Band| Band {
         reads: reads.value.word(),
         edges: match edges {
@@ -361,5 +434,47 @@ fn of_sensing(sensing: &model::Sensing) -> Sensing {
         pull_up_tolerance: *tolerance,
         supply_tolerance: *supply_tolerance,
         bands: bands.iter().map(of_band).collect(),
+        feed: feed.as_ref().map(of_loop_feed),
+    }
+}
+
+fn of_loop_fed(sheet: &model::LoopFed) -> LoopFed {
+    let model::LoopFed {
+        place: _,
+        min,
+        max,
+        idle,
+        alarm_volts: (alarm_min, alarm_max),
+        alarm,
+        positive,
+        negative,
+        either_way,
+        identifier,
+    } = sheet;
+    LoopFed {
+        min_volts: *min,
+        max_volts: *max,
+        idle_amperes: *idle,
+        alarm_min_volts: *alarm_min,
+        alarm_max_volts: *alarm_max,
+        alarm_amperes: *alarm,
+        positive: positive.clone(),
+        negative: negative.clone(),
+        either_way: *either_way,
+        identifier: identifier.as_ref().map(|identifier| identifier.value.clone()),
+    }
+}
+
+fn of_loop_feed(sheet: &model::LoopFeed) -> LoopFeed {
+    let model::LoopFeed { place: _, limit, resistor, positive, contacts, listed } = sheet;
+    LoopFeed {
+        limit_amperes: limit.as_ref().map(|limit| limit.value),
+        resistor: resistor.as_ref().map(|resistor| resistor.value.into()),
+        positive: positive.map(Side::word),
+        contacts: *contacts,
+        listed: listed
+            .iter()
+            .map(|model::Listed { identifier, most }| Listed { identifier: identifier.value.clone(), most: *most })
+            .collect(),
     }
 }
