@@ -3,13 +3,14 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::item::{Atom, Item, Resistor, Title, Value, figure, record};
+use super::item::{Atom, Item, Title, Value, figure, record};
 use super::names::Names;
 use super::ports::{BusPort, LinePort, SheetOutput};
+use super::two_wire::{LoopFed, LoopFeed};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, Celsius, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
-use crate::terms::{Basis, Connect, Radio, Senses, Side};
+use crate::terms::{Basis, Connect, Radio, Senses};
 
 record! {
     /// A part.
@@ -40,6 +41,8 @@ record! {
         tamper: Option<Contact> => "cover contact",
         /// What its sheet says of a two-wire detector.
         loop_fed: Option<LoopFed> => "two-wire",
+        /// The contact by which a board tells a fault of its own.
+        fault_contact: Option<FaultContact> => "fault contact",
         /// The supply that it needs.
         supply: Option<SupplyNeed> => "",
         /// What a board takes itself.
@@ -106,6 +109,18 @@ record! {
         min_volts: Option<Volts> => "works from",
     }
 
+    /// The contact by which a board tells a fault of its own.
+    FaultContact {
+        /// State without a fault: "NC" or "NO".
+        form: &'static str => "",
+        /// The most it has when closed, in ohm.
+        closed_ohms: Ohms => "closed",
+        /// Mark of the one terminal.
+        a: String => "",
+        /// Mark of the other.
+        b: String => "",
+    }
+
     /// The terminals for a transformer.
     AcPort {
         /// Mark of the one.
@@ -152,52 +167,6 @@ record! {
         wiring: &'static str,
         /// How it then reads.
         sensing: Sensing => "",
-    }
-
-    /// A two-wire detector.
-    LoopFed {
-        /// Least voltage at which it works.
-        min_volts: Volts => "least volts",
-        /// Most voltage that it stands.
-        max_volts: Option<Volts> => "most volts",
-        /// The most current at rest.
-        idle_amperes: Amperes => "at rest",
-        /// Least voltage across it in alarm.
-        alarm_min_volts: Volts => "least volts in alarm",
-        /// Most voltage across it in alarm.
-        alarm_max_volts: Volts => "most volts in alarm",
-        /// The most current that it stands in alarm.
-        alarm_amperes: Option<Amperes> => "in alarm",
-        /// Mark of its positive terminal.
-        positive: Option<String> => "+ terminal",
-        /// Mark of its negative terminal.
-        negative: Option<String> => "− terminal",
-        /// True where the two conductors may be exchanged.
-        either_way: bool => "either way round",
-        /// The identifier by which boards list it.
-        identifier: Option<String> => "identifier",
-    }
-
-    /// What a board says of the two-wire detectors that an input feeds.
-    LoopFeed {
-        /// Most current at rest of all detectors together.
-        limit_amperes: Option<Amperes> => "feeds at rest",
-        /// The resistor at the far end.
-        resistor: Option<Resistor> => "feeds with resistor",
-        /// Which terminal of the input is positive: "signal" or "return".
-        positive: Option<&'static str> => "feeds + at",
-        /// Whether contacts may be on the same input.
-        contacts: bool => "feeds with contacts",
-        /// The detectors that it lists.
-        listed: Vec<Listed> => "lists",
-    }
-
-    /// A detector that a board lists.
-    Listed by identifier {
-        /// Its identifier.
-        identifier: String => "",
-        /// How many of them an input takes.
-        most: Option<u32> => "",
     }
 
     /// How a board reads a loop.
@@ -306,7 +275,8 @@ pub(crate) fn parts(names: &Names<'_>) -> Vec<Part> {
 
 fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
     let site = names.site;
-    let in_use = site.boards.iter().map(|board| board.part).chain(site.devices.iter().map(|device| device.part));
+    let mounted = site.devices.iter().filter(|device| device.board.is_none());
+    let in_use = site.boards.iter().map(|board| board.part).chain(mounted.map(|device| device.part));
     let model::Part {
         name,
         title,
@@ -318,6 +288,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         whole: _, // what is not whole was reported
         contacts,
         tamper,
+        fault,
         supply,
         terminals,
         ac_port,
@@ -349,6 +320,12 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         wires_per_terminal: *wires_per_terminal,
         contacts: contacts.iter().map(of_contact).collect(),
         tamper: tamper.as_ref().map(of_contact),
+        fault_contact: fault.as_ref().map(|model::FaultContact { contact, a, b }| FaultContact {
+            form: contact.form.word(),
+            closed_ohms: contact.resistance,
+            a: a.value.clone(),
+            b: b.value.clone(),
+        }),
         supply: supply.as_ref().map(|model::SupplyNeed { min, max, idle, alarm, positive, negative }| SupplyNeed {
             min_volts: *min,
             max_volts: *max,
@@ -397,7 +374,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
                 sensing: of_sensing(sensing),
             })
             .collect(),
-        loop_fed: loop_fed.as_ref().map(of_loop_fed),
+        loop_fed: loop_fed.as_ref().map(LoopFed::of),
         outputs: outputs.iter().map(SheetOutput::of).collect(),
         bus_ports: bus_ports.iter().map(BusPort::of).collect(),
         line_ports: line_ports.iter().map(LinePort::of).collect(),
@@ -434,47 +411,6 @@ fn of_sensing(sensing: &model::Sensing) -> Sensing {
         pull_up_tolerance: *tolerance,
         supply_tolerance: *supply_tolerance,
         bands: bands.iter().map(of_band).collect(),
-        feed: feed.as_ref().map(of_loop_feed),
-    }
-}
-
-fn of_loop_fed(sheet: &model::LoopFed) -> LoopFed {
-    let model::LoopFed {
-        place: _,
-        min,
-        max,
-        idle,
-        alarm_volts: (alarm_min, alarm_max),
-        alarm,
-        positive,
-        negative,
-        either_way,
-        identifier,
-    } = sheet;
-    LoopFed {
-        min_volts: *min,
-        max_volts: *max,
-        idle_amperes: *idle,
-        alarm_min_volts: *alarm_min,
-        alarm_max_volts: *alarm_max,
-        alarm_amperes: *alarm,
-        positive: positive.clone(),
-        negative: negative.clone(),
-        either_way: *either_way,
-        identifier: identifier.as_ref().map(|identifier| identifier.value.clone()),
-    }
-}
-
-fn of_loop_feed(sheet: &model::LoopFeed) -> LoopFeed {
-    let model::LoopFeed { place: _, limit, resistor, positive, contacts, listed } = sheet;
-    LoopFeed {
-        limit_amperes: limit.as_ref().map(|limit| limit.value),
-        resistor: resistor.as_ref().map(|resistor| resistor.value.into()),
-        positive: positive.map(Side::word),
-        contacts: *contacts,
-        listed: listed
-            .iter()
-            .map(|model::Listed { identifier, most }| Listed { identifier: identifier.value.clone(), most: *most })
-            .collect(),
+        feed: feed.as_ref().map(LoopFeed::of),
     }
 }
