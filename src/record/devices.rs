@@ -17,7 +17,7 @@ record! {
         id: String,
         /// A name of its own.
         name: Option<String> => "name",
-        /// "contact", "detector", "sounder" or "wireless".
+        /// "contact", "detector", "sounder", "load" or "wireless".
         kind: &'static str => "kind",
         /// Name for people.
         title: Title => "title",
@@ -39,6 +39,8 @@ record! {
         circuits: Vec<String>,
         /// The resistor across its contact.
         shunt: Option<Resistor> => "resistor across its contact",
+        /// Whether a diode is fitted across its coil.
+        diode: bool => "diode across its coil",
         /// Whether its cover contact is in the loop.
         tamper_in_loop: bool => "cover contact in the loop",
         /// Name of the receiver that hears it, for wireless.
@@ -70,6 +72,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         supply_written: _, // what cannot be resolved was reported
         fed_by,
         shunt,
+        diode,
         tamper_in_loop,
         shares,
         receiver,
@@ -98,6 +101,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         supply: supply.as_ref().map(|supply| names.output(supply.value)),
         circuits: fed_by.iter().map(|circuit| names.circuit(*circuit).text).collect(),
         shunt: shunt.as_ref().map(|shunt| shunt.value.into()),
+        diode: *diode,
         tamper_in_loop: *tamper_in_loop,
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
         battery_installed: battery.map(Printed),
@@ -109,6 +113,7 @@ fn kind_word(kind: DeviceKind) -> &'static str {
         DeviceKind::Contact => "contact",
         DeviceKind::Detector => "detector",
         DeviceKind::Sounder => "sounder",
+        DeviceKind::Load => "load",
         DeviceKind::Wireless => "wireless",
     }
 }

@@ -1,9 +1,14 @@
 //! What every conductor meets at its two ends, and what is on every terminal.
 
-use crate::base::Id;
-use crate::model::{AcPort, Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone};
+use std::collections::BTreeSet;
 
-use crate::terms::WireUse;
+use crate::base::Id;
+use crate::model::{
+    AcPort, Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Switch, SwitchRef, Switching,
+    Zone,
+};
+
+use crate::terms::{Side, WireUse};
 
 use super::conductors::Landed;
 use super::recognised::Recognised;
@@ -31,6 +36,7 @@ pub(crate) fn land(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wir
         }
     }
     wiring.cables = cables;
+    landing.feed_relays(wiring);
     landing.link_neighbours(wiring);
     landing.fit_at_boards(wiring);
 }
@@ -51,6 +57,19 @@ impl Landing<'_> {
         }
     }
 
+    /// A contact that switches an output gets its positive by a short wire from the output's own terminal.
+    fn feed_relays(&self, wiring: &mut Wiring) {
+        let mut fed = BTreeSet::new();
+        for circuit in &self.site.circuits {
+            let Some((of, switch, _)) = self.site.switched_by(circuit) else { continue };
+            let (Some(feed), Some(common)) = (&circuit.feed, switch.common()) else { continue };
+            let Some((positive, _)) = supplies::output_marks(self.site, feed.value) else { continue };
+            if fed.insert((of, feed.value)) {
+                link(wiring, (feed.value.board, positive), (of.board, common.to_owned()));
+            }
+        }
+    }
+
     /// The near end: at the board, or where the run before it ends.
     fn near(&mut self, wiring: &mut Wiring, at: (usize, usize), conductor: &ConductorUse) -> Vec<Point> {
         let run = &self.site.runs[conductor.run];
@@ -67,8 +86,9 @@ impl Landing<'_> {
     fn at_board(&mut self, wiring: &mut Wiring, at: (usize, usize), conductor: &ConductorUse) -> Option<Point> {
         match conductor.function {
             Function::LoopOut(zone) | Function::LoopBack(zone) => self.loop_at_board(wiring, conductor, zone),
-            Function::SupplyPositive(output) => self.supply_at_board(wiring, at, output, true),
-            Function::SupplyNegative(output) => self.supply_at_board(wiring, at, output, false),
+            Function::SupplyPositive(output) => self.supply_at_board(wiring, at, conductor, output, true),
+            Function::SupplyNegative(output) => self.supply_at_board(wiring, at, conductor, output, false),
+            Function::ContactCommon | Function::ContactSwitched => self.contact_at_board(conductor),
             Function::BusPlus | Function::BusMinus | Function::BusA | Function::BusB => {
                 let Owner::Bus(bus) = self.site.runs[conductor.run].owner else { return None };
                 let board = self.site.buses[bus].board.as_ref()?.value;
@@ -91,14 +111,34 @@ impl Landing<'_> {
         &mut self,
         wiring: &mut Wiring,
         at: (usize, usize),
+        conductor: &ConductorUse,
         output: OutputRef,
         positive: bool,
     ) -> Option<Point> {
+        if let Some((of, switch, switching)) = self.switch_of(conductor)
+            && positive == (switch.side() == Side::Plus)
+        {
+            return Some(Point::Terminal(of.board, switch.mark(switching.contact)?.to_owned()));
+        }
         let place = self.supplies.give(self.site, at, output, positive)?;
         if place.under > 1 {
             wiring.under.insert(at, place.under);
         }
         Some(Point::Terminal(place.board, place.mark))
+    }
+
+    /// What switches the circuit that a conductor is of.
+    fn switch_of(&self, conductor: &ConductorUse) -> Option<(SwitchRef, &Switch, &Switching)> {
+        self.site.switched_by(self.site.circuit_of(conductor.run)?)
+    }
+
+    fn contact_at_board(&self, conductor: &ConductorUse) -> Option<Point> {
+        let (of, switch, switching) = self.switch_of(conductor)?;
+        let mark = match conductor.function {
+            Function::ContactCommon => switch.common(),
+            _ => switch.mark(switching.contact),
+        };
+        Some(Point::Terminal(of.board, mark?.to_owned()))
     }
 
     fn line_at_board(&self, conductor: &ConductorUse, mark: fn(&LinePort) -> Option<&String>) -> Option<Point> {
@@ -136,6 +176,8 @@ impl Landing<'_> {
             | Function::AntennaScreen
             | Function::AcA
             | Function::AcB
+            | Function::ContactCommon
+            | Function::ContactSwitched
             | Function::Reserved(_) => None,
         }
     }
@@ -232,6 +274,7 @@ impl Landing<'_> {
                     (_, None, tamper) => tamper?,
                 }
             }
+            Function::ContactCommon | Function::ContactSwitched => part.own_supply.as_ref()?.mark.clone(),
             Function::BusPlus
             | Function::BusMinus
             | Function::BusA

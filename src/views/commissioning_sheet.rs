@@ -12,9 +12,9 @@ use crate::calc::meter::{meter_words, shown_by_a_meter, volts_shown_by_a_meter};
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::calc::{LoopReadings, Spread, State, StateReading};
 use crate::compiled::Compiled;
-use crate::model::{DeviceKind, Part, Zone};
+use crate::model::{Board, Circuit, DeviceKind, KeyInUse, Part, Site, Zone};
 use crate::quantity::Volts;
-use crate::terms::Senses;
+use crate::terms::{Senses, SwitchContact, Works};
 use crate::words::{self, Paper};
 
 /// The commissioning sheet.
@@ -44,6 +44,24 @@ struct Sheet {
     batteries: Vec<BatteryRow>,
     paths: Vec<String>,
     remarks: Vec<Remark>,
+    switched: Vec<SwitchedRow>,
+    keys: Vec<KeyRow>,
+}
+
+/// An emergency key of a keypad.
+#[derive(Serialize)]
+struct KeyRow {
+    keypad: String,
+    key: &'static str,
+}
+
+/// What a relay or transistor switches.
+#[derive(Serialize)]
+struct SwitchedRow {
+    output: String,
+    drives: String,
+    loads: String,
+    happens: String,
 }
 
 /// What the spec has to say to the installer about a zone.
@@ -116,7 +134,47 @@ fn view(compiled: &Compiled) -> Value {
             .collect(),
         paths: site.communicators.iter().map(|line| line.title.clone()).collect(),
         remarks: site.zones.iter().filter_map(remark).collect(),
+        keys: site.boards.entries().flat_map(|(id, board)| keys(site, id, board)).collect(),
+        switched: site.circuits.entries().filter_map(|(id, _)| switched(compiled, id)).collect(),
     })
+}
+
+/// What must happen when a circuit's relay or transistor is driven, and what to beware of.
+fn switched(Compiled { site, .. }: &Compiled, id: Id<Circuit>) -> Option<SwitchedRow> {
+    let (of, switch, switching) = site.switched_by(&site.circuits[id])?;
+    let happens = match (switching.contact, switching.dry) {
+        (SwitchContact::Make, false) => "comes on",
+        (SwitchContact::Break, false) => "goes off",
+        (SwitchContact::Make, true) => "does what it does when its two terminals are joined",
+        (SwitchContact::Break, true) => "does what it does when its two terminals are parted",
+    };
+    let mut happens = vec![happens.to_owned()];
+    for (device, _) in site.devices_on(id) {
+        let works = site.device_part(device).and_then(|part| part.works);
+        if let Some(caution) = works.and_then(caution).filter(|caution| happens.iter().all(|said| said != caution)) {
+            happens.push(caution.to_owned());
+        }
+    }
+    Some(SwitchedRow {
+        output: format!("{}: {}", Paper.board(site, of.board), words::contact(switch, switching)),
+        drives: words::drives(site, switching),
+        loads: words::hung(site, id),
+        happens: happens.join(". "),
+    })
+}
+
+fn keys(site: &Site, id: Id<Board>, board: &Board) -> Vec<KeyRow> {
+    let row = |in_use: &KeyInUse| KeyRow { keypad: Paper.board(site, id), key: in_use.key.value.printed() };
+    board.emergency_keys.iter().map(row).collect()
+}
+
+fn caution(works: Works) -> Option<&'static str> {
+    match works {
+        Works::Lock => Some("Stay on the side that opens by hand, with the key; try it as well with the mains and the battery off"),
+        Works::Operator => Some("Stand where you see the door, with nobody and nothing under it"),
+        Works::Relay => Some("Its contact may carry mains: leave its box shut"),
+        Works::Lamp | Works::Indicator | Works::Strobe | Works::Other => None,
+    }
 }
 
 fn remark(zone: &Zone) -> Option<Remark> {

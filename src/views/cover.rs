@@ -157,6 +157,7 @@ fn device_fact(kind: DeviceKind) -> (u32, &'static str) {
         DeviceKind::Detector => (12, "wired detectors"),
         DeviceKind::Wireless => (13, "wireless detectors"),
         DeviceKind::Sounder => (14, "sounders"),
+        DeviceKind::Load => (15, "loads on outputs"),
     }
 }
 

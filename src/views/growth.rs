@@ -52,6 +52,7 @@ fn owner(site: &Site, of: Of) -> String {
 fn what(what: What) -> &'static str {
     match what {
         What::Inputs => "inputs",
+        What::Switches => "relays and transistors",
         What::Ways => "ways",
         What::Detectors => "wireless detectors",
         What::Addresses => "addresses",
@@ -65,7 +66,7 @@ fn what(what: What) -> &'static str {
 
 fn figure(site: &Site, what: What, value: f64) -> String {
     match what {
-        What::Inputs | What::Ways | What::Detectors | What::Addresses => format!("{value:.0}"),
+        What::Inputs | What::Switches | What::Ways | What::Detectors | What::Addresses => format!("{value:.0}"),
         What::UnitLoads => format!("{value:.2}").trim_end_matches('0').trim_end_matches('.').to_owned(),
         What::Length => print::length(words::rounded_down(Metres(value), site.lengths), site.lengths),
         What::RestCurrent | What::AlarmCurrent => Amperes(value).to_string(),

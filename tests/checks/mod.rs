@@ -13,6 +13,7 @@ mod modules;
 mod powering;
 mod remedies;
 mod shields;
+mod switching;
 mod terminals;
 mod texts;
 mod zones;

@@ -13,7 +13,7 @@ use super::tree::{Consumer, Load, Node, Tree, joined};
 use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
-use crate::model::{Board, Circuit, Device, Output, OutputRef, Owner, Run, Site, Source};
+use crate::model::{Board, Circuit, Device, DeviceKind, Output, OutputRef, Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
 use crate::terms::{Senses, When};
 
@@ -249,6 +249,9 @@ fn apart(site: &Site, tree: &Tree, unit: Unit) -> Option<(Tree, Tree)> {
 fn suits(site: &Site, unit: &Tree, output: &Output) -> bool {
     unit.loads().all(|(_, load)| {
         let Consumer::Device(id) = load.consumer else { return output.when == When::Always };
+        if site.devices[id].kind == DeviceKind::Load {
+            return output.when == When::Always && !output.switched;
+        }
         let part = site.device_part(id);
         let sounder = part.is_some_and(|part| part.contacts.is_empty());
         let resets = part.is_some_and(|part| matches!(part.senses, Some(Senses::Smoke | Senses::Supply)));
@@ -282,7 +285,7 @@ pub(crate) fn moves(
                 root.outlet = Some(source);
                 root.most = Some(output.volts);
                 root.limit = Some(output.limit);
-                root.alarm_only = output.when == When::Alarm;
+                root.off_at_rest = output.when == When::Alarm;
             }
             let margins = margins(site, &there)?;
             let least = margins.iter().map(|(_, margin)| *margin).reduce(f64::min);

@@ -7,7 +7,7 @@ use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
+    Board, Circuit, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
 };
 use crate::quantity::{Amperes, Volts};
 use crate::terms::{Senses, When};
@@ -53,8 +53,8 @@ pub struct Node {
     pub(crate) most: Option<Volts>,
     /// The most current that it gives, where such an output or port starts here and the sheet says so.
     pub(crate) limit: Option<Amperes>,
-    /// True where it is on during an alarm only.
-    pub(crate) alarm_only: bool,
+    /// True where it is off at rest: on during an alarm only, or until what drives a relay or transistor happens.
+    pub(crate) off_at_rest: bool,
     /// What takes current here.
     pub(crate) loads: Vec<Load>,
 }
@@ -104,6 +104,11 @@ impl Tree {
             }
         }
         watched
+    }
+
+    /// The circuit whose cable brings the supply to a node.
+    pub(crate) fn circuit_of<'s>(&self, site: &'s Site, node: usize) -> Option<&'s Circuit> {
+        site.circuit_of(self.nodes.get(node)?.run?)
     }
 
     /// The cables from the supply to a node, from the supply on.
@@ -309,7 +314,7 @@ impl Builder<'_> {
             outlet: None,
             most: None,
             limit: None,
-            alarm_only: false,
+            off_at_rest: false,
             loads: Vec::new(),
         });
         at
@@ -318,7 +323,7 @@ impl Builder<'_> {
     /// Starts an output or port: the root, or a module's own.
     fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
         let at = self.push(before, None, Spread::SHORT);
-        let (most, limit, alarm_only) = match source {
+        let (most, limit, off_at_rest) = match source {
             Source::Output(output) => self.site.output(output).map_or((None, None, false), |output| {
                 (Some(output.volts), Some(output.limit), output.when == When::Alarm)
             }),
@@ -330,7 +335,7 @@ impl Builder<'_> {
             node.outlet = Some(source);
             node.most = most;
             node.limit = limit;
-            node.alarm_only = alarm_only;
+            node.off_at_rest = off_at_rest;
         }
         match source {
             Source::Output(output) => self.output(output, at),
@@ -376,6 +381,10 @@ impl Builder<'_> {
             self.broken();
         }
         let at = self.push(Some(before), Some(id), ohms.unwrap_or(Spread::SHORT));
+        // What switches a circuit stands before its first cable.
+        if let (Some(circuit), Some(node)) = (site.circuit_of(id), self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at))) {
+            node.off_at_rest = !circuit.is_on_at_rest();
+        }
         self.mounted(&site.runs[id].mounted, at, through_loop);
         for next in self.index.after.get(&id).into_iter().flatten() {
             self.run(*next, at, through_loop);

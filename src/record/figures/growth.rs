@@ -50,6 +50,8 @@ pub(crate) enum Of {
 pub(crate) enum What {
     /// Loop inputs.
     Inputs,
+    /// Relays and transistors.
+    Switches,
     /// Ways of a strip.
     Ways,
     /// Wireless detectors that a receiver can learn.
@@ -73,6 +75,7 @@ impl What {
     fn word(self) -> &'static str {
         match self {
             Self::Inputs => "inputs",
+            Self::Switches => "relays-and-transistors",
             Self::Ways => "ways",
             Self::Detectors => "wireless-detectors",
             Self::Addresses => "addresses",
@@ -96,7 +99,7 @@ pub(crate) struct Growth {
     /// Name of the output or port.
     #[serde(skip_serializing_if = "Option::is_none")]
     supply: Option<String>,
-    /// "inputs", "ways" of a strip, "wireless-detectors", "addresses", "unit-loads", "metres" of a bus,
+    /// "inputs", "relays-and-transistors", "ways" of a strip, "wireless-detectors", "addresses", "unit-loads", "metres" of a bus,
     /// "amperes-at-rest" or "amperes-in-alarm" of a supply, "ampere-hours" of a battery.
     what: &'static str,
     /// How much there is, in that unit.
@@ -152,6 +155,10 @@ fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id
             let dead = wiring.inputs.dead.keys().filter(|(at, _)| *at == board).map(|(_, input)| *input);
             let used: BTreeSet<u32> = live.chain(dead).collect();
             add(Of::Board(board), What::Inputs, count(part.inputs.len()), count(used.len()));
+        }
+        if !part.switches.is_empty() {
+            let used = site.switches(board).filter(|(of, _)| site.circuits_by(*of).next().is_some()).count();
+            add(Of::Board(board), What::Switches, count(part.switches.len()), count(used));
         }
         if let Some(most) = part.radio.as_ref().and_then(|radio| radio.capacity) {
             let heard =

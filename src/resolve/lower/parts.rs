@@ -7,8 +7,9 @@ use crate::model::{
 };
 use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Shield, Use, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Shield, Side, SupplyForm, Use, When, Works};
 
+use super::switching::{own_supply_of, switches_of};
 use super::{Lower, Top, sorted, title_of};
 
 impl Lower<'_> {
@@ -74,6 +75,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         title: title_of(reading, &name.value),
         name,
         senses: reading.word("senses", Senses::from_word).map(|word| word.value),
+        works: reading.word("works", Works::from_word).map(|word| word.value),
         rating: reading.quantity::<Celsius>("rating"),
         basis: basis.and_then(|b| b.word("kind", Basis::from_word)).map(|word| word.value),
         reference: basis.and_then(|b| b.text("ref")).map(|text| text.value),
@@ -82,6 +84,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         contacts: reading.all("contact").filter_map(|c| contact_of(c, "alarm")).collect(),
         tamper: reading.one("tamper").and_then(|t| contact_of(t, "tamper")),
         supply: reading.one("supply").and_then(supply_of),
+        own_supply: reading.one("own-supply").and_then(own_supply_of),
         terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
         ac_port: reading.one("ac-port").and_then(ac_port_of),
         battery_port: reading.one("battery-port").and_then(battery_port_of),
@@ -90,6 +93,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         inputs,
         sensing: reading.one("sensing").map(sensing_of),
         outputs,
+        switches: switches_of(reading),
         bus_ports,
         line_ports,
         draw: reading.one("draw").and_then(draw_of),
@@ -126,6 +130,10 @@ fn supply_of(reading: &Reading) -> Option<SupplyNeed> {
         max: reading.quantity::<Volts>("max").map(|v| v.value),
         idle,
         alarm: reading.quantity::<Take>("alarm").map_or(idle, |take| take.value),
+        form: form_of(reading),
+        common: reading.word("common", Side::from_word).map(|side| side.value),
+        coil: reading.flag("coil"),
+        diode: reading.flag("diode"),
         positive: reading.text("positive").map_or_else(|| "+".to_owned(), |mark| mark.value),
         negative: reading.text("negative").map_or_else(|| "-".to_owned(), |mark| mark.value),
     })
@@ -193,7 +201,12 @@ fn output_of(reading: &Reading) -> Option<Output> {
         limit: reading.quantity::<Amperes>("limit")?.value,
         switched: reading.flag("switched"),
         when: reading.word("when", When::from_word).map_or(When::Always, |when| when.value),
+        form: form_of(reading),
     })
+}
+
+fn form_of(reading: &Reading) -> SupplyForm {
+    reading.word("form", SupplyForm::from_word).map_or(SupplyForm::Steady, |form| form.value)
 }
 
 fn bus_port_of(reading: &Reading) -> Option<BusPort> {

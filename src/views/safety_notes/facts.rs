@@ -10,7 +10,7 @@ use crate::model::{Device, DeviceKind, Room, Run, Site, Source};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
 use crate::register::{Cable, Wiring};
-use crate::terms::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, ZoneType};
+use crate::terms::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, Works, ZoneType};
 use crate::words::{self, Paper};
 
 /// What the facts are taken from.
@@ -315,6 +315,27 @@ pub(crate) fn sounders(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);
     sounders.map(|(id, _)| words::placed(site, id)).collect()
+}
+
+/// Locks that an output works.
+pub(crate) fn locks(facts: Facts<'_>) -> Vec<String> {
+    loads(facts, Works::Lock)
+}
+
+/// Doors and gates that a contact moves.
+pub(crate) fn operators(facts: Facts<'_>) -> Vec<String> {
+    loads(facts, Works::Operator)
+}
+
+/// Relays whose contact may carry mains.
+pub(crate) fn load_relays(facts: Facts<'_>) -> Vec<String> {
+    loads(facts, Works::Relay)
+}
+
+fn loads(Facts { site, .. }: Facts<'_>, works: Works) -> Vec<String> {
+    let loads = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Load);
+    let these = loads.filter(|(id, _)| site.device_part(*id).is_some_and(|part| part.works == Some(works)));
+    these.map(|(id, _)| words::placed(site, id)).collect()
 }
 
 /// A house built before 1980.
