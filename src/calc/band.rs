@@ -32,6 +32,17 @@ pub(crate) enum Verdict {
     Unknown,
 }
 
+impl Verdict {
+    /// True where it may be read as this, or is.
+    pub(crate) fn may_be(self, band: BandName) -> bool {
+        match self {
+            Self::Reads(reads) => reads == band,
+            Self::Unclear(outcomes) => outcomes.may_be(band),
+            Self::Unknown => false,
+        }
+    }
+}
+
 /// What a board may make of a spread that lies in no single band.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Outcomes {

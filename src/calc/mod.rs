@@ -22,6 +22,7 @@ pub(crate) mod remedy;
 pub(crate) mod spread;
 pub(crate) mod state;
 pub mod trail;
+pub(crate) mod unseen;
 
 pub(crate) use band::{Reading, Verdict};
 pub use loops::{LoopReadings, StateReading};

@@ -2,10 +2,11 @@
 //!
 //! Counted by what is bought: parts by name, resistors by value and tolerance, cable by type. Cable in the wall is cut to its
 //! length, so a removed or longer cable gives nothing back: each cable that is new, or longer, or of another type is bought whole.
+//! What was there before (a cable that is `existing`, a contact that is `fixed`) is not bought and does not come back.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, Change, Diff, Kind, Subject};
+use super::{Atom, Change, Diff, Kind, Subject, Thing};
 use crate::compiled::Compiled;
 use crate::model::{BoardKind, Mounted, Site};
 use crate::quantity::{Metres, Resistance};
@@ -161,7 +162,7 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
     let (before, after) = (lengths(&old.site, &old.wiring), lengths(&new.site, &new.wiring));
     let is_pulled = |change: &&Change| {
         let Some((subject, thing)) = &change.new else { return false };
-        if subject.kind != Kind::Cable || thing.fields.contains_key(fact::Run::shares) {
+        if subject.kind != Kind::Cable || is_there(thing) || thing.fields.contains_key(fact::Run::shares) {
             return false;
         }
         let Some((was, _)) = &change.old else { return true };
@@ -172,6 +173,18 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
     };
     let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());
     subjects.map(|(subject, _)| subject.clone()).collect()
+}
+
+/// The cables of the new site that the old one did not know, and that were in the wall before: taken over, not pulled.
+pub(crate) fn taken_over(diff: &Diff) -> BTreeSet<Subject> {
+    let new = diff.changes.iter().filter(|change| change.old.is_none()).filter_map(|change| change.new.as_ref());
+    let there = new.filter(|(subject, thing)| subject.kind == Kind::Cable && is_there(thing));
+    there.map(|(subject, _)| subject.clone()).collect()
+}
+
+/// True for a cable that was in the wall before.
+fn is_there(cable: &Thing) -> bool {
+    cable.fields.contains_key(fact::Run::existing)
 }
 
 /// Label → title of the type and length.
@@ -191,7 +204,8 @@ fn stock(site: &Site) -> BTreeMap<String, (usize, Stock)> {
         let part: &crate::model::Part = &site.parts[id];
         (format!("part {}", part.title), Stock::Part(part.name.value.clone(), part.title.clone()))
     };
-    for id in site.boards.iter().filter_map(|board| board.part).chain(site.devices.iter().filter_map(|d| d.part)) {
+    let devices = site.devices.iter().filter(|device| !device.fixed).filter_map(|device| device.part);
+    for id in site.boards.iter().filter_map(|board| board.part).chain(devices) {
         let (key, what) = part(id);
         add(key, 1, what);
     }

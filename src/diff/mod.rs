@@ -135,6 +135,8 @@ pub struct Comparison {
     pub consequences: Vec<Consequence>,
     /// The cables of the new site that are to be pulled.
     pub pulled: BTreeSet<Subject>,
+    /// The cables of the new site that were in the wall before and that the old one did not know.
+    pub(crate) taken_over: BTreeSet<Subject>,
     /// What to buy, and what comes back.
     pub materials: Materials,
 }
@@ -145,8 +147,9 @@ pub fn compare(old: &Compiled, new: &Compiled) -> Comparison {
     let diff = of_facts(&before, &after);
     let consequences = consequences::of(&diff, old, new);
     let pulled = materials::pulled(&diff, old, new);
+    let taken_over = materials::taken_over(&diff);
     let materials = materials::of(&diff, &pulled, old, new);
-    Comparison { old: before, new: after, diff, consequences, pulled, materials }
+    Comparison { old: before, new: after, diff, consequences, pulled, taken_over, materials }
 }
 
 /// What differs between the facts of two sites.

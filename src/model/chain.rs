@@ -58,6 +58,12 @@ impl Site {
         }
     }
 
+    /// True where the cable that a run goes through was in the wall before.
+    pub(crate) fn is_existing(&self, run: Id<Run>) -> bool {
+        let run = &self.runs[run];
+        run.along.as_ref().map_or(run, |host| &self.runs[host.value]).existing
+    }
+
     /// The runs on the way from a run back to its board, the nearest first, without the run itself.
     pub(crate) fn runs_before(&self, run: Id<Run>) -> impl Iterator<Item = Id<Run>> {
         std::iter::successors(self.runs[run].upstream, |run| self.runs[*run].upstream)

@@ -79,6 +79,8 @@ pub struct Device {
     pub diode: bool,
     /// Whether its cover contact is in the loop.
     pub tamper_in_loop: bool,
+    /// True where it is there and cannot be moved or exchanged.
+    pub fixed: bool,
     /// That its opening is watched by another zone too is meant.
     pub shares: bool,
     /// The receiver that hears it, for wireless.

@@ -101,6 +101,8 @@ pub struct Run {
     pub room: Option<Id<Room>>,
     /// The label that the spec gives it.
     pub label: Option<Spanned<String>>,
+    /// True where its cable was in the wall before.
+    pub existing: bool,
     /// The run whose cable it shares.
     pub along: Option<Spanned<Id<Run>>>,
     /// True where `along=` was written, even if it could not be resolved.

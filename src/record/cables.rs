@@ -104,6 +104,8 @@ record! {
         from: Place,
         /// The far end.
         to: Place => "",
+        /// True where it was in the wall before, and is neither bought nor pulled.
+        existing: bool => "existing",
         /// Label of the cable that it shares.
         shares: Option<Reference> => "shares",
         /// Where its shield is landed, where the spec says so: "near", "far", "both" or "neither".
@@ -225,6 +227,7 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         length,
         room,
         label: _, // that of the cable
+        existing,
         along,
         along_written: _, // what cannot be resolved was reported
         pairs,
@@ -246,6 +249,7 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         length: length.as_ref().map(|length| length.value),
         from: near(names, id),
         to: Place { board: None, room: room.map(|room| names.room(room)) },
+        existing: *existing,
         shares: along.as_ref().map(|host| names.run(host.value)),
         shield: shield.as_ref().map(|said| ShieldEnds::word(said.value)),
         passes: passes.as_ref().map(|passes| Passage::word(passes.value)),

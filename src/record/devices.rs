@@ -43,6 +43,8 @@ record! {
         diode: bool => "diode across its coil",
         /// Whether its cover contact is in the loop.
         tamper_in_loop: bool => "cover contact in the loop",
+        /// True where it is there and cannot be moved or exchanged.
+        fixed: bool => "fixed",
         /// Name of the receiver that hears it, for wireless.
         receiver: Option<Reference> => "receiver",
         /// Day its own battery was put in, as year-month-day.
@@ -74,6 +76,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         shunt,
         diode,
         tamper_in_loop,
+        fixed,
         shares,
         receiver,
         receiver_written: _,
@@ -103,6 +106,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         shunt: shunt.as_ref().map(|shunt| shunt.value.into()),
         diode: *diode,
         tamper_in_loop: *tamper_in_loop,
+        fixed: *fixed,
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
         battery_installed: battery.map(Printed),
     }

@@ -345,6 +345,20 @@ impl Wiring {
         Some((board, site.input(board, *self.inputs.of_zone.get(&zone)?)?))
     }
 
+    /// How many inputs of a board no zone is on, and no dead cable.
+    pub(crate) fn free_inputs(&self, site: &Site, board: Id<Board>) -> usize {
+        let all = site.part_of(board).map_or(0, |part| part.inputs.len());
+        all.saturating_sub(self.used_inputs(site, board).len())
+    }
+
+    /// The inputs of a board that a zone is on, or a dead cable.
+    pub(crate) fn used_inputs(&self, site: &Site, board: Id<Board>) -> BTreeSet<u32> {
+        let here = |zone: &Id<Zone>| site.home(Owner::Zone(*zone)) == Some(board);
+        let live = self.inputs.of_zone.iter().filter(|(zone, _)| here(zone)).map(|(_, input)| *input);
+        let dead = self.inputs.dead.keys().filter(|(at, _)| *at == board).map(|(_, input)| *input);
+        live.chain(dead).collect()
+    }
+
     /// The cable that a run goes through: its own, or its host's.
     pub(crate) fn cable_of(&self, run: Id<Run>) -> Option<&Cable> {
         self.cables.get(*self.cable_of.get(&run)?)

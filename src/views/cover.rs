@@ -163,16 +163,17 @@ fn device_fact(kind: DeviceKind) -> (u32, &'static str) {
 
 fn cables(compiled: &Compiled) -> Vec<CableLine> {
     let Compiled { site, wiring, .. } = compiled;
-    let line = |(kind, item): (Id<CableType>, &CableType)| {
-        let of_kind = || wiring.cables.iter().filter(|cable| cable.kind == kind);
+    let line = |kind: Id<CableType>, item: &CableType, existing: bool| {
+        let of_kind = || wiring.cables.iter().filter(|c| c.kind == kind && site.runs[c.run].existing == existing);
         let length: Metres = of_kind().filter_map(|c| site.runs[c.run].length.as_ref()).map(|l| l.value).sum();
         (of_kind().count() > 0).then(|| CableLine {
-            kind: item.described(),
+            kind: if existing { format!("{}, existing", item.described()) } else { item.described() },
             count: of_kind().count().to_string(),
             length: print::length(length, site.lengths),
         })
     };
-    let mut lines: Vec<CableLine> = site.cables.entries().filter_map(line).collect();
+    let both = |(kind, item)| [false, true].into_iter().filter_map(move |existing| line(kind, item, existing));
+    let mut lines: Vec<CableLine> = site.cables.entries().flat_map(both).collect();
     lines.sort_by(|a, b| natural(&a.kind, &b.kind));
     lines
 }

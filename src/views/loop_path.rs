@@ -89,6 +89,7 @@ fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
     let mut parallel = site.lies_across(zone);
     // Open contacts lie across the pair; everything else is in series between its two conductors.
     let mut way = Way { across: Vec::new(), series: Vec::new() };
+    let by = |id| Some(Stop { words: onward(site, wiring, id, zone)?, by: Some(id) });
     for item in &site.runs[run].mounted {
         match item {
             // What comes behind something in series bridges only what follows.
@@ -106,11 +107,11 @@ fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
             Mounted::Resistor(value) => {
                 way.series.push(Stop { words: format!("resistor {}", words::resistor(&value.value)), by: None });
             }
-            Mounted::Run(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
+            Mounted::Run(branch) => way.series.extend(by(*branch)),
+            Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
         }
     }
-    let onward = |(id, _)| Some(Stop { words: onward(site, wiring, id, zone)?, by: Some(id) });
-    way.series.extend(site.runs_after(run).filter_map(onward));
+    way.series.extend(site.next_run(run).and_then(by));
     if parallel {
         way.across.append(&mut way.series);
     }

@@ -71,6 +71,8 @@ struct Line {
     near: String,
     far: String,
     kind: String,
+    /// That it was in the wall before.
+    existing: bool,
     length: String,
     from: String,
     to: String,
@@ -115,7 +117,8 @@ fn table(compiled: &Compiled) -> Table {
         vec!["line 1", "line 2", "end", "at", "other end at", "cable type", "length", "route and passes", "state"];
     let mut rows = Vec::new();
     for line in lines(compiled) {
-        let Line { label, near, far, kind, length, from, to, way } = line;
+        let Line { label, near, far, kind, existing, length, from, to, way } = line;
+        let state = if existing { "in use, existing" } else { "in use" };
         let ends = [("near", near, from.clone(), to.clone()), ("far", far, to, from)];
         for (end, second, here, there) in ends {
             rows.push(vec![
@@ -127,7 +130,7 @@ fn table(compiled: &Compiled) -> Table {
                 kind.clone(),
                 length.clone(),
                 way.clone(),
-                "in use".to_owned(),
+                state.to_owned(),
             ]);
         }
     }
@@ -161,6 +164,7 @@ fn line(site: &Site, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
         near: format!("to {}", shorten(&far)),
         far: format!("from {}", shorten(&near)),
         kind: site.cables[cable.kind].described(),
+        existing: run.existing,
         length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
         from: words::in_room(&near, &words::room(site, site.start_room(cable.run))),
         to: words::in_room(&far, &words::room(site, run.room)),

@@ -10,6 +10,7 @@ mod causes;
 mod devices;
 mod loops;
 mod modules;
+mod older;
 mod powering;
 mod remedies;
 mod shields;

@@ -198,6 +198,7 @@ const ALTERATIONS: &[Alter] = &[
         device(s, "Motion, hall").shunt = Some(spanned(Resistance::new(Ohms(4700.0)).with_tolerance(Ratio(0.01))));
     }),
     ("tamper", |s| device(s, "Motion, hall").tamper_in_loop = false),
+    ("fixed", |s| device(s, "Motion, hall").fixed = true),
     ("shares", |s| device(s, "Motion, hall").shares = true),
     ("receiver", |s| device(s, "Wireless reed contact").receiver = None),
     ("device battery", |s| device(s, "Wireless reed contact").battery = Some(date(2027, 5, 1))),
@@ -215,6 +216,7 @@ const ALTERATIONS: &[Alter] = &[
     ("run label", |s| run(s, 38.0).label = Some(spanned("X".into()))),
     ("passes", |s| run(s, 38.0).passes = Some(spanned(Passage::Attic))),
     ("route", |s| run(s, 38.0).route = None),
+    ("existing", |s| run(s, 38.0).existing = true),
     ("branch", |s| run(s, 12.0).branch = true),
     ("upstream", |s| run(s, 12.0).upstream = None),
     ("mounted resistor", |s| {

@@ -8,6 +8,7 @@ mod ends;
 mod figures;
 mod loops;
 mod naughty;
+mod older;
 mod pages;
 mod paths;
 mod power;

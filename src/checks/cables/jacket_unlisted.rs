@@ -47,7 +47,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .here(format!("`{}`", kind.name.value))
                 .also(jacket.span, format!("{}: how this jacket burns", jacket.value))
                 .why("The type says how fast a flame runs along the cable and how much it smokes. The inspector reads it off the jacket, and a cable of the wrong type comes out again.")
-                .help(format!("Take a cable of type {}, and ask the authority which edition it goes by.", call.types))
+                .help(if run.existing {
+                    format!("It was there before: ask the authority whether it may stay, and accept this with the answer. A new cable there is of type {}.", call.types)
+                } else {
+                    format!("Take a cable of type {}, and ask the authority which edition it goes by.", call.types)
+                })
                 .about(&cable.label);
             sink.push(about::owner(site, run.owner, finding));
         }

@@ -13,7 +13,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let run = &site.runs[cable.run];
         let kind = &site.cables[cable.kind];
         let (Some(length), Some(in_box)) = (&run.length, kind.box_length) else { continue };
-        if length.value.0 <= in_box.0 * (1.0 + 1e-9) {
+        if run.existing || length.value.0 <= in_box.0 * (1.0 + 1e-9) {
             continue;
         }
         let label = Screen.cable(context.wiring, cable.run);

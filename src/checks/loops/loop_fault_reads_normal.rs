@@ -45,7 +45,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, span, title)
             .here(if at_board.is_some() { "at the board" } else { "seen as a loop at rest" })
             .why("A resistor supervises the cable between the board and itself, and nothing beyond. A fault there goes unseen for years, and with it every contact behind it.")
-            .help(help(context, readings))
+            .help(help(context, readings, &states))
             .about(number);
         for run in states.iter().filter_map(|state| run_of(state)).collect::<std::collections::BTreeSet<_>>() {
             finding = finding.also(site.runs[run].span(), Screen.cable(context.wiring, run));
@@ -64,8 +64,14 @@ fn on_branch(context: Context<'_>, run: Id<Run>) -> bool {
     std::iter::once(run).chain(context.site.runs_before(run)).any(|run| context.site.runs[run].branch)
 }
 
-/// Where the resistor has to go.
-fn help(context: Context<'_>, readings: &LoopReadings) -> String {
+/// Where the resistor has to go. What was there before may stay, once it is said to have been there.
+fn help(context: Context<'_>, readings: &LoopReadings, states: &[&StateReading]) -> String {
+    let runs: std::collections::BTreeSet<Id<Run>> = states.iter().filter_map(|state| run_of(state)).collect();
+    let cables = if runs.len() == 1 { "this cable is" } else { "these cables are" };
+    format!("{} If {cables} in the wall already, write existing=#true on the run.", to_move(context, readings))
+}
+
+fn to_move(context: Context<'_>, readings: &LoopReadings) -> String {
     let branched = crate::calc::loops::runs(&readings.network).into_iter().any(|run| on_branch(context, run));
     match loop_words::last_place(context, readings).filter(|_| !branched) {
         Some(run) => format!(

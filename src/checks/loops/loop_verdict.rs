@@ -37,6 +37,8 @@ pub(crate) enum Cause {
     AlarmNormal,
     /// Cable faults that read normal, or may, although the loop is supervised.
     FaultNormal,
+    /// The same of cables that were in the wall before: the loop is taken as it was found.
+    ExistingUnseen,
     /// Alarms that read as a cut cable does, in a wiring that is there to tell them apart.
     Indistinct,
     /// Contacts in alarm that read as nothing certain.
@@ -51,7 +53,7 @@ impl Cause {
     /// True where the rule that reports it is an error.
     pub(crate) fn is_error(&self) -> bool {
         match self {
-            Self::FaultUnclear | Self::MarginSmall => false,
+            Self::ExistingUnseen | Self::FaultUnclear | Self::MarginSmall => false,
             Self::WiringUnfit
             | Self::ShuntMisplaced
             | Self::ResistorMissing
@@ -142,11 +144,7 @@ pub(crate) fn is_unclear(reading: &StateReading) -> bool {
 
 /// True where the board may take it for a loop at rest, or does.
 pub(crate) fn may_be_normal(reading: &StateReading) -> bool {
-    match reading.reading.verdict {
-        Verdict::Reads(band) => band == BandName::Normal,
-        Verdict::Unclear(outcomes) => outcomes.may_be(BandName::Normal),
-        Verdict::Unknown => false,
-    }
+    reading.reading.verdict.may_be(BandName::Normal)
 }
 
 /// True for a cable fault that reads as nothing certain, but not as normal.
@@ -241,10 +239,15 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
     } else {
         any(&|state| is_alarm(state) && is_unclear(state)).then_some(Cause::AlarmUnclear)
     };
-    let fault = is_supervised(wiring) && any(&|state| is_fault(state) && may_be_normal(state));
+    let unseen = |existing: bool| {
+        let of = |state: &StateReading| state.state.damage().is_some_and(|(run, _)| site.is_existing(run) == existing);
+        is_supervised(wiring) && any(&|state| may_be_normal(state) && of(state))
+    };
+    let fault = unseen(false);
     let errors: Vec<Cause> = alarm.into_iter().chain(fault.then_some(Cause::FaultNormal)).collect();
     Some(if errors.is_empty() {
         chosen([
+            (unseen(true), Cause::ExistingUnseen),
             (any(&is_unclear_fault), Cause::FaultUnclear),
             (any(&|state| !is_fault(state) && margin_is_small(sensing, &state.reading)), Cause::MarginSmall),
         ])

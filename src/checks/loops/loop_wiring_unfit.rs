@@ -29,6 +29,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why(why)
             .help(if contacts.is_empty() {
                 "Write \"end-of-line\" if the board's input is set for a resistor; take the resistor out if not."
+            } else if contacts.iter().any(|contact| site.devices[*contact].fixed) {
+                "It cannot be exchanged: give it a zone of its own, or wire the loop \"end-of-line\" with a resistor at the last place."
             } else {
                 "Take the contact's other form, give it a zone of its own, or wire the loop \"end-of-line\" with a resistor at the last place."
             })

@@ -22,6 +22,7 @@ checks! {
     loop_margin_small,
     fire_loop_unsupervised,
     loop_unsupervised,
+    existing_cable_unsupervised,
     resistor_not_preferred,
     resistor_overloaded,
 }

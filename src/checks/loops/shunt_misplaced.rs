@@ -34,7 +34,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else {
                 "A resistor across the contact keeps the loop closed when the contact opens: the board may never see it."
             })
-            .help(if double {
+            .help(if double && devices.iter().any(|device| site.devices[*device].fixed) {
+                "No resistor gets to a contact that cannot be moved: wire the loop \"end-of-line\"."
+            } else if double {
                 "Give the contact its resistor with shunt=, of the value that the board's sheet asks for."
             } else {
                 "Leave shunt= out, or wire the loop \"double-end-of-line\" if the board has an alarm band for it."

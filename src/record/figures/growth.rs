@@ -150,10 +150,7 @@ fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id
     }
     if let Some(part) = site.part_of(board) {
         if !part.inputs.is_empty() {
-            let here = |zone: &Id<_>| site.home(crate::model::Owner::Zone(*zone)) == Some(board);
-            let live = wiring.inputs.of_zone.iter().filter(|(zone, _)| here(zone)).map(|(_, input)| *input);
-            let dead = wiring.inputs.dead.keys().filter(|(at, _)| *at == board).map(|(_, input)| *input);
-            let used: BTreeSet<u32> = live.chain(dead).collect();
+            let used = wiring.used_inputs(site, board);
             add(Of::Board(board), What::Inputs, count(part.inputs.len()), count(used.len()));
         }
         if !part.switches.is_empty() {

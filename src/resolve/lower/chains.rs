@@ -121,6 +121,7 @@ impl Lower<'_> {
             length: reading.quantity::<Metres>("length"),
             room,
             label: reading.text("label"),
+            existing: reading.flag("existing"),
             along: None,
             along_written: reading.wrote("along"),
             pairs: reading.count("pairs").map_or(1, |pairs| pairs.value),

@@ -120,6 +120,7 @@ impl Lower<'_> {
             shunt: if has("shunt") { reading.resistance("shunt") } else { None },
             diode: has("diode") && reading.flag("diode"),
             tamper_in_loop: has("tamper") && reading.flag("tamper"),
+            fixed: has("fixed") && reading.flag("fixed"),
             shares: has("shares") && reading.flag("shares"),
             receiver,
             receiver_written: reading.wrote("receiver"),

@@ -70,6 +70,7 @@ pub(crate) const RUN: &[PropertySpec] = &[
     property("label", Kind::Label(16), "the text on its two ends; proposed if left out"),
     property("along", Kind::Reference(Names::Run), "a run whose cable this one shares: then it is no cable of its own"),
     property("from", Kind::Word(Start::WORDS), "where it starts; here if left out"),
+    property("existing", Kind::Flag, "that it was in the wall before: it is not bought and not pulled"),
     property("pairs", Kind::Integer(1, 6), "conductor pairs joined for the supply that it carries; 1 if left out"),
     property(
         "shield",
@@ -83,7 +84,7 @@ pub(crate) const RUN: &[PropertySpec] = &[
 /// `run` of a loop
 pub(crate) static LOOP_RUN: NodeSpec = NodeSpec {
     name: "run",
-    doc: "A cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
+    doc: "A cable to the next place; in its braces what is mounted there. A run inside a run is a branch. Cables of a star, one to each opening, are written side by side: with from=\"board\" where they come home to the board, inside one run where they meet in a box. Their pairs are joined in series there, in the order of the text.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
     children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&RESISTOR), up_to(100, &RESERVE)],
@@ -100,6 +101,11 @@ pub(crate) static CONTACT: NodeSpec = NodeSpec {
         property("title", TEXT, "name for people"),
         property("mount", positive(&[Length]), "height above the floor"),
         property("shunt", Kind::Resistance, "the resistor across it, in a double-end-of-line loop"),
+        property(
+            "fixed",
+            Kind::Flag,
+            "that it is there and cannot be moved or exchanged: cast in, glued, painted over",
+        ),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
     children: &[],
@@ -119,6 +125,11 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
         property("mount", positive(&[Length]), "height above the floor"),
         property("shunt", Kind::Resistance, "the resistor across its contact, in a double-end-of-line loop"),
         property("tamper", Kind::Flag, "whether its cover contact is in this loop; no if left out"),
+        property(
+            "fixed",
+            Kind::Flag,
+            "that it is there and cannot be moved or exchanged: cast in, glued, painted over",
+        ),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
     children: &[],

@@ -12,8 +12,10 @@ use serde_json::Value;
 
 use super::{Document, Orientation, Reader, Table, copper, loop_marks, procedure, value};
 use crate::base::Id;
-use crate::calc::ambient;
+use crate::base::wording::list;
 use crate::calc::loops::LEAKAGE;
+use crate::calc::unseen::{self, Unseen};
+use crate::calc::{LoopReadings, ambient};
 use crate::compiled::Compiled;
 use crate::model::{Owner, Zone};
 use crate::quantity::Ohms;
@@ -57,6 +59,8 @@ struct ZoneSheet {
     /// True where the board's sensing is known.
     sensed: bool,
     rows: Vec<Row>,
+    /// What the board does not see, a sentence a cable.
+    unseen: Vec<String>,
 }
 
 fn view(compiled: &Compiled) -> Value {
@@ -87,7 +91,23 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
         schematic: schematic::line(site, wiring, readings, input),
         sensed: readings.states.iter().any(|state| state.volts.is_some()),
         rows,
+        unseen: unseen(compiled, readings),
     })
+}
+
+/// The faults of cables that read normal, each with what it hides: "Z1-2 shorted: Bay window can be opened unseen".
+fn unseen(compiled: &Compiled, readings: &LoopReadings) -> Vec<String> {
+    let Compiled { site, wiring, .. } = compiled;
+    let one = |unseen: Unseen| {
+        let faults: Vec<&str> = [(unseen.cut, "cut"), (unseen.shorted, "shorted")]
+            .into_iter()
+            .filter_map(|(is, what)| is.then_some(what))
+            .collect();
+        let hidden: Vec<String> = unseen.hidden.iter().map(|device| Paper.contact(site, *device)).collect();
+        let hides = if hidden.is_empty() { String::new() } else { format!(" hides {}", list(&hidden, "and")) };
+        format!("{} {}{hides}", words::cable(wiring, unseen.run), list(&faults, "or"))
+    };
+    unseen::of(readings).into_iter().map(one).collect()
 }
 
 /// The cables to measure at: those of the loop that start at the board, with the colours of their pair.

@@ -30,6 +30,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 land(sides.new, is, places);
             }
             (Some(was), Some(is)) => differ(sides, change, was, is, places),
+            (None, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.taken_over.contains(s)) => {
+                take_over(sides.new, is, places);
+                land(sides.new, is, places);
+            }
             (None, _) => {}
         }
         resistors(sides, change, places);
@@ -171,6 +175,22 @@ fn pull(compiled: &Compiled, cable: &Cable, places: &mut Places) {
     places.add(site, far, "label", format!("{label} on this end, from {near_words}"));
 }
 
+/// The steps for a cable that was in the wall before: it is found by its two ends and gets its label.
+fn take_over(compiled: &Compiled, cable: &Cable, places: &mut Places) {
+    let site = &compiled.site;
+    let Ends { near, near_words, far, far_words } = ends(site, cable);
+    let (label, kind) = (&cable.label, site.cables[cable.kind].described());
+    let found =
+        format!("{label} is in the wall already ({kind}): find its two ends with a meter before you cut or land it");
+    places.add(site, near, "label", format!("{found}; {label} on this end, to {far_words}"));
+    places.add(
+        site,
+        far,
+        "label",
+        format!("{label}, the cable that is there: its label on this end, from {near_words}"),
+    );
+}
+
 fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
     let site = &compiled.site;
     let Ends { near, near_words, far, .. } = ends(site, cable);
@@ -255,12 +275,17 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
     }
 }
 
-/// Whether a run of a loop is in a cable that is pulled: the step that lands its far end says what stands there, resistors
+/// True for a cable whose ends are landed as a whole: it is pulled, or taken over.
+fn is_landed_whole(sides: &Sides<'_>, cable: &Subject) -> bool {
+    sides.found.pulled.contains(cable) || sides.found.taken_over.contains(cable)
+}
+
+/// Whether a run of a loop is in a cable that is landed as a whole: the step that lands its far end says what stands there, resistors
 /// and all.
 pub(crate) fn landed_anew(sides: &Sides<'_>, run: Id<Run>) -> bool {
     let lands = |used: &ConductorUse| used.run == run && matches!(used.function, Function::LoopOut(_));
-    let pulled = |cable: &&Cable| sides.found.pulled.contains(&Subject::new(Kind::Cable, cable.label.as_str()));
-    sides.new.wiring.cables.iter().filter(pulled).any(|cable| cable.conductors.iter().any(lands))
+    let whole = |cable: &&Cable| is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()));
+    sides.new.wiring.cables.iter().filter(whole).any(|cable| cable.conductors.iter().any(lands))
 }
 
 /// The second line of the labels on cables that stay, where the other end is called otherwise now.
@@ -421,10 +446,10 @@ fn joined(met: &[Met]) -> Option<String> {
     (!conductors.is_empty()).then(|| conductors.join(", "))
 }
 
-/// Cables that are pulled or taken out, by either name: their conductors need no steps of their own.
+/// Cables that are pulled, taken over or taken out, by either name: their conductors need no steps of their own.
 fn own_steps(sides: &Sides<'_>) -> BTreeSet<Subject> {
     let own = sides
         .changes(Kind::Cable)
-        .filter(|change| change.new.as_ref().is_none_or(|(subject, _)| sides.found.pulled.contains(subject)));
+        .filter(|change| change.new.as_ref().is_none_or(|(subject, _)| is_landed_whole(sides, subject)));
     own.flat_map(|change| [&change.old, &change.new]).flatten().map(|(subject, _)| subject.clone()).collect()
 }

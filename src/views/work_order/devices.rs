@@ -19,6 +19,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         match (was, is) {
             (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
             (None, Some(is)) => mount(new, is, places),
+            // What cannot be moved is only written down otherwise.
+            (Some(_), Some(is)) if new.devices[is].fixed => {}
             (Some(was), Some(is)) => {
                 let place =
                     [fact::Device::room, fact::Device::opening].iter().any(|field| change.field(field).is_some());
@@ -56,6 +58,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
 }
 
 fn mount(site: &Site, id: Id<Device>, places: &mut Places) {
+    if site.devices[id].fixed {
+        let text = format!("{}: it is there and cannot be moved; try it with a meter", called(site, id));
+        return places.add(site, site.devices[id].room, "check", text);
+    }
     let title = title(site, id);
     let called = called(site, id);
     let part = if title.is_empty() || called.to_lowercase().contains(&title.to_lowercase()) {

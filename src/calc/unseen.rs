@@ -1,0 +1,64 @@
+//! The cable faults that a board takes for a loop at rest, and the contacts that each of them keeps from it.
+
+use crate::base::Id;
+use crate::model::{Device, Run};
+use crate::terms::BandName;
+
+use super::band::Verdict;
+use super::loops::LoopReadings;
+use super::network::{Element, Network, Which};
+use super::state::Damage;
+
+/// A cable with a fault that reads normal, or may.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Unseen {
+    /// The cable.
+    pub(crate) run: Id<Run>,
+    /// True where it is so when it is cut.
+    pub(crate) cut: bool,
+    /// True where it is so when its conductors touch, at one end or both.
+    pub(crate) shorted: bool,
+    /// True where one of these reads normal for certain.
+    pub(crate) certain: bool,
+    /// The contacts that stand behind it: none of them is seen then.
+    pub(crate) hidden: Vec<Id<Device>>,
+}
+
+/// The cables of a loop with a fault that is not seen, from the board outwards.
+pub(crate) fn of(readings: &LoopReadings) -> Vec<Unseen> {
+    let mut found: Vec<Unseen> = Vec::new();
+    for reading in readings.states.iter().filter(|reading| reading.reading.verdict.may_be(BandName::Normal)) {
+        let Some((run, damage)) = reading.state.damage() else { continue };
+        let known = found.iter().position(|unseen| unseen.run == run).unwrap_or_else(|| {
+            let hidden = behind(&readings.network, run);
+            found.push(Unseen { run, cut: false, shorted: false, certain: false, hidden });
+            found.len() - 1
+        });
+        let Some(unseen) = found.get_mut(known) else { continue };
+        match damage {
+            Damage::Cut => unseen.cut = true,
+            Damage::ShortNear | Damage::ShortFar => unseen.shorted = true,
+        }
+        unseen.certain |= reading.reading.verdict == Verdict::Reads(BandName::Normal);
+    }
+    found
+}
+
+/// The devices whose alarm contacts stand behind a run.
+fn behind(network: &Network, run: Id<Run>) -> Vec<Id<Device>> {
+    fn walk(network: &Network, run: Id<Run>, inside: bool, found: &mut Vec<Id<Device>>) {
+        match network {
+            Network::Element(Element::Contact(device, Which::Alarm), _) if inside => found.push(*device),
+            Network::Element(..) | Network::Joined | Network::Open => {}
+            Network::Series(parts) | Network::Parallel(parts) => {
+                for part in parts {
+                    walk(part, run, inside, found);
+                }
+            }
+            Network::Run(this, _, behind) => walk(behind, run, inside || *this == run, found),
+        }
+    }
+    let mut found = Vec::new();
+    walk(network, run, false, &mut found);
+    found
+}

@@ -1,0 +1,116 @@
+//! An older house on paper: a star of cables that were there before.
+
+use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
+
+use super::sites::{markdown, packet, site};
+
+const HEAD: &str = r#"site "s" title="S" lengths="ft"
+include "../parts/example.kdl"
+level "base" title="Base" {
+    room "lobby" title="Lobby"
+    room "den" title="Den" { window "east" title="East window"; window "west" title="West window" }
+}
+panel "board-a" title="Panel" part="control-a" room="lobby" { battery capacity=(Ah)12 }
+"#;
+
+const STAR: &str = r#"zone 1 "Den windows" type="perimeter" {
+    loop "end-of-line" board="board-a" {
+        run "pair" length=(ft)20 existing=#true label="GREY 4" { contact "reed" on="east" fixed=#true }
+        run "pair" length=(ft)30 existing=#true from="board" { contact "reed" on="west" }
+        resistor "2k2"
+    }
+}
+"#;
+
+/// The same in a box: one cable to the den, and there a cable to each window.
+const BOX: &str = r#"zone 1 "Den windows" type="perimeter" {
+    loop "end-of-line" board="board-a" {
+        run "pair" length=(ft)20 existing=#true room="den" {
+            run "pair" length=(ft)8 existing=#true { contact "reed" on="east" }
+            run "pair" length=(ft)9 existing=#true { contact "reed" on="west" }
+            resistor "2k2"
+        }
+    }
+}
+"#;
+
+#[test]
+fn the_schedule_shows_the_joints_of_a_star_and_the_two_conductors_on_its_screws() {
+    let schedule = markdown(&site(&format!("{HEAD}{STAR}")), "terminal-schedule");
+    for row in [
+        "| **I1** | GREY 4 | BK black | zone 1 loop, out |",
+        "| **R1** | Z1-2 | RD red | zone 1 loop, back |",
+        "each under a connector of its own or under a spare screw",
+        "| GREY 4: RD red | Z1-2: BK black | zone 1 loop |",
+    ] {
+        assert!(schedule.contains(row), "{row}\n{schedule}");
+    }
+}
+
+#[test]
+fn in_a_box_the_path_goes_out_and_back_by_each_cable() {
+    let schedule = markdown(&site(&format!("{HEAD}{BOX}")), "terminal-schedule");
+    let path = "BK → on by Z1-2 (BK out, RD back) → on by Z1-3 (BK out, RD back) → resistor 2.2 kΩ ±5 % (red red red gold) → RD";
+    assert!(schedule.contains(path), "{schedule}");
+    for joint in [
+        "BK joined to Z1: BK black, RD joined to Z1-3: BK black",
+        "BK joined to Z1-2: RD red, RD joined to resistor 2.2 kΩ",
+    ] {
+        assert!(schedule.contains(joint), "{joint}\n{schedule}");
+    }
+}
+
+#[test]
+fn the_loop_sheet_says_which_short_hides_which_opening() {
+    let sheet = markdown(&site(&format!("{HEAD}{STAR}")), "loop-sheet");
+    let path = "I1 ── ⟨GREY 4 20 ft ── [East window] ──┐⟩ ── ⟨Z1-2 30 ft ── [West window] ──┐⟩ ── 2.2 kΩ ──┐ R1";
+    assert!(sheet.replace('\u{a0}', " ").contains(path), "{sheet}");
+    let unseen = "takes for a loop at rest:** GREY 4 shorted hides East window; Z1-2 shorted hides West window.";
+    assert!(sheet.contains(unseen), "{sheet}");
+    let sheet = markdown(&site(&format!("{HEAD}{BOX}")), "loop-sheet");
+    let unseen = "takes for a loop at rest:** Z1-2 shorted hides East window; Z1-3 shorted hides West window.";
+    assert!(sheet.contains(unseen), "{sheet}");
+    let whole = STAR.replace("resistor \"2k2\"\n", "").replace("on=\"west\"", "on=\"west\"; resistor \"2k2\"");
+    let sheet = markdown(&site(&format!("{HEAD}{whole}")), "loop-sheet");
+    assert!(sheet.contains("for a loop at rest:** GREY 4 shorted hides East window."), "{sheet}");
+}
+
+#[test]
+fn what_was_there_keeps_its_label_and_is_not_counted_with_what_is_pulled() {
+    let made = site(&format!(
+        "{HEAD}{STAR}zone 2 \"Lobby\" type=\"perimeter\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)9 room=\"lobby\" {{ contact \"reed\"; resistor \"2k2\" }} }} }}\n"
+    ));
+    let labels = markdown(&made, "wire-labels");
+    assert!(labels.contains("| **GREY 4** |") && labels.contains("| 22 AWG pair, CL2R, *existing* |"), "{labels}");
+    let table = String::from_utf8(packet(&made).files["wire-labels.csv"].clone()).unwrap();
+    assert_eq!(table.matches(",\"in use, existing\"").count(), 4, "{table}");
+    let cover = markdown(&made, "index");
+    assert!(cover.contains("| 22 AWG pair, CL2R | 1 | 9 ft |"), "{cover}");
+    assert!(cover.contains("| 22 AWG pair, CL2R, existing | 2 | 50 ft |"), "{cover}");
+}
+
+/// Nothing is pulled or bought for it, and what cannot be moved is not mounted either.
+#[test]
+fn a_star_that_is_written_down_later_is_taken_over() {
+    let order = |zone: &str| {
+        let (old, new) = (site(HEAD), site(&format!("{HEAD}{zone}")));
+        WorkOrder::of(&Sides::of(&old, &new), &Remarks::default())
+    };
+    let taken = order(STAR);
+    assert!(taken.pull.is_empty(), "{:?}", taken.pull);
+    let bought: Vec<&str> = taken.buy.iter().map(|item| item.what.as_str()).collect();
+    assert_eq!(bought, ["Reed contact", "Resistor 2.2 kΩ ±5 % (red red red gold)"]);
+    let steps: Vec<String> =
+        taken.places.iter().flat_map(|place| &place.steps).map(|s| format!("{}: {}", s.kind, s.text)).collect();
+    let steps = steps.join("\n");
+    for step in [
+        "label: GREY 4 is in the wall already (22 AWG pair, CL2R): find its two ends with a meter before you cut or land it",
+        "check: Reed contact, East window (Den): it is there and cannot be moved; try it with a meter",
+        "mount: Reed contact, West window (Den)",
+        "land: Z1-2 at Panel: BK joint in the enclosure of Panel with GREY 4: RD red, RD on R1",
+    ] {
+        assert!(steps.contains(step), "{step}\n{steps}");
+    }
+    let new = order(&STAR.replace("existing=#true", "").replace("fixed=#true", ""));
+    assert_eq!((new.pull.len(), new.buy.len()), (2, 3), "{:?}", new.buy);
+}
