@@ -58,16 +58,16 @@ pub enum SwitchKind {
 }
 
 impl Switch {
-    /// Its terminals in their order, each with the role that it has by the switch's position.
-    pub(crate) fn marks(&self) -> Vec<(&String, fn(usize) -> Role)> {
+    /// Its terminals in their order, each with the role that it has.
+    pub(crate) fn marks(&self, position: usize) -> Vec<(&String, Role)> {
         match &self.kind {
             SwitchKind::Relay { common, make, breaks, .. } => {
-                let mut marks: Vec<(&String, fn(usize) -> Role)> = vec![(common, Role::RelayCommon)];
-                marks.extend(make.iter().map(|mark| (mark, Role::RelayMake as fn(usize) -> Role)));
-                marks.extend(breaks.iter().map(|mark| (mark, Role::RelayBreak as fn(usize) -> Role)));
+                let mut marks = vec![(common, Role::RelayCommon(position))];
+                marks.extend(make.iter().map(|mark| (mark, Role::RelayMake(position))));
+                marks.extend(breaks.iter().map(|mark| (mark, Role::RelayBreak(position))));
                 marks
             }
-            SwitchKind::Transistor { mark, .. } => vec![(mark, Role::Transistor)],
+            SwitchKind::Transistor { mark, .. } => vec![(mark, Role::Transistor(position))],
         }
     }
 

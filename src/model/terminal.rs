@@ -163,8 +163,8 @@ fn part_terminals(part: &Part) -> Vec<Terminal> {
         add(&output.negative, Role::OutputNegative(position));
     }
     for (position, switch) in part.switches.iter().enumerate() {
-        for (mark, role) in switch.marks() {
-            add(mark, role(position));
+        for (mark, role) in switch.marks(position) {
+            add(mark, role);
         }
     }
     for (position, port) in part.bus_ports.iter().enumerate() {

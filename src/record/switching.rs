@@ -113,14 +113,7 @@ impl OwnSupply {
     /// The supply of its own of a load.
     pub(crate) fn of(supply: &model::OwnSupply) -> Self {
         let model::OwnSupply { place: _, volts, current, kind, mark, coil, diode } = supply;
-        Self {
-            volts: *volts,
-            amperes: *current,
-            kind: kind.word(),
-            mark: mark.clone(),
-            coil: *coil,
-            diode: *diode,
-        }
+        Self { volts: *volts, amperes: *current, kind: kind.word(), mark: mark.clone(), coil: *coil, diode: *diode }
     }
 }
 

@@ -1,11 +1,11 @@
 //! What every conductor meets at its two ends, and what is on every terminal.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{
-    AcPort, Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Switch, SwitchRef, Switching,
-    Zone,
+    AcPort, Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Switch, SwitchRef,
+    Switching, Zone,
 };
 
 use crate::terms::{Side, WireUse};
@@ -57,15 +57,23 @@ impl Landing<'_> {
         }
     }
 
-    /// A contact that switches an output gets its positive by a short wire from the output's own terminal.
+    /// A contact that switches an output gets its positive by a short wire: the first relay from the output's own
+    /// terminal, each further one from the relay before it, so that the output's terminal carries one.
     fn feed_relays(&self, wiring: &mut Wiring) {
-        let mut fed = BTreeSet::new();
+        let mut fed: BTreeMap<OutputRef, BTreeSet<SwitchRef>> = BTreeMap::new();
         for circuit in &self.site.circuits {
-            let Some((of, switch, _)) = self.site.switched_by(circuit) else { continue };
-            let (Some(feed), Some(common)) = (&circuit.feed, switch.common()) else { continue };
-            let Some((positive, _)) = supplies::output_marks(self.site, feed.value) else { continue };
-            if fed.insert((of, feed.value)) {
-                link(wiring, (feed.value.board, positive), (of.board, common.to_owned()));
+            if let (Some((of, ..)), Some(feed)) = (self.site.switched_by(circuit), &circuit.feed) {
+                fed.entry(feed.value).or_default().insert(of);
+            }
+        }
+        for (output, switches) in fed {
+            let mut from = supplies::output_marks(self.site, output).map(|(positive, _)| (output.board, positive));
+            for of in switches {
+                let Some(common) = self.site.switch(of).and_then(|switch| switch.common()) else { continue };
+                let to = (of.board, common.to_owned());
+                if let Some(from) = from.replace(to.clone()) {
+                    link(wiring, from, to);
+                }
             }
         }
     }
@@ -134,10 +142,8 @@ impl Landing<'_> {
 
     fn contact_at_board(&self, conductor: &ConductorUse) -> Option<Point> {
         let (of, switch, switching) = self.switch_of(conductor)?;
-        let mark = match conductor.function {
-            Function::ContactCommon => switch.common(),
-            _ => switch.mark(switching.contact),
-        };
+        let common = conductor.function == Function::ContactCommon;
+        let mark = if common { switch.common() } else { switch.mark(switching.contact) };
         Some(Point::Terminal(of.board, mark?.to_owned()))
     }
 

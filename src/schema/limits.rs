@@ -4,7 +4,9 @@
 //! meant to stop the program; up to them, time and memory grow hardly faster than the text. Out of scope: how long a text
 //! may be (`syntax`, `resolve/load`) and how much one cable path may hold (`resolve/lower/chains`).
 
-use super::nodes::{board, bus, cable, circuit, communicator, part, places, reading, register, site, spare, switching, zone};
+use super::nodes::{
+    board, bus, cable, circuit, communicator, part, places, reading, register, site, spare, switching, zone,
+};
 use super::rules;
 use super::spec::NodeSpec;
 use crate::diag::Sink;

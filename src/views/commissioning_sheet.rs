@@ -119,7 +119,7 @@ fn view(compiled: &Compiled) -> Value {
         relays: site.devices.iter().any(|device| device.zone.is_some() && device.part.is_some_and(watches)),
         zones: site.zones.entries().filter_map(|(id, _)| row(compiled, id)).collect(),
         wireless: site.zones.iter().filter_map(|zone| wireless(compiled, zone)).collect(),
-        supplies: power.feedings.iter().filter_map(|feeding| supply(compiled, feeding)).collect(),
+        supplies: power.feedings.iter().flat_map(|feeding| supplies(compiled, feeding)).collect(),
         batteries: site
             .boards
             .entries()
@@ -143,10 +143,10 @@ fn view(compiled: &Compiled) -> Value {
 fn switched(Compiled { site, .. }: &Compiled, id: Id<Circuit>) -> Option<SwitchedRow> {
     let (of, switch, switching) = site.switched_by(&site.circuits[id])?;
     let happens = match (switching.contact, switching.dry) {
-        (SwitchContact::Make, false) => "comes on",
-        (SwitchContact::Break, false) => "goes off",
-        (SwitchContact::Make, true) => "does what it does when its two terminals are joined",
-        (SwitchContact::Break, true) => "does what it does when its two terminals are parted",
+        (SwitchContact::Make, false) => "on for as long as it is driven",
+        (SwitchContact::Break, false) => "off for as long as it is driven",
+        (SwitchContact::Make, true) => "what joining its two terminals does",
+        (SwitchContact::Break, true) => "what parting its two terminals does",
     };
     let mut happens = vec![happens.to_owned()];
     for (device, _) in site.devices_on(id) {
@@ -170,7 +170,9 @@ fn keys(site: &Site, id: Id<Board>, board: &Board) -> Vec<KeyRow> {
 
 fn caution(works: Works) -> Option<&'static str> {
     match works {
-        Works::Lock => Some("Stay on the side that opens by hand, with the key; try it as well with the mains and the battery off"),
+        Works::Lock => {
+            Some("Stay on the side that opens by hand, with the key; try it as well with the mains and the battery off")
+        }
         Works::Operator => Some("Stand where you see the door, with nobody and nothing under it"),
         Works::Relay => Some("Its contact may carry mains: leave its box shut"),
         Works::Lamp | Works::Indicator | Works::Strobe | Works::Other => None,
@@ -229,19 +231,34 @@ fn wireless(compiled: &Compiled, zone: &Zone) -> Option<Wireless> {
     })
 }
 
-/// The place of a supply that gets least on a tired battery in alarm, where one reading says most. Nobody stands on a
-/// ladder beside a sounder while it sounds: its supply is measured at the board's terminals.
-fn supply(compiled: &Compiled, feeding: &Feeding) -> Option<SupplyRow> {
-    let site = &compiled.site;
-    let least = |node| {
-        let battery = feeding.volts(node, Supply::Battery, Demand::Alarm);
-        battery.or_else(|| feeding.volts(node, Supply::Mains, Demand::Alarm)).map(|(hot, _)| hot)
+/// The place of a supply that gets least on a tired battery in alarm, where one reading says most; and where that is off
+/// at rest, the place that gets least of those that are not.
+fn supplies(compiled: &Compiled, feeding: &Feeding) -> Vec<SupplyRow> {
+    let least = |node: &usize| least_in_alarm(feeding, *node);
+    let lowest = |at_rest: bool| {
+        let loads = feeding.tree.loads().filter(|(node, _)| !at_rest || at_rest_volts(feeding, *node).is_some());
+        let found = loads.filter_map(|(node, load)| Some((node, least(&node)?, load.consumer)));
+        found.min_by(|one, other| one.1.0.total_cmp(&other.1.0)).map(|(node, _, consumer)| (node, consumer))
     };
-    let (node, _, consumer) = feeding
-        .tree
-        .loads()
-        .filter_map(|(node, load)| Some((node, least(node)?, load.consumer)))
-        .min_by(|one, other| one.1.0.total_cmp(&other.1.0))?;
+    let mut places: Vec<(usize, Consumer)> = lowest(false).into_iter().chain(lowest(true)).collect();
+    if places.first().is_some_and(|(node, _)| at_rest_volts(feeding, *node).is_some()) {
+        places.truncate(1);
+    }
+    places.into_iter().map(|(node, consumer)| supply(compiled, feeding, node, consumer)).collect()
+}
+
+fn least_in_alarm(feeding: &Feeding, node: usize) -> Option<Volts> {
+    let battery = feeding.volts(node, Supply::Battery, Demand::Alarm);
+    battery.or_else(|| feeding.volts(node, Supply::Mains, Demand::Alarm)).map(|(hot, _)| hot)
+}
+
+fn at_rest_volts(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
+    feeding.volts(node, Supply::Mains, Demand::Idle)
+}
+
+/// Nobody stands on a ladder beside a sounder while it sounds: its supply is measured at the board's terminals.
+fn supply(compiled: &Compiled, feeding: &Feeding, node: usize, consumer: Consumer) -> SupplyRow {
+    let site = &compiled.site;
     let source = Paper.source(site, feeding.tree.source);
     let (node, at) = if is_sounder(compiled, consumer) {
         (feeding.tree.outlet_node(node), format!("terminals of {}", Paper.source(site, feeding.tree.outlet_of(node))))
@@ -249,17 +266,17 @@ fn supply(compiled: &Compiled, feeding: &Feeding) -> Option<SupplyRow> {
         (node, Paper.consumer(site, consumer))
     };
     let said = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
-    let battery = least(node).map(|volts| volts_shown_by_a_meter((volts, volts)).0);
+    let battery = least_in_alarm(feeding, node).map(|volts| volts_shown_by_a_meter((volts, volts)).0);
     let mains = at_rest(feeding, node).map(volts_shown_by_a_meter).map(said);
     let is_off = mains.is_none() && feeding.volts(node, Supply::Mains, Demand::Alarm).is_some();
     let mains_reading = if is_off { "–" } else { "" };
-    Some(SupplyRow {
+    SupplyRow {
         supply: source,
         at,
         mains: mains.unwrap_or_else(|| mains_reading.to_owned()),
         mains_reading,
         battery: battery.map(|volts| format!("{volts} or more")).unwrap_or_default(),
-    })
+    }
 }
 
 fn is_sounder(compiled: &Compiled, consumer: Consumer) -> bool {

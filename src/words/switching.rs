@@ -40,7 +40,12 @@ fn drive(site: &Site, drive: &Drive) -> String {
     let kind = kind.map(|kind| format!(" of {} zone", a(&kind.word().replace('-', " "))));
     let area = area.map(|area| match by.value {
         DrivenBy::Armed | DrivenBy::Disarmed => format!(" of {}", site.areas[area].title),
-        _ => format!(" in {}", site.areas[area].title),
+        DrivenBy::Alarm
+        | DrivenBy::Delay
+        | DrivenBy::Trouble
+        | DrivenBy::MainsLost
+        | DrivenBy::Key
+        | DrivenBy::Clock => format!(" in {}", site.areas[area].title),
     });
     let lasts = lasts.map(|lasts| format!(", for {lasts}"));
     [Some(by.value.printed().to_owned()), kind, area, lasts].into_iter().flatten().collect()

@@ -16,8 +16,9 @@ use loopwright::quantity::{
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
-    BandName, Bank, Basis, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing, JackKind, KeyAction, LoopWiring, Passage, Path,
-    Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Side, SupplyForm, SwitchContact, Use, Wall, When, Works, ZoneType,
+    BandName, Bank, Basis, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing, JackKind,
+    KeyAction, LoopWiring, Passage, Path, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Side,
+    SupplyForm, SwitchContact, Use, Wall, When, Works, ZoneType,
 };
 
 use super::apply::apply;
@@ -105,9 +106,9 @@ const ALTERATIONS: &[Alter] = &[
     ("board kind", |s| at!(s.boards, "keys").kind = BoardKind::Receiver),
     ("address", |s| at!(s.boards, "keys").address = Some(spanned(9))),
     ("board mount", |s| at!(s.boards, "keys").mount = Some(Metres(1.5))),
-    ("emergency key", |s| at!(s.boards, "keys").emergency_keys[0].key.value = EmergencyKey::Medical),
-    ("emergency key's number", |s| at!(s.boards, "keys").emergency_keys[0].number = None),
-    ("no emergency keys", |s| at!(s.boards, "keys").emergency_keys.clear()),
+    ("emergency key", |s| at!(s.boards, "low-keys").emergency_keys[0].key.value = EmergencyKey::Medical),
+    ("emergency key's number", |s| at!(s.boards, "low-keys").emergency_keys[0].number = None),
+    ("no emergency keys", |s| at!(s.boards, "low-keys").emergency_keys.clear()),
     ("board bus", |s| at!(s.boards, "keys").bus = None),
     ("inputs from", |s| at!(s.boards, "expander").kind = BoardKind::Module { inputs_from: Some(6) }),
     ("strip ways", |s| {
@@ -252,7 +253,7 @@ const ALTERATIONS: &[Alter] = &[
         let drive = switching(s).drives[0].clone();
         switching(s).drives.push(drive);
     }),
-    ("diode", |s| device(s, "Lamp relay").diode = false),
+    ("diode", |s| device(s, "Relay of 12 V").diode = false),
     ("communicator title", |s| at!(s.communicators, "line").title = "Phone".into()),
     ("path", |s| at!(s.communicators, "line").path = Some(spanned(Path::Internet))),
     ("service", |s| at!(s.communicators, "line").service = Some(Service::Voip)),
@@ -420,7 +421,8 @@ fn own_supply(site: &mut Site) -> &mut OwnSupply {
 }
 
 fn relay(site: &mut Site, alter: fn(&mut String, &mut Option<String>, &mut Option<String>, &mut Rating)) {
-    if let SwitchKind::Relay { common, make, breaks, alternating } = &mut at!(site.parts, "control-a").switches[1].kind {
+    if let SwitchKind::Relay { common, make, breaks, alternating } = &mut at!(site.parts, "control-a").switches[1].kind
+    {
         alter(common, make, breaks, alternating);
     }
 }

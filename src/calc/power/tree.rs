@@ -382,7 +382,9 @@ impl Builder<'_> {
         }
         let at = self.push(Some(before), Some(id), ohms.unwrap_or(Spread::SHORT));
         // What switches a circuit stands before its first cable.
-        if let (Some(circuit), Some(node)) = (site.circuit_of(id), self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at))) {
+        if let (Some(circuit), Some(node)) =
+            (site.circuit_of(id), self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)))
+        {
             node.off_at_rest = !circuit.is_on_at_rest();
         }
         self.mounted(&site.runs[id].mounted, at, through_loop);

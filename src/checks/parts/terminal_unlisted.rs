@@ -47,7 +47,7 @@ pub(super) fn used(part: &Part) -> BTreeMap<&str, Vec<(Span, String)>> {
     });
     let switches = part.switches.iter().flat_map(|switch| {
         let what = format!("{} `{}`", switch.noun(), switch.name.value);
-        switch.marks().into_iter().map(move |(mark, _)| (mark, switch.name.span, what.clone()))
+        switch.marks(0).into_iter().map(move |(mark, _)| (mark, switch.name.span, what.clone()))
     });
     let buses = part.bus_ports.iter().flat_map(|port| {
         let what = format!("bus port `{}`", port.name.value);

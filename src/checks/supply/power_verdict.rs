@@ -30,7 +30,8 @@ pub(crate) enum Stage {
 pub(crate) fn stage(site: &Site, feeding: &Feeding) -> Stage {
     let misplaced = |(node, load): (usize, &Load)| {
         let output = output_of(site, &feeding.tree, node);
-        output.is_some_and(|output| sounds_always(site, (&feeding.tree, node), load, output) || rests(site, load, output))
+        output
+            .is_some_and(|output| sounds_always(site, (&feeding.tree, node), load, output) || rests(site, load, output))
     };
     if !feeding.tree.whole {
         Stage::Broken

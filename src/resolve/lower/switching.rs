@@ -73,24 +73,26 @@ impl Lower<'_> {
             (Some(board), Some(output)) => self.output_of(board, &output),
             _ => None,
         };
-        let dry = !reading.wrote("output");
+        let fed = reading.wrote("output");
+        let switch = match (board, reading.text("switch")) {
+            (Some(board), Some(switch)) => self.switch_of(board, &switch),
+            _ => None,
+        };
+        let transistor = switch.as_ref().and_then(|of| self.site.switch(of.value));
+        let transistor = transistor.filter(|switch| switch.common().is_none());
+        if !fed && (!reading.wrote("switch") || transistor.is_some()) {
+            self.sink.push(rules::circuit_without_supply(reading, transistor));
+        }
+        let dry = !fed && transistor.is_none();
         let switching = reading.wrote("switch").then(|| Switching {
-            switch: match (board, reading.text("switch")) {
-                (Some(board), Some(switch)) => self.switch_of(board, &switch),
-                _ => None,
-            },
+            switch,
             contact: reading.word("contact", SwitchContact::from_word).map_or(SwitchContact::Make, |word| word.value),
             dry,
             drives: reading.all("drive").filter_map(|drive| self.drive(drive)).collect(),
         });
-        let switch = switching.as_ref().and_then(|switching| switching.switch.as_ref());
-        let transistor = switch.and_then(|of| self.site.switch(of.value)).filter(|switch| switch.common().is_none());
-        if dry && (switching.is_none() || transistor.is_some()) {
-            self.sink.push(rules::circuit_without_supply(reading, transistor));
-        }
         let stray = reading.one("drive").map(|drive| drive.name_span);
         let stray = stray.or_else(|| reading.text("contact").map(|contact| contact.span));
-        if let Some(stray) = stray.filter(|_| switching.is_none() && !dry) {
+        if let Some(stray) = stray.filter(|_| switching.is_none() && fed) {
             self.sink.push(rules::drive_without_switch(reading, stray));
         }
         (feed, switching)
