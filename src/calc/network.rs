@@ -61,8 +61,7 @@ pub(crate) fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<De
 
 /// Form and greatest resistance of a device's alarm contact.
 pub(crate) fn contact(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
-    let part = &site.parts[site.devices[device].part?];
-    part.contacts.first().map(|contact| (contact.form, contact.resistance.0))
+    site.contact_of(device).map(|contact| (contact.form, contact.resistance.0))
 }
 
 /// True for a relay whose contact says that the detectors' supply is there; it is no alarm contact.
@@ -136,7 +135,7 @@ impl<'s> Builder<'s> {
                     let network = self.run(*run)?;
                     links.push(Link { across: self.across, network });
                 }
-                Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
+                Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => {}
             }
         }
         let end = match at.and_then(|run| self.site.next_run(run)) {

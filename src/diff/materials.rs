@@ -135,7 +135,7 @@ fn resistors(side: &Compiled) -> Vec<(Subject, Resistance)> {
     let value = |item: &Mounted| match item {
         Mounted::Resistor(value) => Some(value.value),
         Mounted::Terminator(value) => Some(Resistance::new(value.value)),
-        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) => None,
+        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
     };
     let site = &side.site;
     let mut found = Vec::new();
@@ -228,7 +228,7 @@ fn stock(site: &Site) -> BTreeMap<String, (usize, Stock)> {
         let value = match item {
             Mounted::Resistor(value) => value.value,
             Mounted::Terminator(value) => Resistance::new(value.value),
-            Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) => continue,
+            Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) | Mounted::Hop(_) => continue,
         };
         add(format!("resistor {value:?}"), 1, Stock::Resistor(value));
     }

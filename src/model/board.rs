@@ -9,7 +9,7 @@ use super::part::Part;
 use super::place::Room;
 use super::run::{Bus, Run};
 
-/// A panel, keypad, module, receiver or strip.
+/// A panel, power supply, keypad, module, receiver or strip.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Board {
     /// The name that others refer to.
@@ -47,6 +47,8 @@ pub struct Board {
 pub enum BoardKind {
     /// A control panel.
     Panel,
+    /// A power supply that stands alone, on no bus.
+    PowerSupply,
     /// A keypad.
     Keypad,
     /// An expander or another module.
@@ -72,6 +74,7 @@ impl BoardKind {
     pub(crate) fn noun(&self) -> &'static str {
         match self {
             Self::Panel => "panel",
+            Self::PowerSupply => "power supply",
             Self::Keypad => "keypad",
             Self::Module { .. } => "module",
             Self::Receiver => "receiver",
@@ -86,7 +89,7 @@ impl BoardKind {
     pub(crate) fn is_panel(&self) -> bool {
         match self {
             Self::Panel => true,
-            Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } => false,
+            Self::PowerSupply | Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } => false,
         }
     }
 
@@ -94,7 +97,7 @@ impl BoardKind {
     pub(crate) fn is_strip(&self) -> bool {
         match self {
             Self::Strip { .. } => true,
-            Self::Panel | Self::Keypad | Self::Module { .. } | Self::Receiver => false,
+            Self::Panel | Self::PowerSupply | Self::Keypad | Self::Module { .. } | Self::Receiver => false,
         }
     }
 
@@ -102,7 +105,15 @@ impl BoardKind {
     pub(crate) fn hangs_on_bus(&self) -> bool {
         match self {
             Self::Keypad | Self::Module { .. } | Self::Receiver => true,
-            Self::Panel | Self::Strip { .. } => false,
+            Self::Panel | Self::PowerSupply | Self::Strip { .. } => false,
+        }
+    }
+
+    /// True where it has a supply of its own always: a panel, and a power supply that stands alone.
+    pub(crate) fn is_a_supply(&self) -> bool {
+        match self {
+            Self::Panel | Self::PowerSupply => true,
+            Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } => false,
         }
     }
 
@@ -110,7 +121,7 @@ impl BoardKind {
     pub(crate) fn takes_transformer(&self) -> bool {
         match self {
             Self::Module { .. } => true,
-            Self::Panel | Self::Keypad | Self::Receiver | Self::Strip { .. } => false,
+            Self::Panel | Self::PowerSupply | Self::Keypad | Self::Receiver | Self::Strip { .. } => false,
         }
     }
 
@@ -118,15 +129,15 @@ impl BoardKind {
     pub(crate) fn inputs_from(&self) -> Option<u32> {
         match self {
             Self::Module { inputs_from } => *inputs_from,
-            Self::Panel | Self::Keypad | Self::Receiver | Self::Strip { .. } => None,
+            Self::Panel | Self::PowerSupply | Self::Keypad | Self::Receiver | Self::Strip { .. } => None,
         }
     }
 }
 
 impl Board {
-    /// True where it takes no supply from its bus: a panel, and what has a transformer of its own.
+    /// True where it takes no supply from a bus: a panel, a power supply, and what has a transformer of its own.
     pub(crate) fn has_own_supply(&self) -> bool {
-        self.kind.is_panel() || self.transformer.is_some()
+        self.kind.is_a_supply() || self.transformer.is_some()
     }
 }
 

@@ -1,12 +1,13 @@
 //! The way to the monitoring service.
 
 use crate::base::{Id, Spanned};
-use crate::quantity::Seconds;
-use crate::terms::{EventGroup, Format, JackKind, Path, Service};
+use crate::quantity::{Seconds, Volts};
+use crate::terms::{EventGroup, Format, JackKind, Path, PinOrder, Service};
 
 use super::board::Board;
 use super::part::Take;
-use super::run::Run;
+use super::run::{Circuit, Run};
+use super::site::Site;
 
 /// A way of reaching the monitoring service.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,7 +28,9 @@ pub struct Communicator {
     pub port: Option<(Id<Board>, usize)>,
     /// The bus module that is the adapter.
     pub module: Option<Spanned<Id<Board>>>,
-    /// The cable of this way: to the line's jack, to the first powered device, to the antenna.
+    /// The table by which its network cables are wired, where the spec says so.
+    pub pin_order: Option<Spanned<PinOrder>>,
+    /// The first cable of this way: to the line's jack, to the first powered device, to the antenna.
     pub run: Option<Id<Run>>,
     /// Powered devices on the way, in order.
     pub hops: Vec<Hop>,
@@ -41,15 +44,32 @@ impl Communicator {
     }
 }
 
+/// A powered device on a way: the way, and its position among the devices there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct HopRef {
+    /// The way to the monitoring service.
+    pub line: Id<Communicator>,
+    /// Position in [`Communicator::hops`].
+    pub hop: usize,
+}
+
 /// A powered device on the way.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hop {
     /// What it is.
     pub name: Spanned<String>,
-    /// The panel's output that feeds it.
-    pub output: Option<String>,
-    /// What it takes from that output.
+    /// The name that a circuit's feed and other hops refer to.
+    pub reference: Option<Spanned<String>>,
+    /// The panel's output that feeds it by a cable that is not in the spec.
+    pub output: Option<Spanned<String>>,
+    /// Circuits that feed it by name, with the place of the feed.
+    pub fed_by: Vec<Spanned<Id<Circuit>>>,
+    /// The hop that feeds it.
+    pub from: Option<Spanned<HopRef>>,
+    /// What it takes.
     pub draw: Option<Take>,
+    /// Least volts at which it works.
+    pub min: Option<Volts>,
     /// How long its own backup lasts.
     pub backup: Option<Seconds>,
 }
@@ -65,4 +85,31 @@ pub struct Monitoring {
     pub test_every: Option<Seconds>,
     /// Expected handling by group, as the spec gives it.
     pub handling: Vec<(Spanned<EventGroup>, String)>,
+}
+
+impl Site {
+    /// A powered device on a way; `None` where there is no such position.
+    pub(crate) fn hop(&self, of: HopRef) -> Option<&Hop> {
+        self.communicators[of.line].hops.get(of.hop)
+    }
+
+    /// Every powered device on a way, in order.
+    pub(crate) fn hops(&self) -> impl Iterator<Item = (HopRef, &Hop)> {
+        let lines = self.communicators.entries();
+        lines.flat_map(|(line, way)| way.hops.iter().enumerate().map(move |(hop, found)| (HopRef { line, hop }, found)))
+    }
+
+    /// The devices from which a hop gets its supply, the next first, as far as each is fed by another and none feeds
+    /// one before it.
+    pub(crate) fn hops_before(&self, hop: HopRef) -> Vec<HopRef> {
+        let mut before = vec![hop];
+        while let Some(next) = before.last().and_then(|at| self.hop(*at)?.from.as_ref()).map(|from| from.value) {
+            if before.contains(&next) {
+                break;
+            }
+            before.push(next);
+        }
+        before.remove(0);
+        before
+    }
 }

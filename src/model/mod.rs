@@ -26,11 +26,11 @@ pub(crate) mod zone;
 
 pub use board::{Battery, Board, BoardKind, Earth, KeyInUse, OtherBattery, Transformer};
 pub(crate) use cable::{CableType, Conductor};
-pub use communicator::{Communicator, Hop, Monitoring};
+pub use communicator::{Communicator, Hop, HopRef, Monitoring};
 pub use device::{Device, DeviceKind, OutputRef};
 pub(crate) use measured::{Measured, MeasuredLoop};
-pub use part::{AcPort, BandEdges, BatteryPort, Charger, LinePort, OtherTerminal, Take};
-pub(crate) use part::{Band, BusPort, ContactData, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
+pub use part::{AcPort, BandEdges, BatteryPort, Charger, ContactData, FaultContact, LinePort, OtherTerminal, Take};
+pub(crate) use part::{Band, BusPort, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
 pub use site::{Accept, Area, Building, Revision, Site};

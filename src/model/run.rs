@@ -6,7 +6,7 @@ use crate::terms::{Passage, ShieldEnds};
 
 use super::board::Board;
 use super::cable::CableType;
-use super::communicator::Communicator;
+use super::communicator::{Communicator, HopRef};
 use super::device::{Device, OutputRef};
 use super::place::Room;
 use super::switching::Switching;
@@ -44,6 +44,8 @@ pub enum Mounted {
     Terminator(Spanned<Ohms>),
     /// A detector that a circuit feeds here.
     Feed(Spanned<Id<Device>>),
+    /// A powered device on a way to the monitoring service that a circuit feeds here.
+    Hop(Spanned<HopRef>),
 }
 
 impl Mounted {

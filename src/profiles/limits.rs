@@ -5,7 +5,7 @@
 use std::fmt;
 
 use super::source::{Known, NOT_NAMED, Source};
-use super::{detectors, framing};
+use super::{connectors, detectors, framing};
 
 /// A value with its unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,6 +24,8 @@ pub(crate) enum Value {
     VoltsAlternating(u32),
     /// A conductor's American Wire Gauge number.
     WireGauge(u32),
+    /// Metres.
+    Metres(u32),
     /// A calendar year.
     Year(u32),
     /// Years.
@@ -51,6 +53,7 @@ impl fmt::Display for Value {
                 write!(f, " ({} mm)", significant(inches * 25.4))
             }
             Self::Feet(feet) => write!(f, "{feet} ft ({:.1} m)", f64::from(feet) * 0.3048),
+            Self::Metres(metres) => write!(f, "{metres} m ({:.0} ft)", f64::from(metres) / 0.3048),
             Self::Millivolts(millivolts) => write!(f, "{millivolts} mV"),
             Self::VoltsAlternating(volts) => write!(f, "{volts} V alternating current"),
             Self::WireGauge(gauge) => write!(f, "{gauge} AWG"),
@@ -107,6 +110,7 @@ pub static DOCUMENTS: &[(&str, &str)] = &[
     (IRC, "International Residential Code"),
     (NEC, "National Electrical Code, NFPA 70; the 2023 edition has renumbered much of it"),
     (NFPA_72, "National Fire Alarm and Signaling Code"),
+    (connectors::TIA_568, "ANSI/TIA-568, balanced twisted-pair cabling"),
     (TIA_606, "ANSI/TIA-606-D, administration of telecommunications cabling"),
     ("UL 217 for alarms, UL 268 for detectors", "standards for smoke alarms and for smoke detectors"),
 ];
@@ -129,9 +133,19 @@ const PRACTICE: Source = Source::practice();
 /// Every row of limits that is printed in words.
 pub fn all() -> impl Iterator<Item = &'static Limit> {
     static ALONE: &[Limit] = &[SEPARATION_REQUIRED, SEPARATION_ALONGSIDE, LADDER_FROM, LABEL];
-    [framing::STUDS, framing::JOISTS, detectors::FIRE, RINGING, LIGHTNING, OLD_HOUSE, LOOPS, ALONE]
-        .into_iter()
-        .flatten()
+    [
+        framing::STUDS,
+        framing::JOISTS,
+        detectors::FIRE,
+        RINGING,
+        LIGHTNING,
+        OLD_HOUSE,
+        LOOPS,
+        ALONE,
+        connectors::NETWORK_LENGTHS,
+    ]
+    .into_iter()
+    .flatten()
 }
 
 /// Distance of alarm cable from mains that the code asks for.

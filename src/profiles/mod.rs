@@ -7,6 +7,7 @@ pub mod battery;
 pub mod bus;
 pub mod cited;
 pub mod conductors;
+pub mod connectors;
 pub mod detectors;
 pub mod events;
 pub mod framing;
@@ -52,6 +53,10 @@ pub fn rows() -> Vec<Row> {
         row("copper-clad aluminium", conductors::COPPER_CLAD),
         row("jackets for plenums", jackets::PLENUM_SOURCE),
         row("jackets for risers", jackets::RISER_SOURCE),
+        row("series jack of a line", connectors::SERIES_JACK),
+        row("tip of the series jack", connectors::SERIES_TIP),
+        row("bridged jack of a line", connectors::BRIDGED_JACK),
+        row("pins of a network plug", connectors::PINS),
     ];
     let cited = cited::ROWS.iter().map(|(what, source)| row(what, *source));
     limits.chain(cited).chain(standby).chain(figures).chain(guards).chain(jackets).chain(others).collect()

@@ -95,6 +95,13 @@ pub(crate) enum Mounted {
         /// Its id.
         device: Reference,
     },
+    /// A powered device on a way to the monitoring service that a circuit feeds here.
+    Hop {
+        /// Name of the communicator.
+        communicator: Reference,
+        /// What it is.
+        hop: String,
+    },
     /// A board on a bus.
     Board {
         /// Its name.
@@ -116,10 +123,19 @@ impl Item for Mounted {
             | Self::Device { device: of }
             | Self::Feed { device: of }
             | Self::Board { board: of } => of.atoms(lengths),
+            Self::Hop { communicator, hop } => vec![thing_of(communicator), Atom::Text(hop.clone())],
             Self::Resistor(resistor) => resistor.atoms(lengths),
             Self::Terminator { ohms } => ohms.atoms(lengths),
         }
     }
+}
+
+fn thing_of(of: &Reference) -> Atom {
+    Atom::Thing(of.subject.clone())
+}
+
+fn hop_name(names: &Names<'_>, hop: model::HopRef) -> String {
+    names.site.hop(hop).map(|hop| hop.name.value.clone()).unwrap_or_default()
 }
 
 /// A chain in its order.
@@ -128,6 +144,9 @@ pub(crate) fn chain(names: &Names<'_>, items: &[model::Mounted]) -> Vec<Mounted>
         model::Mounted::Run(run) => Mounted::Cable { label: names.run(*run) },
         model::Mounted::Device(device) => Mounted::Device { device: names.device(*device) },
         model::Mounted::Feed(device) => Mounted::Feed { device: names.device(device.value) },
+        model::Mounted::Hop(hop) => {
+            Mounted::Hop { communicator: names.communicator(hop.value.line), hop: hop_name(names, hop.value) }
+        }
         model::Mounted::Board(board) => Mounted::Board { board: names.board(*board) },
         model::Mounted::Resistor(value) => Mounted::Resistor(value.value.into()),
         model::Mounted::Terminator(value) => Mounted::Terminator { ohms: value.value },
@@ -177,10 +196,19 @@ pub(crate) enum End {
         /// Name of the board.
         board: Reference,
     },
-    /// What the cable of a communicator ends at: the line's jack, the first powered device on the way, the antenna.
+    /// What a cable of a communicator ends at: the line's jack, a powered device on the way, the antenna.
     WayOut {
         /// Name of the communicator.
         communicator: Reference,
+        /// Position of the cable among those of the communicator, from 1.
+        nth: u32,
+    },
+    /// The supply of a powered device on the way of a communicator.
+    Hop {
+        /// Name of the communicator.
+        communicator: Reference,
+        /// What it is.
+        hop: String,
     },
     /// The transformer of a board.
     Transformer {
@@ -201,14 +229,15 @@ impl End {
             Point::Joint(board, run) => Self::Joint { board: names.board(*board), label: names.run(*run) },
             Point::Socket(board) => Self::Socket { board: names.board(*board) },
             Point::Transformer(board) => Self::Transformer { board: names.board(*board) },
-            Point::WayOut(way) => Self::WayOut { communicator: names.communicator(*way) },
+            Point::WayOut(way, nth) => Self::WayOut { communicator: names.communicator(*way), nth: nth + 1 },
+            Point::Hop(hop) => Self::Hop { communicator: names.communicator(hop.line), hop: hop_name(names, *hop) },
         }
     }
 }
 
 impl Item for End {
     fn atoms(&self, lengths: LengthUnit) -> Value {
-        let thing = |of: &Reference| Atom::Thing(of.subject.clone());
+        let thing = thing_of;
         let terminal = |mark: &str| Atom::Text(format!("terminal {mark}"));
         match self {
             Self::Terminal { board, terminal: mark } => vec![thing(board), terminal(mark)],
@@ -218,7 +247,8 @@ impl Item for End {
             Self::Cable { label } => vec![thing(label)],
             Self::Socket { board } => vec![thing(board), Atom::Text("socket".into())],
             Self::Transformer { board } => vec![thing(board), Atom::Text("transformer".into())],
-            Self::WayOut { communicator } => vec![thing(communicator), Atom::Text("way out".into())],
+            Self::WayOut { communicator, nth } => vec![thing(communicator), Atom::Text(format!("way out {nth}"))],
+            Self::Hop { communicator, hop } => vec![thing(communicator), Atom::Text(hop.clone())],
             Self::Joint { board, label } => vec![thing(board), Atom::Text("joint".into()), thing(label)],
         }
     }

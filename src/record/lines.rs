@@ -7,10 +7,10 @@ use super::item::{Reference, Title, record};
 use super::names::Names;
 use super::parts::Taken;
 use super::switching::Switching;
-use crate::base::Id;
+use crate::base::{Id, Spanned};
 use crate::model::{self, Owner};
-use crate::quantity::{BitsPerSecond, Ohms, Seconds};
-use crate::terms::{JackKind, Path, Service};
+use crate::quantity::{BitsPerSecond, Ohms, Seconds, Volts};
+use crate::terms::{JackKind, Path, PinOrder, Service};
 
 record! {
     /// A data bus.
@@ -89,8 +89,12 @@ record! {
         port: Option<String> => "board",
         /// Name of the module that is the adapter.
         module: Option<Reference> => "adapter",
-        /// Label of its cable: to the line's jack, to the first powered device, to the antenna.
+        /// The table by which its network cables are wired.
+        wired: Option<&'static str> => "wired by",
+        /// Label of its first cable: to the line's jack, to the first powered device, to the antenna.
         cable: Option<Reference> => "cable",
+        /// Labels of all its cables, in the order of the text.
+        cables: Vec<String>,
         /// Powered devices on the way, in order.
         hops: Vec<Hop> => "hop",
     }
@@ -99,10 +103,18 @@ record! {
     Hop {
         /// What it is.
         name: String => "",
-        /// The panel's output that feeds it.
+        /// The name that others refer to.
+        reference: Option<String> => "name",
+        /// The panel's output that feeds it by a cable that is not in the spec.
         output: Option<String> => "output",
-        /// What it takes from that output.
+        /// Names of the circuits that feed it.
+        circuits: Vec<String>,
+        /// What the hop is that feeds it.
+        from: Option<String> => "fed by",
+        /// What it takes.
         draw: Option<Taken> => "draw",
+        /// Least volts at which it works.
+        min_volts: Option<Volts> => "least volts",
         /// How long its own backup lasts, in seconds.
         backup_seconds: Option<Seconds> => "backup",
     }
@@ -170,8 +182,8 @@ pub(crate) fn spares(names: &Names<'_>) -> Vec<Spare> {
 
 /// The ways to the monitoring service, by name.
 pub(crate) fn communicators(names: &Names<'_>) -> Vec<Communicator> {
-    let of_line = |line: &model::Communicator| {
-        let model::Communicator { name, title, path, service, jack, board, port, module, run, hops } = line;
+    let of_line = |(id, line): (Id<model::Communicator>, &model::Communicator)| {
+        let model::Communicator { name, title, path, service, jack, board, port, module, pin_order, run, hops } = line;
         let line_port = port.and_then(|(board, port)| names.site.part_of(board)?.line_ports.get(port));
         Communicator {
             name: name.value.clone(),
@@ -182,16 +194,29 @@ pub(crate) fn communicators(names: &Names<'_>) -> Vec<Communicator> {
             board: board.map(|board| names.board(board)),
             port: line_port.map(|port| port.name.value.clone()),
             module: module.as_ref().map(|module| names.board(module.value)),
+            wired: pin_order.as_ref().map(|order| PinOrder::word(order.value)),
             cable: run.map(|run| names.run(run)),
-            hops: hops.iter().map(of_hop).collect(),
+            cables: labels(names, Owner::Communicator(id)),
+            hops: hops.iter().map(|hop| of_hop(names, hop)).collect(),
         }
     };
-    names.site.communicators.iter().map(of_line).collect()
+    names.site.communicators.entries().map(of_line).collect()
 }
 
-fn of_hop(hop: &model::Hop) -> Hop {
-    let model::Hop { name, output, draw, backup } = hop;
-    Hop { name: name.value.clone(), output: output.clone(), draw: draw.map(Taken::from), backup_seconds: *backup }
+fn of_hop(names: &Names<'_>, hop: &model::Hop) -> Hop {
+    let model::Hop { name, reference, output, fed_by, from, draw, min, backup } = hop;
+    let text = |of: &Option<Spanned<String>>| of.as_ref().map(|of| of.value.clone());
+    let feeder = from.as_ref().and_then(|from| names.site.hop(from.value));
+    Hop {
+        name: name.value.clone(),
+        reference: text(reference),
+        output: text(output),
+        circuits: fed_by.iter().map(|circuit| names.circuit(circuit.value).text).collect(),
+        from: feeder.map(|feeder| feeder.name.value.clone()),
+        draw: draw.map(Taken::from),
+        min_volts: *min,
+        backup_seconds: *backup,
+    }
 }
 
 /// The labels of the cables of an owner's runs, in the order of the text.

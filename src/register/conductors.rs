@@ -1,12 +1,13 @@
 //! Which conductor of a cable does what.
 //!
-//! A conductor in use keeps its function. A new function takes first a conductor that the cable type marks for it, then an unmarked one, then one marked for
+//! A conductor in use keeps its function. A new function takes first the conductor of the colour that a standard gives it, then a conductor that the cable type marks for it, then an unmarked one, then one marked for
 //! something that this cable does not carry; one marked as spare comes last.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{CableType, Run, Site};
+use crate::profiles::connectors;
 use crate::terms::Use;
 
 use super::demand::{self, Demand};
@@ -80,6 +81,14 @@ fn choose(kind: &CableType, size: usize, demands: &[Demand], kept: &[Option<&Wir
         |marked, _| marked != Some(Use::Spare),
         |_, _| true,
     ];
+    for (demand, slot) in demands.iter().zip(chosen.iter_mut()).filter(|(_, slot)| slot.is_none()) {
+        let Some(wanted) = demand.colour else { continue };
+        let colour = |position: usize| kind.conductors.get(position).map(|conductor| conductor.colour.value.code());
+        let is_it = |position: &usize| colour(*position).is_some_and(|code| connectors::is_colour(wanted, &code));
+        if let Some(at) = free.iter().position(is_it) {
+            *slot = Some(free.remove(at));
+        }
+    }
     for fits in passes {
         for (demand, slot) in demands.iter().zip(chosen.iter_mut()).filter(|(_, slot)| slot.is_none()) {
             if let Some(at) = free.iter().position(|position| fits(purpose(*position), demand.takes)) {

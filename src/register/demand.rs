@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::base::Id;
 use crate::model::{Mounted, OutputRef, Owner, Run, Site};
+use crate::profiles::connectors;
 use crate::terms::{Path, Use};
 
 use super::wiring::Function;
@@ -17,6 +18,8 @@ pub(crate) struct Demand {
     pub(crate) function: Function,
     /// The use by which a cable type marks such a conductor.
     pub(crate) takes: Use,
+    /// The colour that a standard gives it.
+    pub(crate) colour: Option<&'static str>,
 }
 
 /// The pins of a network plug, pair by pair, so that a cable whose type lists its conductors by pairs keeps each pair
@@ -25,7 +28,7 @@ const NETWORK_PINS: [u8; 8] = [1, 2, 3, 6, 4, 5, 7, 8];
 
 /// The functions of one run, in the order in which conductors are given out.
 pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
-    let demand = |function, takes| Demand { run, function, takes };
+    let demand = |function, takes| Demand { run, function, takes, colour: None };
     let pairs = |positive, negative| -> Vec<Demand> {
         let pair = [demand(positive, Use::SupplyPositive), demand(negative, Use::SupplyNegative)];
         (0..site.runs[run].pairs).flat_map(|_| pair).collect()
@@ -74,7 +77,10 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
                 let has = site.runs[run].cable.as_ref().map_or(0, |kind| site.cables[kind.value].size());
                 let pins =
                     if has < NETWORK_PINS.len() { NETWORK_PINS.iter().take(4) } else { NETWORK_PINS.iter().take(8) };
-                pins.map(|pin| demand(Function::Network(*pin), Use::Network)).collect()
+                let order = site.communicators[line].pin_order.as_ref().map(|order| order.value);
+                let colour = |pin: u8| Some(connectors::pin(order?, pin)?.1);
+                pins.map(|pin| Demand { colour: colour(*pin), ..demand(Function::Network(*pin), Use::Network) })
+                    .collect()
             }
             Some(Path::Radio) => {
                 [Function::AntennaCore, Function::AntennaScreen].map(|wire| demand(wire, Use::Antenna)).to_vec()

@@ -75,6 +75,7 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
             colour: conductor.colour,
             output: function.output_name(site),
             kept_for: function.kept_for(site, conductor.run),
+            pin: function.pin(),
             of: (owner != site.runs[cable.run].owner).then(|| OwnerName::of(site, owner)),
             near: terminal(site, &conductor.near, under),
             far: terminal(site, &conductor.far, 1),

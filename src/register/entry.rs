@@ -105,6 +105,8 @@ pub struct Wire {
     pub(crate) output: Option<String>,
     /// What a reserved conductor is kept for.
     pub(crate) kept_for: Option<String>,
+    /// The pin of a network cable; `None` in registers of before they were kept.
+    pub(crate) pin: Option<u8>,
     /// What it serves, where that is not what the cable belongs to.
     pub(crate) of: Option<OwnerName>,
     /// The board terminal at its near end.

@@ -44,7 +44,8 @@ pub(crate) fn names(site: &Site) -> Names {
     let transformers = site.boards.entries().filter(|(_, board)| board.transformer.is_some());
     let transformers = transformers.map(|(id, _)| Owner::Transformer(id));
     let openings = site.openings.iter().map(|opening| Known::Opening(opening.name.value.clone()));
-    let devices = site.devices.iter().filter_map(|device| device.name.as_ref());
+    let hops = site.hops().filter_map(|(_, hop)| hop.reference.as_ref());
+    let devices = site.devices.iter().filter_map(|device| device.name.as_ref()).chain(hops);
     let boards = site.boards.iter().map(|board| Known::Board(board.name.value.clone()));
     let mounted: BTreeSet<Known> =
         openings.chain(devices.map(|name| Known::Device(name.value.clone()))).chain(boards).collect();
@@ -75,6 +76,10 @@ fn mounted(site: &Site, run: &Run) -> Vec<Mounting> {
                 let board = &site.boards[*board];
                 let part = board.part.map(|part| site.parts[part].name.value.clone());
                 Some(Mounting { known: Known::Board(board.name.value.clone()), part })
+            }
+            Mounted::Hop(hop) => {
+                let name = site.hop(hop.value)?.reference.as_ref()?;
+                Some(Mounting { known: Known::Device(name.value.clone()), part: None })
             }
             Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) => None,
         })

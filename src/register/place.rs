@@ -53,7 +53,8 @@ impl ConductorUse {
             | Point::Resistor(_)
             | Point::Terminator(_)
             | Point::Cable(_)
-            | Point::WayOut(_)
+            | Point::WayOut(..)
+            | Point::Hop(_)
             | Point::Transformer(_) => None,
         });
         let lies = || match end {

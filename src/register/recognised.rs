@@ -109,9 +109,9 @@ impl<'r> Recognised<'r> {
         let same = |wire: &&&Wire| wire.of == guest;
         let renamed =
             |wire: &&&Wire| guest.is_some() && wire.of.as_ref().is_some_and(|of| !self.names.owners.contains(of));
-        let own = |wire: &&&Wire| wire.output == output && wire.kept_for == kept_for;
+        let own = |wire: &&&Wire| wire.output == output && wire.kept_for == kept_for && wire.pin == function.pin();
         let exact = fits.iter().filter(same).filter(own);
-        let other = fits.iter().filter(same).filter(|wire| !own(wire));
+        let other = fits.iter().filter(same).filter(|wire| !own(wire) && wire.pin.is_none());
         exact.chain(other).chain(fits.iter().filter(renamed)).copied().collect()
     }
 }

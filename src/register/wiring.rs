@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Board, CableType, Communicator, Device, Input, OutputRef, Owner, Run, Site, Zone};
+use crate::model::{Board, CableType, Communicator, Device, HopRef, Input, OutputRef, Owner, Run, Site, Zone};
 use crate::quantity::{Colour, Ohms, Resistance};
 use crate::terms::WireUse;
 
@@ -226,9 +226,11 @@ pub enum Point {
     Joint(Id<Board>, Id<Run>),
     /// A socket of a board, for a network or an antenna: no screw of it.
     Socket(Id<Board>),
-    /// What the cable of a way to the monitoring service ends at: the line's jack, the first powered device on the
-    /// way, the antenna. None of them is a node with terminals.
-    WayOut(Id<Communicator>),
+    /// What a cable of a way to the monitoring service ends at, by its position among these cables: the line's jack,
+    /// the powered device of that position, the antenna. None of them is a node with terminals.
+    WayOut(Id<Communicator>, u32),
+    /// The supply of a powered device on a way to the monitoring service.
+    Hop(HopRef),
     /// The transformer of a board.
     Transformer(Id<Board>),
 }

@@ -113,6 +113,9 @@ fn wire(wire: &Wire) -> (String, String) {
     property(&mut line, "colour", wire.colour.map(|colour| colour.to_string()).as_ref());
     property(&mut line, "output", wire.output.as_ref());
     property(&mut line, "for", wire.kept_for.as_ref());
+    if let Some(pin) = wire.pin {
+        let _ = write!(line, " pin={pin}");
+    }
     property(&mut line, "of", wire.of.as_ref().map(ToString::to_string).as_ref());
     property(&mut line, "near", wire.near.as_ref().map(ToString::to_string).as_ref());
     if let Some(near) = wire.near.as_ref().filter(|near| near.under > 1) {

@@ -144,6 +144,7 @@ fn wire(reading: &Reading, sink: &mut Sink) -> Option<Wire> {
         colour: reading.colour("colour").map(|colour| colour.value),
         output: reading.text("output").map(|output| output.value),
         kept_for: reading.text("for").map(|what| what.value),
+        pin: reading.count("pin").and_then(|pin| u8::try_from(pin.value).ok()),
         of: reading.text("of").and_then(|of| owner(&of, sink)),
         near,
         far,

@@ -41,13 +41,15 @@ fn wire() -> impl Strategy<Value = Wire> {
     let of = prop::option::of(name().prop_map(OwnerName::Circuit));
     let far = prop::option::of(landing().prop_map(|landing| Landing { under: 1, ..landing }));
     let kept_for = prop::option::of(title());
+    let kept_for = (kept_for, prop::option::of(1u8..9));
     (does, colour, prop::option::of(name()), kept_for, of, prop::option::of(landing()), far).prop_map(
-        |(does, colour, output, kept_for, of, near, far)| Wire {
+        |(does, colour, output, (kept_for, pin), of, near, far)| Wire {
             position: 0,
             does,
             colour: colour.and_then(|code| code.parse().ok()),
             output,
             kept_for,
+            pin,
             of,
             near,
             far,

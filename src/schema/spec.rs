@@ -20,7 +20,7 @@ pub(crate) enum Names {
     Board,
     /// An area that arms as one.
     Area,
-    /// A detector or sounder with a name of its own.
+    /// A detector, a sounder or a hop with a name of its own.
     Device,
     /// A bus.
     Bus,

@@ -30,6 +30,14 @@ words!(
 );
 
 words!(
+    /// By which table of TIA-568 the pins of a network cable are wired, at both ends.
+    PinOrder {
+        T568a = "T568A": "pins 1 and 2 on the green pair, 3 and 6 on the orange one",
+        T568b = "T568B": "pins 1 and 2 on the orange pair, 3 and 6 on the green one",
+    }
+);
+
+words!(
     /// What the communicator speaks.
     Format {
         ContactId = "contact-id": "ANSI/SIA DC-05",

@@ -4,6 +4,7 @@ use std::fmt;
 
 use crate::base::Id;
 use crate::model::{Board, Communicator, Device, Run, Site};
+use crate::profiles::connectors;
 use crate::register::{ConductorUse, Function, Point, Wiring};
 use crate::terms::Path;
 use crate::words::{self, Paper};
@@ -96,7 +97,9 @@ pub(crate) fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &
 pub(crate) fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> String {
     let before = site.runs[used.run].upstream.and_then(|run| wiring.conductor_for(run, used.function));
     let own = wiring.cable_of(used.run).map(|cable| Met::Conductor(words::labelled(site, cable, used)));
-    let Some((cable, from)) = before else { return meets(site, wiring, used, &used.near) };
+    let Some((cable, from)) = before.filter(|_| used.function.pin().is_none()) else {
+        return meets(site, wiring, used, &used.near);
+    };
     let comes = Met::Conductor(words::labelled(site, cable, from));
     if passed(site, wiring, from, &from.far).is_some() {
         let device = met(site, wiring, from, &from.far).into_iter().take(1);
@@ -146,7 +149,11 @@ fn words_of(
         }
         Point::Socket(board) => place(format!("{}, {}", Paper.board(site, *board), socket(used.function))),
         Point::Transformer(board) => place(words::transformer(&site.boards[*board])),
-        Point::WayOut(way) => place(way_out(&site.communicators[*way], used.function)),
+        Point::WayOut(way, nth) => place(way_out(&site.communicators[*way], *nth, used.function)),
+        Point::Hop(hop) => {
+            let name = &site.hop(*hop)?.name.value;
+            place(format!("{name}, {}", used.function.wire_use().printed()))
+        }
         Point::Joint(board, run) => joint(site, wiring, *board, *run, used.function),
     }
 }
@@ -156,15 +163,22 @@ pub(crate) fn socket(function: Function) -> String {
     function.pin().map_or_else(|| "antenna socket".to_owned(), |pin| format!("network socket, pin {pin}"))
 }
 
-/// What the cable of a way to the monitoring service ends at. It has no node with terminals in the spec.
-fn way_out(way: &Communicator, function: Function) -> String {
+/// What a cable of a way to the monitoring service ends at, by its position among these. It has no node with terminals in
+/// the spec.
+fn way_out(way: &Communicator, nth: u32, function: Function) -> String {
     match way.path.as_ref().map(|path| path.value) {
         Some(Path::Internet) => {
-            let hop = way.hops.first().map_or("router", |hop| hop.name.value.as_str());
+            let hop = way.hops.get(nth as usize).map_or("router", |hop| hop.name.value.as_str());
             format!("{hop}, {}", socket(function))
         }
         Some(Path::Radio) => "the antenna".to_owned(),
-        Some(Path::Telephone) | None => "the line's jack".to_owned(),
+        Some(Path::Telephone) | None => match way.jack {
+            Some(jack) => match connectors::position(jack, function.wire_use()) {
+                Some(position) => format!("the line's jack, position {position}"),
+                None => "no position of the line's jack: cap it".to_owned(),
+            },
+            None => "the line's jack".to_owned(),
+        },
     }
 }
 

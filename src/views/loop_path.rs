@@ -108,7 +108,7 @@ fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
                 way.series.push(Stop { words: format!("resistor {}", words::resistor(&value.value)), by: None });
             }
             Mounted::Run(branch) => way.series.extend(by(*branch)),
-            Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) => {}
+            Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => {}
         }
     }
     way.series.extend(site.next_run(run).and_then(by));
@@ -137,7 +137,7 @@ fn through(site: &Site, id: Id<Device>) -> String {
     let device = &site.devices[id];
     let Some(part) = device.part.map(|part| &site.parts[part]) else { return words::placed(site, id) };
     let tamper = part.tamper.iter().filter(|_| device.tamper_in_loop).map(|contact| contact.mark.clone());
-    let alarm = part.contacts.iter().take(1).map(|contact| match &device.shunt {
+    let alarm = site.contact_of(id).into_iter().map(|contact| match &device.shunt {
         Some(shunt) => format!("{} with {} across it", contact.mark, words::resistor(&shunt.value)),
         None => contact.mark.clone(),
     });

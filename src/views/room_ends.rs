@@ -9,9 +9,10 @@ use super::loop_path;
 use super::natural::natural;
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::model::{Room, Site};
+use crate::model::{Communicator, Owner, Room, Site};
+use crate::profiles::connectors;
 use crate::register::{Cable, ConductorUse, DeadCable, End, Function, Place};
-use crate::terms::WireUse;
+use crate::terms::{Path, WireUse};
 use crate::words::{self, Paper};
 
 /// What is done with a conductor that has nothing to do yet.
@@ -25,7 +26,7 @@ pub(crate) struct RoomSheet {
     /// The room, as other sheets call it.
     #[serde(skip)]
     pub(crate) place: String,
-    /// What is mounted here at a height that the spec gives.
+    /// What is mounted here at a height that the spec gives, and the jacks of lines.
     mounted: Vec<String>,
     pub(crate) rows: Vec<EndRow>,
 }
@@ -71,10 +72,30 @@ pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
     places.filter_map(sheet).collect()
 }
 
-/// Detectors and sounders of a room with their heights; boards have theirs above their terminals.
+/// Detectors and sounders of a room with their heights (boards have theirs above their terminals), and the jacks of lines
+/// with their positions.
 fn mounted(site: &Site, room: Option<Id<Room>>) -> Vec<String> {
     let devices = site.devices.entries().filter(|(_, device)| device.room == room && device.mount.is_some());
-    devices.map(|(id, device)| format!("{}: {}", Paper.device(site, id), words::height(site, device.mount))).collect()
+    let lines = site.communicators.entries().flat_map(|(id, line)| plugs(site, id, line, room));
+    devices
+        .map(|(id, device)| format!("{}: {}", Paper.device(site, id), words::height(site, device.mount)))
+        .chain(lines)
+        .collect()
+}
+
+/// Of a way to the monitoring service: the jack that it has here, and the table by which its network cables are wired that
+/// have an end here.
+fn plugs(site: &Site, id: Id<Communicator>, line: &Communicator, room: Option<Id<Room>>) -> Vec<String> {
+    let runs = site.runs_of(Owner::Communicator(id));
+    let (ends, starts): (Vec<_>, Vec<_>) = runs.map(|(id, run)| (run.room, site.start_room(id))).unzip();
+    match line.path.as_ref().map(|path| path.value) {
+        Some(Path::Telephone) => line.jack.filter(|_| ends.contains(&room)).map(connectors::jack).into_iter().collect(),
+        Some(Path::Internet) => {
+            let order = line.pin_order.as_ref().filter(|_| ends.contains(&room) || starts.contains(&room));
+            order.map(|order| connectors::pins(order.value)).into_iter().collect()
+        }
+        Some(Path::Radio) | None => Vec::new(),
+    }
 }
 
 fn title(site: &Site, room: Option<Id<Room>>) -> String {

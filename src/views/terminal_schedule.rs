@@ -174,14 +174,15 @@ fn end_word(end: End) -> &'static str {
     }
 }
 
-/// Panels, strips, modules, receivers, keypads; each kind by title.
+/// Panels, power supplies, strips, modules, receivers, keypads; each kind by title.
 fn in_order(site: &Site) -> Vec<Id<Board>> {
     let rank = |kind: &BoardKind| match kind {
         BoardKind::Panel => 0,
-        BoardKind::Strip { .. } => 1,
-        BoardKind::Module { .. } => 2,
-        BoardKind::Receiver => 3,
-        BoardKind::Keypad => 4,
+        BoardKind::PowerSupply => 1,
+        BoardKind::Strip { .. } => 2,
+        BoardKind::Module { .. } => 3,
+        BoardKind::Receiver => 4,
+        BoardKind::Keypad => 5,
     };
     let mut boards: Vec<Id<Board>> = site.boards.entries().map(|(id, _)| id).collect();
     boards.sort_by(|a, b| {
@@ -211,7 +212,7 @@ fn unwired(compiled: &Compiled, board: Id<Board>) -> Vec<String> {
     for feeding in &compiled.power.feedings {
         for (node, load) in feeding.tree.loads().filter(|(_, load)| matches!(load.consumer, Consumer::Hop(..))) {
             let source = feeding.tree.outlet_of(node);
-            if source.board() == board {
+            if source.board() == board && words::is_by_no_cable(site, &feeding.tree, node, load.consumer) {
                 fed.push(format!("{} from {}", Paper.consumer(site, load.consumer), Paper.outlet(site, source)));
             }
         }

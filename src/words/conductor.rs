@@ -3,6 +3,7 @@
 use super::Medium::{self, Screen};
 use crate::base::Id;
 use crate::model::{Owner, Run, Site};
+use crate::profiles::connectors;
 use crate::quantity::{Colour, print};
 use crate::register::{Cable, ConductorUse, DeadCable, DeadConductor, Function, Wiring};
 
@@ -75,11 +76,21 @@ pub(crate) fn dead_end(cable: &DeadCable) -> &'static str {
     if cable.off { "capped and marked dead" } else { "take it off, cap it and mark it dead" }
 }
 
-/// What a conductor of a run does: "zone 7 loop, out", "supply + from aux", "bus data A", "network, pin 3".
+/// What a conductor of a run does: "zone 7 loop, out", "supply + from aux", "bus data A", "network, pin 3",
+/// "network, pin 3, pair 3 by T568B".
 pub(crate) fn function(site: &Site, run: Id<Run>, function: Function) -> String {
     let does = function.wire_use().printed();
     match function.pin() {
-        Some(pin) => format!("{does}, pin {pin}"),
+        Some(pin) => {
+            let order = if let Owner::Communicator(way) = site.runs[run].owner {
+                site.communicators[way].pin_order.as_ref().map(|order| order.value)
+            } else {
+                None
+            };
+            let pair = order.and_then(|order| Some((connectors::pin(order, pin)?.0, order.word())));
+            let pair = pair.map(|(pair, order)| format!(", pair {pair} by {order}")).unwrap_or_default();
+            format!("{does}, pin {pin}{pair}")
+        }
         None => whose(site, run, function, does),
     }
 }

@@ -3,7 +3,7 @@
 use super::Medium::{self, Paper};
 use super::{cable, placed};
 use crate::calc::power::{Case, Consumer, Demand, Supply, Tree};
-use crate::model::{Site, Source};
+use crate::model::{HopRef, Site, Source};
 use crate::quantity::{Metres, print};
 use crate::register::Wiring;
 
@@ -65,13 +65,32 @@ pub(crate) fn labels(wiring: &Wiring, tree: &Tree, node: usize) -> Vec<String> {
     labels
 }
 
+/// True for a powered device on a way to the monitoring service that an output feeds by a cable that is not in the spec.
+pub(crate) fn is_by_no_cable(site: &Site, tree: &Tree, node: usize, consumer: Consumer) -> bool {
+    match consumer {
+        Consumer::Hop(line, hop) => {
+            let from = site.hop(HopRef { line, hop }).and_then(|hop| hop.from.as_ref());
+            from.is_none() && tree.path(node).is_empty()
+        }
+        Consumer::Device(_) | Consumer::Board(_) => false,
+    }
+}
+
 /// The length of the way to a place.
 pub(crate) fn length(site: &Site, tree: &Tree, node: usize) -> Metres {
     tree.path(node).into_iter().filter_map(|run| site.runs[run].length.as_ref()).map(|length| length.value).sum()
 }
 
-/// The way to a place: "SUPPLY-UP-1 → Z18, 60 ft", or that it is at the board.
-pub(crate) fn way(site: &Site, wiring: &Wiring, tree: &Tree, node: usize) -> String {
+/// The way to what takes current at a place: "SUPPLY-UP-1 → Z18, 60 ft", that it is at the board, or that nobody knows.
+pub(crate) fn way(site: &Site, wiring: &Wiring, tree: &Tree, node: usize, consumer: Consumer) -> String {
+    if is_by_no_cable(site, tree, node, consumer) {
+        return "a cable that is not in the spec; volts at the output".to_owned();
+    }
+    if let Consumer::Hop(line, hop) = consumer
+        && let Some(feeder) = site.hop(HopRef { line, hop }).and_then(|hop| site.hop(hop.from.as_ref()?.value))
+    {
+        return format!("through {}", feeder.name.value);
+    }
     let labels = labels(wiring, tree, node);
     if labels.is_empty() {
         return "at the board".to_owned();

@@ -7,6 +7,7 @@ mod batteries;
 mod buses;
 mod cables;
 mod causes;
+mod connectors;
 mod devices;
 mod loops;
 mod modules;

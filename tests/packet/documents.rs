@@ -72,7 +72,10 @@ fn terminals_tell_what_is_under_them() {
             "resistor | lead | zone 3 | in series between this terminal and the cable: 2.2 kΩ ±5 % (red red red gold)",
         ]
     );
-    assert_eq!(at(&made, "Main panel", "LT"), ["LINE-1 | RD red | line from the street, tip | the line's jack"]);
+    assert_eq!(
+        at(&made, "Main panel", "LT"),
+        ["LINE-1 | RD red | line from the street, tip | the line's jack, position 5"]
+    );
     // The bus: in from the cable, on by links, the terminator at its end.
     assert_eq!(
         at(&made, "Receiver", "A"),

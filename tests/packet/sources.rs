@@ -8,7 +8,7 @@ use loopwright::compiled::Compiled;
 use loopwright::diag::{Basis, Diagnostic};
 use loopwright::profiles::source::Known;
 use loopwright::profiles::standby::{STANDBY, of_site};
-use loopwright::profiles::{bus, limits, rows};
+use loopwright::profiles::{bus, connectors, limits, rows};
 use loopwright::session;
 use walkdir::WalkDir;
 
@@ -67,8 +67,9 @@ fn a_limit_stands_beside_its_source_wherever_it_is_printed() {
         }
     }
     let unmet: Vec<String> = limits::all().map(limits::Limit::figure).filter(|figure| !met.contains(figure)).collect();
-    // Those of loops are printed in findings only.
-    assert_eq!(unmet, limits::LOOPS.iter().map(limits::Limit::figure).collect::<Vec<_>>());
+    // Those of loops and of network cables are printed in findings only.
+    let told = limits::LOOPS.iter().chain(connectors::NETWORK_LENGTHS);
+    assert_eq!(unmet, told.map(limits::Limit::figure).collect::<Vec<_>>());
 }
 
 #[test]

@@ -7,7 +7,8 @@ use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Circuit, Communicator, Device, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
+    Board, Circuit, Communicator, Device, HopRef, Mounted, Output, OutputRef, Owner, Part, Run, Site, Source,
+    SupplyNeed, Take, Zone,
 };
 use crate::quantity::{Amperes, Volts};
 use crate::terms::{Senses, When};
@@ -49,8 +50,10 @@ pub struct Node {
     pub ohms: Spread,
     /// A module's output or port of its own that starts here.
     pub(crate) outlet: Option<Source>,
-    /// The most that it gives, where such an output or port starts here.
-    pub(crate) most: Option<Volts>,
+    /// The most that it gives, with its tolerance, where such an output or port starts here.
+    pub(crate) most: Option<Spread>,
+    /// Volts lost in such an output's fuse or switch, where its board's own supply is lower than what it holds.
+    pub(crate) drop: Volts,
     /// The most current that it gives, where such an output or port starts here and the sheet says so.
     pub(crate) limit: Option<Amperes>,
     /// True where it is off at rest: on during an alarm only, or until what drives a relay or transistor happens.
@@ -86,7 +89,22 @@ impl Load {
     }
 }
 
+impl Node {
+    /// Takes over what an output gives that starts here.
+    pub(crate) fn gives(&mut self, output: &Output) {
+        self.most = Some(Spread::tolerance(output.volts.0, output.tolerance.0));
+        self.drop = output.drop;
+        self.limit = Some(output.limit);
+        self.off_at_rest = output.when == When::Alarm;
+    }
+}
+
 impl Tree {
+    /// The most volts that it gives on mains, its tolerance counted; `None` where the sheet does not say.
+    pub(crate) fn on_mains(&self) -> Option<Volts> {
+        self.nodes.first().and_then(|root| root.most).map(|most| Volts(most.greatest)).or(self.volts)
+    }
+
     /// Its loads, each with the position of its node.
     pub fn loads(&self) -> impl Iterator<Item = (usize, &Load)> {
         self.nodes.iter().enumerate().flat_map(|(at, node)| node.loads.iter().map(move |load| (at, load)))
@@ -188,11 +206,11 @@ pub(crate) fn heads(site: &Site) -> impl Iterator<Item = Id<Board>> {
 /// and the boards that are fed in a circle.
 pub(crate) fn of_site(site: &Site) -> (Vec<Tree>, Vec<Circle>) {
     let index = Index::new(site);
-    let mut fed = BTreeSet::new();
+    let (mut fed, mut hops) = (BTreeSet::new(), BTreeSet::new());
     let mut trees = Vec::new();
     for board in heads(site) {
         let Some(part) = site.part_of(board) else { continue };
-        let mut builder = Builder { site, index: &index, fed: &mut fed, tree: None };
+        let mut builder = Builder { site, index: &index, fed: &mut fed, hops: &mut hops, tree: None };
         trees.extend(
             site.outputs(board)
                 .map(|(output, _)| Source::Output(output))
@@ -237,6 +255,8 @@ struct Index {
     zones: BTreeMap<OutputRef, BTreeSet<Id<Zone>>>,
     circuits: BTreeMap<OutputRef, Vec<Owner>>,
     buses: BTreeMap<(Id<Board>, usize), Vec<Owner>>,
+    /// The hops that a hop feeds.
+    hops: BTreeMap<HopRef, Vec<HopRef>>,
     /// Runs that carry a supply through a loop's cable.
     carries: BTreeSet<(OutputRef, Id<Run>)>,
 }
@@ -250,6 +270,7 @@ impl Index {
             zones: BTreeMap::new(),
             circuits: BTreeMap::new(),
             buses: BTreeMap::new(),
+            hops: BTreeMap::new(),
             carries: BTreeSet::new(),
         };
         for (id, run) in site.runs.entries() {
@@ -263,6 +284,11 @@ impl Index {
             index.zones.entry(supply.value).or_default().insert(zone);
             let way = device.run.into_iter().flat_map(|run| std::iter::once(run).chain(site.runs_before(run)));
             let _ = way.take_while(|run| index.carries.insert((supply.value, *run))).count();
+        }
+        for (fed, hop) in site.hops() {
+            if let Some(from) = &hop.from {
+                index.hops.entry(from.value).or_default().push(fed);
+            }
         }
         for (id, circuit) in site.circuits.entries() {
             if let Some(feed) = &circuit.feed {
@@ -282,6 +308,7 @@ struct Builder<'s> {
     site: &'s Site,
     index: &'s Index,
     fed: &'s mut BTreeSet<Id<Board>>,
+    hops: &'s mut BTreeSet<HopRef>,
     tree: Option<Tree>,
 }
 
@@ -313,6 +340,7 @@ impl Builder<'_> {
             ohms,
             outlet: None,
             most: None,
+            drop: Volts(0.0),
             limit: None,
             off_at_rest: false,
             loads: Vec::new(),
@@ -323,19 +351,20 @@ impl Builder<'_> {
     /// Starts an output or port: the root, or a module's own.
     fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
         let at = self.push(before, None, Spread::SHORT);
-        let (most, limit, off_at_rest) = match source {
-            Source::Output(output) => self.site.output(output).map_or((None, None, false), |output| {
-                (Some(output.volts), Some(output.limit), output.when == When::Alarm)
-            }),
-            Source::Port(_, port) => {
-                part.bus_ports.get(port).map_or((None, None, false), |port| (port.volts, port.limit, false))
-            }
-        };
         if let Some(node) = self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)) {
             node.outlet = Some(source);
-            node.most = most;
-            node.limit = limit;
-            node.off_at_rest = off_at_rest;
+            match source {
+                Source::Output(output) => {
+                    if let Some(output) = self.site.output(output) {
+                        node.gives(output);
+                    }
+                }
+                Source::Port(_, port) => {
+                    let port = part.bus_ports.get(port);
+                    node.most = port.and_then(|port| port.volts).map(|volts| Spread::exact(volts.0));
+                    node.limit = port.and_then(|port| port.limit);
+                }
+            }
         }
         match source {
             Source::Output(output) => self.output(output, at),
@@ -355,12 +384,11 @@ impl Builder<'_> {
         for circuit in self.index.circuits.get(&output).into_iter().flatten() {
             self.runs_of(*circuit, at, None);
         }
-        for (id, line) in self.site.communicators.entries() {
-            for (position, hop) in line.hops.iter().enumerate() {
-                if hop.output.as_ref().is_some_and(|name| hop_output(self.site, line, name) == Some(output)) {
-                    let takes = hop.draw.map(|take| (take, take));
-                    self.load(at, Consumer::Hop(id, position), takes, (None, None));
-                }
+        let site = self.site;
+        for (id, hop) in site.hops() {
+            let line = &site.communicators[id.line];
+            if hop.output.as_ref().is_some_and(|name| hop_output(site, line, &name.value) == Some(output)) {
+                self.hop(id, at);
             }
         }
     }
@@ -400,9 +428,10 @@ impl Builder<'_> {
                     if self.site.devices[*device].supply.as_ref().is_none_or(|supply| supply.value != output) => {}
                 (Mounted::Device(device), _) => self.device(*device, at),
                 (Mounted::Feed(device), None) => self.device(device.value, at),
+                (Mounted::Hop(hop), None) => self.hop(hop.value, at),
                 (Mounted::Board(board), None) => self.board(*board, at),
                 // A loop's cable brings a supply to its devices only; a resistor or terminator takes none.
-                (Mounted::Feed(_) | Mounted::Board(_), Some(_))
+                (Mounted::Feed(_) | Mounted::Hop(_) | Mounted::Board(_), Some(_))
                 | (Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_), _) => {}
             }
         }
@@ -417,6 +446,16 @@ impl Builder<'_> {
             // A sounder without figures was reported; a detector without any needs none.
             None if part.contacts.is_empty() => self.broken(),
             None => {}
+        }
+    }
+
+    /// A hop and those that it feeds, which take their current through it.
+    fn hop(&mut self, id: HopRef, at: usize) {
+        let Some(hop) = self.site.hop(id).filter(|_| self.hops.insert(id)) else { return };
+        let min = hop.min.filter(|_| hop.from.is_none());
+        self.load(at, Consumer::Hop(id.line, id.hop), hop.draw.map(|take| (take, take)), (min, None));
+        for fed in self.index.hops.get(&id).into_iter().flatten() {
+            self.hop(*fed, at);
         }
     }
 

@@ -6,4 +6,7 @@ checks! {
     event_code_unknown,
     event_code_for_users,
     path_without_backup,
+    way_cables_surplus,
+    network_cable_too_long,
+    network_colours_differ,
 }

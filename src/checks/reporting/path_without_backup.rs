@@ -1,9 +1,10 @@
 //! A way to the monitoring service that ends with the mains, behind a board that goes on.
 
+use crate::base::Id;
 use crate::calc::power::path;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Communicator, Hop};
+use crate::model::{Communicator, Hop, Site};
 use crate::profiles::standby;
 use crate::quantity::Seconds;
 
@@ -16,8 +17,9 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     let row = standby::of_site(context.site);
     let asked = row.standby.time();
-    for line in &context.site.communicators {
-        let Some((weakest, _)) = path::weakest(line).filter(|(_, time)| *time < asked) else { continue };
+    let site = context.site;
+    for (id, line) in site.communicators.entries() {
+        let Some((weakest, _)) = path::weakest(site, id).filter(|(_, time)| *time < asked) else { continue };
         let said = |hop: &Hop| match hop.backup {
             Some(time) => format!("lasts {time}"),
             None => "no backup and no output of the panel".to_owned(),
@@ -34,22 +36,22 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, weakest.name.span, title)
             .here(said(weakest))
             .why("The panel's battery goes on, but nobody hears it: a path lasts as long as the powered device on it that gives up first.")
-            .help("Put the device on a standby supply and say for how long with backup=, or feed it from an output of the panel with output= and draw=.")
+            .help("Put the device on a standby supply and say for how long with backup=, or feed it from an output of the panel: give it name= and draw=, and write a `circuit` whose run has `feed` with that name.")
             .figure(format!("asked: {asked} (profile {}: {})", row.profile.word(), row.standby.source()))
             .about(&line.name.value);
-        let short = line.hops.iter().filter(|hop| path::lasts(hop).is_some_and(|time| time < asked));
+        let short = path::ends(site, id).filter(|(_, time)| *time < asked).map(|(hop, _)| hop);
         for hop in short.filter(|hop| hop.name.span != weakest.name.span) {
             finding = finding.also(hop.name.span, said(hop));
         }
-        for other in context.site.communicators.iter().filter(|other| other.name.value != line.name.value) {
-            finding = finding.figure(format!("communicator `{}`: {}", other.name.value, other_path(other, asked)));
+        for (other, named) in site.communicators.entries().filter(|(other, _)| *other != id) {
+            finding = finding.figure(format!("communicator `{}`: {}", named.name.value, other_path(site, other, asked)));
         }
         sink.push(finding);
     }
 }
 
-fn other_path(line: &Communicator, asked: Seconds) -> &'static str {
-    if path::weakest(line).is_none_or(|(_, time)| time >= asked) {
+fn other_path(site: &Site, line: Id<Communicator>, asked: Seconds) -> &'static str {
+    if path::weakest(site, line).is_none_or(|(_, time)| time >= asked) {
         "nothing known that would stop it"
     } else {
         "down as well"

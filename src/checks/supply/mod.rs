@@ -6,6 +6,8 @@ pub(crate) mod power_words;
 checks! {
     detector_without_supply,
     detector_supplied_twice,
+    hop_supplied_twice,
+    hop_cable_missing,
     supply_not_needed,
     sounder_always_on,
     supply_only_in_alarm,
@@ -18,5 +20,10 @@ checks! {
     smoke_supply_unswitched,
     fire_supply_unwatched,
     supply_circle,
+    hop_supply_circle,
     consumption_unknown,
+    fault_contact_unwatched,
+    fault_contact_shared,
+    fault_contact_elsewhere,
+    fault_contact_crowded,
 }

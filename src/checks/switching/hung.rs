@@ -59,7 +59,9 @@ impl<'s> Switched<'s> {
         let mounted = site.all_mounted(Owner::Circuit(self.id)).filter_map(|(_, item)| match item {
             Mounted::Device(id) => Some((*id, site.devices[*id].span())),
             Mounted::Feed(fed) => Some((fed.value, fed.span)),
-            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) => None,
+            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Hop(_) => {
+                None
+            }
         });
         mounted.filter_map(|(id, span)| self.one(site, id, span)).collect()
     }

@@ -146,6 +146,7 @@ pub(super) fn is_board(spec: &NodeSpec) -> bool {
 fn kind_of(reading: &Reading) -> Option<BoardKind> {
     Some(match reading.spec.name {
         "panel" => BoardKind::Panel,
+        "power-supply" => BoardKind::PowerSupply,
         "keypad" => BoardKind::Keypad,
         "receiver" => BoardKind::Receiver,
         "module" => BoardKind::Module { inputs_from: reading.count("inputs-from").map(|number| number.value) },
@@ -226,9 +227,9 @@ mod tests {
             let files = BTreeMap::from([(SITE_FILE.to_owned(), format!("site \"s\"\n{text}\n").into_bytes())]);
             let site = resolve(&MemoryFiles(files), &mut Sink::default()).site.unwrap();
             let kinds: Vec<&str> = site.boards.iter().map(|board| board.kind.noun()).collect();
-            assert_eq!(kinds, [spec.name], "{text}");
+            assert_eq!(kinds, [spec.name.replace('-', " ")], "{text}");
             seen += 1;
         }
-        assert_eq!(seen, 5);
+        assert_eq!(seen, 6);
     }
 }

@@ -83,9 +83,10 @@ impl Lower<'_> {
                 "detector" => Some(Mounted::Device(self.device(DeviceKind::Detector, chain, child, at))),
                 "sounder" => Some(Mounted::Device(self.device(DeviceKind::Sounder, chain, child, at))),
                 "load" => Some(Mounted::Device(self.device(DeviceKind::Load, chain, child, at))),
+                "fault" => self.fault(chain, child, at).map(Mounted::Device),
                 "resistor" => child.resistance("value").map(Mounted::Resistor),
                 "terminator" => child.quantity::<Ohms>("value").map(Mounted::Terminator),
-                "feed" => self.feed(chain, child).map(Mounted::Feed),
+                "feed" => self.feed(chain, child),
                 _ if is_board(child.spec) => self.board_on_bus(chain, child, at).map(Mounted::Board),
                 _ => None,
             };
@@ -165,14 +166,24 @@ impl Lower<'_> {
     fn place_by_contents(&mut self, run: Id<Run>, reading: &Reading) {
         let site = &self.site;
         let room = site.runs[run].mounted.iter().find_map(|item| match item {
-            Mounted::Device(device) => site.devices[*device].opening.as_ref().map(|o| site.openings[o.value].room),
+            Mounted::Device(device) => {
+                let (opening, board) = (&site.devices[*device].opening, &site.devices[*device].board);
+                let of_board = board.as_ref().and_then(|board| site.boards[board.value].room);
+                opening.as_ref().map(|o| site.openings[o.value].room).or(of_board)
+            }
             Mounted::Feed(device) => site.devices[device.value].room,
-            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) => None,
+            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Hop(_) => {
+                None
+            }
         });
         if room.is_none() {
             // An opening or a device that is named and not known was reported, and would have said the place.
             let named = |child: &Reading| child.wrote("on");
-            let fed = self.site.runs[run].mounted.iter().filter(|item| matches!(item, Mounted::Feed(_))).count();
+            let fed = self.site.runs[run]
+                .mounted
+                .iter()
+                .filter(|item| matches!(item, Mounted::Feed(_) | Mounted::Hop(_)))
+                .count();
             let unknown = reading.children.iter().any(named) || reading.all("feed").count() > fed;
             if reading.all_whole() && !unknown {
                 self.sink.push(rules::run_without_place(reading));
@@ -202,13 +213,21 @@ impl Lower<'_> {
         Some(board)
     }
 
-    fn feed(&mut self, chain: Chain, reading: &Reading) -> Option<Spanned<Id<Device>>> {
+    fn feed(&mut self, chain: Chain, reading: &Reading) -> Option<Mounted> {
         let written = reading.text("device")?;
+        if let Some(hop) = self.hops.get(&written.value).copied() {
+            if let (Owner::Circuit(circuit), Some(item)) =
+                (chain.owner, self.site.communicators[hop.line].hops.get_mut(hop.hop))
+            {
+                item.fed_by.push(Spanned::new(circuit, written.span));
+            }
+            return Some(Mounted::Hop(Spanned::new(hop, written.span)));
+        }
         let device = self.names.find(&self.devices, &written)?;
         if let Owner::Circuit(circuit) = chain.owner {
             self.site.devices[device].fed_by.push(circuit);
         }
-        Some(Spanned::new(device, written.span))
+        Some(Mounted::Feed(Spanned::new(device, written.span)))
     }
 
     pub(super) fn bus_list(&mut self, tops: &[super::Top<'_>]) {

@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use crate::base::wording::did_you_mean;
 use crate::base::{Id, Spanned};
-use crate::model::{Board, Communicator, Hop, Monitoring, Mounted, Owner, Take};
-use crate::quantity::Seconds;
+use crate::model::{Board, Communicator, Hop, HopRef, Monitoring, Mounted, Owner, Take};
+use crate::quantity::{Seconds, Volts};
 use crate::schema::Reading;
-use crate::terms::{EventGroup, Format, JackKind, Path, Service};
+use crate::terms::{EventGroup, Format, JackKind, Path, PinOrder, Service};
 
 use super::chains::Chain;
 use super::{Lower, Top, sorted, title_of};
@@ -17,6 +17,7 @@ use crate::resolve::rules;
 const DESCRIPTION_WIDTH: u32 = 24;
 
 impl Lower<'_> {
+    /// The ways with their hops, so that circuits can feed these.
     pub(super) fn communicator_list(&mut self, tops: &[Top<'_>]) {
         for (reading, _) in sorted(tops, "communicator", "name") {
             let Some(name) = reading.text("name") else { continue };
@@ -37,8 +38,8 @@ impl Lower<'_> {
             for output in reading.all("hop").filter_map(|hop| hop.text("output")) {
                 self.check_hop_output(&output);
             }
-            let owner = Owner::Communicator(self.site.communicators.next_id());
-            let communicator = self.site.communicators.push(Communicator {
+            let line = self.site.communicators.next_id();
+            self.site.communicators.push(Communicator {
                 title: title_of(reading, &name.value),
                 name,
                 path,
@@ -47,16 +48,49 @@ impl Lower<'_> {
                 board: board.as_ref().map(|board| board.value),
                 port: port.filter(|_| telephone),
                 module,
+                pin_order: reading.word("wired", PinOrder::from_word),
                 run: None,
                 hops: reading.all("hop").filter_map(hop_of).collect(),
             });
-            let board = self.site.communicators[communicator].starts_at();
-            let runs = self.chain(Chain { owner, board }, reading);
-            self.site.communicators[communicator].run = runs.iter().find_map(Mounted::run);
+            for (hop, item) in self.site.communicators[line].hops.iter().enumerate() {
+                if let Some(name) = &item.reference {
+                    self.hops.entry(name.value.clone()).or_insert(HopRef { line, hop });
+                }
+            }
         }
         if let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "monitoring") {
             self.site.monitoring = Some(monitoring_of(reading));
         }
+    }
+
+    /// The cables of the ways, and which hop feeds which.
+    pub(super) fn communicator_runs(&mut self, tops: &[Top<'_>]) {
+        let named = sorted(tops, "communicator", "name").into_iter().map(|(reading, _)| reading);
+        let readings: Vec<&Reading> = named.filter(|reading| reading.text("name").is_some()).collect();
+        let lines: Vec<Id<Communicator>> = self.site.communicators.entries().map(|(line, _)| line).collect();
+        for (line, reading) in lines.into_iter().zip(readings) {
+            let board = self.site.communicators[line].starts_at();
+            let runs = self.chain(Chain { owner: Owner::Communicator(line), board }, reading);
+            self.site.communicators[line].run = runs.iter().find_map(Mounted::run);
+            let whole = reading.all("hop").filter(|hop| hop.text("what").is_some());
+            let from: Vec<Option<Spanned<String>>> = whole.map(|hop| hop.text("from")).collect();
+            for (hop, from) in from.into_iter().enumerate() {
+                let from = from.and_then(|from| self.hop_named(&from));
+                if let Some(hop) = self.site.communicators[line].hops.get_mut(hop) {
+                    hop.from = from;
+                }
+            }
+        }
+    }
+
+    /// The hop of that name; reported where nothing has the name, or no hop.
+    fn hop_named(&mut self, name: &Spanned<String>) -> Option<Spanned<HopRef>> {
+        if let Some(hop) = self.hops.get(&name.value) {
+            return Some(Spanned::new(*hop, name.span));
+        }
+        let device = self.names.find(&self.devices, name)?;
+        self.sink.push(rules::feeder_is_no_hop(name, &self.site.devices[device]));
+        None
     }
 
     /// Reports an output that no panel has, unless a panel's part was reported.
@@ -97,9 +131,13 @@ impl Lower<'_> {
 
 fn hop_of(reading: &Reading) -> Option<Hop> {
     Some(Hop {
-        name: reading.text("name")?,
-        output: reading.text("output").map(|output| output.value),
+        name: reading.text("what")?,
+        reference: reading.text("name"),
+        output: reading.text("output"),
+        fed_by: Vec::new(),
+        from: None,
         draw: reading.quantity::<Take>("draw").map(|take| take.value),
+        min: reading.quantity::<Volts>("min").map(|volts| volts.value),
         backup: reading.quantity::<Seconds>("backup").map(|time| time.value),
     })
 }

@@ -16,7 +16,9 @@ use std::collections::BTreeMap;
 use crate::base::{Arena, Id, Span, Spanned};
 use crate::diag::Sink;
 use crate::model::index::Index;
-use crate::model::{Accept, Area, Board, Building, CableType, Device, Opening, Part, Revision, Room, Run, Site};
+use crate::model::{
+    Accept, Area, Board, Building, CableType, Device, HopRef, Opening, Part, Revision, Room, Run, Site,
+};
 use crate::quantity::print::LengthUnit;
 use crate::schema::{Names as NameKind, Reading};
 use crate::terms::{Framing, LengthWord, Profile};
@@ -42,6 +44,8 @@ pub(super) struct Lower<'s> {
     areas: Table<Area>,
     devices: Table<Device>,
     runs: Table<Run>,
+    /// Powered devices on the ways to the monitoring service, by their names.
+    hops: BTreeMap<String, HopRef>,
     /// Runs with `along=`, to be joined once all runs are known.
     shared_cables: Vec<(Id<Run>, Spanned<String>)>,
     sink: &'s mut Sink,
@@ -75,6 +79,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
         areas: Table::new(NameKind::Area),
         devices: Table::new(NameKind::Device),
         runs: Table::new(NameKind::Run),
+        hops: BTreeMap::new(),
         shared_cables: Vec::new(),
         sink,
     };
@@ -85,9 +90,10 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.area_list(&tops);
     lower.zone_list(&tops);
     lower.bus_list(&tops);
+    lower.communicator_list(&tops);
     lower.circuit_list(&tops);
     lower.spare_list(&tops);
-    lower.communicator_list(&tops);
+    lower.communicator_runs(&tops);
     lower.transformer_list(&tops);
     lower.join_shared_cables();
     lower.measured_list(&tops);

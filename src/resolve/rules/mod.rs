@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::base::wording::{a, count, did_you_mean, list, thousands};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
-use crate::model::{Board, Part, Switch};
+use crate::model::{Board, Device, Part, Switch};
 use crate::rule;
 use crate::schema::{Names, Reading};
 
@@ -291,6 +291,17 @@ pub(crate) fn unknown_hop_output(written: &Spanned<String>, near: Option<&str>, 
         None if known.is_empty() => diagnostic.help("Leave output= out: no panel has any."),
         None => diagnostic.help(format!("There are {}.", list(&known, "and"))),
     }
+}
+
+/// A hop that is fed by something that is none.
+pub(crate) fn feeder_is_no_hop(written: &Spanned<String>, device: &Device) -> Diagnostic {
+    let name = &written.value;
+    Diagnostic::new(&UNKNOWN_NAME, written.span, format!("`{name}` is a {} and no hop", device.kind.noun()))
+        .here("feeds nothing")
+        .also(device.span(), "given here")
+        .why("A hop gets its supply from another hop, as a switch feeds a radio through their network cable. Nothing else on a cable gives any.")
+        .help("Name a hop, by the name= that it has. What an output of a board feeds is fed by a `circuit`.")
+        .about(name)
 }
 
 /// A name that nothing refers to.

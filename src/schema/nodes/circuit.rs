@@ -51,8 +51,8 @@ pub(crate) static SOUNDER: NodeSpec = NodeSpec {
 /// `feed`
 pub(crate) static FEED: NodeSpec = NodeSpec {
     name: "feed",
-    doc: "Feeds a detector that a zone's loop mounts here.",
-    arguments: &[argument("device", Kind::Reference(Names::Device), "the detector's name")],
+    doc: "Feeds a detector that a zone's loop mounts here, or a hop of a communicator that stands here.",
+    arguments: &[argument("device", Kind::Reference(Names::Device), "the name of the detector or the hop")],
     properties: &[],
     children: &[],
     example: "feed \"stair-smoke\"",

@@ -1,10 +1,8 @@
 //! The way to the monitoring service. No telephone number, account or code has a place here.
 
-use crate::quantity::Dimension::{Current, Power, Time};
-use crate::schema::spec::{
-    Kind, Names, NodeSpec, TEXT, argument, at_most_once, not_negative, positive, property, up_to,
-};
-use crate::terms::{EventGroup, Format, JackKind, Path, Service};
+use crate::quantity::Dimension::{Current, Power, Time, Voltage};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, not_negative, positive, property, up_to};
+use crate::terms::{EventGroup, Format, JackKind, Path, PinOrder, Service};
 
 use super::zone::RUN;
 
@@ -25,15 +23,20 @@ pub(crate) static COMMUNICATOR: NodeSpec = NodeSpec {
         ),
         property("port", Kind::Text(20), "the line port; the only one if left out"),
         property("module", Kind::Reference(Names::Board), "the bus module that is the adapter"),
+        property(
+            "wired",
+            Kind::Word(PinOrder::WORDS),
+            "the table by which its network cables are wired at both ends; if left out, the pins follow the conductors of the cable type",
+        ),
     ],
-    children: &[at_most_once(&LINE_RUN), up_to(20, &HOP)],
+    children: &[up_to(20, &LINE_RUN), up_to(20, &HOP)],
     example: "communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\"",
 };
 
 /// `run` of a communicator
 pub(crate) static LINE_RUN: NodeSpec = NodeSpec {
     name: "run",
-    doc: "The cable of this way. Of a telephone line it goes from the board's line port to the jack. Of an internet connection it is a network cable from the adapter (`module=`, else `board=`) to the first hop: pins 1 to 8, or 1, 2, 3 and 6 where the cable has fewer than eight conductors. Of a radio it is the antenna's cable, core and screen.",
+    doc: "The cable of this way. Of a telephone line it goes from the board's line port to the jack. Of an internet connection it is a network cable from the adapter (`module=`, else `board=`) to the first hop, and a second one goes on from there to the second hop: pins 1 to 8, or 1, 2, 3 and 6 where the cable has fewer than eight conductors. Of a radio it is the antenna's cable, core and screen.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
     children: &[],
@@ -43,15 +46,22 @@ pub(crate) static LINE_RUN: NodeSpec = NodeSpec {
 /// `hop`
 pub(crate) static HOP: NodeSpec = NodeSpec {
     name: "hop",
-    doc: "A powered device on the way: the path lasts as long as the hop with the shortest backup.",
-    arguments: &[argument("name", Kind::Text(40), "what it is")],
+    doc: "A powered device on the way: the path lasts as long as the hop with the shortest backup. It gets its supply from a circuit that feeds it by name, from an output of the panel by a cable that is not in the spec (output=), from another hop (from=), or from the mains.",
+    arguments: &[argument("what", Kind::Text(40), "what it is")],
     properties: &[
-        property("output", Kind::Text(20), "the panel's output that feeds it"),
-        property("draw", not_negative(&[Current, Power]), "what it takes from that output"),
+        property("name", Kind::Name(Names::Device), "a name, for a circuit's feed and for from="),
+        property("output", Kind::Text(20), "the panel's output that feeds it by a cable that is not in the spec"),
+        property(
+            "from",
+            Kind::Reference(Names::Device),
+            "the hop that feeds it, through their network cable or a lead",
+        ),
+        property("draw", not_negative(&[Current, Power]), "what it takes"),
+        property("min", positive(&[Voltage]), "least volts at which it works"),
         property("backup", positive(&[Time]), "how long its own backup lasts"),
     ],
     children: &[],
-    example: "hop \"router\" backup=(h)4",
+    example: "hop \"router\" name=\"router\" draw=(mA)450 min=(V)10.8",
 };
 
 /// `monitoring`

@@ -25,6 +25,7 @@ pub static TOP: &[&NodeSpec] = &[
     &part::PART,
     &cable::CABLE,
     &board::PANEL,
+    &board::POWER_SUPPLY,
     &board::STRIP,
     &zone::AREA,
     &zone::ZONE,

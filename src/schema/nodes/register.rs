@@ -84,6 +84,7 @@ pub(crate) static WIRE: NodeSpec = NodeSpec {
         property("colour", Kind::Colour, "its colour"),
         property("output", NAME, "the output whose supply it carries"),
         property("for", Kind::Text(40), "what a reserved conductor is kept for"),
+        property("pin", Kind::Integer(1, 8), "the pin of a network cable"),
         property("of", Kind::Text(80), "what it serves, where that is not what the cable belongs to"),
         property("near", Kind::Text(80), "board and terminal of its near end"),
         property("under", Kind::Integer(2, 99), "its place under that terminal, where it is not the first"),

@@ -32,12 +32,7 @@ fn row(compiled: &Compiled, feeding: &Feeding, node: usize, load: &Load) -> Row 
     let volts = |supply, demand| feeding.volts(node, supply, demand).map_or_else(|| "–".to_owned(), range);
     Row {
         device: Paper.consumer(&compiled.site, load.consumer),
-        way: match load.consumer {
-            Consumer::Hop(..) => "a cable that is not in the spec; volts at the output".to_owned(),
-            Consumer::Device(_) | Consumer::Board(_) => {
-                words::way(&compiled.site, &compiled.wiring, &feeding.tree, node)
-            }
-        },
+        way: words::way(&compiled.site, &compiled.wiring, &feeding.tree, node, load.consumer),
         takes: if load.idle == load.alarm { load.idle.to_string() } else { format!("{} / {}", load.idle, load.alarm) },
         mains_idle: volts(Supply::Mains, Demand::Idle),
         mains_alarm: volts(Supply::Mains, Demand::Alarm),
@@ -105,7 +100,7 @@ pub(crate) fn table(compiled: &Compiled) -> Table {
                 Consumer::Device(id) => match site.devices[id].kind {
                     DeviceKind::Sounder => "sounder",
                     DeviceKind::Load => "load",
-                    DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless => "detector",
+                    DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => "detector",
                 },
                 Consumer::Board(id) => site.boards[id].kind.noun(),
                 Consumer::Hop(..) => "communication",

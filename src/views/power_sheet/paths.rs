@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::base::Id;
 use crate::calc::power::path;
 use crate::compiled::Compiled;
 use crate::model::Communicator;
@@ -20,8 +21,9 @@ pub(crate) struct Row {
 /// The ways, by name.
 pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
     let asked = standby::of_site(&compiled.site).standby.time();
-    let row = |line: &Communicator| {
-        let (lasts, first, enough) = match path::weakest(line) {
+    let site = &compiled.site;
+    let row = |(id, line): (Id<Communicator>, &Communicator)| {
+        let (lasts, first, enough) = match path::weakest(site, id) {
             Some((hop, time)) => (time.to_string(), hop.name.value.clone(), if time >= asked { "yes" } else { "no" }),
             None if !line.hops.is_empty() => ("as long as the panel".to_owned(), String::new(), "yes"),
             None if line.service == Some(Service::Copper) => ("the line feeds itself".to_owned(), String::new(), "yes"),
@@ -29,5 +31,5 @@ pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
         };
         Row { way: line.title.clone(), lasts, first, enough }
     };
-    compiled.site.communicators.iter().map(row).collect()
+    site.communicators.entries().map(row).collect()
 }

@@ -140,7 +140,8 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
             | Point::Cable(_)
             | Point::Joint(..)
             | Point::Socket(_)
-            | Point::WayOut(_)
+            | Point::WayOut(..)
+            | Point::Hop(_)
             | Point::Transformer(_) => None,
         })
         .collect();
@@ -350,7 +351,7 @@ pub(crate) fn values(items: &[Mounted]) -> Vec<Resistance> {
     let value = |item: &Mounted| match item {
         Mounted::Resistor(value) => Some(value.value),
         Mounted::Terminator(value) => Some(Resistance::new(value.value)),
-        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) => None,
+        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
     };
     items.iter().filter_map(value).collect()
 }

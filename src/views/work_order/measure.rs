@@ -72,7 +72,7 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let tried = match device.kind {
             DeviceKind::Sounder => "sounds",
             DeviceKind::Load => "does what drives it asks",
-            DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless => continue,
+            DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => continue,
         };
         let key = sides.new_keys.devices.iter().find(|(_, other)| **other == id).map(|(key, _)| key.as_str());
         let changed = sides
