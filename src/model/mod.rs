@@ -21,6 +21,7 @@ pub(crate) mod site;
 pub(crate) mod source;
 pub(crate) mod switching;
 pub mod terminal;
+pub(crate) mod two_wire;
 mod watch;
 pub(crate) mod zone;
 
@@ -37,4 +38,5 @@ pub use site::{Accept, Area, Building, Revision, Site};
 pub use source::Source;
 pub use switching::{Drive, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 pub(crate) use terminal::{Role, Terminal};
+pub use two_wire::{Listed, LoopFed, LoopFeed, Setting};
 pub use zone::{Loop, Zone};

@@ -2,9 +2,10 @@
 
 use std::fmt;
 
+use super::two_wire::{LoopFed, LoopFeed, Setting};
 use crate::base::Spanned;
 use crate::quantity::{Amperes, Celsius, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Side, SupplyForm, When, Works};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, SupplyForm, SwitchedSide, When, Works};
 
 use super::switching::{OwnSupply, Switch};
 
@@ -33,6 +34,8 @@ pub struct Part {
     pub contacts: Vec<ContactData>,
     /// Cover contact.
     pub tamper: Option<ContactData>,
+    /// What its sheet says of a two-wire detector.
+    pub loop_fed: Option<LoopFed>,
     /// The contact of a board that tells a fault of it.
     pub fault: Option<FaultContact>,
     /// The supply it needs.
@@ -53,6 +56,8 @@ pub struct Part {
     pub inputs: Vec<Input>,
     /// How it reads a loop.
     pub sensing: Option<Sensing>,
+    /// How it reads one when an input is set for a wiring, in the order of the text.
+    pub settings: Vec<Setting>,
     /// Supplies that it gives, by name.
     pub outputs: Vec<Output>,
     /// Its relays and transistors, by name.
@@ -147,7 +152,7 @@ pub struct SupplyNeed {
     /// Whether the supply must be steady, pulsed or a tone.
     pub form: SupplyForm,
     /// The side that is joined to others or to the housing, so that only the other may be switched.
-    pub common: Option<Side>,
+    pub common: Option<SwitchedSide>,
     /// True where it has a coil.
     pub coil: bool,
     /// True where a diode across that coil is built in.
@@ -198,6 +203,8 @@ pub struct Input {
     pub signal: String,
     /// Mark of the return.
     pub back: String,
+    /// Whether it can be set to feed two-wire detectors.
+    pub two_wire: bool,
 }
 
 /// How a board reads a loop: V = supply × R / (R + pull-up).
@@ -215,6 +222,8 @@ pub struct Sensing {
     pub supply_tolerance: Ratio,
     /// The bands, as written.
     pub bands: Vec<Band>,
+    /// What it says of two-wire detectors.
+    pub feed: Option<LoopFeed>,
 }
 
 /// A range of readings with one meaning.

@@ -6,7 +6,7 @@
 
 use crate::base::{Id, Spanned};
 use crate::quantity::{Amperes, Seconds, Volts};
-use crate::terms::{CurrentKind, DrivenBy, Side, SwitchContact, ZoneType};
+use crate::terms::{CurrentKind, DrivenBy, SwitchContact, SwitchedSide, ZoneType};
 
 use super::board::Board;
 use super::device::Device;
@@ -53,7 +53,7 @@ pub enum SwitchKind {
         /// Its mark.
         mark: String,
         /// The side of the load that it switches.
-        side: Side,
+        side: SwitchedSide,
     },
 }
 
@@ -94,9 +94,9 @@ impl Switch {
     }
 
     /// The side of a load that it switches: a relay's contact stands in the positive.
-    pub(crate) fn side(&self) -> Side {
+    pub(crate) fn side(&self) -> SwitchedSide {
         match self.kind {
-            SwitchKind::Relay { .. } => Side::Plus,
+            SwitchKind::Relay { .. } => SwitchedSide::Plus,
             SwitchKind::Transistor { side, .. } => side,
         }
     }

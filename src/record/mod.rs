@@ -28,6 +28,7 @@ pub(crate) mod places;
 pub(crate) mod ports;
 pub(crate) mod service;
 mod switching;
+mod two_wire;
 pub(crate) mod zones;
 
 pub use item::{Atom, Value};

@@ -8,7 +8,7 @@ use crate::model::{
     SwitchRef, Switching, Zone,
 };
 
-use crate::terms::{Side, WireUse};
+use crate::terms::{SwitchedSide, WireUse};
 
 use super::conductors::Landed;
 use super::recognised::Recognised;
@@ -124,7 +124,7 @@ impl Landing<'_> {
         positive: bool,
     ) -> Option<Point> {
         if let Some((of, switch, switching)) = self.switch_of(conductor)
-            && positive == (switch.side() == Side::Plus)
+            && positive == (switch.side() == SwitchedSide::Plus)
         {
             return Some(Point::Terminal(of.board, switch.mark(switching.contact)?.to_owned()));
         }
@@ -288,6 +288,10 @@ impl Landing<'_> {
         let mark = match function {
             Function::SupplyPositive(output) => supply(output)?.positive.clone(),
             Function::SupplyNegative(output) => supply(output)?.negative.clone(),
+            Function::LoopOut(zone) | Function::LoopBack(zone) if part.loop_fed.is_some() => {
+                let out = matches!(function, Function::LoopOut(_));
+                self.site.loop_fed_mark(zone, device, out)?
+            }
             Function::LoopOut(_) | Function::LoopBack(_) => {
                 let alarm = part.contacts.first().map(|contact| contact.mark.clone());
                 let tamper = part.tamper.as_ref().filter(|_| item.tamper_in_loop).map(|contact| contact.mark.clone());

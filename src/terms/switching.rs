@@ -13,7 +13,7 @@ words!(
 
 words!(
     /// The side of a load that a transistor switches.
-    Side {
+    SwitchedSide {
         Plus = "plus" / "plus": "the load's positive; its negative stays on the supply",
         Minus = "minus" / "minus": "the load's negative; its positive stays on the supply",
     }

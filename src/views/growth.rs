@@ -46,6 +46,7 @@ fn owner(site: &Site, of: Of) -> String {
         Of::Board(board) => Paper.board(site, board),
         Of::Source(source) => format!("{}, {}", Paper.board(site, source.board()), Paper.outlet(site, source)),
         Of::Bus(bus) => Paper.owner(site, Owner::Bus(bus)),
+        Of::Form => "monitoring service's form".to_owned(),
     }
 }
 
@@ -53,6 +54,9 @@ fn what(what: What) -> &'static str {
     match what {
         What::Inputs => "inputs",
         What::Switches => "relays and transistors",
+        What::Screws => "terminals for loops, supplies, buses and lines",
+        What::Zones => "zones",
+        What::Characters => "characters of the longest description",
         What::Ways => "ways",
         What::Detectors => "wireless detectors",
         What::Addresses => "addresses",
@@ -66,7 +70,14 @@ fn what(what: What) -> &'static str {
 
 fn figure(site: &Site, what: What, value: f64) -> String {
     match what {
-        What::Inputs | What::Switches | What::Ways | What::Detectors | What::Addresses => format!("{value:.0}"),
+        What::Inputs
+        | What::Switches
+        | What::Screws
+        | What::Ways
+        | What::Detectors
+        | What::Addresses
+        | What::Zones
+        | What::Characters => format!("{value:.0}"),
         What::UnitLoads => format!("{value:.2}").trim_end_matches('0').trim_end_matches('.').to_owned(),
         What::Length => print::length(words::rounded_down(Metres(value), site.lengths), site.lengths),
         What::RestCurrent | What::AlarmCurrent => Amperes(value).to_string(),

@@ -18,6 +18,7 @@ mod shields;
 mod switching;
 mod terminals;
 mod texts;
+mod two_wire;
 mod zones;
 
 use std::collections::BTreeMap;

@@ -3,7 +3,7 @@
 use crate::checks::switching::hung::switched;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::terms::Side;
+use crate::terms::SwitchedSide;
 use crate::words::Screen;
 
 check!("load-on-wrong-side", Basis::Contradiction, "a load switched on the side that must stay on its supply");
@@ -18,8 +18,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 continue;
             }
             let other = match side {
-                Side::Plus => Side::Minus,
-                Side::Minus => Side::Plus,
+                SwitchedSide::Plus => SwitchedSide::Minus,
+                SwitchedSide::Minus => SwitchedSide::Plus,
             };
             let title = format!(
                 "{} switches the {} of {}, which must stay on its supply",

@@ -7,6 +7,7 @@ mod parts;
 mod places;
 mod readings;
 mod switching;
+mod two_wire;
 mod zones;
 
 pub(crate) use chains::{MOST_RUNS, MOST_THINGS};

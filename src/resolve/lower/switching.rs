@@ -4,7 +4,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Board, Drive, OutputRef, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 use crate::quantity::{Amperes, Seconds, Volts};
 use crate::schema::Reading;
-use crate::terms::{CurrentKind, DrivenBy, Side, SwitchContact, ZoneType};
+use crate::terms::{CurrentKind, DrivenBy, SwitchContact, SwitchedSide, ZoneType};
 
 use super::Lower;
 use crate::resolve::rules;
@@ -43,7 +43,7 @@ fn transistor_of(reading: &Reading) -> Option<Switch> {
         name: reading.text("name")?,
         kind: SwitchKind::Transistor {
             mark: reading.text("terminal")?.value,
-            side: reading.word("switches", Side::from_word)?.value,
+            side: reading.word("switches", SwitchedSide::from_word)?.value,
         },
         direct: rating_of(reading, "volts", "current"),
     })

@@ -4,9 +4,12 @@ use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Temperature,
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
 };
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Side, SupplyForm, When, Works};
+use crate::terms::{
+    BandName, Basis, Connect, ContactForm, LoopWiring, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
+};
 
 use super::switching::{OWN_SUPPLY, RELAY, TRANSISTOR};
+use super::two_wire::{LOOP_FED, LOOP_FEED};
 
 /// `part`
 pub(crate) static PART: NodeSpec = NodeSpec {
@@ -26,13 +29,14 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         at_most_once(&FAULT_CONTACT),
         at_most_once(&SUPPLY),
         at_most_once(&OWN_SUPPLY),
+        at_most_once(&LOOP_FED),
         at_most_once(&TERMINALS),
         at_most_once(&AC_PORT),
         at_most_once(&BATTERY_PORT),
         at_most_once(&EARTH_TERMINAL),
         up_to(1000, &TERMINAL),
         up_to(999, &INPUT),
-        at_most_once(&SENSING),
+        up_to(6, &SENSING),
         up_to(60, &OUTPUT),
         up_to(60, &RELAY),
         up_to(60, &TRANSISTOR),
@@ -112,7 +116,7 @@ pub(crate) static SUPPLY: NodeSpec = NodeSpec {
         property("form", Kind::Word(SupplyForm::WORDS), "what it must be while it is on; steady if left out"),
         property(
             "common",
-            Kind::Word(Side::WORDS),
+            Kind::Word(SwitchedSide::WORDS),
             "the side that is joined to others or to the housing, so that only the other may be switched",
         ),
         property("coil", Kind::Flag, "whether it has a coil, as a relay or a lock"),
@@ -194,6 +198,7 @@ pub(crate) static INPUT: NodeSpec = NodeSpec {
     properties: &[
         property("signal", Kind::Terminal, "mark of the terminal that is sensed").required(),
         property("return", Kind::Terminal, "mark of the terminal that the loop comes back to").required(),
+        property("two-wire", Kind::Flag, "whether it can be set to feed two-wire detectors"),
     ],
     children: &[],
     example: "input 1 signal=\"I1\" return=\"R1\"",
@@ -202,9 +207,14 @@ pub(crate) static INPUT: NodeSpec = NodeSpec {
 /// `sensing` of a part
 pub(crate) static SENSING: NodeSpec = NodeSpec {
     name: "sensing",
-    doc: "How the board reads a loop: its supply through its pull-up, and the bands of readings.",
+    doc: "How the board reads a loop: its supply through its pull-up, and the bands of readings. A board whose inputs can be set for a wiring has one for each setting.",
     arguments: &[],
     properties: &[
+        property(
+            "wiring",
+            Kind::Word(LoopWiring::WORDS),
+            "the wiring that an input is set for; every other if left out",
+        ),
         property("supply", positive(&[Voltage]), "the voltage behind the pull-up"),
         property("pull-up", positive(&[Resistance]), "the resistor between that voltage and the terminal"),
         property("tolerance", Kind::Quantity(&[Ratio], Sign::NotNegative), "of the pull-up; 1 % if left out"),
@@ -214,7 +224,7 @@ pub(crate) static SENSING: NodeSpec = NodeSpec {
             "of the voltage, where bands do not follow it; 0 if left out",
         ),
     ],
-    children: &[up_to(20, &BAND)],
+    children: &[up_to(20, &BAND), at_most_once(&LOOP_FEED)],
     example: "sensing supply=(V)5 pull-up=(ohm)680 tolerance=(percent)1 {\n    band \"short\" max=(V)0.75\n    band \"normal\" min=(V)1.1 max=(V)4.1\n    band \"open\" min=(V)4.6\n}",
 };
 

@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{Current, Length, Time, Voltage};
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, not_negative, positive, property};
-use crate::terms::{CurrentKind, DrivenBy, Side, ZoneType};
+use crate::terms::{CurrentKind, DrivenBy, SwitchedSide, ZoneType};
 
 /// `relay` of a part
 pub(crate) static RELAY: NodeSpec = NodeSpec {
@@ -29,7 +29,7 @@ pub(crate) static TRANSISTOR: NodeSpec = NodeSpec {
     arguments: &[argument("name", Kind::Text(20), "the name that circuit switch= refers to")],
     properties: &[
         property("terminal", Kind::Terminal, "its mark").required(),
-        property("switches", Kind::Word(Side::WORDS), "the side of the load that it switches").required(),
+        property("switches", Kind::Word(SwitchedSide::WORDS), "the side of the load that it switches").required(),
         property("volts", positive(&[Voltage]), "the most that it switches"),
         property("current", positive(&[Current]), "the most that it switches"),
     ],

@@ -5,7 +5,7 @@
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
-use crate::calc::power::{Consumer, tree};
+use crate::calc::power::{Consumer, trees};
 use crate::model::{Device, DeviceKind, Room, Run, Site, Source};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
@@ -256,7 +256,7 @@ pub(crate) fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
 /// Of which fire and carbon monoxide detectors a relay watches the supply, and of which none does.
 fn watched(site: &Site) -> impl Iterator<Item = String> {
     let (mut seen, mut unseen) = (Vec::new(), Vec::new());
-    for tree in tree::of_site(site).0 {
+    for tree in trees::of_site(site).0 {
         let by_relay = tree.watched(site);
         for (node, load) in tree.loads() {
             let Consumer::Device(id) = load.consumer else { continue };
