@@ -19,7 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .also(one.span(), "on this contact");
             let finding = sheet.into_iter().fold(finding, |finding, own| finding.also(own.place.span, "by its sheet"));
             let finding = finding
-                .why(format!("More than {MAINS} is mains for whoever touches it (common practice). Beside it in the board's box are bare screws and cables for a few volts, which the owner opens to change the battery. What one touches there can kill, whatever the relay's contact is rated for."))
+                .why(format!("More than {:.0} V is mains for whoever touches it (common practice). Beside it in the board's box are bare screws and cables for a few volts, which the owner opens to change the battery. What one touches there can kill, whatever the relay's contact is rated for.", MAINS.0))
                 .help("Let the board switch the coil of a relay that stands in a box of its own, and have a licensed electrician bring the mains to that relay's contact: the load is then that coil.");
             sink.push(about::device(site, hung.device, finding));
         }

@@ -30,8 +30,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let others = site.outputs(outlet.board()).map(|(_, output)| output);
             let fitting = others.into_iter().find(|other| other.form == needs && other.when == output.when);
             let help = match fitting {
-                Some(Output { name, .. }) => format!("Feed it from output=\"{}\", which is {}.", name.value, article(needs)),
-                None => format!("Take one that needs {}, or an output that is {}.", article(output.form), article(needs)),
+                Some(Output { name, .. }) => format!("Feed it from output=\"{}\", which gives {}.", name.value, article(needs)),
+                None => format!("Take one that needs {}, or an output that gives {}.", article(output.form), article(needs)),
             };
             let finding = Diagnostic::new(
                 &RULE,
