@@ -14,6 +14,7 @@ mod documents;
 mod git;
 mod golden;
 mod json_schema;
+mod larch_bungalow;
 mod loops;
 mod ngspice;
 mod outside;

@@ -1,7 +1,7 @@
 //! Which terminal a supply conductor is on: the one it is on already, a free way of one of the output's strips, or the
 //! output's own.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::model::terminal::capacity;
@@ -27,7 +27,8 @@ pub(super) struct Place {
 #[derive(Debug, Default)]
 pub(super) struct Supplies {
     landed: BTreeMap<(usize, usize), Place>,
-    taken: BTreeSet<Place>,
+    /// Each with the cable in it, where that is not a dead one.
+    taken: BTreeMap<Place, Option<usize>>,
 }
 
 /// The marks of an output's two terminals.
@@ -60,7 +61,8 @@ impl Supplies {
             let found = site.board_named(&landing.board);
             found.map(|(board, _)| Place { board, mark: landing.mark.clone(), under: landing.under })
         };
-        supplies.taken.extend(known.dead.iter().flat_map(|entry| entry.occupies()).filter_map(place));
+        let dead = known.dead.iter().flat_map(|entry| entry.occupies()).filter_map(place);
+        supplies.taken.extend(dead.map(|place| (place, None)));
         let mut on_outputs: BTreeMap<Place, u32> = BTreeMap::new();
         for (at, wire) in landed {
             let conductor = wiring.cables.get(at.0).and_then(|cable| cable.conductors.get(at.1));
@@ -69,7 +71,7 @@ impl Supplies {
             let positive = matches!(conductor.function, Function::SupplyPositive(_));
             let Some(near) = &wire.near else { continue };
             if let Some(place) = still(site, known, near, output, positive) {
-                if supplies.taken.insert(place.clone()) {
+                if supplies.take(&place, at.0) {
                     supplies.landed.insert(*at, place);
                 }
             } else if let Some(place) = on_output(site, known, near, output, positive) {
@@ -84,7 +86,17 @@ impl Supplies {
         supplies
     }
 
-    /// The place for a conductor: its own, or the first free one. Every way gets one conductor first; a second goes
+    /// Takes a free place for a cable; false where it is taken.
+    fn take(&mut self, place: &Place, cable: usize) -> bool {
+        let free = !self.taken.contains_key(place);
+        if free {
+            self.taken.insert(place.clone(), Some(cable));
+        }
+        free
+    }
+
+    /// The place for a conductor: its own; else beside the other conductor of its cable, so that a way has one cable;
+    /// else on the first way that is free, else the first free place. Every way gets one conductor first; a second goes
     /// under the same screw only when all have one.
     pub(super) fn give(&mut self, site: &Site, at: (usize, usize), output: OutputRef, positive: bool) -> Option<Place> {
         if let Some(place) = self.landed.get(&at) {
@@ -93,11 +105,17 @@ impl Supplies {
         for (strip, _) in site.boards.entries() {
             let Some((ways, wires)) = strip_of(site, strip, output) else { continue };
             let places = (1..=wires).flat_map(|under| (1..=ways).map(move |way| (way, under)));
-            for (way, under) in places {
-                let place = Place { board: strip, mark: way_mark(way, positive), under };
-                if self.taken.insert(place.clone()) {
-                    return Some(place);
-                }
+            let of = |way, under, positive| Place { board: strip, mark: way_mark(way, positive), under };
+            let free = places.filter(|(way, under)| !self.taken.contains_key(&of(*way, *under, positive)));
+            let beside = |(way, under): &(u32, u32)| match self.taken.get(&of(*way, *under, !positive)) {
+                Some(cable) if *cable == Some(at.0) => 0,
+                None => 1,
+                Some(_) => 2,
+            };
+            if let Some((way, under)) = free.min_by_key(|place| (place.1, beside(place), place.0)) {
+                let place = of(way, under, positive);
+                self.take(&place, at.0);
+                return Some(place);
             }
         }
         let (plus, minus) = output_marks(site, output)?;

@@ -172,7 +172,8 @@ fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id
             landed.filter_map(|at| at.roles.iter().find_map(way)).filter(|way| *way > 0).collect();
         add(Of::Board(board), What::Ways, f64::from(*ways), count(used.len()));
     }
-    if !site.boards[board].kind.is_strip() {
+    // A keypad's or an adapter's few are all taken from the start.
+    if site.part_of(board).is_some_and(|part| !part.inputs.is_empty() || !part.outputs.is_empty()) {
         let wired = terminals(site, board).into_iter().filter(|at| at.roles.iter().any(|role| role.is_wired_by_spec()));
         let (used, free): (Vec<_>, Vec<_>) = wired.partition(|at| in_use.contains(&(board, at.mark.as_str())));
         if !used.is_empty() || !free.is_empty() {
