@@ -13,8 +13,8 @@ pub struct CableType {
     pub title: String,
     /// How many conductors, as said by `conductors=`.
     pub count: Spanned<u32>,
-    /// Size of one conductor.
-    pub size: WireSize,
+    /// Size of one conductor; `None` where nobody knows it.
+    pub size: Option<WireSize>,
     /// Jacket type.
     pub jacket: Option<Spanned<String>>,
     /// Its shield, which is none of its conductors.
@@ -39,6 +39,11 @@ impl CableType {
     /// How many conductors it has: as many as are listed where more are listed than said.
     pub fn size(&self) -> usize {
         self.conductors.len().max(self.count.value as usize)
+    }
+
+    /// The size of a conductor in words.
+    pub(crate) fn sized(&self) -> String {
+        self.size.map_or_else(|| "unknown size".to_owned(), |size| size.to_string())
     }
 
     /// What to ask for in a shop: its title, and its jacket where the title does not say it.

@@ -26,7 +26,7 @@ record! {
         /// Cross-section of one conductor in mm².
         square_millimetres: Option<Number>,
         /// The size as printed.
-        size: Printed<WireSize> => "size",
+        size: Option<Printed<WireSize>> => "size",
         /// Jacket type.
         jacket: Option<String> => "jacket",
         /// Its shield, which is none of its conductors: "drain", "braid" or "bare".
@@ -184,8 +184,8 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             shared: *shared,
             count: names.wiring.cables.iter().filter(|cable| cable.kind == id).count(),
             conductors: count.value,
-            square_millimetres: Number::of(size.square_millimetres()),
-            size: Printed(*size),
+            square_millimetres: size.and_then(|size| Number::of(size.square_millimetres())),
+            size: size.map(Printed),
             jacket: jacket.as_ref().map(|jacket| jacket.value.clone()),
             shield: shield.map(Shield::word),
             stranded: *stranded,
