@@ -1,5 +1,7 @@
 //! Types of cable.
 
+use std::fmt;
+
 use crate::base::Spanned;
 use crate::quantity::{Colour, Metres, OhmsPerMetre, WireSize};
 use crate::terms::{Metal, Shield, Use};
@@ -41,9 +43,9 @@ impl CableType {
         self.conductors.len().max(self.count.value as usize)
     }
 
-    /// The size of a conductor in words.
-    pub(crate) fn sized(&self) -> String {
-        self.size.map_or_else(|| "unknown size".to_owned(), |size| size.to_string())
+    /// The size of a conductor, to be printed.
+    pub(crate) fn sized(&self) -> PrintedSize {
+        PrintedSize(self.size)
     }
 
     /// What to ask for in a shop: its title, and its jacket where the title does not say it.
@@ -51,6 +53,19 @@ impl CableType {
         match &self.jacket {
             Some(jacket) if !self.title.contains(&jacket.value) => format!("{}, {}", self.title, jacket.value),
             Some(_) | None => self.title.clone(),
+        }
+    }
+}
+
+/// The size of a conductor as printed; nobody may know it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct PrintedSize(Option<WireSize>);
+
+impl fmt::Display for PrintedSize {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            Some(size) => size.fmt(f),
+            None => f.write_str("unknown size"),
         }
     }
 }
