@@ -40,7 +40,11 @@ pub(super) fn output_marks(site: &Site, output: OutputRef) -> Option<(String, St
 fn strip_of(site: &Site, strip: Id<Board>, output: OutputRef) -> Option<(u32, u32)> {
     match site.boards[strip].kind {
         BoardKind::Strip { feed, ways, wires } => (feed == Some(output)).then_some((ways, wires)),
-        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver => None,
+        BoardKind::Panel
+        | BoardKind::Keypad
+        | BoardKind::Module { .. }
+        | BoardKind::Receiver
+        | BoardKind::JointBox { .. } => None,
     }
 }
 

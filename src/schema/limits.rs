@@ -25,6 +25,7 @@ static MOST: &[(&NodeSpec, usize)] = &[
     (&cable::CABLE, 500),
     (&board::PANEL, 250),
     (&board::STRIP, 250),
+    (&board::JOINT_BOX, 500),
     (&bus::KEYPAD, 250),
     (&bus::MODULE, 250),
     (&bus::RECEIVER, 250),

@@ -54,6 +54,15 @@ words!(
 );
 
 words!(
+    /// How conductors are joined to each other.
+    Joining {
+        Screw = "screw" / "under a screw": "side by side under a screw",
+        Crimp = "crimp" / "crimped": "in a crimped sleeve or a connector that is squeezed",
+        Solder = "solder" / "soldered": "twisted, soldered and sleeved",
+    }
+);
+
+words!(
     /// At which ends of a cable its shield is landed.
     ShieldEnds {
         Near = "near": "where the cable starts, towards its board",

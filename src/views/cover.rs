@@ -147,6 +147,7 @@ fn board_fact(kind: &BoardKind) -> (u32, &'static str) {
         BoardKind::Receiver => (3, "wireless receivers"),
         BoardKind::Keypad => (4, "keypads"),
         BoardKind::Strip { .. } => (5, "terminal strips"),
+        BoardKind::JointBox { .. } => (6, "joint boxes"),
     }
 }
 

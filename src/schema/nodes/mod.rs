@@ -25,6 +25,7 @@ pub static TOP: &[&NodeSpec] = &[
     &cable::CABLE,
     &board::PANEL,
     &board::STRIP,
+    &board::JOINT_BOX,
     &zone::AREA,
     &zone::ZONE,
     &bus::BUS,
