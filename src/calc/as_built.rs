@@ -17,7 +17,7 @@ use crate::model::{MeasuredLoop, Site, Zone};
 use crate::quantity::{Ohms, Volts};
 use crate::terms::Seen;
 
-/// Volts by which a supply on mains may differ from its sheet: common practice.
+/// Volts by which a supply on mains may differ from its sheet, where that gives no tolerance: common practice.
 const SUPPLY_VOLTS: f64 = 0.5;
 /// Volts of a charged cell on float, from and to (maker handbooks, from memory), widened as a meter in a warm or cold
 /// house needs it.
@@ -215,7 +215,9 @@ pub(crate) fn at_rest(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> 
 
 fn with_tolerance(feeding: &Feeding, node: usize, demand: Demand) -> Option<(Volts, Volts)> {
     let (low, high) = feeding.volts(node, Supply::Mains, demand)?;
-    Some((Volts(low.0 - SUPPLY_VOLTS), Volts(high.0 + SUPPLY_VOLTS)))
+    let given = feeding.tree.nodes.first().and_then(|root| root.most).is_some_and(|most| most.greatest > most.least);
+    let allowed = if given { 0.0 } else { SUPPLY_VOLTS };
+    Some((Volts(low.0 - allowed), Volts(high.0 + allowed)))
 }
 
 /// A value as it is compared: ohms or volts.

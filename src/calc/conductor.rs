@@ -8,6 +8,7 @@
 use super::spread::Spread;
 use crate::profiles::conductors;
 use crate::quantity::{Celsius, Metres, Ohms, OhmsPerMetre, WireSize};
+use crate::terms::Metal;
 
 /// Resistivity of annealed copper at 20 °C in Ω·mm²/m.
 pub(crate) const RESISTIVITY: f64 = 1.0 / 58.0;
@@ -18,13 +19,15 @@ pub(crate) const COEFFICIENT: f64 = 0.003_93;
 /// What stranding adds.
 pub(crate) const STRANDING: f64 = 0.02;
 
-/// Resistance of a metre of one conductor at 20 °C in ohm: of ideal copper, and the most that it may have by the cable's
+/// Resistance of a metre of one conductor at 20 °C in ohm: of an ideal one of its metal, and the most that it may have by the cable's
 /// sheet, else by the standard of its size. A sheet that promises less than ideal copper of that size has thicker wires.
-pub(crate) fn per_metre(size: WireSize, stranded: bool, sheet: Option<OhmsPerMetre>) -> Spread {
+pub(crate) fn per_metre(size: WireSize, stranded: bool, metal: Metal, sheet: Option<OhmsPerMetre>) -> Spread {
     let copper = resistance(size, stranded, Metres(1.0), Celsius(20.0)).0;
-    let most = sheet.or_else(|| conductors::most(size, stranded).map(|(most, _)| most)).map_or(copper, |most| most.0);
-    let copper = if sheet.is_some() { copper.min(most) } else { copper };
-    Spread { least: copper, nominal: copper, greatest: most.max(copper) }
+    let [least, nominal, greatest] = conductors::over_copper(metal);
+    let standard = || conductors::most(size, stranded).map_or(copper, |(most, _)| most.0).max(copper) * greatest;
+    let most = sheet.map_or_else(standard, |most| most.0);
+    let greatest = if sheet.is_some() { most } else { most.max(copper * greatest) };
+    Spread { least: (copper * least).min(greatest), nominal: (copper * nominal).min(greatest), greatest }
 }
 
 /// Resistance of one conductor of ideal copper.
@@ -107,7 +110,8 @@ mod tests {
     fn metric_sizes_stay_below_the_maxima_of_iec_60228() {
         for row in conductors::ROWS {
             for (stranded, most) in [(false, row.solid), (true, row.flexible)] {
-                let found = per_metre(WireSize::SquareMillimetres(row.area), stranded, None).map(|ohms| ohms * 1000.0);
+                let found = per_metre(WireSize::SquareMillimetres(row.area), stranded, Metal::Copper, None)
+                    .map(|ohms| ohms * 1000.0);
                 assert!(found.nominal < most && found.nominal > most * 0.87, "{row:?}: {found:?}");
                 assert!((found.greatest - most).abs() < 1e-9, "{row:?}: {found:?}");
             }
@@ -118,11 +122,25 @@ mod tests {
     #[test]
     fn a_sheet_says_the_most() {
         let size = WireSize::SquareMillimetres(0.5);
-        let found = per_metre(size, false, Some(OhmsPerMetre(0.035)));
+        let found = per_metre(size, false, Metal::Copper, Some(OhmsPerMetre(0.035)));
         assert!((found.greatest - 0.035).abs() < 1e-12 && (found.nominal - 2.0 / 58.0).abs() < 1e-12);
-        assert_eq!(per_metre(size, false, Some(OhmsPerMetre(0.030))), Spread::exact(0.030));
-        let gauge = per_metre(WireSize::Awg(22), false, None);
+        assert_eq!(per_metre(size, false, Metal::Copper, Some(OhmsPerMetre(0.030))), Spread::exact(0.030));
+        let gauge = per_metre(WireSize::Awg(22), false, Metal::Copper, None);
         assert_eq!(gauge, Spread::exact(gauge.nominal));
+    }
+
+    /// NEC chapter 9 table 8, 18 AWG solid at 75 °C: coated 8.08, uncoated 7.77 Ω/kft. Copper-clad aluminium has 61 to 68 %
+    /// of copper's conductivity by volume (ASTM B566, from memory: 10 % and 15 % copper), so 1.47 to 1.64 times its ohms.
+    #[test]
+    fn other_metals_have_more() {
+        let kilofoot =
+            |metal| per_metre(WireSize::Awg(18), false, metal, None).map(|ohms| ohms * 304.8 * factor(Celsius(75.0)));
+        let tinned = kilofoot(Metal::Tinned);
+        assert!((tinned.greatest / 8.08 - 1.0).abs() < 2e-3 && (tinned.least / 7.77 - 1.0).abs() < 2e-3, "{tinned:?}");
+        let clad = kilofoot(Metal::CopperClad);
+        assert!(clad.least > 7.77 * 1.47 && clad.greatest > 7.77 * 1.64, "{clad:?}");
+        let by_sheet = per_metre(WireSize::Awg(18), false, Metal::CopperClad, Some(OhmsPerMetre(0.034)));
+        assert!((by_sheet.greatest - 0.034).abs() < 1e-12 && by_sheet.nominal > 0.033);
     }
 
     /// Arithmetic on 7 × 0.20 mm, a usual alarm core: 0.2199 mm², 78.4 Ω/km.

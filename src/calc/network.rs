@@ -61,8 +61,7 @@ pub(crate) fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<De
 
 /// Form and greatest resistance of a device's alarm contact.
 pub(crate) fn contact(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
-    let part = &site.parts[site.devices[device].part?];
-    part.contacts.first().map(|contact| (contact.form, contact.resistance.0))
+    site.contact_of(device).map(|contact| (contact.form, contact.resistance.0))
 }
 
 /// True for a relay whose contact says that the detectors' supply is there; it is no alarm contact.

@@ -8,6 +8,7 @@ use super::conductor;
 use super::spread::Spread;
 use crate::model::{Run, Site};
 use crate::quantity::{Metres, OhmsPerMetre, WireSize};
+use crate::terms::Metal;
 
 /// The run whose cable a run lies in: the one it names with `along=`, else itself.
 pub(crate) fn carrier<'s>(site: &'s Site, run: &'s Run) -> &'s Run {
@@ -21,6 +22,8 @@ pub(crate) struct Pair {
     pub(crate) size: WireSize,
     /// Whether it is stranded.
     pub(crate) stranded: bool,
+    /// What it is made of.
+    pub(crate) metal: Metal,
     /// The most that a conductor has at 20 °C, where the cable's sheet says so.
     pub(crate) sheet: Option<OhmsPerMetre>,
     /// Length of the cable, one way.
@@ -37,22 +40,23 @@ impl Pair {
         Some(Self {
             size: cable.size,
             stranded: cable.stranded,
+            metal: cable.metal.value,
             sheet: cable.resistance,
             length: carrier.length.as_ref()?.value,
             ambient: ambient::of_run(site, carrier),
         })
     }
 
-    /// The same way with conductors of another size, whose sheet is not known.
+    /// The same way with copper conductors of another size, whose sheet is not known.
     #[must_use]
     pub(crate) fn resized(self, size: WireSize) -> Self {
-        if size == self.size { self } else { Self { size, sheet: None, ..self } }
+        if size == self.size { self } else { Self { size, metal: Metal::Copper, sheet: None, ..self } }
     }
 
     /// Resistance of both, one after the other, in ohm: cold, at the usual temperature, and hot with the most that
     /// the sheet or the standard lets a conductor have.
     pub(crate) fn ohms(self) -> Spread {
-        let per_metre = conductor::per_metre(self.size, self.stranded, self.sheet);
+        let per_metre = conductor::per_metre(self.size, self.stranded, self.metal, self.sheet);
         let at = |ohms: f64, temperature| 2.0 * self.length.0 * ohms * conductor::factor(temperature);
         Spread {
             least: at(per_metre.least, self.ambient.cold),

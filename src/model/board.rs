@@ -9,7 +9,7 @@ use super::part::Part;
 use super::place::Room;
 use super::run::{Bus, Run};
 
-/// A panel, keypad, module, receiver, strip or joint box.
+/// A panel, power supply, keypad, module, receiver, strip or joint box.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Board {
     /// The name that others refer to.
@@ -45,6 +45,8 @@ pub struct Board {
 pub enum BoardKind {
     /// A control panel.
     Panel,
+    /// A power supply that stands alone, on no bus.
+    PowerSupply,
     /// A keypad.
     Keypad,
     /// An expander or another module.
@@ -75,6 +77,7 @@ impl BoardKind {
     pub(crate) fn noun(&self) -> &'static str {
         match self {
             Self::Panel => "panel",
+            Self::PowerSupply => "power supply",
             Self::Keypad => "keypad",
             Self::Module { .. } => "module",
             Self::Receiver => "receiver",
@@ -90,7 +93,12 @@ impl BoardKind {
     pub(crate) fn is_panel(&self) -> bool {
         match self {
             Self::Panel => true,
-            Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } | Self::JointBox { .. } => false,
+            Self::PowerSupply
+            | Self::Keypad
+            | Self::Module { .. }
+            | Self::Receiver
+            | Self::Strip { .. }
+            | Self::JointBox { .. } => false,
         }
     }
 
@@ -98,7 +106,12 @@ impl BoardKind {
     pub(crate) fn is_strip(&self) -> bool {
         match self {
             Self::Strip { .. } => true,
-            Self::Panel | Self::Keypad | Self::Module { .. } | Self::Receiver | Self::JointBox { .. } => false,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad
+            | Self::Module { .. }
+            | Self::Receiver
+            | Self::JointBox { .. } => false,
         }
     }
 
@@ -106,7 +119,7 @@ impl BoardKind {
     pub(crate) fn offers_nothing(&self) -> bool {
         match self {
             Self::Strip { .. } | Self::JointBox { .. } => true,
-            Self::Panel | Self::Keypad | Self::Module { .. } | Self::Receiver => false,
+            Self::Panel | Self::PowerSupply | Self::Keypad | Self::Module { .. } | Self::Receiver => false,
         }
     }
 
@@ -114,7 +127,12 @@ impl BoardKind {
     pub(crate) fn joined(&self) -> Option<Joining> {
         match self {
             Self::JointBox { joined } => *joined,
-            Self::Panel | Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } => None,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad
+            | Self::Module { .. }
+            | Self::Receiver
+            | Self::Strip { .. } => None,
         }
     }
 
@@ -122,7 +140,15 @@ impl BoardKind {
     pub(crate) fn hangs_on_bus(&self) -> bool {
         match self {
             Self::Keypad | Self::Module { .. } | Self::Receiver => true,
-            Self::Panel | Self::Strip { .. } | Self::JointBox { .. } => false,
+            Self::Panel | Self::PowerSupply | Self::Strip { .. } | Self::JointBox { .. } => false,
+        }
+    }
+
+    /// True where it has a supply of its own always: a panel, and a power supply that stands alone.
+    pub(crate) fn is_a_supply(&self) -> bool {
+        match self {
+            Self::Panel | Self::PowerSupply => true,
+            Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } | Self::JointBox { .. } => false,
         }
     }
 
@@ -130,7 +156,12 @@ impl BoardKind {
     pub(crate) fn takes_transformer(&self) -> bool {
         match self {
             Self::Module { .. } => true,
-            Self::Panel | Self::Keypad | Self::Receiver | Self::Strip { .. } | Self::JointBox { .. } => false,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad
+            | Self::Receiver
+            | Self::Strip { .. }
+            | Self::JointBox { .. } => false,
         }
     }
 
@@ -138,15 +169,20 @@ impl BoardKind {
     pub(crate) fn inputs_from(&self) -> Option<u32> {
         match self {
             Self::Module { inputs_from } => *inputs_from,
-            Self::Panel | Self::Keypad | Self::Receiver | Self::Strip { .. } | Self::JointBox { .. } => None,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad
+            | Self::Receiver
+            | Self::Strip { .. }
+            | Self::JointBox { .. } => None,
         }
     }
 }
 
 impl Board {
-    /// True where it takes no supply from its bus: a panel, and what has a transformer of its own.
+    /// True where it takes no supply from a bus: a panel, a power supply, and what has a transformer of its own.
     pub(crate) fn has_own_supply(&self) -> bool {
-        self.kind.is_panel() || self.transformer.is_some()
+        self.kind.is_a_supply() || self.transformer.is_some()
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::base::Spanned;
 use crate::quantity::{Colour, Metres, OhmsPerMetre, WireSize};
-use crate::terms::{Shield, Use};
+use crate::terms::{Metal, Shield, Use};
 
 /// A type of cable.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,6 +21,10 @@ pub struct CableType {
     pub shield: Option<Shield>,
     /// Stranded conductors.
     pub stranded: bool,
+    /// What the conductors are made of.
+    pub metal: Spanned<Metal>,
+    /// Diameter over the jacket.
+    pub diameter: Option<Metres>,
     /// The most that one conductor has at 20 °C, by its sheet.
     pub resistance: Option<OhmsPerMetre>,
     /// How much comes in a box.

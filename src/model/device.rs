@@ -20,6 +20,8 @@ pub enum DeviceKind {
     Sounder,
     /// A wireless detector.
     Wireless,
+    /// The fault contact of a board, in a loop of another.
+    Fault,
 }
 
 impl DeviceKind {
@@ -30,6 +32,7 @@ impl DeviceKind {
             Self::Detector => "detector",
             Self::Sounder => "sounder",
             Self::Wireless => "wireless detector",
+            Self::Fault => "fault contact",
         }
     }
 }
@@ -52,8 +55,10 @@ pub struct Device {
     pub name: Option<Spanned<String>>,
     /// Name for people; the part's title with the opening's or room's where none is given.
     pub title: String,
-    /// The part it is; `None` where that was reported.
+    /// The part it is, of a fault contact its board's; `None` where that was reported.
     pub part: Option<Id<Part>>,
+    /// The board whose fault contact it is; `None` of every other kind.
+    pub board: Option<Spanned<Id<Board>>>,
     /// The opening it watches.
     pub opening: Option<Spanned<Id<Opening>>>,
     /// Where it is.

@@ -29,6 +29,8 @@ pub struct Part {
     pub contacts: Vec<ContactData>,
     /// Cover contact.
     pub tamper: Option<ContactData>,
+    /// The contact of a board that tells a fault of it.
+    pub fault: Option<FaultContact>,
     /// The supply it needs.
     pub supply: Option<SupplyNeed>,
     /// Marks of the terminals in their order on the board; empty where the sheet's order is not given.
@@ -70,6 +72,17 @@ pub struct ContactData {
     pub resistance: Ohms,
     /// Mark at its pair of terminals.
     pub mark: String,
+}
+
+/// The contact of a board that tells a fault of it, as of its mains or battery.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FaultContact {
+    /// The contact, in its state without a fault.
+    pub contact: ContactData,
+    /// Mark of the one terminal.
+    pub a: Spanned<String>,
+    /// Mark of the other.
+    pub b: Spanned<String>,
 }
 
 /// What a consumer takes from its supply.
@@ -217,6 +230,12 @@ pub struct Output {
     pub negative: String,
     /// Voltage on mains.
     pub volts: Volts,
+    /// By how much that may be off, up and down.
+    pub tolerance: Ratio,
+    /// Volts lost between the battery and this output, beside those of the charger: its fuse or switch.
+    pub drop: Volts,
+    /// Least volts on battery, by the sheet.
+    pub least: Option<Volts>,
     /// Most current.
     pub limit: Amperes,
     /// Whether the board takes it away to reset detectors.
@@ -248,6 +267,8 @@ pub struct BusPort {
     pub bias: Option<Ohms>,
     /// Voltage behind the bias resistors.
     pub bias_supply: Option<Volts>,
+    /// By how much that may be off, up and down.
+    pub bias_tolerance: Ratio,
     /// Load in unit loads (1 is 12 kΩ, TIA-485-A); 1 where the sheet does not say.
     pub unit_load: Ratio,
     /// Most current for modules.

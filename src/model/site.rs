@@ -8,10 +8,10 @@ use crate::terms::{ContactForm, Framing, Profile};
 use super::board::Board;
 use super::cable::CableType;
 use super::communicator::{Communicator, Monitoring};
-use super::device::Device;
+use super::device::{Device, DeviceKind};
 use super::index::Index;
 use super::measured::Measured;
-use super::part::Part;
+use super::part::{ContactData, Part};
 use super::place::{Level, Opening, Room};
 use super::run::{Bus, Circuit, Run, Spare};
 use super::zone::Zone;
@@ -137,10 +137,20 @@ impl Site {
         self.devices[device].part.map(|part| &self.parts[part])
     }
 
-    /// True where a device's alarm contact is open at rest.
+    /// The contact by which a device tells what it is there for: alarm, or a fault of its board.
+    pub(crate) fn contact_of(&self, device: Id<Device>) -> Option<&ContactData> {
+        let part = self.device_part(device)?;
+        match self.devices[device].kind {
+            DeviceKind::Fault => part.fault.as_ref().map(|fault| &fault.contact),
+            DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Sounder | DeviceKind::Wireless => {
+                part.contacts.first()
+            }
+        }
+    }
+
+    /// True where that contact is open at rest.
     pub(crate) fn is_open_at_rest(&self, device: Id<Device>) -> bool {
-        let contact = self.device_part(device).and_then(|part| part.contacts.first());
-        contact.is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
+        self.contact_of(device).is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
     /// The area's number and title of a zone.

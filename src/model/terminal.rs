@@ -49,6 +49,10 @@ pub(crate) enum Role {
     WayPositive(u32),
     /// Negative of a strip's way.
     WayNegative(u32),
+    /// One side of the contact that opens on a fault of the board.
+    FaultA,
+    /// The other side of that contact.
+    FaultB,
     /// Of another purpose, by the sheet.
     Declared(usize),
     /// Listed by `terminals`, with no use of its own.
@@ -72,6 +76,8 @@ impl Role {
             | Self::LineOutRing(_)
             | Self::InputSignal(_)
             | Self::InputReturn(_)
+            | Self::FaultA
+            | Self::FaultB
             | Self::WayPositive(_)
             | Self::WayNegative(_) => true,
             Self::AcA
@@ -99,9 +105,14 @@ pub fn terminals(site: &Site, board: Id<Board>) -> Vec<Terminal> {
     match (&site.boards[board].kind, site.part_of(board)) {
         (BoardKind::Strip { ways, .. }, _) => strip_terminals(*ways),
         (BoardKind::JointBox { .. }, _) => Vec::new(),
-        (BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver, part) => {
-            part.map(part_terminals).unwrap_or_default()
-        }
+        (
+            BoardKind::Panel
+            | BoardKind::PowerSupply
+            | BoardKind::Keypad
+            | BoardKind::Module { .. }
+            | BoardKind::Receiver,
+            part,
+        ) => part.map(part_terminals).unwrap_or_default(),
     }
 }
 
@@ -110,9 +121,11 @@ pub(crate) fn capacity(site: &Site, board: Id<Board>) -> Option<u32> {
     match &site.boards[board].kind {
         BoardKind::Strip { wires, .. } => Some(*wires),
         BoardKind::JointBox { .. } => None,
-        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver => {
-            site.part_of(board)?.wires_per_terminal
-        }
+        BoardKind::Panel
+        | BoardKind::PowerSupply
+        | BoardKind::Keypad
+        | BoardKind::Module { .. }
+        | BoardKind::Receiver => site.part_of(board)?.wires_per_terminal,
     }
 }
 
@@ -174,6 +187,10 @@ fn part_terminals(part: &Part) -> Vec<Terminal> {
     for (position, input) in part.inputs.iter().enumerate() {
         add(&input.signal, Role::InputSignal(position));
         add(&input.back, Role::InputReturn(position));
+    }
+    if let Some(fault) = &part.fault {
+        add(&fault.a.value, Role::FaultA);
+        add(&fault.b.value, Role::FaultB);
     }
     for (position, other) in part.others.iter().enumerate() {
         add(&other.mark.value, Role::Declared(position));

@@ -65,11 +65,9 @@ impl Site {
         }
         let mut contacts = self
             .devices_of(zone)
-            .map(|(_, device)| device)
-            .filter(|device| device.kind != DeviceKind::Wireless)
-            .filter_map(|device| device.part.map(|part| &self.parts[part]))
-            .filter(|part| part.senses != Some(Senses::Supply))
-            .filter_map(|part| part.contacts.first())
+            .filter(|(_, device)| device.kind != DeviceKind::Wireless)
+            .filter(|(id, _)| self.device_part(*id).is_some_and(|part| part.senses != Some(Senses::Supply)))
+            .filter_map(|(id, _)| self.contact_of(id))
             .peekable();
         contacts.peek().is_some() && contacts.all(|contact| contact.form == ContactForm::NormallyOpen)
     }

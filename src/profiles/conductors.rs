@@ -6,21 +6,31 @@
 
 use super::source::{Known, NOT_NAMED, Source};
 use crate::quantity::{OhmsPerMetre, WireSize};
+use crate::terms::Metal;
 
 /// Where the rows are from.
 pub const SOURCE: Source = Source::new("IEC 60228", NOT_NAMED, "", Known::FromMemory);
-/// Where [`other_metals`] is from, for tinned copper.
+/// Where [`over_copper`] is from, for tinned copper.
 pub const TINNED: Source = Source::new("NEC", NOT_NAMED, "chapter 9 table 8", Known::Quoted);
 /// The same for copper-clad aluminium.
 pub const COPPER_CLAD: Source = Source::new("makers' sheets", "undated", "", Known::FromMemory);
 
-/// What is not counted: conductors that are not of plain copper, with what they have more.
-pub fn other_metals() -> String {
-    format!(
-        "Tinned conductors have about 4 % more ({}), copper-clad aluminium 55 to 65 % more ({}): give such a cable its `resistance=`.",
-        TINNED.cited(),
-        COPPER_CLAD.cited()
-    )
+/// What conductors of a metal have, over those of plain copper: least, usually, at the most. [`TINNED`], [`COPPER_CLAD`].
+pub(crate) fn over_copper(metal: Metal) -> [f64; 3] {
+    match metal {
+        Metal::Copper => [1.0, 1.0, 1.0],
+        Metal::Tinned => [1.0, 1.04, 1.04],
+        Metal::CopperClad => [1.55, 1.60, 1.65],
+    }
+}
+
+/// In words, what conductors of a metal have over plain copper, and where that is from; `None` for plain copper.
+pub(crate) fn more_than_copper(metal: Metal) -> Option<String> {
+    match metal {
+        Metal::Copper => None,
+        Metal::Tinned => Some(format!("tinned conductors 4 % more ({})", TINNED.cited())),
+        Metal::CopperClad => Some(format!("copper-clad aluminium 55 to 65 % more ({})", COPPER_CLAD.cited())),
+    }
 }
 
 /// A size with its limits.

@@ -56,6 +56,7 @@ pub(crate) fn usual(kind: ZoneType) -> u16 {
         ZoneType::LowTemperature => 159,
         ZoneType::Gas => 151,
         ZoneType::Tamper => 137,
+        ZoneType::Trouble => 330,
         ZoneType::Keyswitch => 409,
     }
 }

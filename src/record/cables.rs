@@ -33,6 +33,10 @@ record! {
         shield: Option<&'static str> => "shield",
         /// Whether the conductors are stranded.
         stranded: bool => "stranded",
+        /// What the conductors are made of: "copper", "tinned" or "copper-clad".
+        metal: &'static str => "metal",
+        /// Diameter over the jacket in metres.
+        diameter: Option<Metres> => "diameter",
         /// The most ohm that a metre of one conductor has at 20 °C, by its sheet.
         max_ohms_per_metre: Option<OhmsPerMetre> => "resistance",
         /// How much comes in a box, in metres.
@@ -168,6 +172,8 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             jacket,
             shield,
             stranded,
+            metal,
+            diameter,
             resistance,
             box_length,
             conductors,
@@ -188,6 +194,8 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             jacket: jacket.as_ref().map(|jacket| jacket.value.clone()),
             shield: shield.map(Shield::word),
             stranded: *stranded,
+            metal: metal.value.word(),
+            diameter: *diameter,
             max_ohms_per_metre: *resistance,
             box_length: *box_length,
             colours: conductors.iter().map(coloured).collect(),

@@ -17,12 +17,14 @@ record! {
         id: String,
         /// A name of its own.
         name: Option<String> => "name",
-        /// "contact", "detector", "sounder" or "wireless".
+        /// "contact", "detector", "sounder", "wireless" or "fault".
         kind: &'static str => "kind",
         /// Name for people.
         title: Title => "title",
-        /// Name of the part it is.
+        /// Name of the part it is; none of a fault contact, which is a part of its board.
         part: Option<Reference> => "part",
+        /// Name of the board whose fault contact it is.
+        board: Option<Reference> => "fault contact of",
         /// Name of the opening that it watches.
         opening: Option<Reference> => "on",
         /// True where another zone watches that opening as well, and is meant to.
@@ -63,6 +65,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         name,
         title,
         part,
+        board,
         opening,
         room,
         mount,
@@ -92,7 +95,8 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         name: name.as_ref().map(|name| name.value.clone()),
         kind: kind_word(*kind),
         title: Title::new(title, &usual),
-        part: part.map(|part| names.part(part)),
+        part: part.filter(|_| board.is_none()).map(|part| names.part(part)),
+        board: board.as_ref().map(|board| names.board(board.value)),
         opening: opening.as_ref().map(|opening| names.opening(opening.value)),
         shares_opening: *shares,
         room: room.map(|room| names.room(room)),
@@ -114,5 +118,6 @@ fn kind_word(kind: DeviceKind) -> &'static str {
         DeviceKind::Detector => "detector",
         DeviceKind::Sounder => "sounder",
         DeviceKind::Wireless => "wireless",
+        DeviceKind::Fault => "fault",
     }
 }

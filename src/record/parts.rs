@@ -38,6 +38,8 @@ record! {
         contacts: Vec<Contact> => "contact",
         /// Its cover contact.
         tamper: Option<Contact> => "cover contact",
+        /// The contact by which a board tells a fault of its own.
+        fault_contact: Option<FaultContact> => "fault contact",
         /// The supply that it needs.
         supply: Option<SupplyNeed> => "",
         /// What a board takes itself.
@@ -100,6 +102,18 @@ record! {
         alarm: Taken => "draws in alarm",
         /// Least voltage at which it works.
         min_volts: Option<Volts> => "works from",
+    }
+
+    /// The contact by which a board tells a fault of its own.
+    FaultContact {
+        /// State without a fault: "NC" or "NO".
+        form: &'static str => "",
+        /// The most it has when closed, in ohm.
+        closed_ohms: Ohms => "closed",
+        /// Mark of the one terminal.
+        a: String => "",
+        /// Mark of the other.
+        b: String => "",
     }
 
     /// The terminals for a transformer.
@@ -244,7 +258,8 @@ pub(crate) fn parts(names: &Names<'_>) -> Vec<Part> {
 
 fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
     let site = names.site;
-    let in_use = site.boards.iter().map(|board| board.part).chain(site.devices.iter().map(|device| device.part));
+    let mounted = site.devices.iter().filter(|device| device.board.is_none());
+    let in_use = site.boards.iter().map(|board| board.part).chain(mounted.map(|device| device.part));
     let model::Part {
         name,
         title,
@@ -256,6 +271,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         whole: _, // what is not whole was reported
         contacts,
         tamper,
+        fault,
         supply,
         terminals,
         ac_port,
@@ -285,6 +301,12 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         wires_per_terminal: *wires_per_terminal,
         contacts: contacts.iter().map(of_contact).collect(),
         tamper: tamper.as_ref().map(of_contact),
+        fault_contact: fault.as_ref().map(|model::FaultContact { contact, a, b }| FaultContact {
+            form: contact.form.word(),
+            closed_ohms: contact.resistance,
+            a: a.value.clone(),
+            b: b.value.clone(),
+        }),
         supply: supply.as_ref().map(|model::SupplyNeed { min, max, idle, alarm, positive, negative }| SupplyNeed {
             min_volts: *min,
             max_volts: *max,

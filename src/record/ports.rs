@@ -15,6 +15,12 @@ record! {
         negative: String => "− terminal",
         /// Voltage on mains.
         volts: Volts => "volts",
+        /// By how much that may be off, up and down.
+        tolerance: Ratio => "tolerance",
+        /// Volts lost between the battery and this output, beside those of the charger.
+        drop_volts: Volts => "drop",
+        /// Least volts on battery, by the sheet.
+        least_volts: Option<Volts> => "least volts",
         /// Most current.
         limit_amperes: Amperes => "limit",
         /// Whether the board takes it away to reset detectors.
@@ -45,6 +51,8 @@ record! {
         bias_ohms: Option<Ohms> => "bias",
         /// Voltage behind the bias resistors.
         bias_supply_volts: Option<Volts> => "bias supply",
+        /// By how much that may be off, up and down.
+        bias_tolerance: Ratio => "tolerance of the bias supply",
         /// Load in unit loads (TIA-485-A).
         unit_load: Ratio => "unit load",
         /// Most current for modules.
@@ -81,12 +89,15 @@ record! {
 impl SheetOutput {
     /// An output.
     pub(crate) fn of(output: &model::Output) -> Self {
-        let model::Output { name, positive, negative, volts, limit, switched, when } = output;
+        let model::Output { name, positive, negative, volts, tolerance, drop, least, limit, switched, when } = output;
         Self {
             name: name.value.clone(),
             positive: positive.clone(),
             negative: negative.clone(),
             volts: *volts,
+            tolerance: *tolerance,
+            drop_volts: *drop,
+            least_volts: *least,
             limit_amperes: *limit,
             switched: *switched,
             when: when.word(),
@@ -108,6 +119,7 @@ impl BusPort {
             terminator,
             bias,
             bias_supply,
+            bias_tolerance,
             unit_load,
             limit,
             volts,
@@ -124,6 +136,7 @@ impl BusPort {
             terminator_ohms: *terminator,
             bias_ohms: *bias,
             bias_supply_volts: *bias_supply,
+            bias_tolerance: *bias_tolerance,
             unit_load: *unit_load,
             limit_amperes: *limit,
             volts: *volts,

@@ -1,7 +1,9 @@
 //! What every conductor meets at its two ends, and what is on every terminal.
 
 use crate::base::Id;
-use crate::model::{AcPort, Board, BoardKind, Bus, Device, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone};
+use crate::model::{
+    AcPort, Board, BoardKind, Bus, Device, DeviceKind, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone,
+};
 
 use crate::terms::WireUse;
 
@@ -170,6 +172,9 @@ impl Landing<'_> {
         let mounted = &self.site.runs[run].mounted;
         let point = |item: &Mounted| match item {
             Mounted::Device(device) if straight && !self.site.is_open_at_rest(*device) => None,
+            Mounted::Device(device) if self.site.devices[*device].kind == DeviceKind::Fault => {
+                self.fault_point(*device, conductor.function, from.is_some())
+            }
             Mounted::Device(device) => self.device_point(*device, conductor.function),
             Mounted::Feed(device) => self.device_point(device.value, conductor.function),
             Mounted::Hop(hop) => conductor.function.output().map(|_| Point::Hop(hop.value)),
@@ -265,6 +270,15 @@ impl Landing<'_> {
         Some(Point::Device(device, mark))
     }
 
+    /// The screw of a board's fault contact: the loop comes in at the one and leaves by the other, on by a cable or home.
+    fn fault_point(&self, device: Id<Device>, function: Function, leaves: bool) -> Option<Point> {
+        let board = self.site.devices[device].board.as_ref()?.value;
+        let fault = self.site.device_part(device)?.fault.as_ref()?;
+        let zone = function.zone()?;
+        let back = matches!(function, Function::LoopBack(_)) || (leaves && !self.site.lies_across(zone));
+        Some(Point::Terminal(board, if back { &fault.b } else { &fault.a }.value.clone()))
+    }
+
     /// Boards that hang at the same place of a bus are linked terminal to terminal.
     fn link_neighbours(&self, wiring: &mut Wiring) {
         for run in &self.site.runs {
@@ -294,6 +308,9 @@ impl Landing<'_> {
                 kind: FittedKind::Resistor { value: value.value, zone: id, in_series },
             }));
         }
+        for device in &self.site.devices {
+            self.fit_at_fault_contact(device, wiring);
+        }
         for (id, bus) in self.site.buses.entries() {
             let start = bus.board.as_ref().map(|board| board.value);
             let ends = self.site.runs_of(Owner::Bus(id)).map(|(_, run)| &run.mounted);
@@ -307,6 +324,29 @@ impl Landing<'_> {
                     across: (a.clone(), b.clone()),
                     kind: FittedKind::Terminator(value.value),
                 }));
+            }
+        }
+    }
+
+    /// The resistors at a board's fault contact: across it, or between one of its terminals and the cable.
+    fn fit_at_fault_contact(&self, device: &Device, wiring: &mut Wiring) {
+        let (Some(board), Some(run), Some(zone)) = (&device.board, device.run, device.zone) else { return };
+        let Some(fault) = self.site.part_of(board.value).and_then(|part| part.fault.as_ref()) else { return };
+        let (a, b) = (fault.a.value.clone(), fault.b.value.clone());
+        let mut fit = |across, value, in_series| {
+            let kind = FittedKind::Resistor { value, zone, in_series };
+            wiring.fitted.push(Fitted { board: board.value, across, kind });
+        };
+        if let Some(shunt) = &device.shunt {
+            fit((a.clone(), b.clone()), shunt.value, false);
+        }
+        let in_series = !self.site.lies_across(zone);
+        let mut behind = false;
+        for item in &self.site.runs[run].mounted {
+            behind |= item.device().is_some();
+            if let Some(value) = item.resistor() {
+                let across = if behind { (b.clone(), a.clone()) } else { (a.clone(), b.clone()) };
+                fit(across, value.value, in_series);
             }
         }
     }

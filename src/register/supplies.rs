@@ -41,6 +41,7 @@ fn strip_of(site: &Site, strip: Id<Board>, output: OutputRef) -> Option<(u32, u3
     match site.boards[strip].kind {
         BoardKind::Strip { feed, ways, wires } => (feed == Some(output)).then_some((ways, wires)),
         BoardKind::Panel
+        | BoardKind::PowerSupply
         | BoardKind::Keypad
         | BoardKind::Module { .. }
         | BoardKind::Receiver

@@ -63,6 +63,15 @@ words!(
 );
 
 words!(
+    /// What a cable's conductors are made of.
+    Metal {
+        Copper = "copper": "plain copper",
+        Tinned = "tinned": "copper with a coat of tin",
+        CopperClad = "copper-clad": "aluminium with a coat of copper",
+    }
+);
+
+words!(
     /// At which ends of a cable its shield is landed.
     ShieldEnds {
         Near = "near": "where the cable starts, towards its board",

@@ -23,6 +23,7 @@ words!(
         LowTemperature = "low-temperature": "danger of frost",
         Gas = "gas": "fuel gas in the air",
         Tamper = "tamper": "a cover or cable interfered with",
+        Trouble = "trouble": "a fault that equipment tells of itself, no alarm",
         Keyswitch = "keyswitch": "a key or button that arms and disarms",
     }
 );

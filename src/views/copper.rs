@@ -1,9 +1,12 @@
 //! What the resistance of conductors rests on, in a sentence for the sheets.
 
+use std::collections::BTreeSet;
+
 use crate::base::wording::list;
 use crate::model::{CableType, Site};
 use crate::profiles::conductors;
 use crate::quantity::WireSize;
+use crate::terms::Metal;
 
 /// The sentence; it names the limits of metric sizes only where the site has such cables.
 pub(crate) fn of(site: &Site) -> String {
@@ -28,5 +31,8 @@ pub(crate) fn of(site: &Site) -> String {
     } else {
         format!("; the most that a conductor may have: {}", list(&most, "and"))
     };
-    format!("{copper}{most}. {}", conductors::other_metals().replace('`', ""))
+    let metals: BTreeSet<Metal> = site.cables.iter().map(|cable| cable.metal.value).collect();
+    let others: Vec<String> = metals.into_iter().filter_map(conductors::more_than_copper).collect();
+    let others = if others.is_empty() { String::new() } else { format!("; {}", list(&others, "and")) };
+    format!("{copper}{most}{others}.")
 }

@@ -143,11 +143,12 @@ fn facts(compiled: &Compiled) -> Vec<Fact> {
 fn board_fact(kind: &BoardKind) -> (u32, &'static str) {
     match kind {
         BoardKind::Panel => (1, "panels"),
-        BoardKind::Module { .. } => (2, "modules"),
-        BoardKind::Receiver => (3, "wireless receivers"),
-        BoardKind::Keypad => (4, "keypads"),
-        BoardKind::Strip { .. } => (5, "terminal strips"),
-        BoardKind::JointBox { .. } => (6, "joint boxes"),
+        BoardKind::PowerSupply => (2, "power supplies"),
+        BoardKind::Module { .. } => (3, "modules"),
+        BoardKind::Receiver => (4, "wireless receivers"),
+        BoardKind::Keypad => (5, "keypads"),
+        BoardKind::Strip { .. } => (6, "terminal strips"),
+        BoardKind::JointBox { .. } => (7, "joint boxes"),
     }
 }
 
@@ -158,6 +159,7 @@ fn device_fact(kind: DeviceKind) -> (u32, &'static str) {
         DeviceKind::Detector => (12, "wired detectors"),
         DeviceKind::Wireless => (13, "wireless detectors"),
         DeviceKind::Sounder => (14, "sounders"),
+        DeviceKind::Fault => (15, "fault contacts watched"),
     }
 }
 

@@ -137,7 +137,7 @@ fn through(site: &Site, id: Id<Device>) -> String {
     let device = &site.devices[id];
     let Some(part) = device.part.map(|part| &site.parts[part]) else { return words::placed(site, id) };
     let tamper = part.tamper.iter().filter(|_| device.tamper_in_loop).map(|contact| contact.mark.clone());
-    let alarm = part.contacts.iter().take(1).map(|contact| match &device.shunt {
+    let alarm = site.contact_of(id).into_iter().map(|contact| match &device.shunt {
         Some(shunt) => format!("{} with {} across it", contact.mark, words::resistor(&shunt.value)),
         None => contact.mark.clone(),
     });

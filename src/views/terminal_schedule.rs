@@ -186,15 +186,16 @@ fn end_word(end: End) -> &'static str {
     }
 }
 
-/// Panels, strips, modules, receivers, keypads, joint boxes; each kind by title.
+/// Panels, power supplies, strips, modules, receivers, keypads, joint boxes; each kind by title.
 fn in_order(site: &Site) -> Vec<Id<Board>> {
     let rank = |kind: &BoardKind| match kind {
         BoardKind::Panel => 0,
-        BoardKind::Strip { .. } => 1,
-        BoardKind::Module { .. } => 2,
-        BoardKind::Receiver => 3,
-        BoardKind::Keypad => 4,
-        BoardKind::JointBox { .. } => 5,
+        BoardKind::PowerSupply => 1,
+        BoardKind::Strip { .. } => 2,
+        BoardKind::Module { .. } => 3,
+        BoardKind::Receiver => 4,
+        BoardKind::Keypad => 5,
+        BoardKind::JointBox { .. } => 6,
     };
     let mut boards: Vec<Id<Board>> = site.boards.entries().map(|(id, _)| id).collect();
     boards.sort_by(|a, b| {

@@ -13,9 +13,10 @@ use crate::calc::{Element, LoopReadings, Spread};
 use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
 use crate::profiles::conductors;
-use crate::quantity::{Ohms, Ratio, Resistance, WireSize};
+use crate::quantity::{Ohms, OhmsPerMetre, Ratio, Resistance, WireSize};
 use crate::record::figures::states::Bounds;
 use crate::record::number::Number;
+use crate::terms::Metal;
 use crate::words::{self, Paper};
 
 /// How the figures of a loop are computed.
@@ -193,9 +194,12 @@ fn element(
 
 fn formula(formula: Formula) -> String {
     match formula {
-        Formula::Wire(Pair { size, stranded, sheet, length, ambient }) => {
+        Formula::Wire(Pair { size, stranded, metal, sheet, length, ambient }) => {
             let lay = if stranded { format!(" × {}", 1.0 + conductor::STRANDING) } else { String::new() };
             let most = conductors::most(size, stranded).map(|(most, _)| most);
+            let [_, usual, greatest] = conductors::over_copper(metal);
+            let lay = if metal == Metal::Copper { lay } else { format!("{lay} × {usual}") };
+            let most = most.map(|most| OhmsPerMetre(most.0 * greatest));
             let most = sheet.or(most).map_or_else(String::new, |most| format!("; at the most {most} at 20 °C"));
             format!(
                 "2 × {:.2} m ÷ (58 m/Ωmm² × {:.4} mm²){lay} × (1 + {} × (T − 20 °C)), T = {} ({} to {}){most}",
@@ -215,7 +219,7 @@ fn formula(formula: Formula) -> String {
 }
 
 fn wire_source(formula: Formula) -> String {
-    let Formula::Wire(Pair { size, stranded, sheet, .. }) = formula else { return String::new() };
+    let Formula::Wire(Pair { size, stranded, metal, sheet, .. }) = formula else { return String::new() };
     let area = match size {
         WireSize::Awg(gauge) => format!("ASTM B258 for the diameter of {gauge} AWG, "),
         WireSize::SquareMillimetres(_) => String::new(),
@@ -231,7 +235,8 @@ fn wire_source(formula: Formula) -> String {
         }
         (None, None) => String::new(),
     };
-    format!("{area}{lay}{most}IEC 60028 for copper; temperatures: common practice")
+    let metal = conductors::more_than_copper(metal).map_or_else(String::new, |more| format!("{more}, "));
+    format!("{area}{lay}{most}{metal}IEC 60028 for copper; temperatures: common practice")
 }
 
 fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::State, Sum)]) -> Vec<StateTrail> {

@@ -330,7 +330,7 @@ mod tests {
     /// The pairs of the table "Typical zone type → code mapping": practice over the numbers of ANSI/SIA DC-05-1999.
     #[test]
     fn every_type_has_its_usual_code_and_the_group_that_fits_it() {
-        use EventGroup::{Arming, Fire, Gas, Intrusion, Medical, Panic, Technical};
+        use EventGroup::{Arming, Fire, Gas, Intrusion, Medical, Panic, Technical, Trouble};
         for (kind, code, group) in [
             (ZoneType::EntryExit, 134, Intrusion),
             (ZoneType::Perimeter, 131, Intrusion),
@@ -348,6 +348,7 @@ mod tests {
             (ZoneType::LowTemperature, 159, Technical),
             (ZoneType::Gas, 151, Gas),
             (ZoneType::Tamper, 137, Intrusion),
+            (ZoneType::Trouble, 330, Trouble),
             (ZoneType::Keyswitch, 409, Arming),
         ] {
             let usual = u32::from(events::usual(kind));

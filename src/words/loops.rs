@@ -8,10 +8,26 @@ use crate::model::{Device, DeviceKind, MeasuredLoop, Site, Zone};
 use crate::register::Wiring;
 use crate::terms::{BandName, Seen};
 
-/// What an alarm of a device is called: an opening is open, everything else is in alarm.
+/// What the alarm of a contact on an opening is called.
+const OPEN: &str = "open";
+
+/// What that of a board's fault contact is called.
+const FAULT: &str = "telling a fault";
+
+/// What an alarm of a device that has no word of its own is called.
+pub(crate) const IN_ALARM: &str = "in alarm";
+
+/// Everything that an alarm is called.
+pub(crate) const ALARMS: [&str; 3] = [OPEN, FAULT, IN_ALARM];
+
+/// What an alarm of a device is called: an opening is open, a fault contact tells a fault, everything else is in alarm.
 pub(crate) fn alarm(site: &Site, device: Id<Device>) -> &'static str {
     let device = &site.devices[device];
-    if device.kind == DeviceKind::Contact && device.opening.is_some() { "open" } else { "in alarm" }
+    match device.kind {
+        DeviceKind::Contact if device.opening.is_some() => OPEN,
+        DeviceKind::Fault => FAULT,
+        DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Sounder | DeviceKind::Wireless => IN_ALARM,
+    }
 }
 
 /// What the board makes of a reading, what it does with every part at its nominal value first: "normal", "open or alarm",

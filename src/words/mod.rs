@@ -28,7 +28,7 @@ pub(crate) use figure::{
     volts,
 };
 pub(crate) use lead::{lead, transformer};
-pub(crate) use loops::{alarm, reads};
+pub(crate) use loops::{ALARMS, IN_ALARM, alarm, reads};
 pub(crate) use place::height;
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use shield::{shield, shield_end};

@@ -38,6 +38,8 @@ fn one(part: Option<&Part>, role: Role) -> Option<String> {
         Role::BatteryPositive => "battery +".to_owned(),
         Role::BatteryNegative => "battery −".to_owned(),
         Role::Earth => "earth".to_owned(),
+        Role::FaultA => "fault contact A".to_owned(),
+        Role::FaultB => "fault contact B".to_owned(),
         Role::Declared(position) => part.and_then(|part| part.others.get(position))?.purpose.clone(),
         Role::OutputPositive(position) => of_output(WireUse::SupplyPositive, position),
         Role::OutputNegative(position) => of_output(WireUse::SupplyNegative, position),

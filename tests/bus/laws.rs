@@ -64,6 +64,18 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
+    fn a_bias_supply_that_is_off_moves_the_bias_by_its_share(seed: u64, share in 0.0..0.2_f64) {
+        let (_, BusFigures { layout, .. }) = made(seed, false);
+        let mut off = layout.clone();
+        off.ports.iter_mut().for_each(|port| port.bias_tolerance = share);
+        for (exact, off) in bias(&layout).into_iter().zip(bias(&off)) {
+            prop_assert!((off.least - exact.least * (1.0 - share)).abs() < 1e-9);
+            prop_assert!((off.nominal - exact.nominal).abs() < 1e-12);
+            prop_assert!((off.greatest - exact.greatest * (1.0 + share)).abs() < 1e-9);
+        }
+    }
+
+    #[test]
     fn more_receivers_never_raise_the_bias(seed: u64, place: prop::sample::Index, load in 0.1..10.0_f64) {
         let (_, BusFigures { layout, .. }) = made(seed, true);
         let mut more = layout.clone();

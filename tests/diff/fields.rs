@@ -5,8 +5,8 @@ use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
-    AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, Earth, Hop, HopRef, LinePort, Mounted,
-    OtherBattery, OtherTerminal, Revision, Site, Take, Transformer,
+    AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Earth, FaultContact, Hop, HopRef,
+    LinePort, Mounted, OtherBattery, OtherTerminal, Revision, Site, Take, Transformer,
 };
 use loopwright::quantity::colour::Hue;
 use loopwright::quantity::{
@@ -16,8 +16,8 @@ use loopwright::quantity::{
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
-    BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, KeyAction, LoopWiring, Passage, Path,
-    PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
+    BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, KeyAction, LoopWiring, Metal, Passage,
+    Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
 };
 
 use super::apply::apply;
@@ -285,6 +285,8 @@ const ALTERATIONS: &[Alter] = &[
     ("resistance", |s| at!(s.cables, "six").resistance = Some(OhmsPerMetre(0.06))),
     ("box", |s| at!(s.cables, "six").box_length = Some(Metres(150.0))),
     ("conductor colour", |s| at!(s.cables, "six").conductors[4].colour.value = Colour::new(Hue::Grey, None)),
+    ("cable metal", |s| at!(s.cables, "six").metal.value = Metal::Tinned),
+    ("cable diameter", |s| at!(s.cables, "six").diameter = Some(Metres(0.006))),
     ("conductor use", |s| at!(s.cables, "six").conductors[4].purpose = Some(Use::Spare)),
     ("part title", |s| at!(s.parts, "motion").title = "Eye".into()),
     ("senses", |s| at!(s.parts, "motion").senses = Some(Senses::Glass)),
@@ -310,6 +312,12 @@ const ALTERATIONS: &[Alter] = &[
         let port = BatteryPort { positive: spanned("T+".into()), negative: spanned("T-".into()), connect: None };
         at!(s.parts, "control-a").battery_port = Some(port);
     }),
+    ("fault contact", |s| {
+        let contact =
+            ContactData { form: ContactForm::NormallyClosed, resistance: Ohms(0.1), mark: "FA and FB".into() };
+        let fault = FaultContact { contact, a: spanned("FA".into()), b: spanned("FB".into()) };
+        at!(s.parts, "control-a").fault = Some(fault);
+    }),
     ("earth terminal", |s| at!(s.parts, "control-a").earth = Some(spanned("E".into()))),
     ("other terminal", |s| {
         let other = OtherTerminal { mark: spanned("LID".into()), purpose: "cover switch".into() };
@@ -331,6 +339,9 @@ const ALTERATIONS: &[Alter] = &[
     ("output +", |s| at!(s.parts, "control-a").outputs[0].positive = "X".into()),
     ("output −", |s| at!(s.parts, "control-a").outputs[0].negative = "X".into()),
     ("output volts", |s| at!(s.parts, "control-a").outputs[0].volts = Volts(13.7)),
+    ("output tolerance", |s| at!(s.parts, "control-a").outputs[0].tolerance = Ratio(0.03)),
+    ("output drop", |s| at!(s.parts, "control-a").outputs[0].drop = Volts(0.2)),
+    ("output least", |s| at!(s.parts, "control-a").outputs[0].least = Some(Volts(10.1))),
     ("output limit", |s| at!(s.parts, "control-a").outputs[0].limit = Amperes(0.9)),
     ("output switched", |s| {
         let switched = at!(s.parts, "control-a").outputs[0].switched;
@@ -349,6 +360,7 @@ const ALTERATIONS: &[Alter] = &[
     ("port terminator", |s| at!(s.parts, "control-a").bus_ports[0].terminator = Some(Ohms(121.0))),
     ("port bias", |s| at!(s.parts, "control-a").bus_ports[0].bias = Some(Ohms(721.0))),
     ("port bias supply", |s| at!(s.parts, "control-a").bus_ports[0].bias_supply = Some(Volts(4.9))),
+    ("port bias tolerance", |s| at!(s.parts, "control-a").bus_ports[0].bias_tolerance = Ratio(0.02)),
     ("port unit load", |s| at!(s.parts, "control-a").bus_ports[0].unit_load = Ratio(0.125)),
     ("port addresses", |s| at!(s.parts, "control-a").bus_ports[0].addresses = Some((1, 9))),
     ("port limit", |s| at!(s.parts, "control-a").bus_ports[0].limit = Some(Amperes(0.7))),

@@ -12,6 +12,7 @@ mod older;
 mod pages;
 mod paths;
 mod power;
+mod power_supply;
 mod read_back;
 mod reserve;
 pub mod sites;

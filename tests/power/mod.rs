@@ -1,6 +1,7 @@
 //! Supplies: against an outside solver, against laws of circuits, and remedies that do what the help says.
 
 mod alder_mill;
+mod given;
 mod laws;
 mod ngspice;
 pub mod plan;

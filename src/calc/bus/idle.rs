@@ -37,7 +37,7 @@ pub fn of(layout: &Layout) -> Option<Idle> {
     let biased: Vec<usize> =
         layout.ports.iter().enumerate().filter(|(_, port)| port.bias.is_some()).map(|(at, _)| at).collect();
     let first = layout.ports.get(*biased.first()?)?.place;
-    let usual = Corner::all(layout, |ohms| ohms.nominal, 1.0, 1.0).volts(layout);
+    let usual = Corner::usual(layout).volts(layout);
     let volts = usual.into_iter().enumerate().map(|(place, nominal)| {
         let on_way = on_way(layout, first, place);
         let bound = |weak: bool| {
@@ -61,11 +61,15 @@ struct Corner {
     terminators: f64,
     /// Factor on the bias resistors of each port.
     legs: Vec<f64>,
+    /// The volts behind the bias, by shares of their tolerance: −1 is their least, 1 their greatest. Every place has more
+    /// with more of them, so they all stand at one end.
+    supply: f64,
 }
 
 impl Corner {
-    fn all(layout: &Layout, wire: fn(&Spread) -> f64, terminators: f64, legs: f64) -> Self {
-        Self { ohms: ohms(layout, wire), terminators, legs: vec![legs; layout.ports.len()] }
+    fn usual(layout: &Layout) -> Self {
+        let ohms = ohms(layout, |ohms| ohms.nominal);
+        Self { ohms, terminators: 1.0, legs: vec![1.0; layout.ports.len()], supply: 0.0 }
     }
 
     /// Hot wire on some cables, cold wire on the others, and resistors that leave little: the least bias of one board.
@@ -77,11 +81,12 @@ impl Corner {
             ohms: ends.map(|(place, on)| if *on == weak { place.ohms.greatest } else { place.ohms.least }).collect(),
             terminators: factor,
             legs: vec![2.0 - factor; layout.ports.len()],
+            supply: if weak { -1.0 } else { 1.0 },
         }
     }
 
     fn volts(&self, layout: &Layout) -> Vec<f64> {
-        solve(layout, &self.ohms, &Across::of(layout, self.terminators, Some(&self.legs)))
+        solve(layout, &self.ohms, &Across::of(layout, self.terminators, Some((&self.legs, self.supply))))
     }
 
     /// Turns one cable or bias at a time to its other end while that takes the volts at a place further down, or up.
@@ -158,18 +163,19 @@ struct Across {
 }
 
 impl Across {
-    /// The terminators by a factor on their ohms, and where wanted receivers, and each port's bias by a factor on its own.
-    fn of(layout: &Layout, terminators: f64, legs: Option<&[f64]>) -> Self {
+    /// The terminators by a factor on their ohms, and where wanted receivers, and each port's bias by a factor on its own
+    /// and the shares of its supply's tolerance.
+    fn of(layout: &Layout, terminators: f64, bias: Option<(&[f64], f64)>) -> Self {
         let mut across = Self { conductance: vec![0.0; layout.places.len()], fed: vec![0.0; layout.places.len()] };
         for terminator in &layout.terminators {
             across.add(terminator.place, 1.0 / (terminator.ohms.0 * terminators), 0.0);
         }
-        let Some(legs) = legs else { return across };
+        let Some((legs, shares)) = bias else { return across };
         for (port, legs) in layout.ports.iter().zip(legs) {
             across.add(port.place, port.unit_load / UNIT_LOAD.value, 0.0);
             if let Some((leg, supply)) = port.bias {
                 let both = 2.0 * leg.0 * legs;
-                across.add(port.place, 1.0 / both, supply.0 / both);
+                across.add(port.place, 1.0 / both, supply.0 * (1.0 + shares * port.bias_tolerance) / both);
             }
         }
         across
@@ -211,7 +217,7 @@ fn solve(layout: &Layout, ohms: &[f64], across: &Across) -> Vec<f64> {
 pub fn resistance(layout: &Layout, place: usize) -> Spread {
     let between = |wire: fn(&Spread) -> f64, terminators: f64, legs: Option<f64>| {
         let legs = legs.map(|legs| vec![legs; layout.ports.len()]);
-        let mut across = Across::of(layout, terminators, legs.as_deref());
+        let mut across = Across::of(layout, terminators, legs.as_deref().map(|legs| (legs, 0.0)));
         across.fed.fill(0.0);
         across.add(place, 0.0, 1.0);
         solve(layout, &ohms(layout, wire), &across).get(place).copied().unwrap_or(f64::INFINITY)

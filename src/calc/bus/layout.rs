@@ -55,6 +55,8 @@ pub struct Port {
     pub unit_load: f64,
     /// Bias resistor in each leg and the volts behind them, where its sheet gives both.
     pub bias: Option<(Ohms, Volts)>,
+    /// By how much those volts may be off, as a share.
+    pub bias_tolerance: f64,
 }
 
 /// What leaves the trunk at a place.
@@ -121,7 +123,13 @@ impl Layout {
             for board in item.boards.iter().copied() {
                 site.part_of(board).filter(|part| part.whole)?;
                 let port = site.bus_port(self.bus, board)?;
-                self.ports.push(Port { place, board, unit_load: port.unit_load.0, bias: bias_of(port) });
+                self.ports.push(Port {
+                    place,
+                    board,
+                    unit_load: port.unit_load.0,
+                    bias: bias_of(port),
+                    bias_tolerance: port.bias_tolerance.0,
+                });
                 let built_in = port.terminator.filter(|_| !site.is_terminator_off(self.bus, board));
                 self.terminators.extend(built_in.map(|ohms| Terminator {
                     place,

@@ -41,6 +41,15 @@ pub enum Wire {
 }
 
 impl Wire {
+    /// The volts of a supply with a tolerance: the least where the wire has most, for the worst case is both.
+    pub(crate) fn supply(self, volts: Spread) -> f64 {
+        match self {
+            Self::Cold => volts.greatest,
+            Self::Usual => volts.nominal,
+            Self::Hot => volts.least,
+        }
+    }
+
     /// The resistance of a cable.
     pub(crate) fn of(self, ohms: Spread) -> f64 {
         match self {
@@ -182,7 +191,12 @@ pub fn of_site(site: &Site) -> Power {
 pub(crate) fn battery_volts(site: &Site, tree: &Tree) -> Option<Volts> {
     let (board, volts) = (tree.source.board(), tree.volts?);
     let part = site.part_of(board)?;
+    let output = match tree.source {
+        Source::Output(output) => site.output(output),
+        Source::Port(..) => None,
+    };
     let end = standby::end_of_battery(part) - standby::own_drop(part);
+    let end = output.map_or(end, |output| output.least.unwrap_or(end - output.drop));
     site.boards[board].battery.is_some().then_some(Volts(end.0.clamp(0.0, volts.0.max(0.0))))
 }
 
@@ -193,7 +207,7 @@ pub(crate) fn feeding(site: &Site, tree: Tree) -> Feeding {
         .into_iter()
         .filter_map(|case| {
             let volts = match case.supply {
-                Supply::Mains => tree.volts,
+                Supply::Mains => tree.on_mains(),
                 Supply::Battery => battery_volts,
             };
             Some((case, solve(&tree, volts?, case.demand, case.wire)))

@@ -142,7 +142,7 @@ impl Feeding {
         let volts = |at: usize| flow.volts.get(at).copied().flatten();
         let holds = |at: &usize| {
             let most = self.tree.nodes.get(*at).and_then(|place| place.most);
-            most.zip(volts(*at)).is_some_and(|(most, volts)| volts >= most)
+            most.zip(volts(*at)).is_some_and(|(most, volts)| volts.0 >= most.least)
         };
         volts(self.tree.way(node).into_iter().rev().find(holds).unwrap_or(0))
     }

@@ -61,7 +61,7 @@ pub(crate) struct Move {
 /// the wire cannot carry what is asked.
 fn margins(site: &Site, tree: &Tree) -> Option<Vec<(usize, f64)>> {
     let mut margins: Vec<(usize, f64)> = Vec::new();
-    for source in [tree.volts, battery_volts(site, tree)].into_iter().flatten() {
+    for source in [tree.on_mains(), battery_volts(site, tree)].into_iter().flatten() {
         for demand in [Demand::Idle, Demand::Alarm] {
             let flow = solve(tree, source, demand, Wire::Hot).ok()?;
             for (node, load) in tree.loads() {
@@ -280,9 +280,7 @@ pub(crate) fn moves(
             let mut there = Tree { source, volts: Some(output.volts), limit: Some(output.limit), ..alone.clone() };
             if let Some(root) = there.nodes.first_mut() {
                 root.outlet = Some(source);
-                root.most = Some(output.volts);
-                root.limit = Some(output.limit);
-                root.alarm_only = output.when == When::Alarm;
+                root.gives(output);
             }
             let margins = margins(site, &there)?;
             let least = margins.iter().map(|(_, margin)| *margin).reduce(f64::min);

@@ -96,8 +96,10 @@ fn drops(nodes: &[Node], amperes: &[f64], source: f64, wire: Wire) -> (Vec<f64>,
     let mut volts: Vec<f64> = Vec::with_capacity(nodes.len());
     for (node, amperes) in nodes.iter().zip(amperes) {
         let before = volts.get(node.before).copied().unwrap_or(source);
-        let here = before - amperes * wire.of(node.ohms);
-        volts.push(node.most.map_or(here, |most| here.min(most.0)));
+        // The supply's own volts are given behind its drop.
+        let own = if volts.is_empty() { 0.0 } else { node.drop.0 };
+        let here = before - amperes * wire.of(node.ohms) - own;
+        volts.push(node.most.map_or(here, |most| here.min(wire.supply(most))));
     }
     let lowest = volts.iter().position(|volts| *volts <= 0.0);
     (volts, lowest)
@@ -122,6 +124,7 @@ mod tests {
             ohms: Spread::exact(ohms),
             outlet: None,
             most: None,
+            drop: Volts(0.0),
             limit: None,
             alarm_only: false,
             loads,

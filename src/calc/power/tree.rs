@@ -7,7 +7,8 @@ use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Communicator, Device, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
+    Board, Communicator, Device, HopRef, Mounted, Output, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take,
+    Zone,
 };
 use crate::quantity::{Amperes, Volts};
 use crate::terms::{Senses, When};
@@ -49,8 +50,10 @@ pub struct Node {
     pub ohms: Spread,
     /// A module's output or port of its own that starts here.
     pub(crate) outlet: Option<Source>,
-    /// The most that it gives, where such an output or port starts here.
-    pub(crate) most: Option<Volts>,
+    /// The most that it gives, with its tolerance, where such an output or port starts here.
+    pub(crate) most: Option<Spread>,
+    /// Volts lost in such an output's fuse or switch, where its board's own supply is lower than what it holds.
+    pub(crate) drop: Volts,
     /// The most current that it gives, where such an output or port starts here and the sheet says so.
     pub(crate) limit: Option<Amperes>,
     /// True where it is on during an alarm only.
@@ -86,7 +89,22 @@ impl Load {
     }
 }
 
+impl Node {
+    /// Takes over what an output gives that starts here.
+    pub(crate) fn gives(&mut self, output: &Output) {
+        self.most = Some(Spread::tolerance(output.volts.0, output.tolerance.0));
+        self.drop = output.drop;
+        self.limit = Some(output.limit);
+        self.alarm_only = output.when == When::Alarm;
+    }
+}
+
 impl Tree {
+    /// The most volts that it gives on mains, its tolerance counted; `None` where the sheet does not say.
+    pub(crate) fn on_mains(&self) -> Option<Volts> {
+        self.nodes.first().and_then(|root| root.most).map(|most| Volts(most.greatest)).or(self.volts)
+    }
+
     /// Its loads, each with the position of its node.
     pub fn loads(&self) -> impl Iterator<Item = (usize, &Load)> {
         self.nodes.iter().enumerate().flat_map(|(at, node)| node.loads.iter().map(move |load| (at, load)))
@@ -317,6 +335,7 @@ impl Builder<'_> {
             ohms,
             outlet: None,
             most: None,
+            drop: Volts(0.0),
             limit: None,
             alarm_only: false,
             loads: Vec::new(),
@@ -327,19 +346,20 @@ impl Builder<'_> {
     /// Starts an output or port: the root, or a module's own.
     fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
         let at = self.push(before, None, Spread::SHORT);
-        let (most, limit, alarm_only) = match source {
-            Source::Output(output) => self.site.output(output).map_or((None, None, false), |output| {
-                (Some(output.volts), Some(output.limit), output.when == When::Alarm)
-            }),
-            Source::Port(_, port) => {
-                part.bus_ports.get(port).map_or((None, None, false), |port| (port.volts, port.limit, false))
-            }
-        };
         if let Some(node) = self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)) {
             node.outlet = Some(source);
-            node.most = most;
-            node.limit = limit;
-            node.alarm_only = alarm_only;
+            match source {
+                Source::Output(output) => {
+                    if let Some(output) = self.site.output(output) {
+                        node.gives(output);
+                    }
+                }
+                Source::Port(_, port) => {
+                    let port = part.bus_ports.get(port);
+                    node.most = port.and_then(|port| port.volts).map(|volts| Spread::exact(volts.0));
+                    node.limit = port.and_then(|port| port.limit);
+                }
+            }
         }
         match source {
             Source::Output(output) => self.output(output, at),

@@ -51,6 +51,8 @@ fn carries(site: &Site, board: Id<Board>, mark: &str) -> Vec<Role> {
         | Role::LineOutRing(_)
         | Role::InputSignal(_)
         | Role::InputReturn(_)
+        | Role::FaultA
+        | Role::FaultB
         | Role::WayPositive(_) => true,
         Role::BatteryNegative
         | Role::BusShield(_)

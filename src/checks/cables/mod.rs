@@ -18,6 +18,7 @@ checks! {
     conductor_unguarded,
     run_longer_than_box,
     jacket_unlisted,
+    cable_copper_clad,
     terminal_overfull,
     label_like_terminal,
 }

@@ -126,7 +126,8 @@ fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
         Role::WayNegative(way) => Role::WayPositive(way),
         Role::AcB => Role::AcA,
         Role::BatteryNegative => Role::BatteryPositive,
-        role @ (Role::AcA | Role::BatteryPositive | Role::Earth | Role::Declared(_) | Role::OutputPositive(_) | Role::BusPlus(_) | Role::LineInTip(_) | Role::InputSignal(_) | Role::InputReturn(_) | Role::WayPositive(_) | Role::Other) => role,
+        Role::FaultB => Role::FaultA,
+        role @ (Role::AcA | Role::FaultA | Role::BatteryPositive | Role::Earth | Role::Declared(_) | Role::OutputPositive(_) | Role::BusPlus(_) | Role::LineInTip(_) | Role::InputSignal(_) | Role::InputReturn(_) | Role::WayPositive(_) | Role::Other) => role,
     }
 }
 
@@ -215,6 +216,6 @@ fn help(role: Role, takes: u32) -> String {
         Role::WayPositive(_) => {
             "Give the strip more ways, or say with wires= how many conductors a terminal of it takes.".into()
         }
-        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Earth | Role::Declared(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::BusShield(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
+        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Earth | Role::Declared(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::BusShield(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::FaultA | Role::FaultB | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
     }
 }

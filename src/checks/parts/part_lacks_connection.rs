@@ -15,10 +15,12 @@ check!("part-lacks-connection", Basis::Contradiction, "a part used for something
 enum Lack {
     Contact,
     CoverContact,
+    FaultContact,
     Supply,
     BusPort,
     Receiver,
     EarthTerminal,
+    Output,
     Anything,
 }
 
@@ -45,6 +47,12 @@ impl Lack {
                 "tamper",
                 "The loop would be drawn through a contact that is not there.",
             ),
+            Self::FaultContact => (
+                "with its fault contact in a loop",
+                "a fault contact",
+                "fault-contact",
+                "The loop would end at two screws that are not there, and no fault of the board would be told.",
+            ),
             Self::Supply => (
                 "as a sounder",
                 "a supply",
@@ -63,6 +71,12 @@ impl Lack {
                 "an earth terminal",
                 "earth-terminal",
                 "The conductor would end nowhere. Which terminal takes it is on the board's sheet.",
+            ),
+            Self::Output => (
+                "as a power supply",
+                "an output",
+                "output",
+                "A power supply that gives nothing is a box on the wall.",
             ),
             Self::Anything => (
                 "as a panel",
@@ -122,6 +136,7 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
             part.tamper.is_none().then_some(Lack::CoverContact)
         }
         DeviceKind::Contact | DeviceKind::Detector => part.contacts.is_empty().then_some(Lack::Contact),
+        DeviceKind::Fault => part.fault.is_none().then_some(Lack::FaultContact),
         DeviceKind::Wireless => None,
     }
 }
@@ -136,6 +151,7 @@ fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
     }
     match board.kind {
         BoardKind::Panel => nothing.then_some(Lack::Anything),
+        BoardKind::PowerSupply => part.outputs.is_empty().then_some(Lack::Output),
         BoardKind::Strip { .. } | BoardKind::JointBox { .. } => None,
         BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver if part.bus_ports.is_empty() => {
             Some(Lack::BusPort)

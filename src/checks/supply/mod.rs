@@ -22,4 +22,8 @@ checks! {
     supply_circle,
     hop_supply_circle,
     consumption_unknown,
+    fault_contact_unwatched,
+    fault_contact_shared,
+    fault_contact_elsewhere,
+    fault_contact_crowded,
 }

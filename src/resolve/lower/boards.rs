@@ -146,6 +146,7 @@ pub(super) fn is_board(spec: &NodeSpec) -> bool {
 fn kind_of(reading: &Reading) -> Option<BoardKind> {
     Some(match reading.spec.name {
         "panel" => BoardKind::Panel,
+        "power-supply" => BoardKind::PowerSupply,
         "keypad" => BoardKind::Keypad,
         "receiver" => BoardKind::Receiver,
         "module" => BoardKind::Module { inputs_from: reading.count("inputs-from").map(|number| number.value) },
@@ -225,6 +226,6 @@ mod tests {
             assert_eq!(kinds, [spec.name.replace('-', " ")], "{text}");
             seen += 1;
         }
-        assert_eq!(seen, 6);
+        assert_eq!(seen, 7);
     }
 }

@@ -82,6 +82,7 @@ impl Lower<'_> {
                 "contact" => Some(Mounted::Device(self.device(DeviceKind::Contact, chain, child, at))),
                 "detector" => Some(Mounted::Device(self.device(DeviceKind::Detector, chain, child, at))),
                 "sounder" => Some(Mounted::Device(self.device(DeviceKind::Sounder, chain, child, at))),
+                "fault" => self.fault(chain, child, at).map(Mounted::Device),
                 "resistor" => child.resistance("value").map(Mounted::Resistor),
                 "terminator" => child.quantity::<Ohms>("value").map(Mounted::Terminator),
                 "feed" => self.feed(chain, child),
@@ -173,7 +174,11 @@ impl Lower<'_> {
     fn place_by_contents(&mut self, run: Id<Run>, reading: &Reading) {
         let site = &self.site;
         let room = site.runs[run].mounted.iter().find_map(|item| match item {
-            Mounted::Device(device) => site.devices[*device].opening.as_ref().map(|o| site.openings[o.value].room),
+            Mounted::Device(device) => {
+                let (opening, board) = (&site.devices[*device].opening, &site.devices[*device].board);
+                let of_board = board.as_ref().and_then(|board| site.boards[board.value].room);
+                opening.as_ref().map(|o| site.openings[o.value].room).or(of_board)
+            }
             Mounted::Feed(device) => site.devices[device.value].room,
             Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Hop(_) => {
                 None

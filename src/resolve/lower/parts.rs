@@ -2,12 +2,12 @@
 
 use crate::base::Spanned;
 use crate::model::{
-    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, Input, LinePort,
-    OtherTerminal, Output, Part, RadioData, Sensing, SupplyNeed, Take,
+    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, FaultContact,
+    Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, SupplyNeed, Take,
 };
 use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, Shield, Use, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Metal, Radio, Senses, Shield, Use, When};
 
 use super::{Lower, Top, sorted, title_of};
 
@@ -48,6 +48,8 @@ impl Lower<'_> {
                 jacket: reading.text("jacket"),
                 shield: reading.word("shield", Shield::from_word).map(|word| word.value),
                 stranded: reading.flag("stranded"),
+                metal: reading.word("metal", Metal::from_word).unwrap_or(Spanned::new(Metal::Copper, name.span)),
+                diameter: reading.quantity::<Metres>("diameter").map(|length| length.value),
                 resistance: reading.quantity::<OhmsPerMetre>("resistance").map(|most| most.value),
                 box_length: reading.quantity::<Metres>("box").map(|length| length.value),
                 conductors,
@@ -81,6 +83,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         whole: reading.all_whole(),
         contacts: reading.all("contact").filter_map(|c| contact_of(c, "alarm")).collect(),
         tamper: reading.one("tamper").and_then(|t| contact_of(t, "tamper")),
+        fault: reading.one("fault-contact").and_then(fault_contact_of),
         supply: reading.one("supply").and_then(supply_of),
         terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
         ac_port: reading.one("ac-port").and_then(ac_port_of),
@@ -116,6 +119,20 @@ fn contact_of(reading: &Reading, default_mark: &str) -> Option<ContactData> {
         form: reading.word("form", ContactForm::from_word)?.value,
         resistance: reading.quantity::<Ohms>("resistance").map(|r| r.value).unwrap_or_default(),
         mark: reading.text("terminals").map_or_else(|| default_mark.to_owned(), |mark| mark.value),
+    })
+}
+
+fn fault_contact_of(reading: &Reading) -> Option<FaultContact> {
+    let (a, b) = (reading.text("a")?, reading.text("b")?);
+    let mark = format!("{} and {}", a.value, b.value);
+    Some(FaultContact {
+        contact: ContactData {
+            form: reading.word("form", ContactForm::from_word)?.value,
+            resistance: reading.quantity::<Ohms>("resistance").map(|r| r.value).unwrap_or_default(),
+            mark,
+        },
+        a,
+        b,
     })
 }
 
@@ -190,6 +207,9 @@ fn output_of(reading: &Reading) -> Option<Output> {
         positive: reading.text("positive")?.value,
         negative: reading.text("negative")?.value,
         volts: reading.quantity::<Volts>("volts")?.value,
+        tolerance: reading.quantity::<Ratio>("tolerance").map(|t| t.value).unwrap_or_default(),
+        drop: reading.quantity::<Volts>("drop").map(|v| v.value).unwrap_or_default(),
+        least: reading.quantity::<Volts>("least").map(|v| v.value),
         limit: reading.quantity::<Amperes>("limit")?.value,
         switched: reading.flag("switched"),
         when: reading.word("when", When::from_word).map_or(When::Always, |when| when.value),
@@ -208,6 +228,7 @@ fn bus_port_of(reading: &Reading) -> Option<BusPort> {
         terminator: reading.quantity::<Ohms>("terminator").map(|r| r.value),
         bias: reading.quantity::<Ohms>("bias").map(|r| r.value),
         bias_supply: reading.quantity::<Volts>("bias-supply").map(|v| v.value),
+        bias_tolerance: reading.quantity::<Ratio>("bias-tolerance").map(|t| t.value).unwrap_or_default(),
         unit_load: reading.quantity::<Ratio>("unit-load").map_or(Ratio(1.0), |load| load.value),
         limit: reading.quantity::<Amperes>("limit").map(|i| i.value),
         volts: reading.quantity::<Volts>("volts").map(|v| v.value),

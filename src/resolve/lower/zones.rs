@@ -81,7 +81,8 @@ impl Lower<'_> {
     ) -> Id<Device> {
         let has = |field: &str| reading.spec.properties.iter().any(|row| row.name == field);
         let text = |field: &str| if has(field) { reading.text(field) } else { None };
-        let part = reading.text("part").and_then(|part| self.names.find(&self.parts, &part));
+        let part_name = if kind == DeviceKind::Fault { None } else { reading.text("part") };
+        let part = part_name.and_then(|part| self.names.find(&self.parts, &part));
         let opening = text("on").and_then(|on| {
             let id = self.names.find(&self.openings, &on)?;
             Some(Spanned::new(id, on.span))
@@ -109,6 +110,7 @@ impl Lower<'_> {
             name: name.clone(),
             title,
             part,
+            board: None,
             opening,
             room,
             mount: if has("mount") { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
@@ -130,6 +132,20 @@ impl Lower<'_> {
             self.devices.enter(&name.value, device);
         }
         device
+    }
+
+    /// Lowers the fault contact of a board: a device whose part is the board's.
+    pub(super) fn fault(&mut self, chain: Chain, reading: &Reading, at: Option<Id<Run>>) -> Option<Id<Device>> {
+        let written = reading.text("board")?;
+        let board = self.names.find(&self.boards, &written)?;
+        let device = self.device(DeviceKind::Fault, chain, reading, at);
+        let (part, room) = (self.site.boards[board].part, self.site.boards[board].room);
+        let item = &mut self.site.devices[device];
+        item.title = format!("Fault contact of {}", self.site.boards[board].title);
+        item.part = part;
+        item.board = Some(Spanned::new(board, written.span));
+        item.room = room;
+        Some(device)
     }
 
     /// The part's title, with the opening's where it watches one.

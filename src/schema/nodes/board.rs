@@ -20,10 +20,24 @@ pub(crate) static PANEL: NodeSpec = NodeSpec {
     example: "panel \"main\" part=\"board-16\" room=\"plant\" {\n    battery capacity=(Ah)7 installed=\"2027-03-14\"\n    transformer volts=(V)16.5 rating=(VA)40 outlet=\"plant cupboard, unswitched\"\n}",
 };
 
+/// `power-supply`
+pub(crate) static POWER_SUPPLY: NodeSpec = NodeSpec {
+    name: "power-supply",
+    doc: "A power supply that stands alone, on no bus: circuits and strips take its outputs, and a loop watches its fault contact with `fault`.",
+    arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("part", Kind::Reference(Names::Part), "the part it is").required(),
+        property("room", Kind::Reference(Names::Room), "where it hangs").required(),
+    ],
+    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)],
+    example: "power-supply \"garage-supply\" part=\"supply-12\" room=\"garage\" {\n    battery capacity=(Ah)7\n    transformer volts=(V)16.5 rating=(VA)40\n}",
+};
+
 /// `battery`
 pub(crate) static BATTERY: NodeSpec = NodeSpec {
     name: "battery",
-    doc: "The standby battery of a panel, or of a module with a supply of its own.",
+    doc: "The standby battery of a panel or a power supply, or of a module with a supply of its own.",
     arguments: &[],
     properties: &[
         property("capacity", positive(&[Charge]), "rated capacity").required(),
@@ -60,7 +74,7 @@ pub(crate) static ANOTHER: NodeSpec = NodeSpec {
 /// `transformer`
 pub(crate) static TRANSFORMER: NodeSpec = NodeSpec {
     name: "transformer",
-    doc: "The mains transformer of a panel, or of a module with a supply of its own.",
+    doc: "The mains transformer of a panel or a power supply, or of a module with a supply of its own.",
     arguments: &[],
     properties: &[
         property("volts", positive(&[Voltage]), "secondary voltage").required(),

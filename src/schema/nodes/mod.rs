@@ -24,6 +24,7 @@ pub static TOP: &[&NodeSpec] = &[
     &part::PART,
     &cable::CABLE,
     &board::PANEL,
+    &board::POWER_SUPPLY,
     &board::STRIP,
     &board::JOINT_BOX,
     &zone::AREA,

@@ -20,6 +20,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         once(&BASIS),
         up_to(10, &CONTACT),
         at_most_once(&TAMPER),
+        at_most_once(&FAULT_CONTACT),
         at_most_once(&SUPPLY),
         at_most_once(&TERMINALS),
         at_most_once(&AC_PORT),
@@ -75,6 +76,21 @@ pub(crate) static TAMPER: NodeSpec = NodeSpec {
     ],
     children: &[],
     example: "tamper form=\"NC\"",
+};
+
+/// `fault-contact` of a part
+pub(crate) static FAULT_CONTACT: NodeSpec = NodeSpec {
+    name: "fault-contact",
+    doc: "The contact by which a board tells a fault of its own, as of its mains or battery: a loop watches it with `fault`.",
+    arguments: &[],
+    properties: &[
+        property("form", Kind::Word(ContactForm::WORDS), "state without a fault").required(),
+        property("a", Kind::Terminal, "mark of the one terminal").required(),
+        property("b", Kind::Terminal, "mark of the other").required(),
+        property("resistance", not_negative(&[Resistance]), "the most it has when closed"),
+    ],
+    children: &[],
+    example: "fault-contact form=\"NC\" a=\"F1\" b=\"F2\"",
 };
 
 /// `supply` of a part
@@ -210,6 +226,21 @@ pub(crate) static OUTPUT: NodeSpec = NodeSpec {
         property("positive", Kind::Terminal, "mark of the positive terminal").required(),
         property("negative", Kind::Terminal, "mark of the negative terminal").required(),
         property("volts", positive(&[Voltage]), "on mains").required(),
+        property(
+            "tolerance",
+            Kind::Quantity(&[Ratio], Sign::NotNegative),
+            "by how much the volts on mains may be off; nothing if left out",
+        ),
+        property(
+            "drop",
+            not_negative(&[Voltage]),
+            "volts lost in its fuse or switch on battery, beside the charger's drop=; none if left out",
+        ),
+        property(
+            "least",
+            positive(&[Voltage]),
+            "least volts on battery, by the sheet; computed from the charger's cut-off if left out",
+        ),
         property("limit", positive(&[Current]), "most current").required(),
         property("switched", Kind::Flag, "whether the board takes it away to reset detectors"),
         property("when", Kind::Word(When::WORDS), "when it is on; always if left out"),
@@ -237,6 +268,11 @@ pub(crate) static BUS_PORT: NodeSpec = NodeSpec {
         property("terminator", positive(&[Resistance]), "the terminator that is built in"),
         property("bias", positive(&[Resistance]), "the bias resistor in each leg"),
         property("bias-supply", positive(&[Voltage]), "the voltage behind the bias resistors"),
+        property(
+            "bias-tolerance",
+            Kind::Quantity(&[Ratio], Sign::NotNegative),
+            "by how much the bias supply may be off; nothing if left out",
+        ),
         property("unit-load", positive(&[Ratio]), "load on the bus in percent of a unit load (TIA-485-A)"),
         property("limit", positive(&[Current]), "most current that the port gives to modules"),
         property("volts", positive(&[Voltage]), "supply voltage that the port gives to modules"),

@@ -97,7 +97,7 @@ pub(crate) static LOOP_RUN: NodeSpec = NodeSpec {
     doc: "A cable to the next place; in its braces what is mounted there. A run inside a run is a branch. Cables of a star, one to each opening, are written side by side: with from=\"board\" where they come home to the board, inside one run where they meet in a box. Their pairs are joined in series there, in the order of the text.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&RESISTOR), up_to(100, &RESERVE)],
+    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&FAULT), any(&RESISTOR), up_to(100, &RESERVE)],
     example: "run \"station-4\" length=(ft)38 room=\"hall\" {\n    contact \"reed-flush\" on=\"front-door\"\n}",
 };
 
@@ -144,6 +144,16 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
     ],
     children: &[],
     example: "detector \"motion-12\" supply=\"aux\" mount=(ft)7.5",
+};
+
+/// `fault` on a run
+pub(crate) static FAULT: NodeSpec = NodeSpec {
+    name: "fault",
+    doc: "The fault contact of a power supply or another board that hangs here, watched by this loop.",
+    arguments: &[argument("board", Kind::Reference(Names::Board), "the board whose contact it is")],
+    properties: &[property("shunt", Kind::Resistance, "the resistor across it, in a double-end-of-line loop")],
+    children: &[],
+    example: "fault \"garage-supply\"",
 };
 
 /// `resistor` on a run

@@ -147,7 +147,7 @@ impl Words<'_> {
         if together && single.len() == all && all > 1 {
             return vec![format!("any contact {}, or all", self.verb(&single))];
         }
-        for verb in ["open", "in alarm"] {
+        for verb in words::ALARMS {
             let named: Vec<Id<Device>> =
                 single.iter().copied().filter(|id| words::alarm(self.site, *id) == verb).collect();
             let names: Vec<String> = named.iter().map(|id| Paper.contact(self.site, *id)).collect();
@@ -163,8 +163,8 @@ impl Words<'_> {
     }
 
     fn verb(&self, devices: &[Id<Device>]) -> &'static str {
-        let open = devices.iter().all(|id| words::alarm(self.site, *id) == "open");
-        if open { "open" } else { "in alarm" }
+        let all = |verb: &&&str| devices.iter().all(|id| words::alarm(self.site, *id) == **verb);
+        words::ALARMS.iter().find(all).unwrap_or(&words::IN_ALARM)
     }
 
     fn cables(&self, runs: &[Id<Run>], what: &str) -> Option<String> {

@@ -100,9 +100,11 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
     let part = match &board.kind {
         BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
         BoardKind::JointBox { .. } => " (joint box)".to_owned(),
-        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver => {
-            site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default()
-        }
+        BoardKind::Panel
+        | BoardKind::PowerSupply
+        | BoardKind::Keypad
+        | BoardKind::Module { .. }
+        | BoardKind::Receiver => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
     };
     places.add(site, board.room, "mount", format!("{}{part}{}", Paper.board(site, id), at_height(site, board.mount)));
     address(site, id, places);
@@ -245,6 +247,9 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
         let id = board(site, &change.new.as_ref()?.0)?;
         let tried = match site.boards[id].kind {
             BoardKind::Panel => "runs on mains alone and on its battery alone; every keypad answers",
+            BoardKind::PowerSupply => {
+                "feeds all that hangs on it on mains alone and on its battery alone; a fault contact of it tells when either is away"
+            }
             BoardKind::Keypad => "answers at its address; every key, lamp and sounder of it",
             BoardKind::Module { .. } => "answers at its address; every zone on it is in this list",
             BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it",

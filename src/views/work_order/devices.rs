@@ -16,6 +16,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     for change in sides.changes(Kind::Device) {
         let was = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.devices.get(&subject.key)).copied();
         let is = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.devices.get(&subject.key)).copied();
+        let at_a_board = |site: &Site, id: Option<Id<Device>>| id.is_some_and(|id| site.devices[id].board.is_some());
+        if at_a_board(old, was) || at_a_board(new, is) {
+            continue; // it comes and goes with its board
+        }
         match (was, is) {
             (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
             (None, Some(is)) => mount(new, is, places),
