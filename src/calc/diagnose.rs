@@ -15,6 +15,7 @@ use super::meter;
 use super::network::{self, Element, Network};
 use super::spread::Spread;
 use super::state::State;
+use super::two_wire;
 
 /// What a meter showed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -105,7 +106,9 @@ pub fn diagnose(
     fits.sort_by_key(damaged);
     let nearest = if fits.is_empty() { nearest(&all) } else { Vec::new() };
     let at_rest = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state == State::Normal);
-    let faults = if fits.iter().any(at_rest) { Vec::new() } else { faults(site, readings, ohms) };
+    // Volts of a loop that feeds its detectors tell no resistance.
+    let fed = matches!(measured, Measured::Volts(_)) && two_wire::feeds(&readings.network);
+    let faults = if fed || fits.iter().any(at_rest) { Vec::new() } else { faults(site, readings, ohms) };
     Some(Diagnosis { ohms, fits, nearest, faults })
 }
 

@@ -10,6 +10,7 @@ use super::band::{self, Reading};
 use super::network::{self, Element, Network, Which, closed};
 use super::spread::Spread;
 use super::state::State;
+use super::two_wire;
 
 /// Leakage between the conductors of a loop, at the least that a test of new cable lets pass: 1 MΩ (common practice).
 pub const LEAKAGE: f64 = 1e6;
@@ -52,8 +53,8 @@ pub fn of_zone(site: &Site, zone: Id<Zone>) -> Option<LoopReadings> {
 
 /// The readings of a zone's loop that is as a network says.
 pub(crate) fn of_network(site: &Site, zone: Id<Zone>, network: Network) -> Option<LoopReadings> {
-    let wired = site.zones[zone].wired.as_ref()?;
-    let sensing = wired.board.as_ref().and_then(|board| site.part_of(board.value)?.sensing.as_ref());
+    site.zones[zone].wired.as_ref()?;
+    let sensing = site.sensing_of(zone);
     let devices: Vec<Id<Device>> = network::devices(site, zone).collect();
     let states = states(site, &devices, &runs(&network))
         .into_iter()
@@ -71,7 +72,13 @@ pub(crate) fn read(
     state: State,
 ) -> StateReading {
     let ohms = leaking(ohms_in(site, network, devices, state));
-    let volts = sensing.and_then(|sensing| band::voltage(sensing, ohms));
+    let volts = sensing.and_then(|sensing| {
+        if two_wire::feeds(network) {
+            two_wire::at_terminals(site, network, devices, sensing, state)
+        } else {
+            band::voltage(sensing, ohms)
+        }
+    });
     StateReading { state, ohms, volts, reading: judge(sensing, ohms, volts) }
 }
 
@@ -88,7 +95,7 @@ fn leaking(ohms: Spread) -> Spread {
 }
 
 fn states(site: &Site, devices: &[Id<Device>], runs: &[Id<Run>]) -> Vec<State> {
-    let with_contact = devices.iter().copied().filter(|d| network::contact(site, *d).is_some());
+    let with_contact = devices.iter().copied().filter(|d| network::can_alarm(site, *d));
     let (watches, alarms): (Vec<Id<Device>>, Vec<Id<Device>>) =
         with_contact.partition(|device| network::watches_supply(site, *device));
     // Only shunted contacts in series add up; their counts are worth a row each.

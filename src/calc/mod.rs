@@ -22,6 +22,7 @@ pub(crate) mod remedy;
 pub(crate) mod spread;
 pub(crate) mod state;
 pub mod trail;
+pub(crate) mod two_wire;
 pub(crate) mod unseen;
 
 pub(crate) use band::{Reading, Verdict};

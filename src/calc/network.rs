@@ -35,6 +35,8 @@ pub enum Element {
     Resistor(usize),
     /// The resistor across a device's contact.
     Shunt(Id<Device>),
+    /// A two-wire detector, across the pair: no path for a meter's current.
+    Detector(Id<Device>),
 }
 
 /// A two-terminal network.
@@ -62,6 +64,11 @@ pub(crate) fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<De
 /// Form and greatest resistance of a device's alarm contact.
 pub(crate) fn contact(site: &Site, device: Id<Device>) -> Option<(ContactForm, f64)> {
     site.contact_of(device).map(|contact| (contact.form, contact.resistance.0))
+}
+
+/// True for a device that its loop can see in alarm: by its contact, or because the loop feeds it.
+pub(crate) fn can_alarm(site: &Site, device: Id<Device>) -> bool {
+    site.loop_fed(device).is_some() || contact(site, device).is_some()
 }
 
 /// True for a relay whose contact says that the detectors' supply is there; it is no alarm contact.
@@ -166,6 +173,10 @@ impl<'s> Builder<'s> {
         if let Some((form, most)) = cover(self.site, id) {
             let network = Network::Element(Element::Contact(id, Which::Cover), closed(most));
             links.push(Link { across: form == ContactForm::NormallyOpen, network });
+        }
+        if self.site.loop_fed(id).is_some() {
+            let network = Network::Element(Element::Detector(id), Spread::OPEN);
+            return links.push(Link { across: true, network });
         }
         let Some((form, most)) = contact(self.site, id) else { return };
         let mut network = Network::Element(Element::Contact(id, Which::Alarm), closed(most));

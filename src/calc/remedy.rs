@@ -7,12 +7,12 @@ use crate::base::Id;
 use crate::model::{Device, Sensing, Site};
 use crate::quantity::preferred::Series;
 use crate::quantity::{Metres, Ohms, Resistance};
-use crate::terms::{BandName, ContactForm};
+use crate::terms::BandName;
 
-use super::band::{self, Reading, Verdict};
-use super::loops::{self, LEAKAGE, LoopReadings, StateReading, runs};
-use super::network::{self, Element, Network, Which};
-use super::spread::{Spread, parallel};
+use super::band::{Reading, Verdict};
+use super::loops::{self, LoopReadings, StateReading, runs};
+use super::network::{self, Element, Network};
+use super::spread::Spread;
 use super::state::State;
 
 /// Powers of ten of the decades in which a resistor is looked for: 10 Ω to 100 kΩ.
@@ -37,15 +37,7 @@ pub(crate) type Fits<'f> = &'f dyn Fn(&StateReading, Option<Verdict>) -> bool;
 
 /// How a changed loop reads at rest.
 pub(crate) fn at_rest(site: &Site, sensing: &Sensing, network: &Network) -> Reading {
-    let ohms = network.resistance(&State::Normal, &|device, which| {
-        let contact = match which {
-            Which::Alarm => network::contact(site, device),
-            Which::Cover => network::cover(site, device),
-        };
-        contact.map(|contact| contact.0) == Some(ContactForm::NormallyClosed)
-    });
-    let ohms = Spread { least: parallel(ohms.least, LEAKAGE), ..ohms };
-    band::judge(sensing, ohms, band::voltage(sensing, ohms))
+    loops::read(site, network, &[], Some(sensing), State::Normal).reading
 }
 
 fn is_normal(reading: &Reading) -> bool {
@@ -234,7 +226,7 @@ fn replaced(network: &Network, change: Change) -> Network {
     let element = |element: &Element, spread| match element {
         Element::Resistor(_) => put(change.resistors, spread),
         Element::Shunt(_) => put(change.shunts, spread),
-        Element::Wire(_) | Element::Contact(..) => spread,
+        Element::Wire(_) | Element::Contact(..) | Element::Detector(_) => spread,
     };
     changed(network, &element, &|wire| wire)
 }
@@ -244,7 +236,9 @@ fn only(network: &Network, keep: usize, across: bool) -> Network {
     let gone = if across { Spread::OPEN } else { Spread::SHORT };
     let element = |element: &Element, spread| match element {
         Element::Resistor(position) if *position != keep => gone,
-        Element::Resistor(_) | Element::Shunt(_) | Element::Wire(_) | Element::Contact(..) => spread,
+        Element::Resistor(_) | Element::Shunt(_) | Element::Wire(_) | Element::Contact(..) | Element::Detector(_) => {
+            spread
+        }
     };
     changed(network, &element, &|wire| wire)
 }

@@ -53,6 +53,21 @@ impl State {
         }
     }
 
+    /// True where a device is in alarm, for certain.
+    pub(crate) fn is_alarm_of(self, device: Id<Device>) -> bool {
+        match self {
+            Self::Alarm(one) => one == device,
+            Self::AllAlarms => true,
+            Self::Normal
+            | Self::Alarms(_)
+            | Self::Cover(_)
+            | Self::SupplyLost(_)
+            | Self::Cut(_)
+            | Self::ShortNear(_)
+            | Self::ShortFar(_) => false,
+        }
+    }
+
     /// What has happened to a run.
     pub(crate) fn damage_of(self, run: Id<Run>) -> Option<Damage> {
         self.damage().filter(|(damaged, _)| *damaged == run).map(|(_, damage)| damage)

@@ -22,6 +22,13 @@ pub(crate) enum Formula {
         /// Greatest resistance in ohm.
         most: f64,
     },
+    /// A two-wire detector: what it takes at rest, and what it holds in alarm.
+    Detector {
+        /// The most current at rest in ampere.
+        idle: f64,
+        /// Least and most volts in alarm.
+        holds: (f64, f64),
+    },
     /// A resistor with its tolerance.
     Resistor {
         /// Marked value in ohm.
@@ -93,6 +100,12 @@ fn collect(site: &Site, network: &Network, steps: &mut Vec<Step>) {
         Network::Element(element, ohms) => {
             let formula = match element {
                 Element::Contact(..) => Formula::Contact { most: ohms.greatest },
+                Element::Detector(device) => {
+                    site.loop_fed(*device).map_or(Formula::Contact { most: ohms.greatest }, |sheet| Formula::Detector {
+                        idle: sheet.idle.0,
+                        holds: (sheet.alarm_volts.0.0, sheet.alarm_volts.1.0),
+                    })
+                }
                 Element::Resistor(_) | Element::Shunt(_) | Element::Wire(_) => {
                     Formula::Resistor { nominal: ohms.nominal, tolerance: ohms.greatest / ohms.nominal - 1.0 }
                 }
@@ -129,6 +142,7 @@ impl Adder<'_> {
             {
                 Sum::Open
             }
+            Network::Element(Element::Detector(_), _) => Sum::Open,
             Network::Element(element, _) => self.step(element),
             Network::Parallel(parts) => parallel(parts.iter().map(|part| self.sum(part)).collect()),
             Network::Series(_) | Network::Run(..) => {

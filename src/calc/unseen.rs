@@ -48,7 +48,9 @@ pub(crate) fn of(readings: &LoopReadings) -> Vec<Unseen> {
 fn behind(network: &Network, run: Id<Run>) -> Vec<Id<Device>> {
     fn walk(network: &Network, run: Id<Run>, inside: bool, found: &mut Vec<Id<Device>>) {
         match network {
-            Network::Element(Element::Contact(device, Which::Alarm), _) if inside => found.push(*device),
+            Network::Element(Element::Contact(device, Which::Alarm) | Element::Detector(device), _) if inside => {
+                found.push(*device);
+            }
             Network::Element(..) | Network::Joined | Network::Open => {}
             Network::Series(parts) | Network::Parallel(parts) => {
                 for part in parts {

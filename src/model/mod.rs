@@ -20,6 +20,7 @@ pub(crate) mod run;
 pub(crate) mod site;
 pub(crate) mod source;
 pub mod terminal;
+pub(crate) mod two_wire;
 mod watch;
 pub(crate) mod zone;
 
@@ -35,4 +36,5 @@ pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
 pub use site::{Accept, Area, Building, Revision, Site};
 pub use source::Source;
 pub(crate) use terminal::{Role, Terminal};
+pub use two_wire::{Listed, LoopFed, LoopFeed, Setting};
 pub use zone::{Loop, Zone};

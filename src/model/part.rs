@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::two_wire::{LoopFed, LoopFeed, Setting};
 use crate::base::Spanned;
 use crate::quantity::{Amperes, Celsius, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
 use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, When};
@@ -29,6 +30,8 @@ pub struct Part {
     pub contacts: Vec<ContactData>,
     /// Cover contact.
     pub tamper: Option<ContactData>,
+    /// What its sheet says of a two-wire detector.
+    pub loop_fed: Option<LoopFed>,
     /// The contact of a board that tells a fault of it.
     pub fault: Option<FaultContact>,
     /// The supply it needs.
@@ -47,6 +50,8 @@ pub struct Part {
     pub inputs: Vec<Input>,
     /// How it reads a loop.
     pub sensing: Option<Sensing>,
+    /// How it reads one when an input is set for a wiring, in the order of the text.
+    pub settings: Vec<Setting>,
     /// Supplies that it gives, by name.
     pub outputs: Vec<Output>,
     /// Bus connections, by name.
@@ -182,6 +187,8 @@ pub struct Input {
     pub signal: String,
     /// Mark of the return.
     pub back: String,
+    /// Whether it can be set to feed two-wire detectors.
+    pub two_wire: bool,
 }
 
 /// How a board reads a loop: V = supply × R / (R + pull-up).
@@ -199,6 +206,8 @@ pub struct Sensing {
     pub supply_tolerance: Ratio,
     /// The bands, as written.
     pub bands: Vec<Band>,
+    /// What it says of two-wire detectors.
+    pub feed: Option<LoopFeed>,
 }
 
 /// A range of readings with one meaning.

@@ -148,9 +148,10 @@ impl Site {
         }
     }
 
-    /// True where that contact is open at rest.
+    /// True where a device lies across the pair: that contact is open at rest, or the loop feeds it.
     pub(crate) fn is_open_at_rest(&self, device: Id<Device>) -> bool {
-        self.contact_of(device).is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
+        self.loop_fed(device).is_some()
+            || self.contact_of(device).is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
     /// The area's number and title of a zone.

@@ -59,7 +59,7 @@ impl Site {
     pub(crate) fn lies_across(&self, zone: Id<Zone>) -> bool {
         let Some(wired) = &self.zones[zone].wired else { return false };
         match wired.wiring.as_ref().map(|wiring| wiring.value) {
-            Some(LoopWiring::NormallyOpen) => return true,
+            Some(LoopWiring::NormallyOpen | LoopWiring::TwoWire) => return true,
             Some(LoopWiring::NormallyClosed) => return false,
             Some(LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine) | None => {}
         }

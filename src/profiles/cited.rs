@@ -32,6 +32,8 @@ pub(crate) const DETECTORS_FOR_ALARMS: Source =
     Source::new("IRC and NFPA 72 on households", "editions not named", "", Known::FromMemory);
 /// The relay that watches the supply of detectors.
 pub(crate) const SUPPLY_RELAY: Source = Source::borrowed("taken from chapters of NFPA 72 that are for other buildings");
+/// Two-wire detectors are listed for compatibility with the board that feeds them.
+pub(crate) const TWO_WIRE_LISTING: Source = Source::new("UL 864 and UL 268", NOT_NAMED, "", Known::FromMemory);
 /// Where carbon monoxide detectors belong.
 pub(crate) const CARBON_MONOXIDE: Source = Source::new(IRC, NOT_NAMED, "R315.3", Known::Quoted);
 /// The number to call before digging.
@@ -52,6 +54,7 @@ pub(crate) static ROWS: &[(&str, Source)] = &[
     ("managed networks", MANAGED_NETWORKS),
     ("detectors for alarms", DETECTORS_FOR_ALARMS),
     ("supply relay", SUPPLY_RELAY),
+    ("two-wire listing", TWO_WIRE_LISTING),
     ("carbon monoxide", CARBON_MONOXIDE),
     ("call before digging", CALL_BEFORE_DIGGING),
 ];

@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::item::{Atom, Item, Title, Value, figure, record};
 use super::names::Names;
 use super::ports::{BusPort, LinePort, SheetOutput};
+use super::two_wire::{LoopFed, LoopFeed};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, Celsius, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
@@ -38,6 +39,8 @@ record! {
         contacts: Vec<Contact> => "contact",
         /// Its cover contact.
         tamper: Option<Contact> => "cover contact",
+        /// What its sheet says of a two-wire detector.
+        loop_fed: Option<LoopFed> => "two-wire",
         /// The contact by which a board tells a fault of its own.
         fault_contact: Option<FaultContact> => "fault contact",
         /// The supply that it needs.
@@ -56,6 +59,8 @@ record! {
         inputs: Vec<Input> => "input",
         /// How it reads a loop.
         sensing: Option<Sensing> => "",
+        /// How it reads one when an input is set for a wiring.
+        settings: Vec<Setting> => "setting",
         /// Supplies that it gives, by name.
         outputs: Vec<SheetOutput> => "output",
         /// Its bus connections, by name.
@@ -152,6 +157,16 @@ record! {
         signal: String => "",
         /// Mark of the return.
         back: String => "",
+        /// Whether it can be set to feed two-wire detectors.
+        two_wire: bool => "feeds two-wire detectors",
+    }
+
+    /// How a board reads a loop when the input is set for a wiring.
+    Setting by wiring {
+        /// The wiring.
+        wiring: &'static str,
+        /// How it then reads.
+        sensing: Sensing => "",
     }
 
     /// How a board reads a loop.
@@ -166,6 +181,8 @@ record! {
         supply_tolerance: Ratio => "sensing supply tolerance",
         /// The bands of readings, in the order of the text.
         bands: Vec<Band> => "band",
+        /// What it says of two-wire detectors.
+        feed: Option<LoopFeed> => "",
     }
 
     /// A battery charger.
@@ -280,6 +297,8 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         others,
         inputs,
         sensing,
+        settings,
+        loop_fed,
         outputs,
         bus_ports,
         line_ports,
@@ -340,13 +359,22 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
             .collect(),
         inputs: inputs
             .iter()
-            .map(|model::Input { number, signal, back }| Input {
+            .map(|model::Input { number, signal, back, two_wire }| Input {
                 number: number.value,
                 signal: signal.clone(),
                 back: back.clone(),
+                two_wire: *two_wire,
             })
             .collect(),
         sensing: sensing.as_ref().map(of_sensing),
+        settings: settings
+            .iter()
+            .map(|model::Setting { wiring, sensing }| Setting {
+                wiring: wiring.value.word(),
+                sensing: of_sensing(sensing),
+            })
+            .collect(),
+        loop_fed: loop_fed.as_ref().map(LoopFed::of),
         outputs: outputs.iter().map(SheetOutput::of).collect(),
         bus_ports: bus_ports.iter().map(BusPort::of).collect(),
         line_ports: line_ports.iter().map(LinePort::of).collect(),
@@ -369,7 +397,7 @@ fn of_contact(contact: &model::ContactData) -> Contact {
 }
 
 fn of_sensing(sensing: &model::Sensing) -> Sensing {
-    let model::Sensing { place: _, supply, pull_up, tolerance, supply_tolerance, bands } = sensing;
+    let model::Sensing { place: _, supply, pull_up, tolerance, supply_tolerance, bands, feed } = sensing;
     let of_band = |model::Band { reads, edges }: &model::Band| Band {
         reads: reads.value.word(),
         edges: match edges {
@@ -383,5 +411,6 @@ fn of_sensing(sensing: &model::Sensing) -> Sensing {
         pull_up_tolerance: *tolerance,
         supply_tolerance: *supply_tolerance,
         bands: bands.iter().map(of_band).collect(),
+        feed: feed.as_ref().map(LoopFeed::of),
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::base::Id;
 use crate::model::{Mounted, OutputRef, Owner, Run, Site};
 use crate::profiles::connectors;
-use crate::terms::{Path, Use};
+use crate::terms::{Path, Side, Use};
 
 use super::wiring::Function;
 
@@ -39,8 +39,11 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
             for output in supplies_beyond(site, run) {
                 demands.extend(pairs(Function::SupplyPositive(output), Function::SupplyNegative(output)));
             }
-            demands.push(demand(Function::LoopOut(zone), Use::Loop));
-            demands.push(demand(Function::LoopBack(zone), Use::Loop));
+            let pair = [Function::LoopOut(zone), Function::LoopBack(zone)];
+            // A conductor that is marked or first for the positive goes to the positive terminal.
+            let swapped = site.positive_side(zone) == Some(Side::Return);
+            let pair = if swapped { [Function::LoopBack(zone), Function::LoopOut(zone)] } else { pair };
+            demands.extend(pair.map(|function| demand(function, Use::Loop)));
             demands
         }
         Owner::Bus(_) => {

@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, Spanned};
-use crate::model::{Board, Input, Mounted, Owner, Site, Zone};
-use crate::terms::WireUse;
+use crate::model::{Board, Input, Loop, Mounted, Owner, Site, Zone};
+use crate::terms::{LoopWiring, WireUse};
 
 use super::entry::InputEntry;
 use super::notice::Notice;
@@ -70,7 +70,10 @@ pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<No
             }
         }
     }
-    for (zone, _, board) in open {
+    // Few inputs of a board feed detectors, so loops that want one choose first.
+    let two_wire = |wired: &Loop| wired.wiring.as_ref().is_some_and(|wiring| wiring.value == LoopWiring::TwoWire);
+    open.sort_by_key(|(_, wired, _)| !two_wire(wired));
+    for (zone, wired, board) in open {
         let Some(part) = site.part_of(board) else { continue };
         let from = from.entry(board).or_insert_with(|| {
             for input in &part.inputs {
@@ -83,9 +86,13 @@ pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<No
         let is_free = |input: &Input| {
             !taken.contains_key(&(board, input.number.value)) && known.holder(site, board, &input.signal).is_none()
         };
-        let free = part.inputs.iter().enumerate().skip(*from).find(|(_, input)| is_free(input));
-        *from = free.map_or(part.inputs.len(), |(position, _)| position);
-        match free.map(|(_, input)| input) {
+        let feeding = part.inputs.iter().find(|input| two_wire(wired) && input.two_wire && is_free(input));
+        let free = feeding.or_else(|| {
+            let free = part.inputs.iter().enumerate().skip(*from).find(|(_, input)| is_free(input));
+            *from = free.map_or(part.inputs.len(), |(position, _)| position);
+            free.map(|(_, input)| input)
+        });
+        match free {
             Some(input) => {
                 taken.insert((board, input.number.value), zone);
                 inputs.of_zone.insert(zone, input.number.value);

@@ -242,6 +242,10 @@ impl Landing<'_> {
         let mark = match function {
             Function::SupplyPositive(output) => supply(output)?.positive.clone(),
             Function::SupplyNegative(output) => supply(output)?.negative.clone(),
+            Function::LoopOut(zone) | Function::LoopBack(zone) if part.loop_fed.is_some() => {
+                let out = matches!(function, Function::LoopOut(_));
+                self.site.loop_fed_mark(zone, device, out)?
+            }
             Function::LoopOut(_) | Function::LoopBack(_) => {
                 let alarm = part.contacts.first().map(|contact| contact.mark.clone());
                 let tamper = part.tamper.as_ref().filter(|_| item.tamper_in_loop).map(|contact| contact.mark.clone());

@@ -63,6 +63,6 @@ mod reporting;
 mod zone;
 
 pub use house::{Framing, LengthWord, Passage, Profile, RoomKind, Start, Wall};
-pub use part::{Bank, Basis, Connect, Joining, Metal, Radio, Shield, ShieldEnds, Use, When, WireUse};
+pub use part::{Bank, Basis, Connect, Joining, Metal, Radio, Shield, ShieldEnds, Side, Use, When, WireUse};
 pub use reporting::{EventGroup, Format, JackKind, Path, PinOrder, Service};
 pub use zone::{BandName, ContactForm, KeyAction, LoopWiring, Seen, Senses, ZoneType};

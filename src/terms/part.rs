@@ -121,3 +121,11 @@ words!(
         Reserved = "reserved" / "reserved": "kept for later, under a name",
     }
 );
+
+words!(
+    /// A terminal of an input.
+    Side {
+        Signal = "signal": "the one that is sensed",
+        Return = "return": "the one that the loop comes back to",
+    }
+);

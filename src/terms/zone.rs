@@ -43,6 +43,7 @@ words!(
         NormallyOpen = "normally-open": "open contacts across the loop, no resistor: a cut cable is not seen",
         EndOfLine = "end-of-line": "one resistor at the far end; closed contacts in series with it or open contacts across it",
         DoubleEndOfLine = "double-end-of-line": "one resistor in series at the far end and one across each alarm contact",
+        TwoWire = "two-wire": "two-wire detectors across the pair, which feeds them, and one resistor at the far end",
     }
 );
 

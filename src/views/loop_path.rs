@@ -59,15 +59,17 @@ fn under_terminals(site: &Site, wiring: &Wiring, place: Id<Run>, of: Id<Run>, zo
     };
     let [out, back] = both(zone);
     let (device, mark, on) = passed(out)?;
-    if passed(back)? != (device, mark, on) {
+    let (other_device, other_mark, other_on) = passed(back)?;
+    if (other_device, other_on) != (device, on) {
         return None;
     }
     let other = if of == place { on } else { place };
     let [out, back] = [out, back].map(|function| {
         format!("{} with {}", mark_of(site, wiring, of, function), labelled(site, wiring, other, function))
     });
+    let other = if mark == other_mark { "other " } else { "" };
     Some(format!(
-        "{out} under {}, {mark} terminal; {back} under its other {mark} terminal",
+        "{out} under {}, {mark} terminal; {back} under its {other}{other_mark} terminal",
         words::placed(site, device)
     ))
 }
@@ -93,6 +95,9 @@ fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
     for item in &site.runs[run].mounted {
         match item {
             // What comes behind something in series bridges only what follows.
+            Mounted::Device(id) if site.loop_fed(*id).is_some() => {
+                way.across.push(Stop { words: fed(site, wiring, run, zone, *id), by: None });
+            }
             Mounted::Device(id) if site.is_open_at_rest(*id) && !parallel && !way.series.is_empty() => {
                 let words = format!("from here over to the other conductor: {}", through(site, *id));
                 way.series.push(Stop { words, by: None });
@@ -143,6 +148,16 @@ fn through(site: &Site, id: Id<Device>) -> String {
     });
     let marks: Vec<String> = tamper.chain(alarm).collect();
     format!("{}: {}", words::placed(site, id), marks.join(", then "))
+}
+
+/// A two-wire detector with the conductors on its terminals: "Smoke, hall: RD on +, BK on -".
+fn fed(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>, id: Id<Device>) -> String {
+    let on = |(function, out)| {
+        let mark = site.loop_fed_mark(zone, id, out).unwrap_or_default();
+        format!("{} on {mark}", mark_of(site, wiring, run, function))
+    };
+    let [out, back] = both(zone);
+    format!("{}: {}", words::placed(site, id), [(out, true), (back, false)].map(on).join(", "))
 }
 
 fn onward(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Option<String> {

@@ -13,7 +13,7 @@ use crate::calc::{Element, LoopReadings, Spread};
 use crate::compiled::Compiled;
 use crate::model::{Sensing, Site, Zone};
 use crate::profiles::conductors;
-use crate::quantity::{Ohms, OhmsPerMetre, Ratio, Resistance, WireSize};
+use crate::quantity::{Amperes, Ohms, OhmsPerMetre, Ratio, Resistance, Volts, WireSize};
 use crate::record::figures::states::Bounds;
 use crate::record::number::Number;
 use crate::terms::Metal;
@@ -118,8 +118,7 @@ pub(crate) fn common_remarks() -> Vec<String> {
 
 /// How the board of a zone senses.
 pub fn sensing(site: &Site, zone: Id<Zone>) -> Option<&Sensing> {
-    let board = site.zones[zone].wired.as_ref()?.board.as_ref()?.value;
-    site.part_of(board)?.sensing.as_ref()
+    site.sensing_of(zone)
 }
 
 /// The board's supply and pull-up, and where the spec says so; `None` where it does not.
@@ -134,9 +133,13 @@ pub(crate) fn sensing_remark(compiled: &Compiled, zone: Id<Zone>, path: PathOf) 
     ))
 }
 
-/// Volts at the terminals by the loop's resistance R; `None` where the board's sensing is not known.
+/// Volts at the terminals by the loop's resistance R, or by the current I that flows where the loop feeds its detectors;
+/// `None` where the board's sensing is not known.
 pub(crate) fn divider(site: &Site, zone: Id<Zone>) -> Option<String> {
     let sensing = sensing(site, zone)?;
+    if site.loop_feed(zone).is_some() {
+        return Some(format!("{} − {} × I", sensing.supply?, sensing.pull_up?));
+    }
     Some(format!("{} × R ÷ (R + {})", sensing.supply?, sensing.pull_up?))
 }
 
@@ -171,6 +174,12 @@ fn element(
             let cover = if *which == network::Which::Cover { "cover contact" } else { "contact" };
             let what = format!("{cover} of {}, when closed", words::placed(site, *device));
             (what, sheet(*device), at_line(site.devices[*device].span()))
+        }
+        Element::Detector(device) => {
+            let part = site.device_part(*device);
+            let source = part.map(|part| format!("part {} ({})", part.name.value, at_line(part.name.span)));
+            let what = format!("two-wire detector {}", words::placed(site, *device));
+            (what, source.unwrap_or_default(), at_line(site.devices[*device].span()))
         }
         Element::Resistor(position) => {
             let found = resistors.get(*position).map(|value| at_line(value.span));
@@ -214,6 +223,10 @@ fn formula(formula: Formula) -> String {
             .replace("(-", "(−")
         }
         Formula::Contact { most } => format!("0 to {}", Ohms(most)),
+        Formula::Detector { idle, holds: (least, most) } => {
+            let (idle, least, most) = (Amperes(idle), Volts(least), Volts(most));
+            format!("no path for a meter; takes up to {idle} at rest, holds {least} to {most} in alarm")
+        }
         Formula::Resistor { nominal, tolerance } => format!("{} ±{}", Ohms(nominal), Ratio(tolerance)),
     }
 }
@@ -242,7 +255,14 @@ fn wire_source(formula: Formula) -> String {
 fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::State, Sum)]) -> Vec<StateTrail> {
     let Compiled { site, wiring, .. } = compiled;
     let divider = divider(site, readings.zone);
-    let supply = sensing(site, readings.zone).and_then(|found| found.supply);
+    let sensed = sensing(site, readings.zone);
+    let supply = sensed.and_then(|found| found.supply);
+    let fed = site.loop_feed(readings.zone).is_some();
+    // What flows into a loop that feeds its detectors follows from the volts that its place in the circuit leaves.
+    let flows = |volts: Option<Spread>| {
+        let (supply, pull_up) = (supply?, sensed?.pull_up?);
+        Some(format!(", I = {}", Amperes((supply.0 - volts?.nominal) / pull_up.0)))
+    };
     let lines = readings.states.iter().zip(sums).map(|(reading, (_, sum))| {
         let margin = words::margin(reading.reading);
         let from = if margin.is_empty() { String::new() } else { format!(", {margin} from the nearest edge") };
@@ -254,6 +274,7 @@ fn states(compiled: &Compiled, readings: &LoopReadings, sums: &[(crate::calc::St
             ohms: Bounds::of(reading.ohms),
             ohms_result: result(reading.ohms, fine_ohms),
             volts_formula: match (&divider, supply) {
+                (Some(divider), _) if fed => format!("{divider}{}", flows(reading.volts).unwrap_or_default()),
                 (Some(_), Some(supply)) if reading.ohms.nominal.is_infinite() => format!("{supply}, no current"),
                 (Some(divider), _) => divider.clone(),
                 (None, _) => String::new(),

@@ -17,6 +17,7 @@ mod remedies;
 mod shields;
 mod terminals;
 mod texts;
+mod two_wire;
 mod zones;
 
 use std::collections::BTreeMap;

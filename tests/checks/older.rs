@@ -94,3 +94,18 @@ fn a_cable_that_was_there_came_from_no_box() {
     only(&long.replace("EXISTING", ""), "run-longer-than-box");
     assert_eq!(slugs(&long.replace("EXISTING", "existing=#true")), [""; 0]);
 }
+
+#[test]
+fn a_loop_without_a_resistor_is_judged_by_the_setting_of_its_input() {
+    let part = crate::pages::PARTS.split("part \"control-a\"").nth(1).unwrap().split("\npart ").next().unwrap();
+    let setting = "sensing wiring=\"normally-closed\" supply=(V)5 pull-up=(ohm)2200 { band \"normal\" max=(V)1.2; band \"open\" min=(V)3.6; }\n    draw";
+    let own = |part: &str, fixed: &str| {
+        format!("part \"own\"{part}\npanel \"own\" part=\"own\" room=\"lobby\" {{ battery capacity=(Ah)12 installed=\"2027-01-01\"; transformer volts=(V)16.5 rating=(VA)75 outlet=\"lobby\"; }}
+zone 1 \"Den\" type=\"perimeter\" {{ loop \"normally-closed\" board=\"own\" {{ run \"pair\" length=(ft)20 existing=#true room=\"lobby\" {{ contact \"reed\" {fixed} }} }} }}\n")
+    };
+    let without = only(&own(part, ""), "loop-not-normal");
+    assert!(without.help.contains("`sensing wiring=\"normally-closed\"`"), "{}", without.help);
+    let with = part.replace("draw", setting);
+    assert!(only(&own(&with, ""), "loop-unsupervised").help.starts_with("Wire it"));
+    assert!(only(&own(&with, "fixed=#true"), "loop-unsupervised").help.contains("no resistor gets behind it"));
+}

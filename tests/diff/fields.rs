@@ -58,6 +58,10 @@ fn id<T>(arena: &loopwright::base::Arena<T>, nth: usize) -> Id<T> {
     arena.entries().nth(nth).unwrap().0
 }
 
+fn feed(site: &mut Site) -> &mut loopwright::model::LoopFeed {
+    at!(site.parts, "feeds-a").settings[0].sensing.feed.as_mut().unwrap()
+}
+
 type Alter = (&'static str, fn(&mut Site));
 
 const ALTERATIONS: &[Alter] = &[
@@ -213,6 +217,30 @@ const ALTERATIONS: &[Alter] = &[
     ("run label", |s| run(s, 38.0).label = Some(spanned("X".into()))),
     ("passes", |s| run(s, 38.0).passes = Some(spanned(Passage::Attic))),
     ("route", |s| run(s, 38.0).route = None),
+    ("loop-fed", |s| {
+        at!(s.parts, "reed").loop_fed = s.parts.iter().find_map(|part| part.loop_fed.clone());
+    }),
+    ("loop-fed idle", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().idle = Amperes(1e-3)),
+    ("loop-fed volts", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().min = Volts(9.0)),
+    ("loop-fed most volts", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().max = None),
+    ("loop-fed alarm volts", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().alarm_volts.1 = Volts(7.0)),
+    ("loop-fed alarm", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().alarm = None),
+    ("loop-fed positive", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().positive = None),
+    ("loop-fed negative", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().negative = None),
+    ("loop-fed either way", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().either_way = true),
+    ("loop-fed identifier", |s| at!(s.parts, "smoke-2").loop_fed.as_mut().unwrap().identifier = None),
+    ("two-wire input", |s| at!(s.parts, "feeds-a").inputs[0].two_wire = false),
+    ("setting", |s| at!(s.parts, "feeds-a").settings.clear()),
+    ("setting wiring", |s| at!(s.parts, "feeds-a").settings[0].wiring = spanned(LoopWiring::NormallyClosed)),
+    ("setting pull-up", |s| at!(s.parts, "feeds-a").settings[0].sensing.pull_up = Some(Ohms(1.0))),
+    ("feed", |s| at!(s.parts, "feeds-a").settings[0].sensing.feed = None),
+    ("feed limit", |s| feed(s).limit = None),
+    ("feed resistor", |s| feed(s).resistor = None),
+    ("feed positive", |s| feed(s).positive = None),
+    ("feed contacts", |s| feed(s).contacts = true),
+    ("feed list", |s| feed(s).listed.clear()),
+    ("feed list most", |s| feed(s).listed[0].most = None),
+    ("feed list identifier", |s| feed(s).listed[0].identifier = spanned("TW-7".into())),
     ("existing", |s| run(s, 38.0).existing = true),
     ("branch", |s| run(s, 12.0).branch = true),
     ("upstream", |s| run(s, 12.0).upstream = None),

@@ -11,6 +11,7 @@ pub mod plan;
 pub mod random;
 mod size;
 pub mod spice;
+mod two_wire;
 
 use std::collections::BTreeMap;
 

@@ -114,3 +114,57 @@ fn a_star_that_is_written_down_later_is_taken_over() {
     let new = order(&STAR.replace("existing=#true", "").replace("fixed=#true", ""));
     assert_eq!((new.pull.len(), new.buy.len()), (2, 3), "{:?}", new.buy);
 }
+
+/// A loop that feeds two smoke detectors, its positive terminal at `positive`.
+pub fn fed(positive: &str) -> String {
+    let parts = include_str!("../pages/example.kdl");
+    let board = parts.split("part \"feeds-a\"").nth(1).unwrap().split("\npart ").next().unwrap();
+    let board = board.replace("positive=\"signal\"", &format!("positive=\"{positive}\""));
+    format!(
+        "{HEAD}part \"feeds-b\"{board}\npanel \"fire\" part=\"feeds-b\" room=\"lobby\" {{ battery capacity=(Ah)7 }}
+zone 9 \"Smoke\" type=\"smoke\" {{
+    loop \"two-wire\" board=\"fire\" {{
+        run \"pair\" length=(ft)20 room=\"lobby\" {{ detector \"smoke-2\" title=\"Smoke, lobby\" }}
+        run \"pair\" length=(ft)30 room=\"den\" {{ detector \"smoke-2\" title=\"Smoke, den\"; resistor \"4k7\" }}
+    }}
+}}
+"
+    )
+}
+
+#[test]
+fn the_schedule_shows_the_polarity_of_two_wire_detectors() {
+    let schedule = markdown(&site(&fed("signal")), "terminal-schedule");
+    for row in [
+        "BK with Z9-2: BK black under Smoke, lobby, + terminal; RD with Z9-2: RD red under its - terminal",
+        "across BK and RD: Smoke, den: BK on +, RD on -; resistor 4.7 kΩ ±5 % (yellow violet red gold)",
+    ] {
+        assert!(schedule.contains(row), "{row}\n{schedule}");
+    }
+    // The first conductor of the cable goes to the positive terminal, wherever that is.
+    let schedule = markdown(&site(&fed("return")), "terminal-schedule");
+    for row in
+        ["| **I1** | Z9 | RD red |", "| **R1** | Z9 | BK black |", "across RD and BK: Smoke, den: RD on -, BK on +"]
+    {
+        assert!(schedule.contains(row), "{row}\n{schedule}");
+    }
+}
+
+#[test]
+fn the_loop_sheet_gives_the_volts_of_two_wire_detectors_at_rest_and_in_alarm() {
+    let made = site(&fed("signal"));
+    let sheet = markdown(&made, "loop-sheet").replace('\u{a0}', " ");
+    for line in [
+        "fire, input 1, set for two-wire: terminals **I1 (+) and R1 (−)**",
+        "I1 ── Z9 20 ft ── ⊥ Smoke, lobby ── Z9-2 30 ft ── ⊥ Smoke, den ── 4.7 kΩ ──┐ R1",
+        "| any contact in alarm, or all | **[–]",
+        "| alarm |",
+        "Its detectors take up to 0.18 mA of 0.2 mA at rest",
+        "Smoke, den 11.",
+        "(works from 8.50 V)",
+    ] {
+        assert!(sheet.contains(line), "{line}\n{sheet}");
+    }
+    let power = markdown(&made, "power-sheet");
+    assert!(power.contains("two-wire detectors and their resistors"), "{power}");
+}

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use roxmltree::{Document, Node, ParsingOptions};
 
-use super::sites::{empty_site, full_site, hostile_site, packet};
+use super::sites::{empty_site, full_site, hostile_site, packet, site};
 use loopwright::compiled::Compiled;
 
 /// Elements that may stand in certain others only, with those.
@@ -67,7 +67,7 @@ fn every_page_is_valid_and_stands_alone() {
         "blockquote",
     ]
     .into();
-    for made in [full_site(), empty_site(), hostile_site()] {
+    for made in [full_site(), empty_site(), hostile_site(), site(&super::older::fed("signal"))] {
         let names: BTreeSet<String> = packet(&made).files.into_keys().collect();
         let mut places: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
         let mut links: Vec<(String, String)> = Vec::new();

@@ -149,9 +149,11 @@ fn right_names_pass_and_wrong_ones_are_found() {
 
 #[test]
 fn every_template_fits_its_view() {
-    // One that tells nearly everything, one that leaves the house's facts open, and one with shields.
+    // One that tells nearly everything, one that leaves the house's facts open, one with shields, and one whose loop
+    // feeds its detectors.
     let open = site(&FULL.replace("building built=1950 framing=\"timber-stud\"", ""));
-    let sites = [full_site(), open, of_files(&AlderMill::new().files())];
+    let fed = site(&super::older::fed("signal"));
+    let sites = [full_site(), open, of_files(&AlderMill::new().files()), fed];
     for document in DOCUMENTS {
         let views: Vec<Value> = sites.iter().map(|made| (document.view)(made)).collect();
         let template = Template::compile(document.template).unwrap();

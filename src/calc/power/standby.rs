@@ -6,6 +6,7 @@
 
 use super::cases::{Demand, Power};
 use crate::base::Id;
+use crate::calc::two_wire;
 use crate::model::{Board, Part, Site};
 use crate::profiles::battery;
 use crate::profiles::standby::Standby;
@@ -60,11 +61,23 @@ pub(crate) struct Requirement {
     pub(crate) recharge_share: f64,
 }
 
-/// The currents of a board with a supply of its own: its own draw, its outputs and its bus ports.
+/// The currents of a board with a supply of its own: its own draw, its outputs, its bus ports and its two-wire loops.
 pub(crate) fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
     let own = own(site, board);
     let of = |demand| -> Amperes { power.of_board(board).map(|feeding| feeding.current(demand)).sum() };
-    Currents { idle: own.idle + of(Demand::Idle), alarm: own.alarm + of(Demand::Alarm) }
+    let loops = loops(site, board);
+    Currents { idle: own.idle + of(Demand::Idle) + loops.idle, alarm: own.alarm + of(Demand::Alarm) + loops.alarm }
+}
+
+/// What the two-wire loops of a board take from its battery: their current, and as much more as their voltage is above
+/// that of the battery at its end.
+pub(crate) fn loops(site: &Site, board: Id<Board>) -> Currents {
+    let Some(part) = site.part_of(board) else { return Currents::default() };
+    let (idle, alarm) = two_wire::currents(site, board);
+    let greatest = part.sensings().filter(|sensing| sensing.feed.is_some()).filter_map(|sensing| sensing.supply);
+    let greatest = greatest.map(|supply| supply.0).fold(0.0, f64::max);
+    let raised = (greatest / end_of_battery(part).0).max(1.0);
+    Currents { idle: Amperes(idle.0 * raised), alarm: Amperes(alarm.0 * raised) }
 }
 
 /// What a board takes itself, at the end of the battery; nothing where its sheet does not say.

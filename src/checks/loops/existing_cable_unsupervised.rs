@@ -52,7 +52,7 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
             state.state.damage().is_some() && state.reading.verdict.may_be(BandName::Normal)
         });
         let finding = loop_words::figures(context, finding, states.get(..1).unwrap_or_default());
-        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
+        sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal]));
     }
 }
 

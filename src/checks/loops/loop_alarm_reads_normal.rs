@@ -28,6 +28,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
         }
         let finding = loop_words::figures(context, finding, &states);
-        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal, BandName::Alarm]));
+        sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal, BandName::Alarm]));
     }
 }

@@ -40,6 +40,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }))
             .about(number);
         let finding = loop_words::figures(context, finding, &states);
-        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[]));
+        sink.push(loop_words::bands(finding, known.sensing, &[]));
     }
 }

@@ -51,7 +51,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             finding = finding.also(site.runs[run].span(), Screen.cable(context.wiring, run));
         }
         let finding = loop_words::figures(context, finding, &states);
-        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
+        sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal]));
     }
 }
 

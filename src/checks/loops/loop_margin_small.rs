@@ -12,7 +12,7 @@ check!("loop-margin-small", Basis::Practice, "a loop that reads close to the edg
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::MarginSmall) {
-        let Some(sensing) = judged_by(known.part) else { continue };
+        let Some(sensing) = judged_by(&known) else { continue };
         let number = known.zone.number.value;
         let states = loop_words::states(readings, |state| !is_fault(state) && margin_is_small(sensing, &state.reading));
         let Some(first) = states.first() else { continue };

@@ -16,12 +16,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::NotNormal) {
         let (Some(rest), number) = (readings.states.first(), known.zone.number.value) else { continue };
         let (reads, wiring) = (words::reads(rest.reading), known.wiring.word());
-        let value = judged_by(known.part)
+        let value = judged_by(&known)
             .filter(|_| !is_supervised(known.wiring))
             .and_then(|sensing| loop_remedy::resistor(context.site, readings, LoopWiring::EndOfLine, sensing))
             .and_then(|change| change.resistors);
         let help = match value.and_then(Resistance::marking) {
-            Some(value) => format!("The board's bands are for a loop with a resistor: wire it \"end-of-line\" with `resistor \"{value}\"` at the last place. If this input can be set for a plain loop, give the part the bands of that setting."),
+            Some(value) => format!("The board's bands are for a loop with a resistor: wire it \"end-of-line\" with `resistor \"{value}\"` at the last place. If this input can be set for a plain loop, give the part a `sensing wiring=\"{wiring}\"` with the bands of that setting."),
             None if resistors(context.site, readings.zone).len() > 1 => "No preferred value in place of its resistors makes every state of this loop certain. Put one resistor alone at its last place, copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
             None if is_supervised(known.wiring) => "No preferred value makes every state of this loop certain: at rest normal, and every alarm and cable fault within one band. Copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
             None => "No resistor at its end makes every state of this loop certain. Copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
@@ -33,6 +33,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(help)
             .about(number);
         let finding = loop_words::figures(context, finding, &[rest]);
-        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[]));
+        sink.push(loop_words::bands(finding, known.sensing, &[]));
     }
 }

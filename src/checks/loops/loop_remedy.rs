@@ -93,7 +93,7 @@ pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<
     if let Some(swap) = loop_order::help(context, readings, known) {
         return swap;
     }
-    judged_by(known.part)
+    judged_by(known)
         .and_then(|sensing| change(context.site, readings, known.wiring, sensing))
         .map_or_else(|| otherwise.to_owned(), |change| take(context, readings, change))
 }

@@ -14,7 +14,7 @@ check!("loop-resistor-missing", Basis::Contradiction, "a loop that should have a
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::ResistorMissing) {
         let number = known.zone.number.value;
-        let change = judged_by(known.part)
+        let change = judged_by(&known)
             .and_then(|sensing| loop_remedy::resistor(context.site, readings, known.wiring, sensing));
         let value = change.and_then(|change| change.resistors).and_then(Resistance::marking);
         let shunts = change.and_then(|change| change.shunts).map_or_else(String::new, |_| {
@@ -35,6 +35,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(number);
         let finding =
             readings.states.first().map_or(finding.clone(), |rest| loop_words::figures(context, finding, &[rest]));
-        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
+        sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal]));
     }
 }

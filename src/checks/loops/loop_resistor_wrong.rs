@@ -28,6 +28,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             finding = finding.also(other.span, format!("{}", other.value.nominal));
         }
         let finding = loop_words::figures(context, finding, &[rest]);
-        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
+        sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal]));
     }
 }

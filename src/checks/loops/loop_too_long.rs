@@ -33,7 +33,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
         });
         let finding = loop_words::figures(context, finding, &[rest]);
-        sink.push(loop_words::bands(finding, known.part.sensing.as_ref(), &[BandName::Normal]));
+        sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal]));
     }
 }
 

@@ -1,9 +1,12 @@
 //! A loop without a resistor: one kind of cable fault is not seen.
 
+use crate::base::Id;
 use crate::checks::loops::loop_verdict::{Cause, is_supervised, known};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::model::{Site, Zone};
 use crate::terms::{LoopWiring, ZoneType};
+use crate::words::Screen;
 
 check!("loop-unsupervised", Basis::Practice, "a loop without a resistor, of which one cable fault is not seen");
 
@@ -26,7 +29,10 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
         let number = known.zone.number.value;
         let fault = match known.wiring {
             LoopWiring::NormallyOpen => "a cut cable",
-            LoopWiring::NormallyClosed | LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine => "a shorted cable",
+            LoopWiring::NormallyClosed
+            | LoopWiring::EndOfLine
+            | LoopWiring::DoubleEndOfLine
+            | LoopWiring::TwoWire => "a shorted cable",
         };
         let button = matches!(kind.value, ZoneType::PanicAudible | ZoneType::PanicSilent | ZoneType::Medical);
         let why = if button || is_fire(kind.value) {
@@ -37,8 +43,15 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
         let finding = Diagnostic::new(rule, known.wired.place.span, format!("{fault} of zone {number} reads normal"))
             .here(known.wiring.word())
             .why(why)
-            .help("Wire it \"end-of-line\", with the resistor at the last place and the board's input set for it; if that cannot be, accept this with the reason and the test that stands in for it.")
+            .help(help(context.site, *zone))
             .about(number);
         sink.push(finding);
+    }
+}
+
+fn help(site: &Site, zone: Id<Zone>) -> String {
+    match site.devices_of(zone).find(|(_, device)| device.fixed) {
+        Some((fixed, _)) => format!("{} cannot be moved, and no resistor gets behind it: accept this with the reason and the test that stands in for it.", Screen.device(site, fixed)),
+        None => "Wire it \"end-of-line\", with the resistor at the last place and the board's input set for it; if that cannot be, accept this with the reason and the test that stands in for it.".to_owned(),
     }
 }

@@ -13,6 +13,7 @@ use crate::calc::{LoopReadings, Reading, State, StateReading, Verdict, band, net
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::sensing_impossible;
+use crate::checks::loops::two_wire;
 use crate::model::{Device, Loop, Owner, Part, Run, Sensing, Site, Zone};
 use crate::profiles::limits;
 use crate::quantity::{Metres, Resistance};
@@ -23,6 +24,8 @@ use crate::terms::{BandName, ContactForm, LoopWiring};
 pub(crate) enum Cause {
     /// A contact or resistor that its wiring does not have.
     WiringUnfit,
+    /// Two-wire detectors that are not fed, too many, mixed with others, or with a resistor or volts that do not fit.
+    TwoWireUnfit,
     /// A shunt that its wiring does not have, or a contact that lacks one.
     ShuntMisplaced,
     /// A wiring with a resistor, and there is none.
@@ -55,6 +58,7 @@ impl Cause {
         match self {
             Self::ExistingUnseen | Self::FaultUnclear | Self::MarginSmall => false,
             Self::WiringUnfit
+            | Self::TwoWireUnfit
             | Self::ShuntMisplaced
             | Self::ResistorMissing
             | Self::TooLong(_)
@@ -96,6 +100,8 @@ pub(crate) struct Known<'s> {
     pub(crate) wiring: LoopWiring,
     /// The part of the board that senses it.
     pub(crate) part: &'s Part,
+    /// How that board reads a loop of this wiring.
+    pub(crate) sensing: Option<&'s Sensing>,
 }
 
 /// What is known of a loop; `None` where something in it, its devices or its board was reported.
@@ -106,18 +112,19 @@ pub(crate) fn known(site: &Site, id: Id<Zone>) -> Option<Known<'_>> {
     let whole = |device| site.devices[device].part.is_some_and(|part: Id<Part>| site.parts[part].whole);
     let mut devices = network::devices(site, id).peekable();
     devices.peek()?;
-    devices.all(whole).then_some(Known { zone, wired, wiring: wired.wiring.as_ref()?.value, part })
+    let (wiring, sensing) = (wired.wiring.as_ref()?.value, site.sensing_of(id));
+    devices.all(whole).then_some(Known { zone, wired, wiring, part, sensing })
 }
 
 /// The sensing by which a loop can be judged; `None` where it lacks figures or cannot be as written.
-pub(crate) fn judged_by(part: &Part) -> Option<&Sensing> {
-    part.sensing.as_ref().filter(|sensing| sensing_impossible::faults(sensing).is_empty())
+pub(crate) fn judged_by<'s>(known: &Known<'s>) -> Option<&'s Sensing> {
+    known.sensing.filter(|sensing| sensing_impossible::faults(sensing).is_empty())
 }
 
 /// True for the wirings that have a resistor.
 pub(crate) fn is_supervised(wiring: LoopWiring) -> bool {
     match wiring {
-        LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine => true,
+        LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine | LoopWiring::TwoWire => true,
         LoopWiring::NormallyOpen | LoopWiring::NormallyClosed => false,
     }
 }
@@ -162,7 +169,8 @@ pub(crate) fn unfit_contacts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> V
     let unfit = match wiring {
         LoopWiring::NormallyClosed | LoopWiring::DoubleEndOfLine => ContactForm::NormallyOpen,
         LoopWiring::NormallyOpen => ContactForm::NormallyClosed,
-        LoopWiring::EndOfLine => return Vec::new(),
+        // What a two-wire loop may have has a rule of its own.
+        LoopWiring::EndOfLine | LoopWiring::TwoWire => return Vec::new(),
     };
     network::devices(site, id)
         .filter(|device| !network::watches_supply(site, *device))
@@ -217,12 +225,13 @@ fn causes(site: &Site, readings: &LoopReadings) -> Option<Vec<Cause>> {
     let shunts = !misplaced_shunts(site, readings.zone, known.wiring).is_empty();
     let built = [
         (unfit, Cause::WiringUnfit),
+        (two_wire::is_unfit(site, readings, &known), Cause::TwoWireUnfit),
         // What is said of shunts holds for the contacts that the wiring has.
         (shunts && !unfit, Cause::ShuntMisplaced),
         (supervised && !fitted, Cause::ResistorMissing),
     ];
     let built = chosen(built);
-    if built.is_empty() { by_readings(site, readings, known.wiring, judged_by(known.part)?) } else { Some(built) }
+    if built.is_empty() { by_readings(site, readings, known.wiring, judged_by(&known)?) } else { Some(built) }
 }
 
 fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Vec<Cause>> {

@@ -94,5 +94,5 @@ pub(crate) fn unclear(
         Screen.state(context.site, context.wiring, first.state)
     );
     let finding = say(Diagnostic::new(rule, known.wired.place.span, title)).about(number);
-    Some(bands(figures(context, finding, readings), known.part.sensing.as_ref(), &[]))
+    Some(bands(figures(context, finding, readings), known.sensing, &[]))
 }

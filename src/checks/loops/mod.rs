@@ -4,11 +4,19 @@ mod loop_order;
 pub(crate) mod loop_remedy;
 pub(crate) mod loop_verdict;
 pub(crate) mod loop_words;
+pub(crate) mod two_wire;
 
 checks! {
     sensing_missing,
     sensing_impossible,
     loop_wiring_unfit,
+    two_wire_unfed,
+    two_wire_mixed,
+    two_wire_too_many,
+    two_wire_resistor_other,
+    two_wire_volts_outside,
+    two_wire_unlisted,
+    two_wire_polarity_unknown,
     shunt_misplaced,
     loop_resistor_missing,
     loop_resistor_wrong,

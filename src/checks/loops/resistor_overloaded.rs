@@ -14,7 +14,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let most = f64::from(limits::RESISTOR_RATING_MILLIWATTS) / 1000.0 * share;
     for zone in context.loops.keys() {
         let Some(known) = loop_verdict::known(context.site, *zone) else { continue };
-        let Some(sensing) = loop_verdict::judged_by(known.part) else { continue };
+        let Some(sensing) = loop_verdict::judged_by(&known) else { continue };
         for (_, resistor) in loop_verdict::resistors(context.site, *zone) {
             let Some(power) = power(sensing, resistor.value).filter(|power| power.0 > most) else { continue };
             let number = known.zone.number.value;

@@ -54,8 +54,8 @@ pub(crate) fn faults(sensing: &Sensing) -> Vec<(Span, String, Option<Span>)> {
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for part in context.site.parts.iter().filter(|part| part.whole) {
-        let Some(sensing) = &part.sensing else { continue };
-        for (span, title, other) in faults(sensing) {
+        let all = part.sensings().flat_map(|sensing| faults(sensing).into_iter().map(move |fault| (sensing, fault)));
+        for (sensing, (span, title, other)) in all {
             let mut finding = Diagnostic::new(&RULE, span, format!("{title} (part `{}`)", part.name.value))
                 .here("this band")
                 .why("A reading lies in one band or in none, and between nothing and the board's own supply. A slip here gives every loop of the board a wrong verdict.")

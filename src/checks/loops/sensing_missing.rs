@@ -4,32 +4,47 @@ use crate::base::wording::{count, list};
 use crate::calc::band::edges;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Part, Sensing, Site};
+use crate::base::Span;
+use crate::model::{Part, Sensing, Site, Zone};
 
 check!("sensing-missing", Basis::Practice, "a board that senses loops, and its part does not say how");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for part in site.parts.iter().filter(|part| part.whole) {
-        let loops = loops_of(site, part);
-        let lacks = lacking(part.sensing.as_ref());
-        if loops == 0 || lacks.is_empty() {
-            continue;
+        // The ways in which its loops are read, each with how many there are.
+        let mut read: Vec<(Option<&Sensing>, usize)> = Vec::new();
+        for sensing in loops_of(site, part) {
+            match read.iter_mut().find(|(known, _)| known.map(place) == sensing.map(place)) {
+                Some((_, loops)) => *loops += 1,
+                None => read.push((sensing, 1)),
+            }
         }
-        let span = part.sensing.as_ref().map_or(part.name.span, |sensing| sensing.place.span);
-        let finding = Diagnostic::new(&RULE, span, format!("how part `{}` reads a loop is not known", part.name.value))
-            .here(format!("without {}", list(&lacks, "and")))
-            .why(format!("{} can be calculated in ohms only: what a meter shows with the leads off. Whether the board takes that for normal, for an alarm or for a fault cannot be said, and no alarm or cable fault is checked.", count(loops, "loop", None)))
-            .help(format!("Give the part its `sensing`. Look in the sheet for {}.", list(&lacks, "and")))
-            .about(&part.name.value);
-        sink.push(finding);
+        for (sensing, loops) in read {
+            let lacks = lacking(sensing);
+            if lacks.is_empty() {
+                continue;
+            }
+            let span = sensing.map_or(part.name.span, place);
+            let finding = Diagnostic::new(&RULE, span, format!("how part `{}` reads a loop is not known", part.name.value))
+                .here(format!("without {}", list(&lacks, "and")))
+                .why(format!("{} can be calculated in ohms only: what a meter shows with the leads off. Whether the board takes that for normal, for an alarm or for a fault cannot be said, and no alarm or cable fault is checked.", count(loops, "loop", None)))
+                .help(format!("Give the part its `sensing`. Look in the sheet for {}.", list(&lacks, "and")))
+                .about(&part.name.value);
+            sink.push(finding);
+        }
     }
 }
 
-/// How many loops boards of this part sense.
-fn loops_of(site: &Site, part: &Part) -> usize {
-    let boards = site.zones.iter().filter_map(|zone| zone.wired.as_ref()?.board.as_ref());
-    boards.filter(|board| site.part_of(board.value).is_some_and(|other| other.name == part.name)).count()
+fn place(sensing: &Sensing) -> Span {
+    sensing.place.span
+}
+
+/// How each loop that boards of this part sense is read.
+fn loops_of<'s>(site: &'s Site, part: &Part) -> impl Iterator<Item = Option<&'s Sensing>> {
+    let board = |zone: &Zone| zone.wired.as_ref().and_then(|wired| site.part_of(wired.board.as_ref()?.value));
+    let zones = site.zones.entries().filter(move |(_, zone)| board(zone).is_some_and(|of| of.name == part.name));
+    zones.map(|(id, _)| site.sensing_of(id))
 }
 
 /// The figures without which no reading can be judged.

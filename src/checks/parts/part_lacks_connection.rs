@@ -135,7 +135,9 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
         DeviceKind::Contact | DeviceKind::Detector if device.tamper_in_loop => {
             part.tamper.is_none().then_some(Lack::CoverContact)
         }
-        DeviceKind::Contact | DeviceKind::Detector => part.contacts.is_empty().then_some(Lack::Contact),
+        DeviceKind::Contact | DeviceKind::Detector => {
+            (part.contacts.is_empty() && part.loop_fed.is_none()).then_some(Lack::Contact)
+        }
         DeviceKind::Fault => part.fault.is_none().then_some(Lack::FaultContact),
         DeviceKind::Wireless => None,
     }

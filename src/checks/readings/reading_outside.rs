@@ -44,7 +44,7 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> 
     let said = |value: f64| if in_ohms { Ohms(value).to_string() } else { Volts(value).to_string() };
     let state = Screen.seen(site, judged.zone, judged.written);
     let title = format!("zone {number}, {state}, read {} on {}", value(judged), judged.date);
-    let sensing = wired.board.as_ref().and_then(|board| site.part_of(board.value)?.sensing.as_ref());
+    let sensing = site.sensing_of(zone);
     let mut finding = Diagnostic::new(&RULE, judged.span, title)
         .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
         .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))

@@ -6,6 +6,7 @@ mod communication;
 mod parts;
 mod places;
 mod readings;
+mod two_wire;
 mod zones;
 
 pub(crate) use chains::{MOST_RUNS, MOST_THINGS};

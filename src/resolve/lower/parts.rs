@@ -3,13 +3,13 @@
 use crate::base::Spanned;
 use crate::model::{
     AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, FaultContact,
-    Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, SupplyNeed, Take,
+    Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, Setting, SupplyNeed, Take,
 };
 use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
-use crate::terms::{BandName, Basis, Connect, ContactForm, Metal, Radio, Senses, Shield, Use, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, LoopWiring, Metal, Radio, Senses, Shield, Use, When};
 
-use super::{Lower, Top, sorted, title_of};
+use super::{Lower, Top, sorted, title_of, two_wire};
 
 impl Lower<'_> {
     pub(super) fn part_sheets(&mut self, tops: &[Top<'_>]) {
@@ -83,6 +83,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         whole: reading.all_whole(),
         contacts: reading.all("contact").filter_map(|c| contact_of(c, "alarm")).collect(),
         tamper: reading.one("tamper").and_then(|t| contact_of(t, "tamper")),
+        loop_fed: reading.one("loop-fed").and_then(two_wire::loop_fed_of),
         fault: reading.one("fault-contact").and_then(fault_contact_of),
         supply: reading.one("supply").and_then(supply_of),
         terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
@@ -91,7 +92,8 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         earth: reading.one("earth-terminal").and_then(|earth| earth.text("mark")),
         others,
         inputs,
-        sensing: reading.one("sensing").map(sensing_of),
+        sensing: reading.all("sensing").find(|sensing| !sensing.wrote("wiring")).map(sensing_of),
+        settings: reading.all("sensing").filter_map(setting_of).collect(),
         outputs,
         bus_ports,
         line_ports,
@@ -173,6 +175,7 @@ fn input_of(reading: &Reading) -> Option<Input> {
         number: reading.count("number")?,
         signal: reading.text("signal")?.value,
         back: reading.text("return")?.value,
+        two_wire: reading.flag("two-wire"),
     })
 }
 
@@ -198,7 +201,12 @@ fn sensing_of(reading: &Reading) -> Sensing {
         tolerance: reading.quantity::<Ratio>("tolerance").map_or(Ratio(0.01), |t| t.value),
         supply_tolerance: reading.quantity::<Ratio>("supply-tolerance").map(|t| t.value).unwrap_or_default(),
         bands,
+        feed: reading.one("loop-feed").map(two_wire::loop_feed_of),
     }
+}
+
+fn setting_of(reading: &Reading) -> Option<Setting> {
+    Some(Setting { wiring: reading.word("wiring", LoopWiring::from_word)?, sensing: sensing_of(reading) })
 }
 
 fn output_of(reading: &Reading) -> Option<Output> {

@@ -4,7 +4,9 @@ use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Temperature,
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
 };
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, LoopWiring, Radio, Senses, When};
+
+use super::two_wire::{LOOP_FED, LOOP_FEED};
 
 /// `part`
 pub(crate) static PART: NodeSpec = NodeSpec {
@@ -22,13 +24,14 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         at_most_once(&TAMPER),
         at_most_once(&FAULT_CONTACT),
         at_most_once(&SUPPLY),
+        at_most_once(&LOOP_FED),
         at_most_once(&TERMINALS),
         at_most_once(&AC_PORT),
         at_most_once(&BATTERY_PORT),
         at_most_once(&EARTH_TERMINAL),
         up_to(1000, &TERMINAL),
         up_to(999, &INPUT),
-        at_most_once(&SENSING),
+        up_to(6, &SENSING),
         up_to(60, &OUTPUT),
         up_to(20, &BUS_PORT),
         up_to(20, &LINE_PORT),
@@ -180,6 +183,7 @@ pub(crate) static INPUT: NodeSpec = NodeSpec {
     properties: &[
         property("signal", Kind::Terminal, "mark of the terminal that is sensed").required(),
         property("return", Kind::Terminal, "mark of the terminal that the loop comes back to").required(),
+        property("two-wire", Kind::Flag, "whether it can be set to feed two-wire detectors"),
     ],
     children: &[],
     example: "input 1 signal=\"I1\" return=\"R1\"",
@@ -188,9 +192,14 @@ pub(crate) static INPUT: NodeSpec = NodeSpec {
 /// `sensing` of a part
 pub(crate) static SENSING: NodeSpec = NodeSpec {
     name: "sensing",
-    doc: "How the board reads a loop: its supply through its pull-up, and the bands of readings.",
+    doc: "How the board reads a loop: its supply through its pull-up, and the bands of readings. A board whose inputs can be set for a wiring has one for each setting.",
     arguments: &[],
     properties: &[
+        property(
+            "wiring",
+            Kind::Word(LoopWiring::WORDS),
+            "the wiring that an input is set for; every other if left out",
+        ),
         property("supply", positive(&[Voltage]), "the voltage behind the pull-up"),
         property("pull-up", positive(&[Resistance]), "the resistor between that voltage and the terminal"),
         property("tolerance", Kind::Quantity(&[Ratio], Sign::NotNegative), "of the pull-up; 1 % if left out"),
@@ -200,7 +209,7 @@ pub(crate) static SENSING: NodeSpec = NodeSpec {
             "of the voltage, where bands do not follow it; 0 if left out",
         ),
     ],
-    children: &[up_to(20, &BAND)],
+    children: &[up_to(20, &BAND), at_most_once(&LOOP_FEED)],
     example: "sensing supply=(V)5 pull-up=(ohm)680 tolerance=(percent)1 {\n    band \"short\" max=(V)0.75\n    band \"normal\" min=(V)1.1 max=(V)4.1\n    band \"open\" min=(V)4.6\n}",
 };
 

@@ -6,6 +6,7 @@
 
 mod rows;
 mod schematic;
+mod two_wire;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -20,6 +21,7 @@ use crate::compiled::Compiled;
 use crate::model::{Owner, Zone};
 use crate::quantity::Ohms;
 use crate::register::Function;
+use crate::terms::Side;
 use crate::words::{self, Paper};
 
 use rows::Row;
@@ -59,6 +61,8 @@ struct ZoneSheet {
     /// True where the board's sensing is known.
     sensed: bool,
     rows: Vec<Row>,
+    /// What the detectors that the loop feeds take and get; empty for every other loop.
+    fed: Vec<String>,
     /// What the board does not see, a sentence a cable.
     unseen: Vec<String>,
 }
@@ -85,14 +89,34 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
         mark: loop_marks::zone(zone.number.value),
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        place: Paper.input(site, wiring, id),
-        terminals: input.map(|(signal, back)| format!("{signal} and {back}")).unwrap_or_default(),
+        place: place(compiled, id),
+        terminals: input.map(|(signal, back)| terminals(site.positive_side(id), signal, back)).unwrap_or_default(),
         cables: at_board(compiled, id),
         schematic: schematic::line(site, wiring, readings, input),
         sensed: readings.states.iter().any(|state| state.volts.is_some()),
         rows,
+        fed: two_wire::lines(compiled, readings),
         unseen: unseen(compiled, readings),
     })
+}
+
+/// Board and input, and what the input has to be set for where it can be.
+fn place(compiled: &Compiled, id: Id<Zone>) -> String {
+    let Compiled { site, wiring, .. } = compiled;
+    let place = Paper.input(site, wiring, id);
+    let wired = site.zones[id].wired.as_ref();
+    let part = wired.and_then(|wired| site.part_of(wired.board.as_ref()?.value));
+    let set = part.filter(|part| !part.settings.is_empty()).and(wired).and_then(|wired| wired.wiring.as_ref());
+    set.map_or_else(|| place.clone(), |wiring| format!("{place}, set for {}", wiring.value.word()))
+}
+
+/// "I1 and R1", with the polarity where the loop feeds its detectors.
+fn terminals(positive: Option<Side>, signal: &str, back: &str) -> String {
+    match positive {
+        Some(Side::Signal) => format!("{signal} (+) and {back} (−)"),
+        Some(Side::Return) => format!("{signal} (−) and {back} (+)"),
+        None => format!("{signal} and {back}"),
+    }
 }
 
 /// The faults of cables that read normal, each with what it hides: "Z1-2 shorted: Bay window can be opened unseen".

@@ -34,6 +34,9 @@ pub(crate) struct Row {
 /// Shorts and contacts of a few ohms cannot be told apart with a meter and the leads' own resistance.
 const FEW_OHMS: f64 = 20.0;
 
+/// In place of ohms that no meter can show.
+const NO_OHMS: &str = "–";
+
 /// The rows of a loop's readings.
 pub(crate) fn rows(site: &Site, wiring: &Wiring, readings: &LoopReadings) -> Vec<Row> {
     let mut groups: Vec<Vec<&StateReading>> = Vec::new();
@@ -91,13 +94,16 @@ fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, group: &[&StateRea
         .min_by(|a, b| a.margin.unwrap_or(f64::INFINITY).total_cmp(&b.margin.unwrap_or(f64::INFINITY)));
     let states: Vec<State> = group.iter().map(|reading| reading.state).collect();
     let first = readings.states.iter().position(|reading| states.first() == Some(&reading.state)).unwrap_or_default();
+    // With the leads off a detector that the loop feeds has no supply, and so no alarm.
+    let fed = || site.devices_of(readings.zone).filter(|(device, _)| site.loop_fed(*device).is_some());
+    let unsupplied = states.iter().any(|state| fed().any(|(device, _)| state.is_alarm_of(device)));
     let with_volts = |print: &dyn Fn() -> String| if volt_spreads.is_empty() { String::new() } else { print() };
     Row {
         state: Words { site, wiring, readings }.of(&states),
         figures: loop_marks::state(site.zones[readings.zone].number.value, first),
         rest: states == [State::Normal],
-        ohms: usual(&ohm_spreads, ohms),
-        ohms_range: bounds(&ohm_spreads, ohms),
+        ohms: if unsupplied { NO_OHMS.to_owned() } else { usual(&ohm_spreads, ohms) },
+        ohms_range: if unsupplied { NO_OHMS.to_owned() } else { bounds(&ohm_spreads, ohms) },
         volts: with_volts(&|| usual(&volt_spreads, volts)),
         volts_range: with_volts(&|| bounds(&volt_spreads, volts)),
         reads: tightest.map(words::reads).unwrap_or_default(),

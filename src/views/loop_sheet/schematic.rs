@@ -89,7 +89,7 @@ impl Drawer<'_> {
     /// drawn in series, but for a contact that leaves the pair open at rest.
     fn end(&self, behind: &Network, pieces: &mut Vec<String>) {
         match behind {
-            Network::Element(Element::Contact(..), _) if self.across => {
+            Network::Element(Element::Contact(..) | Element::Detector(_), _) if self.across => {
                 pieces.push(format!("⊥ {}", self.name(behind)));
                 pieces.push("╴".into());
             }
@@ -115,6 +115,7 @@ impl Drawer<'_> {
     fn name(&self, network: &Network) -> String {
         match network {
             Network::Element(Element::Contact(id, which), _) => self.contact(*id, *which),
+            Network::Element(Element::Detector(id), _) => Paper.contact(self.site, *id),
             Network::Element(Element::Resistor(position), _) => {
                 self.resistors.get(*position).map(|value| value.nominal.to_string()).unwrap_or_default()
             }

@@ -39,6 +39,10 @@ pub(crate) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         .collect();
     let draw = compiled.site.part_of(board).and_then(|part| part.draw.as_ref());
     let own = draw.map(|_| standby::own(&compiled.site, board));
+    let loops = standby::loops(&compiled.site, board);
+    if loops.idle.0 > 0.0 {
+        rows.push(Row { supply: "two-wire detectors and their resistors".into(), ..plain(loops) });
+    }
     rows.extend(own.map(|own| Row { supply: "the board itself".into(), ..plain(own) }));
     rows
 }

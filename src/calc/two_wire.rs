@@ -1,0 +1,266 @@
+//! A loop that feeds its detectors: the volts at the board's terminals and at each detector.
+//!
+//! At rest a two-wire detector takes a current, whatever its volts; in alarm it holds its volts, whatever its current.
+//! So what is behind a place takes a current that follows the volts there in a straight line, or holds them, and lines
+//! add up: the result is exact. Out of scope: what detectors draw while the loop has too few volts for them.
+
+use std::collections::BTreeSet;
+
+use crate::base::Id;
+use crate::model::{Board, Device, Owner, Run, Sensing, Site, Zone};
+use crate::quantity::Amperes;
+
+use super::loops::{self, Contact, LEAKAGE};
+use super::network::{self, Element, Network, Which};
+use super::spread::Spread;
+use super::state::{Damage, State};
+
+/// What is behind two terminals.
+#[derive(Clone, Copy)]
+enum Behind {
+    /// It takes slope · volts + current.
+    Line { slope: f64, current: f64 },
+    /// It holds these volts.
+    Held(f64),
+}
+
+const NOTHING: Behind = Behind::Line { slope: 0.0, current: 0.0 };
+
+impl Behind {
+    fn ohms(ohms: f64) -> Self {
+        if ohms <= 0.0 { Self::Held(0.0) } else { Self::Line { slope: 1.0 / ohms, current: 0.0 } }
+    }
+
+    /// The same behind a resistance.
+    fn after(self, ohms: f64) -> Self {
+        match self {
+            _ if ohms.is_infinite() => NOTHING,
+            _ if ohms <= 0.0 => self,
+            Self::Held(volts) => Self::Line { slope: 1.0 / ohms, current: -volts / ohms },
+            Self::Line { slope, current } => {
+                let share = 1.0 + slope * ohms;
+                Self::Line { slope: slope / share, current: current / share }
+            }
+        }
+    }
+
+    /// The two side by side; of two that hold their volts the lower one wins.
+    fn beside(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Held(one), Self::Held(other)) => Self::Held(one.min(other)),
+            (Self::Held(volts), Self::Line { .. }) | (Self::Line { .. }, Self::Held(volts)) => Self::Held(volts),
+            (Self::Line { slope: a, current: b }, Self::Line { slope: c, current: d }) => {
+                Self::Line { slope: a + c, current: b + d }
+            }
+        }
+    }
+
+    /// The volts at the terminals of a source behind its own resistance.
+    fn volts(self, supply: f64, pull_up: f64) -> f64 {
+        let volts = match self {
+            Self::Held(volts) => volts,
+            Self::Line { slope, current } => (supply / pull_up - current) / (1.0 / pull_up + slope),
+        };
+        volts.clamp(0.0, supply)
+    }
+}
+
+/// Which end of every spread is taken.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Corner {
+    Least,
+    Nominal,
+    Greatest,
+}
+
+impl Corner {
+    fn of(self, spread: Spread) -> f64 {
+        match self {
+            Self::Least => spread.least,
+            Self::Nominal => spread.nominal,
+            Self::Greatest => spread.greatest,
+        }
+    }
+
+    /// The end at which a quantity leaves fewer volts.
+    fn against(self, spread: Spread) -> f64 {
+        match self {
+            Self::Least => spread.greatest,
+            Self::Nominal => spread.nominal,
+            Self::Greatest => spread.least,
+        }
+    }
+}
+
+/// A loop in one state at one corner.
+struct Loop<'s> {
+    site: &'s Site,
+    moved: &'s BTreeSet<Contact>,
+    state: State,
+    corner: Corner,
+    /// False where detectors in alarm are left out.
+    holding: bool,
+    /// The runs of which a greater resistance leaves fewer volts: those on the way to the detector that is asked for.
+    way: Vec<Id<Run>>,
+}
+
+impl Loop<'_> {
+    fn wire(&self, run: Id<Run>, spread: Spread) -> f64 {
+        if self.way.contains(&run) { self.corner.against(spread) } else { self.corner.of(spread) }
+    }
+
+    fn behind(&self, network: &Network) -> Behind {
+        match network {
+            Network::Element(Element::Detector(device), _) => self.detector(*device),
+            Network::Element(Element::Contact(device, which), spread) => {
+                if self.is_closed(*device, *which) {
+                    Behind::ohms(self.corner.of(*spread))
+                } else {
+                    NOTHING
+                }
+            }
+            Network::Element(_, spread) => Behind::ohms(self.corner.of(*spread)),
+            Network::Parallel(parts) => parts.iter().map(|part| self.behind(part)).fold(NOTHING, Behind::beside),
+            Network::Series(parts) => match parts.split_last() {
+                Some((last, before)) => {
+                    before.iter().rev().fold(self.behind(last), |behind, part| behind.after(self.in_series(part)))
+                }
+                None => Behind::Held(0.0),
+            },
+            Network::Run(run, wire, inner) => match self.state.damage_of(*run) {
+                Some(Damage::Cut) => NOTHING,
+                Some(Damage::ShortNear) => Behind::Held(0.0),
+                Some(Damage::ShortFar) => Behind::ohms(self.wire(*run, *wire)),
+                None => self.behind(inner).after(self.wire(*run, *wire)),
+            },
+            Network::Joined => Behind::Held(0.0),
+            Network::Open => NOTHING,
+        }
+    }
+
+    /// What stands in one conductor, before what is behind it: contacts and resistors only.
+    fn in_series(&self, network: &Network) -> f64 {
+        let closed = |device, which| self.is_closed(device, which);
+        self.corner.of(network.resistance(&self.state, &closed))
+    }
+
+    fn is_closed(&self, device: Id<Device>, which: Which) -> bool {
+        loops::is_closed(self.site, (device, which), self.moved)
+    }
+
+    fn detector(&self, device: Id<Device>) -> Behind {
+        let Some(sheet) = self.site.loop_fed(device) else { return NOTHING };
+        let alarm = self.state.is_alarm_of(device);
+        if alarm && !self.holding {
+            return NOTHING;
+        }
+        if alarm {
+            let (least, most) = (sheet.alarm_volts.0.0, sheet.alarm_volts.1.0);
+            let held = Spread { least, nominal: f64::midpoint(least, most), greatest: most };
+            return Behind::Held(self.corner.of(held));
+        }
+        let idle = Spread { least: 0.0, nominal: sheet.idle.0, greatest: sheet.idle.0 };
+        Behind::Line { slope: 0.0, current: self.corner.against(idle) }
+    }
+
+    /// The whole loop, with the leakage that new cable may have.
+    fn whole(&self, network: &Network) -> Behind {
+        let loop_ = self.behind(network);
+        if self.corner == Corner::Least { loop_.beside(Behind::ohms(LEAKAGE)) } else { loop_ }
+    }
+
+    /// The volts at a detector, where those at the terminals of what is given are known.
+    fn at(&self, network: &Network, volts: f64, device: Id<Device>) -> Option<f64> {
+        match network {
+            Network::Element(Element::Detector(one), _) => (*one == device).then_some(volts),
+            Network::Element(..) | Network::Joined | Network::Open => None,
+            Network::Parallel(parts) => parts.iter().find_map(|part| self.at(part, volts, device)),
+            Network::Series(parts) => {
+                let (last, before) = parts.split_last()?;
+                let ohms = before.iter().map(|part| self.in_series(part)).sum();
+                self.at(last, self.past(last, volts, ohms), device)
+            }
+            Network::Run(run, wire, inner) => self.at(inner, self.past(inner, volts, self.wire(*run, *wire)), device),
+        }
+    }
+
+    /// The volts behind a resistance.
+    fn past(&self, network: &Network, volts: f64, ohms: f64) -> f64 {
+        match self.behind(network) {
+            _ if ohms.is_infinite() => 0.0,
+            Behind::Held(held) => held,
+            Behind::Line { slope, current } => (volts - current * ohms) / (1.0 + slope * ohms),
+        }
+    }
+}
+
+/// True where a network has a detector that it feeds.
+pub(crate) fn feeds(network: &Network) -> bool {
+    match network {
+        Network::Element(element, _) => matches!(element, Element::Detector(_)),
+        Network::Series(parts) | Network::Parallel(parts) => parts.iter().any(feeds),
+        Network::Run(_, _, behind) => feeds(behind),
+        Network::Joined | Network::Open => false,
+    }
+}
+
+/// Supply and pull-up of a board; `None` where its sheet does not say.
+fn source(sensing: &Sensing) -> Option<(Spread, Spread)> {
+    let supply = Spread::tolerance(sensing.supply?.0, sensing.supply_tolerance.0);
+    Some((supply, Spread::tolerance(sensing.pull_up?.0, sensing.tolerance.0)))
+}
+
+/// The volts at the board's terminals; `None` where its supply or pull-up is not known.
+pub(crate) fn at_terminals(
+    site: &Site,
+    network: &Network,
+    devices: &[Id<Device>],
+    sensing: &Sensing,
+    state: State,
+) -> Option<Spread> {
+    let (supply, pull_up) = source(sensing)?;
+    let moved = loops::moved(site, network, devices, state);
+    let at = |corner: Corner| {
+        let volts = |holding: bool| {
+            let this = Loop { site, moved: &moved, state, corner, holding, way: Vec::new() };
+            this.whole(network).volts(corner.of(supply), corner.against(pull_up))
+        };
+        // A detector pulls its volts down, never up: beside a contact that is closed it holds nothing.
+        volts(true).min(volts(false))
+    };
+    Some(Spread { least: at(Corner::Least), nominal: at(Corner::Nominal), greatest: at(Corner::Greatest) })
+}
+
+/// The volts at a detector at rest; `None` where the board's figures are not known or the loop does not feed it.
+pub(crate) fn at_detector(site: &Site, network: &Network, sensing: &Sensing, device: Id<Device>) -> Option<Spread> {
+    let (supply, pull_up) = source(sensing)?;
+    let moved = BTreeSet::new();
+    let run = site.devices[device].run;
+    let way: Vec<Id<Run>> = run.into_iter().chain(run.into_iter().flat_map(|run| site.runs_before(run))).collect();
+    let at = |corner: Corner| {
+        let this = Loop { site, moved: &moved, state: State::Normal, corner, holding: true, way: way.clone() };
+        let volts = this.whole(network).volts(corner.of(supply), corner.against(pull_up));
+        this.at(network, volts, device)
+    };
+    Some(Spread { least: at(Corner::Least)?, nominal: at(Corner::Nominal)?, greatest: at(Corner::Greatest)? })
+}
+
+/// The most current that the two-wire loops of a board take: at rest, and with every detector in alarm.
+pub(crate) fn currents(site: &Site, board: Id<Board>) -> (Amperes, Amperes) {
+    let fed = |zone: &Id<Zone>| site.home(Owner::Zone(*zone)) == Some(board) && site.loop_feed(*zone).is_some();
+    let zones = site.zones.entries().map(|(zone, _)| zone).filter(fed);
+    zones.fold((Amperes(0.0), Amperes(0.0)), |(idle, alarm), zone| {
+        let taken = |state| taken(site, zone, state).unwrap_or_default();
+        (idle + taken(State::Normal), alarm + taken(State::AllAlarms))
+    })
+}
+
+/// The most current that a loop takes in a state.
+pub(crate) fn taken(site: &Site, zone: Id<Zone>, state: State) -> Option<Amperes> {
+    let sensing = site.sensing_of(zone)?;
+    let (supply, pull_up) = source(sensing)?;
+    let network = network::of_zone(site, zone)?;
+    let devices: Vec<Id<Device>> = network::devices(site, zone).collect();
+    let least = at_terminals(site, &network, &devices, sensing, state)?.least;
+    Some(Amperes((supply.greatest - least).max(0.0) / pull_up.least))
+}

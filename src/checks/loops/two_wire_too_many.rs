@@ -1,0 +1,48 @@
+//! More two-wire detectors than an input feeds, by current at rest or by the board's list.
+
+use crate::base::wording::count;
+use crate::checks::Context;
+use crate::checks::loops::two_wire::{self, Fed};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::quantity::Amperes;
+
+check!("two-wire-too-many", Basis::Contradiction, "more two-wire detectors than an input feeds");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    for fed in two_wire::fed(context) {
+        if let Some(idle) = two_wire::too_much(&fed) {
+            sink.push(current(context, &fed, idle));
+        } else if let Some((_, alike, most)) = two_wire::too_many(&fed) {
+            let (number, alike) = (fed.known.zone.number.value, count(alike, "detector", None));
+            let title = format!("zone {number} has {alike} of a kind on an input that takes {most}");
+            sink.push(told(context, &fed, title, most as usize));
+        }
+    }
+}
+
+fn current(context: Context<'_>, fed: &Fed<'_>, idle: Amperes) -> Diagnostic {
+    let number = fed.known.zone.number.value;
+    let limit = fed.feed.limit.as_ref().map_or(Amperes(0.0), |limit| limit.value);
+    let mut left = limit.0;
+    // As many as fit, in the order of the loop.
+    let fit = fed.detectors.iter().take_while(|(_, sheet)| {
+        left -= sheet.idle.0;
+        left >= -limit.0 * 1e-9
+    });
+    let fit = fit.count();
+    let title = format!("the detectors of zone {number} take {idle} at rest, and its input feeds {limit}");
+    told(context, fed, title, fit)
+}
+
+/// The finding, with the detectors that are too many labelled.
+fn told(context: Context<'_>, fed: &Fed<'_>, title: String, fit: usize) -> Diagnostic {
+    let site = context.site;
+    let over = fed.detectors.iter().skip(fit).map(|(id, _)| site.devices[*id].span());
+    let finding = Diagnostic::new(&RULE, fed.known.wired.place.span, title)
+        .here(count(fed.detectors.len(), "two-wire detector", None))
+        .also(fed.feed.span(), "what the input feeds, by the board's sheet")
+        .why("Every detector takes a little from the loop at rest. With too many the loop has too few volts for the last of them, and a detector in alarm may not pull it down far enough.")
+        .help(format!("Leave {} on it, and give the others a zone and an input of their own.", count(fit, "detector", None)))
+        .about(fed.known.zone.number.value);
+    over.fold(finding, |finding, span| finding.also(span, "too many"))
+}
