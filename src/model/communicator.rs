@@ -81,6 +81,8 @@ pub struct Monitoring {
     pub format: Option<Format>,
     /// Characters that the form has for a description.
     pub description_width: Spanned<u32>,
+    /// How many zones the form has lines for.
+    pub zones: Option<Spanned<u32>>,
     /// Interval of the test report.
     pub test_every: Option<Seconds>,
     /// Expected handling by group, as the spec gives it.

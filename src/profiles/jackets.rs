@@ -27,6 +27,13 @@ pub const PLENUM_SOURCE: Source = Source::new(NEC, EDITIONS, "", Known::FromMemo
 /// Where the types for risers are from.
 pub const RISER_SOURCE: Source = Source::new(NEC, EDITIONS, "", Known::FromMemory);
 
+/// Where the limits of a source on power-limited cable are from: a trade journal's summary of the table.
+pub const CLASS_2_SOURCE: Source = Source::new(NEC, super::source::NOT_NAMED, "chapter 9 table 11(A)", Known::Summary);
+/// The most volts of a class 2 source of full power.
+pub(crate) const CLASS_2_VOLTS: f64 = 30.0;
+/// The most volt-amperes of a class 2 source.
+pub(crate) const CLASS_2_VOLT_AMPERES: f64 = 100.0;
+
 impl Substitution {
     /// Where the row is from.
     pub(crate) fn source(&self) -> Source {
@@ -87,7 +94,8 @@ pub fn replaces(substitute: &str, wanted: &str) -> bool {
     SUBSTITUTIONS.iter().any(|row| row.wanted == wanted && row.replaced_by.contains(&substitute))
 }
 
-fn known(jacket: &str) -> bool {
+/// True for a type in the list: one for power-limited or communications circuits.
+pub(crate) fn known(jacket: &str) -> bool {
     SUBSTITUTIONS.iter().any(|row| row.wanted == jacket || row.replaced_by.contains(&jacket))
 }
 

@@ -51,6 +51,7 @@ pub fn rows() -> Vec<Row> {
         row("resistance of metric sizes", conductors::SOURCE),
         row("tinned conductors", conductors::TINNED),
         row("copper-clad aluminium", conductors::COPPER_CLAD),
+        row("sources on power-limited cable", jackets::CLASS_2_SOURCE),
         row("jackets for plenums", jackets::PLENUM_SOURCE),
         row("jackets for risers", jackets::RISER_SOURCE),
         row("series jack of a line", connectors::SERIES_JACK),

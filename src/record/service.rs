@@ -12,6 +12,8 @@ record! {
         format: Option<&'static str> => "format",
         /// Characters that the form has for a description.
         description_width: u32 => "description width",
+        /// How many zones the form has lines for.
+        zones: Option<u32> => "zones on the form",
         /// Interval of the test report in seconds.
         test_every_seconds: Option<Seconds> => "test report every",
         /// Expected handling by group of events, as the spec gives it.
@@ -40,10 +42,11 @@ record! {
 impl Monitoring {
     /// What the form wants.
     pub(crate) fn of(monitoring: &model::Monitoring) -> Self {
-        let model::Monitoring { format, description_width, test_every, handling } = monitoring;
+        let model::Monitoring { format, description_width, zones, test_every, handling } = monitoring;
         Self {
             format: format.map(Format::word),
             description_width: description_width.value,
+            zones: zones.as_ref().map(|zones| zones.value),
             test_every_seconds: *test_every,
             handling: handling
                 .iter()

@@ -46,12 +46,16 @@ fn owner(site: &Site, of: Of) -> String {
         Of::Board(board) => Paper.board(site, board),
         Of::Source(source) => format!("{}, {}", Paper.board(site, source.board()), Paper.outlet(site, source)),
         Of::Bus(bus) => Paper.owner(site, Owner::Bus(bus)),
+        Of::Form => "monitoring service's form".to_owned(),
     }
 }
 
 fn what(what: What) -> &'static str {
     match what {
         What::Inputs => "inputs",
+        What::Screws => "terminals for loops, supplies, buses and lines",
+        What::Zones => "zones",
+        What::Characters => "characters of the longest description",
         What::Ways => "ways",
         What::Detectors => "wireless detectors",
         What::Addresses => "addresses",
@@ -65,7 +69,13 @@ fn what(what: What) -> &'static str {
 
 fn figure(site: &Site, what: What, value: f64) -> String {
     match what {
-        What::Inputs | What::Ways | What::Detectors | What::Addresses => format!("{value:.0}"),
+        What::Inputs
+        | What::Screws
+        | What::Ways
+        | What::Detectors
+        | What::Addresses
+        | What::Zones
+        | What::Characters => format!("{value:.0}"),
         What::UnitLoads => format!("{value:.2}").trim_end_matches('0').trim_end_matches('.').to_owned(),
         What::Length => print::length(words::rounded_down(Metres(value), site.lengths), site.lengths),
         What::RestCurrent | What::AlarmCurrent => Amperes(value).to_string(),

@@ -16,8 +16,8 @@ use loopwright::quantity::{
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
-    BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, KeyAction, LoopWiring, Metal, Passage,
-    Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
+    BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, Joining, KeyAction, LoopWiring, Metal,
+    Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
 };
 
 use super::apply::apply;
@@ -275,6 +275,12 @@ const ALTERATIONS: &[Alter] = &[
         let board = id(&s.boards, 0);
         at!(s.communicators, "line").module = Some(spanned(board));
     }),
+    ("into", |s| {
+        let board = id(&s.boards, 0);
+        run(s, 50.0).into = Some(spanned(board));
+    }),
+    ("joined", |s| run(s, 50.0).joined = Some(Joining::Solder)),
+    ("joint box", |s| at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp) }),
     ("wired", |s| at!(s.communicators, "net").pin_order = Some(spanned(PinOrder::T568a))),
     ("hop name", |s| at!(s.communicators, "net").hops[0].reference = Some(spanned("box".into()))),
     ("hop feeder", |s| {
@@ -297,6 +303,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("format", |s| s.monitoring.as_mut().unwrap().format = Some(Format::Voice)),
     ("description width", |s| s.monitoring.as_mut().unwrap().description_width.value = 25),
+    ("zones on the form", |s| s.monitoring.as_mut().unwrap().zones = Some(spanned(99))),
     ("test every", |s| s.monitoring.as_mut().unwrap().test_every = None),
     ("handling", |s| s.monitoring.as_mut().unwrap().handling.push((spanned(EventGroup::Fire), "call".into()))),
     ("no monitoring", |s| s.monitoring = None),

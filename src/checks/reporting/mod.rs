@@ -3,6 +3,7 @@
 checks! {
     description_cut_ambiguous,
     description_too_long,
+    form_overfull,
     event_code_unknown,
     event_code_for_users,
     path_without_backup,

@@ -22,6 +22,7 @@ checks! {
     supply_circle,
     hop_supply_circle,
     consumption_unknown,
+    source_beyond_class_2,
     fault_contact_unwatched,
     fault_contact_shared,
     fault_contact_elsewhere,

@@ -16,7 +16,7 @@ use crate::calc::power::Demand;
 use crate::calc::power::standby::{self, Bank, Requirement};
 use crate::compiled::Compiled;
 use crate::model::terminal::terminals;
-use crate::model::{Board, BoardKind, Bus, Role, Site, Source};
+use crate::model::{Board, BoardKind, Bus, Role, Site, Source, Zone};
 use crate::profiles::bus::MOST_UNIT_LOADS;
 use crate::profiles::standby as profile;
 use crate::terms::When;
@@ -43,6 +43,8 @@ pub(crate) enum Of {
     Source(Source),
     /// A bus.
     Bus(Id<Bus>),
+    /// The form of the monitoring service.
+    Form,
 }
 
 /// What it may run out of.
@@ -50,6 +52,8 @@ pub(crate) enum Of {
 pub(crate) enum What {
     /// Loop inputs.
     Inputs,
+    /// Terminals for loops, supplies, buses and lines.
+    Screws,
     /// Ways of a strip.
     Ways,
     /// Wireless detectors that a receiver can learn.
@@ -64,6 +68,10 @@ pub(crate) enum What {
     RestCurrent,
     /// Current of a supply with everything in alarm, in ampere.
     AlarmCurrent,
+    /// Zones.
+    Zones,
+    /// Characters of the longest description.
+    Characters,
     /// Rated capacity of a battery against what the profile asks for, in ampere-hour.
     BatteryCapacity,
 }
@@ -73,6 +81,7 @@ impl What {
     fn word(self) -> &'static str {
         match self {
             Self::Inputs => "inputs",
+            Self::Screws => "screws",
             Self::Ways => "ways",
             Self::Detectors => "wireless-detectors",
             Self::Addresses => "addresses",
@@ -80,6 +89,8 @@ impl What {
             Self::Length => "metres",
             Self::RestCurrent => "amperes-at-rest",
             Self::AlarmCurrent => "amperes-in-alarm",
+            Self::Zones => "zones",
+            Self::Characters => "characters",
             Self::BatteryCapacity => "ampere-hours",
         }
     }
@@ -89,15 +100,16 @@ impl What {
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub(crate) struct Growth {
-    /// "board", "output", "bus-port" or "bus".
+    /// "board", "output", "bus-port", "bus" or "form" (that of the monitoring service).
     kind: &'static str,
-    /// Name of the board; of an output or port, that of its board; of a bus, its own.
+    /// Name of the board; of an output or port, that of its board; of a bus, its own; of the form, that of the site.
     of: String,
     /// Name of the output or port.
     #[serde(skip_serializing_if = "Option::is_none")]
     supply: Option<String>,
-    /// "inputs", "ways" of a strip, "wireless-detectors", "addresses", "unit-loads", "metres" of a bus,
-    /// "amperes-at-rest" or "amperes-in-alarm" of a supply, "ampere-hours" of a battery.
+    /// "inputs" and "screws" of a board, "ways" of a strip, "wireless-detectors", "addresses", "unit-loads", "metres" of a bus,
+    /// "amperes-at-rest" or "amperes-in-alarm" of a supply, "ampere-hours" of a battery, "zones" and "characters" of the
+    /// longest description on the form.
     what: &'static str,
     /// How much there is, in that unit.
     has: Option<Number>,
@@ -113,6 +125,7 @@ pub(crate) fn growth(names: &Names<'_>, compiled: &Compiled) -> Vec<Growth> {
         let (kind, of, supply) = match of {
             Of::Board(board) => ("board", names.board(board).text, None),
             Of::Bus(bus) => ("bus", names.bus(bus).text, None),
+            Of::Form => ("form", names.site.name.value.clone(), None),
             Of::Source(source) => {
                 let (kind, name) = super::power::source(names, source);
                 (kind, names.board(source.board()).text, Some(name))
@@ -124,13 +137,24 @@ pub(crate) fn growth(names: &Names<'_>, compiled: &Compiled) -> Vec<Growth> {
     capacities(compiled).into_iter().map(line).collect()
 }
 
-/// Everything of which a limit is known: boards by name, their supplies in the order of their parts, buses by name.
+/// Everything of which a limit is known: boards by name, their supplies in the order of their parts, buses by name, the
+/// service's form.
 pub(crate) fn capacities(compiled: &Compiled) -> Vec<Capacity> {
     let site = &compiled.site;
     let in_use = compiled.wiring.in_use();
     let boards = site.boards.entries().flat_map(|(board, _)| of_board(compiled, &in_use, board));
     let buses = site.buses.entries().flat_map(|(bus, of)| of_bus(compiled, bus, of));
-    boards.chain(buses).collect()
+    boards.chain(buses).chain(of_form(site)).collect()
+}
+
+/// What the service's form has room for.
+fn of_form(site: &Site) -> Vec<Capacity> {
+    let Some(form) = &site.monitoring else { return Vec::new() };
+    let listed: Vec<&Zone> = site.zones.iter().filter(|zone| zone.reserved.is_none()).collect();
+    let longest = listed.iter().map(|zone| zone.description.value.chars().count()).max().unwrap_or_default();
+    let line = |what, has: u32, used| Capacity { of: Of::Form, what, has: f64::from(has), used: count(used) };
+    let zones = form.zones.as_ref().map(|zones| line(What::Zones, zones.value, listed.len()));
+    zones.into_iter().chain([line(What::Characters, form.description_width.value, longest)]).collect()
 }
 
 fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id<Board>) -> Vec<Capacity> {
@@ -144,6 +168,13 @@ fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id
         let used: BTreeSet<u32> =
             landed.filter_map(|at| at.roles.iter().find_map(way)).filter(|way| *way > 0).collect();
         add(Of::Board(board), What::Ways, f64::from(*ways), count(used.len()));
+    }
+    if !site.boards[board].kind.is_strip() {
+        let wired = terminals(site, board).into_iter().filter(|at| at.roles.iter().any(|role| role.is_wired_by_spec()));
+        let (used, free): (Vec<_>, Vec<_>) = wired.partition(|at| in_use.contains(&(board, at.mark.as_str())));
+        if !used.is_empty() || !free.is_empty() {
+            add(Of::Board(board), What::Screws, count(used.len() + free.len()), count(used.len()));
+        }
     }
     if let Some(part) = site.part_of(board) {
         if !part.inputs.is_empty() {

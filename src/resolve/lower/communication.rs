@@ -148,6 +148,7 @@ fn monitoring_of(reading: &Reading) -> Monitoring {
         description_width: reading
             .count("description-width")
             .unwrap_or_else(|| Spanned::new(DESCRIPTION_WIDTH, reading.name_span)),
+        zones: reading.count("zones"),
         test_every: reading.quantity::<Seconds>("test-every").map(|time| time.value),
         handling: reading
             .all("handling")

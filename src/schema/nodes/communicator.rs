@@ -76,6 +76,7 @@ pub(crate) static MONITORING: NodeSpec = NodeSpec {
             Kind::Integer(8, 60),
             "characters that the form has for a description; 24 if left out",
         ),
+        property("zones", Kind::Integer(1, 2000), "how many zones the form has lines for; no limit if left out"),
         property("test-every", positive(&[Time]), "interval of the test report"),
     ],
     children: &[up_to(20, &HANDLING)],

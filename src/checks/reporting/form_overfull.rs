@@ -1,0 +1,22 @@
+//! More zones than the service's form has lines for.
+
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+
+check!("form-overfull", Basis::Intent, "more zones than the service's form has lines for");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    let Some(lines) = site.monitoring.as_ref().and_then(|form| form.zones.as_ref()) else { return };
+    let mut zones = site.zones.iter().filter(|zone| zone.reserved.is_none());
+    let count = zones.clone().count();
+    let Some(first_beyond) = zones.nth(lines.value as usize) else { return };
+    sink.push(
+        Diagnostic::new(&RULE, lines.span, format!("the service's form has {} lines, and the site {count} zones", lines.value))
+            .here(format!("{} lines", lines.value))
+            .also(first_beyond.number.span, "the first zone that has no line")
+            .why("What is on no line of the form is an unknown zone to the dispatcher: the alarm comes in, and nobody is sent.")
+            .help("Ask the service for a second form and correct zones=, or join zones that are answered alike.")
+            .about(first_beyond.number.value),
+    );
+}
