@@ -35,6 +35,7 @@ mod parts;
 mod readings;
 mod reporting;
 mod supply;
+mod switching;
 mod zones;
 
 use std::collections::BTreeMap;
@@ -84,6 +85,7 @@ static TOPICS: &[&[&Check]] = &[
     cables::CHECKS,
     zones::CHECKS,
     supply::CHECKS,
+    switching::CHECKS,
     loops::CHECKS,
     bus::CHECKS,
     battery::CHECKS,

@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, VoltAmperes, Volts, WireSize};
-use crate::terms::{Bank, Joining};
+use crate::terms::{Bank, EmergencyKey, Joining};
 
 use super::device::OutputRef;
 use super::part::Part;
@@ -36,6 +36,8 @@ pub struct Board {
     pub earth: Option<Earth>,
     /// True where the terminator that its bus port has built in is taken off.
     pub terminator_off: bool,
+    /// The emergency keys of a keypad that are in use.
+    pub emergency_keys: Vec<KeyInUse>,
     /// The bus it hangs on, and the run that brings it (`None`: at the bus's own board).
     pub bus: Option<(Id<Bus>, Option<Id<Run>>)>,
 }
@@ -184,6 +186,15 @@ impl Board {
     pub(crate) fn has_own_supply(&self) -> bool {
         self.kind.is_a_supply() || self.transformer.is_some()
     }
+}
+
+/// An emergency key of a keypad that is in use.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KeyInUse {
+    /// Which one.
+    pub key: Spanned<EmergencyKey>,
+    /// The number that its report carries, where the spec gives it.
+    pub number: Option<u32>,
 }
 
 /// A standby battery.

@@ -38,7 +38,7 @@ impl Site {
         match owner {
             Owner::Zone(zone) => self.zones[zone].wired.as_ref()?.board.as_ref().map(|board| board.value),
             Owner::Bus(bus) => self.buses[bus].board.as_ref().map(|board| board.value),
-            Owner::Circuit(circuit) => self.circuits[circuit].feed.as_ref().map(|feed| feed.value.board),
+            Owner::Circuit(circuit) => self.circuits[circuit].board(),
             Owner::Spare(spare) => self.spares[spare].board.as_ref().map(|board| board.value),
             Owner::Communicator(line) => self.communicators[line].starts_at(),
             Owner::Transformer(board) => Some(board),

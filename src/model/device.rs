@@ -1,4 +1,4 @@
-//! Contacts, detectors, sounders and wireless detectors, each where it is mounted.
+//! Contacts, detectors, sounders, loads and wireless detectors, each where it is mounted.
 
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::{Metres, Resistance};
@@ -18,6 +18,8 @@ pub enum DeviceKind {
     Detector,
     /// A sounder.
     Sounder,
+    /// A load: what is switched and neither senses nor sounds.
+    Load,
     /// A wireless detector.
     Wireless,
     /// The fault contact of a board, in a loop of another.
@@ -31,6 +33,7 @@ impl DeviceKind {
             Self::Contact => "contact",
             Self::Detector => "detector",
             Self::Sounder => "sounder",
+            Self::Load => "load",
             Self::Wireless => "wireless detector",
             Self::Fault => "fault contact",
         }
@@ -65,7 +68,7 @@ pub struct Device {
     pub room: Option<Id<Room>>,
     /// Height above the floor.
     pub mount: Option<Metres>,
-    /// The zone it belongs to; `None` for sounders.
+    /// The zone it belongs to; `None` for sounders and loads.
     pub zone: Option<Id<Zone>>,
     /// The run at whose far end it is; `None` at the board, and for wireless.
     pub(crate) run: Option<Id<Run>>,
@@ -77,6 +80,8 @@ pub struct Device {
     pub(crate) fed_by: Vec<Id<Circuit>>,
     /// The resistor across its contact.
     pub shunt: Option<Spanned<Resistance>>,
+    /// Whether a diode is fitted across its coil.
+    pub diode: bool,
     /// Whether its cover contact is in the loop.
     pub tamper_in_loop: bool,
     /// True where it is there and cannot be moved or exchanged.

@@ -5,7 +5,9 @@ use std::fmt;
 use super::two_wire::{LoopFed, LoopFeed, Setting};
 use crate::base::Spanned;
 use crate::quantity::{Amperes, Celsius, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, When};
+use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, SupplyForm, SwitchedSide, When, Works};
+
+use super::switching::{OwnSupply, Switch};
 
 /// A part.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,6 +18,8 @@ pub struct Part {
     pub title: String,
     /// What it detects.
     pub senses: Option<Senses>,
+    /// What it is as a load.
+    pub works: Option<Works>,
     /// The temperature at which a heat detector trips.
     pub rating: Option<Spanned<Celsius>>,
     /// What its figures rest on; `None` where that was reported.
@@ -36,6 +40,8 @@ pub struct Part {
     pub fault: Option<FaultContact>,
     /// The supply it needs.
     pub supply: Option<SupplyNeed>,
+    /// The supply of its own that a dry contact switches.
+    pub own_supply: Option<OwnSupply>,
     /// Marks of the terminals in their order on the board; empty where the sheet's order is not given.
     pub terminals: Vec<Spanned<String>>,
     /// The terminals for its transformer.
@@ -54,6 +60,8 @@ pub struct Part {
     pub settings: Vec<Setting>,
     /// Supplies that it gives, by name.
     pub outputs: Vec<Output>,
+    /// Its relays and transistors, by name.
+    pub switches: Vec<Switch>,
     /// Bus connections, by name.
     pub bus_ports: Vec<BusPort>,
     /// Telephone line connections, by name.
@@ -141,6 +149,14 @@ pub struct SupplyNeed {
     pub idle: Take,
     /// What it takes in alarm.
     pub alarm: Take,
+    /// Whether the supply must be steady, pulsed or a tone.
+    pub form: SupplyForm,
+    /// The side that is joined to others or to the housing, so that only the other may be switched.
+    pub common: Option<SwitchedSide>,
+    /// True where it has a coil.
+    pub coil: bool,
+    /// True where a diode across that coil is built in.
+    pub diode: bool,
     /// Mark of the positive terminal.
     pub positive: String,
     /// Mark of the negative terminal.
@@ -251,6 +267,8 @@ pub struct Output {
     pub switched: bool,
     /// When it is on.
     pub when: When,
+    /// What it gives while it is on.
+    pub form: SupplyForm,
 }
 
 /// The connection of a data bus.

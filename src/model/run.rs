@@ -9,6 +9,7 @@ use super::cable::CableType;
 use super::communicator::{Communicator, HopRef};
 use super::device::{Device, OutputRef};
 use super::place::Room;
+use super::switching::Switching;
 use super::zone::Zone;
 
 /// What a run belongs to.
@@ -168,8 +169,10 @@ pub struct Circuit {
     pub name: Spanned<String>,
     /// Name for people; the name where none is given.
     pub title: String,
-    /// What feeds it; `None` where that was reported.
+    /// What feeds it; `None` where that was reported, and where a dry contact switches what has a supply of its own.
     pub feed: Option<Spanned<OutputRef>>,
+    /// How a relay or transistor switches it.
+    pub switching: Option<Switching>,
     /// The chain, from the board on.
     pub chain: Vec<Mounted>,
 }

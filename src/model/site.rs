@@ -142,9 +142,11 @@ impl Site {
         let part = self.device_part(device)?;
         match self.devices[device].kind {
             DeviceKind::Fault => part.fault.as_ref().map(|fault| &fault.contact),
-            DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Sounder | DeviceKind::Wireless => {
-                part.contacts.first()
-            }
+            DeviceKind::Contact
+            | DeviceKind::Detector
+            | DeviceKind::Sounder
+            | DeviceKind::Load
+            | DeviceKind::Wireless => part.contacts.first(),
         }
     }
 

@@ -23,6 +23,14 @@ pub(crate) enum Role {
     OutputPositive(usize),
     /// Negative of an output.
     OutputNegative(usize),
+    /// Common of a relay.
+    RelayCommon(usize),
+    /// Make contact of a relay.
+    RelayMake(usize),
+    /// Break contact of a relay.
+    RelayBreak(usize),
+    /// A transistor.
+    Transistor(usize),
     /// Positive supply of a bus port.
     BusPlus(usize),
     /// Negative supply of a bus port.
@@ -65,6 +73,10 @@ impl Role {
         match self {
             Self::OutputPositive(_)
             | Self::OutputNegative(_)
+            | Self::RelayCommon(_)
+            | Self::RelayMake(_)
+            | Self::RelayBreak(_)
+            | Self::Transistor(_)
             | Self::BusPlus(_)
             | Self::BusMinus(_)
             | Self::BusA(_)
@@ -142,7 +154,7 @@ fn strip_terminals(ways: u32) -> Vec<Terminal> {
         .collect()
 }
 
-/// The roles of a part's terminals by mark, in the default order: supply, outputs, bus ports, line ports, inputs.
+/// The roles of a part's terminals by mark, in the default order: supply, outputs, relays and transistors, bus ports, line ports, inputs.
 fn part_terminals(part: &Part) -> Vec<Terminal> {
     let mut found: Vec<Terminal> =
         part.terminals.iter().map(|mark| Terminal { mark: mark.value.clone(), roles: Vec::new() }).collect();
@@ -164,6 +176,11 @@ fn part_terminals(part: &Part) -> Vec<Terminal> {
     for (position, output) in part.outputs.iter().enumerate() {
         add(&output.positive, Role::OutputPositive(position));
         add(&output.negative, Role::OutputNegative(position));
+    }
+    for (position, switch) in part.switches.iter().enumerate() {
+        for (mark, role) in switch.marks(position) {
+            add(mark, role);
+        }
     }
     for (position, port) in part.bus_ports.iter().enumerate() {
         add(&port.plus, Role::BusPlus(position));

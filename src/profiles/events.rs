@@ -4,7 +4,7 @@
 //! short words. A few codes are additions made after the edition of 1999.
 
 use super::source::{Known, Source};
-use crate::terms::{EventGroup, ZoneType};
+use crate::terms::{EmergencyKey, EventGroup, ZoneType};
 
 /// Where the codes are from.
 pub const SOURCE: Source = Source::new("ANSI/SIA DC-05-1999", "", "", Known::Quoted);
@@ -58,6 +58,16 @@ pub(crate) fn usual(kind: ZoneType) -> u16 {
         ZoneType::Tamper => 137,
         ZoneType::Trouble => 330,
         ZoneType::Keyswitch => 409,
+    }
+}
+
+/// The code that an emergency key is usually reported with: common practice, by the names in the standard's list.
+pub(crate) fn of_key(key: EmergencyKey) -> u16 {
+    match key {
+        EmergencyKey::Fire => 110,
+        EmergencyKey::Medical => 100,
+        EmergencyKey::PanicAudible => 123,
+        EmergencyKey::PanicSilent => 122,
     }
 }
 

@@ -53,10 +53,20 @@ record! {
         transformer: Option<Transformer> => "",
         /// Its earth conductor.
         earth: Option<Earth> => "earth",
+        /// The emergency keys of a keypad that are in use.
+        emergency_keys: Vec<EmergencyKey> => "emergency key",
         /// Its terminals, in their order on the board.
         terminals: Vec<Terminal>,
         /// Resistors fitted across two of its terminals.
         fitted: Vec<Fitted>,
+    }
+
+    /// An emergency key of a keypad that is in use.
+    EmergencyKey {
+        /// "fire", "medical", "panic-audible" or "panic-silent".
+        key: &'static str => "",
+        /// The number that its report carries.
+        number: Option<u32> => "number",
     }
 
     /// A standby battery.
@@ -206,6 +216,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         transformer,
         earth,
         terminator_off,
+        emergency_keys,
         bus,
     } = board;
     let (inputs_from, feed, ways, wires) = match kind {
@@ -237,6 +248,10 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         battery: battery.as_ref().map(of_battery),
         transformer: transformer.as_ref().map(of_transformer),
         earth: earth.as_ref().map(of_earth),
+        emergency_keys: emergency_keys
+            .iter()
+            .map(|model::KeyInUse { key, number }| EmergencyKey { key: key.value.word(), number: *number })
+            .collect(),
         terminals: terminals(names, id),
         fitted: names
             .wiring

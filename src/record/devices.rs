@@ -17,7 +17,7 @@ record! {
         id: String,
         /// A name of its own.
         name: Option<String> => "name",
-        /// "contact", "detector", "sounder", "wireless" or "fault".
+        /// "contact", "detector", "sounder", "load", "wireless" or "fault".
         kind: &'static str => "kind",
         /// Name for people.
         title: Title => "title",
@@ -41,6 +41,8 @@ record! {
         circuits: Vec<String>,
         /// The resistor across its contact.
         shunt: Option<Resistor> => "resistor across its contact",
+        /// Whether a diode is fitted across its coil.
+        diode: bool => "diode across its coil",
         /// Whether its cover contact is in the loop.
         tamper_in_loop: bool => "cover contact in the loop",
         /// True where it is there and cannot be moved or exchanged.
@@ -75,6 +77,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         supply_written: _, // what cannot be resolved was reported
         fed_by,
         shunt,
+        diode,
         tamper_in_loop,
         fixed,
         shares,
@@ -105,6 +108,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         supply: supply.as_ref().map(|supply| names.output(supply.value)),
         circuits: fed_by.iter().map(|circuit| names.circuit(*circuit).text).collect(),
         shunt: shunt.as_ref().map(|shunt| shunt.value.into()),
+        diode: *diode,
         tamper_in_loop: *tamper_in_loop,
         fixed: *fixed,
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
@@ -117,6 +121,7 @@ fn kind_word(kind: DeviceKind) -> &'static str {
         DeviceKind::Contact => "contact",
         DeviceKind::Detector => "detector",
         DeviceKind::Sounder => "sounder",
+        DeviceKind::Load => "load",
         DeviceKind::Wireless => "wireless",
         DeviceKind::Fault => "fault",
     }

@@ -6,6 +6,7 @@ use super::figures::buses::BusFigures;
 use super::item::{Reference, Title, record};
 use super::names::Names;
 use super::parts::Taken;
+use super::switching::Switching;
 use crate::base::{Id, Spanned};
 use crate::model::{self, Owner};
 use crate::quantity::{BitsPerSecond, Ohms, Seconds, Volts};
@@ -44,11 +45,13 @@ record! {
         title: Title => "title",
         /// What feeds it.
         feed: Option<Output> => "fed from",
+        /// How a relay or transistor switches it.
+        switching: Option<Switching> => "switched",
         /// What stands in it, from the board on; what is not a cable is at the board.
         chain: Vec<Mounted> => "from the board on",
         /// Labels of its cables, in the order of the text.
         cables: Vec<String>,
-        /// Sounders on it, in the order of the text.
+        /// Sounders and loads on it, in the order of the text.
         devices: Vec<Device>,
         /// Ids of the detectors that it feeds; they stand with their zones.
         feeds: Vec<String>,
@@ -145,13 +148,14 @@ pub(crate) fn buses(names: &Names<'_>) -> Vec<Bus> {
 /// The circuits, by name.
 pub(crate) fn circuits(names: &Names<'_>) -> Vec<Circuit> {
     let of_circuit = |(id, circuit): (Id<model::Circuit>, &model::Circuit)| {
-        let model::Circuit { name, title, feed, chain: items } = circuit;
+        let model::Circuit { name, title, feed, switching, chain: items } = circuit;
         let owner = Owner::Circuit(id);
         let feeds = names.site.all_mounted(owner).filter_map(|(_, item)| item.feed());
         Circuit {
             name: name.value.clone(),
             title: Title::new(title, &name.value),
             feed: feed.as_ref().map(|feed| names.output(feed.value)),
+            switching: switching.as_ref().map(|switching| Switching::of(names, switching)),
             chain: chain(names, items),
             cables: labels(names, owner),
             devices: devices(names, owner),

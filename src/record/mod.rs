@@ -27,6 +27,7 @@ pub(crate) mod parts;
 pub(crate) mod places;
 pub(crate) mod ports;
 pub(crate) mod service;
+mod switching;
 mod two_wire;
 pub(crate) mod zones;
 

@@ -6,11 +6,12 @@ use serde::Serialize;
 use super::item::{Atom, Item, Title, Value, figure, record};
 use super::names::Names;
 use super::ports::{BusPort, LinePort, SheetOutput};
+use super::switching::{OwnSupply, SheetSwitch};
 use super::two_wire::{LoopFed, LoopFeed};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, Celsius, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
-use crate::terms::{Basis, Connect, Radio, Senses};
+use crate::terms::{Basis, Connect, Radio, Senses, SwitchedSide, Works};
 
 record! {
     /// A part.
@@ -21,6 +22,8 @@ record! {
         title: Title => "title",
         /// What it detects.
         senses: Option<&'static str> => "senses",
+        /// What it is as a load.
+        works: Option<&'static str> => "works",
         /// Temperature at which a heat detector trips, in degree Celsius.
         rating_celsius: Option<Celsius> => "rating",
         /// What its figures rest on: "generic" (invented), "sheet" or "measured".
@@ -45,6 +48,8 @@ record! {
         fault_contact: Option<FaultContact> => "fault contact",
         /// The supply that it needs.
         supply: Option<SupplyNeed> => "",
+        /// The supply of its own that a dry contact switches.
+        own_supply: Option<OwnSupply> => "own supply",
         /// What a board takes itself.
         draw: Option<Draw> => "",
         /// The terminals for its transformer.
@@ -63,6 +68,8 @@ record! {
         settings: Vec<Setting> => "setting",
         /// Supplies that it gives, by name.
         outputs: Vec<SheetOutput> => "output",
+        /// Its relays and transistors, by name.
+        switches: Vec<SheetSwitch> => "relay or transistor",
         /// Its bus connections, by name.
         bus_ports: Vec<BusPort> => "bus port",
         /// Its telephone line connections, by name.
@@ -93,6 +100,14 @@ record! {
         idle: Taken => "current at rest",
         /// What it takes in alarm.
         alarm: Taken => "current in alarm",
+        /// Whether it must be "steady", "pulsed" or a "tone".
+        form: &'static str => "needs",
+        /// The side that is joined to others or to the housing: "plus" or "minus".
+        common: Option<&'static str> => "common side",
+        /// Whether it has a coil.
+        coil: bool => "coil",
+        /// Whether a diode across that coil is built in.
+        diode: bool => "diode built in",
         /// Mark of the positive terminal.
         positive: String => "supply + terminal",
         /// Mark of the negative terminal.
@@ -281,6 +296,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         name,
         title,
         senses,
+        works,
         rating,
         basis,
         reference,
@@ -290,6 +306,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         tamper,
         fault,
         supply,
+        own_supply,
         terminals,
         ac_port,
         battery_port,
@@ -300,6 +317,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         settings,
         loop_fed,
         outputs,
+        switches,
         bus_ports,
         line_ports,
         draw,
@@ -311,6 +329,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         name: name.value.clone(),
         title: Title::new(title, &name.value),
         senses: senses.map(Senses::word),
+        works: works.map(Works::word),
         rating_celsius: rating.as_ref().map(|rating| rating.value),
         basis: basis.map(Basis::word),
         reference: reference.clone(),
@@ -326,14 +345,21 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
             a: a.value.clone(),
             b: b.value.clone(),
         }),
-        supply: supply.as_ref().map(|model::SupplyNeed { min, max, idle, alarm, positive, negative }| SupplyNeed {
-            min_volts: *min,
-            max_volts: *max,
-            idle: (*idle).into(),
-            alarm: (*alarm).into(),
-            positive: positive.clone(),
-            negative: negative.clone(),
-        }),
+        supply: supply.as_ref().map(
+            |model::SupplyNeed { min, max, idle, alarm, form, common, coil, diode, positive, negative }| SupplyNeed {
+                min_volts: *min,
+                max_volts: *max,
+                idle: (*idle).into(),
+                alarm: (*alarm).into(),
+                form: form.word(),
+                common: common.map(SwitchedSide::word),
+                coil: *coil,
+                diode: *diode,
+                positive: positive.clone(),
+                negative: negative.clone(),
+            },
+        ),
+        own_supply: own_supply.as_ref().map(OwnSupply::of),
         draw: draw.as_ref().map(|model::Draw { idle, alarm, min }| Draw {
             idle: (*idle).into(),
             alarm: (*alarm).into(),
@@ -376,6 +402,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
             .collect(),
         loop_fed: loop_fed.as_ref().map(LoopFed::of),
         outputs: outputs.iter().map(SheetOutput::of).collect(),
+        switches: switches.iter().map(SheetSwitch::of).collect(),
         bus_ports: bus_ports.iter().map(BusPort::of).collect(),
         line_ports: line_ports.iter().map(LinePort::of).collect(),
         charger: charger.as_ref().map(|model::Charger { current, cut_off, drop }| Charger {

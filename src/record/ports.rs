@@ -27,6 +27,8 @@ record! {
         switched: bool => "switched",
         /// When it is on: "always" or "alarm".
         when: &'static str => "on",
+        /// What it gives while it is on: "steady", "pulsed" or "tone".
+        form: &'static str => "gives",
     }
 
     /// A bus connection.
@@ -89,7 +91,8 @@ record! {
 impl SheetOutput {
     /// An output.
     pub(crate) fn of(output: &model::Output) -> Self {
-        let model::Output { name, positive, negative, volts, tolerance, drop, least, limit, switched, when } = output;
+        let model::Output { name, positive, negative, volts, tolerance, drop, least, limit, switched, when, form } =
+            output;
         Self {
             name: name.value.clone(),
             positive: positive.clone(),
@@ -101,6 +104,7 @@ impl SheetOutput {
             limit_amperes: *limit,
             switched: *switched,
             when: when.word(),
+            form: form.word(),
         }
     }
 }

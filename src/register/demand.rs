@@ -1,4 +1,4 @@
-//! What each run must carry: loop pair, supply pairs, bus, telephone line, network, antenna.
+//! What each run must carry: loop pair, supply pairs, dry contact, bus, telephone line, network, antenna.
 
 use std::collections::BTreeSet;
 
@@ -54,6 +54,9 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
         }
         Owner::Circuit(circuit) => match &site.circuits[circuit].feed {
             Some(feed) => pairs(Function::SupplyPositive(feed.value), Function::SupplyNegative(feed.value)),
+            None if site.circuits[circuit].switching.as_ref().is_some_and(|switching| switching.dry) => {
+                [Function::ContactCommon, Function::ContactSwitched].map(|wire| demand(wire, Use::Loop)).to_vec()
+            }
             None => Vec::new(),
         },
         Owner::Transformer(_) => {

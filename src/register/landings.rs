@@ -1,11 +1,14 @@
 //! What every conductor meets at its two ends, and what is on every terminal.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::base::Id;
 use crate::model::{
-    AcPort, Board, BoardKind, Bus, Device, DeviceKind, LinePort, Mounted, OutputRef, Owner, Run, Site, Zone,
+    AcPort, Board, BoardKind, Bus, Device, DeviceKind, LinePort, Mounted, OutputRef, Owner, Run, Site, Switch,
+    SwitchRef, Switching, Zone,
 };
 
-use crate::terms::WireUse;
+use crate::terms::{SwitchedSide, WireUse};
 
 use super::conductors::Landed;
 use super::recognised::Recognised;
@@ -33,6 +36,7 @@ pub(crate) fn land(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wir
         }
     }
     wiring.cables = cables;
+    landing.feed_relays(wiring);
     landing.link_neighbours(wiring);
     landing.fit_at_boards(wiring);
 }
@@ -53,6 +57,27 @@ impl Landing<'_> {
         }
     }
 
+    /// A contact that switches an output gets its positive by a short wire: the first relay from the output's own
+    /// terminal, each further one from the relay before it, so that the output's terminal carries one.
+    fn feed_relays(&self, wiring: &mut Wiring) {
+        let mut fed: BTreeMap<OutputRef, BTreeSet<SwitchRef>> = BTreeMap::new();
+        for circuit in &self.site.circuits {
+            if let (Some((of, ..)), Some(feed)) = (self.site.switched_by(circuit), &circuit.feed) {
+                fed.entry(feed.value).or_default().insert(of);
+            }
+        }
+        for (output, switches) in fed {
+            let mut from = supplies::output_marks(self.site, output).map(|(positive, _)| (output.board, positive));
+            for of in switches {
+                let Some(common) = self.site.switch(of).and_then(|switch| switch.common()) else { continue };
+                let to = (of.board, common.to_owned());
+                if let Some(from) = from.replace(to.clone()) {
+                    link(wiring, from, to);
+                }
+            }
+        }
+    }
+
     /// The near end: at the board, or where the run before it ends.
     fn near(&mut self, wiring: &mut Wiring, at: (usize, usize), conductor: &ConductorUse) -> Vec<Point> {
         let run = &self.site.runs[conductor.run];
@@ -69,8 +94,9 @@ impl Landing<'_> {
     fn at_board(&mut self, wiring: &mut Wiring, at: (usize, usize), conductor: &ConductorUse) -> Option<Point> {
         match conductor.function {
             Function::LoopOut(zone) | Function::LoopBack(zone) => self.loop_at_board(wiring, conductor, zone),
-            Function::SupplyPositive(output) => self.supply_at_board(wiring, at, output, true),
-            Function::SupplyNegative(output) => self.supply_at_board(wiring, at, output, false),
+            Function::SupplyPositive(output) => self.supply_at_board(wiring, at, conductor, output, true),
+            Function::SupplyNegative(output) => self.supply_at_board(wiring, at, conductor, output, false),
+            Function::ContactCommon | Function::ContactSwitched => self.contact_at_board(conductor),
             Function::BusPlus | Function::BusMinus | Function::BusA | Function::BusB => {
                 let Owner::Bus(bus) = self.site.runs[conductor.run].owner else { return None };
                 let board = self.site.buses[bus].board.as_ref()?.value;
@@ -93,14 +119,32 @@ impl Landing<'_> {
         &mut self,
         wiring: &mut Wiring,
         at: (usize, usize),
+        conductor: &ConductorUse,
         output: OutputRef,
         positive: bool,
     ) -> Option<Point> {
+        if let Some((of, switch, switching)) = self.switch_of(conductor)
+            && positive == (switch.side() == SwitchedSide::Plus)
+        {
+            return Some(Point::Terminal(of.board, switch.mark(switching.contact)?.to_owned()));
+        }
         let place = self.supplies.give(self.site, at, output, positive)?;
         if place.under > 1 {
             wiring.under.insert(at, place.under);
         }
         Some(Point::Terminal(place.board, place.mark))
+    }
+
+    /// What switches the circuit that a conductor is of.
+    fn switch_of(&self, conductor: &ConductorUse) -> Option<(SwitchRef, &Switch, &Switching)> {
+        self.site.switched_by(self.site.circuit_of(conductor.run)?)
+    }
+
+    fn contact_at_board(&self, conductor: &ConductorUse) -> Option<Point> {
+        let (of, switch, switching) = self.switch_of(conductor)?;
+        let common = conductor.function == Function::ContactCommon;
+        let mark = if common { switch.common() } else { switch.mark(switching.contact) };
+        Some(Point::Terminal(of.board, mark?.to_owned()))
     }
 
     fn line_at_board(&self, conductor: &ConductorUse, mark: fn(&LinePort) -> Option<&String>) -> Option<Point> {
@@ -138,6 +182,8 @@ impl Landing<'_> {
             | Function::AntennaScreen
             | Function::AcA
             | Function::AcB
+            | Function::ContactCommon
+            | Function::ContactSwitched
             | Function::Reserved(_) => None,
         }
     }
@@ -256,6 +302,7 @@ impl Landing<'_> {
                     (_, None, tamper) => tamper?,
                 }
             }
+            Function::ContactCommon | Function::ContactSwitched => part.own_supply.as_ref()?.mark.clone(),
             Function::BusPlus
             | Function::BusMinus
             | Function::BusA

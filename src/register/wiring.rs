@@ -136,6 +136,10 @@ pub enum Function {
     AcA,
     /// The other side of the transformer.
     AcB,
+    /// The common of a dry contact.
+    ContactCommon,
+    /// The switched side of a dry contact.
+    ContactSwitched,
     /// Kept for later: position among what the run reserves.
     Reserved(usize),
 }
@@ -161,6 +165,8 @@ impl Function {
             Self::AntennaScreen => WireUse::AntennaScreen,
             Self::AcA => WireUse::AcA,
             Self::AcB => WireUse::AcB,
+            Self::ContactCommon => WireUse::ContactCommon,
+            Self::ContactSwitched => WireUse::ContactSwitched,
             Self::Reserved(_) => WireUse::Reserved,
         }
     }

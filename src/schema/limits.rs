@@ -4,7 +4,9 @@
 //! meant to stop the program; up to them, time and memory grow hardly faster than the text. Out of scope: how long a text
 //! may be (`syntax`, `resolve/load`) and how much one cable path may hold (`resolve/lower/chains`).
 
-use super::nodes::{board, bus, cable, circuit, communicator, part, places, reading, register, site, spare, zone};
+use super::nodes::{
+    board, bus, cable, circuit, communicator, part, places, reading, register, site, spare, switching, zone,
+};
 use super::rules;
 use super::spec::NodeSpec;
 use crate::diag::Sink;
@@ -43,6 +45,7 @@ static MOST: &[(&NodeSpec, usize)] = &[
     (&circuit::CIRCUIT, 2_000),
     (&circuit::CIRCUIT_RUN, 10_000),
     (&circuit::SOUNDER, 10_000),
+    (&switching::LOAD, 10_000),
     (&circuit::FEED, 10_000),
     (&spare::SPARE_CABLE, 2_000),
     (&spare::SPARE_RUN, 2_000),

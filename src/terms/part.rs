@@ -118,6 +118,8 @@ words!(
         AntennaScreen = "antenna-screen" / "antenna, screen": "the screen of an antenna cable",
         AcA = "ac-a" / "AC supply A": "one side of the transformer",
         AcB = "ac-b" / "AC supply B": "the other side of the transformer",
+        ContactCommon = "contact-common" / "contact, common": "the common of a dry contact",
+        ContactSwitched = "contact-switched" / "contact, switched": "the switched side of a dry contact",
         Reserved = "reserved" / "reserved": "kept for later, under a name",
     }
 );

@@ -48,6 +48,16 @@ words!(
 );
 
 words!(
+    /// Keys of a keypad that call for help at any time, without a code.
+    EmergencyKey {
+        Fire = "fire" / "fire": "calls for the fire service",
+        Medical = "medical" / "medical": "calls for medical help",
+        PanicAudible = "panic-audible" / "panic, with sounders": "calls for the police, with sounders",
+        PanicSilent = "panic-silent" / "panic, silent": "calls for the police, without sounders",
+    }
+);
+
+words!(
     /// Groups of events that a monitoring service handles alike.
     EventGroup {
         Intrusion = "intrusion": "burglary and tamper",

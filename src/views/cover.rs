@@ -160,6 +160,7 @@ fn device_fact(kind: DeviceKind) -> (u32, &'static str) {
         DeviceKind::Wireless => (13, "wireless detectors"),
         DeviceKind::Sounder => (14, "sounders"),
         DeviceKind::Fault => (15, "fault contacts watched"),
+        DeviceKind::Load => (16, "loads on outputs"),
     }
 }
 

@@ -53,6 +53,7 @@ fn owner(site: &Site, of: Of) -> String {
 fn what(what: What) -> &'static str {
     match what {
         What::Inputs => "inputs",
+        What::Switches => "relays and transistors",
         What::Screws => "terminals for loops, supplies, buses and lines",
         What::Zones => "zones",
         What::Characters => "characters of the longest description",
@@ -70,6 +71,7 @@ fn what(what: What) -> &'static str {
 fn figure(site: &Site, what: What, value: f64) -> String {
     match what {
         What::Inputs
+        | What::Switches
         | What::Screws
         | What::Ways
         | What::Detectors

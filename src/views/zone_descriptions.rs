@@ -11,9 +11,10 @@ use crate::base::Id;
 use crate::base::wording::cut;
 use crate::calc::State;
 use crate::compiled::Compiled;
-use crate::model::{Site, Zone};
+use crate::model::{Board, KeyInUse, Site, Zone};
 use crate::profiles::events;
 use crate::terms::{EventGroup, Format};
+use crate::words::Paper;
 
 /// The document.
 pub(crate) static DOCUMENT: Document = Document {
@@ -56,6 +57,7 @@ struct ZoneDescriptions {
     test_every: String,
     paths: Vec<String>,
     rows: Vec<Row>,
+    keys: Vec<KeyRow>,
     cut: String,
     handling: Vec<Handling>,
     proposed: bool,
@@ -71,6 +73,17 @@ struct Row {
     meaning: String,
     group: &'static str,
     remark: String,
+}
+
+/// An emergency key of a keypad.
+#[derive(Serialize)]
+struct KeyRow {
+    key: &'static str,
+    keypad: String,
+    number: String,
+    code: String,
+    meaning: &'static str,
+    group: &'static str,
 }
 
 #[derive(Serialize)]
@@ -116,6 +129,7 @@ impl ZoneDescriptions {
             cut: cut_zones(site, width),
             proposed: handling.iter().any(|handling| handling.basis != GIVEN),
             rows,
+            keys: keys(site),
             handling,
             blanks: BLANKS,
         }
@@ -125,6 +139,27 @@ impl ZoneDescriptions {
 /// The zones that the service hears of: those that are not kept for later.
 fn reported(site: &Site) -> impl Iterator<Item = &Zone> {
     site.zones.iter().filter(|zone| zone.reserved.is_none())
+}
+
+/// The emergency keys in use, keypad by keypad.
+fn keys(site: &Site) -> Vec<KeyRow> {
+    let of_board = |(id, board)| of_keypad(site, id, board);
+    site.boards.entries().flat_map(of_board).collect()
+}
+
+fn of_keypad(site: &Site, id: Id<Board>, board: &Board) -> Vec<KeyRow> {
+    let row = |in_use: &KeyInUse| {
+        let code = events::of_key(in_use.key.value);
+        KeyRow {
+            key: in_use.key.value.printed(),
+            keypad: Paper.board(site, id),
+            number: in_use.number.map(|number| number.to_string()).unwrap_or_default(),
+            code: code.to_string(),
+            meaning: events::find(code).map_or("", |event| event.meaning),
+            group: events::group(code).word(),
+        }
+    };
+    board.emergency_keys.iter().map(row).collect()
 }
 
 /// Characters that the form keeps; `None` where the spec does not say: then nothing is cut.
@@ -199,20 +234,28 @@ fn handling(compiled: &Compiled) -> Vec<Handling> {
             .filter(|(of, _)| of.value == *group)
             .map(|(_, action)| action.as_str())
             .collect();
-        if zones.is_empty() && given.is_empty() {
+        let keys = keys(site).iter().any(|row| row.group == group.word());
+        if zones.is_empty() && given.is_empty() && !keys {
             continue;
         }
         let events = EventGroup::WORDS.iter().find(|word| word.word == group.word()).map_or("", |word| word.doc);
         found.push(Handling {
             group: group.word(),
             events,
-            zones: if zones.is_empty() { "none".to_owned() } else { ranges(&zones) },
+            zones: match (zones.is_empty(), keys) {
+                (true, false) => "none".to_owned(),
+                (true, true) => KEYS.to_owned(),
+                (false, false) => ranges(&zones),
+                (false, true) => format!("{}; {KEYS}", ranges(&zones)),
+            },
             action: if given.is_empty() { usual_handling(*group).to_owned() } else { given.join("; ") },
             basis: if given.is_empty() { PROPOSED } else { GIVEN },
         });
     }
     found
 }
+
+const KEYS: &str = "keys of keypads";
 
 /// True where a zone sends a trouble besides its own event: a cover off, the detectors' supply lost, or a wireless
 /// detector that is silent or has a low battery.
@@ -298,6 +341,21 @@ fn table(compiled: &Compiled) -> Table {
                 action.map(|handling| handling.basis.to_owned()).unwrap_or_default(),
             ]
         })
+        .chain(keys(site).into_iter().map(|row| {
+            let action = handling.iter().find(|handling| handling.group == row.group);
+            vec![
+                row.number,
+                format!("{}, key of {}", row.key, row.keypad),
+                format!("{}, key of {}", row.key, row.keypad),
+                String::new(),
+                String::new(),
+                row.code,
+                row.meaning.to_owned(),
+                row.group.to_owned(),
+                action.map(|handling| handling.action.clone()).unwrap_or_default(),
+                action.map(|handling| handling.basis.to_owned()).unwrap_or_default(),
+            ]
+        }))
         .collect();
     Table {
         columns: vec![
@@ -319,7 +377,7 @@ fn table(compiled: &Compiled) -> Table {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::terms::ZoneType;
+    use crate::terms::{EmergencyKey, ZoneType};
 
     #[test]
     fn rows_of_numbers_become_ranges() {
@@ -353,6 +411,21 @@ mod tests {
         ] {
             let usual = u32::from(events::usual(kind));
             assert_eq!((usual, events::group(usual)), (code, group), "{kind:?}");
+            assert!(events::find(usual).is_some(), "{code} is in the list");
+        }
+    }
+
+    /// By the names in the list of ANSI/SIA DC-05-1999: medical, fire, audible and silent panic.
+    #[test]
+    fn every_emergency_key_has_its_code_and_the_group_that_fits_it() {
+        for (key, code, group) in [
+            (EmergencyKey::Fire, 110, EventGroup::Fire),
+            (EmergencyKey::Medical, 100, EventGroup::Medical),
+            (EmergencyKey::PanicAudible, 123, EventGroup::Panic),
+            (EmergencyKey::PanicSilent, 122, EventGroup::Panic),
+        ] {
+            let usual = u32::from(events::of_key(key));
+            assert_eq!((usual, events::group(usual)), (code, group), "{key:?}");
             assert!(events::find(usual).is_some(), "{code} is in the list");
         }
     }

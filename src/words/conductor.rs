@@ -121,10 +121,20 @@ fn whose(site: &Site, run: Id<Run>, function: Function, does: &str) -> String {
     }
     match (function.zone(), function.output_name(site), site.runs[run].owner) {
         (Some(zone), ..) => format!("zone {} {does}", site.zones[zone].number.value),
-        (_, Some(from), _) => format!("{does} from {from}"),
+        (_, Some(from), _) => format!("{does} from {from}{}", through(site, run)),
+        (.., Owner::Circuit(circuit)) => match site.switched_by(&site.circuits[circuit]) {
+            Some((_, switch, _)) => format!("{does} of {}", super::switch(switch)),
+            None => does.to_owned(),
+        },
         (_, _, Owner::Bus(bus)) if site.buses.len() > 1 => {
             format!("bus {}: {}", site.buses[bus].name.value, does.trim_start_matches("bus "))
         }
         _ => does.to_owned(),
     }
+}
+
+/// " through relay lamp": what switches the circuit that a run is of; empty where nothing does.
+fn through(site: &Site, run: Id<Run>) -> String {
+    let switched = site.circuit_of(run).and_then(|circuit| site.switched_by(circuit));
+    switched.map_or_else(String::new, |(_, switch, _)| format!(" through {}", super::switch(switch)))
 }

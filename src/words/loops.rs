@@ -26,7 +26,9 @@ pub(crate) fn alarm(site: &Site, device: Id<Device>) -> &'static str {
     match device.kind {
         DeviceKind::Contact if device.opening.is_some() => OPEN,
         DeviceKind::Fault => FAULT,
-        DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Sounder | DeviceKind::Wireless => IN_ALARM,
+        DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Sounder | DeviceKind::Load | DeviceKind::Wireless => {
+            IN_ALARM
+        }
     }
 }
 

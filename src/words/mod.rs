@@ -15,6 +15,7 @@ mod loops;
 mod place;
 mod shield;
 mod supply;
+mod switching;
 mod terminal;
 #[cfg(test)]
 mod tests;
@@ -33,6 +34,7 @@ pub(crate) use place::height;
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use shield::{shield, shield_end};
 pub(crate) use supply::{case, demand, is_by_no_cable, labels, length, supply, way};
+pub(crate) use switching::{contact, drives, hung, switch};
 pub(crate) use terminal::roles;
 
 pub use Medium::{Paper, Screen};

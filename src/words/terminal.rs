@@ -3,7 +3,7 @@
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::model::{Board, Part, Role, Site};
-use crate::terms::WireUse;
+use crate::terms::{SwitchContact, WireUse};
 
 /// "input 5, sensed"; "return of inputs 5 and 6"; "supply + of output aux". Empty where the board's part is not known.
 pub(crate) fn roles(site: &Site, board: Id<Board>, roles: &[Role]) -> String {
@@ -28,6 +28,11 @@ fn one(part: Option<&Part>, role: Role) -> Option<String> {
         let output = part.and_then(|part| part.outputs.get(position));
         format!("{} of output {}", does.printed(), output.map_or("", |output| output.name.value.as_str()))
     };
+    let of_switch = |position: usize, what: &str| {
+        let switch = part.and_then(|part| part.switches.get(position));
+        let name = switch.map_or_else(String::new, super::switch);
+        if what.is_empty() { name } else { format!("{name}, {what}") }
+    };
     let of_way = |does: WireUse, way: u32| match way {
         0 => format!("{} into the strip", does.printed()),
         way => format!("{} of way {way}", does.printed()),
@@ -43,6 +48,10 @@ fn one(part: Option<&Part>, role: Role) -> Option<String> {
         Role::Declared(position) => part.and_then(|part| part.others.get(position))?.purpose.clone(),
         Role::OutputPositive(position) => of_output(WireUse::SupplyPositive, position),
         Role::OutputNegative(position) => of_output(WireUse::SupplyNegative, position),
+        Role::RelayCommon(position) => of_switch(position, "common"),
+        Role::RelayMake(position) => of_switch(position, SwitchContact::Make.printed()),
+        Role::RelayBreak(position) => of_switch(position, SwitchContact::Break.printed()),
+        Role::Transistor(position) => of_switch(position, ""),
         Role::WayPositive(way) => of_way(WireUse::SupplyPositive, way),
         Role::WayNegative(way) => of_way(WireUse::SupplyNegative, way),
         Role::BusPlus(_) => WireUse::BusPlus.printed().to_owned(),

@@ -15,6 +15,7 @@ mod older;
 mod powering;
 mod remedies;
 mod shields;
+mod switching;
 mod terminals;
 mod texts;
 mod two_wire;

@@ -6,7 +6,8 @@ use loopwright::base::{Id, Span, Spanned};
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
     AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Earth, FaultContact, Hop, HopRef,
-    LinePort, Mounted, OtherBattery, OtherTerminal, Revision, Site, Take, Transformer,
+    LinePort, Mounted, OtherBattery, OtherTerminal, OwnSupply, Rating, Revision, Site, SwitchKind, Switching, Take,
+    Transformer,
 };
 use loopwright::quantity::colour::Hue;
 use loopwright::quantity::{
@@ -16,8 +17,9 @@ use loopwright::quantity::{
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
-    BandName, Bank, Basis, ContactForm, EventGroup, Format, Framing, JackKind, Joining, KeyAction, LoopWiring, Metal,
-    Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, Use, Wall, When, ZoneType,
+    BandName, Bank, Basis, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing, JackKind,
+    Joining, KeyAction, LoopWiring, Metal, Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield,
+    ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall, When, Works, ZoneType,
 };
 
 use super::apply::apply;
@@ -109,6 +111,9 @@ const ALTERATIONS: &[Alter] = &[
     ("board kind", |s| at!(s.boards, "keys").kind = BoardKind::Receiver),
     ("address", |s| at!(s.boards, "keys").address = Some(spanned(9))),
     ("board mount", |s| at!(s.boards, "keys").mount = Some(Metres(1.5))),
+    ("emergency key", |s| at!(s.boards, "low-keys").emergency_keys[0].key.value = EmergencyKey::Medical),
+    ("emergency key's number", |s| at!(s.boards, "low-keys").emergency_keys[0].number = None),
+    ("no emergency keys", |s| at!(s.boards, "low-keys").emergency_keys.clear()),
     ("board bus", |s| at!(s.boards, "keys").bus = None),
     ("inputs from", |s| at!(s.boards, "expander").kind = BoardKind::Module { inputs_from: Some(6) }),
     ("strip ways", |s| {
@@ -266,6 +271,18 @@ const ALTERATIONS: &[Alter] = &[
     ("circuit title", |s| at!(s.circuits, "smoke-feed").title = "Feed".into()),
     ("circuit feed", |s| at!(s.circuits, "smoke-feed").feed = None),
     ("circuit chain", |s| at!(s.circuits, "smoke-feed").chain.clear()),
+    ("circuit's relay", |s| switching(s).switch = None),
+    ("circuit's contact", |s| switching(s).contact = SwitchContact::Break),
+    ("dry", |s| switching(s).dry = true),
+    ("drive", |s| switching(s).drives[0].by.value = DrivenBy::Trouble),
+    ("drive type", |s| switching(s).drives[0].kind = None),
+    ("drive area", |s| switching(s).drives[0].area = None),
+    ("drive time", |s| switching(s).drives[0].lasts = Some(Seconds(5.0))),
+    ("another drive", |s| {
+        let drive = switching(s).drives[0].clone();
+        switching(s).drives.push(drive);
+    }),
+    ("diode", |s| device(s, "Relay of 12 V").diode = false),
     ("communicator title", |s| at!(s.communicators, "line").title = "Phone".into()),
     ("path", |s| at!(s.communicators, "line").path = Some(spanned(Path::Internet))),
     ("service", |s| at!(s.communicators, "line").service = Some(Service::Voip)),
@@ -338,6 +355,18 @@ const ALTERATIONS: &[Alter] = &[
     ("supply alarm", |s| at!(s.parts, "motion").supply.as_mut().unwrap().alarm = Take::Power(Watts(0.5))),
     ("supply +", |s| at!(s.parts, "motion").supply.as_mut().unwrap().positive = "P".into()),
     ("supply −", |s| at!(s.parts, "motion").supply.as_mut().unwrap().negative = "N".into()),
+    ("works", |s| at!(s.parts, "strobe").works = Some(Works::Lock)),
+    ("supply form", |s| at!(s.parts, "strobe").supply.as_mut().unwrap().form = SupplyForm::Tone),
+    ("common side", |s| at!(s.parts, "strobe").supply.as_mut().unwrap().common = Some(SwitchedSide::Minus)),
+    ("coil", |s| at!(s.parts, "strobe").supply.as_mut().unwrap().coil = true),
+    ("built-in diode", |s| at!(s.parts, "strobe").supply.as_mut().unwrap().diode = true),
+    ("own volts", |s| own_supply(s).volts = Volts(12.0)),
+    ("own current", |s| own_supply(s).current = Amperes(0.02)),
+    ("own kind", |s| own_supply(s).kind = CurrentKind::Alternating),
+    ("own mark", |s| own_supply(s).mark = "IN".into()),
+    ("own coil", |s| own_supply(s).coil = true),
+    ("own diode", |s| own_supply(s).diode = true),
+    ("no own supply", |s| at!(s.parts, "gate-input").own_supply = None),
     ("terminals", |s| at!(s.parts, "motion").terminals.push(spanned("X".into()))),
     ("AC port", |s| {
         let port = AcPort { a: spanned("AC1".into()), b: spanned("AC2".into()), min: Some(Volts(15.0)) };
@@ -386,6 +415,24 @@ const ALTERATIONS: &[Alter] = &[
         let output = &mut at!(s.parts, "control-a").outputs[0];
         output.when = *When::ALL.iter().find(|when| **when != output.when).unwrap();
     }),
+    ("output form", |s| at!(s.parts, "control-a").outputs[0].form = SupplyForm::Pulsed),
+    ("transistor side", |s| {
+        at!(s.parts, "control-a").switches[0].kind =
+            SwitchKind::Transistor { mark: "T1".into(), side: SwitchedSide::Plus };
+    }),
+    ("transistor mark", |s| {
+        at!(s.parts, "control-a").switches[0].kind =
+            SwitchKind::Transistor { mark: "T9".into(), side: SwitchedSide::Minus };
+    }),
+    ("relay name", |s| at!(s.parts, "control-a").switches[1].name.value = "x".into()),
+    ("relay volts", |s| at!(s.parts, "control-a").switches[1].direct.volts = None),
+    ("relay current", |s| at!(s.parts, "control-a").switches[1].direct.current = Some(Amperes(2.0))),
+    ("relay common", |s| relay(s, |common, _, _, _| *common = "X".into())),
+    ("relay make", |s| relay(s, |_, make, _, _| *make = None)),
+    ("relay break", |s| relay(s, |_, _, breaks, _| *breaks = None)),
+    ("relay a.c. volts", |s| relay(s, |_, _, _, alternating| alternating.volts = Some(Volts(24.0)))),
+    ("relay a.c. current", |s| relay(s, |_, _, _, alternating| alternating.current = Some(Amperes(1.0)))),
+    ("no relay", |s| at!(s.parts, "control-a").switches.truncate(1)),
     ("port plus", |s| at!(s.parts, "control-a").bus_ports[0].plus = "X".into()),
     ("port minus", |s| at!(s.parts, "control-a").bus_ports[0].minus = "X".into()),
     ("port a", |s| at!(s.parts, "control-a").bus_ports[0].a = "X".into()),
@@ -424,6 +471,21 @@ const ALTERATIONS: &[Alter] = &[
 fn panel(site: &mut Site) -> (&mut Option<Battery>, &mut Option<Transformer>) {
     let board = at!(site.boards, "main");
     (&mut board.battery, &mut board.transformer)
+}
+
+fn switching(site: &mut Site) -> &mut Switching {
+    at!(site.circuits, "flash").switching.as_mut().unwrap()
+}
+
+fn own_supply(site: &mut Site) -> &mut OwnSupply {
+    at!(site.parts, "gate-input").own_supply.as_mut().unwrap()
+}
+
+fn relay(site: &mut Site, alter: fn(&mut String, &mut Option<String>, &mut Option<String>, &mut Rating)) {
+    if let SwitchKind::Relay { common, make, breaks, alternating } = &mut at!(site.parts, "control-a").switches[1].kind
+    {
+        alter(common, make, breaks, alternating);
+    }
 }
 
 #[test]

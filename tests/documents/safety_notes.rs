@@ -45,6 +45,13 @@ fn each_fact_calls_for_its_notes_and_no_other() {
             "circuit \"loud\" board=\"board-a\" output=\"siren\" {{ run \"pair\" length=(ft)9 room=\"lobby\" {{ sounder \"sounder\" {more} }} }}"
         ))
     };
+    let load = |load: &str| {
+        bare_and(&format!(
+            "circuit \"load\" board=\"board-a\" output=\"aux\" {{ run \"pair\" length=(ft)9 room=\"lobby\" {{ load \"{load}\" }} }}"
+        ))
+    };
+    let gate = "circuit \"gate\" board=\"board-a\" switch=\"relay-1\" { drive \"key\"; run \"pair\" length=(ft)9 room=\"lobby\" { load \"gate-input\" } }";
+    let lock = "part \"magnet\" works=\"lock\" { basis \"sheet\"; supply min=(V)9 idle=(mA)300; }\n";
     let wireless = |kind: &str| {
         bare_and(&format!("zone 1 \"Shed\" type=\"{kind}\" {{ wireless \"reed-wireless\" room=\"lobby\" }}"))
     };
@@ -76,6 +83,10 @@ fn each_fact_calls_for_its_notes_and_no_other() {
         (zone("tamper", "contact \"button\" mount=(ft)17"), &["ladders"]),
         (sounder(""), &["hidden-services", "separation", "sounders"]),
         (sounder("mount=(m)4"), &["hidden-services", "ladders", "separation", "sounders"]),
+        (load("lamp"), &["hidden-services", "separation"]),
+        (load("coil"), &["load-relays", "hidden-services", "separation"]),
+        (format!("{lock}{}", load("magnet")), &["hidden-services", "separation", "locks"]),
+        (bare_and(gate), &["hidden-services", "separation", "moving-doors"]),
         (wireless("perimeter"), &["wireless"]),
         (wireless("smoke"), &["fire-detection", "wireless"]),
     ];

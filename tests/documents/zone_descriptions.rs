@@ -101,3 +101,24 @@ fn zones_that_send_a_trouble_have_its_handling() {
     assert!(row.contains("13, 24") && row.contains("41–46"), "{row}");
     assert!(row.ends_with("| proposal, common practice; to be agreed with the service |"), "{row}");
 }
+
+/// An emergency key is called by the names and codes of ANSI/SIA DC-05, and its group gets its handling.
+#[test]
+fn emergency_keys_stand_on_the_form_with_their_codes_and_handling() {
+    let keypad = "bus \"data\" board=\"board-a\" port=\"data\" rate=(baud)19200 { run \"bus-cable\" length=(ft)20 room=\"lobby\" { keypad \"keys\" title=\"Lobby keypad\" part=\"keypad-a\" address=1 { emergency-key \"fire\" number=95; emergency-key \"panic-silent\"; }; terminator (ohm)120; }; }";
+    let site = zones(&["1 \"Hall\" type=\"interior\""], keypad);
+    let sheet = text(&packet("", &site), "zone-descriptions.md");
+    for row in [
+        "| fire | Lobby keypad | 95 | 110 | fire | fire |",
+        "| panic, silent | Lobby keypad |  | 122 | silent panic | panic |",
+        "| fire | fire, smoke and heat | keys of keypads | send the fire service first",
+    ] {
+        assert!(sheet.contains(row), "{row} in\n{sheet}");
+    }
+    let csv = text(&packet("", &site), "zone-descriptions.csv");
+    assert!(csv.contains("95,\"fire, key of Lobby keypad\",\"fire, key of Lobby keypad\",,,110,fire,fire,"), "{csv}");
+    let tried = text(&packet("", &site), "commissioning-sheet.md");
+    assert!(tried.contains("| Lobby keypad | panic, silent | ☐ |"), "{tried}");
+    let without = text(&packet("", &zones(&["1 \"Hall\" type=\"interior\""], "")), "zone-descriptions.md");
+    assert!(!without.contains("Emergency keys"), "{without}");
+}

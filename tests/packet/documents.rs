@@ -40,8 +40,28 @@ fn terminals_tell_what_is_under_them() {
     // The strip stands between the output and the detector.
     assert_eq!(
         at(&made, "Main panel", "A+"),
-        ["link | short wire | supply + of output aux | Supply strip, terminal in+"]
+        [
+            "link | short wire | supply + of output aux | Supply strip, terminal in+",
+            "link | short wire | supply + of output aux | Main panel, terminal C2",
+        ]
     );
+    // The relay's contact stands in the positive, the transistor in the negative, and a dry contact in neither.
+    assert_eq!(at(&made, "Main panel", "C2"), ["link | short wire | relay-2, common | Main panel, terminal A+"]);
+    assert_eq!(
+        at(&made, "Main panel", "M2"),
+        [
+            "FLASH-1 | BK black | supply + from aux through relay-2 | Strobe (Landing), terminal +; from there a short wire to Relay of 12 V (Landing), terminal +"
+        ]
+    );
+    assert_eq!(
+        at(&made, "Main panel", "T1"),
+        ["ARMED-LIGHT-1 | RD red | supply − from aux through transistor light-1 | Indicator (Hall), terminal -"]
+    );
+    assert_eq!(
+        at(&made, "Main panel", "C1"),
+        ["GATE-1 | BK black | contact, common of relay-1 | Gate operator's input (Hall), terminal input"]
+    );
+    assert_eq!(at(&made, "Main panel", "K1"), [" |  | relay-1, break contact | "]);
     assert_eq!(at(&made, "Supply strip", "1+"), ["Z2 | RD red | supply + from aux | Motion, hall, terminal +"]);
     assert_eq!(at(&made, "Supply strip", "4-"), [" |  | supply − of way 4 | "]);
     // Two home runs of one series loop, and the resistor at the board.
@@ -128,8 +148,10 @@ fn the_cover_counts_and_tells_what_is_open() {
         "**Full house** · revision **C** of 2027-02-03 · sheet 1 of 11 · for: everyone · Strip added",
         "| 2 | [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) | installer |",
         "| zones, wired | 4 |",
-        "| cables | 13, 344 ft in all |",
-        "| 22 AWG pair, CL2R | 5 | 163 ft |",
+        "| cables | 16, 530 ft in all |",
+        "| loads on outputs | 4 |",
+        "| Main panel: relays and transistors | 3 | 3 | 0 |",
+        "| 22 AWG pair, CL2R | 8 | 349 ft |",
         "open warning",
         "open note",
         "| accepted thing | it is meant |",

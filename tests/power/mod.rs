@@ -6,6 +6,7 @@ mod laws;
 mod ngspice;
 pub mod plan;
 mod remedies;
+mod switching;
 
 use loopwright::base::Id;
 use loopwright::calc::power::{Consumer, Feeding, Power, of_site};

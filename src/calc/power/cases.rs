@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use super::solve::{Collapse, Flow, solve};
 use super::standby;
-use super::tree::{self, Circle, Consumer, Load, Tree};
+use super::tree::{Consumer, Load, Tree};
+use super::trees::{self, Circle};
 use crate::base::Id;
 use crate::calc::spread::Spread;
 use crate::model::Source;
@@ -182,7 +183,7 @@ impl Power {
 
 /// Solves every supply of a site in every case.
 pub fn of_site(site: &Site) -> Power {
-    let (trees, circles) = tree::of_site(site);
+    let (trees, circles) = trees::of_site(site);
     let feedings = trees.into_iter().map(|tree| feeding(site, tree)).collect();
     Power { feedings, circles }
 }

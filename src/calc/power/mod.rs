@@ -1,6 +1,6 @@
 //! Powered devices: what every output and bus port feeds, and the volts that arrive.
 //!
-//! Each supply of a board that stands on mains or battery is a *tree* of runs with *loads* ([`tree`]); a module that is
+//! Each supply of a board that stands on mains or battery is a *tree* of runs with *loads* ([`tree`], found in the site by [`trees`]); a module that is
 //! fed by its bus goes on feeding from its own outputs, so that every load is in exactly one tree. A tree is solved
 //! ([`solve`]) in eight *cases*: at rest or in alarm, on mains or at the end of the battery, with cold or hot wire. In
 //! alarm everything is in alarm at once. What the battery, the charger and the transformer must do follows from the
@@ -15,6 +15,7 @@ pub(crate) mod solve;
 pub(crate) mod standby;
 pub(crate) mod transformer;
 pub(crate) mod tree;
+pub(crate) mod trees;
 
 pub use cases::{CASES, Case, Demand, Feeding, Power, Supply, Wire, of_site};
 pub(crate) use solve::Collapse;

@@ -9,11 +9,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::cases::{Demand, Power, Wire, battery_volts, feeding};
 use super::judge::SPARE;
 use super::solve::solve;
-use super::tree::{Consumer, Load, Node, Tree, joined};
+use super::tree::{Consumer, Load, Node, Tree};
+use super::trees::joined;
 use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
-use crate::model::{Board, Circuit, Device, Output, OutputRef, Owner, Run, Site, Source};
+use crate::model::{Board, Circuit, Device, DeviceKind, Output, OutputRef, Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
 use crate::terms::{Senses, When};
 
@@ -249,6 +250,9 @@ fn apart(site: &Site, tree: &Tree, unit: Unit) -> Option<(Tree, Tree)> {
 fn suits(site: &Site, unit: &Tree, output: &Output) -> bool {
     unit.loads().all(|(_, load)| {
         let Consumer::Device(id) = load.consumer else { return output.when == When::Always };
+        if site.devices[id].kind == DeviceKind::Load {
+            return output.when == When::Always && !output.switched;
+        }
         let part = site.device_part(id);
         let sounder = part.is_some_and(|part| part.contacts.is_empty());
         let resets = part.is_some_and(|part| matches!(part.senses, Some(Senses::Smoke | Senses::Supply)));

@@ -61,12 +61,12 @@ pub(crate) fn solve(tree: &Tree, source: Volts, demand: Demand, wire: Wire) -> R
     Err(Collapse { node: lowest.map_or(0, |(node, _)| node) })
 }
 
-/// Which nodes have a supply: one behind an output for alarms only has none at rest.
+/// Which nodes have a supply: one behind an output for alarms only, or a contact that is open, has none at rest.
 fn on(nodes: &[Node], demand: Demand) -> Vec<bool> {
     let mut on: Vec<bool> = Vec::with_capacity(nodes.len());
     for node in nodes {
         let before = on.get(node.before).copied().unwrap_or(true);
-        on.push(before && !(node.alarm_only && demand == Demand::Idle));
+        on.push(before && !(node.off_at_rest && demand == Demand::Idle));
     }
     on
 }
@@ -126,7 +126,7 @@ mod tests {
             most: None,
             drop: Volts(0.0),
             limit: None,
-            alarm_only: false,
+            off_at_rest: false,
             loads,
         };
         let load = |take| Load { consumer: Consumer::Device(device), idle: take, alarm: take, min: None, max: None };

@@ -1,15 +1,10 @@
 //! What a supply feeds, as a tree of places with the cables between them.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use crate::base::Id;
-use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
-use crate::model::{
-    Board, Communicator, Device, HopRef, Mounted, Output, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take,
-    Zone,
-};
+use crate::model::{Board, Circuit, Communicator, Device, Output, Run, Site, Source, Take};
 use crate::quantity::{Amperes, Volts};
 use crate::terms::{Senses, When};
 
@@ -56,8 +51,8 @@ pub struct Node {
     pub(crate) drop: Volts,
     /// The most current that it gives, where such an output or port starts here and the sheet says so.
     pub(crate) limit: Option<Amperes>,
-    /// True where it is on during an alarm only.
-    pub(crate) alarm_only: bool,
+    /// True where it is off at rest: on during an alarm only, or until what drives a relay or transistor happens.
+    pub(crate) off_at_rest: bool,
     /// What takes current here.
     pub(crate) loads: Vec<Load>,
 }
@@ -95,7 +90,7 @@ impl Node {
         self.most = Some(Spread::tolerance(output.volts.0, output.tolerance.0));
         self.drop = output.drop;
         self.limit = Some(output.limit);
-        self.alarm_only = output.when == When::Alarm;
+        self.off_at_rest = output.when == When::Alarm;
     }
 }
 
@@ -122,6 +117,11 @@ impl Tree {
             }
         }
         watched
+    }
+
+    /// The circuit whose cable brings the supply to a node.
+    pub(crate) fn circuit_of<'s>(&self, site: &'s Site, node: usize) -> Option<&'s Circuit> {
+        site.circuit_of(self.nodes.get(node)?.run?)
     }
 
     /// The cables from the supply to a node, from the supply on.
@@ -187,326 +187,4 @@ impl Tree {
         }
         Self { nodes, unknown: Vec::new(), ..*self }
     }
-}
-
-/// Supplies that feed each other in a circle, so that none of them gets any: the boards in it.
-pub(crate) type Circle = BTreeSet<Id<Board>>;
-
-/// The boards with a supply of their own: panels, and modules with a transformer.
-pub(crate) fn heads(site: &Site) -> impl Iterator<Item = Id<Board>> {
-    site.boards.entries().filter(|(_, board)| board.has_own_supply()).map(|(id, _)| id)
-}
-
-/// The trees of a site: every output and every bus port in use of the boards with a supply of their own, by board;
-/// and the boards that are fed in a circle.
-pub(crate) fn of_site(site: &Site) -> (Vec<Tree>, Vec<Circle>) {
-    let index = Index::new(site);
-    let (mut fed, mut hops) = (BTreeSet::new(), BTreeSet::new());
-    let mut trees = Vec::new();
-    for board in heads(site) {
-        let Some(part) = site.part_of(board) else { continue };
-        let mut builder = Builder { site, index: &index, fed: &mut fed, hops: &mut hops, tree: None };
-        trees.extend(
-            site.outputs(board)
-                .map(|(output, _)| Source::Output(output))
-                .chain((0..part.bus_ports.len()).map(|port| Source::Port(board, port)))
-                .filter_map(|source| builder.tree(source, part)),
-        );
-    }
-    (trees, circles(site, &index, &fed))
-}
-
-/// Boards on a bus that no tree reaches although their buses start somewhere: they feed each other.
-fn circles(site: &Site, index: &Index, fed: &BTreeSet<Id<Board>>) -> Vec<Circle> {
-    let feeder = |board: Id<Board>| -> Option<Id<Board>> {
-        let (bus, _) = site.boards[board].bus?;
-        site.buses[bus].board.as_ref().map(|feeder| feeder.value)
-    };
-    let mut circles: Vec<Circle> = Vec::new();
-    for (board, _) in site.boards.entries().filter(|(id, board)| board.bus.is_some() && !fed.contains(id)) {
-        let mut seen = Vec::new();
-        let mut at = board;
-        while let Some(next) = feeder(at).filter(|_| !index.head.contains(&at)) {
-            if let Some(start) = seen.iter().position(|other| *other == at) {
-                let circle: Circle = seen.iter().skip(start).copied().collect();
-                if !circles.contains(&circle) {
-                    circles.push(circle);
-                }
-                break;
-            }
-            seen.push(at);
-            at = next;
-        }
-    }
-    circles
-}
-
-/// What would otherwise be looked for again and again.
-struct Index {
-    head: BTreeSet<Id<Board>>,
-    after: BTreeMap<Id<Run>, Vec<Id<Run>>>,
-    first: BTreeMap<Owner, Vec<Id<Run>>>,
-    /// Zones with a detector that takes its supply from that output through its own cable.
-    zones: BTreeMap<OutputRef, BTreeSet<Id<Zone>>>,
-    circuits: BTreeMap<OutputRef, Vec<Owner>>,
-    buses: BTreeMap<(Id<Board>, usize), Vec<Owner>>,
-    /// The hops that a hop feeds.
-    hops: BTreeMap<HopRef, Vec<HopRef>>,
-    /// Runs that carry a supply through a loop's cable.
-    carries: BTreeSet<(OutputRef, Id<Run>)>,
-}
-
-impl Index {
-    fn new(site: &Site) -> Self {
-        let mut index = Self {
-            head: heads(site).collect(),
-            after: BTreeMap::new(),
-            first: BTreeMap::new(),
-            zones: BTreeMap::new(),
-            circuits: BTreeMap::new(),
-            buses: BTreeMap::new(),
-            hops: BTreeMap::new(),
-            carries: BTreeSet::new(),
-        };
-        for (id, run) in site.runs.entries() {
-            match run.upstream {
-                Some(upstream) => index.after.entry(upstream).or_default().push(id),
-                None => index.first.entry(run.owner).or_default().push(id),
-            }
-        }
-        for device in &site.devices {
-            let (Some(zone), Some(supply)) = (device.zone, &device.supply) else { continue };
-            index.zones.entry(supply.value).or_default().insert(zone);
-            let way = device.run.into_iter().flat_map(|run| std::iter::once(run).chain(site.runs_before(run)));
-            let _ = way.take_while(|run| index.carries.insert((supply.value, *run))).count();
-        }
-        for (fed, hop) in site.hops() {
-            if let Some(from) = &hop.from {
-                index.hops.entry(from.value).or_default().push(fed);
-            }
-        }
-        for (id, circuit) in site.circuits.entries() {
-            if let Some(feed) = &circuit.feed {
-                index.circuits.entry(feed.value).or_default().push(Owner::Circuit(id));
-            }
-        }
-        for (id, bus) in site.buses.entries() {
-            if let (Some(board), Some(port)) = (&bus.board, bus.port) {
-                index.buses.entry((board.value, port)).or_default().push(Owner::Bus(id));
-            }
-        }
-        index
-    }
-}
-
-struct Builder<'s> {
-    site: &'s Site,
-    index: &'s Index,
-    fed: &'s mut BTreeSet<Id<Board>>,
-    hops: &'s mut BTreeSet<HopRef>,
-    tree: Option<Tree>,
-}
-
-impl Builder<'_> {
-    /// The tree of a supply; `None` for a port without a bus.
-    fn tree(&mut self, source: Source, part: &Part) -> Option<Tree> {
-        let (volts, limit) = match source {
-            Source::Output(output) => {
-                let output = self.site.output(output)?;
-                (Some(output.volts), Some(output.limit))
-            }
-            Source::Port(board, port) => {
-                self.index.buses.get(&(board, port))?;
-                let port = part.bus_ports.get(port)?;
-                (port.volts, port.limit)
-            }
-        };
-        self.tree = Some(Tree { source, volts, limit, nodes: Vec::new(), unknown: Vec::new(), whole: true });
-        self.outlet(source, part, None);
-        self.tree.take()
-    }
-
-    fn push(&mut self, before: Option<usize>, run: Option<Id<Run>>, ohms: Spread) -> usize {
-        let Some(tree) = &mut self.tree else { return 0 };
-        let at = tree.nodes.len();
-        tree.nodes.push(Node {
-            before: before.unwrap_or(at),
-            run,
-            ohms,
-            outlet: None,
-            most: None,
-            drop: Volts(0.0),
-            limit: None,
-            alarm_only: false,
-            loads: Vec::new(),
-        });
-        at
-    }
-
-    /// Starts an output or port: the root, or a module's own.
-    fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
-        let at = self.push(before, None, Spread::SHORT);
-        if let Some(node) = self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)) {
-            node.outlet = Some(source);
-            match source {
-                Source::Output(output) => {
-                    if let Some(output) = self.site.output(output) {
-                        node.gives(output);
-                    }
-                }
-                Source::Port(_, port) => {
-                    let port = part.bus_ports.get(port);
-                    node.most = port.and_then(|port| port.volts).map(|volts| Spread::exact(volts.0));
-                    node.limit = port.and_then(|port| port.limit);
-                }
-            }
-        }
-        match source {
-            Source::Output(output) => self.output(output, at),
-            Source::Port(board, port) => {
-                for bus in self.index.buses.get(&(board, port)).into_iter().flatten() {
-                    self.runs_of(*bus, at, None);
-                }
-            }
-        }
-    }
-
-    fn output(&mut self, output: OutputRef, at: usize) {
-        for zone in self.index.zones.get(&output).into_iter().flatten() {
-            self.mounted(self.site.mounted(Owner::Zone(*zone), None), at, Some(output));
-            self.runs_of(Owner::Zone(*zone), at, Some(output));
-        }
-        for circuit in self.index.circuits.get(&output).into_iter().flatten() {
-            self.runs_of(*circuit, at, None);
-        }
-        let site = self.site;
-        for (id, hop) in site.hops() {
-            let line = &site.communicators[id.line];
-            if hop.output.as_ref().is_some_and(|name| hop_output(site, line, &name.value) == Some(output)) {
-                self.hop(id, at);
-            }
-        }
-    }
-
-    fn runs_of(&mut self, owner: Owner, at: usize, through_loop: Option<OutputRef>) {
-        for run in self.index.first.get(&owner).into_iter().flatten() {
-            self.run(*run, at, through_loop);
-        }
-    }
-
-    fn run(&mut self, id: Id<Run>, before: usize, through_loop: Option<OutputRef>) {
-        if through_loop.is_some_and(|output| !self.index.carries.contains(&(output, id))) {
-            return;
-        }
-        let site = self.site;
-        let ohms = of_run(site, &site.runs[id]);
-        if ohms.is_none() {
-            self.broken();
-        }
-        let at = self.push(Some(before), Some(id), ohms.unwrap_or(Spread::SHORT));
-        self.mounted(&site.runs[id].mounted, at, through_loop);
-        for next in self.index.after.get(&id).into_iter().flatten() {
-            self.run(*next, at, through_loop);
-        }
-    }
-
-    fn mounted(&mut self, items: &[Mounted], at: usize, through_loop: Option<OutputRef>) {
-        for item in items {
-            match (item, through_loop) {
-                (Mounted::Device(device), Some(output))
-                    if self.site.devices[*device].supply.as_ref().is_none_or(|supply| supply.value != output) => {}
-                (Mounted::Device(device), _) => self.device(*device, at),
-                (Mounted::Feed(device), None) => self.device(device.value, at),
-                (Mounted::Hop(hop), None) => self.hop(hop.value, at),
-                (Mounted::Board(board), None) => self.board(*board, at),
-                // A loop's cable brings a supply to its devices only; a resistor or terminator takes none.
-                (Mounted::Feed(_) | Mounted::Hop(_) | Mounted::Board(_), Some(_))
-                | (Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_), _) => {}
-            }
-        }
-    }
-
-    fn device(&mut self, id: Id<Device>, at: usize) {
-        let Some(part) = self.site.device_part(id) else { return self.broken() };
-        match &part.supply {
-            Some(SupplyNeed { min, max, idle, alarm, .. }) => {
-                self.load(at, Consumer::Device(id), Some((*idle, *alarm)), (Some(*min), *max));
-            }
-            // A sounder without figures was reported; a detector without any needs none.
-            None if part.contacts.is_empty() => self.broken(),
-            None => {}
-        }
-    }
-
-    /// A hop and those that it feeds, which take their current through it.
-    fn hop(&mut self, id: HopRef, at: usize) {
-        let Some(hop) = self.site.hop(id).filter(|_| self.hops.insert(id)) else { return };
-        let min = hop.min.filter(|_| hop.from.is_none());
-        self.load(at, Consumer::Hop(id.line, id.hop), hop.draw.map(|take| (take, take)), (min, None));
-        for fed in self.index.hops.get(&id).into_iter().flatten() {
-            self.hop(*fed, at);
-        }
-    }
-
-    fn board(&mut self, id: Id<Board>, at: usize) {
-        if self.index.head.contains(&id) || !self.fed.insert(id) {
-            return;
-        }
-        let Some(part) = self.site.part_of(id) else { return self.broken() };
-        let takes = part.draw.as_ref().map(|draw| (draw.idle, draw.alarm));
-        let min = part.draw.as_ref().and_then(|draw| draw.min);
-        if part.draw.is_some() || (part.whole && !part.bus_ports.is_empty()) {
-            self.load(at, Consumer::Board(id), takes, (min, None));
-        } else {
-            self.broken();
-        }
-        for (output, _) in self.site.outputs(id) {
-            self.outlet(Source::Output(output), part, Some(at));
-        }
-        for port in (0..part.bus_ports.len()).filter(|port| self.index.buses.contains_key(&(id, *port))) {
-            self.outlet(Source::Port(id, port), part, Some(at));
-        }
-    }
-
-    fn load(
-        &mut self,
-        at: usize,
-        consumer: Consumer,
-        takes: Option<(Take, Take)>,
-        (min, max): (Option<Volts>, Option<Volts>),
-    ) {
-        let Some(tree) = &mut self.tree else { return };
-        match (takes, tree.nodes.get_mut(at)) {
-            (Some((idle, alarm)), Some(node)) => node.loads.push(Load { consumer, idle, alarm, min, max }),
-            _ => tree.unknown.push(consumer),
-        }
-    }
-
-    fn broken(&mut self) {
-        if let Some(tree) = &mut self.tree {
-            tree.whole = false;
-        }
-    }
-}
-
-/// The output that a hop means: of the panel that its communicator belongs to, else of the first panel by name that has
-/// one of that name.
-pub(crate) fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<OutputRef> {
-    let of_module = || {
-        let (bus, _) = site.boards[line.module.as_ref()?.value].bus?;
-        Some(site.buses[bus].board.as_ref()?.value)
-    };
-    let own = line.board.or_else(of_module);
-    let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel()).map(|(board, _)| board);
-    own.into_iter().chain(panels).find_map(|board| site.output_named(board, name))
-}
-
-/// Resistance of both conductors of a run in ohm, its pairs side by side; `None` where cable or length was reported.
-pub(crate) fn of_run(site: &Site, run: &Run) -> Option<Spread> {
-    Some(joined(Pair::of_run(site, run)?, run.pairs))
-}
-
-/// The resistance of so many such pairs side by side.
-pub(crate) fn joined(pair: Pair, pairs: u32) -> Spread {
-    pair.ohms().map(|ohms| ohms / f64::from(pairs.max(1)))
 }

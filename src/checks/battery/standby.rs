@@ -3,7 +3,7 @@
 
 use crate::base::Id;
 use crate::calc::power::standby::{self, Currents, Requirement};
-use crate::calc::power::{Demand, tree};
+use crate::calc::power::{Demand, trees};
 use crate::checks::Context;
 use crate::diag::Diagnostic;
 use crate::model::{Battery, Board, Part, Site};
@@ -30,7 +30,7 @@ pub(crate) struct Head<'s> {
 /// The boards with a supply of their own of whose parts nothing was reported.
 pub(crate) fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
     let Context { site, power, .. } = context;
-    tree::heads(site).filter_map(move |id| {
+    trees::heads(site).filter_map(move |id| {
         let part = site.part_of(id).filter(|part| part.whole)?;
         let currents = standby::currents(site, power, id);
         Some(Head { id, board: &site.boards[id], part, currents, row: of_site(site) })

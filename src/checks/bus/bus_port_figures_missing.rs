@@ -2,7 +2,7 @@
 
 use crate::model::Source;
 use crate::base::wording::list;
-use crate::calc::power::tree;
+use crate::calc::power::trees;
 use crate::checks::bus::bus_verdict::own_port;
 use crate::checks::Context;
 use crate::checks::bus::bus_words;
@@ -17,7 +17,7 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let heads: Vec<_> = tree::heads(site).collect();
+    let heads: Vec<_> = trees::heads(site).collect();
     for id in context.buses.keys() {
         let bus = &site.buses[*id];
         let (Some(own), Some(port), Some(at)) = (&bus.board, own_port(site, bus), bus.port) else { continue };

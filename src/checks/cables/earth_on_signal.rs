@@ -42,6 +42,10 @@ fn carries(site: &Site, board: Id<Board>, mark: &str) -> Vec<Role> {
         | Role::AcB
         | Role::BatteryPositive
         | Role::OutputPositive(_)
+        | Role::RelayCommon(_)
+        | Role::RelayMake(_)
+        | Role::RelayBreak(_)
+        | Role::Transistor(_)
         | Role::BusPlus(_)
         | Role::BusA(_)
         | Role::BusB(_)

@@ -119,6 +119,7 @@ fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
         Role::BusMinus(position) | Role::BusA(position) | Role::BusB(position) | Role::BusShield(position) => {
             Role::BusPlus(position)
         }
+        Role::RelayMake(position) | Role::RelayBreak(position) => Role::RelayCommon(position),
         Role::LineInRing(position) | Role::LineOutTip(position) | Role::LineOutRing(position) => {
             Role::LineInTip(position)
         }
@@ -127,7 +128,7 @@ fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
         Role::AcB => Role::AcA,
         Role::BatteryNegative => Role::BatteryPositive,
         Role::FaultB => Role::FaultA,
-        role @ (Role::AcA | Role::FaultA | Role::BatteryPositive | Role::Earth | Role::Declared(_) | Role::OutputPositive(_) | Role::BusPlus(_) | Role::LineInTip(_) | Role::InputSignal(_) | Role::InputReturn(_) | Role::WayPositive(_) | Role::Other) => role,
+        role @ (Role::AcA | Role::FaultA | Role::BatteryPositive | Role::Earth | Role::Declared(_) | Role::OutputPositive(_) | Role::RelayCommon(_) | Role::Transistor(_) | Role::BusPlus(_) | Role::LineInTip(_) | Role::InputSignal(_) | Role::InputReturn(_) | Role::WayPositive(_) | Role::Other) => role,
     }
 }
 
@@ -213,6 +214,9 @@ fn help(role: Role, takes: u32) -> String {
         }
         Role::InputReturn(_) => "Move a loop to an input whose return is less used.".into(),
         Role::InputSignal(_) => "Let the loop pass from place to place in one cable, or split the zone.".into(),
+        Role::RelayCommon(_) | Role::RelayMake(_) | Role::RelayBreak(_) | Role::Transistor(_) => {
+            "Let one circuit pass from load to load, or put a circuit on another relay or transistor.".into()
+        }
         Role::WayPositive(_) => {
             "Give the strip more ways, or say with wires= how many conductors a terminal of it takes.".into()
         }

@@ -17,6 +17,8 @@ enum Lack {
     CoverContact,
     FaultContact,
     Supply,
+    LoadSupply,
+    OwnSupply,
     BusPort,
     Receiver,
     EarthTerminal,
@@ -58,6 +60,18 @@ impl Lack {
                 "a supply",
                 "supply",
                 "A sounder sounds when it is given a voltage; without its current no battery can be sized.",
+            ),
+            Self::LoadSupply => (
+                "as a load that an output feeds",
+                "a supply",
+                "supply",
+                "Without its volts and its current nobody can say whether the output and its battery carry it.",
+            ),
+            Self::OwnSupply => (
+                "as a load on a dry contact",
+                "a supply of its own",
+                "own-supply",
+                "A dry contact gives nothing: what it opens and closes is the load's own supply, and the contact must stand its volts and its current.",
             ),
             Self::BusPort => (
                 "on a bus",
@@ -132,6 +146,8 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
     }
     match device.kind {
         DeviceKind::Sounder => part.supply.is_none().then_some(Lack::Supply),
+        DeviceKind::Load if is_dry(site, device) => part.own_supply.is_none().then_some(Lack::OwnSupply),
+        DeviceKind::Load => part.supply.is_none().then_some(Lack::LoadSupply),
         DeviceKind::Contact | DeviceKind::Detector if device.tamper_in_loop => {
             part.tamper.is_none().then_some(Lack::CoverContact)
         }
@@ -143,10 +159,16 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
     }
 }
 
+/// True for what hangs on a dry contact.
+fn is_dry(site: &Site, device: &Device) -> bool {
+    let circuit = device.run.and_then(|run| site.circuit_of(run));
+    circuit.and_then(|circuit| circuit.switching.as_ref()).is_some_and(|switching| switching.dry)
+}
+
 fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
     let part = Some(&site.parts[board.part?]).filter(|part| part.whole)?;
     let nothing =
-        part.inputs.is_empty() && part.outputs.is_empty() && part.bus_ports.is_empty() && part.line_ports.is_empty();
+        part.inputs.is_empty() && part.outputs.is_empty() && part.switches.is_empty() && part.bus_ports.is_empty() && part.line_ports.is_empty();
     let earth = board.earth.as_ref().filter(|earth| earth.terminal.is_none() && part.earth.is_none());
     if earth.is_some() {
         return Some(Lack::EarthTerminal);

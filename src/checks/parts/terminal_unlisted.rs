@@ -45,6 +45,10 @@ pub(super) fn used(part: &Part) -> BTreeMap<&str, Vec<(Span, String)>> {
         let what = format!("output `{}`", output.name.value);
         [&output.positive, &output.negative].map(|mark| (mark, output.name.span, what.clone()))
     });
+    let switches = part.switches.iter().flat_map(|switch| {
+        let what = format!("{} `{}`", switch.noun(), switch.name.value);
+        switch.marks(0).into_iter().map(move |(mark, _)| (mark, switch.name.span, what.clone()))
+    });
     let buses = part.bus_ports.iter().flat_map(|port| {
         let what = format!("bus port `{}`", port.name.value);
         let shield = port.shield.iter().map(|mark| (&mark.value, mark.span));
@@ -68,7 +72,7 @@ pub(super) fn used(part: &Part) -> BTreeMap<&str, Vec<(Span, String)>> {
     let power = ac.chain(battery).chain(earth).chain(others);
     let power = power.map(|(mark, what)| (&mark.value, mark.span, what.to_owned()));
     let mut used: BTreeMap<&str, Vec<(Span, String)>> = BTreeMap::new();
-    for (mark, span, what) in power.chain(outputs).chain(buses).chain(lines).chain(inputs) {
+    for (mark, span, what) in power.chain(outputs).chain(switches).chain(buses).chain(lines).chain(inputs) {
         let places = used.entry(mark.as_str()).or_default();
         if !places.iter().any(|(known, _)| *known == span) {
             places.push((span, what));

@@ -1,6 +1,6 @@
 //! A powered device on the way to the monitoring service that an output feeds by a cable that the spec does not have.
 
-use crate::calc::power::tree::hop_output;
+use crate::calc::power::trees::hop_output;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;

@@ -30,7 +30,8 @@ pub(crate) enum Stage {
 pub(crate) fn stage(site: &Site, feeding: &Feeding) -> Stage {
     let misplaced = |(node, load): (usize, &Load)| {
         let output = output_of(site, &feeding.tree, node);
-        output.is_some_and(|output| sounds_always(site, load, output) || rests(site, load, output))
+        output
+            .is_some_and(|output| sounds_always(site, (&feeding.tree, node), load, output) || rests(site, load, output))
     };
     if !feeding.tree.whole {
         Stage::Broken
@@ -57,14 +58,16 @@ fn is_sounder(site: &Site, load: &Load) -> bool {
     matches!(load.consumer, Consumer::Device(id) if site.devices[id].kind == DeviceKind::Sounder)
 }
 
-/// True for a sounder on an output that is always on.
-pub(crate) fn sounds_always(site: &Site, load: &Load, output: &Output) -> bool {
-    is_sounder(site, load) && output.when == When::Always
+/// True for a sounder on an output that is always on, without a relay or transistor between them.
+pub(crate) fn sounds_always(site: &Site, (tree, node): (&Tree, usize), load: &Load, output: &Output) -> bool {
+    let switched = || tree.circuit_of(site, node).is_some_and(|circuit| circuit.switching.is_some());
+    is_sounder(site, load) && output.when == When::Always && !switched()
 }
 
-/// True for anything but a sounder on an output that is on in alarm only.
+/// True for anything but a sounder or load on an output that is on in alarm only.
 pub(crate) fn rests(site: &Site, load: &Load, output: &Output) -> bool {
-    !is_sounder(site, load) && output.when == When::Alarm
+    let waits = matches!(load.consumer, Consumer::Device(id) if site.devices[id].kind == DeviceKind::Load);
+    !is_sounder(site, load) && !waits && output.when == When::Alarm
 }
 
 /// False for a device with two supplies, which is another rule's: which of them is meant is not known.

@@ -14,7 +14,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for feeding in &context.power.feedings {
         for (node, load) in feeding.tree.loads() {
-            let Some(output) = output_of(site, &feeding.tree, node).filter(|output| sounds_always(site, load, output))
+            let Some(output) = output_of(site, &feeding.tree, node).filter(|output| sounds_always(site, (&feeding.tree, node), load, output))
             else {
                 continue;
             };

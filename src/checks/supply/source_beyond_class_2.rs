@@ -49,7 +49,7 @@ fn of_transformer(context: Context<'_>, board: &Board) -> Option<Diagnostic> {
 }
 
 /// A run with the type of its cable, where its jacket is one for power-limited circuits.
-fn power_limited<'s>(context: Context<'s>, run: crate::base::Id<Run>) -> Option<(&'s Run, &'s CableType)> {
+fn power_limited(context: Context<'_>, run: crate::base::Id<Run>) -> Option<(&Run, &CableType)> {
     let site = context.site;
     let kind = &site.cables[context.wiring.cable_of(run)?.kind];
     kind.jacket.as_ref().filter(|jacket| jackets::known(&jacket.value)).map(|_| (&site.runs[run], kind))

@@ -52,6 +52,8 @@ pub(crate) enum Of {
 pub(crate) enum What {
     /// Loop inputs.
     Inputs,
+    /// Relays and transistors.
+    Switches,
     /// Terminals for loops, supplies, buses and lines.
     Screws,
     /// Ways of a strip.
@@ -81,6 +83,7 @@ impl What {
     fn word(self) -> &'static str {
         match self {
             Self::Inputs => "inputs",
+            Self::Switches => "relays-and-transistors",
             Self::Screws => "screws",
             Self::Ways => "ways",
             Self::Detectors => "wireless-detectors",
@@ -107,7 +110,7 @@ pub(crate) struct Growth {
     /// Name of the output or port.
     #[serde(skip_serializing_if = "Option::is_none")]
     supply: Option<String>,
-    /// "inputs" and "screws" of a board, "ways" of a strip, "wireless-detectors", "addresses", "unit-loads", "metres" of a bus,
+    /// "inputs", "relays-and-transistors" and "screws" of a board, "ways" of a strip, "wireless-detectors", "addresses", "unit-loads", "metres" of a bus,
     /// "amperes-at-rest" or "amperes-in-alarm" of a supply, "ampere-hours" of a battery, "zones" and "characters" of the
     /// longest description on the form.
     what: &'static str,
@@ -180,6 +183,10 @@ fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id
         if !part.inputs.is_empty() {
             let used = wiring.used_inputs(site, board);
             add(Of::Board(board), What::Inputs, count(part.inputs.len()), count(used.len()));
+        }
+        if !part.switches.is_empty() {
+            let used = site.switches(board).filter(|(of, _)| site.circuits_by(*of).next().is_some()).count();
+            add(Of::Board(board), What::Switches, count(part.switches.len()), count(used));
         }
         if let Some(most) = part.radio.as_ref().and_then(|radio| radio.capacity) {
             let heard =

@@ -10,7 +10,7 @@ use crate::base::Id;
 use crate::calc::ambient;
 use crate::calc::power::standby::{self, Requirement};
 use crate::calc::power::transformer;
-use crate::calc::power::tree::heads;
+use crate::calc::power::trees::heads;
 use crate::calc::power::{self, Consumer, Demand, Feeding};
 use crate::compiled::Compiled;
 use crate::model::{self, Source};

@@ -2,11 +2,11 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::model::terminal::terminals;
-use crate::model::{Battery, Board, BoardKind, Earth, Mounted, OtherBattery, OutputRef, Owner, Transformer};
+use crate::model::{Battery, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Transformer};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, VoltAmperes, Volts, WireSize};
 use crate::schema::Reading;
 use crate::schema::spec::{Kind, Names, NodeSpec};
-use crate::terms::{Bank, Joining};
+use crate::terms::{Bank, EmergencyKey, Joining};
 
 use super::chains::Chain;
 use super::{Lower, Top, name_of, title_of};
@@ -44,6 +44,7 @@ impl Lower<'_> {
                 transformer: reading.one("transformer").and_then(transformer_of),
                 earth: reading.one("earth").and_then(earth_of),
                 terminator_off: on_bus && reading.optional_flag("built-in-terminator") == Some(false),
+                emergency_keys: reading.all("emergency-key").filter_map(key_in_use).collect(),
                 bus: None,
             });
             self.boards.enter(&name.value, board);
@@ -173,6 +174,11 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
         coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
         installed: battery.date("installed").map(|date| date.value),
     })
+}
+
+fn key_in_use(key: &Reading) -> Option<KeyInUse> {
+    let number = key.count("number").map(|number| number.value);
+    Some(KeyInUse { key: key.word("key", EmergencyKey::from_word)?, number })
 }
 
 fn other_battery_of(battery: &Reading) -> Option<OtherBattery> {

@@ -17,7 +17,7 @@ use crate::resolve::rules;
 /// The most runs that one loop, bus or circuit may have: far past anything wired, and before recursion gets deep.
 pub(crate) const MOST_RUNS: u32 = 600;
 
-/// The most contacts, detectors, resistors, sounders, boards and feeds that one loop, bus or circuit may have.
+/// The most contacts, detectors, resistors, sounders, loads, boards and feeds that one loop, bus or circuit may have.
 pub(crate) const MOST_THINGS: u32 = 1_000;
 
 /// How many runs and things a chain has so far.
@@ -82,6 +82,7 @@ impl Lower<'_> {
                 "contact" => Some(Mounted::Device(self.device(DeviceKind::Contact, chain, child, at))),
                 "detector" => Some(Mounted::Device(self.device(DeviceKind::Detector, chain, child, at))),
                 "sounder" => Some(Mounted::Device(self.device(DeviceKind::Sounder, chain, child, at))),
+                "load" => Some(Mounted::Device(self.device(DeviceKind::Load, chain, child, at))),
                 "fault" => self.fault(chain, child, at).map(Mounted::Device),
                 "resistor" => child.resistance("value").map(Mounted::Resistor),
                 "terminator" => child.quantity::<Ohms>("value").map(Mounted::Terminator),
@@ -285,15 +286,13 @@ impl Lower<'_> {
         for (reading, _) in super::sorted(tops, "circuit", "name") {
             let Some(name) = reading.text("name") else { continue };
             let board = reading.text("board").and_then(|board| self.source_board("output", &board));
-            let feed = match (board, reading.text("output")) {
-                (Some(board), Some(output)) => self.output_of(board, &output),
-                _ => None,
-            };
+            let (feed, switching) = self.circuit_source(reading, board);
             let owner = Owner::Circuit(self.site.circuits.next_id());
             let circuit = self.site.circuits.push(Circuit {
                 title: super::title_of(reading, &name.value),
                 name,
                 feed,
+                switching,
                 chain: Vec::new(),
             });
             let chain = self.chain(Chain { owner, board }, reading);

@@ -6,6 +6,7 @@ mod communication;
 mod parts;
 mod places;
 mod readings;
+mod switching;
 mod two_wire;
 mod zones;
 

@@ -7,8 +7,12 @@ use crate::model::{
 };
 use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
-use crate::terms::{BandName, Basis, Connect, ContactForm, LoopWiring, Metal, Radio, Senses, Shield, Use, When};
+use crate::terms::{
+    BandName, Basis, Connect, ContactForm, LoopWiring, Metal, Radio, Senses, Shield, SupplyForm, SwitchedSide, Use,
+    When, Works,
+};
 
+use super::switching::{own_supply_of, switches_of};
 use super::{Lower, Top, sorted, title_of, two_wire};
 
 impl Lower<'_> {
@@ -76,6 +80,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         title: title_of(reading, &name.value),
         name,
         senses: reading.word("senses", Senses::from_word).map(|word| word.value),
+        works: reading.word("works", Works::from_word).map(|word| word.value),
         rating: reading.quantity::<Celsius>("rating"),
         basis: basis.and_then(|b| b.word("kind", Basis::from_word)).map(|word| word.value),
         reference: basis.and_then(|b| b.text("ref")).map(|text| text.value),
@@ -86,6 +91,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         loop_fed: reading.one("loop-fed").and_then(two_wire::loop_fed_of),
         fault: reading.one("fault-contact").and_then(fault_contact_of),
         supply: reading.one("supply").and_then(supply_of),
+        own_supply: reading.one("own-supply").and_then(own_supply_of),
         terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
         ac_port: reading.one("ac-port").and_then(ac_port_of),
         battery_port: reading.one("battery-port").and_then(battery_port_of),
@@ -95,6 +101,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         sensing: reading.all("sensing").find(|sensing| !sensing.wrote("wiring")).map(sensing_of),
         settings: reading.all("sensing").filter_map(setting_of).collect(),
         outputs,
+        switches: switches_of(reading),
         bus_ports,
         line_ports,
         draw: reading.one("draw").and_then(draw_of),
@@ -145,6 +152,10 @@ fn supply_of(reading: &Reading) -> Option<SupplyNeed> {
         max: reading.quantity::<Volts>("max").map(|v| v.value),
         idle,
         alarm: reading.quantity::<Take>("alarm").map_or(idle, |take| take.value),
+        form: form_of(reading),
+        common: reading.word("common", SwitchedSide::from_word).map(|side| side.value),
+        coil: reading.flag("coil"),
+        diode: reading.flag("diode"),
         positive: reading.text("positive").map_or_else(|| "+".to_owned(), |mark| mark.value),
         negative: reading.text("negative").map_or_else(|| "-".to_owned(), |mark| mark.value),
     })
@@ -221,7 +232,12 @@ fn output_of(reading: &Reading) -> Option<Output> {
         limit: reading.quantity::<Amperes>("limit")?.value,
         switched: reading.flag("switched"),
         when: reading.word("when", When::from_word).map_or(When::Always, |when| when.value),
+        form: form_of(reading),
     })
+}
+
+fn form_of(reading: &Reading) -> SupplyForm {
+    reading.word("form", SupplyForm::from_word).map_or(SupplyForm::Steady, |form| form.value)
 }
 
 fn bus_port_of(reading: &Reading) -> Option<BusPort> {

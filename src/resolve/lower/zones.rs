@@ -71,7 +71,7 @@ impl Lower<'_> {
         }
     }
 
-    /// Lowers a contact, detector, sounder or wireless detector.
+    /// Lowers a contact, detector, sounder, load or wireless detector.
     pub(super) fn device(
         &mut self,
         kind: DeviceKind,
@@ -120,6 +120,7 @@ impl Lower<'_> {
             supply_written: reading.wrote("supply"),
             fed_by: Vec::new(),
             shunt: if has("shunt") { reading.resistance("shunt") } else { None },
+            diode: has("diode") && reading.flag("diode"),
             tamper_in_loop: has("tamper") && reading.flag("tamper"),
             fixed: has("fixed") && reading.flag("fixed"),
             shares: has("shares") && reading.flag("shares"),

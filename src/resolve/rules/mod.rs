@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::base::wording::{a, count, did_you_mean, list, thousands};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
-use crate::model::{Board, Device, Part};
+use crate::model::{Board, Device, Part, Switch};
 use crate::rule;
 use crate::schema::{Names, Reading};
 
@@ -36,6 +36,10 @@ static THINGS_TOO_MANY: Rule =
     rule!("things-too-many", Basis::Language, "more things than one loop, bus or circuit may hold");
 static ALONG_A_GUEST: Rule =
     rule!("along-a-guest", Basis::Contradiction, "a run along one that has no cable of its own");
+static CIRCUIT_WITHOUT_SUPPLY: Rule =
+    rule!("circuit-without-supply", Basis::Contradiction, "a circuit that nothing feeds");
+static DRIVE_WITHOUT_SWITCH: Rule =
+    rule!("drive-without-switch", Basis::Contradiction, "a drive of a circuit that no relay or transistor switches");
 
 /// Its value is repeated nowhere: not in the snippet, not in another diagnostic.
 pub(crate) static SECRET_IN_SPEC: Rule =
@@ -59,6 +63,8 @@ pub(crate) static RULES: &[&Rule] = &[
     &UNUSED_NAME,
     &RUN_WITHOUT_PLACE,
     &ALONG_A_GUEST,
+    &CIRCUIT_WITHOUT_SUPPLY,
+    &DRIVE_WITHOUT_SWITCH,
     &RUNS_TOO_MANY,
     &THINGS_TOO_MANY,
     &SECRET_IN_SPEC,
@@ -342,7 +348,7 @@ pub(crate) fn things_too_many(reading: &Reading) -> Diagnostic {
     let title = format!("this `{}` is thing {} of one cable path", reading.spec.name, thousands(most + 1));
     Diagnostic::new(&THINGS_TOO_MANY, reading.name_span, title)
         .here("not read, nor any after it")
-        .why(format!("At most {} contacts, detectors, resistors, sounders, boards and feeds together hang on one loop, bus or circuit. A path of that many could not be tested by anybody; mostly a script has gone wrong.", thousands(most)))
+        .why(format!("At most {} contacts, detectors, resistors, sounders, loads, boards and feeds together hang on one loop, bus or circuit. A path of that many could not be tested by anybody; mostly a script has gone wrong.", thousands(most)))
         .help("Divide it into several loops or circuits.")
 }
 
@@ -353,6 +359,34 @@ pub(crate) fn along_a_guest(written: &Spanned<String>, host: Span) -> Diagnostic
         .also(host, "which shares another's")
         .why("Only a run with a cable of its own has conductors to spare for another.")
         .help("Name the run whose cable it is.")
+}
+
+/// A circuit without `output=`, and without a relay whose contact could be dry.
+pub(crate) fn circuit_without_supply(circuit: &Reading, transistor: Option<&Switch>) -> Diagnostic {
+    let name = circuit.text("name").map(|name| name.value).unwrap_or_default();
+    let found = Diagnostic::new(&CIRCUIT_WITHOUT_SUPPLY, circuit.name_span, format!("nothing feeds circuit `{name}`"))
+        .here("without output=")
+        .about(&name);
+    match transistor {
+        Some(switch) => found
+            .also(switch.name.span, "a transistor")
+            .why("A transistor switches one side of a load; the other side stays on an output of the same board. Only the contact of a relay can be dry.")
+            .help("Add output= with the output that the load takes its current from."),
+        None => found
+            .why("A circuit takes its current from an output of its board, or is switched by the dry contact of a relay because its load has a supply of its own.")
+            .help("Add output=, or switch= with a relay of the board."),
+    }
+}
+
+/// `drive` or `contact=` where nothing switches.
+pub(crate) fn drive_without_switch(circuit: &Reading, stray: Span) -> Diagnostic {
+    let name = circuit.text("name").map(|name| name.value).unwrap_or_default();
+    Diagnostic::new(&DRIVE_WITHOUT_SWITCH, stray, format!("no relay or transistor switches circuit `{name}`"))
+        .here("drives nothing")
+        .also(circuit.name_span, "without switch=")
+        .why("What hangs on an output without a relay or transistor is on whenever the output is. An event cannot change that.")
+        .help("Add switch= with a relay or transistor of the board, or take this out.")
+        .about(&name)
 }
 
 /// What is or may be a secret; its value is never repeated. `path` is the file's, for `accept` to name.

@@ -5,6 +5,8 @@ use crate::schema::spec::{
     Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to,
 };
 
+use crate::terms::EmergencyKey;
+
 use super::board::{BATTERY, EARTH, TRANSFORMER};
 use super::spare::RESERVE;
 use super::zone::RUN;
@@ -62,8 +64,22 @@ pub(crate) static KEYPAD: NodeSpec = NodeSpec {
     doc: "A keypad mounted here.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
     properties: BOARD,
-    children: &[],
+    children: &[up_to(4, &EMERGENCY_KEY)],
     example: "keypad \"hall-keypad\" part=\"keypad\" address=1",
+};
+
+/// `emergency-key` of a keypad
+pub(crate) static EMERGENCY_KEY: NodeSpec = NodeSpec {
+    name: "emergency-key",
+    doc: "A key of this keypad that calls for help at any time, without a code, and that is switched on at the panel. Its event stands on the form of the monitoring service.",
+    arguments: &[argument("key", Kind::Word(EmergencyKey::WORDS), "which one")],
+    properties: &[property(
+        "number",
+        Kind::Integer(1, 999),
+        "the number that the report carries, by the panel's sheet; a blank on the form if left out",
+    )],
+    children: &[],
+    example: "emergency-key \"fire\"",
 };
 
 /// `module`

@@ -2,21 +2,25 @@
 
 use crate::quantity::Dimension::Length;
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property, up_to};
+use crate::terms::SwitchContact;
 
 use super::spare::RESERVE;
+use super::switching::{DRIVE, LOAD};
 use super::zone::RUN;
 
 /// `circuit`
 pub(crate) static CIRCUIT: NodeSpec = NodeSpec {
     name: "circuit",
-    doc: "A supply pair from an output to sounders and detectors: runs in the order in which the cable passes.",
+    doc: "A pair from an output to sounders, loads and detectors, or from a dry contact to a load with a supply of its own: runs in the order in which the cable passes.",
     arguments: &[argument("name", Kind::Name(Names::Circuit), "the name that others refer to")],
     properties: &[
         property("title", TEXT, "name for people"),
-        property("board", Kind::Reference(Names::Board), "the board that feeds it").required(),
-        property("output", Kind::Text(20), "the board's output").required(),
+        property("board", Kind::Reference(Names::Board), "the board that feeds or switches it").required(),
+        property("output", Kind::Text(20), "the board's output; left out where the load has a supply of its own"),
+        property("switch", Kind::Text(20), "the board's relay or transistor that switches it"),
+        property("contact", Kind::Word(SwitchContact::WORDS), "which contact of the relay; make if left out"),
     ],
-    children: &[any(&CIRCUIT_RUN)],
+    children: &[up_to(10, &DRIVE), any(&CIRCUIT_RUN)],
     example: "circuit \"sounders\" board=\"main\" output=\"siren\" {\n    run \"heavy-2\" length=(ft)50 room=\"hall\" { sounder \"siren-12\" }\n}",
 };
 
@@ -26,7 +30,7 @@ pub(crate) static CIRCUIT_RUN: NodeSpec = NodeSpec {
     doc: "A supply cable to the next place; in its braces what is fed there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&CIRCUIT_RUN), any(&SOUNDER), any(&FEED), up_to(100, &RESERVE)],
+    children: &[any(&CIRCUIT_RUN), any(&SOUNDER), any(&LOAD), any(&FEED), up_to(100, &RESERVE)],
     example: "run \"heavy-2\" length=(ft)50 room=\"hall\" { sounder \"siren-12\" }",
 };
 

@@ -11,6 +11,7 @@ pub(crate) mod reading;
 pub(crate) mod register;
 pub(crate) mod site;
 pub(crate) mod spare;
+pub(crate) mod switching;
 pub(crate) mod two_wire;
 pub(crate) mod wireless;
 pub(crate) mod zone;

@@ -4,8 +4,11 @@ use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Temperature,
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
 };
-use crate::terms::{BandName, Basis, Connect, ContactForm, LoopWiring, Radio, Senses, When};
+use crate::terms::{
+    BandName, Basis, Connect, ContactForm, LoopWiring, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
+};
 
+use super::switching::{OWN_SUPPLY, RELAY, TRANSISTOR};
 use super::two_wire::{LOOP_FED, LOOP_FEED};
 
 /// `part`
@@ -16,6 +19,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
     properties: &[
         property("title", TEXT, "name for people"),
         property("senses", Kind::Word(Senses::WORDS), "what it detects"),
+        property("works", Kind::Word(Works::WORDS), "what it is, of a load"),
         property("rating", Kind::Quantity(&[Temperature], Sign::Any), "temperature at which a heat detector trips"),
     ],
     children: &[
@@ -24,6 +28,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         at_most_once(&TAMPER),
         at_most_once(&FAULT_CONTACT),
         at_most_once(&SUPPLY),
+        at_most_once(&OWN_SUPPLY),
         at_most_once(&LOOP_FED),
         at_most_once(&TERMINALS),
         at_most_once(&AC_PORT),
@@ -33,6 +38,8 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         up_to(999, &INPUT),
         up_to(6, &SENSING),
         up_to(60, &OUTPUT),
+        up_to(60, &RELAY),
+        up_to(60, &TRANSISTOR),
         up_to(20, &BUS_PORT),
         up_to(20, &LINE_PORT),
         at_most_once(&DRAW),
@@ -106,6 +113,14 @@ pub(crate) static SUPPLY: NodeSpec = NodeSpec {
         property("max", positive(&[Voltage]), "most voltage that it stands"),
         property("idle", not_negative(&[Current, Power]), "current or power at rest").required(),
         property("alarm", not_negative(&[Current, Power]), "current or power in alarm; as idle if left out"),
+        property("form", Kind::Word(SupplyForm::WORDS), "what it must be while it is on; steady if left out"),
+        property(
+            "common",
+            Kind::Word(SwitchedSide::WORDS),
+            "the side that is joined to others or to the housing, so that only the other may be switched",
+        ),
+        property("coil", Kind::Flag, "whether it has a coil, as a relay or a lock"),
+        property("diode", Kind::Flag, "whether a diode across that coil is built in"),
         property("positive", Kind::Terminal, "mark of the positive terminal; + if left out"),
         property("negative", Kind::Terminal, "mark of the negative terminal; - if left out"),
     ],
@@ -116,7 +131,7 @@ pub(crate) static SUPPLY: NodeSpec = NodeSpec {
 /// `terminals` of a part
 pub(crate) static TERMINALS: NodeSpec = NodeSpec {
     name: "terminals",
-    doc: "The marks of the terminals in the order in which they stand. If left out: transformer, battery, earth, outputs, bus ports, line ports, inputs, then those of any other purpose.",
+    doc: "The marks of the terminals in the order in which they stand. If left out: transformer, battery, earth, outputs, relays and transistors, bus ports, line ports, inputs, then those of any other purpose.",
     arguments: &[argument("marks", Kind::Terminal, "one mark each").many()],
     properties: &[],
     children: &[],
@@ -253,6 +268,7 @@ pub(crate) static OUTPUT: NodeSpec = NodeSpec {
         property("limit", positive(&[Current]), "most current").required(),
         property("switched", Kind::Flag, "whether the board takes it away to reset detectors"),
         property("when", Kind::Word(When::WORDS), "when it is on; always if left out"),
+        property("form", Kind::Word(SupplyForm::WORDS), "what it gives while it is on; steady if left out"),
     ],
     children: &[],
     example: "output \"aux\" positive=\"A+\" negative=\"A-\" volts=(V)13.8 limit=(mA)1000",

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::calc::power::{CASES, Consumer, Demand, Feeding, Load, Supply};
 use crate::compiled::Compiled;
+use crate::model::DeviceKind;
 use crate::quantity::Volts;
 use crate::views::Table;
 use crate::words::{self, Paper};
@@ -96,8 +97,11 @@ pub(crate) fn table(compiled: &Compiled) -> Table {
     for feeding in &compiled.power.feedings {
         for (node, load) in feeding.tree.loads() {
             let kind = match load.consumer {
-                Consumer::Device(id) if site.devices[id].zone.is_none() => "sounder",
-                Consumer::Device(_) => "detector",
+                Consumer::Device(id) => match site.devices[id].kind {
+                    DeviceKind::Sounder => "sounder",
+                    DeviceKind::Load => "load",
+                    DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => "detector",
+                },
                 Consumer::Board(id) => site.boards[id].kind.noun(),
                 Consumer::Hop(..) => "communication",
             };

@@ -16,7 +16,7 @@ use serde_json::Value;
 use super::{Document, Orientation, Reader, copper, value};
 use crate::base::Id;
 use crate::calc::power::standby;
-use crate::calc::power::tree::heads;
+use crate::calc::power::trees::heads;
 use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby as profile;

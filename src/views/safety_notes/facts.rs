@@ -5,12 +5,12 @@
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
-use crate::calc::power::{Consumer, tree};
+use crate::calc::power::{Consumer, trees};
 use crate::model::{Device, DeviceKind, Room, Run, Site, Source};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
 use crate::register::{Cable, Wiring};
-use crate::terms::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, ZoneType};
+use crate::terms::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, Works, ZoneType};
 use crate::words::{self, Paper};
 
 /// What the facts are taken from.
@@ -256,7 +256,7 @@ pub(crate) fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
 /// Of which fire and carbon monoxide detectors a relay watches the supply, and of which none does.
 fn watched(site: &Site) -> impl Iterator<Item = String> {
     let (mut seen, mut unseen) = (Vec::new(), Vec::new());
-    for tree in tree::of_site(site).0 {
+    for tree in trees::of_site(site).0 {
         let by_relay = tree.watched(site);
         for (node, load) in tree.loads() {
             let Consumer::Device(id) = load.consumer else { continue };
@@ -315,6 +315,27 @@ pub(crate) fn sounders(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);
     sounders.map(|(id, _)| words::placed(site, id)).collect()
+}
+
+/// Locks that an output works.
+pub(crate) fn locks(facts: Facts<'_>) -> Vec<String> {
+    loads(facts, Works::Lock)
+}
+
+/// Doors and gates that a contact moves.
+pub(crate) fn operators(facts: Facts<'_>) -> Vec<String> {
+    loads(facts, Works::Operator)
+}
+
+/// Relays whose contact may carry mains.
+pub(crate) fn load_relays(facts: Facts<'_>) -> Vec<String> {
+    loads(facts, Works::Relay)
+}
+
+fn loads(Facts { site, .. }: Facts<'_>, works: Works) -> Vec<String> {
+    let loads = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Load);
+    let these = loads.filter(|(id, _)| site.device_part(*id).is_some_and(|part| part.works == Some(works)));
+    these.map(|(id, _)| words::placed(site, id)).collect()
 }
 
 /// A house built before 1980.

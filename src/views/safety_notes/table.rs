@@ -44,6 +44,17 @@ pub static NOTES: &[Note] = &[
         basis: &[("", PRACTICE), ("separation from power conductors", cited::POWER_CONDUCTORS)],
     },
     Note {
+        slug: "load-relays",
+        title: "Relays for what is on the mains",
+        trigger: facts::load_relays,
+        cautions: &[
+            "Only the coil is the alarm's. Such a relay stands in a box of its own, with a barrier between its two sides; its contact may carry mains.",
+            "Wiring that contact, and opening that box, is work for a licensed electrician.",
+        ],
+        figures: &[],
+        basis: &[("separation from power conductors", cited::POWER_CONDUCTORS), ("the rest", PRACTICE)],
+    },
+    Note {
         slug: "standby-battery",
         title: "Standby battery",
         trigger: facts::batteries,
@@ -244,6 +255,30 @@ pub static NOTES: &[Note] = &[
             ("cable types", cited::FIRE_CABLE),
             ("the rest", PRACTICE),
         ],
+    },
+    Note {
+        slug: "locks",
+        title: "Locks on ways out",
+        trigger: facts::locks,
+        cautions: &[
+            "A door on a way out opens from inside by hand, in one movement, without key, code or current, whatever the relay does. Local code says which doors, and may ask for more or forbid the lock.",
+            "A lock that needs current to hold lets go when its supply fails; one that needs current to open stays shut. Try it with the mains and the battery off.",
+            "Where local code asks that a fire alarm frees the door, the lock's own supply is broken by it: on a break contact that a fire alarm drives. Try that with a fire detector.",
+        ],
+        figures: &[],
+        basis: &[("local code on ways out prevails; else", PRACTICE)],
+    },
+    Note {
+        slug: "moving-doors",
+        title: "Doors and gates that move by themselves",
+        trigger: facts::operators,
+        cautions: &[
+            "A door or gate can crush. Whoever gives the command sees it, or the operator has sensors of its own for what stands in its way. Its instructions prevail.",
+            "The contact is one more push button. Never bridge the operator's own safety inputs with it.",
+            "Unplug the operator before its cover comes off: there is mains behind it.",
+        ],
+        figures: &[],
+        basis: &[("", PRACTICE)],
     },
     Note {
         slug: "fire-detector-supply",

@@ -68,13 +68,18 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let text = format!("Zone {} {}{tried}{read}", zone.number.value, zone.description.value);
         walk.push(Step::new("walk-test", text));
     }
-    for (id, device) in site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder) {
+    for (id, device) in site.devices.entries() {
+        let tried = match device.kind {
+            DeviceKind::Sounder => "sounds",
+            DeviceKind::Load => "does what drives it asks",
+            DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => continue,
+        };
         let key = sides.new_keys.devices.iter().find(|(_, other)| **other == id).map(|(key, _)| key.as_str());
         let changed = sides
             .changes(Kind::Device)
             .any(|change| change.new.as_ref().is_some_and(|(subject, _)| Some(subject.key.as_str()) == key));
         if changed {
-            walk.push(Step::new("walk-test", format!("{} sounds", device.title)));
+            walk.push(Step::new("walk-test", format!("{} {tried}", device.title)));
         }
     }
     (measured, walk)

@@ -1,0 +1,14 @@
+//! Outputs that switch: relays, transistors, and what hangs on them.
+
+pub(crate) mod hung;
+
+checks! {
+    switch_without_drive,
+    switch_lacks_contact,
+    relay_supplies_joined,
+    mains_on_contact,
+    switch_overloaded,
+    load_on_wrong_side,
+    coil_without_diode,
+    supply_form_wrong,
+}
