@@ -6,7 +6,7 @@ use super::names::{Names, Subject};
 use super::number::Number;
 use crate::base::Id;
 use crate::model;
-use crate::quantity::{Metres, OhmsPerMetre, WireSize};
+use crate::quantity::{Metres, OhmsPerMetre};
 use crate::register;
 use crate::terms::{Joining, Passage, Shield, ShieldEnds, Use};
 
@@ -26,7 +26,7 @@ record! {
         /// Cross-section of one conductor in mm².
         square_millimetres: Option<Number>,
         /// The size as printed.
-        size: Printed<WireSize> => "size",
+        size: Printed<model::cable::PrintedSize> => "size",
         /// Jacket type.
         jacket: Option<String> => "jacket",
         /// Its shield, which is none of its conductors: "drain", "braid" or "bare".
@@ -189,8 +189,8 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             shared: *shared,
             count: names.wiring.cables.iter().filter(|cable| cable.kind == id).count(),
             conductors: count.value,
-            square_millimetres: Number::of(size.square_millimetres()),
-            size: Printed(*size),
+            square_millimetres: size.and_then(|size| Number::of(size.square_millimetres())),
+            size: Printed(kind.sized()),
             jacket: jacket.as_ref().map(|jacket| jacket.value.clone()),
             shield: shield.map(Shield::word),
             stranded: *stranded,

@@ -46,7 +46,7 @@ record! {
         /// What feeds it.
         feed: Option<Output> => "fed from",
         /// How a relay or transistor switches it.
-        switching: Option<Switching> => "switched",
+        switching: Option<Switching> => "",
         /// What stands in it, from the board on; what is not a cable is at the board.
         chain: Vec<Mounted> => "from the board on",
         /// Labels of its cables, in the order of the text.

@@ -52,15 +52,15 @@ record! {
     /// How a circuit is switched.
     Switching {
         /// Name of the board.
-        board: Option<Reference> => "by",
+        board: Option<Reference> => "switched by",
         /// Name of its relay or transistor.
-        switch: Option<String> => "by",
+        switch: Option<String> => "switched by",
         /// "make" or "break".
         contact: &'static str => "contact",
         /// Whether the contact is dry: nothing of ours feeds the load.
-        dry: bool => "dry",
+        dry: bool => "dry contact",
         /// What drives it, in the order of the text.
-        drives: Vec<Drive> => "drive",
+        drives: Vec<Drive> => "driven by",
     }
 
     /// What drives a relay or transistor.

@@ -24,7 +24,7 @@ impl Medium {
 pub(crate) fn sized_cable(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
     let item = &site.runs[run];
     let length = item.length.as_ref().map_or_else(String::new, |length| print::length(length.value, site.lengths));
-    let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].size.to_string());
+    let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].sized().to_string());
     let pairs = if item.pairs > 1 { format!(", {} pairs joined", item.pairs) } else { String::new() };
     format!("{}, {length} of {size}{pairs}", Screen.cable(wiring, run))
 }

@@ -145,6 +145,12 @@ def circuits(n):
     return HEAD + PANEL + lines(n, lambda c: f'circuit "c{c}" board="main" output="siren" {{ {run("sounder #sounder-inside#".replace("#", chr(34)), "heavy-2")} }}\n')
 
 
+@family(2000, "check")
+def circuits_behind_a_relay(n):
+    load = run("load #indicator#".replace("#", chr(34)), "heavy-2")
+    return HEAD + PANEL + lines(n, lambda c: f'circuit "c{c}" board="main" output="aux" switch="relay-1" {{ drive "alarm"; {load} }}\n')
+
+
 @family(1000, "check")
 def sounders_at_one_place(n):
     return HEAD + PANEL + f'circuit "c" board="main" output="siren" {{ {run("sounder #sounder-inside#; ".replace("#", chr(34)) * n, "heavy-2")} }}\n'

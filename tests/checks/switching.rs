@@ -190,3 +190,24 @@ fn a_transistor_is_never_dry() {
     let found: Vec<&str> = finding.iter().map(|finding| finding.rule.slug).collect();
     assert_eq!(found, ["circuit-without-supply"]);
 }
+
+/// A circuit that nothing feeds is told once, and nothing of what its loads would need.
+#[test]
+fn a_load_on_a_circuit_without_a_supply_is_told_once() {
+    let spec =
+        "circuit \"gate\" board=\"board-a\" { run \"pair\" length=(ft)20 room=\"lobby\" { load \"gate-input\"; } }\n";
+    only(spec, "circuit-without-supply");
+}
+
+/// What the help says is written, and the finding is gone.
+#[test]
+fn a_relay_without_the_contact_is_remedied_by_what_the_help_says() {
+    let gate = |contact: &str| circuit("gate", &format!("switch=\"relay-2\"{contact}"), "load \"gate-input\"");
+    let finding = only(&gate(" contact=\"break\""), "switch-lacks-contact");
+    assert!(finding.help.starts_with("Write contact=\"make\""), "{}", finding.help);
+    assert_eq!(slugs(&gate(" contact=\"make\"")), [""; 0]);
+    let flag = |contact: &str| circuit("flag", &format!("output=\"aux\" switch=\"light-1\"{contact}"), "load \"lamp\"");
+    let finding = only(&flag(" contact=\"break\""), "switch-lacks-contact");
+    assert!(finding.help.starts_with("Leave contact= out"), "{}", finding.help);
+    assert_eq!(slugs(&flag("")), [""; 0]);
+}

@@ -329,7 +329,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("cable title", |s| at!(s.cables, "six").title = "Six".into()),
     ("cable count", |s| at!(s.cables, "six").count.value = 7),
-    ("cable size", |s| at!(s.cables, "six").size = WireSize::Awg(20)),
+    ("cable size", |s| at!(s.cables, "six").size = Some(WireSize::Awg(20))),
     ("jacket", |s| at!(s.cables, "six").jacket = Some(spanned("CL3".into()))),
     ("cable shield", |s| at!(s.cables, "six").shield = Some(Shield::Braid)),
     ("run shield", |s| run(s, 38.0).shield = Some(spanned(ShieldEnds::Both))),

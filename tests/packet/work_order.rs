@@ -363,3 +363,36 @@ fn what_is_off_at_rest_is_not_measured_at_rest() {
         order.supplies
     );
 }
+
+/// A load that is put on another output and driven by another event: the short wire, the programming and the trial follow.
+#[test]
+fn a_load_on_another_relay_is_wired_programmed_and_tried() {
+    let moved = FULL
+        .replace("output=\"aux\" switch=\"relay-2\"", "output=\"siren\" switch=\"relay-2\"")
+        .replace("drive \"key\" for=(s)1", "drive \"armed\"")
+        .replace("emergency-key \"panic-silent\"", "emergency-key \"medical\"");
+    let order = order(&full_site(), &site(&moved));
+    let said = |steps: &[loopwright::views::work_order::Step]| -> Vec<String> {
+        steps.iter().map(|step| format!("{}: {}", step.kind, step.text)).collect()
+    };
+    let wires: Vec<String> = order.places.iter().flat_map(|place| said(&place.steps)).collect();
+    for wanted in [
+        "remove: Main panel: take off a short wire from terminal A+ to terminal C2",
+        "land: Main panel: fit a short wire from terminal S+ to terminal C2",
+    ] {
+        assert!(wires.iter().any(|step| step == wanted), "{wanted} in {wires:#?}");
+    }
+    let program = said(&order.program);
+    assert_eq!(
+        program,
+        [
+            "program: Main panel, relay-1: driven by arming",
+            "program: Low keypad: emergency keys in use: fire and medical",
+        ]
+    );
+    let walk = said(&order.walk);
+    for wanted in ["Gate operator's input does what drives it asks", "Strobe does what drives it asks"] {
+        assert!(walk.iter().any(|step| step.ends_with(wanted)), "{wanted} in {walk:#?}");
+    }
+    assert!(!walk.iter().any(|step| step.contains("Indicator")), "{walk:#?}");
+}

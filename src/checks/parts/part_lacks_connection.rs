@@ -146,8 +146,7 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
     }
     match device.kind {
         DeviceKind::Sounder => part.supply.is_none().then_some(Lack::Supply),
-        DeviceKind::Load if is_dry(site, device) => part.own_supply.is_none().then_some(Lack::OwnSupply),
-        DeviceKind::Load => part.supply.is_none().then_some(Lack::LoadSupply),
+        DeviceKind::Load => load_lacks(site, device),
         DeviceKind::Contact | DeviceKind::Detector if device.tamper_in_loop => {
             part.tamper.is_none().then_some(Lack::CoverContact)
         }
@@ -159,10 +158,16 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
     }
 }
 
-/// True for what hangs on a dry contact.
-fn is_dry(site: &Site, device: &Device) -> bool {
-    let circuit = device.run.and_then(|run| site.circuit_of(run));
-    circuit.and_then(|circuit| circuit.switching.as_ref()).is_some_and(|switching| switching.dry)
+/// What a load lacks for its circuit; nothing where what feeds that was reported.
+fn load_lacks(site: &Site, device: &Device) -> Option<Lack> {
+    let part = &site.parts[device.part?];
+    let circuit = device.run.and_then(|run| site.circuit_of(run))?;
+    let dry = circuit.switching.as_ref().is_some_and(|switching| switching.dry);
+    match (dry, &circuit.feed) {
+        (true, _) => part.own_supply.is_none().then_some(Lack::OwnSupply),
+        (false, Some(_)) => part.supply.is_none().then_some(Lack::LoadSupply),
+        (false, None) => None,
+    }
 }
 
 fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {

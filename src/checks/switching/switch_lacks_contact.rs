@@ -22,15 +22,20 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             SwitchContact::Make => SwitchContact::Break,
             SwitchContact::Break => SwitchContact::Make,
         };
+        let help = match one.switch.mark(other) {
+            _ if transistor => format!("Leave contact= out: a transistor gives the load its supply while it is driven. Or take a relay that has a {wanted}."),
+            Some(_) => format!(
+                "Write contact=\"{}\" if the load may be switched the other way round, or take a relay that has a {wanted}.",
+                other.word()
+            ),
+            None => format!("Add {}= to the relay in its part, as the board's sheet says.", one.switching.contact.word()),
+        };
         let title = format!("{} has no {wanted}", Screen.switch(site, one.of));
         let finding = Diagnostic::new(&RULE, one.span(), title)
             .here(format!("on its {wanted}"))
             .also(one.switch.name.span, format!("without a {wanted}"))
             .why("The conductor would end under no screw. Which contacts there are is on the board's sheet.")
-            .help(format!(
-                "Write contact=\"{}\" if the load may be switched the other way round, or take a relay that has a {wanted}.",
-                other.word()
-            ));
+            .help(help);
         sink.push(about::owner(site, Owner::Circuit(one.id), finding));
     }
 }

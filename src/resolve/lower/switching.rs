@@ -113,7 +113,7 @@ impl Lower<'_> {
 
     fn drive(&mut self, reading: &Reading) -> Option<Drive> {
         Some(Drive {
-            by: reading.word("by", DrivenBy::from_word)?,
+            by: reading.word("event", DrivenBy::from_word)?,
             kind: reading.word("type", ZoneType::from_word).map(|kind| kind.value),
             area: reading.text("area").and_then(|area| self.names.find(&self.areas, &area)),
             lasts: reading.quantity::<Seconds>("for").map(|time| time.value),

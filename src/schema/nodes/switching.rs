@@ -58,7 +58,7 @@ pub(crate) static OWN_SUPPLY: NodeSpec = NodeSpec {
 pub(crate) static DRIVE: NodeSpec = NodeSpec {
     name: "drive",
     doc: "What drives the relay or transistor of this circuit. What may last without an alarm counts in the supply at rest.",
-    arguments: &[argument("by", Kind::Word(DrivenBy::WORDS), "the event")],
+    arguments: &[argument("event", Kind::Word(DrivenBy::WORDS), "which one")],
     properties: &[
         property("type", Kind::Word(ZoneType::WORDS), "of an alarm, the only type of zone that counts"),
         property("area", Kind::Reference(Names::Area), "the only area that counts"),

@@ -9,7 +9,7 @@ use super::Sides;
 use super::boards::is_life_safety;
 use super::changes::reading;
 use super::place::Step;
-use super::service;
+use super::{service, switching};
 use crate::base::Id;
 use crate::calc::{Spread, State};
 use crate::diff::{Consequence, Kind, Subject, What};
@@ -78,7 +78,10 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let changed = sides
             .changes(Kind::Device)
             .any(|change| change.new.as_ref().is_some_and(|(subject, _)| Some(subject.key.as_str()) == key));
-        if changed {
+        let circuit = device.run.map(|run| site.runs[run].owner);
+        let switched =
+            matches!(circuit, Some(Owner::Circuit(circuit)) if switching::is_switched_otherwise(sides, circuit));
+        if changed || switched {
             walk.push(Step::new("walk-test", format!("{} {tried}", device.title)));
         }
     }

@@ -13,6 +13,7 @@ mod place;
 mod program;
 mod service;
 mod supplies;
+mod switching;
 pub(crate) mod text;
 
 use std::collections::BTreeMap;
@@ -218,6 +219,7 @@ impl WorkOrder {
         let mut places = place::Places::default();
         cables::steps(sides, &mut places);
         boards::steps(sides, &mut places);
+        switching::steps(sides, &mut places);
         devices::steps(sides, &mut places);
         (self.pull, self.places) = places.done();
         let steps = || self.places.iter().flat_map(|place| &place.steps);
@@ -234,7 +236,9 @@ impl WorkOrder {
         self.measure = measured;
         self.supplies = supplies::of(sides);
         self.walk = walk.into_iter().chain(boards::to_try(sides)).collect();
-        self.program = program::steps(sides).into_iter().chain(program::remarks(sides)).collect();
+        self.program = program::steps(sides);
+        self.program.extend(switching::program(sides));
+        self.program.extend(program::remarks(sides));
         self.service = service::lines(sides);
         if service::is_kept(sides) && !(self.places.is_empty() && self.walk.is_empty() && self.service.is_empty()) {
             self.before.push(service::on_test());
