@@ -20,8 +20,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let mut causes: BTreeMap<Id<Run>, Vec<Guest>> = BTreeMap::new();
     for (id, guest) in site.runs.entries() {
         let Some(host) = guest.along.as_ref().map(|host| host.value) else { continue };
-        let joined = [id, host].into_iter().filter(|run| site.starts_in(*run).is_some());
-        let Some(before) = joined.filter_map(|run| site.runs[run].upstream).next() else { continue };
+        let mut joined = [id, host].into_iter().filter(|run| site.starts_in(*run).is_some());
+        let Some(before) = joined.find_map(|run| site.runs[run].upstream) else { continue };
         if let (Some(here), Some(there)) = (starts(site, id), starts(site, host))
             && here != there
         {
