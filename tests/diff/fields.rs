@@ -18,7 +18,7 @@ use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
     BandName, Bank, Basis, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing, JackKind,
-    KeyAction, LoopWiring, Metal, Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield,
+    Joining, KeyAction, LoopWiring, Metal, Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield,
     ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall, When, Works, ZoneType,
 };
 
@@ -292,6 +292,12 @@ const ALTERATIONS: &[Alter] = &[
         let board = id(&s.boards, 0);
         at!(s.communicators, "line").module = Some(spanned(board));
     }),
+    ("into", |s| {
+        let board = id(&s.boards, 0);
+        run(s, 50.0).into = Some(spanned(board));
+    }),
+    ("joined", |s| run(s, 50.0).joined = Some(Joining::Solder)),
+    ("joint box", |s| at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp) }),
     ("wired", |s| at!(s.communicators, "net").pin_order = Some(spanned(PinOrder::T568a))),
     ("hop name", |s| at!(s.communicators, "net").hops[0].reference = Some(spanned("box".into()))),
     ("hop feeder", |s| {
