@@ -30,6 +30,16 @@ pub(crate) fn per_metre(size: WireSize, stranded: bool, metal: Metal, sheet: Opt
     Spread { least: (copper * least).min(greatest), nominal: (copper * nominal).min(greatest), greatest }
 }
 
+/// Gauges between which a conductor is taken whose size nobody knows: common practice for what alarms were wired with.
+/// The thickest gives the least ohms, the thinnest the most.
+pub(crate) const UNKNOWN_SIZE: [WireSize; 3] = [WireSize::Awg(18), WireSize::Awg(22), WireSize::Awg(26)];
+
+/// As [`per_metre`] of a conductor whose size nobody knows.
+pub(crate) fn of_unknown_size(stranded: bool, metal: Metal, sheet: Option<OhmsPerMetre>) -> Spread {
+    let [thick, usual, thin] = UNKNOWN_SIZE.map(|size| per_metre(size, stranded, metal, sheet));
+    Spread { least: thick.least, nominal: usual.nominal, greatest: thin.greatest }
+}
+
 /// Resistance of one conductor of ideal copper.
 pub fn resistance(size: WireSize, stranded: bool, length: Metres, temperature: Celsius) -> Ohms {
     let at_20 = RESISTIVITY * length.0 / size.square_millimetres();

@@ -18,8 +18,8 @@ pub(crate) fn carrier<'s>(site: &'s Site, run: &'s Run) -> &'s Run {
 /// What the resistance of two conductors of a run follows from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Pair {
-    /// Size of a conductor.
-    pub(crate) size: WireSize,
+    /// Size of a conductor; `None` where nobody knows it.
+    pub(crate) size: Option<WireSize>,
     /// Whether it is stranded.
     pub(crate) stranded: bool,
     /// What it is made of.
@@ -50,13 +50,20 @@ impl Pair {
     /// The same way with copper conductors of another size, whose sheet is not known.
     #[must_use]
     pub(crate) fn resized(self, size: WireSize) -> Self {
-        if size == self.size { self } else { Self { size, metal: Metal::Copper, sheet: None, ..self } }
+        if Some(size) == self.size {
+            self
+        } else {
+            Self { size: Some(size), metal: Metal::Copper, sheet: None, ..self }
+        }
     }
 
     /// Resistance of both, one after the other, in ohm: cold, at the usual temperature, and hot with the most that
     /// the sheet or the standard lets a conductor have.
     pub(crate) fn ohms(self) -> Spread {
-        let per_metre = conductor::per_metre(self.size, self.stranded, self.metal, self.sheet);
+        let per_metre = match self.size {
+            Some(size) => conductor::per_metre(size, self.stranded, self.metal, self.sheet),
+            None => conductor::of_unknown_size(self.stranded, self.metal, self.sheet),
+        };
         let at = |ohms: f64, temperature| 2.0 * self.length.0 * ohms * conductor::factor(temperature);
         Spread {
             least: at(per_metre.least, self.ambient.cold),

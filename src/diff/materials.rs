@@ -42,6 +42,8 @@ pub(crate) enum Stock {
     Part(String, String),
     /// A terminal strip with so many ways.
     Strip(u32),
+    /// A joint box.
+    JointBox,
     /// A battery, in words.
     Battery(String),
     /// A resistor.
@@ -212,6 +214,9 @@ fn stock(site: &Site) -> BTreeMap<String, (usize, Stock)> {
     for board in &site.boards {
         if let BoardKind::Strip { ways, .. } = &board.kind {
             add(format!("strip {ways}"), 1, Stock::Strip(*ways));
+        }
+        if let BoardKind::JointBox { .. } = board.kind {
+            add("joint box".to_owned(), 1, Stock::JointBox);
         }
         if let Some(battery) = &board.battery {
             let words = battery.capacity.value.to_string();

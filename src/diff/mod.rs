@@ -73,7 +73,7 @@ pub struct Diff {
 }
 
 /// Fields that say where a thing is: when one of them differs, the thing has moved.
-const PLACES: [&str; 13] = [
+const PLACES: [&str; 14] = [
     fact::Device::room,
     fact::Place::room,
     nested::LEVEL,
@@ -86,6 +86,7 @@ const PLACES: [&str; 13] = [
     fact::Device::opening,
     fact::Device::cable,
     fact::Run::goes_on_from,
+    fact::Run::into,
     fact::Run::belongs_to,
 ];
 

@@ -2,21 +2,21 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, VoltAmperes, Volts, WireSize};
-use crate::terms::{Bank, EmergencyKey};
+use crate::terms::{Bank, EmergencyKey, Joining};
 
 use super::device::OutputRef;
 use super::part::Part;
 use super::place::Room;
 use super::run::{Bus, Run};
 
-/// A panel, power supply, keypad, module, receiver or strip.
+/// A panel, power supply, keypad, module, receiver, strip or joint box.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Board {
     /// The name that others refer to.
     pub name: Spanned<String>,
     /// Name for people; the name where none is given.
     pub title: String,
-    /// The part it is; `None` for a strip, and where that was reported.
+    /// The part it is; `None` for a strip and a joint box, and where that was reported.
     pub part: Option<Id<Part>>,
     /// Where the spec names the part.
     pub(crate) part_span: Span,
@@ -67,6 +67,11 @@ pub enum BoardKind {
         /// Conductors that one terminal takes.
         wires: u32,
     },
+    /// A box in which cables are joined.
+    JointBox {
+        /// How; `None` where that was reported.
+        joined: Option<Joining>,
+    },
 }
 
 impl BoardKind {
@@ -79,6 +84,7 @@ impl BoardKind {
             Self::Module { .. } => "module",
             Self::Receiver => "receiver",
             Self::Strip { .. } => "strip",
+            Self::JointBox { .. } => "joint box",
         }
     }
 }
@@ -89,15 +95,46 @@ impl BoardKind {
     pub(crate) fn is_panel(&self) -> bool {
         match self {
             Self::Panel => true,
-            Self::PowerSupply | Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } => false,
+            Self::PowerSupply
+            | Self::Keypad
+            | Self::Module { .. }
+            | Self::Receiver
+            | Self::Strip { .. }
+            | Self::JointBox { .. } => false,
         }
     }
 
-    /// True for a strip: terminals without a part, and nothing of its own starts there.
+    /// True for a strip: terminals without a part that multiply an output.
     pub(crate) fn is_strip(&self) -> bool {
         match self {
             Self::Strip { .. } => true,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad
+            | Self::Module { .. }
+            | Self::Receiver
+            | Self::JointBox { .. } => false,
+        }
+    }
+
+    /// True where nothing of its own starts: a strip or a joint box, which have no part.
+    pub(crate) fn offers_nothing(&self) -> bool {
+        match self {
+            Self::Strip { .. } | Self::JointBox { .. } => true,
             Self::Panel | Self::PowerSupply | Self::Keypad | Self::Module { .. } | Self::Receiver => false,
+        }
+    }
+
+    /// How conductors are joined in it, where it is a joint box.
+    pub(crate) fn joined(&self) -> Option<Joining> {
+        match self {
+            Self::JointBox { joined } => *joined,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad
+            | Self::Module { .. }
+            | Self::Receiver
+            | Self::Strip { .. } => None,
         }
     }
 
@@ -105,7 +142,7 @@ impl BoardKind {
     pub(crate) fn hangs_on_bus(&self) -> bool {
         match self {
             Self::Keypad | Self::Module { .. } | Self::Receiver => true,
-            Self::Panel | Self::PowerSupply | Self::Strip { .. } => false,
+            Self::Panel | Self::PowerSupply | Self::Strip { .. } | Self::JointBox { .. } => false,
         }
     }
 
@@ -113,7 +150,7 @@ impl BoardKind {
     pub(crate) fn is_a_supply(&self) -> bool {
         match self {
             Self::Panel | Self::PowerSupply => true,
-            Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } => false,
+            Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } | Self::JointBox { .. } => false,
         }
     }
 
@@ -121,7 +158,12 @@ impl BoardKind {
     pub(crate) fn takes_transformer(&self) -> bool {
         match self {
             Self::Module { .. } => true,
-            Self::Panel | Self::PowerSupply | Self::Keypad | Self::Receiver | Self::Strip { .. } => false,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad
+            | Self::Receiver
+            | Self::Strip { .. }
+            | Self::JointBox { .. } => false,
         }
     }
 
@@ -129,7 +171,12 @@ impl BoardKind {
     pub(crate) fn inputs_from(&self) -> Option<u32> {
         match self {
             Self::Module { inputs_from } => *inputs_from,
-            Self::Panel | Self::PowerSupply | Self::Keypad | Self::Receiver | Self::Strip { .. } => None,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad
+            | Self::Receiver
+            | Self::Strip { .. }
+            | Self::JointBox { .. } => None,
         }
     }
 }

@@ -1,5 +1,7 @@
 //! Types of cable.
 
+use std::fmt;
+
 use crate::base::Spanned;
 use crate::quantity::{Colour, Metres, OhmsPerMetre, WireSize};
 use crate::terms::{Metal, Shield, Use};
@@ -13,8 +15,8 @@ pub struct CableType {
     pub title: String,
     /// How many conductors, as said by `conductors=`.
     pub count: Spanned<u32>,
-    /// Size of one conductor.
-    pub size: WireSize,
+    /// Size of one conductor; `None` where nobody knows it.
+    pub size: Option<WireSize>,
     /// Jacket type.
     pub jacket: Option<Spanned<String>>,
     /// Its shield, which is none of its conductors.
@@ -41,11 +43,29 @@ impl CableType {
         self.conductors.len().max(self.count.value as usize)
     }
 
+    /// The size of a conductor, to be printed.
+    pub(crate) fn sized(&self) -> PrintedSize {
+        PrintedSize(self.size)
+    }
+
     /// What to ask for in a shop: its title, and its jacket where the title does not say it.
     pub(crate) fn described(&self) -> String {
         match &self.jacket {
             Some(jacket) if !self.title.contains(&jacket.value) => format!("{}, {}", self.title, jacket.value),
             Some(_) | None => self.title.clone(),
+        }
+    }
+}
+
+/// The size of a conductor as printed; nobody may know it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct PrintedSize(Option<WireSize>);
+
+impl fmt::Display for PrintedSize {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            Some(size) => size.fmt(f),
+            None => f.write_str("unknown size"),
         }
     }
 }

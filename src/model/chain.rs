@@ -3,6 +3,7 @@
 //! A place is the far end of a run, or the board at which all starts.
 
 use crate::base::Id;
+use crate::terms::Joining;
 
 use super::board::Board;
 use super::device::Device;
@@ -56,6 +57,23 @@ impl Site {
             Some(upstream) => self.runs[upstream].room,
             None => self.boards[self.start_board(run)?].room,
         }
+    }
+
+    /// The enclosure in which a run ends, where the spec says so of it or of the run whose cable it shares.
+    pub(crate) fn ends_in(&self, run: Id<Run>) -> Option<Id<Board>> {
+        let run = &self.runs[run];
+        let host = || self.runs[run.along.as_ref()?.value].into.as_ref();
+        run.into.as_ref().or_else(host).map(|board| board.value)
+    }
+
+    /// The enclosure in which a run starts: that in which the run before it ends.
+    pub(crate) fn starts_in(&self, run: Id<Run>) -> Option<Id<Board>> {
+        self.ends_in(self.runs[run].upstream?)
+    }
+
+    /// How the conductors of a run are joined in the enclosure in which it ends.
+    pub(crate) fn joining(&self, run: Id<Run>) -> Option<Joining> {
+        self.runs[run].joined.or_else(|| self.boards[self.ends_in(run)?].kind.joined())
     }
 
     /// True where the cable that a run goes through was in the wall before.

@@ -56,6 +56,8 @@ pub struct Part {
     pub inputs: Vec<Input>,
     /// How it reads a loop.
     pub sensing: Option<Sensing>,
+    /// Where it says that a second time.
+    pub(crate) sensing_again: Option<Spanned<()>>,
     /// How it reads one when an input is set for a wiring, in the order of the text.
     pub settings: Vec<Setting>,
     /// Supplies that it gives, by name.

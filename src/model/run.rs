@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::{BitsPerSecond, Metres, Ohms, Resistance};
-use crate::terms::{Passage, ShieldEnds};
+use crate::terms::{Joining, Passage, ShieldEnds};
 
 use super::board::Board;
 use super::cable::CableType;
@@ -101,6 +101,10 @@ pub struct Run {
     pub length: Option<Spanned<Metres>>,
     /// Where it ends; `None` where that was reported.
     pub room: Option<Id<Room>>,
+    /// The joint box or the board in whose enclosure it ends, where the spec says so.
+    pub into: Option<Spanned<Id<Board>>>,
+    /// How its conductors are joined there, where that is not said of the joint box.
+    pub joined: Option<Joining>,
     /// The label that the spec gives it.
     pub label: Option<Spanned<String>>,
     /// True where its cable was in the wall before.

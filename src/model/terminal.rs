@@ -116,6 +116,7 @@ pub struct Terminal {
 pub fn terminals(site: &Site, board: Id<Board>) -> Vec<Terminal> {
     match (&site.boards[board].kind, site.part_of(board)) {
         (BoardKind::Strip { ways, .. }, _) => strip_terminals(*ways),
+        (BoardKind::JointBox { .. }, _) => Vec::new(),
         (
             BoardKind::Panel
             | BoardKind::PowerSupply
@@ -131,6 +132,7 @@ pub fn terminals(site: &Site, board: Id<Board>) -> Vec<Terminal> {
 pub(crate) fn capacity(site: &Site, board: Id<Board>) -> Option<u32> {
     match &site.boards[board].kind {
         BoardKind::Strip { wires, .. } => Some(*wires),
+        BoardKind::JointBox { .. } => None,
         BoardKind::Panel
         | BoardKind::PowerSupply
         | BoardKind::Keypad

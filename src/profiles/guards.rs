@@ -50,10 +50,11 @@ pub(crate) static GUARDS: &[Guard] = &[
 pub(crate) fn of(size: WireSize) -> &'static Guard {
     let area = size.square_millimetres() * (1.0 + 1e-9);
     let fits = |row: &&Guard| WireSize::Awg(row.gauge).square_millimetres() <= area;
-    GUARDS.iter().rev().find(fits).unwrap_or(&THINNEST)
+    GUARDS.iter().rev().find(fits).unwrap_or(THINNEST)
 }
 
-static THINNEST: Guard = guard(26, 1.0, Source::practice());
+/// The row of the thinnest, which also stands for a size that nobody knows.
+pub(crate) static THINNEST: &Guard = &guard(26, 1.0, Source::practice());
 
 impl Guard {
     /// The most current.

@@ -10,7 +10,7 @@ use crate::base::Id;
 use crate::model::{self, BoardKind, terminal};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, Ohms, Ratio, VoltAmperes, Volts, WireSize};
 use crate::register::{self, DeadConductor, FittedKind, Lead, OnTerminal};
-use crate::terms::Bank;
+use crate::terms::{Bank, Joining};
 
 record! {
     /// A panel, keypad, module, receiver or strip.
@@ -45,6 +45,8 @@ record! {
         ways: Option<u32> => "ways",
         /// Conductors that one terminal of a strip takes.
         wires_per_terminal: Option<u32> => "conductors a terminal",
+        /// How conductors are joined in it, of a joint box: "screw", "crimp" or "solder".
+        joined_by: Option<&'static str> => "joined by",
         /// Its standby battery.
         battery: Option<Battery> => "",
         /// Its mains transformer.
@@ -218,7 +220,11 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         bus,
     } = board;
     let (inputs_from, feed, ways, wires) = match kind {
-        BoardKind::Panel | BoardKind::PowerSupply | BoardKind::Keypad | BoardKind::Receiver => (None, None, None, None),
+        BoardKind::Panel
+        | BoardKind::PowerSupply
+        | BoardKind::Keypad
+        | BoardKind::Receiver
+        | BoardKind::JointBox { .. } => (None, None, None, None),
         BoardKind::Module { inputs_from } => (*inputs_from, None, None, None),
         BoardKind::Strip { feed, ways, wires } => (None, *feed, Some(*ways), Some(*wires)),
     };
@@ -238,6 +244,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         feed: feed.map(|feed| names.output(feed)),
         ways,
         wires_per_terminal: wires,
+        joined_by: kind.joined().map(Joining::word),
         battery: battery.as_ref().map(of_battery),
         transformer: transformer.as_ref().map(of_transformer),
         earth: earth.as_ref().map(of_earth),

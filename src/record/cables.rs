@@ -6,9 +6,9 @@ use super::names::{Names, Subject};
 use super::number::Number;
 use crate::base::Id;
 use crate::model;
-use crate::quantity::{Metres, OhmsPerMetre, WireSize};
+use crate::quantity::{Metres, OhmsPerMetre};
 use crate::register;
-use crate::terms::{Passage, Shield, ShieldEnds, Use};
+use crate::terms::{Joining, Passage, Shield, ShieldEnds, Use};
 
 record! {
     /// A type of cable.
@@ -26,7 +26,7 @@ record! {
         /// Cross-section of one conductor in mm².
         square_millimetres: Option<Number>,
         /// The size as printed.
-        size: Printed<WireSize> => "size",
+        size: Printed<model::cable::PrintedSize> => "size",
         /// Jacket type.
         jacket: Option<String> => "jacket",
         /// Its shield, which is none of its conductors: "drain", "braid" or "bare".
@@ -108,6 +108,11 @@ record! {
         from: Place,
         /// The far end.
         to: Place => "",
+        /// Name of the joint box, or of the board in whose enclosure it ends and is joined.
+        into: Option<Reference> => "joined in",
+        /// How its conductors are joined at the far end, where that is not said of the joint box: "screw", "crimp" or
+        /// "solder".
+        joined_by: Option<&'static str> => "joined by",
         /// True where it was in the wall before, and is neither bought nor pulled.
         existing: bool => "existing",
         /// Label of the cable that it shares.
@@ -184,8 +189,8 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             shared: *shared,
             count: names.wiring.cables.iter().filter(|cable| cable.kind == id).count(),
             conductors: count.value,
-            square_millimetres: Number::of(size.square_millimetres()),
-            size: Printed(*size),
+            square_millimetres: size.and_then(|size| Number::of(size.square_millimetres())),
+            size: Printed(kind.sized()),
             jacket: jacket.as_ref().map(|jacket| jacket.value.clone()),
             shield: shield.map(Shield::word),
             stranded: *stranded,
@@ -234,6 +239,8 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         cable,
         length,
         room,
+        into,
+        joined,
         label: _, // that of the cable
         existing,
         along,
@@ -257,6 +264,8 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         length: length.as_ref().map(|length| length.value),
         from: near(names, id),
         to: Place { board: None, room: room.map(|room| names.room(room)) },
+        into: into.as_ref().map(|board| names.board(board.value)),
+        joined_by: joined.map(Joining::word),
         existing: *existing,
         shares: along.as_ref().map(|host| names.run(host.value)),
         shield: shield.as_ref().map(|said| ShieldEnds::word(said.value)),

@@ -314,6 +314,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         others,
         inputs,
         sensing,
+        sensing_again: _, // reported
         settings,
         loop_fed,
         outputs,

@@ -58,11 +58,26 @@ impl ConductorUse {
             | Point::Transformer(_) => None,
         });
         let lies = || match end {
+            End::Near if site.starts_in(self.run).is_some() => site.starts_in(self.run),
+            End::Far => site.ends_in(self.run),
             // A run that shares the cable of another may start at a board of its own.
             End::Near if site.runs[self.run].upstream.is_none() => site.home(site.runs[self.run].owner),
-            End::Near | End::Far => None,
+            End::Near => None,
         };
         at_board.or_else(lies).map_or_else(|| Place::Room(room(site, cable.run, end)), Place::Board)
+    }
+}
+
+impl ConductorUse {
+    /// The run at whose far end this end is joined in an enclosure, under no screw and in no socket of it; `None` where it
+    /// is not.
+    pub(crate) fn joined_at(&self, site: &Site, end: End) -> Option<Id<Run>> {
+        let held = |point: &Point| matches!(point, Point::Terminal(..) | Point::Joint(..) | Point::Socket(_));
+        let run = match end {
+            End::Near => site.runs[self.run].upstream?,
+            End::Far => self.run,
+        };
+        site.ends_in(run).filter(|_| !self.points(end).iter().any(held)).map(|_| run)
     }
 }
 
@@ -72,8 +87,8 @@ impl Cable {
         let board_at = |run: Id<Run>| site.runs[run].mounted.iter().find_map(Mounted::board);
         let board = match (end, site.runs[self.run].upstream) {
             (End::Near, None) => site.start_board(self.run),
-            (End::Near, Some(upstream)) => board_at(upstream),
-            (End::Far, _) => board_at(self.run),
+            (End::Near, Some(upstream)) => board_at(upstream).or_else(|| site.ends_in(upstream)),
+            (End::Far, _) => board_at(self.run).or_else(|| site.ends_in(self.run)),
         };
         board.map_or_else(|| Place::Room(room(site, self.run, end)), Place::Board)
     }

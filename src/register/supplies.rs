@@ -44,7 +44,8 @@ fn strip_of(site: &Site, strip: Id<Board>, output: OutputRef) -> Option<(u32, u3
         | BoardKind::PowerSupply
         | BoardKind::Keypad
         | BoardKind::Module { .. }
-        | BoardKind::Receiver => None,
+        | BoardKind::Receiver
+        | BoardKind::JointBox { .. } => None,
     }
 }
 

@@ -28,6 +28,7 @@ static MOST: &[(&NodeSpec, usize)] = &[
     (&board::PANEL, 250),
     (&board::POWER_SUPPLY, 250),
     (&board::STRIP, 250),
+    (&board::JOINT_BOX, 500),
     (&bus::KEYPAD, 250),
     (&bus::MODULE, 250),
     (&bus::RECEIVER, 250),

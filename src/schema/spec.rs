@@ -16,7 +16,7 @@ pub(crate) enum Names {
     Part,
     /// A type of cable.
     Cable,
-    /// Whatever has terminals that conductors land on: panel, module, keypad, receiver, strip.
+    /// Whatever has terminals that conductors land on: panel, module, keypad, receiver, strip; and joint boxes.
     Board,
     /// An area that arms as one.
     Area,

@@ -64,7 +64,7 @@ mod switching;
 mod zone;
 
 pub use house::{Framing, LengthWord, Passage, Profile, RoomKind, Start, Wall};
-pub use part::{Bank, Basis, Connect, Metal, Radio, Shield, ShieldEnds, Side, Use, When, WireUse};
+pub use part::{Bank, Basis, Connect, Joining, Metal, Radio, Shield, ShieldEnds, Side, Use, When, WireUse};
 pub use reporting::{EmergencyKey, EventGroup, Format, JackKind, Path, PinOrder, Service};
 pub use switching::{CurrentKind, DrivenBy, SupplyForm, SwitchContact, SwitchedSide, Works};
 pub use zone::{BandName, ContactForm, KeyAction, LoopWiring, Seen, Senses, ZoneType};

@@ -54,6 +54,15 @@ words!(
 );
 
 words!(
+    /// How conductors are joined to each other.
+    Joining {
+        Screw = "screw" / "under a screw": "side by side under a screw",
+        Crimp = "crimp" / "crimped": "in a crimped sleeve or a connector that is squeezed",
+        Solder = "solder" / "soldered": "twisted, soldered and sleeved",
+    }
+);
+
+words!(
     /// What a cable's conductors are made of.
     Metal {
         Copper = "copper": "plain copper",

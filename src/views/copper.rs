@@ -10,11 +10,13 @@ use crate::terms::Metal;
 
 /// The sentence; it names the limits of metric sizes only where the site has such cables.
 pub(crate) fn of(site: &Site) -> String {
-    let metric = |cable: &CableType| matches!(cable.size, WireSize::SquareMillimetres(_));
+    let metric = |cable: &CableType| matches!(cable.size, Some(WireSize::SquareMillimetres(_)));
     let limits = |cable: &CableType| cable.resistance.is_none() && metric(cable);
     let rows = conductors::SOURCE.cited();
-    let has_row =
-        |cable: &CableType| matches!(conductors::most(cable.size, cable.stranded), Some((_, conductors::Basis::Row)));
+    let has_row = |cable: &CableType| {
+        let most = cable.size.and_then(|size| conductors::most(size, cable.stranded));
+        matches!(most, Some((_, conductors::Basis::Row)))
+    };
     let mut most = Vec::new();
     if site.cables.iter().any(|cable| cable.resistance.is_some()) {
         most.push("the cable's sheet".to_owned());

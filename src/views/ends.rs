@@ -5,7 +5,7 @@ use std::fmt;
 use crate::base::Id;
 use crate::model::{Board, Communicator, Device, Run, Site};
 use crate::profiles::connectors;
-use crate::register::{ConductorUse, Function, Point, Wiring};
+use crate::register::{ConductorUse, End, Function, Point, Wiring};
 use crate::terms::Path;
 use crate::words::{self, Paper};
 
@@ -90,6 +90,16 @@ fn under_the_same(met: Met) -> Met {
 /// The same as one text: "Motion, hall, terminal +; joined to RD of Z3".
 pub(crate) fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> String {
     together(&met(site, wiring, used, points))
+}
+
+/// The same of one of its ends, for whoever stands at the other: with the enclosure in which it is joined there.
+pub(crate) fn there(site: &Site, wiring: &Wiring, used: &ConductorUse, end: End) -> String {
+    let met = meets(site, wiring, used, used.points(end));
+    let enclosure = used.joined_at(site, end).and_then(|run| site.ends_in(run));
+    match enclosure {
+        Some(board) if !met.is_empty() => format!("in {}: {met}", Paper.board(site, board)),
+        Some(_) | None => met,
+    }
 }
 
 /// The same of the end at which a conductor's cable starts: everything that it is joined to in the place where the cable

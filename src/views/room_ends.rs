@@ -9,7 +9,7 @@ use super::loop_path;
 use super::natural::natural;
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::model::{Communicator, Owner, Room, Site};
+use crate::model::{Board, Communicator, Owner, Room, Site};
 use crate::profiles::connectors;
 use crate::register::{Cable, ConductorUse, DeadCable, End, Function, Place};
 use crate::terms::{Path, WireUse};
@@ -32,7 +32,7 @@ pub(crate) struct RoomSheet {
 }
 
 /// A conductor, or a loop's pair, at an end of its cable.
-#[derive(Serialize)]
+#[derive(Debug, Serialize)]
 pub(crate) struct EndRow {
     pub(crate) cable: String,
     /// The cable's first row.
@@ -119,6 +119,10 @@ fn in_room(compiled: &Compiled, room: Option<Id<Room>>) -> Vec<EndRow> {
             ends.push((&cable.label, here.then(|| dead_row(cable, end)).into_iter().collect()));
         }
     }
+    by_label(ends)
+}
+
+fn by_label(mut ends: Vec<(&str, Vec<EndRow>)>) -> Vec<EndRow> {
     ends.sort_by(|(a, _), (b, _)| natural(a, b));
     for (_, rows) in &mut ends {
         if let Some(first) = rows.first_mut() {
@@ -128,7 +132,14 @@ fn in_room(compiled: &Compiled, room: Option<Id<Room>>) -> Vec<EndRow> {
     ends.into_iter().flat_map(|(_, rows)| rows).collect()
 }
 
-/// The rows of a cable's conductors that have this end in a place.
+/// What is joined in the enclosure of a board, or in a joint box, under no screw: cables by label.
+pub(crate) fn in_enclosure(compiled: &Compiled, board: Id<Board>) -> Vec<EndRow> {
+    let cables = compiled.wiring.cables.iter().flat_map(|cable| [End::Far, End::Near].map(|end| (cable, end)));
+    let rows = |(cable, end): (&Cable, End)| at_end(compiled, cable, end, Place::Board(board));
+    by_label(cables.map(|(cable, end)| (cable.label.as_str(), rows((cable, end)))).collect())
+}
+
+/// The rows of a cable's conductors that have this end in a place; at a board only those that are under no screw of it.
 fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<EndRow> {
     let Compiled { site, wiring, .. } = compiled;
     let row = |conductors: Vec<String>, function: String, goes: String| EndRow {
@@ -141,7 +152,10 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
         function,
         goes,
     };
-    let here = |used: &&ConductorUse| used.place(site, cable, end) == place;
+    // At a board those that are under a screw of it stand there.
+    let lies = |used: &ConductorUse| matches!(place, Place::Room(_)) || used.joined_at(site, end).is_some();
+    let here = |used: &&ConductorUse| used.place(site, cable, end) == place && lies(used);
+    let how = |used: &ConductorUse| used.joined_at(site, end).and_then(|run| site.joining(run));
     let mut rows = Vec::new();
     for used in cable.conductors.iter().filter(here) {
         if let Function::LoopOut(zone) = used.function {
@@ -151,6 +165,7 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
                 End::Near => loop_path::at_start_of(site, wiring, used.run, zone),
                 End::Far => loop_path::at_end_of(site, wiring, used.run, zone),
             };
+            let goes = words::joined_by(goes, how(used));
             rows.push(row(
                 pair.map(|other| words::conductor(site, cable, other.position)).collect(),
                 words::pair(site, used.run, used.function),
@@ -165,12 +180,15 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
             let goes = match met.is_empty() {
                 true if reserved => PARK.to_owned(),
                 true => "nowhere: cap it".to_owned(),
-                false => met,
+                false => words::joined_by(met, how(used)),
             };
             let function = words::function(site, used.run, used.function);
             let row = row(vec![words::conductor(site, cable, used.position)], function, goes);
             rows.push(if reserved { EndRow { idle: true, state: "reserved", ..row } } else { row });
         }
+    }
+    if matches!(place, Place::Board(_)) {
+        return rows;
     }
     if cable.shield.is_some() && cable.place(site, end) == place {
         let what = vec![words::shield(site, cable).to_owned()];

@@ -1,6 +1,7 @@
 //! Terminal schedule: what is under every screw of every board, and at the devices which colour goes where.
 //!
-//! Every end of every conductor in the house has one row: at a board under its terminal, in a joint, or under no screw;
+//! Every end of every conductor in the house has one row: at a board under its terminal, in a joint of its enclosure, or
+//! under no screw; in a joint box;
 //! elsewhere in its room, for the person who stands there. Links, and leads of resistors, have theirs as well. In the CSV
 //! each conductor has a row of its own.
 
@@ -22,7 +23,7 @@ use crate::template;
 use crate::terms::WireUse;
 use crate::words::{self, Paper};
 
-use super::ends::{meets, socket};
+use super::ends::{meets, socket, there};
 
 /// The terminal schedule.
 pub(crate) static DOCUMENT: Document = Document {
@@ -51,6 +52,10 @@ struct BoardSheet {
     power: String,
     rows: Vec<Row>,
     joints: Vec<Joint>,
+    /// Cables that are joined here, or conductors of them, under no screw.
+    ends: Vec<room_ends::EndRow>,
+    /// A box that has no terminals.
+    is_box: bool,
     spares: Vec<Spare>,
     dead: Vec<Capped>,
     /// What the board's outputs feed by cables that the spec does not have.
@@ -134,6 +139,13 @@ fn table(compiled: &Compiled) -> Table {
             let state = "in use".to_owned();
             add(["joint".to_owned(), state, cable.label.clone(), conductor, function, joint], end_word(end));
         }
+        for row in room_ends::in_enclosure(compiled, board) {
+            let end = if row.starts { "near" } else { "far" };
+            for conductor in row.conductors {
+                let (state, cable) = (row.state.to_owned(), row.cable.clone());
+                add(["joint".to_owned(), state, cable, conductor, row.function.clone(), row.goes.clone()], end);
+            }
+        }
         for (cable, end) in spare_at(compiled, board) {
             for position in &cable.spare {
                 let conductor = words::conductor(site, cable, *position);
@@ -174,7 +186,7 @@ fn end_word(end: End) -> &'static str {
     }
 }
 
-/// Panels, power supplies, strips, modules, receivers, keypads; each kind by title.
+/// Panels, power supplies, strips, modules, receivers, keypads, joint boxes; each kind by title.
 fn in_order(site: &Site) -> Vec<Id<Board>> {
     let rank = |kind: &BoardKind| match kind {
         BoardKind::Panel => 0,
@@ -183,6 +195,7 @@ fn in_order(site: &Site) -> Vec<Id<Board>> {
         BoardKind::Module { .. } => 3,
         BoardKind::Receiver => 4,
         BoardKind::Keypad => 5,
+        BoardKind::JointBox { .. } => 6,
     };
     let mut boards: Vec<Id<Board>> = site.boards.entries().map(|(id, _)| id).collect();
     boards.sort_by(|a, b| {
@@ -199,6 +212,8 @@ fn sheet(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
         power: procedure::of_board(&compiled.site, board).unwrap_or_default(),
         rows: rows(compiled, board),
         joints: joints(compiled, board),
+        ends: room_ends::in_enclosure(compiled, board),
+        is_box: matches!(compiled.site.boards[board].kind, BoardKind::JointBox { .. }),
         spares: spares(compiled, board),
         dead: capped(compiled, board),
         unwired: list(&unwired(compiled, board), "and"),
@@ -227,6 +242,7 @@ fn facts(site: &Site, id: Id<Board>) -> String {
         let level = &site.levels[site.rooms[room].level].title;
         facts.push(format!("in {}, {level}", site.rooms[room].title));
     }
+    facts.extend(board.kind.joined().map(|how| format!("conductors are joined: {}", how.printed())));
     facts.extend(site.part_of(id).map(|part| part.title.clone()));
     facts.extend(board.mount.map(|mount| words::height(site, Some(mount))));
     facts.extend(board.address.as_ref().map(|address| format!("address {}", address.value)));
@@ -320,7 +336,32 @@ fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     }
     rows.extend(off_screws(compiled, board));
     rows.extend(shields::off_screws(compiled, board));
+    rows.extend(dead_off_screws(compiled, board));
     rows
+}
+
+/// Conductors of dead cables that end at this board under no screw of it, of cables that are on others still.
+fn dead_off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
+    let ends = compiled.wiring.dead.iter().flat_map(|cable| [End::Near, End::Far].map(|end| (cable, end)));
+    let here = ends.filter(|(cable, end)| !cable.off && cable.place(*end) == Place::Board(board));
+    let rows = here.flat_map(|(cable, end)| {
+        let loose = cable.conductors.iter().filter(move |conductor| match end {
+            End::Near => conductor.near.is_none(),
+            End::Far => conductor.far.is_none(),
+        });
+        loose.map(move |conductor| Row {
+            mark: "no screw".to_owned(),
+            first: true,
+            dead: true,
+            end: Some(end),
+            cable: cable.label.clone(),
+            conductor: words::dead_conductor(conductor),
+            function: format!("dead: {}", cable.because),
+            goes: "out of its joint or socket, and cap it".to_owned(),
+            ..Row::default()
+        })
+    });
+    rows.collect()
 }
 
 /// A conductor's row at one of its ends.
@@ -333,7 +374,7 @@ fn in_use(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, mar
         cable: cable.label.clone(),
         conductor: words::conductor(site, cable, used.position),
         function: words::function(site, used.run, used.function),
-        goes: meets(site, wiring, used, used.points(end.other())),
+        goes: there(site, wiring, used, end.other()),
         ..Row::default()
     }
 }
@@ -349,6 +390,9 @@ fn ends_at(compiled: &Compiled, board: Id<Board>) -> impl Iterator<Item = (&Cabl
 /// Conductors that end in a socket of the board, and those for which it has no terminal.
 fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     let row = |(cable, used, end): (&Cable, &ConductorUse, End)| {
+        if used.joined_at(&compiled.site, end).is_some() {
+            return None;
+        }
         let points = used.points(end);
         let held = |point: &Point| matches!(point, Point::Terminal(..) | Point::Joint(..));
         let mark = match points {

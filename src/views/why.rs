@@ -203,7 +203,14 @@ fn element(
 
 fn formula(formula: Formula) -> String {
     match formula {
-        Formula::Wire(Pair { size, stranded, metal, sheet, length, ambient }) => {
+        Formula::Wire(Pair { size: None, length, .. }) => {
+            let [thick, usual, thin] = conductor::UNKNOWN_SIZE;
+            format!(
+                "2 × {:.2} m, size not known: as {thick} at the least, {usual} usually, {thin} at the most",
+                length.0
+            )
+        }
+        Formula::Wire(Pair { size: Some(size), stranded, metal, sheet, length, ambient }) => {
             let lay = if stranded { format!(" × {}", 1.0 + conductor::STRANDING) } else { String::new() };
             let most = conductors::most(size, stranded).map(|(most, _)| most);
             let [_, usual, greatest] = conductors::over_copper(metal);
@@ -233,6 +240,9 @@ fn formula(formula: Formula) -> String {
 
 fn wire_source(formula: Formula) -> String {
     let Formula::Wire(Pair { size, stranded, metal, sheet, .. }) = formula else { return String::new() };
+    let Some(size) = size else {
+        return "sizes between which such cable lies: common practice; IEC 60028 for copper; temperatures: common practice".to_owned();
+    };
     let area = match size {
         WireSize::Awg(gauge) => format!("ASTM B258 for the diameter of {gauge} AWG, "),
         WireSize::SquareMillimetres(_) => String::new(),

@@ -6,6 +6,7 @@ use crate::model::{Owner, Run, Site};
 use crate::profiles::connectors;
 use crate::quantity::{Colour, print};
 use crate::register::{Cable, ConductorUse, DeadCable, DeadConductor, Function, Wiring};
+use crate::terms::Joining;
 
 /// The label of the cable that a run is, or shares; empty where it has none.
 pub(crate) fn cable(wiring: &Wiring, run: Id<Run>) -> &str {
@@ -23,7 +24,7 @@ impl Medium {
 pub(crate) fn sized_cable(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
     let item = &site.runs[run];
     let length = item.length.as_ref().map_or_else(String::new, |length| print::length(length.value, site.lengths));
-    let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].size.to_string());
+    let size = item.cable.as_ref().map_or_else(String::new, |cable| site.cables[cable.value].sized().to_string());
     let pairs = if item.pairs > 1 { format!(", {} pairs joined", item.pairs) } else { String::new() };
     format!("{}, {length} of {size}{pairs}", Screen.cable(wiring, run))
 }
@@ -41,6 +42,14 @@ fn colour(site: &Site, cable: &Cable, position: usize) -> Option<Colour> {
 pub(crate) fn conductor(site: &Site, cable: &Cable, position: usize) -> String {
     colour(site, cable, position)
         .map_or_else(|| format!("no. {}", position + 1), |colour| format!("{} {}", colour.code(), colour.name()))
+}
+
+/// What a conductor is joined to, with how: "joined to Z20: RD red (crimped)".
+pub(crate) fn joined_by(joined_to: String, how: Option<Joining>) -> String {
+    match how {
+        Some(how) => format!("{joined_to} ({})", how.printed()),
+        None => joined_to,
+    }
 }
 
 /// "RD", or "no. 3": the conductor in the middle of a sentence.

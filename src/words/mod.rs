@@ -21,7 +21,7 @@ mod terminal;
 mod tests;
 
 pub(crate) use conductor::{
-    cable, conductor, conductor_mark, dead_conductor, dead_end, dead_kind, function, labelled, pair, passes,
+    cable, conductor, conductor_mark, dead_conductor, dead_end, dead_kind, function, joined_by, labelled, pair, passes,
     sized_cable, spare,
 };
 pub(crate) use figure::{

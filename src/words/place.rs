@@ -34,11 +34,10 @@ pub fn start(site: &Site, run: Id<Run>) -> String {
     }
 }
 
-/// Where a run ends, on paper: the first board there, else the room.
+/// Where a run ends, on paper: the first board there, else the enclosure in which it is joined, else the room.
 pub fn end(site: &Site, run: Id<Run>) -> String {
-    let run = &site.runs[run];
-    let board = run.mounted.iter().find_map(Mounted::board);
-    board.map_or_else(|| room(site, run.room), |board| Paper.board(site, board))
+    let board = site.runs[run].mounted.iter().find_map(Mounted::board).or_else(|| site.ends_in(run));
+    board.map_or_else(|| room(site, site.runs[run].room), |board| Paper.board(site, board))
 }
 
 impl Medium {

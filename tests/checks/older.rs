@@ -109,3 +109,18 @@ zone 1 \"Den\" type=\"perimeter\" {{ loop \"normally-closed\" board=\"own\" {{ r
     assert!(only(&own(&with, ""), "loop-unsupervised").help.starts_with("Wire it"));
     assert!(only(&own(&with, "fixed=#true"), "loop-unsupervised").help.contains("no resistor gets behind it"));
 }
+
+/// Nobody knows what old bell wire measures: it is taken between 18 and 26 AWG, and the loop is judged all the same.
+#[test]
+fn a_cable_of_unknown_size_is_judged_between_the_usual_ones() {
+    let spec = |length: u32| {
+        format!(
+            "cable \"found\" title=\"Bell wire\" conductors=2\nzone 1 \"Den\" type=\"perimeter\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"found\" length=(ft){length} existing=#true room=\"lobby\" {{ contact \"reed\"; resistor \"2k2\" }} }} }}\n"
+        )
+    };
+    assert_eq!(slugs(&spec(60)), [""; 0]);
+    // 26 AWG at its hottest is what decides: 3.1 V leave 1200 Ω over the resistor, which is 13,900 ft of it.
+    assert_eq!(slugs(&spec(20_000)), ["loop-too-long"]);
+    let size = spec(60).replace("conductors=2", "conductors=2 size=(V)3");
+    assert_eq!(slugs(&size), ["quantity-wrong-unit"]);
+}

@@ -28,7 +28,7 @@ fn an_input_that_feeds_nothing_is_named_with_those_that_do() {
     let on_two =
         zone("detector \"smoke-2\"; resistor \"4k7\"").replace("board=\"feeds\" {", "board=\"feeds\" input=2 {");
     let finding = only(&on_two, "two-wire-unfed");
-    assert_eq!(finding.help, "Take one of 1, and give a loop that is on it another.");
+    assert_eq!(finding.help, "Take input 1; a loop that is on it gets another.");
     assert_eq!(slugs(&on_two.replace("input=2", "input=1")), [""; 0]);
 }
 

@@ -18,7 +18,7 @@ use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
     BandName, Bank, Basis, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing, JackKind,
-    KeyAction, LoopWiring, Metal, Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield,
+    Joining, KeyAction, LoopWiring, Metal, Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield,
     ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall, When, Works, ZoneType,
 };
 
@@ -292,6 +292,12 @@ const ALTERATIONS: &[Alter] = &[
         let board = id(&s.boards, 0);
         at!(s.communicators, "line").module = Some(spanned(board));
     }),
+    ("into", |s| {
+        let board = id(&s.boards, 0);
+        run(s, 50.0).into = Some(spanned(board));
+    }),
+    ("joined", |s| run(s, 50.0).joined = Some(Joining::Solder)),
+    ("joint box", |s| at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp) }),
     ("wired", |s| at!(s.communicators, "net").pin_order = Some(spanned(PinOrder::T568a))),
     ("hop name", |s| at!(s.communicators, "net").hops[0].reference = Some(spanned("box".into()))),
     ("hop feeder", |s| {
@@ -323,7 +329,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("cable title", |s| at!(s.cables, "six").title = "Six".into()),
     ("cable count", |s| at!(s.cables, "six").count.value = 7),
-    ("cable size", |s| at!(s.cables, "six").size = WireSize::Awg(20)),
+    ("cable size", |s| at!(s.cables, "six").size = Some(WireSize::Awg(20))),
     ("jacket", |s| at!(s.cables, "six").jacket = Some(spanned("CL3".into()))),
     ("cable shield", |s| at!(s.cables, "six").shield = Some(Shield::Braid)),
     ("run shield", |s| run(s, 38.0).shield = Some(spanned(ShieldEnds::Both))),

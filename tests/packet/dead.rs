@@ -66,3 +66,18 @@ fn labels_and_data_have_the_dead_cables() {
     let i2 = main["terminals"].as_array().unwrap().iter().find(|terminal| terminal["mark"] == "I2").unwrap();
     assert_eq!(i2["holds"][0]["kind"].as_str(), Some("dead"));
 }
+
+/// Of a cable that came into a joint of the enclosure: the conductor that was under no screw is named as well.
+#[test]
+fn a_conductor_of_a_dead_cable_that_was_in_a_joint_stands_under_its_board() {
+    let (_, register) = site_after(FULL, &Register::default());
+    let (before, after) = FULL.split_once("zone 3 ").unwrap();
+    let spec = format!("{before}{}", &after[after.find("zone 4 ").unwrap()..]);
+    let site = site_after(&spec, &register).0;
+    let schedule = markdown(&site, "terminal-schedule");
+    let panel = &schedule[schedule.find("## Main panel").unwrap()..];
+    let rows = panel.lines().filter(|line| line.starts_with("| **no screw** | Z3"));
+    let rows: Vec<&str> = rows.collect();
+    assert_eq!(rows.len(), 2, "{panel}");
+    assert!(rows.iter().all(|row| row.contains("out of its joint or socket, and cap it")), "{rows:#?}");
+}

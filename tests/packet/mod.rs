@@ -6,6 +6,7 @@ mod documents;
 mod drawings;
 mod ends;
 mod figures;
+mod joints;
 mod loops;
 mod naughty;
 mod older;

@@ -130,7 +130,7 @@ fn sets(suspects: &[usize]) -> Vec<Vec<usize>> {
 }
 
 fn size_of(site: &Site, run: Id<Run>) -> Option<WireSize> {
-    Some(Pair::of_run(site, &site.runs[run])?.size)
+    Pair::of_run(site, &site.runs[run])?.size
 }
 
 /// The next heavier conductors with which a branch works.

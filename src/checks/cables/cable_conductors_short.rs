@@ -6,6 +6,7 @@ use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{CableType, Run, Site};
 use crate::profiles::jackets;
+use crate::quantity::WireSize;
 use crate::register::{Cable, TooFew};
 use crate::terms::{Passage, RoomKind};
 use crate::words::{self, Screen};
@@ -41,7 +42,7 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     }
     let help = match enough(site, run, kind, needed) {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
-        None => format!("Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.", fit_for(site, run), kind.size, kind.name.value),
+        None => format!("Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.", fit_for(site, run), kind.sized(), kind.name.value),
     };
     about::owner(site, run.owner, finding.help(help).about(&cable.label))
 }
@@ -49,7 +50,7 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
 /// The type with the fewest conductors that are enough, none thinner. In the house its jacket is the same, one that may
 /// stand in for it, or not given; a jacket says nothing of sunlight and wet ground, so outside only the same one will do.
 fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Option<&'s CableType> {
-    let area = |kind: &CableType| kind.size.square_millimetres();
+    let area = |kind: &CableType| kind.size.map_or(0.0, WireSize::square_millimetres);
     let mark = |kind: &CableType| kind.jacket.as_ref().map(|jacket| jacket.value.clone());
     let inside = fit_for(site, run).is_empty();
     let fits = |other: &CableType| match (mark(kind), mark(other)) {

@@ -23,7 +23,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let thin = feeding.tree.nodes.iter().filter_map(|node| {
             let run = &site.runs[node.run?];
             let cable = run.cable.as_ref()?;
-            let guard = guards::of(site.cables[cable.value].size);
+            let guard = site.cables[cable.value].size.map_or(guards::THINNEST, guards::of);
             (limit > guard.most() && seen.insert(cable.value)).then_some((run, cable, guard))
         });
         let thin: Vec<_> = thin.collect();
@@ -39,11 +39,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             first.span,
             format!("{source} lets {limit} through `{}`, which may carry {}", cable.name.value, guard.most()),
         )
-        .here(format!("{}: {} at most", cable.size, guard.most()))
+        .here(format!("{}: {} at most", cable.sized(), guard.most()))
         .also(board.part_span, format!("the {what} gives up to {limit} before it lets go"))
         .why("In a short the cable is the fuse. It lies in the wall, between things that burn.")
         .help(format!("Put a fuse of at most {} in this supply at the board, or take a cable of heavier conductors. The cable's sheet and the local code have the last word.", guard.most()))
-        .figure(format!("at most {} through {}: {}", guard.most(), cable.size, guard.origin()))
+        .figure(format!("at most {} through {}: {}", guard.most(), cable.sized(), guard.origin()))
         .figure(guards::class_2())
         .about(&board.name.value);
         for (run, ..) in thin.iter().skip(1) {

@@ -22,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here("longer than a box")
             .also(kind.name.span, format!("{whole} in a box"))
             .why("A cable that ends on the way is joined there, and the spec has no joint: the plan would hide a splice in a wall.")
-            .help("Write the joint: two runs that meet in the room where they are joined. Or give box= of a longer reel.")
+            .help("Write the joint: a `joint-box`, a run that ends in it (into=), and one that goes on from there. Or give box= of a longer reel.")
             .about(&cable.label);
         sink.push(about::owner(site, run.owner, finding));
     }

@@ -51,7 +51,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 }
 
 /// The cable at which the line of a shield starts.
-fn first_of(wiring: &Wiring, cable: &Cable) -> Id<Run> {
+pub(super) fn first_of(wiring: &Wiring, cable: &Cable) -> Id<Run> {
     let mut at = cable;
     // Longer than any line: a run never starts at one behind it.
     for _ in 0..wiring.cables.len() {

@@ -2,7 +2,7 @@
 
 use crate::base::Id;
 use crate::calc::{LoopReadings, StateReading};
-use crate::checks::loops::loop_verdict::{Cause, found, is_fault, is_normal, may_be_normal, resistors};
+use crate::checks::loops::loop_verdict::{Cause, found, is_normal, may_be_normal, resistors};
 use crate::checks::Context;
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -20,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (readings, known, _) in found(context, |cause| *cause == Cause::FaultNormal) {
         let number = known.zone.number.value;
-        let mut states = loop_words::states(readings, |state| is_fault(state) && may_be_normal(state));
+        let mut states = loop_words::states(readings, |state| may_be_normal(state) && is_new(context, state));
         states.sort_by_key(|state| !is_normal(state));
         let Some(first) = states.first() else { continue };
         let fault = Screen.state(context.site, context.wiring, first.state);
@@ -53,6 +53,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = loop_words::figures(context, finding, &states);
         sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal]));
     }
+}
+
+/// True for a fault of a cable that was not there before.
+fn is_new(context: Context<'_>, reading: &StateReading) -> bool {
+    run_of(reading).is_some_and(|run| !context.site.is_existing(run))
 }
 
 fn run_of(reading: &StateReading) -> Option<Id<Run>> {

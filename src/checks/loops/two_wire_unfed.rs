@@ -1,6 +1,6 @@
 //! A two-wire detector on a loop or an input that does not feed it.
 
-use crate::base::wording::{list, numbers};
+use crate::base::wording::list;
 use crate::checks::Context;
 use crate::checks::loops::loop_verdict::known;
 use crate::checks::loops::two_wire;
@@ -30,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let finding = finding(format!("{} is a two-wire detector in the {wiring} loop of zone {number}", Screen.device(site, first.0)))
                 .here(format!("{wiring} loop"))
                 .also(site.devices[first.0].span(), "fed by the loop")
-                .help(format!("Where {} can feed it, write the loop \"two-wire\". Else take a detector with a contact and a supply of its own.", of_board(&can().collect::<Vec<_>>())));
+                .help(format!("Where {} can feed it, write the loop \"two-wire\". Else take a detector with a contact and a supply of its own.", inputs(&can().collect::<Vec<_>>())));
             sink.push(others.iter().fold(finding, |finding, (id, _)| finding.also(site.devices[*id].span(), "and here")));
         } else if site.loop_feed(id).is_none() {
             sink.push(finding(format!("part `{}` does not say that it feeds two-wire detectors", known.part.name.value))
@@ -41,7 +41,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let help = if able.is_empty() {
                 "Write two-wire=#true at the inputs of the part that its sheet says can feed them.".to_owned()
             } else {
-                format!("Take one of {}, and give a loop that is on it another.", list(&[numbers(&able)], "and"))
+                format!("Take {}; a loop that is on it gets another.", inputs(&able))
             };
             sink.push(finding(format!("input {} of part `{}` feeds no two-wire detectors", input.number.value, known.part.name.value))
                 .here(format!("zone {number} is on input {}", input.number.value))
@@ -51,6 +51,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-fn of_board(inputs: &[u32]) -> String {
-    if inputs.is_empty() { "the board".to_owned() } else { numbers(inputs) }
+/// "input 7 or 8"; the board where its sheet names none.
+fn inputs(inputs: &[u32]) -> String {
+    let numbers: Vec<String> = inputs.iter().map(u32::to_string).collect();
+    if numbers.is_empty() { "the board".to_owned() } else { format!("input {}", list(&numbers, "or")) }
 }

@@ -3,6 +3,7 @@
 use crate::checks::Context;
 use crate::checks::loops::two_wire;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::profiles::cited::TWO_WIRE_LISTING;
 use crate::words::Screen;
 
 check!("two-wire-unlisted", Basis::Published("UL 864 and UL 268, edition not named, from memory: a two-wire detector is listed for the board that feeds it"), "a two-wire detector that its board does not list");
@@ -31,6 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .also(fed.feed.span(), "what the board lists")
             .why("Two wires carry the supply and the alarm at once, so the two sheets must fit in volts, current and time. The makers try it out and list each for the other; no figure replaces that.")
             .help(help)
+            .figure(format!("listing of two-wire detectors: {}", TWO_WIRE_LISTING.cited()))
             .about(number);
         sink.push(unlisted().skip(1).fold(finding, |finding, (id, _)| finding.also(site.devices[*id].span(), "and here")));
     }

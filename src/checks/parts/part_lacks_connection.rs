@@ -181,7 +181,7 @@ fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
     match board.kind {
         BoardKind::Panel => nothing.then_some(Lack::Anything),
         BoardKind::PowerSupply => part.outputs.is_empty().then_some(Lack::Output),
-        BoardKind::Strip { .. } => None,
+        BoardKind::Strip { .. } | BoardKind::JointBox { .. } => None,
         BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver if part.bus_ports.is_empty() => {
             Some(Lack::BusPort)
         }

@@ -23,7 +23,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here(words)
             .also(part.name.span, "this part needs none")
             .why("The part has no terminals for a supply, so the pair would end loose. Either the part is not the one that is meant, or its sheet was copied without its supply.")
-            .help("Take the supply out, or add `supply` to the part.");
+            .help(if part.loop_fed.is_some() {
+                "Take the supply out: the loop feeds it."
+            } else {
+                "Take the supply out, or add `supply` to the part."
+            });
         for (span, words) in others {
             finding = finding.also(*span, words);
         }

@@ -17,7 +17,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let board = &site.boards[written.value];
         let inputs: Vec<u32> = match site.part_of(written.value).filter(|part| part.whole) {
             Some(part) => part.inputs.iter().map(|input| input.number.value).collect(),
-            None if board.kind.is_strip() => Vec::new(),
+            None if board.kind.offers_nothing() => Vec::new(),
             // What the board has is not known.
             None => continue,
         };

@@ -53,7 +53,7 @@ fn finding(site: &Site, id: Id<Device>, device: &Device) -> Option<Diagnostic> {
 fn deaf(site: &Site, board: &Board) -> bool {
     let part = board.part.map(|part| &site.parts[part]);
     match board.kind {
-        BoardKind::PowerSupply | BoardKind::Strip { .. } => true,
+        BoardKind::PowerSupply | BoardKind::Strip { .. } | BoardKind::JointBox { .. } => true,
         BoardKind::Receiver => false,
         BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } => part.is_some_and(|part| {
             part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver)

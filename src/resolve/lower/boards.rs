@@ -6,7 +6,7 @@ use crate::model::{Battery, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBat
 use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, VoltAmperes, Volts, WireSize};
 use crate::schema::Reading;
 use crate::schema::spec::{Kind, Names, NodeSpec};
-use crate::terms::{Bank, EmergencyKey};
+use crate::terms::{Bank, EmergencyKey, Joining};
 
 use super::chains::Chain;
 use super::{Lower, Top, name_of, title_of};
@@ -103,11 +103,12 @@ impl Lower<'_> {
         }
     }
 
-    /// The board of that name that something starts at; reported where it is a strip, which has nothing of its own.
+    /// The board of that name that something starts at; reported where it is a strip or a joint box,
+    /// which have nothing of their own.
     pub(super) fn source_board(&mut self, noun: &str, board: &Spanned<String>) -> Option<Id<Board>> {
         let id = self.names.find(&self.boards, board)?;
-        if self.site.boards[id].kind.is_strip() {
-            self.sink.push(rules::strip_offers_none(noun, board.span, &self.site.boards[id]));
+        if self.site.boards[id].kind.offers_nothing() {
+            self.sink.push(rules::board_offers_none(noun, board.span, &self.site.boards[id]));
             return None;
         }
         Some(id)
@@ -150,6 +151,7 @@ fn kind_of(reading: &Reading) -> Option<BoardKind> {
         "keypad" => BoardKind::Keypad,
         "receiver" => BoardKind::Receiver,
         "module" => BoardKind::Module { inputs_from: reading.count("inputs-from").map(|number| number.value) },
+        "joint-box" => BoardKind::JointBox { joined: reading.word("joined-by", Joining::from_word).map(|by| by.value) },
         "strip" => BoardKind::Strip {
             feed: None,
             ways: reading.count("ways").map_or(0, |ways| ways.value),
@@ -230,6 +232,6 @@ mod tests {
             assert_eq!(kinds, [spec.name.replace('-', " ")], "{text}");
             seen += 1;
         }
-        assert_eq!(seen, 6);
+        assert_eq!(seen, 7);
     }
 }

@@ -5,10 +5,10 @@
 
 use crate::base::{Id, Spanned};
 use crate::diag::Diagnostic;
-use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Reserve, Run, Spare};
+use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Reserve, Room, Run, Spare};
 use crate::quantity::{Metres, Ohms};
 use crate::schema::Reading;
-use crate::terms::{Passage, ShieldEnds, Start};
+use crate::terms::{Joining, Passage, ShieldEnds, Start};
 
 use super::Lower;
 use super::boards::is_board;
@@ -109,7 +109,14 @@ impl Lower<'_> {
             let id = self.names.find(&self.cables, &cable)?;
             Some(Spanned::new(id, cable.span))
         });
-        let room = reading.text("room").and_then(|room| self.names.find(&self.rooms, &room));
+        let into = reading.text("into").and_then(|board| {
+            let id = self.names.find(&self.boards, &board)?;
+            Some(Spanned::new(id, board.span))
+        });
+        let room = match reading.text("room") {
+            Some(room) => self.names.find(&self.rooms, &room),
+            None => into.as_ref().and_then(|board| self.site.boards[board.value].room),
+        };
         let name = reading.text("name");
         let run = self.site.runs.push(Run {
             owner: chain.owner,
@@ -121,6 +128,8 @@ impl Lower<'_> {
             cable,
             length: reading.quantity::<Metres>("length"),
             room,
+            into,
+            joined: reading.word("joined-by", Joining::from_word).map(|by| by.value),
             label: reading.text("label"),
             existing: reading.flag("existing"),
             along: None,
@@ -144,7 +153,7 @@ impl Lower<'_> {
         }
         let mounted = self.level_of_chain(chain, reading, Some(run), held);
         self.site.runs[run].mounted = mounted;
-        if room.is_none() && !reading.wrote("room") {
+        if room.is_none() && !reading.wrote("room") && !reading.wrote("into") {
             self.place_by_contents(run, reading);
         }
         run
@@ -307,6 +316,20 @@ impl Lower<'_> {
             });
             let chain = self.chain(Chain { owner, board: board.map(|board| board.value) }, reading);
             self.site.spares[spare].chain = chain;
+        }
+    }
+
+    /// A run that ends in the enclosure of a board on a bus is where that board is, once all buses are known.
+    pub(super) fn settle_enclosures(&mut self) {
+        let unsettled = self.site.runs.entries().filter(|(_, run)| run.room.is_none());
+        let late = unsettled.filter_map(|(id, run)| Some((id, self.site.boards[run.into.as_ref()?.value].room?)));
+        let late: Vec<(Id<Run>, Id<Room>)> = late.collect();
+        for (run, room) in late {
+            self.site.runs[run].room = Some(room);
+            let devices: Vec<Id<Device>> = self.site.runs[run].mounted.iter().filter_map(Mounted::device).collect();
+            for device in devices {
+                self.site.devices[device].room.get_or_insert(room);
+            }
         }
     }
 

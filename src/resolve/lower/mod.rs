@@ -97,6 +97,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.communicator_runs(&tops);
     lower.transformer_list(&tops);
     lower.join_shared_cables();
+    lower.settle_enclosures();
     lower.measured_list(&tops);
     lower.accept_list(&tops);
     unknown::report(&lower.names, source, lower.sink);

@@ -27,9 +27,10 @@ impl Lower<'_> {
 
     pub(super) fn cable_types(&mut self, tops: &[Top<'_>]) {
         for (reading, shared) in sorted(tops, "cable", "name") {
-            let (Some(name), Some(count), Some(size)) =
-                (reading.text("name"), reading.count("conductors"), reading.quantity::<WireSize>("size"))
-            else {
+            let size = reading.quantity::<WireSize>("size");
+            // A size that could not be read was reported, and is not one that nobody knows.
+            let read = size.is_some() || !reading.wrote("size");
+            let (Some(name), Some(count), true) = (reading.text("name"), reading.count("conductors"), read) else {
                 if let Some(name) = reading.text("name") {
                     self.names.poison(&name.value);
                 }
@@ -48,7 +49,7 @@ impl Lower<'_> {
                 title: title_of(reading, &name.value),
                 name: name.clone(),
                 count,
-                size: size.value,
+                size: size.map(|size| size.value),
                 jacket: reading.text("jacket"),
                 shield: reading.word("shield", Shield::from_word).map(|word| word.value),
                 stranded: reading.flag("stranded"),
@@ -66,6 +67,7 @@ impl Lower<'_> {
 
 fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
     let basis = reading.one("basis");
+    let general = || reading.all("sensing").filter(|sensing| !sensing.wrote("wiring"));
     let mut inputs: Vec<Input> = reading.all("input").filter_map(input_of).collect();
     inputs.sort_by_key(|input| input.number.value);
     let mut outputs: Vec<Output> = reading.all("output").filter_map(output_of).collect();
@@ -98,7 +100,8 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         earth: reading.one("earth-terminal").and_then(|earth| earth.text("mark")),
         others,
         inputs,
-        sensing: reading.all("sensing").find(|sensing| !sensing.wrote("wiring")).map(sensing_of),
+        sensing: general().next().map(sensing_of),
+        sensing_again: general().nth(1).map(|again| Spanned::new((), again.name_span)),
         settings: reading.all("sensing").filter_map(setting_of).collect(),
         outputs,
         switches: switches_of(reading),

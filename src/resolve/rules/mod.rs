@@ -267,14 +267,25 @@ pub(crate) fn unknown_on_board<'a>(
     }
 }
 
-/// A strip named where something starts that only the board behind it has.
-pub(crate) fn strip_offers_none(noun: &str, written: Span, strip: &Board) -> Diagnostic {
-    let name = &strip.name.value;
-    Diagnostic::new(&UNKNOWN_NAME, written, format!("strip `{name}` has no {noun} of its own"))
-        .here("a strip")
-        .also(strip.name.span, "given here")
-        .why("A strip only multiplies an output of the board that feeds it.")
-        .help("Name the board that feeds the strip: what hangs on that output lands on the strip by itself.")
+/// A strip or a joint box named where something starts that only a board with a part has.
+pub(crate) fn board_offers_none(noun: &str, written: Span, board: &Board) -> Diagnostic {
+    let (name, kind) = (&board.name.value, board.kind.noun());
+    let (why, help) = if board.kind.is_strip() {
+        (
+            "A strip only multiplies an output of the board that feeds it.",
+            "Name the board that feeds the strip: what hangs on that output lands on the strip by itself.",
+        )
+    } else {
+        (
+            "In a joint box cables are only joined to each other.",
+            "Name the board where it starts: a run from there ends in the box (into=), and those in its braces go on from it.",
+        )
+    };
+    Diagnostic::new(&UNKNOWN_NAME, written, format!("{kind} `{name}` has no {noun} of its own"))
+        .here(format!("a {kind}"))
+        .also(board.name.span, "given here")
+        .why(why)
+        .help(help)
         .about(name)
 }
 

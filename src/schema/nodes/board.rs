@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{ApparentPower, Charge, Current, Temperature, Voltage, WireSize};
 use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, positive, property, up_to};
-use crate::terms::Bank;
+use crate::terms::{Bank, Joining};
 
 use super::zone::RUN;
 
@@ -131,4 +131,18 @@ pub(crate) static STRIP: NodeSpec = NodeSpec {
     ],
     children: &[],
     example: "strip \"aux-strip\" board=\"main\" output=\"aux\" ways=12",
+};
+
+/// `joint-box`
+pub(crate) static JOINT_BOX: NodeSpec = NodeSpec {
+    name: "joint-box",
+    doc: "A box in which cables are joined. What is joined follows from the runs: each that ends here (into=) is joined to those that go on from it, conductor by conductor.",
+    arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("room", Kind::Reference(Names::Room), "where it is").required(),
+        property("joined-by", Kind::Word(Joining::WORDS), "how conductors are joined in it").required(),
+    ],
+    children: &[],
+    example: "joint-box \"stair-box\" title=\"Joint box under the stair\" room=\"hall\" joined-by=\"crimp\"",
 };

@@ -12,7 +12,11 @@ pub(crate) static CABLE: NodeSpec = NodeSpec {
     properties: &[
         property("title", TEXT, "name for people"),
         property("conductors", Kind::Integer(1, 100), "how many conductors").required(),
-        property("size", positive(&[WireSize]), "size of one conductor").required(),
+        property(
+            "size",
+            positive(&[WireSize]),
+            "size of one conductor; left out where a cable was found and nobody knows",
+        ),
         property("jacket", Kind::Text(20), "jacket type as printed on it, such as CL2R"),
         property("shield", Kind::Word(Shield::WORDS), "its shield, which is none of its conductors; none if left out"),
         property("stranded", Kind::Flag, "stranded conductors; solid if left out"),

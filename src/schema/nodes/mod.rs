@@ -28,6 +28,7 @@ pub static TOP: &[&NodeSpec] = &[
     &board::PANEL,
     &board::POWER_SUPPLY,
     &board::STRIP,
+    &board::JOINT_BOX,
     &zone::AREA,
     &zone::ZONE,
     &bus::BUS,

@@ -4,7 +4,7 @@ use crate::quantity::Dimension::{Length, Time};
 use crate::schema::spec::{
     Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property, up_to,
 };
-use crate::terms::{KeyAction, LoopWiring, Passage, ShieldEnds, Start, ZoneType};
+use crate::terms::{Joining, KeyAction, LoopWiring, Passage, ShieldEnds, Start, ZoneType};
 
 use super::spare::RESERVE;
 use super::wireless::WIRELESS;
@@ -64,7 +64,17 @@ pub(crate) const RUN: &[PropertySpec] = &[
     property(
         "room",
         Kind::Reference(Names::Room),
-        "where it ends; if left out, at the opening that is watched there (on=), or at the detector that is fed there",
+        "where it ends; if left out, where the enclosure is in which it ends (into=), at the opening that is watched there (on=), or at the detector that is fed there",
+    ),
+    property(
+        "into",
+        Kind::Reference(Names::Board),
+        "the joint box, or the board in whose enclosure it ends: there its conductors are joined to those of the runs that go on",
+    ),
+    property(
+        "joined-by",
+        Kind::Word(Joining::WORDS),
+        "how they are joined there; if left out, as it is said of the joint box",
     ),
     property("name", Kind::Name(Names::Run), "a name, for along="),
     property("label", Kind::Label(16), "the text on its two ends; proposed if left out"),

@@ -99,6 +99,7 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
     let board = &site.boards[id];
     let part = match &board.kind {
         BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
+        BoardKind::JointBox { .. } => " (joint box)".to_owned(),
         BoardKind::Panel
         | BoardKind::PowerSupply
         | BoardKind::Keypad
@@ -252,7 +253,7 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
             BoardKind::Keypad => "answers at its address; every key, lamp and sounder of it",
             BoardKind::Module { .. } => "answers at its address; every zone on it is in this list",
             BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it",
-            BoardKind::Strip { .. } => return None,
+            BoardKind::Strip { .. } | BoardKind::JointBox { .. } => return None,
         };
         Some(Step::new("walk-test", format!("{}: {tried}", Paper.board(site, id))))
     };
@@ -343,6 +344,7 @@ fn item(item: &crate::diff::materials::Item) -> Item {
     let what = match &item.what {
         Stock::Part(_, title) => title.clone(),
         Stock::Strip(ways) => format!("Terminal strip, {ways} ways"),
+        Stock::JointBox => "Joint box".to_owned(),
         Stock::Battery(words) => format!("Battery, {words}"),
         Stock::Resistor(value) => format!("Resistor {}", words::resistor(value)),
     };

@@ -1,0 +1,40 @@
+//! A cable that ends in an enclosure to be joined there, and nothing goes on from it.
+
+use crate::checks::{Context, about};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Mounted, Owner, Run, Site};
+use crate::words::Screen;
+
+check!("joint-of-one", Basis::Contradiction, "a cable that ends in a joint box, with nothing to be joined to");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for run in site.runs.iter().filter(|run| is_joined_to_nothing(site, run)) {
+        let Some(into) = &run.into else { continue };
+        let board = &site.boards[into.value];
+        let enclosure = Screen.board(site, into.value);
+        let owner = Screen.owner(site, run.owner);
+        let finding = Diagnostic::new(&RULE, into.span, format!("in {enclosure} this cable of {owner} is joined to nothing"))
+            .here("ends in it")
+            .also(run.span(), "nothing goes on from this run")
+            .also(board.name.span, "the enclosure")
+            .why("A joint has at least two conductors. What is meant to go on from here is not in the spec, so its cable is on no sheet and its length in no figure.")
+            .help("Write in the braces of this run the `run` that goes on from the box, or leave into= out where the cable ends at what is mounted on it. A cable that only waits is a `spare-cable`.");
+        sink.push(about::owner(site, run.owner, finding));
+    }
+}
+
+/// True for a run that ends in an enclosure with nothing mounted on it and nothing behind it. A cable pulled for later waits
+/// there, and one whose owner goes on at a board there has that.
+fn is_joined_to_nothing(site: &Site, run: &Run) -> bool {
+    let waits = match run.owner {
+        Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => true,
+        Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) => false,
+    };
+    let is_something = |item: &Mounted| match item {
+        Mounted::Run(_) | Mounted::Device(_) | Mounted::Resistor(_) | Mounted::Board(_) => true,
+        Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => true,
+    };
+    // What could not be read may be what goes on.
+    site.complete && !waits && run.after.is_empty() && !run.mounted.iter().any(is_something)
+}

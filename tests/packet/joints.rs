@@ -1,0 +1,116 @@
+//! Joints on paper: in a box with a name, and in the enclosure of an expander.
+
+use super::sites::{markdown, packet, site};
+
+const HEAD: &str = r#"site "s" title="S" lengths="ft"
+include "../parts/example.kdl"
+level "base" title="Base" {
+    room "lobby" title="Lobby"
+    room "den" title="Den"
+}
+panel "board-a" title="Panel" part="control-a" room="lobby" { battery capacity=(Ah)12; transformer volts=(V)16.5 rating=(VA)75; }
+bus "data" board="board-a" rate=(baud)9600 {
+    run "bus-cable" length=(ft)30 room="den" {
+        module "expander" title="Expander" part="expander-a" address=1 inputs-from=5
+        terminator (ohm)120
+    }
+}
+zone 5 "Den motion" type="interior" {
+    loop "end-of-line" board="expander" input=1 {
+        run "quad" name="motion-cable" length=(ft)10 room="den" { detector "motion" name="den-motion"; resistor "2k2" }
+    }
+}
+zone 6 "Den motion, north" type="interior" {
+    loop "end-of-line" board="expander" input=2 {
+        run "quad" name="north-cable" length=(ft)12 room="den" { detector "motion" name="north-motion"; resistor "2k2" }
+    }
+}
+"#;
+
+/// A cable to the expander, which goes on there in the cables of two detectors.
+const IN_ENCLOSURE: &str = r#"circuit "up" board="board-a" output="aux" {
+    run "pair" length=(ft)34 into="expander" joined-by="solder" {
+        run "quad" along="motion-cable" length=(ft)10 room="den" { feed "den-motion" }
+        run "quad" along="north-cable" length=(ft)12 room="den" { feed "north-motion" }
+    }
+}
+"#;
+
+const IN_BOX: &str = r#"joint-box "stair-box" title="Box under the stair" room="den" joined-by="crimp"
+circuit "sounders" board="board-a" output="siren" {
+    run "pair" length=(ft)20 into="stair-box" {
+        run "pair" length=(ft)5 room="den" { sounder "sounder" title="Low siren" }
+        run "pair" length=(ft)6 room="den" { sounder "sounder" title="High siren" }
+    }
+}
+"#;
+
+fn section<'t>(schedule: &'t str, title: &str) -> &'t str {
+    let from = &schedule[schedule.find(&format!("## {title}")).unwrap()..];
+    &from[..from[1..].find("\n## ").map_or(from.len(), |end| end + 1)]
+}
+
+#[test]
+fn a_four_way_joint_stands_under_the_enclosure_that_the_spec_says_with_a_row_for_each_end() {
+    let made = site(&format!("{HEAD}{IN_ENCLOSURE}"));
+    let schedule = markdown(&made, "terminal-schedule");
+    let expander = section(&schedule, "Expander");
+    for row in [
+        "| **UP-1** | ends | BK black | supply + from aux | joined to Z5: RD red; joined to Z6: RD red (soldered) |",
+        "| **Z5** | starts | RD red | supply + from aux | joined to UP-1: BK black; joined to Z6: RD red (soldered) |",
+        "| **Z6** | starts | RD red | supply + from aux | joined to UP-1: BK black; joined to Z5: RD red (soldered) |",
+    ] {
+        assert!(expander.contains(row), "{row}\n{expander}");
+    }
+    assert!(!expander.contains("no terminal"), "{expander}");
+    // Not in the room besides; and whoever stands at the panel is told where the other end is.
+    let den = section(&schedule, "Den, Base");
+    assert!(!den.contains("joined to UP-1"), "{den}");
+    let aux =
+        "| **A+** | UP-1 | BK black | supply + from aux | in Expander: joined to Z5: RD red; joined to Z6: RD red |";
+    assert!(section(&schedule, "Panel").contains(aux), "{schedule}");
+}
+
+#[test]
+fn a_joint_box_has_a_section_of_its_own_and_is_named_on_the_labels() {
+    let made = site(&format!("{HEAD}{IN_BOX}"));
+    let schedule = markdown(&made, "terminal-schedule");
+    let joint_box = section(&schedule, "Box under the stair");
+    assert!(joint_box.contains("joint box · in Den, Base · conductors are joined: crimped"), "{joint_box}");
+    let row = "| **SOUNDERS-1** | ends | BK black | supply + from siren | joined to SOUNDERS-2: BK black; joined to SOUNDERS-3: BK black (crimped) |";
+    assert!(joint_box.contains(row), "{joint_box}");
+    assert!(!joint_box.contains("no terminals"), "{joint_box}");
+    let files = packet(&made).files;
+    let csv = String::from_utf8(files["terminal-schedule.csv"].clone()).unwrap();
+    let rows = csv.lines().filter(|line| line.starts_with("Box under the stair,Den,joint,in use,"));
+    assert_eq!(rows.count(), 6, "two conductors of three cables\n{csv}");
+    let labels = String::from_utf8(files["wire-labels.md"].clone()).unwrap();
+    assert!(labels.contains("## From Box under the stair"), "{labels}");
+    let json: serde_json::Value = serde_json::from_slice(&files["site.json"]).unwrap();
+    let boxed = json["boards"].as_array().unwrap().iter().find(|board| board["name"] == "stair-box").unwrap();
+    assert_eq!((boxed["kind"].as_str(), boxed["joined-by"].as_str()), (Some("joint box"), Some("crimp")));
+}
+
+/// Every end of every conductor stands once on the schedule, whether its cable is joined in a box, in an enclosure, or on
+/// the way to the service.
+#[test]
+fn every_end_of_a_joined_cable_stands_on_the_schedule_once() {
+    let net = r#"communicator "net" type="internet" service="broadband" board="board-a" {
+    run "quad" length=(ft)9 room="lobby"
+    run "quad" length=(ft)40 room="den"
+    hop "switch" name="switch" draw=(mA)60
+    hop "router" backup=(h)24
+}
+circuit "switch-supply" board="board-a" output="aux" { run "pair" length=(ft)6 room="lobby" { feed "switch" } }
+"#;
+    let made = site(&format!("{HEAD}{IN_ENCLOSURE}{IN_BOX}{net}"));
+    let csv = String::from_utf8(packet(&made).files["terminal-schedule.csv"].clone()).unwrap();
+    for cable in &made.wiring.cables {
+        for end in ["near", "far"] {
+            let here = |line: &&str| line.contains(&format!(",{},", cable.label)) && line.ends_with(&format!(",{end}"));
+            let rows: Vec<&str> = csv.lines().filter(here).collect();
+            let in_use = rows.iter().filter(|row| row.contains(",in use,")).count();
+            assert_eq!(in_use, cable.conductors.len(), "{} {end}\n{rows:#?}", cable.label);
+        }
+    }
+}
