@@ -122,7 +122,10 @@ fn the_board_in_the_middle_of_two_home_runs() {
     let righted = changed(
         &middle,
         BUS,
-        &[(HEAD, &format!("{HEAD} built-in-terminator=#false")), (LAST_KEY, &format!("{LAST_KEY}; terminator (ohm)120"))],
+        &[
+            (HEAD, &format!("{HEAD} built-in-terminator=#false")),
+            (LAST_KEY, &format!("{LAST_KEY}; terminator (ohm)120")),
+        ],
     );
     assert_eq!(
         righted.only("terminal-overfull").title,
@@ -190,8 +193,10 @@ fn a_star() {
 
 #[test]
 fn a_branch() {
+    // One keypad more wants a larger transformer.
+    let mill = AlderMill::new().edited("boards.kdl", "rating=(VA)60", "rating=(VA)75");
     let branch = changed(
-        &AlderMill::new(),
+        &mill,
         BUS,
         &[(
             LAST_KEY,
@@ -203,7 +208,7 @@ fn a_branch() {
     let finding = with_overfull(&branch, "bus-branched");
     assert_eq!(finding.title, "bus `data` has a branch of 25 ft at keypad `hall-keypad`");
     let remedied = changed(
-        &AlderMill::new(),
+        &mill,
         BUS,
         &[(
             "    run \"bus-4\" length=(ft)22 room=\"landing\"",
