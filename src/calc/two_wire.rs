@@ -4,7 +4,7 @@
 //! So what is behind a place takes a current that follows the volts there in a straight line, or holds them, and lines
 //! add up: the result is exact. Out of scope: what detectors draw while the loop has too few volts for them.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{Board, Device, Owner, Run, Sensing, Site, Zone};
@@ -41,6 +41,15 @@ impl Behind {
                 let share = 1.0 + slope * ohms;
                 Self::Line { slope: slope / share, current: current / share }
             }
+        }
+    }
+
+    /// The volts at it, where those before a resistance are known.
+    fn past(self, volts: f64, ohms: f64) -> f64 {
+        match self {
+            _ if ohms.is_infinite() => 0.0,
+            Self::Held(held) => held,
+            Self::Line { slope, current } => (volts - current * ohms) / (1.0 + slope * ohms),
         }
     }
 
@@ -100,16 +109,15 @@ struct Loop<'s> {
     corner: Corner,
     /// False where detectors in alarm are left out.
     holding: bool,
-    /// The runs of which a greater resistance leaves fewer volts: those on the way to the detector that is asked for.
-    way: Vec<Id<Run>>,
+    /// The end of their spreads that all cables are at.
+    wires: Corner,
 }
 
-impl Loop<'_> {
-    fn wire(&self, run: Id<Run>, spread: Spread) -> f64 {
-        if self.way.contains(&run) { self.corner.against(spread) } else { self.corner.of(spread) }
-    }
+/// What is behind each run.
+type Known = BTreeMap<Id<Run>, Behind>;
 
-    fn behind(&self, network: &Network) -> Behind {
+impl Loop<'_> {
+    fn behind(&self, network: &Network, known: &mut Known) -> Behind {
         match network {
             Network::Element(Element::Detector(device), _) => self.detector(*device),
             Network::Element(Element::Contact(device, which), spread) => {
@@ -120,18 +128,23 @@ impl Loop<'_> {
                 }
             }
             Network::Element(_, spread) => Behind::ohms(self.corner.of(*spread)),
-            Network::Parallel(parts) => parts.iter().map(|part| self.behind(part)).fold(NOTHING, Behind::beside),
+            Network::Parallel(parts) => parts.iter().map(|part| self.behind(part, known)).fold(NOTHING, Behind::beside),
             Network::Series(parts) => match parts.split_last() {
                 Some((last, before)) => {
-                    before.iter().rev().fold(self.behind(last), |behind, part| behind.after(self.in_series(part)))
+                    let last = self.behind(last, known);
+                    before.iter().rev().fold(last, |behind, part| behind.after(self.in_series(part)))
                 }
                 None => Behind::Held(0.0),
             },
             Network::Run(run, wire, inner) => match self.state.damage_of(*run) {
                 Some(Damage::Cut) => NOTHING,
                 Some(Damage::ShortNear) => Behind::Held(0.0),
-                Some(Damage::ShortFar) => Behind::ohms(self.wire(*run, *wire)),
-                None => self.behind(inner).after(self.wire(*run, *wire)),
+                Some(Damage::ShortFar) => Behind::ohms(self.wires.of(*wire)),
+                None => {
+                    let behind = self.behind(inner, known);
+                    known.insert(*run, behind);
+                    behind.after(self.wires.of(*wire))
+                }
             },
             Network::Joined => Behind::Held(0.0),
             Network::Open => NOTHING,
@@ -164,32 +177,29 @@ impl Loop<'_> {
     }
 
     /// The whole loop, with the leakage that new cable may have.
-    fn whole(&self, network: &Network) -> Behind {
-        let loop_ = self.behind(network);
+    fn whole(&self, network: &Network, known: &mut Known) -> Behind {
+        let loop_ = self.behind(network, known);
         if self.corner == Corner::Least { loop_.beside(Behind::ohms(LEAKAGE)) } else { loop_ }
     }
 
-    /// The volts at a detector, where those at the terminals of what is given are known.
-    fn at(&self, network: &Network, volts: f64, device: Id<Device>) -> Option<f64> {
+    /// The volts at every detector, where those at the terminals of what is given are known.
+    fn at(&self, network: &Network, volts: f64, known: &Known, found: &mut BTreeMap<Id<Device>, f64>) {
         match network {
-            Network::Element(Element::Detector(one), _) => (*one == device).then_some(volts),
-            Network::Element(..) | Network::Joined | Network::Open => None,
-            Network::Parallel(parts) => parts.iter().find_map(|part| self.at(part, volts, device)),
-            Network::Series(parts) => {
-                let (last, before) = parts.split_last()?;
-                let ohms = before.iter().map(|part| self.in_series(part)).sum();
-                self.at(last, self.past(last, volts, ohms), device)
+            Network::Element(Element::Detector(device), _) => {
+                found.insert(*device, volts);
             }
-            Network::Run(run, wire, inner) => self.at(inner, self.past(inner, volts, self.wire(*run, *wire)), device),
-        }
-    }
-
-    /// The volts behind a resistance.
-    fn past(&self, network: &Network, volts: f64, ohms: f64) -> f64 {
-        match self.behind(network) {
-            _ if ohms.is_infinite() => 0.0,
-            Behind::Held(held) => held,
-            Behind::Line { slope, current } => (volts - current * ohms) / (1.0 + slope * ohms),
+            Network::Element(..) | Network::Joined | Network::Open => {}
+            Network::Parallel(parts) => parts.iter().for_each(|part| self.at(part, volts, known, found)),
+            Network::Series(parts) => {
+                let Some((last, before)) = parts.split_last() else { return };
+                let ohms = before.iter().map(|part| self.in_series(part)).sum();
+                let behind = self.behind(last, &mut Known::new());
+                self.at(last, behind.past(volts, ohms), known, found);
+            }
+            Network::Run(run, wire, inner) => {
+                let behind = known.get(run).copied().unwrap_or(NOTHING);
+                self.at(inner, behind.past(volts, self.wires.of(*wire)), known, found);
+            }
         }
     }
 }
@@ -222,8 +232,8 @@ pub(crate) fn at_terminals(
     let moved = loops::moved(site, network, devices, state);
     let at = |corner: Corner| {
         let volts = |holding: bool| {
-            let this = Loop { site, moved: &moved, state, corner, holding, way: Vec::new() };
-            this.whole(network).volts(corner.of(supply), corner.against(pull_up))
+            let this = Loop { site, moved: &moved, state, corner, holding, wires: corner };
+            this.whole(network, &mut Known::new()).volts(corner.of(supply), corner.against(pull_up))
         };
         // A detector pulls its volts down, never up: beside a contact that is closed it holds nothing.
         volts(true).min(volts(false))
@@ -231,18 +241,28 @@ pub(crate) fn at_terminals(
     Some(Spread { least: at(Corner::Least), nominal: at(Corner::Nominal), greatest: at(Corner::Greatest) })
 }
 
-/// The volts at a detector at rest; `None` where the board's figures are not known or the loop does not feed it.
-pub(crate) fn at_detector(site: &Site, network: &Network, sensing: &Sensing, device: Id<Device>) -> Option<Spread> {
-    let (supply, pull_up) = source(sensing)?;
+/// The volts at every detector at rest, with all cables at one end of their spreads or all at the other; empty where the
+/// board's figures are not known.
+pub(crate) fn at_detectors(site: &Site, network: &Network, sensing: &Sensing) -> BTreeMap<Id<Device>, Spread> {
+    let Some((supply, pull_up)) = source(sensing) else { return BTreeMap::new() };
     let moved = BTreeSet::new();
-    let run = site.devices[device].run;
-    let way: Vec<Id<Run>> = run.into_iter().chain(run.into_iter().flat_map(|run| site.runs_before(run))).collect();
-    let at = |corner: Corner| {
-        let this = Loop { site, moved: &moved, state: State::Normal, corner, holding: true, way: way.clone() };
-        let volts = this.whole(network).volts(corner.of(supply), corner.against(pull_up));
-        this.at(network, volts, device)
+    let at = |corner: Corner, wires: Corner| {
+        let this = Loop { site, moved: &moved, state: State::Normal, corner, holding: true, wires };
+        let (mut known, mut found) = (Known::new(), BTreeMap::new());
+        let volts = this.whole(network, &mut known).volts(corner.of(supply), corner.against(pull_up));
+        this.at(network, volts, &known, &mut found);
+        found
     };
-    Some(Spread { least: at(Corner::Least)?, nominal: at(Corner::Nominal)?, greatest: at(Corner::Greatest)? })
+    let [least, greatest] = [Corner::Least, Corner::Greatest]
+        .map(|corner| [Corner::Least, Corner::Greatest].map(|wires| at(corner, wires)));
+    let of = |volts: &[BTreeMap<Id<Device>, f64>; 2], device: Id<Device>| {
+        volts.each_ref().map(|all| all.get(&device).copied().unwrap_or_default())
+    };
+    let spread = |(device, nominal)| {
+        let [[a, b], [c, d]] = [of(&least, device), of(&greatest, device)];
+        (device, Spread { least: a.min(b), nominal, greatest: c.max(d) })
+    };
+    at(Corner::Nominal, Corner::Nominal).into_iter().map(spread).collect()
 }
 
 /// The most current that the two-wire loops of a board take: at rest, and with every detector in alarm.

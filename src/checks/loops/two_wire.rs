@@ -93,8 +93,9 @@ pub(crate) fn outside<'s>(
     fed: &Fed<'s>,
 ) -> Vec<(Id<Device>, &'s LoopFed, Spread)> {
     let Some(sensing) = fed.known.sensing else { return Vec::new() };
+    let all = two_wire::at_detectors(site, &readings.network, sensing);
     let volts = |(id, sheet): &(Id<Device>, &'s LoopFed)| {
-        let volts = two_wire::at_detector(site, &readings.network, sensing, *id)?;
+        let volts = *all.get(id)?;
         let outside = volts.least < sheet.min.0 || sheet.max.is_some_and(|max| volts.greatest > max.0);
         outside.then_some((*id, *sheet, volts))
     };

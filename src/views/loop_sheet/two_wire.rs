@@ -20,8 +20,9 @@ pub(super) fn lines(compiled: &Compiled, readings: &LoopReadings) -> Vec<String>
         flows(State::Normal),
         flows(State::AllAlarms)
     )];
+    let all = two_wire::at_detectors(site, &readings.network, sensing);
     let volts = fed().filter_map(|(id, sheet)| {
-        let volts = two_wire::at_detector(site, &readings.network, sensing, id)?;
+        let volts = *all.get(&id)?;
         Some(format!(
             "{} {} (works from {})",
             Paper.contact(site, id),
