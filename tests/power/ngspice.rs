@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use loopwright::calc::power::{CASES, Case, Demand, Supply, Wire};
 
-use super::plan::{Plan, Take};
+use super::plan::{Load, Place, Plan, Take, spec};
 use super::{nodes, solved, trees};
 use crate::ngspice::Pair;
 use crate::outside::{self, Said};
@@ -110,4 +110,63 @@ fn trees_agree_with_ngspice() {
 fn trees_agree_with_recorded_ngspice() {
     let reach = compare(40, outside::ngspice_recorded("supplies"));
     assert!(reach.compared > 1000 && reach.low > 20 && reach.bent > 100);
+}
+
+/// A supply cable that ends in a joint box and goes on from there to two hops, one of constant current and one of constant
+/// power that feeds a third.
+fn joined_hops(mut ngspice: Said) {
+    let always = |take| Load { idle: take, alarm: take };
+    let place = |before, cable, feet, loads| Place { before, cable, passage: 0, feet, pairs: 1, loads };
+    let plan = Plan {
+        modules: 0,
+        places: vec![
+            place(None, 1, 40.0, Vec::new()),
+            place(Some(0), 0, 25.0, vec![always(Take::Milliamperes(450.0))]),
+            place(Some(0), 0, 60.0, vec![always(Take::Milliwatts(3600.0)), always(Take::Milliamperes(80.0))]),
+        ],
+    };
+    let text = spec(&[])
+        + r#"panel "p0" part="board" room="r" { battery capacity=(Ah)7; }
+joint-box "box" room="r" joined-by="crimp"
+circuit "net" board="p0" output="out" {
+    run "c18" length=(ft)40 into="box" {
+        run "c22" length=(ft)25 room="r" { feed "switch"; }
+        run "c22" length=(ft)60 room="r" { feed "router"; }
+    }
+}
+communicator "ip" type="internet" board="p0" {
+    hop "switch" name="switch" draw=(mA)450
+    hop "router" name="router" draw=(W)3.6
+    hop "radio link" from="router" draw=(mA)80
+}
+"#;
+    let site = crate::loops::site(&text);
+    let power = loopwright::calc::power::of_site(&site);
+    let feeding = power.feedings.iter().find(|feeding| feeding.tree.nodes.len() > 1).unwrap();
+    assert_eq!(feeding.tree.loads().count(), 3);
+    let circuits: Vec<(&Plan, Case)> = CASES.iter().map(|case| (&plan, *case)).collect();
+    let (netlist, pairs) = netlist(&circuits);
+    let mut volts = ngspice.volts(&netlist, &pairs).into_iter();
+    for case in CASES {
+        let flow = feeding.flows[&case].as_ref().unwrap();
+        for at in 0..plan.places.len() {
+            let (ours, theirs) = (flow.volts[at + 1].unwrap().0, volts.next().unwrap());
+            assert!(
+                (ours - theirs).abs() <= 1e-6 * theirs,
+                "{case:?}, place {at}: {ours} V here, {theirs} V by ngspice"
+            );
+        }
+    }
+    ngspice.finish();
+}
+
+#[test]
+fn a_joined_supply_of_hops_agrees_with_ngspice() {
+    let Some(ngspice) = outside::ngspice() else { return };
+    joined_hops(ngspice);
+}
+
+#[test]
+fn a_joined_supply_of_hops_agrees_with_recorded_ngspice() {
+    joined_hops(outside::ngspice_recorded("hops"));
 }
