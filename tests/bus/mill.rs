@@ -40,6 +40,8 @@ const BUS: &str = "bus.kdl";
 const HEAD: &str = "port=\"bus\" rate=(baud)19200";
 const END: &str = "inputs-from=29\n        terminator (ohm)120";
 const BARE_END: &str = "inputs-from=29";
+/// The end of the hall keypad's node.
+const LAST_KEY: &str = "emergency-key \"panic-audible\"\n        }";
 const KEYPAD: &str = "part=\"keypad-1\" address=5 mount=(ft)4.8";
 
 #[test]
@@ -117,11 +119,13 @@ fn the_board_in_the_middle_of_two_home_runs() {
     let finding = with_overfull(&middle, "bus-terminator-misplaced");
     assert!(finding.help.contains("`built-in-terminator=#false` on bus `data`"), "{}", finding.help);
     assert!(finding.help.contains("put `terminator (ohm)120` at keypad `hall-keypad`"), "{}", finding.help);
-    let keypad = "part=\"keypad\" address=1 mount=(ft)4.8";
     let righted = changed(
         &middle,
         BUS,
-        &[(HEAD, &format!("{HEAD} built-in-terminator=#false")), (keypad, &format!("{keypad}; terminator (ohm)120"))],
+        &[
+            (HEAD, &format!("{HEAD} built-in-terminator=#false")),
+            (LAST_KEY, &format!("{LAST_KEY}; terminator (ohm)120")),
+        ],
     );
     assert_eq!(
         righted.only("terminal-overfull").title,
@@ -189,21 +193,22 @@ fn a_star() {
 
 #[test]
 fn a_branch() {
-    let keypad = "address=1 mount=(ft)4.8";
+    // One keypad more wants a larger transformer.
+    let mill = AlderMill::new().edited("boards.kdl", "rating=(VA)60", "rating=(VA)75");
     let branch = changed(
-        &AlderMill::new(),
+        &mill,
         BUS,
         &[(
-            keypad,
+            LAST_KEY,
             &format!(
-                "{keypad}\n run \"bus-4\" length=(ft)25 room=\"parlour\" {{ keypad \"parlour-keypad\" part=\"keypad\" address=9; }}"
+                "{LAST_KEY}\n run \"bus-4\" length=(ft)25 room=\"parlour\" {{ keypad \"parlour-keypad\" part=\"keypad\" address=9; }}"
             ),
         )],
     );
     let finding = with_overfull(&branch, "bus-branched");
     assert_eq!(finding.title, "bus `data` has a branch of 25 ft at keypad `hall-keypad`");
     let remedied = changed(
-        &AlderMill::new(),
+        &mill,
         BUS,
         &[(
             "    run \"bus-4\" length=(ft)22 room=\"landing\"",
