@@ -92,13 +92,18 @@ pub struct Device {
     pub receiver: Option<Spanned<Id<Board>>>,
     /// True where `receiver=` was written, even if it could not be resolved.
     pub(crate) receiver_written: bool,
-    /// Day its own battery was put in, for wireless.
+    /// Day its own battery was put in: of what is wireless, and of a siren or lock that has one.
     pub battery: Option<jiff::civil::Date>,
     /// The node.
     pub(crate) place: Spanned<()>,
 }
 
 impl Device {
+    /// Day the battery of a siren, lock or other wired device was put in, where it has one of its own.
+    pub(crate) fn own_battery(&self) -> Option<jiff::civil::Date> {
+        self.battery.filter(|_| self.kind != DeviceKind::Wireless)
+    }
+
     /// Where it stands in the spec.
     pub(crate) fn span(&self) -> Span {
         self.place.span

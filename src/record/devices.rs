@@ -49,7 +49,7 @@ record! {
         fixed: bool => "fixed",
         /// Name of the receiver that hears it, for wireless.
         receiver: Option<Reference> => "receiver",
-        /// Day its own battery was put in, as year-month-day.
+        /// Day its own battery was put in, as year-month-day: of what is wireless, and of a siren or lock that has one.
         battery_installed: Option<Printed<jiff::civil::Date>> => "battery put in",
     }
 }

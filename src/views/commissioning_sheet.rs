@@ -131,6 +131,11 @@ fn view(compiled: &Compiled) -> Value {
                     installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
                 })
             })
+            .chain(site.devices.entries().filter_map(|(id, device)| {
+                let installed = device.own_battery()?;
+                let (board, battery) = (words::placed(site, id), "its own".to_owned());
+                Some(BatteryRow { board, battery, installed: installed.to_string() })
+            }))
             .collect(),
         paths: site.communicators.iter().map(|line| line.title.clone()).collect(),
         remarks: site.zones.iter().filter_map(remark).collect(),

@@ -43,6 +43,7 @@ pub(crate) static SOUNDER: NodeSpec = NodeSpec {
         property("name", Kind::Name(Names::Device), "a name of its own"),
         property("title", TEXT, "name for people"),
         property("mount", positive(&[Length]), "height above the floor"),
+        property("battery", Kind::Date, "day its own battery was put in, where it has one"),
     ],
     children: &[],
     example: "sounder \"siren-12\" title=\"Siren under the eaves\" mount=(ft)14",

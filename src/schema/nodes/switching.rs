@@ -77,6 +77,7 @@ pub(crate) static LOAD: NodeSpec = NodeSpec {
         property("name", Kind::Name(Names::Device), "a name of its own"),
         property("title", TEXT, "name for people"),
         property("mount", positive(&[Length]), "height above the floor"),
+        property("battery", Kind::Date, "day its own battery was put in, where it has one"),
         property("diode", Kind::Flag, "whether a diode is fitted across its coil"),
     ],
     children: &[],
