@@ -417,3 +417,31 @@ fn text_of(text: &str, most: usize, field: &'static str, written: Written<'_>, n
     }
     Ok(Datum::Text(text.to_owned()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every node and every node in its braces, each once.
+    fn all(spec: &'static NodeSpec, found: &mut Vec<&'static NodeSpec>) {
+        if !found.iter().any(|other| std::ptr::eq(*other, spec)) {
+            found.push(spec);
+            spec.children.iter().for_each(|child| all(child.node, found));
+        }
+    }
+
+    /// The example of every node in the reference is read without a finding, and sets what is required of it.
+    #[test]
+    fn every_example_is_read() {
+        let mut specs = Vec::new();
+        TOP.iter().chain(REGISTER).for_each(|spec| all(spec, &mut specs));
+        for spec in specs {
+            let mut sink = Sink::default();
+            let document = crate::syntax::parse(crate::base::FileId::default(), spec.example, &mut sink);
+            let readings = read_with(&[spec], &document, &mut Tally::new(), &mut sink);
+            let titles: Vec<&str> = sink.found().iter().map(|found| found.title.as_str()).collect();
+            assert_eq!(titles, [""; 0], "{}: {}", spec.name, spec.example);
+            assert!(!readings.is_empty(), "{}: {}", spec.name, spec.example);
+        }
+    }
+}
