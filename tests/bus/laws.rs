@@ -116,7 +116,7 @@ proptest! {
     /// Each bound is what some choice gives, of all that there are.
     #[test]
     fn the_bounds_of_several_biased_boards_are_corners(seed: u64) {
-        const CABLES: usize = 8;
+        const CABLES: usize = 6;
         let (_, BusFigures { mut layout, .. }) = made(seed, true);
         for place in layout.places.iter_mut().skip(CABLES) {
             place.ohms = Spread::exact(place.ohms.greatest);

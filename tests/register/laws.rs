@@ -182,7 +182,7 @@ fn config(cases: u32) -> Config {
 }
 
 proptest! {
-    #![proptest_config(config(16))]
+    #![proptest_config(config(10))]
 
     #[test]
     fn any_deal_of_nodes_to_files_leaves_the_register_as_it_is(
@@ -203,7 +203,7 @@ proptest! {
     #[test]
     fn nothing_moves_and_no_label_is_given_twice_whatever_is_built_and_torn_out(
         sizes in prop::collection::vec(1usize..4, 1..5),
-        edits in prop::collection::vec(edit(), 1..14),
+        edits in prop::collection::vec(edit(), 1..10),
     ) {
         let mut plan = Plan::of(&sizes);
         let mut next = 100;
