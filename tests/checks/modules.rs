@@ -126,3 +126,19 @@ fn a_hop_is_fed_by_its_communicators_panel() {
     let found = found(&(spec + &way("auks")));
     assert!(found.iter().any(|one| one.title == "no panel has an output `auks`"), "{found:#?}");
 }
+
+/// A fault contact whose board is misspelt, or has none: one finding, and none about the loop that would be empty then.
+#[test]
+fn a_fault_contact_of_no_board_is_one_finding() {
+    let spec = |board: &str| {
+        format!(
+            "power-supply \"yard\" part=\"supply-a\" room=\"lobby\" {{ battery capacity=(Ah)7 installed=\"2027-01-01\"; transformer volts=(V)16.5 rating=(VA)40 outlet=\"lobby\"; }}
+strip \"rail\" board=\"board-a\" output=\"aux\" ways=2
+zone 1 \"Yard\" type=\"trouble\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)20 {{ fault \"{board}\"; resistor \"2k2\"; }}; }}; }}
+"
+        )
+    };
+    assert_eq!(super::slugs(&spec("yrd")), ["unknown-name"]);
+    assert_eq!(super::slugs(&spec("rail")), ["unknown-name"]);
+    assert_eq!(super::slugs(&spec("yard")), [""; 0]);
+}

@@ -9,7 +9,7 @@ check!("fault-contact-unwatched", Basis::Practice, "a power supply whose fault c
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.complete {
+    if !site.sound {
         return;
     }
     let watched = |id| site.devices.iter().any(|device| device.board.as_ref().is_some_and(|board| board.value == id));

@@ -83,7 +83,7 @@ impl Lower<'_> {
                 "detector" => Some(Mounted::Device(self.device(DeviceKind::Detector, chain, child, at))),
                 "sounder" => Some(Mounted::Device(self.device(DeviceKind::Sounder, chain, child, at))),
                 "load" => Some(Mounted::Device(self.device(DeviceKind::Load, chain, child, at))),
-                "fault" => self.fault(chain, child, at).map(Mounted::Device),
+                "fault" => Some(Mounted::Device(self.fault(chain, child, at))),
                 "resistor" => child.resistance("value").map(Mounted::Resistor),
                 "terminator" => child.quantity::<Ohms>("value").map(Mounted::Terminator),
                 "feed" => self.feed(chain, child),
@@ -186,8 +186,8 @@ impl Lower<'_> {
             }
         });
         if room.is_none() {
-            // An opening or a device that is named and not known was reported, and would have said the place.
-            let named = |child: &Reading| child.wrote("on");
+            // An opening, a device or a board that is named and not known was reported, and would have said the place.
+            let named = |child: &Reading| child.wrote("on") || child.spec.name == "fault";
             let fed = self.site.runs[run]
                 .mounted
                 .iter()

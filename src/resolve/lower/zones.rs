@@ -136,17 +136,18 @@ impl Lower<'_> {
     }
 
     /// Lowers the fault contact of a board: a device whose part is the board's.
-    pub(super) fn fault(&mut self, chain: Chain, reading: &Reading, at: Option<Id<Run>>) -> Option<Id<Device>> {
-        let written = reading.text("board")?;
-        let board = self.names.find(&self.boards, &written)?;
+    pub(super) fn fault(&mut self, chain: Chain, reading: &Reading, at: Option<Id<Run>>) -> Id<Device> {
         let device = self.device(DeviceKind::Fault, chain, reading, at);
+        // Where the board is not known, that was reported: something is mounted here all the same.
+        let Some(written) = reading.text("board") else { return device };
+        let Some(board) = self.source_board("fault contact", &written) else { return device };
         let (part, room) = (self.site.boards[board].part, self.site.boards[board].room);
         let item = &mut self.site.devices[device];
         item.title = format!("Fault contact of {}", self.site.boards[board].title);
         item.part = part;
         item.board = Some(Spanned::new(board, written.span));
         item.room = room;
-        Some(device)
+        device
     }
 
     /// The part's title, with the opening's where it watches one.
