@@ -24,6 +24,12 @@ pub fn volts(netlist: &str, pairs: &[Pair]) -> Vec<f64> {
     pairs.iter().map(|(one, other)| of(one) - of(other)).collect()
 }
 
+/// Fails with the first of what differs, of so many that were compared.
+pub fn none_differs(wrong: &[String], compared: usize) {
+    let shown = wrong[..wrong.len().min(20)].join("\n");
+    assert!(wrong.is_empty(), "{} of {compared} differ:\n{shown}", wrong.len());
+}
+
 /// Every `name = value` that a netlist prints. Names are in small letters.
 fn run(netlist: &str) -> BTreeMap<String, f64> {
     let mut file = tempfile::Builder::new().suffix(".cir").tempfile().unwrap();

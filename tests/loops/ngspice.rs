@@ -6,6 +6,7 @@ use super::circuit::{CORNERS, Circuit, Corner, Event, events};
 use super::plan::{Plan, spec};
 use super::random::{USUAL, plans};
 use super::{event, site, spice, zones};
+use crate::ngspice::none_differs;
 use crate::outside::{self, Said};
 
 const BATCH: usize = 100;
@@ -79,13 +80,7 @@ fn compare(plans: &[Plan], mut ngspice: Said) -> Reach {
         }
     }
     ngspice.finish();
-    assert!(
-        wrong.is_empty(),
-        "{} of {} differ:\n{}",
-        wrong.len(),
-        cases.len(),
-        wrong[..wrong.len().min(20)].join("\n")
-    );
+    none_differs(&wrong, cases.len());
     reach
 }
 

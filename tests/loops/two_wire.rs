@@ -9,7 +9,7 @@ use loopwright::calc::loops;
 use super::circuit::{Corner, Event};
 use super::random::Random;
 use super::{event, site, zones};
-use crate::ngspice::Pair;
+use crate::ngspice::{Pair, none_differs};
 use crate::outside::{self, Said};
 
 const BATCH: usize = 100;
@@ -262,13 +262,7 @@ fn compare(plans: &[Plan], mut ngspice: Said) -> [usize; 3] {
         }
     }
     ngspice.finish();
-    assert!(
-        wrong.is_empty(),
-        "{} of {} differ:\n{}",
-        wrong.len(),
-        cases.len(),
-        wrong[..wrong.len().min(20)].join("\n")
-    );
+    none_differs(&wrong, cases.len());
     reach
 }
 

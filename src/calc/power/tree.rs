@@ -97,7 +97,7 @@ impl Node {
 impl Tree {
     /// The most volts that it gives on mains, its tolerance counted; `None` where the sheet does not say.
     pub(crate) fn on_mains(&self) -> Option<Volts> {
-        self.nodes.first().and_then(|root| root.most).map(|most| Volts(most.greatest)).or(self.volts)
+        self.nodes.first().and_then(|root| root.most).map(|most| Volts(most.greatest))
     }
 
     /// Its loads, each with the position of its node.

@@ -1,8 +1,11 @@
 //! A power supply whose fault contact no loop watches.
 
+use std::collections::BTreeSet;
+
+use crate::base::Id;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::BoardKind;
+use crate::model::{Board, BoardKind};
 use crate::words::Screen;
 
 check!("fault-contact-unwatched", Basis::Practice, "a power supply whose fault contact no loop watches");
@@ -12,9 +15,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !site.sound {
         return;
     }
-    let watched = |id| site.devices.iter().any(|device| device.board.as_ref().is_some_and(|board| board.value == id));
+    let watched: BTreeSet<Id<Board>> = site.devices.iter().filter_map(|device| Some(device.board.as_ref()?.value)).collect();
     for (id, board) in site.boards.entries().filter(|(_, board)| board.kind == BoardKind::PowerSupply) {
-        let Some(fault) = site.part_of(id).and_then(|part| part.fault.as_ref()).filter(|_| !watched(id)) else { continue };
+        let Some(fault) = site.part_of(id).and_then(|part| part.fault.as_ref()).filter(|_| !watched.contains(&id)) else { continue };
         let (a, b) = (Screen.name(&fault.a.value), Screen.name(&fault.b.value));
         sink.push(
             Diagnostic::new(&RULE, board.name.span, format!("no loop watches the fault contact of {}", Screen.board(site, id)))

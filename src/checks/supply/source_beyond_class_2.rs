@@ -3,6 +3,8 @@
 //! Judged by the greatest volts on mains times the output's limit, or by the transformer's rating. A source that is listed
 //! and marked as class 2 is one whatever its figures say, and a sheet may show that: the finding can be accepted.
 
+use std::collections::BTreeMap;
+
 use crate::checks::Context;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -25,10 +27,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     for feeding in &context.power.feedings {
         let tree = &feeding.tree;
+        // What starts at each place by such a cable, the first.
+        let mut fed = BTreeMap::new();
+        for (before, run) in tree.nodes.iter().filter_map(|node| Some((node.before, power_limited(context, node.run?)?))) {
+            fed.entry(before).or_insert(run);
+        }
         for (at, outlet) in tree.nodes.iter().enumerate() {
             let (Some(source), Some(most), Some(limit)) = (outlet.outlet, outlet.most, outlet.limit) else { continue };
-            let fed = tree.nodes.iter().filter(|node| node.before == at).find_map(|node| power_limited(context, node.run?));
-            let Some((run, kind)) = fed else { continue };
+            let Some((run, kind)) = fed.get(&at).copied() else { continue };
             let gives = (Volts(most.greatest), VoltAmperes(most.greatest * limit.0));
             let Some(finding) = finding(&Screen.source(site, source), gives, run, kind) else { continue };
             let limited = power_words::source_span(site, source);

@@ -1,22 +1,30 @@
 //! Control panels and terminal strips. Boards on a bus stand in the bus.
 
 use crate::quantity::Dimension::{ApparentPower, Charge, Current, Temperature, Voltage, WireSize};
-use crate::schema::spec::{Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, positive, property, up_to};
+use crate::schema::spec::{
+    ChildSpec, Kind, Names, NodeSpec, PropertySpec, Sign, TEXT, argument, at_most_once, positive, property, up_to,
+};
 use crate::terms::{Bank, Joining};
 
 use super::zone::RUN;
+
+/// The properties of a board in an enclosure of its own.
+const ENCLOSURE: &[PropertySpec] = &[
+    property("title", TEXT, "name for people"),
+    property("part", Kind::Reference(Names::Part), "the part it is").required(),
+    property("room", Kind::Reference(Names::Room), "where it hangs").required(),
+];
+
+/// What stands in the braces of a board that may have a supply of its own.
+pub(super) const POWERED: &[ChildSpec] = &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)];
 
 /// `panel`
 pub(crate) static PANEL: NodeSpec = NodeSpec {
     name: "panel",
     doc: "A control panel: a board in an enclosure with its battery and transformer.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
-    properties: &[
-        property("title", TEXT, "name for people"),
-        property("part", Kind::Reference(Names::Part), "the part it is").required(),
-        property("room", Kind::Reference(Names::Room), "where it hangs").required(),
-    ],
-    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)],
+    properties: ENCLOSURE,
+    children: POWERED,
     example: "panel \"main\" part=\"board-16\" room=\"plant\" {\n    battery capacity=(Ah)7 installed=\"2027-03-14\"\n    transformer volts=(V)16.5 rating=(VA)40 outlet=\"plant cupboard, unswitched\"\n}",
 };
 
@@ -25,12 +33,8 @@ pub(crate) static POWER_SUPPLY: NodeSpec = NodeSpec {
     name: "power-supply",
     doc: "A power supply that stands alone, on no bus: circuits and strips take its outputs, and a loop watches its fault contact with `fault`.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
-    properties: &[
-        property("title", TEXT, "name for people"),
-        property("part", Kind::Reference(Names::Part), "the part it is").required(),
-        property("room", Kind::Reference(Names::Room), "where it hangs").required(),
-    ],
-    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)],
+    properties: ENCLOSURE,
+    children: POWERED,
     example: "power-supply \"garage-supply\" part=\"supply-12\" room=\"garage\" {\n    battery capacity=(Ah)7\n    transformer volts=(V)16.5 rating=(VA)40\n}",
 };
 

@@ -1,13 +1,11 @@
 //! Data buses and the boards on them.
 
 use crate::quantity::Dimension::{Length, Rate, Resistance};
-use crate::schema::spec::{
-    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to,
-};
+use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, positive, property, up_to};
 
 use crate::terms::EmergencyKey;
 
-use super::board::{BATTERY, EARTH, TRANSFORMER};
+use super::board::POWERED;
 use super::spare::RESERVE;
 use super::zone::RUN;
 
@@ -95,7 +93,7 @@ pub(crate) static MODULE: NodeSpec = NodeSpec {
         BUILT_IN,
         property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input"),
     ],
-    children: &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)],
+    children: POWERED,
     example: "module \"expander-a\" part=\"expander-16\" address=2 inputs-from=17",
 };
 

@@ -1,7 +1,7 @@
 //! Powered circuits.
 
 use crate::quantity::Dimension::Length;
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, positive, property, up_to};
+use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, positive, property, up_to};
 use crate::terms::SwitchContact;
 
 use super::spare::RESERVE;
@@ -34,6 +34,10 @@ pub(crate) static CIRCUIT_RUN: NodeSpec = NodeSpec {
     example: "run \"heavy-2\" length=(ft)50 room=\"hall\" { sounder \"siren-12\" }",
 };
 
+/// The battery of a siren or lock that has one of its own.
+pub(super) const OWN_BATTERY: PropertySpec =
+    property("battery", Kind::Date, "day its own battery was put in, where it has one");
+
 /// `sounder`
 pub(crate) static SOUNDER: NodeSpec = NodeSpec {
     name: "sounder",
@@ -43,7 +47,7 @@ pub(crate) static SOUNDER: NodeSpec = NodeSpec {
         property("name", Kind::Name(Names::Device), "a name of its own"),
         property("title", TEXT, "name for people"),
         property("mount", positive(&[Length]), "height above the floor"),
-        property("battery", Kind::Date, "day its own battery was put in, where it has one"),
+        OWN_BATTERY,
     ],
     children: &[],
     example: "sounder \"siren-12\" title=\"Siren under the eaves\" mount=(ft)14",

@@ -4,6 +4,8 @@ use crate::quantity::Dimension::{Current, Length, Time, Voltage};
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, not_negative, positive, property};
 use crate::terms::{CurrentKind, DrivenBy, SwitchedSide, ZoneType};
 
+use super::circuit::OWN_BATTERY;
+
 /// `relay` of a part
 pub(crate) static RELAY: NodeSpec = NodeSpec {
     name: "relay",
@@ -77,7 +79,7 @@ pub(crate) static LOAD: NodeSpec = NodeSpec {
         property("name", Kind::Name(Names::Device), "a name of its own"),
         property("title", TEXT, "name for people"),
         property("mount", positive(&[Length]), "height above the floor"),
-        property("battery", Kind::Date, "day its own battery was put in, where it has one"),
+        OWN_BATTERY,
         property("diode", Kind::Flag, "whether a diode is fitted across its coil"),
     ],
     children: &[],
