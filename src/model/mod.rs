@@ -34,7 +34,7 @@ pub use part::{AcPort, BandEdges, BatteryPort, Charger, ContactData, FaultContac
 pub(crate) use part::{Band, BusPort, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
-pub use site::{Accept, Area, Building, Revision, Site};
+pub use site::{Accept, Area, Building, Revision, Site, Upkeep};
 pub use source::Source;
 pub use switching::{Drive, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 pub(crate) use terminal::{Role, Terminal};
