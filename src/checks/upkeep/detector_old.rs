@@ -7,7 +7,9 @@ use crate::words::Screen;
 
 check!(
     "detector-old",
-    Basis::Published("the age that the detector's listing or sheet gives, as the spec has it"),
+    Basis::Published(
+        "the age on the detector's own label or sheet, as the spec has it; that it is replaced then: UL 217 and UL 268, from memory"
+    ),
     "a detector that is past the age of its listing"
 );
 
