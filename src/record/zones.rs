@@ -15,6 +15,8 @@ use crate::terms::{KeyAction, LoopWiring, ZoneType};
 record! {
     /// A part of the house that arms as one.
     Area {
+        /// Identifier for what connects next; it stays while the name does.
+        id: String,
         /// The name that others refer to.
         name: String,
         /// Name for people.
@@ -31,6 +33,8 @@ record! {
 
     /// What is reported by one number.
     Zone {
+        /// Identifier for what connects next; it stays while the number does.
+        id: String,
         /// The number that is reported.
         number: u32,
         /// What the dispatcher reads, not cut.
@@ -94,6 +98,7 @@ pub(crate) fn areas(names: &Names<'_>) -> Vec<Area> {
     let of_area = |area: &model::Area| {
         let model::Area { name, title, number, entry, exit, abort } = area;
         Area {
+            id: area.identifier(),
             name: name.value.clone(),
             title: Title::new(title, &name.value),
             number: *number,
@@ -113,6 +118,7 @@ pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
         let kind = kind.as_ref().map(|kind| kind.value);
         let event = event.as_ref().map(|event| event.value);
         Zone {
+            id: zone.identifier(),
             number: number.value,
             description: description.value.clone(),
             kind: kind.map(ZoneType::word),
