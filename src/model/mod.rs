@@ -10,6 +10,7 @@ pub(crate) mod cable;
 mod chain;
 pub(crate) mod communicator;
 pub(crate) mod device;
+mod identifier;
 pub(crate) mod index;
 mod input;
 pub(crate) mod measured;

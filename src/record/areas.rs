@@ -8,6 +8,8 @@ use crate::quantity::{Metres, Seconds};
 record! {
     /// A part of the house that arms as one.
     Area {
+        /// Identifier for what connects next; it stays while the name does.
+        id: String,
         /// The name that others refer to.
         name: String,
         /// Name for people.
@@ -70,6 +72,7 @@ pub(crate) fn areas(names: &Names<'_>) -> Vec<Area> {
             whole: _,
         } = area;
         Area {
+            id: area.identifier(),
             name: name.value.clone(),
             title: Title::new(title, &name.value),
             number: *number,

@@ -14,6 +14,8 @@ use crate::terms::{KeyAction, LoopWiring, ZoneType};
 record! {
     /// What is reported by one number.
     Zone {
+        /// Identifier for what connects next; it stays while the number does.
+        id: String,
         /// The number that is reported.
         number: u32,
         /// What the dispatcher reads, not cut.
@@ -94,6 +96,7 @@ pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
         let kind = kind.as_ref().map(|kind| kind.value);
         let event = event.as_ref().map(|event| event.value);
         Zone {
+            id: zone.identifier(),
             number: number.value,
             description: description.value.clone(),
             kind: kind.map(ZoneType::word),

@@ -21,6 +21,7 @@ mod loop_path;
 pub(crate) mod loop_sheet;
 pub(crate) mod power_sheet;
 mod procedure;
+pub(crate) mod programming_sheet;
 mod room_ends;
 pub mod safety_notes;
 pub(crate) mod site_data;
@@ -47,6 +48,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
+    &programming_sheet::DOCUMENT,
     &zone_descriptions::DOCUMENT,
     &commissioning_sheet::DOCUMENT,
     &as_built::DOCUMENT,
