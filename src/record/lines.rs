@@ -39,6 +39,8 @@ record! {
 
     /// A powered circuit.
     Circuit {
+        /// Identifier for what connects next; it stays while the name does.
+        id: String,
         /// The name that others refer to.
         name: String,
         /// Name for people.
@@ -152,6 +154,7 @@ pub(crate) fn circuits(names: &Names<'_>) -> Vec<Circuit> {
         let owner = Owner::Circuit(id);
         let feeds = names.site.all_mounted(owner).filter_map(|(_, item)| item.feed());
         Circuit {
+            id: circuit.identifier(),
             name: name.value.clone(),
             title: Title::new(title, &name.value),
             feed: feed.as_ref().map(|feed| names.output(feed.value)),

@@ -22,6 +22,7 @@ pub(crate) mod loop_sheet;
 pub(crate) mod owners_guide;
 pub(crate) mod power_sheet;
 mod procedure;
+pub(crate) mod programming_sheet;
 mod room_ends;
 pub mod safety_notes;
 pub(crate) mod site_data;
@@ -49,6 +50,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
+    &programming_sheet::DOCUMENT,
     &zone_descriptions::DOCUMENT,
     &commissioning_sheet::DOCUMENT,
     &as_built::DOCUMENT,

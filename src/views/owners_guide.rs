@@ -53,7 +53,7 @@ struct AreaRow {
 /// A sound and what to do.
 #[derive(Serialize)]
 struct Sound {
-    sound: &'static str,
+    heard: &'static str,
     means: &'static str,
     act: &'static str,
 }
@@ -132,27 +132,27 @@ fn sounds(site: &Site) -> Vec<Sound> {
     let mut sounds = Vec::new();
     if has(site, FIRE) {
         sounds.push(Sound {
-            sound: "three long tones, pause, again and again",
+            heard: "three long tones, pause, again and again",
             means: "FIRE",
             act: "Everybody out, doors shut, call from outside. Never go back in.",
         });
     }
     if has(site, GAS) {
         sounds.push(Sound {
-            sound: "four short tones, pause, again and again",
+            heard: "four short tones, pause, again and again",
             means: "CARBON MONOXIDE",
             act: "Everybody into fresh air, count heads, call from outside.",
         });
     }
     if has(site, BURGLARY) {
         sounds.push(Sound {
-            sound: "a steady or wailing tone",
+            heard: "a steady or wailing tone",
             means: "BURGLARY",
             act: "If it was none of you: stay out or lock yourselves in, and call.",
         });
     }
     sounds.push(Sound {
-        sound: "the keypad beeps",
+        heard: "the keypad beeps",
         means: "DELAY or TROUBLE",
         act: "The delay runs; at other times read the keypad and tell the installer.",
     });

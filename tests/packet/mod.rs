@@ -14,6 +14,7 @@ mod pages;
 mod paths;
 mod power;
 mod power_supply;
+mod programming;
 mod read_back;
 mod reserve;
 pub mod sites;

@@ -69,7 +69,7 @@ fn view(compiled: &Compiled) -> Value {
     };
     let (test, cleaning) = (again("test"), again("cleaning"));
     entries.retain(|entry| entry.key != "permit");
-    entries.sort_by(|one, other| (one.due.is_none(), one.due).cmp(&(other.due.is_none(), other.due)));
+    entries.sort_by_key(|entry| (entry.due.is_none(), entry.due));
     value(&Upkeep {
         calendar: calendar::of(compiled).is_some(),
         test,

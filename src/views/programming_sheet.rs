@@ -1,0 +1,290 @@
+//! Programming sheet: everything that must be keyed into the board, in the order in which most boards ask for it.
+//!
+//! Words are generic. A board's own numbers for its options are blanks, as are transmitters' codes. Codes of people,
+//! of the installer and of the account are keyed in and written nowhere: there is only a box to tick.
+//! The table beside it names zones, areas and outputs for what connects next.
+
+mod connect;
+mod outputs;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::natural::natural;
+use super::{Document, Orientation, Reader, value};
+use crate::base::wording::{list, numbers};
+use crate::base::{Id, Spanned};
+use crate::compiled::Compiled;
+use crate::model::{Area, Board, BoardKind, Communicator, CrossZones, Mounted, Owner, Site, Zone};
+use crate::quantity::{Ohms, Seconds};
+use crate::terms::{EmergencyKey, Format, LoopWiring, Word, ZoneType};
+use crate::words::{self, Paper};
+
+/// The programming sheet.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "programming-sheet",
+    title: "Programming sheet",
+    readers: &[Reader::Installer],
+    about: "what is keyed into the board, in order, and how each is checked; its table names zones, areas and outputs for what connects next",
+    orientation: Orientation::Portrait,
+    template: crate::template!("programming-sheet"),
+    view,
+    table: Some(connect::table),
+    drawings: None,
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    areas: Vec<AreaRow>,
+    boards: Vec<BoardRow>,
+    types: Vec<TypeRow>,
+    zones: Vec<ZoneRow>,
+    wireless: Vec<WirelessRow>,
+    reserved: String,
+    keys: Vec<KeyRow>,
+    outputs: Vec<outputs::Row>,
+    ways: Vec<WayRow>,
+    format: &'static str,
+    test_every: String,
+}
+
+/// An area and its delays.
+#[derive(Serialize)]
+struct AreaRow {
+    number: String,
+    title: String,
+    entry: String,
+    exit: String,
+    abort: String,
+    trips: String,
+    sounders: String,
+    zones: String,
+    cross_zones: Vec<CrossRow>,
+}
+
+/// Zones of an area that confirm each other.
+#[derive(Serialize)]
+struct CrossRow {
+    zones: String,
+    window: String,
+}
+
+/// A board on a bus.
+#[derive(Serialize)]
+struct BoardRow {
+    address: String,
+    title: String,
+    kind: &'static str,
+    room: String,
+    inputs: String,
+}
+
+/// A type of zone that the site uses.
+#[derive(Serialize)]
+struct TypeRow {
+    word: &'static str,
+    does: &'static str,
+    zones: String,
+}
+
+/// A zone with a loop.
+#[derive(Serialize)]
+struct ZoneRow {
+    number: String,
+    description: String,
+    kind: String,
+    area: String,
+    at: String,
+    wiring: String,
+}
+
+/// A zone with a wireless detector.
+#[derive(Serialize)]
+struct WirelessRow {
+    number: String,
+    description: String,
+    kind: String,
+    area: String,
+    detector: String,
+    receiver: String,
+}
+
+/// An emergency key of a keypad.
+#[derive(Serialize)]
+struct KeyRow {
+    keypad: String,
+    key: &'static str,
+    number: String,
+}
+
+/// A way to the monitoring service.
+#[derive(Serialize)]
+struct WayRow {
+    title: String,
+    over: &'static str,
+    by: String,
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let Compiled { site, .. } = compiled;
+    let monitoring = site.monitoring.as_ref();
+    let test_every = monitoring.and_then(|monitoring| monitoring.test_every);
+    let keys = |(id, board): (Id<Board>, &Board)| {
+        let row = |key: EmergencyKey, number: Option<u32>| KeyRow {
+            keypad: Paper.board(site, id),
+            key: key.printed(),
+            number: number.map(|number| number.to_string()).unwrap_or_default(),
+        };
+        board.emergency_keys.iter().map(|in_use| row(in_use.key.value, in_use.number)).collect::<Vec<_>>()
+    };
+    value(&Sheet {
+        areas: areas(site),
+        boards: boards(site),
+        types: types(site),
+        zones: site.zones.entries().filter_map(|(id, _)| zone(compiled, id)).collect(),
+        wireless: site.zones.iter().filter_map(|zone| wireless(site, zone)).collect(),
+        reserved: numbers_of(site.zones.iter().filter(|zone| zone.reserved.is_some())),
+        keys: site.boards.entries().flat_map(keys).collect(),
+        outputs: outputs::rows(compiled),
+        ways: site.communicators.iter().map(|line| way(site, line)).collect(),
+        format: monitoring.and_then(|monitoring| monitoring.format).map_or("", format_words),
+        test_every: test_every.map(|every| every.to_string()).unwrap_or_default(),
+    })
+}
+
+fn format_words(format: Format) -> &'static str {
+    Format::WORDS.iter().find(|word| word.word == format.word()).map_or("", |word| word.doc)
+}
+
+fn areas(site: &Site) -> Vec<AreaRow> {
+    let delay =
+        |delay: &Option<Spanned<Seconds>>| delay.as_ref().map(|delay| delay.value.to_string()).unwrap_or_default();
+    let row = |(id, area): (Id<Area>, &Area)| AreaRow {
+        number: area.number.to_string(),
+        title: area.title.clone(),
+        entry: delay(&area.entry),
+        exit: delay(&area.exit),
+        abort: delay(&area.abort),
+        trips: area.swinger_shutdown.as_ref().map(|trips| trips.value.to_string()).unwrap_or_default(),
+        sounders: delay(&area.sounder_cut_off),
+        zones: numbers_of(in_use(site).filter(|zone| zone.area == Some(id))),
+        cross_zones: area.cross_zones.iter().map(cross_row).collect(),
+    };
+    let mut areas: Vec<(Id<Area>, &Area)> = site.areas.entries().collect();
+    areas.sort_by_key(|(_, area)| area.number);
+    areas.into_iter().map(row).collect()
+}
+
+fn cross_row(cross: &CrossZones) -> CrossRow {
+    CrossRow {
+        zones: numbers(&cross.zones.iter().map(|zone| zone.value).collect::<Vec<_>>()),
+        window: cross.window.map(|window| window.to_string()).unwrap_or_default(),
+    }
+}
+
+/// The zones that are wired or heard: those kept for later are left off.
+fn in_use(site: &Site) -> impl Iterator<Item = &Zone> {
+    site.zones.iter().filter(|zone| zone.reserved.is_none())
+}
+
+fn numbers_of<'z>(zones: impl Iterator<Item = &'z Zone>) -> String {
+    numbers(&zones.map(|zone| zone.number.value).collect::<Vec<_>>())
+}
+
+/// The boards on a bus in the order of their addresses.
+fn boards(site: &Site) -> Vec<BoardRow> {
+    let mut boards: Vec<(Id<Board>, &Board)> =
+        site.boards.entries().filter(|(_, board)| board.kind.hangs_on_bus()).collect();
+    boards.sort_by(|(_, one), (_, other)| {
+        let address = |board: &Board| board.address.as_ref().map_or(u32::MAX, |address| address.value);
+        address(one).cmp(&address(other)).then_with(|| natural(&one.title, &other.title))
+    });
+    let row = |(id, board): (Id<Board>, &Board)| BoardRow {
+        address: board.address.as_ref().map(|address| address.value.to_string()).unwrap_or_default(),
+        title: Paper.board(site, id),
+        kind: board.kind.noun(),
+        room: words::room(site, board.room),
+        inputs: inputs(site, id, board),
+    };
+    boards.into_iter().map(row).collect()
+}
+
+/// How the panel counts the inputs of a board: "17 to 28".
+fn inputs(site: &Site, id: Id<Board>, board: &Board) -> String {
+    let BoardKind::Module { inputs_from: Some(first) } = board.kind else { return String::new() };
+    let inputs = site.part_of(id).map_or(0, |part| part.inputs.len());
+    let last = u32::try_from(inputs).ok().and_then(|inputs| first.checked_add(inputs)?.checked_sub(1));
+    match last {
+        Some(last) if last > first => format!("{first} to {last}"),
+        _ => format!("from {first}"),
+    }
+}
+
+fn types(site: &Site) -> Vec<TypeRow> {
+    let is_of = |zone: &&Zone, kind: ZoneType| zone.kind.as_ref().is_some_and(|of| of.value == kind);
+    let row = |(kind, word): (&ZoneType, &Word)| {
+        let zones = numbers_of(in_use(site).filter(|zone| is_of(zone, *kind)));
+        (!zones.is_empty()).then_some(TypeRow { word: word.word, does: word.doc, zones })
+    };
+    ZoneType::ALL.iter().zip(ZoneType::WORDS).filter_map(row).collect()
+}
+
+fn kind(zone: &Zone) -> String {
+    let kind = zone.kind.as_ref().map_or("", |kind| kind.value.word());
+    if zone.follows { format!("{kind}, waits") } else { kind.to_owned() }
+}
+
+fn area(site: &Site, zone: &Zone) -> String {
+    site.area_of(zone).map(|area| area.number.to_string()).unwrap_or_default()
+}
+
+fn zone(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneRow> {
+    let Compiled { site, wiring, .. } = compiled;
+    let zone = &site.zones[id];
+    let wired = zone.wired.as_ref()?;
+    Some(ZoneRow {
+        number: zone.number.value.to_string(),
+        description: zone.description.value.clone(),
+        kind: kind(zone),
+        area: area(site, zone),
+        at: Paper.input(site, wiring, id),
+        wiring: wired.wiring.as_ref().map(|wiring| supervision(site, id, wiring.value)).unwrap_or_default(),
+    })
+}
+
+/// How a loop is supervised, with the resistors that the input must be set for.
+fn supervision(site: &Site, zone: Id<Zone>, wiring: LoopWiring) -> String {
+    // Halves at the ends of two cables are one resistor for the board.
+    let resistors = site.all_mounted(Owner::Zone(zone)).filter_map(|(_, item): (_, &Mounted)| item.resistor());
+    let in_all: f64 = resistors.map(|resistor| resistor.value.nominal.0).sum();
+    let mut said = vec![wiring.word().replace('-', " ")];
+    said.extend((in_all > 0.0).then(|| Ohms(in_all).to_string()));
+    let shunts = site.devices_of(zone).filter_map(|(_, device)| device.shunt.as_ref());
+    let mut shunts: Vec<String> = shunts.map(|shunt| format!("{} at each contact", shunt.value.nominal)).collect();
+    shunts.dedup();
+    said.extend(shunts);
+    said.join(", ")
+}
+
+fn wireless(site: &Site, zone: &Zone) -> Option<WirelessRow> {
+    let device = &site.devices[zone.wireless?];
+    Some(WirelessRow {
+        number: zone.number.value.to_string(),
+        description: zone.description.value.clone(),
+        kind: kind(zone),
+        area: area(site, zone),
+        detector: Paper.device(site, zone.wireless?),
+        receiver: device.receiver.as_ref().map(|receiver| Paper.board(site, receiver.value)).unwrap_or_default(),
+    })
+}
+
+fn way(site: &Site, line: &Communicator) -> WayRow {
+    let board = line.starts_at().map(|board| Paper.board(site, board));
+    let hops: Vec<&str> = line.hops.iter().map(|hop| hop.name.value.as_str()).collect();
+    let hops = (!hops.is_empty()).then(|| format!("through {}", list(&hops, "and")));
+    WayRow {
+        title: line.title.clone(),
+        over: line.path.as_ref().map_or("", |path| path.value.word()),
+        by: board.into_iter().chain(hops).collect::<Vec<_>>().join(", "),
+    }
+}
