@@ -2,6 +2,7 @@
 
 mod safety_notes;
 mod site_data;
+mod upkeep;
 mod zone_descriptions;
 
 use std::fs;
