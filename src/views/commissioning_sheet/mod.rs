@@ -15,6 +15,7 @@ mod trials;
 use serde::Serialize;
 use serde_json::Value;
 
+use super::zone_descriptions::others::{self, OtherRow};
 use super::{Document, Orientation, Reader, procedure, value};
 use crate::calc::meter::meter_words;
 use crate::compiled::Compiled;
@@ -64,6 +65,7 @@ struct Sheet {
     relays: Vec<String>,
     relay_procedure: &'static str,
     heard: Vec<heard::Pair>,
+    others: Vec<OtherRow>,
     keys: Vec<heard::KeyRow>,
     paths: Vec<String>,
     batteries: Vec<BatteryRow>,
@@ -107,6 +109,7 @@ fn view(compiled: &Compiled) -> Value {
         relays: trials::relays(site),
         relay_procedure: procedure::RELAY,
         heard: heard::zones(site),
+        others: others::rows(compiled),
         keys: site.boards.entries().flat_map(|(id, board)| heard::keys(site, id, board)).collect(),
         paths: site.communicators.iter().map(|line| line.title.clone()).collect(),
         batteries: batteries(compiled),
