@@ -29,7 +29,7 @@ pub(crate) mod zone;
 pub use board::{Battery, Board, BoardKind, Earth, KeyInUse, OtherBattery, Transformer};
 pub(crate) use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, HopRef, Monitoring};
-pub use device::{Device, DeviceKind, OutputRef};
+pub use device::{Device, DeviceKind, Near, OutputRef};
 pub(crate) use measured::{Measured, MeasuredLoop};
 pub use part::{AcPort, BandEdges, BatteryPort, Charger, ContactData, FaultContact, LinePort, OtherTerminal, Take};
 pub(crate) use part::{Band, BusPort, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};

@@ -6,6 +6,7 @@ use super::names::{Names, Subject, owner_of};
 use crate::base::Id;
 use crate::model::{self, DeviceKind, Owner};
 use crate::quantity::Metres;
+use crate::terms::Faces;
 
 record! {
     /// A device where it is mounted.
@@ -51,6 +52,18 @@ record! {
         receiver: Option<Reference> => "receiver",
         /// Day its own battery was put in, as year-month-day: of what is wireless, and of a siren or lock that has one.
         battery_installed: Option<Printed<jiff::civil::Date>> => "battery put in",
+        /// What it looks at that may mislead it, of a motion detector.
+        faces: Option<&'static str> => "looks at",
+        /// How far it is from what the spec names, in the order of the text.
+        near: Vec<Near> => "from",
+    }
+
+    /// How far a detector is from something.
+    Near by what {
+        /// From what.
+        what: &'static str,
+        /// How far in metres.
+        distance: Metres => "",
     }
 }
 
@@ -84,6 +97,8 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         receiver,
         receiver_written: _,
         battery,
+        faces,
+        near,
         place: _,
     } = &site.devices[id];
     let Reference { subject: known_as, text } = names.device(id);
@@ -113,6 +128,8 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         fixed: *fixed,
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
         battery_installed: battery.map(Printed),
+        faces: faces.as_ref().map(|faces| Faces::word(faces.value)),
+        near: near.iter().map(|near| Near { what: near.what.value.word(), distance: near.distance }).collect(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! An opening within reach that is watched by detectors of breaking glass alone.
 
 use crate::checks::Context;
-use crate::checks::zones::opening_unwatched::within_reach;
+use super::opening_unwatched::within_reach;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::terms::Senses;
 use crate::words::Screen;
