@@ -153,3 +153,35 @@ fn gap(one: &Room, other: &Room) -> Option<Metres> {
     };
     Some(Metres(apart(x, width, to_x, to_width).hypot(apart(y, depth, to_y, to_depth))))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::{Arena, Span, Spanned};
+
+    fn room(rect: [f64; 4]) -> Room {
+        let mut levels: Arena<Level> = Arena::default();
+        let name = |name: &str| Spanned::new(name.to_owned(), Span::default());
+        let level = levels.push(Level { name: name("l"), title: String::new(), storey: 0, ceiling: None });
+        Room { name: name("r"), title: String::new(), kind: None, level, rect: Some(rect.map(Metres)) }
+    }
+
+    /// Rooms that touch have no gap; those across a corner have the hypotenuse of 3, 4 and 5.
+    #[test]
+    fn the_gap_is_the_shortest_line_between_two_rooms() {
+        let one = room([0.0, 0.0, 4.0, 3.0]);
+        assert_eq!(gap(&one, &room([4.0, 0.0, 2.0, 2.0])), Some(Metres(0.0)));
+        assert_eq!(gap(&one, &room([1.0, 1.0, 1.0, 1.0])), Some(Metres(0.0)));
+        assert_eq!(gap(&one, &room([6.0, 1.0, 2.0, 2.0])), Some(Metres(2.0)));
+        assert_eq!(gap(&one, &room([7.0, 7.0, 2.0, 2.0])), Some(Metres(5.0)));
+        assert_eq!(gap(&room([7.0, 7.0, 2.0, 2.0]), &one), Some(Metres(5.0)));
+        assert_eq!(gap(&one, &Room { rect: None, ..one.clone() }), None);
+    }
+
+    /// NFPA 72 chapter 29, as quoted: 21 ft are 6.4 m.
+    #[test]
+    fn the_row_is_in_metres() {
+        let most = SLEEPING.value.length().expect("a length");
+        assert!((most.0 - 6.4).abs() < 0.01, "{most:?}");
+    }
+}

@@ -1,8 +1,8 @@
 //! Identifiers of areas, zones and outputs for what connects next: our word for the thing with its number or name in the
 //! spec, so that they change only where the spec renumbers or renames it.
 
+use super::area::Area;
 use super::run::Circuit;
-use super::site::Area;
 use super::zone::Zone;
 
 impl Area {

@@ -4,6 +4,7 @@
 //! reported: whoever meets it stays silent. Equality ignores spans. Nothing here is serialisable: views are.
 //! Every arena is in canonical order (by name or number), whatever the order of files and nodes.
 
+pub(crate) mod area;
 pub(crate) mod board;
 pub(crate) mod cable;
 mod chain;
@@ -26,16 +27,19 @@ pub(crate) mod two_wire;
 mod watch;
 pub(crate) mod zone;
 
+pub use area::{Area, CrossZones, Walk};
 pub use board::{Battery, Board, BoardKind, Earth, KeyInUse, OtherBattery, Transformer};
 pub(crate) use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, HopRef, Monitoring};
 pub use device::{Device, DeviceKind, Near, OutputRef};
 pub(crate) use measured::{Measured, MeasuredLoop};
-pub use part::{AcPort, BandEdges, BatteryPort, Charger, ContactData, FaultContact, LinePort, OtherTerminal, Take};
+pub use part::{
+    AcPort, BandEdges, BatteryPort, Charger, ContactData, FaultContact, LinePort, OtherTerminal, Sound, Take,
+};
 pub(crate) use part::{Band, BusPort, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
-pub use site::{Accept, Area, Building, Revision, Site};
+pub use site::{Accept, Building, Revision, Site};
 pub use source::Source;
 pub use switching::{Drive, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 pub(crate) use terminal::{Role, Terminal};

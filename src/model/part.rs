@@ -4,7 +4,9 @@ use std::fmt;
 
 use super::two_wire::{LoopFed, LoopFeed, Setting};
 use crate::base::Spanned;
-use crate::quantity::{Amperes, Celsius, Dimension, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension};
+use crate::quantity::{
+    Amperes, Celsius, Decibels, Dimension, Metres, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension,
+};
 use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, SupplyForm, SwitchedSide, When, Works};
 
 use super::switching::{OwnSupply, Switch};
@@ -42,6 +44,8 @@ pub struct Part {
     pub supply: Option<SupplyNeed>,
     /// The supply of its own that a dry contact switches.
     pub own_supply: Option<OwnSupply>,
+    /// How loud it is, of a sounder.
+    pub sound: Option<Sound>,
     /// Marks of the terminals in their order on the board; empty where the sheet's order is not given.
     pub terminals: Vec<Spanned<String>>,
     /// The terminals for its transformer.
@@ -343,6 +347,15 @@ pub struct Charger {
     pub cut_off: Option<Volts>,
     /// Volts lost in the board between battery and outputs, in its fuse and switches.
     pub drop: Option<Volts>,
+}
+
+/// How loud a sounder is, by its sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sound {
+    /// Its level.
+    pub level: Decibels,
+    /// The distance at which it has that level.
+    pub at: Metres,
 }
 
 /// The wireless side of a part.

@@ -1,10 +1,10 @@
 //! The site: everything together.
 
 use crate::base::{Arena, Id, Spanned};
-use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
 use crate::terms::{ContactForm, Framing, Profile};
 
+use super::area::Area;
 use super::board::Board;
 use super::cable::CableType;
 use super::communicator::{Communicator, Monitoring};
@@ -96,23 +96,6 @@ pub struct Building {
     pub built: Option<i64>,
     /// What walls and floors are made of.
     pub framing: Option<Framing>,
-}
-
-/// A part of the house that arms as one.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Area {
-    /// The name that others refer to.
-    pub name: Spanned<String>,
-    /// Name for people; the name where none is given.
-    pub title: String,
-    /// The number it reports with.
-    pub number: u32,
-    /// Entry delay.
-    pub entry: Option<Spanned<Seconds>>,
-    /// Exit delay.
-    pub exit: Option<Spanned<Seconds>>,
-    /// Abort window.
-    pub abort: Option<Spanned<Seconds>>,
 }
 
 /// An accepted finding.

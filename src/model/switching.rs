@@ -8,10 +8,11 @@ use crate::base::{Id, Spanned};
 use crate::quantity::{Amperes, Seconds, Volts};
 use crate::terms::{CurrentKind, DrivenBy, SwitchContact, SwitchedSide, ZoneType};
 
+use super::area::Area;
 use super::board::Board;
 use super::device::Device;
 use super::run::{Circuit, Owner, Run};
-use super::site::{Area, Site};
+use super::site::Site;
 use super::terminal::Role;
 
 /// The most that a contact or transistor carries; `None` where its sheet does not say.

@@ -3,10 +3,11 @@
 use crate::base::{Id, Span, Spanned};
 use crate::terms::{ContactForm, KeyAction, LoopWiring, Senses, ZoneType};
 
+use super::area::Area;
 use super::board::Board;
 use super::device::{Device, DeviceKind};
 use super::run::Mounted;
-use super::site::{Area, Site};
+use super::site::Site;
 
 /// What is reported by one number.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,6 +24,8 @@ pub struct Zone {
     pub event: Option<Spanned<u32>>,
     /// What turning the key of a keyswitch does.
     pub action: Option<Spanned<KeyAction>>,
+    /// That it waits while the entry or exit delay runs.
+    pub follows: bool,
     /// That the number is kept for later: where it is said.
     pub reserved: Option<Span>,
     /// A remark for the installer.

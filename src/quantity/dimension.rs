@@ -34,11 +34,13 @@ pub(crate) enum Dimension {
     Ratio,
     /// Degree Celsius.
     Temperature,
+    /// Decibel, A-weighted.
+    SoundLevel,
 }
 
 impl Dimension {
     /// Every dimension.
-    pub(crate) const ALL: [Self; 13] = [
+    pub(crate) const ALL: [Self; 14] = [
         Self::Resistance,
         Self::LinearResistance,
         Self::Voltage,
@@ -52,6 +54,7 @@ impl Dimension {
         Self::Rate,
         Self::Ratio,
         Self::Temperature,
+        Self::SoundLevel,
     ];
 
     /// The noun in messages: "a length".
@@ -70,6 +73,7 @@ impl Dimension {
             Self::Rate => "a data rate",
             Self::Ratio => "a percentage",
             Self::Temperature => "a temperature",
+            Self::SoundLevel => "a sound level",
         }
     }
 }
@@ -90,7 +94,7 @@ impl Quantity {
     }
 
     /// The value in the base unit of its dimension (ohm, volt, ampere, ampere-hour, metre, ohm per metre, second, VA, W, bit/s,
-    /// ratio, °C), rounded to twelve digits so that `(kohm)2.05` is exactly `(ohm)2050`. For a wire size the number
+    /// ratio, °C, dBA), rounded to twelve digits so that `(kohm)2.05` is exactly `(ohm)2050`. For a wire size the number
     /// as written: see [`WireSize`](super::WireSize).
     pub(crate) fn base(&self) -> f64 {
         tidy(self.number * self.unit.factor + self.unit.offset)

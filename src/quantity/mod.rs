@@ -107,3 +107,7 @@ newtype!(
     /// Temperature in degree Celsius.
     Celsius of Temperature
 );
+newtype!(
+    /// Sound pressure level in decibel, A-weighted, over 20 µPa.
+    Decibels of SoundLevel
+);

@@ -7,7 +7,8 @@ use std::fmt;
 
 use super::decimal::{fixed, round, trimmed};
 use super::{
-    AmpereHours, Amperes, BitsPerSecond, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, VoltAmperes, Volts, Watts,
+    AmpereHours, Amperes, BitsPerSecond, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, VoltAmperes,
+    Volts, Watts,
 };
 
 /// The unit that lengths are printed in.
@@ -141,6 +142,11 @@ fn celsius(value: f64) -> String {
     format!("{} °C", trimmed(value, 1))
 }
 
+/// Whole: `79 dBA`.
+fn decibels(value: f64) -> String {
+    format!("{} dBA", trimmed(value, 0))
+}
+
 macro_rules! displays {
     ($($name:ident by $print:ident),* $(,)?) => {$(
         impl fmt::Display for $name {
@@ -163,6 +169,7 @@ displays!(
     BitsPerSecond by bits_per_second,
     Ratio by ratio,
     Celsius by celsius,
+    Decibels by decibels,
 );
 
 #[cfg(test)]
@@ -251,6 +258,7 @@ mod tests {
         check(&[(BitsPerSecond(9600.0), "9600 bit/s"), (BitsPerSecond(19200.0), "19.2 kbit/s")]);
         check(&[(Ratio(0.05), "5 %"), (Ratio(0.0025), "0.25 %"), (Ratio(0.07), "7 %")]);
         check(&[(Celsius(49.0), "49 °C"), (Celsius(-17.777_777), "-17.8 °C"), (Celsius(-0.01), "0 °C")]);
+        check(&[(Decibels(105.0), "105 dBA"), (Decibels(94.46), "94 dBA")]);
         assert_eq!(format!("[{:>8}] [{:<8}]", Ohms(120.0), Volts(5.0)), "[   120 Ω] [5.00 V  ]");
     }
 }

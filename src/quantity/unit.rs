@@ -58,6 +58,7 @@ pub(crate) static UNITS: &[Unit] = &[
     unit("percent", "%", Dimension::Ratio, 1e-2),
     unit("degC", "°C", Dimension::Temperature, 1.0),
     Unit { name: "degF", symbol: "°F", dimension: Dimension::Temperature, factor: 5.0 / 9.0, offset: -160.0 / 9.0 },
+    unit("dBA", "dBA", Dimension::SoundLevel, 1.0),
 ];
 
 /// The unit of that name.

@@ -15,8 +15,8 @@ use super::names::Subject;
 use super::number::{Bound, Number};
 use crate::quantity::print::{self, LengthUnit};
 use crate::quantity::{
-    AmpereHours, Amperes, BitsPerSecond, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Resistance, Seconds, VoltAmperes,
-    Volts, Watts,
+    AmpereHours, Amperes, BitsPerSecond, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Resistance, Seconds,
+    VoltAmperes, Volts, Watts,
 };
 
 /// A piece of a fact.
@@ -192,7 +192,7 @@ macro_rules! figures {
         }
     )*};
 }
-figures!(u32 i64 usize Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes BitsPerSecond Ratio Celsius OhmsPerMetre);
+figures!(u32 i64 usize Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes BitsPerSecond Ratio Celsius OhmsPerMetre Decibels);
 
 impl Item for Metres {
     fn atoms(&self, lengths: LengthUnit) -> Value {
@@ -228,7 +228,7 @@ macro_rules! numbers {
         }
     )*};
 }
-numbers!(Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes BitsPerSecond Ratio Metres Celsius OhmsPerMetre);
+numbers!(Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes BitsPerSecond Ratio Metres Celsius OhmsPerMetre Decibels);
 
 /// Values that the JSON writes as the text that they are printed as.
 macro_rules! texts {

@@ -12,6 +12,7 @@
 //! What is calculated ([`figures`]) stands with what it is of, and is no fact. Out of scope: secrets and personal data.
 //! The spec holds none, so none can come out.
 
+pub(crate) mod areas;
 pub(crate) mod boards;
 pub(crate) mod cables;
 pub(crate) mod chain;
@@ -35,12 +36,13 @@ pub use item::{Atom, Value};
 
 /// The things of the record, for the names of their facts in a comparison: `fact::Zone::area`.
 pub(crate) mod fact {
+    pub(crate) use super::areas::Area;
     pub(crate) use super::boards::{Battery, Board, Transformer};
     pub(crate) use super::cables::{Conductor, Place, Run};
     pub(crate) use super::devices::Device;
     pub(crate) use super::lines::{Bus, Communicator};
     pub(crate) use super::service::Monitoring;
-    pub(crate) use super::zones::{Area, Loop, Zone};
+    pub(crate) use super::zones::{Loop, Zone};
 }
 pub(crate) use item::{Fields, Item};
 pub use names::{Kind, Names, Subject};
@@ -49,6 +51,7 @@ use crate::compiled::Compiled;
 use crate::model::{self, Site};
 use crate::terms::{Framing, Profile};
 
+use areas::Area;
 use boards::Board;
 use cables::{Cable, CableType, Run};
 use dead::DeadCable;
@@ -62,7 +65,7 @@ use measured::Measured;
 use parts::Part;
 use places::Level;
 use service::{Accepted, Monitoring};
-use zones::{Area, Zone};
+use zones::Zone;
 
 /// The value of `format`.
 pub(crate) const FORMAT: &str = "loopwright-site";
@@ -213,7 +216,7 @@ impl Record {
             cables: cables::cables(names),
             dead_cables: dead::cables(names),
             loose: cables::without_cable(names),
-            areas: zones::areas(names),
+            areas: areas::areas(names),
             zones: zones::zones(names),
             buses: lines::buses(names),
             circuits: lines::circuits(names),

@@ -10,7 +10,7 @@ use super::switching::{OwnSupply, SheetSwitch};
 use super::two_wire::{LoopFed, LoopFeed};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
-use crate::quantity::{Amperes, Celsius, LengthUnit, Ohms, Ratio, Seconds, Volts, Watts};
+use crate::quantity::{Amperes, Celsius, Decibels, LengthUnit, Metres, Ohms, Ratio, Seconds, Volts, Watts};
 use crate::terms::{Basis, Connect, Radio, Senses, SwitchedSide, Works};
 
 record! {
@@ -50,6 +50,8 @@ record! {
         supply: Option<SupplyNeed> => "",
         /// The supply of its own that a dry contact switches.
         own_supply: Option<OwnSupply> => "own supply",
+        /// How loud it is, of a sounder.
+        sound: Option<Sound> => "sound",
         /// What a board takes itself.
         draw: Option<Draw> => "",
         /// The terminals for its transformer.
@@ -112,6 +114,14 @@ record! {
         positive: String => "supply + terminal",
         /// Mark of the negative terminal.
         negative: String => "supply − terminal",
+    }
+
+    /// How loud a sounder is.
+    Sound {
+        /// Its level in dBA.
+        level_dba: Decibels => "level",
+        /// The distance at which it has that level, in metres.
+        at_metres: Metres => "at",
     }
 
     /// What a board takes itself.
@@ -307,6 +317,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         fault,
         supply,
         own_supply,
+        sound,
         terminals,
         ac_port,
         battery_port,
@@ -361,6 +372,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
             },
         ),
         own_supply: own_supply.as_ref().map(OwnSupply::of),
+        sound: sound.map(|model::Sound { level, at }| Sound { level_dba: level, at_metres: at }),
         draw: draw.as_ref().map(|model::Draw { idle, alarm, min }| Draw {
             idle: (*idle).into(),
             alarm: (*alarm).into(),

@@ -1,36 +1,17 @@
-//! Areas, and zones with their loops.
+//! Zones with their loops.
 
 use super::chain::{Mounted, chain};
 use super::devices::{Device, devices};
 use super::figures::states::State;
-use super::item::{Reference, Resistor, Title, record};
+use super::item::{Reference, Resistor, record};
 use super::lines::labels;
 use super::names::Names;
 use crate::base::Id;
 use crate::model::{self, Owner};
 use crate::profiles::events;
-use crate::quantity::Seconds;
 use crate::terms::{KeyAction, LoopWiring, ZoneType};
 
 record! {
-    /// A part of the house that arms as one.
-    Area {
-        /// Identifier for what connects next; it stays while the name does.
-        id: String,
-        /// The name that others refer to.
-        name: String,
-        /// Name for people.
-        title: Title => "title",
-        /// The number it reports with.
-        number: u32 => "number",
-        /// Entry delay in seconds.
-        entry_seconds: Option<Seconds> => "entry delay",
-        /// Exit delay in seconds.
-        exit_seconds: Option<Seconds> => "exit delay",
-        /// Abort window in seconds.
-        abort_seconds: Option<Seconds> => "abort window",
-    }
-
     /// What is reported by one number.
     Zone {
         /// Identifier for what connects next; it stays while the number does.
@@ -50,6 +31,8 @@ record! {
         area: Option<Reference> => "area",
         /// What turning the key of a keyswitch does.
         action: Option<&'static str> => "action",
+        /// True where it waits while the entry or exit delay runs.
+        follows: bool => "follows the entry delay",
         /// True where the number is kept for later, and nothing is wired yet.
         reserved: bool => "reserved",
         /// A remark for the installer.
@@ -93,28 +76,23 @@ record! {
     }
 }
 
-/// The areas, by name.
-pub(crate) fn areas(names: &Names<'_>) -> Vec<Area> {
-    let of_area = |area: &model::Area| {
-        let model::Area { name, title, number, entry, exit, abort } = area;
-        Area {
-            id: area.identifier(),
-            name: name.value.clone(),
-            title: Title::new(title, &name.value),
-            number: *number,
-            entry_seconds: entry.as_ref().map(|time| time.value),
-            exit_seconds: exit.as_ref().map(|time| time.value),
-            abort_seconds: abort.as_ref().map(|time| time.value),
-        }
-    };
-    names.site.areas.iter().map(of_area).collect()
-}
-
 /// The zones, by number; without the states of their loops.
 pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
     let of_zone = |(id, zone): (Id<model::Zone>, &model::Zone)| {
-        let model::Zone { number, description, kind, area, event, action, reserved, note, wired, wireless, whole: _ } =
-            zone;
+        let model::Zone {
+            number,
+            description,
+            kind,
+            area,
+            event,
+            action,
+            follows,
+            reserved,
+            note,
+            wired,
+            wireless,
+            whole: _,
+        } = zone;
         let kind = kind.as_ref().map(|kind| kind.value);
         let event = event.as_ref().map(|event| event.value);
         Zone {
@@ -126,6 +104,7 @@ pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
             event_of_its_own: event,
             area: area.map(|area| names.area(area)),
             action: action.as_ref().map(|action| KeyAction::word(action.value)),
+            follows: *follows,
             reserved: reserved.is_some(),
             note: note.clone(),
             devices: devices(names, Owner::Zone(id)),

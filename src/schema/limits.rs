@@ -5,7 +5,7 @@
 //! may be (`syntax`, `resolve/load`) and how much one cable path may hold (`resolve/lower/chains`).
 
 use super::nodes::{
-    board, bus, cable, circuit, communicator, part, places, reading, register, site, spare, switching, zone,
+    area, board, bus, cable, circuit, communicator, part, places, reading, register, site, spare, switching, zone,
 };
 use super::rules;
 use super::spec::NodeSpec;
@@ -32,7 +32,9 @@ static MOST: &[(&NodeSpec, usize)] = &[
     (&bus::KEYPAD, 250),
     (&bus::MODULE, 250),
     (&bus::RECEIVER, 250),
-    (&zone::AREA, 500),
+    (&area::AREA, 500),
+    (&area::WALK, 2_000),
+    (&area::CROSS_ZONES, 2_000),
     (&zone::ZONE, 2_000),
     (&zone::LOOP_RUN, 10_000),
     (&zone::CONTACT, 10_000),

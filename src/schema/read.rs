@@ -84,6 +84,13 @@ impl Reading {
             .collect()
     }
 
+    /// The whole numbers of an argument that takes many, which its table row keeps at zero or above.
+    pub(crate) fn counts(&self, name: &str) -> Vec<Spanned<u32>> {
+        let count = |datum: &Datum| if let Datum::Integer(number) = datum { u32::try_from(*number).ok() } else { None };
+        let many = self.fields.iter().filter(|(n, _)| *n == name);
+        many.filter_map(|(_, datum)| Some(Spanned::new(count(&datum.value)?, datum.span))).collect()
+    }
+
     /// A word, as the enum that lists it: `word("type", ZoneType::from_word)`.
     pub(crate) fn word<T>(&self, name: &str, from: impl Fn(&str) -> Option<T>) -> Option<Spanned<T>> {
         self.pick(name, |d| if let Datum::Word(word) = d { from(word) } else { None })

@@ -15,7 +15,7 @@ use super::{Document, Orientation, Reader, value};
 use crate::base::wording::{list, numbers};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
-use crate::model::{Area, Board, BoardKind, Communicator, Mounted, Owner, Site, Zone};
+use crate::model::{Area, Board, BoardKind, Communicator, CrossZones, Mounted, Owner, Site, Zone};
 use crate::quantity::{Ohms, Seconds};
 use crate::terms::{EmergencyKey, Format, LoopWiring, Word, ZoneType};
 use crate::words::{self, Paper};
@@ -56,7 +56,17 @@ struct AreaRow {
     entry: String,
     exit: String,
     abort: String,
+    trips: String,
+    sounders: String,
     zones: String,
+    cross_zones: Vec<CrossRow>,
+}
+
+/// Zones of an area that confirm each other.
+#[derive(Serialize)]
+struct CrossRow {
+    zones: String,
+    window: String,
 }
 
 /// A board on a bus.
@@ -155,11 +165,21 @@ fn areas(site: &Site) -> Vec<AreaRow> {
         entry: delay(&area.entry),
         exit: delay(&area.exit),
         abort: delay(&area.abort),
+        trips: area.swinger_shutdown.as_ref().map(|trips| trips.value.to_string()).unwrap_or_default(),
+        sounders: delay(&area.sounder_cut_off),
         zones: numbers_of(in_use(site).filter(|zone| zone.area == Some(id))),
+        cross_zones: area.cross_zones.iter().map(cross_row).collect(),
     };
     let mut areas: Vec<(Id<Area>, &Area)> = site.areas.entries().collect();
     areas.sort_by_key(|(_, area)| area.number);
     areas.into_iter().map(row).collect()
+}
+
+fn cross_row(cross: &CrossZones) -> CrossRow {
+    CrossRow {
+        zones: numbers(&cross.zones.iter().map(|zone| zone.value).collect::<Vec<_>>()),
+        window: cross.window.map(|window| window.to_string()).unwrap_or_default(),
+    }
 }
 
 /// The zones that are wired or heard: those kept for later are left off.
@@ -210,7 +230,8 @@ fn types(site: &Site) -> Vec<TypeRow> {
 }
 
 fn kind(zone: &Zone) -> String {
-    zone.kind.as_ref().map_or("", |kind| kind.value.word()).to_owned()
+    let kind = zone.kind.as_ref().map_or("", |kind| kind.value.word());
+    if zone.follows { format!("{kind}, waits") } else { kind.to_owned() }
 }
 
 fn area(site: &Site, zone: &Zone) -> String {

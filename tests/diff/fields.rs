@@ -11,8 +11,8 @@ use loopwright::model::{
 };
 use loopwright::quantity::colour::Hue;
 use loopwright::quantity::{
-    AmpereHours, Amperes, BitsPerSecond, Celsius, Colour, LengthUnit, Metres, Ohms, OhmsPerMetre, Ratio, Resistance,
-    Seconds, VoltAmperes, Volts, Watts, WireSize,
+    AmpereHours, Amperes, BitsPerSecond, Celsius, Colour, Decibels, LengthUnit, Metres, Ohms, OhmsPerMetre, Ratio,
+    Resistance, Seconds, VoltAmperes, Volts, Watts, WireSize,
 };
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
@@ -159,6 +159,22 @@ const ALTERATIONS: &[Alter] = &[
     ("entry", |s| at!(s.areas, "house").entry = Some(spanned(Seconds(31.0)))),
     ("exit", |s| at!(s.areas, "house").exit = None),
     ("abort", |s| at!(s.areas, "house").abort = Some(spanned(Seconds(20.001)))),
+    ("swinger shutdown", |s| at!(s.areas, "house").swinger_shutdown = Some(spanned(1))),
+    ("sounder cut-off", |s| at!(s.areas, "house").sounder_cut_off = None),
+    ("walk from", |s| {
+        let opening = s.openings.entries().find(|(_, opening)| opening.name.value == "side").unwrap().0;
+        at!(s.areas, "house").walks[0].from.value = opening;
+    }),
+    ("walk to", |s| {
+        let board = s.boards.entries().find(|(_, board)| board.name.value == "low-keys").unwrap().0;
+        at!(s.areas, "house").walks[0].to.value = board;
+    }),
+    ("walk time", |s| at!(s.areas, "house").walks[0].time = None),
+    ("walk length", |s| at!(s.areas, "house").walks[0].length = Some(spanned(Metres(4.0)))),
+    ("walk through", |s| at!(s.areas, "house").walks[0].through.clear()),
+    ("cross zones", |s| at!(s.areas, "house").cross_zones[0].zones[0].value = 1),
+    ("cross zones window", |s| at!(s.areas, "house").cross_zones[0].window = None),
+    ("follows", |s| zone(s, 2).follows = false),
     ("description", |s| zone(s, 1).description.value = "Gate".into()),
     ("zone type", |s| zone(s, 1).kind = Some(spanned(ZoneType::Interior))),
     ("zone area", |s| zone(s, 1).area = None),
@@ -342,6 +358,9 @@ const ALTERATIONS: &[Alter] = &[
     ("conductor use", |s| at!(s.cables, "six").conductors[4].purpose = Some(Use::Spare)),
     ("part title", |s| at!(s.parts, "motion").title = "Eye".into()),
     ("senses", |s| at!(s.parts, "motion").senses = Some(Senses::Glass)),
+    ("sound level", |s| at!(s.parts, "sounder").sound.as_mut().unwrap().level = Decibels(104.0)),
+    ("sound at", |s| at!(s.parts, "sounder").sound.as_mut().unwrap().at = Metres(1.0)),
+    ("no sound", |s| at!(s.parts, "sounder").sound = None),
     ("rating", |s| at!(s.parts, "motion").rating = Some(spanned(Celsius(57.0)))),
     ("basis", |s| at!(s.parts, "motion").basis = Some(Basis::Measured)),
     ("reference", |s| at!(s.parts, "motion").reference = Some("page 9".into())),

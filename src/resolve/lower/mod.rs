@@ -1,5 +1,6 @@
 //! Readings → model, topic by topic, in an order in which every reference finds its table filled.
 
+mod areas;
 mod boards;
 mod chains;
 mod communication;

@@ -3,9 +3,9 @@
 use crate::base::Spanned;
 use crate::model::{
     AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, FaultContact,
-    Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, Setting, SupplyNeed, Take,
+    Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, Setting, Sound, SupplyNeed, Take,
 };
-use crate::quantity::{Amperes, Celsius, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
+use crate::quantity::{Amperes, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
 use crate::terms::{
     BandName, Basis, Connect, ContactForm, LoopWiring, Metal, Radio, Senses, Shield, SupplyForm, SwitchedSide, Use,
@@ -93,6 +93,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         loop_fed: reading.one("loop-fed").and_then(two_wire::loop_fed_of),
         fault: reading.one("fault-contact").and_then(fault_contact_of),
         supply: reading.one("supply").and_then(supply_of),
+        sound: reading.one("sound").and_then(sound_of),
         own_supply: reading.one("own-supply").and_then(own_supply_of),
         terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
         ac_port: reading.one("ac-port").and_then(ac_port_of),
@@ -162,6 +163,10 @@ fn supply_of(reading: &Reading) -> Option<SupplyNeed> {
         positive: reading.text("positive").map_or_else(|| "+".to_owned(), |mark| mark.value),
         negative: reading.text("negative").map_or_else(|| "-".to_owned(), |mark| mark.value),
     })
+}
+
+fn sound_of(reading: &Reading) -> Option<Sound> {
+    Some(Sound { level: reading.quantity::<Decibels>("level")?.value, at: reading.quantity::<Metres>("at")?.value })
 }
 
 fn ac_port_of(reading: &Reading) -> Option<AcPort> {

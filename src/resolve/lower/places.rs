@@ -1,8 +1,8 @@
-//! Levels, rooms, openings, areas.
+//! Levels, rooms, openings.
 
 use crate::base::{Id, Spanned};
-use crate::model::{Area, Level, Opening, OpeningKind, Room};
-use crate::quantity::{Metres, Seconds};
+use crate::model::{Level, Opening, OpeningKind, Room};
+use crate::quantity::Metres;
 use crate::schema::Reading;
 use crate::terms::{RoomKind, Wall};
 
@@ -56,23 +56,6 @@ impl Lower<'_> {
                 at: reading.quantity::<Metres>("at").map(|at| at.value),
             });
             self.openings.enter(&name.value, opening);
-        }
-    }
-
-    pub(super) fn area_list(&mut self, tops: &[Top<'_>]) {
-        for (position, (reading, _)) in sorted(tops, "area", "name").into_iter().enumerate() {
-            let Some(name) = reading.text("name") else { continue };
-            let area = self.site.areas.push(Area {
-                title: title_of(reading, &name.value),
-                name: name.clone(),
-                number: reading
-                    .count("number")
-                    .map_or_else(|| u32::try_from(position + 1).unwrap_or(u32::MAX), |number| number.value),
-                entry: reading.quantity::<Seconds>("entry"),
-                exit: reading.quantity::<Seconds>("exit"),
-                abort: reading.quantity::<Seconds>("abort"),
-            });
-            self.areas.enter(&name.value, area);
         }
     }
 }

@@ -37,6 +37,7 @@ impl Lower<'_> {
             area,
             event: reading.count("event"),
             action: reading.word("action", KeyAction::from_word),
+            follows: reading.flag("follows"),
             reserved: reading.set("reserved"),
             note: reading.text("note").map(|note| note.value),
             wired: None,

@@ -1,5 +1,6 @@
 //! The table of the language, one file a topic, in the order of the reference.
 
+pub(crate) mod area;
 pub(crate) mod board;
 pub(crate) mod bus;
 pub(crate) mod cable;
@@ -29,7 +30,7 @@ pub static TOP: &[&NodeSpec] = &[
     &board::POWER_SUPPLY,
     &board::STRIP,
     &board::JOINT_BOX,
-    &zone::AREA,
+    &area::AREA,
     &zone::ZONE,
     &bus::BUS,
     &circuit::CIRCUIT,

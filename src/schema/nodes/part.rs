@@ -1,6 +1,6 @@
 //! Parts: what a data sheet says.
 
-use crate::quantity::Dimension::{Current, Power, Ratio, Resistance, Temperature, Time, Voltage};
+use crate::quantity::Dimension::{Current, Length, Power, Ratio, Resistance, SoundLevel, Temperature, Time, Voltage};
 use crate::schema::spec::{
     Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
 };
@@ -28,6 +28,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         at_most_once(&TAMPER),
         at_most_once(&FAULT_CONTACT),
         at_most_once(&SUPPLY),
+        at_most_once(&SOUND),
         at_most_once(&OWN_SUPPLY),
         at_most_once(&LOOP_FED),
         at_most_once(&TERMINALS),
@@ -126,6 +127,19 @@ pub(crate) static SUPPLY: NodeSpec = NodeSpec {
     ],
     children: &[],
     example: "supply min=(V)9 max=(V)16 idle=(mA)12 alarm=(mA)18",
+};
+
+/// `sound` of a part
+pub(crate) static SOUND: NodeSpec = NodeSpec {
+    name: "sound",
+    doc: "How loud a sounder is.",
+    arguments: &[],
+    properties: &[
+        property("level", positive(&[SoundLevel]), "its level").required(),
+        property("at", positive(&[Length]), "the distance at which the sheet gives it").required(),
+    ],
+    children: &[],
+    example: "sound level=(dBA)105 at=(ft)10",
 };
 
 /// `terminals` of a part

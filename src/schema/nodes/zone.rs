@@ -1,6 +1,6 @@
-//! Areas, zones, loops, runs and what is mounted on them.
+//! Zones, loops, runs and what is mounted on them.
 
-use crate::quantity::Dimension::{Length, Time};
+use crate::quantity::Dimension::Length;
 use crate::schema::spec::{
     Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property, up_to,
 };
@@ -8,22 +8,6 @@ use crate::terms::{Faces, Joining, KeyAction, LoopWiring, Nearby, Passage, Shiel
 
 use super::spare::RESERVE;
 use super::wireless::WIRELESS;
-
-/// `area`
-pub(crate) static AREA: NodeSpec = NodeSpec {
-    name: "area",
-    doc: "A part of the house that arms as one.",
-    arguments: &[argument("name", Kind::Name(Names::Area), "the name that others refer to")],
-    properties: &[
-        property("title", TEXT, "name for people"),
-        property("number", Kind::Integer(1, 99), "the number it reports with; by order of name if left out"),
-        property("entry", not_negative(&[Time]), "entry delay"),
-        property("exit", not_negative(&[Time]), "exit delay"),
-        property("abort", not_negative(&[Time]), "abort window"),
-    ],
-    children: &[],
-    example: "area \"house\" title=\"House\" entry=(s)30 exit=(s)60 abort=(s)20",
-};
 
 /// `zone`
 pub(crate) static ZONE: NodeSpec = NodeSpec {
@@ -38,6 +22,11 @@ pub(crate) static ZONE: NodeSpec = NodeSpec {
         property("area", Kind::Reference(Names::Area), "the area it belongs to"),
         property("event", Kind::Integer(100, 999), "event code, where the type's usual one does not fit"),
         property("action", Kind::Word(KeyAction::WORDS), "what turning the key of a keyswitch does"),
+        property(
+            "follows",
+            Kind::Flag,
+            "that it waits while the entry or exit delay runs, as a zone must that lies on the way to the keypad; else it alarms at once",
+        ),
         property("reserved", Kind::Flag, "that the number is kept for later, and nothing is wired yet"),
         property("note", TEXT, "a remark for the installer"),
     ],

@@ -29,6 +29,7 @@ fn programmed(kind: Kind) -> &'static [&'static str] {
             fact::Loop::board,
             fact::Loop::input,
             fact::Zone::action,
+            fact::Zone::follows,
             fact::Zone::event_of_its_own,
         ],
         Kind::Area => &[
@@ -37,6 +38,8 @@ fn programmed(kind: Kind) -> &'static [&'static str] {
             fact::Area::entry_seconds,
             fact::Area::exit_seconds,
             fact::Area::abort_seconds,
+            fact::Area::swinger_shutdown,
+            fact::Area::sounder_cut_off_seconds,
         ],
         Kind::Board => &[fact::Board::address, fact::Board::inputs_from, fact::Board::part, fact::Board::kind],
         Kind::Communicator => &[

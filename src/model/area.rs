@@ -1,0 +1,67 @@
+//! Areas: what arms as one, its times, and the ways from its doors to a keypad.
+
+use crate::base::{Id, Span, Spanned};
+use crate::quantity::{Metres, Seconds};
+
+use super::board::Board;
+use super::place::{Opening, Room};
+
+/// A part of the house that arms as one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Area {
+    /// The name that others refer to.
+    pub name: Spanned<String>,
+    /// Name for people; the name where none is given.
+    pub title: String,
+    /// The number it reports with.
+    pub number: u32,
+    /// Entry delay.
+    pub entry: Option<Spanned<Seconds>>,
+    /// Exit delay.
+    pub exit: Option<Spanned<Seconds>>,
+    /// Abort window.
+    pub abort: Option<Spanned<Seconds>>,
+    /// Alarms of one zone after which it is shut out.
+    pub swinger_shutdown: Option<Spanned<u32>>,
+    /// How long its sounders sound.
+    pub sounder_cut_off: Option<Spanned<Seconds>>,
+    /// Ways from its doors to a keypad, by door.
+    pub walks: Vec<Walk>,
+    /// Zones that confirm each other, by the first of them.
+    pub cross_zones: Vec<CrossZones>,
+    /// False where something of it could not be read and was reported.
+    pub(crate) whole: bool,
+}
+
+/// The way from a door to a keypad, as the spec gives it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Walk {
+    /// The door.
+    pub from: Spanned<Id<Opening>>,
+    /// The keypad; any board until that is checked.
+    pub to: Spanned<Id<Board>>,
+    /// How long it takes.
+    pub time: Option<Spanned<Seconds>>,
+    /// How long it is.
+    pub length: Option<Spanned<Metres>>,
+    /// Rooms on the way, besides those of the two ends.
+    pub through: Vec<Id<Room>>,
+}
+
+/// Zones that confirm each other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CrossZones {
+    /// Their numbers, in order.
+    pub zones: Vec<Spanned<u32>>,
+    /// How long the first waits for another.
+    pub window: Option<Seconds>,
+    /// The node's name in the spec.
+    pub(crate) place: Spanned<()>,
+}
+
+impl CrossZones {
+    /// Where it stands in the spec.
+    pub(crate) fn span(&self) -> Span {
+        self.place.span
+    }
+}
