@@ -83,8 +83,8 @@ struct Found {
     room: Id<Room>,
 }
 
-fn of(place: Place, detectors: impl Iterator<Item = Found>) -> Asked {
-    Asked { place, detectors: detectors.map(|found| found.device).collect() }
+fn of(place: Place, detectors: impl IntoIterator<Item = Found>) -> Asked {
+    Asked { place, detectors: detectors.into_iter().map(|found| found.device).collect() }
 }
 
 fn detectors(site: &Site, senses: Senses) -> Vec<Found> {
@@ -134,7 +134,7 @@ fn is_bedroom(site: &Site, room: Id<Room>) -> bool {
 }
 
 /// The detectors outside the bedrooms of a level that are near enough to one of them.
-fn outside<'f>(site: &Site, found: &'f [Found], level: Id<Level>, bedroom: Id<Room>) -> impl Iterator<Item = Found> {
+fn outside(site: &Site, found: &[Found], level: Id<Level>, bedroom: Id<Room>) -> Vec<Found> {
     let near = |of: &Found| {
         site.rooms[of.room].level == level
             && !is_bedroom(site, of.room)
@@ -142,7 +142,7 @@ fn outside<'f>(site: &Site, found: &'f [Found], level: Id<Level>, bedroom: Id<Ro
                 .zip(SLEEPING.value.length())
                 .is_none_or(|(gap, most)| gap.0 <= most.0)
     };
-    found.iter().copied().filter(near).collect::<Vec<_>>().into_iter()
+    found.iter().copied().filter(near).collect()
 }
 
 /// The gap between two rooms of a level on the plan; `None` where one has no measures.
