@@ -25,6 +25,7 @@ pub(crate) mod state;
 pub mod trail;
 pub(crate) mod two_wire;
 pub(crate) mod unseen;
+pub(crate) mod wear;
 
 pub(crate) use band::{Reading, Verdict};
 pub use loops::{LoopReadings, StateReading};

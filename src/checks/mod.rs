@@ -37,6 +37,7 @@ mod readings;
 mod reporting;
 mod supply;
 mod switching;
+mod upkeep;
 mod zones;
 
 use std::collections::BTreeMap;
@@ -91,6 +92,7 @@ static TOPICS: &[&[&Check]] = &[
     loops::CHECKS,
     bus::CHECKS,
     battery::CHECKS,
+    upkeep::CHECKS,
     reporting::CHECKS,
     readings::CHECKS,
 ];

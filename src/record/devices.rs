@@ -52,6 +52,8 @@ record! {
         receiver: Option<Reference> => "receiver",
         /// Day its own battery was put in, as year-month-day: of what is wireless, and of a siren or lock that has one.
         battery_installed: Option<Printed<jiff::civil::Date>> => "battery put in",
+        /// Day on which a detector was made, as year-month-day.
+        made: Option<Printed<jiff::civil::Date>> => "made",
         /// What it looks at that may mislead it, of a motion detector.
         faces: Option<&'static str> => "looks at",
         /// How far it is from what the spec names, in the order of the text.
@@ -97,6 +99,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         receiver,
         receiver_written: _,
         battery,
+        made,
         faces,
         near,
         place: _,
@@ -128,6 +131,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         fixed: *fixed,
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
         battery_installed: battery.map(Printed),
+        made: made.map(Printed),
         faces: faces.as_ref().map(|faces| Faces::word(faces.value)),
         near: near.iter().map(|near| Near { what: near.what.value.word(), distance: near.distance }).collect(),
     }

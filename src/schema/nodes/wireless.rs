@@ -6,6 +6,8 @@ use crate::terms::Faces;
 
 use super::zone::NEAR;
 
+use super::zone::MADE;
+
 /// `wireless`
 pub(crate) static WIRELESS: NodeSpec = NodeSpec {
     name: "wireless",
@@ -17,6 +19,7 @@ pub(crate) static WIRELESS: NodeSpec = NodeSpec {
         property("title", TEXT, "name for people"),
         property("receiver", Kind::Reference(Names::Board), "the receiver that hears it"),
         property("battery", Kind::Date, "day its battery was put in"),
+        MADE,
         property("mount", positive(&[Length]), "height above the floor"),
         property("faces", Kind::Word(Faces::WORDS), "of a motion detector, what it looks at that may mislead it"),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
