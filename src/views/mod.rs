@@ -13,6 +13,7 @@ mod detection_sheet;
 pub mod diagnosis;
 pub(crate) mod document;
 mod ends;
+pub mod event_line;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;
 mod head;
