@@ -36,6 +36,7 @@ mod readings;
 mod reporting;
 mod supply;
 mod switching;
+mod timing;
 mod zones;
 
 use std::collections::BTreeMap;
@@ -89,6 +90,7 @@ static TOPICS: &[&[&Check]] = &[
     loops::CHECKS,
     bus::CHECKS,
     battery::CHECKS,
+    timing::CHECKS,
     reporting::CHECKS,
     readings::CHECKS,
 ];

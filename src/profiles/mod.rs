@@ -16,6 +16,7 @@ pub mod jackets;
 pub mod limits;
 pub mod source;
 pub mod standby;
+pub mod timing;
 
 use source::Source;
 
@@ -42,7 +43,8 @@ pub fn rows() -> Vec<Row> {
         ];
         figures.map(|(what, figure)| Row { what: format!("{}: {what}", one.of), source: figure.source })
     });
-    let figures = bus::ROWS.iter().chain(battery::ROWS).map(|(what, figure)| row(what, figure.source));
+    let figures =
+        bus::ROWS.iter().chain(battery::ROWS).chain(timing::ROWS).map(|(what, figure)| row(what, figure.source));
     let guards = guards::GUARDS.iter().map(|guard| Row { what: format!("{} AWG", guard.gauge), source: guard.source });
     let jackets = jackets::SUBSTITUTIONS.iter().map(|jacket| row(jacket.wanted, jacket.source()));
     let others = [
