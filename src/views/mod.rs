@@ -12,6 +12,7 @@ pub(crate) mod cover;
 pub mod diagnosis;
 pub(crate) mod document;
 mod ends;
+pub(crate) mod false_alarm_review;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;
 mod head;
@@ -50,6 +51,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &wire_labels::DOCUMENT,
     &programming_sheet::DOCUMENT,
     &zone_descriptions::DOCUMENT,
+    &false_alarm_review::DOCUMENT,
     &commissioning_sheet::DOCUMENT,
     &as_built::DOCUMENT,
     &loop_figures::DOCUMENT,

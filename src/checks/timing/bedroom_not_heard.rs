@@ -1,9 +1,13 @@
 //! A bedroom in which no sounder is loud enough to wake a sleeper.
 
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::base::wording::list;
 use crate::calc::sound::{self, Bedroom, Heard};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::Site;
+use crate::model::{Device, Room, Site};
 use crate::profiles::detectors::{PILLOW, PILLOW_LEVEL};
 use crate::profiles::timing::WALL_LOSS;
 use crate::quantity::{Decibels, print};
@@ -20,25 +24,29 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !sound::has_fire(site) {
         return;
     }
-    let wanted = f64::from(PILLOW_LEVEL);
+    // One cause, however many bedrooms: the sounder that is the loudest in them, and is too far from them.
+    let mut low: BTreeMap<Id<Device>, Vec<(Id<Room>, Heard)>> = BTreeMap::new();
     for Bedroom { room, loudest, unknown, .. } in sound::bedrooms(site) {
-        let Some(heard) = loudest.filter(|heard| unknown.is_empty() && heard.level.0 < wanted) else { continue };
-        let room = &site.rooms[room];
-        let sounder = &site.devices[heard.sounder];
-        let title = format!("{} arrives in room {} with {}", Screen.device(site, heard.sounder), Screen.name(&room.name.value), heard.level);
-        let walls = match heard.walls {
-            0 => "in the same room".to_owned(),
-            1 => "through one wall or closed door".to_owned(),
-            more => format!("through {more} walls or closed doors"),
-        };
-        let finding = Diagnostic::new(&RULE, room.name.span, title)
-            .here(format!("the loudest here: {}", heard.level))
-            .also(sounder.span(), walls)
+        if let Some(heard) = loudest.filter(|heard| unknown.is_empty() && heard.level.0 < f64::from(PILLOW_LEVEL)) {
+            low.entry(heard.sounder).or_default().push((room, heard));
+        }
+    }
+    for (sounder, rooms) in low {
+        let arrives = rooms.iter().map(|(room, heard)| format!("{} in room {}", heard.level, Screen.name(&site.rooms[*room].name.value)));
+        let arrives = list(&arrives.collect::<Vec<_>>(), "and");
+        let device = &site.devices[sounder];
+        let title = format!("of {} there is {arrives}, and no sounder is louder there", Screen.device(site, sounder));
+        let finding = Diagnostic::new(&RULE, device.span(), title)
+            .here("the loudest that they hear")
             .why("A closed door takes most of a sounder's level, and sleepers, children most of all, do not wake below the published one. This is an estimate: measure it with the doors shut.")
             .help(format!("Put a sounder into the room or beside its door, and measure {PILLOW_LEVEL} dBA at the pillow; or accept this with what was measured."))
-            .figure(PILLOW.cited())
-            .figure(level(site, &heard));
-        sink.push(finding.about(&room.name.value));
+            .figure(PILLOW.cited());
+        let finding = rooms.iter().fold(finding, |finding, (room, heard)| {
+            let room = &site.rooms[*room];
+            let finding = finding.also(room.name.span, format!("here it is {}", heard.level));
+            finding.figure(format!("{}: {}", room.title, level(site, heard))).about(&room.name.value)
+        });
+        sink.push(finding);
     }
 }
 
