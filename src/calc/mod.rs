@@ -26,6 +26,7 @@ pub mod timing;
 pub mod trail;
 pub(crate) mod two_wire;
 pub(crate) mod unseen;
+pub(crate) mod wear;
 
 pub(crate) use band::{Reading, Verdict};
 pub use loops::{LoopReadings, StateReading};

@@ -37,6 +37,7 @@ mod reporting;
 mod supply;
 mod switching;
 mod timing;
+mod upkeep;
 mod zones;
 
 use std::collections::BTreeMap;
@@ -91,6 +92,7 @@ static TOPICS: &[&[&Check]] = &[
     bus::CHECKS,
     battery::CHECKS,
     timing::CHECKS,
+    upkeep::CHECKS,
     reporting::CHECKS,
     readings::CHECKS,
 ];

@@ -6,6 +6,7 @@
 #![allow(clippy::wildcard_enum_match_arm, reason = "events of pulldown-cmark, and places in its text")]
 
 pub(crate) mod bundle;
+pub(crate) mod calendar;
 pub mod escape;
 pub(crate) mod html;
 pub mod markdown;
@@ -102,6 +103,9 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }
+    }
+    if let Some(found) = views::upkeep::calendar(compiled) {
+        bundle.put("maintenance.ics", calendar::ics(&found));
     }
     bundle.put("site.json", views::site_data::json(compiled));
     bundle.put("site.schema.json", views::site_data::schema());

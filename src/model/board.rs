@@ -1,7 +1,7 @@
 //! Boards: whatever has terminals that conductors land on.
 
 use crate::base::{Id, Span, Spanned};
-use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, VoltAmperes, Volts, WireSize};
+use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, Seconds, VoltAmperes, Volts, WireSize};
 use crate::terms::{Bank, EmergencyKey, Joining};
 
 use super::device::OutputRef;
@@ -220,6 +220,8 @@ pub struct Battery {
     pub coldest: Option<Celsius>,
     /// Day it was put in.
     pub installed: Option<jiff::civil::Date>,
+    /// How long it serves, by its sheet.
+    pub replace_after: Option<Seconds>,
 }
 
 /// A further battery beside those that are alike.

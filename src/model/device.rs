@@ -94,6 +94,8 @@ pub struct Device {
     pub(crate) receiver_written: bool,
     /// Day its own battery was put in: of what is wireless, and of a siren or lock that has one.
     pub battery: Option<jiff::civil::Date>,
+    /// Day on which it was made, of a detector.
+    pub made: Option<jiff::civil::Date>,
     /// The node.
     pub(crate) place: Spanned<()>,
 }

@@ -40,7 +40,7 @@ pub use part::{
 pub(crate) use part::{Band, BusPort, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
-pub use site::{Accept, Building, Revision, Site};
+pub use site::{Accept, Building, Revision, Site, Upkeep};
 pub use source::Source;
 pub use switching::{Drive, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 pub(crate) use terminal::{Role, Terminal};

@@ -24,6 +24,8 @@ pub struct Part {
     pub works: Option<Works>,
     /// The temperature at which a heat detector trips.
     pub rating: Option<Spanned<Celsius>>,
+    /// Age at which it is replaced, from the day on which it was made.
+    pub replace_after: Option<Seconds>,
     /// What its figures rest on; `None` where that was reported.
     pub basis: Option<Basis>,
     /// Which sheet.

@@ -1,6 +1,7 @@
 //! The site: everything together.
 
 use crate::base::{Arena, Id, Spanned};
+use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
 use crate::terms::{ContactForm, Framing, Profile};
 
@@ -65,6 +66,8 @@ pub struct Site {
     pub runs: Arena<Run>,
     /// What the service's form wants.
     pub monitoring: Option<Monitoring>,
+    /// What comes due again and again.
+    pub upkeep: Upkeep,
     /// What was measured, by date.
     pub(crate) measured: Vec<Measured>,
     /// Accepted findings, in the order of the source.
@@ -84,9 +87,20 @@ pub struct Revision {
     /// Letter or number.
     pub mark: String,
     /// Its day.
-    pub date: Option<jiff::civil::Date>,
+    pub date: Option<Spanned<jiff::civil::Date>>,
     /// What changed.
     pub note: Option<String>,
+}
+
+/// What comes due again and again.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Upkeep {
+    /// How often the owner tests.
+    pub test_every: Option<Seconds>,
+    /// How often detectors are cleaned and batteries tried.
+    pub clean_every: Option<Seconds>,
+    /// The last day of the alarm permit.
+    pub permit_ends: Option<Spanned<jiff::civil::Date>>,
 }
 
 /// Facts of the house.

@@ -36,6 +36,8 @@ pub(crate) const SUPPLY_RELAY: Source = Source::borrowed("taken from chapters of
 pub(crate) const TWO_WIRE_LISTING: Source = Source::new("UL 864 and UL 268", NOT_NAMED, "", Known::FromMemory);
 /// Where carbon monoxide detectors belong.
 pub(crate) const CARBON_MONOXIDE: Source = Source::new(IRC, NOT_NAMED, "R315.3", Known::Quoted);
+/// The patterns of three and of four tones for fire and carbon monoxide.
+pub(crate) const SIGNALS: Source = Source::new("ANSI S3.41 and NFPA 72", NOT_NAMED, "18.4.2", Known::InPart);
 /// The number to call before digging.
 pub(crate) const CALL_BEFORE_DIGGING: Source =
     Source::new("practice in the United States", "undated", "", Known::FromMemory);
@@ -56,5 +58,6 @@ pub(crate) static ROWS: &[(&str, Source)] = &[
     ("supply relay", SUPPLY_RELAY),
     ("two-wire listing", TWO_WIRE_LISTING),
     ("carbon monoxide", CARBON_MONOXIDE),
+    ("signals of fire and carbon monoxide", SIGNALS),
     ("call before digging", CALL_BEFORE_DIGGING),
 ];

@@ -87,11 +87,13 @@ fn thousandths(value: f64, unit: &str) -> String {
     }
 }
 
-/// `250 ms`, `30 s`, `90 s`, `4 min`, `24 h`, `25 h 22 min`, `7 days`: seconds under two minutes, hours to 72.
+/// `250 ms`, `30 s`, `90 s`, `4 min`, `24 h`, `25 h 22 min`, `7 days`, `18 months`, `3 years`: seconds under two minutes,
+/// hours to 72, whole months and years of the calendar's mean.
 fn seconds(value: f64) -> String {
     const MINUTE: f64 = 60.0;
     const HOUR: f64 = 3600.0;
     const DAY: f64 = 86400.0;
+    const MONTH: f64 = 2_629_800.0;
     let value = round(value, 12);
     if value < 0.0 || !value.is_finite() {
         return format!("{} s", trimmed(value, 3));
@@ -103,6 +105,11 @@ fn seconds(value: f64) -> String {
         return format!("{} s", trimmed(value, 3));
     }
     let whole = value.round();
+    if whole >= MONTH && whole % MONTH == 0.0 {
+        let months = whole / MONTH;
+        let (count, unit) = if months % 12.0 == 0.0 { (months / 12.0, "year") } else { (months, "month") };
+        return format!("{count} {unit}{}", if count > 1.0 { "s" } else { "" });
+    }
     let days = if whole > 72.0 * HOUR { (whole / DAY).floor() } else { 0.0 };
     let hours = ((whole - days * DAY) / HOUR).floor();
     let minutes = (whole % HOUR / MINUTE).floor();
@@ -248,6 +255,11 @@ mod tests {
             (Seconds(259_200.0), "72 h"),
             (Seconds(345_600.0), "4 days"),
             (Seconds(604_800.0), "7 days"),
+            (Seconds(94_608_000.0), "1095 days"),
+            (Seconds(2_629_800.0), "1 month"),
+            (Seconds(47_336_400.0), "18 months"),
+            (Seconds(31_557_600.0), "1 year"),
+            (Seconds(94_672_800.0), "3 years"),
             (Seconds(0.0), "0 s"),
         ]);
     }

@@ -50,6 +50,9 @@ pub(crate) static UNITS: &[Unit] = &[
     unit("min", "min", Dimension::Time, 60.0),
     unit("h", "h", Dimension::Time, 3600.0),
     unit("day", "d", Dimension::Time, 86400.0),
+    // A twelfth of the Julian year of 365.25 days; where a date follows, months are counted by the calendar (`calc::wear`).
+    unit("month", "months", Dimension::Time, 2_629_800.0),
+    unit("year", "years", Dimension::Time, 31_557_600.0),
     unit("VA", "VA", Dimension::ApparentPower, 1.0),
     unit("W", "W", Dimension::Power, 1.0),
     unit("mW", "mW", Dimension::Power, 1e-3),

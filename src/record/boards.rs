@@ -8,7 +8,9 @@ use super::item::{Item, Printed, Reference, Title, record};
 use super::names::Names;
 use crate::base::Id;
 use crate::model::{self, BoardKind, terminal};
-use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, Ohms, Ratio, VoltAmperes, Volts, WireSize};
+use crate::quantity::{
+    AmpereHours, Amperes, Celsius, Colour, Metres, Ohms, Ratio, Seconds, VoltAmperes, Volts, WireSize,
+};
 use crate::register::{self, DeadConductor, FittedKind, Lead, OnTerminal};
 use crate::terms::{Bank, Joining};
 
@@ -91,6 +93,8 @@ record! {
         coldest: Option<Celsius> => "coldest for the battery",
         /// Day it was put in, as year-month-day.
         installed: Option<Printed<jiff::civil::Date>> => "battery put in",
+        /// How long it serves by its sheet, in seconds.
+        replace_after_seconds: Option<Seconds> => "battery serves",
     }
 
     /// A further battery.
@@ -264,8 +268,19 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
 }
 
 fn of_battery(battery: &model::Battery) -> Battery {
-    let model::Battery { capacity, count, others, wired, volts, fuse, positive, negative, coldest, installed } =
-        battery;
+    let model::Battery {
+        capacity,
+        count,
+        others,
+        wired,
+        volts,
+        fuse,
+        positive,
+        negative,
+        coldest,
+        installed,
+        replace_after,
+    } = battery;
     let of_other = |model::OtherBattery { capacity, installed }: &model::OtherBattery| OtherBattery {
         ampere_hours: capacity.value,
         installed: installed.map(Printed),
@@ -281,6 +296,7 @@ fn of_battery(battery: &model::Battery) -> Battery {
         negative: negative.map(Colour::code),
         coldest: *coldest,
         installed: installed.map(Printed),
+        replace_after_seconds: *replace_after,
     }
 }
 

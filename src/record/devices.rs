@@ -51,6 +51,8 @@ record! {
         receiver: Option<Reference> => "receiver",
         /// Day its own battery was put in, as year-month-day: of what is wireless, and of a siren or lock that has one.
         battery_installed: Option<Printed<jiff::civil::Date>> => "battery put in",
+        /// Day on which a detector was made, as year-month-day.
+        made: Option<Printed<jiff::civil::Date>> => "made",
     }
 }
 
@@ -84,6 +86,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         receiver,
         receiver_written: _,
         battery,
+        made,
         place: _,
     } = &site.devices[id];
     let Reference { subject: known_as, text } = names.device(id);
@@ -113,6 +116,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         fixed: *fixed,
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
         battery_installed: battery.map(Printed),
+        made: made.map(Printed),
     }
 }
 

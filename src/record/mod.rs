@@ -49,6 +49,7 @@ pub use names::{Kind, Names, Subject};
 
 use crate::compiled::Compiled;
 use crate::model::{self, Site};
+use crate::quantity::Seconds;
 use crate::terms::{Framing, Profile};
 
 use areas::Area;
@@ -130,6 +131,8 @@ record! {
         communicators: Vec<Communicator>,
         /// What the monitoring service's form wants.
         monitoring: Option<Monitoring>,
+        /// What comes due again and again.
+        upkeep: Upkeep => "",
         /// Findings that the site accepts, in the order of the source.
         accepted: Vec<Accepted>,
         /// What was measured, by day.
@@ -150,6 +153,16 @@ record! {
         date: Option<Printed<jiff::civil::Date>> => "date",
         /// What changed.
         note: Option<String> => "note",
+    }
+
+    /// What comes due again and again.
+    Upkeep {
+        /// How often the owner tests, in seconds.
+        test_every_seconds: Option<Seconds> => "tested every",
+        /// How often detectors are cleaned and batteries tried, in seconds.
+        clean_every_seconds: Option<Seconds> => "cleaned every",
+        /// The last day of the alarm permit, as year-month-day.
+        permit_ends: Option<Printed<jiff::civil::Date>> => "permit ends",
     }
 
     /// Facts of the house.
@@ -188,6 +201,7 @@ impl Record {
             devices: _,
             runs: _,
             monitoring,
+            upkeep: model::Upkeep { test_every, clean_every, permit_ends },
             measured,
             accepts,
             complete: _, // marks of "was reported"
@@ -203,7 +217,7 @@ impl Record {
             lengths: lengths.symbol(),
             revision: revision.as_ref().map(|model::Revision { mark, date, note }| Revision {
                 mark: mark.clone(),
-                date: date.map(Printed),
+                date: date.map(|date| Printed(date.value)),
                 note: note.clone(),
             }),
             profile: profile.map(Profile::word),
@@ -223,6 +237,11 @@ impl Record {
             spare_cables: lines::spares(names),
             communicators: lines::communicators(names),
             monitoring: monitoring.as_ref().map(Monitoring::of),
+            upkeep: Upkeep {
+                test_every_seconds: *test_every,
+                clean_every_seconds: *clean_every,
+                permit_ends: permit_ends.map(|day| Printed(day.value)),
+            },
             accepted: accepts.iter().map(Accepted::of).collect(),
             measured: measured.iter().map(Measured::of).collect(),
             power: Vec::new(),

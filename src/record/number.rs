@@ -1,17 +1,20 @@
-//! Numbers as they stand in the JSON: rounded to sensible digits, whole ones without a point.
+//! Numbers as they stand in the JSON: rounded to sensible digits, whole ones as they are and without a point.
 
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::{Serialize, Serializer};
 
-/// A number of at most six significant digits.
+/// A number of at most six significant digits, or a whole one: years in seconds have more.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Number(f64);
 
 impl Number {
-    /// Rounds to six significant digits; `None` for what JSON cannot say (not a number, without bound).
+    /// Rounds what is not whole to six significant digits; `None` for what JSON cannot say (not a number, without bound).
     pub(crate) fn of(value: f64) -> Option<Self> {
         if !value.is_finite() {
             return None;
+        }
+        if value.fract() == 0.0 {
+            return Some(Self(value + 0.0));
         }
         // The shortest text of six digits, read back, carries no noise of the arithmetic.
         format!("{value:.5e}").parse().ok().map(|rounded: f64| Self(rounded + 0.0))

@@ -26,6 +26,8 @@ record! {
         works: Option<&'static str> => "works",
         /// Temperature at which a heat detector trips, in degree Celsius.
         rating_celsius: Option<Celsius> => "rating",
+        /// Age at which it is replaced, from the day on which it was made, in seconds.
+        replace_after_seconds: Option<Seconds> => "replaced after",
         /// What its figures rest on: "generic" (invented), "sheet" or "measured".
         basis: Option<&'static str> => "basis",
         /// Which sheet.
@@ -308,6 +310,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         senses,
         works,
         rating,
+        replace_after,
         basis,
         reference,
         shared,
@@ -343,6 +346,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         senses: senses.map(Senses::word),
         works: works.map(Works::word),
         rating_celsius: rating.as_ref().map(|rating| rating.value),
+        replace_after_seconds: *replace_after,
         basis: basis.map(Basis::word),
         reference: reference.clone(),
         shared: *shared,

@@ -384,9 +384,7 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
             // Some other forms are dates to the parser, as one with a time after it.
             .filter(|date: &jiff::civil::Date| date.to_string() == *text)
             .map(Datum::Date)
-            .ok_or_else(|| {
-                Box::new(rules::value_out_of_range(node, field, "a date as \"2027-03-14\"".into(), written))
-            }),
+            .ok_or_else(|| Box::new(rules::no_day(node, field, text, written))),
         (Kind::Colour, Value::Text(text)) => text
             .parse()
             .map(Datum::Colour)

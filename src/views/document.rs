@@ -53,6 +53,8 @@ pub(crate) enum Reader {
     Buyer,
     /// Who is called by the alarm.
     MonitoringService,
+    /// Who lives there.
+    Household,
 }
 
 impl Reader {
@@ -65,6 +67,7 @@ impl Reader {
             Self::Electrician => "electrician",
             Self::Buyer => "buyer",
             Self::MonitoringService => "monitoring service",
+            Self::Household => "household",
         }
     }
 }

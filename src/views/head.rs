@@ -26,7 +26,7 @@ impl Head {
             title: document.title,
             site: site.title.clone(),
             revision: revision.map(|r| r.mark.clone()).unwrap_or_default(),
-            date: revision.and_then(|r| r.date).map(|date| date.to_string()).unwrap_or_default(),
+            date: revision.and_then(|r| r.date).map(|date| date.value.to_string()).unwrap_or_default(),
             note: revision.and_then(|r| r.note.clone()).unwrap_or_default(),
             since: String::new(),
             sheet: String::new(),

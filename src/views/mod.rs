@@ -20,6 +20,7 @@ pub(crate) mod loop_figures;
 mod loop_marks;
 mod loop_path;
 pub(crate) mod loop_sheet;
+pub(crate) mod owners_guide;
 pub(crate) mod power_sheet;
 mod procedure;
 pub(crate) mod programming_sheet;
@@ -28,6 +29,7 @@ pub mod safety_notes;
 pub(crate) mod site_data;
 pub(crate) mod terminal_schedule;
 mod titles;
+pub(crate) mod upkeep;
 pub mod why;
 pub(crate) mod wire_labels;
 pub mod work_order;
@@ -55,6 +57,8 @@ pub static DOCUMENTS: &[&Document] = &[
     &commissioning_sheet::DOCUMENT,
     &as_built::DOCUMENT,
     &loop_figures::DOCUMENT,
+    &upkeep::DOCUMENT,
+    &owners_guide::DOCUMENT,
     &safety_notes::DOCUMENT,
 ];
 

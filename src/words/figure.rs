@@ -64,12 +64,17 @@ pub(crate) fn rated(volts: Volts) -> String {
     format!("{} V", volts.0)
 }
 
-/// The battery of a board, or several: "18 Ah", "2 × 7 Ah in series".
-pub(crate) fn battery(battery: &Battery) -> String {
-    let alike = match battery.count {
+/// Those of a board's batteries that are alike: "2 × 7 Ah".
+pub(crate) fn alike(battery: &Battery) -> String {
+    match battery.count {
         0 | 1 => battery.capacity.value.to_string(),
         count => format!("{count} × {}", battery.capacity.value),
-    };
+    }
+}
+
+/// The battery of a board, or several: "18 Ah", "2 × 7 Ah in series".
+pub(crate) fn battery(battery: &Battery) -> String {
+    let alike = alike(battery);
     let others = battery.others.iter().map(|other| other.capacity.value.to_string());
     let all = list(&std::iter::once(alike).chain(others).collect::<Vec<_>>(), "and");
     match &battery.wired {

@@ -25,8 +25,8 @@ pub(crate) use conductor::{
     sized_cable, spare,
 };
 pub(crate) use figure::{
-    apart, battery, bounds, margin, ohms, range, rated, resistor, rounded_down, share, temperatures, terminator, usual,
-    volts,
+    alike, apart, battery, bounds, margin, ohms, range, rated, resistor, rounded_down, share, temperatures, terminator,
+    usual, volts,
 };
 pub(crate) use lead::{lead, transformer};
 pub(crate) use loops::{ALARMS, IN_ALARM, alarm, reads};

@@ -136,6 +136,7 @@ const ALTERATIONS: &[Alter] = &[
     ("battery coldest", |s| panel(s).0.as_mut().unwrap().coldest = Some(Celsius(-20.0))),
     ("battery day", |s| panel(s).0.as_mut().unwrap().installed = Some(date(2027, 1, 1))),
     ("no battery", |s| *panel(s).0 = None),
+    ("battery life", |s| panel(s).0.as_mut().unwrap().replace_after = None),
     ("battery wired", |s| panel(s).0.as_mut().unwrap().wired = Some(spanned(Bank::Series))),
     ("battery volts", |s| panel(s).0.as_mut().unwrap().volts = Some(Volts(6.0))),
     ("battery fuse", |s| panel(s).0.as_mut().unwrap().fuse = Some(Amperes(3.0))),
@@ -224,6 +225,10 @@ const ALTERATIONS: &[Alter] = &[
     ("shares", |s| device(s, "Motion, hall").shares = true),
     ("receiver", |s| device(s, "Wireless reed contact").receiver = None),
     ("device battery", |s| device(s, "Wireless reed contact").battery = Some(date(2027, 5, 1))),
+    ("device made", |s| device(s, "Smoke, landing").made = Some(date(2027, 5, 1))),
+    ("tests", |s| s.upkeep.test_every = None),
+    ("cleaning", |s| s.upkeep.clean_every = None),
+    ("permit", |s| s.upkeep.permit_ends = Some(spanned(date(2029, 5, 1)))),
     ("run cable", |s| {
         let cable = id(&s.cables, 0);
         run(s, 38.0).cable = Some(spanned(cable));
@@ -479,6 +484,7 @@ const ALTERATIONS: &[Alter] = &[
         at!(s.parts, "control-a").charger = Some(Charger { current: Amperes(0.77), cut_off: None, drop: None })
     }),
     ("screw", |s| at!(s.parts, "control-a").wires_per_terminal = Some(9)),
+    ("age", |s| at!(s.parts, "smoke-generic").replace_after = None),
     ("radio role", |s| {
         let radio = at!(s.parts, "reed-wireless").radio.as_mut().unwrap();
         radio.role = *Radio::ALL.iter().find(|role| **role != radio.role).unwrap();

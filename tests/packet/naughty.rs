@@ -115,9 +115,20 @@ fn read(path: &str, text: &str) -> Vec<String> {
             reader.into_records().flat_map(|row| row.unwrap().iter().map(str::to_owned).collect::<Vec<_>>()).collect()
         }
         "json" => json_strings(&serde_json::from_str(text).unwrap()),
+        "ics" => vec![unescaped(&text.replace("\r\n ", ""))],
         "loopwright-manifest" => Vec::new(),
         other => panic!("{path}: no reader for .{other}"),
     }
+}
+
+/// Text of a calendar: a stroke, and what it stands before.
+fn unescaped(text: &str) -> String {
+    let mut characters = text.chars();
+    let mut read = String::new();
+    while let Some(character) = characters.next() {
+        read.extend(if character == '\\' { characters.next() } else { Some(character) });
+    }
+    read
 }
 
 /// A style with its escapes (a stroke and six digits) read.

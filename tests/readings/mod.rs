@@ -69,10 +69,12 @@ fn low_volts_at_a_device_and_a_flat_battery_are_outside_and_lost_zones_are_histo
     at("loop 99 \"rest\" ohms=(ohm)2200").only("reading-unknown");
     at("loop 7 \"cover\" ohms=(ohm)2200").only("reading-unknown");
     at("device \"nobody\" volts=(V)13").only("reading-unknown");
-    let old = AlderMill::new().appended(READINGS, "measured date=\"2032-03-14\" { battery \"main\" volts=(V)13.6; }\n");
-    old.only("battery-old");
-    let young =
-        AlderMill::new().appended(READINGS, "measured date=\"2032-03-13\" { battery \"main\" volts=(V)13.6; }\n");
+    let aged = |day: &str| {
+        let put_in = AlderMill::new().edited("boards.kdl", "installed=\"2027-03-14\"", "installed=\"2024-03-20\"");
+        put_in.appended(READINGS, &format!("measured date=\"{day}\" {{ battery \"main\" volts=(V)13.6; }}\n"))
+    };
+    aged("2029-03-20").only("battery-old");
+    let young = aged("2029-03-19");
     assert!(young.new_findings().is_empty());
 }
 

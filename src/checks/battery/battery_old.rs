@@ -1,45 +1,66 @@
-//! A battery of a board, siren or lock that was past its years when readings were last taken.
+//! A battery of a board, siren, lock or wireless detector that was past its years on the latest day of the spec.
 
-use jiff::civil::Date;
-
-use crate::base::Span;
+use crate::base::Id;
+use crate::calc::wear::{self, Rests, Wear, Worn};
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::Measured;
+use crate::model::{Board, Device};
 use crate::words::Screen;
 
 check!("battery-old", Basis::Practice, "a battery that is past its years");
 
-/// Years after which a panel's battery is replaced: common practice says 3 to 5.
-const YEARS: i16 = 5;
-
 fn run(context: Context<'_>, sink: &mut Sink) {
-    let Some(last) = context.site.measured.last() else { return };
-    for (id, board) in context.site.boards.entries() {
-        let Some((battery, installed)) = board.battery.as_ref().and_then(|b| Some((b, b.installed?))) else { continue };
-        let whose = Screen.board(context.site, id);
-        sink.extend(finding(last, &whose, battery.capacity.span, installed).map(|found| found.about(&board.name.value)));
-    }
-    for (id, device) in context.site.devices.entries() {
-        let Some(installed) = device.own_battery() else { continue };
-        let whose = Screen.device(context.site, id);
-        sink.extend(finding(last, &whose, device.span(), installed).map(|found| about::device(context.site, device, found)));
+    for wear in wear::of_site(context.site) {
+        match wear.worn {
+            Worn::Battery(board, _) => of_board(context, &wear, board, sink),
+            Worn::OwnBattery(device) | Worn::Transmitter(device) => of_device(context, &wear, device, sink),
+            Worn::Detector(_) => {}
+        }
     }
 }
 
-/// A finding about a battery that was put in on a day, where it was too old when readings were last taken.
-fn finding(last: &Measured, whose: &str, place: Span, then: Date) -> Option<Diagnostic> {
-    let day = last.date.value;
-    let birthday_is_to_come = (day.month(), day.day()) < (then.month(), then.day());
-    let years = day.year() - then.year() - i16::from(birthday_is_to_come);
-    if years < YEARS {
-        return None;
-    }
+fn of_board(context: Context<'_>, wear: &Wear, id: Id<Board>, sink: &mut Sink) {
+    let board = &context.site.boards[id];
+    let Some(battery) = &board.battery else { return };
+    let place = match wear.worn {
+        Worn::Battery(_, Some(nth)) => battery.others.get(nth).map_or(battery.capacity.span, |other| other.capacity.span),
+        Worn::Battery(_, None) | Worn::OwnBattery(_) | Worn::Transmitter(_) | Worn::Detector(_) => battery.capacity.span,
+    };
+    let whose = Screen.board(context.site, id);
+    let found = finding(context, wear, &whose, |title| Diagnostic::new(&RULE, place, title));
+    sink.extend(found.map(|found| found.about(&board.name.value)));
+}
+
+fn of_device(context: Context<'_>, wear: &Wear, id: Id<Device>, sink: &mut Sink) {
+    let device = &context.site.devices[id];
+    let whose = Screen.device(context.site, id);
+    let found = finding(context, wear, &whose, |title| Diagnostic::new(&RULE, device.span(), title));
+    sink.extend(found.map(|found| about::device(context.site, device, found)));
+}
+
+/// A finding about a battery that was to be replaced by the latest day of the spec.
+fn finding(
+    context: Context<'_>,
+    wear: &Wear,
+    whose: &str,
+    found: impl FnOnce(String) -> Diagnostic,
+) -> Option<Diagnostic> {
+    let day = wear::latest_day(context.site)?;
+    let (since, due) = (wear.since?, wear.due().filter(|due| *due <= day.value)?);
+    let basis = match wear.rests {
+        Rests::OnSpec => "the life that the spec gives".to_owned(),
+        Rests::OnPractice(row) => row.source(),
+    };
+    let why = match wear.worn {
+        Worn::Transmitter(_) => "The battery of a wireless detector is changed on a fixed day: when it is flat, its zone is not watched until somebody finds out.",
+        Worn::Battery(..) | Worn::OwnBattery(_) | Worn::Detector(_) => "A lead-acid battery that still shows its volts may have a fraction of its hours left, and nobody notices before the mains fails.",
+    };
     Some(
-        Diagnostic::new(&RULE, place, format!("the battery of {whose} was {years} years old on {day}"))
-            .here(format!("put in {then}"))
-            .also(last.date.span, "the last readings")
-            .why("A lead-acid battery that still shows its volts may have a fraction of its hours left, and nobody notices before the mains fails.")
-            .help("Replace it, take the old one to a collection point, and write the day of the new one where the old day stands."),
+        found(format!("the battery of {whose} was to be replaced by {due}"))
+            .here(format!("put in {since}"))
+            .also(day.span, "the latest day of the spec")
+            .why(why)
+            .help("Replace it, take the old one to a collection point, and write the day of the new one where the old day stands.")
+            .figure(format!("{since} and its years: {due} ({basis})")),
     )
 }

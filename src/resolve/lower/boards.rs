@@ -3,7 +3,7 @@
 use crate::base::{Id, Span, Spanned};
 use crate::model::terminal::terminals;
 use crate::model::{Battery, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Transformer};
-use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, VoltAmperes, Volts, WireSize};
+use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, Seconds, VoltAmperes, Volts, WireSize};
 use crate::schema::Reading;
 use crate::schema::spec::{Kind, Names, NodeSpec};
 use crate::terms::{Bank, EmergencyKey, Joining};
@@ -173,6 +173,7 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
         negative: battery.colour("negative").map(|colour| colour.value),
         coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
         installed: battery.date("installed").map(|date| date.value),
+        replace_after: battery.quantity::<Seconds>("replace-after").map(|life| life.value),
     })
 }
 

@@ -19,8 +19,9 @@ use crate::base::{Arena, Id, Span, Spanned};
 use crate::diag::Sink;
 use crate::model::index::Index;
 use crate::model::{
-    Accept, Area, Board, Building, CableType, Device, HopRef, Opening, Part, Revision, Room, Run, Site,
+    Accept, Area, Board, Building, CableType, Device, HopRef, Opening, Part, Revision, Room, Run, Site, Upkeep,
 };
+use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
 use crate::schema::{Names as NameKind, Reading};
 use crate::terms::{Framing, LengthWord, Profile};
@@ -57,7 +58,7 @@ pub(super) struct Lower<'s> {
 pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSource, sink: &mut Sink) -> Option<Site> {
     let tops = files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared)));
     let tops: Vec<Top<'_>> = tops.filter(|(reading, shared)| !(*shared && names.replaced(reading))).collect();
-    for once in ["site", "monitoring"] {
+    for once in ["site", "monitoring", "upkeep"] {
         let mut found = tops.iter().filter(|(reading, _)| reading.spec.name == once);
         if let (Some((first, _)), Some((second, _))) = (found.next(), found.next()) {
             sink.push(rules::top_level_repeated(once, first.name_span, second.name_span));
@@ -99,6 +100,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.transformer_list(&tops);
     lower.join_shared_cables();
     lower.settle_enclosures();
+    lower.upkeep(&tops);
     lower.measured_list(&tops);
     lower.accept_list(&tops);
     unknown::report(&lower.names, source, lower.sink);
@@ -144,7 +146,7 @@ fn head_of(reading: &Reading) -> Site {
         },
         revision: reading.one("revision").map(|revision| Revision {
             mark: revision.text("mark").map(|mark| mark.value).unwrap_or_default(),
-            date: revision.date("date").map(|date| date.value),
+            date: revision.date("date"),
             note: revision.text("note").map(|note| note.value),
         }),
         profile: reading.one("profile").and_then(|p| p.word("name", Profile::from_word)).map(|p| p.value),
@@ -168,6 +170,7 @@ fn head_of(reading: &Reading) -> Site {
         devices: Arena::default(),
         runs: Arena::default(),
         monitoring: None,
+        upkeep: Upkeep::default(),
         measured: Vec::new(),
         accepts: Vec::new(),
         complete: true,
@@ -177,6 +180,16 @@ fn head_of(reading: &Reading) -> Site {
 }
 
 impl Lower<'_> {
+    fn upkeep(&mut self, tops: &[Top<'_>]) {
+        let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "upkeep") else { return };
+        let every = |field| reading.quantity::<Seconds>(field).map(|time| time.value);
+        self.site.upkeep = Upkeep {
+            test_every: every("test-every"),
+            clean_every: every("clean-every"),
+            permit_ends: reading.date("permit-ends"),
+        };
+    }
+
     fn accept_list(&mut self, tops: &[Top<'_>]) {
         for (reading, _) in tops.iter().filter(|(reading, _)| reading.spec.name == "accept") {
             let Some(rule) = reading.text("rule") else { continue };

@@ -84,6 +84,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         senses: reading.word("senses", Senses::from_word).map(|word| word.value),
         works: reading.word("works", Works::from_word).map(|word| word.value),
         rating: reading.quantity::<Celsius>("rating"),
+        replace_after: reading.quantity::<Seconds>("replace-after").map(|age| age.value),
         basis: basis.and_then(|b| b.word("kind", Basis::from_word)).map(|word| word.value),
         reference: basis.and_then(|b| b.text("ref")).map(|text| text.value),
         shared,

@@ -128,6 +128,7 @@ impl Lower<'_> {
             receiver,
             receiver_written: reading.wrote("receiver"),
             battery: if has("battery") { reading.date("battery").map(|date| date.value) } else { None },
+            made: if has("made") { reading.date("made").map(|date| date.value) } else { None },
             place: Spanned::new((), reading.span),
         });
         if let Some(name) = name {

@@ -37,6 +37,7 @@ pub static TOP: &[&NodeSpec] = &[
     &spare::SPARE_CABLE,
     &communicator::COMMUNICATOR,
     &communicator::MONITORING,
+    &site::UPKEEP,
     &reading::MEASURED,
     &site::ACCEPT,
 ];

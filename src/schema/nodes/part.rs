@@ -21,6 +21,11 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         property("senses", Kind::Word(Senses::WORDS), "what it detects"),
         property("works", Kind::Word(Works::WORDS), "what it is, of a load"),
         property("rating", Kind::Quantity(&[Temperature], Sign::Any), "temperature at which a heat detector trips"),
+        property(
+            "replace-after",
+            positive(&[Time]),
+            "age at which its listing or its sheet has it replaced, from the day on which it was made",
+        ),
     ],
     children: &[
         once(&BASIS),

@@ -1,6 +1,7 @@
 //! The site itself, its files, and accepted findings.
 
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, property};
+use crate::quantity::Dimension::Time;
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, positive, property};
 use crate::terms::{Framing, LengthWord, Profile};
 
 /// `site`
@@ -59,6 +60,24 @@ pub(crate) static BUILDING: NodeSpec = NodeSpec {
     ],
     children: &[],
     example: "building built=1868 framing=\"mixed\"",
+};
+
+/// `upkeep`
+pub(crate) static UPKEEP: NodeSpec = NodeSpec {
+    name: "upkeep",
+    doc: "What comes due again and again, for the upkeep page and the calendar. Stands at most once. Months and years are counted by the calendar.",
+    arguments: &[],
+    properties: &[
+        property("test-every", positive(&[Time]), "how often the owner tests; every month if left out"),
+        property(
+            "clean-every",
+            positive(&[Time]),
+            "how often detectors are cleaned and batteries tried; every year if left out",
+        ),
+        property("permit-ends", Kind::Date, "the last day of the alarm permit; its number is written on paper only"),
+    ],
+    children: &[],
+    example: "upkeep test-every=(month)1 clean-every=(year)1 permit-ends=\"2028-03-31\"",
 };
 
 /// `include`

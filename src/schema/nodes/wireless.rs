@@ -3,6 +3,8 @@
 use crate::quantity::Dimension::Length;
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property};
 
+use super::zone::MADE;
+
 /// `wireless`
 pub(crate) static WIRELESS: NodeSpec = NodeSpec {
     name: "wireless",
@@ -14,6 +16,7 @@ pub(crate) static WIRELESS: NodeSpec = NodeSpec {
         property("title", TEXT, "name for people"),
         property("receiver", Kind::Reference(Names::Board), "the receiver that hears it"),
         property("battery", Kind::Date, "day its battery was put in"),
+        MADE,
         property("mount", positive(&[Length]), "height above the floor"),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],

@@ -111,6 +111,13 @@ pub(crate) static CONTACT: NodeSpec = NodeSpec {
     example: "contact \"reed-flush\" on=\"front-door\"",
 };
 
+/// The day of making of what ages.
+pub(super) const MADE: PropertySpec = property(
+    "made",
+    Kind::Date,
+    "day on which it was made, by its label; the first of the month where that is all it says",
+);
+
 /// `detector` on a run
 pub(crate) static DETECTOR: NodeSpec = NodeSpec {
     name: "detector",
@@ -129,6 +136,7 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
             Kind::Flag,
             "that it is there and cannot be moved or exchanged: cast in, glued, painted over",
         ),
+        MADE,
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
     children: &[],

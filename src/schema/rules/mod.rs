@@ -224,6 +224,21 @@ pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, writt
     .help(format!("Write {wanted}."))
 }
 
+/// A text that is no day of the calendar.
+pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>) -> Diagnostic {
+    let wanted = || value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written);
+    let [year, month, _] = text.split('-').collect::<Vec<_>>()[..] else { return wanted() };
+    let (Ok(year), Ok(month)) = (year.parse(), month.parse()) else { return wanted() };
+    let Ok(first) = jiff::civil::Date::new(year, month, 1) else { return wanted() };
+    let days = first.days_in_month();
+    let month = first.strftime("%B %Y");
+    Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, format!("there is no {text}: {month} has {days} days"))
+        .here(format!("no `{field}` of `{}`", node.name.value))
+        .also(node.name.span, "")
+        .why("What is computed from a day, as when a battery is due, needs one that the calendar has.")
+        .help(format!("Write a day that there is; the last of that month is \"{}\".", first.last_of_month()))
+}
+
 /// A colour that IEC 60757 does not list.
 pub(crate) fn colour_unknown(node: &Node, field: &str, fault: &ColourError, written: Written<'_>) -> Diagnostic {
     Diagnostic::new(&WORD_UNKNOWN, written.value.span, fault.to_string())

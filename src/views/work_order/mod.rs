@@ -269,7 +269,7 @@ impl WorkOrder {
 fn revision(site: &Site, named: &str) -> String {
     match &site.revision {
         Some(revision) => {
-            let date = revision.date.map(|date| format!(" of {date}")).unwrap_or_default();
+            let date = revision.date.map(|date| format!(" of {}", date.value)).unwrap_or_default();
             format!("{}{date}", revision.mark)
         }
         None if named.is_empty() => "without a mark".to_owned(),

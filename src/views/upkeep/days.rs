@@ -1,0 +1,123 @@
+//! What comes due, in words: a line of the page and an event of the calendar are made of the same entry.
+
+use jiff::civil::Date;
+
+use crate::base::Id;
+use crate::calc::wear::{self, Period, Rests, Wear, Worn};
+use crate::compiled::Compiled;
+use crate::model::Device;
+use crate::profiles::source::Figure;
+use crate::profiles::upkeep as row;
+use crate::quantity::Seconds;
+use crate::record::Names;
+use crate::words::{self, Paper};
+
+/// Something that comes due.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Entry {
+    /// What it is known by from one revision to the next: a kind, and what a comparison knows the thing by.
+    pub(crate) key: String,
+    /// What is to be done.
+    pub(crate) title: String,
+    /// The day it is counted from.
+    pub(crate) since: Option<Date>,
+    /// The first day on which it is due.
+    pub(crate) due: Option<Date>,
+    /// From one time to the next; `None` for what comes once, and where it is not known.
+    pub(crate) every: Option<Period>,
+    /// How long it serves: "5 years"; of what is done again and again, how often: "month".
+    pub(crate) life: String,
+    /// What that rests on, where it is not the spec: "common practice".
+    pub(crate) basis: String,
+    /// Days before that day on which it is worth a reminder.
+    pub(crate) notice: Option<f64>,
+}
+
+/// Tests, cleaning and permit, then everything that wears out.
+pub(crate) fn entries(compiled: &Compiled) -> Vec<Entry> {
+    let site = &compiled.site;
+    let begins = site.revision.as_ref().and_then(|revision| revision.date).map(|date| date.value);
+    let again = |key: &str, title: &str, written: Option<Seconds>, usual: Figure| {
+        let (every, rests) = wear::every(written, usual);
+        let due = begins.and_then(|begins| every?.after(begins));
+        let life = life(every);
+        Entry {
+            key: key.to_owned(),
+            title: title.to_owned(),
+            since: begins,
+            due,
+            every,
+            life: life.strip_prefix("1 ").unwrap_or(&life).to_owned(),
+            basis: basis(rests),
+            notice: None,
+        }
+    };
+    let upkeep = &site.upkeep;
+    let mut entries = vec![
+        again("test", "Test the alarm", upkeep.test_every, row::TEST),
+        again("cleaning", "Clean the detectors, try the batteries", upkeep.clean_every, row::CLEAN),
+    ];
+    if let Some(ends) = upkeep.permit_ends {
+        entries.push(Entry {
+            key: "permit".to_owned(),
+            title: "The alarm permit ends: renew it before".to_owned(),
+            since: None,
+            due: Some(ends.value),
+            every: None,
+            life: String::new(),
+            basis: String::new(),
+            notice: Some(row::NOTICE.value),
+        });
+    }
+    let names = Names::of(site, &compiled.wiring);
+    entries.extend(wear::of_site(site).iter().map(|wear| replaced(compiled, &names, wear)));
+    entries
+}
+
+fn replaced(compiled: &Compiled, names: &Names<'_>, wear: &Wear) -> Entry {
+    let site = &compiled.site;
+    // By what it is and where, not by its place in the text: a thing more must not exchange the identities of others.
+    let of = |kind: &str, device: Id<Device>| format!("{kind}.{}", names.device(device).subject.key.replace(' ', "-"));
+    let (key, title) = match wear.worn {
+        Worn::Battery(board, nth) => {
+            let battery = site.boards[board].battery.as_ref();
+            let further = nth.and_then(|nth| battery?.others.get(nth)).map(|other| other.capacity.value.to_string());
+            let size = further.or_else(|| battery.map(words::alike)).unwrap_or_default();
+            let nth = nth.map(|nth| format!(".{}", nth + 2)).unwrap_or_default();
+            let key = format!("board-battery.{}{nth}", site.boards[board].name.value);
+            (key, format!("Replace the battery of {} ({size})", Paper.board(site, board)))
+        }
+        Worn::OwnBattery(device) | Worn::Transmitter(device) => {
+            (of("device-battery", device), format!("Change the battery of {}", words::placed(site, device)))
+        }
+        Worn::Detector(device) => (of("detector", device), format!("Replace {}", words::placed(site, device))),
+    };
+    Entry {
+        key,
+        title,
+        since: wear.since,
+        due: wear.due(),
+        every: wear.life,
+        life: life(wear.life),
+        basis: basis(wear.rests),
+        notice: Some(row::NOTICE.value),
+    }
+}
+
+/// "5 years".
+fn life(life: Option<Period>) -> String {
+    let counted = |count: i32, unit: &str| format!("{count} {unit}{}", if count == 1 { "" } else { "s" });
+    match life {
+        Some(Period::Months(months)) if months % 12 == 0 => counted(months / 12, "year"),
+        Some(Period::Months(months)) => counted(months, "month"),
+        Some(Period::Days(days)) => counted(days, "day"),
+        None => "see its label".to_owned(),
+    }
+}
+
+fn basis(rests: Rests) -> String {
+    match rests {
+        Rests::OnSpec => String::new(),
+        Rests::OnPractice(figure) => figure.source(),
+    }
+}

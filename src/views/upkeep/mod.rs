@@ -1,0 +1,88 @@
+//! Upkeep: what the owner tests, cleans, replaces and renews, and when, computed from the days of the spec. No clock.
+
+mod calendar;
+mod days;
+mod tests_by_owner;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Document, Orientation, Reader, value};
+use crate::compiled::Compiled;
+use crate::model::DeviceKind;
+
+pub(crate) use calendar::{Calendar, Event, of as calendar};
+use days::Entry;
+use tests_by_owner::{Trial, trials};
+
+/// The document.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "upkeep",
+    title: "Upkeep",
+    readers: &[Reader::Owner],
+    about: "what to test, clean, replace and renew, and when",
+    orientation: Orientation::Portrait,
+    template: include_str!("../../../templates/upkeep.md.hbs"),
+    view,
+    table: None,
+    drawings: None,
+};
+
+#[derive(Serialize)]
+struct Upkeep {
+    calendar: bool,
+    test: Again,
+    cleaning: Again,
+    trials: Vec<Trial>,
+    sounders: bool,
+    batteries: bool,
+    permit: String,
+    replaced: Vec<Row>,
+}
+
+/// What is done again and again.
+#[derive(Serialize)]
+struct Again {
+    every: String,
+    basis: String,
+    first: String,
+}
+
+/// What is replaced.
+#[derive(Serialize)]
+struct Row {
+    what: String,
+    since: String,
+    life: String,
+    basis: String,
+    due: String,
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let site = &compiled.site;
+    let mut entries = days::entries(compiled);
+    let mut again = |key: &str| {
+        let found = entries.iter().position(|entry| entry.key == key).map(|at| entries.remove(at));
+        let first = found.as_ref().and_then(|entry| entry.due).map(|due| due.to_string()).unwrap_or_default();
+        let (every, basis) = found.map(|entry| (entry.life, entry.basis)).unwrap_or_default();
+        Again { every, basis, first }
+    };
+    let (test, cleaning) = (again("test"), again("cleaning"));
+    entries.retain(|entry| entry.key != "permit");
+    entries.sort_by_key(|entry| (entry.due.is_none(), entry.due));
+    value(&Upkeep {
+        calendar: calendar::of(compiled).is_some(),
+        test,
+        cleaning,
+        trials: trials(compiled),
+        sounders: site.devices.iter().any(|device| device.kind == DeviceKind::Sounder),
+        batteries: site.boards.iter().any(|board| board.battery.is_some()),
+        permit: site.upkeep.permit_ends.map(|day| day.value.to_string()).unwrap_or_default(),
+        replaced: entries.into_iter().map(row).collect(),
+    })
+}
+
+fn row(entry: Entry) -> Row {
+    let day = |day: Option<jiff::civil::Date>| day.map(|day| day.to_string()).unwrap_or_default();
+    Row { what: entry.title, since: day(entry.since), life: entry.life, basis: entry.basis, due: day(entry.due) }
+}
