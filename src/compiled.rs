@@ -10,6 +10,7 @@ use crate::calc::bus::{self, BusFigures};
 use crate::calc::loops::{self, LoopReadings};
 use crate::calc::power::{self, Power};
 use crate::diag::Diagnostic;
+use crate::events::{self, Report};
 use crate::model::{Bus, Site, Zone};
 use crate::register::Wiring;
 
@@ -26,6 +27,8 @@ pub struct Compiled {
     pub power: Power,
     /// The figures of its buses, those of which all is known.
     pub(crate) buses: BTreeMap<Id<Bus>, BusFigures>,
+    /// Everything that it can report to the monitoring service.
+    pub events: Vec<Report>,
     /// The files, for places in the spec.
     pub(crate) sources: Sources,
     /// What was found, accepted findings included, in the order of the source.
@@ -38,6 +41,7 @@ impl Compiled {
         let loops = loops::of_site(&site);
         let power = power::of_site(&site);
         let buses = bus::of_site(&site, &power);
-        Self { site, wiring, loops, power, buses, sources, findings: Vec::new() }
+        let events = events::of_site(&site, &loops, &power);
+        Self { site, wiring, loops, power, buses, events, sources, findings: Vec::new() }
     }
 }

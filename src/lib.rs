@@ -2,7 +2,7 @@
 //! needs. The folder list is the pipeline:
 //!
 //! text → [`syntax`] (tree) → [`schema`] (checked against the table of the language) → [`resolve`] (the [`model`]
-//! of what is in the wall) → [`register`] (labels and landings) → [`checks`] → [`views`] (one a document, with what
+//! of what is in the wall) → [`register`] (labels and landings) → [`calc`] (figures) → [`events`] (what can be reported) → [`checks`] → [`views`] (one a document, with what
 //! [`draw`] makes of their drawings) → [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`cli`]
 //! (the only place with disk, clock and terminal).
 
@@ -20,6 +20,7 @@ pub mod diag;
 pub mod diff;
 pub(crate) mod draw;
 pub mod emit;
+pub mod events;
 pub mod model;
 pub mod profiles;
 pub mod quantity;

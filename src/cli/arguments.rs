@@ -153,6 +153,34 @@ pub(super) enum Command {
         date: jiff::civil::Date,
     },
 
+    /// Tell a line of a monitoring log (ANSI/SIA DC-05) in words, or write one
+    #[command(after_help = EVENT_EXAMPLES)]
+    Event {
+        /// The line: 16 digits, or 9 in the short form; spaces count for nothing
+        #[arg(value_name = "LINE", required_unless_present = "code", conflicts_with = "code")]
+        line: Vec<String>,
+
+        /// The site whose zones and areas are named: its folder or its site.kdl
+        #[arg(long, value_name = "PATH")]
+        site: Option<PathBuf>,
+
+        /// Write the line of this event code instead
+        #[arg(long, value_name = "CODE", value_parser = clap::value_parser!(u32).range(100..=999))]
+        code: Option<u32>,
+
+        /// The area of the line to write; 0 for none
+        #[arg(long, value_name = "AREA", default_value_t, requires = "code", value_parser = clap::value_parser!(u32).range(0..=99))]
+        area: u32,
+
+        /// The number of the zone or user of the line to write; 0 for none
+        #[arg(long = "zone", alias = "user", value_name = "NUMBER", default_value_t, requires = "code", value_parser = clap::value_parser!(u32).range(0..=999))]
+        number: u32,
+
+        /// Write that it is over, or a closing
+        #[arg(long, requires = "code")]
+        restored: bool,
+    },
+
     /// Print what a rule looks for, why, and when to accept it
     #[command(after_help = EXPLAIN_EXAMPLES)]
     Explain {
@@ -227,6 +255,16 @@ Examples:
 
 It lists the states and cable faults that read so, nearest first, and what else would explain
 the reading: a short at a distance, a leak, a bad joint, another resistor.";
+
+const EVENT_EXAMPLES: &str = "\
+Examples:
+  loopwright event 0000 18 1131 01 015 C
+  loopwright event 1131 01 015 --site specs/alder-mill    names the zone and the area
+  loopwright event --code 131 --area 1 --zone 15          writes the line
+  loopwright event --code 131 --area 1 --zone 15 --restored
+
+The check digit is verified where there is one. The account is neither repeated nor stored; a line
+that is written has 0000 in its place.";
 
 const DIFF_EXAMPLES: &str = "\
 Examples:

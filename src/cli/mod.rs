@@ -13,6 +13,7 @@ mod compile;
 mod diagnose;
 mod diff;
 mod disk;
+mod event;
 mod explain;
 mod git;
 mod question;
@@ -92,6 +93,11 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
+        Command::Event { code: Some(code), area, number, restored, site, .. } => {
+            let wanted = event::Wanted { code: *code, area: *area, number: *number, restored: *restored };
+            event::write(screen, wanted, site.as_deref())
+        }
+        Command::Event { line, site, .. } => event::read(screen, &line.join(" "), site.as_deref()),
         Command::Readings { path, date } => readings::run(screen, path, *date),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
         Command::Explain { schema: true, .. } => explain::schema(screen),

@@ -30,6 +30,8 @@ pub struct Communicator {
     pub module: Option<Spanned<Id<Board>>>,
     /// The table by which its network cables are wired, where the spec says so.
     pub pin_order: Option<Spanned<PinOrder>>,
+    /// Within what time the service misses it when it has fallen silent.
+    pub supervised_every: Option<Spanned<Seconds>>,
     /// The first cable of this way: to the line's jack, to the first powered device, to the antenna.
     pub run: Option<Id<Run>>,
     /// Powered devices on the way, in order.
@@ -85,11 +87,21 @@ pub struct Monitoring {
     pub zones: Option<Spanned<u32>>,
     /// Interval of the test report.
     pub test_every: Option<Seconds>,
+    /// True where a code for use under threat is set up.
+    pub duress: bool,
     /// Expected handling by group, as the spec gives it.
     pub handling: Vec<(Spanned<EventGroup>, String)>,
 }
 
 impl Site {
+    /// What the service does on events of a group, where the spec says so.
+    pub(crate) fn handling_of(&self, group: EventGroup) -> Option<String> {
+        let monitoring = self.monitoring.iter();
+        let handling = monitoring.flat_map(|monitoring| &monitoring.handling).filter(|(of, _)| of.value == group);
+        let actions: Vec<&str> = handling.map(|(_, action)| action.as_str()).collect();
+        (!actions.is_empty()).then(|| actions.join("; "))
+    }
+
     /// A powered device on a way; `None` where there is no such position.
     pub(crate) fn hop(&self, of: HopRef) -> Option<&Hop> {
         self.communicators[of.line].hops.get(of.hop)

@@ -1,4 +1,4 @@
-//! Event codes of ANSI/SIA DC-05-1999 (Contact ID), and the code that a type of zone usually reports with.
+//! Event codes of ANSI/SIA DC-05-1999, and the code that a type of zone usually reports with.
 //!
 //! Numbers, and whether the third field is a zone or a user, are those of the standard; the meanings are in our own
 //! short words. A few codes are additions made after the edition of 1999.
@@ -75,15 +75,27 @@ pub(crate) fn of_key(key: EmergencyKey) -> u16 {
 /// code is never handled as the alarm beside which it stands in the list: the grouping is ours, over the names of the list.
 pub(crate) fn group(code: impl Into<u32>) -> EventGroup {
     match code.into() {
-        100..=109 => EventGroup::Medical,
+        100..=109 | 641 | 654 => EventGroup::Medical,
         110..=119 => EventGroup::Fire,
         120..=129 => EventGroup::Panic,
-        141..=143 | 145 | 147 | 156 | 200..=206 | 300..=399 => EventGroup::Trouble,
+        141..=143 | 145 | 147 | 156 | 200..=206 | 300..=399 | 500..=569 | 616 => EventGroup::Trouble,
         130..=149 | 155 => EventGroup::Intrusion,
         151 | 157 | 162 => EventGroup::Gas,
-        400..=409 | 441 | 442 | 450..=459 => EventGroup::Arming,
+        400..=499 | 570..=577 => EventGroup::Arming,
+        600..=699 => EventGroup::Test,
         _ => EventGroup::Technical,
     }
+}
+
+/// True where the qualifier tells an opening from a closing, and not an event from its end.
+pub(crate) fn is_opening(code: impl Into<u32>) -> bool {
+    matches!(code.into(), 400..=405 | 407..=409 | 441 | 442 | 450..=452 | 456)
+}
+
+/// True where the number behind a code counts zones or users. Of what equipment tells of itself (a supply, a module, a
+/// sounder, the log), the board gives the number, and 000 where there is only one: ours, over the names of the list.
+pub(crate) fn is_numbered_by_the_spec(code: impl Into<u32>) -> bool {
+    !matches!(code.into(), 141..=143 | 145 | 300..=369 | 500..=569 | 600..=610 | 616..=639)
 }
 
 const fn zone(code: u16, meaning: &'static str) -> Event {
@@ -344,6 +356,101 @@ mod tests {
         assert_eq!(group(usual(ZoneType::CarbonMonoxide)), EventGroup::Gas);
         assert_eq!(group(usual(ZoneType::Water)), EventGroup::Technical);
         assert_eq!(group(usual(ZoneType::Keyswitch)), EventGroup::Arming);
+    }
+
+    /// The list of ANSI/SIA DC-05, group by group, as three public transcriptions have it: codes behind which stands a zone,
+    /// codes behind which stands a user.
+    const PUBLISHED: &[(&str, &str, &str)] = &[
+        ("medical", "100-102", ""),
+        ("fire", "110-118", ""),
+        ("panic", "120 122-125", "121"),
+        ("burglary", "130-139", ""),
+        ("general", "140-147", ""),
+        ("24-hour", "150-159 161-163", ""),
+        ("supervisory", "200-206", ""),
+        ("system", "300-312", "313"),
+        ("sounder", "320-327", ""),
+        ("peripheral", "330-339 341-344", ""),
+        ("communication", "350-357", ""),
+        ("loop", "370-378", ""),
+        ("sensor", "380-389 391-393", ""),
+        ("open and close", "", "400-409 441 442 450-459"),
+        ("remote", "416", "411-415"),
+        ("access", "423 426-428 432-434", "421 422 424 425 429-431"),
+        ("codes", "461 465", "462-464 466"),
+        ("disabled", "501 520-527 531 532 551-553", ""),
+        ("bypass", "570-573 575-577", "574"),
+        ("test", "601-603 605 606 608 609 611-616", "604 607"),
+        ("log", "621-624 626-632 641 654", "625 642"),
+    ];
+
+    #[test]
+    fn the_list_has_the_published_codes_and_no_other() {
+        let codes = |text: &str| -> Vec<u16> {
+            let ranges = text.split_whitespace().map(|range| range.split_once('-').unwrap_or((range, range)));
+            ranges.flat_map(|(from, to)| from.parse::<u16>().unwrap()..=to.parse().unwrap()).collect()
+        };
+        let mut published: Vec<(u16, Subject)> = Vec::new();
+        for (_, zones, users) in PUBLISHED {
+            published.extend(codes(zones).into_iter().map(|code| (code, Subject::Zone)));
+            published.extend(codes(users).into_iter().map(|code| (code, Subject::User)));
+        }
+        published.sort_unstable();
+        let ours: Vec<(u16, Subject)> = EVENTS.iter().map(|event| (event.code, event.subject)).collect();
+        assert_eq!(ours, published);
+    }
+
+    #[test]
+    fn bypasses_tests_and_what_is_disabled_send_nobody() {
+        for (codes, expected) in
+            [(570..=577_u32, EventGroup::Arming), (601..=632, EventGroup::Test), (501..=553, EventGroup::Trouble)]
+        {
+            for code in codes.filter(|code| *code != 616) {
+                assert_eq!(group(code), expected, "{code}");
+            }
+        }
+        assert_eq!(group(616_u32), EventGroup::Trouble);
+    }
+
+    /// The pairs of the table "Typical zone type → code mapping": practice over the numbers of ANSI/SIA DC-05-1999.
+    #[test]
+    fn every_type_has_its_usual_code_and_the_group_that_fits_it() {
+        use EventGroup::{Arming, Fire, Gas, Intrusion, Medical, Panic, Technical, Trouble};
+        for (kind, code, expected) in [
+            (ZoneType::EntryExit, 134, Intrusion),
+            (ZoneType::Perimeter, 131, Intrusion),
+            (ZoneType::Interior, 132, Intrusion),
+            (ZoneType::DayNight, 135, Intrusion),
+            (ZoneType::TwentyFourHour, 133, Intrusion),
+            (ZoneType::Fire, 110, Fire),
+            (ZoneType::Smoke, 111, Fire),
+            (ZoneType::Heat, 114, Fire),
+            (ZoneType::CarbonMonoxide, 162, Gas),
+            (ZoneType::PanicAudible, 123, Panic),
+            (ZoneType::PanicSilent, 122, Panic),
+            (ZoneType::Medical, 100, Medical),
+            (ZoneType::Water, 154, Technical),
+            (ZoneType::LowTemperature, 159, Technical),
+            (ZoneType::Gas, 151, Gas),
+            (ZoneType::Tamper, 137, Intrusion),
+            (ZoneType::Trouble, 330, Trouble),
+            (ZoneType::Keyswitch, 409, Arming),
+        ] {
+            assert_eq!((usual(kind), group(usual(kind))), (code, expected), "{kind:?}");
+        }
+    }
+
+    /// By the names in the list of ANSI/SIA DC-05-1999: medical, fire, audible and silent panic.
+    #[test]
+    fn every_emergency_key_has_its_code_and_the_group_that_fits_it() {
+        for (key, code, expected) in [
+            (EmergencyKey::Fire, 110, EventGroup::Fire),
+            (EmergencyKey::Medical, 100, EventGroup::Medical),
+            (EmergencyKey::PanicAudible, 123, EventGroup::Panic),
+            (EmergencyKey::PanicSilent, 122, EventGroup::Panic),
+        ] {
+            assert_eq!((of_key(key), group(of_key(key))), (code, expected), "{key:?}");
+        }
     }
 
     /// Troubles and supervisory signals of the list of ANSI/SIA DC-05-1999: nobody is sent to a fire that is a broken wire.

@@ -12,10 +12,13 @@ pub mod detectors;
 pub mod events;
 pub mod framing;
 pub mod guards;
+pub mod handling;
 pub mod jackets;
+pub mod letters;
 pub mod limits;
 pub mod source;
 pub mod standby;
+pub mod supervision;
 pub mod timing;
 pub mod upkeep;
 
@@ -52,9 +55,12 @@ pub fn rows() -> Vec<Row> {
         .map(|(what, figure)| row(what, figure.source));
     let guards = guards::GUARDS.iter().map(|guard| Row { what: format!("{} AWG", guard.gauge), source: guard.source });
     let jackets = jackets::SUBSTITUTIONS.iter().map(|jacket| row(jacket.wanted, jacket.source()));
+    let supervision = supervision::ROWS.iter().map(|one| row(one.what, one.figure.source));
     let others = [
         row("event codes", events::SOURCE),
         row("usual event codes", events::USUAL),
+        row("usual handling of events", handling::SOURCE),
+        row("letters of events", letters::SOURCE),
         row("resistance of metric sizes", conductors::SOURCE),
         row("tinned conductors", conductors::TINNED),
         row("copper-clad aluminium", conductors::COPPER_CLAD),
@@ -67,7 +73,15 @@ pub fn rows() -> Vec<Row> {
         row("pins of a network plug", connectors::PINS),
     ];
     let cited = cited::ROWS.iter().map(|(what, source)| row(what, *source));
-    limits.chain(cited).chain(standby).chain(figures).chain(guards).chain(jackets).chain(others).collect()
+    limits
+        .chain(cited)
+        .chain(standby)
+        .chain(figures)
+        .chain(guards)
+        .chain(jackets)
+        .chain(supervision)
+        .chain(others)
+        .collect()
 }
 
 #[cfg(test)]

@@ -93,6 +93,8 @@ record! {
         module: Option<Reference> => "adapter",
         /// The table by which its network cables are wired.
         wired: Option<&'static str> => "wired by",
+        /// Within how many seconds the service misses it when it has fallen silent.
+        supervised_every_seconds: Option<Seconds> => "supervised every",
         /// Label of its first cable: to the line's jack, to the first powered device, to the antenna.
         cable: Option<Reference> => "cable",
         /// Labels of all its cables, in the order of the text.
@@ -186,7 +188,20 @@ pub(crate) fn spares(names: &Names<'_>) -> Vec<Spare> {
 /// The ways to the monitoring service, by name.
 pub(crate) fn communicators(names: &Names<'_>) -> Vec<Communicator> {
     let of_line = |(id, line): (Id<model::Communicator>, &model::Communicator)| {
-        let model::Communicator { name, title, path, service, jack, board, port, module, pin_order, run, hops } = line;
+        let model::Communicator {
+            name,
+            title,
+            path,
+            service,
+            jack,
+            board,
+            port,
+            module,
+            pin_order,
+            supervised_every,
+            run,
+            hops,
+        } = line;
         let line_port = port.and_then(|(board, port)| names.site.part_of(board)?.line_ports.get(port));
         Communicator {
             name: name.value.clone(),
@@ -198,6 +213,7 @@ pub(crate) fn communicators(names: &Names<'_>) -> Vec<Communicator> {
             port: line_port.map(|port| port.name.value.clone()),
             module: module.as_ref().map(|module| names.board(module.value)),
             wired: pin_order.as_ref().map(|order| PinOrder::word(order.value)),
+            supervised_every_seconds: supervised_every.as_ref().map(|time| time.value),
             cable: run.map(|run| names.run(run)),
             cables: labels(names, Owner::Communicator(id)),
             hops: hops.iter().map(|hop| of_hop(names, hop)).collect(),

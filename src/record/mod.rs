@@ -18,6 +18,7 @@ pub(crate) mod cables;
 pub(crate) mod chain;
 pub(crate) mod dead;
 pub(crate) mod devices;
+pub(crate) mod events;
 pub(crate) mod figures;
 pub(crate) mod item;
 pub(crate) mod lines;
@@ -56,6 +57,7 @@ use areas::Area;
 use boards::Board;
 use cables::{Cable, CableType, Run};
 use dead::DeadCable;
+use events::Event;
 use figures::findings::{self, Finding};
 use figures::growth::{self, Growth};
 use figures::power::{self, BoardPower};
@@ -131,6 +133,8 @@ record! {
         communicators: Vec<Communicator>,
         /// What the monitoring service's form wants.
         monitoring: Option<Monitoring>,
+        /// Every event that the site can report, as far as its boards send it: zones by number, keys, equipment, people.
+        events: Vec<Event>,
         /// What comes due again and again.
         upkeep: Upkeep => "",
         /// Findings that the site accepts, in the order of the source.
@@ -237,6 +241,7 @@ impl Record {
             spare_cables: lines::spares(names),
             communicators: lines::communicators(names),
             monitoring: monitoring.as_ref().map(Monitoring::of),
+            events: Vec::new(),
             upkeep: Upkeep {
                 test_every_seconds: *test_every,
                 clean_every_seconds: *clean_every,
@@ -265,6 +270,7 @@ impl Record {
         for (bus, (id, of)) in record.buses.iter_mut().zip(site.buses.entries()) {
             bus.figures = buses::figures(&names, compiled, id, of);
         }
+        record.events = events::events(&names, compiled);
         record.power = power::power(&names, compiled);
         record.growth = growth::growth(&names, compiled);
         record.findings = findings::findings(&compiled.findings);

@@ -16,6 +16,8 @@ record! {
         zones: Option<u32> => "zones on the form",
         /// Interval of the test report in seconds.
         test_every_seconds: Option<Seconds> => "test report every",
+        /// True where a code for use under threat is set up.
+        duress: bool => "duress",
         /// Expected handling by group of events, as the spec gives it.
         handling: Vec<Handling> => "handling of",
     }
@@ -42,12 +44,13 @@ record! {
 impl Monitoring {
     /// What the form wants.
     pub(crate) fn of(monitoring: &model::Monitoring) -> Self {
-        let model::Monitoring { format, description_width, zones, test_every, handling } = monitoring;
+        let model::Monitoring { format, description_width, zones, test_every, duress, handling } = monitoring;
         Self {
             format: format.map(Format::word),
             description_width: description_width.value,
             zones: zones.as_ref().map(|zones| zones.value),
             test_every_seconds: *test_every,
+            duress: *duress,
             handling: handling
                 .iter()
                 .map(|(group, action)| Handling { group: group.value.word(), action: action.clone() })

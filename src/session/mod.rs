@@ -1,6 +1,7 @@
 //! Facade for front ends: files in, plain data out.
 
 mod compare;
+mod events;
 mod loops;
 mod textconv;
 
@@ -15,10 +16,13 @@ use crate::resolve::{self, resolve};
 use crate::views::fresh_readings;
 use crate::{register_file, schema, syntax};
 
+pub use crate::events::line::Unreadable;
 pub(crate) use crate::views::diagnosis::Diagnosis;
+pub use crate::views::event_line::EventLine;
 pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
+pub use events::{event, event_line, event_of};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
 pub use textconv::{textconv, textconv_two};
 

@@ -40,7 +40,7 @@ words!(
 words!(
     /// What the communicator speaks.
     Format {
-        ContactId = "contact-id": "ANSI/SIA DC-05",
+        SiaDc05 = "sia-dc-05": "ANSI/SIA DC-05",
         SiaDc03 = "sia-dc-03": "ANSI/SIA DC-03",
         SiaDc09 = "sia-dc-09": "ANSI/SIA DC-09",
         Voice = "voice": "a spoken message",
@@ -66,7 +66,8 @@ words!(
         Panic = "panic": "panic buttons",
         Medical = "medical": "medical help",
         Technical = "technical": "water and frost",
-        Arming = "arming": "arming and disarming",
+        Arming = "arming": "arming, disarming and bypassing",
         Trouble = "trouble": "faults, lost supplies and supervisory signals",
+        Test = "test": "test reports and marks of the log",
     }
 );

@@ -12,6 +12,7 @@ pub(crate) mod cover;
 pub mod diagnosis;
 pub(crate) mod document;
 mod ends;
+pub mod event_line;
 pub(crate) mod false_alarm_review;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;

@@ -9,6 +9,7 @@
 //! (`views`).
 
 mod conductor;
+mod event;
 mod figure;
 mod lead;
 mod loops;

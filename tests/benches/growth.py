@@ -301,7 +301,7 @@ def accepts_of_findings(n):
 
 @family(20, "check")
 def handlings(n):
-    return HEAD + PANEL + f'monitoring format="contact-id" {{ {"handling #fire# #go#; ".replace("#", chr(34)) * n} }}\n'
+    return HEAD + PANEL + f'monitoring format="sia-dc-05" {{ {"handling #fire# #go#; ".replace("#", chr(34)) * n} }}\n'
 
 
 @family(250, "check")

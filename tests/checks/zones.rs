@@ -17,7 +17,7 @@ fn equal_descriptions_are_found_without_a_form() {
 }
 
 #[test]
-fn of_long_descriptions_only_those_that_differ_are_called_long() {
+fn a_form_that_cuts_most_descriptions_is_one_finding() {
     let spec = [
         "monitoring description-width=12\n".to_owned(),
         button(1, "board=\"board-a\"", "Lobby button left"),
@@ -25,7 +25,44 @@ fn of_long_descriptions_only_those_that_differ_are_called_long() {
         button(3, "board=\"board-a\"", "Button beside the stair"),
     ]
     .concat();
-    assert_eq!(slugs(&spec), ["description-cut-ambiguous", "description-too-long"]);
+    let finding = only(&spec, "description-cut-ambiguous");
+    assert_eq!(finding.title, "a form of 12 characters leaves 1 group of zones that read the same");
+    assert_eq!(finding.figures, ["zones 1 and 2: the dispatcher reads: Lobby button", "cut in all: zones 1 to 3"]);
+    // As the help says.
+    let short = [
+        ("Lobby button left", "Left, lobby"),
+        ("Lobby button right", "Right, lobby"),
+        ("Button beside the stair", "Stair"),
+    ];
+    let short = short.iter().fold(spec.clone(), |spec, (long, short)| spec.replace(long, short));
+    assert_eq!(slugs(&short), [""; 0]);
+    let differing = spec.replace("Lobby button right", "Right button, lobby");
+    assert_eq!(
+        only(&differing, "form-too-narrow").title,
+        "the form's 12 characters are fewer than the shortest description has, 17"
+    );
+    let one = differing.replace("Lobby button left", "Left").replace("Right button, lobby", "Right");
+    assert_eq!(slugs(&one), ["description-too-long"]);
+}
+
+/// Two bedrooms on a form of 12: one finding, and what its help says clears it.
+#[test]
+fn two_bedrooms_that_the_form_makes_one_are_one_finding() {
+    let spec = "monitoring description-width=12\n".to_owned()
+        + &button(1, "board=\"board-a\"", "Bedroom window east")
+        + &button(2, "board=\"board-a\"", "Bedroom window west");
+    let finding = only(&spec, "description-cut-ambiguous");
+    assert!(finding.help.contains("Say each in 12 characters"), "{finding:?}");
+    let short = spec.replace("Bedroom window east", "East bedroom").replace("Bedroom window west", "West bedroom");
+    assert_eq!(slugs(&short), [""; 0]);
+}
+
+#[test]
+fn a_description_that_loses_its_room_says_which_word() {
+    let spec = "monitoring description-width=10\n".to_owned() + &button(1, "board=\"board-a\"", "Button, lobby");
+    let finding = only(&spec, "description-loses-room");
+    assert_eq!(finding.labels[0].text, "13 characters, and “lobby” is lost");
+    assert_eq!(slugs(&spec.replace("Button, lobby", "Lobby btn.")), [""; 0]);
 }
 
 #[test]

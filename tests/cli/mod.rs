@@ -1,5 +1,6 @@
 //! The program as a user meets it: arguments, exit codes, streams.
 
+mod events;
 mod loops;
 #[cfg(unix)]
 mod unreadable;
@@ -43,6 +44,7 @@ fn version_and_help_are_printed_and_clean() {
         &["compile", "--help"],
         &["why", "--help"],
         &["diagnose", "--help"],
+        &["event", "--help"],
         &["explain", "--help"],
         &["diff", "--help"],
         &["textconv", "--help"],

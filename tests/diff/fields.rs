@@ -326,6 +326,9 @@ const ALTERATIONS: &[Alter] = &[
         at!(s.communicators, "net").hops[1].from = Some(spanned(HopRef { line, hop: 0 }));
     }),
     ("hop volts", |s| at!(s.communicators, "net").hops[0].min = Some(Volts(9.0))),
+    ("supervised every", |s| {
+        at!(s.communicators, "line").supervised_every = Some(spanned(Seconds(60.0)));
+    }),
     ("line run", |s| at!(s.communicators, "line").run = None),
     ("hop", |s| {
         at!(s.communicators, "line").hops.push(Hop {
@@ -343,6 +346,7 @@ const ALTERATIONS: &[Alter] = &[
     ("description width", |s| s.monitoring.as_mut().unwrap().description_width.value = 25),
     ("zones on the form", |s| s.monitoring.as_mut().unwrap().zones = Some(spanned(99))),
     ("test every", |s| s.monitoring.as_mut().unwrap().test_every = None),
+    ("duress", |s| s.monitoring.as_mut().unwrap().duress = false),
     ("handling", |s| s.monitoring.as_mut().unwrap().handling.push((spanned(EventGroup::Fire), "call".into()))),
     ("no monitoring", |s| s.monitoring = None),
     ("accept", |s| {

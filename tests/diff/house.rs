@@ -158,7 +158,7 @@ impl House {
             text.push_str("}\n");
         }
         if let Some(width) = self.width {
-            let _ = writeln!(text, "monitoring format=\"contact-id\" description-width={width}");
+            let _ = writeln!(text, "monitoring format=\"sia-dc-05\" description-width={width}");
         }
         text
     }

@@ -118,7 +118,10 @@ fn it_says_all_that_the_spec_says() {
     let text = FULL
         .replace("lengths=\"ft\" {", "lengths=\"ft\" {\n profile \"us-household\" edition=2022")
         .replace("length=(ft)45 room", "length=(ft)45 pairs=2 room")
-        .replace("description-width=24 test-every=(day)7", "description-width=24 { handling \"fire\" \"send help\"; }");
+        .replace(
+            "description-width=24 test-every=(day)7 duress=#true",
+            "description-width=24 { handling \"fire\" \"send help\"; }",
+        );
     let json = read(&site(&format!("{text}\naccept \"opening-unwatched\" name=\"side\" because=\"barred\"\n")));
     assert_eq!(json["edition"], 2022);
     let named = |list: &str, name: &str| -> Value {

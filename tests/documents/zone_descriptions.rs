@@ -25,7 +25,7 @@ fn what_the_form_cuts_is_shown() {
             "2 \"Bedroom south window\" type=\"perimeter\"",
             "3 \"Hall\" type=\"interior\"",
         ],
-        "monitoring format=\"contact-id\" description-width=15 test-every=(day)7",
+        "monitoring format=\"sia-dc-05\" description-width=15 test-every=(day)7",
     );
     let sheet = text(&packet("", &site), "zone-descriptions.html");
     for words in
@@ -84,22 +84,28 @@ fn every_handling_that_the_spec_gives_is_printed() {
     let sheet = text(&packet("", &site), "zone-descriptions.md");
     for row in [
         "| medical | medical help | none | send the nurse | given in the spec |",
-        "| trouble | faults, lost supplies and supervisory signals | none | ring the miller | given in the spec |",
+        "| trouble | faults, lost supplies and supervisory signals | equipment | ring the miller | given in the spec |",
     ] {
         assert!(sheet.contains(row), "{row} in\n{sheet}");
     }
     let without = text(&packet("", &zones(&["1 \"Hall\" type=\"interior\""], "")), "zone-descriptions.md");
-    assert!(!without.contains("| trouble |") && !without.contains("| medical |"), "{without}");
+    assert!(without.contains("| trouble |") && !without.contains("| medical |"), "{without}");
+    assert!(without.contains("| equipment | call the owner, then the installer; send nobody | proposal"), "{without}");
 }
 
-/// The relays behind the smoke detectors of zones 13 and 24 and the six wireless detectors of 41 to 46 send troubles.
+/// Every wired zone of the demo tells a shorted cable from an open one, and its six wireless detectors tell their batteries.
 #[test]
 fn zones_that_send_a_trouble_have_its_handling() {
     let outcome = session::compile(&crate::alder_mill::AlderMill::new().files());
     let sheet = text(&outcome.bundle.unwrap(), "zone-descriptions.md");
-    let row = sheet.lines().find(|line| line.starts_with("| trouble |")).unwrap_or_else(|| panic!("{sheet}"));
-    assert!(row.contains("13, 24") && row.contains("41–46"), "{row}");
-    assert!(row.ends_with("| proposal, common practice; to be agreed with the service |"), "{row}");
+    let row = |start: &str| sheet.lines().find(|line| line.starts_with(start)).unwrap_or_else(|| panic!("{sheet}"));
+    let handled = row("| trouble |");
+    assert!(handled.contains("41–46; equipment; the site"), "{handled}");
+    assert!(handled.ends_with("| call the house, then the installer; send nobody | given in the spec |"), "{handled}");
+    // Only the double end-of-line board tells a cover from a detector in alarm.
+    assert!(row("| 383 |").contains("| zones 31, 32, 35 |"), "{}", row("| 383 |"));
+    assert!(row("| 384 |").contains("| zones 41–46 | 1384 | 3384 | the zone's | trouble |"), "{}", row("| 384 |"));
+    assert!(row("| 373 |").contains("| zones 13, 14, 24, 26, 37 |"), "{}", row("| 373 |"));
 }
 
 /// An emergency key is called by the names and codes of ANSI/SIA DC-05, and its group gets its handling.
@@ -112,6 +118,8 @@ fn emergency_keys_stand_on_the_form_with_their_codes_and_handling() {
         "| fire | Lobby keypad | 95 | 110 | fire | fire |",
         "| panic, silent | Lobby keypad |  | 122 | silent panic | panic |",
         "| fire | fire, smoke and heat | keys of keypads | send the fire service first",
+        "| 333 | module failure | Lobby keypad | 1333 | 3333 | by the board | trouble |",
+        "| Lobby keypad | 333, 341 | |",
     ] {
         assert!(sheet.contains(row), "{row} in\n{sheet}");
     }

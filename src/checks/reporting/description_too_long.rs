@@ -1,8 +1,8 @@
 //! A zone's description that the service's form cuts.
 
+use super::cuts;
 use crate::base::wording::cut;
 use crate::checks::Context;
-use crate::checks::reporting::description_cut_ambiguous;
 use crate::diag::{Basis, Diagnostic, Sink};
 
 check!("description-too-long", Basis::Intent, "a description that the service's form cuts");
@@ -11,16 +11,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let Some(monitoring) = &site.monitoring else { return };
     let width = monitoring.description_width.value as usize;
-    let ambiguous: Vec<_> = description_cut_ambiguous::groups(site).into_iter().flatten().collect();
-    for (id, zone) in site.zones.entries() {
-        let description = &zone.description;
+    // Those that are cut to the same words, or lose their room, are other rules'.
+    for id in cuts::of_site(site).alone().filter(|id| cuts::lost_room(site, *id).is_none()) {
+        let zone = &site.zones[id];
+        let (description, number) = (&zone.description, zone.number.value);
         let length = description.value.chars().count();
-        // Two that are cut to the same words are the other rule's.
-        if length <= width || ambiguous.contains(&id) {
-            continue;
-        }
         let kept = cut(&description.value, width);
-        let number = zone.number.value;
         sink.push(
             Diagnostic::new(
                 &RULE,

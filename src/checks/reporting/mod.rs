@@ -1,12 +1,20 @@
 //! What the monitoring service gets, and how it gets there.
 
+mod cuts;
+
 checks! {
     description_cut_ambiguous,
+    description_loses_room,
     description_too_long,
+    form_too_narrow,
     form_overfull,
+    form_without_way,
     event_code_unknown,
     event_code_for_users,
     path_without_backup,
+    jack_behind_phones,
+    voice_over_internet,
+    silence_noticed_late,
     way_cables_surplus,
     network_cable_too_long,
     network_colours_differ,

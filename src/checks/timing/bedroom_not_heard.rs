@@ -38,7 +38,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let title = format!("of {} there is {arrives}, and no sounder is louder there", Screen.device(site, sounder));
         let finding = Diagnostic::new(&RULE, device.span(), title)
             .here("the loudest that they hear")
-            .why("A closed door takes most of a sounder's level, and sleepers, children most of all, do not wake below the published one. This is an estimate: measure it with the doors shut.")
+            .why("A closed door takes most of a sounder's level, and sleepers, children most of all, may not wake below the published one. This is an estimate: measure it with the doors shut.")
             .help(format!("Put a sounder into the room or beside its door, and measure {PILLOW_LEVEL} dBA at the pillow; or accept this with what was measured."))
             .figure(PILLOW.cited());
         let finding = rooms.iter().fold(finding, |finding, (room, heard)| {

@@ -49,6 +49,7 @@ impl Lower<'_> {
                 port: port.filter(|_| telephone),
                 module,
                 pin_order: reading.word("wired", PinOrder::from_word),
+                supervised_every: reading.quantity("supervised-every"),
                 run: None,
                 hops: reading.all("hop").filter_map(hop_of).collect(),
             });
@@ -150,6 +151,7 @@ fn monitoring_of(reading: &Reading) -> Monitoring {
             .unwrap_or_else(|| Spanned::new(DESCRIPTION_WIDTH, reading.name_span)),
         zones: reading.count("zones"),
         test_every: reading.quantity::<Seconds>("test-every").map(|time| time.value),
+        duress: reading.flag("duress"),
         handling: reading
             .all("handling")
             .filter_map(|h| Some((h.word("group", EventGroup::from_word)?, h.text("action")?.value)))

@@ -28,6 +28,11 @@ pub(crate) static COMMUNICATOR: NodeSpec = NodeSpec {
             Kind::Word(PinOrder::WORDS),
             "the table by which its network cables are wired at both ends; if left out, the pins follow the conductors of the cable type",
         ),
+        property(
+            "supervised-every",
+            positive(&[Time]),
+            "within what time the service misses this way when it has fallen silent; if left out, only the test report tells",
+        ),
     ],
     children: &[up_to(20, &LINE_RUN), up_to(20, &HOP)],
     example: "communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\"",
@@ -78,9 +83,10 @@ pub(crate) static MONITORING: NodeSpec = NodeSpec {
         ),
         property("zones", Kind::Integer(1, 2000), "how many zones the form has lines for; no limit if left out"),
         property("test-every", positive(&[Time]), "interval of the test report"),
+        property("duress", Kind::Flag, "that a code for use under threat is set up, so that it may be reported"),
     ],
     children: &[up_to(20, &HANDLING)],
-    example: "monitoring format=\"contact-id\" description-width=24 test-every=(day)7",
+    example: "monitoring format=\"sia-dc-05\" description-width=24 test-every=(day)7",
 };
 
 /// `handling`

@@ -1,0 +1,102 @@
+//! What equipment reports of itself: keys of keypads, mains and battery, outputs, sounders, modules, buses, ways.
+
+use super::{About, Number, Report, Sent};
+use crate::base::Id;
+use crate::calc::power::{Feeding, Power};
+use crate::model::{Board, BoardKind, Communicator, DeviceKind, Site, Source};
+use crate::profiles::events;
+use crate::terms::Path;
+
+const fn report(about: About, code: u32, number: Number) -> Report {
+    Report { about, code, sent: Sent::Both, number, area: None }
+}
+
+/// The emergency keys in use, keypad by keypad. They are pressed, and have no end.
+pub(super) fn keys(site: &Site) -> Vec<Report> {
+    let boards = site.boards.entries();
+    let keys = boards.flat_map(|(id, board)| board.emergency_keys.iter().map(move |in_use| (id, in_use)));
+    let of_key = |(board, in_use): (Id<Board>, &crate::model::KeyInUse)| Report {
+        about: About::Key(board, in_use.key.value),
+        code: events::of_key(in_use.key.value).into(),
+        sent: Sent::New,
+        number: in_use.number.map_or(Number::OfBoard, Number::Given),
+        area: None,
+    };
+    keys.map(of_key).collect()
+}
+
+/// Everything else that equipment reports: panels first.
+pub(super) fn reports(site: &Site, power: &Power) -> Vec<Report> {
+    let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel());
+    let hanging = site.boards.entries().filter(|(_, board)| board.kind.hangs_on_bus());
+    let mut reports: Vec<Report> = panels.flat_map(|(id, board)| of_panel(id, board)).collect();
+    reports.extend(outputs(power));
+    reports.extend(sounders(site));
+    reports.extend(
+        site.buses.entries().flat_map(|(id, _)| [331, 332].map(|code| report(About::Bus(id), code, Number::OfBoard))),
+    );
+    reports.extend(hanging.flat_map(|(id, board)| of_module(id, board)));
+    reports.extend(site.communicators.entries().map(|(id, way)| of_way(id, way)));
+    if !site.communicators.is_empty() {
+        reports.push(Report { sent: Sent::New, ..report(About::Site, 354, Number::OfBoard) });
+    }
+    reports
+}
+
+/// Mains, and the battery where there is one.
+fn of_panel(id: Id<Board>, board: &Board) -> Vec<Report> {
+    let battery: &[u32] = if board.battery.is_some() { &[302, 311] } else { &[] };
+    let codes = std::iter::once(301).chain(battery.iter().copied());
+    codes.map(|code| report(About::Board(id), code, Number::Zero)).collect()
+}
+
+/// Outputs that feed something, of boards with a supply of their own and of those that a bus feeds.
+fn outputs(power: &Power) -> Vec<Report> {
+    let mut used: Vec<_> = Vec::new();
+    let feeds = |feeding: &&Feeding| feeding.tree.nodes.iter().any(|node| !node.loads.is_empty());
+    for feeding in power.feedings.iter().filter(feeds) {
+        let outlets = feeding.tree.nodes.iter().filter_map(|node| node.outlet);
+        for source in std::iter::once(feeding.tree.source).chain(outlets) {
+            if let Source::Output(output) = source {
+                used.push(output);
+            }
+        }
+    }
+    used.sort_unstable();
+    used.dedup();
+    used.into_iter().map(|output| report(About::Output(output), 312, Number::OfBoard)).collect()
+}
+
+/// Circuits with a sounder, by name. Which of the codes for the first bell, the second and so on a board takes is its own
+/// affair, so this is the one for any of them.
+fn sounders(site: &Site) -> Vec<Report> {
+    let circuits = site.circuits.entries().map(|(id, _)| id);
+    let sounding = circuits.filter(|id| site.devices_on(*id).any(|(_, device)| device.kind == DeviceKind::Sounder));
+    sounding.map(|id| report(About::Circuit(id), 320, Number::OfBoard)).collect()
+}
+
+/// A module that does not answer, whose cover is open, or whose own mains or battery is gone.
+fn of_module(id: Id<Board>, board: &Board) -> Vec<Report> {
+    let mut codes = vec![333, 341];
+    if board.transformer.is_some() {
+        codes.push(342);
+    }
+    if board.battery.is_some() {
+        codes.push(338);
+    }
+    if board.kind == BoardKind::Receiver {
+        codes.push(344);
+    }
+    codes.into_iter().map(|code| report(About::Board(id), code, Number::OfBoard)).collect()
+}
+
+/// A way that is down. The second line port of a board is its second telephone line.
+fn of_way(id: Id<Communicator>, way: &Communicator) -> Report {
+    let code = match way.path.as_ref().map(|path| path.value) {
+        Some(Path::Telephone) if way.port.is_some_and(|(_, port)| port == 1) => 352,
+        Some(Path::Telephone) => 351,
+        Some(Path::Radio) => 353,
+        Some(Path::Internet) | None => 350,
+    };
+    report(About::Way(id), code, Number::OfBoard)
+}

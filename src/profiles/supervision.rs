@@ -1,0 +1,50 @@
+//! Within what time a service must miss a way that has fallen silent.
+//!
+//! The figures are asked of supervising stations. The household chapter leaves the interval to the contract with the
+//! station, so for a household they are held up as practice.
+
+use super::limits::NFPA_72;
+use super::source::{Figure, Known, Source};
+use crate::model::Site;
+use crate::terms::{Path, Profile};
+
+/// A figure with what it holds for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Supervision {
+    /// What it holds for.
+    pub what: &'static str,
+    /// Seconds.
+    pub figure: Figure,
+}
+
+/// One way, by the edition of 2010.
+const SINGLE_2010: Supervision = Supervision {
+    what: "a single way",
+    figure: Figure::new(300.0, Source::new(NFPA_72, "2010 edition", "26.6.3.3.1", Known::Summary)),
+};
+/// One way.
+const SINGLE: Supervision = Supervision {
+    what: "a single way",
+    figure: Figure::new(3600.0, Source::new(NFPA_72, "2013 edition and later", "26.6.3.3.1", Known::Summary)),
+};
+/// Ways of two technologies.
+const TWO: Supervision = Supervision {
+    what: "each of several ways of different kinds",
+    figure: Figure::new(6.0 * 3600.0, Source::new(NFPA_72, "2013 edition and later", "26.6.3", Known::Summary)),
+};
+
+/// Every row.
+pub(super) const ROWS: &[Supervision] = &[SINGLE_2010, SINGLE, TWO];
+
+/// The row that a site's ways are held against; `None` where its profile has none, or where it has no way.
+pub(crate) fn of_site(site: &Site) -> Option<Supervision> {
+    if site.profile != Some(Profile::UsHousehold) {
+        return None;
+    }
+    let kinds: Vec<Path> = site.communicators.iter().filter_map(|way| Some(way.path.as_ref()?.value)).collect();
+    let first = kinds.first()?;
+    if kinds.iter().any(|kind| kind != first) {
+        return Some(TWO);
+    }
+    Some(if site.edition.is_some_and(|edition| edition < 2013) { SINGLE_2010 } else { SINGLE })
+}

@@ -1,0 +1,174 @@
+//! The ways of the report: how long each lives without mains, what stops it, and what the service sees when it fails.
+//!
+//! What stops a way is told by its kind and by the powered devices on it. Standby of what a carrier has in the street is
+//! not known here: it is asked for. Out of scope: which way a board tries first.
+
+use serde::Serialize;
+
+use crate::base::Id;
+use crate::calc::power::path;
+use crate::model::{Communicator, Site};
+use crate::profiles::supervision;
+use crate::terms::{JackKind, Path, Service};
+
+/// A way with what becomes of it.
+#[derive(Serialize)]
+pub(super) struct Way {
+    title: String,
+    over: &'static str,
+    lives: String,
+    missed: String,
+    seen: String,
+}
+
+/// A cause, and what it does to each way.
+#[derive(Serialize)]
+pub(super) struct Cause {
+    cause: String,
+    ways: Vec<String>,
+}
+
+const STOPPED: &str = "stopped";
+const GOES_ON: &str = "goes on";
+const ASK: &str = "ask the carrier";
+
+/// Every way, by name.
+pub(super) fn of_site(site: &Site) -> Vec<Way> {
+    let of_way = |(id, way): (Id<Communicator>, &Communicator)| {
+        let silent = silent(site, way);
+        Way {
+            title: way.title.clone(),
+            over: over(way),
+            lives: lives(site, id, way),
+            seen: seen(site, id, way),
+            missed: silent,
+        }
+    };
+    site.communicators.entries().map(of_way).collect()
+}
+
+fn over(way: &Communicator) -> &'static str {
+    match (way.path.as_ref().map(|path| path.value), way.service) {
+        (Some(Path::Telephone), Some(Service::Copper)) => "telephone, copper pair",
+        (Some(Path::Telephone), Some(Service::Voip | Service::Broadband)) => "telephone over the internet connection",
+        (Some(Path::Telephone), Some(Service::Mobile)) => "telephone over a mobile network",
+        (Some(Path::Telephone), None) => "telephone, kind not given",
+        (Some(Path::Internet), Some(Service::Mobile)) => "internet over a mobile network",
+        (Some(Path::Internet), Some(Service::Copper | Service::Voip | Service::Broadband) | None) => {
+            "the house's internet connection"
+        }
+        (Some(Path::Radio), _) => "a radio of its own",
+        (None, _) => "",
+    }
+}
+
+/// True where it comes in on a line from the street.
+fn by_line(way: &Communicator) -> bool {
+    let mobile = way.service == Some(Service::Mobile);
+    way.path.as_ref().is_some_and(|path| match path.value {
+        Path::Telephone | Path::Internet => !mobile,
+        Path::Radio => false,
+    })
+}
+
+/// True for a telephone that goes over the router of the house, so that it falls with it.
+fn over_router(way: &Communicator) -> bool {
+    let telephone = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone);
+    telephone && matches!(way.service, Some(Service::Voip | Service::Broadband))
+}
+
+/// How long it lives without mains, as far as it is in the house.
+fn lives(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
+    match path::weakest(site, id) {
+        Some((hop, time)) if time.0 > 0.0 => format!("{time}, then {} is out", hop.name.value),
+        Some((hop, _)) => format!("ends with the mains: {} has no backup", hop.name.value),
+        None if over_router(way) && way.hops.is_empty() => {
+            "as long as the router and the carrier's box in the house: not in the spec".to_owned()
+        }
+        None => "as long as the panel".to_owned(),
+    }
+}
+
+/// Within what time its silence is noticed.
+fn silent(site: &Site, way: &Communicator) -> String {
+    let test = site.monitoring.as_ref().and_then(|monitoring| monitoring.test_every);
+    match (&way.supervised_every, test) {
+        (Some(every), _) => every.value.to_string(),
+        (None, Some(test)) => format!("not supervised; {test}, by the test report"),
+        (None, None) => "not supervised, and no test report is set".to_owned(),
+    }
+}
+
+/// What the service sees when it fails.
+fn seen(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
+    let others: Vec<&str> = site
+        .communicators
+        .entries()
+        .filter(|(other, one)| *other != id && !(over_router(one) && by_line(way) && way.path != one.path))
+        .map(|(_, one)| one.title.as_str())
+        .collect();
+    let missed = match &way.supervised_every {
+        Some(_) => "its receiver misses it",
+        None => "nothing until a test report does not come",
+    };
+    if others.is_empty() {
+        return format!("{missed}; no other way tells it");
+    }
+    format!("a trouble by {}; {missed}", others.join(" or "))
+}
+
+/// What may happen, and what becomes of each way, in the order of [`of_site`].
+pub(super) fn causes(site: &Site) -> Vec<Cause> {
+    if site.communicators.is_empty() {
+        return Vec::new();
+    }
+    let each = |cause: &str, of: &dyn Fn(Id<Communicator>, &Communicator) -> String| Cause {
+        cause: cause.to_owned(),
+        ways: site.communicators.entries().map(|(id, way)| of(id, way)).collect(),
+    };
+    let stopped = |stopped: bool| if stopped { STOPPED } else { GOES_ON }.to_owned();
+    let mut causes = vec![
+        each("line cut at the street or the house wall", &|_, way| stopped(by_line(way))),
+        each("mains lost in the house", &|id, way| match path::weakest(site, id) {
+            Some((_, time)) if time.0 > 0.0 => format!("stopped after {time}"),
+            Some(_) => STOPPED.to_owned(),
+            None if over_router(way) && way.hops.is_empty() => "stopped with the router".to_owned(),
+            None => GOES_ON.to_owned(),
+        }),
+        each("mains lost at the carrier's box or mast", &|_, way| {
+            let copper = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)
+                && way.service == Some(Service::Copper);
+            if copper { "goes on, from the exchange's battery".to_owned() } else { ASK.to_owned() }
+        }),
+    ];
+    let mut hops: Vec<&str> = site.hops().map(|(_, hop)| hop.name.value.as_str()).collect();
+    hops.sort_unstable();
+    hops.dedup();
+    for hop in hops {
+        causes.push(each(&format!("{hop} off or unplugged"), &|_, way| {
+            stopped(way.hops.iter().any(|one| one.name.value == hop) || (over_router(way) && hop.contains("router")))
+        }));
+    }
+    if site.communicators.iter().any(|way| way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
+        causes.push(each("a house phone off the hook", &|_, way| match way.jack {
+            Some(JackKind::Bridged) => STOPPED.to_owned(),
+            Some(JackKind::LineSeizure) => "goes on: the board takes the line".to_owned(),
+            None if way.path.as_ref().is_some_and(|path| path.value == Path::Telephone) => {
+                "kind of jack not given".to_owned()
+            }
+            None => GOES_ON.to_owned(),
+        }));
+    }
+    if site.communicators.iter().any(|way| way.path.as_ref().is_some_and(|path| path.value == Path::Radio)) {
+        causes.push(each("antenna cable cut", &|_, way| {
+            stopped(way.path.as_ref().is_some_and(|path| path.value == Path::Radio))
+        }));
+    }
+    causes
+}
+
+/// The figures that the intervals are held against, where the profile has some.
+pub(super) fn supervision(site: &Site) -> Vec<String> {
+    let Some(row) = supervision::of_site(site) else { return Vec::new() };
+    vec![format!("{}: within {} ({})", row.what, row.figure.time(), row.figure.source())]
+}
