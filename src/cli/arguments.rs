@@ -258,7 +258,7 @@ the reading: a short at a distance, a leak, a bad joint, another resistor.";
 
 const EVENT_EXAMPLES: &str = "\
 Examples:
-  loopwright event 0000 18 1131 01 015 C
+  loopwright event 0000 18 1131 01 015 8
   loopwright event 1131 01 015 --site specs/alder-mill    names the zone and the area
   loopwright event --code 131 --area 1 --zone 15          writes the line
   loopwright event --code 131 --area 1 --zone 15 --restored

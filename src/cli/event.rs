@@ -105,7 +105,7 @@ fn short(told: &EventLine, written: Option<&str>) -> String {
 fn stop(reason: Unreadable) -> Stop {
     let help = match reason {
         Unreadable::Length(_) => {
-            "write account, 18, qualifier and code, area, number, check digit, as 0000 18 1131 01 015 C; or 1131 01 015"
+            "write account, 18, qualifier and code, area, number, check digit, as 0000 18 1131 01 015 8; or 1131 01 015"
         }
         Unreadable::Digit { .. } => "the digits are 0 to 9, and B to F in the account and at the end",
         Unreadable::Letter { .. } => "letters stand in the account, which has four places, and at the end",

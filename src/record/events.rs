@@ -30,12 +30,18 @@ record! {
         number: Option<String>,
         /// The letters of SIA DC-03, in the order of the qualifiers; from memory of its appendix, and empty where we know none.
         letters: Vec<String>,
-        /// The group that it is handled with.
+        /// The group that it is handled with, see `event-handling`.
+        group: &'static str,
+    }
+
+    /// How a group of events is handled.
+    Handled {
+        /// The group.
         group: &'static str,
         /// What the service is to do.
-        handling: String,
+        action: String,
         /// True where the spec says so; else it is a proposal of common practice.
-        handling_given: bool,
+        given: bool,
     }
 }
 
@@ -44,10 +50,22 @@ pub(crate) fn events(names: &Names<'_>, compiled: &Compiled) -> Vec<Event> {
     compiled.events.iter().map(|report| of_report(names, report)).collect()
 }
 
+/// The handling of every group that something is reported in, in the order of the language.
+pub(crate) fn handled(compiled: &Compiled) -> Vec<Handled> {
+    let reported = |group: &&EventGroup| compiled.events.iter().any(|report| report.group() == **group);
+    let of_group = |group: &EventGroup| {
+        let given = compiled.site.handling_of(*group);
+        Handled {
+            group: group.word(),
+            given: given.is_some(),
+            action: given.unwrap_or_else(|| handling::usual(*group).to_owned()),
+        }
+    };
+    EventGroup::ALL.iter().filter(reported).map(of_group).collect()
+}
+
 fn of_report(names: &Names<'_>, report: &Report) -> Event {
     let site = names.site;
-    let group = report.group();
-    let given = site.handling_of(group);
     let (about, zone, name, of_board) = named(names, report.about);
     Event {
         about,
@@ -60,9 +78,7 @@ fn of_report(names: &Names<'_>, report: &Report) -> Event {
         area: format!("{:02}", report.area.map_or(0, |area| site.areas[area].number)),
         number: report.number.digits(),
         letters: sent_letters(report).into_iter().map(str::to_owned).collect(),
-        group: EventGroup::word(group),
-        handling_given: given.is_some(),
-        handling: given.unwrap_or_else(|| handling::usual(group).to_owned()),
+        group: EventGroup::word(report.group()),
     }
 }
 

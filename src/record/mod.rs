@@ -57,7 +57,7 @@ use areas::Area;
 use boards::Board;
 use cables::{Cable, CableType, Run};
 use dead::DeadCable;
-use events::Event;
+use events::{Event, Handled};
 use figures::findings::{self, Finding};
 use figures::growth::{self, Growth};
 use figures::power::{self, BoardPower};
@@ -135,6 +135,8 @@ record! {
         monitoring: Option<Monitoring>,
         /// Every event that the site can report, as far as its boards send it: zones by number, keys, equipment, people.
         events: Vec<Event>,
+        /// What the service is to do, by group of events.
+        event_handling: Vec<Handled>,
         /// What comes due again and again.
         upkeep: Upkeep => "",
         /// Findings that the site accepts, in the order of the source.
@@ -242,6 +244,7 @@ impl Record {
             communicators: lines::communicators(names),
             monitoring: monitoring.as_ref().map(Monitoring::of),
             events: Vec::new(),
+            event_handling: Vec::new(),
             upkeep: Upkeep {
                 test_every_seconds: *test_every,
                 clean_every_seconds: *clean_every,
@@ -271,6 +274,7 @@ impl Record {
             bus.figures = buses::figures(&names, compiled, id, of);
         }
         record.events = events::events(&names, compiled);
+        record.event_handling = events::handled(compiled);
         record.power = power::power(&names, compiled);
         record.growth = growth::growth(&names, compiled);
         record.findings = findings::findings(&compiled.findings);

@@ -123,6 +123,8 @@ struct WayRow {
     title: String,
     over: &'static str,
     by: String,
+    /// Within what time the service misses it; empty where it is not supervised.
+    supervised: String,
 }
 
 fn view(compiled: &Compiled) -> Value {
@@ -286,5 +288,6 @@ fn way(site: &Site, line: &Communicator) -> WayRow {
         title: line.title.clone(),
         over: line.path.as_ref().map_or("", |path| path.value.word()),
         by: board.into_iter().chain(hops).collect::<Vec<_>>().join(", "),
+        supervised: line.supervised_every.as_ref().map(|every| every.value.to_string()).unwrap_or_default(),
     }
 }

@@ -123,7 +123,9 @@ fn areas(site: &Site) -> Vec<AreaRow> {
         let numbers: Vec<u32> = zones.map(|zone| zone.number.value).collect();
         AreaRow { number: format!("{:02}", area.number), title: area.title.clone(), zones: ranges(&numbers) }
     };
-    site.areas.entries().map(of_area).collect()
+    let mut areas: Vec<_> = site.areas.entries().collect();
+    areas.sort_by_key(|(_, area)| area.number);
+    areas.into_iter().map(of_area).collect()
 }
 
 /// True where the form's format has the letters of DC-03 in place of the codes of DC-05.
@@ -131,20 +133,20 @@ fn sends_letters(site: &Site) -> bool {
     site.monitoring.as_ref().and_then(|monitoring| monitoring.format) == Some(Format::SiaDc03)
 }
 
-/// What is sent of a report with a qualifier: "1301", or the letters where the format has these; empty where nothing is.
-fn code_words(site: &Site, report: &Report, qualifier: Qualifier) -> String {
-    if !report.sent.qualifiers().contains(&qualifier) {
-        return String::new();
-    }
-    if !sends_letters(site) {
-        return format!("{}{}", qualifier.digit(), report.code);
-    }
+/// What is sent of a report: "1301, 3301", or the letters of the same where the format has these.
+fn sent_words(site: &Site, report: &Report) -> String {
     let letters = letters::find(report.code);
-    let known = letters.and_then(|letters| match qualifier {
-        Qualifier::New => letters.new,
-        Qualifier::Restore | Qualifier::Standing => letters.restore,
-    });
-    known.map_or_else(|| "ask".to_owned(), str::to_owned)
+    let word = |qualifier: &Qualifier| {
+        if !sends_letters(site) {
+            return format!("{}{}", qualifier.digit(), report.code);
+        }
+        let known = letters.and_then(|letters| match qualifier {
+            Qualifier::New => letters.new,
+            Qualifier::Restore | Qualifier::Standing => letters.restore,
+        });
+        known.map_or_else(|| "ask".to_owned(), str::to_owned)
+    };
+    report.sent.qualifiers().iter().map(word).collect::<Vec<_>>().join(", ")
 }
 
 /// Numbers in order, three and more in a row as a range: `1–8, 10, 11`.

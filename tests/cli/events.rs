@@ -19,6 +19,8 @@ fn a_line_is_told_in_words_without_its_account() {
          the keyholders\n  checked  the check digit is right\n"
     );
     assert!(!out.contains("1234"), "{out}");
+    // The line of the help.
+    assert!(told(&["0000", "18", "1131", "01", "015", "8"]).contains("the check digit is right"));
     assert!(told(&["3401 00 003"]).starts_with("3401 00 003  opening or closing by user, closing: armed\n"));
     assert!(told(&["1302 00 004"]).contains("number   number 4 of the board's own count\n"));
     assert!(told(&["1999 00 000"]).contains("note     code 999 is not in our list of DC-05"));

@@ -8,7 +8,8 @@ use loopwright::session::{self, Outcome};
 
 use crate::golden::{self, root};
 
-fn compiled() -> Outcome {
+/// The files of larch-bungalow and of the shared parts.
+pub fn files() -> MemoryFiles {
     let mut files = BTreeMap::new();
     for (folder, before) in [("larch-bungalow", ""), ("parts", "../parts/")] {
         for entry in std::fs::read_dir(root().join("specs").join(folder)).unwrap() {
@@ -17,7 +18,11 @@ fn compiled() -> Outcome {
             files.insert(format!("{before}{name}"), std::fs::read(&path).unwrap());
         }
     }
-    session::compile(&MemoryFiles(files))
+    MemoryFiles(files)
+}
+
+fn compiled() -> Outcome {
+    session::compile(&files())
 }
 
 fn file(outcome: &Outcome, name: &str) -> String {

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{code_words, zones_words};
+use super::{sent_words, zones_words};
 use crate::compiled::Compiled;
-use crate::events::{About, Number, Qualifier, Report};
+use crate::events::{About, Number, Report};
 use crate::words::Paper;
 
 /// A code with everything that reports it.
@@ -15,8 +15,7 @@ pub(super) struct OtherRow {
     code: String,
     meaning: &'static str,
     about: String,
-    new: String,
-    restore: String,
+    sent: String,
     number: &'static str,
     group: &'static str,
 }
@@ -47,8 +46,7 @@ pub(super) fn rows(compiled: &Compiled) -> Vec<OtherRow> {
             code: first.code.to_string(),
             meaning: first.meaning().unwrap_or_default(),
             about: about(compiled, reports),
-            new: code_words(&compiled.site, first, Qualifier::New),
-            restore: code_words(&compiled.site, first, Qualifier::Restore),
+            sent: sent_words(&compiled.site, first),
             number: match first.number {
                 Number::Given(_) => "the zone's",
                 Number::User => "the user's",

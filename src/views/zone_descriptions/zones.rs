@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{code_words, ranges};
+use super::{ranges, sends_letters, sent_words};
 use crate::base::Id;
 use crate::base::wording::cut;
 use crate::compiled::Compiled;
-use crate::events::{About, Number, Qualifier, Report};
+use crate::events::{About, Number, Report};
 use crate::model::{Site, Zone};
 use crate::words::Paper;
 
@@ -77,17 +77,13 @@ fn row(site: &Site, zone: &Zone, report: Option<&Report>, width: Option<u32>) ->
     let cut = (!lost.is_empty()).then(|| format!("cut; the form loses “{lost}”"));
     let by_user = report.is_some_and(|report| report.number == Number::User);
     let by_user = by_user.then(|| "the report has the number of a user, not of this zone".to_owned());
-    let letters = |report: &Report| {
-        let sent = [Qualifier::New, Qualifier::Restore].map(|qualifier| code_words(site, report, qualifier));
-        sent.join(" / ")
-    };
     Row {
         number: zone.number.value.to_string(),
         remark: [cut, by_user].into_iter().flatten().collect::<Vec<_>>().join("; "),
         description: kept,
         area: site.area_of(zone).map(|area| format!("{} {}", area.number, area.title)).unwrap_or_default(),
         code: report.map(|report| report.code.to_string()).unwrap_or_default(),
-        letters: report.filter(|_| super::sends_letters(site)).map(letters).unwrap_or_default(),
+        letters: report.filter(|_| sends_letters(site)).map(|report| sent_words(site, report)).unwrap_or_default(),
         group: report.map_or("", |report| report.group().word()),
         meaning: report.map(meaning).unwrap_or_default().to_owned(),
     }

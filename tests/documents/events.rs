@@ -1,0 +1,137 @@
+//! Every event that a site can report: from what is built in, with the codes of ANSI/SIA DC-05, and no number invented.
+
+use std::collections::BTreeSet;
+
+use loopwright::session;
+use serde_json::{Value, json};
+
+use super::{packet, text};
+
+const HOUSE: &str = "level \"base\" { room \"lobby\" }
+panel \"board-a\" part=\"control-a\" room=\"lobby\" {
+    battery capacity=(Ah)12 installed=\"2027-01-01\"
+    transformer volts=(V)16.5 rating=(VA)75 outlet=\"lobby, no switch\"
+}
+area \"house\" number=3
+zone 7 \"Lobby\" type=\"perimeter\" area=\"house\" {
+    loop \"end-of-line\" board=\"board-a\" { run \"pair\" length=(ft)20 room=\"lobby\" { contact \"reed\"; resistor \"2k2\" } }
+}";
+
+/// A module with a supply of its own.
+const HUB: &str = "part \"hub\" title=\"Hub\" {
+    basis \"sheet\" ref=\"invented for the test\"
+    ac-port a=\"AC1\" b=\"AC2\"
+    battery-port positive=\"BT+\" negative=\"BT-\"
+    bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"
+    draw idle=(mA)30 min=(V)9
+    charger current=(mA)400 cut-off=(V)10.5
+}
+bus \"data\" board=\"board-a\" rate=(baud)9600 {
+    run \"bus-cable\" length=(ft)10 room=\"lobby\" {
+        module \"hub\" title=\"Hub\" part=\"hub\" address=4 {
+            battery capacity=(Ah)7 installed=\"2027-01-01\"
+            transformer volts=(V)16.5 rating=(VA)40 outlet=\"lobby\"
+        }
+        terminator (ohm)120
+    }
+}";
+
+fn events(beside: &str) -> Vec<Value> {
+    let json: Value = serde_json::from_str(&text(&packet("", beside), "site.json")).unwrap();
+    json["events"].as_array().unwrap().clone()
+}
+
+fn codes(events: &[Value], about: &str, name: &str) -> Vec<u64> {
+    let of = |event: &&Value| event["about"] == about && (name.is_empty() || event["name"] == name);
+    events.iter().filter(of).map(|event| event["code"].as_u64().unwrap()).collect()
+}
+
+#[test]
+fn a_zone_reports_with_its_number_and_area_in_as_many_digits_as_are_sent() {
+    let found = events(HOUSE);
+    assert_eq!(codes(&found, "zone", ""), [131, 370, 573]);
+    assert_eq!(
+        found[0],
+        json!({ "about": "zone", "zone": 7, "code": 131, "meaning": "perimeter", "qualifiers": ["1", "3"], "area": "03",
+            "number": "007", "letters": ["BA", "BH"], "group": "intrusion" })
+    );
+    // An opening and a closing are the user's, whose number the board knows.
+    let arming = found.iter().find(|event| event["code"] == 401).unwrap();
+    assert_eq!((arming.get("number"), &arming["area"], &arming["letters"]), (None, &"03".into(), &json!(["OP", "CL"])));
+    assert_eq!(codes(&found, "board", ""), [301, 302, 311]);
+    assert_eq!(codes(&found, "site", ""), [601]);
+}
+
+/// By the names in the list of ANSI/SIA DC-05: module failure, tamper, mains lost, low battery.
+#[test]
+fn a_module_with_a_supply_of_its_own_reports_it_and_its_number_is_left_to_the_board() {
+    let found = events(&format!("{HOUSE}\n{HUB}"));
+    assert_eq!(codes(&found, "board", "hub"), [333, 341, 342, 338]);
+    assert_eq!(codes(&found, "bus", "data"), [331, 332]);
+    let of_board = |event: &&Value| event["name"] == "hub" || event["name"] == "data";
+    assert!(found.iter().filter(of_board).all(|event| event.get("number").is_none()), "{found:?}");
+}
+
+#[test]
+fn a_trouble_a_bypass_and_a_test_are_never_handled_as_an_alarm() {
+    let alarms = ["intrusion", "fire", "gas", "panic", "medical", "technical"];
+    let mut seen = BTreeSet::new();
+    let mut files = vec![crate::alder_mill::AlderMill::new().files()];
+    files.push(crate::larch_bungalow::files());
+    for files in files {
+        let bundle = session::compile(&files).bundle.unwrap();
+        let json: Value = serde_json::from_str(&text(&bundle, "site.json")).unwrap();
+        for event in json["events"].as_array().unwrap() {
+            let (code, group) = (event["code"].as_u64().unwrap(), event["group"].as_str().unwrap());
+            assert!(event["meaning"].is_string(), "{event} is in the list");
+            assert_eq!(alarms.contains(&group), code < 200, "{event}");
+            assert!(json["event-handling"].as_array().unwrap().iter().any(|handled| handled["group"] == group));
+            assert!(!event["letters"].as_array().unwrap().is_empty(), "{event} has letters");
+            seen.insert(code);
+        }
+    }
+    assert!(seen.len() > 35, "{seen:?}");
+}
+
+/// The letters are from memory of the appendix of SIA DC-03, and the sheet says so.
+#[test]
+fn a_form_in_letters_has_letters_and_says_where_they_are_from() {
+    let form =
+        "monitoring format=\"sia-dc-03\"\ncommunicator \"net\" type=\"internet\" { hop \"router\" backup=(h)24 }";
+    let sheet = text(&packet("", &format!("{HOUSE}\n{form}")), "zone-descriptions.md");
+    for row in [
+        "| Letters | SIA DC-03, 1990.01 (R2000.11), from memory: check them against the service's list |",
+        "| 7 | Lobby | 3 house | 131 | BA, BH | perimeter | intrusion |",
+        "| 301 | mains lost | AT, AR | board-a | 000 | trouble |",
+    ] {
+        assert!(sheet.contains(row), "{row} in\n{sheet}");
+    }
+    let codes = text(&packet("", &format!("{HOUSE}\n{}", form.replace("dc-03", "dc-05"))), "zone-descriptions.md");
+    assert!(codes.contains("| 301 | mains lost | 1301, 3301 | board-a | 000 | trouble |"), "{codes}");
+    assert!(!codes.contains("letters"), "{codes}");
+}
+
+/// What a cut, the mains and a lost supply do to each way.
+#[test]
+fn the_ways_are_told_with_what_stops_them() {
+    let ways = "monitoring format=\"sia-dc-05\" test-every=(day)7
+communicator \"line\" title=\"Line\" type=\"telephone\" service=\"copper\" jack=\"bridged\" board=\"board-a\"
+communicator \"net\" title=\"Net\" type=\"internet\" service=\"broadband\" supervised-every=(h)6 { hop \"router\" backup=(h)4 }
+communicator \"air\" title=\"Air\" type=\"radio\" board=\"board-a\"";
+    let sheet = text(&packet("", &format!("{HOUSE}\n{ways}")), "zone-descriptions.md");
+    for row in [
+        "| what happens | Air | Line | Net |",
+        "| line cut at the street or the house wall | goes on | stopped | stopped |",
+        "| mains lost in the house | goes on | goes on | stopped after 4 h |",
+        "| mains lost at the carrier's box or mast | ask the carrier | goes on, from the exchange's battery | ask the carrier |",
+        "| router off or unplugged | goes on | goes on | stopped |",
+        "| a house phone off the hook | goes on | stopped | goes on |",
+        "| antenna cable cut | stopped | goes on | goes on |",
+        "| Net | the house's internet connection | 4 h, then router is out | 6 h | a trouble by Air or Line; its receiver misses it |",
+        "| Line | telephone, copper pair | as long as the panel | not supervised; 7 days, by the test report | a trouble by Air or Net; nothing until a test report does not come |",
+    ] {
+        assert!(sheet.contains(row), "{row} in\n{sheet}");
+    }
+    let none = text(&packet("", HOUSE), "zone-descriptions.md");
+    assert!(none.contains("**Local alarm only.**") && !none.contains("Ways of the report"), "{none}");
+}
