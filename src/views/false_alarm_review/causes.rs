@@ -9,6 +9,7 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::calc::timing;
 use crate::model::{Device, OpeningKind, Room, Site, Zone};
+use crate::profiles::detectors::unsuited_to_smoke_detectors;
 use crate::terms::{LoopWiring, RoomKind, Senses, ZoneType};
 use crate::words::Paper;
 
@@ -41,6 +42,11 @@ static CAUSES: &[Cause] = &[
         finds: no_shutdown,
         why: "A contact that rattles sends an alarm each time.",
         cure: "Set after how many alarms a zone is shut out.",
+    },
+    Cause {
+        finds: faces_what_moves,
+        why: "Motion detector that looks at sun, a heater, a stair or a curtain, as the spec says.",
+        cure: "Turn it, or mask that part of its lens, and try it for a week.",
     },
     Cause {
         finds: motion_and_windows,
@@ -236,15 +242,12 @@ fn emergency_keys(site: &Site) -> Vec<String> {
 }
 
 fn smoke_places(site: &Site) -> Vec<String> {
-    let unsuited = [
-        RoomKind::Kitchen,
-        RoomKind::Bathroom,
-        RoomKind::Garage,
-        RoomKind::Workshop,
-        RoomKind::Attic,
-        RoomKind::Utility,
-    ];
     zones_with(site, |device, _| {
-        senses(site, device, Senses::Smoke) && kind_of(site, device).is_some_and(|kind| unsuited.contains(&kind))
+        senses(site, device, Senses::Smoke)
+            && kind_of(site, device).is_some_and(|kind| unsuited_to_smoke_detectors(kind).is_some())
     })
+}
+
+fn faces_what_moves(site: &Site) -> Vec<String> {
+    zones_with(site, |device, _| device.faces.is_some())
 }
