@@ -12,6 +12,7 @@ pub(crate) mod as_built;
 pub(crate) mod band;
 pub mod bus;
 pub mod conductor;
+pub(crate) mod detection;
 pub mod diagnose;
 pub mod loops;
 pub(crate) mod meter;

@@ -30,6 +30,7 @@ pub(crate) mod accept;
 mod battery;
 mod bus;
 mod cables;
+mod detection;
 mod loops;
 mod parts;
 mod readings;
@@ -85,6 +86,7 @@ static TOPICS: &[&[&Check]] = &[
     parts::CHECKS,
     cables::CHECKS,
     zones::CHECKS,
+    detection::CHECKS,
     supply::CHECKS,
     switching::CHECKS,
     loops::CHECKS,

@@ -2,6 +2,7 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::{Metres, Resistance};
+use crate::terms::{Faces, Nearby};
 
 use super::board::Board;
 use super::part::Part;
@@ -96,8 +97,21 @@ pub struct Device {
     pub battery: Option<jiff::civil::Date>,
     /// Day on which it was made, of a detector.
     pub made: Option<jiff::civil::Date>,
+    /// What it looks at that may mislead it, of a motion detector.
+    pub faces: Option<Spanned<Faces>>,
+    /// How far it is from what the spec names.
+    pub near: Vec<Near>,
     /// The node.
     pub(crate) place: Spanned<()>,
+}
+
+/// How far a detector is from something.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Near {
+    /// From what.
+    pub what: Spanned<Nearby>,
+    /// How far.
+    pub distance: Metres,
 }
 
 impl Device {

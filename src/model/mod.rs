@@ -31,7 +31,7 @@ pub use area::{Area, CrossZones, Walk};
 pub use board::{Battery, Board, BoardKind, Earth, KeyInUse, OtherBattery, Transformer};
 pub(crate) use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, HopRef, Monitoring};
-pub use device::{Device, DeviceKind, OutputRef};
+pub use device::{Device, DeviceKind, Near, OutputRef};
 pub(crate) use measured::{Measured, MeasuredLoop};
 pub use part::{
     AcPort, BandEdges, BatteryPort, Charger, ContactData, FaultContact, LinePort, OtherTerminal, Sound, Take,

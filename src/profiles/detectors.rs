@@ -4,6 +4,7 @@
 
 use super::limits::{IRC, Limit, NFPA_72, Value, limit};
 use super::source::{Known, NOT_NAMED, Source};
+use crate::terms::{Nearby, RoomKind};
 
 const HOUSEHOLD: Source = Source::new(NFPA_72, NOT_NAMED, "chapter 29", Known::Quoted);
 const ALARMS: Source = Source::new(NFPA_72, NOT_NAMED, "", Known::FromMemory);
@@ -19,34 +20,89 @@ pub(crate) const HEAT_RATING: Limit = limit(
 /// The same in kelvin.
 pub(crate) const HEAT_MARGIN: u32 = 11;
 
+/// Where smoke detectors belong.
+pub(crate) const SLEEPING: Limit = limit(
+    "outside each sleeping area, within",
+    Value::Feet(21),
+    "of a bedroom door along the path; also in every sleeping room and on every level",
+    HOUSEHOLD,
+);
+const BATHROOM_DOOR: Limit = limit(
+    "from a bathroom door with a tub or shower: at least",
+    Value::Feet(3),
+    "unless that prevents a detector that is called for",
+    Source::new(IRC, NOT_NAMED, "R314.3", Known::Quoted),
+);
+const AIR: Limit =
+    limit("from a supply register or a ceiling fan's blade tip: at least", Value::Inches(36, 0, 1), "", HOUSEHOLD);
+const COOKING: Limit = limit(
+    "from a cooking appliance: at least",
+    Value::Feet(10),
+    "(within 20 ft photoelectric or silenceable; 6 ft for some). From the editions of 2019 and 2022 on, by the detector's listing for cooking instead",
+    OLDER,
+);
+const CEILING: Limit = limit(
+    "on a wall, top of the detector within",
+    Value::Inches(12, 0, 1),
+    "of the ceiling",
+    Source::borrowed("taken from NFPA 72, chapter 17, which is not for households"),
+);
+/// What a smoke detector stands.
+pub(crate) const SMOKE_TEMPERATURE: Limit =
+    limit("temperature at a smoke detector:", Value::Fahrenheit(40, 100), "", HOUSEHOLD);
+/// Where detectors of carbon monoxide belong: outside each sleeping area, where fuel is burnt or a garage is attached.
+pub(crate) const CARBON_MONOXIDE: Source = Source::new(IRC, NOT_NAMED, "R315.3", Known::Quoted);
+
+/// On which side of its row a distance is to be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Side {
+    /// As far as the row says, or further.
+    AtLeast,
+    /// As near as the row says, or nearer.
+    AtMost,
+}
+
+/// How far a smoke detector is to be from something.
+pub(crate) fn distance(what: Nearby) -> (Side, &'static Limit) {
+    match what {
+        Nearby::Cooking => (Side::AtLeast, &COOKING),
+        Nearby::BathroomDoor => (Side::AtLeast, &BATHROOM_DOOR),
+        Nearby::SupplyRegister | Nearby::Fan => (Side::AtLeast, &AIR),
+        Nearby::BedroomDoor => (Side::AtMost, &SLEEPING),
+        Nearby::Ceiling => (Side::AtMost, &CEILING),
+    }
+}
+
+/// Why a kind of room is no place for a smoke detector; `None` where it suits. Attic, garage and open air by the row of
+/// temperatures, kitchen and bathroom by common practice.
+pub(crate) fn unsuited_to_smoke_detectors(kind: RoomKind) -> Option<&'static str> {
+    match kind {
+        RoomKind::Attic => Some("it gets hotter and colder there than a smoke detector stands"),
+        RoomKind::Garage => Some("it gets hotter and colder there than a smoke detector stands, and engines smoke"),
+        RoomKind::Crawlspace => Some("it gets colder there than a smoke detector stands, and damp and dust set it off"),
+        RoomKind::Outdoors => {
+            Some("it gets hotter and colder there than a smoke detector stands, and smoke blows away")
+        }
+        RoomKind::Kitchen => Some("cooking sets it off, and then somebody takes it out"),
+        RoomKind::Bathroom => Some("steam sets it off"),
+        RoomKind::Living
+        | RoomKind::Bedroom
+        | RoomKind::Hall
+        | RoomKind::Stair
+        | RoomKind::Cellar
+        | RoomKind::Utility
+        | RoomKind::Workshop => None,
+    }
+}
+
 /// Smoke and heat.
 pub(crate) static FIRE: &[Limit] = &[
-    limit(
-        "outside each sleeping area, within",
-        Value::Feet(21),
-        "of a bedroom door along the path; also in every sleeping room and on every level",
-        HOUSEHOLD,
-    ),
-    limit(
-        "from a bathroom door with a tub or shower: at least",
-        Value::Feet(3),
-        "unless that prevents a detector that is called for",
-        Source::new(IRC, NOT_NAMED, "R314.3", Known::Quoted),
-    ),
-    limit("from a supply register or a ceiling fan's blade tip: at least", Value::Inches(36, 0, 1), "", HOUSEHOLD),
-    limit(
-        "from a cooking appliance: at least",
-        Value::Feet(10),
-        "(within 20 ft photoelectric or silenceable; 6 ft for some). From the editions of 2019 and 2022 on, by the detector's listing for cooking instead",
-        OLDER,
-    ),
-    limit(
-        "on a wall, top of the detector within",
-        Value::Inches(12, 0, 1),
-        "of the ceiling",
-        Source::borrowed("taken from NFPA 72, chapter 17, which is not for households"),
-    ),
-    limit("temperature at a smoke detector:", Value::Fahrenheit(40, 100), "", HOUSEHOLD),
+    SLEEPING,
+    BATHROOM_DOOR,
+    AIR,
+    COOKING,
+    CEILING,
+    SMOKE_TEMPERATURE,
     HEAT_RATING,
     limit(
         "replace a single- or multiple-station smoke alarm after",

@@ -6,6 +6,7 @@ use std::fmt;
 
 use super::source::{Known, NOT_NAMED, Source};
 use super::{connectors, detectors, framing};
+use crate::quantity::Metres;
 
 /// A value with its unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,6 +37,30 @@ pub(crate) enum Value {
     Kelvin(u32, u32),
     /// Sound level in decibel, A-weighted.
     Decibels(u32),
+}
+
+impl Value {
+    /// The length, where it is one.
+    pub(crate) fn length(self) -> Option<Metres> {
+        const FOOT: f64 = 0.3048;
+        match self {
+            Self::Inches(whole, part, of) => {
+                Some(Metres((f64::from(whole) + f64::from(part) / f64::from(of.max(1))) * FOOT / 12.0))
+            }
+            Self::Feet(feet) => Some(Metres(f64::from(feet) * FOOT)),
+            Self::Metres(metres) => Some(Metres(f64::from(metres))),
+            Self::Percent(_)
+            | Self::Fraction(..)
+            | Self::Millivolts(_)
+            | Self::VoltsAlternating(_)
+            | Self::WireGauge(_)
+            | Self::Year(_)
+            | Self::Years(_)
+            | Self::Fahrenheit(..)
+            | Self::Kelvin(..)
+            | Self::Decibels(_) => None,
+        }
+    }
 }
 
 impl fmt::Display for Value {

@@ -6,6 +6,7 @@ use super::names::{Names, Subject, owner_of};
 use crate::base::Id;
 use crate::model::{self, DeviceKind, Owner};
 use crate::quantity::Metres;
+use crate::terms::Faces;
 
 record! {
     /// A device where it is mounted.
@@ -53,6 +54,18 @@ record! {
         battery_installed: Option<Printed<jiff::civil::Date>> => "battery put in",
         /// Day on which a detector was made, as year-month-day.
         made: Option<Printed<jiff::civil::Date>> => "made",
+        /// What it looks at that may mislead it, of a motion detector.
+        faces: Option<&'static str> => "looks at",
+        /// How far it is from what the spec names, in the order of the text.
+        near: Vec<Near> => "from",
+    }
+
+    /// How far a detector is from something.
+    Near by what {
+        /// From what.
+        what: &'static str,
+        /// How far in metres.
+        distance: Metres => "",
     }
 }
 
@@ -87,6 +100,8 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         receiver_written: _,
         battery,
         made,
+        faces,
+        near,
         place: _,
     } = &site.devices[id];
     let Reference { subject: known_as, text } = names.device(id);
@@ -117,6 +132,8 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
         battery_installed: battery.map(Printed),
         made: made.map(Printed),
+        faces: faces.as_ref().map(|faces| Faces::word(faces.value)),
+        near: near.iter().map(|near| Near { what: near.what.value.word(), distance: near.distance }).collect(),
     }
 }
 

@@ -57,12 +57,14 @@ macro_rules! words {
     };
 }
 
+mod detection;
 mod house;
 mod part;
 mod reporting;
 mod switching;
 mod zone;
 
+pub use detection::{Faces, Nearby};
 pub use house::{Framing, LengthWord, Passage, Profile, RoomKind, Start, Wall};
 pub use part::{Bank, Basis, Connect, Joining, Metal, Radio, Shield, ShieldEnds, Side, Use, When, WireUse};
 pub use reporting::{EmergencyKey, EventGroup, Format, JackKind, Path, PinOrder, Service};

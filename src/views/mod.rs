@@ -9,6 +9,7 @@ pub(crate) mod bus_sheet;
 pub(crate) mod commissioning_sheet;
 mod copper;
 pub(crate) mod cover;
+mod detection_sheet;
 pub mod diagnosis;
 pub(crate) mod document;
 mod ends;
@@ -51,6 +52,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
+    &detection_sheet::DOCUMENT,
     &programming_sheet::DOCUMENT,
     &zone_descriptions::DOCUMENT,
     &commissioning_sheet::DOCUMENT,

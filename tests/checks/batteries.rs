@@ -73,15 +73,15 @@ zone 1 \"Z\" type=\"{kind}\" {{ loop \"end-of-line\" board=\"main\" {{ run \"pai
     assert_eq!(row("carbon-monoxide").recharge.source(), "common practice");
 }
 
-/// −30 °C outdoors: no hours are computed for a battery of which no sheet says that it stands that.
+/// −20 °C under a roof: no hours are computed for a battery of which no sheet says that it stands that.
 #[test]
 fn a_battery_that_is_too_cold_is_told_and_not_computed() {
     let spec = format!(
-        "level \"yard\" {{ room \"shed\" kind=\"outdoors\"; }}\n{}",
+        "level \"yard\" {{ room \"shed\" kind=\"attic\"; }}\n{}",
         panel("capacity=(Ah)40 count=2 wired=\"series\"").replace("lobby", "shed")
     );
     let finding = only(&spec, "battery-too-cold");
-    assert_eq!(finding.title, "the battery of panel `big` gets as cold as -30 °C; it is counted on down to -15 °C");
+    assert_eq!(finding.title, "the battery of panel `big` gets as cold as -20 °C; it is counted on down to -15 °C");
     let made = crate::packet::sites::site(&format!("{}{}", crate::pages::HEADER, spec));
     let sheet = crate::packet::sites::markdown(&made, "power-sheet");
     assert!(sheet.contains("not computed") && sheet.contains("too cold"), "{sheet}");

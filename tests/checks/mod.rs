@@ -8,6 +8,7 @@ mod buses;
 mod cables;
 mod causes;
 mod connectors;
+mod detection;
 mod devices;
 mod loops;
 mod modules;

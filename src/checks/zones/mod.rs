@@ -1,18 +1,14 @@
-//! Zones: their openings, inputs, areas and transmitters.
+//! Zones: their devices, inputs, areas and transmitters.
 
 checks! {
     zone_without_device,
     zone_reserved_in_use,
     keyswitch_action,
-    heat_rating_low,
     zone_sensed_twice,
     area_missing,
     input_not_on_board,
     input_used_twice,
     input_none_free,
-    opening_claimed_twice,
-    opening_unwatched,
-    opening_only_heard,
     wireless_without_receiver,
     receiver_overfull,
 }

@@ -1,10 +1,10 @@
 //! Zones with their loops, and the devices mounted on them.
 
 use crate::base::{Id, Spanned};
-use crate::model::{Device, DeviceKind, Loop, Opening, Owner, Part, Run, Zone};
+use crate::model::{Device, DeviceKind, Loop, Near, Opening, Owner, Part, Run, Zone};
 use crate::quantity::Metres;
 use crate::schema::Reading;
-use crate::terms::{KeyAction, LoopWiring, ZoneType};
+use crate::terms::{Faces, KeyAction, LoopWiring, Nearby, ZoneType};
 
 use super::chains::Chain;
 use super::{Lower, Top};
@@ -129,6 +129,8 @@ impl Lower<'_> {
             receiver_written: reading.wrote("receiver"),
             battery: if has("battery") { reading.date("battery").map(|date| date.value) } else { None },
             made: if has("made") { reading.date("made").map(|date| date.value) } else { None },
+            faces: if has("faces") { reading.word("faces", Faces::from_word) } else { None },
+            near: reading.all("near").filter_map(near).collect(),
             place: Spanned::new((), reading.span),
         });
         if let Some(name) = name {
@@ -160,4 +162,9 @@ impl Lower<'_> {
             None => part,
         }
     }
+}
+
+fn near(reading: &Reading) -> Option<Near> {
+    let what = reading.word("what", Nearby::from_word)?;
+    Some(Near { what, distance: reading.quantity::<Metres>("distance")?.value })
 }

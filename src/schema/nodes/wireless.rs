@@ -1,7 +1,10 @@
 //! Wireless detectors.
 
 use crate::quantity::Dimension::Length;
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property, up_to};
+use crate::terms::Faces;
+
+use super::zone::NEAR;
 
 use super::zone::MADE;
 
@@ -18,8 +21,9 @@ pub(crate) static WIRELESS: NodeSpec = NodeSpec {
         property("battery", Kind::Date, "day its battery was put in"),
         MADE,
         property("mount", positive(&[Length]), "height above the floor"),
+        property("faces", Kind::Word(Faces::WORDS), "of a motion detector, what it looks at that may mislead it"),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
-    children: &[],
+    children: &[up_to(10, &NEAR)],
     example: "wireless \"reed-wireless\" on=\"shed-door\" receiver=\"receiver-a\" battery=\"2027-03-14\"",
 };

@@ -2,9 +2,9 @@
 
 use crate::quantity::Dimension::Length;
 use crate::schema::spec::{
-    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to,
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property, up_to,
 };
-use crate::terms::{Joining, KeyAction, LoopWiring, Passage, ShieldEnds, Start, ZoneType};
+use crate::terms::{Faces, Joining, KeyAction, LoopWiring, Nearby, Passage, ShieldEnds, Start, ZoneType};
 
 use super::spare::RESERVE;
 use super::wireless::WIRELESS;
@@ -131,6 +131,7 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
         property("mount", positive(&[Length]), "height above the floor"),
         property("shunt", Kind::Resistance, "the resistor across its contact, in a double-end-of-line loop"),
         property("tamper", Kind::Flag, "whether its cover contact is in this loop; no if left out"),
+        property("faces", Kind::Word(Faces::WORDS), "of a motion detector, what it looks at that may mislead it"),
         property(
             "fixed",
             Kind::Flag,
@@ -139,8 +140,21 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
         MADE,
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
-    children: &[],
+    children: &[up_to(10, &NEAR)],
     example: "detector \"motion-12\" supply=\"aux\" mount=(ft)7.5",
+};
+
+/// `near`
+pub(crate) static NEAR: NodeSpec = NodeSpec {
+    name: "near",
+    doc: "How far a detector of smoke, heat or carbon monoxide is from what disturbs it, or from a door that it must be near to. Only what is measured or planned is written; of what is not written nothing is concluded.",
+    arguments: &[
+        argument("what", Kind::Word(Nearby::WORDS), "what is near"),
+        argument("distance", not_negative(&[Length]), "how far"),
+    ],
+    properties: &[],
+    children: &[],
+    example: "near \"cooking\" (ft)12",
 };
 
 /// `fault` on a run

@@ -4,8 +4,8 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Opening, Room, Site};
-use crate::terms::{RoomKind, Senses};
+use crate::model::{Room, Site};
+use crate::terms::Senses;
 use crate::words::Screen;
 
 check!(
@@ -20,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     for (id, opening) in site.openings.entries() {
-        if site.watchers(id).next().is_some() || !within_reach(site, opening) {
+        if site.watchers(id).next().is_some() || !site.is_within_reach(opening) {
             continue;
         }
         let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {}", Screen.opening(site, id)))
@@ -30,14 +30,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(&opening.name.value);
         sink.push(finding);
     }
-}
-
-/// As the spec says; where it says nothing, an opening of a room at or below the ground.
-pub(crate) fn within_reach(site: &Site, opening: &Opening) -> bool {
-    let room = &site.rooms[opening.room];
-    // A gate leads from open air to open air: it counts where the spec says so.
-    let by_storey = site.levels[room.level].storey <= 0 && room.kind != Some(RoomKind::Outdoors);
-    !opening.inside && opening.reachable.unwrap_or(by_storey)
 }
 
 fn paragraph(site: &Site, room: Id<Room>) -> String {

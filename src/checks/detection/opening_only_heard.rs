@@ -1,7 +1,6 @@
 //! An opening within reach that is watched by detectors of breaking glass alone.
 
 use crate::checks::Context;
-use crate::checks::zones::opening_unwatched::within_reach;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::terms::Senses;
 use crate::words::Screen;
@@ -14,7 +13,7 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for (id, opening) in site.openings.entries().filter(|(_, opening)| site.sound && within_reach(site, opening)) {
+    for (id, opening) in site.openings.entries().filter(|(_, opening)| site.sound && site.is_within_reach(opening)) {
         let watchers: Vec<_> = site.watchers(id).collect();
         let listens = |senses: Option<Senses>| senses == Some(Senses::Glass);
         if watchers.is_empty() || !watchers.iter().all(|(device, _)| listens(device.part.and_then(|part| site.parts[part].senses))) {

@@ -1,0 +1,14 @@
+//! Detection: what watches openings and rooms, and where detectors belong.
+
+checks! {
+    opening_claimed_twice,
+    opening_unwatched,
+    opening_only_heard,
+    motion_misled,
+    panel_in_reach,
+    smoke_detector_missing,
+    smoke_detector_unsuited,
+    smoke_detector_distance,
+    heat_rating_low,
+    carbon_monoxide_detector_missing,
+}

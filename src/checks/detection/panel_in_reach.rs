@@ -1,0 +1,73 @@
+//! A panel or keypad that is not inside what it protects.
+
+use crate::base::{Id, Span};
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Board, BoardKind, Room, Site};
+use crate::terms::{RoomKind, ZoneType};
+use crate::words::Screen;
+
+check!("panel-in-reach", Basis::Practice, "a panel or keypad that somebody reaches before the alarm");
+
+/// Why a board can be reached.
+struct Reach {
+    said: &'static str,
+    because: &'static str,
+    /// What is involved, with its label.
+    at: Option<(Span, &'static str)>,
+}
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    if !site.sound {
+        return;
+    }
+    for (id, board) in site.boards.entries() {
+        let Some(room) = board.room else { continue };
+        let Some(reach) = reach(site, board, room) else { continue };
+        let finding = Diagnostic::new(&RULE, board.name.span, format!("{} is in {}, {}", Screen.board(site, id), Screen.name(&site.rooms[room].name.value), reach.said))
+            .here("within reach before the alarm")
+            .why(reach.because)
+            .help("Hang it in a room inside the house that a zone watches and no entry door leads into; or accept this with the reason.")
+            .about(&board.name.value);
+        sink.push(match reach.at {
+            Some((span, label)) => finding.also(span, label),
+            None => finding,
+        });
+    }
+}
+
+fn reach(site: &Site, board: &Board, room: Id<Room>) -> Option<Reach> {
+    let is_panel = match board.kind {
+        BoardKind::Panel => true,
+        BoardKind::Keypad => false,
+        BoardKind::PowerSupply
+        | BoardKind::Module { .. }
+        | BoardKind::Receiver
+        | BoardKind::Strip { .. }
+        | BoardKind::JointBox { .. } => return None,
+    };
+    if site.rooms[room].kind == Some(RoomKind::Outdoors) {
+        return Some(Reach {
+            said: "in open air",
+            because: "Whoever stands outside can open it, or watch how it is used, before anything has noticed them.",
+            at: Some((site.rooms[room].name.span, "open air")),
+        });
+    }
+    let entry = is_panel.then(|| entry_door(site, room)).flatten();
+    entry.map(|span| Reach {
+        said: "which an entry door leads into",
+        because: "Whoever forces that door has the whole entry delay to get at the panel before it calls anybody.",
+        at: Some((span, "starts the entry delay")),
+    })
+}
+
+/// An outside door of a room that starts the entry delay.
+fn entry_door(site: &Site, room: Id<Room>) -> Option<Span> {
+    let starts = |zone: Id<crate::model::Zone>| {
+        site.zones[zone].kind.as_ref().is_some_and(|kind| kind.value == ZoneType::EntryExit)
+    };
+    let doors = site.openings.entries().filter(|(_, opening)| opening.room == room && !opening.inside);
+    let mut entries = doors.filter(|(id, _)| site.watchers(*id).any(|(_, zone)| starts(zone)));
+    entries.next().map(|(_, opening)| opening.name.span)
+}

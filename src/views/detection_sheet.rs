@@ -1,0 +1,218 @@
+//! Detection sheet: what watches each opening and each room, what can be crossed unseen, and where the figures for
+//! households ask for detectors of smoke and carbon monoxide.
+//!
+//! Out of scope: why something is not as it should be, which the findings say; their accepted reasons stand here.
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::natural::natural;
+use super::{Document, Orientation, Reader, value};
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::calc::detection::{self, Asked, Place};
+use crate::compiled::Compiled;
+use crate::model::{Device, Level, Opening, Room, Site, Zone};
+use crate::profiles::detectors::{CARBON_MONOXIDE, SLEEPING, distance};
+use crate::quantity::print;
+use crate::terms::{RoomKind, Senses};
+use crate::words::{self, Paper};
+
+/// The detection sheet.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "detection-sheet",
+    title: "Detection sheet",
+    readers: &[Reader::Owner, Reader::Installer],
+    about: "what watches each opening and room, what can be crossed unseen, where smoke and gas are detected",
+    orientation: Orientation::Portrait,
+    template: crate::template!("detection-sheet"),
+    view,
+    table: None,
+    drawings: None,
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    levels: Vec<LevelRows>,
+    unwatched: usize,
+    smoke: Vec<AskedRow>,
+    smoke_figure: String,
+    gas: Vec<AskedRow>,
+    gas_source: String,
+    other: Vec<OtherRow>,
+    near: Vec<NearRow>,
+}
+
+/// The rooms of a level.
+#[derive(Serialize)]
+struct LevelRows {
+    title: String,
+    rooms: Vec<RoomRow>,
+}
+
+/// A room with its openings.
+#[derive(Serialize)]
+struct RoomRow {
+    title: String,
+    openings: Vec<OpeningRow>,
+    inside: String,
+    unseen: bool,
+}
+
+/// An outside opening.
+#[derive(Serialize)]
+struct OpeningRow {
+    title: String,
+    /// Within reach from outside.
+    reach: bool,
+    by: String,
+    remark: String,
+}
+
+/// A place that is asked for a detector.
+#[derive(Serialize)]
+struct AskedRow {
+    place: String,
+    by: String,
+}
+
+/// What else is detected.
+#[derive(Serialize)]
+struct OtherRow {
+    what: &'static str,
+    by: String,
+}
+
+/// A distance that the spec gives.
+#[derive(Serialize)]
+struct NearRow {
+    detector: String,
+    from: &'static str,
+    distance: String,
+    row: String,
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let site = &compiled.site;
+    let mut levels: Vec<(Id<Level>, &Level)> = site.levels.entries().collect();
+    levels
+        .sort_by(|(_, one), (_, other)| one.storey.cmp(&other.storey).then_with(|| natural(&one.title, &other.title)));
+    let levels: Vec<LevelRows> = levels.into_iter().map(|(id, level)| of_level(compiled, id, level)).collect();
+    let openings = levels.iter().flat_map(|level| &level.rooms).flat_map(|room| &room.openings);
+    value(&Sheet {
+        unwatched: openings.filter(|opening| opening.reach && opening.by.is_empty()).count(),
+        levels: levels.into_iter().filter(|level| !level.rooms.is_empty()).collect(),
+        smoke: asked(site, detection::smoke(site)),
+        smoke_figure: SLEEPING.cited(),
+        gas: asked(site, detection::carbon_monoxide(site)),
+        gas_source: CARBON_MONOXIDE.cited(),
+        other: other(site),
+        near: near(site),
+    })
+}
+
+fn of_level(compiled: &Compiled, level: Id<Level>, of: &Level) -> LevelRows {
+    let site = &compiled.site;
+    let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().filter(|(_, room)| room.level == level).collect();
+    rooms.sort_by(|(_, one), (_, other)| natural(&one.title, &other.title));
+    let row = |(id, room): (Id<Room>, &Room)| {
+        let openings = site.openings.entries().filter(|(_, opening)| opening.room == id && !opening.inside);
+        let openings: Vec<OpeningRow> = openings.map(|(id, opening)| of_opening(compiled, id, opening)).collect();
+        let seen = senses(site, id, Senses::Motion);
+        RoomRow {
+            title: room.title.clone(),
+            openings,
+            // Nobody is watched in open air or in a space that nobody passes.
+            unseen: seen.is_empty() && !matches!(room.kind, Some(RoomKind::Outdoors | RoomKind::Crawlspace)),
+            inside: list(&seen, "and"),
+        }
+    };
+    LevelRows { title: of.title.clone(), rooms: rooms.into_iter().map(row).collect() }
+}
+
+fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> OpeningRow {
+    let site = &compiled.site;
+    let by: Vec<String> = site
+        .watchers(id)
+        .map(|(device, zone)| {
+            let how = device.part.and_then(|part| site.parts[part].senses);
+            format!("{} ({})", zone_of(site, zone), how.map_or("", how_it_senses))
+        })
+        .collect();
+    let reason = |slug: &str| {
+        let about =
+            |found: &&crate::diag::Diagnostic| found.rule.slug == slug && found.subjects.contains(&opening.name.value);
+        compiled.findings.iter().find(about).and_then(|found| found.accepted.clone())
+    };
+    let accepted = reason("opening-unwatched").or_else(|| reason("opening-only-heard"));
+    OpeningRow {
+        title: opening.title.clone(),
+        reach: site.is_within_reach(opening),
+        by: list(&by, "and"),
+        remark: accepted.map(|reason| format!("accepted: {reason}")).unwrap_or_default(),
+    }
+}
+
+fn zone_of(site: &Site, zone: Id<Zone>) -> String {
+    format!("zone {}", site.zones[zone].number.value)
+}
+
+fn how_it_senses(senses: Senses) -> &'static str {
+    match senses {
+        Senses::Opening => "contact",
+        Senses::Glass => "breaking glass",
+        Senses::Motion => "motion",
+        Senses::Smoke => "smoke",
+        Senses::Heat => "heat",
+        Senses::CarbonMonoxide => "carbon monoxide",
+        Senses::Gas => "fuel gas",
+        Senses::Water => "water",
+        Senses::Temperature => "frost",
+        Senses::Button => "button",
+        Senses::Tamper => "cover",
+        Senses::Supply => "supply",
+    }
+}
+
+/// The zones whose devices in a room sense something, each once.
+fn senses(site: &Site, room: Id<Room>, what: Senses) -> Vec<String> {
+    let of = site.devices_in(room).filter(|device| device.part.and_then(|part| site.parts[part].senses) == Some(what));
+    let mut zones: Vec<Id<Zone>> = of.filter_map(|device| device.zone).collect();
+    zones.dedup();
+    zones.into_iter().map(|zone| zone_of(site, zone)).collect()
+}
+
+fn asked(site: &Site, asked: Vec<Asked>) -> Vec<AskedRow> {
+    let place = |place: Place| match place {
+        Place::Bedroom(room) => format!("in {}", words::room(site, Some(room))),
+        Place::Outside(room) => format!("outside {}", words::room(site, Some(room))),
+        Place::Level(level) => format!("on {}", site.levels[level].title),
+    };
+    let devices = |ids: &[Id<Device>]| list(&ids.iter().map(|id| words::placed(site, *id)).collect::<Vec<_>>(), "and");
+    asked.into_iter().map(|asked| AskedRow { place: place(asked.place), by: devices(&asked.detectors) }).collect()
+}
+
+/// What is detected besides people and smoke.
+fn other(site: &Site) -> Vec<OtherRow> {
+    let kinds = [Senses::Smoke, Senses::Heat, Senses::CarbonMonoxide, Senses::Gas, Senses::Water, Senses::Temperature];
+    let row = |senses: Senses| {
+        let is_it = |(id, device): &(Id<Device>, &Device)| {
+            device.zone.is_some() && site.device_part(*id).and_then(|part| part.senses) == Some(senses)
+        };
+        let found: Vec<String> = site.devices.entries().filter(is_it).map(|(id, _)| words::placed(site, id)).collect();
+        (!found.is_empty()).then(|| OtherRow { what: how_it_senses(senses), by: found.join("; ") })
+    };
+    kinds.into_iter().filter_map(row).collect()
+}
+
+fn near(site: &Site) -> Vec<NearRow> {
+    let rows = site.devices.entries().flat_map(|(id, device)| {
+        device.near.iter().map(move |near| NearRow {
+            detector: Paper.device(site, id),
+            from: near.what.value.printed(),
+            distance: print::length(near.distance, site.lengths),
+            row: distance(near.what.value).1.cited(),
+        })
+    });
+    rows.collect()
+}
