@@ -17,6 +17,10 @@ pub(crate) const BATTERY: Figure = Figure::practice(60.0);
 pub(crate) const TRANSMITTER: Figure = Figure::practice(36.0);
 /// Days before a day on which something is due that the calendar reminds of it.
 pub(crate) const NOTICE: Figure = Figure::practice(30.0);
+/// Feet above the floor that a hand reaches.
+pub(crate) const HAND: Figure = Figure::practice(7.0);
+/// Feet above the floor that a stick in the hand reaches, as to a test button.
+pub(crate) const STICK: Figure = Figure::practice(10.0);
 
 /// Every row with what it is about.
 pub(crate) static ROWS: &[(&str, Figure)] = &[
@@ -25,4 +29,6 @@ pub(crate) static ROWS: &[(&str, Figure)] = &[
     ("months that a panel's battery serves", BATTERY),
     ("months that a wireless detector's battery serves", TRANSMITTER),
     ("days of notice before something is due", NOTICE),
+    ("feet above the floor that a hand reaches", HAND),
+    ("feet above the floor that a stick in the hand reaches", STICK),
 ];

@@ -46,6 +46,7 @@ pub(crate) mod fact {
     pub(crate) use super::zones::{Loop, Zone};
 }
 pub(crate) use item::{Fields, Item};
+pub(crate) use names::number;
 pub use names::{Kind, Names, Subject};
 
 use crate::compiled::Compiled;

@@ -63,6 +63,8 @@ impl Names {
 pub(crate) enum Sign {
     /// More than zero.
     Positive,
+    /// Whole days or whole months, at least one.
+    WholeDays,
     /// Zero or more.
     NotNegative,
     /// Any.
@@ -225,6 +227,9 @@ pub(crate) const TEXT: Kind = Kind::Text(200);
 pub(crate) const fn positive(dimensions: &'static [Dimension]) -> Kind {
     Kind::Quantity(dimensions, Sign::Positive)
 }
+
+/// A time that the calendar counts.
+pub(crate) const DAYS: Kind = Kind::Quantity(&[Dimension::Time], Sign::WholeDays);
 
 /// A quantity of one dimension that may be zero.
 pub(crate) const fn not_negative(dimensions: &'static [Dimension]) -> Kind {

@@ -158,7 +158,7 @@ fn words_of(
             Some(Met::Conductor(words::labelled(site, cable, next)))
         }
         Point::Socket(board) => place(format!("{}, {}", Paper.board(site, *board), socket(used.function))),
-        Point::Transformer(board) => place(words::transformer(&site.boards[*board])),
+        Point::Transformer(board) => place(words::transformer(&site.boards[*board], used.function == Function::AcA)),
         Point::WayOut(way, nth) => place(way_out(&site.communicators[*way], *nth, used.function)),
         Point::Hop(hop) => {
             let name = &site.hop(*hop)?.name.value;

@@ -9,8 +9,8 @@ use super::{Document, Orientation, Reader, value};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
-use crate::model::{Area, BoardKind, DeviceKind, Site};
-use crate::profiles::cited;
+use crate::model::{Area, Board, BoardKind, DeviceKind, OpeningKind, Site, Zone};
+use crate::quantity::Seconds;
 use crate::terms::{EmergencyKey, ZoneType};
 use crate::words::{self, Paper};
 
@@ -31,23 +31,29 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Guide {
     areas: Vec<AreaRow>,
     keypads: String,
+    /// True where each watched door or window that starts no delay is an alarm at once.
+    at_once: bool,
     sounds: Vec<Sound>,
-    sounders: String,
     keys: String,
+    /// What nobody in the house can call false: "Fire or carbon monoxide".
+    deadly: String,
+    unseen: bool,
+    burglary: bool,
     abort: String,
     reports: bool,
-    fire: bool,
-    /// Where the tones are from, where any is printed.
-    tones: String,
+    sounders: bool,
 }
 
 /// A way in and out.
 #[derive(Serialize)]
 struct AreaRow {
     area: String,
+    /// The doors that start its entry delay; empty where it is disarmed before anything is opened.
     doors: String,
     entry: String,
     exit: String,
+    /// Its key switches.
+    by: String,
 }
 
 /// A sound and what to do.
@@ -60,27 +66,19 @@ struct Sound {
 
 fn view(compiled: &Compiled) -> Value {
     let site = &compiled.site;
-    let aborts: Vec<String> =
-        site.areas.iter().filter_map(|area| area.abort.as_ref()).map(|abort| abort.value.to_string()).collect();
-    let mut aborts_once = aborts;
-    aborts_once.sort();
-    aborts_once.dedup();
-    let fire = has(site, FIRE) || has(site, GAS);
+    let sounders = site.devices.iter().any(|device| device.kind == DeviceKind::Sounder);
     value(&Guide {
         areas: area_rows(site),
         keypads: keypads(site),
-        sounds: sounds(site),
-        sounders: titled(
-            site.devices
-                .entries()
-                .filter(|(_, device)| device.kind == DeviceKind::Sounder)
-                .map(|(id, _)| words::placed(site, id)),
-        ),
+        at_once: at_once(site),
+        sounds: if sounders { sounds(site) } else { Vec::new() },
         keys: keys(site),
-        abort: if let [one] = aborts_once.as_slice() { one.clone() } else { String::new() },
+        deadly: deadly(site),
+        unseen: has(site, GAS),
+        burglary: has(site, BURGLARY),
+        abort: abort(site),
         reports: !site.communicators.is_empty(),
-        fire,
-        tones: if fire { cited::SIGNALS.cited() } else { String::new() },
+        sounders,
     })
 }
 
@@ -88,43 +86,114 @@ const FIRE: &[ZoneType] = &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat];
 
 const GAS: &[ZoneType] = &[ZoneType::CarbonMonoxide];
 
+/// What waits for nothing once its area is armed, unless the spec says otherwise.
+const SHELL: &[ZoneType] = &[ZoneType::Perimeter, ZoneType::DayNight];
+
+fn is(zone: &Zone, kinds: &[ZoneType]) -> bool {
+    zone.reserved.is_none() && zone.kind.as_ref().is_some_and(|kind| kinds.contains(&kind.value))
+}
+
 fn has(site: &Site, kinds: &[ZoneType]) -> bool {
-    site.zones
-        .iter()
-        .filter(|zone| zone.reserved.is_none())
-        .any(|zone| zone.kind.as_ref().is_some_and(|kind| kinds.contains(&kind.value)))
+    site.zones.iter().any(|zone| is(zone, kinds))
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 fn titled(titles: impl Iterator<Item = String>) -> String {
     list(&titles.collect::<Vec<_>>(), "and")
 }
 
+/// "Fire, carbon monoxide or gas", of what the site watches for.
+fn deadly(site: &Site) -> String {
+    let kinds = [("fire", FIRE), ("carbon monoxide", GAS), ("gas", &[ZoneType::Gas])];
+    let words: Vec<&str> = kinds.into_iter().filter(|(_, kinds)| has(site, kinds)).map(|(word, _)| word).collect();
+    capital(&list(&words, "or"))
+}
+
+/// How long after a burglar alarm nothing has been sent: "20 s", or by area; empty where no area has a window for it.
+fn abort(site: &Site) -> String {
+    let window = |area: &Area| area.abort.as_ref().map(|abort| abort.value).filter(|abort| abort.0 > 0.0);
+    let windows: Vec<_> = site.areas.iter().map(|area| (area, window(area))).collect();
+    match windows.as_slice() {
+        [(_, first), rest @ ..] if rest.iter().all(|(_, other)| other == first) => {
+            first.map(|abort| abort.to_string()).unwrap_or_default()
+        }
+        _ => {
+            let each = windows.iter().filter_map(|(area, abort)| Some(format!("{} ({})", (*abort)?, area.title)));
+            list(&each.collect::<Vec<_>>(), "or")
+        }
+    }
+}
+
 /// Each area with the doors that start its entry delay; a house without areas is one.
 fn area_rows(site: &Site) -> Vec<AreaRow> {
-    let doors = |area: Option<Id<Area>>| {
-        let wanted = site.zones.iter().filter(|zone| {
-            let is_door = zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::EntryExit);
-            is_door && zone.reserved.is_none() && (area.is_none() || zone.area == area)
-        });
-        // Descriptions have commas of their own.
-        wanted.map(|zone| zone.description.value.as_str()).collect::<Vec<_>>().join("; ")
+    let zones = |area: Option<Id<Area>>, kinds: &'static [ZoneType]| {
+        let ids = site.zones.entries().filter(move |(_, zone)| is(zone, kinds));
+        ids.filter(move |(_, zone)| area.is_none() || zone.area == area).map(|(id, _)| id)
     };
+    // Titles have commas of their own.
+    let doors = |area| {
+        let mut doors = Vec::new();
+        for zone in zones(area, &[ZoneType::EntryExit]) {
+            let before = doors.len();
+            let openings = site.devices_of(zone).filter_map(|(_, device)| device.opening.as_ref());
+            let ways = openings.map(|opening| &site.openings[opening.value]);
+            doors.extend(ways.filter(|way| way.kind != OpeningKind::Window).map(|way| way.title.as_str()));
+            if doors.len() == before {
+                doors.push(site.zones[zone].description.value.as_str());
+            }
+        }
+        doors.dedup();
+        doors.join("; ")
+    };
+    let by = |area| {
+        let switches = zones(area, &[ZoneType::Keyswitch]).flat_map(|zone| site.devices_of(zone));
+        titled(switches.map(|(id, _)| words::placed(site, id)))
+    };
+    let asked = || "(ask the installer)".to_owned();
     if site.areas.is_empty() {
-        return vec![AreaRow { area: String::new(), doors: doors(None), entry: String::new(), exit: String::new() }];
+        let row = AreaRow { area: String::new(), doors: doors(None), entry: asked(), exit: asked(), by: by(None) };
+        return if has(site, BURGLARY) { vec![row] } else { Vec::new() };
     }
-    let delay = |time: Option<crate::quantity::Seconds>| time.map(|time| time.to_string()).unwrap_or_default();
-    let row = |(id, area): (Id<Area>, &Area)| AreaRow {
-        area: if site.areas.len() > 1 { area.title.clone() } else { String::new() },
-        doors: doors(Some(id)),
-        entry: delay(area.entry.as_ref().map(|entry| entry.value)),
-        exit: delay(area.exit.as_ref().map(|exit| exit.value)),
+    let delay = |time: Option<Seconds>| time.map_or_else(asked, |time| time.to_string());
+    let row = |(id, area): (Id<Area>, &Area)| {
+        let none = area.entry.as_ref().is_some_and(|entry| entry.value.0 <= 0.0);
+        AreaRow {
+            area: if site.areas.len() > 1 { area.title.clone() } else { String::new() },
+            doors: if none { String::new() } else { doors(Some(id)) },
+            entry: delay(area.entry.as_ref().map(|entry| entry.value)),
+            exit: delay(area.exit.as_ref().map(|exit| exit.value)),
+            by: by(Some(id)),
+        }
     };
-    site.areas.entries().map(row).collect()
+    site.areas.entries().filter(|(id, _)| zones(Some(*id), BURGLARY).next().is_some()).map(row).collect()
+}
+
+/// False where a watched door or window may wait: it follows a delay, another zone must confirm it, or it is a window of
+/// a zone with a delay. Also where there is none.
+fn at_once(site: &Site) -> bool {
+    let crossed = |zone: &Zone| {
+        let groups = site.areas.iter().flat_map(|area| &area.cross_zones);
+        groups.flat_map(|group| &group.zones).any(|number| number.value == zone.number.value)
+    };
+    let delayed = site.zones.entries().filter(|(_, zone)| is(zone, &[ZoneType::EntryExit]));
+    let mut openings =
+        delayed.flat_map(|(id, _)| site.devices_of(id)).filter_map(|(_, device)| device.opening.as_ref());
+    has(site, SHELL)
+        && site.zones.iter().filter(|zone| is(zone, SHELL)).all(|zone| !zone.follows && !crossed(zone))
+        && openings.all(|opening| site.openings[opening.value].kind != OpeningKind::Window)
 }
 
 fn keypads(site: &Site) -> String {
     let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
-    titled(keypads.map(|(id, board)| words::in_room(&Paper.board(site, id), &words::room(site, board.room))))
+    let place = |(id, board): (Id<Board>, &Board)| match words::room(site, board.room) {
+        room if room.is_empty() => Paper.board(site, id),
+        room => room,
+    };
+    titled(keypads.map(place))
 }
 
 /// The sounds that the site's zones call for, what kills first.
@@ -132,30 +201,25 @@ fn sounds(site: &Site) -> Vec<Sound> {
     let mut sounds = Vec::new();
     if has(site, FIRE) {
         sounds.push(Sound {
-            heard: "three long tones, pause, again and again",
+            heard: "three long tones, a pause, again",
             means: "FIRE",
-            act: "Everybody out, doors shut, call from outside. Never go back in.",
+            act: "everybody out, doors shut, call from outside. Never go back in.",
         });
     }
     if has(site, GAS) {
         sounds.push(Sound {
-            heard: "four short tones, pause, again and again",
+            heard: "four short tones, a pause, again",
             means: "CARBON MONOXIDE",
-            act: "Everybody into fresh air, count heads, call from outside.",
+            act: "everybody out into fresh air, call from there.",
         });
     }
     if has(site, BURGLARY) {
         sounds.push(Sound {
-            heard: "a steady or wailing tone",
+            heard: "steady or wailing",
             means: "BURGLARY",
-            act: "If it was none of you: stay out or lock yourselves in, and call.",
+            act: "if it was none of you, stay out or lock yourselves in, and call.",
         });
     }
-    sounds.push(Sound {
-        heard: "the keypad beeps",
-        means: "DELAY or TROUBLE",
-        act: "The delay runs; at other times read the keypad and tell the installer.",
-    });
     sounds
 }
 
@@ -169,10 +233,13 @@ const BURGLARY: &[ZoneType] = &[
     ZoneType::Tamper,
 ];
 
-/// The emergency keys in use, once each.
+/// What calls by hand: emergency keys in use, once each, and buttons.
 fn keys(site: &Site) -> String {
     let used = |key: &&EmergencyKey| {
         site.boards.iter().any(|board| board.emergency_keys.iter().any(|in_use| in_use.key.value == **key))
     };
-    titled(EmergencyKey::ALL.iter().filter(used).map(|key| key.printed().to_owned()))
+    let keys = EmergencyKey::ALL.iter().any(|key| used(&key)).then_some("keys");
+    let buttons = has(site, &[ZoneType::PanicAudible, ZoneType::PanicSilent, ZoneType::Medical]);
+    let all: Vec<&str> = keys.into_iter().chain(buttons.then_some("buttons")).collect();
+    if all.is_empty() { String::new() } else { capital(&format!("{} for help", list(&all, "and"))) }
 }

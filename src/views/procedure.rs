@@ -3,11 +3,11 @@
 //!
 //! In which order mains and battery come is on the board's sheet (`battery-port connect=`); where it is not, the battery
 //! comes last and goes first, as is common practice. The procedures hold the marks `{on}` and `{off}` in its place, and
-//! [`told`] puts the site's order in.
+//! [`told`] puts the site's order in; `{supplies}` and `{siren}` are what stays alive where the site has it.
 
 use crate::base::Id;
-use crate::model::{Board, Site};
-use crate::terms::Connect;
+use crate::model::{Battery, Board, BoardKind, DeviceKind, Site};
+use crate::terms::{Bank, Connect};
 
 /// In which order the two supplies of a board come; they go in the reverse.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -80,18 +80,53 @@ pub(crate) fn of_board(site: &Site, id: Id<Board>) -> Option<String> {
         Some(_) => "by the board's sheet",
         None => "common practice; the board's sheet prevails",
     };
-    Some(format!("Switch on: {}. Switch off: {} ({basis}).", order.on(), order.off()))
+    let (off, live) = if board.battery.as_ref().is_some_and(side_by_side) {
+        (order.off().replace(LEAD_OFF, EACH_LEAD_OFF), " One battery of several keeps the board alive.")
+    } else {
+        (order.off().to_owned(), "")
+    };
+    Some(format!("Switch on: {}. Switch off: {off} ({basis}).{live}", order.on()))
+}
+
+/// Takes a battery out of use.
+const LEAD_OFF: &str = "take one lead off the battery and cap it";
+
+/// The same of batteries side by side: one with both its leads on keeps the board alive.
+const EACH_LEAD_OFF: &str = "take one lead off each battery and cap it";
+
+/// How the battery of a board is taken out of use.
+pub(crate) fn lead_off(battery: &Battery) -> &'static str {
+    if side_by_side(battery) { EACH_LEAD_OFF } else { LEAD_OFF }
+}
+
+/// True of several batteries unless they are known to be all in a row.
+fn side_by_side(battery: &Battery) -> bool {
+    battery.total() > 1 && battery.wired.as_ref().is_none_or(|wired| wired.value != Bank::Series)
 }
 
 /// A procedure with the site's order of mains and battery.
 pub(crate) fn told(site: &Site, procedure: &str) -> String {
     let order = Order::of_site(site);
-    procedure.replace("{on}", order.on()).replace("{off}", order.off())
+    let several = site.boards.iter().any(|board| board.battery.as_ref().is_some_and(side_by_side));
+    let off = if several { order.off().replace(LEAD_OFF, EACH_LEAD_OFF) } else { order.off().to_owned() };
+    let fed = site.boards.iter().filter(|board| board.transformer.is_some() || board.battery.is_some()).count();
+    let supplies = if site.boards.iter().any(|board| board.kind == BoardKind::PowerSupply) || fed > 1 {
+        " A power supply or a board with a transformer or battery of its own stays live: switch it off as well."
+    } else {
+        ""
+    };
+    let siren = site.devices.iter().any(|device| device.kind == DeviceKind::Sounder && device.battery.is_some());
+    let siren = if siren {
+        " A siren with a battery of its own may sound when its cable is lifted: ears protected, nobody on a ladder beside it, and take its battery off first where you can."
+    } else {
+        ""
+    };
+    let procedure = procedure.replace("{on}", order.on()).replace("{off}", &off);
+    procedure.replace("{supplies}", supplies).replace("{siren}", siren)
 }
 
 /// Before a conductor is moved.
-pub(crate) const BOARD_OFF: &str =
-    "Switch the board off before you land, lift or move a conductor: {off}. The battery alone keeps the board alive.";
+pub(crate) const BOARD_OFF: &str = "Switch the board off before you land, lift or move a conductor: {off}. The battery alone keeps the board alive.{supplies}{siren}";
 
 /// When all is landed.
 pub(crate) const BOARD_ON: &str = "Switch the board on in this order: {on}. Off in the reverse: {off}.";
@@ -101,7 +136,7 @@ pub(crate) const LOOP_OHMS: &str = "switch the board off ({off}), lift the loop'
      probes together first and take that reading off.";
 
 /// Where the sounders are while a board is worked on.
-pub(crate) const SOUNDERS_OFF: &str = "The sounders' conductors are off the boards and capped until they are tried: nothing sounds beside an ear or a ladder.";
+pub(crate) const SOUNDERS_OFF: &str = "The sounders' conductors are off the boards and capped until they are tried: nothing sounds beside an ear or a ladder.{siren}";
 
 /// How the volts of a loop are taken.
 pub(crate) const LOOP_VOLTS: &str = "everything connected and the board on, at the two terminals.";

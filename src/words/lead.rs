@@ -26,8 +26,8 @@ pub(crate) struct LeadWords {
 pub(crate) fn lead(site: &Site, board: Id<Board>, lead: Lead) -> LeadWords {
     let board = &site.boards[board];
     match lead {
-        Lead::AcA => ac(board, "AC supply A"),
-        Lead::AcB => ac(board, "AC supply B"),
+        Lead::AcA => ac(board, "AC supply A", true),
+        Lead::AcB => ac(board, "AC supply B", false),
         Lead::BatteryPositive => battery(board, true),
         Lead::BatteryNegative => battery(board, false),
         Lead::Earth => earth(board),
@@ -35,15 +35,17 @@ pub(crate) fn lead(site: &Site, board: Id<Board>, lead: Lead) -> LeadWords {
 }
 
 /// What a cable to the transformer of a board ends at: "transformer 16.5 V, 60 VA (plant room), fuse 2 A".
-pub(crate) fn transformer(board: &Board) -> String {
+/// A fuse is one, and told at the first of its two leads.
+pub(crate) fn transformer(board: &Board, first: bool) -> String {
     let Some(transformer) = &board.transformer else { return String::new() };
+    let fused = if first { fuse(transformer.fuse) } else { String::new() };
     let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
     let (volts, rating) = (transformer.volts.value, transformer.rating.value);
-    format!("transformer {}, {rating}{outlet}{}", super::rated(volts), fuse(transformer.fuse))
+    format!("transformer {}, {rating}{outlet}{fused}", super::rated(volts))
 }
 
-fn ac(board: &Board, function: &'static str) -> LeadWords {
-    LeadWords { what: "lead", conductor: String::new(), function, goes: transformer(board) }
+fn ac(board: &Board, function: &'static str, first: bool) -> LeadWords {
+    LeadWords { what: "lead", conductor: String::new(), function, goes: transformer(board, first) }
 }
 
 fn battery(board: &Board, positive: bool) -> LeadWords {
@@ -51,7 +53,8 @@ fn battery(board: &Board, positive: bool) -> LeadWords {
     let (function, colour, sign) =
         if positive { ("battery +", battery.positive, "+") } else { ("battery −", battery.negative, "−") };
     let size = super::battery(battery);
-    let goes = format!("{}, {size}{}", bank_end(battery, positive, sign), fuse(battery.fuse));
+    let fused = if positive { fuse(battery.fuse) } else { String::new() };
+    let goes = format!("{}, {size}{fused}", bank_end(battery, positive, sign));
     LeadWords { what: "battery lead", conductor: colour.map(coloured).unwrap_or_default(), function, goes }
 }
 
@@ -62,6 +65,7 @@ fn bank_end(battery: &Battery, positive: bool, sign: &str) -> String {
         _ if total == 1 => format!("{sign} of the battery"),
         Some(Bank::Series) if positive => format!("+ of battery 1; − of each to + of the next up to {total}"),
         Some(Bank::Series) => format!("− of battery {total}"),
+        Some(Bank::Parallel) if total == 2 => format!("{sign} of both batteries, {sign} joined to {sign}"),
         Some(Bank::Parallel) => format!("{sign} of all {total} batteries, {sign} joined to {sign}"),
         Some(Bank::SeriesPairs) => {
             let first = if positive { "first" } else { "second" };

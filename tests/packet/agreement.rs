@@ -244,3 +244,29 @@ fn a_good_supply_fits_with_its_tolerance() {
         assert!(least <= 13.3 && most >= 14.3, "{row:?}");
     }
 }
+
+/// Of batteries side by side each has a lead off; what stays alive beside a dark board is told where the site has it; a
+/// fuse is one.
+#[test]
+fn a_board_that_is_off_is_dark() {
+    let larch = demo("larch-bungalow");
+    let schedule = &larch["terminal-schedule.md"];
+    assert!(schedule.contains("take one lead off each battery and cap it") && schedule.contains("of both batteries"));
+    for sheet in ["safety-notes.md", "loop-sheet.md", "bus-sheet.md", "commissioning-sheet.md"] {
+        let text = &larch[sheet];
+        assert!(text.contains("one lead off each battery") && !text.contains("one lead off the battery"), "{sheet}");
+    }
+    assert!(larch["safety-notes.md"].contains("stays live: switch it off as well"));
+    for sheet in ["safety-notes.md", "commissioning-sheet.md"] {
+        assert!(larch[sheet].contains("A siren with a battery of its own may sound"), "{sheet}");
+    }
+    let flat = demo("garden-flat");
+    assert!(!flat["safety-notes.md"].contains("A siren with a battery of its own"));
+    for (house, of) in houses() {
+        for row in
+            of["terminal-schedule.md"].lines().filter(|row| row.contains("battery −") || row.contains("AC supply B"))
+        {
+            assert!(!row.contains("fuse "), "{house}: {row}");
+        }
+    }
+}

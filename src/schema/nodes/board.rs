@@ -1,8 +1,8 @@
 //! Control panels and terminal strips. Boards on a bus stand in the bus.
 
-use crate::quantity::Dimension::{ApparentPower, Charge, Current, Temperature, Time, Voltage, WireSize};
+use crate::quantity::Dimension::{ApparentPower, Charge, Current, Temperature, Voltage, WireSize};
 use crate::schema::spec::{
-    ChildSpec, Kind, Names, NodeSpec, PropertySpec, Sign, TEXT, argument, at_most_once, positive, property, up_to,
+    ChildSpec, DAYS, Kind, Names, NodeSpec, PropertySpec, Sign, TEXT, argument, at_most_once, positive, property, up_to,
 };
 use crate::terms::{Bank, Joining};
 
@@ -57,11 +57,7 @@ pub(crate) static BATTERY: NodeSpec = NodeSpec {
             "the coldest at which its sheet lets it be used; −15 °C if left out",
         ),
         property("installed", Kind::Date, "day it was put in"),
-        property(
-            "replace-after",
-            positive(&[Time]),
-            "how long it serves, by its sheet; 5 years if left out, as is common practice",
-        ),
+        property("replace-after", DAYS, "how long it serves, by its sheet; 5 years if left out, as is common practice"),
     ],
     children: &[up_to(20, &ANOTHER)],
     example: "battery capacity=(Ah)7 installed=\"2027-03-14\"",

@@ -1,8 +1,8 @@
 //! Parts: what a data sheet says.
 
-use crate::quantity::Dimension::{Current, Length, Power, Ratio, Resistance, SoundLevel, Temperature, Time, Voltage};
+use crate::quantity::Dimension::{Current, Length, Power, Ratio, Resistance, SoundLevel, Temperature, Voltage};
 use crate::schema::spec::{
-    Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
+    DAYS, Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
 };
 use crate::terms::{
     BandName, Basis, Connect, ContactForm, LoopWiring, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
@@ -23,7 +23,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         property("rating", Kind::Quantity(&[Temperature], Sign::Any), "temperature at which a heat detector trips"),
         property(
             "replace-after",
-            positive(&[Time]),
+            DAYS,
             "age at which its listing or its sheet has it replaced, from the day on which it was made",
         ),
     ],
@@ -391,7 +391,7 @@ pub(crate) static RADIO: NodeSpec = NodeSpec {
     arguments: &[argument("role", Kind::Word(Radio::WORDS), "whether it hears or sends")],
     properties: &[
         property("capacity", Kind::Integer(1, 999), "transmitters that a receiver can learn"),
-        property("battery-life", positive(&[Time]), "how long a transmitter's battery lasts"),
+        property("battery-life", DAYS, "how long a transmitter's battery lasts"),
     ],
     children: &[],
     example: "radio \"receiver\" capacity=32",

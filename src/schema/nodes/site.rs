@@ -1,7 +1,6 @@
 //! The site itself, its files, and accepted findings.
 
-use crate::quantity::Dimension::Time;
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, positive, property};
+use crate::schema::spec::{DAYS, Kind, Names, NodeSpec, TEXT, argument, at_most_once, property};
 use crate::terms::{Framing, LengthWord, Profile};
 
 /// `site`
@@ -68,12 +67,8 @@ pub(crate) static UPKEEP: NodeSpec = NodeSpec {
     doc: "What comes due again and again, for the upkeep page and the calendar. Stands at most once. Months and years are counted by the calendar.",
     arguments: &[],
     properties: &[
-        property("test-every", positive(&[Time]), "how often the owner tests; every month if left out"),
-        property(
-            "clean-every",
-            positive(&[Time]),
-            "how often detectors are cleaned and batteries tried; every year if left out",
-        ),
+        property("test-every", DAYS, "how often the owner tests; every month if left out"),
+        property("clean-every", DAYS, "how often detectors are cleaned and batteries tried; every year if left out"),
         property("permit-ends", Kind::Date, "the last day of the alarm permit; its number is written on paper only"),
     ],
     children: &[],

@@ -227,8 +227,12 @@ pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, writt
 /// A text that is no day of the calendar.
 pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>) -> Diagnostic {
     let wanted = || value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written);
-    let [year, month, _] = text.split('-').collect::<Vec<_>>()[..] else { return wanted() };
+    let [year, month, day] = text.split('-').collect::<Vec<_>>()[..] else { return wanted() };
     let (Ok(year), Ok(month)) = (year.parse(), month.parse()) else { return wanted() };
+    let whole = day.parse().ok().and_then(|day| jiff::civil::Date::new(year, month, day).ok());
+    if let Some(day) = whole {
+        return value_out_of_range(node, field, format!("it as \"{day}\""), written);
+    }
     let Ok(first) = jiff::civil::Date::new(year, month, 1) else { return wanted() };
     let days = first.days_in_month();
     let month = first.strftime("%B %Y");
@@ -378,6 +382,7 @@ pub(crate) fn quantity(
     let in_range = match sign {
         _ if quantity.unit.name == "AWG" => true,
         Sign::Positive => base > 0.0,
+        Sign::WholeDays => base > 0.0 && [DAY, MONTH].iter().any(|unit| base % unit == 0.0),
         Sign::NotNegative => base >= 0.0,
         Sign::Any => true,
     };
@@ -391,9 +396,17 @@ pub(crate) fn quantity(
     if in_range {
         return Err(Box::new(value_out_of_range(node, field, format!("{noun} that something real can have"), written)));
     }
-    let wanted = if sign == Sign::Positive { format!("{noun} above zero") } else { format!("{noun} of zero or more") };
+    let wanted = match sign {
+        Sign::WholeDays => "whole days, months or years, at least a day, as (month)6".to_owned(),
+        Sign::Positive => format!("{noun} above zero"),
+        Sign::NotNegative | Sign::Any => format!("{noun} of zero or more"),
+    };
     Err(Box::new(value_out_of_range(node, field, wanted, written)))
 }
+
+/// Seconds of a day and of a month, as the units of the language have them.
+const DAY: f64 = 86_400.0;
+const MONTH: f64 = 2_629_800.0;
 
 /// Sizes in base units of what can be built or measured, with room on both sides: past them no product is finite.
 const REAL: std::ops::RangeInclusive<f64> = 1e-9..=1e9;

@@ -37,6 +37,7 @@ pub static NOTES: &[Note] = &[
         cautions: &[
             "The primary side is mains. Opening it, or wiring an outlet for it, is work for a licensed electrician.",
             procedure::BOARD_OFF,
+            "Where a screw of the outlet holds the plug or transformer: before that screw is loosened, switch the outlet's breaker off and prove the outlet dead.",
             "Use an outlet that no wall switch turns off, and secure the transformer to it. Some local codes ask for a surge protector between the two.",
             "Never join two transformers, and never run the secondary wires in one box or cable with mains.",
         ],
@@ -76,8 +77,9 @@ pub static NOTES: &[Note] = &[
         cautions: &[
             "Before each hole find what is behind it: use a detector for live cable, pipes and metal, and look from the other side.",
             "Expect cables straight up, down and across from every switch, outlet, light and tap.",
-            "Switch off the circuits of that wall, prove them dead, and drill no deeper than you must. Wear eye protection.",
-            "Stop when the bit meets metal or turns up anything but wood, plaster or brick dust.",
+            "Switch off the circuits of that wall, prove them dead, and drill no deeper than you must. Wear eye protection, in masonry a dust mask as well.",
+            "Old wire that nobody marked, bell wire too: find both its ends and measure it for voltage before you touch it.",
+            "Stop when the bit meets metal or turns up anything but dust of wood, plaster, brick or stone.",
         ],
         figures: &[],
         basis: &[("", PRACTICE)],
@@ -324,10 +326,11 @@ pub static NOTES: &[Note] = &[
         trigger: facts::sounders,
         cautions: &[
             "A sounder hurts at arm's length: wear ear protection, and disconnect it while you wire near it.",
+            "Fire sounds in threes of long tones, carbon monoxide in fours of short ones: teach everybody.",
             "Warn the household, the neighbours and the monitoring service before a test, and keep it short.",
             "On a ladder an unexpected sounder throws you off: disarm the board before you climb. Many places limit how long it may sound outdoors.",
         ],
         figures: &[],
-        basis: &[("", PRACTICE)],
+        basis: &[("the tones", cited::SIGNALS), ("the rest", PRACTICE)],
     },
 ];

@@ -47,12 +47,14 @@ pub(crate) fn of(compiled: &Compiled) -> Option<Calendar> {
     let event = |entry: Entry| {
         let day = entry.due?;
         let since = entry.since.map(|since| format!("From {since}. ")).unwrap_or_default();
+        let served = !site.communicators.is_empty() && entry.every.is_some() && entry.notice.is_none();
+        let told = if served { "Tell the monitoring service before and after. " } else { "" };
         let basis = if entry.basis.is_empty() { String::new() } else { format!(" ({})", entry.basis) };
         let life = if entry.life.is_empty() { String::new() } else { format!("Every {}{basis}. ", entry.life) };
         Some(Event {
             uid: format!("{}.{}@loopwright.invalid", site.name.value, entry.key),
             summary: format!("{}: {}", site.title, entry.title),
-            description: format!("{since}{life}Sheet Upkeep of revision {}.", revision.mark),
+            description: format!("{since}{life}{told}Sheet Upkeep of revision {}.", revision.mark),
             day,
             rule: entry.every.map(|every| rule(every, entry.since.unwrap_or(day))),
             notice: entry.notice,

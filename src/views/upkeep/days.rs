@@ -1,15 +1,17 @@
 //! What comes due, in words: a line of the page and an event of the calendar are made of the same entry.
 
+use std::collections::BTreeMap;
+
 use jiff::civil::Date;
 
 use crate::base::Id;
 use crate::calc::wear::{self, Period, Rests, Wear, Worn};
 use crate::compiled::Compiled;
-use crate::model::Device;
+use crate::model::{Device, Site};
 use crate::profiles::source::Figure;
 use crate::profiles::upkeep as row;
 use crate::quantity::Seconds;
-use crate::record::Names;
+use crate::record::{Names, number};
 use crate::words::{self, Paper};
 
 /// Something that comes due.
@@ -71,13 +73,31 @@ pub(crate) fn entries(compiled: &Compiled) -> Vec<Entry> {
     }
     let names = Names::of(site, &compiled.wiring);
     entries.extend(wear::of_site(site).iter().map(|wear| replaced(compiled, &names, wear)));
+    let mut seen = BTreeMap::new();
+    for entry in &mut entries {
+        number(&mut entry.key, &mut seen);
+        entry.key = entry.key.replace(' ', "/");
+    }
     entries
+}
+
+/// What a device is known by: its name; else by what it is and where, and where that is true of several, its title. Not
+/// by its place in the text: a thing more must not exchange the identities of others. What is made up has spaces, which
+/// no name has.
+fn identity(site: &Site, names: &Names<'_>, id: Id<Device>) -> String {
+    let key = |id| names.device(id).subject.key;
+    let made_up = |id| key(id).split(" (").next().unwrap_or_default().to_owned();
+    let own = made_up(id);
+    if site.devices[id].name.is_some() {
+        return key(id);
+    }
+    let alike = |(other, device): (Id<Device>, &Device)| other != id && device.name.is_none() && made_up(other) == own;
+    if site.devices.entries().any(alike) { format!("{own} {}", site.devices[id].title) } else { own }
 }
 
 fn replaced(compiled: &Compiled, names: &Names<'_>, wear: &Wear) -> Entry {
     let site = &compiled.site;
-    // By what it is and where, not by its place in the text: a thing more must not exchange the identities of others.
-    let of = |kind: &str, device: Id<Device>| format!("{kind}.{}", names.device(device).subject.key.replace(' ', "-"));
+    let of = |kind: &str, device: Id<Device>| format!("{kind}.{}", identity(site, names, device));
     let (key, title) = match wear.worn {
         Worn::Battery(board, nth) => {
             let battery = site.boards[board].battery.as_ref();

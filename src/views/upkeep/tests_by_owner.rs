@@ -2,8 +2,11 @@
 
 use serde::Serialize;
 
+use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::terms::Senses;
+use crate::model::{Device, Site, Zone};
+use crate::profiles::upkeep::{HAND, STICK};
+use crate::terms::{KeyAction, Senses, ZoneType};
 
 /// A way of trying, and the zones that are tried so.
 #[derive(Debug, Serialize)]
@@ -12,23 +15,66 @@ pub(crate) struct Trial {
     zones: String,
 }
 
-/// The ways of trying that the site calls for, each with its zones.
+/// The ways of trying that the site calls for, each with its zones; what nobody reaches from the floor comes last.
 pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
     let site = &compiled.site;
-    let zones_of = |senses: Senses| -> Vec<String> {
-        let has = |id| {
-            site.devices_of(id).any(|(device, _)| site.device_part(device).and_then(|part| part.senses) == Some(senses))
-        };
-        let zones = site.zones.entries().filter(|(id, zone)| zone.reserved.is_none() && has(*id));
-        zones.map(|(_, zone)| format!("{} {}", zone.number.value, zone.description.value)).collect()
+    let zones = || site.zones.entries().filter(|(_, zone)| zone.reserved.is_none());
+    let trial = |how: &'static str, wanted: &dyn Fn(Id<Zone>) -> bool| {
+        let said: Vec<String> = zones().filter(|(id, _)| wanted(*id)).map(|(_, zone)| said(zone)).collect();
+        (!said.is_empty()).then(|| Trial { how, zones: said.join("; ") })
     };
-    let trial = |senses: &Senses| {
-        let zones = zones_of(*senses);
-        let how = how(*senses).filter(|_| !zones.is_empty())?;
-        Some(Trial { how, zones: zones.join("; ") })
+    let has = |id: Id<Zone>, wanted: &dyn Fn(Id<Device>, Senses) -> bool| {
+        let senses = |device| site.device_part(device).and_then(|part| part.senses);
+        site.devices_of(id).any(|(device, _)| senses(device).is_some_and(|senses| wanted(device, senses)))
     };
-    Senses::ALL.iter().filter_map(trial).collect()
+    let key = |id: Id<Zone>| {
+        let keyswitch = site.zones[id].kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Keyswitch);
+        keyswitch.then(|| site.zones[id].action.as_ref().map_or(KeyAction::Momentary, |action| action.value))
+    };
+    let mut trials: Vec<Trial> = Senses::ALL
+        .iter()
+        .filter_map(|senses| {
+            let near = |device, of| of == *senses && !is_high(site, device, of);
+            trial(how(*senses)?, &|id| key(id).is_none() && has(id, &near))
+        })
+        .collect();
+    for action in KeyAction::ALL {
+        trials.extend(trial(turn(*action), &|id| key(id) == Some(*action)));
+    }
+    let high = |device, senses| how(senses).is_some() && is_high(site, device, senses);
+    trials.extend(trial(HIGH, &|id| key(id).is_none() && has(id, &high)));
+    trials
 }
+
+const HIGH: &str = "Not to be reached from the floor: the installer tries it, with somebody at the ladder's foot";
+
+fn said(zone: &Zone) -> String {
+    format!("{} {}", zone.number.value, zone.description.value)
+}
+
+/// How a key that arms is tried.
+fn turn(action: KeyAction) -> &'static str {
+    match action {
+        KeyAction::Momentary => "Turn and let go: it arms; once more: it disarms",
+        KeyAction::Maintained => "Turn: it arms; turn back: it disarms",
+    }
+}
+
+/// True where a detector that is tried by hand is mounted above what is reached so from the floor.
+fn is_high(site: &Site, id: Id<Device>, senses: Senses) -> bool {
+    let reach = match senses {
+        Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide | Senses::Gas | Senses::Opening => STICK,
+        Senses::Water | Senses::Temperature | Senses::Button | Senses::Tamper => HAND,
+        Senses::Motion | Senses::Glass | Senses::Supply => return false,
+    };
+    let device = &site.devices[id];
+    let ceiling = || site.levels[site.rooms[device.room?].level].ceiling;
+    let on_ceiling = matches!(senses, Senses::Smoke | Senses::Heat);
+    let mount = device.mount.or_else(|| ceiling().filter(|_| on_ceiling));
+    mount.is_some_and(|mount| mount.0 > reach.value * METRES_OF_A_FOOT)
+}
+
+const METRES_OF_A_FOOT: f64 = 0.3048;
 
 /// How a detector is tried by who lives there; `None` for what only the installer tries.
 fn how(senses: Senses) -> Option<&'static str> {
@@ -36,14 +82,16 @@ fn how(senses: Senses) -> Option<&'static str> {
         Senses::Opening => "Open it, see its number on the keypad, shut it again",
         Senses::Motion => "Leave the room for some minutes, then walk across it: its lamp or the keypad shows you",
         Senses::Glass => "Knock on the frame, or use the tester of its maker; never hit the glass",
-        Senses::Smoke => "Its test button, or test smoke as its sheet says; no flame, no cigarette",
+        Senses::Smoke => {
+            "Its test button, with a stick from the floor, or test smoke as its sheet says; no flame, no cigarette"
+        }
         Senses::Heat => "Look that nothing covers it; heat only as its sheet says, for some serve but once",
         Senses::CarbonMonoxide => "Its test button, or test gas as its sheet says; see that its lamp is on",
         Senses::Gas => "Its test button, or test gas as its sheet says; no lighter",
-        Senses::Water => "A wet cloth, or lift its float",
+        Senses::Water => "A wet cloth, or lift its float; nobody climbs into a pit",
         Senses::Temperature => "As its sheet says",
         Senses::Button => "Only after the service has said that it sends nobody",
-        Senses::Tamper => "Lift its cover where you stand safely; not up a ladder",
+        Senses::Tamper => "Lift its cover",
         Senses::Supply => return None,
     })
 }

@@ -195,7 +195,7 @@ pub(crate) fn before(sides: &Sides<'_>) -> Vec<Step> {
             let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
             format!("unplug the transformer{outlet}")
         });
-        let battery = board.battery.as_ref().map(|_| "take one lead off the battery and cap it".to_owned());
+        let battery = board.battery.as_ref().map(|battery| procedure::lead_off(battery).to_owned());
         let dark = |text: String| format!("{text}; the board must be dark");
         let texts = in_order(procedure::Order::of_board(old, id), [battery, mains], dark);
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
