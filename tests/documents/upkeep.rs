@@ -196,7 +196,7 @@ fn identities_are_those_of_the_devices() {
     let named = eye("name=\"zone-1-motion-in-lobby\"", "Motion, north", "2022-03-03");
     let ics = |inside: &str| {
         let zone = format!(
-            "{board}\nzone 1 \"Motion\" type=\"interior\" area=\"all\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"lobby\" {{ {inside} resistor \"2k2\"; }}; }}; }}"
+            "{board}\narea \"all\"\nzone 1 \"Motion\" type=\"interior\" area=\"all\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"lobby\" {{ {inside} resistor \"2k2\"; }}; }}; }}"
         );
         text(&packet(&head, &zone), "maintenance.ics").replace("\r\n ", "")
     };
