@@ -27,6 +27,7 @@ mod register;
 mod secrets;
 mod standby;
 mod tidy;
+mod timing;
 mod told;
 mod walkthrough;
 mod words;

@@ -37,6 +37,7 @@ mod readings;
 mod reporting;
 mod supply;
 mod switching;
+mod timing;
 mod upkeep;
 mod zones;
 
@@ -92,6 +93,7 @@ static TOPICS: &[&[&Check]] = &[
     loops::CHECKS,
     bus::CHECKS,
     battery::CHECKS,
+    timing::CHECKS,
     upkeep::CHECKS,
     reporting::CHECKS,
     readings::CHECKS,

@@ -224,6 +224,24 @@ mod tests {
         }
     }
 
+    /// The values 1 to 15 differ modulo 15, so one wrong digit is always seen. What is no digit never gets that far.
+    #[test]
+    fn one_wrong_digit_is_always_seen() {
+        for (line, _, check) in WORKED {
+            let right: Vec<char> = format!("{line}{check}").chars().filter(|c| *c != ' ').collect();
+            for place in 0..right.len() {
+                for other in "0123456789BCDEFAxé１|] \u{202e}".chars().filter(|other| *other != right[place]) {
+                    let mut wrong = right.clone();
+                    wrong[place] = other;
+                    let wrong: String = wrong.into_iter().collect();
+                    // A blank or a bar makes the line shorter; fifteen digits are a line whose check digit is not there.
+                    let told = read(&wrong);
+                    assert!(told.as_ref().is_err() || !matches!(told, Ok((_, Checked::Right))), "{wrong}: {told:?}");
+                }
+            }
+        }
+    }
+
     #[test]
     fn what_is_no_line_is_told_why() {
         for (text, why) in [

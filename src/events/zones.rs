@@ -43,6 +43,10 @@ fn of_zone(site: &Site, id: Id<Zone>, zone: &Zone, readings: Option<&LoopReading
         reports.push(report(374, Sent::New));
     }
     reports.extend(kind.and_then(bypass).map(|code| report(code, Sent::Both)));
+    // The spec may give a zone a code that its board sends of it anyway.
+    let own = reports.first().map(|own| own.code);
+    let mut first = true;
+    reports.retain(|report| std::mem::take(&mut first) || Some(report.code) != own);
     reports
 }
 

@@ -17,6 +17,7 @@ pub(crate) mod measured;
 mod named;
 pub(crate) mod part;
 pub(crate) mod place;
+pub(crate) mod plan;
 mod ports;
 pub(crate) mod run;
 pub(crate) mod site;

@@ -20,6 +20,12 @@ pub(crate) const HEAT_RATING: Limit = limit(
 /// The same in kelvin.
 pub(crate) const HEAT_MARGIN: u32 = 11;
 
+/// How loud the alarm is at the pillow.
+pub(crate) const PILLOW: Limit =
+    limit("sound of the alarm at the pillow: at least", Value::Decibels(PILLOW_LEVEL), "", ALARMS);
+/// The same in dBA.
+pub(crate) const PILLOW_LEVEL: u32 = 75;
+
 /// Where smoke detectors belong.
 pub(crate) const SLEEPING: Limit = limit(
     "outside each sleeping area, within",
@@ -110,7 +116,7 @@ pub(crate) static FIRE: &[Limit] = &[
         "from its date of manufacture, unless its maker says otherwise. A detector that is wired to a board is replaced when its own sheet says, or when a test fails",
         Source::new("UL 217 for alarms, UL 268 for detectors", NOT_NAMED, "", Known::FromMemory),
     ),
-    limit("sound of the alarm at the pillow: at least", Value::Decibels(75), "", ALARMS),
+    PILLOW,
     limit(
         "sound of an alarm at 10 ft (3.0 m): at least",
         Value::Decibels(85),

@@ -19,6 +19,7 @@ pub mod limits;
 pub mod source;
 pub mod standby;
 pub mod supervision;
+pub mod timing;
 pub mod upkeep;
 
 use source::Source;
@@ -46,8 +47,12 @@ pub fn rows() -> Vec<Row> {
         ];
         figures.map(|(what, figure)| Row { what: format!("{}: {what}", one.of), source: figure.source })
     });
-    let figures =
-        bus::ROWS.iter().chain(battery::ROWS).chain(upkeep::ROWS).map(|(what, figure)| row(what, figure.source));
+    let figures = bus::ROWS
+        .iter()
+        .chain(battery::ROWS)
+        .chain(timing::ROWS)
+        .chain(upkeep::ROWS)
+        .map(|(what, figure)| row(what, figure.source));
     let guards = guards::GUARDS.iter().map(|guard| Row { what: format!("{} AWG", guard.gauge), source: guard.source });
     let jackets = jackets::SUBSTITUTIONS.iter().map(|jacket| row(jacket.wanted, jacket.source()));
     let supervision = supervision::ROWS.iter().map(|one| row(one.what, one.figure.source));

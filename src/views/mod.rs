@@ -14,6 +14,7 @@ pub mod diagnosis;
 pub(crate) mod document;
 mod ends;
 pub mod event_line;
+pub(crate) mod false_alarm_review;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;
 mod head;
@@ -55,6 +56,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &detection_sheet::DOCUMENT,
     &programming_sheet::DOCUMENT,
     &zone_descriptions::DOCUMENT,
+    &false_alarm_review::DOCUMENT,
     &commissioning_sheet::DOCUMENT,
     &as_built::DOCUMENT,
     &loop_figures::DOCUMENT,

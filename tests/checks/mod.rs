@@ -20,6 +20,7 @@ mod switching;
 mod terminals;
 mod texts;
 mod two_wire;
+mod ways;
 mod zones;
 
 use std::collections::BTreeMap;

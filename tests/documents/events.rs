@@ -62,6 +62,14 @@ fn a_zone_reports_with_its_number_and_area_in_as_many_digits_as_are_sent() {
     assert_eq!(codes(&found, "site", ""), [601]);
 }
 
+/// A cover that its zone is reported with is not reported twice.
+#[test]
+fn a_code_that_the_spec_gives_a_zone_is_reported_once() {
+    let found = events(&HOUSE.replace("type=\"perimeter\"", "type=\"perimeter\" event=370"));
+    assert_eq!(codes(&found, "zone", ""), [370, 573]);
+    assert_eq!(found[0]["group"], "trouble");
+}
+
 /// By the names in the list of ANSI/SIA DC-05: module failure, tamper, mains lost, low battery.
 #[test]
 fn a_module_with_a_supply_of_its_own_reports_it_and_its_number_is_left_to_the_board() {
@@ -132,6 +140,16 @@ communicator \"air\" title=\"Air\" type=\"radio\" board=\"board-a\"";
     ] {
         assert!(sheet.contains(row), "{row} in\n{sheet}");
     }
+    let unknown = ways
+        .replace(" { hop \"router\" backup=(h)4 }", "")
+        .replace("service=\"copper\" jack=\"bridged\"", "service=\"voip\"");
+    let unknown = text(&packet("", &format!("{HOUSE}\n{unknown}")), "zone-descriptions.md");
+    assert!(
+        unknown.contains("| mains lost in the house | goes on | stopped with the router | stopped with the router |"),
+        "{unknown}"
+    );
+    // A telephone over the connection that is cut cannot tell of it.
+    assert!(unknown.contains("| 6 h | a trouble by Air; its receiver misses it |"), "{unknown}");
     let none = text(&packet("", HOUSE), "zone-descriptions.md");
     assert!(none.contains("**Local alarm only.**") && !none.contains("Ways of the report"), "{none}");
 }

@@ -14,7 +14,7 @@ pub(crate) static ZONE: NodeSpec = NodeSpec {
     name: "zone",
     doc: "What is reported by one number.",
     arguments: &[
-        argument("number", Kind::Integer(1, 999), "the number that is reported"),
+        argument("number", Kind::Integer(1, 999), "the number that is reported: a report has three digits for it"),
         argument("description", Kind::Text(60), "what the dispatcher reads"),
     ],
     properties: &[

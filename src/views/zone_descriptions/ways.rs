@@ -31,6 +31,7 @@ pub(super) struct Cause {
 const STOPPED: &str = "stopped";
 const GOES_ON: &str = "goes on";
 const ASK: &str = "ask the carrier";
+const TRY: &str = "not known: try it";
 
 /// Every way, by name.
 pub(super) fn of_site(site: &Site) -> Vec<Way> {
@@ -77,13 +78,19 @@ fn over_router(way: &Communicator) -> bool {
     telephone && matches!(way.service, Some(Service::Voip | Service::Broadband))
 }
 
+/// True where it needs devices in the house that the spec does not have.
+fn is_behind_unknown(way: &Communicator) -> bool {
+    let internet = way.path.as_ref().is_some_and(|path| path.value == Path::Internet);
+    (internet || over_router(way)) && way.hops.is_empty()
+}
+
 /// How long it lives without mains, as far as it is in the house.
 fn lives(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
     match path::weakest(site, id) {
         Some((hop, time)) if time.0 > 0.0 => format!("{time}, then {} is out", hop.name.value),
         Some((hop, _)) => format!("ends with the mains: {} has no backup", hop.name.value),
-        None if over_router(way) && way.hops.is_empty() => {
-            "as long as the router and the carrier's box in the house: not in the spec".to_owned()
+        None if is_behind_unknown(way) => {
+            "as long as the router and the carrier's box in the house: neither is in the spec".to_owned()
         }
         None => "as long as the panel".to_owned(),
     }
@@ -132,7 +139,7 @@ pub(super) fn causes(site: &Site) -> Vec<Cause> {
         each("mains lost in the house", &|id, way| match path::weakest(site, id) {
             Some((_, time)) if time.0 > 0.0 => format!("stopped after {time}"),
             Some(_) => STOPPED.to_owned(),
-            None if over_router(way) && way.hops.is_empty() => "stopped with the router".to_owned(),
+            None if is_behind_unknown(way) => "stopped with the router".to_owned(),
             None => GOES_ON.to_owned(),
         }),
         each("mains lost at the carrier's box or mast", &|_, way| {
@@ -146,7 +153,9 @@ pub(super) fn causes(site: &Site) -> Vec<Cause> {
     hops.dedup();
     for hop in hops {
         causes.push(each(&format!("{hop} off or unplugged"), &|_, way| {
-            stopped(way.hops.iter().any(|one| one.name.value == hop) || (over_router(way) && hop.contains("router")))
+            let on_way = way.hops.iter().any(|one| one.name.value == hop);
+            // Which of the house's devices a telephone over the internet hangs on is not said.
+            if over_router(way) && !on_way { TRY.to_owned() } else { stopped(on_way) }
         }));
     }
     if site.communicators.iter().any(|way| way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {

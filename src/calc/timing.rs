@@ -1,0 +1,131 @@
+//! From each door with an entry delay to the keypad, and back: how far it is, how long it takes, which rooms lie there.
+//!
+//! Terms: a *door* is a door or hatch to the outside that a zone with an entry delay watches. Its *way* is as the spec
+//! gives it; else the straight line on the plan to the middle of the nearest keypad's room, and a share for corners.
+
+use crate::base::Id;
+use crate::model::{Area, Board, BoardKind, Opening, OpeningKind, Room, Site, Walk, Zone};
+use crate::profiles::timing::{AT_DOOR_AND_KEYPAD, DETOUR, WALKING_SPEED};
+use crate::quantity::{Metres, Seconds};
+use crate::terms::ZoneType;
+
+/// A door with an entry delay.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Door {
+    /// The door or hatch.
+    pub opening: Id<Opening>,
+    /// The zone that watches it.
+    pub zone: Id<Zone>,
+    /// The area whose delays hold.
+    pub area: Id<Area>,
+    /// The keypad that people go to; `None` where none is known to be on the way.
+    pub keypad: Option<Id<Board>>,
+    /// The way there; `None` where nothing is measured.
+    pub way: Option<Way>,
+    /// The rooms that people walk through, those of door and keypad included.
+    pub rooms: Vec<Id<Room>>,
+}
+
+/// How far or how long a way is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Way {
+    /// As long as the spec says.
+    Timed(Seconds),
+    /// As far as the spec says.
+    Measured(Metres),
+    /// As far as the plan has it, with the share for corners.
+    Plan(Metres),
+}
+
+impl Way {
+    /// The time that it takes.
+    pub fn walking(self) -> Seconds {
+        match self {
+            Self::Timed(time) => time,
+            Self::Measured(length) | Self::Plan(length) => Seconds(length.0 / WALKING_SPEED.value),
+        }
+    }
+
+    /// Its length, where it is known.
+    pub fn length(self) -> Option<Metres> {
+        match self {
+            Self::Timed(_) => None,
+            Self::Measured(length) | Self::Plan(length) => Some(length),
+        }
+    }
+
+    /// What a delay must give: the walk, the door and the keys.
+    pub fn needed(self) -> Seconds {
+        self.walking() + AT_DOOR_AND_KEYPAD.time()
+    }
+}
+
+/// The doors of a site, by zone.
+pub fn doors(site: &Site) -> Vec<Door> {
+    let keypads: Vec<(Id<Board>, Id<Room>)> = keypads(site).collect();
+    let mut doors: Vec<Door> = Vec::new();
+    for (zone, item) in site.zones.entries().filter(|(_, zone)| zone.reserved.is_none()) {
+        let entry = item.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::EntryExit);
+        let Some(area) = item.area.filter(|_| entry) else { continue };
+        for (_, device) in site.devices_of(zone) {
+            let Some(opening) = device.opening.as_ref().map(|opening| opening.value) else { continue };
+            let of = &site.openings[opening];
+            let walked = matches!(of.kind, OpeningKind::Door | OpeningKind::Hatch) && !of.inside;
+            if walked && doors.last().is_none_or(|last| last.opening != opening) {
+                doors.push(door(site, &keypads, opening, zone, area));
+            }
+        }
+    }
+    doors
+}
+
+/// The keypads whose room is known.
+pub(crate) fn keypads(site: &Site) -> impl Iterator<Item = (Id<Board>, Id<Room>)> {
+    let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
+    keypads.filter_map(|(id, board)| Some((id, board.room?)))
+}
+
+fn door(site: &Site, keypads: &[(Id<Board>, Id<Room>)], opening: Id<Opening>, zone: Id<Zone>, area: Id<Area>) -> Door {
+    let here = site.openings[opening].room;
+    let mut door = Door { opening, zone, area, keypad: None, way: None, rooms: vec![here] };
+    let written = site.areas[area].walks.iter().filter(|walk| walk.from.value == opening);
+    if let Some((walk, way)) = written.map(|walk| (walk, way_of(site, walk))).min_by(|(_, one), (_, other)| {
+        let time = |way: &Option<Way>| way.map_or(f64::INFINITY, |way| way.walking().0);
+        time(one).total_cmp(&time(other))
+    }) {
+        door.keypad = Some(walk.to.value);
+        door.way = way;
+        door.rooms.extend(walk.through.iter().copied().chain(site.boards[walk.to.value].room));
+        return door;
+    }
+    let on_plan = |room: Id<Room>| site.line_to(opening, room).map(|(from, to)| from.to(to).0);
+    let level = site.rooms[here].level;
+    let near = keypads.iter().filter(|(_, room)| site.rooms[*room].level == level);
+    let far = |room: Id<Room>| if room == here { 0.0 } else { on_plan(room).unwrap_or(f64::INFINITY) };
+    if let Some((keypad, room)) = near.min_by(|(_, one), (_, other)| far(*one).total_cmp(&far(*other))) {
+        door.keypad = Some(*keypad);
+        door.way = on_plan(*room).map(|straight| Way::Plan(Metres(straight * DETOUR.value)));
+        if let Some(line) = site.line_to(opening, *room) {
+            door.rooms.extend(site.rooms_between(here, line).into_iter().filter(|passed| *passed != here));
+        }
+        door.rooms.extend(Some(*room).filter(|room| !door.rooms.contains(room)));
+    }
+    door
+}
+
+fn way_of(site: &Site, walk: &Walk) -> Option<Way> {
+    if let Some(time) = &walk.time {
+        return Some(Way::Timed(time.value));
+    }
+    if let Some(length) = &walk.length {
+        return Some(Way::Measured(length.value));
+    }
+    let (from, to) = site.line_to(walk.from.value, site.boards[walk.to.value].room?)?;
+    Some(Way::Plan(Metres(from.to(to).0 * DETOUR.value)))
+}
+
+/// The most that a delay of an area must give: for the door with the longest way.
+pub(crate) fn needed(doors: &[Door], area: Id<Area>) -> Option<(&Door, Seconds)> {
+    let known = doors.iter().filter(|door| door.area == area).filter_map(|door| Some((door, door.way?.needed())));
+    known.max_by(|(_, one), (_, other)| one.0.total_cmp(&other.0))
+}

@@ -1,0 +1,21 @@
+//! Times of areas and how loud an alarm is: delays against the published ranges and the ways through the house, zones on
+//! the way in, cross zones, sounders.
+
+mod advice;
+
+checks! {
+    delay_outside_range,
+    entry_and_abort_long,
+    entry_shorter_than_walk,
+    exit_shorter_than_walk,
+    delays_missing,
+    zone_alarms_on_way_in,
+    zone_cannot_wait,
+    door_without_keypad,
+    area_not_enterable,
+    walk_without_effect,
+    cross_zones_unfit,
+    sounder_cut_off_long,
+    bedroom_not_heard,
+    sounder_level_missing,
+}

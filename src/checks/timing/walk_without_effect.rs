@@ -1,0 +1,40 @@
+//! A way that begins at no door with a delay, or ends at no keypad.
+
+use crate::calc::timing::doors;
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::BoardKind;
+use crate::words::Screen;
+
+check!("walk-without-effect", Basis::Intent, "a way that begins at no door with a delay or ends at no keypad");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    if !site.sound {
+        return;
+    }
+    let doors: Vec<_> = doors(site).into_iter().map(|door| (door.area, door.opening)).collect();
+    for (id, area) in site.areas.entries() {
+        for walk in &area.walks {
+            let to = &site.boards[walk.to.value];
+            let name = Screen.name(&area.name.value);
+            let from = Screen.opening(site, walk.from.value);
+            let finding = if to.kind != BoardKind::Keypad {
+                let title = format!("the way from {from} ends at {}", Screen.board(site, walk.to.value));
+                Diagnostic::new(&RULE, walk.to.span, title)
+                    .here(format!("a {}", to.kind.noun()))
+                    .why("An area is armed and disarmed at a keypad: the way there is what the delays are held against.")
+                    .help("Name the keypad that people go to.")
+            } else if !doors.contains(&(id, walk.from.value)) {
+                let title = format!("area {name} has a way from {from}, which has no entry delay in it");
+                Diagnostic::new(&RULE, walk.from.span, title)
+                    .here("watched by no zone of type \"entry-exit\" of this area")
+                    .why("Who opens it has no time to walk anywhere: the zone alarms at once, or no zone watches it.")
+                    .help("Take the way out, or give the zone of this door type=\"entry-exit\".")
+            } else {
+                continue;
+            };
+            sink.push(finding.about(&area.name.value));
+        }
+    }
+}

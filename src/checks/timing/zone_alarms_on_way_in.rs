@@ -1,0 +1,53 @@
+//! A motion detector on the way from a door to the keypad whose zone does not wait for the entry delay.
+
+use std::collections::BTreeSet;
+
+use crate::base::Id;
+use crate::calc::timing;
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Site, Zone};
+use crate::terms::{Senses, ZoneType};
+use crate::words::Screen;
+
+check!(
+    "zone-alarms-on-way-in",
+    Basis::Intent,
+    "a motion detector on the way to the keypad that does not wait for the entry delay"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    let mut told: BTreeSet<Id<Zone>> = BTreeSet::new();
+    for door in timing::doors(site) {
+        for room in &door.rooms {
+            for device in site.devices_in(*room) {
+                let motion = device.part.and_then(|part| site.parts[part].senses) == Some(Senses::Motion);
+                let Some(zone) = device.zone.filter(|zone| motion && alarms_at_once(site, *zone)) else { continue };
+                let of = &site.zones[zone];
+                if of.area != Some(door.area) || !told.insert(zone) {
+                    continue;
+                }
+                let number = of.number.value;
+                let what = Screen.opening(site, door.opening);
+                let entry = &site.zones[door.zone];
+                let title = format!("zone {number} sees whoever comes in by {what}, and does not wait for the entry delay");
+                let finding = Diagnostic::new(&RULE, device.span(), title)
+                    .here(format!("on the way: {}", site.room_title(*room)))
+                    .also(of.number.span, "alarms at once while armed")
+                    .also(entry.number.span, format!("zone {} gives time to reach the keypad", entry.number.value))
+                    .why("The door gives its people time, and this detector takes it away again: every coming home is an alarm.")
+                    .help("Add follows=#true to the zone, and set the board so: it then waits while a delay runs, and alarms at once without one.")
+                    .about(number);
+                sink.push(finding);
+            }
+        }
+    }
+}
+
+/// True for a zone that sleeps while its area is not armed, and neither has a delay nor waits for one.
+fn alarms_at_once(site: &Site, zone: Id<Zone>) -> bool {
+    let zone = &site.zones[zone];
+    let kind = zone.kind.as_ref().map(|kind| kind.value);
+    zone.whole && !zone.follows && matches!(kind, Some(ZoneType::Interior | ZoneType::Perimeter | ZoneType::DayNight))
+}

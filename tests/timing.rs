@@ -1,0 +1,121 @@
+//! The times of the demos' areas and their sounders: what is written wrong on purpose gives one finding, and following its
+//! help takes it away.
+
+use std::collections::BTreeMap;
+
+use loopwright::resolve::load::MemoryFiles;
+use loopwright::session::{self, Outcome};
+
+use crate::golden::root;
+
+/// A demo with replacements in its texts, each of which must be there.
+fn with(demo: &str, changes: &[(&str, &str)]) -> Outcome {
+    let mut files = BTreeMap::new();
+    for (folder, before) in [(demo, ""), ("parts", "../parts/")] {
+        for entry in std::fs::read_dir(root().join("specs").join(folder)).unwrap() {
+            let path = entry.unwrap().path();
+            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+            files.insert(format!("{before}{name}"), std::fs::read_to_string(&path).unwrap());
+        }
+    }
+    for (old, new) in changes {
+        let (_, text) = files.iter_mut().find(|(_, text)| text.contains(old)).unwrap_or_else(|| panic!("no {old}"));
+        *text = text.replacen(old, new, 1);
+    }
+    session::check(&MemoryFiles(files.into_iter().map(|(name, text)| (name, text.into_bytes())).collect()))
+}
+
+/// What a change gives that was not there before: rule and help.
+fn new_findings(demo: &str, changes: &[(&str, &str)]) -> Vec<(&'static str, String)> {
+    let told = |outcome: Outcome| -> Vec<(&'static str, String, String)> {
+        let found = outcome.diagnostics.into_iter().filter(|found| found.accepted.is_none());
+        found.map(|found| (found.rule.slug, found.title, found.help)).collect()
+    };
+    let before = told(with(demo, &[]));
+    let after = told(with(demo, changes)).into_iter();
+    after.filter(|found| !before.contains(found)).map(|(slug, _, help)| (slug, help)).collect()
+}
+
+const HOUSES: [(&str, &str); 2] = [
+    ("alder-mill", "area \"house\" title=\"House\" number=1 entry=(s)30 exit=(s)60 abort=(s)20"),
+    ("larch-bungalow", "area \"house\" title=\"House\" number=1 entry=(s)30 exit=(s)60 abort=(s)30"),
+];
+
+/// The words behind "Write " in a help, up to the first comma.
+fn written(help: &str) -> &str {
+    help.strip_prefix("Write ").unwrap().split(',').next().unwrap()
+}
+
+#[test]
+fn a_delay_set_wrong_is_one_finding_whose_help_takes_it_away() {
+    for (demo, area) in HOUSES {
+        for (old, wrong, slug) in [
+            ("entry=(s)30", "entry=(s)200", "entry-and-abort-long"),
+            ("entry=(s)30", "entry=(s)0", "delay-outside-range"),
+            ("entry=(s)30", "entry=(h)1", "delay-outside-range"),
+            ("exit=(s)60", "exit=(s)0", "delay-outside-range"),
+            ("exit=(s)60", "exit=(h)1", "delay-outside-range"),
+            ("abort=(s)", "abort=(min)", "delay-outside-range"),
+        ] {
+            let broken = area.replacen(old, wrong, 1);
+            let found = new_findings(demo, &[(area, &broken)]);
+            let [(told, help)] = found.as_slice() else { panic!("{demo}, {wrong}: {found:?}") };
+            assert_eq!(*told, slug, "{demo}, {wrong}");
+            // The help names each property with its value: put them in place of what stands there.
+            let mut cured = broken;
+            for property in written(help).split(' ') {
+                let name = property.split('=').next().unwrap();
+                let start = cured.find(&format!(" {name}=")).unwrap() + 1;
+                let end = cured[start..].find(' ').map_or(cured.len(), |length| start + length);
+                cured.replace_range(start..end, property);
+            }
+            assert_eq!(new_findings(demo, &[(area, &cured)]), [], "{demo}, {wrong}: {help} gave {cured}");
+        }
+    }
+}
+
+#[test]
+fn a_sounder_that_is_far_from_a_bedroom_is_one_finding() {
+    for (demo, near, far, back) in [
+        (
+            "larch-bungalow",
+            "length=(ft)46 room=\"passage\"",
+            "length=(ft)38 room=\"hall\"",
+            "length=(ft)46 room=\"child\"",
+        ),
+        (
+            "alder-mill",
+            "length=(ft)36 room=\"landing\"",
+            "length=(ft)36 room=\"stone-floor\"",
+            "length=(ft)36 room=\"landing\"",
+        ),
+    ] {
+        let found: Vec<_> = new_findings(demo, &[(near, far)]);
+        let heard = found.iter().filter(|(slug, _)| *slug == "bedroom-not-heard").count();
+        assert_eq!(heard, 1, "{demo}: {found:?}");
+        assert!(new_findings(demo, &[(near, back)]).iter().all(|(slug, _)| *slug != "bedroom-not-heard"), "{demo}");
+    }
+}
+
+#[test]
+fn a_detector_on_the_way_in_that_does_not_wait_is_one_finding() {
+    for zone in [
+        "zone 2 \"Hall motion\" type=\"interior\" area=\"house\"",
+        "zone 31 \"Workshop motion\" type=\"interior\" area=\"workshop\"",
+    ] {
+        let found = new_findings("alder-mill", &[(&format!("{zone} follows=#true"), zone)]);
+        assert!(matches!(found.as_slice(), [("zone-alarms-on-way-in", _)]), "{found:?}");
+    }
+}
+
+#[test]
+fn the_longest_way_decides_whether_a_delay_is_long_enough() {
+    let walk = "walk \"back-door\" to=\"hall-keypad\" length=(ft)52";
+    let found = new_findings("alder-mill", &[(walk, &walk.replace("52", "90"))]);
+    let [("entry-shorter-than-walk", help)] = found.as_slice() else { panic!("{found:?}") };
+    // 90 ft at 3 ft/s are 30 s, and 10 s for door and keys.
+    assert!(help.starts_with("Write entry=(s)40, "), "{help}");
+    let (_, area) = HOUSES[0];
+    let cured = area.replace("entry=(s)30", "entry=(s)40");
+    assert_eq!(new_findings("alder-mill", &[(walk, &walk.replace("52", "90")), (area, &cured)]), []);
+}
