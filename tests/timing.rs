@@ -119,3 +119,18 @@ fn the_longest_way_decides_whether_a_delay_is_long_enough() {
     let cured = area.replace("entry=(s)30", "entry=(s)40");
     assert_eq!(new_findings("alder-mill", &[(walk, &walk.replace("52", "90")), (area, &cured)]), []);
 }
+
+#[test]
+fn an_area_that_nobody_can_enter_is_one_finding() {
+    let doors = [
+        (
+            "zone 1 \"Doors and front windows\" type=\"entry-exit\"",
+            "zone 1 \"Doors and front windows\" type=\"perimeter\"",
+        ),
+        ("zone 5 \"Cellar door\" type=\"entry-exit\"", "zone 5 \"Cellar door\" type=\"perimeter\""),
+    ];
+    let found = new_findings("larch-bungalow", &doors);
+    assert!(matches!(found.as_slice(), [("area-not-enterable", _)]), "{found:?}");
+    // One door with a delay is enough.
+    assert!(new_findings("larch-bungalow", &doors[..1]).iter().all(|(slug, _)| *slug != "area-not-enterable"));
+}

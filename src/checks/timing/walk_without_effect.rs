@@ -15,6 +15,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     let doors: Vec<_> = doors(site).into_iter().map(|door| (door.area, door.opening)).collect();
     for (id, area) in site.areas.entries() {
+        // Where no door has a delay, that is the cause, and another rule's.
+        let has_door = doors.iter().any(|(of, _)| *of == id);
         for walk in &area.walks {
             let to = &site.boards[walk.to.value];
             let name = Screen.name(&area.name.value);
@@ -25,7 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                     .here(format!("a {}", to.kind.noun()))
                     .why("An area is armed and disarmed at a keypad: the way there is what the delays are held against.")
                     .help("Name the keypad that people go to.")
-            } else if !doors.contains(&(id, walk.from.value)) {
+            } else if has_door && !doors.contains(&(id, walk.from.value)) {
                 let title = format!("area {name} has a way from {from}, which has no entry delay in it");
                 Diagnostic::new(&RULE, walk.from.span, title)
                     .here("watched by no zone of type \"entry-exit\" of this area")
