@@ -30,7 +30,7 @@ pub(super) fn reports(site: &Site, power: &Power) -> Vec<Report> {
     let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel());
     let hanging = site.boards.entries().filter(|(_, board)| board.kind.hangs_on_bus());
     let mut reports: Vec<Report> = panels.flat_map(|(id, board)| of_panel(id, board)).collect();
-    reports.extend(outputs(power));
+    reports.extend(outputs(site, power));
     reports.extend(sounders(site));
     reports.extend(
         site.buses.entries().flat_map(|(id, _)| [331, 332].map(|code| report(About::Bus(id), code, Number::OfBoard))),
@@ -50,8 +50,9 @@ fn of_panel(id: Id<Board>, board: &Board) -> Vec<Report> {
     codes.map(|code| report(About::Board(id), code, Number::Zero)).collect()
 }
 
-/// Outputs that feed something, of boards with a supply of their own and of those that a bus feeds.
-fn outputs(power: &Power) -> Vec<Report> {
+/// Outputs that feed something, of panels and of what hangs on a bus. A supply that stands alone tells nothing by itself: its
+/// fault contact is watched by a zone.
+fn outputs(site: &Site, power: &Power) -> Vec<Report> {
     let mut used: Vec<_> = Vec::new();
     let feeds = |feeding: &&Feeding| feeding.tree.nodes.iter().any(|node| !node.loads.is_empty());
     for feeding in power.feedings.iter().filter(feeds) {
@@ -62,6 +63,10 @@ fn outputs(power: &Power) -> Vec<Report> {
             }
         }
     }
+    used.retain(|output| {
+        let kind = &site.boards[output.board].kind;
+        kind.is_panel() || kind.hangs_on_bus()
+    });
     used.sort_unstable();
     used.dedup();
     used.into_iter().map(|output| report(About::Output(output), 312, Number::OfBoard)).collect()

@@ -95,6 +95,10 @@ fn a_trouble_a_bypass_and_a_test_are_never_handled_as_an_alarm() {
             assert_eq!(alarms.contains(&group), code < 200, "{event}");
             assert!(json["event-handling"].as_array().unwrap().iter().any(|handled| handled["group"] == group));
             assert!(!event["letters"].as_array().unwrap().is_empty(), "{event} has letters");
+            assert_ne!(
+                event["of-board"], "garage-supply",
+                "a supply that stands alone is told by the zone of its fault contact"
+            );
             seen.insert(code);
         }
     }
