@@ -8,8 +8,10 @@ use crate::quantity::{Ohms, Volts};
 
 /// Share by which a meter may be wrong, and the resistance of its leads in ohm: common practice.
 const METER: (f64, f64) = (0.01, 0.5);
-/// Volts by which a meter may be wrong besides that share: common practice.
-const METER_VOLTS: f64 = 0.01;
+/// Volts by which a meter may be wrong besides that share: two digits of the range for 12 V. Common practice.
+const METER_VOLTS: f64 = 0.02;
+/// The same on the range for the idle volts of a bus.
+const METER_SMALL_VOLTS: f64 = 0.002;
 
 /// By how much a meter may be wrong that shows a value.
 pub(crate) fn tolerance(value: f64, in_ohms: bool) -> f64 {
@@ -21,6 +23,16 @@ pub(crate) fn shown_by_a_meter(calculated: Spread, in_ohms: bool) -> Spread {
     let wrong = |value| tolerance(value, in_ohms);
     Spread {
         least: (calculated.least - wrong(calculated.least)).max(0.0),
+        nominal: calculated.nominal,
+        greatest: calculated.greatest + wrong(calculated.greatest),
+    }
+}
+
+/// What a meter on its small range may show of volts under 2.
+pub(crate) fn shown_in_millivolts(calculated: Spread) -> Spread {
+    let wrong = |value: f64| value.abs() * METER.0 + METER_SMALL_VOLTS;
+    Spread {
+        least: calculated.least - wrong(calculated.least),
         nominal: calculated.nominal,
         greatest: calculated.greatest + wrong(calculated.greatest),
     }

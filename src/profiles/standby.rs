@@ -86,6 +86,10 @@ const HOUSEHOLD_CARBON_MONOXIDE: Standby = Standby {
     recharge_share: practice(1.0),
 };
 
+/// As far as the edition of 2019.
+const HOUSEHOLD_CARBON_MONOXIDE_EARLIER: Standby =
+    Standby { margin: HOUSEHOLD_FIRE_EARLIER.margin, ..HOUSEHOLD_CARBON_MONOXIDE };
+
 /// The first edition with the larger factor.
 const LARGER_FACTOR: u32 = 2022;
 
@@ -126,6 +130,7 @@ pub static STANDBY: &[Standby] = &[
     HOUSEHOLD_FIRE,
     HOUSEHOLD_FIRE_EARLIER,
     HOUSEHOLD_CARBON_MONOXIDE,
+    HOUSEHOLD_CARBON_MONOXIDE_EARLIER,
     HOUSEHOLD,
     grade(Profile::EuGrade1, "grade 1, battery charged by the system", 12.0, 72.0, Known::FromMemory),
     grade(Profile::EuGrade2, "grade 2, battery charged by the system", 12.0, 72.0, Known::FromMemory),
@@ -155,11 +160,11 @@ pub fn of_site(site: &Site) -> &'static Standby {
     let senses_gas = |part| site.parts[part].senses == Some(Senses::CarbonMonoxide);
     let has_gas = has_zones(site, &[ZoneType::CarbonMonoxide])
         || site.devices.iter().filter_map(|device| device.part).any(senses_gas);
+    let earlier = site.edition.is_some_and(|year| year < LARGER_FACTOR);
     match profile {
-        Profile::UsHousehold if has_fire && site.edition.is_some_and(|year| year < LARGER_FACTOR) => {
-            &HOUSEHOLD_FIRE_EARLIER
-        }
+        Profile::UsHousehold if has_fire && earlier => &HOUSEHOLD_FIRE_EARLIER,
         Profile::UsHousehold if has_fire => &HOUSEHOLD_FIRE,
+        Profile::UsHousehold if has_gas && earlier => &HOUSEHOLD_CARBON_MONOXIDE_EARLIER,
         Profile::UsHousehold if has_gas => &HOUSEHOLD_CARBON_MONOXIDE,
         Profile::UsHousehold => &HOUSEHOLD,
         other @ (Profile::EuGrade1 | Profile::EuGrade2 | Profile::EuGrade3 | Profile::Practice) => {

@@ -96,19 +96,21 @@ pub(crate) const BOARD_OFF: &str =
 /// When all is landed.
 pub(crate) const BOARD_ON: &str = "Switch the board on in this order: {on}. Off in the reverse: {off}.";
 
-/// How the ohms of a loop are taken.
-pub(crate) const LOOP_OHMS: &str = "switch the board off ({off}), lift the loop's conductors off its two terminals, leave joints as they are, and keep the two apart. Switch the board on again, because \
-     many detectors open or close their contact without supply, and read across the two conductors. Switch it off to land them. Hold the \
+/// How the ohms of a loop are taken: with the board's own supply on where something in the loop has one.
+pub(crate) const LOOP_OHMS: &str = "switch the board off ({off}), lift the loop's conductors off its two terminals, leave joints as they are, and keep the two apart. Where nothing in the loop has a supply, read across the two conductors now. Else switch the board on again, because many detectors open or close their contact without supply, and read then: to the board the lifted loop is in alarm or trouble, so the sounders' conductors are off before and the service is told. Switch it off to land them. Hold the \
      probes together first and take that reading off.";
+
+/// Where the sounders are while a board is worked on.
+pub(crate) const SOUNDERS_OFF: &str = "The sounders' conductors are off the boards and capped until they are tried: nothing sounds beside an ear or a ladder.";
 
 /// How the volts of a loop are taken.
 pub(crate) const LOOP_VOLTS: &str = "everything connected and the board on, at the two terminals.";
 
 /// How the ohms of a bus are taken.
-pub(crate) const BUS_OHMS: &str = "switch the board off ({off}), everything connected, probes on A and B.";
+pub(crate) const BUS_OHMS: &str = "switch the board off ({off}), and every board of the bus that has a supply of its own; everything connected, probes on A and B.";
 
 /// How a relay that watches a supply is tried.
 pub(crate) const RELAY: &str = "Try each supply relay: switch the board off, lift the + conductor of its supply at the board, switch the board on: the relay's zone must show trouble. Switch it off to land the conductor.";
 
 /// How a supply passes a fire detector.
-pub(crate) const IN_AND_OUT: &str = "Take the supply through each detector's own terminals, one conductor in and one out under the same screw; do not tee off, or a cut goes unseen.";
+pub(crate) const IN_AND_OUT: &str = "Take the supply through each detector's own terminals, one conductor in and one out under the same screw, cut and not looped; do not tee off to a detector, or a cut of the tee goes unseen.";

@@ -6,7 +6,7 @@
 //! from it.
 
 mod handling;
-mod others;
+pub(super) mod others;
 mod table;
 mod ways;
 mod zones;

@@ -3,6 +3,7 @@
 mod events;
 mod safety_notes;
 mod site_data;
+mod upkeep;
 mod zone_descriptions;
 
 use std::fs;

@@ -12,6 +12,13 @@ for sheet in out/alder-mill/*.html; do
     pdftotext -layout "$work/$name.pdf" "$work/$name.txt"
     grep -q "Alder Mill" "$work/$name.txt" || { echo "$name: the site's name is not on the paper"; exit 1; }
 done
+# The guide is one page on either paper.
+for paper in Letter A4; do
+    sed "s/size: portrait/size: $paper portrait/" out/alder-mill/owners-guide.html > "$work/guide-$paper.html"
+    chromium --headless --no-sandbox --disable-gpu --user-data-dir="$work/profile-$paper" --no-pdf-header-footer \
+        --print-to-pdf="$work/guide-$paper.pdf" "file://$work/guide-$paper.html" >/dev/null 2>&1
+    pdfinfo "$work/guide-$paper.pdf" | grep -qE "^Pages: +1$" || { echo "the household's guide is not one page on $paper"; exit 1; }
+done
 # The head of the schedule's table is repeated: as many heads as pages, or more.
 pages=$(pdfinfo "$work/terminal-schedule.pdf" | awk '/^Pages/ {print $2}')
 heads=$(grep -cE "^ *(terminal|cable) +" "$work/terminal-schedule.txt" || true)

@@ -1,5 +1,6 @@
 //! The packet: every document over a full, a small, an empty and a hostile site.
 
+mod agreement;
 mod bus;
 mod dead;
 mod documents;

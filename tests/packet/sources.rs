@@ -108,6 +108,7 @@ fn the_times_of_every_profile_stand_beside_their_sources() {
         ("\"us-household\"", "smoke"),
         ("\"us-household\" edition=2019", "smoke"),
         ("\"us-household\"", "carbon-monoxide"),
+        ("\"us-household\" edition=2019", "carbon-monoxide"),
         ("\"us-household\"", "perimeter"),
         ("\"eu-grade-1\"", "perimeter"),
         ("\"eu-grade-2\"", "perimeter"),

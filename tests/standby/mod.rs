@@ -1,5 +1,8 @@
 //! Battery, charger, transformer and path of alder-mill, made to fail one at a time.
 
+use loopwright::resolve::load::MemoryFiles;
+use loopwright::session;
+
 use crate::alder_mill::AlderMill;
 
 const BOARDS: &str = "boards.kdl";
@@ -96,4 +99,39 @@ fn the_factor_follows_the_edition() {
     let earlier = small.edited("site.kdl", "profile \"us-household\"", "profile \"us-household\" edition=2019");
     let finding = earlier.only("battery-short");
     assert!(finding.title.ends_with("the profile asks for 11.4 Ah"), "{}", finding.title);
+}
+
+/// NFPA 720, 2015 edition (facts as summarised there): 24 h for a household with carbon monoxide detectors, where UL 1023
+/// asks 4 h of a burglar alarm. The factor is borrowed from the edition that the site names.
+#[test]
+fn carbon_monoxide_detectors_ask_for_their_hours_without_a_fire_zone() {
+    let found = |sense: &str, edition: u32| {
+        let site = format!(
+            "site \"co\" {{ revision \"A\" date=\"2027-01-01\"; profile \"us-household\" edition={edition}; }}
+include \"../parts/example.kdl\"
+level \"base\" {{ room \"hall\" title=\"Hall\"; }}
+part \"sniffer\" senses=\"{sense}\" {{ basis \"sheet\"; supply min=(V)9 max=(V)16 idle=(mA)5; contact form=\"NO\"; }}
+panel \"main\" part=\"control-a\" room=\"hall\" {{
+    battery capacity=(Ah)0.3 installed=\"2027-01-01\"
+    transformer volts=(V)16.5 rating=(VA)75 outlet=\"hall\"
+}}
+area \"all\"
+zone 1 \"Hall\" type=\"twenty-four-hour\" area=\"all\" {{
+    loop \"end-of-line\" board=\"main\" {{ run \"quad\" length=(ft)30 room=\"hall\" {{ detector \"sniffer\" supply=\"aux\"; resistor \"2k2\"; }}; }}
+}}
+"
+        );
+        let parts = include_bytes!("../pages/example.kdl").to_vec();
+        let files = [("site.kdl".to_owned(), site.into_bytes()), ("../parts/example.kdl".to_owned(), parts)];
+        let found = session::check(&MemoryFiles(files.into())).diagnostics;
+        let short: Vec<_> = found.into_iter().filter(|found| found.rule.slug == "battery-short").collect();
+        assert_eq!(short.len(), 1, "{sense}");
+        format!("{} {}", short[0].paragraph, short[0].figures.join("; "))
+    };
+    let now = found("carbon-monoxide", 2022);
+    assert!(now.contains("24 h at rest") && now.contains("NFPA 720, 2015 edition") && now.contains("× 1.25"), "{now}");
+    let earlier = found("carbon-monoxide", 2019);
+    assert!(earlier.contains("24 h at rest") && earlier.contains("× 1.2 =") && !earlier.contains("2022"), "{earlier}");
+    let burglary = found("motion", 2022);
+    assert!(burglary.contains("for 4 h at rest") && burglary.contains("UL 1023"), "{burglary}");
 }

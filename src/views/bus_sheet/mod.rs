@@ -5,7 +5,7 @@
 
 mod drawing;
 mod line;
-mod measure;
+pub(super) mod measure;
 pub(crate) mod places;
 mod summary;
 

@@ -73,5 +73,10 @@ fn list(compiled: &Compiled) -> BTreeMap<u32, Vec<String>> {
         let cells = columns.iter().filter_map(|column| row.get(*column)).filter(|cell| !cell.is_empty());
         Some((row.get(number)?.parse().ok()?, cells.cloned().collect()))
     };
-    table.rows.iter().filter_map(row).collect()
+    // A zone's own event stands before what else it reports.
+    let mut list = BTreeMap::new();
+    for (zone, cells) in table.rows.iter().filter_map(row) {
+        list.entry(zone).or_insert(cells);
+    }
+    list
 }

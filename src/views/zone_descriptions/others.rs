@@ -11,7 +11,7 @@ use crate::words::Paper;
 
 /// A code with everything that reports it.
 #[derive(Serialize)]
-pub(super) struct OtherRow {
+pub(in crate::views) struct OtherRow {
     code: String,
     meaning: &'static str,
     about: String,
@@ -35,7 +35,7 @@ pub(super) fn reports(compiled: &Compiled) -> impl Iterator<Item = &Report> {
 }
 
 /// One row a code, by code.
-pub(super) fn rows(compiled: &Compiled) -> Vec<OtherRow> {
+pub(in crate::views) fn rows(compiled: &Compiled) -> Vec<OtherRow> {
     let mut by_code: BTreeMap<u32, Vec<&Report>> = BTreeMap::new();
     for report in reports(compiled) {
         by_code.entry(report.code).or_default().push(report);

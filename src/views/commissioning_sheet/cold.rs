@@ -1,0 +1,153 @@
+//! Before anything has a supply: what to look at, continuity, insulation.
+
+use serde::Serialize;
+
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::calc::State;
+use crate::calc::bus::idle;
+use crate::calc::loops::LEAKAGE;
+use crate::calc::meter::shown_by_a_meter;
+use crate::compiled::Compiled;
+use crate::model::{Board, Bus, Owner, Site, Zone};
+use crate::quantity::Ohms;
+use crate::terms::LoopWiring;
+use crate::words::{self, Paper};
+
+/// A loop without supply: what a meter across its two conductors shows, where nothing in it needs one.
+#[derive(Debug, Serialize)]
+pub(crate) struct LoopRow {
+    number: String,
+    description: String,
+    cables: String,
+    ohms: String,
+    /// Empty to write the reading in; a dash where it is read later.
+    reading: &'static str,
+}
+
+/// A supply that nothing is connected to yet.
+#[derive(Debug, Serialize)]
+pub(crate) struct SupplyRow {
+    supply: String,
+    cables: String,
+}
+
+/// The data pair of a bus.
+#[derive(Debug, Serialize)]
+pub(crate) struct BusRow {
+    bus: String,
+    at: String,
+    ohms: String,
+}
+
+/// What the eye finds, where the site has it.
+pub(crate) fn look(compiled: &Compiled) -> Vec<&'static str> {
+    let site = &compiled.site;
+    let boards = |has: fn(&Board) -> bool| site.boards.iter().any(has);
+    let zones = |has: fn(&Zone) -> bool| site.zones.iter().any(has);
+    let lines = [
+        (
+            boards(|board| board.transformer.is_some()),
+            "No transformer is plugged in, and its outlet is the one of the terminal schedule; no wall switch turns it off",
+        ),
+        (
+            boards(|board| board.battery.is_some()),
+            "Both leads of every battery are off and capped; red is on the lead that goes to +",
+        ),
+        (boards(|board| board.earth.is_some()), "Earth conductors are where the terminal schedule has them"),
+        (
+            true,
+            "Every cable has its label at both ends; every conductor is under the screw of the terminal schedule, with no more of them than one screw takes, and stays there at a tug",
+        ),
+        (
+            zones(|zone| zone.wired.is_some()),
+            "Every resistor stands where the loop sheet has it, with its colours; none lies in a board's enclosure that belongs at the far end",
+        ),
+        (
+            true,
+            "Polarity of every detector, sounder and module: + to +; no bare copper, no strand beside a screw, lids go on without a pinch",
+        ),
+        (
+            site.devices.iter().any(|device| device.diode),
+            "The diodes that the terminal schedule has across coils: the ring at +",
+        ),
+        (
+            !site.buses.is_empty(),
+            "Terminators at the two ends of each bus only, addresses set as the table Bus has them",
+        ),
+        (
+            !site.communicators.is_empty(),
+            "The jack of the telephone line and the network cable are where the terminal schedule has them, not plugged in yet",
+        ),
+    ];
+    lines.into_iter().filter(|(here, _)| *here).map(|(_, line)| line).collect()
+}
+
+/// True where a loop can be read without any supply: nothing in it is fed.
+pub(crate) fn is_passive(site: &Site, id: Id<Zone>) -> bool {
+    let fed = |device| site.device_part(device).is_some_and(|part| part.supply.is_some() || part.loop_fed.is_some());
+    let two_wire = site.zones[id].wired.as_ref().and_then(|wired| wired.wiring.as_ref());
+    // The fault contact of a supply that is off tells its fault.
+    !site.devices_of(id).any(|(device, item)| fed(device) || item.board.is_some())
+        && two_wire.is_none_or(|wiring| wiring.value != LoopWiring::TwoWire)
+}
+
+/// The loops, by number.
+pub(crate) fn loops(compiled: &Compiled) -> Vec<LoopRow> {
+    let Compiled { site, wiring, loops, .. } = compiled;
+    let row = |(id, zone): (Id<Zone>, &Zone)| {
+        zone.wired.as_ref()?;
+        let passive = is_passive(site, id);
+        let rest = loops.get(&id).and_then(|of| of.states.iter().find(|reading| reading.state == State::Normal));
+        let ohms = rest.map(|rest| words::bounds(&[shown_by_a_meter(rest.ohms, true)], words::ohms));
+        let mut cables: Vec<&str> = Vec::new();
+        for (run, _) in site.runs_of(Owner::Zone(id)) {
+            let label = words::cable(wiring, run);
+            if !label.is_empty() && !cables.contains(&label) {
+                cables.push(label);
+            }
+        }
+        Some(LoopRow {
+            number: zone.number.value.to_string(),
+            description: zone.description.value.clone(),
+            cables: list(&cables, "and"),
+            ohms: if passive { ohms.unwrap_or_default() } else { "under Loops".to_owned() },
+            reading: if passive { "" } else { "–" },
+        })
+    };
+    site.zones.entries().filter_map(row).collect()
+}
+
+/// What insulation is enough, with what that rests on.
+pub(crate) fn insulation() -> String {
+    format!("{} or more (common practice)", Ohms(LEAKAGE))
+}
+
+/// The supplies that leave a board by a cable.
+pub(crate) fn supplies(compiled: &Compiled) -> Vec<SupplyRow> {
+    let Compiled { site, wiring, power, .. } = compiled;
+    let row = |feeding: &crate::calc::power::Feeding| {
+        let tree = &feeding.tree;
+        let mut cables: Vec<&str> = Vec::new();
+        for run in tree.nodes.iter().filter_map(|node| node.run) {
+            let label = words::cable(wiring, run);
+            if !label.is_empty() && !cables.contains(&label) {
+                cables.push(label);
+            }
+        }
+        (!cables.is_empty()).then(|| SupplyRow { supply: Paper.source(site, tree.source), cables: cables.join(", ") })
+    };
+    power.feedings.iter().filter_map(row).collect()
+}
+
+/// The data pairs, at one end of each.
+pub(crate) fn buses(compiled: &Compiled) -> Vec<BusRow> {
+    let site = &compiled.site;
+    let row = |(id, bus): (Id<Bus>, &Bus)| {
+        let layout = &compiled.buses.get(&id)?.layout;
+        let spread = shown_by_a_meter(idle::resistance(layout, layout.ends().0), true);
+        let board = bus.board.as_ref().map(|board| Paper.board(site, board.value)).unwrap_or_default();
+        Some(BusRow { bus: bus.name.value.clone(), at: board, ohms: words::bounds(&[spread], words::ohms) })
+    };
+    site.buses.entries().filter_map(row).collect()
+}

@@ -1,0 +1,68 @@
+//! Covers: a blank for each cover switch and each loop that watches covers, and for the lid of each board.
+
+use serde::Serialize;
+
+use super::loops::shown;
+use crate::base::Id;
+use crate::calc::State;
+use crate::compiled::Compiled;
+use crate::model::{Device, Zone};
+use crate::terms::{Senses, ZoneType};
+use crate::words::{self, Paper};
+
+/// A cover.
+#[derive(Debug, Serialize)]
+pub(crate) struct Row {
+    cover: String,
+    told: String,
+    reads: String,
+}
+
+/// The covers of detectors, then cover switches and loops that watch covers, then the lids of boards.
+pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
+    let site = &compiled.site;
+    let devices = site.devices.entries();
+    let of_detectors = devices.filter_map(|(id, device)| {
+        let has = site.device_part(id).is_some_and(|part| part.tamper.is_some());
+        has.then(|| of_detector(compiled, id, device))
+    });
+    let of_switches = site.zones.entries().flat_map(|(id, zone)| switches(compiled, id, zone));
+    let lids = site.boards.entries().filter(|(_, board)| !board.kind.offers_nothing());
+    let lids = lids.map(|(id, _)| Row {
+        cover: format!("lid of {}", Paper.board(site, id)),
+        told: "the keypad, where the board watches it".to_owned(),
+        reads: String::new(),
+    });
+    of_detectors.chain(of_switches).chain(lids).collect()
+}
+
+fn of_detector(compiled: &Compiled, id: Id<Device>, device: &Device) -> Row {
+    let zone = device.zone.filter(|_| device.tamper_in_loop);
+    let states = zone.and_then(|zone| compiled.loops.get(&zone)).map(|readings| readings.states.as_slice());
+    let state: Vec<_> = states.unwrap_or_default().iter().filter(|reading| reading.state == State::Cover(id)).collect();
+    Row {
+        cover: format!("cover of {}", words::placed(&compiled.site, id)),
+        told: zone.map_or("nobody: its switch is in no loop".to_owned(), |zone| zone_of(compiled, zone)),
+        reads: shown(&state),
+    }
+}
+
+/// The devices of a zone that is there for covers.
+fn switches(compiled: &Compiled, id: Id<Zone>, zone: &Zone) -> Vec<Row> {
+    let site = &compiled.site;
+    let is_tamper = zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Tamper);
+    let watched = site.devices_of(id).filter(|(device, _)| {
+        let senses = site.device_part(*device).and_then(|part| part.senses);
+        is_tamper || senses == Some(Senses::Tamper)
+    });
+    let states = compiled.loops.get(&id).map(|readings| readings.states.as_slice()).unwrap_or_default();
+    let row = |(device, _): (Id<Device>, &Device)| {
+        let state: Vec<_> = states.iter().filter(|reading| reading.state == State::Alarm(device)).collect();
+        Row { cover: words::placed(site, device), told: zone_of(compiled, id), reads: shown(&state) }
+    };
+    watched.map(row).collect()
+}
+
+fn zone_of(compiled: &Compiled, id: Id<Zone>) -> String {
+    format!("zone {}", compiled.site.zones[id].number.value)
+}

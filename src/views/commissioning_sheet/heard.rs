@@ -1,0 +1,45 @@
+//! What the service is to hear: zones by alarm and restore, keys, ways.
+
+use serde::Serialize;
+
+use crate::base::Id;
+use crate::model::{Board, KeyInUse, Site, Zone};
+use crate::words::Paper;
+
+/// A zone as the service reads it back.
+#[derive(Debug, Default, Serialize)]
+pub(crate) struct ZoneRow {
+    number: String,
+    description: String,
+}
+
+/// Two zones side by side.
+#[derive(Debug, Serialize)]
+pub(crate) struct Pair {
+    left: ZoneRow,
+    /// Empty beside the last where their number is odd.
+    right: ZoneRow,
+}
+
+/// An emergency key of a keypad.
+#[derive(Debug, Serialize)]
+pub(crate) struct KeyRow {
+    keypad: String,
+    key: &'static str,
+}
+
+/// The zones in use, two to a row: the first half beside the second.
+pub(crate) fn zones(site: &Site) -> Vec<Pair> {
+    let in_use = site.zones.iter().filter(|zone| zone.wired.is_some() || zone.wireless.is_some());
+    let row =
+        |zone: &Zone| ZoneRow { number: zone.number.value.to_string(), description: zone.description.value.clone() };
+    let mut left: Vec<ZoneRow> = in_use.map(row).collect();
+    let mut right = left.split_off(left.len().div_ceil(2)).into_iter();
+    left.into_iter().map(|left| Pair { left, right: right.next().unwrap_or_default() }).collect()
+}
+
+/// The emergency keys of a keypad.
+pub(crate) fn keys(site: &Site, id: Id<Board>, board: &Board) -> Vec<KeyRow> {
+    let row = |in_use: &KeyInUse| KeyRow { keypad: Paper.board(site, id), key: in_use.key.value.printed() };
+    board.emergency_keys.iter().map(row).collect()
+}

@@ -1,0 +1,135 @@
+//! Commissioning sheet: what to look at, measure and try before the paper is signed, in an order that hurts nobody: what
+//! is cold before what is powered, what is silent before what sounds. What is expected stands beside the blanks.
+//!
+//! The readings go into the as-built record afterwards (`loopwright readings`).
+
+mod bus;
+mod cold;
+mod covers;
+mod heard;
+mod loops;
+mod power_up;
+mod supplies;
+mod trials;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::zone_descriptions::others::{self, OtherRow};
+use super::{Document, Orientation, Reader, procedure, value};
+use crate::calc::meter::meter_words;
+use crate::compiled::Compiled;
+use crate::terms::Senses;
+use crate::words::{self, Paper};
+
+/// The commissioning sheet.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "commissioning-sheet",
+    title: "Commissioning sheet",
+    readers: &[Reader::Installer],
+    about: "look, measure, try, sign, in this order; what is expected stands beside the blank where it can be calculated",
+    orientation: Orientation::Landscape,
+    template: include_str!("../../../templates/commissioning-sheet.md.hbs"),
+    view,
+    table: None,
+    drawings: None,
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    ohms_procedure: String,
+    volts_procedure: &'static str,
+    bus_procedure: String,
+    on_procedure: String,
+    sounders_off: &'static str,
+    meter: String,
+    look: Vec<&'static str>,
+    cold: Vec<cold::LoopRow>,
+    insulation: String,
+    lines: Vec<cold::SupplyRow>,
+    bus_ohms: Vec<cold::BusRow>,
+    power_up: Vec<power_up::Board>,
+    loops: Vec<loops::Row>,
+    remarks: Vec<loops::Remark>,
+    covers: Vec<covers::Row>,
+    bus: Vec<bus::Rows>,
+    supplies: Vec<supplies::Row>,
+    wireless: Vec<trials::Wireless>,
+    areas: Vec<trials::AreaRow>,
+    walk: Vec<trials::Walk>,
+    switched: Vec<trials::SwitchedRow>,
+    sounders: Vec<trials::SounderRow>,
+    fire: bool,
+    gas: bool,
+    resets: Vec<trials::Reset>,
+    relays: Vec<String>,
+    relay_procedure: &'static str,
+    heard: Vec<heard::Pair>,
+    others: Vec<OtherRow>,
+    keys: Vec<heard::KeyRow>,
+    paths: Vec<String>,
+    batteries: Vec<BatteryRow>,
+}
+
+#[derive(Serialize)]
+struct BatteryRow {
+    board: String,
+    battery: String,
+    installed: String,
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let Compiled { site, power, .. } = compiled;
+    value(&Sheet {
+        ohms_procedure: procedure::told(site, procedure::LOOP_OHMS),
+        volts_procedure: procedure::LOOP_VOLTS,
+        bus_procedure: procedure::told(site, procedure::BUS_OHMS),
+        on_procedure: procedure::told(site, procedure::BOARD_ON),
+        sounders_off: procedure::SOUNDERS_OFF,
+        meter: meter_words(),
+        look: cold::look(compiled),
+        cold: cold::loops(compiled),
+        insulation: cold::insulation(),
+        lines: cold::supplies(compiled),
+        bus_ohms: cold::buses(compiled),
+        power_up: power_up::boards(compiled),
+        loops: site.zones.entries().filter_map(|(id, _)| loops::row(compiled, id)).collect(),
+        remarks: site.zones.iter().filter_map(loops::remark).collect(),
+        covers: covers::rows(compiled),
+        bus: bus::rows(compiled),
+        supplies: power.feedings.iter().flat_map(|feeding| supplies::rows(compiled, feeding)).collect(),
+        wireless: site.zones.iter().filter_map(|zone| trials::wireless(compiled, zone)).collect(),
+        areas: trials::areas(site),
+        walk: site.zones.entries().filter_map(|(id, zone)| trials::walk(site, id, zone)).collect(),
+        switched: site.circuits.entries().filter_map(|(id, _)| trials::switched(compiled, id)).collect(),
+        sounders: trials::sounders(site),
+        fire: trials::senses_any(site, &[Senses::Smoke, Senses::Heat]),
+        gas: trials::senses_any(site, &[Senses::CarbonMonoxide]),
+        resets: trials::resets(compiled),
+        relays: trials::relays(site),
+        relay_procedure: procedure::RELAY,
+        heard: heard::zones(site),
+        others: others::rows(compiled),
+        keys: site.boards.entries().flat_map(|(id, board)| heard::keys(site, id, board)).collect(),
+        paths: site.communicators.iter().map(|line| line.title.clone()).collect(),
+        batteries: batteries(compiled),
+    })
+}
+
+fn batteries(compiled: &Compiled) -> Vec<BatteryRow> {
+    let site = &compiled.site;
+    let of_boards = site.boards.entries().filter_map(|(id, board)| {
+        let battery = board.battery.as_ref()?;
+        Some(BatteryRow {
+            board: Paper.board(site, id),
+            battery: words::battery(battery),
+            installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
+        })
+    });
+    let of_devices = site.devices.entries().filter_map(|(id, device)| {
+        let installed = device.own_battery()?;
+        let (board, battery) = (words::placed(site, id), "its own".to_owned());
+        Some(BatteryRow { board, battery, installed: installed.to_string() })
+    });
+    of_boards.chain(of_devices).collect()
+}

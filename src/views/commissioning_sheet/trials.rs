@@ -1,0 +1,194 @@
+//! Trials with everything on: wireless signals, delays, the walk test, what is switched, sounders, resets.
+
+use serde::Serialize;
+
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::model::{Circuit, Device, DeviceKind, OutputRef, Site, Source, Zone};
+use crate::quantity::Seconds;
+use crate::terms::{Senses, SwitchContact, Works};
+use crate::words::{self, Paper};
+
+/// What a relay or transistor switches.
+#[derive(Debug, Serialize)]
+pub(crate) struct SwitchedRow {
+    output: String,
+    drives: String,
+    loads: String,
+    happens: String,
+}
+
+/// A wireless zone.
+#[derive(Debug, Serialize)]
+pub(crate) struct Wireless {
+    number: String,
+    description: String,
+    detector: String,
+    receiver: String,
+}
+
+/// An area with its times.
+#[derive(Debug, Serialize)]
+pub(crate) struct AreaRow {
+    area: String,
+    entry: String,
+    exit: String,
+    abort: String,
+    cut_off: String,
+}
+
+/// A zone with a tick for each of its contacts and detectors, by name.
+#[derive(Debug, Serialize)]
+pub(crate) struct Walk {
+    number: String,
+    description: String,
+    ticks: String,
+}
+
+/// A sounder, and whether it sounds for fire and for carbon monoxide as well.
+#[derive(Debug, Serialize)]
+pub(crate) struct SounderRow {
+    sounder: String,
+    circuit: String,
+}
+
+/// An output that the board takes away to reset detectors, with those that it feeds.
+#[derive(Debug, Serialize)]
+pub(crate) struct Reset {
+    output: String,
+    detectors: String,
+}
+
+/// The areas with their times, by name.
+pub(crate) fn areas(site: &Site) -> Vec<AreaRow> {
+    let time =
+        |time: Option<&crate::base::Spanned<Seconds>>| time.map(|time| time.value.to_string()).unwrap_or_default();
+    let row = |area: &crate::model::Area| AreaRow {
+        area: area.title.clone(),
+        entry: time(area.entry.as_ref()),
+        exit: time(area.exit.as_ref()),
+        abort: time(area.abort.as_ref()),
+        cut_off: time(area.sounder_cut_off.as_ref()),
+    };
+    site.areas.iter().map(row).collect()
+}
+
+/// A box to tick before a name, which stays beside it.
+fn tick(name: &str) -> String {
+    format!("☐\u{a0}{name}")
+}
+
+/// The row of a zone that is in use. Relays that watch a supply have a table of their own.
+pub(crate) fn walk(site: &Site, id: Id<Zone>, zone: &Zone) -> Option<Walk> {
+    let ticks: Vec<String> = site
+        .devices_of(id)
+        .filter(|(device, _)| site.device_part(*device).is_none_or(|part| part.senses != Some(Senses::Supply)))
+        .map(|(device, _)| tick(&Paper.contact(site, device)))
+        .collect();
+    (!ticks.is_empty()).then(|| Walk {
+        number: zone.number.value.to_string(),
+        description: zone.description.value.clone(),
+        ticks: ticks.join("; "),
+    })
+}
+
+/// True where a detector of the site senses one of these.
+pub(crate) fn senses_any(site: &Site, wanted: &[Senses]) -> bool {
+    let senses = |(id, _)| site.device_part(id).and_then(|part| part.senses);
+    site.devices.entries().filter_map(senses).any(|senses| wanted.contains(&senses))
+}
+
+/// The sounders, with the circuit that each is on.
+pub(crate) fn sounders(site: &Site) -> Vec<SounderRow> {
+    let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);
+    let row = |(id, device): (Id<Device>, &Device)| {
+        let owner = device.run.map(|run| site.runs[run].owner);
+        let circuit = match owner {
+            Some(crate::model::Owner::Circuit(circuit)) => site.circuits[circuit].title.clone(),
+            _ => String::new(),
+        };
+        SounderRow { sounder: words::placed(site, id), circuit }
+    };
+    sounders.map(row).collect()
+}
+
+/// The outputs that reset detectors, each with the detectors that it feeds.
+pub(crate) fn resets(compiled: &Compiled) -> Vec<Reset> {
+    let Compiled { site, power, .. } = compiled;
+    let mut resets = Vec::new();
+    for feeding in &power.feedings {
+        let Source::Output(output) = feeding.tree.source else { continue };
+        if !site.output(output).is_some_and(|output| output.switched) {
+            continue;
+        }
+        let fed = feeding.tree.loads().filter_map(|(_, load)| match load.consumer {
+            crate::calc::power::Consumer::Device(device) => Some(device),
+            crate::calc::power::Consumer::Board(_) | crate::calc::power::Consumer::Hop(..) => None,
+        });
+        let latching =
+            fed.filter(|device| site.device_part(*device).is_some_and(|part| part.senses != Some(Senses::Supply)));
+        let ticks: Vec<String> = latching.map(|device| tick(&words::placed(site, device))).collect();
+        if !ticks.is_empty() {
+            let output: OutputRef = output;
+            resets.push(Reset { output: Paper.source(site, Source::Output(output)), detectors: ticks.join("; ") });
+        }
+    }
+    resets
+}
+
+/// The relays that watch a supply, each with its zone.
+pub(crate) fn relays(site: &Site) -> Vec<String> {
+    let relays = site.devices.entries().filter_map(|(id, device)| {
+        let watches = site.device_part(id).is_some_and(|part| part.senses == Some(Senses::Supply));
+        let zone = device.zone.filter(|_| watches)?;
+        Some(format!("{}: zone {}", words::placed(site, id), site.zones[zone].number.value))
+    });
+    relays.collect()
+}
+
+/// What must happen when a circuit's relay or transistor is driven, and what to beware of.
+pub(crate) fn switched(Compiled { site, .. }: &Compiled, id: Id<Circuit>) -> Option<SwitchedRow> {
+    let (of, switch, switching) = site.switched_by(&site.circuits[id])?;
+    let happens = match (switching.contact, switching.dry) {
+        (SwitchContact::Make, false) => "on for as long as it is driven",
+        (SwitchContact::Break, false) => "off for as long as it is driven",
+        (SwitchContact::Make, true) => "what joining its two terminals does",
+        (SwitchContact::Break, true) => "what parting its two terminals does",
+    };
+    let mut happens = vec![happens.to_owned()];
+    for (device, _) in site.devices_on(id) {
+        let works = site.device_part(device).and_then(|part| part.works);
+        if let Some(caution) = works.and_then(caution).filter(|caution| happens.iter().all(|said| said != caution)) {
+            happens.push(caution.to_owned());
+        }
+    }
+    Some(SwitchedRow {
+        output: format!("{}: {}", Paper.board(site, of.board), words::contact(switch, switching)),
+        drives: words::drives(site, switching),
+        loads: words::hung(site, id),
+        happens: happens.join(". "),
+    })
+}
+
+fn caution(works: Works) -> Option<&'static str> {
+    match works {
+        Works::Lock => {
+            Some("Stay on the side that opens by hand, with the key; try it as well with the mains and the battery off")
+        }
+        Works::Operator => Some("Stand where you see the door, with nobody and nothing under it"),
+        Works::Relay => Some("Its contact may carry mains: leave its box shut"),
+        Works::Lamp | Works::Indicator | Works::Strobe | Works::Other => None,
+    }
+}
+
+/// The row of a wireless zone.
+pub(crate) fn wireless(compiled: &Compiled, zone: &Zone) -> Option<Wireless> {
+    let site = &compiled.site;
+    let device = &site.devices[zone.wireless?];
+    Some(Wireless {
+        number: zone.number.value.to_string(),
+        description: zone.description.value.clone(),
+        detector: Paper.device(site, zone.wireless?),
+        receiver: device.receiver.as_ref().map(|receiver| Paper.board(site, receiver.value)).unwrap_or_default(),
+    })
+}
