@@ -190,13 +190,13 @@ fn the_owner_tries_nothing_from_a_ladder() {
 fn identities_are_those_of_the_devices() {
     let (head, board) = panel("2027-05-01", "2027-04-01");
     let eye = |name: &str, title: &str, made: &str| {
-        format!("detector \"motion\" {name} title=\"{title}\" made=\"{made}\" supply=\"aux\"; ")
+        format!("detector \"aging\" {name} title=\"{title}\" made=\"{made}\" supply=\"aux\"; ")
     };
     let (one, other) = (eye("", "Motion, east", "2020-01-01"), eye("", "Motion, west", "2021-02-02"));
-    let named = eye("name=\"zone-1-motion-in-lobby\"", "Motion, north", "2022-03-03");
+    let named = eye("name=\"zone-1-aging-in-lobby\"", "Motion, north", "2022-03-03");
     let ics = |inside: &str| {
         let zone = format!(
-            "{board}\narea \"all\"\nzone 1 \"Motion\" type=\"interior\" area=\"all\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"lobby\" {{ {inside} resistor \"2k2\"; }}; }}; }}"
+            "{board}\npart \"aging\" title=\"Motion\" senses=\"motion\" replace-after=(year)10 {{ basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)16 idle=(mA)5 alarm=(mA)9; contact form=\"NC\" resistance=(ohm)1; }}\narea \"all\"\nzone 1 \"Motion\" type=\"interior\" area=\"all\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"lobby\" {{ {inside} resistor \"2k2\"; }}; }}; }}"
         );
         text(&packet(&head, &zone), "maintenance.ics").replace("\r\n ", "")
     };
