@@ -30,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .here("has to be heard")
         .why(why)
         .help("Write a circuit with a sounder, indoors where people sleep; or accept this with what sounds in its place.");
-    sink.push(all.iter().fold(finding, |finding, number| finding.about(number)));
+    sink.push(all.iter().fold(finding, Diagnostic::about));
 }
 
 /// True where a spec says how the house is used: one that says nothing of it describes wiring only so far.
