@@ -7,6 +7,7 @@ checks! {
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,
+    placement_without_effect,
     motion_misled,
     panel_in_reach,
     smoke_detector_missing,
