@@ -1,6 +1,9 @@
 //! Detection: what watches openings and rooms, and where detectors belong.
 
 checks! {
+    room_too_large,
+    rooms_overlap,
+    opening_outside_wall,
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,
