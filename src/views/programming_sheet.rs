@@ -149,7 +149,9 @@ fn view(compiled: &Compiled) -> Value {
         keys: site.boards.entries().flat_map(keys).collect(),
         outputs: outputs::rows(compiled),
         ways: site.communicators.iter().map(|line| way(site, line)).collect(),
-        format: monitoring.and_then(|monitoring| monitoring.format).map_or("", format_words),
+        format: monitoring
+            .and_then(|monitoring| monitoring.format.as_ref())
+            .map_or("", |format| format_words(format.value)),
         test_every: test_every.map(|every| every.to_string()).unwrap_or_default(),
     })
 }
