@@ -73,6 +73,7 @@ struct ZoneDescriptions {
     spoken: bool,
     /// A line as it is sent, and what it says; empty where no zone reports.
     example: String,
+    example_words: String,
     /// True where a code for use under threat is set up.
     duress: bool,
     test_every: String,
@@ -103,6 +104,7 @@ impl ZoneDescriptions {
         let monitoring = site.monitoring.as_ref();
         let width = zones::width(site);
         let handling = handling::of_site(compiled);
+        let (example, example_words) = example(compiled).unwrap_or_default();
         let every = monitoring.and_then(|monitoring| monitoring.test_every);
         Self {
             local: site.communicators.is_empty(),
@@ -110,7 +112,8 @@ impl ZoneDescriptions {
             format: format_words(format_of(site)),
             codes: sends_codes(site),
             spoken: is_spoken(site),
-            example: example(compiled),
+            example,
+            example_words,
             duress: monitoring.is_some_and(|monitoring| monitoring.duress),
             letters: if sends_letters(site) { letters::SOURCE.cited() } else { String::new() },
             test_every: every.map(|every| every.to_string()).unwrap_or_default(),
@@ -142,23 +145,24 @@ fn areas(site: &Site) -> Vec<AreaRow> {
 }
 
 /// The first zone that reports with its number, as a line and in words.
-fn example(compiled: &Compiled) -> String {
+fn example(compiled: &Compiled) -> Option<(String, String)> {
     let site = &compiled.site;
     let mut reports = compiled.events.iter().filter(|report| report.is_alarm_of_zone(site));
     let found = reports.find_map(|report| match (report.about, report.number) {
         (About::Zone(id), Number::Given(number)) => Some((report, &site.zones[id], number)),
         _ => None,
     });
-    let Some((report, zone, number)) = found else { return String::new() };
+    let (report, zone, number) = found?;
     let area = site.area_of(zone);
     let line = Line { qualifier: Qualifier::New, code: report.code, area: area.map_or(0, |area| area.number), number };
     let place = area.map_or_else(|| "no area".to_owned(), |area| format!("area {}, {}", area.number, area.title));
-    format!(
-        "`{line}` is a new event {} ({}) of zone {number}, {}; {place}",
+    let words = format!(
+        "a new event {} ({}) of zone {number}, {}; {place}",
         report.code,
         zones::meaning(report),
         zone.description.value
-    )
+    );
+    Some((line.to_string(), words))
 }
 
 fn format_of(site: &Site) -> Option<Format> {

@@ -97,7 +97,7 @@ fn two_areas_of_one_number_are_found_written_or_counted() {
     only("area \"garage\" number=1\narea \"house\" number=1\n", "duplicate-area-number");
     // The first by name is number 1 where nothing else is written.
     only("area \"garage\"\narea \"house\" number=1\n", "duplicate-area-number");
-    assert_eq!(slugs("area \"garage\"\narea \"house\"\n"), [""; 0]);
+    assert!(!slugs("area \"garage\"\narea \"house\"\n").contains(&"duplicate-area-number"));
 }
 
 /// A code is handled by its group alone, whatever the zone is.
@@ -118,7 +118,7 @@ fn a_code_that_is_handled_as_something_else_than_the_type_is_found() {
         ("medical", 130),
         ("fire", 373),
         ("water", 110),
-        ("24-hour", 110),
+        ("twenty-four-hour", 110),
     ] {
         assert!(found(kind, code), "{kind} {code}: {:?}", slugs(&zone(kind, code)));
     }
@@ -128,7 +128,7 @@ fn a_code_that_is_handled_as_something_else_than_the_type_is_found() {
         ("perimeter", 134),
         ("smoke", 110),
         ("panic-audible", 120),
-        ("24-hour", 152),
+        ("twenty-four-hour", 152),
         ("trouble", 153),
         ("water", 156),
         ("tamper", 144),
