@@ -134,3 +134,66 @@ fn an_area_that_nobody_can_enter_is_one_finding() {
     // One door with a delay is enough.
     assert!(new_findings("larch-bungalow", &doors[..1]).iter().all(|(slug, _)| *slug != "area-not-enterable"));
 }
+
+/// How many findings of a rule a change of the mill gives.
+fn count(slug: &str, changes: &[(&str, &str)]) -> usize {
+    new_findings("alder-mill", changes).iter().filter(|(told, _)| *told == slug).count()
+}
+
+#[test]
+fn a_house_without_a_sounder_is_one_finding() {
+    for demo in ["alder-mill", "larch-bungalow"] {
+        let folder = root().join("specs").join(demo);
+        let file = if demo == "alder-mill" { "power.kdl" } else { "circuits.kdl" };
+        let text = std::fs::read_to_string(folder.join(file)).unwrap();
+        let start = text.find("circuit \"sounders\"").unwrap();
+        let end = start + text[start..].find("\n}\n").unwrap() + 3;
+        let found = new_findings(demo, &[(&text[start..end], "")]);
+        let told = found.iter().filter(|(slug, _)| *slug == "alarm-without-sounder").count();
+        assert_eq!(told, 1, "{demo}: {found:?}");
+    }
+}
+
+#[test]
+fn a_way_that_is_written_twice_or_cannot_be_walked_is_one_finding() {
+    let walk = "walk \"front-door\" to=\"hall-keypad\" time=(s)8";
+    for wrong in [format!("{walk}\n    {}", walk.replace("(s)8", "(s)4")), walk.replace("(s)8", "(s)4 length=(m)100")] {
+        let found = new_findings("alder-mill", &[(walk, &wrong)]);
+        assert!(matches!(found.as_slice(), [("walk-contradiction", _)]), "{wrong}: {found:?}");
+    }
+    // No exit delay is long enough: only a nearer keypad helps.
+    let found = new_findings("alder-mill", &[(walk, &walk.replace("(s)8", "(s)400"))]);
+    let told = found.iter().find(|(slug, _)| *slug == "exit-shorter-than-walk");
+    assert!(told.is_some_and(|(_, help)| help.starts_with("Put a keypad nearer")), "{found:?}");
+}
+
+#[test]
+fn cross_zones_that_are_written_wrong_are_one_finding() {
+    let group = "cross-zones 35 46 window=(min)2";
+    for wrong in [
+        "cross-zones 35 46".to_owned(),
+        "cross-zones 35 46 window=(ms)1".to_owned(),
+        "cross-zones 35 46 window=(year)1".to_owned(),
+        format!("{group}\n    {group}"),
+    ] {
+        let found = new_findings("alder-mill", &[(group, &wrong)]);
+        assert!(matches!(found.as_slice(), [("cross-zones-unfit", _)]), "{wrong}: {found:?}");
+    }
+}
+
+#[test]
+fn a_plan_that_cannot_be_is_one_finding() {
+    let door = "door \"front-door\" title=\"Front door\" wall=\"south\" at=(ft)3";
+    assert_eq!(count("opening-outside-wall", &[(door, &door.replace("(ft)3", "(ft)300"))]), 1);
+    let kitchen = "rect (ft)28 (ft)6 (ft)20 (ft)16";
+    assert_eq!(count("rooms-overlap", &[(kitchen, &kitchen.replace("(ft)28", "(ft)24"))]), 1);
+    assert_eq!(count("room-too-large", &[(kitchen, &kitchen.replace("(ft)20", "(m)1000000000"))]), 1);
+}
+
+#[test]
+fn an_entry_delay_that_is_too_long_alone_is_said_without_an_abort_window_too() {
+    let (_, area) = HOUSES[0];
+    let broken = area.replace("entry=(s)30", "entry=(s)61").replace(" abort=(s)20", "");
+    let found = new_findings("alder-mill", &[(area, &broken)]);
+    assert_eq!(found.iter().filter(|(slug, _)| *slug == "entry-and-abort-long").count(), 1, "{found:?}");
+}

@@ -10,7 +10,6 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::model::{Device, Level, Room, Site};
 use crate::profiles::detectors::{SLEEPING, unsuited_to_smoke_detectors};
-use crate::quantity::Metres;
 use crate::terms::{Profile, RoomKind, Senses};
 
 /// A place that is asked for.
@@ -138,45 +137,17 @@ fn outside(site: &Site, found: &[Found], level: Id<Level>, bedroom: Id<Room>) ->
     let near = |of: &Found| {
         site.rooms[of.room].level == level
             && !is_bedroom(site, of.room)
-            && gap(&site.rooms[of.room], &site.rooms[bedroom])
+            && site.rooms[of.room]
+                .gap(&site.rooms[bedroom])
                 .zip(SLEEPING.value.length())
                 .is_none_or(|(gap, most)| gap.0 <= most.0)
     };
     found.iter().copied().filter(near).collect()
 }
 
-/// The gap between two rooms of a level on the plan; `None` where one has no measures.
-fn gap(one: &Room, other: &Room) -> Option<Metres> {
-    let ([x, y, width, depth], [to_x, to_y, to_width, to_depth]) = (one.rect?, other.rect?);
-    let apart = |from: Metres, side: Metres, to: Metres, to_side: Metres| {
-        (to.0 - (from.0 + side.0)).max(from.0 - (to.0 + to_side.0)).max(0.0)
-    };
-    Some(Metres(apart(x, width, to_x, to_width).hypot(apart(y, depth, to_y, to_depth))))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::base::{Arena, Span, Spanned};
-
-    fn room(rect: [f64; 4]) -> Room {
-        let mut levels: Arena<Level> = Arena::default();
-        let name = |name: &str| Spanned::new(name.to_owned(), Span::default());
-        let level = levels.push(Level { name: name("l"), title: String::new(), storey: 0, ceiling: None });
-        Room { name: name("r"), title: String::new(), kind: None, level, rect: Some(rect.map(Metres)) }
-    }
-
-    /// Rooms that touch have no gap; those across a corner have the hypotenuse of 3, 4 and 5.
-    #[test]
-    fn the_gap_is_the_shortest_line_between_two_rooms() {
-        let one = room([0.0, 0.0, 4.0, 3.0]);
-        assert_eq!(gap(&one, &room([4.0, 0.0, 2.0, 2.0])), Some(Metres(0.0)));
-        assert_eq!(gap(&one, &room([1.0, 1.0, 1.0, 1.0])), Some(Metres(0.0)));
-        assert_eq!(gap(&one, &room([6.0, 1.0, 2.0, 2.0])), Some(Metres(2.0)));
-        assert_eq!(gap(&one, &room([7.0, 7.0, 2.0, 2.0])), Some(Metres(5.0)));
-        assert_eq!(gap(&room([7.0, 7.0, 2.0, 2.0]), &one), Some(Metres(5.0)));
-        assert_eq!(gap(&one, &Room { rect: None, ..one.clone() }), None);
-    }
 
     /// NFPA 72 chapter 29, as quoted: 21 ft are 6.4 m.
     #[test]

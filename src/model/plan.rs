@@ -42,6 +42,15 @@ impl Room {
         Some(Metres(off(from.x, left.0, width.0).hypot(off(from.y, low.0, depth.0))))
     }
 
+    /// The shortest line to another room of its level; `None` where one has no place on the plan.
+    pub(crate) fn gap(&self, other: &Self) -> Option<Metres> {
+        let ([x, y, width, depth], [to_x, to_y, to_width, to_depth]) = (self.rect?, other.rect?);
+        let apart = |from: Metres, side: Metres, to: Metres, to_side: Metres| {
+            (to.0 - (from.0 + side.0)).max(from.0 - (to.0 + to_side.0)).max(0.0)
+        };
+        Some(Metres(apart(x, width, to_x, to_width).hypot(apart(y, depth, to_y, to_depth))))
+    }
+
     /// True where two rooms of one level share so much of a wall that there may be a door.
     pub fn adjoins(&self, other: &Self) -> bool {
         let (Some([ax, ay, aw, ad]), Some([bx, by, bw, bd])) = (self.rect, other.rect) else { return false };
@@ -101,5 +110,31 @@ impl Site {
         let level = self.rooms[on].level;
         let passed = self.rooms.entries().filter(|(_, room)| room.level == level && room.is_crossed(from, to));
         passed.map(|(id, _)| id).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::{Arena, Span, Spanned};
+    use crate::model::Level;
+
+    fn room(rect: [f64; 4]) -> Room {
+        let mut levels: Arena<Level> = Arena::default();
+        let name = |name: &str| Spanned::new(name.to_owned(), Span::default());
+        let level = levels.push(Level { name: name("l"), title: String::new(), storey: 0, ceiling: None });
+        Room { name: name("r"), title: String::new(), kind: None, level, rect: Some(rect.map(Metres)) }
+    }
+
+    /// Rooms that touch have no gap; those across a corner have the hypotenuse of 3, 4 and 5.
+    #[test]
+    fn the_gap_is_the_shortest_line_between_two_rooms() {
+        let one = room([0.0, 0.0, 4.0, 3.0]);
+        assert_eq!(one.gap(&room([4.0, 0.0, 2.0, 2.0])), Some(Metres(0.0)));
+        assert_eq!(one.gap(&room([1.0, 1.0, 1.0, 1.0])), Some(Metres(0.0)));
+        assert_eq!(one.gap(&room([6.0, 1.0, 2.0, 2.0])), Some(Metres(2.0)));
+        assert_eq!(one.gap(&room([7.0, 7.0, 2.0, 2.0])), Some(Metres(5.0)));
+        assert_eq!(room([7.0, 7.0, 2.0, 2.0]).gap(&one), Some(Metres(5.0)));
+        assert_eq!(one.gap(&Room { rect: None, ..one.clone() }), None);
     }
 }

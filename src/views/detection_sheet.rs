@@ -9,10 +9,11 @@ use serde_json::Value;
 use super::natural::natural;
 use super::{Document, Orientation, Reader, value};
 use crate::base::Id;
-use crate::base::wording::list;
+use crate::base::wording::{list, numbers};
 use crate::calc::detection::{self, Asked, Place};
 use crate::compiled::Compiled;
-use crate::model::{Device, Level, Opening, Room, Site, Zone};
+use crate::diag::Diagnostic;
+use crate::model::{CrossZones, Device, Level, Opening, Room, Site, Zone};
 use crate::profiles::detectors::{CARBON_MONOXIDE, SLEEPING, distance};
 use crate::quantity::print;
 use crate::terms::{RoomKind, Senses};
@@ -34,7 +35,9 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Sheet {
     levels: Vec<LevelRows>,
-    unwatched: usize,
+    unwatched: String,
+    /// No room of the house has a motion detector.
+    nobody_seen: bool,
     smoke: Vec<AskedRow>,
     smoke_figure: String,
     gas: Vec<AskedRow>,
@@ -53,6 +56,7 @@ struct LevelRows {
 /// A room with its openings.
 #[derive(Serialize)]
 struct RoomRow {
+    outdoors: bool,
     title: String,
     openings: Vec<OpeningRow>,
     inside: String,
@@ -74,6 +78,8 @@ struct OpeningRow {
 struct AskedRow {
     place: String,
     by: String,
+    /// Why it lacks one, where that is accepted.
+    remark: String,
 }
 
 /// What else is detected.
@@ -100,11 +106,15 @@ fn view(compiled: &Compiled) -> Value {
     let levels: Vec<LevelRows> = levels.into_iter().map(|(id, level)| of_level(compiled, id, level)).collect();
     let openings = levels.iter().flat_map(|level| &level.rooms).flat_map(|room| &room.openings);
     value(&Sheet {
-        unwatched: openings.filter(|opening| opening.reach && opening.by.is_empty()).count(),
+        unwatched: match openings.filter(|opening| opening.reach && opening.by.is_empty()).count() {
+            0 => String::new(),
+            count => count.to_string(),
+        },
+        nobody_seen: levels.iter().flat_map(|level| &level.rooms).all(|room| room.inside.is_empty()),
         levels: levels.into_iter().filter(|level| !level.rooms.is_empty()).collect(),
-        smoke: asked(site, detection::smoke(site)),
+        smoke: asked(compiled, "smoke-detector-missing", detection::smoke(site)),
         smoke_figure: SLEEPING.cited(),
-        gas: asked(site, detection::carbon_monoxide(site)),
+        gas: asked(compiled, "carbon-monoxide-detector-missing", detection::carbon_monoxide(site)),
         gas_source: CARBON_MONOXIDE.cited(),
         other: other(site),
         near: near(site),
@@ -121,6 +131,7 @@ fn of_level(compiled: &Compiled, level: Id<Level>, of: &Level) -> LevelRows {
         let seen = senses(site, id, Senses::Motion);
         RoomRow {
             title: room.title.clone(),
+            outdoors: room.kind == Some(RoomKind::Outdoors),
             openings,
             // Nobody is watched in open air or in a space that nobody passes.
             unseen: seen.is_empty() && !matches!(room.kind, Some(RoomKind::Outdoors | RoomKind::Crawlspace)),
@@ -139,18 +150,19 @@ fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> Openin
             format!("{} ({})", zone_of(site, zone), how.map_or("", how_it_senses))
         })
         .collect();
-    let reason = |slug: &str| {
-        let about =
-            |found: &&crate::diag::Diagnostic| found.rule.slug == slug && found.subjects.contains(&opening.name.value);
-        compiled.findings.iter().find(about).and_then(|found| found.accepted.clone())
+    let name = &opening.name.value;
+    let remark = match accepted(compiled, "opening-unwatched", name) {
+        none if none.is_empty() => accepted(compiled, "opening-only-heard", name),
+        reason => reason,
     };
-    let accepted = reason("opening-unwatched").or_else(|| reason("opening-only-heard"));
-    OpeningRow {
-        title: opening.title.clone(),
-        reach: site.is_within_reach(opening),
-        by: list(&by, "and"),
-        remark: accepted.map(|reason| format!("accepted: {reason}")).unwrap_or_default(),
-    }
+    OpeningRow { title: opening.title.clone(), reach: site.is_within_reach(opening), by: list(&by, "and"), remark }
+}
+
+/// Why a finding about something is accepted: "accepted: barred since 1868"; empty where none is.
+fn accepted(compiled: &Compiled, slug: &str, name: &String) -> String {
+    let about = |found: &&Diagnostic| found.rule.slug == slug && found.subjects.contains(name);
+    let reason = compiled.findings.iter().find(about).and_then(|found| found.accepted.as_ref());
+    reason.map(|reason| format!("accepted: {reason}")).unwrap_or_default()
 }
 
 fn zone_of(site: &Site, zone: Id<Zone>) -> String {
@@ -179,17 +191,39 @@ fn senses(site: &Site, room: Id<Room>, what: Senses) -> Vec<String> {
     let of = site.devices_in(room).filter(|device| device.part.and_then(|part| site.parts[part].senses) == Some(what));
     let mut zones: Vec<Id<Zone>> = of.filter_map(|device| device.zone).collect();
     zones.dedup();
-    zones.into_iter().map(|zone| zone_of(site, zone)).collect()
+    zones.into_iter().map(|zone| zone_of(site, zone) + &confirmed(site, zone)).collect()
 }
 
-fn asked(site: &Site, asked: Vec<Asked>) -> Vec<AskedRow> {
+/// Of a zone that is no alarm by itself, which ones confirm it: ", only with zone 46".
+fn confirmed(site: &Site, zone: Id<Zone>) -> String {
+    let number = site.zones[zone].number.value;
+    let mut groups = site.areas.iter().flat_map(|area| &area.cross_zones);
+    let of = |group: &&CrossZones| group.zones.iter().any(|other| other.value == number);
+    let Some(group) = groups.find(of) else { return String::new() };
+    let others: Vec<u32> = group.zones.iter().map(|other| other.value).filter(|other| *other != number).collect();
+    format!(", only with zone {}", numbers(&others))
+}
+
+fn asked(compiled: &Compiled, rule: &str, asked: Vec<Asked>) -> Vec<AskedRow> {
+    let site = &compiled.site;
+    // A finding outside the bedrooms is about their level.
+    let reason = |place: Place| match place {
+        Place::Bedroom(room) => accepted(compiled, rule, &site.rooms[room].name.value),
+        Place::Outside(room) => accepted(compiled, rule, &site.levels[site.rooms[room].level].name.value),
+        Place::Level(level) => accepted(compiled, rule, &site.levels[level].name.value),
+    };
     let place = |place: Place| match place {
         Place::Bedroom(room) => format!("in {}", words::room(site, Some(room))),
         Place::Outside(room) => format!("outside {}", words::room(site, Some(room))),
         Place::Level(level) => format!("on {}", site.levels[level].title),
     };
     let devices = |ids: &[Id<Device>]| list(&ids.iter().map(|id| words::placed(site, *id)).collect::<Vec<_>>(), "and");
-    asked.into_iter().map(|asked| AskedRow { place: place(asked.place), by: devices(&asked.detectors) }).collect()
+    let row = |asked: Asked| AskedRow {
+        place: place(asked.place),
+        by: devices(&asked.detectors),
+        remark: if asked.detectors.is_empty() { reason(asked.place) } else { String::new() },
+    };
+    asked.into_iter().map(row).collect()
 }
 
 /// What is detected besides people and smoke.

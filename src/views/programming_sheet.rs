@@ -46,6 +46,7 @@ struct Sheet {
     ways: Vec<WayRow>,
     format: &'static str,
     test_every: String,
+    duress: bool,
 }
 
 /// An area and its delays.
@@ -152,6 +153,7 @@ fn view(compiled: &Compiled) -> Value {
         format: monitoring
             .and_then(|monitoring| monitoring.format.as_ref())
             .map_or("", |format| format_words(format.value)),
+        duress: monitoring.is_some_and(|monitoring| monitoring.duress),
         test_every: test_every.map(|every| every.to_string()).unwrap_or_default(),
     })
 }
@@ -235,11 +237,13 @@ fn types(site: &Site) -> Vec<TypeRow> {
 
 fn kind(zone: &Zone) -> String {
     let kind = zone.kind.as_ref().map_or("", |kind| kind.value.word());
-    if zone.follows { format!("{kind}, waits") } else { kind.to_owned() }
+    let action = zone.action.as_ref().map(|action| format!(", {}", action.value.word()));
+    let waits = zone.follows.then(|| ", waits".to_owned());
+    [Some(kind.to_owned()), action, waits].into_iter().flatten().collect()
 }
 
 fn area(site: &Site, zone: &Zone) -> String {
-    site.area_of(zone).map(|area| area.number.to_string()).unwrap_or_default()
+    site.area_of(zone).map_or_else(|| "none".to_owned(), |area| area.number.to_string())
 }
 
 fn zone(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneRow> {

@@ -1,9 +1,13 @@
 //! Detection: what watches openings and rooms, and where detectors belong.
 
 checks! {
+    room_too_large,
+    rooms_overlap,
+    opening_outside_wall,
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,
+    placement_without_effect,
     motion_misled,
     panel_in_reach,
     smoke_detector_missing,

@@ -12,8 +12,12 @@ check!("cross-zones-unfit", Basis::Intent, "cross zones that cannot confirm each
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, area) in site.areas.entries().filter(|(_, area)| site.complete && area.whole) {
-        for cross in &area.cross_zones {
-            let Some((span, label, help)) = fault(site, id, cross) else { continue };
+        for (position, cross) in area.cross_zones.iter().enumerate() {
+            let numbers = |cross: &CrossZones| cross.zones.iter().map(|zone| zone.value).collect::<Vec<_>>();
+            let again = area.cross_zones.iter().take(position).any(|earlier| numbers(earlier) == numbers(cross));
+            let twice = (cross.span(), "this group once more".to_owned(), "Take one of the two out.".to_owned());
+            let fault = if again { Some(twice) } else { fault(site, id, cross).or_else(|| unfit_window(cross)) };
+            let Some((span, label, help)) = fault else { continue };
             let name = Screen.name(&area.name.value);
             let finding = Diagnostic::new(&RULE, span, format!("cross zones of area {name} cannot confirm each other"))
                 .here(label)
@@ -25,8 +29,23 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// The first thing that is wrong with a group: where, what, and what to do.
-fn fault(site: &Site, area: Id<Area>, cross: &CrossZones) -> Option<(crate::base::Span, String, String)> {
+/// Seconds in which two zones that one person sets off follow each other; common practice.
+const WINDOW: std::ops::RangeInclusive<f64> = 10.0..=600.0;
+
+fn unfit_window(cross: &CrossZones) -> Option<Fault> {
+    let label = match cross.window {
+        None => "no word on how long the first zone waits".to_owned(),
+        Some(window) if !WINDOW.contains(&window.0) => format!("the first zone waits {window}: 10 s to 10 min are usual"),
+        Some(_) => return None,
+    };
+    Some((cross.span(), label, "Write window=(s)60, or as long as people need from one zone to the other.".to_owned()))
+}
+
+/// Where something is wrong, what, and what to do.
+type Fault = (crate::base::Span, String, String);
+
+/// The first thing that is wrong with the zones of a group.
+fn fault(site: &Site, area: Id<Area>, cross: &CrossZones) -> Option<Fault> {
     for (one, next) in cross.zones.iter().zip(cross.zones.iter().skip(1)) {
         if one.value == next.value {
             return Some((next.span, "named twice".to_owned(), "Name each zone once.".to_owned()));
@@ -41,7 +60,13 @@ fn fault(site: &Site, area: Id<Area>, cross: &CrossZones) -> Option<(crate::base
             return said("a zone of another area, or of none", "Name zones of this area: only they are armed together.");
         }
         let Some(kind) = &zone.kind else { continue };
-        if !matches!(kind.value, ZoneType::Perimeter | ZoneType::Interior | ZoneType::EntryExit) {
+        if kind.value == ZoneType::EntryExit {
+            return said(
+                "an entry door, which is opened alone by whoever comes in, and by a burglar",
+                "Take it out: its entry delay keeps the alarm back already.",
+            );
+        }
+        if !matches!(kind.value, ZoneType::Perimeter | ZoneType::Interior) {
             let label = format!("of type {}, which nothing may keep back", kind.value.word());
             return Some((number.span, label, "Take it out: it is an alarm by itself.".to_owned()));
         }

@@ -32,11 +32,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let doors = timing::doors(site);
     for (id, area) in site.areas.entries() {
         let advice = advice::of(site, &doors, id);
-        let time = |what, time: &Option<Spanned<Seconds>>, range, instead| {
+        let time = |what, time: &Option<Spanned<Seconds>>, range: Range, instead| {
             time.as_ref().map(|time| Given {
                 what,
                 span: time.span,
-                shown: time.value.to_string(),
+                shown: shown(time.value, range),
                 value: time.value.0,
                 range,
                 instead,
@@ -67,6 +67,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.push(finding);
         }
     }
+}
+
+/// A time as printed; with all its digits where it would be rounded to an end of the range that it is outside of.
+fn shown(time: Seconds, range: Range) -> String {
+    let printed = time.to_string();
+    let is_end = [range.least, range.most].iter().any(|end| end.time().to_string() == printed);
+    if is_end { format!("{} s", time.0) } else { printed }
 }
 
 fn paragraph(given: &Given) -> &'static str {

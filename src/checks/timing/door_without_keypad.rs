@@ -7,15 +7,16 @@ use crate::calc::timing::{doors, keypads};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Area, Site};
-use crate::terms::ZoneType;
+use crate::terms::{RoomKind, ZoneType};
 use crate::words::Screen;
 
 check!("door-without-keypad", Basis::Practice, "a door with an entry delay and no keypad within reach");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let keypads: Vec<_> = keypads(site).collect();
-    if !site.sound || keypads.is_empty() {
+    // A keypad in open air is reported as that, and tells nothing of the doors.
+    let indoors = keypads(site).any(|(_, room)| site.rooms[room].kind != Some(RoomKind::Outdoors));
+    if !site.sound || !indoors {
         return;
     }
     let by_key = with_keyswitch(site);

@@ -19,10 +19,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let limits = delays(site.edition);
     let doors = timing::doors(site);
     for (id, area) in site.areas.entries() {
-        let (Some(entry), Some(abort)) = (area.entry, area.abort) else { continue };
-        let sum = entry.value + abort.value;
+        let Some(entry) = area.entry else { continue };
+        let sum = area.abort.map_or(entry.value, |abort| entry.value + abort.value);
         // A time that is outside its own range is reported as that.
-        let alone = limits.entry.holds(entry.value.0) && limits.abort.holds(abort.value.0);
+        let alone = limits.entry.holds(entry.value.0) && area.abort.is_none_or(|abort| limits.abort.holds(abort.value.0));
         if !alone || sum.0 <= limits.together.value {
             continue;
         }
@@ -36,10 +36,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             None => "Shorten one of the two, or accept this with the reason.".to_owned(),
         };
         let name = Screen.name(&area.name.value);
-        let title = format!("area {name} keeps an alarm back for {} of entry and {} of abort: {sum}", entry.value, abort.value);
-        let finding = Diagnostic::new(&RULE, entry.span, title)
-            .here(format!("{} to come in", entry.value))
-            .also(abort.span, format!("{} more", abort.value))
+        let title = match area.abort {
+            Some(abort) => format!("area {name} keeps an alarm back for {} of entry and {} of abort: {sum}", entry.value, abort.value),
+            None => format!("area {name} keeps an alarm back for {} of entry alone, and the abort window is not written", entry.value),
+        };
+        let finding = Diagnostic::new(&RULE, entry.span, title).here(format!("{} to come in", entry.value));
+        let finding = match area.abort {
+            Some(abort) => finding.also(abort.span, format!("{} more", abort.value)),
+            None => finding,
+        };
+        let finding = finding
             .why("Who breaks in through a door with a delay has all of it before anybody is called: first the entry delay, then the abort window.")
             .help(help)
             .figure(format!("together: at most {} ({})", Seconds(limits.together.value), limits.together.source()))

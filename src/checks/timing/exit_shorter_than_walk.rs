@@ -16,12 +16,18 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     let limits = delays(context.site.edition);
     for short in too_short(context.site, |area| area.exit, limits.exit) {
+        // An exit delay may not grow past its range: then only a shorter way helps.
+        let help = if short.advice.exit >= short.way.needed().0 {
+            format!("Write exit=(s){}, put a keypad nearer to the door, or accept this with the reason.", short.advice.exit)
+        } else {
+            "Put a keypad nearer to the door: a longer exit delay would leave the house unwatched for too long.".to_owned()
+        };
         let title = short.title(context.site, "to go out");
         let finding = short.finding(context.site, Diagnostic::new(&RULE, short.delay.span, title));
         sink.push(
             finding
                 .why("Whoever arms has to be out, with the door shut, when the delay ends. A door that is still open then is an alarm, or is sent as an exit error.")
-                .help(format!("Write exit=(s){}, or accept this with the reason.", short.advice.exit)),
+                .help(help),
         );
     }
 }

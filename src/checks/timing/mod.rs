@@ -13,9 +13,13 @@ checks! {
     zone_cannot_wait,
     door_without_keypad,
     area_not_enterable,
+    area_without_keypad,
     walk_without_effect,
+    walk_contradiction,
     cross_zones_unfit,
+    alarm_without_sounder,
     sounder_cut_off_long,
     bedroom_not_heard,
     sounder_level_missing,
+    sounder_level_unlikely,
 }

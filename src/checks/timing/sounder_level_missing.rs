@@ -14,7 +14,8 @@ check!("sounder-level-missing", Basis::Practice, "sounders of which nobody says 
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !sound::has_fire(site) {
+    // A level that could not be read was reported as that.
+    if !site.complete || !sound::has_fire(site) {
         return;
     }
     // One cause, however many bedrooms: the sheets were not read for it.

@@ -2,13 +2,14 @@
 
 use serde::Serialize;
 
-use crate::base::Spanned;
 use crate::base::wording::numbers;
+use crate::base::{Id, Spanned};
 use crate::calc::timing::{self, Door, Way};
 use crate::model::{Area, CrossZones, Site};
 use crate::profiles::source::Figure;
 use crate::profiles::timing::{AT_DOOR_AND_KEYPAD, CUT_OFF, DETOUR, Range, WALKING_SPEED, delays};
 use crate::quantity::{Seconds, print};
+use crate::terms::ZoneType;
 use crate::words::Paper;
 
 /// An area with its times, one in each column.
@@ -49,7 +50,11 @@ fn seconds(time: Option<&Spanned<Seconds>>) -> Option<Seconds> {
 /// The areas in the order of their numbers.
 pub(super) fn areas(site: &Site) -> Vec<AreaRow> {
     let limits = delays(site.edition);
-    let row = |area: &Area| {
+    let row = |(id, area): (Id<Area>, &Area)| {
+        let starts = site.zones.iter().any(|zone| {
+            let entry = zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::EntryExit);
+            zone.reserved.is_none() && zone.area == Some(id) && entry
+        });
         let (entry, abort) = (seconds(area.entry.as_ref()), seconds(area.abort.as_ref()));
         let together = entry.zip(abort).map(|(entry, abort)| entry + abort);
         let trips = area.swinger_shutdown.as_ref().map(|trips| trips.value);
@@ -58,8 +63,12 @@ pub(super) fn areas(site: &Site) -> Vec<AreaRow> {
             given: time.map(|time| time.to_string()).unwrap_or_default(),
             outside: time.is_some_and(|time| !holds(time.0)),
         };
+        let mut entry_time = time(entry, &|value| limits.entry.holds(value));
+        if entry.is_some() && !starts {
+            entry_time.given.push_str(", no door starts it");
+        }
         let times = vec![
-            time(entry, &|value| limits.entry.holds(value)),
+            entry_time,
             time(seconds(area.exit.as_ref()), &|value| limits.exit.holds(value)),
             time(abort, &|value| limits.abort.holds(value)),
             time(together, &|value| value <= limits.together.value),
@@ -74,9 +83,9 @@ pub(super) fn areas(site: &Site) -> Vec<AreaRow> {
     by_number(site).into_iter().map(row).collect()
 }
 
-fn by_number(site: &Site) -> Vec<&Area> {
-    let mut areas: Vec<&Area> = site.areas.iter().collect();
-    areas.sort_by_key(|area| area.number);
+fn by_number(site: &Site) -> Vec<(Id<Area>, &Area)> {
+    let mut areas: Vec<(Id<Area>, &Area)> = site.areas.entries().collect();
+    areas.sort_by_key(|(_, area)| area.number);
     areas
 }
 
@@ -113,7 +122,7 @@ pub(super) fn cross_zones(site: &Site) -> Vec<CrossRow> {
         };
         area.cross_zones.iter().map(row).collect::<Vec<_>>()
     };
-    by_number(site).into_iter().flat_map(of_area).collect()
+    by_number(site).into_iter().flat_map(|(_, area)| of_area(area)).collect()
 }
 
 /// A door with its way.

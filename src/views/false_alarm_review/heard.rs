@@ -50,7 +50,8 @@ fn row(site: &Site, bedroom: &Bedroom) -> Row {
             row.rated = format!("{} at {}", rated.level, length(rated.at));
             row.distance = length(*distance);
             row.walls = walls.to_string();
-            row.level = level.to_string();
+            // Down, never to the nearest: what is printed is there.
+            row.level = Decibels((level.0 + 1e-9).floor()).to_string();
             row.low = level.0 < f64::from(PILLOW_LEVEL);
         }
         (None, Some(sounder), _) => {
@@ -58,7 +59,10 @@ fn row(site: &Site, bedroom: &Bedroom) -> Row {
                 format!("{}: its level or a place on the plan is not in the spec", words::placed(site, *sounder));
         }
         (None, None, Some(_)) => "only on another level: not reckoned".clone_into(&mut row.sounder),
-        (None, None, None) => "none indoors".clone_into(&mut row.sounder),
+        (None, None, None) => {
+            "none indoors that fire turns on".clone_into(&mut row.sounder);
+            "nothing is heard".clone_into(&mut row.level);
+        }
     }
     row
 }

@@ -5,8 +5,8 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
-use crate::model::{Circuit, OutputRef, Site};
-use crate::terms::When;
+use crate::model::{Circuit, Device, OutputRef, Site, Switching};
+use crate::terms::{DrivenBy, EmergencyKey, When, Works, ZoneType};
 use crate::words::{self, Paper};
 
 /// An output that is programmed: what is on all the time, and never taken away, is not.
@@ -31,8 +31,8 @@ pub(super) fn rows(Compiled { site, .. }: &Compiled) -> Vec<Row> {
 fn of_output(site: &Site, of: OutputRef) -> Option<Row> {
     let output = site.output(of)?;
     let by = match (output.when, output.switched) {
-        (When::Alarm, _) => "an alarm; how long: see the area",
-        (When::Always, true) => "always on, taken away for a moment to reset the detectors",
+        (When::Alarm, _) => alarms(site),
+        (When::Always, true) => "always on, taken away for a moment to reset the detectors".to_owned(),
         (When::Always, false) => return None,
     };
     let fed = site.circuits.entries().filter(|(_, circuit)| circuit.feed.as_ref().is_some_and(|feed| feed.value == of));
@@ -44,8 +44,63 @@ fn of_output(site: &Site, of: OutputRef) -> Option<Row> {
     (!feeds.is_empty()).then(|| Row {
         output: format!("{}: output {}", Paper.board(site, of.board), output.name.value),
         feeds: list(&feeds, "and"),
-        by: by.to_owned(),
+        by,
     })
+}
+
+/// What an output for sounders is on for, by the types of zone and the keys that the site has: a pattern for each danger,
+/// and what makes no sound.
+fn alarms(site: &Site) -> String {
+    let types = || site.zones.iter().filter(|zone| zone.reserved.is_none()).filter_map(|zone| zone.kind.as_ref());
+    let keys = || site.boards.iter().flat_map(|board| &board.emergency_keys).map(|in_use| in_use.key.value);
+    let duress = site.monitoring.as_ref().is_some_and(|monitoring| monitoring.duress);
+    let mut fire = keys().any(|key| key == EmergencyKey::Fire);
+    let (mut gas, mut steady, mut quiet) = (false, keys().any(|key| key == EmergencyKey::PanicAudible), Vec::new());
+    let mut silent = keys().any(|key| key == EmergencyKey::PanicSilent);
+    for kind in types() {
+        match kind.value {
+            ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat => fire = true,
+            ZoneType::CarbonMonoxide => gas = true,
+            ZoneType::EntryExit
+            | ZoneType::Perimeter
+            | ZoneType::Interior
+            | ZoneType::DayNight
+            | ZoneType::TwentyFourHour
+            | ZoneType::PanicAudible
+            | ZoneType::Gas
+            | ZoneType::Tamper => steady = true,
+            ZoneType::PanicSilent => silent = true,
+            // Whether these sound is for those who live there to say.
+            ZoneType::Medical
+            | ZoneType::Water
+            | ZoneType::LowTemperature
+            | ZoneType::Trouble
+            | ZoneType::Keyswitch => {}
+        }
+    }
+    quiet.extend(silent.then_some("silent panic"));
+    quiet.extend(duress.then_some("duress"));
+    quiet.push("troubles");
+    let loud = [
+        fire.then_some("fire: three long tones, pause"),
+        gas.then_some("carbon monoxide: four short tones, pause"),
+        steady.then_some("other alarms: steady"),
+    ];
+    let loud: Vec<&str> = loud.into_iter().flatten().collect();
+    format!("{}. Not for {}. How long: see the area", loud.join("; "), list(&quiet, "or"))
+}
+
+/// What drives a relay or transistor; where any alarm does, those that nobody is to notice are left out.
+fn drives(site: &Site, id: Id<Circuit>, switching: &Switching) -> String {
+    let any_alarm = switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Alarm && drive.kind.is_none());
+    let key = switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Key);
+    let opens = |device: Id<Device>| site.device_part(device).and_then(|part| part.works) == Some(Works::Operator);
+    let moves = key && site.devices_on(id).any(|(device, _)| opens(device));
+    let caution = [
+        any_alarm.then_some("; never silent panic or duress"),
+        moves.then_some("; only from a keypad from which the door is seen, or where the operator itself stops for what is in its way"),
+    ];
+    caution.into_iter().flatten().fold(words::drives(site, switching), |said, more| said + more)
 }
 
 fn switched(site: &Site, id: Id<Circuit>, circuit: &Circuit) -> Option<Row> {
@@ -53,6 +108,6 @@ fn switched(site: &Site, id: Id<Circuit>, circuit: &Circuit) -> Option<Row> {
     Some(Row {
         output: format!("{}: {}", Paper.board(site, of.board), words::contact(switch, switching)),
         feeds: words::hung(site, id),
-        by: words::drives(site, switching),
+        by: drives(site, id, switching),
     })
 }

@@ -1,0 +1,45 @@
+//! Two rooms of a level that lie on each other.
+
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Room;
+use crate::quantity::{Metres, print};
+use crate::terms::RoomKind;
+use crate::words::Screen;
+
+check!("rooms-overlap", Basis::Intent, "two rooms of a level that lie on each other");
+
+/// What measures of rooms may be off: the thickness of a wall.
+const WALL: f64 = 0.5;
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    let indoors: Vec<&Room> = site.rooms.iter().filter(|room| room.kind != Some(RoomKind::Outdoors)).collect();
+    for (position, room) in indoors.iter().enumerate() {
+        for earlier in indoors.iter().take(position).filter(|earlier| earlier.level == room.level) {
+            let Some((across, along)) = shared(earlier, room).filter(|(across, along)| across.min(*along) > WALL) else {
+                continue;
+            };
+            let length = |metres| print::length(Metres(metres), site.lengths);
+            let names = [earlier, room].map(|room| Screen.name(&room.name.value));
+            let [one, other] = names;
+            let title = format!("rooms {one} and {other} lie on each other by {} by {}", length(across), length(along));
+            sink.push(
+                Diagnostic::new(&RULE, room.name.span, title)
+                    .here("one")
+                    .also(earlier.name.span, "the other")
+                    .why("Ways, walls and distances are measured on the plan: where two rooms share a floor they are wrong.")
+                    .help("Correct the rect of one of them: the corner nearest the plan's origin, then width and depth; or accept this where one is a part of the other.")
+                    .about(&earlier.name.value)
+                    .about(&room.name.value),
+            );
+        }
+    }
+}
+
+/// By how much two rooms lie on each other, in metres; not above zero where they do not.
+fn shared(one: &Room, other: &Room) -> Option<(f64, f64)> {
+    let ([ax, ay, aw, ad], [bx, by, bw, bd]) = (one.rect?, other.rect?);
+    let shared = |a: Metres, a_size: Metres, b: Metres, b_size: Metres| (a.0 + a_size.0).min(b.0 + b_size.0) - a.0.max(b.0);
+    Some((shared(ax, aw, bx, bw), shared(ay, ad, by, bd)))
+}

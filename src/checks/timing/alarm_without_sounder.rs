@@ -1,0 +1,52 @@
+//! Zones whose alarm has to be heard, in a house where nothing sounds.
+
+use crate::base::wording::numbers;
+use crate::calc::sound::is_fire;
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{BoardKind, DeviceKind, Site, Zone};
+use crate::terms::ZoneType;
+
+check!("alarm-without-sounder", Basis::Intent, "zones whose alarm has to be heard, and no sounder");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    let sounds = site.devices.iter().any(|device| device.kind == DeviceKind::Sounder);
+    if !site.sound || sounds || !describes_use(site) {
+        return;
+    }
+    let sends = !site.communicators.is_empty();
+    let heard_by_nobody: Vec<&Zone> =
+        site.zones.iter().filter(|zone| zone.reserved.is_none() && has_to_sound(zone, sends)).collect();
+    let Some(first) = heard_by_nobody.first() else { return };
+    let all: Vec<u32> = heard_by_nobody.iter().map(|zone| zone.number.value).collect();
+    let title = format!("nothing sounds at an alarm of {} {}", if all.len() == 1 { "zone" } else { "zones" }, numbers(&all));
+    let why = if sends {
+        "Whoever is in the house must hear an alarm of fire, carbon monoxide or panic. The service that is called wakes nobody."
+    } else {
+        "No sounder tells of it in the house, and nothing is sent out of it: an alarm stays with the board."
+    };
+    let finding = Diagnostic::new(&RULE, first.number.span, title)
+        .here("has to be heard")
+        .why(why)
+        .help("Write a circuit with a sounder, indoors where people sleep; or accept this with what sounds in its place.");
+    sink.push(all.iter().fold(finding, Diagnostic::about));
+}
+
+/// True where a spec says how the house is used: one that says nothing of it describes wiring only so far.
+pub(super) fn describes_use(site: &Site) -> bool {
+    site.boards.iter().any(|board| board.kind == BoardKind::Keypad)
+        || site.devices.iter().any(|device| device.kind == DeviceKind::Sounder)
+        || site.areas.iter().any(|area| area.sounder_cut_off.is_some())
+        || !site.communicators.is_empty()
+}
+
+/// True where an alarm of a zone is lost on the house without a sounder; a burglar's only where nothing is sent either.
+fn has_to_sound(zone: &Zone, sends: bool) -> bool {
+    let Some(kind) = zone.kind.as_ref().map(|kind| kind.value) else { return false };
+    let burglary = matches!(
+        kind,
+        ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight | ZoneType::TwentyFourHour
+    );
+    is_fire(kind) || matches!(kind, ZoneType::PanicAudible | ZoneType::Gas) || (burglary && !sends)
+}

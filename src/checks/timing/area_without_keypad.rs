@@ -1,0 +1,40 @@
+//! Areas that nobody can arm or disarm: the site has no keypad, and no keyswitch is in them.
+
+use super::alarm_without_sounder::describes_use;
+use super::door_without_keypad::with_keyswitch;
+use crate::base::wording::list;
+use crate::checks::Context;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Area, BoardKind};
+use crate::terms::ZoneType;
+use crate::words::Screen;
+
+check!("area-without-keypad", Basis::Intent, "areas that nobody can arm or disarm");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    let keypad = site.boards.iter().any(|board| board.kind == BoardKind::Keypad);
+    if !site.sound || keypad || !describes_use(site) {
+        return;
+    }
+    let by_key = with_keyswitch(site);
+    let armed = |kind: ZoneType| {
+        matches!(kind, ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight)
+    };
+    let watches = |id| {
+        let mut zones = site.zones.iter().filter(|zone| zone.reserved.is_none() && zone.area == Some(id));
+        zones.any(|zone| zone.kind.as_ref().is_some_and(|kind| armed(kind.value)))
+    };
+    let areas: Vec<&Area> =
+        site.areas.entries().filter(|(id, _)| watches(*id) && !by_key.contains(id)).map(|(_, area)| area).collect();
+    let [first, others @ ..] = areas.as_slice() else { return };
+    let names: Vec<String> = areas.iter().map(|area| Screen.name(&area.name.value)).collect();
+    let title = format!("nobody can arm or disarm area {}", list(&names, "and"));
+    let finding = Diagnostic::new(&RULE, first.name.span, title)
+        .here("has zones that are armed")
+        .why("The site has no keypad, and no key or button arms the area: its zones never watch, or never stop.")
+        .help("Write a keypad on the bus, or a zone of type \"keyswitch\" in the area; or accept this with what arms it.")
+        .about(&first.name.value);
+    let finding = others.iter().fold(finding, |finding, area| finding.also(area.name.span, "nor this one").about(&area.name.value));
+    sink.push(finding);
+}
