@@ -1,5 +1,7 @@
 //! Wording helpers: lists, plurals, did-you-mean, text cut to a width.
 
+use unicode_width::UnicodeWidthChar;
+
 /// `"a"`, `"a and b"`, `"a, b and c"`; the last two joined by `last`.
 pub(crate) fn list(items: &[impl AsRef<str>], last: &str) -> String {
     match items {
@@ -82,9 +84,24 @@ pub(crate) fn nearest<'a>(written: &str, candidates: impl Iterator<Item = &'a st
     all.into_iter().filter(|name| like.contains(name)).collect()
 }
 
-/// The first `width` characters of a text.
+/// The first `width` characters of a text, as people count them: a letter with its marks is one.
 pub(crate) fn cut(text: &str, width: usize) -> String {
-    text.chars().take(width).collect::<String>().trim_end().to_owned()
+    let mut kept = 0;
+    let within = |character: &char| {
+        kept += usize::from(!is_mark(*character));
+        kept <= width
+    };
+    text.chars().take_while(within).collect::<String>().trim_end().to_owned()
+}
+
+/// How many characters people see in a text.
+pub(crate) fn length(text: &str) -> usize {
+    text.chars().filter(|character| !is_mark(*character)).count()
+}
+
+/// True for a mark that stands on the letter before it.
+fn is_mark(character: char) -> bool {
+    character.width() == Some(0)
 }
 
 /// A text as the eye compares it: without capitals, each row of blanks of whatever kind one blank.
@@ -103,6 +120,13 @@ pub(crate) fn is_control(character: char) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_letter_is_not_parted_from_its_marks() {
+        assert_eq!(cut("Remise\u{301} nord", 6), "Remise\u{301}");
+        assert_eq!(cut("Remise\u{301} nord", 8), "Remise\u{301} n");
+        assert_eq!((length("Remise\u{301}"), length("Remis\u{e9}")), (6, 6));
+    }
 
     #[test]
     fn lists_read_as_english() {

@@ -169,15 +169,15 @@ pub(super) enum Command {
         code: Option<u32>,
 
         /// The area of the line to write; 0 for none
-        #[arg(long, value_name = "AREA", default_value_t, requires = "code", value_parser = clap::value_parser!(u32).range(0..=99))]
+        #[arg(long, value_name = "AREA", default_value_t, requires = "code", conflicts_with = "line", value_parser = clap::value_parser!(u32).range(0..=99))]
         area: u32,
 
         /// The number of the zone or user of the line to write; 0 for none
-        #[arg(long = "zone", alias = "user", value_name = "NUMBER", default_value_t, requires = "code", value_parser = clap::value_parser!(u32).range(0..=999))]
+        #[arg(long = "zone", alias = "user", value_name = "NUMBER", default_value_t, requires = "code", conflicts_with = "line", value_parser = clap::value_parser!(u32).range(0..=999))]
         number: u32,
 
         /// Write that it is over, or a closing
-        #[arg(long, requires = "code")]
+        #[arg(long, requires = "code", conflicts_with = "line")]
         restored: bool,
     },
 

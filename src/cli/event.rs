@@ -70,7 +70,7 @@ fn tell(screen: &mut Screen, line: &str, site: Option<&Path>, written: Option<&s
 fn for_people(look: Look, told: &EventLine, written: Option<&str>) -> String {
     let heading = format!("{}, {}", told.meaning, told.what);
     let mut text = format!("{}  {}\n", words(written.unwrap_or(&told.line)), look.heading(&words(&heading)));
-    let code = told.code.to_string();
+    let code = format!("{:03}", told.code);
     let handled = format!("as {}: {}", told.group, told.handling);
     let lines = [
         ("code", &code),

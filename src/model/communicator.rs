@@ -80,7 +80,7 @@ pub struct Hop {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Monitoring {
     /// What the communicator speaks.
-    pub format: Option<Format>,
+    pub format: Option<Spanned<Format>>,
     /// Characters that the form has for a description.
     pub description_width: Spanned<u32>,
     /// How many zones the form has lines for.

@@ -22,7 +22,7 @@ pub(crate) fn usual(group: EventGroup) -> &'static str {
         EventGroup::Medical => "call the premises; without an answer send medical help; then call the keyholders",
         EventGroup::Technical => "call the premises, then the keyholders; send nobody",
         EventGroup::Arming => {
-            "record it and call nobody; a cancel ends the response to a burglary alarm, never to a fire; where opening hours are agreed, call the keyholders when they are missed"
+            "record it and call nobody; a cancel ends the response to a burglary alarm only, never to fire, gas, panic, duress or medical; where opening hours are agreed, call the keyholders when they are missed"
         }
         EventGroup::Trouble => "call the owner, then the installer; send nobody",
         EventGroup::Test => {

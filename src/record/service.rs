@@ -3,7 +3,6 @@
 use super::item::record;
 use crate::model;
 use crate::quantity::Seconds;
-use crate::terms::Format;
 
 record! {
     /// What the monitoring service's form wants.
@@ -46,7 +45,7 @@ impl Monitoring {
     pub(crate) fn of(monitoring: &model::Monitoring) -> Self {
         let model::Monitoring { format, description_width, zones, test_every, duress, handling } = monitoring;
         Self {
-            format: format.map(Format::word),
+            format: format.as_ref().map(|format| format.value.word()),
             description_width: description_width.value,
             zones: zones.as_ref().map(|zones| zones.value),
             test_every_seconds: *test_every,

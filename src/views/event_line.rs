@@ -57,8 +57,8 @@ pub(crate) fn of(line: Line, checked: Checked, compiled: Option<&Compiled>) -> E
         what: what(qualifier, code),
         area: area_words(area, site),
         number: named,
-        group: group.word(),
-        handling: site.and_then(|site| site.handling_of(group)).unwrap_or_else(|| handling::usual(group).to_owned()),
+        group: if event.is_some() { group.word() } else { "unknown" },
+        handling: handling(line, site),
         checked: match checked {
             Checked::Right => "the check digit is right".to_owned(),
             Checked::Without(digit) => format!("no check digit; it would be {digit}"),
@@ -66,6 +66,19 @@ pub(crate) fn of(line: Line, checked: Checked, compiled: Option<&Compiled>) -> E
         },
         remarks,
     }
+}
+
+/// What the service is to do on a line. That something is over sends nobody, and nothing is known of what is in no list.
+fn handling(line: Line, site: Option<&Site>) -> String {
+    let Line { qualifier, code, .. } = line;
+    if events::find(code).is_none() {
+        return "not in our list: ask the service".to_owned();
+    }
+    if qualifier == Qualifier::Restore && !events::is_opening(code) {
+        return "it is over: this sends nobody by itself, and ends no response that has begun".to_owned();
+    }
+    let group = events::group(code);
+    site.and_then(|site| site.handling_of(group)).unwrap_or_else(|| handling::usual(group).to_owned())
 }
 
 fn what(qualifier: Qualifier, code: u32) -> &'static str {

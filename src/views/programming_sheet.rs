@@ -150,7 +150,9 @@ fn view(compiled: &Compiled) -> Value {
         keys: site.boards.entries().flat_map(keys).collect(),
         outputs: outputs::rows(compiled),
         ways: site.communicators.iter().map(|line| way(site, line)).collect(),
-        format: monitoring.and_then(|monitoring| monitoring.format).map_or("", format_words),
+        format: monitoring
+            .and_then(|monitoring| monitoring.format.as_ref())
+            .map_or("", |format| format_words(format.value)),
         duress: monitoring.is_some_and(|monitoring| monitoring.duress),
         test_every: test_every.map(|every| every.to_string()).unwrap_or_default(),
     })

@@ -15,9 +15,10 @@ use serde::Serialize;
 
 use super::{Document, Orientation, Reader, value};
 use crate::compiled::Compiled;
-use crate::events::{Qualifier, Report};
+use crate::events::line::Line;
+use crate::events::{About, Number, Qualifier, Report};
 use crate::model::Site;
-use crate::profiles::letters;
+use crate::profiles::{events, letters};
 use crate::terms::Format;
 use handling::{GIVEN, Handling};
 use others::{Blank, OtherRow};
@@ -66,6 +67,15 @@ struct ZoneDescriptions {
     width: String,
     format: &'static str,
     letters: String,
+    /// True where the codes of DC-05 are sent, or may be.
+    codes: bool,
+    /// True where no code of any list is sent.
+    spoken: bool,
+    /// A line as it is sent, and what it says; empty where no zone reports.
+    example: String,
+    example_words: String,
+    /// True where a code for use under threat is set up.
+    duress: bool,
     test_every: String,
     ways: Vec<Way>,
     causes: Vec<Cause>,
@@ -94,11 +104,17 @@ impl ZoneDescriptions {
         let monitoring = site.monitoring.as_ref();
         let width = zones::width(site);
         let handling = handling::of_site(compiled);
+        let (example, example_words) = example(compiled).unwrap_or_default();
         let every = monitoring.and_then(|monitoring| monitoring.test_every);
         Self {
             local: site.communicators.is_empty(),
             width: width.map(|width| width.to_string()).unwrap_or_default(),
-            format: format_words(monitoring.and_then(|monitoring| monitoring.format)),
+            format: format_words(format_of(site)),
+            codes: sends_codes(site),
+            spoken: is_spoken(site),
+            example,
+            example_words,
+            duress: monitoring.is_some_and(|monitoring| monitoring.duress),
             letters: if sends_letters(site) { letters::SOURCE.cited() } else { String::new() },
             test_every: every.map(|every| every.to_string()).unwrap_or_default(),
             ways: ways::of_site(site),
@@ -128,15 +144,59 @@ fn areas(site: &Site) -> Vec<AreaRow> {
     areas.into_iter().map(of_area).collect()
 }
 
-/// True where the form's format has the letters of DC-03 in place of the codes of DC-05.
-fn sends_letters(site: &Site) -> bool {
-    site.monitoring.as_ref().and_then(|monitoring| monitoring.format) == Some(Format::SiaDc03)
+/// The first zone that reports with its number, as a line and in words.
+fn example(compiled: &Compiled) -> Option<(String, String)> {
+    let site = &compiled.site;
+    let mut reports = compiled.events.iter().filter(|report| report.is_alarm_of_zone(site));
+    let found = reports.find_map(|report| match (report.about, report.number) {
+        (About::Zone(id), Number::Given(number)) => Some((report, &site.zones[id], number)),
+        _ => None,
+    });
+    let (report, zone, number) = found?;
+    let area = site.area_of(zone);
+    let line = Line { qualifier: Qualifier::New, code: report.code, area: area.map_or(0, |area| area.number), number };
+    let place = area.map_or_else(|| "no area".to_owned(), |area| format!("area {}, {}", area.number, area.title));
+    let words = format!(
+        "a new event {} ({}) of zone {number}, {}; {place}",
+        report.code,
+        zones::meaning(report),
+        zone.description.value
+    );
+    Some((line.to_string(), words))
 }
 
-/// What is sent of a report: "1301, 3301", or the letters of the same where the format has these.
+fn format_of(site: &Site) -> Option<Format> {
+    site.monitoring.as_ref().and_then(|monitoring| monitoring.format.as_ref()).map(|format| format.value)
+}
+
+/// True where the form's format has the letters of DC-03 in place of the codes of DC-05.
+fn sends_letters(site: &Site) -> bool {
+    format_of(site) == Some(Format::SiaDc03)
+}
+
+/// True where no code is sent at all.
+fn is_spoken(site: &Site) -> bool {
+    format_of(site) == Some(Format::Voice)
+}
+
+/// True where the codes of DC-05 are sent: by its own format, by one that carries them, or by one that is yet to be agreed.
+fn sends_codes(site: &Site) -> bool {
+    !sends_letters(site) && !is_spoken(site)
+}
+
+/// What is sent of a report: "1301, 3301", or the letters of the same where the format has these; of a spoken message, when.
 fn sent_words(site: &Site, report: &Report) -> String {
     let letters = letters::find(report.code);
     let word = |qualifier: &Qualifier| {
+        if is_spoken(site) {
+            return match (qualifier, events::is_opening(report.code)) {
+                (Qualifier::New | Qualifier::Standing, false) => "when it happens",
+                (Qualifier::Restore, false) => "when it is over",
+                (Qualifier::New | Qualifier::Standing, true) => "when opened",
+                (Qualifier::Restore, true) => "when closed",
+            }
+            .to_owned();
+        }
         if !sends_letters(site) {
             return format!("{}{}", qualifier.digit(), report.code);
         }

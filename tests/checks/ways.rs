@@ -1,6 +1,6 @@
 //! The ways to the monitoring service.
 
-use super::{found_under, slugs};
+use super::{button, found_under, only, slugs};
 
 /// Findings of ways in a site of a profile.
 fn of(profile: &str, ways: &str) -> Vec<(&'static str, Vec<String>)> {
@@ -38,7 +38,7 @@ fn the_silence_of_a_way_is_held_against_the_edition_and_the_other_ways() {
 #[test]
 fn jacks_and_voice_over_internet_are_looked_at_on_telephones_only() {
     let radio = "communicator \"air\" type=\"radio\" jack=\"bridged\" service=\"voip\"\n";
-    assert_eq!(slugs(radio), [""; 0]);
+    assert_eq!(slugs(radio), ["property-without-effect"; 2]);
     let line = "communicator \"line\" type=\"telephone\" jack=\"bridged\" service=\"voip\"\n";
     assert_eq!(slugs(line), ["jack-behind-phones", "voice-over-internet"]);
     assert_eq!(slugs(&line.replace("voip", "mobile").replace("bridged", "line-seizure")), [""; 0]);
@@ -53,4 +53,88 @@ fn a_form_without_a_way_is_a_note_where_it_says_what_is_spoken() {
     assert_eq!(slugs(&format!("monitoring format=\"voice\"\n{radio}")), [""; 0]);
     // A way that is misspelt is one finding.
     assert_eq!(slugs("monitoring format=\"voice\"\ncommunicator \"air\" type=\"radyo\"\n"), ["word-unknown"]);
+}
+
+#[test]
+fn what_a_way_of_its_type_does_not_have_is_found_property_by_property() {
+    let way = |words: &str| format!("communicator \"way\" board=\"board-a\" {words}\n");
+    for (words, count) in [
+        ("type=\"radio\" jack=\"bridged\" service=\"copper\" wired=\"T568B\"", 3),
+        ("type=\"internet\" jack=\"bridged\"", 1),
+        ("type=\"internet\" service=\"voip\"", 1),
+        ("type=\"telephone\" service=\"copper\" jack=\"line-seizure\" wired=\"T568A\"", 1),
+        ("type=\"internet\" service=\"copper\" wired=\"T568A\"", 0),
+        ("type=\"radio\" service=\"mobile\"", 0),
+        ("type=\"telephone\" service=\"mobile\" jack=\"line-seizure\"", 0),
+    ] {
+        assert_eq!(slugs(&way(words)), vec!["property-without-effect"; count], "{words}");
+    }
+}
+
+#[test]
+fn an_interval_in_the_wrong_unit_is_refused() {
+    let radio = |every: &str| format!("communicator \"air\" type=\"radio\" supervised-every={every}\n");
+    only(&radio("(ms)1"), "interval-too-short");
+    only(&radio("(s)9"), "interval-too-short");
+    assert_eq!(slugs(&radio("(s)10")), [""; 0]);
+    only("monitoring test-every=(ms)1\n", "interval-too-short");
+    only("monitoring test-every=(min)59\n", "interval-too-short");
+    assert_eq!(slugs("monitoring test-every=(h)1\n"), [""; 0]);
+}
+
+/// ANSI/SIA DC-09 is a protocol of the internet.
+#[test]
+fn a_format_of_the_internet_needs_another_way_than_copper() {
+    let line = "monitoring format=\"sia-dc-09\"
+communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\"\n";
+    only(line, "format-not-carried");
+    assert_eq!(slugs(&format!("{line}communicator \"air\" type=\"radio\"\n")), [""; 0]);
+    assert_eq!(slugs(&line.replace("dc-09", "dc-05")), [""; 0]);
+}
+
+#[test]
+fn two_areas_of_one_number_are_found_written_or_counted() {
+    only("area \"garage\" number=1\narea \"house\" number=1\n", "duplicate-area-number");
+    // The first by name is number 1 where nothing else is written.
+    only("area \"garage\"\narea \"house\" number=1\n", "duplicate-area-number");
+    assert!(!slugs("area \"garage\"\narea \"house\"\n").contains(&"duplicate-area-number"));
+}
+
+/// A code is handled by its group alone, whatever the zone is.
+#[test]
+fn a_code_that_is_handled_as_something_else_than_the_type_is_found() {
+    let zone = |kind: &str, code: u32| {
+        button(1, "board=\"board-a\"", "Lobby")
+            .replace("type=\"panic-audible\"", &format!("type=\"{kind}\" event={code}"))
+    };
+    let found = |kind: &str, code: u32| slugs(&zone(kind, code)).contains(&"event-code-of-other-kind");
+    for (kind, code) in [
+        ("smoke", 602),
+        ("smoke", 301),
+        ("carbon-monoxide", 602),
+        ("panic-audible", 301),
+        ("panic-silent", 154),
+        ("perimeter", 162),
+        ("medical", 130),
+        ("fire", 373),
+        ("water", 110),
+        ("twenty-four-hour", 110),
+    ] {
+        assert!(found(kind, code), "{kind} {code}: {:?}", slugs(&zone(kind, code)));
+    }
+    for (kind, code) in [
+        ("perimeter", 136),
+        ("day-night", 135),
+        ("perimeter", 134),
+        ("smoke", 110),
+        ("panic-audible", 120),
+        ("twenty-four-hour", 152),
+        ("trouble", 153),
+        ("water", 156),
+        ("tamper", 144),
+    ] {
+        assert!(!found(kind, code), "{kind} {code}");
+    }
+    let finding = only(&zone("panic-audible", 602), "event-code-of-other-kind");
+    assert!(finding.figures.iter().any(|figure| figure.starts_with("by event code 602: record it and call nobody")));
 }

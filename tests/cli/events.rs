@@ -26,6 +26,21 @@ fn a_line_is_told_in_words_without_its_account() {
     assert!(told(&["1999 00 000"]).contains("note     code 999 is not in our list of DC-05"));
 }
 
+/// What is over sends nobody, and of what is in no list nobody is told to do nothing.
+#[test]
+fn a_restoral_and_an_unknown_code_are_not_told_as_an_alarm_or_as_nothing() {
+    let over = told(&["3110 01 005"]);
+    assert!(over.contains("handled  as fire: it is over: this sends nobody by itself"), "{over}");
+    assert!(told(&["1110 01 005"]).contains("send the fire service first"));
+    assert!(told(&["3401 00 003"]).contains("as arming: record it and call nobody; a cancel ends the response to a burglary alarm only, never to fire, gas, panic, duress or medical"));
+    for line in ["1199 00 000", "1999 00 000", "1000 00 000"] {
+        let out = told(&[line]);
+        assert!(out.contains("handled  as unknown: not in our list: ask the service"), "{out}");
+        assert!(!out.contains("send nobody"), "{out}");
+    }
+    assert!(told(&["1000 00 000"]).contains("code     000\n"));
+}
+
 #[test]
 fn a_site_names_zone_area_and_what_does_not_fit() {
     let out = told(&["1131 01 030", "--site", "specs/alder-mill"]);
@@ -64,6 +79,9 @@ fn what_is_no_line_is_refused_with_the_reason() {
         (&["--code", "131", "--zone", "1000"], "1000"),
         (&["--code", "99"], "99"),
         (&["--zone", "7"], "--code"),
+        (&["--restored", "1131 01 015"], "--restored"),
+        (&["--zone", "9", "1131 01 015"], "--zone"),
+        (&["--area", "9", "1131 01 015"], "--area"),
         (&[], "LINE"),
     ] {
         let said = complaint(folder.path(), &[&["event"], arguments].concat());

@@ -342,7 +342,7 @@ const ALTERATIONS: &[Alter] = &[
             backup: None,
         })
     }),
-    ("format", |s| s.monitoring.as_mut().unwrap().format = Some(Format::Voice)),
+    ("format", |s| s.monitoring.as_mut().unwrap().format.as_mut().unwrap().value = Format::Voice),
     ("description width", |s| s.monitoring.as_mut().unwrap().description_width.value = 25),
     ("zones on the form", |s| s.monitoring.as_mut().unwrap().zones = Some(spanned(99))),
     ("test every", |s| s.monitoring.as_mut().unwrap().test_every = None),

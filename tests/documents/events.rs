@@ -113,7 +113,7 @@ fn a_form_in_letters_has_letters_and_says_where_they_are_from() {
     let sheet = text(&packet("", &format!("{HOUSE}\n{form}")), "zone-descriptions.md");
     for row in [
         "| Letters | SIA DC-03, 1990.01 (R2000.11), from memory: check them against the service's list |",
-        "| 7 | Lobby | 3 house | 131 | BA, BH | perimeter | intrusion |",
+        "| 7 | Lobby | 03 house | 131 | BA, BH | perimeter | intrusion |",
         "| 301 | mains lost | AT, AR | board-a | 000 | trouble |",
     ] {
         assert!(sheet.contains(row), "{row} in\n{sheet}");
@@ -121,6 +121,30 @@ fn a_form_in_letters_has_letters_and_says_where_they_are_from() {
     let codes = text(&packet("", &format!("{HOUSE}\n{}", form.replace("dc-03", "dc-05"))), "zone-descriptions.md");
     assert!(codes.contains("| 301 | mains lost | 1301, 3301 | board-a | 000 | trouble |"), "{codes}");
     assert!(!codes.contains("letters"), "{codes}");
+    // The example is a zone of the site, and only where codes are sent.
+    let example = "`1131 03 007` is a new event 131 (perimeter) of zone 7, Lobby; area 3, house |";
+    assert!(codes.contains(example), "{codes}");
+    assert!(!sheet.contains("How an event is sent"), "{sheet}");
+    assert!(codes.contains("None of these is handled as an alarm."), "{codes}");
+    assert!(codes.contains("Never short an output, a bus or a battery to raise an event"), "{codes}");
+    let duress = form.replace("sia-dc-03\"", "sia-dc-05\" duress=#true");
+    let duress = text(&packet("", &format!("{HOUSE}\n{duress}")), "zone-descriptions.md");
+    assert!(duress.contains("handled as an alarm, except duress (121)."), "{duress}");
+}
+
+#[test]
+fn a_spoken_message_has_no_codes_that_are_sent() {
+    let form = |format: &str| format!("{HOUSE}\nmonitoring format=\"{format}\"\ncommunicator \"air\" type=\"radio\"");
+    let bundle = packet("", &form("voice"));
+    let (sheet, csv) = (text(&bundle, "zone-descriptions.md"), text(&bundle, "zone-descriptions.csv"));
+    for digits in ["1301", "1131", "3131", "How an event is sent", "Each is sent"] {
+        assert!(!sheet.contains(digits) && !csv.contains(digits), "{digits} in\n{sheet}\n{csv}");
+    }
+    assert!(sheet.contains("| 301 | mains lost | when it happens, when it is over | board-a |"), "{sheet}");
+    let letters = text(&packet("", &form("sia-dc-03")), "zone-descriptions.csv");
+    assert!(letters.contains(",BA,BH") && !letters.contains("1131"), "{letters}");
+    let packets = text(&packet("", &form("sia-dc-09")), "zone-descriptions.csv");
+    assert!(packets.contains(",1131,3131,03,007,"), "{packets}");
 }
 
 /// What a cut, the mains and a lost supply do to each way.
@@ -143,6 +167,17 @@ communicator \"air\" title=\"Air\" type=\"radio\" board=\"board-a\"";
         "| Line | telephone, copper pair | as long as the panel | not supervised; 7 days, by the test report | a trouble by Air or Net; nothing until a test report does not come |",
     ] {
         assert!(sheet.contains(row), "{row} in\n{sheet}");
+    }
+    let two = ways.replace("backup=(h)4 }", "backup=(h)4; hop \"fibre unit\" backup=(h)4 }");
+    let two = packet("", &format!("{HOUSE}\n{two}"));
+    let net = "| 4 h, then router and fibre unit are out |";
+    assert!(text(&two, "zone-descriptions.md").contains(net), "{}", text(&two, "zone-descriptions.md"));
+    // The power sheet says the same of every way.
+    let power = text(&two, "power-sheet.md").replace("**", "");
+    for row in
+        ["| Line | as long as the panel |", "| Air | as long as the panel |", "| Net | 4 h | router and fibre unit |"]
+    {
+        assert!(power.contains(row), "{row} in\n{power}");
     }
     let unknown = ways
         .replace(" { hop \"router\" backup=(h)4 }", "")

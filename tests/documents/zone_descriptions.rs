@@ -45,7 +45,7 @@ fn the_code_is_the_specs_or_the_usual_one_and_handling_says_whose_it_is() {
             "1 \"Gate\" type=\"perimeter\" event=136",
             "2 \"Hall\" type=\"interior\"",
             "4 \"Pump\" type=\"water\"",
-            "5 \"Detector wiring\" type=\"fire\" event=373",
+            "5 \"Detector wiring\" type=\"trouble\" event=373",
         ],
         "monitoring { handling \"intrusion\" \"ring the mill\" }",
     );

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::base::Id;
-use crate::base::wording::cut;
+use crate::base::wording::{cut, length};
 use crate::model::{Site, Zone};
 
 /// The least number of cut descriptions that may make a form narrow.
@@ -31,7 +31,7 @@ pub(super) fn read(site: &Site, zone: &Zone) -> String {
 /// True where a zone's description loses something.
 fn is_cut(site: &Site, zone: &Zone) -> bool {
     let width = site.monitoring.as_ref().map(|monitoring| monitoring.description_width.value as usize);
-    width.is_some_and(|width| zone.description.value.trim_end().chars().count() > width)
+    width.is_some_and(|width| length(zone.description.value.trim_end()) > width)
 }
 
 /// See [`Cuts`].

@@ -54,7 +54,7 @@ fn alike(site: &Site, group: &[Id<Zone>], help: String) -> Diagnostic {
     }
     if let Some(monitoring) = &site.monitoring {
         let width = monitoring.description_width.value;
-        if zones.iter().any(|zone| zone.description.value.chars().count() > width as usize) {
+        if zones.iter().any(|zone| wording::length(&zone.description.value) > width as usize) {
             finding = finding.also(monitoring.description_width.span, format!("{width} characters are taken"));
         }
     }

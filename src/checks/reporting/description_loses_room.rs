@@ -1,7 +1,7 @@
 //! A zone's description of which the service's form cuts off the room.
 
 use super::cuts;
-use crate::base::wording::cut;
+use crate::base::wording::{self, cut};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 
@@ -15,7 +15,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(word) = cuts::lost_room(site, id) else { continue };
         let zone = &site.zones[id];
         let (description, number) = (&zone.description, zone.number.value);
-        let length = description.value.chars().count();
+        let length = wording::length(&description.value);
         let kept = cut(&description.value, width);
         sink.push(
             Diagnostic::new(

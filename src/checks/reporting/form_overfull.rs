@@ -1,5 +1,6 @@
 //! More zones than the service's form has lines for.
 
+use crate::base::wording;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 
@@ -11,9 +12,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let mut zones = site.zones.iter().filter(|zone| zone.reserved.is_none());
     let count = zones.clone().count();
     let Some(first_beyond) = zones.nth(lines.value as usize) else { return };
+    let has = wording::count(lines.value as usize, "line", None);
     sink.push(
-        Diagnostic::new(&RULE, lines.span, format!("the service's form has {} lines, and the site {count} zones", lines.value))
-            .here(format!("{} lines", lines.value))
+        Diagnostic::new(&RULE, lines.span, format!("the service's form has {has}, and the site {}", wording::count(count, "zone", None)))
+            .here(has.clone())
             .also(first_beyond.number.span, "the first zone that has no line")
             .why("What is on no line of the form is an unknown zone to the dispatcher: the alarm comes in, and nobody is sent.")
             .help("Ask the service for a second form and correct zones=, or join zones that are answered alike.")

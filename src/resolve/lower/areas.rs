@@ -1,16 +1,29 @@
 //! Areas with their times, ways to the keypad and cross zones.
 
-use crate::base::Spanned;
+use std::collections::BTreeMap;
+
+use crate::base::{Span, Spanned};
 use crate::model::{Area, CrossZones, Walk};
 use crate::quantity::{Metres, Seconds};
 use crate::schema::Reading;
 
 use super::{Lower, Top, sorted, title_of};
+use crate::resolve::rules;
 
 impl Lower<'_> {
     pub(super) fn area_list(&mut self, tops: &[Top<'_>]) {
+        let mut numbers: BTreeMap<u32, Span> = BTreeMap::new();
         for (position, (reading, _)) in sorted(tops, "area", "name").into_iter().enumerate() {
             let Some(name) = reading.text("name") else { continue };
+            let written = reading.count("number");
+            let place = written.as_ref().map_or(name.span, |number| number.span);
+            let number = written.map_or_else(|| u32::try_from(position + 1).unwrap_or(u32::MAX), |number| number.value);
+            match numbers.get(&number) {
+                Some(earlier) => self.sink.push(rules::duplicate_area_number(number, place, *earlier)),
+                None => {
+                    numbers.insert(number, place);
+                }
+            }
             let mut walks: Vec<Walk> = reading.all("walk").filter_map(|walk| self.walk(walk)).collect();
             let door = |walk: &Walk| self.site.openings[walk.from.value].name.value.clone();
             walks.sort_by_cached_key(|walk| (door(walk), walk.from.span));
@@ -21,9 +34,7 @@ impl Lower<'_> {
             let area = self.site.areas.push(Area {
                 title: title_of(reading, &name.value),
                 name: name.clone(),
-                number: reading
-                    .count("number")
-                    .map_or_else(|| u32::try_from(position + 1).unwrap_or(u32::MAX), |number| number.value),
+                number,
                 entry: reading.quantity::<Seconds>("entry"),
                 exit: reading.quantity::<Seconds>("exit"),
                 abort: reading.quantity::<Seconds>("abort"),

@@ -15,6 +15,10 @@ use crate::resolve::rules;
 
 /// Characters for a description where the spec does not say: common practice.
 const DESCRIPTION_WIDTH: u32 = 24;
+/// No service is told sooner that a way is silent: ours.
+const LEAST_SUPERVISION: Seconds = Seconds(10.0);
+/// No board sends its test report oftener: ours.
+const LEAST_TEST: Seconds = Seconds(3600.0);
 
 impl Lower<'_> {
     /// The ways with their hops, so that circuits can feed these.
@@ -26,6 +30,10 @@ impl Lower<'_> {
                 Some(Spanned::new(id, board.span))
             });
             let path = reading.word("type", Path::from_word);
+            if let Some(path) = &path {
+                self.report_without_effect(reading, path);
+            }
+            self.check_interval(reading, "supervised-every", LEAST_SUPERVISION);
             // A network or an antenna has a socket and no line port.
             let telephone = path.as_ref().is_none_or(|path| path.value == Path::Telephone);
             let wants_port = telephone || reading.text("port").is_some();
@@ -60,7 +68,38 @@ impl Lower<'_> {
             }
         }
         if let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "monitoring") {
+            self.check_interval(reading, "test-every", LEAST_TEST);
             self.site.monitoring = Some(monitoring_of(reading));
+        }
+    }
+
+    /// Reports each property that a way of this type does not have.
+    fn report_without_effect(&mut self, reading: &Reading, path: &Spanned<Path>) {
+        let jack = reading.word("jack", JackKind::from_word).map(|jack| jack.span);
+        let wired = reading.word("wired", PinOrder::from_word).map(|wired| wired.span);
+        let service = reading.word("service", Service::from_word);
+        let service = service.filter(|service| !is_service_of(path.value, service.value)).map(|service| service.span);
+        let jack = jack.filter(|_| path.value != Path::Telephone);
+        let wired = wired.filter(|_| path.value != Path::Internet);
+        let found = [
+            ("jack", jack, "Only a telephone line has a jack that stands ahead of the house phones or beside them."),
+            ("wired", wired, "Only a network cable is wired by a table of pins."),
+            (
+                "service",
+                service,
+                "A voice service is no internet connection, and a radio of its own comes in over no other service than a mobile network.",
+            ),
+        ];
+        for (property, place, why) in found {
+            if let Some(place) = place {
+                self.sink.push(rules::property_without_effect(property, place, path, why));
+            }
+        }
+    }
+
+    fn check_interval(&mut self, reading: &Reading, property: &'static str, least: Seconds) {
+        if let Some(written) = reading.quantity::<Seconds>(property).filter(|written| written.value < least) {
+            self.sink.push(rules::interval_too_short(property, &written, least));
         }
     }
 
@@ -130,6 +169,16 @@ impl Lower<'_> {
     }
 }
 
+/// True where a way of this type may come in over this service. An internet connection may come in on a copper pair.
+fn is_service_of(path: Path, service: Service) -> bool {
+    match (path, service) {
+        (Path::Telephone, _)
+        | (Path::Internet, Service::Copper | Service::Broadband | Service::Mobile)
+        | (Path::Radio, Service::Mobile) => true,
+        (Path::Internet, Service::Voip) | (Path::Radio, Service::Copper | Service::Voip | Service::Broadband) => false,
+    }
+}
+
 fn hop_of(reading: &Reading) -> Option<Hop> {
     Some(Hop {
         name: reading.text("what")?,
@@ -145,7 +194,7 @@ fn hop_of(reading: &Reading) -> Option<Hop> {
 
 fn monitoring_of(reading: &Reading) -> Monitoring {
     Monitoring {
-        format: reading.word("format", Format::from_word).map(|format| format.value),
+        format: reading.word("format", Format::from_word),
         description_width: reading
             .count("description-width")
             .unwrap_or_else(|| Spanned::new(DESCRIPTION_WIDTH, reading.name_span)),

@@ -7,8 +7,10 @@ use crate::base::wording::{a, count, did_you_mean, list, thousands};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
 use crate::model::{Board, Device, Part, Switch};
+use crate::quantity::Seconds;
 use crate::rule;
 use crate::schema::{Names, Reading};
+use crate::terms::Path;
 
 use super::load::{PathFault, ReadFault};
 use super::secrets::Secret;
@@ -26,6 +28,11 @@ static INCLUDE_TOO_MANY: Rule =
     rule!("include-too-many", Basis::Language, "more files, or longer ones, than one site may include");
 static DUPLICATE_NAME: Rule = rule!("duplicate-name", Basis::Contradiction, "a name given twice");
 static DUPLICATE_ZONE_NUMBER: Rule = rule!("duplicate-zone-number", Basis::Contradiction, "a zone number given twice");
+static DUPLICATE_AREA_NUMBER: Rule = rule!("duplicate-area-number", Basis::Contradiction, "an area number given twice");
+static PROPERTY_WITHOUT_EFFECT: Rule =
+    rule!("property-without-effect", Basis::Intent, "a property that a communicator of its type does not have");
+static INTERVAL_TOO_SHORT: Rule =
+    rule!("interval-too-short", Basis::Contradiction, "an interval of reports that no service has");
 static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a reference to a name that nothing has");
 static UNUSED_NAME: Rule = rule!("unused-name", Basis::Intent, "a name that nothing refers to");
 static RUN_WITHOUT_PLACE: Rule =
@@ -59,6 +66,9 @@ pub(crate) static RULES: &[&Rule] = &[
     &INCLUDE_TOO_MANY,
     &DUPLICATE_NAME,
     &DUPLICATE_ZONE_NUMBER,
+    &DUPLICATE_AREA_NUMBER,
+    &PROPERTY_WITHOUT_EFFECT,
+    &INTERVAL_TOO_SHORT,
     &UNKNOWN_NAME,
     &UNUSED_NAME,
     &RUN_WITHOUT_PLACE,
@@ -161,6 +171,38 @@ pub(crate) fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span) -> Dia
         .why("The monitoring service hears only the number. With two zones behind it, the dispatcher reads the wrong room.")
         .help("Give one of the two a free number.")
         .about(number.value)
+}
+
+/// Two areas that report with one number; the places are those of the numbers, or of the names that have none.
+pub(crate) fn duplicate_area_number(number: u32, place: Span, earlier: Span) -> Diagnostic {
+    Diagnostic::new(&DUPLICATE_AREA_NUMBER, place, format!("two areas report with number {number}"))
+        .here("the second")
+        .also(earlier, "the first")
+        .why("The monitoring service hears only the number. With two areas behind it, the dispatcher reads the wrong part of the house. An area without number= has its position in the list of names.")
+        .help("Give each area a number= of its own.")
+        .about(number)
+}
+
+/// A property of a communicator that its type does not have; `why` says what the property is about.
+pub(crate) fn property_without_effect(property: &str, place: Span, kind: &Spanned<Path>, why: &str) -> Diagnostic {
+    let word = kind.value.word();
+    Diagnostic::new(&PROPERTY_WITHOUT_EFFECT, place, format!("{property}= says nothing of a way of type {word}"))
+        .here("has no effect")
+        .also(kind.span, "the type")
+        .why(why)
+        .help(format!("Leave {property}= out, or correct the type."))
+}
+
+/// An interval shorter than any service has.
+pub(crate) fn interval_too_short(property: &str, written: &Spanned<Seconds>, least: Seconds) -> Diagnostic {
+    Diagnostic::new(
+        &INTERVAL_TOO_SHORT,
+        written.span,
+        format!("{property} of {} is shorter than any service has", written.value),
+    )
+    .here(written.value.to_string())
+    .why("It would be printed on the service's form as agreed. Mostly the unit is wrong.")
+    .help(format!("Write the interval that the service has agreed to, of {least} or more, or leave {property}= out."))
 }
 
 /// How many places or names a finding lists; the others are counted.

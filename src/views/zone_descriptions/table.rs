@@ -2,7 +2,7 @@
 
 use super::super::Table;
 use super::zones::{kept, meaning, width};
-use super::{handling, others};
+use super::{handling, is_spoken, others, sends_codes};
 use crate::compiled::Compiled;
 use crate::events::{About, Qualifier, Report};
 use crate::profiles::letters;
@@ -64,9 +64,14 @@ fn row(compiled: &Compiled, report: &Report, handled: &[handling::Handling]) -> 
     let action = handled.iter().find(|handling| handling.group == report.group().word());
     let sent = |qualifier: Qualifier| report.sent.qualifiers().contains(&qualifier);
     let code = |qualifier: Qualifier| {
-        if sent(qualifier) { format!("{}{:03}", qualifier.digit(), report.code) } else { String::new() }
+        if sent(qualifier) && sends_codes(site) {
+            format!("{}{:03}", qualifier.digit(), report.code)
+        } else {
+            String::new()
+        }
     };
-    let letters = letters::find(report.code);
+    let spoken = is_spoken(site);
+    let letters = letters::find(report.code).filter(|_| !spoken);
     let new = letters.and_then(|letters| letters.new).filter(|_| sent(Qualifier::New));
     let restore = letters.and_then(|letters| letters.restore).filter(|_| sent(Qualifier::Restore));
     vec![
@@ -82,8 +87,8 @@ fn row(compiled: &Compiled, report: &Report, handled: &[handling::Handling]) -> 
         action.map(|handling| handling.basis.to_owned()).unwrap_or_default(),
         code(Qualifier::New),
         code(Qualifier::Restore),
-        format!("{:02}", area.map_or(0, |area| area.number)),
-        report.number.digits().unwrap_or_default(),
+        if spoken { String::new() } else { format!("{:02}", area.map_or(0, |area| area.number)) },
+        report.number.digits().filter(|_| !spoken).unwrap_or_default(),
         new.unwrap_or_default().to_owned(),
         restore.unwrap_or_default().to_owned(),
     ]

@@ -6,7 +6,8 @@
 use serde::Serialize;
 
 use crate::base::Id;
-use crate::calc::power::path;
+use crate::base::wording::list;
+use crate::calc::power::path::{self, Lives};
 use crate::model::{Communicator, Site};
 use crate::profiles::supervision;
 use crate::terms::{JackKind, Path, Service};
@@ -78,21 +79,28 @@ fn over_router(way: &Communicator) -> bool {
     telephone && matches!(way.service, Some(Service::Voip | Service::Broadband))
 }
 
-/// True where it needs devices in the house that the spec does not have.
-fn is_behind_unknown(way: &Communicator) -> bool {
-    let internet = way.path.as_ref().is_some_and(|path| path.value == Path::Internet);
-    (internet || over_router(way)) && way.hops.is_empty()
+/// True where it goes over the router of the house.
+fn is_behind_router(way: &Communicator) -> bool {
+    way.path.as_ref().is_some_and(|path| path.value == Path::Internet) || over_router(way)
 }
 
 /// How long it lives without mains, as far as it is in the house.
 fn lives(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
-    match path::weakest(site, id) {
-        Some((hop, time)) if time.0 > 0.0 => format!("{time}, then {} is out", hop.name.value),
-        Some((hop, _)) => format!("ends with the mains: {} has no backup", hop.name.value),
-        None if is_behind_unknown(way) => {
+    match path::lives(site, id) {
+        Lives::Until(hops, time) => {
+            let names: Vec<&str> = hops.iter().map(|hop| hop.name.value.as_str()).collect();
+            let (names, one) = (list(&names, "and"), names.len() == 1);
+            if time.0 > 0.0 {
+                format!("{time}, then {names} {} out", if one { "is" } else { "are" })
+            } else {
+                format!("ends with the mains: {names} {} no backup", if one { "has" } else { "have" })
+            }
+        }
+        Lives::NotKnown if is_behind_router(way) => {
             "as long as the router and the carrier's box in the house: neither is in the spec".to_owned()
         }
-        None => "as long as the panel".to_owned(),
+        Lives::NotKnown => "not known: what feeds the line in the house is not in the spec".to_owned(),
+        Lives::AsThePanel => "as long as the panel".to_owned(),
     }
 }
 
@@ -136,11 +144,12 @@ pub(super) fn causes(site: &Site) -> Vec<Cause> {
     let stopped = |stopped: bool| if stopped { STOPPED } else { GOES_ON }.to_owned();
     let mut causes = vec![
         each("line cut at the street or the house wall", &|_, way| stopped(by_line(way))),
-        each("mains lost in the house", &|id, way| match path::weakest(site, id) {
-            Some((_, time)) if time.0 > 0.0 => format!("stopped after {time}"),
-            Some(_) => STOPPED.to_owned(),
-            None if is_behind_unknown(way) => "stopped with the router".to_owned(),
-            None => GOES_ON.to_owned(),
+        each("mains lost in the house", &|id, way| match path::lives(site, id) {
+            Lives::Until(_, time) if time.0 > 0.0 => format!("stopped after {time}"),
+            Lives::Until(..) => STOPPED.to_owned(),
+            Lives::NotKnown if is_behind_router(way) => "stopped with the router".to_owned(),
+            Lives::NotKnown => TRY.to_owned(),
+            Lives::AsThePanel => GOES_ON.to_owned(),
         }),
         each("mains lost at the carrier's box or mast", &|_, way| {
             let copper = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)

@@ -81,7 +81,9 @@ fn row(site: &Site, zone: &Zone, report: Option<&Report>, width: Option<u32>) ->
         number: zone.number.value.to_string(),
         remark: [cut, by_user].into_iter().flatten().collect::<Vec<_>>().join("; "),
         description: kept,
-        area: site.area_of(zone).map(|area| format!("{} {}", area.number, area.title)).unwrap_or_default(),
+        area: site
+            .area_of(zone)
+            .map_or_else(|| "00 no area".to_owned(), |area| format!("{:02} {}", area.number, area.title)),
         code: report.map(|report| report.code.to_string()).unwrap_or_default(),
         letters: report.filter(|_| sends_letters(site)).map(|report| sent_words(site, report)).unwrap_or_default(),
         group: report.map_or("", |report| report.group().word()),
