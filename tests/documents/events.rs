@@ -122,7 +122,7 @@ fn a_form_in_letters_has_letters_and_says_where_they_are_from() {
     assert!(codes.contains("| 301 | mains lost | 1301, 3301 | board-a | 000 | trouble |"), "{codes}");
     assert!(!codes.contains("letters"), "{codes}");
     // The example is a zone of the site, and only where codes are sent.
-    let example = "`1131 03 007` is a new event 131 (perimeter) of zone 7, Lobby; area 3, house |";
+    let example = "**1131 03 007** is a new event 131 (perimeter) of zone 7, Lobby; area 3, house |";
     assert!(codes.contains(example), "{codes}");
     assert!(!sheet.contains("How an event is sent"), "{sheet}");
     assert!(codes.contains("None of these is handled as an alarm."), "{codes}");

@@ -112,7 +112,12 @@ impl Runs {
     fn check_files(&self, folder: &str) -> usize {
         let files = self.files(folder);
         for file in &files {
-            check(file, &String::from_utf8_lossy(&fs::read(self.0.top().join(file)).unwrap()));
+            let text = String::from_utf8_lossy(&fs::read(self.0.top().join(file)).unwrap()).into_owned();
+            // Digests of files may hold any four digits by chance.
+            let of_name = |line: &str| line.rsplit(' ').next().unwrap_or_default().to_owned();
+            let is_manifest = file.ends_with(".loopwright-manifest");
+            let text = if is_manifest { text.lines().map(of_name).collect::<Vec<_>>().join("\n") } else { text };
+            check(file, &text);
             check("a file's name", file);
         }
         files.len()
