@@ -103,7 +103,7 @@ fn a_check_is_added_as_the_walk_through_says() {
         cargo.args(["test", "--quiet", "--test", "all", "pages"]);
         assert!(run(cargo.current_dir(place.path()).env("CARGO_TARGET_DIR", &target)).contains("test result: ok"));
         let page = run(Command::new(target.join("debug/loopwright")).arg("explain").arg(&slugs[0]));
-        assert!(page.contains("An area's entry delay is longer"), "{page}");
+        assert!(page.contains("A zone's remark has the same words"), "{page}");
     }
 }
 
