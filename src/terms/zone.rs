@@ -28,6 +28,34 @@ words!(
     }
 );
 
+impl ZoneType {
+    /// True where it sleeps while its area is not armed.
+    pub(crate) fn sleeps_unarmed(self) -> bool {
+        match self {
+            Self::EntryExit | Self::Perimeter | Self::Interior | Self::DayNight => true,
+            Self::TwentyFourHour
+            | Self::Fire
+            | Self::Smoke
+            | Self::Heat
+            | Self::CarbonMonoxide
+            | Self::PanicAudible
+            | Self::PanicSilent
+            | Self::Medical
+            | Self::Water
+            | Self::LowTemperature
+            | Self::Gas
+            | Self::Tamper
+            | Self::Trouble
+            | Self::Keyswitch => false,
+        }
+    }
+
+    /// True where it alarms at once while armed, and may wait for a delay that another zone has started.
+    pub(crate) fn may_wait(self) -> bool {
+        self.sleeps_unarmed() && self != Self::EntryExit
+    }
+}
+
 words!(
     /// What turning a key does.
     KeyAction {

@@ -44,9 +44,6 @@ pub(super) fn describes_use(site: &Site) -> bool {
 /// True where an alarm of a zone is lost on the house without a sounder; a burglar's only where nothing is sent either.
 fn has_to_sound(zone: &Zone, sends: bool) -> bool {
     let Some(kind) = zone.kind.as_ref().map(|kind| kind.value) else { return false };
-    let burglary = matches!(
-        kind,
-        ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight | ZoneType::TwentyFourHour
-    );
+    let burglary = kind.sleeps_unarmed() || kind == ZoneType::TwentyFourHour;
     is_fire(kind) || matches!(kind, ZoneType::PanicAudible | ZoneType::Gas) || (burglary && !sends)
 }

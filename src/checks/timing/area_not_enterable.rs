@@ -56,7 +56,7 @@ fn zones_by_area(site: &Site) -> (Rooms, BTreeSet<Id<Area>>) {
         if kind.value == ZoneType::EntryExit {
             doors.insert(area);
         }
-        if matches!(kind.value, ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight) {
+        if kind.value.may_wait() {
             rooms.entry(area).or_default().extend(site.devices_of(id).filter_map(|(_, device)| device.room));
         }
     }

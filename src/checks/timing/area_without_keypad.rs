@@ -6,7 +6,6 @@ use crate::base::wording::list;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Area, BoardKind};
-use crate::terms::ZoneType;
 use crate::words::Screen;
 
 check!("area-without-keypad", Basis::Intent, "areas that nobody can arm or disarm");
@@ -18,12 +17,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     let by_key = with_keyswitch(site);
-    let armed = |kind: ZoneType| {
-        matches!(kind, ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight)
-    };
     let watches = |id| {
         let mut zones = site.zones.iter().filter(|zone| zone.reserved.is_none() && zone.area == Some(id));
-        zones.any(|zone| zone.kind.as_ref().is_some_and(|kind| armed(kind.value)))
+        zones.any(|zone| zone.kind.as_ref().is_some_and(|kind| kind.value.sleeps_unarmed()))
     };
     let areas: Vec<&Area> =
         site.areas.entries().filter(|(id, _)| watches(*id) && !by_key.contains(id)).map(|(_, area)| area).collect();

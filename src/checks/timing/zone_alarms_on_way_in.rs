@@ -7,7 +7,7 @@ use crate::calc::timing;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Site, Zone};
-use crate::terms::{Senses, ZoneType};
+use crate::terms::Senses;
 use crate::words::Screen;
 
 check!(
@@ -48,6 +48,5 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// True for a zone that sleeps while its area is not armed, and neither has a delay nor waits for one.
 fn alarms_at_once(site: &Site, zone: Id<Zone>) -> bool {
     let zone = &site.zones[zone];
-    let kind = zone.kind.as_ref().map(|kind| kind.value);
-    zone.whole && !zone.follows && matches!(kind, Some(ZoneType::Interior | ZoneType::Perimeter | ZoneType::DayNight))
+    zone.whole && !zone.follows && zone.kind.as_ref().is_some_and(|kind| kind.value.may_wait())
 }

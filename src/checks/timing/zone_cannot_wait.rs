@@ -8,7 +8,7 @@ check!("zone-cannot-wait", Basis::Intent, "a zone that follows a delay and is of
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for zone in context.site.zones.iter().filter(|zone| zone.follows) {
-        let Some(kind) = zone.kind.as_ref().filter(|kind| !may_wait(kind.value)) else { continue };
+        let Some(kind) = zone.kind.as_ref().filter(|kind| !kind.value.may_wait()) else { continue };
         let number = zone.number.value;
         let (label, why) = if kind.value == ZoneType::EntryExit {
             ("starts the delay itself", "A zone that waits is one behind the door. This one is the door: it has the delay already.")
@@ -23,27 +23,5 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .help("Take follows= away, or change the type.")
                 .about(number),
         );
-    }
-}
-
-/// True for types that alarm at once while armed, and may wait for a delay that another zone has started.
-fn may_wait(kind: ZoneType) -> bool {
-    match kind {
-        ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight => true,
-        ZoneType::EntryExit
-        | ZoneType::TwentyFourHour
-        | ZoneType::Fire
-        | ZoneType::Smoke
-        | ZoneType::Heat
-        | ZoneType::CarbonMonoxide
-        | ZoneType::PanicAudible
-        | ZoneType::PanicSilent
-        | ZoneType::Medical
-        | ZoneType::Water
-        | ZoneType::LowTemperature
-        | ZoneType::Gas
-        | ZoneType::Tamper
-        | ZoneType::Trouble
-        | ZoneType::Keyswitch => false,
     }
 }

@@ -3,7 +3,6 @@
 use crate::base::wording::list;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::terms::ZoneType;
 
 check!("area-missing", Basis::Intent, "a zone that arms with no area");
 
@@ -14,7 +13,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     let areas: Vec<String> = site.areas.iter().map(|area| format!("area=\"{}\"", area.name.value)).collect();
     for zone in site.zones.iter().filter(|zone| zone.whole && zone.reserved.is_none() && zone.area.is_none()) {
-        let Some(kind) = zone.kind.as_ref().filter(|kind| arms(kind.value)) else { continue };
+        let Some(kind) = zone.kind.as_ref().filter(|kind| kind.value.sleeps_unarmed()) else { continue };
         let number = zone.number.value;
         sink.push(
             Diagnostic::new(&RULE, zone.number.span, format!("zone {number} belongs to no area"))
@@ -25,9 +24,4 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .about(number),
         );
     }
-}
-
-/// True for types that are asleep while their area is not armed.
-fn arms(kind: ZoneType) -> bool {
-    matches!(kind, ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight)
 }

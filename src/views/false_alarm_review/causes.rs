@@ -150,6 +150,10 @@ fn kind_of(site: &Site, device: &Device) -> Option<RoomKind> {
     site.rooms[device.room?].kind
 }
 
+fn sleeps_unarmed(site: &Site, zone: Id<Zone>) -> bool {
+    site.zones[zone].kind.as_ref().is_some_and(|kind| kind.value.sleeps_unarmed())
+}
+
 fn is_of(site: &Site, zone: Id<Zone>, kinds: &[ZoneType]) -> bool {
     site.zones[zone].kind.as_ref().is_some_and(|kind| kinds.contains(&kind.value))
 }
@@ -196,10 +200,8 @@ fn glass(site: &Site) -> Vec<String> {
     zones_with(site, |device, _| senses(site, device, Senses::Glass))
 }
 
-const ARMED: &[ZoneType] = &[ZoneType::EntryExit, ZoneType::Perimeter, ZoneType::Interior, ZoneType::DayNight];
-
 fn outdoors(site: &Site) -> Vec<String> {
-    zones_with(site, |device, zone| kind_of(site, device) == Some(RoomKind::Outdoors) && is_of(site, zone, ARMED))
+    zones_with(site, |device, zone| kind_of(site, device) == Some(RoomKind::Outdoors) && sleeps_unarmed(site, zone))
 }
 
 fn hatches(site: &Site) -> Vec<String> {
