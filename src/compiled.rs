@@ -9,6 +9,7 @@ use crate::base::{Id, Sources};
 use crate::calc::bus::{self, BusFigures};
 use crate::calc::loops::{self, LoopReadings};
 use crate::calc::power::{self, Power};
+use crate::calc::timing::{self, Door};
 use crate::diag::Diagnostic;
 use crate::events::{self, Report};
 use crate::model::{Bus, Site, Zone};
@@ -27,6 +28,8 @@ pub struct Compiled {
     pub power: Power,
     /// The figures of its buses, those of which all is known.
     pub(crate) buses: BTreeMap<Id<Bus>, BusFigures>,
+    /// Its doors with an entry delay, each with the way to its keypad.
+    pub(crate) doors: Vec<Door>,
     /// Everything that it can report to the monitoring service.
     pub events: Vec<Report>,
     /// The files, for places in the spec.
@@ -41,7 +44,8 @@ impl Compiled {
         let loops = loops::of_site(&site);
         let power = power::of_site(&site);
         let buses = bus::of_site(&site, &power);
+        let doors = timing::doors(&site);
         let events = events::of_site(&site, &loops, &power);
-        Self { site, wiring, loops, power, buses, events, sources, findings: Vec::new() }
+        Self { site, wiring, loops, power, buses, doors, events, sources, findings: Vec::new() }
     }
 }

@@ -87,7 +87,7 @@ fn of(place: Place, detectors: impl IntoIterator<Item = Found>) -> Asked {
 }
 
 fn detectors(site: &Site, senses: Senses) -> Vec<Found> {
-    let senses_it = |id: Id<Device>| site.device_part(id).and_then(|part| part.senses) == Some(senses);
+    let senses_it = |id: Id<Device>| site.senses(id) == Some(senses);
     let devices = site.devices.entries().filter(|(id, device)| device.zone.is_some() && senses_it(*id));
     let suits = |room: Id<Room>| {
         senses != Senses::Smoke || site.rooms[room].kind.and_then(unsuited_to_smoke_detectors).is_none()

@@ -8,7 +8,7 @@ use crate::base::Id;
 use crate::model::{Circuit, Device, DeviceKind, Owner, Room, Site, Sound};
 use crate::profiles::timing::WALL_LOSS;
 use crate::quantity::{Decibels, Metres};
-use crate::terms::{DrivenBy, RoomKind, When, ZoneType};
+use crate::terms::{DrivenBy, EmergencyKey, RoomKind, When, ZoneType};
 
 /// A bedroom and what is heard there.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,30 +43,59 @@ pub fn free_field(rated: Sound, distance: Metres) -> Decibels {
     Decibels(rated.level.0 - 20.0 * (distance.0 / rated.at.0).log10())
 }
 
-/// True where a type of zone is an alarm of fire, by which sleepers must wake.
-pub(crate) fn is_fire(kind: ZoneType) -> bool {
+/// What an alarm sounds like. Three tones and four tones are those of the household figures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Pattern {
+    /// Three long tones and a pause.
+    Fire,
+    /// Four short tones and a pause.
+    CarbonMonoxide,
+    /// Anything else that sounds.
+    Other,
+}
+
+/// What an alarm of a type of zone sounds like; `None` where it is silent, or where it is for those who live there to say.
+pub(crate) fn pattern(kind: ZoneType) -> Option<Pattern> {
     match kind {
-        ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide => true,
+        ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat => Some(Pattern::Fire),
+        ZoneType::CarbonMonoxide => Some(Pattern::CarbonMonoxide),
         ZoneType::EntryExit
         | ZoneType::Perimeter
         | ZoneType::Interior
         | ZoneType::DayNight
         | ZoneType::TwentyFourHour
         | ZoneType::PanicAudible
-        | ZoneType::PanicSilent
+        | ZoneType::Gas
+        | ZoneType::Tamper => Some(Pattern::Other),
+        ZoneType::PanicSilent
         | ZoneType::Medical
         | ZoneType::Water
         | ZoneType::LowTemperature
-        | ZoneType::Gas
-        | ZoneType::Tamper
         | ZoneType::Trouble
-        | ZoneType::Keyswitch => false,
+        | ZoneType::Keyswitch => None,
     }
+}
+
+/// True where a zone in use, or an emergency key, sounds so.
+pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
+    let of_key = |key: EmergencyKey| match key {
+        EmergencyKey::Fire => Some(Pattern::Fire),
+        EmergencyKey::PanicAudible => Some(Pattern::Other),
+        EmergencyKey::PanicSilent | EmergencyKey::Medical => None,
+    };
+    let mut zones = site.zones_in_use().filter_map(|(_, zone)| pattern(zone.kind.as_ref()?.value));
+    let mut keys = site.boards.iter().flat_map(|board| &board.emergency_keys);
+    zones.any(|pattern| pattern == wanted) || keys.any(|in_use| of_key(in_use.key.value) == Some(wanted))
+}
+
+/// True where a type of zone is an alarm of fire or carbon monoxide, by which sleepers must wake.
+pub(crate) fn is_fire(kind: ZoneType) -> bool {
+    matches!(pattern(kind), Some(Pattern::Fire | Pattern::CarbonMonoxide))
 }
 
 /// True where the site has a zone of fire or carbon monoxide.
 pub(crate) fn has_fire(site: &Site) -> bool {
-    site.zones.iter().any(|zone| zone.reserved.is_none() && zone.kind.as_ref().is_some_and(|kind| is_fire(kind.value)))
+    site.zones_in_use().any(|(_, zone)| zone.kind.as_ref().is_some_and(|kind| is_fire(kind.value)))
 }
 
 /// The sounders indoors that an alarm of fire turns on, by circuit.

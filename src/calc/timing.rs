@@ -64,8 +64,8 @@ impl Way {
 pub fn doors(site: &Site) -> Vec<Door> {
     let keypads: Vec<(Id<Board>, Id<Room>)> = keypads(site).collect();
     let mut doors: Vec<Door> = Vec::new();
-    for (zone, item) in site.zones.entries().filter(|(_, zone)| zone.reserved.is_none()) {
-        let entry = item.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::EntryExit);
+    for (zone, item) in site.zones_in_use() {
+        let entry = item.is_of(ZoneType::EntryExit);
         let Some(area) = item.area.filter(|_| entry) else { continue };
         for (_, device) in site.devices_of(zone) {
             let Some(opening) = device.opening.as_ref().map(|opening| opening.value) else { continue };

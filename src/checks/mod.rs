@@ -47,6 +47,7 @@ use crate::base::Id;
 use crate::calc::LoopReadings;
 use crate::calc::bus::BusFigures;
 use crate::calc::power::Power;
+use crate::calc::timing::Door;
 use crate::compiled::Compiled;
 use crate::diag::{Rule, Sink};
 use crate::model::{Bus, Site, Zone};
@@ -69,6 +70,8 @@ pub(crate) struct Context<'s> {
     pub(crate) power: &'s Power,
     /// The figures of every bus of which all is known.
     pub(crate) buses: &'s BTreeMap<Id<Bus>, BusFigures>,
+    /// The doors with an entry delay, each with the way to its keypad.
+    pub(crate) doors: &'s [Door],
     /// What is wrong with the data pair of every bus that is not right.
     pub(crate) bus_causes: &'s BTreeMap<Id<Bus>, Vec<bus_verdict::Cause>>,
 }
@@ -106,10 +109,10 @@ pub(crate) fn all() -> impl Iterator<Item = &'static Check> {
 
 /// Runs every check.
 pub(crate) fn run(compiled: &Compiled, sink: &mut Sink) {
-    let Compiled { site, wiring, loops, power, buses, .. } = compiled;
+    let Compiled { site, wiring, loops, power, buses, doors, .. } = compiled;
     let verdicts = &loop_verdict::of_site(site, loops);
     let bus_causes = &bus_verdict::of_site(site, buses);
-    let context = Context { site, wiring, loops, verdicts, power, buses, bus_causes };
+    let context = Context { site, wiring, loops, verdicts, power, buses, doors, bus_causes };
     for check in all() {
         (check.run)(context, sink);
     }

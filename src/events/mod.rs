@@ -18,10 +18,11 @@ use crate::base::Id;
 use crate::calc::LoopReadings;
 use crate::calc::power::Power;
 use crate::model::{Area, Board, Bus, Circuit, Communicator, OutputRef, Site, Zone};
-use crate::profiles::events;
+use crate::profiles::{events, letters};
 use crate::terms::{EmergencyKey, EventGroup};
 
 pub(crate) use line::Qualifier;
+pub(crate) use zones::code;
 
 /// An event that the site can report.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,6 +112,15 @@ impl Report {
     /// The group that it is handled with.
     pub(crate) fn group(&self) -> EventGroup {
         events::group(self.code)
+    }
+
+    /// The letters of DC-03 by which one of its reports is sent; `None` where we know none.
+    pub(crate) fn letters(&self, qualifier: Qualifier) -> Option<&'static str> {
+        let letters = letters::find(self.code)?;
+        match qualifier {
+            Qualifier::New => letters.new,
+            Qualifier::Restore | Qualifier::Standing => letters.restore,
+        }
     }
 
     /// What has happened, in a few words; `None` where the list has no such code.

@@ -17,7 +17,7 @@ pub(crate) fn code(zone: &Zone) -> Option<u32> {
 
 /// The reports of all zones that are not kept for later, by number.
 pub(super) fn reports(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> Vec<Report> {
-    let zones = site.zones.entries().filter(|(_, zone)| zone.reserved.is_none());
+    let zones = site.zones_in_use();
     zones.flat_map(|(id, zone)| of_zone(site, id, zone, loops.get(&id))).collect()
 }
 

@@ -5,6 +5,8 @@ use crate::quantity::{Metres, Seconds};
 
 use super::board::Board;
 use super::place::{Opening, Room};
+use super::site::Site;
+use super::zone::Zone;
 
 /// A part of the house that arms as one.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,5 +65,20 @@ impl CrossZones {
     /// Where it stands in the spec.
     pub(crate) fn span(&self) -> Span {
         self.place.span
+    }
+}
+
+impl Site {
+    /// The areas by the number that they report with.
+    pub(crate) fn areas_by_number(&self) -> Vec<(Id<Area>, &Area)> {
+        let mut areas: Vec<(Id<Area>, &Area)> = self.areas.entries().collect();
+        areas.sort_by_key(|(_, area)| area.number);
+        areas
+    }
+
+    /// The zones with which a zone is confirmed, itself among them; `None` where it is an alarm by itself.
+    pub(crate) fn confirmed_by(&self, zone: &Zone) -> Option<&CrossZones> {
+        let mut groups = self.areas.iter().flat_map(|area| &area.cross_zones);
+        groups.find(|group| group.zones.iter().any(|number| number.value == zone.number.value))
     }
 }

@@ -3,7 +3,7 @@
 use crate::base::{Arena, Id, Spanned};
 use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
-use crate::terms::{ContactForm, Framing, Profile};
+use crate::terms::{ContactForm, Framing, Profile, Senses};
 
 use super::area::Area;
 use super::board::Board;
@@ -132,6 +132,11 @@ impl Site {
     /// The part of a device, where it has one.
     pub(crate) fn device_part(&self, device: Id<Device>) -> Option<&Part> {
         self.devices[device].part.map(|part| &self.parts[part])
+    }
+
+    /// What a device senses, where its part says so.
+    pub(crate) fn senses(&self, device: Id<Device>) -> Option<Senses> {
+        self.device_part(device)?.senses
     }
 
     /// The contact by which a device tells what it is there for: alarm, or a fault of its board.

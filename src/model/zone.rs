@@ -55,7 +55,19 @@ pub struct Loop {
     pub(crate) place: Spanned<()>,
 }
 
+impl Zone {
+    /// True where it is of a type.
+    pub(crate) fn is_of(&self, kind: ZoneType) -> bool {
+        self.kind.as_ref().is_some_and(|own| own.value == kind)
+    }
+}
+
 impl Site {
+    /// The zones that are wired or heard, by number: those kept for later are left out.
+    pub(crate) fn zones_in_use(&self) -> impl Iterator<Item = (Id<Zone>, &Zone)> {
+        self.zones.entries().filter(|(_, zone)| zone.reserved.is_none())
+    }
+
     /// True where everything in a zone's loop lies across the pair: its alarm contacts are open at rest, and its branches
     /// are connected in parallel. A relay that watches the detectors' supply is no alarm contact: it stands in series
     /// with the resistor, behind the last of them.

@@ -7,6 +7,7 @@ use std::fmt;
 use super::source::{Known, NOT_NAMED, Source};
 use super::{connectors, detectors, framing};
 use crate::quantity::Metres;
+use crate::quantity::print::FOOT;
 
 /// A value with its unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,7 +43,6 @@ pub(crate) enum Value {
 impl Value {
     /// The length, where it is one.
     pub(crate) fn length(self) -> Option<Metres> {
-        const FOOT: f64 = 0.3048;
         match self {
             Self::Inches(whole, part, of) => {
                 Some(Metres((f64::from(whole) + f64::from(part) / f64::from(of.max(1))) * FOOT / 12.0))
@@ -77,8 +77,8 @@ impl fmt::Display for Value {
                 }
                 write!(f, " ({} mm)", significant(inches * 25.4))
             }
-            Self::Feet(feet) => write!(f, "{feet} ft ({:.1} m)", f64::from(feet) * 0.3048),
-            Self::Metres(metres) => write!(f, "{metres} m ({:.0} ft)", f64::from(metres) / 0.3048),
+            Self::Feet(feet) => write!(f, "{feet} ft ({:.1} m)", f64::from(feet) * FOOT),
+            Self::Metres(metres) => write!(f, "{metres} m ({:.0} ft)", f64::from(metres) / FOOT),
             Self::Millivolts(millivolts) => write!(f, "{millivolts} mV"),
             Self::VoltsAlternating(volts) => write!(f, "{volts} V alternating current"),
             Self::WireGauge(gauge) => write!(f, "{gauge} AWG"),

@@ -3,7 +3,8 @@
 //! A clause is printed only where it was read: clauses move from edition to edition, and one from memory would send the
 //! reader to the wrong place. Practice is never printed as what a document asks for.
 
-use crate::quantity::Seconds;
+use crate::quantity::print::FOOT;
+use crate::quantity::{Metres, Seconds};
 
 /// How we know a figure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -129,6 +130,11 @@ impl Figure {
     /// The value as a time, of a row in seconds.
     pub fn time(&self) -> Seconds {
         Seconds(self.value)
+    }
+
+    /// The value as a length, of a row in feet.
+    pub(crate) fn feet(&self) -> Metres {
+        Metres(self.value * FOOT)
     }
 
     /// Its source in one line.

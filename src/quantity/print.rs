@@ -11,6 +11,9 @@ use super::{
     Volts, Watts,
 };
 
+/// Metres of the international foot.
+pub(crate) const FOOT: f64 = 0.3048;
+
 /// The unit that lengths are printed in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum LengthUnit {
@@ -33,7 +36,7 @@ impl LengthUnit {
     /// The number alone, for a column whose head names the unit: feet with one decimal where needed, metres with one.
     pub(crate) fn number(self, length: Metres) -> String {
         match self {
-            Self::Feet => trimmed(length.0 / 0.3048, 1),
+            Self::Feet => trimmed(length.0 / FOOT, 1),
             Self::Metres => fixed(length.0, 1),
         }
     }

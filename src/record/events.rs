@@ -3,8 +3,8 @@
 use super::item::record;
 use super::names::Names;
 use crate::compiled::Compiled;
-use crate::events::{About, Qualifier, Report};
-use crate::profiles::{handling, letters};
+use crate::events::{About, Report};
+use crate::profiles::handling;
 use crate::terms::EventGroup;
 
 record! {
@@ -83,12 +83,7 @@ fn of_report(names: &Names<'_>, report: &Report) -> Event {
 }
 
 fn sent_letters(report: &Report) -> Vec<&'static str> {
-    let letters = letters::find(report.code);
-    let of = |qualifier: &Qualifier| match qualifier {
-        Qualifier::New => letters?.new,
-        Qualifier::Restore | Qualifier::Standing => letters?.restore,
-    };
-    report.sent.qualifiers().iter().filter_map(of).collect()
+    report.sent.qualifiers().iter().filter_map(|qualifier| report.letters(*qualifier)).collect()
 }
 
 /// What kind of thing it is about, its zone's number, its name, and the board it belongs to.

@@ -7,8 +7,8 @@ use super::item::{Reference, Resistor, record};
 use super::lines::labels;
 use super::names::Names;
 use crate::base::Id;
+use crate::events;
 use crate::model::{self, Owner};
-use crate::profiles::events;
 use crate::terms::{KeyAction, LoopWiring, ZoneType};
 
 record! {
@@ -100,7 +100,7 @@ pub(crate) fn zones(names: &Names<'_>) -> Vec<Zone> {
             number: number.value,
             description: description.value.clone(),
             kind: kind.map(ZoneType::word),
-            event: event.or_else(|| kind.map(|kind| events::usual(kind).into())),
+            event: events::code(zone),
             event_of_its_own: event,
             area: area.map(|area| names.area(area)),
             action: action.as_ref().map(|action| KeyAction::word(action.value)),

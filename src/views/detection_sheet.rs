@@ -13,7 +13,7 @@ use crate::base::wording::{list, numbers};
 use crate::calc::detection::{self, Asked, Place};
 use crate::compiled::Compiled;
 use crate::diag::Diagnostic;
-use crate::model::{CrossZones, Device, Level, Opening, Room, Site, Zone};
+use crate::model::{Device, Level, Opening, Room, Site, Zone};
 use crate::profiles::detectors::{CARBON_MONOXIDE, SLEEPING, distance};
 use crate::quantity::print;
 use crate::terms::{RoomKind, Senses};
@@ -197,9 +197,7 @@ fn senses(site: &Site, room: Id<Room>, what: Senses) -> Vec<String> {
 /// Of a zone that is no alarm by itself, which ones confirm it: ", only with zone 46".
 fn confirmed(site: &Site, zone: Id<Zone>) -> String {
     let number = site.zones[zone].number.value;
-    let mut groups = site.areas.iter().flat_map(|area| &area.cross_zones);
-    let of = |group: &&CrossZones| group.zones.iter().any(|other| other.value == number);
-    let Some(group) = groups.find(of) else { return String::new() };
+    let Some(group) = site.confirmed_by(&site.zones[zone]) else { return String::new() };
     let others: Vec<u32> = group.zones.iter().map(|other| other.value).filter(|other| *other != number).collect();
     format!(", only with zone {}", numbers(&others))
 }
@@ -230,9 +228,7 @@ fn asked(compiled: &Compiled, rule: &str, asked: Vec<Asked>) -> Vec<AskedRow> {
 fn other(site: &Site) -> Vec<OtherRow> {
     let kinds = [Senses::Smoke, Senses::Heat, Senses::CarbonMonoxide, Senses::Gas, Senses::Water, Senses::Temperature];
     let row = |senses: Senses| {
-        let is_it = |(id, device): &(Id<Device>, &Device)| {
-            device.zone.is_some() && site.device_part(*id).and_then(|part| part.senses) == Some(senses)
-        };
+        let is_it = |(id, device): &(Id<Device>, &Device)| device.zone.is_some() && site.senses(*id) == Some(senses);
         let found: Vec<String> = site.devices.entries().filter(is_it).map(|(id, _)| words::placed(site, id)).collect();
         (!found.is_empty()).then(|| OtherRow { what: how_it_senses(senses), by: found.join("; ") })
     };

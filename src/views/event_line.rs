@@ -140,10 +140,8 @@ fn against_the_spec(site: &Site, line: Line) -> Vec<String> {
     if let Some(own) = site.area_of(zone).filter(|own| area != 0 && own.number != area) {
         remarks.push(format!("the spec has zone {number} in area {}, {}", own.number, own.title));
     }
-    let spec = zone.event.as_ref().map(|event| event.value);
-    let spec = spec.or_else(|| zone.kind.as_ref().map(|kind| events::usual(kind.value).into()));
     // Alarms only: a zone has many codes for its troubles.
-    if let Some(spec) = spec.filter(|spec| code < 200 && *spec != code) {
+    if let Some(spec) = crate::events::code(zone).filter(|spec| code < 200 && *spec != code) {
         let meaning = events::find(spec).map_or("", |event| event.meaning);
         remarks.push(format!("by the spec, zone {number} reports {spec} ({meaning}): the board may be set otherwise"));
     }

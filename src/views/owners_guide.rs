@@ -8,6 +8,7 @@ use serde_json::Value;
 use super::{Document, Orientation, Reader, value};
 use crate::base::Id;
 use crate::base::wording::list;
+use crate::calc::sound::{self, Pattern};
 use crate::compiled::Compiled;
 use crate::model::{Area, Board, BoardKind, DeviceKind, OpeningKind, Site, Zone};
 use crate::quantity::Seconds;
@@ -175,15 +176,15 @@ fn area_rows(site: &Site) -> Vec<AreaRow> {
 /// False where a watched door or window may wait: it follows a delay, another zone must confirm it, or it is a window of
 /// a zone with a delay. Also where there is none.
 fn at_once(site: &Site) -> bool {
-    let crossed = |zone: &Zone| {
-        let groups = site.areas.iter().flat_map(|area| &area.cross_zones);
-        groups.flat_map(|group| &group.zones).any(|number| number.value == zone.number.value)
-    };
     let delayed = site.zones.entries().filter(|(_, zone)| is(zone, &[ZoneType::EntryExit]));
     let mut openings =
         delayed.flat_map(|(id, _)| site.devices_of(id)).filter_map(|(_, device)| device.opening.as_ref());
     has(site, SHELL)
-        && site.zones.iter().filter(|zone| is(zone, SHELL)).all(|zone| !zone.follows && !crossed(zone))
+        && site
+            .zones
+            .iter()
+            .filter(|zone| is(zone, SHELL))
+            .all(|zone| !zone.follows && site.confirmed_by(zone).is_none())
         && openings.all(|opening| site.openings[opening.value].kind != OpeningKind::Window)
 }
 
@@ -199,14 +200,14 @@ fn keypads(site: &Site) -> String {
 /// The sounds that the site's zones call for, what kills first.
 fn sounds(site: &Site) -> Vec<Sound> {
     let mut sounds = Vec::new();
-    if has(site, FIRE) {
+    if sound::sounds(site, Pattern::Fire) {
         sounds.push(Sound {
             heard: "three long tones, a pause, again",
             means: "FIRE",
             act: "everybody out, doors shut, call from outside. Never go back in.",
         });
     }
-    if has(site, GAS) {
+    if sound::sounds(site, Pattern::CarbonMonoxide) {
         sounds.push(Sound {
             heard: "four short tones, a pause, again",
             means: "CARBON MONOXIDE",

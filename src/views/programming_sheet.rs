@@ -173,12 +173,10 @@ fn areas(site: &Site) -> Vec<AreaRow> {
         abort: delay(&area.abort),
         trips: area.swinger_shutdown.as_ref().map(|trips| trips.value.to_string()).unwrap_or_default(),
         sounders: delay(&area.sounder_cut_off),
-        zones: numbers_of(in_use(site).filter(|zone| zone.area == Some(id))),
+        zones: numbers_of(site.zones_in_use().map(|(_, zone)| zone).filter(|zone| zone.area == Some(id))),
         cross_zones: area.cross_zones.iter().map(cross_row).collect(),
     };
-    let mut areas: Vec<(Id<Area>, &Area)> = site.areas.entries().collect();
-    areas.sort_by_key(|(_, area)| area.number);
-    areas.into_iter().map(row).collect()
+    site.areas_by_number().into_iter().map(row).collect()
 }
 
 fn cross_row(cross: &CrossZones) -> CrossRow {
@@ -186,11 +184,6 @@ fn cross_row(cross: &CrossZones) -> CrossRow {
         zones: numbers(&cross.zones.iter().map(|zone| zone.value).collect::<Vec<_>>()),
         window: cross.window.map(|window| window.to_string()).unwrap_or_default(),
     }
-}
-
-/// The zones that are wired or heard: those kept for later are left off.
-fn in_use(site: &Site) -> impl Iterator<Item = &Zone> {
-    site.zones.iter().filter(|zone| zone.reserved.is_none())
 }
 
 fn numbers_of<'z>(zones: impl Iterator<Item = &'z Zone>) -> String {
@@ -229,7 +222,7 @@ fn inputs(site: &Site, id: Id<Board>, board: &Board) -> String {
 fn types(site: &Site) -> Vec<TypeRow> {
     let is_of = |zone: &&Zone, kind: ZoneType| zone.kind.as_ref().is_some_and(|of| of.value == kind);
     let row = |(kind, word): (&ZoneType, &Word)| {
-        let zones = numbers_of(in_use(site).filter(|zone| is_of(zone, *kind)));
+        let zones = numbers_of(site.zones_in_use().map(|(_, zone)| zone).filter(|zone| is_of(zone, *kind)));
         (!zones.is_empty()).then_some(TypeRow { word: word.word, does: word.doc, zones })
     };
     ZoneType::ALL.iter().zip(ZoneType::WORDS).filter_map(row).collect()

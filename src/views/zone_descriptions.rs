@@ -139,9 +139,7 @@ fn areas(site: &Site) -> Vec<AreaRow> {
         let numbers: Vec<u32> = zones.map(|zone| zone.number.value).collect();
         AreaRow { number: format!("{:02}", area.number), title: area.title.clone(), zones: ranges(&numbers) }
     };
-    let mut areas: Vec<_> = site.areas.entries().collect();
-    areas.sort_by_key(|(_, area)| area.number);
-    areas.into_iter().map(of_area).collect()
+    site.areas_by_number().into_iter().map(of_area).collect()
 }
 
 /// The first zone that reports with its number, as a line and in words.
@@ -186,7 +184,6 @@ fn sends_codes(site: &Site) -> bool {
 
 /// What is sent of a report: "1301, 3301", or the letters of the same where the format has these; of a spoken message, when.
 fn sent_words(site: &Site, report: &Report) -> String {
-    let letters = letters::find(report.code);
     let word = |qualifier: &Qualifier| {
         if is_spoken(site) {
             return match (qualifier, events::is_opening(report.code)) {
@@ -200,11 +197,7 @@ fn sent_words(site: &Site, report: &Report) -> String {
         if !sends_letters(site) {
             return format!("{}{}", qualifier.digit(), report.code);
         }
-        let known = letters.and_then(|letters| match qualifier {
-            Qualifier::New => letters.new,
-            Qualifier::Restore | Qualifier::Standing => letters.restore,
-        });
-        known.map_or_else(|| "ask".to_owned(), str::to_owned)
+        report.letters(*qualifier).map_or_else(|| "ask".to_owned(), str::to_owned)
     };
     report.sent.qualifiers().iter().map(word).collect::<Vec<_>>().join(", ")
 }

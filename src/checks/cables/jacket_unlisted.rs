@@ -74,7 +74,7 @@ fn calls(site: &Site, cable: &Cable, jacket: &str, warning: &BTreeSet<Id<Device>
 
 /// The smoke and heat detectors of a site.
 fn fire_devices(site: &Site) -> BTreeSet<Id<Device>> {
-    let senses = |id| site.device_part(id).and_then(|part| part.senses);
+    let senses = |id| site.senses(id);
     let fire = |id: &Id<Device>| matches!(senses(*id), Some(Senses::Smoke | Senses::Heat));
     site.devices.entries().map(|(id, _)| id).filter(fire).collect()
 }

@@ -11,7 +11,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, device) in site.devices.entries() {
         let (Some(faces), Some(Senses::Motion)) =
-            (&device.faces, site.device_part(id).and_then(|part| part.senses))
+            (&device.faces, site.senses(id))
         else {
             continue;
         };

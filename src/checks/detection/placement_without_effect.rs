@@ -12,7 +12,7 @@ check!("placement-without-effect", Basis::Intent, "near or faces= of a detector 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, device) in site.devices.entries() {
-        let Some(senses) = site.device_part(id).and_then(|part| part.senses) else { continue };
+        let Some(senses) = site.senses(id) else { continue };
         let name = Screen.device(site, id);
         if let Some(faces) = device.faces.as_ref().filter(|_| senses != Senses::Motion) {
             let title = format!("faces= of {name} has no effect: it senses {}", senses.word());

@@ -17,7 +17,7 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, device) in site.devices.entries() {
-        if site.device_part(id).and_then(|part| part.senses) != Some(Senses::Smoke) {
+        if site.senses(id) != Some(Senses::Smoke) {
             continue;
         }
         for near in &device.near {

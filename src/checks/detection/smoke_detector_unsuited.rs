@@ -15,7 +15,7 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, device) in site.devices.entries() {
-        let (Some(Senses::Smoke), Some(room)) = (site.device_part(id).and_then(|part| part.senses), device.room) else {
+        let (Some(Senses::Smoke), Some(room)) = (site.senses(id), device.room) else {
             continue;
         };
         let room = &site.rooms[room];

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::base::wording::{cut, length};
+use crate::diag::{Diagnostic, Rule};
 use crate::model::{Site, Zone};
 
 /// The least number of cut descriptions that may make a form narrow.
@@ -60,6 +61,27 @@ impl Cuts {
         let cut = if self.narrow { &[] } else { self.cut.as_slice() };
         cut.iter().copied().filter(move |zone| !alike.contains(zone))
     }
+}
+
+/// A finding about a zone whose description the form cuts: what it says, what is lost, why that matters, and what of the
+/// place comes first.
+pub(super) fn finding(
+    site: &Site,
+    id: Id<Zone>,
+    rule: &'static Rule,
+    (title, lost, why, first): (String, String, &str, &str),
+) -> Option<Diagnostic> {
+    let width = &site.monitoring.as_ref()?.description_width;
+    let zone = &site.zones[id];
+    let (description, taken) = (&zone.description, width.value as usize);
+    let finding = Diagnostic::new(rule, description.span, title)
+        .here(format!("{} characters{lost}", length(&description.value)))
+        .also(width.span, format!("{taken} are taken"))
+        .why(why)
+        .figure(format!("the dispatcher reads: {}|", cut(&description.value, taken)))
+        .help(format!("Say it in {taken} characters, the {first} first."))
+        .about(zone.number.value);
+    Some(finding)
 }
 
 /// The word of its room that a zone's description has and the dispatcher does not read, as the room's title writes it.

@@ -51,7 +51,7 @@ type Rooms = BTreeMap<Id<Area>, BTreeSet<Id<Room>>>;
 fn zones_by_area(site: &Site) -> (Rooms, BTreeSet<Id<Area>>) {
     let mut rooms = Rooms::new();
     let mut doors = BTreeSet::new();
-    for (id, zone) in site.zones.entries().filter(|(_, zone)| zone.reserved.is_none()) {
+    for (id, zone) in site.zones_in_use() {
         let (Some(area), Some(kind)) = (zone.area, zone.kind.as_ref()) else { continue };
         if kind.value == ZoneType::EntryExit {
             doors.insert(area);

@@ -2,7 +2,6 @@
 
 use super::advice;
 use crate::base::{Span, Spanned};
-use crate::calc::timing;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::timing::{Range, delays};
@@ -29,9 +28,9 @@ struct Given {
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let limits = delays(site.edition);
-    let doors = timing::doors(site);
+    let doors = context.doors;
     for (id, area) in site.areas.entries() {
-        let advice = advice::of(site, &doors, id);
+        let advice = advice::of(site, doors, id);
         let time = |what, time: &Option<Spanned<Seconds>>, range: Range, instead| {
             time.as_ref().map(|time| Given {
                 what,

@@ -1,7 +1,6 @@
 //! An area with doors that have an entry delay, and no word on how long that is.
 
 use crate::base::wording::{list, numbers};
-use crate::calc::timing;
 use crate::checks::Context;
 use crate::checks::timing::advice;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -12,14 +11,14 @@ check!("delays-missing", Basis::Practice, "an area whose doors have a delay that
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let doors = timing::doors(site);
+    let doors = context.doors;
     for (id, area) in site.areas.entries().filter(|(_, area)| area.whole) {
         let delayed = site.zones.iter().filter(|zone| {
-            let entry = zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::EntryExit);
+            let entry = zone.is_of(ZoneType::EntryExit);
             zone.area == Some(id) && zone.reserved.is_none() && entry
         });
         let zones: Vec<u32> = delayed.map(|zone| zone.number.value).collect();
-        let advice = advice::of(site, &doors, id);
+        let advice = advice::of(site, doors, id);
         let missing: Vec<String> = [
             (area.entry.is_none()).then(|| format!("entry=(s){}", advice.entry)),
             (area.exit.is_none()).then(|| format!("exit=(s){}", advice.exit)),

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::base::Id;
-use crate::calc::timing::{doors, keypads};
+use crate::calc::timing::keypads;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Area, Site};
@@ -20,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     let by_key = with_keyswitch(site);
-    for door in doors(site).into_iter().filter(|door| door.keypad.is_none() && !by_key.contains(&door.area)) {
+    for door in context.doors.iter().filter(|door| door.keypad.is_none() && !by_key.contains(&door.area)) {
         let opening = &site.openings[door.opening];
         let what = Screen.opening(site, door.opening);
         let level = &site.levels[site.rooms[opening.room].level].title;
@@ -41,6 +41,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 
 /// The areas that a key or button arms and disarms.
 pub(super) fn with_keyswitch(site: &Site) -> BTreeSet<Id<Area>> {
-    let keys = site.zones.iter().filter(|zone| zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Keyswitch));
+    let keys = site.zones.iter().filter(|zone| zone.is_of(ZoneType::Keyswitch));
     keys.filter_map(|zone| zone.area).collect()
 }

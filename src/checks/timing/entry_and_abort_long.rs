@@ -1,7 +1,7 @@
 //! An area whose entry delay and abort window together keep an alarm back for too long.
 
 use super::advice;
-use crate::calc::timing::{self, needed};
+use crate::calc::timing::needed;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::timing::delays;
@@ -17,7 +17,7 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let limits = delays(site.edition);
-    let doors = timing::doors(site);
+    let doors = context.doors;
     for (id, area) in site.areas.entries() {
         let Some(entry) = area.entry else { continue };
         let sum = area.abort.map_or(entry.value, |abort| entry.value + abort.value);
@@ -26,8 +26,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if !alone || sum.0 <= limits.together.value {
             continue;
         }
-        let advice = advice::of(site, &doors, id);
-        let help = match needed(&doors, id) {
+        let advice = advice::of(site, doors, id);
+        let help = match needed(doors, id) {
             _ if advice.fits => format!("Write {}, or accept this with the reason.", advice.entry_words(area)),
             Some((door, _)) => format!(
                 "Put a keypad nearer to {}, for whoever comes in there needs more than is left, or accept this with the reason.",

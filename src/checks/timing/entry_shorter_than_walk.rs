@@ -2,7 +2,7 @@
 
 use super::advice::{self, Advice};
 use crate::base::{Id, Spanned};
-use crate::calc::timing::{self, Door, Way, needed};
+use crate::calc::timing::{Door, Way, needed};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Area, Site};
@@ -20,7 +20,7 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let limits = delays(context.site.edition);
-    for short in too_short(context.site, |area| area.entry, limits.entry) {
+    for short in too_short(context, |area| area.entry, limits.entry) {
         let area = &context.site.areas[short.area];
         let help = if short.advice.fits {
             format!("Write {}, put a keypad nearer to the door, or accept this with the reason.", short.advice.entry_words(area))
@@ -47,13 +47,13 @@ pub(super) struct Short {
 }
 
 /// The areas whose delay lies in its range, and is shorter than the longest way of their doors needs.
-pub(super) fn too_short(site: &Site, delay: fn(&Area) -> Option<Spanned<Seconds>>, range: Range) -> Vec<Short> {
-    let doors = timing::doors(site);
+pub(super) fn too_short(context: Context<'_>, delay: fn(&Area) -> Option<Spanned<Seconds>>, range: Range) -> Vec<Short> {
+    let (site, doors) = (context.site, context.doors);
     let short = |(id, area): (Id<Area>, &Area)| {
         let delay = delay(area).filter(|delay| range.holds(delay.value.0))?;
-        let (door, needed) = needed(&doors, id)?;
+        let (door, needed) = needed(doors, id)?;
         let way = door.way.filter(|_| delay.value.0 < needed.0)?;
-        Some(Short { area: id, delay, door: door.clone(), way, advice: advice::of(site, &doors, id) })
+        Some(Short { area: id, delay, door: door.clone(), way, advice: advice::of(site, doors, id) })
     };
     site.areas.entries().filter_map(short).collect()
 }

@@ -15,7 +15,7 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let limits = delays(context.site.edition);
-    for short in too_short(context.site, |area| area.exit, limits.exit) {
+    for short in too_short(context, |area| area.exit, limits.exit) {
         // An exit delay may not grow past its range: then only a shorter way helps.
         let help = if short.advice.exit >= short.way.needed().0 {
             format!("Write exit=(s){}, put a keypad nearer to the door, or accept this with the reason.", short.advice.exit)

@@ -1,6 +1,5 @@
 //! A way that begins at no door with a delay, or ends at no keypad.
 
-use crate::calc::timing::doors;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::BoardKind;
@@ -13,7 +12,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !site.sound {
         return;
     }
-    let doors: Vec<_> = doors(site).into_iter().map(|door| (door.area, door.opening)).collect();
+    let doors: Vec<_> = context.doors.iter().map(|door| (door.area, door.opening)).collect();
     for (id, area) in site.areas.entries() {
         // Where no door has a delay, that is the cause, and another rule's.
         let has_door = doors.iter().any(|(of, _)| *of == id);

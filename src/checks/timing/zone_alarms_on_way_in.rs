@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 
 use crate::base::Id;
-use crate::calc::timing;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Site, Zone};
@@ -19,7 +18,7 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let mut told: BTreeSet<Id<Zone>> = BTreeSet::new();
-    for door in timing::doors(site) {
+    for door in context.doors {
         for room in &door.rooms {
             for device in site.devices_in(*room) {
                 let motion = device.part.and_then(|part| site.parts[part].senses) == Some(Senses::Motion);

@@ -50,9 +50,9 @@ fn of_detector(compiled: &Compiled, id: Id<Device>, device: &Device) -> Row {
 /// The devices of a zone that is there for covers.
 fn switches(compiled: &Compiled, id: Id<Zone>, zone: &Zone) -> Vec<Row> {
     let site = &compiled.site;
-    let is_tamper = zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Tamper);
+    let is_tamper = zone.is_of(ZoneType::Tamper);
     let watched = site.devices_of(id).filter(|(device, _)| {
-        let senses = site.device_part(*device).and_then(|part| part.senses);
+        let senses = site.senses(*device);
         is_tamper || senses == Some(Senses::Tamper)
     });
     let states = compiled.loops.get(&id).map(|readings| readings.states.as_slice()).unwrap_or_default();

@@ -18,8 +18,8 @@ use serde_json::Value;
 use super::zone_descriptions::others::{self, OtherRow};
 use super::{Document, Orientation, Reader, procedure, value};
 use crate::calc::meter::meter_words;
+use crate::calc::sound::{Pattern, sounds};
 use crate::compiled::Compiled;
-use crate::terms::Senses;
 use crate::words::{self, Paper};
 
 /// The commissioning sheet.
@@ -103,8 +103,8 @@ fn view(compiled: &Compiled) -> Value {
         walk: site.zones.entries().filter_map(|(id, zone)| trials::walk(site, id, zone)).collect(),
         switched: site.circuits.entries().filter_map(|(id, _)| trials::switched(compiled, id)).collect(),
         sounders: trials::sounders(site),
-        fire: trials::senses_any(site, &[Senses::Smoke, Senses::Heat]),
-        gas: trials::senses_any(site, &[Senses::CarbonMonoxide]),
+        fire: sounds(site, Pattern::Fire),
+        gas: sounds(site, Pattern::CarbonMonoxide),
         resets: trials::resets(compiled),
         relays: trials::relays(site),
         relay_procedure: procedure::RELAY,

@@ -92,12 +92,6 @@ pub(crate) fn walk(site: &Site, id: Id<Zone>, zone: &Zone) -> Option<Walk> {
     })
 }
 
-/// True where a detector of the site senses one of these.
-pub(crate) fn senses_any(site: &Site, wanted: &[Senses]) -> bool {
-    let senses = |(id, _)| site.device_part(id).and_then(|part| part.senses);
-    site.devices.entries().filter_map(senses).any(|senses| wanted.contains(&senses))
-}
-
 /// The sounders, with the circuit that each is on.
 pub(crate) fn sounders(site: &Site) -> Vec<SounderRow> {
     let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);

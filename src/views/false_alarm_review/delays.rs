@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::base::wording::numbers;
 use crate::base::{Id, Spanned};
-use crate::calc::timing::{self, Door, Way};
+use crate::calc::timing::{Door, Way};
 use crate::model::{Area, CrossZones, Site};
 use crate::profiles::source::Figure;
 use crate::profiles::timing::{AT_DOOR_AND_KEYPAD, CUT_OFF, DETOUR, Range, WALKING_SPEED, delays};
@@ -52,7 +52,7 @@ pub(super) fn areas(site: &Site) -> Vec<AreaRow> {
     let limits = delays(site.edition);
     let row = |(id, area): (Id<Area>, &Area)| {
         let starts = site.zones.iter().any(|zone| {
-            let entry = zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::EntryExit);
+            let entry = zone.is_of(ZoneType::EntryExit);
             zone.reserved.is_none() && zone.area == Some(id) && entry
         });
         let (entry, abort) = (seconds(area.entry.as_ref()), seconds(area.abort.as_ref()));
@@ -80,13 +80,7 @@ pub(super) fn areas(site: &Site) -> Vec<AreaRow> {
         ];
         AreaRow { area: format!("{}. {}", area.number, area.title), times }
     };
-    by_number(site).into_iter().map(row).collect()
-}
-
-fn by_number(site: &Site) -> Vec<(Id<Area>, &Area)> {
-    let mut areas: Vec<(Id<Area>, &Area)> = site.areas.entries().collect();
-    areas.sort_by_key(|(_, area)| area.number);
-    areas
+    site.areas_by_number().into_iter().map(row).collect()
 }
 
 /// The published ranges, in the order of the columns.
@@ -122,7 +116,7 @@ pub(super) fn cross_zones(site: &Site) -> Vec<CrossRow> {
         };
         area.cross_zones.iter().map(row).collect::<Vec<_>>()
     };
-    by_number(site).into_iter().flat_map(|(_, area)| of_area(area)).collect()
+    site.areas_by_number().into_iter().flat_map(|(_, area)| of_area(area)).collect()
 }
 
 /// A door with its way.
@@ -142,8 +136,8 @@ pub(super) struct DoorRow {
 }
 
 /// The doors by zone.
-pub(super) fn doors(site: &Site) -> Vec<DoorRow> {
-    timing::doors(site).iter().map(|door| row(site, door)).collect()
+pub(super) fn doors(site: &Site, doors: &[Door]) -> Vec<DoorRow> {
+    doors.iter().map(|door| row(site, door)).collect()
 }
 
 fn row(site: &Site, door: &Door) -> DoorRow {

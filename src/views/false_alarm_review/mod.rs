@@ -50,7 +50,7 @@ impl Review {
             areas: delays::areas(site),
             ranges: delays::ranges(site),
             cross_zones: delays::cross_zones(site),
-            doors: delays::doors(site),
+            doors: delays::doors(site, &compiled.doors),
             reckoned: delays::reckoned(),
             causes: causes::rows(site),
             counted: if bedrooms.is_empty() { String::new() } else { heard::counted() },

@@ -31,7 +31,7 @@ pub(super) fn table(compiled: &Compiled) -> Table {
             blank(),
         ]);
     }
-    for (id, zone) in site.zones.entries().filter(|(_, zone)| zone.reserved.is_none()) {
+    for (id, zone) in site.zones_in_use() {
         let number = zone.number.value.to_string();
         let at = zone.wired.as_ref().and_then(|wired| wired.board.as_ref()).map(|at| at.value);
         let hears = zone.wireless.and_then(|device| site.devices[device].receiver.as_ref()).map(|at| at.value);

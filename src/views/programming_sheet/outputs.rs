@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::base::Id;
 use crate::base::wording::list;
+use crate::calc::sound::{Pattern, sounds};
 use crate::compiled::Compiled;
 use crate::model::{Circuit, Device, OutputRef, Site, Switching};
 use crate::terms::{DrivenBy, EmergencyKey, When, Works, ZoneType};
@@ -51,42 +52,21 @@ fn of_output(site: &Site, of: OutputRef) -> Option<Row> {
 /// What an output for sounders is on for, by the types of zone and the keys that the site has: a pattern for each danger,
 /// and what makes no sound.
 fn alarms(site: &Site) -> String {
-    let types = || site.zones.iter().filter(|zone| zone.reserved.is_none()).filter_map(|zone| zone.kind.as_ref());
     let keys = || site.boards.iter().flat_map(|board| &board.emergency_keys).map(|in_use| in_use.key.value);
+    let silent = keys().any(|key| key == EmergencyKey::PanicSilent)
+        || site.zones_in_use().any(|(_, zone)| zone.is_of(ZoneType::PanicSilent));
     let duress = site.monitoring.as_ref().is_some_and(|monitoring| monitoring.duress);
-    let mut fire = keys().any(|key| key == EmergencyKey::Fire);
-    let (mut gas, mut steady, mut quiet) = (false, keys().any(|key| key == EmergencyKey::PanicAudible), Vec::new());
-    let mut silent = keys().any(|key| key == EmergencyKey::PanicSilent);
-    for kind in types() {
-        match kind.value {
-            ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat => fire = true,
-            ZoneType::CarbonMonoxide => gas = true,
-            ZoneType::EntryExit
-            | ZoneType::Perimeter
-            | ZoneType::Interior
-            | ZoneType::DayNight
-            | ZoneType::TwentyFourHour
-            | ZoneType::PanicAudible
-            | ZoneType::Gas
-            | ZoneType::Tamper => steady = true,
-            ZoneType::PanicSilent => silent = true,
-            // Whether these sound is for those who live there to say.
-            ZoneType::Medical
-            | ZoneType::Water
-            | ZoneType::LowTemperature
-            | ZoneType::Trouble
-            | ZoneType::Keyswitch => {}
-        }
-    }
-    quiet.extend(silent.then_some("silent panic"));
-    quiet.extend(duress.then_some("duress"));
-    quiet.push("troubles");
     let loud = [
-        fire.then_some("fire: three long tones, pause"),
-        gas.then_some("carbon monoxide: four short tones, pause"),
-        steady.then_some("other alarms: steady"),
+        (Pattern::Fire, "fire: three long tones, pause"),
+        (Pattern::CarbonMonoxide, "carbon monoxide: four short tones, pause"),
+        (Pattern::Other, "other alarms: steady"),
     ];
-    let loud: Vec<&str> = loud.into_iter().flatten().collect();
+    let loud: Vec<&str> =
+        loud.into_iter().filter(|(pattern, _)| sounds(site, *pattern)).map(|(_, words)| words).collect();
+    let quiet: Vec<&str> = [silent.then_some("silent panic"), duress.then_some("duress"), Some("troubles")]
+        .into_iter()
+        .flatten()
+        .collect();
     format!("{}. Not for {}. How long: see the area", loud.join("; "), list(&quiet, "or"))
 }
 

@@ -136,7 +136,7 @@ pub(crate) fn attics(facts: Facts<'_>) -> Vec<String> {
 
 /// What is mounted above the reach of a person, and smoke detectors on high ceilings.
 pub(crate) fn high_mounts(facts: Facts<'_>) -> Vec<String> {
-    let reach = Metres(f64::from(limits::LADDER_FEET) * 0.3048);
+    let reach = Metres(f64::from(limits::LADDER_FEET) * print::FOOT);
     let site = facts.site;
     let feet = |height: Metres| print::length(height, site.lengths);
     let mut found = Vec::new();

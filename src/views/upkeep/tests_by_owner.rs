@@ -18,13 +18,13 @@ pub(crate) struct Trial {
 /// The ways of trying that the site calls for, each with its zones; what nobody reaches from the floor comes last.
 pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
     let site = &compiled.site;
-    let zones = || site.zones.entries().filter(|(_, zone)| zone.reserved.is_none());
+    let zones = || site.zones_in_use();
     let trial = |how: &'static str, wanted: &dyn Fn(Id<Zone>) -> bool| {
         let said: Vec<String> = zones().filter(|(id, _)| wanted(*id)).map(|(_, zone)| said(zone)).collect();
         (!said.is_empty()).then(|| Trial { how, zones: said.join("; ") })
     };
     let has = |id: Id<Zone>, wanted: &dyn Fn(Id<Device>, Senses) -> bool| {
-        let senses = |device| site.device_part(device).and_then(|part| part.senses);
+        let senses = |device| site.senses(device);
         site.devices_of(id).any(|(device, _)| senses(device).is_some_and(|senses| wanted(device, senses)))
     };
     let key = |id: Id<Zone>| {
@@ -71,10 +71,8 @@ fn is_high(site: &Site, id: Id<Device>, senses: Senses) -> bool {
     let ceiling = || site.levels[site.rooms[device.room?].level].ceiling;
     let on_ceiling = matches!(senses, Senses::Smoke | Senses::Heat);
     let mount = device.mount.or_else(|| ceiling().filter(|_| on_ceiling));
-    mount.is_some_and(|mount| mount.0 > reach.value * METRES_OF_A_FOOT)
+    mount.is_some_and(|mount| mount.0 > reach.feet().0)
 }
-
-const METRES_OF_A_FOOT: f64 = 0.3048;
 
 /// How a detector is tried by who lives there; `None` for what only the installer tries.
 fn how(senses: Senses) -> Option<&'static str> {

@@ -5,7 +5,6 @@ use super::zones::{kept, meaning, width};
 use super::{handling, is_spoken, others, sends_codes};
 use crate::compiled::Compiled;
 use crate::events::{About, Qualifier, Report};
-use crate::profiles::letters;
 use crate::words::Paper;
 
 /// The table of a site.
@@ -71,9 +70,8 @@ fn row(compiled: &Compiled, report: &Report, handled: &[handling::Handling]) -> 
         }
     };
     let spoken = is_spoken(site);
-    let letters = letters::find(report.code).filter(|_| !spoken);
-    let new = letters.and_then(|letters| letters.new).filter(|_| sent(Qualifier::New));
-    let restore = letters.and_then(|letters| letters.restore).filter(|_| sent(Qualifier::Restore));
+    let letters = |qualifier: Qualifier| report.letters(qualifier).filter(|_| !spoken && sent(qualifier));
+    let (new, restore) = (letters(Qualifier::New), letters(Qualifier::Restore));
     vec![
         number,
         on_form,

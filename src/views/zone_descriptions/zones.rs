@@ -67,7 +67,7 @@ pub(super) fn rows(compiled: &Compiled, width: Option<u32>) -> Vec<Row> {
             reports.insert(id, report);
         }
     }
-    let zones = site.zones.entries().filter(|(_, zone)| zone.reserved.is_none());
+    let zones = site.zones_in_use();
     zones.map(|(id, zone)| row(site, zone, reports.get(&id).copied(), width)).collect()
 }
 
