@@ -7,6 +7,7 @@
 //! What is not known is not drawn. Out of scope: what stands in a drawing (`views`), and where it is shown (`emit`).
 
 pub(crate) mod bus_line;
+pub(crate) mod discharge;
 pub(crate) mod face;
 mod ink;
 mod legend;
@@ -14,9 +15,10 @@ pub(crate) mod loop_sketch;
 mod role;
 mod scene;
 pub(crate) mod sheet;
+pub(crate) mod supply_tree;
 pub(crate) mod svg;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 mod text;
 
 pub(crate) use scene::{Link, Scene, Size};

@@ -27,6 +27,12 @@ pub(crate) enum Role {
     Stop,
     /// A terminal.
     Terminal,
+    /// A figure that must be kept.
+    Limit,
+    /// A figure as it goes over time.
+    Course,
+    /// Lines of a scale.
+    Grid,
     /// What leads from words to their place, and to a further drawing.
     Leader,
     /// A point where cables meet.
@@ -87,7 +93,9 @@ impl Role {
             Self::Board => line(0.8),
             Self::Device | Self::Resistor | Self::Closed | Self::Open | Self::Stop => line(0.35),
             Self::Terminal => Style { fill: Fill::White, ..line(0.35) },
-            Self::Leader => line(0.18),
+            Self::Leader | Self::Grid => line(0.18),
+            Self::Course => line(0.35),
+            Self::Limit => line(0.7),
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
             Self::Conductor => line(0.25),

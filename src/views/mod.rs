@@ -12,6 +12,8 @@ pub(crate) mod cover;
 mod detection_sheet;
 pub mod diagnosis;
 pub(crate) mod document;
+#[cfg(test)]
+mod drawing_tests;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;

@@ -13,7 +13,6 @@ pub const FULL: &str = include_str!("full.kdl");
 
 const PARTS: &str = include_str!("../pages/example.kdl");
 
-/// The packet of a site.
 /// The loop sheet, and what its sketches say in words.
 pub fn loop_sheet(site: &Compiled) -> String {
     let files = packet(site).files;
@@ -29,6 +28,7 @@ pub fn loop_sheet(site: &Compiled) -> String {
     format!("{}\n{words}", read(&"loop-sheet.md".to_owned())).replace('\u{a0}', " ")
 }
 
+/// The packet of a site.
 pub fn packet(site: &Compiled) -> Bundle {
     emit::packet(site)
 }

@@ -241,9 +241,31 @@ impl Requirement {
         temperature: Celsius,
         aged: bool,
     ) -> Option<Seconds> {
-        let left = capacity.0 * temperature_factor(temperature)? * if aged { AGED } else { 1.0 };
-        let alarm = self.alarm.0 / 3600.0 / lasts(AmpereHours(left), currents.alarm, PEUKERT);
-        Some(Seconds((1.0 - alarm).max(0.0) * lasts(AmpereHours(left), currents.idle, PEUKERT) * 3600.0))
+        let left = AmpereHours(capacity.0 * share(temperature, aged)?);
+        let rest = 1.0 - self.alarm_share(left, currents);
+        Some(Seconds(rest * lasts(left, currents.idle, PEUKERT) * 3600.0))
+    }
+
+    /// What the time of alarm takes of a charge, at most all of it.
+    fn alarm_share(&self, left: AmpereHours, currents: Currents) -> f64 {
+        (self.alarm.0 / 3600.0 / lasts(left, currents.alarm, PEUKERT)).min(1.0)
+    }
+
+    /// How a rated capacity runs down: hours and what is left of it, from 0 to 1; first at rest, then in alarm. `None` in
+    /// too great a cold.
+    pub(crate) fn course(
+        &self,
+        capacity: AmpereHours,
+        currents: Currents,
+        temperature: Celsius,
+        aged: bool,
+    ) -> Option<[(f64, f64); 3]> {
+        let start = share(temperature, aged)?;
+        let left = AmpereHours(capacity.0 * start);
+        let rest = self.gives(capacity, currents, temperature, aged)?.0 / 3600.0;
+        let then = self.alarm_share(left, currents);
+        let alarm = (self.alarm.0 / 3600.0).min(lasts(left, currents.alarm, PEUKERT));
+        Some([(0.0, start), (rest, start * then), (rest + alarm, 0.0)])
     }
 
     /// The least time to charge a flat battery to the share that is asked, with the full current all the time; from about
@@ -251,6 +273,11 @@ impl Requirement {
     pub(crate) fn recharge_time(&self, capacity: AmpereHours, charger: Amperes) -> Seconds {
         Seconds(capacity.0 * self.recharge_share * CHARGE_FACTOR / charger.0 * 3600.0)
     }
+}
+
+/// What a battery has of its rated charge at a temperature, new or due for replacement; `None` in too great a cold.
+fn share(temperature: Celsius, aged: bool) -> Option<f64> {
+    Some(temperature_factor(temperature)? * if aged { AGED } else { 1.0 })
 }
 
 /// The smallest size of the trade that is enough; `None` past the largest.

@@ -8,7 +8,7 @@ use crate::calc::ambient;
 use crate::calc::power::standby::{self, Bank, COLDEST, Currents, RATED_TEMPERATURE as WARM, Requirement};
 use crate::calc::power::transformer::{self, Asked};
 use crate::compiled::Compiled;
-use crate::model::Board;
+use crate::model::{Board, Site};
 use crate::profiles::battery as published;
 use crate::profiles::standby::{self as profile, Standby};
 use crate::quantity::{AmpereHours, Celsius, Seconds, Volts};
@@ -190,31 +190,47 @@ fn transformer_line(compiled: &Compiled, board: Id<Board>, currents: Currents) -
     })
 }
 
+/// The time at rest that is asked for.
+pub(crate) fn asked(site: &Site) -> Seconds {
+    Requirement::from(profile::of_site(site)).standby
+}
+
+/// The fitted battery in one state.
+pub(crate) struct State {
+    /// "due for replacement, 10 °C".
+    pub(crate) title: String,
+    /// How long it lasts at rest with the time of alarm after it; `None` in too great a cold.
+    pub(crate) time: Option<Seconds>,
+    /// How it runs down in that time.
+    pub(crate) course: Option<[(f64, f64); 3]>,
+}
+
+/// The fitted battery new and old, warm and cold; none without a battery.
+pub(crate) fn states(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<State> {
+    let Some(Bank { capacity, coldest: limit, .. }) = Bank::of(&compiled.site, board) else { return Vec::new() };
+    let requirement = Requirement::from(profile::of_site(&compiled.site));
+    let cold = ambient::of_room(&compiled.site, compiled.site.boards[board].room).cold;
+    let state = |(age, temperature, aged)| State {
+        title: format!("{age}, {temperature}"),
+        time: requirement.gives(capacity, currents, temperature, aged).filter(|_| temperature >= limit),
+        course: requirement.course(capacity, currents, temperature, aged).filter(|_| temperature >= limit),
+    };
+    let old = "due for replacement";
+    [("new", WARM, false), ("new", cold, false), (old, WARM, true), (old, cold, true)].map(state).into()
+}
+
 /// How long the fitted battery lasts, new and old, warm and cold, and with everything in alarm; none without a battery.
 pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Vec<Hours> {
-    let Some(Bank { capacity, coldest: limit, .. }) = Bank::of(&compiled.site, board) else { return Vec::new() };
-    let row = profile::of_site(&compiled.site);
-    let requirement = Requirement::from(row);
-    let cold = ambient::of_room(&compiled.site, compiled.site.boards[board].room).cold;
+    let Some(Bank { capacity, .. }) = Bank::of(&compiled.site, board) else { return Vec::new() };
+    let requirement = Requirement::from(profile::of_site(&compiled.site));
     let asked = requirement.standby.0;
-    let given: Vec<(String, Option<Seconds>)> = [
-        (format!("new, {WARM}"), WARM, false),
-        (format!("new, {cold}"), cold, false),
-        (format!("due for replacement, {WARM}"), WARM, true),
-        (format!("due for replacement, {cold}"), cold, true),
-    ]
-    .into_iter()
-    .map(|(state, temperature, aged)| {
-        let time = requirement.gives(capacity, currents, temperature, aged);
-        (state, time.filter(|_| temperature >= limit))
-    })
-    .collect();
+    let given = states(compiled, board, currents);
     let scale =
-        given.iter().filter_map(|(_, time)| Some((*time)?.0)).filter(|time| time.is_finite()).fold(asked, f64::max);
+        given.iter().filter_map(|state| Some(state.time?.0)).filter(|time| time.is_finite()).fold(asked, f64::max);
     let mut rows: Vec<Hours> = given
         .into_iter()
-        .map(|(state, time)| Hours {
-            state: format!("at rest, then {} in alarm: {state}", requirement.alarm),
+        .map(|State { title, time, .. }| Hours {
+            state: format!("at rest, then {} in alarm: {title}", requirement.alarm),
             time: time.map_or_else(|| "not computed".to_owned(), about),
             enough: match time {
                 Some(time) if time.0 >= asked => "yes",

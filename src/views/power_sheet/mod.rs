@@ -8,15 +8,16 @@ mod bar;
 mod battery;
 mod budget;
 mod devices;
+mod drawing;
 mod paths;
 
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, Reader, copper, value};
+use super::{Document, Drawing, Orientation, Reader, Shown, copper, value};
 use crate::base::Id;
-use crate::calc::power::standby;
 use crate::calc::power::trees::heads;
+use crate::calc::power::{Feeding, standby};
 use crate::compiled::Compiled;
 use crate::model::Board;
 use crate::profiles::standby as profile;
@@ -33,7 +34,7 @@ pub(crate) static DOCUMENT: Document = Document {
     template: include_str!("../../../templates/power-sheet.md.hbs"),
     view,
     table: Some(devices::table),
-    drawings: None,
+    drawings: Some(drawing::all),
 };
 
 #[derive(Serialize)]
@@ -53,6 +54,8 @@ struct BoardSheet {
     total: budget::Row,
     lines: Vec<battery::Line>,
     hours: Vec<battery::Hours>,
+    /// How the battery runs down.
+    discharge: Option<Shown>,
     supplies: Vec<SupplySheet>,
     unknown: Vec<String>,
 }
@@ -61,6 +64,8 @@ struct BoardSheet {
 struct SupplySheet {
     title: String,
     volts: String,
+    /// What it feeds.
+    drawings: Vec<Shown>,
     rows: Vec<devices::Row>,
 }
 
@@ -94,6 +99,7 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
     let site = &compiled.site;
     let currents = standby::currents(site, &compiled.power, board);
     let feedings = || compiled.power.of_board(board);
+    let shown = |drawings: &[Drawing]| drawings.iter().map(Drawing::shown).collect();
     BoardSheet {
         title: Paper.board(site, board),
         room: words::room(site, site.boards[board].room),
@@ -101,7 +107,8 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
         total: budget::total(currents),
         lines: battery::lines(compiled, board, currents),
         hours: battery::times_given(compiled, board, currents),
-        supplies: feedings()
+        discharge: drawing::of_battery(compiled, board).as_ref().map(Drawing::shown),
+        supplies: supplies(compiled, board)
             .map(|feeding| SupplySheet {
                 title: Paper.outlet(site, feeding.tree.source),
                 volts: match (feeding.tree.volts, feeding.battery_volts) {
@@ -111,13 +118,18 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
                     (Some(mains), None) => format!("{mains} on mains, no battery"),
                     (None, _) => "volts not given".to_owned(),
                 },
+                drawings: shown(&drawing::of_supply(compiled, feeding)),
                 rows: devices::rows(compiled, feeding),
             })
-            .filter(|supply| !supply.rows.is_empty())
             .collect(),
         unknown: feedings()
             .flat_map(|feeding| feeding.tree.unknown.iter())
             .map(|consumer| Paper.consumer(site, *consumer))
             .collect(),
     }
+}
+
+/// The supplies of a board that feed something.
+fn supplies(compiled: &Compiled, board: Id<Board>) -> impl Iterator<Item = &Feeding> {
+    compiled.power.of_board(board).filter(|feeding| feeding.tree.loads().next().is_some())
 }
