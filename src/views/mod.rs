@@ -12,8 +12,6 @@ pub(crate) mod cover;
 mod detection_sheet;
 pub mod diagnosis;
 pub(crate) mod document;
-#[cfg(test)]
-mod drawing_tests;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;
@@ -32,6 +30,8 @@ mod room_ends;
 pub mod safety_notes;
 pub(crate) mod site_data;
 pub(crate) mod terminal_schedule;
+#[cfg(test)]
+mod tests;
 mod title_block;
 mod titles;
 pub(crate) mod upkeep;

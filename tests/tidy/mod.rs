@@ -52,11 +52,16 @@ fn sources() -> Vec<(PathBuf, Source)> {
     files("src", "rs").into_iter().map(read).collect()
 }
 
+/// The sources without files of tests, which sit beside what they test and may see all of it.
+fn code() -> impl Iterator<Item = (PathBuf, Source)> {
+    sources().into_iter().filter(|(path, _)| !path.iter().any(|part| part.to_string_lossy().starts_with("tests")))
+}
+
 #[test]
 fn imports_follow_the_table() {
     let table = import_table();
     let mut wrong = Vec::new();
-    for (path, source) in sources() {
+    for (path, source) in code() {
         let stem = path.with_extension("");
         let module = stem.iter().next().expect("a name").to_string_lossy().into_owned();
         if module == "main" || module == "lib" {
@@ -112,7 +117,7 @@ fn dependencies_stay_in_their_places() {
         ("eprintln!", "cli"),
     ];
     let mut wrong = Vec::new();
-    for (path, source) in sources().into_iter().filter(|(path, _)| path != Path::new("main.rs")) {
+    for (path, source) in code().filter(|(path, _)| path != Path::new("main.rs")) {
         for Named { line, path: named } in source.named {
             let named = named.join("::");
             for (what, place) in places {
@@ -145,10 +150,7 @@ fn no_forbidden_marks() {
             wrong.push(format!("{}: only src/draw/svg.rs writes SVG", shown(&path)));
         }
     }
-    // A file of tests sits beside what it tests and may see all of it.
-    for (path, source) in
-        sources().into_iter().filter(|(path, _)| !path.iter().any(|part| part.to_string_lossy().starts_with("tests")))
-    {
+    for (path, source) in code() {
         for Named { line, path: named } in source.named {
             if named[0] == "crate" && named.ends_with(&["*".into()]) {
                 wrong.push(format!("src/{}:{line}: {}", path.display(), named.join("::")));

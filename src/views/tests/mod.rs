@@ -1,0 +1,3 @@
+//! Test help and tests of what several documents share.
+
+mod drawings;
