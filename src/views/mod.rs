@@ -5,6 +5,7 @@
 
 pub(crate) mod abbreviate;
 pub(crate) mod as_built;
+pub(crate) mod board_marks;
 pub(crate) mod bus_sheet;
 pub(crate) mod commissioning_sheet;
 mod copper;
