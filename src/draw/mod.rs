@@ -7,6 +7,7 @@
 //! What is not known is not drawn. Out of scope: what stands in a drawing (`views`), and where it is shown (`emit`).
 
 pub(crate) mod bus_line;
+pub(crate) mod enclosure;
 pub(crate) mod face;
 mod ink;
 mod legend;
@@ -18,4 +19,4 @@ pub(crate) mod svg;
 mod tests;
 mod text;
 
-pub(crate) use scene::{Scene, Size};
+pub(crate) use scene::{Link, Scene, Size};

@@ -17,8 +17,28 @@ pub(crate) enum Role {
     Cable,
     /// A single conductor, or a short wire between terminals.
     Conductor,
-    /// A resistor.
+    /// A conductor with nothing to do.
+    Idle,
+    /// A terminal of a board.
+    Terminal,
+    /// The label of a cable at its line.
+    Flag,
+    /// What is printed at a terminal.
+    Marking,
+    /// The letters of a conductor's colour.
+    Letters,
+    /// What a conductor does.
+    Purpose,
+    /// What a cable or a lead is called.
+    Name,
+    /// A resistor, or a fuse.
     Resistor,
+    /// A colour band of a resistor.
+    Band,
+    /// The sign of a battery, a transformer, the earth.
+    Symbol,
+    /// A line to the words that belong to a mark.
+    Leader,
     /// A point where cables meet.
     Joint,
     /// What a drawing is called.
@@ -71,13 +91,17 @@ impl Role {
             Self::Frame => Style { fill: Fill::White, ..line(0.25) },
             Self::Rule => line(0.25),
             Self::Board => line(0.8),
-            Self::Device | Self::Resistor => line(0.35),
+            Self::Device | Self::Terminal | Self::Resistor | Self::Symbol => line(0.35),
+            Self::Flag => line(0.25),
+            Self::Band => line(0.1),
+            Self::Idle => Style { dash: Some((1.2, 0.8)), ..line(0.25) },
+            Self::Leader => Style { dash: Some((0.5, 0.8)), ..line(0.13) },
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
-            Self::Conductor => line(0.25),
+            Self::Conductor => line(0.4),
             Self::Joint => Style { fill: Fill::Black, ..line(0.0) },
             Self::Heading => Style { text: 4.2, ..line(0.0) },
-            Self::Label => line(0.0),
+            Self::Label | Self::Marking | Self::Letters | Self::Purpose | Self::Name => line(0.0),
             Self::Place => Style { leans: true, ..line(0.0) },
         }
     }

@@ -13,6 +13,7 @@ pub(crate) mod cover;
 mod detection_sheet;
 pub mod diagnosis;
 pub(crate) mod document;
+pub(crate) mod enclosures;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;
@@ -51,6 +52,7 @@ pub use head::Head;
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
+    &enclosures::DOCUMENT,
     &loop_sheet::DOCUMENT,
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,

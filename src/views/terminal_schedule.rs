@@ -142,7 +142,7 @@ pub(crate) fn in_order(site: &Site) -> Vec<Id<Board>> {
 }
 
 /// The powered devices on a way to the monitoring service that an output of this board feeds: their cables are no runs.
-fn unwired(compiled: &Compiled, board: Id<Board>) -> Vec<String> {
+pub(crate) fn unwired(compiled: &Compiled, board: Id<Board>) -> String {
     let site = &compiled.site;
     let mut fed = Vec::new();
     for feeding in &compiled.power.feedings {
@@ -153,7 +153,7 @@ fn unwired(compiled: &Compiled, board: Id<Board>) -> Vec<String> {
             }
         }
     }
-    fed
+    list(&fed, "and")
 }
 
 fn sheet(compiled: &Compiled, number: usize, board: Id<Board>) -> BoardSheet {
@@ -167,7 +167,7 @@ fn sheet(compiled: &Compiled, number: usize, board: Id<Board>) -> BoardSheet {
         is_box: matches!(compiled.site.boards[board].kind, BoardKind::JointBox { .. }),
         spares: spares(compiled, number, board),
         dead: capped(compiled, number, board),
-        unwired: list(&unwired(compiled, board), "and"),
+        unwired: unwired(compiled, board),
     }
 }
 

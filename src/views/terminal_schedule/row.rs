@@ -3,8 +3,9 @@
 use serde::ser::SerializeStruct;
 use serde::{Serialize, Serializer};
 
+use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::model::Site;
+use crate::model::{Site, Zone};
 use crate::quantity::Colour;
 use crate::quantity::colour::Hue;
 use crate::register::{Cable, ConductorUse, End, Lead};
@@ -118,21 +119,23 @@ pub(crate) enum Thing {
     Lead(Lead, Option<Colour>, bool),
     /// A resistor across to the terminal of that mark, with its bands.
     Across(String, Option<Vec<Hue>>),
-    /// A resistor between the terminal and the conductor of that side of a loop, with its bands.
-    InSeries(Option<Vec<Hue>>),
+    /// A resistor between the terminal and the conductor of that zone's loop, with its bands.
+    InSeries(Id<Zone>, Option<Vec<Hue>>),
 }
 
 impl Row {
     /// The letters of the conductor's colour, or what it is called without.
     pub(crate) fn letters(&self) -> String {
         match &self.thing {
-            Thing::Conductor(Some(colour)) => colour.code(),
+            Thing::Conductor(Some(colour)) | Thing::Lead(_, Some(colour), _) => {
+                self.conductor.replacen(&format!(" {}", colour.name()), "", 1)
+            }
             Thing::Conductor(None)
             | Thing::Nothing
             | Thing::Link(_)
-            | Thing::Lead(..)
+            | Thing::Lead(_, None, _)
             | Thing::Across(..)
-            | Thing::InSeries(_) => self.conductor.clone(),
+            | Thing::InSeries(..) => self.conductor.clone(),
         }
     }
 }

@@ -104,10 +104,13 @@ fn fitted_at(site: &Site, fitted: &Fitted, mark: &str) -> Option<Row> {
             ("terminator", Resistance::new(*value), "end of the bus".to_owned(), words::terminator(*value))
         }
     };
-    let (thing, goes) = if fitted.in_series() {
-        (Thing::InSeries(value.bands()), "in series between this terminal and the cable".to_owned())
-    } else {
-        (Thing::Across(to.clone(), value.bands()), format!("across to terminal {to}"))
+    let (thing, goes) = match &fitted.kind {
+        FittedKind::Resistor { zone, in_series: true, .. } => {
+            (Thing::InSeries(*zone, value.bands()), "in series between this terminal and the cable".to_owned())
+        }
+        FittedKind::Resistor { .. } | FittedKind::Terminator(_) => {
+            (Thing::Across(to.clone(), value.bands()), format!("across to terminal {to}"))
+        }
     };
     Some(Row {
         mark: mark.to_owned(),
