@@ -11,6 +11,7 @@ pub(crate) mod enclosure;
 pub(crate) mod face;
 mod ink;
 mod legend;
+pub(crate) mod loop_sketch;
 mod role;
 mod scene;
 pub(crate) mod sheet;

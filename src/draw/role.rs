@@ -19,8 +19,6 @@ pub(crate) enum Role {
     Conductor,
     /// A conductor with nothing to do.
     Idle,
-    /// A terminal of a board.
-    Terminal,
     /// The label of a cable at its line.
     Flag,
     /// What is printed at a terminal.
@@ -37,7 +35,17 @@ pub(crate) enum Role {
     Band,
     /// The sign of a battery, a transformer, the earth.
     Symbol,
-    /// A line to the words that belong to a mark.
+    /// What joins a mark to the words that belong to it.
+    Pointer,
+    /// The blade of a contact that is closed at rest.
+    Closed,
+    /// The blade of a contact that is open at rest.
+    Open,
+    /// What a blade rests on, and the end of a line that leads nowhere.
+    Stop,
+    /// A terminal.
+    Terminal,
+    /// What leads from words to their place, and to a further drawing.
     Leader,
     /// A point where cables meet.
     Joint,
@@ -45,6 +53,8 @@ pub(crate) enum Role {
     Heading,
     /// Words beside or in a mark.
     Label,
+    /// The value of a resistor.
+    Value,
     /// Where something is.
     Place,
 }
@@ -91,17 +101,19 @@ impl Role {
             Self::Frame => Style { fill: Fill::White, ..line(0.25) },
             Self::Rule => line(0.25),
             Self::Board => line(0.8),
-            Self::Device | Self::Terminal | Self::Resistor | Self::Symbol => line(0.35),
+            Self::Device | Self::Resistor | Self::Symbol | Self::Closed | Self::Open | Self::Stop => line(0.35),
             Self::Flag => line(0.25),
             Self::Band => line(0.1),
             Self::Idle => Style { dash: Some((1.2, 0.8)), ..line(0.25) },
-            Self::Leader => Style { dash: Some((0.5, 0.8)), ..line(0.13) },
+            Self::Pointer => Style { dash: Some((0.5, 0.8)), ..line(0.13) },
+            Self::Terminal => Style { fill: Fill::White, ..line(0.35) },
+            Self::Leader => line(0.18),
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
             Self::Conductor => line(0.4),
             Self::Joint => Style { fill: Fill::Black, ..line(0.0) },
             Self::Heading => Style { text: 4.2, ..line(0.0) },
-            Self::Label | Self::Marking | Self::Letters | Self::Purpose | Self::Name => line(0.0),
+            Self::Label | Self::Value | Self::Marking | Self::Letters | Self::Purpose | Self::Name => line(0.0),
             Self::Place => Style { leans: true, ..line(0.0) },
         }
     }

@@ -134,7 +134,7 @@ fn wanted(made: &Compiled) -> (Vec<[String; 3]>, Vec<[String; 3]>) {
         let mark = if mark.is_empty() { state } else { mark };
         wires.push([&mark, &letters, &purpose].map(|said| closed(said)));
         // Where a conductor goes nowhere, its cable says nothing of it.
-        if !is_nothing && !(goes.is_empty() && !end.is_empty()) {
+        if !is_nothing && (!goes.is_empty() || end.is_empty()) {
             let letters = if end.is_empty() { String::new() } else { letters };
             ends.push([&cable, &letters, &goes].map(|said| closed(said)));
         }

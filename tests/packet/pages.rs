@@ -80,7 +80,7 @@ fn every_page_is_valid_and_stands_alone() {
             let found: Vec<Node> = elements().filter(|node| !in_drawing(node)).collect();
             let ids = places.entry(path.clone()).or_default();
             for element in elements().filter(in_drawing) {
-                for id in element.attribute("id") {
+                if let Some(id) = element.attribute("id") {
                     assert!(ids.insert(id.to_owned()), "{path}: id {id} twice");
                 }
                 links.extend(element.attribute("href").map(|to| (path.clone(), to.to_owned())));

@@ -130,7 +130,7 @@ const LEGEND: &Words = &[
     (Role::Cable, "cable; lines that cross are not joined"),
     (Role::Flag, "the cable's label; then where its conductors go"),
     (Role::Resistor, "resistor with its bands, or a fuse"),
-    (Role::Leader, "to the words that belong there"),
+    (Role::Pointer, "to the words that belong there"),
 ];
 const LEGEND_COLUMNS: usize = 2;
 

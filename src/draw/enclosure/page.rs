@@ -296,9 +296,15 @@ impl Drawer<'_, '_> {
         match kind {
             Kind::Joint => {
                 scene.line(Role::Conductor, &[(x, ends[0]), (x, ends[1])]);
-                wires.iter().for_each(|wire| scene.circle(Role::Joint, (x, *wire), DOT));
+                for wire in wires {
+                    scene.circle(Role::Joint, (x, *wire), DOT);
+                }
             }
-            Kind::Cap => wires.iter().for_each(|wire| scene.line(Role::Symbol, &[(x, wire - TURN), (x, wire + CLEAR)])),
+            Kind::Cap => {
+                for wire in wires {
+                    scene.line(Role::Symbol, &[(x, wire - TURN), (x, wire + CLEAR)]);
+                }
+            }
             Kind::Terminal | Kind::Socket | Kind::Unknown => {}
         }
     }
@@ -339,13 +345,13 @@ impl Drawer<'_, '_> {
                 for other in self.behind(at) {
                     scene.line(Role::Conductor, &[(joins, y), (joins, self.height(other))]);
                 }
-                scene.line(Role::Leader, &[(joins, y), (words, y)]);
+                scene.line(Role::Pointer, &[(joins, y), (words, y)]);
             }
             Into::Pair(..) => {
                 let lane = self.piece_of(at).and_then(|piece| piece.lane);
                 let to = self.x + lane.map_or(self.grid.lanes, |lane| self.grid.lane(lane));
                 conductor(scene, line.wire, &way(to));
-                scene.line(Role::Leader, &[(to, y), (words, y)]);
+                scene.line(Role::Pointer, &[(to, y), (words, y)]);
             }
         }
         if let Some(Some(block)) = self.page.blocks.get(at) {

@@ -42,31 +42,31 @@ impl Thing {
                 wire(scene, start + RESISTOR.0, bottom);
             }
             Self::Battery(fused) => {
-                let plate = self.behind_fuse(scene, x, top, *fused);
+                let plate = behind_fuse(scene, x, top, *fused);
                 scene.line(Role::Symbol, &[(x - PLATES.1, plate), (x + PLATES.1, plate)]);
                 let other = plate + PLATES.0;
                 scene.line(Role::Symbol, &[(x - PLATES.1 / 2.0, other), (x + PLATES.1 / 2.0, other)]);
                 wire(scene, other, bottom);
             }
             Self::Transformer(fused) => {
-                let winding = self.behind_fuse(scene, x, top, *fused);
+                let winding = behind_fuse(scene, x, top, *fused);
                 scene.circle(Role::Symbol, (x, winding + WINDING), WINDING);
                 scene.circle(Role::Symbol, (x, winding + 2.0 * WINDING), WINDING);
                 wire(scene, winding + 3.0 * WINDING, bottom);
             }
         }
     }
+}
 
-    /// Adds the wire down to the symbol, with the fuse where there is one; where the symbol starts.
-    fn behind_fuse(&self, scene: &mut Scene, x: f64, top: f64, fused: bool) -> f64 {
-        let start = top + APART;
-        let end = if fused { start + FUSE.0 + APART } else { start };
-        scene.line(Role::Conductor, &[(x, top), (x, end)]);
-        if fused {
-            scene.rectangle(Role::Resistor, (x - FUSE.1 / 2.0, start), (FUSE.1, FUSE.0));
-        }
-        end
+/// Adds the wire down to the symbol, with the fuse where there is one; where the symbol starts.
+fn behind_fuse(scene: &mut Scene, x: f64, top: f64, fused: bool) -> f64 {
+    let start = top + APART;
+    let end = if fused { start + FUSE.0 + APART } else { start };
+    scene.line(Role::Conductor, &[(x, top), (x, end)]);
+    if fused {
+        scene.rectangle(Role::Resistor, (x - FUSE.1 / 2.0, start), (FUSE.1, FUSE.0));
     }
+    end
 }
 
 /// A resistor along a wire that starts at `x`, at the height of the wire; where it ends.

@@ -9,15 +9,11 @@ use crate::quantity::colour::Hue;
 
 const UPRIGHT: Size = Size { width: 185.0, height: 240.0 };
 
-fn colour(hue: Hue) -> Option<Colour> {
-    Some(Colour::new(hue, None))
-}
-
 /// A conductor of a cable.
 fn core(of: &str, letters: &str) -> Wire {
     Wire {
         letters: letters.into(),
-        colour: colour(Hue::Green),
+        colour: Some(Colour::new(Hue::Green, None)),
         does: "zone 1 loop, out".into(),
         leaves: Leaves::Live,
         of: of.into(),
