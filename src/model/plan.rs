@@ -2,9 +2,9 @@
 //!
 //! Only rooms that have a place on the plan of the same level count: plans of two levels need not begin at one point.
 
-use crate::base::Id;
+use crate::base::{Id, Spanned};
 use crate::quantity::Metres;
-use crate::terms::Wall;
+use crate::terms::{Bearing, Wall};
 
 use super::place::{Opening, Room};
 use super::site::Site;
@@ -23,6 +23,15 @@ impl Point {
     pub fn to(self, other: Self) -> Metres {
         Metres((self.x - other.x).hypot(self.y - other.y))
     }
+}
+
+/// Where something hangs on the plan of its level.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hung {
+    /// The place.
+    pub at: Spanned<Point>,
+    /// Where it looks.
+    pub looks: Option<Bearing>,
 }
 
 /// How much of a wall two rooms share where a door may be in it.
@@ -116,7 +125,7 @@ impl Site {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::base::{Arena, Span, Spanned};
+    use crate::base::{Arena, Span};
     use crate::model::Level;
 
     fn room(rect: [f64; 4]) -> Room {
