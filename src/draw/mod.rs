@@ -7,9 +7,12 @@
 //! What is not known is not drawn. Out of scope: what stands in a drawing (`views`), and where it is shown (`emit`).
 
 pub(crate) mod bus_line;
+pub(crate) mod face;
+mod ink;
 mod legend;
 mod role;
 mod scene;
+pub(crate) mod sheet;
 pub(crate) mod svg;
 #[cfg(test)]
 mod tests;

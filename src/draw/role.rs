@@ -5,6 +5,8 @@
 pub(crate) enum Role {
     /// What is around all.
     Frame,
+    /// A line between fields of the title block.
+    Rule,
     /// The board that a line starts at.
     Board,
     /// A device or a board at a line.
@@ -36,7 +38,7 @@ pub(crate) struct Style {
     pub(crate) dash: Option<(f64, f64)>,
     /// What it is filled with.
     pub(crate) fill: Fill,
-    /// Size of its text, whose capitals are 0.73 of it high.
+    /// Size of its text, whose capitals are 0.725 of it high.
     pub(crate) text: f64,
     /// Whether its text leans.
     pub(crate) leans: bool,
@@ -53,15 +55,21 @@ pub(crate) enum Fill {
     Black,
 }
 
-/// Capitals of 2.5 mm are the smallest lettering that stays legible on a print in a dark cupboard.
-const TEXT: f64 = 3.5;
+/// Its capitals are 2.3 mm high, the smallest lettering that stays legible on a print in a dark cupboard.
+const TEXT: f64 = 3.2;
 
 impl Role {
+    /// What the role is called in SVG: how a mark is known when a drawing is read back.
+    pub(crate) fn name(self) -> String {
+        format!("{self:?}").to_lowercase()
+    }
+
     /// How marks of this role look.
     pub(crate) fn style(self) -> Style {
         match self {
             // The only one with a ground: a picture may be looked at on a dark page.
             Self::Frame => Style { fill: Fill::White, ..line(0.25) },
+            Self::Rule => line(0.25),
             Self::Board => line(0.8),
             Self::Device | Self::Resistor => line(0.35),
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },

@@ -11,15 +11,15 @@ mod tests;
 
 use super::legend::{self, Words};
 use super::role::Role;
-use super::scene::{Anchor, Scene, Size};
-use super::text;
+use super::scene::{Scene, Size};
+use super::sheet::{self, INSET, TitleBlock};
 use rows::{Grid, Row};
 
 /// A bus.
 #[derive(Clone, Debug)]
 pub(crate) struct Line {
-    /// What it is called.
-    pub(crate) title: String,
+    /// Its title block.
+    pub(crate) block: TitleBlock,
     /// The trunk, then its stubs and theirs.
     pub(crate) paths: Vec<Path>,
 }
@@ -96,34 +96,25 @@ const LEGEND: &Words = &[
 ];
 const LEGEND_COLUMNS: usize = 2;
 
-/// From the frame to what is in it.
-const INSET: f64 = 2.5;
 /// Between rows, and above the legend.
 const BETWEEN: f64 = 5.0;
 
 /// The drawing, in as many scenes as it needs where none may be larger than `room`.
 pub(crate) fn draw(line: &Line, room: Size) -> Vec<Scene> {
-    let grid = Grid::new(room.width - 2.0 * INSET);
+    let sheet = sheet::room(room);
+    let grid = Grid::new(sheet.width);
     let paths: Vec<_> = line.paths.iter().map(|path| cell::cells(path, &grid)).collect();
     let rows = line.paths.iter().zip(&paths).flat_map(|(path, cells)| rows::of(path, cells, &grid)).collect();
-    let column = (room.width - 2.0 * INSET) / 2.0;
-    let around = head() + BETWEEN + legend::most_height(LEGEND, column, LEGEND_COLUMNS) + INSET;
-    let pages = rows::pages(rows, room.height - around);
+    let column = sheet.width / 2.0;
+    let around = BETWEEN + legend::most_height(LEGEND, column, LEGEND_COLUMNS);
+    let pages = rows::pages(rows, sheet.height - around);
     let of = pages.len();
     let page = |(number, rows): (usize, Vec<Row>)| {
-        let part = if of > 1 { format!(", part {number} of {of}") } else { String::new() };
-        let heading = format!("{}{part}, not to scale", line.title);
         let mut scene = Scene::default();
-        let heading = text::wrap(&heading, Role::Heading.style().text, room.width - 2.0 * INSET, 1);
-        scene.text(Role::Heading, (INSET, INSET), Anchor::Start, &heading);
-        let bottom = rows::add(&mut scene, &rows, &grid, (INSET, head()));
+        let bottom = rows::add(&mut scene, &rows, &grid, (INSET, INSET));
         let bottom = legend::add(&mut scene, LEGEND, (INSET, bottom + BETWEEN), column, LEGEND_COLUMNS);
-        scene.framed(Size { width: room.width, height: bottom + INSET })
+        let block = TitleBlock { part: (number, of), ..line.block.clone() };
+        sheet::finish(scene, room.width, bottom, &block)
     };
     (1..).zip(pages).map(page).collect()
-}
-
-/// Where the first row begins.
-fn head() -> f64 {
-    INSET + text::height(1, Role::Heading) + 2.0
 }

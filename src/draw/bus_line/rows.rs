@@ -146,7 +146,7 @@ impl Row<'_> {
         if let Some(cell) = self.cells.first()
             && !self.tells().is_empty()
         {
-            scene.dot(Role::Joint, (x + DOT, axis), DOT);
+            scene.circle(Role::Joint, (x + DOT, axis), DOT);
             let above = axis - cell.axis(self.tells().len());
             scene.text(Role::Label, (x, above), Anchor::Start, self.tells());
         }

@@ -9,6 +9,10 @@ use crate::draw::tests::{HOSTILE, assert_only_ours, faults};
 const UPRIGHT: Size = Size { width: 185.0, height: 240.0 };
 const ACROSS: Size = Size { width: 254.0, height: 175.0 };
 
+fn titled(title: &str) -> TitleBlock {
+    TitleBlock { title: title.into(), site: title.into(), scale: "not to scale".into(), ..TitleBlock::default() }
+}
+
 fn block(kind: Kind, title: &str) -> Block {
     Block { kind, title: title.into(), address: String::new(), terminators: Vec::new(), stubs: Vec::new() }
 }
@@ -25,7 +29,7 @@ fn trunk(modules: usize) -> Line {
         place((nth + 2).to_string(), &format!("DATA-{}", nth + 1), vec![module])
     });
     Line {
-        title: "Bus data".into(),
+        block: titled("Bus data"),
         paths: vec![Path { from: String::new(), places: std::iter::once(start).chain(modules).collect() }],
     }
 }
@@ -83,7 +87,7 @@ fn hostile_words_stay_words_wherever_they_stand() {
         let block =
             Block { kind: Kind::Module, title: own(), address: own(), terminators: vec![own()], stubs: vec![own()] };
         let place = Place { number: own(), cable: own(), length: own(), room: own(), blocks: vec![block] };
-        let line = Line { title: own(), paths: vec![Path { from: own(), places: vec![place; 9] }; 2] };
+        let line = Line { block: titled(&own()), paths: vec![Path { from: own(), places: vec![place; 9] }; 2] };
         for scene in draw(&line, UPRIGHT) {
             assert_only_ours(&scene, word, word);
         }
@@ -114,7 +118,7 @@ fn any_place() -> impl Strategy<Value = Place> {
 fn any_line() -> impl Strategy<Value = Line> {
     let path = ("[0-9]{0,3}[a-z]{0,3}", prop::collection::vec(any_place(), 1..12));
     let path = path.prop_map(|(from, places)| Path { from, places });
-    (name(), prop::collection::vec(path, 1..6)).prop_map(|(title, paths)| Line { title, paths })
+    (name(), prop::collection::vec(path, 1..6)).prop_map(|(title, paths)| Line { block: titled(&title), paths })
 }
 
 proptest! {

@@ -9,7 +9,7 @@ use crate::calc::bus::{BusFigures, Fitting, Way};
 use crate::compiled::Compiled;
 use crate::draw::bus_line::{self, Block, Kind, Line, Path, Place};
 use crate::model::{Board, Bus};
-use crate::views::Drawing;
+use crate::views::{Drawing, title_block};
 use crate::words::Paper;
 
 /// The drawings of every bus of which all is known.
@@ -21,7 +21,8 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Drawing> {
 pub(crate) fn of(compiled: &Compiled, id: Id<Bus>) -> Vec<Drawing> {
     let Some(figures) = compiled.buses.get(&id) else { return Vec::new() };
     let name = format!("Bus {}", compiled.site.buses[id].name.value);
-    let drawn = Line { title: name.clone(), paths: paths(compiled, figures) };
+    let drawn =
+        Line { block: title_block::of(compiled, &DOCUMENT, &name, "not to scale"), paths: paths(compiled, figures) };
     let number = compiled.site.buses.entries().take_while(|(other, _)| *other != id).count() + 1;
     let scenes = bus_line::draw(&drawn, DOCUMENT.orientation.room());
     let of = scenes.len();
