@@ -10,6 +10,8 @@ pub(crate) mod bus_line;
 pub(crate) mod face;
 mod ink;
 mod legend;
+mod placing;
+pub(crate) mod plan;
 mod role;
 mod scene;
 pub(crate) mod sheet;

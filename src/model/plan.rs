@@ -44,6 +44,14 @@ impl Room {
         Some(Point { x: x.0 + width.0 / 2.0, y: y.0 + depth.0 / 2.0 })
     }
 
+    /// True where a place is in it or at one of its walls, whose thickness is not known.
+    pub fn holds(&self, at: Point) -> Option<bool> {
+        const WALL: f64 = 0.5;
+        let [x, y, width, depth] = self.rect?;
+        let within = |at: f64, low: Metres, size: Metres| at >= low.0 - WALL && at <= low.0 + size.0 + WALL;
+        Some(within(at.x, x, width) && within(at.y, y, depth))
+    }
+
     /// The distance to its farthest corner.
     pub fn farthest(&self, from: Point) -> Option<Metres> {
         let [left, low, width, depth] = self.rect?;

@@ -2,8 +2,8 @@
 
 use crate::base::Spanned;
 use crate::model::{
-    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Coverage, Draw, FaultContact,
-    Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, Setting, Sound, SupplyNeed, Take,
+    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Coverage, Draw,
+    FaultContact, Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, Setting, Sound, SupplyNeed, Take,
 };
 use crate::quantity::{Amperes, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;

@@ -17,7 +17,8 @@ const ENCLOSURE: &[PropertySpec] = &[
 ];
 
 /// What stands in the braces of a board that may have a supply of its own.
-pub(super) const POWERED: &[ChildSpec] = &[at_most_once(&SPOT), at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)];
+pub(super) const POWERED: &[ChildSpec] =
+    &[at_most_once(&SPOT), at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)];
 
 /// `panel`
 pub(crate) static PANEL: NodeSpec = NodeSpec {

@@ -1,7 +1,9 @@
 //! Data buses and the boards on them.
 
 use crate::quantity::Dimension::{Length, Rate, Resistance};
-use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to,
+};
 
 use crate::terms::EmergencyKey;
 
@@ -39,7 +41,15 @@ pub(crate) static BUS_RUN: NodeSpec = NodeSpec {
     doc: "A bus cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[at_most_once(&WAY), any(&BUS_RUN), any(&KEYPAD), any(&MODULE), any(&RECEIVER), any(&TERMINATOR), up_to(100, &RESERVE)],
+    children: &[
+        at_most_once(&WAY),
+        any(&BUS_RUN),
+        any(&KEYPAD),
+        any(&MODULE),
+        any(&RECEIVER),
+        any(&TERMINATOR),
+        up_to(100, &RESERVE),
+    ],
     example: "run \"bus-4\" length=(ft)45 room=\"attic\" { module \"expander-a\" part=\"expander-16\" address=2 }",
 };
 

@@ -1,7 +1,9 @@
 //! Powered circuits.
 
 use crate::quantity::Dimension::Length;
-use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to,
+};
 use crate::terms::SwitchContact;
 
 use super::places::{SPOT, WAY};

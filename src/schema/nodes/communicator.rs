@@ -1,7 +1,9 @@
 //! The way to the monitoring service. No telephone number, account or code has a place here.
 
 use crate::quantity::Dimension::{Current, Power, Time, Voltage};
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, not_negative, positive, property, up_to};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, TEXT, argument, at_most_once, not_negative, positive, property, up_to,
+};
 use crate::terms::{EventGroup, Format, JackKind, Path, PinOrder, Service};
 
 use super::places::WAY;

@@ -54,7 +54,11 @@ pub(crate) static SPOT: NodeSpec = NodeSpec {
     name: "spot",
     doc: "Where it hangs on the plan of its level, from the same left and lower edge as rect. What watches an opening needs none.",
     arguments: PLACE,
-    properties: &[property("looks", Kind::Word(Bearing::WORDS), "where a detector looks: the middle of what it covers")],
+    properties: &[property(
+        "looks",
+        Kind::Word(Bearing::WORDS),
+        "where a detector looks: the middle of what it covers",
+    )],
     children: &[],
     example: "spot (ft)18.5 (ft)6.5 looks=\"north-east\"",
 };
