@@ -10,7 +10,9 @@ use serde_json::Value;
 use super::floor_plan::hanging;
 use super::floor_plan::level::{self, Purpose};
 use super::{Document, Drawing, Orientation, Reader, Shown, value};
+use crate::base::Id;
 use crate::compiled::Compiled;
+use crate::model::Level;
 
 /// The coverage plan.
 pub(crate) static DOCUMENT: Document = Document {
@@ -44,9 +46,9 @@ fn drawings(compiled: &Compiled) -> Vec<Drawing> {
 
 fn view(compiled: &Compiled) -> Value {
     let (site, all) = (&compiled.site, hanging::all(compiled));
-    let sheet = |numbered: (usize, crate::base::Id<crate::model::Level>)| LevelSheet {
-        title: site.levels[numbered.1].title.clone(),
-        drawings: level::drawings(compiled, &DOCUMENT, Purpose::Watching, numbered, &all)
+    let sheet = |(number, id): (usize, Id<Level>)| LevelSheet {
+        title: site.levels[id].title.clone(),
+        drawings: level::drawings(compiled, &DOCUMENT, Purpose::Watching, (number, id), &all)
             .iter()
             .map(Drawing::shown)
             .collect(),

@@ -45,7 +45,7 @@ fn every_drawing_is_a_file_and_stands_once_where_it_is_shown() {
         let files = texts(&made);
         let drawings = ending(&files, ".svg");
         assert_eq!(
-            drawings.is_empty(),
+            !drawings.iter().any(|(file, _)| file.starts_with("bus-")),
             files["bus-sheet.md"].contains("The site has no data bus.")
                 || files["bus-sheet.md"].contains("Not computed")
         );

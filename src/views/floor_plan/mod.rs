@@ -35,8 +35,6 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Sheet {
     levels: Vec<LevelSheet>,
-    /// What is in no room that the spec tells.
-    nowhere: Vec<Row>,
 }
 
 #[derive(Serialize)]
@@ -71,8 +69,8 @@ fn drawings(compiled: &Compiled) -> Vec<Drawing> {
 fn view(compiled: &Compiled) -> Value {
     let site = &compiled.site;
     let all = hanging::all(compiled);
-    let on = |level: Option<Id<Level>>| {
-        let here = all.iter().filter(|hanging| hanging.room.map(|room| site.rooms[room].level) == level);
+    let on = |level: Id<Level>| {
+        let here = all.iter().filter(|hanging| hanging.room.is_some_and(|room| site.rooms[room].level == level));
         let mut rows: Vec<Row> = here.map(|hanging| row(compiled, hanging)).collect();
         rows.sort_by(|one, other| natural(&one.room, &other.room));
         rows
@@ -84,9 +82,9 @@ fn view(compiled: &Compiled) -> Value {
             .map(Drawing::shown)
             .collect(),
         unmeasured: level::unmeasured(site, id),
-        rows: on(Some(id)),
+        rows: on(id),
     };
-    value(&Sheet { levels: level::levels(site).into_iter().map(sheet).collect(), nowhere: on(None) })
+    value(&Sheet { levels: level::levels(site).into_iter().map(sheet).collect() })
 }
 
 fn row(compiled: &Compiled, hanging: &Hanging) -> Row {
