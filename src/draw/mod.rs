@@ -10,6 +10,7 @@ pub(crate) mod bus_line;
 pub(crate) mod face;
 mod ink;
 mod legend;
+pub(crate) mod loop_sketch;
 mod placing;
 pub(crate) mod plan;
 mod role;
@@ -20,4 +21,4 @@ pub(crate) mod svg;
 mod tests;
 mod text;
 
-pub(crate) use scene::{Scene, Size};
+pub(crate) use scene::{Link, Scene, Size};

@@ -19,6 +19,16 @@ pub(crate) enum Role {
     Conductor,
     /// A resistor.
     Resistor,
+    /// The blade of a contact that is closed at rest.
+    Closed,
+    /// The blade of a contact that is open at rest.
+    Open,
+    /// What a blade rests on, and the end of a line that leads nowhere.
+    Stop,
+    /// A terminal.
+    Terminal,
+    /// What leads from words to their place, and to a further drawing.
+    Leader,
     /// A point where cables meet.
     Joint,
     /// A wall.
@@ -35,14 +45,14 @@ pub(crate) enum Role {
     Coverage,
     /// An arrow at words.
     Tag,
-    /// From words to what they name.
-    Leader,
     /// Where a leader ends in a room.
     LeaderEnd,
     /// What a drawing is called.
     Heading,
     /// Words beside or in a mark.
     Label,
+    /// The value of a resistor.
+    Value,
     /// Where something is.
     Place,
 }
@@ -89,7 +99,9 @@ impl Role {
             Self::Frame => Style { fill: Fill::White, ..line(0.25) },
             Self::Rule => line(0.25),
             Self::Board => line(0.8),
-            Self::Device | Self::Resistor => line(0.35),
+            Self::Device | Self::Resistor | Self::Closed | Self::Open | Self::Stop => line(0.35),
+            Self::Terminal => Style { fill: Fill::White, ..line(0.35) },
+            Self::Leader => line(0.18),
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
             Self::Conductor => line(0.25),
@@ -100,9 +112,8 @@ impl Role {
             Self::Opening | Self::Tag => line(0.25),
             Self::Frames => Style { fill: Fill::White, ..line(0.25) },
             Self::Coverage => Style { dash: Some((0.8, 0.8)), ..line(0.18) },
-            Self::Leader => line(0.13),
             Self::Heading => Style { text: 4.2, ..line(0.0) },
-            Self::Label => line(0.0),
+            Self::Label | Self::Value => line(0.0),
             Self::Place => Style { leans: true, ..line(0.0) },
         }
     }
