@@ -47,7 +47,7 @@ impl Edges {
         self.left <= other.left && self.top <= other.top && self.right >= other.right && self.bottom >= other.bottom
     }
 
-    fn meets(&self, other: &Self) -> bool {
+    pub(crate) fn meets(&self, other: &Self) -> bool {
         self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
     }
 
@@ -116,6 +116,9 @@ pub(crate) struct Named {
     /// The direction in which its words stand best.
     pub(crate) best: Toward,
 }
+
+/// Where words would be taken for those of something else.
+pub(crate) type Foreign<'f> = &'f dyn Fn(&Edges) -> bool;
 
 /// Where words stand.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -187,18 +190,19 @@ impl Places {
     }
 
     /// A free place for words beside what they name, else at the end of a leader of at most some length.
-    pub(crate) fn beside(&self, named: &Named, size: Size, longest: f64) -> Option<Found> {
+    pub(crate) fn beside(&self, named: &Named, size: Size, longest: f64, foreign: Foreign) -> Option<Found> {
         let beside = |way: Spot| Found { corner: corner(edge(named, way, CLEAR), way, size), leader: None };
-        let near = ways(2, named.best).map(beside).find(|found| self.is_free(&Edges::at(found.corner, size)));
-        near.or_else(|| self.led(named, size, longest))
+        let fits = |edges: Edges| self.is_free(&edges) && !foreign(&edges);
+        let near = ways(2, named.best).map(beside).find(|found| fits(Edges::at(found.corner, size)));
+        near.or_else(|| self.led(named, size, longest, foreign))
     }
 
     /// A free place for words at the end of a leader of at most some length, which crosses a line only where it has to.
-    pub(crate) fn led(&self, named: &Named, size: Size, longest: f64) -> Option<Found> {
-        [false, true].into_iter().find_map(|crossing| self.led_across(named, size, longest, crossing))
+    pub(crate) fn led(&self, named: &Named, size: Size, longest: f64, foreign: Foreign) -> Option<Found> {
+        [false, true].into_iter().find_map(|crossing| self.led_across(named, size, longest, crossing, foreign))
     }
 
-    fn led_across(&self, named: &Named, size: Size, longest: f64, crossing: bool) -> Option<Found> {
+    fn led_across(&self, named: &Named, size: Size, longest: f64, crossing: bool, foreign: Foreign) -> Option<Found> {
         const STEP: f64 = 4.0;
         let lengths = std::iter::successors(Some(STEP), |length| Some(length + STEP));
         let places = lengths.take_while(|length| *length <= longest).flat_map(|length| {
@@ -213,6 +217,7 @@ impl Places {
             let edges = Edges::at(found.corner, size);
             found.leader.is_none_or(|(from, to)| !edges.is_crossed(from, to) && self.is_clear(from, to, crossing))
                 && self.is_free(&edges)
+                && !foreign(&edges)
         };
         places.into_iter().find(fits)
     }

@@ -135,6 +135,12 @@ impl<'p> Sheet<'p> {
         order.into_iter().map(|(nth, _)| nth).collect()
     }
 
+    /// True where words would stand in another room than their own.
+    pub(super) fn is_in_other_room(&self, own: usize, words: &Edges) -> bool {
+        let others = self.rooms.iter().enumerate().filter(|(nth, (room, _))| *nth != own && !room.outdoors);
+        others.map(|(_, (_, outline))| self.scale.edges(outline)).any(|room| room.meets(words))
+    }
+
     pub(super) fn on_paper(&self, way: &Way) -> Vec<Spot> {
         way.points.iter().map(|point| self.scale.place(*point)).collect()
     }
@@ -228,7 +234,7 @@ impl<'p> Sheet<'p> {
         }
         let reach = thing.sign.reach();
         let size = Size { width: 2.0 * reach, height: 2.0 * reach };
-        let found = self.places.led(&Named { at: spot, reach: 0.0, best: Toward::Up }, size, NEAR)?;
+        let found = self.places.led(&Named { at: spot, reach: 0.0, best: Toward::Up }, size, NEAR, &|_| false)?;
         self.add_leader(&found, size);
         self.scene.circle(Role::LeaderEnd, spot, 0.4);
         let at = (found.corner.0 + reach, found.corner.1 + reach);

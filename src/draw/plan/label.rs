@@ -175,6 +175,14 @@ impl Block {
         Self { heading, items }
     }
 
+    /// The heading alone, in lines that fit some room if its words do.
+    pub(crate) fn name(&self, room: f64) -> Self {
+        let words = self.heading.join(" ");
+        let most = room.clamp(10.0, MOST_WIDTH * 0.75);
+        let heading = text::wrap(&words, Role::Heading.style().text, most, 2);
+        Self { heading, items: Vec::new() }
+    }
+
     pub(crate) fn is_empty(&self) -> bool {
         self.heading.is_empty() && self.items.is_empty()
     }

@@ -14,6 +14,8 @@ const HATCH: f64 = 0.8;
 /// The least that an opening is drawn with, and the depth of a window's frame, on paper.
 const LEAST: f64 = 1.6;
 const FRAME: f64 = 1.6;
+/// From the end of a wall to the opening, and half of the depth of one without a frame, on paper.
+const CORNER: f64 = 0.5;
 
 /// A wall on paper, from its left or lower end, with the way into the room.
 #[derive(Clone, Copy, Debug)]
@@ -76,7 +78,8 @@ impl Gap {
         };
         let width = scale.length(width).max(LEAST).min(wall.length);
         // The place is that of its middle; near a corner it ends there.
-        let from = (scale.length(at) - width / 2.0).clamp(0.0, wall.length - width);
+        let corner = (wall.length - width).min(2.0 * CORNER) / 2.0;
+        let from = (scale.length(at) - width / 2.0).clamp(corner, wall.length - width - corner);
         Some(Self { wall, from, to: from + width })
     }
 
@@ -106,7 +109,8 @@ pub(crate) fn add_opening(scene: &mut Scene, places: &mut Places, gap: &Gap, lea
     match leaf {
         Leaf::Door => {
             // The wall is open, with a leaf at one end and the way of its edge.
-            scene.polygon(Role::Gap, &corners);
+            let open = [at(from, -CORNER), at(to, -CORNER), at(to, CORNER), at(from, CORNER)];
+            scene.polygon(Role::Gap, &open);
             let width = to - from;
             scene.line(Role::Opening, &[at(from, 0.0), at(from, width)]);
             let swing: Vec<Spot> = quarter().map(|(along, inward)| at(from + along * width, inward * width)).collect();

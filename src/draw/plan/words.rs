@@ -29,8 +29,8 @@ impl Sheet<'_> {
         if self.add_inside(&whole, &within) {
             return None;
         }
-        let name = Block::new(&room.title, Vec::new());
-        let has_name = self.add_inside(&name, &within);
+        let has_name = self.add_inside(&whole.name(f64::MAX), &within)
+            || self.add_inside(&whole.name(within.size().width), &within);
         let block = if has_name { Block::new("", items.clone()) } else { whole };
         Some(Rest { position, within, block, items })
     }
@@ -41,10 +41,12 @@ impl Sheet<'_> {
         let Edges { left, top, right, bottom } = rest.within;
         let ends = parts.map(|(along, down)| (left + along * (right - left), top + down * (bottom - top)));
         let end = ends.into_iter().find(|end| self.places.may_end(*end));
-        let led = |at: Spot| self.add_led(&rest.block, &Named { at, reach: 0.0, best: self.outwards(at) });
-        if rest.block.is_empty() || end.is_some_and(led) {
+        let named = end.map(|at| Named { at, reach: 0.0, best: self.outwards(at) });
+        let mut led = |block: &Block| named.is_some_and(|named| self.add_led(block, &named, rest.position));
+        if rest.block.is_empty() || led(&rest.block) {
             return;
         }
+        led(&rest.block.name(f64::MAX));
         if let Some(left) = self.left.get_mut(rest.position) {
             left.items.extend(rest.items);
         }
@@ -62,10 +64,11 @@ impl Sheet<'_> {
         false
     }
 
-    fn add_led(&mut self, block: &Block, named: &Named) -> bool {
+    fn add_led(&mut self, block: &Block, named: &Named, own: usize) -> bool {
         for form in [Form::Stacked, Form::Flat] {
             let size = block.size(form);
-            if let Some(found) = self.places.led(named, size, LONGEST) {
+            let other = |words: &Edges| self.is_in_other_room(own, words);
+            if let Some(found) = self.places.led(named, size, LONGEST, &other) {
                 self.add_leader(&found, size);
                 self.scene.circle(Role::LeaderEnd, named.at, 0.5);
                 block.add(&mut self.scene, found.corner, form);
@@ -79,7 +82,8 @@ impl Sheet<'_> {
     pub(super) fn add_words(&mut self, sign: &Standing) {
         let item = Item::beside(sign.thing);
         let size = item.size(Form::Stacked);
-        match self.places.beside(&sign.named, size, LONGEST) {
+        let other = |words: &Edges| self.is_in_other_room(sign.room, words);
+        match self.places.beside(&sign.named, size, LONGEST, &other) {
             Some(found) => {
                 self.add_leader(&found, size);
                 item.add(&mut self.scene, found.corner, Form::Stacked);
@@ -111,7 +115,7 @@ impl Sheet<'_> {
         let words = [label::cut(&way.label, label::MOST_WIDTH, Role::Label)];
         let size = text::size(&words, Role::Label);
         let named = Named { at: middle, reach: Role::Cable.style().line / 2.0, best: Toward::Up };
-        if let Some(found) = self.places.beside(&named, size, LONGEST) {
+        if let Some(found) = self.places.beside(&named, size, LONGEST, &|_| false) {
             self.add_leader(&found, size);
             self.scene.text(Role::Label, found.corner, Anchor::Start, &words);
         }

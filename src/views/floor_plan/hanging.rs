@@ -56,17 +56,20 @@ struct Ends {
 pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
     let site = &compiled.site;
     let mut ends = ends(compiled);
-    let devices = site.devices.entries().zip(1..).map(|((id, device), nth)| Hanging {
-        mark: format!("device-{nth}"),
-        device: Some(id),
-        sign: sign_of(site, id),
-        title: Paper.device(site, id),
-        room: device.room,
-        opening: device.opening.as_ref().map(|opening| opening.value).filter(|_| is_at_opening(site, id)),
-        hung: device.hung.as_ref(),
-        mount: device.mount,
-        zone: device.zone.map(|zone| site.zones[zone].number.value),
-        cables: ends.devices.remove(&id).unwrap_or_default(),
+    let devices = site.devices.entries().zip(1..).map(|((id, device), nth)| {
+        let opening = device.opening.as_ref().map(|opening| opening.value).filter(|_| is_at_opening(site, id));
+        Hanging {
+            mark: format!("device-{nth}"),
+            device: Some(id),
+            sign: sign_of(site, id),
+            title: Paper.device(site, id),
+            room: opening.map(|opening| site.openings[opening].room).or(device.room),
+            opening,
+            hung: device.hung.as_ref(),
+            mount: device.mount,
+            zone: device.zone.map(|zone| site.zones[zone].number.value),
+            cables: ends.devices.remove(&id).unwrap_or_default(),
+        }
     });
     let mut all: Vec<Hanging> = devices.collect();
     all.extend(site.boards.entries().zip(1..).map(|((id, board), nth)| Hanging {

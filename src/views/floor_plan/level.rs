@@ -1,5 +1,7 @@
 //! The plan of a level: its rooms as the spec has them, with what hangs there.
 
+use std::collections::BTreeMap;
+
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
@@ -81,18 +83,22 @@ fn of(
     let site = &compiled.site;
     let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().filter(|(_, room)| room.level == level).collect();
     rooms.sort_by_key(|(_, room)| room.name.span);
-    let room = |(id, room): (Id<Room>, &Room)| plan::Room {
-        title: room.title.clone(),
-        outline: room.rect.map(|[x, y, width, depth]| Outline { x: x.0, y: y.0, width: width.0, depth: depth.0 }),
-        outdoors: room.kind == Some(RoomKind::Outdoors),
-        openings: openings(site, document, purpose, id, all),
-        things: all
-            .iter()
-            .filter(|hanging| {
-                hanging.room == Some(id) && hanging.opening.is_none_or(|opening| site.openings[opening].room != id)
-            })
-            .filter_map(|hanging| thing(site, document, purpose, hanging))
-            .collect(),
+    let mut in_rooms: BTreeMap<Id<Room>, Vec<&Hanging>> = BTreeMap::new();
+    for hanging in all {
+        if let Some(room) = hanging.room {
+            in_rooms.entry(room).or_default().push(hanging);
+        }
+    }
+    let room = |(id, room): (Id<Room>, &Room)| {
+        let here = in_rooms.get(&id).map(Vec::as_slice).unwrap_or_default();
+        let free = here.iter().filter(|hanging| hanging.opening.is_none());
+        plan::Room {
+            title: room.title.clone(),
+            outline: room.rect.map(|[x, y, width, depth]| Outline { x: x.0, y: y.0, width: width.0, depth: depth.0 }),
+            outdoors: room.kind == Some(RoomKind::Outdoors),
+            openings: openings(site, document, purpose, id, here),
+            things: free.filter_map(|hanging| thing(site, document, purpose, hanging)).collect(),
+        }
     };
     Plan {
         block,
@@ -118,7 +124,13 @@ fn ways(compiled: &Compiled, level: Id<Level>) -> Vec<Way> {
 }
 
 /// The openings of a room, in the order of the spec. Those of one wall whose place along it is not given stand apart.
-fn openings(site: &Site, document: &Document, purpose: Purpose, room: Id<Room>, all: &[Hanging]) -> Vec<plan::Opening> {
+fn openings(
+    site: &Site,
+    document: &Document,
+    purpose: Purpose,
+    room: Id<Room>,
+    here: &[&Hanging],
+) -> Vec<plan::Opening> {
     let mut own: Vec<(Id<Opening>, &Opening)> =
         site.openings.entries().filter(|(_, opening)| opening.room == room).collect();
     own.sort_by_key(|(_, opening)| opening.name.span);
@@ -132,7 +144,7 @@ fn openings(site: &Site, document: &Document, purpose: Purpose, room: Id<Room>, 
         Some(site.openings[id].at.map_or(length.0 * share(before + 1) / share(parts), |at| at.0))
     };
     let opening = |&(id, opening): &(Id<Opening>, &Opening)| {
-        let here = all.iter().filter(|hanging| hanging.opening == Some(id));
+        let here = here.iter().filter(|hanging| hanging.opening == Some(id));
         let mut things: Vec<Thing> = here.filter_map(|hanging| thing(site, document, purpose, hanging)).collect();
         let unwatched = site.is_within_reach(opening) && site.watchers(id).next().is_none();
         if purpose == Purpose::Watching && unwatched {
