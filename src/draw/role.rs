@@ -47,8 +47,12 @@ pub(crate) enum Role {
     Tag,
     /// Where a leader ends in a room.
     LeaderEnd,
-    /// What a drawing is called.
+    /// What a room is called.
     Heading,
+    /// What a drawing is called, in its title block.
+    Title,
+    /// What else its title block says.
+    Field,
     /// Words beside or in a mark.
     Label,
     /// The value of a resistor.
@@ -112,8 +116,8 @@ impl Role {
             Self::Opening | Self::Tag => line(0.25),
             Self::Frames => Style { fill: Fill::White, ..line(0.25) },
             Self::Coverage => Style { dash: Some((0.8, 0.8)), ..line(0.18) },
-            Self::Heading => Style { text: 4.2, ..line(0.0) },
-            Self::Label | Self::Value => line(0.0),
+            Self::Heading | Self::Title => Style { text: 4.2, ..line(0.0) },
+            Self::Label | Self::Value | Self::Field => line(0.0),
             Self::Place => Style { leans: true, ..line(0.0) },
         }
     }
