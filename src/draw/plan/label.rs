@@ -20,6 +20,21 @@ pub(crate) enum Line {
         /// Where it comes from; the way home where that is a board.
         from: String,
     },
+    /// Where the cable of the line above comes from.
+    From(String),
+}
+
+impl Line {
+    /// A tag that would be long in two lines.
+    fn in_lines(&self) -> Vec<Self> {
+        const LONG: f64 = 40.0;
+        match self {
+            Self::Tag { label, from } if width(self) > LONG => {
+                vec![Self::Tag { label: label.clone(), from: String::new() }, Self::From(from.clone())]
+            }
+            Self::Words(_) | Self::Tag { .. } | Self::From(_) => vec![self.clone()],
+        }
+    }
 }
 
 /// How the lines of a thing stand.
@@ -57,14 +72,15 @@ pub(crate) struct Item {
 impl Item {
     /// Of a thing whose sign stands on the plan.
     pub(crate) fn beside(thing: &Thing) -> Self {
-        Self { sign: None, listed: false, lines: thing.lines.clone(), link: thing.link.clone() }
+        let lines = thing.lines.iter().flat_map(Line::in_lines).collect();
+        Self { sign: None, listed: false, lines, link: thing.link.clone() }
     }
 
     /// Of a thing that is only known to be in a room, or at an opening; many lines as several items.
     pub(crate) fn listed(thing: &Thing, at: &str) -> Vec<Self> {
         const TOGETHER: usize = 12;
         let at = (!at.is_empty()).then(|| Line::Words(at.to_owned()));
-        let lines: Vec<Line> = at.into_iter().chain(thing.lines.iter().cloned()).collect();
+        let lines: Vec<Line> = at.into_iter().chain(thing.lines.iter().flat_map(Line::in_lines)).collect();
         let item = |(nth, lines): (usize, &[Line])| {
             let sign = (nth == 0).then_some(thing.sign);
             Self { sign, listed: true, lines: lines.to_vec(), link: thing.link.clone() }
@@ -119,8 +135,10 @@ fn width(line: &Line) -> f64 {
         Line::Words(words) => measured(&cut(words, MOST_WIDTH, Role::Label), Role::Label),
         Line::Tag { label, from } => {
             let (label, from) = tag(label, from);
-            ARROW + measured(&label, Role::Label) + BETWEEN + measured(&from, Role::Place)
+            let from = if from.is_empty() { 0.0 } else { BETWEEN + measured(&from, Role::Place) };
+            ARROW + measured(&label, Role::Label) + from
         }
+        Line::From(from) => ARROW + measured(&cut(from, MOST_WIDTH - ARROW, Role::Place), Role::Place),
     }
 }
 
@@ -135,7 +153,13 @@ fn add(scene: &mut Scene, line: &Line, (x, y): Spot) {
             let (label, from) = tag(label, from);
             let behind = x + ARROW + measured(&label, Role::Label) + BETWEEN;
             scene.text(Role::Label, (x + ARROW, y), Anchor::Start, &[label]);
-            scene.text(Role::Place, (behind, y), Anchor::Start, &[from]);
+            if !from.is_empty() {
+                scene.text(Role::Place, (behind, y), Anchor::Start, &[from]);
+            }
+        }
+        Line::From(from) => {
+            let from = cut(from, MOST_WIDTH - ARROW, Role::Place);
+            scene.text(Role::Place, (x + ARROW, y), Anchor::Start, &[from]);
         }
     }
 }

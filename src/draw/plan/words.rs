@@ -83,7 +83,9 @@ impl Sheet<'_> {
         let item = Item::beside(sign.thing);
         let size = item.size(Form::Stacked);
         let other = |words: &Edges| self.is_in_other_room(sign.room, words);
-        match self.places.beside(&sign.named, size, LONGEST, &other) {
+        let beside = self.places.beside(&sign.named, size, LONGEST, &other);
+        // Where it has to be, in another room: the leader tells whose they are.
+        match beside.or_else(|| self.places.led(&sign.named, size, LONGEST, &|_| false)) {
             Some(found) => {
                 self.add_leader(&found, size);
                 item.add(&mut self.scene, found.corner, Form::Stacked);
