@@ -1,8 +1,9 @@
 //! Changed marks: a bar beside every row of a document that differs from the same document of an earlier revision.
 //!
 //! Rows are compared as text, within the section they stand in: a table row or a list item that the old document has
-//! not, under a heading of the same words, is marked. What the marker is, the HTML filter knows as well. Out of scope:
-//! rows that are gone; the work order lists them.
+//! not, under a heading of the same words, is marked. Where its links lead does not count: a row keeps its words where a
+//! new row above it gives it another number. What the marker is, the HTML filter knows as well. Out of scope: rows that
+//! are gone; the work order lists them.
 
 use std::collections::BTreeMap;
 
@@ -17,9 +18,9 @@ pub(crate) const MARK: &str = "**▌** ";
 
 /// The new Markdown with a mark in every row that the old one has not.
 pub(crate) fn marked(old: &str, new: &str) -> String {
-    let mut known: BTreeMap<(String, &str), usize> = BTreeMap::new();
+    let mut known: BTreeMap<(String, String), usize> = BTreeMap::new();
     for (section, line) in rows(old) {
-        *known.entry((section, line)).or_insert(0) += 1;
+        *known.entry((section, said(line))).or_insert(0) += 1;
     }
     let mut marked = String::with_capacity(new.len() + 64);
     let mut section = String::new();
@@ -40,14 +41,21 @@ pub(crate) fn marked(old: &str, new: &str) -> String {
     marked
 }
 
-fn take<'t>(known: &mut BTreeMap<(String, &'t str), usize>, section: &str, line: &'t str) -> bool {
-    match known.get_mut(&(section.to_owned(), line)) {
+fn take(known: &mut BTreeMap<(String, String), usize>, section: &str, line: &str) -> bool {
+    match known.get_mut(&(section.to_owned(), said(line))) {
         Some(left) if *left > 0 => {
             *left -= 1;
             true
         }
         _ => false,
     }
+}
+
+/// A row without the places that its links lead to.
+fn said(line: &str) -> String {
+    let mut pieces = line.split("](");
+    let first = pieces.next().unwrap_or_default().to_owned();
+    pieces.fold(first, |said, piece| said + "]" + piece.split_once(')').map_or(piece, |(_, rest)| rest))
 }
 
 /// Rows and list items with their section.
@@ -107,6 +115,15 @@ mod tests {
         let wanted = "# T\n\n**S** B\n\n## One\n\n| a | b |\n| --- | --- |\n| 1 | x |\n| **▌** 2 | x |\n\n## Two\n\n| **▌** 1 | x |\n- p\n- **▌** q\n";
         assert_eq!(marked(old, new), wanted);
         assert_eq!(marked(new, new), new);
+    }
+
+    #[test]
+    fn where_a_link_leads_makes_no_change() {
+        let old = "| [I1](#board-1-7) | [Z1](enclosures.md#board-1-7) | x |\n";
+        let new = "| [I1](#board-1-8) | [Z1](enclosures.md#board-1-8) | x |\n";
+        assert_eq!(marked(old, new), new);
+        let other = new.replace("Z1", "Z2");
+        assert_eq!(marked(old, &other), other.replace("| [I1]", "| **▌** [I1]"));
     }
 
     #[test]

@@ -5,6 +5,7 @@
 
 pub(crate) mod abbreviate;
 pub(crate) mod as_built;
+pub(crate) mod board_marks;
 pub(crate) mod bus_sheet;
 pub(crate) mod commissioning_sheet;
 mod copper;
@@ -13,6 +14,7 @@ mod coverage_plan;
 mod detection_sheet;
 pub mod diagnosis;
 pub(crate) mod document;
+pub(crate) mod enclosures;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;
@@ -53,6 +55,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &floor_plan::DOCUMENT,
     &terminal_schedule::DOCUMENT,
+    &enclosures::DOCUMENT,
     &loop_sheet::DOCUMENT,
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
