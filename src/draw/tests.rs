@@ -20,15 +20,16 @@ const CAPITALS: f64 = 0.725;
 /// Every fault of a scene: marks outside its frame, words on words, lines through words, letters too small to read.
 pub(crate) fn faults(scene: &Scene) -> Vec<String> {
     let Size { width, height } = scene.size;
-    let edges: Vec<Edges> = scene.marks.iter().map(around).collect();
+    let all: Vec<Edges> = scene.marks.iter().map(around).collect();
     let mut faults = Vec::new();
-    for ((left, top, right, bottom), mark) in edges.iter().zip(&scene.marks) {
+    for ((left, top, right, bottom), mark) in all.iter().zip(&scene.marks) {
         if *left < -TOUCH || *top < -TOUCH || *right > width + TOUCH || *bottom > height + TOUCH {
             faults.push(format!("outside: {mark:?}"));
         }
     }
     let is_text = |mark: &Mark| matches!(mark.shape, Shape::Text { .. });
-    let texts: Vec<(&Edges, &Mark)> = edges.iter().zip(&scene.marks).filter(|(_, mark)| is_text(mark)).collect();
+    let outlines: Vec<Vec<Place>> = scene.marks.iter().map(corners).collect();
+    let texts: Vec<(&Edges, &Mark)> = all.iter().zip(&scene.marks).filter(|(_, mark)| is_text(mark)).collect();
     for (at, (edges, mark)) in texts.iter().enumerate() {
         if mark.role.style().text * CAPITALS < 2.2 {
             faults.push(format!("too small: {mark:?}"));
@@ -36,8 +37,10 @@ pub(crate) fn faults(scene: &Scene) -> Vec<String> {
         for (_, other) in texts.iter().skip(at + 1).filter(|(other, _)| meet(edges, other)) {
             faults.push(format!("{mark:?} on {other:?}"));
         }
-        for line in scene.marks.iter().filter(|line| crosses(line, edges)) {
-            faults.push(format!("{line:?} through {mark:?}"));
+        for ((line, outline), around) in scene.marks.iter().zip(&outlines).zip(&all) {
+            if meet(edges, around) && crosses(line, outline, edges) {
+                faults.push(format!("{line:?} through {mark:?}"));
+            }
         }
     }
     faults
@@ -113,10 +116,10 @@ fn corners(mark: &Mark) -> Vec<Place> {
     }
 }
 
-/// True where the line of a mark passes through a box.
-fn crosses(mark: &Mark, edges: &Edges) -> bool {
+/// True where the line of a mark, by its corners, passes through a box.
+fn crosses(mark: &Mark, corners: &[Place], edges: &Edges) -> bool {
     let half = mark.role.style().line / 2.0;
-    corners(mark).windows(2).any(|ends| passes(&(ends[0], ends[1]), half, edges))
+    corners.windows(2).any(|ends| passes(&(ends[0], ends[1]), half, edges))
 }
 
 /// Words that try to leave their text or attribute, or that XML has not.

@@ -25,6 +25,7 @@ fn compiled(files: BTreeMap<String, Vec<u8>>) -> Compiled {
     Compiled::new(site, kept.wiring, resolved.sources)
 }
 
+#[allow(clippy::disallowed_methods, reason = "the demos as they stand on disk")]
 fn folder(name: &str, before: &str) -> BTreeMap<String, Vec<u8>> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs").join(name);
     let files = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
@@ -120,9 +121,9 @@ fn made_up(seed: u64) -> String {
     let room = |lot: &mut Lot| rooms[usize::try_from(lot.below(rooms.len() as u64)).unwrap()].clone();
     for (nth, (place, opening)) in openings.iter().enumerate() {
         let number = nth + 1;
-        let _ = write!(
+        let _ = writeln!(
             text,
-            "zone {number} \"{}\" type=\"perimeter\" area=\"house\" {{ loop \"end-of-line\" board=\"main\" {{\n",
+            "zone {number} \"{}\" type=\"perimeter\" area=\"house\" {{ loop \"end-of-line\" board=\"main\" {{",
             lot.title(1)
         );
         let mount = if lot.below(2) == 0 { " mount=(ft)7" } else { "" };
