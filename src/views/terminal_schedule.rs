@@ -187,7 +187,7 @@ fn end_word(end: End) -> &'static str {
 }
 
 /// Panels, power supplies, strips, modules, receivers, keypads, joint boxes; each kind by title.
-fn in_order(site: &Site) -> Vec<Id<Board>> {
+pub(crate) fn in_order(site: &Site) -> Vec<Id<Board>> {
     let rank = |kind: &BoardKind| match kind {
         BoardKind::Panel => 0,
         BoardKind::PowerSupply => 1,

@@ -40,6 +40,11 @@ pub fn end(site: &Site, run: Id<Run>) -> String {
     board.map_or_else(|| room(site, site.runs[run].room), |board| Paper.board(site, board))
 }
 
+/// Where a way leaves the house: "to the street".
+pub(crate) fn way_out(way: &Communicator) -> &'static str {
+    if way.comes_by_line() { "to the street" } else { "out by radio" }
+}
+
 impl Medium {
     /// "panel `main`" on the screen; on paper its title, with its name where another board has the same title.
     pub fn board(self, site: &Site, id: Id<Board>) -> String {

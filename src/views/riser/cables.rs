@@ -1,0 +1,101 @@
+//! Which cables end where, bundled by where they come from and by type.
+
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::draw::riser::{Bundle, Label};
+use crate::model::{Board, CableType, Mounted, Owner, Room, Run, Site};
+use crate::views::cable_marks;
+use crate::words;
+
+/// Where a cable has an end: at a board, or in a room under no board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Place {
+    /// At a board, or joined in its enclosure.
+    Board(Id<Board>),
+    /// In a room; `None` where that is not known.
+    Room(Option<Id<Room>>),
+}
+
+/// The cables that end in a place: by where they start and by type, their positions.
+type Ends = BTreeMap<(Place, Id<CableType>), Vec<usize>>;
+
+/// Every cable that is none between boards of a bus, by where it ends.
+pub(super) struct Cables<'c> {
+    compiled: &'c Compiled,
+    ends: BTreeMap<Place, Ends>,
+}
+
+impl<'c> Cables<'c> {
+    /// The cables of a site.
+    pub(super) fn new(compiled: &'c Compiled) -> Self {
+        let Compiled { site, wiring, buses, .. } = compiled;
+        let mut ends: BTreeMap<Place, Ends> = BTreeMap::new();
+        for (at, cable) in wiring.cables.iter().enumerate() {
+            if let Owner::Bus(bus) = site.runs[cable.run].owner
+                && buses.contains_key(&bus)
+            {
+                continue;
+            }
+            let of_place = ends.entry(end(site, cable.run)).or_default();
+            of_place.entry((start(site, cable.run), cable.kind)).or_default().push(at);
+        }
+        Self { compiled, ends }
+    }
+
+    /// True where a cable starts at a board, or where one before it ends there.
+    pub(super) fn start_at(&self, board: Id<Board>) -> bool {
+        self.ends.values().flat_map(BTreeMap::keys).any(|(start, _)| *start == Place::Board(board))
+    }
+
+    /// True where a cable ends in a place.
+    pub(super) fn end_in(&self, place: Place) -> bool {
+        self.ends.contains_key(&place)
+    }
+
+    /// The bundles that end in a place, in the order of the boards' letters.
+    pub(super) fn bundles(&self, place: Place, letters: &BTreeMap<Id<Board>, String>) -> Vec<Bundle> {
+        let Compiled { site, wiring, .. } = self.compiled;
+        let bundle = |((start, kind), cables): (&(Place, Id<CableType>), &Vec<usize>)| {
+            let from = match start {
+                Place::Board(board) => letters.get(board).cloned().unwrap_or_default(),
+                Place::Room(room) => format!("from {}", words::room(site, *room)),
+            };
+            let label = |at: &usize| {
+                let text = wiring.cables.get(*at)?.label.clone();
+                Some(Label { text, link: Some(cable_marks::riser_link(*at)) })
+            };
+            Bundle {
+                words: format!("{from}: {} × {}", cables.len(), site.cables[*kind].title),
+                labels: cables.iter().filter_map(label).collect(),
+            }
+        };
+        let mut bundles: Vec<(String, Bundle)> = self
+            .ends
+            .get(&place)
+            .into_iter()
+            .flatten()
+            .map(|found| {
+                let bundle = bundle(found);
+                (bundle.words.clone(), bundle)
+            })
+            .collect();
+        bundles.sort_by(|(one, _), (other, _)| one.cmp(other));
+        bundles.into_iter().map(|(_, bundle)| bundle).collect()
+    }
+}
+
+/// Where a run starts: at its board, else where the run before it ends.
+fn start(site: &Site, run: Id<Run>) -> Place {
+    match site.runs[run].upstream {
+        Some(upstream) => end(site, upstream),
+        None => site.start_board(run).map_or(Place::Room(None), Place::Board),
+    }
+}
+
+/// Where a run ends: at the first board there, else in the enclosure in which it is joined, else in its room.
+fn end(site: &Site, run: Id<Run>) -> Place {
+    let board = site.runs[run].mounted.iter().find_map(Mounted::board).or_else(|| site.ends_in(run));
+    board.map_or(Place::Room(site.runs[run].room), Place::Board)
+}
