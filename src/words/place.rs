@@ -2,7 +2,7 @@
 
 use super::Medium::{self, Paper, Screen};
 use crate::base::Id;
-use crate::model::{Board, Device, DeviceKind, Mounted, Opening, Owner, Room, Run, Site};
+use crate::model::{Board, Communicator, Device, DeviceKind, Mounted, Opening, Owner, Room, Run, Site};
 use crate::quantity::{Metres, print};
 
 /// A room's title, with its level's where another room has the same title; empty where it is not known.

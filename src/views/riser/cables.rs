@@ -1,6 +1,6 @@
 //! Which cables end where, bundled by where they come from and by type.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::compiled::Compiled;
@@ -25,28 +25,31 @@ type Ends = BTreeMap<(Place, Id<CableType>), Vec<usize>>;
 pub(super) struct Cables<'c> {
     compiled: &'c Compiled,
     ends: BTreeMap<Place, Ends>,
+    starts: BTreeSet<Place>,
 }
 
 impl<'c> Cables<'c> {
     /// The cables of a site.
     pub(super) fn new(compiled: &'c Compiled) -> Self {
         let Compiled { site, wiring, buses, .. } = compiled;
-        let mut ends: BTreeMap<Place, Ends> = BTreeMap::new();
+        let (mut ends, mut starts) = (BTreeMap::<Place, Ends>::new(), BTreeSet::new());
         for (at, cable) in wiring.cables.iter().enumerate() {
             if let Owner::Bus(bus) = site.runs[cable.run].owner
                 && buses.contains_key(&bus)
             {
                 continue;
             }
+            let start = start(site, cable.run);
+            starts.insert(start);
             let of_place = ends.entry(end(site, cable.run)).or_default();
-            of_place.entry((start(site, cable.run), cable.kind)).or_default().push(at);
+            of_place.entry((start, cable.kind)).or_default().push(at);
         }
-        Self { compiled, ends }
+        Self { compiled, ends, starts }
     }
 
     /// True where a cable starts at a board, or where one before it ends there.
     pub(super) fn start_at(&self, board: Id<Board>) -> bool {
-        self.ends.values().flat_map(BTreeMap::keys).any(|(start, _)| *start == Place::Board(board))
+        self.starts.contains(&Place::Board(board))
     }
 
     /// True where a cable ends in a place.
@@ -71,18 +74,9 @@ impl<'c> Cables<'c> {
                 labels: cables.iter().filter_map(label).collect(),
             }
         };
-        let mut bundles: Vec<(String, Bundle)> = self
-            .ends
-            .get(&place)
-            .into_iter()
-            .flatten()
-            .map(|found| {
-                let bundle = bundle(found);
-                (bundle.words.clone(), bundle)
-            })
-            .collect();
-        bundles.sort_by(|(one, _), (other, _)| one.cmp(other));
-        bundles.into_iter().map(|(_, bundle)| bundle).collect()
+        let mut bundles: Vec<Bundle> = self.ends.get(&place).into_iter().flatten().map(bundle).collect();
+        bundles.sort_by(|one, other| one.words.cmp(&other.words));
+        bundles
     }
 }
 

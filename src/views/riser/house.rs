@@ -55,6 +55,7 @@ struct House<'c> {
     cables: Cables<'c>,
     /// In the order along the buses, then as on the terminal schedule. A thing is known by its position.
     things: Vec<Numbered>,
+    positions: BTreeMap<Thing, usize>,
     letters: BTreeMap<Id<Board>, String>,
     exits: BTreeMap<Option<Id<Room>>, Vec<String>>,
 }
@@ -62,11 +63,12 @@ struct House<'c> {
 impl<'c> House<'c> {
     fn new(compiled: &'c Compiled) -> Self {
         let site = &compiled.site;
-        let mut things: Vec<Numbered> = Vec::new();
+        let (mut things, mut positions) = (Vec::<Numbered>::new(), BTreeMap::new());
         let mut add = |thing: Thing, number: String, link: Option<Link>| {
-            if !things.iter().any(|other| other.thing == thing) {
+            positions.entry(thing).or_insert_with(|| {
                 things.push(Numbered { thing, number, link });
-            }
+                things.len() - 1
+            });
         };
         for (bus, figures) in &compiled.buses {
             for (at, position) in figures.layout.in_order() {
@@ -98,7 +100,7 @@ impl<'c> House<'c> {
             let room = last.unwrap_or_else(|| way.starts_at().and_then(|board| site.boards[board].room));
             exits.entry(room).or_default().push(format!("{}: {}", way.title, words::way_out(way)));
         }
-        Self { compiled, cables, things, letters, exits }
+        Self { compiled, cables, things, positions, letters, exits }
     }
 
     fn room_of(&self, thing: Thing) -> Option<Id<Room>> {
@@ -185,7 +187,7 @@ impl<'c> House<'c> {
     /// and goes on from the last, but all cables of the bus's own board are at that.
     fn wires_of(&self, bus: Id<Bus>, figures: &BusFigures) -> Vec<Wire> {
         let places = &figures.layout.places;
-        let id = |thing: Thing| self.things.iter().position(|one| one.thing == thing);
+        let id = |thing: Thing| self.positions.get(&thing).copied();
         let mut wires = Vec::new();
         for (at, place) in places.iter().enumerate() {
             let here = |board: Option<&Id<Board>>| board.map_or(Thing::Bare(bus, at), |board| Thing::Board(*board));
