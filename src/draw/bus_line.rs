@@ -7,7 +7,7 @@ use super::role::Role;
 use super::scene::{Scene, Size};
 
 /// What the marks mean.
-const LEGEND: &Words = &[
+pub(super) const LEGEND: &Words = &[
     (Role::Board, "the board that the bus starts at"),
     (Role::Device, "module: no., address, name, room"),
     (Role::Cable, "cable: label above, length below"),

@@ -43,9 +43,11 @@ pub(crate) fn add(scene: &mut Scene, words: &Words, (x, y): (f64, f64), column: 
 /// A mark as small as a word, its middle at a height.
 fn sample(scene: &mut Scene, mark: &Mark, left: f64, middle: f64) {
     match &mark.shape {
-        Shape::Line(_) => scene.line(mark.role, &[(left, middle), (left + SAMPLE, middle)]),
-        Shape::Rectangle(_) => scene.rectangle(mark.role, (left, middle - BOX / 2.0), (SAMPLE, BOX)),
-        Shape::Circle { radius, .. } => scene.dot(mark.role, (left + SAMPLE / 2.0, middle), *radius),
+        Shape::Line(_) | Shape::Arc { .. } => scene.line(mark.role, &[(left, middle), (left + SAMPLE, middle)]),
+        Shape::Rectangle(_) | Shape::Polygon(_) => {
+            scene.rectangle(mark.role, (left, middle - BOX / 2.0), (SAMPLE, BOX))
+        }
+        Shape::Circle { radius, .. } => scene.circle(mark.role, (left + SAMPLE / 2.0, middle), *radius),
         // Words tell what they mean themselves.
         Shape::Text { .. } => {}
     }

@@ -8,12 +8,17 @@
 
 pub(crate) mod bus_line;
 pub(crate) mod chain;
+pub(crate) mod face;
+mod ink;
 mod legend;
+pub(crate) mod riser;
 mod role;
 mod scene;
+pub(crate) mod sheet;
 pub(crate) mod svg;
 #[cfg(test)]
 mod tests;
 mod text;
+pub(crate) mod way_to_service;
 
-pub(crate) use scene::{Scene, Size};
+pub(crate) use scene::{Link, Scene, Size};

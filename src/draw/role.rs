@@ -5,6 +5,8 @@
 pub(crate) enum Role {
     /// What is around all.
     Frame,
+    /// A line between fields of the title block.
+    Rule,
     /// The board that a line starts at.
     Board,
     /// A device or a board at a line.
@@ -15,8 +17,20 @@ pub(crate) enum Role {
     Cable,
     /// A single conductor, or a short wire between terminals.
     Conductor,
+    /// What joins two places, of which there is no cable in the spec.
+    Unwritten,
+    /// A way out of the house.
+    Exit,
     /// A resistor.
     Resistor,
+    /// What feeds a device.
+    Supply,
+    /// A place to measure at.
+    Meter,
+    /// A level of the house.
+    Level,
+    /// A room.
+    Room,
     /// A point where cables meet.
     Joint,
     /// What a drawing is called.
@@ -36,7 +50,7 @@ pub(crate) struct Style {
     pub(crate) dash: Option<(f64, f64)>,
     /// What it is filled with.
     pub(crate) fill: Fill,
-    /// Size of its text, whose capitals are 0.73 of it high.
+    /// Size of its text, whose capitals are 0.725 of it high.
     pub(crate) text: f64,
     /// Whether its text leans.
     pub(crate) leans: bool,
@@ -53,17 +67,27 @@ pub(crate) enum Fill {
     Black,
 }
 
-/// Capitals of 2.5 mm are the smallest lettering that stays legible on a print in a dark cupboard.
-const TEXT: f64 = 3.5;
+/// Its capitals are 2.3 mm high, the smallest lettering that stays legible on a print in a dark cupboard.
+const TEXT: f64 = 3.2;
 
 impl Role {
+    /// What the role is called in SVG: how a mark is known when a drawing is read back.
+    pub(crate) fn name(self) -> String {
+        format!("{self:?}").to_lowercase()
+    }
+
     /// How marks of this role look.
     pub(crate) fn style(self) -> Style {
         match self {
             // The only one with a ground: a picture may be looked at on a dark page.
             Self::Frame => Style { fill: Fill::White, ..line(0.25) },
+            Self::Rule => line(0.25),
             Self::Board => line(0.8),
-            Self::Device | Self::Resistor => line(0.35),
+            Self::Device | Self::Resistor | Self::Exit => line(0.35),
+            Self::Supply => Style { dash: Some((3.0, 0.8)), ..line(0.35) },
+            Self::Meter | Self::Unwritten => Style { dash: Some((0.5, 0.7)), ..line(0.35) },
+            Self::Level => line(0.5),
+            Self::Room => line(0.18),
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
             Self::Conductor => line(0.25),

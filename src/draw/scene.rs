@@ -2,6 +2,7 @@
 
 use super::role::Role;
 use super::text;
+use crate::quantity::colour::Colour;
 
 /// Width and height in millimetres.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -42,10 +43,13 @@ pub(crate) enum Anchor {
 }
 
 /// What a mark is on paper.
+#[allow(dead_code, reason = "for drawings that are being written")]
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Shape {
     /// A line through points.
     Line(Vec<Point>),
+    /// A closed line through points.
+    Polygon(Vec<Point>),
     /// An upright rectangle.
     Rectangle(Area),
     /// A circle.
@@ -55,15 +59,37 @@ pub(crate) enum Shape {
         /// Its radius.
         radius: f64,
     },
+    /// A part of a circle.
+    Arc {
+        /// Its middle.
+        center: Point,
+        /// Its radius.
+        radius: f64,
+        /// Where it starts, in degrees from the right, clockwise.
+        from: f64,
+        /// How far it goes clockwise, in degrees; less than 360.
+        sweep: f64,
+    },
     /// One line of text.
     Text {
         /// Where its anchor stands on the base line.
         at: Point,
         /// What of it stands there.
         anchor: Anchor,
+        /// True where it is read from below to above.
+        upwards: bool,
         /// The text as it is, not escaped.
         text: String,
     },
+}
+
+/// Where a mark leads on screen, and its name as a place that others lead to. Both are made of our own words and numbers.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Link {
+    /// Where it leads: "terminal-schedule.html#board-1-t7"; empty where nowhere.
+    pub(crate) to: String,
+    /// Its name in the page; empty where nothing leads to it.
+    pub(crate) id: String,
 }
 
 /// A shape with what it stands for.
@@ -73,6 +99,10 @@ pub(crate) struct Mark {
     pub(crate) role: Role,
     /// What it is on paper.
     pub(crate) shape: Shape,
+    /// The colour of the conductor or band that it is: of a line itself, of an outline what is inside.
+    pub(crate) colour: Option<Colour>,
+    /// Where it leads, where it leads anywhere or others lead to it.
+    pub(crate) link: Option<Link>,
 }
 
 /// A drawing: its extent and its marks, the lower ones first.
@@ -84,6 +114,7 @@ pub(crate) struct Scene {
     pub(crate) marks: Vec<Mark>,
 }
 
+#[allow(dead_code, reason = "for drawings that are being written")]
 impl Scene {
     /// The scene on a sheet of some size, with a frame around it below all else.
     pub(crate) fn framed(mut self, size: Size) -> Self {
@@ -91,26 +122,34 @@ impl Scene {
         let half = Role::Frame.style().line / 2.0;
         let corner = Point { x: half, y: half };
         let within = Size { width: size.width - 2.0 * half, height: size.height - 2.0 * half };
-        let frame = Mark { role: Role::Frame, shape: Shape::Rectangle(Area { corner, size: within }) };
-        self.marks.insert(0, frame);
+        self.marks.insert(0, mark(Role::Frame, Shape::Rectangle(Area { corner, size: within })));
         Self { size, ..self }
     }
 
     /// Adds a line through points, each from the left and from the top.
     pub(crate) fn line(&mut self, role: Role, points: &[(f64, f64)]) {
-        let points = points.iter().map(|&(x, y)| Point { x, y }).collect();
-        self.marks.push(Mark { role, shape: Shape::Line(points) });
+        self.marks.push(mark(role, Shape::Line(places(points))));
+    }
+
+    /// Adds a closed line through points.
+    pub(crate) fn polygon(&mut self, role: Role, points: &[(f64, f64)]) {
+        self.marks.push(mark(role, Shape::Polygon(places(points))));
     }
 
     /// Adds a rectangle by its upper left corner, its width and height.
     pub(crate) fn rectangle(&mut self, role: Role, (x, y): (f64, f64), (width, height): (f64, f64)) {
         let area = Area { corner: Point { x, y }, size: Size { width, height } };
-        self.marks.push(Mark { role, shape: Shape::Rectangle(area) });
+        self.marks.push(mark(role, Shape::Rectangle(area)));
     }
 
-    /// Adds a filled dot.
-    pub(crate) fn dot(&mut self, role: Role, (x, y): (f64, f64), radius: f64) {
-        self.marks.push(Mark { role, shape: Shape::Circle { center: Point { x, y }, radius } });
+    /// Adds a circle: a dot where its role is filled.
+    pub(crate) fn circle(&mut self, role: Role, (x, y): (f64, f64), radius: f64) {
+        self.marks.push(mark(role, Shape::Circle { center: Point { x, y }, radius }));
+    }
+
+    /// Adds a part of a circle, from an angle in degrees (0 to the right, 90 down) clockwise over another.
+    pub(crate) fn arc(&mut self, role: Role, (x, y): (f64, f64), radius: f64, (from, sweep): (f64, f64)) {
+        self.marks.push(mark(role, Shape::Arc { center: Point { x, y }, radius, from, sweep }));
     }
 
     /// Adds lines of text below one another, the upper edge of the first at `y`; the lower edge of the last.
@@ -118,9 +157,48 @@ impl Scene {
         let mut top = y;
         for text in lines {
             let at = Point { x, y: top + text::ASCENT * role.style().text };
-            self.marks.push(Mark { role, shape: Shape::Text { at, anchor, text: text.clone() } });
+            self.marks.push(mark(role, Shape::Text { at, anchor, upwards: false, text: closed_up(text) }));
             top += text::height(1, role);
         }
         top
     }
+
+    /// Adds one line of text that is read from below to above, its left edge at `x`, its start at `y`.
+    pub(crate) fn text_upwards(&mut self, role: Role, (x, y): (f64, f64), anchor: Anchor, text: &str) {
+        let at = Point { x: x + text::ASCENT * role.style().text, y };
+        self.marks.push(mark(role, Shape::Text { at, anchor, upwards: true, text: closed_up(text) }));
+    }
+
+    /// Gives all that `draw` adds a colour.
+    pub(crate) fn coloured(&mut self, colour: Colour, draw: impl FnOnce(&mut Self)) {
+        let before = self.marks.len();
+        draw(self);
+        for mark in self.marks.iter_mut().skip(before) {
+            mark.colour = Some(colour);
+        }
+    }
+
+    /// Gives all texts that `draw` adds a place to lead to; the first of them is the place that others lead to.
+    pub(crate) fn linked(&mut self, link: Link, draw: impl FnOnce(&mut Self)) {
+        let before = self.marks.len();
+        draw(self);
+        let texts = self.marks.iter_mut().skip(before).filter(|mark| matches!(mark.shape, Shape::Text { .. }));
+        for (at, mark) in texts.enumerate() {
+            let id = if at == 0 { link.id.clone() } else { String::new() };
+            mark.link = Some(Link { to: link.to.clone(), id });
+        }
+    }
+}
+
+fn mark(role: Role, shape: Shape) -> Mark {
+    Mark { role, shape, colour: None, link: None }
+}
+
+fn places(points: &[(f64, f64)]) -> Vec<Point> {
+    points.iter().map(|&(x, y)| Point { x, y }).collect()
+}
+
+/// Blanks one behind the other as one, which is how a drawing shows them.
+fn closed_up(text: &str) -> String {
+    text.split(' ').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
 }

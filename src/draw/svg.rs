@@ -1,67 +1,104 @@
 //! A scene as SVG that stands alone: in a file, or inside a page.
 //!
 //! The only place that writes SVG. It knows the shapes and nothing else, so there is no element or attribute in it that
-//! is not written here; text is escaped. Nothing has an id, so that several stand in one page.
+//! is not written here; text is escaped. Names of places are made by the views of our own words and numbers.
+//!
+//! A page has the face in its style ([`face_rule`]). A file alone is read with a face of the reader's machine, so each text
+//! says how long it is: its box is right in any face.
 
 use std::fmt::Write;
 
+use super::face;
+use super::ink;
 use super::role::{Fill, Style};
 use super::scene::{Anchor, Mark, Point, Scene, Shape};
+use super::text;
 use crate::base::markup::escaped;
 
-/// The faces that the sheets are printed in, too.
-const FACES: &str = "Liberation Sans, DejaVu Sans, Arial, sans-serif";
+/// The width of the black edge of a line in colour.
+const EDGE: f64 = 0.12;
+
+/// The rule of a style that says where the face is.
+pub(crate) fn face_rule(url: &str) -> String {
+    format!("@font-face {{ font-family: \"{}\"; src: url({url}) format(\"truetype\"); }}", face::FAMILY)
+}
 
 /// The drawing, with its title and what it shows in words for whoever cannot see it.
 pub(crate) fn print(scene: &Scene, title: &str, words: &str) -> String {
     let (width, height) = (number(scene.size.width), number(scene.size.height));
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
-         viewBox=\"0 0 {width} {height}\" role=\"img\" aria-label=\"{}\" font-family=\"{FACES}\">\n<desc>{}</desc>\n",
+         viewBox=\"0 0 {width} {height}\" role=\"graphics-document\" font-family=\"{}, sans-serif\" font-kerning=\"none\">\n\
+         <title>{}</title>\n<desc>{}</desc>\n",
+        face::FAMILY,
         escaped(title),
         escaped(words),
     );
     for mark in &scene.marks {
-        svg.push_str(&element(mark));
+        svg.push_str(&linked(mark));
         svg.push('\n');
     }
     svg.push_str("</svg>\n");
     svg
 }
 
+/// A mark, inside a link where it leads somewhere or is led to.
+fn linked(mark: &Mark) -> String {
+    let Some(link) = &mark.link else { return element(mark) };
+    let attribute = |name: &str, value: &str| {
+        if value.is_empty() { String::new() } else { format!(" {name}=\"{}\"", escaped(value)) }
+    };
+    format!("<a{}{}>{}</a>", attribute("id", &link.id), attribute("href", &link.to), element(mark))
+}
+
 fn element(mark: &Mark) -> String {
     let style = mark.role.style();
+    let class = mark.role.name();
     match &mark.shape {
-        Shape::Line(points) => {
-            let points: Vec<String> = points.iter().map(|point| place(*point)).collect();
-            format!("<path d=\"M{}\"{}/>", points.join("L"), paint(style))
+        Shape::Line(points) => path(mark, &format!("M{}", through(points))),
+        Shape::Polygon(points) => path(mark, &format!("M{}Z", through(points))),
+        Shape::Arc { center, radius, from, sweep } => {
+            let at = |degrees: f64| {
+                let (sin, cos) = degrees.to_radians().sin_cos();
+                place(Point { x: center.x + radius * cos, y: center.y + radius * sin })
+            };
+            let (radius, large) = (number(*radius), u8::from(*sweep > 180.0));
+            path(mark, &format!("M{}A{radius} {radius} 0 {large} 1 {}", at(*from), at(from + sweep)))
         }
         Shape::Rectangle(area) => format!(
-            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>",
+            "<rect class=\"{class}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>",
             number(area.corner.x),
             number(area.corner.y),
             number(area.size.width),
             number(area.size.height),
-            paint(style),
+            outline(mark),
         ),
         Shape::Circle { center, radius } => format!(
-            "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>",
+            "<circle class=\"{class}\" cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>",
             number(center.x),
             number(center.y),
             number(*radius),
-            paint(style)
+            outline(mark)
         ),
-        Shape::Text { at, anchor, text } => {
+        Shape::Text { at, anchor, upwards, text } => {
             let anchor = match anchor {
                 Anchor::Start => "",
                 Anchor::Middle => " text-anchor=\"middle\"",
                 Anchor::End => " text-anchor=\"end\"",
             };
             let leans = if style.leans { " font-style=\"italic\"" } else { "" };
+            // What the face lacks is drawn in another, whose width is not known.
+            let length = match face::has(text) {
+                true => format!(
+                    " textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"",
+                    number(text::width(text, style.text))
+                ),
+                false => String::new(),
+            };
+            let (x, y) = (number(at.x), number(at.y));
+            let turn = if *upwards { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
             format!(
-                "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{anchor}{leans}>{}</text>",
-                number(at.x),
-                number(at.y),
+                "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{}\"{anchor}{leans}{length}{turn}>{}</text>",
                 number(style.text),
                 escaped(text)
             )
@@ -69,13 +106,36 @@ fn element(mark: &Mark) -> String {
     }
 }
 
-/// Fill and line.
-fn paint(style: Style) -> String {
-    let mut paint = match style.fill {
-        Fill::None => " fill=\"none\"".to_owned(),
-        Fill::White => " fill=\"#fff\"".to_owned(),
-        Fill::Black => " fill=\"#000\"".to_owned(),
+/// A line, open or closed. One in colour has black edges, and dashes of the second colour where there is one.
+fn path(mark: &Mark, way: &str) -> String {
+    let (style, class) = (mark.role.style(), mark.role.name());
+    let closed = matches!(mark.shape, Shape::Polygon(_));
+    let Some(colour) = mark.colour.filter(|_| !closed) else {
+        return format!("<path class=\"{class}\" d=\"{way}\"{}/>", outline(mark));
     };
+    let stroke = |class: &str, paint: &str, width: f64, dash: &str| {
+        format!(
+            "<path class=\"{class}\" d=\"{way}\" fill=\"none\" stroke=\"{paint}\" stroke-width=\"{}\"{dash}/>",
+            number(width)
+        )
+    };
+    let edge = stroke(&class, "#000", style.line + 2.0 * EDGE, "");
+    let base = stroke("colour", ink::paint(colour.base), style.line, "");
+    let tracer =
+        colour.tracer.map(|hue| stroke("colour", ink::paint(hue), style.line, " stroke-dasharray=\"1.2 1.8\""));
+    edge + &base + &tracer.unwrap_or_default()
+}
+
+/// Fill and line of an outline.
+fn outline(mark: &Mark) -> String {
+    let style: Style = mark.role.style();
+    let fill = match (mark.colour, style.fill) {
+        (Some(colour), _) => ink::paint(colour.base),
+        (None, Fill::None) => "none",
+        (None, Fill::White) => "#fff",
+        (None, Fill::Black) => "#000",
+    };
+    let mut paint = format!(" fill=\"{fill}\"");
     // Writing to a string cannot fail.
     if style.line > 0.0 {
         let _ = write!(paint, " stroke=\"#000\" stroke-width=\"{}\"", number(style.line));
@@ -86,12 +146,17 @@ fn paint(style: Style) -> String {
     paint
 }
 
+fn through(points: &[Point]) -> String {
+    points.iter().map(|point| place(*point)).collect::<Vec<_>>().join("L")
+}
+
 fn place(point: Point) -> String {
     format!("{} {}", number(point.x), number(point.y))
 }
 
 /// Hundredths of a millimetre, without what says nothing.
 fn number(value: f64) -> String {
-    let printed = format!("{:.2}", value + 0.0);
+    // Adding nothing makes a plain nought of one below it.
+    let printed = format!("{:.2}", (value * 100.0).round() / 100.0 + 0.0);
     printed.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -10,9 +10,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use base64::Engine;
 use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeStream};
 
 use super::{drawn, escape};
+use crate::draw::{face, svg};
 use crate::views::{Drawing, Orientation, Sheet};
 
 /// The style of every page.
@@ -48,11 +50,18 @@ pub(crate) fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> St
     let title = escape::html(&format!("{} – {}", frame.title, frame.site));
     let name = escape::html(frame.name);
     let margins = margins(frame);
+    let face = if drawings.is_empty() { String::new() } else { face_inside() };
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
-         <style>\n{STYLE}{margins}</style>\n</head>\n<body class=\"{name}\">\n<main>\n{body}</main>\n</body>\n</html>\n"
+         <style>\n{STYLE}{margins}{face}</style>\n</head>\n<body class=\"{name}\">\n<main>\n{body}</main>\n</body>\n</html>\n"
     )
+}
+
+/// The face of the drawings as a rule of the style: a page that is sent alone has it, too.
+fn face_inside() -> String {
+    let data = base64::engine::general_purpose::STANDARD.encode(face::FILE);
+    format!("{}\n", svg::face_rule(&format!("data:font/ttf;base64,{data}")))
 }
 
 /// The printed page: how it lies; at its foot site and revision, sheet, page number.
@@ -75,7 +84,7 @@ fn filtered<'m>(markdown: &'m str, drawings: &[Drawing]) -> Vec<Event<'m>> {
     let options = Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS;
     let found = TextMergeStream::new(Parser::new_ext(markdown, options));
     let mut events = with_drawings(found, drawings);
-    let taken = number_headings(&mut events);
+    let taken = number_headings(&mut events, places_in(drawings));
     make_places(&mut events, taken);
     draw_bars(&mut events);
     tie_units(&mut events);
@@ -140,8 +149,7 @@ fn target(destination: CowStr<'_>) -> CowStr<'_> {
 }
 
 /// Gives every heading an id made of its words, and tells which ids those are.
-fn number_headings(events: &mut [Event<'_>]) -> BTreeSet<String> {
-    let mut taken = BTreeSet::new();
+fn number_headings(events: &mut [Event<'_>], mut taken: BTreeSet<String>) -> BTreeSet<String> {
     let mut rest = events;
     while let Some((first, after)) = rest.split_first_mut() {
         if let Event::Start(Tag::Heading { id, .. }) = first {
@@ -154,6 +162,12 @@ fn number_headings(events: &mut [Event<'_>]) -> BTreeSet<String> {
         rest = after;
     }
     taken
+}
+
+/// The places that others lead to in some drawings.
+fn places_in(drawings: &[Drawing]) -> BTreeSet<String> {
+    let marks = drawings.iter().flat_map(|drawing| &drawing.scene.marks);
+    marks.filter_map(|mark| mark.link.as_ref()).map(|link| link.id.clone()).filter(|id| !id.is_empty()).collect()
 }
 
 /// Makes a place of the first link to each place of this page that no heading is.

@@ -32,6 +32,7 @@ mod room_ends;
 pub mod safety_notes;
 pub(crate) mod site_data;
 pub(crate) mod terminal_schedule;
+mod title_block;
 mod titles;
 pub(crate) mod upkeep;
 pub mod why;

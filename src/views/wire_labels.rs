@@ -153,7 +153,8 @@ fn lines(compiled: &Compiled) -> Vec<Line> {
     let places: BTreeSet<String> =
         wiring.cables.iter().flat_map(|cable| [words::start(site, cable.run), far_place(site, cable)]).collect();
     let short = abbreviate(&places, PLACE);
-    let mut lines: Vec<Line> = wiring.cables.iter().enumerate().map(|(at, cable)| line(site, at, cable, &short)).collect();
+    let mut lines: Vec<Line> =
+        wiring.cables.iter().enumerate().map(|(at, cable)| line(site, at, cable, &short)).collect();
     lines.sort_by(|a, b| natural(&a.from, &b.from).then_with(|| natural(&a.label, &b.label)));
     lines
 }

@@ -149,7 +149,9 @@ impl Flags {
         let mut flags = Self::default();
         for wire in wires.iter().filter(|wire| wire.wire.to == board) {
             flags.comes.extend(lines(&wire.wire.words, 4));
-            flags.comes.extend(told(wire).map(|part| lines(&format!("from {}", on(wire.wire.from, part)), 1)).into_iter().flatten());
+            flags.comes.extend(
+                told(wire).map(|part| lines(&format!("from {}", on(wire.wire.from, part)), 1)).into_iter().flatten(),
+            );
         }
         let goes: Vec<String> = wires
             .iter()
@@ -164,6 +166,7 @@ impl Flags {
 
     /// Their height.
     pub(crate) fn height(&self) -> f64 {
-        height(self.comes.len() + self.goes.len(), Role::Label) + if self.comes.len() + self.goes.len() > 0 { 1.0 } else { 0.0 }
+        height(self.comes.len() + self.goes.len(), Role::Label)
+            + if self.comes.len() + self.goes.len() > 0 { 1.0 } else { 0.0 }
     }
 }

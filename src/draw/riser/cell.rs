@@ -84,21 +84,17 @@ impl<'r> Cell<'r> {
 
 /// Rows in boxes of at most so many; a further box says whose it is.
 fn split<'r>(outline: Role, rows: Vec<Row<'r>>, title: &str, inner: f64, link: Option<&'r Link>) -> Vec<Cell<'r>> {
-    let mut cells: Vec<Cell> = Vec::new();
-    for row in rows {
-        match cells.last_mut().filter(|cell| cell.rows.len() < MOST_ROWS) {
-            Some(cell) => cell.rows.push(row),
-            None if cells.is_empty() => cells.push(Cell { outline, rows: vec![row], link }),
-            None => {
-                let rows = words(Role::Place, &format!("{title}, further"), inner, 2).chain([row]).collect();
-                cells.push(Cell { outline: Role::Room, rows, link: None });
-            }
-        }
+    let mut rows = rows.into_iter().peekable();
+    let mut cells = vec![Cell { outline, rows: rows.by_ref().take(MOST_ROWS).collect(), link }];
+    while rows.peek().is_some() {
+        let head = words(Role::Place, &format!("{title}, further"), inner, 2);
+        let rows = head.chain(rows.by_ref().take(MOST_ROWS)).collect();
+        cells.push(Cell { outline: Role::Room, rows, link: None });
     }
     cells
 }
 
-fn words<'r>(role: Role, text: &str, inner: f64, most: usize) -> impl Iterator<Item = Row<'r>> {
+fn words<'r>(role: Role, text: &str, inner: f64, most: usize) -> impl Iterator<Item = Row<'r>> + use<'r> {
     wrap(text, role.style().text, inner, most).into_iter().map(move |line| Row::Words(role, line))
 }
 
@@ -169,10 +165,7 @@ impl Row<'_> {
             Self::Exit(line) => {
                 scene.line(Role::Exit, &[(left, middle), (left + PIECE - HEAD, middle)]);
                 let head = left + PIECE - 2.0 * HEAD;
-                scene.polygon(
-                    Role::Exit,
-                    &[(head, middle - HEAD), (left + PIECE, middle), (head, middle + HEAD)],
-                );
+                scene.polygon(Role::Exit, &[(head, middle - HEAD), (left + PIECE, middle), (head, middle + HEAD)]);
                 label(scene, left + INDENT, line);
             }
         }

@@ -130,7 +130,8 @@ pub(crate) fn add(scene: &mut Scene, plan: &Plan, pages: &[Page], page: &Page) -
         scene.text(Role::Heading, (left + PAD, top + PAD / 2.0), Anchor::Start, &title);
     }
     let here = page.strips(plan);
-    let part_of = |strip: usize| (1..).zip(pages).find(|(_, page)| page.strips(plan).contains_key(&strip)).map(|(part, _)| part);
+    let part_of =
+        |strip: usize| (1..).zip(pages).find(|(_, page)| page.strips(plan).contains_key(&strip)).map(|(part, _)| part);
     let tracks = tracks(plan, &here);
     let told = |wire: &Routed, other: usize| {
         let drawn = wire.lanes.is_some() && (wire.from.strip == wire.to.strip || tracks.contains_key(&wire.wire.to));
@@ -142,7 +143,12 @@ pub(crate) fn add(scene: &mut Scene, plan: &Plan, pages: &[Page], page: &Page) -
     let numbers = plan.numbers();
     for (strip, top) in &here {
         let Some(of) = plan.strips.get(*strip) else { continue };
-        let side = plan.storeys.iter().flatten().find(|band| band.strips.contains(strip)).map_or(Side::House, |band| band.side);
+        let side = plan
+            .storeys
+            .iter()
+            .flatten()
+            .find(|band| band.strips.contains(strip))
+            .map_or(Side::House, |band| band.side);
         let boxes = top + of.above();
         for (column, one) in of.boxes.iter().enumerate() {
             let left = grid.left(side, column);

@@ -78,7 +78,8 @@ fn blocks(
         });
         let ports = layout.ports.iter().filter(|port| port.place == at && Some(port.board) == board);
         let bias = ports.filter_map(|port| port.bias).map(|(ohms, volts)| format!("bias {ohms} in each leg, {volts}"));
-        let resistors = Hanging { what: Hangs::Resistor, words: terminators.chain(bias).collect::<Vec<_>>().join("; ") };
+        let resistors =
+            Hanging { what: Hangs::Resistor, words: terminators.chain(bias).collect::<Vec<_>>().join("; ") };
         let is_first = place.boards.first().copied() == board;
         let shown = if is_first { measure::shown_at(figures, at) } else { String::new() };
         let both = [resistors, Hanging { what: Hangs::Meter, words: shown }];
@@ -88,7 +89,8 @@ fn blocks(
         let title = places::title(compiled, figures, at);
         return vec![Block { kind: Kind::Bare, title, beside: String::new(), hanging: hanging(None), stubs }];
     }
-    let beside = |board: &Id<Board>| site.boards[*board].address.as_ref().map(|address| format!("addr. {}", address.value));
+    let beside =
+        |board: &Id<Board>| site.boards[*board].address.as_ref().map(|address| format!("addr. {}", address.value));
     let block = |board: &Id<Board>| Block {
         kind: if site.starts_at(layout.bus, *board) { Kind::Board } else { Kind::Module },
         title: Paper.board(site, *board),

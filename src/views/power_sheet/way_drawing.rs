@@ -88,7 +88,7 @@ impl Stations<'_> {
         let bus = self.line.module.as_ref().and_then(|module| site.boards[module.value].bus).map(|(bus, _)| bus);
         let of_bus = bus.and_then(|bus| site.buses[bus].board.as_ref()).map(|board| board.value);
         let first = of_bus.or_else(|| self.line.starts_at());
-        for board in first {
+        if let Some(board) = first {
             self.add(self.board(board), None, Comes::Nothing);
         }
         if let Some(adapter) = self.line.starts_at().filter(|board| Some(*board) != first) {
@@ -159,10 +159,11 @@ impl Stations<'_> {
                 let source = Paper.source(site, feeding.tree.outlet_of(node));
                 format!("{source}: {}", words::way(site, wiring, &feeding.tree, node, consumer))
             }
-            None => hop.from.as_ref().and_then(|from| site.hop(from.value)).map_or_else(
-                || "mains".to_owned(),
-                |from| format!("through {}", from.name.value),
-            ),
+            None => hop
+                .from
+                .as_ref()
+                .and_then(|from| site.hop(from.value))
+                .map_or_else(|| "mains".to_owned(), |from| format!("through {}", from.name.value)),
         };
         let is_first = match path::lives(site, self.id) {
             Lives::Until(first, _) => first.iter().any(|one| one.name.span == hop.name.span),

@@ -12,7 +12,7 @@ use crate::draw::Link;
 use crate::draw::riser::{Board as Drawn, Kind, Level as Band, Room as Box, Storey, Wire};
 use crate::model::{Board, Bus, Level, Owner, Room};
 use crate::quantity::print;
-use crate::views::natural;
+use crate::views::natural::natural;
 use crate::views::{bus_sheet, terminal_schedule};
 use crate::words::{self, Paper};
 
@@ -91,7 +91,8 @@ impl<'c> House<'c> {
             add(Thing::Board(board), String::new(), None);
         }
         let cables = Cables::new(compiled);
-        let boards = things.iter().filter_map(|one| if let Thing::Board(board) = one.thing { Some(board) } else { None });
+        let boards =
+            things.iter().filter_map(|one| if let Thing::Board(board) = one.thing { Some(board) } else { None });
         let starts = boards.filter(|board| cables.start_at(*board)).enumerate();
         let letters = starts.map(|(at, board)| (board, letters(at).to_uppercase())).collect();
         let mut exits: BTreeMap<Option<Id<Room>>, Vec<String>> = BTreeMap::new();

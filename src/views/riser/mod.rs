@@ -13,7 +13,6 @@ use serde_json::Value;
 use super::{Document, Drawing, Orientation, Reader, Shown, cable_marks, parts, title_block, value};
 use crate::compiled::Compiled;
 use crate::draw::riser::{self, Bundle, Level, Riser};
-use crate::template;
 
 /// The riser.
 pub(crate) static DOCUMENT: Document = Document {
@@ -22,7 +21,7 @@ pub(crate) static DOCUMENT: Document = Document {
     readers: &[Reader::Electrician, Reader::Installer],
     about: "levels with their boards, the bus from board to board, the cables to each room, the ways out",
     orientation: Orientation::Landscape,
-    template: template!("riser"),
+    template: include_str!("../../../templates/riser.md.hbs"),
     view,
     table: None,
     drawings: Some(drawings),
