@@ -20,16 +20,18 @@ const MOST_ON: usize = 2;
 #[derive(Debug)]
 pub(crate) struct Plan<'r> {
     pub(crate) grid: Grid,
-    pub(crate) storeys: Vec<Vec<Band<'r>>>,
+    pub(crate) storeys: Vec<Vec<Band>>,
     pub(crate) strips: Vec<Strip<'r>>,
     pub(crate) wires: Vec<Routed<'r>>,
 }
 
 /// A level on its side of the drawing.
-#[derive(Debug)]
-pub(crate) struct Band<'r> {
-    pub(crate) title: &'r str,
+#[derive(Clone, Debug)]
+pub(crate) struct Band {
+    pub(crate) title: String,
     pub(crate) side: Side,
+    /// How many of its strips are of boards.
+    boards: usize,
     /// Its strips, among all.
     pub(crate) strips: Vec<usize>,
 }
@@ -65,8 +67,9 @@ impl Strip<'_> {
 }
 
 impl<'r> Plan<'r> {
-    /// The plan of a house.
-    pub(crate) fn new(riser: &'r Riser, grid: &Grid) -> Self {
+    /// The plan of a house. Where `parted`, above each box is room for words that tell where its wires go on: pages may
+    /// part it from other boxes.
+    pub(crate) fn new(riser: &'r Riser, grid: &Grid, parted: bool) -> Self {
         let mut plan = Self { grid: *grid, storeys: Vec::new(), strips: Vec::new(), wires: Vec::new() };
         let mut slots = BTreeMap::new();
         for Storey { house, apart } in &riser.storeys {
@@ -81,7 +84,7 @@ impl<'r> Plan<'r> {
             strip.lanes = lanes.get(&at).copied().unwrap_or_default();
             let flags = strip.boxes.iter().filter_map(|one| one.board).map(|(board, _)| {
                 let flags = Flags::of(&wires, board, &numbers, grid, |wire| {
-                    (!wire.is_drawn_for_sure()).then(|| "part 88".to_owned())
+                    (parted && !wire.is_drawn_for_sure()).then(|| "part 88".to_owned())
                 });
                 flags.height()
             });
@@ -92,7 +95,7 @@ impl<'r> Plan<'r> {
     }
 
     /// The strips of a level: its boards, then what goes on of them and its rooms.
-    fn band(&mut self, level: &'r Level, side: Side, slots: &mut BTreeMap<usize, Slot>) -> Band<'r> {
+    fn band(&mut self, level: &'r Level, side: Side, slots: &mut BTreeMap<usize, Slot>) -> Band {
         let width = self.grid.box_width();
         let (mut boards, mut others) = (Vec::new(), Vec::new());
         for board in &level.boards {
@@ -102,8 +105,9 @@ impl<'r> Plan<'r> {
         }
         let rooms = level.rooms.iter().flat_map(|room| Cell::of_room(room, width));
         others.extend(rooms.map(|cell| Boxed { cell, board: None }));
-        let mut band = Band { title: &level.title, side, strips: Vec::new() };
+        let mut band = Band { title: level.title.clone(), side, boards: 0, strips: Vec::new() };
         for mut boxes in [boards, others] {
+            band.boards = band.strips.len();
             while !boxes.is_empty() {
                 let rest = boxes.split_off(boxes.len().min(self.grid.columns(side)));
                 let strip = self.strips.len();
@@ -118,6 +122,24 @@ impl<'r> Plan<'r> {
             }
         }
         band
+    }
+
+    /// The same with the boards of all levels first, then the rooms level by level.
+    pub(crate) fn boards_first(mut self) -> Self {
+        let part =
+            |band: &Band, strips: &[usize], title: String| Band { title, strips: strips.to_vec(), ..band.clone() };
+        let boards = |band: &Band| {
+            let strips = band.strips.get(..band.boards).unwrap_or_default();
+            part(band, strips, band.title.clone())
+        };
+        let rooms = |band: &Band| {
+            let strips = band.strips.get(band.boards..).unwrap_or_default();
+            (!strips.is_empty()).then(|| part(band, strips, format!("{}, rooms", band.title)))
+        };
+        let first: Vec<Vec<Band>> = self.storeys.iter().map(|bands| bands.iter().map(boards).collect()).collect();
+        let then = self.storeys.iter().map(|bands| bands.iter().filter_map(rooms).collect::<Vec<_>>());
+        self.storeys = first.into_iter().chain(then.filter(|bands| !bands.is_empty())).collect();
+        self
     }
 
     /// The numbers of all boards along their bus.

@@ -7,7 +7,8 @@
 //! in the *channel* beside the house, and comes to a box at its upper left. All other cables are told in the box in which
 //! they end, with the letter of the board from which they come. Only the order of the levels is to scale.
 //!
-//! What does not fit goes to a further part: a band goes there whole where it can, and a wire says where it goes on.
+//! What does not fit goes to further parts: the boards of all levels first, so that the bus stays whole where it can, then
+//! the rooms. A wire that a page parts says where it goes on.
 
 mod bands;
 mod cell;
@@ -149,27 +150,40 @@ impl Wire {
 const LEGEND: &Words = &[
     (Role::Level, "level; one beside another stands apart"),
     (Role::Board, "board with a supply of its own"),
-    (Role::Device, "module, keypad or receiver, with its number along the bus"),
+    (Role::Device, "board that its bus feeds, by number"),
     (Role::Bare, "strip, joint box or joint"),
     (Role::Room, "room, with the cables that end there"),
-    (Role::Cable, "cable; a short piece: from the board of that letter"),
-    (Role::Conductor, "short wires between boards at one place"),
-    (Role::Joint, "goes on from or to the board of that number"),
     (Role::Exit, "way out of the house"),
+    (Role::Cable, "cable; short: from that board or room"),
+    (Role::Conductor, "short wires at one place"),
+    (Role::Joint, "goes on from or to that number"),
+    (Role::Heading, "18/2 CL2R: 18 AWG, 2 conductors, jacket"),
 ];
-const LEGEND_COLUMNS: usize = 2;
+const LEGEND_COLUMNS: usize = 3;
 
 /// Between bands, and above the legend.
 const BETWEEN: f64 = 3.0;
 
-/// The drawing, in as many scenes as it needs where none may be larger than `room`.
-pub(crate) fn draw(riser: &Riser, room: Size) -> Vec<Scene> {
+/// The drawing, in as many scenes as it needs where none may be larger than `room`, and the first by
+/// `head` lower if its first strip allows that.
+pub(crate) fn draw(riser: &Riser, room: Size, head: f64) -> Vec<Scene> {
     let sheet = sheet::room(room);
     let grid = grid::Grid::new(sheet.width, riser.storeys.iter().any(|storey| !storey.apart.is_empty()));
-    let plan = bands::Plan::new(riser, &grid);
-    let column = sheet.width / 2.0;
+    let column = sheet.width / 3.0;
     let free = sheet.height - BETWEEN - legend::most_height(LEGEND, column, LEGEND_COLUMNS);
-    let pages = page::pages(&plan, free);
+    let plan = |parted| bands::Plan::new(riser, &grid, parted);
+    // All on one page; else the bus on one, and the rooms behind; else as it comes.
+    let mut found = plan(false);
+    let mut on = page::pages(&found, free, head);
+    if on.len() > 1 || !page::are_all_drawn(&found, &on) {
+        found = found.boards_first();
+        on = page::pages(&found, free, head);
+    }
+    if !page::are_all_drawn(&found, &on) {
+        found = plan(true).boards_first();
+        on = page::pages(&found, free, head);
+    }
+    let (plan, pages) = (found, on);
     let of = pages.len();
     let draw = |(number, page): (usize, &page::Page)| {
         let mut scene = Scene::default();

@@ -21,7 +21,9 @@ const PAD: f64 = 1.0;
 #[derive(Debug, Default)]
 pub(crate) struct Page {
     pieces: Vec<Piece>,
+    /// What they take, and what they have.
     height: f64,
+    room: f64,
 }
 
 /// A band, or some of its strips.
@@ -39,29 +41,44 @@ fn title_height() -> f64 {
     height(1, Role::Heading) + PAD
 }
 
-/// The pages of a plan, each with so much room for bands.
-pub(crate) fn pages(plan: &Plan, room: f64) -> Vec<Page> {
-    let mut pages = vec![Page::default()];
+/// The pages of a plan, each with so much room for bands, the first with less by `head`.
+pub(crate) fn pages(plan: &Plan, room: f64, head: f64) -> Vec<Page> {
+    let mut pages = vec![Page { room: room - head, ..Page::default() }];
+    let next = || Page { room, ..Page::default() };
     for (storey, bands) in plan.storeys.iter().enumerate() {
-        let whole = side_height(plan, bands, Side::House).max(side_height(plan, bands, Side::Apart));
-        if whole <= room && pages.last().is_some_and(|page| page.height > 0.0 && page.height + whole > room) {
-            pages.push(Page::default());
+        let needs =
+            |most: usize| side_height(plan, bands, Side::House, most).max(side_height(plan, bands, Side::Apart, most));
+        // What has no room on any page as a whole starts where both sides have room for a first strip.
+        let whole = needs(usize::MAX);
+        let least = if whole <= room { whole } else { needs(1) };
+        if pages.last().is_some_and(|page| page.height > 0.0 && page.height + least > page.room) {
+            pages.push(next());
         }
         let mut left: Vec<(usize, usize)> = bands.iter().enumerate().map(|(band, _)| (band, 0)).collect();
         while let Some(page) = pages.last_mut().filter(|_| !left.is_empty()) {
-            left = page.take(plan, storey, &left, room);
+            left = page.take(plan, storey, &left);
             if !left.is_empty() {
-                pages.push(Page::default());
+                pages.push(next());
             }
         }
     }
     pages
 }
 
-fn side_height(plan: &Plan, bands: &[Band], side: Side) -> f64 {
+/// True where every wire is drawn from box to box.
+pub(crate) fn are_all_drawn(plan: &Plan, pages: &[Page]) -> bool {
+    let drawn: Vec<_> = pages.iter().map(|page| page.strips(plan)).map(|here| (tracks(plan, &here), here)).collect();
+    plan.wires.iter().all(|wire| {
+        let on = |here: &BTreeMap<usize, f64>| here.contains_key(&wire.from.strip) && here.contains_key(&wire.to.strip);
+        wire.is_drawn_for_sure() || drawn.iter().any(|(tracks, here)| on(here) && tracks.contains_key(&wire.wire.to))
+    })
+}
+
+/// The height of the bands at a side with at most so many strips of each.
+fn side_height(plan: &Plan, bands: &[Band], side: Side, most: usize) -> f64 {
     let of_side = bands.iter().filter(|band| band.side == side);
     let height = |band: &Band| {
-        let strips = band.strips.iter().filter_map(|strip| plan.strips.get(*strip));
+        let strips = band.strips.iter().take(most).filter_map(|strip| plan.strips.get(*strip));
         title_height() + strips.map(super::bands::Strip::height).sum::<f64>() + BETWEEN
     };
     of_side.map(height).sum()
@@ -69,8 +86,8 @@ fn side_height(plan: &Plan, bands: &[Band], side: Side) -> f64 {
 
 impl Page {
     /// Takes of a storey's bands, each from one of its strips on, what has room; what is left.
-    fn take(&mut self, plan: &Plan, storey: usize, bands: &[(usize, usize)], room: f64) -> Vec<(usize, usize)> {
-        let (start, mut rest) = (self.height, Vec::new());
+    fn take(&mut self, plan: &Plan, storey: usize, bands: &[(usize, usize)]) -> Vec<(usize, usize)> {
+        let (start, room, mut rest) = (self.height, self.room, Vec::new());
         for side in [Side::House, Side::Apart] {
             let (mut top, mut is_full) = (start, false);
             for (band, first) in bands.iter().copied() {

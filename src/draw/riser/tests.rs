@@ -66,7 +66,7 @@ fn forty_boards_on_eight_floors_are_all_there_and_their_wires_are_drawn_or_told(
         wires: (1..40).map(|nth| wire(nth - 1, nth)).collect(),
     };
     for room in ROOMS {
-        let scenes = draw(&riser, room);
+        let scenes = draw(&riser, room, 27.0);
         assert!(scenes.len() > 1);
         let said: Vec<&str> = scenes.iter().flat_map(words).collect();
         for nth in 1..=40 {
@@ -94,7 +94,7 @@ fn two_hundred_cables_to_one_room_are_all_named_and_a_star_says_where_it_goes() 
         storeys: vec![house(level("Ground", boards, vec![kitchen]))],
         wires: (1..12).map(|nth| wire(0, nth)).collect(),
     };
-    let scenes = draw(&riser, ROOMS[0]);
+    let scenes = draw(&riser, ROOMS[0], 27.0);
     let said: Vec<&str> = scenes.iter().flat_map(words).collect();
     for nth in 1..=200 {
         assert_eq!(said.iter().filter(|word| **word == format!("Z{nth}")).count(), 1, "Z{nth}");
@@ -117,7 +117,7 @@ fn what_stands_apart_is_beside_the_house() {
         apart: vec![level("Workshop", vec![board(1, "Expander")], rooms("Bench"))],
     };
     let riser = Riser { block: block("Riser"), storeys: vec![storey], wires: vec![wire(0, 1)] };
-    let scene = draw(&riser, ROOMS[0]).remove(0);
+    let scene = draw(&riser, ROOMS[0], 27.0).remove(0);
     let area = |nth: usize| {
         let levels = scene.marks.iter().filter(|mark| mark.role == Role::Level);
         let areas = levels.filter_map(|mark| if let Shape::Rectangle(area) = &mark.shape { Some(*area) } else { None });
@@ -147,7 +147,7 @@ fn hostile_words_stay_words_wherever_they_stand() {
         let room = Room { title: own(), ends, exits: vec![own()] };
         let wires = vec![Wire { from: 0, to: 1, words: own(), link: None }];
         let storeys = vec![house(level(word, vec![one, board(1, word)], vec![room]))];
-        for scene in draw(&Riser { block: block(word), storeys, wires }, ROOMS[0]) {
+        for scene in draw(&Riser { block: block(word), storeys, wires }, ROOMS[0], 0.0) {
             assert_only_ours(&scene, word, word);
         }
     }
@@ -199,11 +199,11 @@ fn any_riser() -> impl Strategy<Value = Riser> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(ProptestConfig::with_cases(16))]
     #[test]
     fn no_words_meet_and_all_is_inside_the_frame(riser in any_riser()) {
         for room in ROOMS {
-            for scene in draw(&riser, room) {
+            for scene in draw(&riser, room, 27.0) {
                 prop_assert_eq!(faults(&scene), Vec::<String>::new());
                 prop_assert!(scene.size.height <= room.height && scene.size.width <= room.width);
             }

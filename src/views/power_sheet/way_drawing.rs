@@ -43,6 +43,9 @@ fn said(place: &Place) -> String {
     format!("{} {}", place.number, place.blocks.iter().map(of).collect::<Vec<_>>().join(", "))
 }
 
+/// What feeds a device that the spec says nothing else of.
+const MAINS: &str = "mains";
+
 /// The places of a way, from the board that reports to the street.
 struct Stations<'c> {
     compiled: &'c Compiled,
@@ -78,7 +81,7 @@ impl Stations<'_> {
                 }
             }
         }
-        self.add(bare(&format!("{}, to the service", words::way_out(self.line))), None, Comes::Unwritten);
+        self.add(bare(&format!("{}, and on to the service", words::way_out(self.line))), None, Comes::Unwritten);
         self.places
     }
 
@@ -123,17 +126,17 @@ impl Stations<'_> {
         let words = match (self.compiled.power.place_of(Consumer::Board(id)), board.has_own_supply()) {
             (Some((feeding, _)), false) => {
                 let source = feeding.tree.source;
-                let lasts = format!("as long as {}", Paper.board(site, source.board()));
-                format!("from {}; without mains {lasts}", Paper.source(site, source))
+                let lasts = format!("without mains as long as {}", Paper.board(site, source.board()));
+                vec![Paper.source(site, source), lasts]
             }
-            (None, false) => String::new(),
+            (None, false) => Vec::new(),
             (_, true) => {
                 let battery = board.battery.as_ref().map(|battery| {
                     let currents = standby::currents(site, &self.compiled.power, id);
                     let lasts = battery::at_best(self.compiled, id, currents);
-                    format!("battery {}: {lasts}", words::battery(battery))
+                    format!("without mains by its battery of {}: {lasts}", words::battery(battery))
                 });
-                format!("mains; {}", battery.unwrap_or_else(|| "no battery".to_owned()))
+                vec![MAINS.to_owned(), battery.unwrap_or_else(|| "off with the mains: no battery".to_owned())]
             }
         };
         let kind = if self.places.is_empty() { Kind::Board } else { Kind::Module };
@@ -163,7 +166,7 @@ impl Stations<'_> {
                 .from
                 .as_ref()
                 .and_then(|from| site.hop(from.value))
-                .map_or_else(|| "mains".to_owned(), |from| format!("through {}", from.name.value)),
+                .map_or_else(|| MAINS.to_owned(), |from| format!("through {}", from.name.value)),
         };
         let is_first = match path::lives(site, self.id) {
             Lives::Until(first, _) => first.iter().any(|one| one.name.span == hop.name.span),
@@ -175,16 +178,16 @@ impl Stations<'_> {
             Some(time) => format!("without mains {time}"),
             None => "without mains as long as the panel".to_owned(),
         };
-        let module = block(Kind::Module, &hop.name.value, format!("{fed}; {lasts}{first}"));
+        let module = block(Kind::Module, &hop.name.value, vec![fed, lasts + first]);
         self.add((String::new(), module), run, Comes::Unwritten);
     }
 }
 
 fn bare(title: &str) -> (String, Block) {
-    (String::new(), block(Kind::Bare, title, String::new()))
+    (String::new(), block(Kind::Bare, title, Vec::new()))
 }
 
-fn block(kind: Kind, title: &str, supply: String) -> Block {
-    let hanging = if supply.is_empty() { Vec::new() } else { vec![Hanging { what: Hangs::Supply, words: supply }] };
+fn block(kind: Kind, title: &str, supply: Vec<String>) -> Block {
+    let hanging = supply.into_iter().map(|words| Hanging { what: Hangs::Supply, words }).collect();
     Block { kind, title: title.to_owned(), beside: String::new(), hanging, stubs: Vec::new() }
 }

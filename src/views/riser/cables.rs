@@ -26,6 +26,7 @@ pub(super) struct Cables<'c> {
     compiled: &'c Compiled,
     ends: BTreeMap<Place, Ends>,
     starts: BTreeSet<Place>,
+    kinds: BTreeSet<Id<CableType>>,
 }
 
 impl<'c> Cables<'c> {
@@ -44,7 +45,8 @@ impl<'c> Cables<'c> {
             let of_place = ends.entry(end(site, cable.run)).or_default();
             of_place.entry((start, cable.kind)).or_default().push(at);
         }
-        Self { compiled, ends, starts }
+        let kinds = wiring.cables.iter().map(|cable| cable.kind).collect();
+        Self { compiled, ends, starts, kinds }
     }
 
     /// True where a cable starts at a board, or where one before it ends there.
@@ -55,6 +57,15 @@ impl<'c> Cables<'c> {
     /// True where a cable ends in a place.
     pub(super) fn end_in(&self, place: Place) -> bool {
         self.ends.contains_key(&place)
+    }
+
+    /// A type of cable in short; by its title where another in use is the same in short.
+    fn kind(&self, id: Id<CableType>) -> String {
+        let site = &self.compiled.site;
+        let kind = &site.cables[id];
+        let same = |other: &CableType| other.name.value != kind.name.value && other.short() == kind.short();
+        let others = self.kinds.iter().map(|other| &site.cables[*other]);
+        if others.into_iter().any(same) { kind.title.clone() } else { kind.short() }
     }
 
     /// The bundles that end in a place, in the order of the boards' letters.
@@ -70,7 +81,7 @@ impl<'c> Cables<'c> {
                 Some(Label { text, link: Some(cable_marks::riser_link(*at)) })
             };
             Bundle {
-                words: format!("{from}: {} × {}", cables.len(), site.cables[*kind].title),
+                words: format!("{from}: {} × {}", cables.len(), self.kind(*kind)),
                 labels: cables.iter().filter_map(label).collect(),
             }
         };

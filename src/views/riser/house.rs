@@ -156,7 +156,7 @@ impl<'c> House<'c> {
                 Drawn { title: title.unwrap_or_default(), ..drawn }
             }
             Thing::Board(board) => {
-                let item = &site.boards[board];
+                let (item, title) = (&site.boards[board], Paper.board(site, board));
                 let address = item.address.as_ref().map(|address| format!("addr. {}", address.value));
                 let transformer = item.transformer.as_ref();
                 let transformer =
@@ -171,7 +171,8 @@ impl<'c> House<'c> {
                         Kind::Bare
                     },
                     letter: self.letters.get(&board).cloned().unwrap_or_default(),
-                    title: Paper.board(site, board),
+                    room: if words::in_room(&title, &drawn.room) == title { String::new() } else { drawn.room.clone() },
+                    title,
                     lines: [address, transformer, battery].into_iter().flatten().collect(),
                     ends: self.cables.bundles(Place::Board(board), &self.letters),
                     ..drawn

@@ -27,6 +27,9 @@ pub(crate) static DOCUMENT: Document = Document {
     drawings: Some(drawings),
 };
 
+/// What the head of the first page takes: the first drawing stands below it.
+const HEAD: f64 = 17.0;
+
 #[derive(Serialize)]
 struct Sheet {
     drawings: Vec<Shown>,
@@ -43,7 +46,7 @@ fn drawings(compiled: &Compiled) -> Vec<Drawing> {
     }
     let block = title_block::of(compiled, &DOCUMENT, "Riser", "not to scale");
     let riser = Riser { block, storeys, wires };
-    let scenes = riser::draw(&riser, DOCUMENT.orientation.room());
+    let scenes = riser::draw(&riser, DOCUMENT.orientation.room(), HEAD);
     parts("riser", "Riser, not to scale", &said(&riser), scenes)
 }
 
