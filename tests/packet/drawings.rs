@@ -45,7 +45,7 @@ fn every_drawing_is_a_file_and_stands_once_where_it_is_shown() {
         let files = texts(&made);
         let drawings = ending(&files, ".svg");
         assert_eq!(
-            drawings.is_empty(),
+            drawings.iter().all(|(file, _)| !file.starts_with("bus-")),
             files["bus-sheet.md"].contains("The site has no data bus.")
                 || files["bus-sheet.md"].contains("Not computed")
         );
@@ -95,8 +95,8 @@ fn the_drawing_says_what_is_on_the_bus() {
         "1",
         "Main panel",
         "Plant room",
-        "120 Ω",
-        "built in",
+        "120 Ω built",
+        "120 Ω fitted",
         "DATA-1",
         "30 ft",
         "2",
@@ -109,14 +109,13 @@ fn the_drawing_says_what_is_on_the_bus() {
         "Expander",
         "addr. 3",
         "Receiver",
-        "fitted",
         "from 2",
         "DATA-2",
         "2 ft",
         "2a",
         "addr. 4",
         "Low keypad",
-        "short wires between modules at one place",
+        "short wires at one place",
     ];
     for wanted in wanted {
         assert!(said.contains(&wanted), "{wanted} in {said:?}");

@@ -78,6 +78,11 @@ fn every_page_is_valid_and_stands_alone() {
             let in_drawing = |node: &Node| node.ancestors().any(|node| node.has_tag_name("svg"));
             let found: Vec<Node> = page.descendants().filter(|node| node.is_element() && !in_drawing(node)).collect();
             let ids = places.entry(path.clone()).or_default();
+            for place in page.descendants().filter(in_drawing) {
+                let value = |name: &str| place.attribute(name).map(str::to_owned);
+                assert!(value("id").is_none_or(|id| ids.insert(id)), "{path}: {:?} twice", value("id"));
+                links.extend(value("href").map(|to| (path.clone(), to)));
+            }
             for element in &found {
                 let name = element.tag_name().name();
                 assert!(allowed.contains(name), "{path}: <{name}>");

@@ -75,7 +75,7 @@ impl Grid {
     }
 
     /// The ends of a horizontal piece from a place to the channel, whichever track it takes there.
-    pub(crate) fn to_channel(&self, x: f64) -> (f64, f64) {
+    pub(crate) fn reaching_channel(&self, x: f64) -> (f64, f64) {
         let (near, far) = (self.track(0), self.track(TRACKS - 1));
         (x.min(near), x.max(far))
     }

@@ -152,10 +152,10 @@ pub(crate) fn add(scene: &mut Scene, plan: &Plan, pages: &[Page], page: &Page) -
     let tracks = tracks(plan, &here);
     let told = |wire: &Routed, other: usize| {
         let drawn = wire.lanes.is_some() && (wire.from.strip == wire.to.strip || tracks.contains_key(&wire.wire.to));
-        (!drawn).then(|| match here.contains_key(&other) {
-            true => "here".to_owned(),
-            false => format!("part {}", part_of(other).unwrap_or_default()),
-        })
+        let part = |at: usize| {
+            if here.contains_key(&at) { "here".to_owned() } else { format!("part {}", part_of(at).unwrap_or_default()) }
+        };
+        (!drawn).then(|| part(other))
     };
     let numbers = plan.numbers();
     for (strip, top) in &here {

@@ -167,7 +167,7 @@ fn any_board() -> impl Strategy<Value = Board> {
     let words = (name(), name(), "[0-9]{0,3}", "[A-Z]{0,2}");
     (kind, words, prop::collection::vec(name(), 0..4), any_bundles()).prop_map(|(kind, words, lines, ends)| {
         let (title, room, number, letter) = words;
-        Board { kind, title, room, number, letter, lines, ends, ..board(0, "") }
+        Board { kind, number, letter, title, room, lines, ends, ..board(0, "") }
     })
 }
 

@@ -65,15 +65,13 @@ pub(crate) fn route<'r>(
         let out = (*nth < MOST_OUT).then(|| right - count(*nth) * STEP);
         *nth += 1;
         let into = grid.left(to.side, to.column) + FIRST;
-        let lanes = out.and_then(|out| match from.strip == to.strip {
-            true => {
+        let lanes = out.and_then(|out| {
+            if from.strip == to.strip {
                 let lane = lanes.take(from.strip, (out.min(into), out.max(into)))?;
-                Some((lane, lane))
+                return Some((lane, lane));
             }
-            false => {
-                let one = lanes.take(from.strip, grid.to_channel(out))?;
-                Some((one, lanes.take(to.strip, grid.to_channel(into))?))
-            }
+            let one = lanes.take(from.strip, grid.reaching_channel(out))?;
+            Some((one, lanes.take(to.strip, grid.reaching_channel(into))?))
         });
         routed.push(Routed { wire, from, to, out, into, lanes });
     }
