@@ -3,7 +3,6 @@
 //! Nothing here knows the language, the model or any diagnostic. Out of scope: reading files (that is `cli`).
 
 pub(crate) mod arena;
-pub(crate) mod digest;
 pub(crate) mod markup;
 pub(crate) mod natural;
 pub(crate) mod source;

@@ -1,6 +1,5 @@
 //! Source files in memory, with a line index made once per file.
 
-use super::digest::fnv_1a;
 use super::span::FileId;
 
 /// One file: its path as shown on screen and as printed on paper, its text, and where its lines start.
@@ -93,13 +92,6 @@ impl Sources {
     pub(crate) fn add(&mut self, file: SourceFile) -> FileId {
         self.files.push(file);
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
-    }
-
-    /// A digest of what all files say but one, in eight signs: two specs that differ have two.
-    pub(crate) fn digest_without(&self, in_site: &str) -> String {
-        let told = self.files.iter().filter(|file| file.in_site != in_site);
-        let hash = fnv_1a(told.flat_map(|file| [file.in_site.as_bytes(), &[0], file.text.as_bytes(), &[0]]));
-        format!("{:08x}", hash >> 96)
     }
 
     /// The file of an id.

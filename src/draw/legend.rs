@@ -45,7 +45,7 @@ fn sample(scene: &mut Scene, mark: &Mark, left: f64, middle: f64) {
     match &mark.shape {
         Shape::Line(_) | Shape::Arc { .. } => scene.line(mark.role, &[(left, middle), (left + SAMPLE, middle)]),
         Shape::Rectangle(_) | Shape::Polygon(_) => {
-            scene.rectangle(mark.role, (left, middle - BOX / 2.0), (SAMPLE, BOX))
+            scene.rectangle(mark.role, (left, middle - BOX / 2.0), (SAMPLE, BOX));
         }
         Shape::Circle { radius, .. } => scene.circle(mark.role, (left + SAMPLE / 2.0, middle), *radius),
         // Words tell what they mean themselves.

@@ -11,6 +11,7 @@ pub(crate) mod chain;
 pub(crate) mod face;
 mod ink;
 mod legend;
+pub(crate) mod loop_sketch;
 pub(crate) mod riser;
 mod role;
 mod scene;

@@ -31,12 +31,24 @@ pub(crate) enum Role {
     Level,
     /// A room.
     Room,
+    /// The blade of a contact that is closed at rest.
+    Closed,
+    /// The blade of a contact that is open at rest.
+    Open,
+    /// What a blade rests on, and the end of a line that leads nowhere.
+    Stop,
+    /// A terminal.
+    Terminal,
+    /// What leads from words to their place, and to a further drawing.
+    Leader,
     /// A point where cables meet.
     Joint,
     /// What a drawing is called.
     Heading,
     /// Words beside or in a mark.
     Label,
+    /// The value of a resistor.
+    Value,
     /// Where something is.
     Place,
 }
@@ -83,18 +95,19 @@ impl Role {
             Self::Frame => Style { fill: Fill::White, ..line(0.25) },
             Self::Rule => line(0.25),
             Self::Board => line(0.8),
-            Self::Device | Self::Resistor => line(0.35),
+            Self::Device | Self::Resistor | Self::Closed | Self::Open | Self::Stop => line(0.35),
             Self::Exit => Style { fill: Fill::Black, ..line(0.35) },
             Self::Supply => Style { dash: Some((3.0, 0.8)), ..line(0.35) },
             Self::Meter | Self::Unwritten => Style { dash: Some((0.5, 0.7)), ..line(0.35) },
             Self::Level => line(0.5),
-            Self::Room => line(0.18),
+            Self::Room | Self::Leader => line(0.18),
+            Self::Terminal => Style { fill: Fill::White, ..line(0.35) },
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
             Self::Conductor => line(0.25),
             Self::Joint => Style { fill: Fill::Black, ..line(0.0) },
             Self::Heading => Style { text: 4.2, ..line(0.0) },
-            Self::Label => line(0.0),
+            Self::Label | Self::Value => line(0.0),
             Self::Place => Style { leans: true, ..line(0.0) },
         }
     }

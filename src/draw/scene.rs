@@ -105,6 +105,23 @@ pub(crate) struct Mark {
     pub(crate) link: Option<Link>,
 }
 
+impl Mark {
+    /// The same, to the right and down.
+    fn moved(mut self, right: f64, down: f64) -> Self {
+        let shift = |point: &mut Point| {
+            point.x += right;
+            point.y += down;
+        };
+        match &mut self.shape {
+            Shape::Line(points) | Shape::Polygon(points) => points.iter_mut().for_each(shift),
+            Shape::Rectangle(area) => shift(&mut area.corner),
+            Shape::Circle { center, .. } | Shape::Arc { center, .. } => shift(center),
+            Shape::Text { at, .. } => shift(at),
+        }
+        self
+    }
+}
+
 /// A drawing: its extent and its marks, the lower ones first.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Scene {
@@ -124,6 +141,11 @@ impl Scene {
         let within = Size { width: size.width - 2.0 * half, height: size.height - 2.0 * half };
         self.marks.insert(0, mark(Role::Frame, Shape::Rectangle(Area { corner, size: within })));
         Self { size, ..self }
+    }
+
+    /// Adds the marks of another drawing, moved to the right and down.
+    pub(crate) fn add(&mut self, other: Self, (right, down): (f64, f64)) {
+        self.marks.extend(other.marks.into_iter().map(|mark| mark.moved(right, down)));
     }
 
     /// Adds a line through points, each from the left and from the top.

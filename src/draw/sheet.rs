@@ -19,8 +19,6 @@ pub(crate) struct TitleBlock {
     pub(crate) readers: String,
     /// Its scale, or "not to scale".
     pub(crate) scale: String,
-    /// What it is drawn from.
-    pub(crate) source: String,
     /// Which part of how many it is.
     pub(crate) part: (usize, usize),
 }
@@ -59,7 +57,7 @@ pub(crate) fn finish(mut scene: Scene, width: f64, bottom: f64, block: &TitleBlo
     scene.text(Role::Heading, (INSET, y), Anchor::Start, &title);
     scene.text(Role::Label, (width - INSET, y + 0.6), Anchor::End, &[right]);
     let y = y + text::height(1, Role::Heading);
-    let others = fields(&[&block.revision, &block.readers, &block.source]);
+    let others = fields(&[&block.revision, &block.readers]);
     let others = text::wrap(&others, size, inside * 0.7, 1);
     let taken = others.first().map_or(0.0, |line| text::width(line, size));
     scene.text(Role::Label, (width - INSET, y), Anchor::End, &others);

@@ -88,12 +88,10 @@ fn element(mark: &Mark) -> String {
             };
             let leans = if style.leans { " font-style=\"italic\"" } else { "" };
             // What the face lacks is drawn in another, whose width is not known.
-            let length = match face::has(text) {
-                true => format!(
-                    " textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"",
-                    number(text::width(text, style.text))
-                ),
-                false => String::new(),
+            let length = if face::has(text) {
+                format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", number(text::width(text, style.text)))
+            } else {
+                String::new()
             };
             let (x, y) = (number(at.x), number(at.y));
             let turn = if *upwards { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };

@@ -85,9 +85,11 @@ fn around(mark: &Mark) -> Edges {
                 (at.x - before, at.y - up, at.x - before + width, at.y + down)
             }
         }
-        _ => corners(mark).iter().fold((f64::MAX, f64::MAX, f64::MIN, f64::MIN), |edges, &(x, y)| {
-            (edges.0.min(x - half), edges.1.min(y - half), edges.2.max(x + half), edges.3.max(y + half))
-        }),
+        Shape::Line(_) | Shape::Polygon(_) | Shape::Rectangle(_) | Shape::Circle { .. } | Shape::Arc { .. } => {
+            corners(mark).iter().fold((f64::MAX, f64::MAX, f64::MIN, f64::MIN), |edges, &(x, y)| {
+                (edges.0.min(x - half), edges.1.min(y - half), edges.2.max(x + half), edges.3.max(y + half))
+            })
+        }
     }
 }
 

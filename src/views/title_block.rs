@@ -3,7 +3,6 @@
 use super::Document;
 use crate::compiled::Compiled;
 use crate::draw::sheet::TitleBlock;
-use crate::register;
 
 /// The block of one drawing of a document; which part it is, the drawing says.
 pub(super) fn of(compiled: &Compiled, document: &Document, title: &str, scale: &str) -> TitleBlock {
@@ -17,7 +16,6 @@ pub(super) fn of(compiled: &Compiled, document: &Document, title: &str, scale: &
         revision: revision.unwrap_or_default(),
         readers: format!("for {}", document.readers()),
         scale: scale.to_owned(),
-        source: format!("from spec {}", compiled.sources.digest_without(register::FILE)),
         part: (1, 1),
     }
 }

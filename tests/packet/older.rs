@@ -2,7 +2,7 @@
 
 use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 
-use super::sites::{markdown, packet, site};
+use super::sites::{loop_sheet, markdown, packet, site};
 
 const HEAD: &str = r#"site "s" title="S" lengths="ft"
 include "../parts/example.kdl"
@@ -62,9 +62,9 @@ fn in_a_box_the_path_goes_out_and_back_by_each_cable() {
 
 #[test]
 fn the_loop_sheet_says_which_short_hides_which_opening() {
-    let sheet = markdown(&site(&format!("{HEAD}{STAR}")), "loop-sheet");
+    let sheet = loop_sheet(&site(&format!("{HEAD}{STAR}")));
     let path = "I1 ── ⟨GREY 4 20 ft ── [East window] ──┐⟩ ── ⟨Z1-2 30 ft ── [West window] ──┐⟩ ── 2.2 kΩ ──┐ R1";
-    assert!(sheet.replace('\u{a0}', " ").contains(path), "{sheet}");
+    assert!(sheet.contains(path), "{sheet}");
     let unseen = "takes for a loop at rest:** GREY 4 shorted hides East window; Z1-2 shorted hides West window.";
     assert!(sheet.contains(unseen), "{sheet}");
     let sheet = markdown(&site(&format!("{HEAD}{BOX}")), "loop-sheet");
@@ -153,7 +153,7 @@ fn the_schedule_shows_the_polarity_of_two_wire_detectors() {
 #[test]
 fn the_loop_sheet_gives_the_volts_of_two_wire_detectors_at_rest_and_in_alarm() {
     let made = site(&fed("signal"));
-    let sheet = markdown(&made, "loop-sheet").replace('\u{a0}', " ");
+    let sheet = loop_sheet(&made);
     for line in [
         "fire, input 1, set for two-wire: terminals **I1 (+) and R1 (−)**",
         "I1 ── Z9 20 ft ── ⊥ Smoke, lobby ── Z9-2 30 ft ── ⊥ Smoke, den ── 4.7 kΩ ──┐ R1",

@@ -14,6 +14,21 @@ pub const FULL: &str = include_str!("full.kdl");
 const PARTS: &str = include_str!("../pages/example.kdl");
 
 /// The packet of a site.
+/// The loop sheet, and what its sketches say in words.
+pub fn loop_sheet(site: &Compiled) -> String {
+    let files = packet(site).files;
+    let read = |path: &String| String::from_utf8(files[path].clone()).unwrap();
+    let sketches = files.keys().filter(|path| path.starts_with("loop-") && path.ends_with(".svg"));
+    let words = sketches.map(|path| {
+        let svg = read(path);
+        let parsed = roxmltree::Document::parse(&svg).unwrap();
+        let said = parsed.descendants().find(|node| node.tag_name().name() == "desc");
+        said.and_then(|said| said.text().map(str::to_owned)).unwrap_or_default()
+    });
+    let words = words.collect::<Vec<_>>().join("\n");
+    format!("{}\n{words}", read(&"loop-sheet.md".to_owned())).replace('\u{a0}', " ")
+}
+
 pub fn packet(site: &Compiled) -> Bundle {
     emit::packet(site)
 }

@@ -6,7 +6,6 @@
 use std::collections::BTreeMap;
 
 use super::names::is_plain;
-use crate::base::digest::fnv_1a;
 use crate::emit::Bundle;
 
 /// Name of the list in the output folder.
@@ -49,9 +48,12 @@ impl Manifest {
     }
 }
 
-/// Length and hash of a file.
+/// Length and FNV-1a hash (128 bits; offset basis and prime as its authors publish them) of a file.
 fn digest(bytes: &[u8]) -> String {
-    format!("{}-{:032x}", bytes.len(), fnv_1a([bytes]))
+    let hash = bytes.iter().fold(0x6c62_272e_07bb_0142_62b8_2175_6295_c58d_u128, |hash, byte| {
+        (hash ^ u128::from(*byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
+    });
+    format!("{}-{hash:032x}", bytes.len())
 }
 
 #[cfg(test)]

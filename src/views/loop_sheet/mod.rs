@@ -4,6 +4,7 @@
 //! row. How each figure is computed is not on the sheet: its links lead to the loop figures, and the command `why` prints
 //! them for one zone.
 
+mod drawing;
 mod rows;
 mod schematic;
 mod two_wire;
@@ -11,7 +12,7 @@ mod two_wire;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, Reader, Table, copper, loop_marks, procedure, value};
+use super::{Document, Drawing, Orientation, Reader, Shown, Table, copper, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::loops::LEAKAGE;
@@ -36,7 +37,7 @@ pub(crate) static DOCUMENT: Document = Document {
     template: include_str!("../../../templates/loop-sheet.md.hbs"),
     view,
     table: Some(table),
-    drawings: None,
+    drawings: Some(drawing::all),
 };
 
 #[derive(Serialize)]
@@ -57,7 +58,8 @@ struct ZoneSheet {
     place: String,
     terminals: String,
     cables: String,
-    schematic: String,
+    /// The sketches of the loop.
+    drawings: Vec<Shown>,
     /// True where the board's sensing is known.
     sensed: bool,
     rows: Vec<Row>,
@@ -92,7 +94,7 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
         place: place(compiled, id),
         terminals: input.map(|(signal, back)| terminals(site.positive_side(id), signal, back)).unwrap_or_default(),
         cables: at_board(compiled, id),
-        schematic: schematic::line(site, wiring, readings, input),
+        drawings: drawing::of(compiled, readings, &rows).iter().map(Drawing::shown).collect(),
         sensed: readings.states.iter().any(|state| state.volts.is_some()),
         rows,
         fed: two_wire::lines(compiled, readings),

@@ -19,6 +19,11 @@ use crate::words::{self, Paper, bounds, ohms, usual, volts};
 /// A row of the sheet.
 #[derive(Debug, Serialize)]
 pub(crate) struct Row {
+    /// From 1.
+    pub(super) number: String,
+    /// The states that it holds.
+    #[serde(skip)]
+    pub(super) states: Vec<State>,
     state: String,
     /// Where its first state stands among the loop figures.
     figures: String,
@@ -47,7 +52,7 @@ pub(crate) fn rows(site: &Site, wiring: &Wiring, readings: &LoopReadings) -> Vec
             None => groups.push(vec![reading]),
         }
     }
-    groups.into_iter().map(|group| row(site, wiring, readings, &group)).collect()
+    (1..).zip(groups).map(|(number, group)| row(site, wiring, readings, number, &group)).collect()
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -85,7 +90,7 @@ fn belong(one: &StateReading, other: &StateReading) -> bool {
         || (of_a_kind && (overlap || (few(one) && few(other))))
 }
 
-fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, group: &[&StateReading]) -> Row {
+fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, number: usize, group: &[&StateReading]) -> Row {
     let ohm_spreads: Vec<Spread> = group.iter().map(|reading| reading.ohms).collect();
     let volt_spreads: Vec<Spread> = group.iter().filter_map(|reading| reading.volts).collect();
     let tightest = group
@@ -99,6 +104,7 @@ fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, group: &[&StateRea
     let unsupplied = states.iter().any(|state| fed().any(|(device, _)| state.is_alarm_of(device)));
     let with_volts = |print: &dyn Fn() -> String| if volt_spreads.is_empty() { String::new() } else { print() };
     Row {
+        number: number.to_string(),
         state: Words { site, wiring, readings }.of(&states),
         figures: loop_marks::state(site.zones[readings.zone].number.value, first),
         rest: states == [State::Normal],
@@ -108,6 +114,7 @@ fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, group: &[&StateRea
         volts_range: with_volts(&|| bounds(&volt_spreads, volts)),
         reads: tightest.map(words::reads).unwrap_or_default(),
         margin: tightest.map(words::margin).unwrap_or_default(),
+        states,
     }
 }
 
