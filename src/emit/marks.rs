@@ -1,7 +1,8 @@
 //! Changed marks: a bar beside every row of a document that differs from the same document of an earlier revision.
 //!
 //! Rows are compared as text, within the section they stand in: a table row or a list item that the old document has
-//! not, under a heading of the same words, is marked. What the marker is, the HTML filter knows as well. Out of scope:
+//! not, under a heading of the same words, is marked. Where a link leads is not compared: marks of places are made of
+//! positions, and a cable that is added moves those behind it. What the marker is, the HTML filter knows as well. Out of scope:
 //! rows that are gone; the work order lists them.
 
 use std::collections::BTreeMap;
@@ -17,9 +18,9 @@ pub(crate) const MARK: &str = "**▌** ";
 
 /// The new Markdown with a mark in every row that the old one has not.
 pub(crate) fn marked(old: &str, new: &str) -> String {
-    let mut known: BTreeMap<(String, &str), usize> = BTreeMap::new();
+    let mut known: BTreeMap<(String, String), usize> = BTreeMap::new();
     for (section, line) in rows(old) {
-        *known.entry((section, line)).or_insert(0) += 1;
+        *known.entry((section, without_targets(line))).or_insert(0) += 1;
     }
     let mut marked = String::with_capacity(new.len() + 64);
     let mut section = String::new();
@@ -40,14 +41,24 @@ pub(crate) fn marked(old: &str, new: &str) -> String {
     marked
 }
 
-fn take<'t>(known: &mut BTreeMap<(String, &'t str), usize>, section: &str, line: &'t str) -> bool {
-    match known.get_mut(&(section.to_owned(), line)) {
+fn take(known: &mut BTreeMap<(String, String), usize>, section: &str, line: &str) -> bool {
+    match known.get_mut(&(section.to_owned(), without_targets(line))) {
         Some(left) if *left > 0 => {
             *left -= 1;
             true
         }
         _ => false,
     }
+}
+
+/// A text without the places that its links lead to. Brackets of the user's are escaped.
+fn without_targets(text: &str) -> String {
+    let mut pieces = text.split("](");
+    let first = pieces.next().unwrap_or_default().to_owned();
+    pieces.fold(first, |said, piece| match piece.split_once(')') {
+        Some((_, rest)) if !said.ends_with('\\') => said + "]" + rest,
+        Some(_) | None => said + "](" + piece,
+    })
 }
 
 /// Rows and list items with their section.
@@ -83,7 +94,7 @@ pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> 
     let Ok(templates) = Templates::new(views::DOCUMENTS) else { return Vec::new() };
     let body = |document: &views::Document, compiled: &Compiled| {
         let text = templates.render(document.name, &(document.view)(compiled)).unwrap_or_default();
-        (text, drawings_of(document, compiled))
+        (without_targets(&text), drawings_of(document, compiled))
     };
     let differs = |document: &&&views::Document| body(document, old) != body(document, new);
     views::DOCUMENTS.iter().filter(differs).map(|document| document.title.to_owned()).collect()
@@ -106,6 +117,13 @@ mod tests {
         let wanted = "# T\n\n**S** B\n\n## One\n\n| a | b |\n| --- | --- |\n| 1 | x |\n| **▌** 2 | x |\n\n## Two\n\n| **▌** 1 | x |\n- p\n- **▌** q\n";
         assert_eq!(marked(old, new), wanted);
         assert_eq!(marked(new, new), new);
+    }
+
+    #[test]
+    fn a_place_that_moved_is_no_change_but_words_in_brackets_are() {
+        let row = |at: u32, words: &str| format!("- [**Z7**](#cable-{at}) a\\]({words}) b\n");
+        assert_eq!(marked(&row(7, "x"), &row(8, "x")), row(8, "x"));
+        assert!(marked(&row(7, "x"), &row(7, "y")).starts_with("- **▌** "));
     }
 
     #[test]

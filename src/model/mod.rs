@@ -43,7 +43,6 @@ pub use place::{Level, Opening, OpeningKind, Room};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
 pub use site::{Accept, Building, Revision, Site, Upkeep};
 pub use source::Source;
-pub use storey::Storey;
 pub use switching::{Drive, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 pub(crate) use terminal::{Role, Terminal};
 pub use two_wire::{Listed, LoopFed, LoopFeed, Setting};

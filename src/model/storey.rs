@@ -11,18 +11,18 @@ use super::site::Site;
 
 /// The levels of one storey.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Storey {
+pub(crate) struct Storey {
     /// Its number, 0 at the ground.
-    pub number: i64,
+    pub(crate) number: i64,
     /// The house's own.
-    pub house: Id<Level>,
+    pub(crate) house: Id<Level>,
     /// Those that stand beside it, by name.
-    pub beside: Vec<Id<Level>>,
+    pub(crate) beside: Vec<Id<Level>>,
 }
 
 impl Site {
     /// The storeys that have levels, the highest first.
-    pub fn storeys(&self) -> Vec<Storey> {
+    pub(crate) fn storeys(&self) -> Vec<Storey> {
         let mut numbers: Vec<i64> = self.levels.iter().map(|level| level.storey).collect();
         numbers.sort_unstable_by(|one, other| other.cmp(one));
         numbers.dedup();
