@@ -43,8 +43,10 @@ pub(crate) enum Role {
     Leader,
     /// A point where cables meet.
     Joint,
-    /// What a drawing is called.
-    Heading,
+    /// What a drawing is called, in its title block.
+    Title,
+    /// What else its title block says.
+    Field,
     /// Words beside or in a mark.
     Label,
     /// The value of a resistor.
@@ -106,8 +108,8 @@ impl Role {
             Self::Cable => line(0.9),
             Self::Conductor => line(0.25),
             Self::Joint => Style { fill: Fill::Black, ..line(0.0) },
-            Self::Heading => Style { text: 4.2, ..line(0.0) },
-            Self::Label | Self::Value => line(0.0),
+            Self::Title => Style { text: 4.2, ..line(0.0) },
+            Self::Label | Self::Value | Self::Field => line(0.0),
             Self::Place => Style { leans: true, ..line(0.0) },
         }
     }

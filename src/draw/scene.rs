@@ -143,6 +143,12 @@ impl Scene {
         Self { size, ..self }
     }
 
+    /// The same without the words of its title block: what is drawn, whatever the revision.
+    pub(crate) fn without_title_block(mut self) -> Self {
+        self.marks.retain(|mark| !matches!(mark.role, Role::Title | Role::Field));
+        self
+    }
+
     /// Adds the marks of another drawing, moved to the right and down.
     pub(crate) fn add(&mut self, other: Self, (right, down): (f64, f64)) {
         self.marks.extend(other.marks.into_iter().map(|mark| mark.moved(right, down)));

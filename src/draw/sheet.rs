@@ -37,7 +37,7 @@ pub(crate) fn room(sheet: Size) -> Size {
 
 /// Height of the title block, its remark on signs included.
 fn height() -> f64 {
-    text::height(1, Role::Heading) + text::height(2, Role::Label) + 3.0
+    text::height(1, Role::Title) + text::height(2, Role::Field) + 3.0
 }
 
 /// The drawing with its title block below `bottom`, and a frame around both. What was drawn lies in [`room`].
@@ -49,24 +49,24 @@ pub(crate) fn finish(mut scene: Scene, width: f64, bottom: f64, block: &TitleBlo
     let (part, parts) = block.part;
     let part = if parts > 1 { format!("part {part} of {parts}") } else { String::new() };
     let right = fields(&[&part, &block.scale]);
-    let size = Role::Label.style().text;
+    let size = Role::Field.style().text;
     let inside = width - 2.0 * INSET;
     let free = inside - text::width(&right, size) - APART;
-    let title = text::wrap(&block.title, Role::Heading.style().text, free, 1);
+    let title = text::wrap(&block.title, Role::Title.style().text, free, 1);
     let y = top + 1.0;
-    scene.text(Role::Heading, (INSET, y), Anchor::Start, &title);
-    scene.text(Role::Label, (width - INSET, y + 0.6), Anchor::End, &[right]);
-    let y = y + text::height(1, Role::Heading);
+    scene.text(Role::Title, (INSET, y), Anchor::Start, &title);
+    scene.text(Role::Field, (width - INSET, y + 0.6), Anchor::End, &[right]);
+    let y = y + text::height(1, Role::Title);
     let others = fields(&[&block.revision, &block.readers]);
     let others = text::wrap(&others, size, inside * 0.7, 1);
     let taken = others.first().map_or(0.0, |line| text::width(line, size));
-    scene.text(Role::Label, (width - INSET, y), Anchor::End, &others);
+    scene.text(Role::Field, (width - INSET, y), Anchor::End, &others);
     let site = text::wrap(&block.site, size, inside - taken - APART, 1);
-    scene.text(Role::Label, (INSET, y), Anchor::Start, &site);
-    let mut y = y + text::height(1, Role::Label);
+    scene.text(Role::Field, (INSET, y), Anchor::Start, &site);
+    let mut y = y + text::height(1, Role::Field);
     if lacks {
         let lines = text::wrap(LACKING, size, inside, 1);
-        y = scene.text(Role::Label, (INSET, y), Anchor::Start, &lines);
+        y = scene.text(Role::Field, (INSET, y), Anchor::Start, &lines);
     }
     scene.framed(Size { width, height: y + 1.0 })
 }

@@ -94,7 +94,11 @@ pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> 
     let Ok(templates) = Templates::new(views::DOCUMENTS) else { return Vec::new() };
     let body = |document: &views::Document, compiled: &Compiled| {
         let text = templates.render(document.name, &(document.view)(compiled)).unwrap_or_default();
-        (without_targets(&text), drawings_of(document, compiled))
+        let drawings = drawings_of(document, compiled).into_iter();
+        (
+            without_targets(&text),
+            drawings.map(|drawing| (drawing.words, drawing.scene.without_title_block())).collect::<Vec<_>>(),
+        )
     };
     let differs = |document: &&&views::Document| body(document, old) != body(document, new);
     views::DOCUMENTS.iter().filter(differs).map(|document| document.title.to_owned()).collect()
