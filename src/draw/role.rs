@@ -43,6 +43,8 @@ pub(crate) enum Role {
     Leader,
     /// A point where cables meet.
     Joint,
+    /// What a part of a drawing is called.
+    Heading,
     /// What a drawing is called, in its title block.
     Title,
     /// What else its title block says.
@@ -108,7 +110,7 @@ impl Role {
             Self::Cable => line(0.9),
             Self::Conductor => line(0.25),
             Self::Joint => Style { fill: Fill::Black, ..line(0.0) },
-            Self::Title => Style { text: 4.2, ..line(0.0) },
+            Self::Title | Self::Heading => Style { text: 4.2, ..line(0.0) },
             Self::Label | Self::Value | Self::Field => line(0.0),
             Self::Place => Style { leans: true, ..line(0.0) },
         }
