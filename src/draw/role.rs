@@ -21,8 +21,6 @@ pub(crate) enum Role {
     Unwritten,
     /// A way out of the house.
     Exit,
-    /// A resistor.
-    Resistor,
     /// What feeds a device.
     Supply,
     /// A place to measure at.
@@ -31,6 +29,26 @@ pub(crate) enum Role {
     Level,
     /// A room.
     Room,
+    /// A conductor with nothing to do.
+    Idle,
+    /// The label of a cable at its line.
+    Flag,
+    /// What is printed at a terminal.
+    Marking,
+    /// The letters of a conductor's colour.
+    Letters,
+    /// What a conductor does.
+    Purpose,
+    /// What a cable or a lead is called.
+    Name,
+    /// A resistor, or a fuse.
+    Resistor,
+    /// A colour band of a resistor.
+    Band,
+    /// The sign of a battery, a transformer, the earth.
+    Symbol,
+    /// What joins a mark to the words that belong to it.
+    Pointer,
     /// The blade of a contact that is closed at rest.
     Closed,
     /// The blade of a contact that is open at rest.
@@ -99,19 +117,25 @@ impl Role {
             Self::Frame => Style { fill: Fill::White, ..line(0.25) },
             Self::Rule => line(0.25),
             Self::Board => line(0.8),
-            Self::Device | Self::Resistor | Self::Closed | Self::Open | Self::Stop => line(0.35),
+            Self::Device | Self::Resistor | Self::Symbol | Self::Closed | Self::Open | Self::Stop => line(0.35),
             Self::Exit => Style { fill: Fill::Black, ..line(0.35) },
             Self::Supply => Style { dash: Some((3.0, 0.8)), ..line(0.35) },
             Self::Meter | Self::Unwritten => Style { dash: Some((0.5, 0.7)), ..line(0.35) },
             Self::Level => line(0.5),
             Self::Room | Self::Leader => line(0.18),
+            Self::Flag => line(0.25),
+            Self::Band => line(0.1),
+            Self::Idle => Style { dash: Some((1.2, 0.8)), ..line(0.25) },
+            Self::Pointer => Style { dash: Some((0.5, 0.8)), ..line(0.13) },
             Self::Terminal => Style { fill: Fill::White, ..line(0.35) },
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
-            Self::Conductor => line(0.25),
+            Self::Conductor => line(0.4),
             Self::Joint => Style { fill: Fill::Black, ..line(0.0) },
             Self::Title | Self::Heading => Style { text: 4.2, ..line(0.0) },
-            Self::Label | Self::Value | Self::Field => line(0.0),
+            Self::Label | Self::Value | Self::Field | Self::Marking | Self::Letters | Self::Purpose | Self::Name => {
+                line(0.0)
+            }
             Self::Place => Style { leans: true, ..line(0.0) },
         }
     }

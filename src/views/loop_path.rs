@@ -4,6 +4,7 @@
 use super::ends;
 use crate::base::Id;
 use crate::model::{Device, Mounted, Run, Site, Zone};
+use crate::quantity::Resistance;
 use crate::register::{Function, Wiring};
 use crate::words;
 
@@ -15,7 +16,7 @@ pub(crate) fn at_end_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zon
     let [out, back] = both(zone).map(|function| mark_of(site, wiring, run, function));
     let Way { across, series } = way(site, wiring, run, zone);
     let words = |stops: Vec<Stop>, between: &str| {
-        let words: Vec<String> = stops.into_iter().map(|stop| stop.words).collect();
+        let words: Vec<String> = stops.iter().filter_map(|stop| stop.words(site, wiring, run, zone)).collect();
         words.join(between)
     };
     let across = (!across.is_empty()).then(|| format!("across {out} and {back}: {}", words(across, "; ")));
@@ -37,11 +38,13 @@ pub(crate) fn at_start_of(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Z
     let of_before = both(zone).map(|function| labelled(site, wiring, before, function));
     let Way { across: _, series } = way(site, wiring, before, zone);
     let [mut from, mut on] = of_before;
-    if let Some(at) = series.iter().position(|stop| stop.by == Some(run)) {
+    if let Some(at) = series.iter().position(|stop| *stop == Stop::Cable(run)) {
         let [first, second] = both(zone);
-        let stop = |at: usize, side| {
-            let stop = series.get(at)?;
-            Some(stop.by.map_or_else(|| stop.words.clone(), |by| labelled(site, wiring, by, side)))
+        let stop = |at: usize, side| match series.get(at)? {
+            Stop::Cable(by) => Some(labelled(site, wiring, *by, side)),
+            other @ (Stop::Device(_) | Stop::Fed(_) | Stop::Over(_) | Stop::Resistor(_)) => {
+                other.words(site, wiring, before, zone)
+            }
         };
         from = at.checked_sub(1).and_then(|at| stop(at, second)).unwrap_or(from);
         on = stop(at + 1, first).unwrap_or(on);
@@ -74,44 +77,59 @@ fn under_terminals(site: &Site, wiring: &Wiring, place: Id<Run>, of: Id<Run>, zo
     ))
 }
 
-/// A device, a resistor, or a cable on from here, in a loop.
-struct Stop {
-    words: String,
-    /// The cable on from here.
-    by: Option<Id<Run>>,
+/// What a loop meets at the end of a cable.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Stop {
+    /// A device.
+    Device(Id<Device>),
+    /// A device that the loop feeds.
+    Fed(Id<Device>),
+    /// A device behind something in series, from here over to the other conductor.
+    Over(Id<Device>),
+    /// A resistor.
+    Resistor(Resistance),
+    /// A cable on from here.
+    Cable(Id<Run>),
+}
+
+impl Stop {
+    fn words(&self, site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Option<String> {
+        Some(match self {
+            Self::Device(id) => through(site, *id),
+            Self::Fed(id) => fed(site, wiring, run, zone, *id),
+            Self::Over(id) => format!("from here over to the other conductor: {}", through(site, *id)),
+            Self::Resistor(value) => format!("resistor {}", words::resistor(value)),
+            Self::Cable(next) => return onward(site, wiring, *next, zone),
+        })
+    }
 }
 
 /// What stands at the end of a cable: what lies across its pair, and what is in series between its two conductors.
-struct Way {
-    across: Vec<Stop>,
-    series: Vec<Stop>,
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct Way {
+    pub(crate) across: Vec<Stop>,
+    pub(crate) series: Vec<Stop>,
 }
 
-fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
+/// What stands at the end of a run of a zone's loop.
+pub(crate) fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
     let mut parallel = site.lies_across(zone);
     // Open contacts lie across the pair; everything else is in series between its two conductors.
-    let mut way = Way { across: Vec::new(), series: Vec::new() };
-    let by = |id| Some(Stop { words: onward(site, wiring, id, zone)?, by: Some(id) });
+    let mut way = Way::default();
+    let by = |id| onward(site, wiring, id, zone).map(|_| Stop::Cable(id));
     for item in &site.runs[run].mounted {
         match item {
             // What comes behind something in series bridges only what follows.
-            Mounted::Device(id) if site.loop_fed(*id).is_some() => {
-                way.across.push(Stop { words: fed(site, wiring, run, zone, *id), by: None });
-            }
+            Mounted::Device(id) if site.loop_fed(*id).is_some() => way.across.push(Stop::Fed(*id)),
             Mounted::Device(id) if site.is_open_at_rest(*id) && !parallel && !way.series.is_empty() => {
-                let words = format!("from here over to the other conductor: {}", through(site, *id));
-                way.series.push(Stop { words, by: None });
+                way.series.push(Stop::Over(*id));
             }
-            Mounted::Device(id) if site.is_open_at_rest(*id) => {
-                way.across.push(Stop { words: through(site, *id), by: None });
-            }
+            Mounted::Device(id) if site.is_open_at_rest(*id) => way.across.push(Stop::Device(*id)),
             Mounted::Device(id) => {
                 parallel = false;
-                way.series.push(Stop { words: through(site, *id), by: None });
+                way.series.push(Stop::Device(*id));
             }
-            Mounted::Resistor(value) => {
-                way.series.push(Stop { words: format!("resistor {}", words::resistor(&value.value)), by: None });
-            }
+            Mounted::Resistor(value) => way.series.push(Stop::Resistor(value.value)),
             Mounted::Run(branch) => way.series.extend(by(*branch)),
             Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => {}
         }
@@ -121,6 +139,36 @@ fn way(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Way {
         way.across.append(&mut way.series);
     }
     way
+}
+
+/// A conductor of a loop at an end: of the cable that comes, or of one that goes on.
+pub(crate) type Side = (Id<Run>, Function);
+
+/// The conductors that are joined to each other where a cable ends, two and two. What is joined to a device or a resistor
+/// is none of them.
+pub(crate) fn joints_at(site: &Site, wiring: &Wiring, run: Id<Run>, zone: Id<Zone>) -> Vec<(Side, Side)> {
+    let [out, back] = both(zone);
+    let Way { across, series } = way(site, wiring, run, zone);
+    let mut joints = Vec::new();
+    for stop in across {
+        if let Stop::Cable(next) = stop {
+            joints.extend([out, back].map(|side| ((run, side), (next, side))));
+        }
+    }
+    let mut before = Some((run, out)).filter(|_| !series.is_empty());
+    for stop in series {
+        match stop {
+            Stop::Cable(next) => {
+                joints.extend(before.map(|before| (before, (next, out))));
+                before = Some((next, back));
+            }
+            Stop::Device(_) | Stop::Fed(_) | Stop::Resistor(_) => before = None,
+            // It leaves the way that the loop goes on.
+            Stop::Over(_) => {}
+        }
+    }
+    joints.extend(before.map(|before| (before, (run, back))));
+    joints
 }
 
 fn both(zone: Id<Zone>) -> [Function; 2] {

@@ -5,6 +5,7 @@
 
 pub(crate) mod abbreviate;
 pub(crate) mod as_built;
+pub(crate) mod board_marks;
 pub(crate) mod bus_sheet;
 mod cable_marks;
 pub(crate) mod commissioning_sheet;
@@ -13,6 +14,7 @@ pub(crate) mod cover;
 mod detection_sheet;
 pub mod diagnosis;
 pub(crate) mod document;
+pub(crate) mod enclosures;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;
@@ -52,6 +54,7 @@ pub use head::Head;
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
+    &enclosures::DOCUMENT,
     &loop_sheet::DOCUMENT,
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,

@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::ends::{at_start, meets};
 use super::loop_path;
 use super::natural::natural;
+use super::terminal_schedule::State;
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::{Board, Communicator, Owner, Room, Site};
@@ -41,13 +42,17 @@ pub(crate) struct EndRow {
     pub(crate) starts: bool,
     /// Conductors with nothing to do, and those of a dead cable.
     idle: bool,
-    /// "in use", "reserved", "spare" or "dead".
     #[serde(skip)]
-    pub(crate) state: &'static str,
+    pub(crate) state: State,
     /// Each conductor.
     pub(crate) conductors: Vec<String>,
+    /// What each of them does, where it is in use.
+    #[serde(skip)]
+    pub(crate) used: Vec<ConductorUse>,
     pub(crate) function: String,
     pub(crate) goes: String,
+    /// The place of its row on the page.
+    pub(crate) place: String,
 }
 
 /// Rooms from the lowest level up; cables by label. Ends of which no room is known come last.
@@ -147,10 +152,12 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
         first: false,
         starts: end == End::Near,
         idle: false,
-        state: "in use",
+        state: State::InUse,
         conductors,
+        used: Vec::new(),
         function,
         goes,
+        place: String::new(),
     };
     // At a board those that are under a screw of it stand there.
     let lies = |used: &ConductorUse| matches!(place, Place::Room(_)) || used.joined_at(site, end).is_some();
@@ -166,11 +173,10 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
                 End::Far => loop_path::at_end_of(site, wiring, used.run, zone),
             };
             let goes = words::joined_by(goes, how(used));
-            rows.push(row(
-                pair.map(|other| words::conductor(site, cable, other.position)).collect(),
-                words::pair(site, used.run, used.function),
-                goes,
-            ));
+            let pair: Vec<ConductorUse> = pair.cloned().collect();
+            let conductors = pair.iter().map(|other| words::conductor(site, cable, other.position)).collect();
+            let function = words::pair(site, used.run, used.function);
+            rows.push(EndRow { used: pair, ..row(conductors, function, goes) });
         } else if used.function.zone().is_none() {
             let met = match end {
                 End::Near => at_start(site, wiring, used),
@@ -183,8 +189,9 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
                 false => words::joined_by(met, how(used)),
             };
             let function = words::function(site, used.run, used.function);
-            let row = row(vec![words::conductor(site, cable, used.position)], function, goes);
-            rows.push(if reserved { EndRow { idle: true, state: "reserved", ..row } } else { row });
+            let conductor = vec![words::conductor(site, cable, used.position)];
+            let row = EndRow { used: vec![used.clone()], ..row(conductor, function, goes) };
+            rows.push(if reserved { EndRow { idle: true, state: State::Reserved, ..row } } else { row });
         }
     }
     if matches!(place, Place::Board(_)) {
@@ -196,7 +203,7 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
     }
     if !cable.spare.is_empty() && cable.place(site, end) == place {
         let spare = cable.spare.iter().map(|position| words::conductor(site, cable, *position)).collect();
-        rows.push(EndRow { idle: true, state: "spare", ..row(spare, "spare".into(), PARK.into()) });
+        rows.push(EndRow { idle: true, state: State::Spare, ..row(spare, "spare".into(), PARK.into()) });
     }
     rows
 }
@@ -207,9 +214,11 @@ fn dead_row(cable: &DeadCable, end: End) -> EndRow {
         first: false,
         starts: end == End::Near,
         idle: true,
-        state: "dead",
+        state: State::Dead,
         conductors: vec!["all".to_owned()],
+        used: Vec::new(),
         function: "dead".to_owned(),
         goes: format!("{}: {}", words::dead_end(cable), cable.because),
+        place: String::new(),
     }
 }

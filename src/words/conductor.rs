@@ -34,7 +34,8 @@ pub(crate) fn passes(run: &Run) -> Option<String> {
     run.passes.as_ref().map(|passage| format!("passes {}", passage.value.word().replace('-', " ")))
 }
 
-fn colour(site: &Site, cable: &Cable, position: usize) -> Option<Colour> {
+/// The colour of a conductor, where the cable type gives one.
+pub(crate) fn colour(site: &Site, cable: &Cable, position: usize) -> Option<Colour> {
     site.cables[cable.kind].conductors.get(position).map(|conductor| conductor.colour.value)
 }
 

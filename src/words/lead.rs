@@ -2,6 +2,7 @@
 
 use crate::base::Id;
 use crate::model::{Battery, Board, Site};
+use crate::quantity::colour::Hue;
 use crate::quantity::{Amperes, Colour};
 use crate::register::Lead;
 use crate::terms::Bank;
@@ -16,6 +17,10 @@ pub(crate) struct LeadWords {
     pub(crate) what: &'static str,
     /// Its colour and size; empty where the spec gives neither.
     pub(crate) conductor: String,
+    /// Its colour.
+    pub(crate) colour: Option<Colour>,
+    /// Whether a fuse is in it.
+    pub(crate) fused: bool,
     /// What it does.
     pub(crate) function: &'static str,
     /// Where it goes.
@@ -45,7 +50,9 @@ pub(crate) fn transformer(board: &Board, first: bool) -> String {
 }
 
 fn ac(board: &Board, function: &'static str, first: bool) -> LeadWords {
-    LeadWords { what: "lead", conductor: String::new(), function, goes: transformer(board, first) }
+    let fused = first && board.transformer.as_ref().is_some_and(|transformer| transformer.fuse.is_some());
+    let goes = transformer(board, first);
+    LeadWords { what: "lead", conductor: String::new(), colour: None, fused, function, goes }
 }
 
 fn battery(board: &Board, positive: bool) -> LeadWords {
@@ -55,7 +62,8 @@ fn battery(board: &Board, positive: bool) -> LeadWords {
     let size = super::battery(battery);
     let fused = if positive { fuse(battery.fuse) } else { String::new() };
     let goes = format!("{}, {size}{fused}", bank_end(battery, positive, sign));
-    LeadWords { what: "battery lead", conductor: colour.map(coloured).unwrap_or_default(), function, goes }
+    let conductor = colour.map(coloured).unwrap_or_default();
+    LeadWords { what: "battery lead", conductor, colour, fused: positive && battery.fuse.is_some(), function, goes }
 }
 
 /// Which battery a lead goes to, and how the others are joined.
@@ -77,9 +85,15 @@ fn bank_end(battery: &Battery, positive: bool, sign: &str) -> String {
 
 fn earth(board: &Board) -> LeadWords {
     let Some(earth) = &board.earth else { return LeadWords::default() };
-    let colour = earth.colour.map_or_else(|| "GNYE green/yellow".to_owned(), coloured);
-    let goes = format!("{}: {LICENSED}", earth.to.value);
-    LeadWords { what: "earth conductor", conductor: format!("{colour}, {}", earth.size), function: "earth", goes }
+    let colour = earth.colour.unwrap_or(Colour::new(Hue::Green, Some(Hue::Yellow)));
+    LeadWords {
+        what: "earth conductor",
+        conductor: format!("{}, {}", coloured(colour), earth.size),
+        colour: Some(colour),
+        fused: false,
+        function: "earth",
+        goes: format!("{}: {LICENSED}", earth.to.value),
+    }
 }
 
 fn coloured(colour: Colour) -> String {

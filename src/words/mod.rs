@@ -22,8 +22,8 @@ mod terminal;
 mod tests;
 
 pub(crate) use conductor::{
-    cable, conductor, conductor_mark, dead_conductor, dead_end, dead_kind, function, joined_by, labelled, pair, passes,
-    sized_cable, spare,
+    cable, colour, conductor, conductor_mark, dead_conductor, dead_end, dead_kind, function, joined_by, labelled, pair,
+    passes, sized_cable, spare,
 };
 pub(crate) use figure::{
     alike, apart, battery, bounds, margin, ohms, range, rated, resistor, rounded_down, share, temperatures, terminator,

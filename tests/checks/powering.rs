@@ -114,7 +114,7 @@ fn the_schedule_never_calls_a_screw_free_that_the_spec_does_not_speak_of() {
     ) + &panel("", "");
     assert_eq!(slugs(&spec), [""; 0]);
     let made = crate::packet::sites::site(&format!("{}{spec}", crate::pages::HEADER));
-    let sheet = crate::packet::sites::markdown(&made, "terminal-schedule");
+    let sheet = crate::packet::sites::schedule(&made);
     for row in
         ["| **E** | *not in the spec* |  | *earth* |  |", "| **LID** | *not in the spec* |  | *cover switch* |  |"]
     {

@@ -50,7 +50,7 @@ fn a_shield_is_landed_at_the_board_and_carried_on() {
         ]
     );
     let made = crate::packet::sites::site(&format!("{}{spec}", crate::pages::HEADER));
-    let schedule = crate::packet::sites::markdown(&made, "terminal-schedule");
+    let schedule = crate::packet::sites::schedule(&made);
     for row in [
         "| **E** | DATA-1 | drain wire | shield | other end: joined to DATA-2: drain wire |",
         "| **joint** | DATA-1 | drain wire | shield | joined to DATA-2: drain wire |",

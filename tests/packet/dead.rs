@@ -3,10 +3,10 @@
 use loopwright::compiled::Compiled;
 use loopwright::register::{Register, State};
 
-use super::sites::{FULL, markdown, packet, site_after};
+use super::sites::{FULL, packet, schedule, site_after};
 
 /// The full house without its second zone, whose cable is in the wall still; `off`: its conductors are off the terminals.
-fn without_zone_2(off: bool) -> Compiled {
+pub fn without_zone_2(off: bool) -> Compiled {
     let (_, register) = site_after(FULL, &Register::default());
     let (before, after) = FULL.split_once("zone 2 ").unwrap();
     let spec = format!("{before}{}", &after[after.find("zone 3 ").unwrap()..]);
@@ -24,7 +24,7 @@ fn file(site: &Compiled, name: &str) -> String {
 #[test]
 fn a_screw_that_a_dead_cable_is_on_is_not_free() {
     let site = without_zone_2(false);
-    let schedule = markdown(&site, "terminal-schedule");
+    let schedule = schedule(&site);
     let row = schedule.lines().find(|line| line.starts_with("| **I2** |")).unwrap();
     assert_eq!(row, "| **I2** | Z2 | GN green | **dead: zone 2 is gone** | take it off |");
     let csv = file(&site, "terminal-schedule.csv");
@@ -36,7 +36,7 @@ fn a_screw_that_a_dead_cable_is_on_is_not_free() {
 #[test]
 fn a_dead_cable_stands_where_each_of_its_ends_lies() {
     let site = without_zone_2(true);
-    let schedule = markdown(&site, "terminal-schedule");
+    let schedule = schedule(&site);
     assert!(schedule.contains("| **I2** | *free* |"), "off its terminals\n{schedule}");
     let board = &schedule[schedule.find("## Main panel").unwrap()..schedule.find("## Strip").unwrap_or(schedule.len())];
     assert!(board.contains("| Z2 | Hall | zone 2 is gone |"), "{board}");
@@ -74,7 +74,7 @@ fn a_conductor_of_a_dead_cable_that_was_in_a_joint_stands_under_its_board() {
     let (before, after) = FULL.split_once("zone 3 ").unwrap();
     let spec = format!("{before}{}", &after[after.find("zone 4 ").unwrap()..]);
     let site = site_after(&spec, &register).0;
-    let schedule = markdown(&site, "terminal-schedule");
+    let schedule = schedule(&site);
     let panel = &schedule[schedule.find("## Main panel").unwrap()..];
     let rows = panel.lines().filter(|line| line.starts_with("| **no screw** | Z3"));
     let rows: Vec<&str> = rows.collect();

@@ -6,7 +6,7 @@ use loopwright::resolve::load::MemoryFiles;
 use loopwright::session;
 use loopwright::views::DOCUMENTS;
 
-use super::sites::{FULL, empty_site, full_site, hostile_site, markdown, packet};
+use super::sites::{FULL, empty_site, full_site, hostile_site, markdown, packet, schedule};
 use crate::golden;
 use loopwright::compiled::Compiled;
 
@@ -107,7 +107,7 @@ fn no_conductor_and_no_terminal_is_missing() {
 
 #[test]
 fn the_far_end_has_its_path_and_joints_and_spares_are_listed() {
-    let schedule = markdown(&full_site(), "terminal-schedule");
+    let schedule = schedule(&full_site());
     for wanted in [
         "| **Z2** | ends | RD red | supply + from aux | Motion, hall, terminal + |",
         "| zone 2 loop | GN → Motion, hall: tamper, then alarm → resistor 2.2 kΩ ±5 % (red red red gold) → WH |",
@@ -208,7 +208,7 @@ fn the_same_bytes_come_out_twice() {
 #[test]
 fn heights_and_remarks_are_printed() {
     let made = full_site();
-    let schedule = markdown(&made, "terminal-schedule");
+    let schedule = schedule(&made);
     assert!(schedule.contains("- Motion, hall: 7.5 ft above the floor"), "{schedule}");
     assert!(
         schedule.contains("keypad · in Hall, Ground floor · Keypad · 4.8 ft above the floor · address 1"),
@@ -222,7 +222,7 @@ fn heights_and_remarks_are_printed() {
 #[test]
 fn a_supply_passes_its_detector_and_is_not_teed() {
     let mill = super::sites::of_files(&crate::alder_mill::AlderMill::new().files());
-    let schedule = markdown(&mill, "terminal-schedule");
+    let schedule = schedule(&mill);
     let out = "| **Z13** | ends | RD red | supply + from fire | Smoke, hall (Front hall), terminal +; with Z13-2: RD red under the same terminal |";
     let on = "| **Z13-2** | starts | RD red | supply + from fire | Smoke, hall (Front hall), terminal +; with Z13: RD red under the same terminal |";
     assert!(schedule.contains(out) && schedule.contains(on), "{schedule}");

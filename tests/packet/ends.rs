@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use loopwright::compiled::Compiled;
 use loopwright::views::DOCUMENTS;
 
-use super::sites::{FULL, empty_site, full_site, hostile_site, markdown, of_files, site};
+use super::sites::{FULL, empty_site, full_site, hostile_site, of_files, schedule, site};
 use crate::alder_mill::AlderMill;
 
 /// The rows of the CSV by cable, conductor and end.
@@ -63,7 +63,7 @@ fn four_way_joint() -> Compiled {
 
 #[test]
 fn a_joint_stands_under_each_cable_that_is_in_it() {
-    let schedule = markdown(&four_way_joint(), "terminal-schedule");
+    let schedule = schedule(&four_way_joint());
     let hall = schedule.split("## Hall, ").nth(1).unwrap();
     for row in [
         "| **SOUNDERS-1** | ends | BK black | supply + from siren | Sounder (Hall), terminal +; joined to SOUNDERS-2: BK black; joined to SOUNDERS-3: BK black |",
@@ -78,7 +78,7 @@ fn a_joint_stands_under_each_cable_that_is_in_it() {
 #[test]
 fn a_loop_passes_the_terminals_of_a_contact_across_its_pair() {
     let mill = of_files(&AlderMill::new().files());
-    let schedule = markdown(&mill, "terminal-schedule");
+    let schedule = schedule(&mill);
     for row in [
         "| **I13** | Z13 | BU blue | zone 13 loop, out | Smoke, hall (Front hall), alarm terminal; with Z13-2: BU blue under the same terminal |",
         "| Z13 | ends | BU blue, WH white | zone 13 loop | BU with Z13-2: BU blue under Smoke, hall (Front hall), alarm terminal; WH with Z13-2: WH white under its other alarm terminal |",
@@ -98,7 +98,7 @@ fn a_loop_passes_the_terminals_of_a_contact_across_its_pair() {
 /// One conductor is under one screw; the next device at its place has a short wire from there.
 #[test]
 fn a_conductor_is_under_one_screw() {
-    let schedule = markdown(&of_files(&AlderMill::new().files()), "terminal-schedule");
+    let schedule = schedule(&of_files(&AlderMill::new().files()));
     for row in [
         "| **Z13-3** | ends | RD red | supply + from fire | Smoke, parlour, terminal +; from there a short wire to Supply relay, parlour, terminal + |",
         "| Z20 | ends | BK black | supply − from aux | Motion, landing, terminal -; from there a short wire to Carbon monoxide, landing, terminal - |",

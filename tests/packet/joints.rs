@@ -1,6 +1,8 @@
 //! Joints on paper: in a box with a name, and in the enclosure of an expander.
 
-use super::sites::{markdown, packet, site};
+use loopwright::compiled::Compiled;
+
+use super::sites::{packet, schedule, site};
 
 const HEAD: &str = r#"site "s" title="S" lengths="ft"
 include "../parts/example.kdl"
@@ -45,6 +47,16 @@ circuit "sounders" board="board-a" output="siren" {
 }
 "#;
 
+/// A cable joined to two others in the enclosure of a board.
+pub fn in_enclosure() -> Compiled {
+    site(&format!("{HEAD}{IN_ENCLOSURE}"))
+}
+
+/// The same in a joint box.
+pub fn in_box() -> Compiled {
+    site(&format!("{HEAD}{IN_BOX}"))
+}
+
 fn section<'t>(schedule: &'t str, title: &str) -> &'t str {
     let from = &schedule[schedule.find(&format!("## {title}")).unwrap()..];
     &from[..from[1..].find("\n## ").map_or(from.len(), |end| end + 1)]
@@ -52,8 +64,8 @@ fn section<'t>(schedule: &'t str, title: &str) -> &'t str {
 
 #[test]
 fn a_four_way_joint_stands_under_the_enclosure_that_the_spec_says_with_a_row_for_each_end() {
-    let made = site(&format!("{HEAD}{IN_ENCLOSURE}"));
-    let schedule = markdown(&made, "terminal-schedule");
+    let made = in_enclosure();
+    let schedule = schedule(&made);
     let expander = section(&schedule, "Expander");
     for row in [
         "| **UP-1** | ends | BK black | supply + from aux | joined to Z5: RD red; joined to Z6: RD red (soldered) |",
@@ -73,8 +85,8 @@ fn a_four_way_joint_stands_under_the_enclosure_that_the_spec_says_with_a_row_for
 
 #[test]
 fn a_joint_box_has_a_section_of_its_own_and_is_named_on_the_labels() {
-    let made = site(&format!("{HEAD}{IN_BOX}"));
-    let schedule = markdown(&made, "terminal-schedule");
+    let made = in_box();
+    let schedule = schedule(&made);
     let joint_box = section(&schedule, "Box under the stair");
     assert!(joint_box.contains("joint box · in Den, Base · conductors are joined: crimped"), "{joint_box}");
     let row = "| **SOUNDERS-1** | ends | BK black | supply + from siren | joined to SOUNDERS-2: BK black; joined to SOUNDERS-3: BK black (crimped) |";

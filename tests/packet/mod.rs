@@ -5,6 +5,7 @@ mod bus;
 mod dead;
 mod documents;
 mod drawings;
+mod enclosures;
 mod ends;
 mod figures;
 mod joints;

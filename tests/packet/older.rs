@@ -1,8 +1,9 @@
 //! An older house on paper: a star of cables that were there before.
 
+use loopwright::compiled::Compiled;
 use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 
-use super::sites::{loop_sheet, markdown, packet, site};
+use super::sites::{self, loop_sheet, markdown, packet, schedule, site};
 
 const HEAD: &str = r#"site "s" title="S" lengths="ft"
 include "../parts/example.kdl"
@@ -34,9 +35,14 @@ const BOX: &str = r#"zone 1 "Den windows" type="perimeter" {
 }
 "#;
 
+/// Two cables joined at their board, with the resistor there.
+pub fn star() -> Compiled {
+    site(&format!("{HEAD}{STAR}"))
+}
+
 #[test]
 fn the_schedule_shows_the_joints_of_a_star_and_the_two_conductors_on_its_screws() {
-    let schedule = markdown(&site(&format!("{HEAD}{STAR}")), "terminal-schedule");
+    let schedule = schedule(&star());
     for row in [
         "| **I1** | GREY 4 | BK black | zone 1 loop, out |",
         "| **R1** | Z1-2 | RD red | zone 1 loop, back |",
@@ -49,7 +55,7 @@ fn the_schedule_shows_the_joints_of_a_star_and_the_two_conductors_on_its_screws(
 
 #[test]
 fn in_a_box_the_path_goes_out_and_back_by_each_cable() {
-    let schedule = markdown(&site(&format!("{HEAD}{BOX}")), "terminal-schedule");
+    let schedule = schedule(&site(&format!("{HEAD}{BOX}")));
     let path = "BK → on by Z1-2 (BK out, RD back) → on by Z1-3 (BK out, RD back) → resistor 2.2 kΩ ±5 % (red red red gold) → RD";
     assert!(schedule.contains(path), "{schedule}");
     for joint in [
@@ -134,7 +140,7 @@ zone 9 \"Smoke\" type=\"smoke\" {{
 
 #[test]
 fn the_schedule_shows_the_polarity_of_two_wire_detectors() {
-    let schedule = markdown(&site(&fed("signal")), "terminal-schedule");
+    let schedule = sites::schedule(&site(&fed("signal")));
     for row in [
         "BK with Z9-2: BK black under Smoke, lobby, + terminal; RD with Z9-2: RD red under its - terminal",
         "across BK and RD: Smoke, den: BK on +, RD on -; resistor 4.7 kΩ ±5 % (yellow violet red gold)",
@@ -142,7 +148,7 @@ fn the_schedule_shows_the_polarity_of_two_wire_detectors() {
         assert!(schedule.contains(row), "{row}\n{schedule}");
     }
     // The first conductor of the cable goes to the positive terminal, wherever that is.
-    let schedule = markdown(&site(&fed("return")), "terminal-schedule");
+    let schedule = sites::schedule(&site(&fed("return")));
     for row in
         ["| **I1** | Z9 | RD red |", "| **R1** | Z9 | BK black |", "across RD and BK: Smoke, den: RD on -, BK on +"]
     {

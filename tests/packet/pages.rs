@@ -74,14 +74,16 @@ fn every_page_is_valid_and_stands_alone() {
         for (path, bytes) in pages(&made) {
             let text = well_formed(&path, &bytes);
             let page = parse(&path, &text);
-            // What is in a drawing is looked at in `drawings.rs`.
+            // What is in a drawing is looked at in `drawings.rs`; its links and places are those of the page.
             let in_drawing = |node: &Node| node.ancestors().any(|node| node.has_tag_name("svg"));
-            let found: Vec<Node> = page.descendants().filter(|node| node.is_element() && !in_drawing(node)).collect();
+            let elements = || page.descendants().filter(Node::is_element);
+            let found: Vec<Node> = elements().filter(|node| !in_drawing(node)).collect();
             let ids = places.entry(path.clone()).or_default();
-            for place in page.descendants().filter(in_drawing) {
-                let value = |name: &str| place.attribute(name).map(str::to_owned);
-                assert!(value("id").is_none_or(|id| ids.insert(id)), "{path}: {:?} twice", value("id"));
-                links.extend(value("href").map(|to| (path.clone(), to)));
+            for element in elements().filter(in_drawing) {
+                if let Some(id) = element.attribute("id") {
+                    assert!(ids.insert(id.to_owned()), "{path}: id {id} twice");
+                }
+                links.extend(element.attribute("href").map(|to| (path.clone(), to.to_owned())));
             }
             for element in &found {
                 let name = element.tag_name().name();

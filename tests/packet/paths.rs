@@ -1,6 +1,6 @@
 //! The cable of a way to the monitoring service prints as what it is.
 
-use super::sites::{FULL, markdown, packet, site};
+use super::sites::{FULL, packet, schedule, site};
 use crate::packet::sites::full_site;
 use loopwright::compiled::Compiled;
 use loopwright::register::Function;
@@ -29,7 +29,7 @@ fn file(site: &Compiled, name: &str) -> String {
 #[test]
 fn the_cable_of_an_internet_communicator_is_a_network_cable() {
     let site = with_network("network");
-    let schedule = markdown(&site, "terminal-schedule");
+    let schedule = schedule(&site);
     let board =
         "| **network socket, pin 1** | NET-1 | WHBU white/blue | network, pin 1 | router, network socket, pin 1 |";
     assert!(schedule.contains(board), "{schedule}");
@@ -78,6 +78,6 @@ fn a_cable_with_too_few_conductors_for_a_network_is_short_of_them() {
 fn the_cable_of_a_radio_is_that_of_its_antenna() {
     let way =
         "communicator \"far\" type=\"radio\" board=\"main\" {\n    run \"coax\" length=(ft)9 room=\"landing\"\n}\n";
-    let schedule = markdown(&site(&(FULL.to_owned() + NETWORK + way)), "terminal-schedule");
+    let schedule = schedule(&site(&(FULL.to_owned() + NETWORK + way)));
     assert!(schedule.contains("| **antenna socket** | FAR-1 | no. 1 | antenna, core | the antenna |"), "{schedule}");
 }

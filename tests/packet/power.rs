@@ -2,7 +2,7 @@
 
 use loopwright::views::DOCUMENTS;
 
-use super::sites::{empty_site, full_site, hostile_site, markdown, site};
+use super::sites::{empty_site, full_site, hostile_site, markdown, schedule, site};
 use loopwright::compiled::Compiled;
 
 /// Copper of 1 mm² and 58 m has 1 Ω at 20 °C (IEC 60028), so this pair has 2 Ω, 1.882 Ω at 5 °C. A conductor of that size may
@@ -113,7 +113,7 @@ fn a_hop_has_words_where_it_has_no_cable_and_no_minimum() {
     assert!(row.starts_with("| adapter | a cable that is not in the spec; volts at the output | 2 W |"), "{row}");
     assert!(row.ends_with("| not given | **–** |"), "{row}");
     assert!(!sheet.contains("****"), "{sheet}");
-    let schedule = markdown(&made, "terminal-schedule");
+    let schedule = schedule(&made);
     let told = "Fed from this board by a cable that is not in the spec, which takes room under the output's screws: adapter from output aux.";
     assert!(schedule.contains(told), "{schedule}");
 }

@@ -3,7 +3,7 @@
 use loopwright::compiled::Compiled;
 use serde_json::Value;
 
-use super::sites::{full_site, markdown, packet, site};
+use super::sites::{full_site, markdown, packet, schedule, site};
 
 const HEAD: &str = r#"site "s" title="S"
 include "../parts/example.kdl"
@@ -19,7 +19,7 @@ fn json(made: &Compiled) -> Value {
 #[test]
 fn a_spare_cable_has_a_label_and_an_end_in_every_place() {
     let made = full_site();
-    let schedule = markdown(&made, "terminal-schedule");
+    let schedule = schedule(&made);
     assert!(schedule.contains("| **parked** | COIL-1 | RD red | reserved for lamp |"), "{schedule}");
     assert!(schedule.contains("| COIL-1 | GN green, WH white |"), "{schedule}");
     let store = schedule.split("## Store").nth(1).unwrap();

@@ -38,6 +38,26 @@ pub fn markdown(site: &Compiled, name: &str) -> String {
     String::from_utf8(packet(site).files[&format!("{name}.md")].clone()).unwrap()
 }
 
+/// The terminal schedule's Markdown without the links to drawings and back.
+pub fn schedule(site: &Compiled) -> String {
+    unlinked(&markdown(site, "terminal-schedule"))
+}
+
+/// The same of a text.
+pub fn unlinked(text: &str) -> String {
+    let cell = |cell: &str| {
+        let link =
+            cell.strip_prefix('[').and_then(|rest| rest.rsplit_once("](")).filter(|(_, to)| to.contains("#board-"));
+        link.map_or(cell.to_owned(), |(words, _)| words.to_owned())
+    };
+    let row = |line: &str| line.split(" | ").map(cell).collect::<Vec<_>>().join(" | ");
+    let lines = text.lines().map(|line| match line.strip_prefix("| ") {
+        Some(rest) => format!("| {} |", row(rest.trim_end_matches(" |"))),
+        None => line.to_owned(),
+    });
+    lines.map(|line| line + "\n").collect()
+}
+
 /// The site of one text, with the example parts beside it.
 pub fn site(text: &str) -> Compiled {
     site_after(text, &Register::default()).0

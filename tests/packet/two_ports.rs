@@ -1,7 +1,7 @@
 //! One port, the same screws on every sheet: a module with two bus ports hangs by the second, and the terminator is
 //! fitted beside it.
 
-use super::sites::{FULL, packet, site};
+use super::sites::{FULL, packet, site, unlinked};
 use loopwright::compiled::Compiled;
 
 /// The module's ports in the order of its part: "down", for a bus of its own, then "up", which it hangs by. Nothing else
@@ -41,7 +41,7 @@ fn the_terminator_is_on_the_screws_that_the_module_hangs_by() {
     assert!(measured.contains("Hub") && measured.contains("U+, U-"), "{measured}");
 
     for name in ["terminal-schedule.md", "terminal-schedule.csv"] {
-        let schedule = text(name);
+        let schedule = unlinked(&text(name));
         let fitted = |line: &&str| line.contains("terminator") && line.contains("across to terminal");
         let fitted: Vec<&str> = schedule.lines().filter(fitted).collect();
         assert_eq!(fitted.len(), 2, "{name}: {fitted:#?}");

@@ -1,6 +1,7 @@
 //! The rows of cables' shields at a board: under its screws, joined there, cut back.
 
-use super::Row;
+use super::nets::Key;
+use super::row::{At, Row, Thing};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::Board;
@@ -15,6 +16,7 @@ pub(super) fn under(compiled: &Compiled, cable: &Cable, board: Id<Board>, mark: 
     let end = [End::Near, End::Far].into_iter().find(is_here)?;
     Some(Row {
         mark: mark.to_owned(),
+        thing: Thing::Conductor(None),
         end: Some(end),
         cable: cable.label.clone(),
         conductor: words::shield(site, cable).to_owned(),
@@ -30,15 +32,18 @@ pub(super) fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     let ends = wiring.cables.iter().flat_map(|cable| [End::Near, End::Far].map(|end| (cable, end)));
     let row = |(cable, end): (&Cable, End)| {
         let at = cable.shield_at(end).filter(|_| cable.place(site, end) == Place::Board(board))?;
-        let mark = match (&at.landed, at.joined.as_slice()) {
+        let (at, mark) = match (&at.landed, at.joined.as_slice()) {
             (Some(ShieldLanding::Terminal(..)), _) => return None,
-            (Some(ShieldLanding::Unnamed), _) => "no terminal",
-            (None, []) => "cut back",
-            (None, _) => "joint",
+            (Some(ShieldLanding::Unnamed), _) => (At::Unknown, "no terminal"),
+            (None, []) => (At::Capped, "cut back"),
+            (None, _) => (At::Joint(0), "joint"),
         };
         Some(Row {
             mark: mark.to_owned(),
             first: true,
+            at,
+            thing: Thing::Conductor(None),
+            key: Some(Key { run: cable.run, function: None, end }),
             end: Some(end),
             cable: cable.label.clone(),
             conductor: words::shield(site, cable).to_owned(),
