@@ -11,6 +11,7 @@ mod cable_marks;
 pub(crate) mod commissioning_sheet;
 mod copper;
 pub(crate) mod cover;
+mod coverage_plan;
 mod detection_sheet;
 pub mod diagnosis;
 pub(crate) mod document;
@@ -18,6 +19,7 @@ pub(crate) mod enclosures;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;
+mod floor_plan;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;
 mod head;
@@ -53,6 +55,7 @@ pub use head::Head;
 /// Every document, in the order of the packet.
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
+    &floor_plan::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &enclosures::DOCUMENT,
     &loop_sheet::DOCUMENT,
@@ -60,6 +63,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &riser::DOCUMENT,
+    &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,
     &programming_sheet::DOCUMENT,
     &zone_descriptions::DOCUMENT,
