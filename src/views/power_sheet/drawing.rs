@@ -1,6 +1,6 @@
 //! The drawings of the power sheet: what each supply feeds, in its worst case, and how each battery runs down.
 
-use super::{DOCUMENT, battery, devices, supplies};
+use super::{DOCUMENT, battery, devices, supplies, way_drawing};
 use crate::base::Id;
 use crate::calc::power::solve::Flow;
 use crate::calc::power::trees::heads;
@@ -20,7 +20,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Drawing> {
         let trees = supplies(compiled, board).flat_map(|feeding| of_supply(compiled, feeding));
         of_battery(compiled, board).into_iter().chain(trees).collect::<Vec<_>>()
     };
-    boards.flat_map(of).collect()
+    boards.flat_map(of).chain(way_drawing::all(compiled)).collect()
 }
 
 /// How the battery of a board runs down; none without a battery.

@@ -10,6 +10,7 @@ mod budget;
 mod devices;
 mod drawing;
 mod paths;
+mod way_drawing;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -29,7 +30,7 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "power-sheet",
     title: "Power sheet",
     readers: &[Reader::Installer, Reader::Buyer],
-    about: "current of every supply, volts at every device, battery, charger and transformer",
+    about: "current of every supply, volts at every device, battery, charger and transformer, ways to the service",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/power-sheet.md.hbs"),
     view,
