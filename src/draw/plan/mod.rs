@@ -159,6 +159,9 @@ struct Drawn {
 /// Beside and above the rooms, for words.
 const MARGINS: (f64, f64) = (19.0, 9.0);
 
+/// Height of the drawing of a room alone, so that two stand on one page.
+const HALF: f64 = 66.0;
+
 /// The level, on as many sheets of some size as it needs.
 pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     let inside = Edges::at((INSET, INSET), sheet::room(size));
@@ -172,7 +175,12 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
         for room in crowded {
             let alone: Vec<_> = group.iter().filter(|(other, _)| std::ptr::eq(*other, room.of)).copied().collect();
             let left = if room.is_standing && group.len() > 1 {
-                let (sheet, left) = at_scale::draw(plan, &alone, &inside, &room.of.title);
+                let half = Edges { bottom: inside.top + HALF, ..inside };
+                let on = |area: &Edges| at_scale::draw(plan, &alone, area, &room.of.title);
+                let (sheet, left) = match on(&half) {
+                    (sheet, left) if left.is_empty() => (sheet, left),
+                    _ => on(&inside),
+                };
                 drawn.extend(sheet);
                 left
             } else {

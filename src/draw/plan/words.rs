@@ -9,6 +9,8 @@ use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Size};
 use crate::draw::text;
 
+/// The longest leader to words in another room.
+const LONGEST_ABROAD: f64 = 40.0;
 /// From a wall to the words of its room.
 const OFF_WALL: f64 = 1.2;
 
@@ -46,7 +48,10 @@ impl Sheet<'_> {
         if rest.block.is_empty() || led(&rest.block) {
             return;
         }
-        led(&rest.block.name(f64::MAX));
+        let name = rest.block.name(f64::MAX);
+        if !name.is_empty() {
+            led(&name);
+        }
         if let Some(left) = self.left.get_mut(rest.position) {
             left.items.extend(rest.items);
         }
@@ -85,7 +90,7 @@ impl Sheet<'_> {
         let other = |words: &Edges| self.is_in_other_room(sign.room, words);
         let beside = self.places.beside(&sign.named, size, LONGEST, &other);
         // Where it has to be, in another room: the leader tells whose they are.
-        match beside.or_else(|| self.places.led(&sign.named, size, LONGEST, &|_| false)) {
+        match beside.or_else(|| self.places.led(&sign.named, size, LONGEST_ABROAD, &|_| false)) {
             Some(found) => {
                 self.add_leader(&found, size);
                 item.add(&mut self.scene, found.corner, Form::Stacked);
