@@ -92,7 +92,7 @@ fn a_relay_that_is_left_out() {
     assert!(finding.help.contains("after Smoke, parlour at the far end of cable `Z13-3`"), "{}", finding.help);
     assert_eq!(finding.labels.len(), 3, "all three detectors before it");
     // One cable too early leaves the last detector's supply unseen.
-    let early = "            detector \"smoke-4w\" title=\"Smoke, gear room\" made=\"2026-11-01\" supply=\"fire\" mount=(ft)9\n";
+    let early = "            detector \"smoke-4w\" title=\"Smoke, gear room\" made=\"2026-11-01\" supply=\"fire\" mount=(ft)9 { spot (ft)23 (ft)30; }\n";
     let moved = format!("{early}{relay}");
     let finding = only(&[("fire.kdl", relay, ""), ("fire.kdl", early, &moved)], "fire-supply-unwatched");
     assert_eq!(finding.title, "nothing watches the supply of Smoke, parlour");
