@@ -7,6 +7,7 @@
 //! What is not known is not drawn. Out of scope: what stands in a drawing (`views`), and where it is shown (`emit`).
 
 pub(crate) mod bus_line;
+pub(crate) mod device_sketch;
 pub(crate) mod enclosure;
 pub(crate) mod face;
 mod ink;

@@ -11,6 +11,7 @@ pub(crate) mod commissioning_sheet;
 mod copper;
 pub(crate) mod cover;
 mod detection_sheet;
+pub(crate) mod device_sketches;
 pub mod diagnosis;
 pub(crate) mod document;
 pub(crate) mod enclosures;
@@ -53,6 +54,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &enclosures::DOCUMENT,
+    &device_sketches::DOCUMENT,
     &loop_sheet::DOCUMENT,
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
