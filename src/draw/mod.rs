@@ -13,6 +13,8 @@ pub(crate) mod face;
 mod ink;
 mod legend;
 pub(crate) mod loop_sketch;
+mod placing;
+pub(crate) mod plan;
 mod role;
 mod scene;
 pub(crate) mod sheet;

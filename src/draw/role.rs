@@ -49,6 +49,24 @@ pub(crate) enum Role {
     Leader,
     /// A point where cables meet.
     Joint,
+    /// A wall.
+    Wall,
+    /// The edge of a place in open air.
+    OpenAir,
+    /// Where a wall is open.
+    Gap,
+    /// A door's leaf, or what an opening has in it.
+    Opening,
+    /// The frame of an opening that is closed.
+    Frames,
+    /// How far a detector reaches.
+    Coverage,
+    /// An arrow at words.
+    Tag,
+    /// Where a leader ends in a room.
+    LeaderEnd,
+    /// What a room is called.
+    Heading,
     /// What a drawing is called, in its title block.
     Title,
     /// What else its title block says.
@@ -113,8 +131,14 @@ impl Role {
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
             Self::Conductor => line(0.4),
-            Self::Joint => Style { fill: Fill::Black, ..line(0.0) },
-            Self::Title => Style { text: 4.2, ..line(0.0) },
+            Self::Joint | Self::LeaderEnd => Style { fill: Fill::Black, ..line(0.0) },
+            Self::Wall => line(0.7),
+            Self::OpenAir => Style { dash: Some((2.4, 1.2)), ..line(0.25) },
+            Self::Gap => Style { fill: Fill::White, ..line(0.0) },
+            Self::Opening | Self::Tag => line(0.25),
+            Self::Frames => Style { fill: Fill::White, ..line(0.25) },
+            Self::Coverage => Style { dash: Some((0.8, 0.8)), ..line(0.18) },
+            Self::Heading | Self::Title => Style { text: 4.2, ..line(0.0) },
             Self::Label | Self::Value | Self::Field | Self::Marking | Self::Letters | Self::Purpose | Self::Name => {
                 line(0.0)
             }

@@ -2,6 +2,7 @@
 
 use super::face::advance;
 use super::role::Role;
+use super::scene::Size;
 
 /// From the upper edge of a line to its base line, in sizes of text.
 pub(crate) const ASCENT: f64 = 1.0;
@@ -14,6 +15,12 @@ const LEADING: f64 = 1.25;
 /// The height of lines of text below one another, in millimetres.
 pub(crate) fn height(lines: usize, role: Role) -> f64 {
     f64::from(u32::try_from(lines).unwrap_or(u32::MAX)) * LEADING * role.style().text
+}
+
+/// The extent of lines of text below one another.
+pub(crate) fn size(lines: &[String], role: Role) -> Size {
+    let width = lines.iter().map(|line| width(line, role.style().text)).fold(0.0, f64::max);
+    Size { width, height: height(lines.len(), role) }
 }
 
 /// What a text takes along its line, in millimetres; the most where the face lacks a sign of it.

@@ -7,6 +7,7 @@ use crate::terms::{Bank, EmergencyKey, Joining};
 use super::device::OutputRef;
 use super::part::Part;
 use super::place::Room;
+use super::plan::Hung;
 use super::run::{Bus, Run};
 
 /// A panel, power supply, keypad, module, receiver, strip or joint box.
@@ -28,6 +29,8 @@ pub struct Board {
     pub address: Option<Spanned<u32>>,
     /// Height above the floor.
     pub mount: Option<Metres>,
+    /// Where it hangs on the plan, where the spec says so.
+    pub hung: Option<Hung>,
     /// Its own standby battery.
     pub battery: Option<Battery>,
     /// Its own mains transformer: with it the board takes no supply from its bus.

@@ -7,6 +7,7 @@ use crate::terms::{Faces, Nearby};
 use super::board::Board;
 use super::part::Part;
 use super::place::{Opening, Room};
+use super::plan::Hung;
 use super::run::{Circuit, Run};
 use super::zone::Zone;
 
@@ -69,6 +70,8 @@ pub struct Device {
     pub room: Option<Id<Room>>,
     /// Height above the floor.
     pub mount: Option<Metres>,
+    /// Where it hangs on the plan, where the spec says so.
+    pub hung: Option<Hung>,
     /// The zone it belongs to; `None` for sounders and loads.
     pub zone: Option<Id<Zone>>,
     /// The run at whose far end it is; `None` at the board, and for wireless.

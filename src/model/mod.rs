@@ -35,10 +35,11 @@ pub use communicator::{Communicator, Hop, HopRef, Monitoring};
 pub use device::{Device, DeviceKind, Near, OutputRef};
 pub(crate) use measured::{Measured, MeasuredLoop};
 pub use part::{
-    AcPort, BandEdges, BatteryPort, Charger, ContactData, FaultContact, LinePort, OtherTerminal, Sound, Take,
+    AcPort, BandEdges, BatteryPort, Charger, ContactData, Coverage, FaultContact, LinePort, OtherTerminal, Sound, Take,
 };
 pub(crate) use part::{Band, BusPort, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
+pub use plan::{Hung, Point};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
 pub use site::{Accept, Building, Revision, Site, Upkeep};
 pub use source::Source;

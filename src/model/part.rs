@@ -48,6 +48,8 @@ pub struct Part {
     pub own_supply: Option<OwnSupply>,
     /// How loud it is, of a sounder.
     pub sound: Option<Sound>,
+    /// What it covers, of a motion or glass-break detector.
+    pub coverage: Option<Coverage>,
     /// Marks of the terminals in their order on the board; empty where the sheet's order is not given.
     pub terminals: Vec<Spanned<String>>,
     /// The terminals for its transformer.
@@ -358,6 +360,15 @@ pub struct Sound {
     pub level: Decibels,
     /// The distance at which it has that level.
     pub at: Metres,
+}
+
+/// What a detector covers, by its sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Coverage {
+    /// How far.
+    pub range: Metres,
+    /// How wide, in degrees; 360 is all around.
+    pub angle: u32,
 }
 
 /// The wireless side of a part.

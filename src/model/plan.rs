@@ -2,9 +2,9 @@
 //!
 //! Only rooms that have a place on the plan of the same level count: plans of two levels need not begin at one point.
 
-use crate::base::Id;
+use crate::base::{Id, Spanned};
 use crate::quantity::Metres;
-use crate::terms::Wall;
+use crate::terms::{Bearing, Wall};
 
 use super::place::{Opening, Room};
 use super::site::Site;
@@ -25,6 +25,15 @@ impl Point {
     }
 }
 
+/// Where something hangs on the plan of its level.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hung {
+    /// The place.
+    pub at: Spanned<Point>,
+    /// Where it looks.
+    pub looks: Option<Bearing>,
+}
+
 /// How much of a wall two rooms share where a door may be in it.
 const SHARED_WALL: f64 = 0.5;
 
@@ -33,6 +42,14 @@ impl Room {
     pub fn middle(&self) -> Option<Point> {
         let [x, y, width, depth] = self.rect?;
         Some(Point { x: x.0 + width.0 / 2.0, y: y.0 + depth.0 / 2.0 })
+    }
+
+    /// True where a place is in it or at one of its walls, whose thickness is not known.
+    pub fn holds(&self, at: Point) -> Option<bool> {
+        const WALL: f64 = 0.5;
+        let [x, y, width, depth] = self.rect?;
+        let within = |at: f64, low: Metres, size: Metres| at >= low.0 - WALL && at <= low.0 + size.0 + WALL;
+        Some(within(at.x, x, width) && within(at.y, y, depth))
     }
 
     /// The distance to its farthest corner.
@@ -116,7 +133,7 @@ impl Site {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::base::{Arena, Span, Spanned};
+    use crate::base::{Arena, Span};
     use crate::model::Level;
 
     fn room(rect: [f64; 4]) -> Room {

@@ -9,6 +9,7 @@ use super::cable::CableType;
 use super::communicator::{Communicator, HopRef};
 use super::device::{Device, OutputRef};
 use super::place::Room;
+use super::plan::Point;
 use super::switching::Switching;
 use super::zone::Zone;
 
@@ -121,6 +122,8 @@ pub struct Run {
     pub passes: Option<Spanned<Passage>>,
     /// The way it takes, for the person who pulls it.
     pub route: Option<String>,
+    /// That way as points on the plan of the level on which it ends; empty where the spec gives none.
+    pub way: Vec<Point>,
     /// Conductors that are kept for later.
     pub reserved: Vec<Reserve>,
     /// What is at its far end, in order.

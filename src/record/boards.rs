@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::chain::Output;
 use super::item::{Item, Printed, Reference, Title, record};
 use super::names::Names;
+use super::places::Spot;
 use crate::base::Id;
 use crate::model::{self, BoardKind, terminal};
 use crate::quantity::{
@@ -29,6 +30,8 @@ record! {
         room: Option<Reference> => "room",
         /// Height above the floor in metres.
         mount: Option<Metres> => "height",
+        /// Where it hangs on its level's plan.
+        spot: Option<Spot> => "spot on the plan",
         /// Name of the bus it hangs on.
         bus: Option<Reference> => "bus",
         /// Name of its port that hangs on the bus.
@@ -216,6 +219,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         kind,
         address,
         mount,
+        hung,
         battery,
         transformer,
         earth,
@@ -239,6 +243,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         part: part.map(|part| names.part(part)),
         room: room.map(|room| names.room(room)),
         mount: *mount,
+        spot: hung.as_ref().map(Spot::of),
         bus: bus.map(|(bus, _)| names.bus(bus)),
         bus_port: bus.and_then(|(bus, _)| names.site.bus_port(bus, id)).map(|port| port.name.value.clone()),
         bus_cable: bus.and_then(|(_, run)| run).map(|run| names.run(run)),

@@ -4,6 +4,7 @@ use super::chain::{Does, End, Mounted, Owner, chain};
 use super::item::{Printed, Reference, Title, record};
 use super::names::{Names, Subject};
 use super::number::Number;
+use super::places::Point;
 use crate::base::Id;
 use crate::model;
 use crate::quantity::{Metres, OhmsPerMetre};
@@ -123,6 +124,8 @@ record! {
         passes: Option<&'static str> => "passes",
         /// The way it takes, in words.
         route: Option<String> => "route",
+        /// That way on the plan of the level on which it ends.
+        way: Vec<Point> => "way on the plan",
         /// Conductors that are kept for later.
         reserved: Vec<Reserve> => "reserved",
         /// What is at its far end, in order.
@@ -249,6 +252,7 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         shield,
         passes,
         route,
+        way,
         reserved,
         mounted,
         place: _,
@@ -271,6 +275,7 @@ fn of_run(names: &Names<'_>, id: Id<model::Run>) -> Run {
         shield: shield.as_ref().map(|said| ShieldEnds::word(said.value)),
         passes: passes.as_ref().map(|passes| Passage::word(passes.value)),
         route: route.clone(),
+        way: way.iter().map(Point::of).collect(),
         reserved: reserved
             .iter()
             .map(|model::Reserve { name, conductors }| Reserve {

@@ -3,6 +3,7 @@
 use super::chain::Output;
 use super::item::{Printed, Reference, Resistor, Title, record};
 use super::names::{Names, Subject, owner_of};
+use super::places::Spot;
 use crate::base::Id;
 use crate::model::{self, DeviceKind, Owner};
 use crate::quantity::Metres;
@@ -34,6 +35,8 @@ record! {
         room: Option<Reference> => "room",
         /// Height above the floor in metres.
         mount: Option<Metres> => "height",
+        /// Where it hangs on its level's plan.
+        spot: Option<Spot> => "spot on the plan",
         /// Label of the cable at whose end it is; none at the board and for wireless.
         cable: Option<Reference> => "at the end of",
         /// The output that feeds it through its own cable.
@@ -86,6 +89,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         opening,
         room,
         mount,
+        hung,
         zone: _, // stands in its zone
         run,
         supply,
@@ -122,6 +126,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         shares_opening: *shares,
         room: room.map(|room| names.room(room)),
         mount: *mount,
+        spot: hung.as_ref().map(Spot::of),
         cable: run.map(|run| names.run(run)),
         supply: supply.as_ref().map(|supply| names.output(supply.value)),
         circuits: fed_by.iter().map(|circuit| names.circuit(*circuit).text).collect(),

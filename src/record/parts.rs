@@ -54,6 +54,8 @@ record! {
         own_supply: Option<OwnSupply> => "own supply",
         /// How loud it is, of a sounder.
         sound: Option<Sound> => "sound",
+        /// What it covers, of a motion or glass-break detector.
+        coverage: Option<Coverage> => "covers",
         /// What a board takes itself.
         draw: Option<Draw> => "",
         /// The terminals for its transformer.
@@ -124,6 +126,14 @@ record! {
         level_dba: Decibels => "level",
         /// The distance at which it has that level, in metres.
         at_metres: Metres => "at",
+    }
+
+    /// What a motion or glass-break detector covers.
+    Coverage {
+        /// How far, in metres.
+        range_metres: Metres => "range",
+        /// How wide, in degrees; 360 is all around.
+        angle_degrees: u32 => "angle",
     }
 
     /// What a board takes itself.
@@ -321,6 +331,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         supply,
         own_supply,
         sound,
+        coverage,
         terminals,
         ac_port,
         battery_port,
@@ -377,6 +388,8 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         ),
         own_supply: own_supply.as_ref().map(OwnSupply::of),
         sound: sound.map(|model::Sound { level, at }| Sound { level_dba: level, at_metres: at }),
+        coverage: coverage
+            .map(|model::Coverage { range, angle }| Coverage { range_metres: range, angle_degrees: angle }),
         draw: draw.as_ref().map(|model::Draw { idle, alarm, min }| Draw {
             idle: (*idle).into(),
             alarm: (*alarm).into(),

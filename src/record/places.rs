@@ -5,7 +5,7 @@ use super::names::Names;
 use crate::base::Id;
 use crate::model;
 use crate::quantity::Metres;
-use crate::terms::{RoomKind, Wall};
+use crate::terms::{Bearing, RoomKind, Wall};
 
 record! {
     /// A storey.
@@ -48,6 +48,24 @@ record! {
         depth: Metres => "",
     }
 
+    /// Where something hangs on its level's plan, in metres.
+    Spot {
+        /// From the plan's left edge.
+        x: Metres => "",
+        /// From the plan's lower edge.
+        y: Metres => "",
+        /// Where it looks, as a direction of the plan: "north", "north-east".
+        looks: Option<&'static str> => "",
+    }
+
+    /// A place on a level's plan, in metres.
+    Point {
+        /// From the plan's left edge.
+        x: Metres => "",
+        /// From the plan's lower edge.
+        y: Metres => "",
+    }
+
     /// A door, window or hatch.
     Opening {
         /// The name that others refer to.
@@ -64,6 +82,23 @@ record! {
         wall: Option<&'static str> => "wall",
         /// Distance from the wall's left end in metres.
         at: Option<Metres> => "from the wall's left end",
+    }
+}
+
+impl Spot {
+    /// Where something hangs.
+    pub(crate) fn of(hung: &model::Hung) -> Self {
+        let model::Hung { at, looks } = hung;
+        let Point { x, y } = Point::of(&at.value);
+        Self { x, y, looks: looks.map(Bearing::word) }
+    }
+}
+
+impl Point {
+    /// A place on a plan.
+    pub(crate) fn of(point: &model::Point) -> Self {
+        let model::Point { x, y } = point;
+        Self { x: Metres(*x), y: Metres(*y) }
     }
 }
 

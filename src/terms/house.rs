@@ -32,6 +32,20 @@ words!(
 );
 
 words!(
+    /// Where something looks, as a direction of the plan.
+    Bearing {
+        North = "north": "to the plan's upper side",
+        NorthEast = "north-east": "to its upper right corner",
+        East = "east": "to its right side",
+        SouthEast = "south-east": "to its lower right corner",
+        South = "south": "to its lower side",
+        SouthWest = "south-west": "to its lower left corner",
+        West = "west": "to its left side",
+        NorthWest = "north-west": "to its upper left corner",
+    }
+);
+
+words!(
     /// What the house is built of.
     Framing {
         TimberStud = "timber-stud": "timber studs and joists",

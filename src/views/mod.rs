@@ -10,6 +10,7 @@ pub(crate) mod bus_sheet;
 pub(crate) mod commissioning_sheet;
 mod copper;
 pub(crate) mod cover;
+mod coverage_plan;
 mod detection_sheet;
 pub(crate) mod device_sketches;
 pub mod diagnosis;
@@ -18,6 +19,7 @@ pub(crate) mod enclosures;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;
+mod floor_plan;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;
 mod head;
@@ -52,6 +54,7 @@ pub use head::Head;
 /// Every document, in the order of the packet.
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
+    &floor_plan::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &enclosures::DOCUMENT,
     &device_sketches::DOCUMENT,
@@ -59,6 +62,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
+    &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,
     &programming_sheet::DOCUMENT,
     &zone_descriptions::DOCUMENT,

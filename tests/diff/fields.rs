@@ -5,9 +5,9 @@ use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
-    AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Earth, FaultContact, Hop, HopRef,
-    LinePort, Mounted, OtherBattery, OtherTerminal, OwnSupply, Rating, Revision, Site, SwitchKind, Switching, Take,
-    Transformer,
+    AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Coverage, Earth, FaultContact,
+    Hop, HopRef, Hung, LinePort, Mounted, OtherBattery, OtherTerminal, OwnSupply, Point, Rating, Revision, Site,
+    SwitchKind, Switching, Take, Transformer,
 };
 use loopwright::quantity::colour::Hue;
 use loopwright::quantity::{
@@ -17,9 +17,9 @@ use loopwright::quantity::{
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
-    BandName, Bank, Basis, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing, JackKind,
-    Joining, KeyAction, LoopWiring, Metal, Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield,
-    ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall, When, Works, ZoneType,
+    BandName, Bank, Basis, Bearing, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing,
+    JackKind, Joining, KeyAction, LoopWiring, Metal, Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses,
+    Service, Shield, ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall, When, Works, ZoneType,
 };
 
 use super::apply::apply;
@@ -110,6 +110,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("board kind", |s| at!(s.boards, "keys").kind = BoardKind::Receiver),
     ("address", |s| at!(s.boards, "keys").address = Some(spanned(9))),
+    ("board spot", |s| at!(s.boards, "keys").hung = Some(Hung { at: spanned(Point { x: 1.0, y: 2.0 }), looks: None })),
     ("board mount", |s| at!(s.boards, "keys").mount = Some(Metres(1.5))),
     ("emergency key", |s| at!(s.boards, "low-keys").emergency_keys[0].key.value = EmergencyKey::Medical),
     ("emergency key's number", |s| at!(s.boards, "low-keys").emergency_keys[0].number = None),
@@ -214,6 +215,10 @@ const ALTERATIONS: &[Alter] = &[
         let room = id(&s.rooms, 3);
         device(s, "Motion, hall").room = Some(room);
     }),
+    ("device spot", |s| {
+        let at = spanned(Point { x: 1.0, y: 2.0 });
+        device(s, "Motion, hall").hung = Some(Hung { at, looks: Some(Bearing::North) });
+    }),
     ("device mount", |s| device(s, "Motion, hall").mount = Some(Metres(2.2))),
     ("device supply", |s| device(s, "Motion, hall").supply = None),
     ("shunt", |s| device(s, "Motion, hall").shunt = Some(spanned(Resistance::new(Ohms(4700.0))))),
@@ -243,6 +248,7 @@ const ALTERATIONS: &[Alter] = &[
     ("run label", |s| run(s, 38.0).label = Some(spanned("X".into()))),
     ("passes", |s| run(s, 38.0).passes = Some(spanned(Passage::Attic))),
     ("route", |s| run(s, 38.0).route = None),
+    ("way", |s| run(s, 38.0).way = vec![Point { x: 1.0, y: 2.0 }, Point { x: 3.0, y: 2.0 }]),
     ("loop-fed", |s| {
         at!(s.parts, "reed").loop_fed = s.parts.iter().find_map(|part| part.loop_fed.clone());
     }),
@@ -367,6 +373,9 @@ const ALTERATIONS: &[Alter] = &[
     ("conductor use", |s| at!(s.cables, "six").conductors[4].purpose = Some(Use::Spare)),
     ("part title", |s| at!(s.parts, "motion").title = "Eye".into()),
     ("senses", |s| at!(s.parts, "motion").senses = Some(Senses::Glass)),
+    ("coverage", |s| {
+        at!(s.parts, "sounder").coverage = Some(Coverage { range: Metres(12.0), angle: 90 });
+    }),
     ("sound level", |s| at!(s.parts, "sounder").sound.as_mut().unwrap().level = Decibels(104.0)),
     ("sound at", |s| at!(s.parts, "sounder").sound.as_mut().unwrap().at = Metres(1.0)),
     ("no sound", |s| at!(s.parts, "sounder").sound = None),

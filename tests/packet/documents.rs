@@ -147,7 +147,7 @@ fn the_cover_counts_and_tells_what_is_open() {
     for wanted in [
         "**Full house** · revision **C** of 2027-02-03 · sheet 1 of ",
         " · for: everyone · Strip added",
-        "| 2 | [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) | installer |",
+        "| 3 | [Terminal schedule](terminal-schedule.md) ([table](terminal-schedule.csv)) | installer |",
         "| zones, wired | 4 |",
         "| cables | 16, 530 ft in all |",
         "| loads on outputs | 4 |",
@@ -183,7 +183,9 @@ fn every_sheet_tells_its_place_and_its_readers_and_lies_as_it_should() {
         // The foot of the page is a CSS string: "sheet 5 of 11" is in it as it is.
         let foot = page.lines().find(|line| line.contains("@bottom-center { content:")).unwrap();
         assert!(foot.contains(&format!("sheet {number} of {}\"", DOCUMENTS.len())), "{foot}");
-        let across = ["power-sheet", "wire-labels", "commissioning-sheet", "loop-figures"].contains(&name);
+        let across =
+            ["floor-plan", "power-sheet", "wire-labels", "coverage-plan", "commissioning-sheet", "loop-figures"];
+        let across = across.contains(&name);
         assert!(page.contains(if across { "  size: landscape;" } else { "  size: portrait;" }), "{name}");
     }
 }

@@ -4,6 +4,7 @@ checks! {
     room_too_large,
     rooms_overlap,
     opening_outside_wall,
+    spot_outside_room,
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,

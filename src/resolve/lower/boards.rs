@@ -9,6 +9,7 @@ use crate::schema::spec::{Kind, Names, NodeSpec};
 use crate::terms::{Bank, EmergencyKey, Joining};
 
 use super::chains::Chain;
+use super::places::hung;
 use super::{Lower, Top, name_of, title_of};
 use crate::resolve::rules;
 
@@ -40,6 +41,7 @@ impl Lower<'_> {
                 kind,
                 address: if on_bus { reading.count("address") } else { None },
                 mount: if on_bus { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
+                hung: hung(reading),
                 battery: reading.one("battery").and_then(battery_of),
                 transformer: reading.one("transformer").and_then(transformer_of),
                 earth: reading.one("earth").and_then(earth_of),

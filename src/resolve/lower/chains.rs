@@ -12,6 +12,7 @@ use crate::terms::{Joining, Passage, ShieldEnds, Start};
 
 use super::Lower;
 use super::boards::is_board;
+use super::places::way;
 use crate::resolve::rules;
 
 /// The most runs that one loop, bus or circuit may have: far past anything wired, and before recursion gets deep.
@@ -138,6 +139,7 @@ impl Lower<'_> {
             shield: reading.word("shield", ShieldEnds::from_word),
             passes: reading.word("passes", Passage::from_word),
             route: reading.text("route").map(|route| route.value),
+            way: way(reading),
             reserved: reading.all("reserve").filter_map(reserve).collect(),
             mounted: Vec::new(),
             place: Spanned::new((), reading.name_span),

@@ -2,8 +2,8 @@
 
 use crate::base::Spanned;
 use crate::model::{
-    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Draw, FaultContact,
-    Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, Setting, Sound, SupplyNeed, Take,
+    AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Coverage, Draw,
+    FaultContact, Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, Setting, Sound, SupplyNeed, Take,
 };
 use crate::quantity::{Amperes, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
@@ -95,6 +95,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         fault: reading.one("fault-contact").and_then(fault_contact_of),
         supply: reading.one("supply").and_then(supply_of),
         sound: reading.one("sound").and_then(sound_of),
+        coverage: reading.one("coverage").and_then(coverage_of),
         own_supply: reading.one("own-supply").and_then(own_supply_of),
         terminals: reading.one("terminals").map(|t| t.texts("marks")).unwrap_or_default(),
         ac_port: reading.one("ac-port").and_then(ac_port_of),
@@ -164,6 +165,11 @@ fn supply_of(reading: &Reading) -> Option<SupplyNeed> {
         positive: reading.text("positive").map_or_else(|| "+".to_owned(), |mark| mark.value),
         negative: reading.text("negative").map_or_else(|| "-".to_owned(), |mark| mark.value),
     })
+}
+
+fn coverage_of(reading: &Reading) -> Option<Coverage> {
+    let angle = reading.count("angle").map_or(360, |angle| angle.value);
+    Some(Coverage { range: reading.quantity::<Metres>("range")?.value, angle })
 }
 
 fn sound_of(reading: &Reading) -> Option<Sound> {

@@ -1,12 +1,29 @@
 //! Levels, rooms, openings.
 
 use crate::base::{Id, Spanned};
-use crate::model::{Level, Opening, OpeningKind, Room};
+use crate::model::{Hung, Level, Opening, OpeningKind, Point, Room};
 use crate::quantity::Metres;
 use crate::schema::Reading;
-use crate::terms::{RoomKind, Wall};
+use crate::terms::{Bearing, RoomKind, Wall};
 
 use super::{Lower, Top, name_of, sorted, title_of};
+
+/// Where something hangs on the plan.
+pub(super) fn hung(reading: &Reading) -> Option<Hung> {
+    let spot = reading.one("spot")?;
+    let looks = spot.word("looks", Bearing::from_word).map(|looks| looks.value);
+    Some(Hung { at: Spanned::new(point(spot)?, spot.span), looks })
+}
+
+/// The way of a cable.
+pub(super) fn way(reading: &Reading) -> Vec<Point> {
+    reading.one("way").map(|way| way.all("point").filter_map(point).collect()).unwrap_or_default()
+}
+
+fn point(reading: &Reading) -> Option<Point> {
+    let side = |field| reading.quantity::<Metres>(field).map(|length| length.value.0);
+    Some(Point { x: side("x")?, y: side("y")? })
+}
 
 impl Lower<'_> {
     pub(super) fn places(&mut self, tops: &[Top<'_>]) {

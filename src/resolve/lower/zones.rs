@@ -7,6 +7,7 @@ use crate::schema::Reading;
 use crate::terms::{Faces, KeyAction, LoopWiring, Nearby, ZoneType};
 
 use super::chains::Chain;
+use super::places::hung;
 use super::{Lower, Top};
 use crate::resolve::rules;
 
@@ -115,6 +116,7 @@ impl Lower<'_> {
             opening,
             room,
             mount: if has("mount") { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
+            hung: hung(reading),
             zone,
             run: at,
             supply,

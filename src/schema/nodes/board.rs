@@ -6,6 +6,7 @@ use crate::schema::spec::{
 };
 use crate::terms::{Bank, Joining};
 
+use super::places::{SPOT, WAY};
 use super::zone::RUN;
 
 /// The properties of a board in an enclosure of its own.
@@ -16,7 +17,8 @@ const ENCLOSURE: &[PropertySpec] = &[
 ];
 
 /// What stands in the braces of a board that may have a supply of its own.
-pub(super) const POWERED: &[ChildSpec] = &[at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)];
+pub(super) const POWERED: &[ChildSpec] =
+    &[at_most_once(&SPOT), at_most_once(&BATTERY), at_most_once(&TRANSFORMER), at_most_once(&EARTH)];
 
 /// `panel`
 pub(crate) static PANEL: NodeSpec = NodeSpec {
@@ -98,7 +100,7 @@ pub(crate) static TRANSFORMER_RUN: NodeSpec = NodeSpec {
     doc: "The cable from the board's AC port to the transformer, secondary only: its drop counts in what the transformer must give.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[],
+    children: &[at_most_once(&WAY)],
     example: "run \"heavy-2\" length=(ft)6 room=\"plant\"",
 };
 
@@ -134,7 +136,7 @@ pub(crate) static STRIP: NodeSpec = NodeSpec {
         property("ways", Kind::Integer(1, 60), "how many pairs of terminals").required(),
         property("wires", Kind::Integer(1, 12), "conductors that one terminal takes; 1 if left out"),
     ],
-    children: &[],
+    children: &[at_most_once(&SPOT)],
     example: "strip \"aux-strip\" board=\"main\" output=\"aux\" ways=12",
 };
 
@@ -148,6 +150,6 @@ pub(crate) static JOINT_BOX: NodeSpec = NodeSpec {
         property("room", Kind::Reference(Names::Room), "where it is").required(),
         property("joined-by", Kind::Word(Joining::WORDS), "how conductors are joined in it").required(),
     ],
-    children: &[],
+    children: &[at_most_once(&SPOT)],
     example: "joint-box \"stair-box\" title=\"Joint box under the stair\" room=\"hall\" joined-by=\"crimp\"",
 };

@@ -1,11 +1,14 @@
 //! Data buses and the boards on them.
 
 use crate::quantity::Dimension::{Length, Rate, Resistance};
-use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, positive, property, up_to};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to,
+};
 
 use crate::terms::EmergencyKey;
 
 use super::board::POWERED;
+use super::places::{SPOT, WAY};
 use super::spare::RESERVE;
 use super::zone::RUN;
 
@@ -38,7 +41,15 @@ pub(crate) static BUS_RUN: NodeSpec = NodeSpec {
     doc: "A bus cable to the next place; in its braces what is mounted there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&BUS_RUN), any(&KEYPAD), any(&MODULE), any(&RECEIVER), any(&TERMINATOR), up_to(100, &RESERVE)],
+    children: &[
+        at_most_once(&WAY),
+        any(&BUS_RUN),
+        any(&KEYPAD),
+        any(&MODULE),
+        any(&RECEIVER),
+        any(&TERMINATOR),
+        up_to(100, &RESERVE),
+    ],
     example: "run \"bus-4\" length=(ft)45 room=\"attic\" { module \"expander-a\" part=\"expander-16\" address=2 }",
 };
 
@@ -62,7 +73,7 @@ pub(crate) static KEYPAD: NodeSpec = NodeSpec {
     doc: "A keypad mounted here.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
     properties: BOARD,
-    children: &[up_to(4, &EMERGENCY_KEY)],
+    children: &[at_most_once(&SPOT), up_to(4, &EMERGENCY_KEY)],
     example: "keypad \"hall-keypad\" part=\"keypad\" address=1",
 };
 
@@ -103,7 +114,7 @@ pub(crate) static RECEIVER: NodeSpec = NodeSpec {
     doc: "A wireless receiver mounted here.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
     properties: BOARD,
-    children: &[],
+    children: &[at_most_once(&SPOT)],
     example: "receiver \"receiver-a\" part=\"receiver\" address=5",
 };
 

@@ -1,9 +1,12 @@
 //! Powered circuits.
 
 use crate::quantity::Dimension::Length;
-use crate::schema::spec::{Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, positive, property, up_to};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, positive, property, up_to,
+};
 use crate::terms::SwitchContact;
 
+use super::places::{SPOT, WAY};
 use super::spare::RESERVE;
 use super::switching::{DRIVE, LOAD};
 use super::zone::RUN;
@@ -30,7 +33,7 @@ pub(crate) static CIRCUIT_RUN: NodeSpec = NodeSpec {
     doc: "A supply cable to the next place; in its braces what is fed there. A run inside a run is a branch.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&CIRCUIT_RUN), any(&SOUNDER), any(&LOAD), any(&FEED), up_to(100, &RESERVE)],
+    children: &[at_most_once(&WAY), any(&CIRCUIT_RUN), any(&SOUNDER), any(&LOAD), any(&FEED), up_to(100, &RESERVE)],
     example: "run \"heavy-2\" length=(ft)50 room=\"hall\" { sounder \"siren-12\" }",
 };
 
@@ -49,7 +52,7 @@ pub(crate) static SOUNDER: NodeSpec = NodeSpec {
         property("mount", positive(&[Length]), "height above the floor"),
         OWN_BATTERY,
     ],
-    children: &[],
+    children: &[at_most_once(&SPOT)],
     example: "sounder \"siren-12\" title=\"Siren under the eaves\" mount=(ft)14",
 };
 

@@ -1,9 +1,12 @@
 //! The way to the monitoring service. No telephone number, account or code has a place here.
 
 use crate::quantity::Dimension::{Current, Power, Time, Voltage};
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, not_negative, positive, property, up_to};
+use crate::schema::spec::{
+    Kind, Names, NodeSpec, TEXT, argument, at_most_once, not_negative, positive, property, up_to,
+};
 use crate::terms::{EventGroup, Format, JackKind, Path, PinOrder, Service};
 
+use super::places::WAY;
 use super::zone::RUN;
 
 /// `communicator`
@@ -44,7 +47,7 @@ pub(crate) static LINE_RUN: NodeSpec = NodeSpec {
     doc: "The cable of this way. Of a telephone line it goes from the board's line port to the jack. Of an internet connection it is a network cable from the adapter (`module=`, else `board=`) to the first hop, and a second one goes on from there to the second hop: pins 1 to 8, or 1, 2, 3 and 6 where the cable has fewer than eight conductors. Of a radio it is the antenna's cable, core and screen.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[],
+    children: &[at_most_once(&WAY)],
     example: "run \"line-4\" length=(ft)18 room=\"porch\"",
 };
 

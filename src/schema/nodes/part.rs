@@ -34,6 +34,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
         at_most_once(&FAULT_CONTACT),
         at_most_once(&SUPPLY),
         at_most_once(&SOUND),
+        at_most_once(&COVERAGE),
         at_most_once(&OWN_SUPPLY),
         at_most_once(&LOOP_FED),
         at_most_once(&TERMINALS),
@@ -145,6 +146,19 @@ pub(crate) static SOUND: NodeSpec = NodeSpec {
     ],
     children: &[],
     example: "sound level=(dBA)105 at=(ft)10",
+};
+
+/// `coverage` of a part
+pub(crate) static COVERAGE: NodeSpec = NodeSpec {
+    name: "coverage",
+    doc: "What a motion or glass-break detector covers.",
+    arguments: &[],
+    properties: &[
+        property("range", positive(&[Length]), "how far").required(),
+        property("angle", Kind::Integer(1, 360), "how wide, in degrees; all around (360) if left out"),
+    ],
+    children: &[],
+    example: "coverage range=(ft)40 angle=90",
 };
 
 /// `terminals` of a part

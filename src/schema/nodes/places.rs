@@ -2,9 +2,10 @@
 
 use crate::quantity::Dimension::Length;
 use crate::schema::spec::{
-    Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property,
+    ArgumentSpec, Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive,
+    property, up_to,
 };
-use crate::terms::{RoomKind, Wall};
+use crate::terms::{Bearing, RoomKind, Wall};
 
 /// `level`
 pub(crate) static LEVEL: NodeSpec = NodeSpec {
@@ -47,6 +48,45 @@ pub(crate) static RECT: NodeSpec = NodeSpec {
     children: &[],
     example: "rect (ft)0 (ft)0 (ft)12 (ft)8",
 };
+
+/// `spot` of whatever hangs in a room
+pub(crate) static SPOT: NodeSpec = NodeSpec {
+    name: "spot",
+    doc: "Where it hangs on the plan of its level, from the same left and lower edge as rect. What watches an opening needs none.",
+    arguments: PLACE,
+    properties: &[property(
+        "looks",
+        Kind::Word(Bearing::WORDS),
+        "where a detector looks: the middle of what it covers",
+    )],
+    children: &[],
+    example: "spot (ft)18.5 (ft)6.5 looks=\"north-east\"",
+};
+
+/// `way` of a run
+pub(crate) static WAY: NodeSpec = NodeSpec {
+    name: "way",
+    doc: "The way of the cable on the plan of the level on which it ends, from point to point. The floor plan draws it as a line; a cable without it has a tag there.",
+    arguments: &[],
+    properties: &[],
+    children: &[up_to(100, &POINT)],
+    example: "way {\n    point (ft)31 (ft)22\n    point (ft)31 (ft)6\n}",
+};
+
+/// `point` of a way
+pub(crate) static POINT: NodeSpec = NodeSpec {
+    name: "point",
+    doc: "A place on the plan of a level.",
+    arguments: PLACE,
+    properties: &[],
+    children: &[],
+    example: "point (ft)31 (ft)22",
+};
+
+const PLACE: &[ArgumentSpec] = &[
+    argument("x", not_negative(&[Length]), "from the plan's left edge"),
+    argument("y", not_negative(&[Length]), "from the plan's lower edge"),
+];
 
 const OPENING: &[PropertySpec] = &[
     property("title", TEXT, "name for people"),

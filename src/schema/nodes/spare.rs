@@ -1,7 +1,8 @@
 //! Cables that were pulled for later.
 
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, once, property, up_to};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, any, argument, at_most_once, once, property, up_to};
 
+use super::places::WAY;
 use super::zone::RUN;
 
 /// `spare-cable`
@@ -23,7 +24,7 @@ pub(crate) static SPARE_RUN: NodeSpec = NodeSpec {
     doc: "A cable to the next place, where it lies coiled.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&SPARE_RUN), up_to(100, &RESERVE)],
+    children: &[at_most_once(&WAY), any(&SPARE_RUN), up_to(100, &RESERVE)],
     example: "run \"quad\" length=(ft)45 room=\"attic\"",
 };
 

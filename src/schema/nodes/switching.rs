@@ -1,10 +1,11 @@
 //! Outputs that switch: relays and transistors of a part, what drives them, and the loads that hang on them.
 
 use crate::quantity::Dimension::{Current, Length, Time, Voltage};
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, not_negative, positive, property};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, not_negative, positive, property};
 use crate::terms::{CurrentKind, DrivenBy, SwitchedSide, ZoneType};
 
 use super::circuit::OWN_BATTERY;
+use super::places::SPOT;
 
 /// `relay` of a part
 pub(crate) static RELAY: NodeSpec = NodeSpec {
@@ -82,6 +83,6 @@ pub(crate) static LOAD: NodeSpec = NodeSpec {
         OWN_BATTERY,
         property("diode", Kind::Flag, "whether a diode is fitted across its coil"),
     ],
-    children: &[],
+    children: &[at_most_once(&SPOT)],
     example: "load \"lamp-relay\" title=\"Relay of the yard lamps\" diode=#true",
 };

@@ -1,12 +1,11 @@
 //! Wireless detectors.
 
 use crate::quantity::Dimension::Length;
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property, up_to};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, positive, property, up_to};
 use crate::terms::Faces;
 
-use super::zone::NEAR;
-
-use super::zone::MADE;
+use super::places::SPOT;
+use super::zone::{MADE, NEAR};
 
 /// `wireless`
 pub(crate) static WIRELESS: NodeSpec = NodeSpec {
@@ -24,6 +23,6 @@ pub(crate) static WIRELESS: NodeSpec = NodeSpec {
         property("faces", Kind::Word(Faces::WORDS), "of a motion detector, what it looks at that may mislead it"),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
-    children: &[up_to(10, &NEAR)],
+    children: &[at_most_once(&SPOT), up_to(10, &NEAR)],
     example: "wireless \"reed-wireless\" on=\"shed-door\" receiver=\"receiver-a\" battery=\"2027-03-14\"",
 };

@@ -6,6 +6,7 @@ use crate::schema::spec::{
 };
 use crate::terms::{Faces, Joining, KeyAction, LoopWiring, Nearby, Passage, ShieldEnds, Start, ZoneType};
 
+use super::places::{SPOT, WAY};
 use super::spare::RESERVE;
 use super::wireless::WIRELESS;
 
@@ -86,7 +87,15 @@ pub(crate) static LOOP_RUN: NodeSpec = NodeSpec {
     doc: "A cable to the next place; in its braces what is mounted there. A run inside a run is a branch. Cables of a star, one to each opening, are written side by side: with from=\"board\" where they come home to the board, inside one run where they meet in a box. Their pairs are joined in series there, in the order of the text.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
-    children: &[any(&LOOP_RUN), any(&CONTACT), any(&DETECTOR), any(&FAULT), any(&RESISTOR), up_to(100, &RESERVE)],
+    children: &[
+        at_most_once(&WAY),
+        any(&LOOP_RUN),
+        any(&CONTACT),
+        any(&DETECTOR),
+        any(&FAULT),
+        any(&RESISTOR),
+        up_to(100, &RESERVE),
+    ],
     example: "run \"station-4\" length=(ft)38 room=\"hall\" {\n    contact \"reed-flush\" on=\"front-door\"\n}",
 };
 
@@ -107,7 +116,7 @@ pub(crate) static CONTACT: NodeSpec = NodeSpec {
         ),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
-    children: &[],
+    children: &[at_most_once(&SPOT)],
     example: "contact \"reed-flush\" on=\"front-door\"",
 };
 
@@ -140,7 +149,7 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
         MADE,
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
-    children: &[up_to(10, &NEAR)],
+    children: &[at_most_once(&SPOT), up_to(10, &NEAR)],
     example: "detector \"motion-12\" supply=\"aux\" mount=(ft)7.5",
 };
 

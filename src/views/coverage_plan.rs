@@ -1,0 +1,57 @@
+//! Coverage plan: each level from above with what is watched, how far detectors reach, and the openings that nothing
+//! watches.
+//!
+//! It shows where a house is weakest, so it is for its owner and the installer alone. Out of scope: cables, which are the
+//! floor plan's, and the same in words, which is the detection sheet's.
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::floor_plan::hanging;
+use super::floor_plan::level::{self, Purpose};
+use super::{Document, Drawing, Orientation, Reader, Shown, value};
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::model::Level;
+
+/// The coverage plan.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "coverage-plan",
+    title: "Coverage plan",
+    readers: &[Reader::Owner, Reader::Installer],
+    about: "each level from above: what watches each opening, how far detectors reach, what nothing watches",
+    orientation: Orientation::Landscape,
+    template: crate::template!("coverage-plan"),
+    view,
+    table: None,
+    drawings: Some(drawings),
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    levels: Vec<LevelSheet>,
+}
+
+#[derive(Serialize)]
+struct LevelSheet {
+    title: String,
+    drawings: Vec<Shown>,
+}
+
+fn drawings(compiled: &Compiled) -> Vec<Drawing> {
+    let all = hanging::all(compiled);
+    let levels = level::levels(&compiled.site).into_iter();
+    levels.flat_map(|level| level::drawings(compiled, &DOCUMENT, Purpose::Watching, level, &all)).collect()
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let (site, all) = (&compiled.site, hanging::all(compiled));
+    let sheet = |(number, id): (usize, Id<Level>)| LevelSheet {
+        title: site.levels[id].title.clone(),
+        drawings: level::drawings(compiled, &DOCUMENT, Purpose::Watching, (number, id), &all)
+            .iter()
+            .map(Drawing::shown)
+            .collect(),
+    };
+    value(&Sheet { levels: level::levels(site).into_iter().map(sheet).collect() })
+}

@@ -1,0 +1,190 @@
+//! What hangs where in the house, with the cables that come to it: one list for plans and tables.
+
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::draw::plan::Sign;
+use crate::model::{Board, BoardKind, Device, DeviceKind, Hung, Mounted, Opening, Owner, Room, Run, Site};
+use crate::quantity::Metres;
+use crate::terms::Senses;
+use crate::words::{self, Paper};
+
+/// A cable that comes to a thing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Comes {
+    /// The text on its ends.
+    pub(crate) label: String,
+    /// Where it comes from.
+    pub(crate) from: String,
+}
+
+/// A device, a board, a joint or the end of a cable.
+#[derive(Clone, Debug)]
+pub(crate) struct Hanging<'s> {
+    /// Its place on the page, of our own words and numbers.
+    pub(crate) mark: String,
+    /// The device that it is.
+    pub(crate) device: Option<Id<Device>>,
+    /// How it is shown.
+    pub(crate) sign: Sign,
+    /// What it is called.
+    pub(crate) title: String,
+    /// Where it is.
+    pub(crate) room: Option<Id<Room>>,
+    /// The opening that it is at.
+    pub(crate) opening: Option<Id<Opening>>,
+    /// Where in the room it is.
+    pub(crate) hung: Option<&'s Hung>,
+    /// Its height.
+    pub(crate) mount: Option<Metres>,
+    /// The zone that reports it.
+    pub(crate) zone: Option<u32>,
+    /// The cables that come to it, each once.
+    pub(crate) cables: Vec<Comes>,
+}
+
+/// Cables by what is at their far end.
+#[derive(Default)]
+struct Ends {
+    devices: BTreeMap<Id<Device>, Vec<Comes>>,
+    boards: BTreeMap<Id<Board>, Vec<Comes>>,
+    bare: Vec<(Id<Run>, Comes)>,
+}
+
+/// Everything that hangs in the house: devices, then boards, then joints and other ends of cables.
+pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
+    let site = &compiled.site;
+    let mut ends = ends(compiled);
+    let devices = site.devices.entries().zip(1..).map(|((id, device), nth)| {
+        let opening = device.opening.as_ref().map(|opening| opening.value).filter(|_| is_at_opening(site, id));
+        Hanging {
+            mark: format!("device-{nth}"),
+            device: Some(id),
+            sign: sign_of(site, id),
+            title: Paper.device(site, id),
+            room: opening.map(|opening| site.openings[opening].room).or(device.room),
+            opening,
+            hung: device.hung.as_ref(),
+            mount: device.mount,
+            zone: device.zone.map(|zone| site.zones[zone].number.value),
+            cables: ends.devices.remove(&id).unwrap_or_default(),
+        }
+    });
+    let mut all: Vec<Hanging> = devices.collect();
+    all.extend(site.boards.entries().zip(1..).map(|((id, board), nth)| Hanging {
+        mark: format!("board-{nth}"),
+        device: None,
+        sign: sign_of_board(&board.kind),
+        title: Paper.board(site, id),
+        room: board.room,
+        opening: None,
+        hung: board.hung.as_ref(),
+        mount: board.mount,
+        zone: None,
+        cables: ends.boards.remove(&id).unwrap_or_default(),
+    }));
+    all.extend(ends.bare.into_iter().zip(1..).map(|((run, comes), nth)| {
+        let is_joint = site.runs_after(run).next().is_some();
+        Hanging {
+            mark: format!("end-{nth}"),
+            device: None,
+            sign: if is_joint { Sign::Joint } else { Sign::End },
+            title: if is_joint { String::new() } else { bare_title(site, run) },
+            room: site.runs[run].room,
+            opening: None,
+            hung: None,
+            mount: None,
+            zone: None,
+            cables: vec![comes],
+        }
+    }));
+    all
+}
+
+/// The cables of the house, each with what is at its far end. A run in a cable of another ends where that is heard of.
+fn ends(compiled: &Compiled) -> Ends {
+    let Compiled { site, wiring, .. } = compiled;
+    let mut ends = Ends::default();
+    for (id, run) in site.runs.entries() {
+        let Some(cable) = wiring.cable_of(id) else { continue };
+        let comes = Comes { label: cable.label.clone(), from: words::start(site, cable.run) };
+        let add = |list: &mut Vec<Comes>| {
+            if !list.contains(&comes) {
+                list.push(comes.clone());
+            }
+        };
+        let mut bare = true;
+        for item in &run.mounted {
+            match item {
+                Mounted::Device(device) => add(ends.devices.entry(*device).or_default()),
+                Mounted::Feed(device) => add(ends.devices.entry(device.value).or_default()),
+                Mounted::Board(board) => add(ends.boards.entry(*board).or_default()),
+                Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Hop(_) => continue,
+            }
+            bare = false;
+        }
+        if let Some(board) = site.ends_in(id) {
+            add(ends.boards.entry(board).or_default());
+        } else if bare && run.along.is_none() {
+            ends.bare.push((id, comes));
+        }
+    }
+    ends
+}
+
+/// A contact is at its opening; what else watches one hangs in the room.
+fn is_at_opening(site: &Site, id: Id<Device>) -> bool {
+    site.devices[id].kind == DeviceKind::Contact || matches!(site.senses(id), Some(Senses::Opening | Senses::Tamper))
+}
+
+/// What a cable ends at that is no device of the alarm.
+fn bare_title(site: &Site, run: Id<Run>) -> String {
+    match site.runs[run].owner {
+        Owner::Communicator(line) => site.communicators[line].title.clone(),
+        Owner::Transformer(board) => format!("transformer of {}", Paper.board(site, board)),
+        Owner::Spare(spare) => site.spares[spare].title.clone(),
+        owner @ (Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_)) => format!("end of {}", Paper.owner(site, owner)),
+    }
+}
+
+fn sign_of(site: &Site, id: Id<Device>) -> Sign {
+    match site.devices[id].kind {
+        DeviceKind::Sounder => Sign::Worker("SO", "sounder"),
+        DeviceKind::Load => Sign::Worker("L", "lamp, lock, relay or another load"),
+        DeviceKind::Fault => Sign::Sensor("F", "fault contact of a board"),
+        kind @ (DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless) => {
+            let (letters, meaning) = site.senses(id).map_or(("D", "detector"), letters);
+            if kind == DeviceKind::Wireless { Sign::Wireless(letters, meaning) } else { Sign::Sensor(letters, meaning) }
+        }
+    }
+}
+
+fn letters(senses: Senses) -> (&'static str, &'static str) {
+    match senses {
+        Senses::Opening => ("C", "contact"),
+        Senses::Motion => ("M", "motion detector"),
+        Senses::Glass => ("GB", "glass-break detector"),
+        Senses::Smoke => ("S", "smoke detector"),
+        Senses::Heat => ("H", "heat detector"),
+        Senses::CarbonMonoxide => ("CO", "carbon monoxide detector"),
+        Senses::Gas => ("G", "gas detector"),
+        Senses::Water => ("W", "water detector"),
+        Senses::Temperature => ("T", "temperature detector"),
+        Senses::Button => ("B", "button"),
+        Senses::Tamper => ("TA", "cover contact"),
+        Senses::Supply => ("V", "supply relay"),
+    }
+}
+
+fn sign_of_board(kind: &BoardKind) -> Sign {
+    match kind {
+        BoardKind::Panel => Sign::Board("P", "panel"),
+        BoardKind::PowerSupply => Sign::Board("PS", "power supply"),
+        BoardKind::Keypad => Sign::Board("K", "keypad"),
+        BoardKind::Module { .. } => Sign::Board("X", "expander or another module"),
+        BoardKind::Receiver => Sign::Board("R", "wireless receiver"),
+        BoardKind::Strip { .. } => Sign::Board("TS", "terminal strip"),
+        BoardKind::JointBox { .. } => Sign::Board("J", "joint box"),
+    }
+}

@@ -1,0 +1,275 @@
+//! The plan of a level: its rooms as the spec has them, with what hangs there.
+
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::base::wording::{count, list};
+use crate::compiled::Compiled;
+use crate::draw::plan::{self, Coverage, Leaf, Line, Outline, Part, Plan, Side, Sign, Thing, Way};
+use crate::draw::sheet::TitleBlock;
+use crate::model::{Level, Opening, OpeningKind, Room, Site};
+use crate::quantity::{LengthUnit, Metres, print};
+use crate::terms::{Bearing, RoomKind, Senses, Wall};
+use crate::views::natural::natural;
+use crate::views::{Document, Drawing, title_block};
+
+use super::hanging::Hanging;
+
+/// What a plan is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Purpose {
+    /// Where things hang and which cables come to them.
+    Wiring,
+    /// What is watched, how far detectors reach, and what is left out. Not for whoever pulls cables.
+    Watching,
+}
+
+/// The levels that have rooms, from the ground up, each with its number among all.
+pub(crate) fn levels(site: &Site) -> Vec<(usize, Id<Level>)> {
+    let mut levels: Vec<(Id<Level>, &Level)> = site.levels.entries().collect();
+    levels
+        .sort_by(|(_, one), (_, other)| one.storey.cmp(&other.storey).then_with(|| natural(&one.title, &other.title)));
+    let numbered = (1..).zip(levels.into_iter().map(|(id, _)| id));
+    numbered.filter(|(_, level)| site.rooms.iter().any(|room| room.level == *level)).collect()
+}
+
+/// The drawings of a level.
+pub(crate) fn drawings(
+    compiled: &Compiled,
+    document: &Document,
+    purpose: Purpose,
+    (number, level): (usize, Id<Level>),
+    all: &[Hanging],
+) -> Vec<Drawing> {
+    let site = &compiled.site;
+    let title = &site.levels[level].title;
+    let block = title_block::of(compiled, document, title, "");
+    let plan = of(compiled, document, purpose, level, all, block);
+    let words = words(&plan);
+    let parts = plan::draw(&plan, document.orientation.room());
+    let of = parts.len();
+    let drawing = |(nth, part): (usize, Part)| Drawing {
+        name: if nth == 1 {
+            format!("{}-{number}", document.name)
+        } else {
+            format!("{}-{number}-{nth}", document.name)
+        },
+        title: if of == 1 { part.title } else { format!("{}, part {nth} of {of}", part.title) },
+        words: words.clone(),
+        scene: part.scene,
+    };
+    (1..).zip(parts).map(drawing).collect()
+}
+
+/// "Porch: 1 opening, 3 things; …".
+fn words(plan: &Plan) -> String {
+    let room = |room: &plan::Room| {
+        let at_openings: usize = room.openings.iter().map(|opening| opening.things.len()).sum();
+        let things = count(room.things.len() + at_openings, "sign", None);
+        format!("{}: {}, {things}", room.title, count(room.openings.len(), "opening", None))
+    };
+    let rooms: Vec<String> = plan.rooms.iter().map(room).collect();
+    format!("Seen from above, north up. {}.", rooms.join("; "))
+}
+
+fn of(
+    compiled: &Compiled,
+    document: &Document,
+    purpose: Purpose,
+    level: Id<Level>,
+    all: &[Hanging],
+    block: TitleBlock,
+) -> Plan {
+    let site = &compiled.site;
+    let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().filter(|(_, room)| room.level == level).collect();
+    rooms.sort_by_key(|(_, room)| room.name.span);
+    let mut in_rooms: BTreeMap<Id<Room>, Vec<&Hanging>> = BTreeMap::new();
+    for hanging in all {
+        if let Some(room) = hanging.room {
+            in_rooms.entry(room).or_default().push(hanging);
+        }
+    }
+    let room = |(id, room): (Id<Room>, &Room)| {
+        let here = in_rooms.get(&id).map(Vec::as_slice).unwrap_or_default();
+        let free = here.iter().filter(|hanging| hanging.opening.is_none());
+        plan::Room {
+            title: room.title.clone(),
+            outline: room.rect.map(|[x, y, width, depth]| Outline { x: x.0, y: y.0, width: width.0, depth: depth.0 }),
+            outdoors: room.kind == Some(RoomKind::Outdoors),
+            openings: openings(site, document, purpose, id, here),
+            things: free.filter_map(|hanging| thing(site, document, purpose, hanging)).collect(),
+        }
+    };
+    Plan {
+        block,
+        feet: site.lengths == LengthUnit::Feet,
+        rooms: rooms.into_iter().map(room).collect(),
+        ways: if purpose == Purpose::Wiring { ways(compiled, level) } else { Vec::new() },
+    }
+}
+
+/// The cables that end on a level and whose way is given.
+fn ways(compiled: &Compiled, level: Id<Level>) -> Vec<Way> {
+    let Compiled { site, wiring, .. } = compiled;
+    let ends_here = wiring.cables.iter().filter(|cable| {
+        let run = &site.runs[cable.run];
+        !run.way.is_empty() && run.room.is_some_and(|room| site.rooms[room].level == level)
+    });
+    ends_here
+        .map(|cable| Way {
+            label: cable.label.clone(),
+            points: site.runs[cable.run].way.iter().map(|point| (point.x, point.y)).collect(),
+        })
+        .collect()
+}
+
+/// The openings of a room, in the order of the spec. Those of one wall whose place along it is not given stand apart.
+fn openings(
+    site: &Site,
+    document: &Document,
+    purpose: Purpose,
+    room: Id<Room>,
+    here: &[&Hanging],
+) -> Vec<plan::Opening> {
+    let mut own: Vec<(Id<Opening>, &Opening)> =
+        site.openings.entries().filter(|(_, opening)| opening.room == room).collect();
+    own.sort_by_key(|(_, opening)| opening.name.span);
+    let free = |wall: Wall| own.iter().filter(move |(_, other)| other.wall == Some(wall) && other.at.is_none());
+    let along = |id: Id<Opening>, wall: Wall| {
+        let [_, _, width, depth] = site.rooms[room].rect?;
+        let length = if matches!(wall, Wall::North | Wall::South) { width } else { depth };
+        let before = free(wall).take_while(|(other, _)| *other != id).count();
+        let parts = free(wall).count() + 1;
+        let share = |count: usize| f64::from(u32::try_from(count).unwrap_or(u32::MAX));
+        Some(site.openings[id].at.map_or(length.0 * share(before + 1) / share(parts), |at| at.0))
+    };
+    let opening = |&(id, opening): &(Id<Opening>, &Opening)| {
+        let here = here.iter().filter(|hanging| hanging.opening == Some(id));
+        let mut things: Vec<Thing> = here.filter_map(|hanging| thing(site, document, purpose, hanging)).collect();
+        let unwatched = site.is_within_reach(opening) && site.watchers(id).next().is_none();
+        if purpose == Purpose::Watching && unwatched {
+            things.push(plain(Sign::Unwatched, vec!["not watched".to_owned(), opening.title.clone()]));
+        }
+        plan::Opening {
+            leaf: match opening.kind {
+                OpeningKind::Door => Leaf::Door,
+                OpeningKind::Window => Leaf::Window,
+                OpeningKind::Hatch => Leaf::Hatch,
+            },
+            title: opening.title.clone(),
+            wall: opening.wall.and_then(|wall| Some((side(wall), along(id, wall)?))),
+            things,
+        }
+    };
+    own.iter().map(opening).collect()
+}
+
+fn side(wall: Wall) -> Side {
+    match wall {
+        Wall::North => Side::North,
+        Wall::East => Side::East,
+        Wall::South => Side::South,
+        Wall::West => Side::West,
+    }
+}
+
+fn plain(sign: Sign, words: Vec<String>) -> Thing {
+    let lines = words.into_iter().map(Line::Words).collect();
+    Thing { sign, lines, spot: None, coverage: None, link: String::new() }
+}
+
+/// What a plan shows of a thing; nothing where it is not what the plan is for.
+fn thing(site: &Site, document: &Document, purpose: Purpose, hanging: &Hanging) -> Option<Thing> {
+    let words = match purpose {
+        Purpose::Wiring => wiring_words(site, hanging),
+        Purpose::Watching => watching_words(site, hanging)?,
+    };
+    let tags = hanging.cables.iter().map(|comes| Line::Tag { label: comes.label.clone(), from: comes.from.clone() });
+    let lines = words.into_iter().filter(|words| !words.is_empty()).map(Line::Words);
+    Some(Thing {
+        lines: if purpose == Purpose::Wiring { lines.chain(tags).collect() } else { lines.collect() },
+        spot: hanging.hung.map(|hung| (hung.at.value.x, hung.at.value.y)),
+        coverage: if purpose == Purpose::Watching { coverage(site, hanging) } else { None },
+        link: if purpose == Purpose::Wiring {
+            format!("{}.html#{}", document.name, hanging.mark)
+        } else {
+            String::new()
+        },
+        ..plain(hanging.sign, Vec::new())
+    })
+}
+
+/// "zone 7, 7.5 ft"; what no zone reports goes by its name.
+fn wiring_words(site: &Site, hanging: &Hanging) -> Vec<String> {
+    let what = hanging.zone.map_or_else(|| hanging.title.clone(), |zone| format!("zone {zone}"));
+    let height = hanging.mount.map(|mount| print::length(mount, site.lengths));
+    vec![[what].into_iter().filter(|what| !what.is_empty()).chain(height).collect::<Vec<_>>().join(", ")]
+}
+
+/// Of what watches for people: "zone 7", what the dispatcher reads, and the reach where no outline can show it.
+fn watching_words(site: &Site, hanging: &Hanging) -> Option<Vec<String>> {
+    let device = hanging.device?;
+    let zone = site.devices[device].zone?;
+    if !matches!(site.senses(device), Some(Senses::Opening | Senses::Motion | Senses::Glass)) {
+        return None;
+    }
+    let zone = &site.zones[zone];
+    let mut words = vec![format!("zone {}", zone.number.value), zone.description.value.clone()];
+    if let Some(covers) = site.device_part(device).and_then(|part| part.coverage)
+        && coverage(site, hanging).is_none()
+    {
+        words.push(format!("reaches {}, {}", print::length(covers.range, site.lengths), angle(covers.angle)));
+    }
+    Some(words)
+}
+
+fn angle(degrees: u32) -> String {
+    if degrees == 360 { "all around".to_owned() } else { format!("{degrees}° wide") }
+}
+
+/// What a detector covers, where its sheet, its place and its direction are known.
+fn coverage(site: &Site, hanging: &Hanging) -> Option<Coverage> {
+    let part = site.device_part(hanging.device?)?;
+    let (covers, hung) = (part.coverage?, hanging.hung?);
+    let toward = match hung.looks {
+        Some(looks) => degrees(looks),
+        None if covers.angle == 360 => 0,
+        None => return None,
+    };
+    Some(Coverage { range: covers.range.0, angle: covers.angle, toward })
+}
+
+/// From the right of the plan towards its upper side.
+fn degrees(looks: Bearing) -> u32 {
+    match looks {
+        Bearing::East => 0,
+        Bearing::NorthEast => 45,
+        Bearing::North => 90,
+        Bearing::NorthWest => 135,
+        Bearing::West => 180,
+        Bearing::SouthWest => 225,
+        Bearing::South => 270,
+        Bearing::SouthEast => 315,
+    }
+}
+
+/// Where on the plan a thing is, in words: "window, south wall, 7 ft", "6 ft, 14 ft".
+pub(crate) fn spot(site: &Site, hanging: &Hanging) -> String {
+    let length = |metres: f64| print::length(Metres(metres), site.lengths);
+    if let Some(id) = hanging.opening {
+        let opening = &site.openings[id];
+        let wall = opening.wall.map(|wall| format!("{} wall", wall.word()));
+        let at = opening.at.map(|at| length(at.0));
+        return [Some(opening.title.clone()), wall, at].into_iter().flatten().collect::<Vec<_>>().join(", ");
+    }
+    let Some(hung) = hanging.hung else { return String::new() };
+    let looks = hung.looks.map(|looks| format!("looks {}", looks.word()));
+    let place = [format!("{} right, {} up", length(hung.at.value.x), length(hung.at.value.y))];
+    place.into_iter().chain(looks).collect::<Vec<_>>().join(", ")
+}
+
+/// "Porch and Front hall", of rooms without measures.
+pub(crate) fn unmeasured(site: &Site, level: Id<Level>) -> String {
+    let rooms = site.rooms.iter().filter(|room| room.level == level && room.rect.is_none());
+    list(&rooms.map(|room| room.title.clone()).collect::<Vec<_>>(), "and")
+}
