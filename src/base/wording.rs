@@ -117,6 +117,12 @@ pub(crate) fn is_control(character: char) -> bool {
             '\u{200E}' | '\u{200F}' | '\u{061C}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
+/// The letters of a position: "a" to "z", then "aa" and on.
+pub(crate) fn letters(position: usize) -> String {
+    let last = char::from(b'a' + u8::try_from(position % 26).unwrap_or_default());
+    if position < 26 { last.to_string() } else { format!("{}{last}", letters(position / 26 - 1)) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

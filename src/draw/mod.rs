@@ -7,6 +7,7 @@
 //! What is not known is not drawn. Out of scope: what stands in a drawing (`views`), and where it is shown (`emit`).
 
 pub(crate) mod bus_line;
+pub(crate) mod chain;
 pub(crate) mod device_sketch;
 pub(crate) mod enclosure;
 pub(crate) mod face;
@@ -15,6 +16,7 @@ mod legend;
 pub(crate) mod loop_sketch;
 mod placing;
 pub(crate) mod plan;
+pub(crate) mod riser;
 mod role;
 mod scene;
 pub(crate) mod sheet;
@@ -22,5 +24,6 @@ pub(crate) mod svg;
 #[cfg(test)]
 mod tests;
 mod text;
+pub(crate) mod way_to_service;
 
 pub(crate) use scene::{Link, Scene, Size};

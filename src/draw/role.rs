@@ -17,6 +17,18 @@ pub(crate) enum Role {
     Cable,
     /// A single conductor, or a short wire between terminals.
     Conductor,
+    /// What joins two places, of which there is no cable in the spec.
+    Unwritten,
+    /// A way out of the house.
+    Exit,
+    /// What feeds a device.
+    Supply,
+    /// A place to measure at.
+    Meter,
+    /// A level of the house.
+    Level,
+    /// A room.
+    Room,
     /// A conductor with nothing to do.
     Idle,
     /// The label of a cable at its line.
@@ -65,7 +77,7 @@ pub(crate) enum Role {
     Tag,
     /// Where a leader ends in a room.
     LeaderEnd,
-    /// What a room is called.
+    /// What a room or another part of a drawing is called.
     Heading,
     /// What a drawing is called, in its title block.
     Title,
@@ -122,12 +134,16 @@ impl Role {
             Self::Rule => line(0.25),
             Self::Board => line(0.8),
             Self::Device | Self::Resistor | Self::Symbol | Self::Closed | Self::Open | Self::Stop => line(0.35),
+            Self::Exit => Style { fill: Fill::Black, ..line(0.35) },
+            Self::Supply => Style { dash: Some((3.0, 0.8)), ..line(0.35) },
+            Self::Meter | Self::Unwritten => Style { dash: Some((0.5, 0.7)), ..line(0.35) },
+            Self::Level => line(0.5),
+            Self::Room | Self::Leader => line(0.18),
             Self::Flag => line(0.25),
             Self::Band => line(0.1),
             Self::Idle => Style { dash: Some((1.2, 0.8)), ..line(0.25) },
             Self::Pointer => Style { dash: Some((0.5, 0.8)), ..line(0.13) },
             Self::Terminal => Style { fill: Fill::White, ..line(0.35) },
-            Self::Leader => line(0.18),
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
             Self::Conductor => line(0.4),

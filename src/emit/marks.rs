@@ -51,11 +51,14 @@ fn take(known: &mut BTreeMap<(String, String), usize>, section: &str, line: &str
     }
 }
 
-/// A row without the places that its links lead to.
-fn said(line: &str) -> String {
-    let mut pieces = line.split("](");
+/// A text without the places that its links lead to. Brackets of the user's are escaped.
+fn said(text: &str) -> String {
+    let mut pieces = text.split("](");
     let first = pieces.next().unwrap_or_default().to_owned();
-    pieces.fold(first, |said, piece| said + "]" + piece.split_once(')').map_or(piece, |(_, rest)| rest))
+    pieces.fold(first, |said, piece| match piece.split_once(')') {
+        Some((_, rest)) if !said.ends_with('\\') => said + "]" + rest,
+        Some(_) | None => said + "](" + piece,
+    })
 }
 
 /// Rows and list items with their section.
@@ -92,7 +95,7 @@ pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> 
     let body = |document: &views::Document, compiled: &Compiled| {
         let text = templates.render(document.name, &(document.view)(compiled)).unwrap_or_default();
         let drawings = drawings_of(document, compiled).into_iter();
-        (text, drawings.map(|drawing| (drawing.words, drawing.scene.without_title_block())).collect::<Vec<_>>())
+        (said(&text), drawings.map(|drawing| (drawing.words, drawing.scene.without_title_block())).collect::<Vec<_>>())
     };
     let differs = |document: &&&views::Document| body(document, old) != body(document, new);
     views::DOCUMENTS.iter().filter(differs).map(|document| document.title.to_owned()).collect()
@@ -124,6 +127,11 @@ mod tests {
         assert_eq!(marked(old, new), new);
         let other = new.replace("Z1", "Z2");
         assert_eq!(marked(old, &other), other.replace("| [I1]", "| **▌** [I1]"));
+    }
+
+    #[test]
+    fn words_of_the_users_in_brackets_are_no_link() {
+        assert_eq!(marked("- a\\](x) b\n", "- a\\](y) b\n"), "- **▌** a\\](y) b\n");
     }
 
     #[test]

@@ -43,6 +43,13 @@ impl CableType {
         self.conductors.len().max(self.count.value as usize)
     }
 
+    /// Its size, how many conductors, and its jacket: "22/2 CL2R", "0.22 mm²/4"; its title where nobody knows the size.
+    pub(crate) fn short(&self) -> String {
+        let Some(size) = self.size else { return self.title.clone() };
+        let jacket = self.jacket.as_ref().map(|jacket| format!(" {}", jacket.value)).unwrap_or_default();
+        format!("{}/{}{jacket}", size.to_string().trim_end_matches(" AWG"), self.size())
+    }
+
     /// The size of a conductor, to be printed.
     pub(crate) fn sized(&self) -> PrintedSize {
         PrintedSize(self.size)

@@ -44,6 +44,15 @@ impl Communicator {
         let module = self.module.as_ref().map(|module| module.value);
         self.port.map(|(board, _)| board).or(module).or(self.board)
     }
+
+    /// True where it comes in on a line from the street.
+    pub(crate) fn comes_by_line(&self) -> bool {
+        let mobile = self.service == Some(Service::Mobile);
+        self.path.as_ref().is_some_and(|path| match path.value {
+            Path::Telephone | Path::Internet => !mobile,
+            Path::Radio => false,
+        })
+    }
 }
 
 /// A powered device on a way: the way, and its position among the devices there.

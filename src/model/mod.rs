@@ -22,6 +22,7 @@ mod ports;
 pub(crate) mod run;
 pub(crate) mod site;
 pub(crate) mod source;
+mod storey;
 pub(crate) mod switching;
 pub mod terminal;
 pub(crate) mod two_wire;

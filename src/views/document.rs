@@ -132,6 +132,18 @@ impl Drawing {
     }
 }
 
+/// A drawing in one part or more, each a file with its number behind the name.
+pub(crate) fn parts(name: &str, title: &str, words: &str, scenes: Vec<Scene>) -> Vec<Drawing> {
+    let of = scenes.len();
+    let drawing = |(part, scene)| Drawing {
+        name: if part == 1 { name.to_owned() } else { format!("{name}-{part}") },
+        title: if of == 1 { title.to_owned() } else { format!("{title}, part {part} of {of}") },
+        words: words.to_owned(),
+        scene,
+    };
+    (1..).zip(scenes).map(drawing).collect()
+}
+
 /// A drawing in the view of its document, shown by `![{{title}}]({{file}})`.
 #[derive(Debug, Serialize)]
 pub(crate) struct Shown {

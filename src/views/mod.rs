@@ -7,6 +7,7 @@ pub(crate) mod abbreviate;
 pub(crate) mod as_built;
 pub(crate) mod board_marks;
 pub(crate) mod bus_sheet;
+mod cable_marks;
 pub(crate) mod commissioning_sheet;
 mod copper;
 pub(crate) mod cover;
@@ -31,6 +32,7 @@ pub(crate) mod owners_guide;
 pub(crate) mod power_sheet;
 mod procedure;
 pub(crate) mod programming_sheet;
+pub(crate) mod riser;
 mod room_ends;
 pub mod safety_notes;
 pub(crate) mod site_data;
@@ -48,7 +50,7 @@ use serde_json::Value;
 
 pub(crate) use crate::base::natural;
 pub use document::{Document, Sheet, Table};
-pub(crate) use document::{Drawing, Orientation, Reader, Shown};
+pub(crate) use document::{Drawing, Orientation, Reader, Shown, parts};
 pub use head::Head;
 
 /// Every document, in the order of the packet.
@@ -62,6 +64,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
+    &riser::DOCUMENT,
     &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,
     &programming_sheet::DOCUMENT,

@@ -10,7 +10,7 @@ use serde_json::Value;
 
 use super::abbreviate::abbreviate;
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, value};
+use super::{Document, Orientation, Reader, Table, cable_marks, value};
 use crate::compiled::Compiled;
 use crate::model::{Mounted, Owner, Run, Site};
 use crate::quantity::print;
@@ -67,6 +67,9 @@ struct Group {
 /// A cable with its two labels.
 #[derive(Clone, Serialize)]
 struct Line {
+    /// The place of its row, and that of its label in the riser.
+    mark: String,
+    drawn: String,
     label: String,
     near: String,
     far: String,
@@ -117,7 +120,7 @@ fn table(compiled: &Compiled) -> Table {
         vec!["line 1", "line 2", "end", "at", "other end at", "cable type", "length", "route and passes", "state"];
     let mut rows = Vec::new();
     for line in lines(compiled) {
-        let Line { label, near, far, kind, existing, length, from, to, way } = line;
+        let Line { mark: _, drawn: _, label, near, far, kind, existing, length, from, to, way } = line;
         let state = if existing { "in use, existing" } else { "in use" };
         let ends = [("near", near, from.clone(), to.clone()), ("far", far, to, from)];
         for (end, second, here, there) in ends {
@@ -150,16 +153,19 @@ fn lines(compiled: &Compiled) -> Vec<Line> {
     let places: BTreeSet<String> =
         wiring.cables.iter().flat_map(|cable| [words::start(site, cable.run), far_place(site, cable)]).collect();
     let short = abbreviate(&places, PLACE);
-    let mut lines: Vec<Line> = wiring.cables.iter().map(|cable| line(site, cable, &short)).collect();
+    let mut lines: Vec<Line> =
+        wiring.cables.iter().enumerate().map(|(at, cable)| line(site, at, cable, &short)).collect();
     lines.sort_by(|a, b| natural(&a.from, &b.from).then_with(|| natural(&a.label, &b.label)));
     lines
 }
 
-fn line(site: &Site, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
+fn line(site: &Site, at: usize, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
     let run = &site.runs[cable.run];
     let (near, far) = (words::start(site, cable.run), far_place(site, cable));
     let shorten = |place: &str| short.get(place).cloned().unwrap_or_default();
     Line {
+        mark: cable_marks::row(at),
+        drawn: cable_marks::in_riser(at),
         label: cable.label.clone(),
         near: format!("to {}", shorten(&far)),
         far: format!("from {}", shorten(&near)),

@@ -31,8 +31,8 @@ pub(crate) use figure::{
 };
 pub(crate) use lead::{lead, transformer};
 pub(crate) use loops::{ALARMS, IN_ALARM, alarm, reads};
-pub(crate) use place::height;
 pub use place::{end, in_room, placed, room, start};
+pub(crate) use place::{height, way_out};
 pub(crate) use shield::{shield, shield_end};
 pub(crate) use supply::{case, demand, is_by_no_cable, labels, length, supply, way};
 pub(crate) use switching::{contact, drives, hung, switch};

@@ -2,7 +2,7 @@
 
 use super::Medium::{self, Paper, Screen};
 use crate::base::Id;
-use crate::model::{Board, Device, DeviceKind, Mounted, Opening, Owner, Room, Run, Site};
+use crate::model::{Board, Communicator, Device, DeviceKind, Mounted, Opening, Owner, Room, Run, Site};
 use crate::quantity::{Metres, print};
 
 /// A room's title, with its level's where another room has the same title; empty where it is not known.
@@ -38,6 +38,11 @@ pub fn start(site: &Site, run: Id<Run>) -> String {
 pub fn end(site: &Site, run: Id<Run>) -> String {
     let board = site.runs[run].mounted.iter().find_map(Mounted::board).or_else(|| site.ends_in(run));
     board.map_or_else(|| room(site, site.runs[run].room), |board| Paper.board(site, board))
+}
+
+/// Where a way leaves the house: "to the street".
+pub(crate) fn way_out(way: &Communicator) -> &'static str {
+    if way.comes_by_line() { "to the street" } else { "out by radio" }
 }
 
 impl Medium {

@@ -13,11 +13,10 @@ fn plain(made: &Compiled) -> String {
 fn the_bus_sheet_follows_the_cable() {
     let sheet = plain(&full_site());
     for wanted in [
-        "> [Main panel] ⊥120 Ω ─ DATA-1 30 ft ─ [Hall keypad] ⟨ ─ DATA-2 2 ft ─ [Low keypad] ⟩ ─ DATA-3 30 ft ─ [Expander, Receiver] ⊥120 Ω",
-        "| 1 | **Main panel** |  | Plant room |  |  | 0 | 120 Ω built in | 1 |",
-        "| 2 | **Hall keypad** | **1** | Hall | DATA-1 | 30 | 30 |  | 1 |",
-        "| 2a | **Low keypad** | **4** | Hall | DATA-2 | 2 | 32 |  | 1 |",
-        "| 3 | **Expander, Receiver** | **2, 3** | Landing | DATA-3 | 30 | 60 | 120 Ω ±5 % (brown red brown gold) | 2 |",
+        "| [1](#bus-1-p1) | [**Main panel**](#bus-1-p1-drawn) |  | Plant room |  |  | 0 | 120 Ω built in | 1 |",
+        "| [2](#bus-1-p2) | [**Hall keypad**](#bus-1-p2-drawn) | **1** | Hall | DATA-1 | 30 | 30 |  | 1 |",
+        "| [2a](#bus-1-p3) | [**Low keypad**](#bus-1-p3-drawn) | **4** | Hall | DATA-2 | 2 | 32 |  | 1 |",
+        "| [3](#bus-1-p4) | [**Expander, Receiver**](#bus-1-p4-drawn) | **2, 3** | Landing | DATA-3 | 30 | 60 | 120 Ω ±5 % (brown red brown gold) | 2 |",
         "| longest stub | **2 ft** | at most 7.7 ft | 5.7 ft |",
         "| unit loads | **5** | at most 32 of 12 kΩ | 27 | TIA-485-A, quoted;",
         "| if | at Main panel | at Expander, Receiver |",

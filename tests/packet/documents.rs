@@ -183,8 +183,15 @@ fn every_sheet_tells_its_place_and_its_readers_and_lies_as_it_should() {
         // The foot of the page is a CSS string: "sheet 5 of 11" is in it as it is.
         let foot = page.lines().find(|line| line.contains("@bottom-center { content:")).unwrap();
         assert!(foot.contains(&format!("sheet {number} of {}\"", DOCUMENTS.len())), "{foot}");
-        let across =
-            ["floor-plan", "power-sheet", "wire-labels", "coverage-plan", "commissioning-sheet", "loop-figures"];
+        let across = [
+            "floor-plan",
+            "power-sheet",
+            "wire-labels",
+            "riser",
+            "coverage-plan",
+            "commissioning-sheet",
+            "loop-figures",
+        ];
         let across = across.contains(&name);
         assert!(page.contains(if across { "  size: landscape;" } else { "  size: portrait;" }), "{name}");
     }

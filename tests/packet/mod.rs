@@ -20,6 +20,7 @@ mod power_supply;
 mod programming;
 mod read_back;
 mod reserve;
+mod riser;
 pub mod sites;
 mod sources;
 mod tables;

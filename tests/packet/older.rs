@@ -87,7 +87,7 @@ fn what_was_there_keeps_its_label_and_is_not_counted_with_what_is_pulled() {
         "{HEAD}{STAR}zone 2 \"Lobby\" type=\"perimeter\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)9 room=\"lobby\" {{ contact \"reed\"; resistor \"2k2\" }} }} }}\n"
     ));
     let labels = markdown(&made, "wire-labels");
-    assert!(labels.contains("| **GREY 4** |") && labels.contains("| 22 AWG pair, CL2R, *existing* |"), "{labels}");
+    assert!(labels.contains("| [**GREY 4**](") && labels.contains("| 22 AWG pair, CL2R, *existing* |"), "{labels}");
     let table = String::from_utf8(packet(&made).files["wire-labels.csv"].clone()).unwrap();
     assert_eq!(table.matches(",\"in use, existing\"").count(), 4, "{table}");
     let cover = markdown(&made, "index");

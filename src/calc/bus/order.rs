@@ -1,6 +1,7 @@
 //! The places of a bus in the order along its cable.
 
 use super::Layout;
+use crate::base::wording::letters;
 
 /// A way along the cable without branches.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,12 +47,6 @@ impl Layout {
         }
         places
     }
-}
-
-/// "a" to "z", then "aa" and on.
-fn letters(number: usize) -> String {
-    let last = char::from(b'a' + u8::try_from(number % 26).unwrap_or_default());
-    if number < 26 { last.to_string() } else { format!("{}{last}", letters(number / 26 - 1)) }
 }
 
 #[cfg(test)]

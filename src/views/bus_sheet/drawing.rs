@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::line::{self, cable_between};
-use super::{DOCUMENT, places};
+use super::{DOCUMENT, measure, places};
 use crate::base::Id;
 use crate::calc::bus::{BusFigures, Fitting, Way};
 use crate::compiled::Compiled;
-use crate::draw::bus_line::{self, Block, Kind, Line, Path, Place};
+use crate::draw::bus_line;
+use crate::draw::chain::{Block, Chain, Comes, Hanging, Hangs, Kind, Path, Place};
 use crate::model::{Board, Bus};
-use crate::views::{Drawing, title_block};
+use crate::views::{Drawing, parts, title_block};
 use crate::words::Paper;
 
 /// The drawings of every bus of which all is known.
@@ -22,20 +23,11 @@ pub(crate) fn of(compiled: &Compiled, id: Id<Bus>) -> Vec<Drawing> {
     let Some(figures) = compiled.buses.get(&id) else { return Vec::new() };
     let name = format!("Bus {}", compiled.site.buses[id].name.value);
     let drawn =
-        Line { block: title_block::of(compiled, &DOCUMENT, &name, "not to scale"), paths: paths(compiled, figures) };
-    let number = compiled.site.buses.entries().take_while(|(other, _)| *other != id).count() + 1;
+        Chain { block: title_block::of(compiled, &DOCUMENT, &name, "not to scale"), paths: paths(compiled, figures) };
+    let number = places::number_of(&compiled.site, id);
     let scenes = bus_line::draw(&drawn, DOCUMENT.orientation.room());
-    let of = scenes.len();
-    let drawing = |(part, scene)| Drawing {
-        name: if part == 1 { format!("bus-{number}") } else { format!("bus-{number}-{part}") },
-        title: match of {
-            1 => format!("{name} as its cable lies, not to scale"),
-            _ => format!("{name} as its cable lies, part {part} of {of}, not to scale"),
-        },
-        words: line::of(compiled, figures),
-        scene,
-    };
-    (1..).zip(scenes).map(drawing).collect()
+    let title = format!("{name} as its cable lies, not to scale");
+    parts(&format!("bus-{number}"), &title, &line::of(compiled, figures), scenes)
 }
 
 /// The trunk, and every way that leaves it or another, as far as it goes without branches.
@@ -50,9 +42,11 @@ fn paths(compiled: &Compiled, figures: &BusFigures) -> Vec<Path> {
             let leaving = ways.iter().filter(|way| way.from == Some(at)).filter_map(|way| way.places.first());
             Place {
                 number: number(at),
+                comes: if before.is_some() { Comes::Cable } else { Comes::Nothing },
                 cable,
                 length,
                 room: figures.layout.places.get(at).map(|place| places::room(compiled, place)).unwrap_or_default(),
+                link: Some(places::box_link(&compiled.site, figures.layout.bus, at)),
                 blocks: blocks(compiled, figures, before, at, leaving.map(|first| number(*first)).collect()),
             }
         });
@@ -75,23 +69,33 @@ fn blocks(
     let is_start = place.run.is_none();
     // Where further cables and a resistor for the terminals are.
     let last = if is_start { place.boards.first() } else { place.boards.last() };
-    let fitted = |board: Option<Id<Board>>| -> Vec<String> {
-        let here = layout.terminators.iter().filter(|terminator| terminator.place == at);
-        here.filter_map(|terminator| match terminator.fitting {
+    // A resistor for the terminals is at the last board, a meter at the first: the sheet's rows name that one.
+    let hanging = |board: Option<Id<Board>>| {
+        let terminators = layout.terminators.iter().filter(|terminator| terminator.place == at);
+        let terminators = terminators.filter_map(|terminator| match terminator.fitting {
             Fitting::BuiltIn(in_board) => (Some(in_board) == board).then(|| format!("{} built in", terminator.ohms)),
             Fitting::Written(..) => (last.copied() == board).then(|| format!("{} fitted", terminator.ohms)),
-        })
-        .collect()
+        });
+        let ports = layout.ports.iter().filter(|port| port.place == at && Some(port.board) == board);
+        let bias = ports.filter_map(|port| port.bias).map(|(ohms, volts)| format!("bias {ohms} in each leg, {volts}"));
+        let resistors =
+            Hanging { what: Hangs::Resistor, words: terminators.chain(bias).collect::<Vec<_>>().join("; ") };
+        let is_first = place.boards.first().copied() == board;
+        let shown = if is_first { measure::shown_at(figures, at) } else { String::new() };
+        let both = [resistors, Hanging { what: Hangs::Meter, words: shown }];
+        both.into_iter().filter(|one| !one.words.is_empty()).collect()
     };
     if place.boards.is_empty() {
-        let (title, terminators) = (places::title(compiled, figures, at), fitted(None));
-        return vec![Block { kind: Kind::Bare, title, address: String::new(), terminators, stubs }];
+        let title = places::title(compiled, figures, at);
+        return vec![Block { kind: Kind::Bare, title, beside: String::new(), hanging: hanging(None), stubs }];
     }
+    let beside =
+        |board: &Id<Board>| site.boards[*board].address.as_ref().map(|address| format!("addr. {}", address.value));
     let block = |board: &Id<Board>| Block {
         kind: if site.starts_at(layout.bus, *board) { Kind::Board } else { Kind::Module },
         title: Paper.board(site, *board),
-        address: site.boards[*board].address.as_ref().map(|address| address.value.to_string()).unwrap_or_default(),
-        terminators: fitted(Some(*board)),
+        beside: beside(board).unwrap_or_default(),
+        hanging: hanging(Some(*board)),
         stubs: if last == Some(board) { stubs.clone() } else { Vec::new() },
     };
     let mut blocks: Vec<Block> = place.boards.iter().map(block).collect();

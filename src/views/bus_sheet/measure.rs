@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::places;
 use crate::calc::Spread;
-use crate::calc::bus::{BusFigures, idle};
+use crate::calc::bus::{BusFigures, Layout, idle};
 use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
 use crate::profiles::bus::TERMINATOR;
@@ -39,12 +39,11 @@ pub(crate) struct Meter {
 pub(crate) fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
     let layout = &figures.layout;
     let (first, last) = layout.ends();
-    let said = |spread: Spread| range(spread.least, spread.greatest, ohms);
     let mut faults = vec![Fault {
         what: "everything as drawn".into(),
         right: true,
-        at_first: said(idle::resistance(layout, first)),
-        at_last: said(idle::resistance(layout, last)),
+        at_first: resistance(layout, first),
+        at_last: resistance(layout, last),
     }];
     for (position, terminator) in layout.terminators.iter().enumerate() {
         let of = |place| said(idle::resistance_if(layout, place, Err(position)));
@@ -70,6 +69,25 @@ pub(crate) fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
         at_last: short(last, first),
     });
     faults
+}
+
+/// What a meter shows from A to B at a place, in short: ohms at the two ends, volts everywhere.
+pub(crate) fn shown_at(figures: &BusFigures, at: usize) -> String {
+    let layout = &figures.layout;
+    let (first, last) = layout.ends();
+    let ohms = [first, last].contains(&at).then(|| format!("off {}", resistance(layout, at)));
+    let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
+    let volts = idle.map(|volts| format!("on {} mV", range(volts.least, volts.greatest, whole)));
+    ohms.into_iter().chain(volts).collect::<Vec<_>>().join("; ")
+}
+
+/// What a meter shows at a place with everything as drawn.
+fn resistance(layout: &Layout, place: usize) -> String {
+    said(idle::resistance(layout, place))
+}
+
+fn said(spread: Spread) -> String {
+    range(spread.least, spread.greatest, ohms)
 }
 
 /// The volts place by place.

@@ -1,6 +1,6 @@
 //! Bus sheet: the order along the cable, what lies across the data pair, and what a meter shows at each place.
 //!
-//! The line in text is the cable as it lies; the first table says what is where, the second what to measure standing
+//! The drawing is the cable as it lies; the first table says what is where, the second what to measure standing
 //! there. Out of scope: which conductor is under which screw, which is on the terminal schedule.
 
 mod drawing;
@@ -8,6 +8,8 @@ mod line;
 pub(super) mod measure;
 pub(crate) mod places;
 mod summary;
+
+pub(crate) use places::row_link;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -51,8 +53,6 @@ struct BusSheet {
     computed: bool,
     /// The drawings of its line.
     drawings: Vec<Shown>,
-    /// The line in text.
-    line: String,
     /// Head of the column of lengths: "ft" or "m".
     unit: &'static str,
     places: Vec<Place>,
@@ -110,7 +110,6 @@ fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {
         start,
         computed: figures.is_some(),
         drawings: drawing::of(compiled, id).iter().map(Drawing::shown).collect(),
-        line: figures.map(|figures| line::of(compiled, figures)).unwrap_or_default(),
         unit: site.lengths.symbol(),
         places: figures.map(|figures| places::of(compiled, figures)).unwrap_or_default(),
         figures: figures.map(|figures| summary::of(compiled, bus, figures)).unwrap_or_default(),

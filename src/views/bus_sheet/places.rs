@@ -7,12 +7,16 @@ use crate::base::Id;
 use crate::calc::bus::{BusFigures, Layout, layout};
 use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
-use crate::model::Board;
+use crate::draw::Link;
+use crate::model::{Board, Bus, Site};
 use crate::words::{self, Paper};
 
 /// A row of the first table.
 #[derive(Debug, Serialize)]
 pub(crate) struct Place {
+    /// Its place on the page, and that of its box in the drawing.
+    mark: String,
+    drawn: String,
     /// "1", "2"; of a place on a stub that of its junction with a letter: "2a".
     pub(crate) position: String,
     /// Label of the cable that comes here.
@@ -28,6 +32,31 @@ pub(crate) struct Place {
     room: String,
     terminator: String,
     unit_load: String,
+}
+
+/// The place of a row, by the positions of the bus and of the place on it: "bus-1-p3".
+fn mark(site: &Site, bus: Id<Bus>, at: usize) -> String {
+    format!("bus-{}-p{}", number_of(site, bus), at + 1)
+}
+
+/// The place of a box in the drawing: "bus-1-p3-drawn".
+fn drawn_mark(site: &Site, bus: Id<Bus>, at: usize) -> String {
+    format!("{}-drawn", mark(site, bus, at))
+}
+
+/// From elsewhere to the row of a place.
+pub(crate) fn row_link(site: &Site, bus: Id<Bus>, at: usize) -> Link {
+    Link { to: format!("bus-sheet.html#{}", mark(site, bus, at)), id: String::new() }
+}
+
+/// From a box in the drawing to its row, and the place of that box.
+pub(super) fn box_link(site: &Site, bus: Id<Bus>, at: usize) -> Link {
+    Link { id: drawn_mark(site, bus, at), ..row_link(site, bus, at) }
+}
+
+/// The position of a bus among those of the site, from 1.
+pub(super) fn number_of(site: &Site, bus: Id<Bus>) -> usize {
+    site.buses.entries().take_while(|(other, _)| *other != bus).count() + 1
 }
 
 /// The boards of a place by title; where there is none, the end of its cable.
@@ -87,6 +116,8 @@ pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
     let row = |(at, position): (usize, String)| {
         let place = layout.places.get(at)?;
         Some(Place {
+            mark: mark(site, layout.bus, at),
+            drawn: drawn_mark(site, layout.bus, at),
             position,
             cable: place.run.map(|run| words::cable(&compiled.wiring, run).to_owned()).unwrap_or_default(),
             length: if place.run.is_some() { site.lengths.number(place.length) } else { String::new() },

@@ -235,6 +235,12 @@ pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Curre
     rows
 }
 
+/// How long the fitted battery lasts at rest while it is new and warm: the first of [`times_given`].
+pub(crate) fn at_best(compiled: &Compiled, board: Id<Board>, currents: Currents) -> String {
+    let given = times_given(compiled, board, currents).into_iter().next();
+    given.map_or_else(String::new, |row| format!("{} at rest while new", row.time))
+}
+
 /// Hours with one decimal; minutes under one hour.
 pub(crate) fn about(time: Seconds) -> String {
     match time.0 {

@@ -9,6 +9,7 @@ mod battery;
 mod budget;
 mod devices;
 mod paths;
+mod way_drawing;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -28,12 +29,12 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "power-sheet",
     title: "Power sheet",
     readers: &[Reader::Installer, Reader::Buyer],
-    about: "current of every supply, volts at every device, battery, charger and transformer",
+    about: "current of every supply, volts at every device, battery, charger and transformer, ways to the service",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/power-sheet.md.hbs"),
     view,
     table: Some(devices::table),
-    drawings: None,
+    drawings: Some(way_drawing::all),
 };
 
 #[derive(Serialize)]

@@ -2,20 +2,26 @@
 
 use serde::Serialize;
 
+use super::way_drawing;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::power::path::{self, Lives};
 use crate::compiled::Compiled;
-use crate::model::Communicator;
+use crate::model::{Communicator, Site};
 use crate::profiles::standby;
+use crate::views::{Drawing, Shown};
 
 /// A way to the service.
 #[derive(Debug, Serialize)]
 pub(crate) struct Row {
+    /// Its place on the page, and that of its drawing; no drawing where the latter is empty.
+    mark: String,
+    drawn: String,
     way: String,
     lasts: String,
     first: String,
     enough: &'static str,
+    drawings: Vec<Shown>,
 }
 
 /// The ways, by name.
@@ -23,15 +29,48 @@ pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
     let asked = standby::of_site(&compiled.site).standby.time();
     let site = &compiled.site;
     let row = |(id, line): (Id<Communicator>, &Communicator)| {
-        let (lasts, first, enough) = match path::lives(site, id) {
+        let (first, enough) = match path::lives(site, id) {
             Lives::Until(hops, time) => {
                 let names: Vec<&str> = hops.iter().map(|hop| hop.name.value.as_str()).collect();
-                (time.to_string(), list(&names, "and"), if time >= asked { "yes" } else { "no" })
+                (list(&names, "and"), if time >= asked { "yes" } else { "no" })
             }
-            Lives::AsThePanel => ("as long as the panel".to_owned(), String::new(), "yes"),
-            Lives::NotKnown => ("not known: the spec names no powered device on the way".to_owned(), String::new(), ""),
+            Lives::AsThePanel => (String::new(), "yes"),
+            Lives::NotKnown => (String::new(), ""),
         };
-        Row { way: line.title.clone(), lasts, first, enough }
+        let drawings: Vec<Shown> = way_drawing::of(compiled, id).iter().map(Drawing::shown).collect();
+        Row {
+            mark: mark(site, id),
+            drawn: if drawings.is_empty() { String::new() } else { drawn_mark(site, id) },
+            way: line.title.clone(),
+            lasts: lasts(site, id),
+            first,
+            enough,
+            drawings,
+        }
     };
     site.communicators.entries().map(row).collect()
+}
+
+/// How long a way lives without mains.
+pub(crate) fn lasts(site: &Site, id: Id<Communicator>) -> String {
+    match path::lives(site, id) {
+        Lives::Until(_, time) => time.to_string(),
+        Lives::AsThePanel => "as long as the panel".to_owned(),
+        Lives::NotKnown => "not known: the spec names no powered device on the way".to_owned(),
+    }
+}
+
+/// The position of a way among those of the site, from 1.
+pub(crate) fn number(site: &Site, id: Id<Communicator>) -> usize {
+    site.communicators.entries().take_while(|(other, _)| *other != id).count() + 1
+}
+
+/// The place of a way's row: "way-1".
+pub(crate) fn mark(site: &Site, id: Id<Communicator>) -> String {
+    format!("way-{}", number(site, id))
+}
+
+/// The place of a way in its drawing: "way-1-drawn".
+pub(crate) fn drawn_mark(site: &Site, id: Id<Communicator>) -> String {
+    format!("{}-drawn", mark(site, id))
 }

@@ -64,15 +64,6 @@ fn over(way: &Communicator) -> &'static str {
     }
 }
 
-/// True where it comes in on a line from the street.
-fn by_line(way: &Communicator) -> bool {
-    let mobile = way.service == Some(Service::Mobile);
-    way.path.as_ref().is_some_and(|path| match path.value {
-        Path::Telephone | Path::Internet => !mobile,
-        Path::Radio => false,
-    })
-}
-
 /// True for a telephone that goes over the router of the house, so that it falls with it.
 fn over_router(way: &Communicator) -> bool {
     let telephone = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone);
@@ -119,7 +110,7 @@ fn seen(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
     let others: Vec<&str> = site
         .communicators
         .entries()
-        .filter(|(other, one)| *other != id && !(over_router(one) && by_line(way) && way.path != one.path))
+        .filter(|(other, one)| *other != id && !(over_router(one) && way.comes_by_line() && way.path != one.path))
         .map(|(_, one)| one.title.as_str())
         .collect();
     let missed = match &way.supervised_every {
@@ -143,7 +134,7 @@ pub(super) fn causes(site: &Site) -> Vec<Cause> {
     };
     let stopped = |stopped: bool| if stopped { STOPPED } else { GOES_ON }.to_owned();
     let mut causes = vec![
-        each("line cut at the street or the house wall", &|_, way| stopped(by_line(way))),
+        each("line cut at the street or the house wall", &|_, way| stopped(way.comes_by_line())),
         each("mains lost in the house", &|id, way| match path::lives(site, id) {
             Lives::Until(_, time) if time.0 > 0.0 => format!("stopped after {time}"),
             Lives::Until(..) => STOPPED.to_owned(),

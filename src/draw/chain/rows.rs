@@ -1,6 +1,6 @@
 //! Cells in rows, and rows on pages.
 
-use super::cell::{Cell, Comes};
+use super::cell::Cell;
 use super::{BETWEEN, Path};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Scene};
@@ -122,7 +122,7 @@ impl Row<'_> {
     }
 
     fn comes(&self) -> Option<Role> {
-        self.cells.first().and_then(|cell| role(cell.comes))
+        self.cells.first().and_then(|cell| cell.comes.role())
     }
 
     fn heights(&self) -> Heights {
@@ -137,7 +137,7 @@ impl Row<'_> {
         let axis = top + heights.axis;
         let mut left = x;
         for (at, cell) in self.cells.iter().enumerate() {
-            if let Some(role) = role(cell.comes).filter(|_| at > 0 || !self.follows) {
+            if let Some(role) = cell.comes.role().filter(|_| at > 0 || !self.follows) {
                 scene.line(role, &[(left, axis), (left + grid.gap, axis)]);
             }
             cell.add(scene, (left + grid.gap, top), heights.boxes, heights.axis, grid);
@@ -150,13 +150,5 @@ impl Row<'_> {
             let above = axis - cell.axis(self.tells().len());
             scene.text(Role::Label, (x, above), Anchor::Start, self.tells());
         }
-    }
-}
-
-fn role(comes: Comes) -> Option<Role> {
-    match comes {
-        Comes::Nothing => None,
-        Comes::Cable => Some(Role::Cable),
-        Comes::Wires => Some(Role::Conductor),
     }
 }

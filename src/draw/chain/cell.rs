@@ -1,9 +1,9 @@
 //! A box with what comes to it and what hangs on it.
 
 use super::rows::Grid;
-use super::{Block, Path, Place};
+use super::{Block, Comes, Hangs, Path, Place};
 use crate::draw::role::Role;
-use crate::draw::scene::{Anchor, Scene};
+use crate::draw::scene::{Anchor, Link, Scene};
 use crate::draw::text::{height, width, wrap};
 
 /// Between the outline of a box and its text.
@@ -12,24 +12,13 @@ const PAD: f64 = 1.0;
 const CLEAR: f64 = 1.2;
 /// Between words and what is at their sides.
 const SIDE: f64 = 0.8;
-/// From a box to what hangs on it.
+/// From a box to what hangs on it, and from one of these to the next.
 const DROP: f64 = 2.0;
-/// The part of a box's width below which its stubs leave; the terminator hangs on the rest.
-const STUBS: f64 = 0.45;
+/// From the side of a box to the line on which things hang, and from there to them; also where its stubs leave.
+const SPINE: f64 = 2.0;
 
 /// From the upper edge of a box to the cable, at least.
 const LEAST_AXIS: f64 = 6.0;
-
-/// What comes to a box.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Comes {
-    /// Nothing: the line starts here.
-    Nothing,
-    /// A cable.
-    Cable,
-    /// Wires from the box before, at the same place.
-    Wires,
-}
 
 /// A box, its texts in lines.
 #[derive(Clone, Debug)]
@@ -38,15 +27,16 @@ pub(crate) struct Cell<'l> {
     pub(crate) comes: Comes,
     /// Number of its place.
     pub(crate) number: &'l str,
+    link: Option<&'l Link>,
     block: &'l Block,
     label: Vec<String>,
     length: Vec<String>,
-    address: Vec<String>,
-    /// True where number and address stand side by side.
+    beside: Vec<String>,
+    /// True where these words stand beside the number.
     is_short: bool,
     title: Vec<String>,
     room: Vec<String>,
-    terminators: Vec<String>,
+    hanging: Vec<(Hangs, Vec<String>)>,
     stubs: Vec<String>,
 }
 
@@ -59,33 +49,29 @@ pub(crate) fn cells<'l>(path: &'l Path, grid: &Grid) -> Vec<Cell<'l>> {
 
 impl<'l> Cell<'l> {
     fn new(place: &'l Place, block: &'l Block, is_first: bool, grid: &Grid) -> Self {
-        let comes = match (is_first, place.cable.is_empty()) {
-            (false, _) => Comes::Wires,
-            (true, true) => Comes::Nothing,
-            (true, false) => Comes::Cable,
-        };
+        let comes = if is_first { place.comes } else { Comes::Wires };
         let along = |text: &str, most| {
             let text = if comes == Comes::Cable { text } else { "" };
             lines(Role::Label, text, grid.gap - 2.0 * SIDE, most)
         };
         let inner = grid.box_width - 2.0 * PAD;
-        let address = if block.address.is_empty() { String::new() } else { format!("addr. {}", block.address) };
         let size = Role::Label.style().text;
         let stubs = block.stubs.join(", ");
         let stubs = if stubs.is_empty() { stubs } else { format!("to {stubs}") };
-        let for_stubs = grid.box_width * STUBS;
-        let for_terminators = grid.box_width - for_stubs - 2.0 * PAD;
+        let in_hanging = hanging_width(grid) - 2.0 * PAD;
+        let hanging = block.hanging.iter().map(|one| (one.what, lines(Role::Label, &one.words, in_hanging, 6)));
         Self {
             comes,
             number: &place.number,
+            link: place.link.as_ref().filter(|_| is_first),
             label: along(&place.cable, 4),
             length: along(&place.length, 2),
-            is_short: width(&format!("{} {address}", place.number), size) <= inner,
-            address: lines(Role::Label, &address, inner, 2),
+            is_short: width(&format!("{} {}", place.number, block.beside), size) <= inner,
+            beside: lines(Role::Label, &block.beside, inner, 2),
             title: lines(Role::Label, &block.title, inner, 4),
             room: lines(Role::Place, &place.room, inner, 3),
-            terminators: lines(Role::Label, &block.terminators.join(", "), for_terminators, 6),
-            stubs: lines(Role::Label, &stubs, for_stubs - SIDE, 4),
+            hanging: hanging.collect(),
+            stubs: lines(Role::Label, &stubs, grid.box_width - 2.0 * SPINE - 2.0 * SIDE, 4),
             block,
         }
     }
@@ -97,7 +83,7 @@ impl<'l> Cell<'l> {
 
     /// The height of its box and of the words along the cable, where the cable is that far down.
     pub(crate) fn height(&self, axis: f64) -> f64 {
-        let head = if self.is_short { 1 } else { 1 + self.address.len() };
+        let head = if self.is_short { 1 } else { 1 + self.beside.len() };
         let inside = height(head + self.title.len() + self.room.len(), Role::Label) + 2.0 * PAD;
         let along = axis + CLEAR + height(self.length.len(), Role::Label);
         inside.max(along).max(axis + PAD)
@@ -105,10 +91,12 @@ impl<'l> Cell<'l> {
 
     /// The height of what hangs below its box.
     pub(crate) fn hanging(&self) -> f64 {
-        let framed = if self.terminators.is_empty() { 0.0 } else { DROP + 2.0 * PAD };
-        let terminators = framed + height(self.terminators.len(), Role::Label);
-        let stubs = if self.stubs.is_empty() { 0.0 } else { DROP + PAD + height(self.stubs.len(), Role::Label) };
-        terminators.max(stubs)
+        let boxes = self.hanging.iter().map(|(_, lines)| DROP + 2.0 * PAD + height(lines.len(), Role::Label));
+        self.stubs_height() + boxes.sum::<f64>()
+    }
+
+    fn stubs_height(&self) -> f64 {
+        if self.stubs.is_empty() { 0.0 } else { PAD + height(self.stubs.len(), Role::Label) }
     }
 
     /// Adds it, its box at a place and of some height, the cable somewhere below its upper edge.
@@ -116,7 +104,7 @@ impl<'l> Cell<'l> {
         self.add_words_along(scene, left - grid.gap / 2.0, top + axis);
         scene.rectangle(self.block.kind.role(), (left, top), (grid.box_width, boxes));
         self.add_words_inside(scene, (left + PAD, top + PAD), left + grid.box_width - PAD);
-        self.add_hanging(scene, (left, top + boxes), grid.box_width);
+        self.add_hanging(scene, (left, top + boxes), grid);
     }
 
     fn add_words_along(&self, scene: &mut Scene, middle: f64, axis: f64) {
@@ -126,28 +114,44 @@ impl<'l> Cell<'l> {
     }
 
     fn add_words_inside(&self, scene: &mut Scene, (left, top): (f64, f64), right: f64) {
-        let mut y = scene.text(Role::Label, (left, top), Anchor::Start, &[self.number.to_owned()]);
+        let number = [self.number.to_owned()];
+        let mut y = top;
+        let mut add = |scene: &mut Scene| y = scene.text(Role::Label, (left, top), Anchor::Start, &number);
+        match self.link {
+            Some(link) => scene.linked(link.clone(), add),
+            None => add(scene),
+        }
         let beside = if self.is_short { top } else { y };
-        y = y.max(scene.text(Role::Label, (right, beside), Anchor::End, &self.address));
+        y = y.max(scene.text(Role::Label, (right, beside), Anchor::End, &self.beside));
         y = scene.text(Role::Label, (left, y), Anchor::Start, &self.title);
         scene.text(Role::Place, (left, y), Anchor::Start, &self.room);
     }
 
-    fn add_hanging(&self, scene: &mut Scene, (left, bottom): (f64, f64), box_width: f64) {
-        let part = box_width * STUBS;
+    /// Its stubs at the right; below them, on a line at the left, one below the other, all else.
+    fn add_hanging(&self, scene: &mut Scene, (left, bottom): (f64, f64), grid: &Grid) {
+        let right = left + grid.box_width - SPINE;
         if !self.stubs.is_empty() {
-            let x = left + part / 2.0;
-            scene.line(Role::Cable, &[(x, bottom), (x, bottom + DROP)]);
-            scene.text(Role::Label, (left, bottom + DROP + PAD), Anchor::Start, &self.stubs);
+            scene.line(Role::Cable, &[(right, bottom), (right, bottom + self.stubs_height())]);
+            scene.text(Role::Label, (right - SIDE - SPINE / 2.0, bottom + PAD), Anchor::End, &self.stubs);
         }
-        if !self.terminators.is_empty() {
-            let size = (box_width - part, 2.0 * PAD + height(self.terminators.len(), Role::Label));
-            let x = left + part + size.0 / 2.0;
-            scene.rectangle(Role::Resistor, (left + part, bottom + DROP), size);
-            scene.line(Role::Resistor, &[(x, bottom), (x, bottom + DROP)]);
-            scene.text(Role::Label, (x, bottom + DROP + PAD), Anchor::Middle, &self.terminators);
+        let spine = left + SPINE / 2.0;
+        let mut top = bottom + self.stubs_height();
+        for (what, lines) in &self.hanging {
+            top += DROP;
+            let role = what.role();
+            let size = (hanging_width(grid), 2.0 * PAD + height(lines.len(), Role::Label));
+            scene.rectangle(role, (left + 2.0 * SPINE, top), size);
+            let middle = top + size.1 / 2.0;
+            scene.line(Role::Conductor, &[(spine, bottom), (spine, middle), (left + 2.0 * SPINE, middle)]);
+            scene.text(Role::Label, (left + 2.0 * SPINE + PAD, top + PAD), Anchor::Start, lines);
+            top += size.1;
         }
     }
+}
+
+/// The width of what hangs on a box.
+fn hanging_width(grid: &Grid) -> f64 {
+    grid.box_width - 2.0 * SPINE
 }
 
 fn lines(role: Role, text: &str, room: f64, most: usize) -> Vec<String> {

@@ -1,0 +1,181 @@
+//! What stands in a box, row by row.
+
+use super::{Board, Bundle, Label, Room};
+use crate::draw::role::Role;
+use crate::draw::scene::{Anchor, Link, Scene};
+use crate::draw::text::{height, width, wrap};
+
+/// Between the outline of a box and its text.
+const PAD: f64 = 1.0;
+/// Where text stands behind a short piece of cable, and where that ends.
+const INDENT: f64 = 5.5;
+const PIECE: f64 = 4.5;
+/// Between two labels.
+const APART: f64 = 1.8;
+/// Half the width of an arrow's head.
+const HEAD: f64 = 0.9;
+/// Rows of one box; what has more goes on in a further box.
+const MOST_ROWS: usize = 16;
+
+/// A box.
+#[derive(Clone, Debug)]
+pub(crate) struct Cell<'r> {
+    outline: Role,
+    rows: Vec<Row<'r>>,
+    link: Option<&'r Link>,
+}
+
+/// A row of it.
+#[derive(Clone, Debug)]
+enum Row<'r> {
+    /// Number and letter of a board.
+    Head(&'r str, &'r str),
+    /// Words of some role.
+    Words(Role, String),
+    /// Behind a short piece of cable: from where, how many of which type.
+    Cables(String),
+    /// More of that.
+    More(String),
+    /// Labels, each with its place from the left.
+    Labels(Vec<(f64, String, Option<&'r Link>)>),
+    /// Behind an arrow: a way out.
+    Exit(String),
+}
+
+impl<'r> Cell<'r> {
+    /// The boxes of a board: its own, and further ones where not all has room in that.
+    pub(crate) fn of_board(board: &'r Board, box_width: f64) -> Vec<Self> {
+        let inner = box_width - 2.0 * PAD;
+        let mut rows = vec![Row::Head(&board.number, &board.letter)];
+        rows.extend(words(Role::Label, &board.title, inner, 4));
+        rows.extend(words(Role::Place, &board.room, inner, 2));
+        rows.extend(board.lines.iter().flat_map(|line| words(Role::Label, line, inner, 4)));
+        rows.extend(board.ends.iter().flat_map(|bundle| of_bundle(bundle, inner)));
+        split(board.kind.role(), rows, &board.title, inner, board.link.as_ref())
+    }
+
+    /// The boxes of a room.
+    pub(crate) fn of_room(room: &'r Room, box_width: f64) -> Vec<Self> {
+        let inner = box_width - 2.0 * PAD;
+        let mut rows: Vec<Row> = words(Role::Place, &room.title, inner, 3).collect();
+        rows.extend(room.ends.iter().flat_map(|bundle| of_bundle(bundle, inner)));
+        for exit in &room.exits {
+            let lines = wrap(exit, Role::Label.style().text, inner - INDENT, 6).into_iter();
+            rows.extend(lines.enumerate().map(|(at, line)| if at == 0 { Row::Exit(line) } else { Row::More(line) }));
+        }
+        split(Role::Room, rows, &room.title, inner, None)
+    }
+
+    /// How high its box must be.
+    pub(crate) fn height(&self) -> f64 {
+        self.rows.iter().map(Row::height).sum::<f64>() + 2.0 * PAD
+    }
+
+    /// Adds it with its upper left corner at a place.
+    pub(crate) fn add(&self, scene: &mut Scene, (left, top): (f64, f64), box_width: f64) {
+        scene.rectangle(self.outline, (left, top), (box_width, self.height()));
+        let mut y = top + PAD;
+        for row in &self.rows {
+            row.add(scene, (left + PAD, y), left + box_width - PAD, self.link);
+            y += row.height();
+        }
+    }
+}
+
+/// Rows in boxes of at most so many; a further box says whose it is.
+fn split<'r>(outline: Role, rows: Vec<Row<'r>>, title: &str, inner: f64, link: Option<&'r Link>) -> Vec<Cell<'r>> {
+    let mut rows = rows.into_iter().peekable();
+    let mut cells = vec![Cell { outline, rows: rows.by_ref().take(MOST_ROWS).collect(), link }];
+    while rows.peek().is_some() {
+        let head = words(Role::Place, &format!("{title}, further"), inner, 2);
+        let rows = head.chain(rows.by_ref().take(MOST_ROWS)).collect();
+        cells.push(Cell { outline: Role::Room, rows, link: None });
+    }
+    cells
+}
+
+fn words<'r>(role: Role, text: &str, inner: f64, most: usize) -> impl Iterator<Item = Row<'r>> + use<'r> {
+    wrap(text, role.style().text, inner, most).into_iter().map(move |line| Row::Words(role, line))
+}
+
+fn of_bundle(bundle: &Bundle, inner: f64) -> Vec<Row<'_>> {
+    let size = Role::Label.style().text;
+    let lines = wrap(&bundle.words, size, inner - INDENT, 4).into_iter();
+    let mut rows: Vec<Row> =
+        lines.enumerate().map(|(at, line)| if at == 0 { Row::Cables(line) } else { Row::More(line) }).collect();
+    let mut x = INDENT;
+    let mut labels = Vec::new();
+    for Label { text, link } in &bundle.labels {
+        let text: String = wrap(text, size, inner - INDENT, 1).concat();
+        let reach = width(&text, size);
+        if x + reach > inner && !labels.is_empty() {
+            rows.push(Row::Labels(std::mem::take(&mut labels)));
+            x = INDENT;
+        }
+        labels.push((x, text, link.as_ref()));
+        x += reach + APART;
+    }
+    if !labels.is_empty() {
+        rows.push(Row::Labels(labels));
+    }
+    rows
+}
+
+impl Row<'_> {
+    fn height(&self) -> f64 {
+        match self {
+            Self::Head(number, letter) if number.is_empty() && letter.is_empty() => 0.0,
+            Self::Head(..) => height(1, Role::Heading),
+            Self::Words(..) | Self::Cables(_) | Self::More(_) | Self::Labels(_) | Self::Exit(_) => {
+                height(1, Role::Label)
+            }
+        }
+    }
+
+    fn add(&self, scene: &mut Scene, (left, top): (f64, f64), right: f64, link: Option<&Link>) {
+        let middle = top + height(1, Role::Label) / 2.0;
+        let label = |scene: &mut Scene, x: f64, text: &String| {
+            scene.text(Role::Label, (x, top), Anchor::Start, std::slice::from_ref(text));
+        };
+        match self {
+            Self::Head(number, letter) => {
+                let number = if number.is_empty() { String::new() } else { format!("no. {number}") };
+                linked(scene, link, |scene| {
+                    if !number.is_empty() {
+                        label(scene, left, &number);
+                    }
+                    if !letter.is_empty() {
+                        scene.text(Role::Heading, (right, top), Anchor::End, &[(*letter).to_owned()]);
+                    }
+                });
+            }
+            Self::Words(role, line) => {
+                scene.text(*role, (left, top), Anchor::Start, std::slice::from_ref(line));
+            }
+            Self::Cables(line) => {
+                scene.line(Role::Cable, &[(left, middle), (left + PIECE, middle)]);
+                label(scene, left + INDENT, line);
+            }
+            Self::More(line) => label(scene, left + INDENT, line),
+            Self::Labels(labels) => {
+                for (x, text, link) in labels {
+                    linked(scene, *link, |scene| label(scene, left + x, text));
+                }
+            }
+            Self::Exit(line) => {
+                scene.line(Role::Exit, &[(left, middle), (left + PIECE - HEAD, middle)]);
+                let head = left + PIECE - 2.0 * HEAD;
+                scene.polygon(Role::Exit, &[(head, middle - HEAD), (left + PIECE, middle), (head, middle + HEAD)]);
+                label(scene, left + INDENT, line);
+            }
+        }
+    }
+}
+
+/// What is added leads somewhere, where there is a place to lead to.
+pub(crate) fn linked(scene: &mut Scene, link: Option<&Link>, add: impl FnOnce(&mut Scene)) {
+    match link {
+        Some(link) => scene.linked(link.clone(), add),
+        None => add(scene),
+    }
+}

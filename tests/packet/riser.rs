@@ -1,0 +1,66 @@
+//! The riser and the ways to the service, read back from their drawings.
+
+use loopwright::compiled::Compiled;
+use roxmltree::Document;
+
+use super::sites::{FULL, full_site, packet, site};
+
+/// Everything that drawings of a name say, and where the marks of each text lead.
+fn said(made: &Compiled, name: &str) -> Vec<(String, String)> {
+    let mut said = Vec::new();
+    for (path, bytes) in packet(made).files {
+        if path.starts_with(name) && path.ends_with(".svg") {
+            let text = String::from_utf8(bytes).unwrap();
+            let drawing = Document::parse(&text).unwrap();
+            let texts = drawing.descendants().filter(|node| node.tag_name().name() == "text");
+            for node in texts {
+                let to = node.parent().and_then(|parent| parent.attribute("href")).unwrap_or_default();
+                said.push((node.text().unwrap_or_default().to_owned(), to.to_owned()));
+            }
+        }
+    }
+    said
+}
+
+#[test]
+fn every_cable_stands_in_the_riser_once_and_leads_to_its_row() {
+    let made = full_site();
+    let said = said(&made, "riser");
+    let rows = String::from_utf8(packet(&made).files["wire-labels.html"].clone()).unwrap();
+    for cable in &made.wiring.cables {
+        let flag = format!("{}, ", cable.label);
+        let here: Vec<_> = said.iter().filter(|(text, _)| *text == cable.label || text.starts_with(&flag)).collect();
+        assert_eq!(here.len(), 1, "{} in {said:?}", cable.label);
+        let mark = here[0].1.strip_prefix("wire-labels.html#").unwrap();
+        let row = rows.lines().find(|line| line.contains(&format!("id=\"{mark}\""))).unwrap();
+        assert!(row.contains(&format!("riser.html#{mark}-riser\"")) && row.contains(&cable.label), "{row}");
+    }
+}
+
+#[test]
+fn the_riser_has_levels_boards_by_number_bundles_and_ways_out() {
+    let said: Vec<String> = said(&full_site(), "riser").into_iter().map(|(text, _)| text).collect();
+    for wanted in ["Main panel", "no. 1", "no. 2a", "addr. 3", "DATA-1, 30 ft", "line: to the street"] {
+        assert!(said.iter().any(|text| text == wanted), "{wanted} in {said:?}");
+    }
+    assert!(said.iter().any(|text| text.starts_with("A: 1 × ")), "{said:?}");
+}
+
+/// What a device on the way lasts is told by the drawing as by the table: both ask one place.
+#[test]
+fn a_way_says_what_feeds_each_device_and_which_stops_first() {
+    let words =
+        |made: &Compiled, name: &str| said(made, name).into_iter().map(|(text, _)| text).collect::<Vec<_>>().join(" ");
+    let net = words(&full_site(), "way-2");
+    assert!(net.contains("net: without mains as long as the panel"), "{net}");
+    assert!(net.contains("without mains as long as the panel"), "{net}");
+    let unfed = FULL.replace("hop \"router\" output=\"aux\" backup=(h)4", "hop \"router\" backup=(h)4");
+    let made = site(&unfed);
+    let net = words(&made, "way-2");
+    assert!(net.contains("net: without mains 4 h"), "{net}");
+    assert!(net.contains("without mains 4 h, the first to stop"), "{net}");
+    let line = words(&made, "way-1");
+    for wanted in ["the line's jack", "LINE-1", "15 ft", "to the house phones", "to the street"] {
+        assert!(line.contains(wanted), "{wanted} in {line}");
+    }
+}
