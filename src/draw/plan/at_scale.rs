@@ -13,7 +13,7 @@ use crate::draw::scene::{Scene, Size};
 pub(crate) struct Crowded<'p> {
     pub(crate) of: &'p Room,
     pub(crate) items: Vec<Item>,
-    /// Drawn larger, more of it would have a place.
+    /// Drawn by itself, more of it would have a place.
     pub(crate) is_standing: bool,
 }
 
@@ -28,6 +28,8 @@ pub(super) struct Standing<'p> {
 
 /// The longest leader.
 pub(super) const LONGEST: f64 = 110.0;
+/// Where so many words found no place at a leader, a sheet is full.
+pub(super) const FULL: usize = 20;
 /// So many things in one room are listed and not placed: nobody finds one of them on a plan.
 const MOST_IN_ROOM: usize = 60;
 
@@ -35,7 +37,7 @@ const MOST_IN_ROOM: usize = 60;
 #[derive(Default)]
 pub(super) struct Left {
     pub(super) items: Vec<Item>,
-    /// True where signs stand there without their words: drawn larger, they have room.
+    /// True where signs stand there without their words: drawn by itself, they have room.
     pub(super) is_standing: bool,
 }
 
@@ -47,9 +49,11 @@ pub(super) struct Sheet<'p> {
     pub(super) places: Places,
     /// What has no place, by room.
     pub(super) left: Vec<Left>,
+    /// How many words found no place at any leader.
+    pub(super) failed: usize,
 }
 
-/// The drawing of rooms, and those of them in which something found no place. `detail`: what is drawn larger.
+/// The drawing of rooms, and those of them in which something found no place. `detail`: what is drawn by itself.
 pub(crate) fn draw<'p>(
     plan: &Plan,
     rooms: &'p [(&'p Room, Outline)],
@@ -65,7 +69,7 @@ pub(crate) fn draw<'p>(
         return (None, all.collect());
     };
     let left = rooms.iter().map(|_| Left::default()).collect();
-    let mut sheet = Sheet { rooms, scale, scene: Scene::default(), places: Places::new(area), left };
+    let mut sheet = Sheet { rooms, scale, scene: Scene::default(), places: Places::new(area), left, failed: 0 };
     sheet.add_all(plan);
     let crowded: Vec<Crowded> = rooms
         .iter()
@@ -83,7 +87,7 @@ pub(crate) fn draw<'p>(
         &crowded.iter().map(|room| room.of.title.as_str()).collect::<Vec<_>>(),
     );
     let title =
-        if detail.is_empty() { plan.block.title.clone() } else { format!("{}: {detail}, larger", plan.block.title) };
+        if detail.is_empty() { plan.block.title.clone() } else { format!("{}: {detail} by itself", plan.block.title) };
     (Some(Drawn { title, scale: scale.ratio.words(), scene, bottom: inside.bottom }), crowded)
 }
 
@@ -237,6 +241,7 @@ impl<'p> Sheet<'p> {
         let found = self.places.led(&Named { at: spot, reach: 0.0, best: Toward::Up }, size, NEAR, &|_| false)?;
         self.add_leader(&found, size);
         self.scene.circle(Role::LeaderEnd, spot, 0.4);
+        self.places.take_line(spot, spot, 0.8);
         let at = (found.corner.0 + reach, found.corner.1 + reach);
         thing.sign.add(&mut self.scene, at);
         Some(at)

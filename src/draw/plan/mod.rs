@@ -2,7 +2,7 @@
 //!
 //! Rooms with measures stand at a usual scale, north up. A *thing* is a device, a board, a joint or the end of a cable. One
 //! whose place is known has its *sign* there and its words beside it or at a leader; one that is only known to be in a room
-//! stands in that room's list. A room whose words do not fit is drawn once more, larger; what does not fit there, and
+//! stands in that room's list. A room whose words do not fit is drawn once more by itself; what does not fit there, and
 //! rooms without measures, stand as boxes in the order given. A cable is a line only where its way is given as points.
 //!
 //! Not known and not drawn: the thickness of walls, the width of openings, the way that a door swings.
@@ -159,6 +159,12 @@ struct Drawn {
 /// Beside and above the rooms, for words.
 const MARGINS: (f64, f64) = (19.0, 9.0);
 
+/// Height of the drawing of a room alone, so that two stand on one page.
+const HALF: f64 = 66.0;
+
+/// Where more rooms than this are crowded, a list of each tells more than so many sheets.
+const MOST_ALONE: usize = 12;
+
 /// The level, on as many sheets of some size as it needs.
 pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     let inside = Edges::at((INSET, INSET), sheet::room(size));
@@ -169,10 +175,16 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     for group in scale::groups(measured, &Edges { right: inside.right - width, ..inside }, MARGINS, plan.feet) {
         let (sheet, crowded) = at_scale::draw(plan, &group, &inside, "");
         drawn.extend(sheet);
+        let alone_too = group.len() > 1 && crowded.iter().filter(|room| room.is_standing).count() <= MOST_ALONE;
         for room in crowded {
             let alone: Vec<_> = group.iter().filter(|(other, _)| std::ptr::eq(*other, room.of)).copied().collect();
-            let left = if room.is_standing && group.len() > 1 {
-                let (sheet, left) = at_scale::draw(plan, &alone, &inside, &room.of.title);
+            let left = if room.is_standing && alone_too {
+                let half = Edges { bottom: inside.top + HALF, ..inside };
+                let on = |area: &Edges| at_scale::draw(plan, &alone, area, &room.of.title);
+                let (sheet, left) = match on(&half) {
+                    (sheet, left) if left.is_empty() => (sheet, left),
+                    _ => on(&inside),
+                };
                 drawn.extend(sheet);
                 left
             } else {

@@ -104,7 +104,7 @@ fn two_hundred_things_in_a_room_are_all_told() {
     }
 }
 
-/// Fifty windows in one wall: their words have no room, so the room is drawn larger, and what fits nowhere is listed.
+/// Fifty windows in one wall: their words have no room, so the room is drawn by itself, and what fits nowhere is listed.
 #[test]
 fn a_crowded_wall_is_told_in_full_on_further_parts() {
     let names: Vec<String> = (0..50).map(|nth| format!("window {nth}")).collect();

@@ -2,13 +2,15 @@
 //! else at a leader.
 
 use super::Way;
-use super::at_scale::{LONGEST, Sheet, Standing};
+use super::at_scale::{FULL, LONGEST, Sheet, Standing};
 use super::label::{self, Block, Form, Item};
 use crate::draw::placing::{Edges, Found, Named, Spot, Toward};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Size};
 use crate::draw::text;
 
+/// The longest leader to words in another room.
+const LONGEST_ABROAD: f64 = 40.0;
 /// From a wall to the words of its room.
 const OFF_WALL: f64 = 1.2;
 
@@ -46,7 +48,10 @@ impl Sheet<'_> {
         if rest.block.is_empty() || led(&rest.block) {
             return;
         }
-        led(&rest.block.name(f64::MAX));
+        let name = rest.block.name(f64::MAX);
+        if !name.is_empty() {
+            led(&name);
+        }
         if let Some(left) = self.left.get_mut(rest.position) {
             left.items.extend(rest.items);
         }
@@ -65,16 +70,21 @@ impl Sheet<'_> {
     }
 
     fn add_led(&mut self, block: &Block, named: &Named, own: usize) -> bool {
+        if self.failed >= FULL {
+            return false;
+        }
         for form in [Form::Stacked, Form::Flat] {
             let size = block.size(form);
             let other = |words: &Edges| self.is_in_other_room(own, words);
             if let Some(found) = self.places.led(named, size, LONGEST, &other) {
                 self.add_leader(&found, size);
                 self.scene.circle(Role::LeaderEnd, named.at, 0.5);
+                self.places.take_line(named.at, named.at, 1.0);
                 block.add(&mut self.scene, found.corner, form);
                 return true;
             }
         }
+        self.failed += 1;
         false
     }
 
@@ -83,14 +93,17 @@ impl Sheet<'_> {
         let item = Item::beside(sign.thing);
         let size = item.size(Form::Stacked);
         let other = |words: &Edges| self.is_in_other_room(sign.room, words);
-        let beside = self.places.beside(&sign.named, size, LONGEST, &other);
+        let longest = if self.failed < FULL { LONGEST } else { 0.0 };
+        let beside = self.places.beside(&sign.named, size, longest, &other);
         // Where it has to be, in another room: the leader tells whose they are.
-        match beside.or_else(|| self.places.led(&sign.named, size, LONGEST, &|_| false)) {
+        let abroad = || self.places.led(&sign.named, size, LONGEST_ABROAD.min(longest), &|_| false);
+        match beside.or_else(abroad) {
             Some(found) => {
                 self.add_leader(&found, size);
                 item.add(&mut self.scene, found.corner, Form::Stacked);
             }
             None => {
+                self.failed += 1;
                 if let Some(left) = self.left.get_mut(sign.room) {
                     left.items.extend(Item::listed(sign.thing, &sign.at));
                     left.is_standing = true;

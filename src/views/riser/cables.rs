@@ -72,22 +72,22 @@ impl<'c> Cables<'c> {
     pub(super) fn bundles(&self, place: Place, letters: &BTreeMap<Id<Board>, String>) -> Vec<Bundle> {
         let Compiled { site, wiring, .. } = self.compiled;
         let bundle = |((start, kind), cables): (&(Place, Id<CableType>), &Vec<usize>)| {
-            let from = match start {
-                Place::Board(board) => letters.get(board).cloned().unwrap_or_default(),
-                Place::Room(room) => format!("from {}", words::room(site, *room)),
+            let what = format!("{} × {}", cables.len(), self.kind(*kind));
+            // A long name of a room is cut behind what counts.
+            let words = match start {
+                Place::Board(board) => format!("{}: {what}", letters.get(board).cloned().unwrap_or_default()),
+                Place::Room(room) => format!("{what}, from {}", words::room(site, *room)),
             };
             let label = |at: &usize| {
                 let text = wiring.cables.get(*at)?.label.clone();
                 Some(Label { text, link: Some(cable_marks::riser_link(*at)) })
             };
-            Bundle {
-                words: format!("{from}: {} × {}", cables.len(), self.kind(*kind)),
-                labels: cables.iter().filter_map(label).collect(),
-            }
+            let is_onward = matches!(start, Place::Room(_));
+            (is_onward, Bundle { words, labels: cables.iter().filter_map(label).collect() })
         };
-        let mut bundles: Vec<Bundle> = self.ends.get(&place).into_iter().flatten().map(bundle).collect();
-        bundles.sort_by(|one, other| one.words.cmp(&other.words));
-        bundles
+        let mut bundles: Vec<(bool, Bundle)> = self.ends.get(&place).into_iter().flatten().map(bundle).collect();
+        bundles.sort_by(|(one, a), (other, b)| one.cmp(other).then_with(|| a.words.cmp(&b.words)));
+        bundles.into_iter().map(|(_, bundle)| bundle).collect()
     }
 }
 
