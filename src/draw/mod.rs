@@ -8,6 +8,7 @@
 
 pub(crate) mod bus_line;
 pub(crate) mod chain;
+pub(crate) mod device_sketch;
 pub(crate) mod discharge;
 pub(crate) mod enclosure;
 pub(crate) mod face;

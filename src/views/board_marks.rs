@@ -1,5 +1,5 @@
-//! Marks by which the terminal schedule and the drawings of enclosures link to each other: made of numbers alone, so that
-//! no name in a spec can change where a link leads.
+//! Marks by which the terminal schedule and the drawings of enclosures and devices link to each other: made of numbers
+//! alone, so that no name in a spec can change where a link leads.
 //!
 //! A board has the number of its place in the order of the schedule, from 1; a row that of its place in its table.
 
@@ -26,6 +26,11 @@ pub(crate) fn spare(board: usize, nth: usize) -> String {
 /// A dead cable: "board-2-dead-1".
 pub(crate) fn dead(board: usize, nth: usize) -> String {
     of(board, "dead", nth)
+}
+
+/// A row of a room, which has the number of its place on the schedule: "room-3-1".
+pub(crate) fn room(room: usize, nth: usize) -> String {
+    format!("room-{room}-{}", nth + 1)
 }
 
 fn of(board: usize, what: &str, nth: usize) -> String {

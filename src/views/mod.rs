@@ -13,6 +13,7 @@ mod copper;
 pub(crate) mod cover;
 mod coverage_plan;
 mod detection_sheet;
+pub(crate) mod device_sketches;
 pub mod diagnosis;
 pub(crate) mod document;
 pub(crate) mod enclosures;
@@ -60,6 +61,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &floor_plan::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &enclosures::DOCUMENT,
+    &device_sketches::DOCUMENT,
     &loop_sheet::DOCUMENT,
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,

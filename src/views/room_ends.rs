@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use super::board_marks;
 use super::ends::{at_start, meets};
 use super::loop_path;
 use super::natural::natural;
@@ -74,7 +75,13 @@ pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
             rows,
         })
     };
-    places.filter_map(sheet).collect()
+    let mut sheets: Vec<RoomSheet> = places.filter_map(sheet).collect();
+    for (number, sheet) in (1..).zip(&mut sheets) {
+        for (nth, row) in sheet.rows.iter_mut().enumerate() {
+            row.place = board_marks::room(number, nth);
+        }
+    }
+    sheets
 }
 
 /// Detectors and sounders of a room with their heights (boards have theirs above their terminals), and the jacks of lines

@@ -6,6 +6,7 @@ use loopwright::session;
 use serde_json::{Value, json};
 
 use super::{packet, text};
+use crate::packet::sites::unlinked;
 
 const HOUSE: &str = "level \"base\" { room \"lobby\" }
 panel \"board-a\" part=\"control-a\" room=\"lobby\" {
@@ -173,7 +174,7 @@ communicator \"air\" title=\"Air\" type=\"radio\" board=\"board-a\"";
     let net = "| 4 h, then router and fibre unit are out |";
     assert!(text(&two, "zone-descriptions.md").contains(net), "{}", text(&two, "zone-descriptions.md"));
     // The power sheet says the same of every way.
-    let power = text(&two, "power-sheet.md").replace("**", "");
+    let power = unlinked(&text(&two, "power-sheet.md")).replace("**", "");
     for row in
         ["| Line | as long as the panel |", "| Air | as long as the panel |", "| Net | 4 h | router and fibre unit |"]
     {

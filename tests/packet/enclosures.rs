@@ -8,7 +8,7 @@ use loopwright::resolve::load::MemoryFiles;
 use loopwright::views::DOCUMENTS;
 use roxmltree::{Document, Node};
 
-use super::sites::{empty_site, full_site, hostile_site, markdown, of_files, packet, site};
+use super::sites::{empty_site, full_site, hostile_site, of_files, packet, site};
 use super::{joints, older};
 use crate::alder_mill::AlderMill;
 use crate::golden::root;
@@ -157,7 +157,8 @@ fn same(name: &str, mut drawn: Vec<[String; 3]>, wanted: Vec<[String; 3]>) {
     assert!(drawn.is_empty(), "{name}: drawn and on no row: {drawn:#?}");
 }
 
-fn demo(name: &str) -> Compiled {
+/// A demo by the name of its folder.
+pub fn demo(name: &str) -> Compiled {
     let mut files = BTreeMap::new();
     for (folder, before) in [(name, ""), ("parts", "../parts/")] {
         for entry in std::fs::read_dir(root().join("specs").join(folder)).unwrap() {
@@ -188,7 +189,8 @@ fn every_row_at_a_board_is_drawn_and_nothing_else() {
     for (name, made) in sites {
         let mut said = Said::default();
         let mut rows = Vec::new();
-        for (file, bytes) in packet(&made).files.iter().filter(|(file, _)| file.starts_with("enclosure-")) {
+        let files = packet(&made).files;
+        for (file, bytes) in files.iter().filter(|(file, _)| file.starts_with("enclosure-")) {
             let before = said.wires.len();
             read(std::str::from_utf8(bytes).unwrap(), &mut said);
             let board = file.trim_start_matches("enclosure-").trim_end_matches(".svg").split('-').next().unwrap();
@@ -197,7 +199,7 @@ fn every_row_at_a_board_is_drawn_and_nothing_else() {
                 rows.push((row.clone(), wire.clone()));
             }
         }
-        let schedule = markdown(&made, "terminal-schedule");
+        let schedule = std::str::from_utf8(&files["terminal-schedule.md"]).unwrap();
         for (row, [_, letters, purpose]) in &rows {
             let line = schedule.lines().find(|line| line.contains(&format!("](#{row})")));
             let line = closed(&line.unwrap_or_else(|| panic!("{name}: no row {row}")).replace('\\', ""));

@@ -3,6 +3,7 @@
 mod agreement;
 mod bus;
 mod dead;
+mod device_sketches;
 mod documents;
 mod drawings;
 mod enclosures;

@@ -46,8 +46,10 @@ pub fn schedule(site: &Compiled) -> String {
 /// The same of a text.
 pub fn unlinked(text: &str) -> String {
     let cell = |cell: &str| {
-        let link =
-            cell.strip_prefix('[').and_then(|rest| rest.rsplit_once("](")).filter(|(_, to)| to.contains("#board-"));
+        let link = cell
+            .strip_prefix('[')
+            .and_then(|rest| rest.rsplit_once("]("))
+            .filter(|(_, to)| ["#board-", "#room-", "#way-"].iter().any(|mark| to.contains(mark)));
         link.map_or(cell.to_owned(), |(words, _)| words.to_owned())
     };
     let row = |line: &str| line.split(" | ").map(cell).collect::<Vec<_>>().join(" | ");

@@ -1,0 +1,161 @@
+//! Device sketches: what lands where behind the covers, one drawing for all devices of a part that are wired alike.
+//!
+//! Out of scope: boards (their drawings are the enclosures), and which colour lands where, which the table beside a sketch
+//! says for each device.
+
+mod ladder;
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Document, Drawing, Orientation, Reader, Shown, loop_marks, room_ends, value};
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::draw::device_sketch::{self, Sketch};
+use crate::model::{Device, DeviceKind};
+use crate::template;
+use crate::words;
+
+/// The device sketches.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "device-sketches",
+    title: "Device sketches",
+    readers: &[Reader::Installer],
+    about: "what lands where behind the cover of each kind of device, and the devices that are wired so",
+    orientation: Orientation::Portrait,
+    template: template!("device-sketches"),
+    view,
+    table: None,
+    drawings: Some(all),
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    kinds: Vec<Kind>,
+    /// Devices without a sketch, each with the reason.
+    others: Vec<Other>,
+}
+
+#[derive(Serialize)]
+struct Kind {
+    title: String,
+    drawing: Shown,
+    devices: Vec<Wired>,
+}
+
+/// A device that is wired as its sketch shows.
+#[derive(Serialize)]
+struct Wired {
+    device: String,
+    /// Number of its zone; empty where it is in none.
+    zone: String,
+    /// The place of the zone's loop.
+    loop_place: String,
+    cables: Vec<Landed>,
+}
+
+/// The conductors of a cable that come to a device.
+#[derive(Serialize)]
+struct Landed {
+    cable: String,
+    /// Each with what it does.
+    conductors: String,
+    /// The place of its first row in its room on the schedule; empty where it is at a board.
+    place: String,
+}
+
+#[derive(Serialize)]
+struct Other {
+    device: String,
+    why: &'static str,
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let places = places(compiled);
+    let kind = |(nth, (sketch, devices)): (usize, (Sketch, Vec<Id<Device>>))| Kind {
+        title: sketch.title.clone(),
+        drawing: drawing(nth, &sketch, devices.len()).shown(),
+        devices: devices.into_iter().map(|device| wired(compiled, &places, device)).collect(),
+    };
+    let kinds = (1..).zip(kinds(compiled)).map(kind).collect();
+    value(&Sheet { kinds, others: others(compiled) })
+}
+
+fn all(compiled: &Compiled) -> Vec<Drawing> {
+    (1..).zip(kinds(compiled)).map(|(nth, (sketch, devices))| drawing(nth, &sketch, devices.len())).collect()
+}
+
+fn drawing(nth: usize, sketch: &Sketch, devices: usize) -> Drawing {
+    let title = format!("{}, behind the cover", sketch.title);
+    let rungs = sketch.rungs.iter().map(|rung| {
+        let at = rung.mark.as_ref().map_or("a joint".to_owned(), |mark| format!("terminal {mark}"));
+        format!("{at}: {}", rung.comes.join(", "))
+    });
+    let words = format!("{}. Wired so: {devices}.", rungs.collect::<Vec<_>>().join("; "));
+    Drawing { name: format!("device-{nth}"), title, words, scene: device_sketch::draw(sketch) }
+}
+
+/// Every sketch with the devices that are wired so, in the order of the first of them.
+fn kinds(compiled: &Compiled) -> Vec<(Sketch, Vec<Id<Device>>)> {
+    let mut kinds: Vec<(Sketch, Vec<Id<Device>>)> = Vec::new();
+    for (id, _) in compiled.site.devices.entries() {
+        let Some(sketch) = ladder::of(compiled, id) else { continue };
+        match kinds.iter_mut().find(|(other, _)| *other == sketch) {
+            Some((_, devices)) => devices.push(id),
+            None => kinds.push((sketch, vec![id])),
+        }
+    }
+    kinds.sort_by(|(one, _), (other, _)| super::natural::natural(&one.title, &other.title));
+    kinds
+}
+
+fn others(compiled: &Compiled) -> Vec<Other> {
+    let site = &compiled.site;
+    let other = |(id, device): (Id<Device>, &Device)| {
+        let why = match device.kind {
+            _ if ladder::of(compiled, id).is_some() => return None,
+            DeviceKind::Wireless => "wireless: nothing lands in it",
+            DeviceKind::Fault => "a contact of a board: drawn with that board\u{2019}s terminals",
+            DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Sounder | DeviceKind::Load => {
+                "no conductor of the spec comes to it, or its part is not known"
+            }
+        };
+        Some(Other { device: words::placed(site, id), why })
+    };
+    site.devices.entries().filter_map(other).collect()
+}
+
+/// The first row of each cable that ends in a room.
+fn places(compiled: &Compiled) -> BTreeMap<String, String> {
+    let mut places = BTreeMap::new();
+    for row in room_ends::by_room(compiled).into_iter().flat_map(|sheet| sheet.rows).filter(|row| !row.starts) {
+        places.entry(row.cable).or_insert(row.place);
+    }
+    places
+}
+
+fn wired(compiled: &Compiled, places: &BTreeMap<String, String>, id: Id<Device>) -> Wired {
+    let site = &compiled.site;
+    let zone = site.devices[id].zone.map(|zone| site.zones[zone].number.value);
+    let mut cables: Vec<Landed> = Vec::new();
+    for (cable, used) in ladder::landing(compiled, id) {
+        let conductor = words::conductor_mark(site, cable, used.position);
+        let conductor = format!("{conductor} {}", used.function.wire_use().printed());
+        match cables.iter_mut().find(|landed| landed.cable == cable.label) {
+            Some(landed) => landed.conductors = format!("{}; {conductor}", landed.conductors),
+            None => cables.push(Landed {
+                cable: cable.label.clone(),
+                conductors: conductor,
+                place: places.get(&cable.label).cloned().unwrap_or_default(),
+            }),
+        }
+    }
+    Wired {
+        device: words::placed(site, id),
+        zone: zone.map(|number| number.to_string()).unwrap_or_default(),
+        loop_place: zone.map(loop_marks::zone).unwrap_or_default(),
+        cables,
+    }
+}
