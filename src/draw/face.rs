@@ -6,6 +6,7 @@
 use std::sync::LazyLock;
 
 use ttf_parser::Face;
+use ttf_parser::cmap::Subtable;
 
 /// The face as a file.
 pub(crate) static FILE: &[u8] = include_bytes!("../../templates/face/loopwright-sheet.ttf");
@@ -15,7 +16,25 @@ pub(crate) const FAMILY: &str = "Loopwright Sheet";
 /// Wider than any sign of the usual faces, pictures included, in sizes of text.
 const WIDEST: f64 = 1.3;
 
-static FACE: LazyLock<Option<Face<'static>>> = LazyLock::new(|| Face::parse(FILE, 0).ok());
+/// The last sign that the face has is before this one, but for the mark of what could not be read.
+const END: usize = 0x2800;
+
+/// How far each sign reaches, by its number; asked for so often that the face is read once.
+static ADVANCES: LazyLock<Vec<Option<f64>>> = LazyLock::new(|| {
+    let mut advances = vec![None; END];
+    let Ok(face) = Face::parse(FILE, 0) else { return advances };
+    let em = f64::from(face.units_per_em());
+    let tables = face.tables().cmap.into_iter().flat_map(|cmap| cmap.subtables).filter(Subtable::is_unicode);
+    for table in tables {
+        table.codepoints(|code| {
+            let advance = table.glyph_index(code).and_then(|glyph| face.glyph_hor_advance(glyph));
+            if let Some(place) = usize::try_from(code).ok().and_then(|code| advances.get_mut(code)) {
+                *place = advance.map(|advance| f64::from(advance) / em);
+            }
+        });
+    }
+    advances
+});
 
 /// How far a sign reaches along its line, in sizes of text; of one that the face lacks, the most that it may.
 pub(crate) fn advance(sign: char) -> f64 {
@@ -28,7 +47,5 @@ pub(crate) fn has(text: &str) -> bool {
 }
 
 fn known_advance(sign: char) -> Option<f64> {
-    let face = FACE.as_ref()?;
-    let advance = face.glyph_hor_advance(face.glyph_index(sign)?)?;
-    Some(f64::from(advance) / f64::from(face.units_per_em()))
+    ADVANCES.get(usize::try_from(u32::from(sign)).ok()?).copied().flatten()
 }
