@@ -43,7 +43,7 @@ pub(crate) fn add(scene: &mut Scene, words: &Words, (x, y): (f64, f64), column: 
 /// A mark as small as a word, its middle at a height.
 fn sample(scene: &mut Scene, mark: &Mark, left: f64, middle: f64) {
     match &mark.shape {
-        Shape::Line(_) | Shape::Arc { .. } => scene.line(mark.role, &[(left, middle), (left + SAMPLE, middle)]),
+        Shape::Line(_) => scene.line(mark.role, &[(left, middle), (left + SAMPLE, middle)]),
         Shape::Rectangle(_) | Shape::Polygon(_) => {
             scene.rectangle(mark.role, (left, middle - BOX / 2.0), (SAMPLE, BOX));
         }

@@ -15,6 +15,8 @@ pub(crate) enum Role {
     Bare,
     /// A cable.
     Cable,
+    /// Where a cable goes on a plan: broken, so that it is no wall.
+    Way,
     /// A single conductor, or a short wire between terminals.
     Conductor,
     /// What joins two places, of which there is no cable in the spec.
@@ -155,6 +157,7 @@ impl Role {
             Self::Limit => line(0.7),
             Self::Bare => Style { dash: Some((1.6, 1.0)), ..line(0.25) },
             Self::Cable => line(0.9),
+            Self::Way => Style { dash: Some((3.0, 1.2)), ..line(0.9) },
             Self::Conductor => line(0.4),
             Self::Joint | Self::LeaderEnd => Style { fill: Fill::Black, ..line(0.0) },
             Self::Wall => line(0.7),

@@ -43,7 +43,6 @@ pub(crate) enum Anchor {
 }
 
 /// What a mark is on paper.
-#[allow(dead_code, reason = "for drawings that are being written")]
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Shape {
     /// A line through points.
@@ -59,25 +58,12 @@ pub(crate) enum Shape {
         /// Its radius.
         radius: f64,
     },
-    /// A part of a circle.
-    Arc {
-        /// Its middle.
-        center: Point,
-        /// Its radius.
-        radius: f64,
-        /// Where it starts, in degrees from the right, clockwise.
-        from: f64,
-        /// How far it goes clockwise, in degrees; less than 360.
-        sweep: f64,
-    },
     /// One line of text.
     Text {
         /// Where its anchor stands on the base line.
         at: Point,
         /// What of it stands there.
         anchor: Anchor,
-        /// True where it is read from below to above.
-        upwards: bool,
         /// The text as it is, not escaped.
         text: String,
     },
@@ -115,7 +101,7 @@ impl Mark {
         match &mut self.shape {
             Shape::Line(points) | Shape::Polygon(points) => points.iter_mut().for_each(shift),
             Shape::Rectangle(area) => shift(&mut area.corner),
-            Shape::Circle { center, .. } | Shape::Arc { center, .. } => shift(center),
+            Shape::Circle { center, .. } => shift(center),
             Shape::Text { at, .. } => shift(at),
         }
         self
@@ -131,7 +117,6 @@ pub(crate) struct Scene {
     pub(crate) marks: Vec<Mark>,
 }
 
-#[allow(dead_code, reason = "for drawings that are being written")]
 impl Scene {
     /// The scene on a sheet of some size, with a frame around it below all else.
     pub(crate) fn framed(mut self, size: Size) -> Self {
@@ -175,26 +160,15 @@ impl Scene {
         self.marks.push(mark(role, Shape::Circle { center: Point { x, y }, radius }));
     }
 
-    /// Adds a part of a circle, from an angle in degrees (0 to the right, 90 down) clockwise over another.
-    pub(crate) fn arc(&mut self, role: Role, (x, y): (f64, f64), radius: f64, (from, sweep): (f64, f64)) {
-        self.marks.push(mark(role, Shape::Arc { center: Point { x, y }, radius, from, sweep }));
-    }
-
     /// Adds lines of text below one another, the upper edge of the first at `y`; the lower edge of the last.
     pub(crate) fn text(&mut self, role: Role, (x, y): (f64, f64), anchor: Anchor, lines: &[String]) -> f64 {
         let mut top = y;
         for text in lines {
             let at = Point { x, y: top + text::ASCENT * role.style().text };
-            self.marks.push(mark(role, Shape::Text { at, anchor, upwards: false, text: closed_up(text) }));
+            self.marks.push(mark(role, Shape::Text { at, anchor, text: closed_up(text) }));
             top += text::height(1, role);
         }
         top
-    }
-
-    /// Adds one line of text that is read from below to above, its left edge at `x`, its start at `y`.
-    pub(crate) fn text_upwards(&mut self, role: Role, (x, y): (f64, f64), anchor: Anchor, text: &str) {
-        let at = Point { x: x + text::ASCENT * role.style().text, y };
-        self.marks.push(mark(role, Shape::Text { at, anchor, upwards: true, text: closed_up(text) }));
     }
 
     /// Gives all that `draw` adds a colour.

@@ -16,7 +16,7 @@ use super::text;
 use crate::base::markup::escaped;
 
 /// The width of the black edge of a line in colour.
-const EDGE: f64 = 0.12;
+const EDGE: f64 = 0.18;
 
 /// The rule of a style that says where the face is.
 pub(crate) fn face_rule(url: &str) -> String {
@@ -57,14 +57,6 @@ fn element(mark: &Mark) -> String {
     match &mark.shape {
         Shape::Line(points) => path(mark, &format!("M{}", through(points))),
         Shape::Polygon(points) => path(mark, &format!("M{}Z", through(points))),
-        Shape::Arc { center, radius, from, sweep } => {
-            let at = |degrees: f64| {
-                let (sin, cos) = degrees.to_radians().sin_cos();
-                place(Point { x: center.x + radius * cos, y: center.y + radius * sin })
-            };
-            let (radius, large) = (number(*radius), u8::from(*sweep > 180.0));
-            path(mark, &format!("M{}A{radius} {radius} 0 {large} 1 {}", at(*from), at(from + sweep)))
-        }
         Shape::Rectangle(area) => format!(
             "<rect class=\"{class}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>",
             number(area.corner.x),
@@ -80,7 +72,7 @@ fn element(mark: &Mark) -> String {
             number(*radius),
             outline(mark)
         ),
-        Shape::Text { at, anchor, upwards, text } => {
+        Shape::Text { at, anchor, text } => {
             let anchor = match anchor {
                 Anchor::Start => "",
                 Anchor::Middle => " text-anchor=\"middle\"",
@@ -94,9 +86,8 @@ fn element(mark: &Mark) -> String {
                 String::new()
             };
             let (x, y) = (number(at.x), number(at.y));
-            let turn = if *upwards { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
             format!(
-                "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{}\"{anchor}{leans}{length}{turn}>{}</text>",
+                "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{}\"{anchor}{leans}{length}>{}</text>",
                 number(style.text),
                 escaped(text)
             )

@@ -7,7 +7,7 @@ use super::scene::Size;
 /// From the upper edge of a line to its base line, in sizes of text.
 pub(crate) const ASCENT: f64 = 1.0;
 /// From the base line to the lower edge, in sizes of text.
-#[allow(dead_code, reason = "for drawings that are being written")]
+#[cfg(test)]
 pub(crate) const DESCENT: f64 = 0.25;
 /// From line to line, in sizes of text.
 const LEADING: f64 = 1.25;

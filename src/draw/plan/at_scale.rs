@@ -105,8 +105,8 @@ impl<'p> Sheet<'p> {
         let ways: Vec<&Way> = plan.ways.iter().filter(|way| way.is_among(&outlines)).collect();
         for way in &ways {
             let points = self.on_paper(way);
-            self.scene.line(Role::Cable, &points);
-            walls::take_path(&mut self.places, &points, Role::Cable);
+            self.scene.line(Role::Way, &points);
+            walls::take_path(&mut self.places, &points, Role::Way);
         }
         self.add_coverage();
         let mut standing = Vec::new();

@@ -164,7 +164,7 @@ impl Sample {
             }
             Self::OpenAir => scene.line(Role::OpenAir, &[(x - half, y), (x + half, y)]),
             Self::Coverage => scene.line(Role::Coverage, &[(x - half, y), (x + half, y)]),
-            Self::Way => scene.line(Role::Cable, &[(x - half, y), (x + half, y)]),
+            Self::Way => scene.line(Role::Way, &[(x - half, y), (x + half, y)]),
             Self::Tag => super::label::arrow(scene, (x - half, y), 2.0 * half),
         }
     }

@@ -129,7 +129,7 @@ impl Sheet<'_> {
         let middle = (f64::midpoint(from.0, to.0), f64::midpoint(from.1, to.1));
         let words = [label::cut(&way.label, label::MOST_WIDTH, Role::Label)];
         let size = text::size(&words, Role::Label);
-        let named = Named { at: middle, reach: Role::Cable.style().line / 2.0, best: Toward::Up };
+        let named = Named { at: middle, reach: Role::Way.style().line / 2.0, best: Toward::Up };
         if let Some(found) = self.places.beside(&named, size, LONGEST, &|_| false) {
             self.add_leader(&found, size);
             self.scene.text(Role::Label, found.corner, Anchor::Start, &words);

@@ -25,7 +25,7 @@ fn a_dot_stands_at_its_volts_and_a_stroke_at_the_least() {
         let x = |mark: &Mark| match &mark.shape {
             Shape::Circle { center, .. } => center.x,
             Shape::Line(points) => points[0].x,
-            Shape::Polygon(_) | Shape::Rectangle(_) | Shape::Arc { .. } | Shape::Text { .. } => panic!("{mark:?}"),
+            Shape::Polygon(_) | Shape::Rectangle(_) | Shape::Text { .. } => panic!("{mark:?}"),
         };
         marks.map(x).filter(|x| *x > 170.0).collect()
     };
