@@ -11,22 +11,23 @@ import lxml.html
 import packets
 
 HTML = "{http://www.w3.org/1999/xhtml}"
+SVG = "{http://www.w3.org/2000/svg}"
 
 
 def squeezed(text):
     return " ".join(text.split())
 
 
-def contents(elements):
-    """The texts of the cells, headings, paragraphs and list items; the links; the ids. Drawings are another test's."""
+def contents(elements, is_drawn):
+    """The texts of the cells, headings, paragraphs and list items; the links; the ids. Of a drawing links and ids alone."""
     texts, links, ids = [], [], []
     for element in elements:
         if not isinstance(element.tag, str):
             continue
-        tag = element.tag.removeprefix(HTML)
-        if tag in {"title", "h1", "h2", "h3", "td", "th", "p", "li"}:
+        tag = element.tag.removeprefix(HTML).removeprefix(SVG)
+        if not is_drawn(element) and tag in {"title", "h1", "h2", "h3", "td", "th", "p", "li"}:
             texts.append((tag, squeezed("".join(element.itertext()))))
-        if tag == "a":
+        if tag == "a" and element.get("href") is not None:
             links.append(element.get("href"))
         if element.get("id") is not None:
             ids.append(element.get("id"))
@@ -35,11 +36,12 @@ def contents(elements):
 
 def by_html5lib(text):
     parser = html5lib.HTMLParser(strict=True, tree=html5lib.getTreeBuilder("etree"))
-    return contents(parser.parse(text).iter())
+    return contents(parser.parse(text).iter(), lambda element: element.tag.startswith(SVG))
 
 
 def by_lxml(text):
-    return contents(lxml.html.document_fromstring(text.encode(), parser=lxml.html.HTMLParser(encoding="utf-8")).iter())
+    page = lxml.html.document_fromstring(text.encode(), parser=lxml.html.HTMLParser(encoding="utf-8"))
+    return contents(page.iter(), lambda element: any(True for _ in element.iterancestors("svg")))
 
 
 def check(folder):
