@@ -25,5 +25,5 @@ heads=$(grep -cE "^ *(terminal|cable) +" "$work/terminal-schedule.txt" || true)
 [ "$heads" -ge "$pages" ] || { echo "terminal schedule: $heads table heads on $pages pages"; exit 1; }
 # The drawing is on the first page of its sheet, in whole, with letters that can be found.
 pdftotext -layout -l 1 "$work/bus-sheet.pdf" - | grep -q "not to scale" || { echo "bus sheet: no drawing on its first page"; exit 1; }
-pdftotext -layout -l 1 "$work/bus-sheet.pdf" - | grep -q "terminator, A to B" || { echo "bus sheet: the drawing is cut"; exit 1; }
+pdftotext -layout -l 1 "$work/bus-sheet.pdf" - | grep -q "meter from A to B: what it shows" || { echo "bus sheet: the drawing is cut"; exit 1; }
 echo "printed $(ls "$work"/*.pdf | wc -l) sheets; the terminal schedule has $pages pages"
