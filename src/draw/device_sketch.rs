@@ -7,7 +7,7 @@
 
 use super::role::Role;
 use super::scene::{Anchor, Scene, Size};
-use super::text::{height, wrap};
+use super::text::{height, lines};
 
 #[cfg(test)]
 mod tests;
@@ -112,10 +112,6 @@ fn room(above: &Rung) -> f64 {
         (Fitted::Wire, None) => 4.0,
         (Fitted::Nothing | Fitted::Wire | Fitted::Parts(_), _) => HANGS,
     }
-}
-
-fn lines(role: Role, text: &str, room: f64, most: usize) -> Vec<String> {
-    wrap(text, role.style().text, room, most)
 }
 
 /// Adds what comes to a rung, the first at its height and the others below; the lower edge.

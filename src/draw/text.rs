@@ -28,6 +28,11 @@ pub(crate) fn width(text: &str, size: f64) -> f64 {
     text.chars().map(advance).sum::<f64>() * size
 }
 
+/// As [`wrap`], in the size of a role.
+pub(crate) fn lines(role: Role, text: &str, room: f64, most: usize) -> Vec<String> {
+    wrap(text, role.style().text, room, most)
+}
+
 /// A text in lines of at most `room` millimetres. It breaks at blanks; a word that is too long breaks behind hyphens and
 /// strokes, else anywhere. Of more than `most` lines the last that is left ends with dots.
 pub(crate) fn wrap(text: &str, size: f64, room: f64, most: usize) -> Vec<String> {

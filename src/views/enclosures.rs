@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::terminal_schedule::{self, At, Row, State, Thing};
-use super::{Document, Drawing, Orientation, Reader, Shown, title_block, value};
+use super::{Document, Drawing, Orientation, Reader, Shown, parts, title_block, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::Link;
@@ -74,17 +74,8 @@ fn of(compiled: &Compiled, number: usize, board: Id<Board>) -> Vec<Drawing> {
         stations: stations(terminal_schedule::rows(compiled, number, board)),
     };
     let scenes = enclosure::draw(&drawn, DOCUMENT.orientation.room());
-    let of = scenes.len();
-    let drawing = |(part, scene)| Drawing {
-        name: if part == 1 { format!("enclosure-{number}") } else { format!("enclosure-{number}-{part}") },
-        title: match of {
-            1 => format!("Terminals of {title}"),
-            _ => format!("Terminals of {title}, part {part} of {of}"),
-        },
-        words: format!("{facts}. Every line is a row of the terminal schedule, which says the same in words."),
-        scene,
-    };
-    (1..).zip(scenes).map(drawing).collect()
+    let words = format!("{facts}. Every line is a row of the terminal schedule, which says the same in words.");
+    parts(&format!("enclosure-{number}"), &format!("Terminals of {title}"), &words, scenes)
 }
 
 /// Rows of one terminal or joint in a row become wires of one station.

@@ -4,7 +4,7 @@ use super::rows::Grid;
 use super::{Block, Comes, Hangs, Path, Place};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Link, Scene};
-use crate::draw::text::{height, width, wrap};
+use crate::draw::text::{height, lines, width};
 
 /// Between the outline of a box and its text.
 const PAD: f64 = 1.0;
@@ -152,8 +152,4 @@ impl<'l> Cell<'l> {
 /// The width of what hangs on a box.
 fn hanging_width(grid: &Grid) -> f64 {
     grid.box_width - 2.0 * SPINE
-}
-
-fn lines(role: Role, text: &str, room: f64, most: usize) -> Vec<String> {
-    wrap(text, role.style().text, room, most)
 }

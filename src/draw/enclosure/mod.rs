@@ -19,6 +19,7 @@ use super::legend::{self, Words};
 use super::role::Role;
 use super::scene::{Link, Scene, Size};
 use super::sheet::{self, INSET, TitleBlock};
+use super::text;
 use crate::quantity::Colour;
 
 /// A board with everything that ends at it.
@@ -141,7 +142,7 @@ const BETWEEN: f64 = 3.0;
 pub(crate) fn draw(enclosure: &Enclosure, room: Size) -> Vec<Scene> {
     let sheet = sheet::room(room);
     let column = sheet.width / 2.0;
-    let facts = words::lines(Role::Label, &enclosure.facts, sheet.width, 3);
+    let facts = text::lines(Role::Label, &enclosure.facts, sheet.width, 3);
     let head = super::text::height(facts.len(), Role::Label) + 2.0;
     let around = head + BETWEEN + legend::most_height(LEGEND, column, LEGEND_COLUMNS);
     let grid = page::Grid::new(enclosure, sheet.width);

@@ -1,11 +1,11 @@
 //! Wires below one another, and where they are cut into pages.
 
 use super::piece::{self, Piece};
-use super::words::{self, Block};
+use super::words::Block;
 use super::{Enclosure, Into, Kind, Leaves, Station, Thing, Wire, symbol};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Link, Scene};
-use crate::draw::text::{height, width};
+use crate::draw::text::{self, height, width};
 
 /// Width of a terminal.
 const MARKS: f64 = 17.0;
@@ -80,8 +80,8 @@ pub(super) struct Line<'e> {
 
 impl<'e> Line<'e> {
     fn new(at: usize, station: &'e Station, wire: &'e Wire, grid: &Grid) -> Self {
-        let letters = words::lines(Role::Label, &wire.letters, grid.does - APART - grid.letters, 4);
-        let does = words::lines(Role::Label, &wire.does, DOES, 4);
+        let letters = text::lines(Role::Label, &wire.letters, grid.does - APART - grid.letters, 4);
+        let does = text::lines(Role::Label, &wire.does, DOES, 4);
         Self { at, station, wire, letters, does }
     }
 
@@ -235,7 +235,7 @@ impl<'e> Page<'e> {
 }
 
 fn mark(line: &Line) -> Vec<String> {
-    words::lines(Role::Label, &line.station.mark, MARKS - 2.0 * PAD, 4)
+    text::lines(Role::Label, &line.station.mark, MARKS - 2.0 * PAD, 4)
 }
 
 /// Adds a page at a place; its lower edge. The others are told where more of a cable is.

@@ -3,7 +3,7 @@
 use super::{Into, Leaves, Wire};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Link, Scene};
-use crate::draw::text::{height, width, wrap};
+use crate::draw::text::{height, lines, width};
 
 /// Between the outline of a flag and its text.
 const PAD: f64 = 0.8;
@@ -13,11 +13,6 @@ const APART: f64 = 1.5;
 const FLAG: f64 = 30.0;
 /// From the middle of a line of text to its upper edge.
 const HALF: f64 = 2.0;
-
-/// A text in lines.
-pub(super) fn lines(role: Role, text: &str, room: f64, most: usize) -> Vec<String> {
-    wrap(text, role.style().text, room, most)
-}
 
 /// Where some wires of a piece go on.
 #[derive(Clone, Debug)]

@@ -11,7 +11,7 @@ use crate::draw::loop_sketch::{self, Board, Cable, Contact, Net, Sketch};
 use crate::model::{Device, Run, Zone};
 use crate::quantity::{Resistance, print};
 use crate::terms::ContactForm;
-use crate::views::{Drawing, loop_marks};
+use crate::views::{Drawing, loop_marks, parts};
 use crate::words::{self, Paper};
 
 /// The sketches of every loop that can be calculated.
@@ -31,15 +31,9 @@ pub(crate) fn of(compiled: &Compiled, readings: &LoopReadings, rows: &[Row]) -> 
     let drawer = Drawer { compiled, readings, rows, resistors };
     let sketch = Sketch { board: board(compiled, readings.zone), net: drawer.net(&readings.network) };
     let scenes = loop_sketch::draw(&sketch, DOCUMENT.orientation.room());
-    let (of, mark) = (scenes.len(), loop_marks::zone(number));
+    let name = loop_marks::zone(number).replace("zone", "loop");
     let title = format!("Loop of zone {number}, {}", zone.description.value);
-    let drawing = |(part, scene)| Drawing {
-        name: if part == 1 { mark.replace("zone", "loop") } else { format!("{}-{part}", mark.replace("zone", "loop")) },
-        title: if of == 1 { title.clone() } else { format!("{title}, part {part} of {of}") },
-        words: schematic::line(site, wiring, readings, input),
-        scene,
-    };
-    (1..).zip(scenes).map(drawing).collect()
+    parts(&name, &title, &schematic::line(site, wiring, readings, input), scenes)
 }
 
 fn board(compiled: &Compiled, zone: Id<Zone>) -> Board {

@@ -10,7 +10,7 @@ use crate::draw::discharge::{self, Battery, Line};
 use crate::draw::supply_tree;
 use crate::model::Board;
 use crate::quantity::print;
-use crate::views::Drawing;
+use crate::views::{Drawing, parts};
 use crate::words::{self, Paper};
 
 /// Every drawing of the sheet.
@@ -81,14 +81,8 @@ pub(crate) fn of_supply(compiled: &Compiled, feeding: &Feeding) -> Vec<Drawing> 
     let supply = supply_tree::Supply { title: format!("{title}: {case}"), places };
     let scenes = supply_tree::draw(&supply, DOCUMENT.orientation.room());
     let number = compiled.power.feedings.iter().take_while(|other| !std::ptr::eq(*other, feeding)).count() + 1;
-    let of = scenes.len();
-    let drawing = |(part, scene)| Drawing {
-        name: if part == 1 { format!("supply-{number}") } else { format!("supply-{number}-{part}") },
-        title: if of == 1 { supply.title.clone() } else { format!("{}, part {part} of {of}", supply.title) },
-        words: format!("What {title} feeds, cable by cable, {case}; the figures stand in the table."),
-        scene,
-    };
-    (1..).zip(scenes).map(drawing).collect()
+    let words = format!("What {title} feeds, cable by cable, {case}; the figures stand in the table.");
+    parts(&format!("supply-{number}"), &supply.title, &words, scenes)
 }
 
 /// What a device takes, and what is left over its least.
