@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 
 use super::markdown::Templates;
-use super::{drawings_of, text_of};
+use super::text_of;
 use crate::compiled::Compiled;
 use crate::views::{self, Head};
 
@@ -93,8 +93,9 @@ fn start(line: &str) -> Option<usize> {
 pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
     let Ok(templates) = Templates::new(views::DOCUMENTS) else { return Vec::new() };
     let body = |document: &views::Document, compiled: &Compiled| {
-        let text = templates.render(document.name, &(document.view)(compiled)).unwrap_or_default();
-        let drawings = drawings_of(document, compiled).into_iter();
+        let (view, drawings) = document.made(compiled);
+        let text = templates.render(document.name, &view).unwrap_or_default();
+        let drawings = drawings.into_iter();
         (said(&text), drawings.map(|drawing| (drawing.words, drawing.scene.without_title_block())).collect::<Vec<_>>())
     };
     let differs = |document: &&&views::Document| body(document, old) != body(document, new);
@@ -103,7 +104,7 @@ pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> 
 
 /// A document's Markdown with the rows marked that differ from another revision's.
 pub(crate) fn of(templates: &Templates, document: &views::Document, text: &str, old: &Compiled) -> String {
-    text_of(templates, document, old, &Head::of(&old.site, document))
+    text_of(templates, document, &document.view(old), &Head::of(&old.site, document))
         .map_or_else(|_| text.to_owned(), |before| marked(&before, text))
 }
 

@@ -15,6 +15,8 @@ pub(crate) mod table;
 
 pub use bundle::Bundle;
 
+use serde_json::Value;
+
 use crate::compiled::Compiled;
 use crate::draw::svg;
 use crate::views::work_order::{self, WorkOrder};
@@ -84,9 +86,10 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     let mut bundle = Bundle::default();
     for (sheet, document) in views::packet(since.is_some()).into_iter().take(views::DOCUMENTS.len()) {
         let sheet = Some(sheet);
+        let (view, drawings) = document.made(compiled);
         let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
             let head = Head::of(&compiled.site, document).on(sheet).since(since.map_or("", |(_, named)| named));
-            let text = text_of(templates, document, compiled, &head).map_err(|fault| fault.to_string())?;
+            let text = text_of(templates, document, &view, &head).map_err(|fault| fault.to_string())?;
             Ok(match since {
                 Some((old, _)) => marks::of(templates, document, &text, old) + pointer(document),
                 None => text,
@@ -94,7 +97,6 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
         });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
         let line = Head::of(&compiled.site, document).line();
-        let drawings = drawings_of(document, compiled);
         for drawing in &drawings {
             bundle.put(drawing.file(), drawn(drawing));
         }
@@ -112,10 +114,6 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     bundle
 }
 
-fn drawings_of(document: &Document, compiled: &Compiled) -> Vec<Drawing> {
-    document.drawings.map(|drawings| drawings(compiled)).unwrap_or_default()
-}
-
 /// A drawing as SVG.
 fn drawn(drawing: &Drawing) -> String {
     svg::print(&drawing.scene, &drawing.title, &drawing.words)
@@ -131,14 +129,9 @@ fn pointer(document: &Document) -> &'static str {
 }
 
 /// The Markdown of a document: the head that all share, then its own template.
-fn text_of(
-    templates: &Templates,
-    document: &Document,
-    compiled: &Compiled,
-    head: &Head,
-) -> Result<String, TemplateFault> {
+fn text_of(templates: &Templates, document: &Document, view: &Value, head: &Head) -> Result<String, TemplateFault> {
     let head = templates.render("head", &views::value(head))?;
-    let body = templates.render(document.name, &(document.view)(compiled))?;
+    let body = templates.render(document.name, view)?;
     Ok(format!("{}\n\n{}\n", head.trim(), body.trim()))
 }
 

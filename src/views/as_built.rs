@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, Reader, Table, diagnosis, value};
+use super::{Document, Orientation, Reader, Table, View, diagnosis, value};
 use crate::base::Span;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::meter::meter_words;
@@ -20,9 +20,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "the readings taken so far, each beside what was expected and what it was before",
     orientation: Orientation::Portrait,
     template: crate::template!("as-built"),
-    view,
+    view: View::Plain(view),
     table: Some(table),
-    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use super::natural::natural;
 use super::titles::{on_paper, subject};
-use super::{Document, Orientation, Reader, Sheet, growth, value};
+use super::{Document, Orientation, Reader, Sheet, View, growth, value};
 use crate::base::Id;
 use crate::base::wording::count;
 use crate::compiled::Compiled;
@@ -25,9 +25,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "what there is, what is open, what is filled in by hand",
     orientation: Orientation::Portrait,
     template: template!("index"),
-    view,
+    view: View::Plain(view),
     table: None,
-    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -9,7 +9,7 @@ use serde_json::Value;
 
 use super::floor_plan::hanging;
 use super::floor_plan::level::{self, Purpose};
-use super::{Document, Drawing, Orientation, Reader, Shown, value};
+use super::{Document, Drawings, Orientation, Reader, Shown, View, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::Level;
@@ -22,9 +22,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "each level from above: what watches each opening, how far detectors reach, what nothing watches",
     orientation: Orientation::Landscape,
     template: crate::template!("coverage-plan"),
-    view,
+    view: View::Drawn(view),
     table: None,
-    drawings: Some(drawings),
 };
 
 #[derive(Serialize)]
@@ -38,20 +37,11 @@ struct LevelSheet {
     drawings: Vec<Shown>,
 }
 
-fn drawings(compiled: &Compiled) -> Vec<Drawing> {
-    let all = hanging::all(compiled);
-    let levels = level::levels(&compiled.site).into_iter();
-    levels.flat_map(|level| level::drawings(compiled, &DOCUMENT, Purpose::Watching, level, &all)).collect()
-}
-
-fn view(compiled: &Compiled) -> Value {
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let (site, all) = (&compiled.site, hanging::all(compiled));
     let sheet = |(number, id): (usize, Id<Level>)| LevelSheet {
         title: site.levels[id].title.clone(),
-        drawings: level::drawings(compiled, &DOCUMENT, Purpose::Watching, (number, id), &all)
-            .iter()
-            .map(Drawing::shown)
-            .collect(),
+        drawings: drawings.show(level::drawings(compiled, &DOCUMENT, Purpose::Watching, (number, id), &all)),
     };
     value(&Sheet { levels: level::levels(site).into_iter().map(sheet).collect() })
 }

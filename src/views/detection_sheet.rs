@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, View, value};
 use crate::base::Id;
 use crate::base::wording::{list, numbers};
 use crate::calc::detection::{self, Asked, Place};
@@ -27,9 +27,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "what watches each opening and room, what can be crossed unseen, where smoke and gas are detected",
     orientation: Orientation::Portrait,
     template: crate::template!("detection-sheet"),
-    view,
+    view: View::Plain(view),
     table: None,
-    drawings: None,
 };
 
 #[derive(Serialize)]

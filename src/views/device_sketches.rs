@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Orientation, Reader, Shown, loop_marks, room_ends, value};
+use super::{Document, Drawing, Drawings, Orientation, Reader, Shown, View, loop_marks, room_ends, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::device_sketch::{self, Sketch};
@@ -26,9 +26,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "what lands where behind the cover of each kind of device, and the devices that are wired so",
     orientation: Orientation::Portrait,
     template: template!("device-sketches"),
-    view,
+    view: View::Drawn(view),
     table: None,
-    drawings: Some(all),
 };
 
 #[derive(Serialize)]
@@ -41,7 +40,7 @@ struct Sheet {
 #[derive(Serialize)]
 struct Kind {
     title: String,
-    drawing: Shown,
+    drawings: Vec<Shown>,
     devices: Vec<Wired>,
 }
 
@@ -72,19 +71,15 @@ struct Other {
     why: &'static str,
 }
 
-fn view(compiled: &Compiled) -> Value {
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let places = places(compiled);
     let kind = |(nth, (sketch, devices)): (usize, (Sketch, Vec<Id<Device>>))| Kind {
         title: sketch.title.clone(),
-        drawing: drawing(nth, &sketch, devices.len()).shown(),
+        drawings: drawings.show([drawing(nth, &sketch, devices.len())]),
         devices: devices.into_iter().map(|device| wired(compiled, &places, device)).collect(),
     };
     let kinds = (1..).zip(kinds(compiled)).map(kind).collect();
     value(&Sheet { kinds, others: others(compiled) })
-}
-
-fn all(compiled: &Compiled) -> Vec<Drawing> {
-    (1..).zip(kinds(compiled)).map(|(nth, (sketch, devices))| drawing(nth, &sketch, devices.len())).collect()
 }
 
 fn drawing(nth: usize, sketch: &Sketch, devices: usize) -> Drawing {

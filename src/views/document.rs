@@ -22,15 +22,37 @@ pub struct Document {
     pub(crate) orientation: Orientation,
     /// Its template.
     pub template: &'static str,
-    /// Its view.
-    pub view: fn(&Compiled) -> Value,
+    /// What makes its view.
+    pub(crate) view: View,
     /// The table that is also given as a CSV file, where there is one.
     pub table: Option<fn(&Compiled) -> Table>,
-    /// Its drawings, where it may have any. The template has a place for each, see [`Shown`].
-    pub(crate) drawings: Option<fn(&Compiled) -> Vec<Drawing>>,
+}
+
+/// What makes a document's view.
+#[derive(Debug)]
+pub(crate) enum View {
+    /// The view alone.
+    Plain(fn(&Compiled) -> Value),
+    /// The view, which lays out each drawing where it shows it. The template has a place for each, see [`Shown`].
+    Drawn(fn(&Compiled, &mut Drawings) -> Value),
 }
 
 impl Document {
+    /// Its view of a site.
+    pub fn view(&self, compiled: &Compiled) -> Value {
+        self.made(compiled).0
+    }
+
+    /// Its view of a site, with the drawings that the view shows.
+    pub(crate) fn made(&self, compiled: &Compiled) -> (Value, Vec<Drawing>) {
+        let mut drawings = Drawings::default();
+        let view = match self.view {
+            View::Plain(view) => view(compiled),
+            View::Drawn(view) => view(compiled, &mut drawings),
+        };
+        (view, drawings.0)
+    }
+
     /// "electrician and installer".
     pub(crate) fn readers(&self) -> String {
         let words: Vec<String> = self.readers.iter().map(|reader| reader.word().to_owned()).collect();
@@ -125,10 +147,21 @@ impl Drawing {
     pub(crate) fn file(&self) -> String {
         format!("{}.svg", self.name)
     }
+}
 
-    /// What a template needs to show it.
-    pub(crate) fn shown(&self) -> Shown {
-        Shown { title: self.title.clone(), file: self.file() }
+/// The drawings of a document, in the order in which its view shows them.
+#[derive(Debug, Default)]
+pub(crate) struct Drawings(Vec<Drawing>);
+
+impl Drawings {
+    /// Takes drawings in; what a template needs to show them.
+    pub(crate) fn show(&mut self, drawings: impl IntoIterator<Item = Drawing>) -> Vec<Shown> {
+        let shown = |drawing: Drawing| {
+            let shown = Shown { title: drawing.title.clone(), file: drawing.file() };
+            self.0.push(drawing);
+            shown
+        };
+        drawings.into_iter().map(shown).collect()
     }
 }
 

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::terminal_schedule::{self, At, Row, State, Thing};
-use super::{Document, Drawing, Orientation, Reader, Shown, parts, title_block, value};
+use super::{Document, Drawing, Drawings, Orientation, Reader, Shown, View, parts, title_block, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::Link;
@@ -27,9 +27,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "every board's terminals as a drawing: each conductor in its colour, in its cable, to where it goes",
     orientation: Orientation::Portrait,
     template: template!("enclosures"),
-    view,
+    view: View::Drawn(view),
     table: None,
-    drawings: Some(all),
 };
 
 #[derive(Serialize)]
@@ -45,17 +44,13 @@ struct BoardDrawings {
     unwired: String,
 }
 
-fn view(compiled: &Compiled) -> Value {
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let board = |(number, board): (usize, Id<Board>)| BoardDrawings {
         title: Paper.board(&compiled.site, board),
-        drawings: of(compiled, number, board).iter().map(Drawing::shown).collect(),
+        drawings: drawings.show(of(compiled, number, board)),
         unwired: terminal_schedule::unwired(compiled, board),
     };
     value(&Sheet { boards: numbered(compiled).map(board).collect() })
-}
-
-fn all(compiled: &Compiled) -> Vec<Drawing> {
-    numbered(compiled).flat_map(|(number, board)| of(compiled, number, board)).collect()
 }
 
 /// The boards with the numbers that they have on the schedule.

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::why::{self, ElementTrail, StateTrail};
-use super::{Document, Orientation, Reader, loop_marks, value};
+use super::{Document, Orientation, Reader, View, loop_marks, value};
 use crate::base::{Id, SourceFile};
 use crate::compiled::Compiled;
 use crate::model::Zone;
@@ -21,9 +21,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "every figure of the loop sheet with its formula, source and place in the spec",
     orientation: Orientation::Landscape,
     template: template!("loop-figures"),
-    view,
+    view: View::Plain(view),
     table: None,
-    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -52,7 +52,7 @@ use serde_json::Value;
 
 pub(crate) use crate::base::natural;
 pub use document::{Document, Sheet, Table};
-pub(crate) use document::{Drawing, Orientation, Reader, Shown, parts};
+pub(crate) use document::{Drawing, Drawings, Orientation, Reader, Shown, View, parts};
 pub use head::Head;
 
 /// Every document, in the order of the packet.

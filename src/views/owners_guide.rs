@@ -5,7 +5,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, View, value};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::sound::{self, Pattern};
@@ -23,9 +23,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "one page in large print: doors, delays, sounds, false alarms, whom to call",
     orientation: Orientation::Portrait,
     template: crate::template!("owners-guide"),
-    view,
+    view: View::Plain(view),
     table: None,
-    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -11,7 +11,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, View, value};
 use crate::base::wording::{list, numbers};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -28,9 +28,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "what is keyed into the board, in order, and how each is checked; its table names zones, areas and outputs for what connects next",
     orientation: Orientation::Portrait,
     template: crate::template!("programming-sheet"),
-    view,
+    view: View::Plain(view),
     table: Some(connect::table),
-    drawings: None,
 };
 
 #[derive(Serialize)]

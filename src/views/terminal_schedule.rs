@@ -15,7 +15,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, board_marks, procedure, room_ends, value};
+use super::{Document, Orientation, Reader, Table, View, board_marks, procedure, room_ends, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::calc::power::Consumer;
@@ -37,9 +37,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "what is under every screw, and which colour goes where at the devices",
     orientation: Orientation::Portrait,
     template: template!("terminal-schedule"),
-    view,
+    view: View::Plain(view),
     table: Some(table),
-    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -10,7 +10,7 @@ use serde_json::Value;
 
 use super::abbreviate::abbreviate;
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, cable_marks, value};
+use super::{Document, Orientation, Reader, Table, View, cable_marks, value};
 use crate::compiled::Compiled;
 use crate::model::{Mounted, Owner, Run, Site};
 use crate::quantity::print;
@@ -35,9 +35,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "the text for both ends of each cable, its type, length and way",
     orientation: Orientation::Landscape,
     template: template!("wire-labels"),
-    view,
+    view: View::Plain(view),
     table: Some(table),
-    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -13,7 +13,7 @@ mod zones;
 
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, View, value};
 use crate::compiled::Compiled;
 use crate::events::line::Line;
 use crate::events::{About, Number, Qualifier, Report};
@@ -33,9 +33,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "number, description, event code and handling of every zone, all other events, the ways of the report, and the blanks of its form",
     orientation: Orientation::Portrait,
     template: crate::template!("zone-descriptions"),
-    view: |compiled| value(&ZoneDescriptions::of(compiled)),
+    view: View::Plain(|compiled| value(&ZoneDescriptions::of(compiled))),
     table: Some(table::of),
-    drawings: None,
 };
 
 /// What the form asks for and no spec may hold, in the order of a usual form.

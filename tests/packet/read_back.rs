@@ -99,7 +99,7 @@ fn every_page_of_the_demo_reads_back() {
     for (sheet, document) in views::packet(false) {
         let head = Head::of(&made.site, document).on(Some(sheet));
         let head = read_back(&templates, "head", &value(&head), &as_it_is);
-        let body = read_back(&templates, document.name, &(document.view)(&made), &as_it_is);
+        let body = read_back(&templates, document.name, &document.view(&made), &as_it_is);
         assert_eq!(sites::markdown(&made, document.name), format!("{}\n\n{}\n", head.trim(), body.trim()));
     }
 }
@@ -134,7 +134,7 @@ fn awkward_values_read_back_from_every_template() {
     let templates = Templates::new(&all()).unwrap();
     let (sheet, cover) = views::packet(true)[0];
     let head = ("head", value(&Head::of(&made.site, cover).since("A").on(Some(sheet))));
-    let views = all().into_iter().map(|document| (document.name, (document.view)(&made)));
+    let views = all().into_iter().map(|document| (document.name, document.view(&made)));
     let views: Vec<(&str, Value)> = views.chain([head]).collect();
     let mut runner = proptest::test_runner::TestRunner::new(ProptestConfig::with_cases(48));
     let run = runner.run(&prop::collection::vec(awkward(), 7), |pool| {

@@ -155,7 +155,7 @@ fn every_template_fits_its_view() {
     let fed = site(&super::older::fed("signal"));
     let sites = [full_site(), open, of_files(&AlderMill::new().files()), fed];
     for document in DOCUMENTS {
-        let views: Vec<Value> = sites.iter().map(|made| (document.view)(made)).collect();
+        let views: Vec<Value> = sites.iter().map(|made| document.view(made)).collect();
         let template = Template::compile(document.template).unwrap();
         assert_eq!(faults(&template, &views), Vec::<String>::new(), "{}", document.name);
         assert_eq!(views.iter().flat_map(reserved).collect::<Vec<_>>(), Vec::<String>::new(), "{}", document.name);

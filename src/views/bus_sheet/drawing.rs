@@ -13,11 +13,6 @@ use crate::model::{Board, Bus};
 use crate::views::{Drawing, parts, title_block};
 use crate::words::Paper;
 
-/// The drawings of every bus of which all is known.
-pub(crate) fn all(compiled: &Compiled) -> Vec<Drawing> {
-    compiled.buses.keys().flat_map(|bus| of(compiled, *bus)).collect()
-}
-
 /// The drawing of a bus, in one part or more; none where something is not known.
 pub(crate) fn of(compiled: &Compiled, id: Id<Bus>) -> Vec<Drawing> {
     let Some(figures) = compiled.buses.get(&id) else { return Vec::new() };

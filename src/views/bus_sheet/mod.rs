@@ -14,7 +14,7 @@ pub(crate) use places::row_link;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Orientation, Reader, Shown, procedure, value};
+use super::{Document, Drawings, Orientation, Reader, Shown, View, procedure, value};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
@@ -34,9 +34,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "order along each data bus, addresses, terminators, bias, volts at each module",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/bus-sheet.md.hbs"),
-    view,
+    view: View::Drawn(view),
     table: Some(places::table),
-    drawings: Some(drawing::all),
 };
 
 #[derive(Serialize)]
@@ -87,14 +86,14 @@ fn shields(compiled: &Compiled, bus: Id<Bus>) -> Vec<ShieldRow> {
     cables.filter(|cable| cable.shield.is_some()).map(row).collect()
 }
 
-fn view(compiled: &Compiled) -> Value {
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     value(&Sheet {
         ohms_procedure: procedure::told(&compiled.site, procedure::BUS_OHMS),
-        buses: compiled.site.buses.entries().map(|(id, bus)| sheet(compiled, id, bus)).collect(),
+        buses: compiled.site.buses.entries().map(|(id, bus)| sheet(compiled, id, bus, drawings)).collect(),
     })
 }
 
-fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {
+fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus, drawings: &mut Drawings) -> BusSheet {
     let site = &compiled.site;
     let board = bus.board.as_ref().map(|board| Paper.board(site, board.value));
     let port = bus.board.as_ref().and_then(|board| site.bus_port(id, board.value));
@@ -109,7 +108,7 @@ fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> BusSheet {
         name: bus.name.value.clone(),
         start,
         computed: figures.is_some(),
-        drawings: drawing::of(compiled, id).iter().map(Drawing::shown).collect(),
+        drawings: drawings.show(drawing::of(compiled, id)),
         unit: site.lengths.symbol(),
         places: figures.map(|figures| places::of(compiled, figures)).unwrap_or_default(),
         figures: figures.map(|figures| summary::of(compiled, bus, figures)).unwrap_or_default(),

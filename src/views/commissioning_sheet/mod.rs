@@ -16,7 +16,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::zone_descriptions::others::{self, OtherRow};
-use super::{Document, Orientation, Reader, procedure, value};
+use super::{Document, Orientation, Reader, View, procedure, value};
 use crate::calc::meter::meter_words;
 use crate::calc::sound::{Pattern, sounds};
 use crate::compiled::Compiled;
@@ -30,9 +30,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "look, measure, try, sign, in this order; what is expected stands beside the blank where it can be calculated",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/commissioning-sheet.md.hbs"),
-    view,
+    view: View::Plain(view),
     table: None,
-    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -10,7 +10,7 @@ mod heard;
 
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, View, value};
 use crate::compiled::Compiled;
 
 /// The document.
@@ -21,9 +21,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "every delay beside its published range and the way to the keypad, the choices that breed false alarms, and the alarm's level in each bedroom",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/false-alarm-review.md.hbs"),
-    view: |compiled| value(&Review::of(compiled)),
+    view: View::Plain(|compiled| value(&Review::of(compiled))),
     table: None,
-    drawings: None,
 };
 
 #[derive(Serialize)]

@@ -10,7 +10,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Drawing, Orientation, Reader, Shown, value};
+use super::{Document, Drawings, Orientation, Reader, Shown, View, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::Level;
@@ -27,9 +27,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "each level from above: rooms, openings, where each thing hangs and which cable comes to it",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/floor-plan.md.hbs"),
-    view,
+    view: View::Drawn(view),
     table: None,
-    drawings: Some(drawings),
 };
 
 #[derive(Serialize)]
@@ -60,13 +59,7 @@ struct Row {
     from: String,
 }
 
-fn drawings(compiled: &Compiled) -> Vec<Drawing> {
-    let all = hanging::all(compiled);
-    let levels = level::levels(&compiled.site).into_iter();
-    levels.flat_map(|level| level::drawings(compiled, &DOCUMENT, Purpose::Wiring, level, &all)).collect()
-}
-
-fn view(compiled: &Compiled) -> Value {
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let site = &compiled.site;
     let all = hanging::all(compiled);
     let on = |level: Id<Level>| {
@@ -77,10 +70,7 @@ fn view(compiled: &Compiled) -> Value {
     };
     let sheet = |(number, id): (usize, Id<Level>)| LevelSheet {
         title: site.levels[id].title.clone(),
-        drawings: level::drawings(compiled, &DOCUMENT, Purpose::Wiring, (number, id), &all)
-            .iter()
-            .map(Drawing::shown)
-            .collect(),
+        drawings: drawings.show(level::drawings(compiled, &DOCUMENT, Purpose::Wiring, (number, id), &all)),
         unmeasured: level::unmeasured(site, id),
         rows: on(id),
     };

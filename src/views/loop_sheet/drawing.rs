@@ -1,7 +1,7 @@
 //! The sketch of a zone's loop: its network with the names, and the rows of the table that its parts move to.
 
 use super::rows::Row;
-use super::{DOCUMENT, rows, schematic};
+use super::{DOCUMENT, schematic};
 use crate::base::Id;
 use crate::calc::network::{self, Element, Network, Which};
 use crate::calc::{LoopReadings, State};
@@ -13,13 +13,6 @@ use crate::quantity::{Resistance, print};
 use crate::terms::ContactForm;
 use crate::views::{Drawing, loop_marks, parts};
 use crate::words::{self, Paper};
-
-/// The sketches of every loop that can be calculated.
-pub(crate) fn all(compiled: &Compiled) -> Vec<Drawing> {
-    let Compiled { site, wiring, .. } = compiled;
-    let rows = |readings| rows::rows(site, wiring, readings);
-    compiled.loops.values().flat_map(|readings| of(compiled, readings, &rows(readings))).collect()
-}
 
 /// The sketch of a loop, in one part or more.
 pub(crate) fn of(compiled: &Compiled, readings: &LoopReadings, rows: &[Row]) -> Vec<Drawing> {

@@ -12,7 +12,7 @@ mod two_wire;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Orientation, Reader, Shown, Table, copper, loop_marks, procedure, value};
+use super::{Document, Drawings, Orientation, Reader, Shown, Table, View, copper, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::loops::LEAKAGE;
@@ -35,9 +35,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "ohms and volts of every loop, at rest, in alarm and with a cable fault",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/loop-sheet.md.hbs"),
-    view,
+    view: View::Drawn(view),
     table: Some(table),
-    drawings: Some(drawing::all),
 };
 
 #[derive(Serialize)]
@@ -69,8 +68,8 @@ struct ZoneSheet {
     unseen: Vec<String>,
 }
 
-fn view(compiled: &Compiled) -> Value {
-    let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id)).collect();
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
+    let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id, drawings)).collect();
     value(&Sheet {
         ohms_procedure: procedure::told(&compiled.site, procedure::LOOP_OHMS),
         volts_procedure: procedure::LOOP_VOLTS,
@@ -81,7 +80,7 @@ fn view(compiled: &Compiled) -> Value {
     })
 }
 
-fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
+fn sheet(compiled: &Compiled, id: Id<Zone>, drawings: &mut Drawings) -> Option<ZoneSheet> {
     let Compiled { site, wiring, .. } = compiled;
     let zone = &site.zones[id];
     let readings = compiled.loops.get(&id)?;
@@ -94,7 +93,7 @@ fn sheet(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneSheet> {
         place: place(compiled, id),
         terminals: input.map(|(signal, back)| terminals(site.positive_side(id), signal, back)).unwrap_or_default(),
         cables: at_board(compiled, id),
-        drawings: drawing::of(compiled, readings, &rows).iter().map(Drawing::shown).collect(),
+        drawings: drawings.show(drawing::of(compiled, readings, &rows)),
         sensed: readings.states.iter().any(|state| state.volts.is_some()),
         rows,
         fed: two_wire::lines(compiled, readings),

@@ -1,6 +1,6 @@
 //! The drawings of the power sheet: what each supply feeds, in its worst case, and how each battery runs down.
 
-use super::{DOCUMENT, battery, devices, supplies, way_drawing};
+use super::{DOCUMENT, battery, devices};
 use crate::base::Id;
 use crate::calc::power::solve::Flow;
 use crate::calc::power::trees::heads;
@@ -12,16 +12,6 @@ use crate::model::Board;
 use crate::quantity::print;
 use crate::views::{Drawing, parts};
 use crate::words::{self, Paper};
-
-/// Every drawing of the sheet.
-pub(crate) fn all(compiled: &Compiled) -> Vec<Drawing> {
-    let boards = heads(&compiled.site);
-    let of = |board| {
-        let trees = supplies(compiled, board).flat_map(|feeding| of_supply(compiled, feeding));
-        of_battery(compiled, board).into_iter().chain(trees).collect::<Vec<_>>()
-    };
-    boards.flat_map(of).chain(way_drawing::all(compiled)).collect()
-}
 
 /// How the battery of a board runs down; none without a battery.
 pub(crate) fn of_battery(compiled: &Compiled, board: Id<Board>) -> Option<Drawing> {

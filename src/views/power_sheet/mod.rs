@@ -15,7 +15,7 @@ mod way_drawing;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Orientation, Reader, Shown, copper, value};
+use super::{Document, Drawings, Orientation, Reader, Shown, View, copper, value};
 use crate::base::Id;
 use crate::calc::power::trees::heads;
 use crate::calc::power::{Feeding, standby};
@@ -33,9 +33,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "current of every supply, volts at every device, battery, charger and transformer, ways to the service",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/power-sheet.md.hbs"),
-    view,
+    view: View::Drawn(view),
     table: Some(devices::table),
-    drawings: Some(drawing::all),
 };
 
 #[derive(Serialize)]
@@ -56,7 +55,7 @@ struct BoardSheet {
     lines: Vec<battery::Line>,
     hours: Vec<battery::Hours>,
     /// How the battery runs down.
-    discharge: Option<Shown>,
+    discharge: Vec<Shown>,
     supplies: Vec<SupplySheet>,
     unknown: Vec<String>,
 }
@@ -70,7 +69,7 @@ struct SupplySheet {
     rows: Vec<devices::Row>,
 }
 
-fn view(compiled: &Compiled) -> Value {
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let site = &compiled.site;
     let row = profile::of_site(site);
     value(&Sheet {
@@ -82,8 +81,8 @@ fn view(compiled: &Compiled) -> Value {
         },
         temperatures: words::temperatures(),
         copper: copper::of(site),
-        boards: heads(site).map(|board| of_board(compiled, board)).collect(),
-        ways: paths::rows(compiled),
+        boards: heads(site).map(|board| of_board(compiled, board, drawings)).collect(),
+        ways: paths::rows(compiled, drawings),
     })
 }
 
@@ -96,11 +95,10 @@ fn drop(compiled: &Compiled, board: Id<Board>) -> String {
     }
 }
 
-fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
+fn of_board(compiled: &Compiled, board: Id<Board>, drawings: &mut Drawings) -> BoardSheet {
     let site = &compiled.site;
     let currents = standby::currents(site, &compiled.power, board);
     let feedings = || compiled.power.of_board(board);
-    let shown = |drawings: &[Drawing]| drawings.iter().map(Drawing::shown).collect();
     BoardSheet {
         title: Paper.board(site, board),
         room: words::room(site, site.boards[board].room),
@@ -108,7 +106,7 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
         total: budget::total(currents),
         lines: battery::lines(compiled, board, currents),
         hours: battery::times_given(compiled, board, currents),
-        discharge: drawing::of_battery(compiled, board).as_ref().map(Drawing::shown),
+        discharge: drawings.show(drawing::of_battery(compiled, board)),
         supplies: supplies(compiled, board)
             .map(|feeding| SupplySheet {
                 title: Paper.outlet(site, feeding.tree.source),
@@ -119,7 +117,7 @@ fn of_board(compiled: &Compiled, board: Id<Board>) -> BoardSheet {
                     (Some(mains), None) => format!("{mains} on mains, no battery"),
                     (None, _) => "volts not given".to_owned(),
                 },
-                drawings: shown(&drawing::of_supply(compiled, feeding)),
+                drawings: drawings.show(drawing::of_supply(compiled, feeding)),
                 rows: devices::rows(compiled, feeding),
             })
             .collect(),

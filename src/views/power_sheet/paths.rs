@@ -9,7 +9,7 @@ use crate::calc::power::path::{self, Lives};
 use crate::compiled::Compiled;
 use crate::model::{Communicator, Site};
 use crate::profiles::standby;
-use crate::views::{Drawing, Shown};
+use crate::views::{Drawings, Shown};
 
 /// A way to the service.
 #[derive(Debug, Serialize)]
@@ -25,7 +25,7 @@ pub(crate) struct Row {
 }
 
 /// The ways, by name.
-pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
+pub(crate) fn rows(compiled: &Compiled, drawings: &mut Drawings) -> Vec<Row> {
     let asked = standby::of_site(&compiled.site).standby.time();
     let site = &compiled.site;
     let row = |(id, line): (Id<Communicator>, &Communicator)| {
@@ -37,7 +37,7 @@ pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
             Lives::AsThePanel => (String::new(), "yes"),
             Lives::NotKnown => (String::new(), ""),
         };
-        let drawings: Vec<Shown> = way_drawing::of(compiled, id).iter().map(Drawing::shown).collect();
+        let drawings = drawings.show(way_drawing::of(compiled, id));
         Row {
             mark: mark(site, id),
             drawn: if drawings.is_empty() { String::new() } else { drawn_mark(site, id) },

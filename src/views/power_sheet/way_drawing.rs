@@ -14,11 +14,6 @@ use crate::terms::{JackKind, Path as Over};
 use crate::views::{Drawing, parts, title_block};
 use crate::words::{self, Paper};
 
-/// The drawings of every way of which it is known what it goes over.
-pub(crate) fn all(compiled: &Compiled) -> Vec<Drawing> {
-    compiled.site.communicators.entries().flat_map(|(id, _)| of(compiled, id)).collect()
-}
-
 /// The drawing of a way, in one part or more.
 pub(crate) fn of(compiled: &Compiled, id: Id<Communicator>) -> Vec<Drawing> {
     let site = &compiled.site;

@@ -10,7 +10,7 @@ mod house;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Orientation, Reader, Shown, cable_marks, parts, title_block, value};
+use super::{Document, Drawing, Drawings, Orientation, Reader, Shown, View, cable_marks, parts, title_block, value};
 use crate::compiled::Compiled;
 use crate::draw::riser::{self, Bundle, Level, Riser};
 
@@ -22,9 +22,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "levels with their boards, the bus from board to board, the cables to each room, the ways out",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/riser.md.hbs"),
-    view,
+    view: View::Drawn(view),
     table: None,
-    drawings: Some(drawings),
 };
 
 /// What the head of the first page takes: the first drawing stands below it.
@@ -35,11 +34,11 @@ struct Sheet {
     drawings: Vec<Shown>,
 }
 
-fn view(compiled: &Compiled) -> Value {
-    value(&Sheet { drawings: drawings(compiled).iter().map(Drawing::shown).collect() })
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
+    value(&Sheet { drawings: drawings.show(drawn(compiled)) })
 }
 
-fn drawings(compiled: &Compiled) -> Vec<Drawing> {
+fn drawn(compiled: &Compiled) -> Vec<Drawing> {
     let (storeys, wires) = house::of(compiled);
     if storeys.is_empty() {
         return Vec::new();

@@ -8,7 +8,7 @@ pub(crate) mod table;
 
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, procedure, value};
+use super::{Document, Orientation, Reader, View, procedure, value};
 use crate::model::Site;
 use crate::profiles;
 use crate::profiles::source::{Known, Source};
@@ -27,9 +27,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "the cautions that this site's own facts call for, each with its basis; read before the ladder",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/safety-notes.md.hbs"),
-    view: |compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring)),
+    view: View::Plain(|compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring))),
     table: None,
-    drawings: None,
 };
 
 /// What the sheet says.

@@ -38,7 +38,7 @@ fn drawn_well(site: &Compiled, name: &str) -> usize {
     let mut drawings = 0;
     for document in DOCUMENTS {
         let room = document.orientation.room();
-        for drawing in document.drawings.map(|all| all(site)).unwrap_or_default() {
+        for drawing in document.made(site).1 {
             let size = drawing.scene.size;
             assert!(size.width <= room.width && size.height <= room.height, "{name}, {}: {size:?}", drawing.name);
             assert_eq!(faults(&drawing.scene), Vec::<String>::new(), "{name}, {}", drawing.name);

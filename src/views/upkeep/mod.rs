@@ -7,7 +7,7 @@ mod tests_by_owner;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, View, value};
 use crate::compiled::Compiled;
 use crate::model::DeviceKind;
 
@@ -23,9 +23,8 @@ pub(crate) static DOCUMENT: Document = Document {
     about: "what to test, clean, replace and renew, and when",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/upkeep.md.hbs"),
-    view,
+    view: View::Plain(view),
     table: None,
-    drawings: None,
 };
 
 #[derive(Serialize)]

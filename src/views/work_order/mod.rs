@@ -21,7 +21,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, value};
+use super::{Document, Orientation, Reader, View, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diag::json;
@@ -48,9 +48,8 @@ pub static DOCUMENT: Document = Document {
     about: "what to do, place by place, to come from the last revision to this one",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/work-order.md.hbs"),
-    view: |compiled| value(&WorkOrder::of(&Sides::of(compiled, compiled), &Remarks::default())),
+    view: View::Plain(|compiled| value(&WorkOrder::of(&Sides::of(compiled, compiled), &Remarks::default()))),
     table: None,
-    drawings: None,
 };
 
 /// What changed between two revisions of a site, and the work that it takes.
