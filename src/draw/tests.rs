@@ -117,6 +117,16 @@ fn crosses(mark: &Mark, corners: &[Place], edges: &Edges) -> bool {
     corners.windows(2).any(|ends| passes(&(ends[0], ends[1]), half, edges))
 }
 
+/// The words of a scene, in the order in which they are drawn.
+pub(crate) fn words(scene: &Scene) -> Vec<&str> {
+    scene.marks.iter().filter_map(text_of).collect()
+}
+
+/// The words of a mark that has any.
+fn text_of(mark: &Mark) -> Option<&str> {
+    if let Shape::Text { text, .. } = &mark.shape { Some(text) } else { None }
+}
+
 /// Words that try to leave their text or attribute, or that XML has not.
 pub(crate) const HOSTILE: [&str; 9] = [
     "</svg><script>alert(1)</script>",

@@ -9,6 +9,7 @@
 //! have yet is that place.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 use base64::Engine;
 use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeStream};
@@ -19,6 +20,12 @@ use crate::views::{Drawing, Orientation, Sheet};
 
 /// The style of every page.
 static STYLE: &str = include_str!("../../templates/print.css");
+
+/// The face of the drawings as a rule of the style: a page that is sent alone has it, too.
+static FACE: LazyLock<String> = LazyLock::new(|| {
+    let data = base64::engine::general_purpose::STANDARD.encode(face::FILE);
+    format!("{}\n", svg::face_rule(&format!("data:font/ttf;base64,{data}")))
+});
 
 /// A table cell of at most this many characters is never broken across lines: marks, labels and codes.
 const UNBROKEN: usize = 18;
@@ -50,18 +57,12 @@ pub(crate) fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> St
     let title = escape::html(&format!("{} – {}", frame.title, frame.site));
     let name = escape::html(frame.name);
     let margins = margins(frame);
-    let face = if drawings.is_empty() { String::new() } else { face_inside() };
+    let face = if drawings.is_empty() { "" } else { FACE.as_str() };
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
          <style>\n{STYLE}{margins}{face}</style>\n</head>\n<body class=\"{name}\">\n<main>\n{body}</main>\n</body>\n</html>\n"
     )
-}
-
-/// The face of the drawings as a rule of the style: a page that is sent alone has it, too.
-fn face_inside() -> String {
-    let data = base64::engine::general_purpose::STANDARD.encode(face::FILE);
-    format!("{}\n", svg::face_rule(&format!("data:font/ttf;base64,{data}")))
 }
 
 /// The printed page: how it lies; at its foot site and revision, sheet, page number.

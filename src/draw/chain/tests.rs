@@ -4,8 +4,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::draw::bus_line::{self, LEGEND};
-use crate::draw::scene::{Mark, Shape};
-use crate::draw::tests::{HOSTILE, assert_only_ours, faults};
+use crate::draw::tests::{HOSTILE, assert_only_ours, faults, words};
 
 const UPRIGHT: Size = Size { width: 185.0, height: 240.0 };
 const ACROSS: Size = Size { width: 254.0, height: 175.0 };
@@ -35,12 +34,6 @@ fn trunk(modules: usize) -> Chain {
         block: titled("Bus data"),
         paths: vec![Path { from: String::new(), places: std::iter::once(start).chain(modules).collect() }],
     }
-}
-
-fn words(scene: &Scene) -> Vec<&str> {
-    let text =
-        |mark| if let &Mark { shape: Shape::Text { ref text, .. }, .. } = mark { Some(text.as_str()) } else { None };
-    scene.marks.iter().filter_map(text).collect()
 }
 
 #[test]

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::draw::scene::{Mark, Shape};
-use crate::draw::tests::{HOSTILE, assert_only_ours, faults};
+use crate::draw::tests::{HOSTILE, assert_only_ours, faults, words};
 use crate::quantity::colour::Hue;
 
 const UPRIGHT: Size = Size { width: 185.0, height: 240.0 };
@@ -40,15 +40,6 @@ fn inputs(count: usize) -> Enclosure {
         station(&format!("R{nth}"), wires.to_vec())
     };
     board((1..=count).step_by(2).flat_map(|nth| [input(nth), back(nth), input(nth + 1)]).collect())
-}
-
-fn words(scene: &Scene) -> Vec<&str> {
-    let text = |mark: &'_ Mark| matches!(mark.shape, Shape::Text { .. });
-    scene.marks.iter().filter(|mark| text(mark)).filter_map(text_of).collect()
-}
-
-fn text_of(mark: &Mark) -> Option<&str> {
-    if let Shape::Text { text, .. } = &mark.shape { Some(text) } else { None }
 }
 
 fn lines(scene: &Scene, role: Role) -> Vec<&Vec<crate::draw::scene::Point>> {

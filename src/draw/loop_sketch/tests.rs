@@ -3,8 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::draw::scene::{Mark, Shape};
-use crate::draw::tests::{HOSTILE, assert_only_ours, faults};
+use crate::draw::tests::{HOSTILE, assert_only_ours, faults, words};
 
 const ROOM: Size = Size { width: 185.0, height: 240.0 };
 
@@ -24,12 +23,6 @@ fn cable(name: &str, behind: Net) -> Net {
     let cable =
         Cable { name: name.into(), far: "Hall".into(), faults: "cut 3 · short 4".into(), link: Link::default() };
     Net::Cable(cable, Box::new(behind))
-}
-
-fn words(scene: &Scene) -> Vec<&str> {
-    let text =
-        |mark| if let &Mark { shape: Shape::Text { ref text, .. }, .. } = mark { Some(text.as_str()) } else { None };
-    scene.marks.iter().filter_map(text).collect()
 }
 
 #[test]

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::draw::scene::{Mark, Shape};
-use crate::draw::tests::{HOSTILE, assert_only_ours, faults};
+use crate::draw::scene::Shape;
+use crate::draw::tests::{HOSTILE, assert_only_ours, faults, words};
 
 const ROOMS: [Size; 2] = [Size { width: 254.0, height: 175.0 }, Size { width: 185.0, height: 240.0 }];
 
@@ -41,12 +41,6 @@ fn level(title: &str, boards: Vec<Board>, rooms: Vec<Room>) -> Level {
 
 fn house(level: Level) -> Storey {
     Storey { house: Some(level), apart: Vec::new() }
-}
-
-fn words(scene: &Scene) -> Vec<&str> {
-    let text =
-        |mark| if let &Mark { shape: Shape::Text { ref text, .. }, .. } = mark { Some(text.as_str()) } else { None };
-    scene.marks.iter().filter_map(text).collect()
 }
 
 fn lines(scene: &Scene, role: Role) -> usize {
