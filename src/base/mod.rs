@@ -3,6 +3,7 @@
 //! Nothing here knows the language, the model or any diagnostic. Out of scope: reading files (that is `cli`).
 
 pub(crate) mod arena;
+mod digest;
 pub(crate) mod markup;
 pub(crate) mod natural;
 pub(crate) mod source;
@@ -11,5 +12,6 @@ pub(crate) mod unseen;
 pub(crate) mod wording;
 
 pub use arena::{Arena, Id};
+pub(crate) use digest::digest;
 pub use source::{SourceFile, Sources};
 pub use span::{FileId, Span, Spanned};

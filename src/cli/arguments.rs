@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::session::Reader;
+
 /// Compiles a plain-text spec of a house's alarm wiring into diagnostics and the printed paper the job needs.
 #[derive(Debug, Parser)]
 #[command(version, about, after_help = EXAMPLES)]
@@ -54,6 +56,32 @@ pub(super) enum DiffForm {
     JsonSchema,
 }
 
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum ReaderChoice {
+    /// Cables: plans, lengths, labels, cautions; nothing of arming or weaknesses
+    Electrician,
+    /// Everything
+    Installer,
+    /// Zones and events; nothing of the wiring
+    Monitoring,
+    /// What there is and what is open, coverage, upkeep, the household's guide
+    Owner,
+    /// A file for each of them
+    All,
+}
+
+/// The readers that were chosen.
+pub(super) fn readers(choices: &[ReaderChoice]) -> Vec<Reader> {
+    let chosen = |choice| choices.contains(&choice) || choices.contains(&ReaderChoice::All);
+    let of = [
+        (ReaderChoice::Electrician, Reader::Electrician),
+        (ReaderChoice::Installer, Reader::Installer),
+        (ReaderChoice::Monitoring, Reader::MonitoringService),
+        (ReaderChoice::Owner, Reader::Owner),
+    ];
+    of.into_iter().filter(|(choice, _)| chosen(*choice)).map(|(_, reader)| reader).collect()
+}
+
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Check sites and print what is found
@@ -82,6 +110,10 @@ pub(super) enum Command {
         /// Mark what differs from this git revision or folder, and add the work order that leads here from it
         #[arg(long, value_name = "REV|PATH")]
         since: Option<String>,
+
+        /// Whose sheets to join in one file, to hand over; may be given several times
+        #[arg(long = "for", value_enum, value_name = "READER", default_value = "all")]
+        readers: Vec<ReaderChoice>,
     },
 
     /// Say what changed between two revisions of a site, as a list or as a work order
@@ -233,6 +265,7 @@ Examples:
   loopwright compile specs --out paper    writes paper/<site>/ for every site below specs
   loopwright compile specs --frozen       in CI: fails where a register is not up to date
   loopwright compile specs/alder-mill --since HEAD~1
+  loopwright compile specs/alder-mill --for electrician    joins his sheets in for-electrician.html
 
 Labels and landings are kept in register.kdl beside site.kdl: commit it. With --since, a bar stands beside every row
 that differs, and the packet holds the work order. A packet is written whole or not at all. Files that the program did not write, or that

@@ -86,9 +86,14 @@ pub fn main() -> ExitCode {
 fn run(command: &Command, screen: &mut Screen) -> Exit {
     let done = match command {
         Command::Check { paths } => check::run(screen, paths, &session::check),
-        Command::Compile { paths, out, since: Some(since), .. } => since::run(screen, paths, out, since),
-        Command::Compile { paths, out, frozen: false, .. } => compile::run(screen, paths, out, &session::compile),
-        Command::Compile { paths, out, .. } => compile::run(screen, paths, out, &session::compile_frozen),
+        Command::Compile { paths, out, since, frozen, readers } => {
+            let readers = arguments::readers(readers);
+            match since {
+                Some(since) => since::run(screen, paths, out, &readers, since),
+                None if *frozen => compile::run(screen, paths, out, &|files| session::compile_frozen(&readers, files)),
+                None => compile::run(screen, paths, out, &|files| session::compile(&readers, files)),
+            }
+        }
         Command::Diff { sides, form } => diff::run(screen, sides, *form),
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),

@@ -6,10 +6,16 @@ use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
 use super::{Exit, Stop, compile, plain, revision, sites};
-use crate::session;
+use crate::session::{self, Reader};
 
 /// Compiles every site that `paths` mean, each marked against the revision or folder `since`.
-pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, since: &str) -> Result<Exit, Stop> {
+pub(super) fn run(
+    screen: &mut Screen,
+    paths: &[PathBuf],
+    out: &Path,
+    readers: &[Reader],
+    since: &str,
+) -> Result<Exit, Stop> {
     let (folders, unsearched) = sites::find_all(paths)?;
     if folders.len() > 1 && Path::new(since).exists() {
         return Err(Stop::new(format!("{since} is one folder, and there are {} sites", folders.len()))
@@ -20,7 +26,7 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, since: &st
         let files = DiskFiles::open(&folder)
             .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
         let old = revision::since(since, &folder)?;
-        let (outcome, marked) = session::compile_since(&files, (&old, &old.named));
+        let (outcome, marked) = session::compile_since(readers, &files, (&old, &old.named));
         old.whole()?;
         if !marked {
             screen.complain(&format!("no site can be read in {since}, so nothing is marked\n"));

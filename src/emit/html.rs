@@ -1,4 +1,4 @@
-//! Markdown → a page of HTML that stands alone, with the style for paper in it.
+//! Markdown → the HTML of a sheet. The page around it: `page`.
 //!
 //! The Markdown is ours with the user's text escaped in it; the filter here is the second fence: raw HTML becomes
 //! text, links lead only to known schemes, pictures are left out. The one kind of picture is a drawing that the
@@ -9,92 +9,69 @@
 //! have yet is that place.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::LazyLock;
+use std::fmt::Write;
 
-use base64::Engine;
-use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeStream};
+use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, TextMergeStream};
 
-use super::{drawn, escape};
-use crate::draw::{face, svg};
-use crate::views::{Drawing, Orientation, Sheet};
-
-/// The style of every page.
-static STYLE: &str = include_str!("../../templates/print.css");
-
-/// The face of the drawings as a rule of the style: a page that is sent alone has it, too.
-static FACE: LazyLock<String> = LazyLock::new(|| {
-    let data = base64::engine::general_purpose::STANDARD.encode(face::FILE);
-    format!("{}\n", svg::face_rule(&format!("data:font/ttf;base64,{data}")))
-});
+use super::escape;
+use super::links::Links;
+use crate::views::Drawing;
 
 /// A table cell of at most this many characters is never broken across lines: marks, labels and codes.
 const UNBROKEN: usize = 18;
+
+/// From this many rows on a table may go over a page's end; a shorter one is kept on one page by the style.
+const LONG: usize = 8;
 
 /// Unit symbols as `quantity` prints them.
 const UNITS: [&str; 20] = [
     "Ω", "kΩ", "MΩ", "V", "A", "mA", "W", "mW", "%", "ft", "m", "s", "ms", "min", "h", "Ah", "VA", "°C", "bit/s", "AWG",
 ];
 
-/// What the page says outside its text.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Frame<'a> {
-    /// The document's name; also the class of the body, for the style.
-    pub(crate) name: &'a str,
-    /// The document's title.
-    pub(crate) title: &'a str,
-    /// Site and revision, at the foot of every printed page.
-    pub(crate) site: &'a str,
-    /// Its place in the packet, where it has one.
-    pub(crate) sheet: Option<Sheet>,
-    /// How its pages lie.
-    pub(crate) orientation: Orientation,
+/// The text of a document as HTML.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Body {
+    /// The HTML.
+    pub(crate) html: String,
+    /// Its places, each with the words that stand there.
+    pub(crate) places: Vec<Place>,
 }
 
-/// The page of a document, with the drawings that are its own.
-pub(crate) fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> String {
+/// A place that links lead to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Place {
+    /// Its id in the page.
+    pub(crate) id: String,
+    /// A heading, or a row of a table with its cells in a line.
+    pub(crate) words: String,
+}
+
+/// The text of a document as HTML, with the drawings that are its own and with links as they are in its page.
+pub(crate) fn body(markdown: &str, drawings: &[Drawing], links: &Links) -> Body {
+    let (events, places) = filtered(markdown, drawings, links);
+    let tables = tables(&events);
     let mut body = String::new();
-    pulldown_cmark::html::push_html(&mut body, filtered(markdown, drawings).into_iter());
-    let title = escape::html(&format!("{} – {}", frame.title, frame.site));
-    let name = escape::html(frame.name);
-    let margins = margins(frame);
-    let face = if drawings.is_empty() { "" } else { FACE.as_str() };
-    format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
-         <style>\n{STYLE}{margins}{face}</style>\n</head>\n<body class=\"{name}\">\n<main>\n{body}</main>\n</body>\n</html>\n"
-    )
-}
-
-/// The printed page: how it lies; at its foot site and revision, sheet, page number.
-fn margins(frame: Frame<'_>) -> String {
-    let size = match frame.orientation {
-        Orientation::Portrait => "portrait",
-        Orientation::Landscape => "landscape",
-    };
-    let sheet = frame.sheet.map_or_else(|| frame.title.to_owned(), |sheet| format!("{} · {sheet}", frame.title));
-    format!(
-        "@page {{\n  size: {size};\n  @bottom-left {{ content: {}; }}\n  @bottom-center {{ content: {}; }}\n  \
-         @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }}\n}}\n",
-        escape::css_string(frame.site),
-        escape::css_string(&sheet),
-    )
+    pulldown_cmark::html::push_html(&mut body, events.into_iter());
+    Body { html: framed(&body, &tables), places }
 }
 
 /// Escapes cut the text into pieces, so these are joined first.
-fn filtered<'m>(markdown: &'m str, drawings: &[Drawing]) -> Vec<Event<'m>> {
+fn filtered<'m>(markdown: &'m str, drawings: &[Drawing], links: &Links) -> (Vec<Event<'m>>, Vec<Place>) {
     let options = Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS;
     let found = TextMergeStream::new(Parser::new_ext(markdown, options));
-    let mut events = with_drawings(found, drawings);
+    let mut events = with_drawings(found, drawings, links);
     let taken = number_headings(&mut events, places_in(drawings));
-    make_places(&mut events, taken);
+    make_places(&mut events, taken, links);
+    let mut events = lead(events, links);
     draw_bars(&mut events);
     tie_units(&mut events);
-    hold_short_cells(events)
+    let places = places(&events);
+    (hold_short_cells(events), places)
 }
 
 /// What is harmless of some events, the document's drawings in the places of their pictures. What stands inside such a
 /// picture is its title, which the drawing has.
-fn with_drawings<'m>(found: impl Iterator<Item = Event<'m>>, drawings: &[Drawing]) -> Vec<Event<'m>> {
+fn with_drawings<'m>(found: impl Iterator<Item = Event<'m>>, drawings: &[Drawing], links: &Links) -> Vec<Event<'m>> {
     let mut left: BTreeMap<String, &Drawing> = drawings.iter().map(|drawing| (drawing.file(), drawing)).collect();
     let mut events = Vec::new();
     // How many pictures are open, the outermost of them a drawing.
@@ -106,7 +83,9 @@ fn with_drawings<'m>(found: impl Iterator<Item = Event<'m>>, drawings: &[Drawing
             _ if inside > 0 => {}
             Event::Start(Tag::Image { dest_url, .. }) => {
                 if let Some(drawing) = left.remove(&**dest_url) {
-                    events.push(Event::InlineHtml(drawn(drawing).into()));
+                    events.push(Event::InlineHtml("<span class=\"wide\" tabindex=\"0\">".into()));
+                    events.push(Event::InlineHtml(links.drawn(drawing).into()));
+                    events.push(Event::InlineHtml("</span>".into()));
                     inside = 1;
                 }
             }
@@ -172,16 +151,140 @@ fn places_in(drawings: &[Drawing]) -> BTreeSet<String> {
 }
 
 /// Makes a place of the first link to each place of this page that no heading is.
-fn make_places(events: &mut [Event<'_>], mut taken: BTreeSet<String>) {
+fn make_places(events: &mut [Event<'_>], mut taken: BTreeSet<String>, links: &Links) {
     for event in events {
         if let Event::Start(Tag::Link { dest_url, .. }) = event
             && let Some(place) = dest_url.strip_prefix('#').filter(|place| !place.is_empty())
             && taken.insert(place.to_owned())
         {
-            let place = escape::html(place);
+            let place = escape::html(&links.id(place));
             *event = Event::InlineHtml(format!("<a id=\"{place}\" href=\"#{place}\">").into());
         }
     }
+}
+
+/// Links and headings as they are in the page: a link that leads to a sheet which is not there is its words alone.
+fn lead<'m>(events: Vec<Event<'m>>, links: &Links) -> Vec<Event<'m>> {
+    let mut dropped = false;
+    let led = |event| match event {
+        Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
+            let to = links.to(&dest_url);
+            dropped = to.is_none();
+            to.map(|to| Event::Start(Tag::Link { link_type, dest_url: to.into(), title, id }))
+        }
+        Event::End(TagEnd::Link) => (!std::mem::take(&mut dropped)).then_some(event),
+        Event::Start(Tag::Heading { level, id, classes, attrs }) => {
+            let id = id.map(|id| links.id(&id).into());
+            Some(Event::Start(Tag::Heading { level, id, classes, attrs }))
+        }
+        other => Some(other),
+    };
+    events.into_iter().filter_map(led).collect()
+}
+
+/// The places of a sheet: its headings but for the title, and the rows of its tables that have a mark to link to.
+fn places(events: &[Event<'_>]) -> Vec<Place> {
+    let mut places = Vec::new();
+    let mut rest = events;
+    while let Some((first, after)) = rest.split_first() {
+        rest = after;
+        let end = match first {
+            Event::Start(Tag::Heading { level, .. }) if *level != HeadingLevel::H1 => TagEnd::Heading(*level),
+            Event::Start(Tag::TableRow) => TagEnd::TableRow,
+            _ => continue,
+        };
+        let inside: Vec<&Event> = after.iter().take_while(|event| **event != Event::End(end)).collect();
+        let heading = if let Event::Start(Tag::Heading { id, .. }) = first { id.as_deref() } else { None };
+        let own =
+            inside.iter().find_map(|event| if let Event::InlineHtml(html) = event { own_mark(html) } else { None });
+        if let Some(id) = own.or(heading) {
+            places.push(Place { id: id.to_owned(), words: words(&inside) });
+        }
+    }
+    places
+}
+
+/// The id in a place that [`make_places`] made.
+fn own_mark(html: &str) -> Option<&str> {
+    html.strip_prefix("<a id=\"")?.split('"').next()
+}
+
+/// The words of some events, cells one after the other.
+fn words(inside: &[&Event<'_>]) -> String {
+    let mut cells = vec![String::new()];
+    for event in inside {
+        match event {
+            Event::Text(text) | Event::Code(text) => cells.last_mut().into_iter().for_each(|cell| cell.push_str(text)),
+            Event::End(TagEnd::TableCell) => cells.push(String::new()),
+            _ => {}
+        }
+    }
+    let cells: Vec<&str> = cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty()).collect();
+    cells.join(" · ")
+}
+
+/// What stands around a table.
+struct Around {
+    /// How many columns it has.
+    columns: usize,
+    /// The headings that it stands under, for a long table, which repeats them at the top of each page.
+    running: Option<String>,
+    /// Whether a keyboard reaches something in it.
+    links: bool,
+}
+
+/// What stands around each table.
+fn tables(events: &[Event<'_>]) -> Vec<Around> {
+    let mut tables = Vec::new();
+    let mut under: Vec<(HeadingLevel, String)> = Vec::new();
+    let mut rest = events;
+    while let Some((first, after)) = rest.split_first() {
+        match first {
+            Event::Start(Tag::Heading { level, .. }) => {
+                under.retain(|(above, _)| above < level);
+                let inside = after.iter().take_while(|event| !matches!(event, Event::End(TagEnd::Heading(_))));
+                under.push((*level, words(&inside.collect::<Vec<_>>())));
+            }
+            Event::Start(Tag::Table(columns)) => {
+                let inside: Vec<&Event> =
+                    after.iter().take_while(|e| !matches!(e, Event::End(TagEnd::Table))).collect();
+                let rows = inside.iter().filter(|event| matches!(event, Event::Start(Tag::TableRow))).count();
+                let below = under.iter().filter(|(level, _)| *level != HeadingLevel::H1);
+                let title: Vec<&str> = below.map(|(_, words)| words.as_str()).collect();
+                let running = (rows >= LONG && !title.is_empty()).then(|| title.join(" · "));
+                let links = inside.iter().any(|event| match event {
+                    Event::Start(Tag::Link { .. }) => true,
+                    Event::InlineHtml(html) => own_mark(html).is_some(),
+                    _ => false,
+                });
+                tables.push(Around { columns: columns.len(), running, links });
+            }
+            _ => {}
+        }
+        rest = after;
+    }
+    tables
+}
+
+/// Tables in a frame that a narrow screen moves sideways, also by the keys, and with their running titles as first rows of
+/// their heads, which paper repeats and a screen hides. The writer of HTML has no events for these; no text of a user's can look
+/// like the start or the end of a table.
+fn framed(body: &str, tables: &[Around]) -> String {
+    let mut pieces = body.split("<table><thead><tr>");
+    let first = pieces.next().unwrap_or_default().to_owned();
+    pieces.zip(tables).fold(first, |mut whole, (piece, Around { columns, running, links })| {
+        whole.push_str(if *links { "<div class=\"wide\">" } else { "<div class=\"wide\" tabindex=\"0\">" });
+        whole.push_str("<table><thead>");
+        if let Some(title) = running {
+            let title = escape::html(title);
+            // Writing to a string cannot fail.
+            let _ = writeln!(
+                whole,
+                "<tr class=\"running\" aria-hidden=\"true\"><td colspan=\"{columns}\">{title}</td></tr>"
+            );
+        }
+        whole + "<tr>" + &piece.replace("</table>", "</table></div>")
+    })
 }
 
 fn free_id(words: &str, taken: &mut BTreeSet<String>) -> String {
@@ -267,9 +370,7 @@ mod tests {
     use super::*;
 
     fn body(markdown: &str) -> String {
-        let page = page(markdown, Frame { name: "x", title: "T", site: "S", ..Frame::default() }, &[]);
-        let (_, rest) = page.split_once("<main>\n").unwrap();
-        rest.split_once("</main>").unwrap().0.to_owned()
+        super::body(markdown, &[], &Links::Alone).html
     }
 
     #[test]
@@ -308,14 +409,20 @@ mod tests {
             scene: crate::draw::Scene::default(),
         };
         let ours = [drawing("bus-1"), drawing("bus-2")];
-        let svg = drawn(&ours[0]);
-        let body = |markdown: &str| {
-            let page = page(markdown, Frame { name: "x", title: "T", site: "S", ..Frame::default() }, &ours);
-            page.split_once("<main>\n").unwrap().1.split_once("</main>").unwrap().0.to_owned()
-        };
-        assert_eq!(body("a\n\n![Title *b*](bus-1.svg)\n\nc\n"), format!("<p>a</p>\n<p>{svg}</p>\n<p>c</p>\n"));
-        assert_eq!(body("![a](bus-1.svg) ![b](bus-1.svg)\n"), format!("<p>{svg} b</p>\n"));
-        assert_eq!(body("![a ![b](c.svg) d](bus-1.svg) e\n"), format!("<p>{svg} e</p>\n"));
+        let svg = Links::Alone.drawn(&ours[0]);
+        let body = |markdown: &str| super::body(markdown, &ours, &Links::Alone).html;
+        assert_eq!(
+            body("a\n\n![Title *b*](bus-1.svg)\n\nc\n"),
+            format!("<p>a</p>\n<p><span class=\"wide\" tabindex=\"0\">{svg}</span></p>\n<p>c</p>\n")
+        );
+        assert_eq!(
+            body("![a](bus-1.svg) ![b](bus-1.svg)\n"),
+            format!("<p><span class=\"wide\" tabindex=\"0\">{svg}</span> b</p>\n")
+        );
+        assert_eq!(
+            body("![a ![b](c.svg) d](bus-1.svg) e\n"),
+            format!("<p><span class=\"wide\" tabindex=\"0\">{svg}</span> e</p>\n")
+        );
         for other in ["bus-3.svg", "./bus-1.svg", "bus-1", "https://example.org/bus-1.svg", "BUS-1.svg", "bus-1.svg#x"]
         {
             assert_eq!(body(&format!("![a]({other})\n")), "<p>a</p>\n", "{other}");
@@ -327,17 +434,23 @@ mod tests {
     }
 
     #[test]
-    fn a_page_has_room_for_its_drawings_on_a4_and_letter() {
-        // The margins that the style sets: 14 mm above, 12 mm at the sides, 16 mm below, and 1 pt inside.
-        assert!(STYLE.contains("@page { margin: 14mm 12mm 16mm; }") && STYLE.contains("padding: 0 1pt;"));
-        for (short, long) in [(210.0, 297.0), (215.9, 279.4)] {
-            for (orientation, width, height) in
-                [(Orientation::Portrait, short, long), (Orientation::Landscape, long, short)]
-            {
-                let room = orientation.room();
-                assert!(room.width <= width - 24.0 - 0.71 && room.height <= height - 30.0, "{orientation:?}");
-            }
-        }
+    fn a_long_table_repeats_the_headings_it_stands_under() {
+        let table = |rows: usize| format!("| a | b |\n| --- | --- |\n{}", "| 1 | 2 |\n".repeat(rows));
+        let long = body(&format!("# T\n\n## A <b>\n\n### C\n\n{}", table(LONG)));
+        assert!(long.contains(
+            "<thead><tr class=\"running\" aria-hidden=\"true\"><td colspan=\"2\">A &lt;b&gt; · C</td></tr>\n<tr><th>a"
+        ));
+        assert!(!body(&format!("# T\n\n## A\n\n{}", table(LONG - 1))).contains("running"));
+        assert!(!body(&table(LONG)).contains("running"));
+    }
+
+    #[test]
+    fn in_a_joined_file_places_have_the_name_of_their_sheet() {
+        let joined = super::body("# A\n\n[b](#b) [c](c.md#d) [e](e.md)\n", &[], &Links::Joined("s", &["s", "c"])).html;
+        assert_eq!(
+            joined,
+            "<h1 id=\"s--a\">A</h1>\n<p><a id=\"s--b\" href=\"#s--b\">b</a> <a href=\"#c--d\">c</a> e</p>\n"
+        );
     }
 
     #[test]
@@ -359,16 +472,5 @@ mod tests {
     #[test]
     fn a_number_keeps_its_unit() {
         assert_eq!(body("2\\.2 kΩ ±5 \\% of 3 cables\n"), "<p>2.2\u{a0}kΩ ±5\u{a0}% of 3 cables</p>\n");
-    }
-
-    #[test]
-    fn the_site_cannot_leave_title_or_style() {
-        let page = page(
-            "x\n",
-            Frame { name: "x", title: "T", site: "</style></title><script>\" ; } x", ..Frame::default() },
-            &[],
-        );
-        assert!(!page.contains("<script"));
-        assert_eq!(page.matches("</style>").count(), 1);
     }
 }

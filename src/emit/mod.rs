@@ -9,8 +9,10 @@ pub(crate) mod bundle;
 pub(crate) mod calendar;
 pub mod escape;
 pub(crate) mod html;
+mod links;
 pub mod markdown;
 pub(crate) mod marks;
+mod page;
 pub(crate) mod table;
 
 pub use bundle::Bundle;
@@ -19,21 +21,30 @@ use serde_json::Value;
 
 use crate::compiled::Compiled;
 use crate::draw::svg;
+use crate::views::readers::{Reader, SHARES, Share};
 use crate::views::work_order::{self, WorkOrder};
 use crate::views::{self, Document, Drawing, Head, Sheet};
 
-use html::Frame;
+use html::Place;
+use links::Links;
 use markdown::{TemplateFault, Templates};
+use page::{Found, Page};
 
-/// Makes the packet of a site.
-pub fn packet(compiled: &Compiled) -> Bundle {
-    make(compiled, None)
+/// Makes the packet of a site: every sheet, and the joined file of each of `readers`.
+pub fn packet(compiled: &Compiled, readers: &[Reader]) -> Bundle {
+    make(compiled, readers, None)
 }
 
 /// Makes the packet of a site with marks beside what differs from an earlier revision, and with the work order that
 /// leads from there to here. `since` is how the earlier revision is called on the sheets.
-pub(crate) fn packet_since(compiled: &Compiled, old: &Compiled, since: &str, order: &WorkOrder) -> Bundle {
-    let mut bundle = make(compiled, Some((old, since)));
+pub(crate) fn packet_since(
+    compiled: &Compiled,
+    readers: &[Reader],
+    old: &Compiled,
+    since: &str,
+    order: &WorkOrder,
+) -> Bundle {
+    let mut bundle = make(compiled, readers, Some((old, since)));
     let sheet = views::packet(true).last().map(|(sheet, _)| *sheet);
     let (markdown, html) = work_order_on(order, sheet);
     bundle.put("work-order.md", markdown);
@@ -50,7 +61,7 @@ pub fn work_order(order: &WorkOrder) -> (String, String) {
 
 fn work_order_on(order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     let document = &work_order::DOCUMENT;
-    let head = Head::plain(&order.title, document).on(sheet);
+    let head = Head::plain(&order.title, document);
     let made = Templates::new(&[document]).map_err(|fault| fault.to_string()).and_then(|templates| {
         let head = templates.render("head", &views::value(&head));
         let body = templates.render(document.name, &views::value(order));
@@ -59,12 +70,52 @@ fn work_order_on(order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     });
     let text = made.unwrap_or_else(|fault| apology(document, &fault));
     let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
-    let page = html::page(&text, frame(document, &line, sheet), &[]);
-    (text, page)
+    let printed = Printed { document, text, drawings: Vec::new() };
+    let place = sheet.map(|sheet| sheet.to_string()).unwrap_or_default();
+    let others = sheet.map(|_| vec![file_and_title(&views::cover::DOCUMENT)]).unwrap_or_default();
+    let sheets = vec![printed.sheet(&place, &Links::Alone)];
+    let title = format!("{} – {line}", document.title);
+    let page = Page { title: &title, line: &line, others, sheets, found: Vec::new() }.html();
+    (printed.text, page)
 }
 
-fn frame<'f>(document: &'f Document, site: &'f str, sheet: Option<Sheet>) -> Frame<'f> {
-    Frame { name: document.name, title: document.title, site, sheet, orientation: document.orientation }
+/// A document as it is printed.
+struct Printed {
+    document: &'static Document,
+    /// Its Markdown.
+    text: String,
+    drawings: Vec<Drawing>,
+}
+
+impl Printed {
+    /// Its part of a page; `place` is where it stands in the packet, in words.
+    fn sheet(&self, place: &str, links: &Links) -> page::Sheet<'static> {
+        let Self { document, text, drawings } = self;
+        page::Sheet {
+            name: document.name,
+            foot: if place.is_empty() { document.title.to_owned() } else { format!("{} · {place}", document.title) },
+            orientation: document.orientation,
+            body: html::body(text, drawings, links),
+            drawn: !drawings.is_empty(),
+        }
+    }
+}
+
+/// The page of a document and its title.
+fn file_and_title(document: &Document) -> (String, &'static str) {
+    (format!("{}.html", document.name), document.title)
+}
+
+/// The places of the packet that can be found: those of every sheet but the long one that explains figures.
+fn found(pages: &[page::Sheet<'static>], sheets: &[(Sheet, Printed)]) -> Vec<Found<'static>> {
+    let of_sheet = |(page, (_, printed)): (&page::Sheet, &(Sheet, Printed))| {
+        let (file, title) = file_and_title(printed.document);
+        let places = page.body.places.iter().filter(|_| printed.document.name != views::loop_figures::DOCUMENT.name);
+        let found =
+            |place: &Place| Found { text: place.words.clone(), sheet: title, to: format!("{file}#{}", place.id) };
+        places.map(found).collect::<Vec<_>>()
+    };
+    pages.iter().zip(sheets).flat_map(of_sheet).collect()
 }
 
 /// No more than one empty line at a time: parts of a template that print nothing leave some.
@@ -81,30 +132,55 @@ fn tidy(text: &str) -> String {
     tidy.trim_end().to_owned()
 }
 
-fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
-    let templates = Templates::new(views::DOCUMENTS);
-    let mut bundle = Bundle::default();
-    for (sheet, document) in views::packet(since.is_some()).into_iter().take(views::DOCUMENTS.len()) {
-        let sheet = Some(sheet);
+fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)>) -> Bundle {
+    let templates = Templates::new(views::DOCUMENTS).map_err(|fault| fault.to_string());
+    let line = Head::line(compiled);
+    let print = |document: &'static Document| {
         let (view, drawings) = document.made(compiled);
-        let made = templates.as_ref().map_err(ToString::to_string).and_then(|templates| {
-            let head = Head::of(&compiled.site, document).on(sheet).since(since.map_or("", |(_, named)| named));
+        let made = templates.as_ref().map_err(Clone::clone).and_then(|templates| {
+            let head = Head::of(&compiled.site, document).since(since.map_or("", |(_, named)| named));
             let text = text_of(templates, document, &view, &head).map_err(|fault| fault.to_string())?;
             Ok(match since {
-                Some((old, _)) => marks::of(templates, document, &text, old) + pointer(document),
+                Some((old, _)) => marks::of(templates, document, &text, old),
                 None => text,
             })
         });
         let text = made.unwrap_or_else(|fault| apology(document, &fault));
-        let line = Head::of(&compiled.site, document).line();
-        for drawing in &drawings {
-            bundle.put(drawing.file(), drawn(drawing));
+        Printed { document, text, drawings }
+    };
+    let mut sheets: Vec<(Sheet, Printed)> = Vec::new();
+    for (sheet, document) in views::packet(since.is_some()).into_iter().take(views::DOCUMENTS.len()) {
+        sheets.push((sheet, print(document)));
+    }
+    if let Some((_, cover)) = sheets.first_mut() {
+        cover.text.push_str(&pointers(readers, since.is_some()));
+    }
+    let mut bundle = Bundle::default();
+    let pages: Vec<page::Sheet> =
+        sheets.iter().map(|(sheet, printed)| printed.sheet(&sheet.to_string(), &Links::Alone)).collect();
+    let mut found = found(&pages, &sheets);
+    for (at, (page, (_, printed))) in pages.into_iter().zip(&sheets).enumerate() {
+        let Printed { document, text, drawings } = printed;
+        for drawing in drawings {
+            bundle.put(drawing.file(), svg::print(&drawing.scene, &drawing.title, &drawing.words));
         }
-        bundle.put(format!("{}.html", document.name), html::page(&text, frame(document, &line, sheet), &drawings));
-        bundle.put(format!("{}.md", document.name), text);
+        let beside = [(at > 1).then(|| at - 1), Some(at + 1)].into_iter().flatten();
+        let others = beside.filter_map(|at| sheets.get(at)).map(|(_, other)| file_and_title(other.document));
+        let cover = (at > 0).then(|| file_and_title(&views::cover::DOCUMENT));
+        let title = format!("{} – {line}", document.title);
+        // The first is the cover, from which everything is found.
+        let others = if at == 0 { Vec::new() } else { cover.into_iter().chain(others).collect() };
+        let page = Page { title: &title, line: &line, others, sheets: vec![page], found: std::mem::take(&mut found) };
+        bundle.put(format!("{}.html", document.name), page.html());
+        bundle.put(format!("{}.md", document.name), text.as_str());
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }
+    }
+    for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
+        let of_share = |document: &&Document| sheets.iter().find(|(_, printed)| printed.document.name == document.name);
+        let printed: Vec<&Printed> = share.sheets.iter().filter_map(of_share).map(|(_, printed)| printed).collect();
+        bundle.put(format!("{}.html", share.file), joined(compiled, share, &printed));
     }
     if let Some(found) = views::upkeep::calendar(compiled) {
         bundle.put("maintenance.ics", calendar::ics(&found));
@@ -114,18 +190,46 @@ fn make(compiled: &Compiled, since: Option<(&Compiled, &str)>) -> Bundle {
     bundle
 }
 
-/// A drawing as SVG.
-fn drawn(drawing: &Drawing) -> String {
-    svg::print(&drawing.scene, &drawing.title, &drawing.words)
+/// One reader's sheets in one page, behind a cover of their own.
+fn joined(compiled: &Compiled, share: &Share, sheets: &[&Printed]) -> String {
+    let cover = &views::cover::DOCUMENT;
+    let head = Head::of_share(&compiled.site, share);
+    let made = Templates::new(&[cover]).and_then(|templates| {
+        let view = views::cover::of_share(share);
+        text_of(&templates, cover, &view, &head)
+    });
+    let text = made.unwrap_or_else(|fault| apology(cover, &fault.to_string()));
+    let cover = Printed { document: cover, text, drawings: Vec::new() };
+    let all: Vec<&Printed> = std::iter::once(&cover).chain(sheets.iter().copied()).collect();
+    let names: Vec<&str> = all.iter().map(|printed| printed.document.name).collect();
+    let (of, reader) = (all.len(), share.reader.word());
+    let sheet = |(number, printed): (usize, &&Printed)| {
+        let place = format!("{}, for the {reader}", Sheet { number, of });
+        printed.sheet(&place, &Links::Joined(printed.document.name, &names))
+    };
+    let line = Head::line(compiled);
+    let title = format!("{} – {line}", share.title);
+    let sheets = (1..).zip(&all).map(sheet).collect();
+    Page { title: &title, line: &line, others: Vec::new(), sheets, found: Vec::new() }.html()
 }
 
-/// What the cover says of the sheet that is in the packet of a comparison only.
-fn pointer(document: &Document) -> &'static str {
-    if document.name == views::cover::DOCUMENT.name {
-        "\n## What changed\n\n[Work order](work-order.md): the steps that lead here from the revision before.\n"
-    } else {
-        ""
+/// What the cover says of files that are in some packets only.
+fn pointers(readers: &[Reader], of_comparison: bool) -> String {
+    let mut text = String::new();
+    if !readers.is_empty() {
+        text.push_str(
+            "\n## One file for each reader\n\nTo hand over and to print: all sheets of one reader in one file.\n\n",
+        );
+        for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
+            text.push_str(&format!("- [{}]({}.html)\n", share.title, share.file));
+        }
     }
+    if of_comparison {
+        text.push_str(
+            "\n## What changed\n\n[Work order](work-order.md): the steps that lead here from the revision before.\n",
+        );
+    }
+    text
 }
 
 /// The Markdown of a document: the head that all share, then its own template.

@@ -38,6 +38,8 @@ pub(crate) const TWO_WIRE_LISTING: Source = Source::new("UL 864 and UL 268", NOT
 pub(crate) const CARBON_MONOXIDE: Source = Source::new(IRC, NOT_NAMED, "R315.3", Known::Quoted);
 /// The patterns of three and of four tones for fire and carbon monoxide.
 pub(crate) const SIGNALS: Source = Source::new("ANSI S3.41 and NFPA 72", NOT_NAMED, "18.4.2", Known::InPart);
+/// Dust that holds crystalline silica.
+pub(crate) const SILICA: Source = Source::new("29 CFR 1926.1153", "undated", "", Known::FromMemory);
 /// The number to call before digging.
 pub(crate) const CALL_BEFORE_DIGGING: Source =
     Source::new("practice in the United States", "undated", "", Known::FromMemory);
@@ -58,6 +60,7 @@ pub(crate) static ROWS: &[(&str, Source)] = &[
     ("supply relay", SUPPLY_RELAY),
     ("two-wire listing", TWO_WIRE_LISTING),
     ("carbon monoxide", CARBON_MONOXIDE),
+    ("silica", SILICA),
     ("signals of fire and carbon monoxide", SIGNALS),
     ("call before digging", CALL_BEFORE_DIGGING),
 ];

@@ -1,6 +1,6 @@
 //! Two revisions of a site compared: what differs, and the work that it takes.
 
-use super::{Made, Outcome, read, read_after};
+use super::{Made, Outcome, Reader, read, read_after};
 use crate::base::wording::count;
 use crate::compiled::Compiled;
 use crate::diag::Severity;
@@ -25,15 +25,15 @@ pub struct Compared {
 /// Reads and checks a site, and makes its packet with marks beside what differs from an earlier revision. What was found
 /// in that one is no finding of this one; where no site can be read there, the packet is made without marks, and the second
 /// value is false.
-pub fn compile_since(files: &dyn FileSource, old: (&dyn FileSource, &str)) -> (Outcome, bool) {
+pub fn compile_since(readers: &[Reader], files: &dyn FileSource, old: (&dyn FileSource, &str)) -> (Outcome, bool) {
     let (was, is) = both(old.0, files);
     let known = was.is_ok();
     let outcome = match is {
         Ok(made) if !made.failed() => {
             let register = made.registers.text();
             made.printed(register, |compiled| match &was {
-                Err(_) => emit::packet(compiled),
-                Ok(was) => since(compiled, &was.compiled, old.1),
+                Err(_) => emit::packet(compiled, readers),
+                Ok(was) => since(compiled, readers, &was.compiled, old.1),
             })
         }
         Ok(made) => made.outcome(),
@@ -43,7 +43,7 @@ pub fn compile_since(files: &dyn FileSource, old: (&dyn FileSource, &str)) -> (O
 }
 
 /// The packet with marks and work order; `named` is how the user called the old revision.
-fn since(is: &Compiled, was: &Compiled, named: &str) -> Bundle {
+fn since(is: &Compiled, readers: &[Reader], was: &Compiled, named: &str) -> Bundle {
     let remarks = Remarks {
         old: named.to_owned(),
         new: String::new(),
@@ -52,7 +52,7 @@ fn since(is: &Compiled, was: &Compiled, named: &str) -> Bundle {
         sheets: emit::marks::sheets_that_differ(was, is),
     };
     let order = WorkOrder::of(&Sides::of(was, is), &remarks);
-    emit::packet_since(is, was, &order.old, &order)
+    emit::packet_since(is, readers, was, &order.old, &order)
 }
 
 /// Reads both. Cables are told apart by their labels, so where one of the revisions has no register, or one that cannot be

@@ -19,6 +19,7 @@ use crate::{register_file, schema, syntax};
 pub use crate::events::line::Unreadable;
 pub(crate) use crate::views::diagnosis::Diagnosis;
 pub use crate::views::event_line::EventLine;
+pub use crate::views::readers::Reader;
 pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
@@ -53,12 +54,13 @@ pub fn check(files: &dyn FileSource) -> Outcome {
     read(files).map_or_else(|outcome| *outcome, Made::outcome)
 }
 
-/// Reads and checks a site, and makes its packet and the next text of its register where no error was found.
-pub fn compile(files: &dyn FileSource) -> Outcome {
+/// Reads and checks a site, and makes its packet, with a joined file for each of some readers, and the next text of its
+/// register where no error was found.
+pub fn compile(readers: &[Reader], files: &dyn FileSource) -> Outcome {
     match read(files) {
         Ok(made) if !made.failed() => {
             let register = made.registers.text();
-            made.printed(register, emit::packet)
+            made.printed(register, |compiled| emit::packet(compiled, readers))
         }
         Ok(made) => made.outcome(),
         Err(outcome) => *outcome,
@@ -66,7 +68,7 @@ pub fn compile(files: &dyn FileSource) -> Outcome {
 }
 
 /// As [`compile`], but a register that would change is an error.
-pub fn compile_frozen(files: &dyn FileSource) -> Outcome {
+pub fn compile_frozen(readers: &[Reader], files: &dyn FileSource) -> Outcome {
     match read(files) {
         Ok(made) if !made.failed() && made.registers.changed() => {
             let Registers { old, new } = &made.registers;
@@ -76,7 +78,7 @@ pub fn compile_frozen(files: &dyn FileSource) -> Outcome {
             outcome.diagnostics.sort_by(Diagnostic::in_order);
             outcome
         }
-        Ok(made) if !made.failed() => made.printed(None, emit::packet),
+        Ok(made) if !made.failed() => made.printed(None, |compiled| emit::packet(compiled, readers)),
         Ok(made) => made.outcome(),
         Err(outcome) => *outcome,
     }

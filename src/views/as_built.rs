@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, Reader, Table, View, diagnosis, value};
+use super::{Document, Orientation, Table, View, diagnosis, value};
 use crate::base::Span;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::meter::meter_words;
@@ -16,7 +16,6 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "as-built",
     title: "As-built record",
-    readers: &[Reader::Owner],
     about: "the readings taken so far, each beside what was expected and what it was before",
     orientation: Orientation::Portrait,
     template: crate::template!("as-built"),

@@ -9,7 +9,7 @@ use serde_json::Value;
 
 use super::floor_plan::hanging;
 use super::floor_plan::level::{self, Purpose};
-use super::{Document, Drawings, Orientation, Reader, Shown, View, value};
+use super::{Document, Drawings, Orientation, Shown, View, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::Level;
@@ -18,7 +18,6 @@ use crate::model::Level;
 pub(crate) static DOCUMENT: Document = Document {
     name: "coverage-plan",
     title: "Coverage plan",
-    readers: &[Reader::Owner, Reader::Installer],
     about: "each level from above: what watches each opening, how far detectors reach, what nothing watches",
     orientation: Orientation::Landscape,
     template: crate::template!("coverage-plan"),

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, View, value};
+use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::{list, numbers};
 use crate::calc::detection::{self, Asked, Place};
@@ -23,7 +23,6 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "detection-sheet",
     title: "Detection sheet",
-    readers: &[Reader::Owner, Reader::Installer],
     about: "what watches each opening and room, what can be crossed unseen, where smoke and gas are detected",
     orientation: Orientation::Portrait,
     template: crate::template!("detection-sheet"),

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Drawings, Orientation, Reader, Shown, View, loop_marks, room_ends, value};
+use super::{Document, Drawing, Drawings, Orientation, Shown, View, loop_marks, room_ends, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::device_sketch::{self, Sketch};
@@ -22,7 +22,6 @@ use crate::words;
 pub(crate) static DOCUMENT: Document = Document {
     name: "device-sketches",
     title: "Device sketches",
-    readers: &[Reader::Installer],
     about: "what lands where behind the cover of each kind of device, and the devices that are wired so",
     orientation: Orientation::Portrait,
     template: template!("device-sketches"),

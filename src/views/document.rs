@@ -1,9 +1,8 @@
-//! What a document of the packet is: its names, who reads it, how it lies on paper, and what it is made by.
+//! What a document of the packet is: its names, how it lies on paper, and what it is made by. Who reads it: `readers`.
 
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::draw::{Scene, Size};
 
@@ -14,8 +13,6 @@ pub struct Document {
     pub name: &'static str,
     /// Title on the sheet.
     pub(crate) title: &'static str,
-    /// Who it is for.
-    pub(crate) readers: &'static [Reader],
     /// What it tells, for the list on the cover.
     pub(crate) about: &'static str,
     /// How its pages lie when it is printed.
@@ -51,46 +48,6 @@ impl Document {
             View::Drawn(view) => view(compiled, &mut drawings),
         };
         (view, drawings.0)
-    }
-
-    /// "electrician and installer".
-    pub(crate) fn readers(&self) -> String {
-        let words: Vec<String> = self.readers.iter().map(|reader| reader.word().to_owned()).collect();
-        list(&words, "and")
-    }
-}
-
-/// Somebody who gets a part of the packet. A packet may be cut for one of them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Reader {
-    /// Whoever gets any part of it.
-    Everyone,
-    /// Who lives with the alarm and keeps it.
-    Owner,
-    /// Who connects, programs, measures and signs.
-    Installer,
-    /// Who pulls cables and lands conductors, and is to know nothing of arming.
-    Electrician,
-    /// Who buys what is needed.
-    Buyer,
-    /// Who is called by the alarm.
-    MonitoringService,
-    /// Who lives there.
-    Household,
-}
-
-impl Reader {
-    /// The reader in a word.
-    pub(crate) fn word(self) -> &'static str {
-        match self {
-            Self::Everyone => "everyone",
-            Self::Owner => "owner",
-            Self::Installer => "installer",
-            Self::Electrician => "electrician",
-            Self::Buyer => "buyer",
-            Self::MonitoringService => "monitoring service",
-            Self::Household => "household",
-        }
     }
 }
 

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::terminal_schedule::{self, At, Row, State, Thing};
-use super::{Document, Drawing, Drawings, Orientation, Reader, Shown, View, parts, title_block, value};
+use super::{Document, Drawing, Drawings, Orientation, Shown, View, parts, title_block, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::Link;
@@ -23,7 +23,6 @@ use crate::words::Paper;
 pub(crate) static DOCUMENT: Document = Document {
     name: "enclosures",
     title: "Enclosures",
-    readers: &[Reader::Installer],
     about: "every board's terminals as a drawing: each conductor in its colour, in its cable, to where it goes",
     orientation: Orientation::Portrait,
     template: template!("enclosures"),

@@ -2,10 +2,12 @@
 
 use serde::Serialize;
 
-use super::{Document, Sheet};
+use super::readers::{self, Share};
+use super::{Document, cover};
+use crate::compiled::Compiled;
 use crate::model::Site;
 
-/// Title, site, revision, place in the packet and readers.
+/// Title, site, revision and readers. Where the sheet stands in its packet, the foot of the page says.
 #[derive(Clone, Debug, Serialize)]
 pub struct Head {
     title: &'static str,
@@ -14,7 +16,6 @@ pub struct Head {
     date: String,
     note: String,
     since: String,
-    sheet: String,
     readers: String,
 }
 
@@ -29,8 +30,7 @@ impl Head {
             date: revision.and_then(|r| r.date).map(|date| date.value.to_string()).unwrap_or_default(),
             note: revision.and_then(|r| r.note.clone()).unwrap_or_default(),
             since: String::new(),
-            sheet: String::new(),
-            readers: document.readers(),
+            readers: readers::of(document),
         }
     }
 
@@ -38,12 +38,6 @@ impl Head {
     #[must_use]
     pub fn since(self, since: &str) -> Self {
         Self { since: since.to_owned(), ..self }
-    }
-
-    /// The same with the place in the packet; a sheet that stands alone has none.
-    #[must_use]
-    pub fn on(self, sheet: Option<Sheet>) -> Self {
-        Self { sheet: sheet.map(|sheet| sheet.to_string()).unwrap_or_default(), ..self }
     }
 
     /// The head of a document that belongs to no single revision.
@@ -55,17 +49,20 @@ impl Head {
             date: String::new(),
             note: String::new(),
             since: String::new(),
-            sheet: String::new(),
-            readers: document.readers(),
+            readers: readers::of(document),
         }
     }
 
-    /// Site and revision in one line, for the foot of the page.
-    pub(crate) fn line(&self) -> String {
-        if self.revision.is_empty() {
-            self.site.clone()
-        } else {
-            format!("{} · revision {}", self.site, self.revision)
-        }
+    /// The head of a reader's packet.
+    pub(crate) fn of_share(site: &Site, share: &Share) -> Self {
+        Self { title: share.title, readers: share.reader.word().to_owned(), ..Self::of(site, &cover::DOCUMENT) }
+    }
+
+    /// What a page belongs to, in one line for its foot: site, revision, digest of the spec.
+    pub(crate) fn line(compiled: &Compiled) -> String {
+        let Site { title, revision, .. } = &compiled.site;
+        let revision = revision.as_ref().map(|revision| format!("revision {}", revision.mark));
+        let spec = format!("spec {}", compiled.spec_digest());
+        [Some(title.clone()), revision, Some(spec)].into_iter().flatten().collect::<Vec<_>>().join(" · ")
     }
 }

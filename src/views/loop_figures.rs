@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::why::{self, ElementTrail, StateTrail};
-use super::{Document, Orientation, Reader, View, loop_marks, value};
+use super::{Document, Orientation, View, loop_marks, value};
 use crate::base::{Id, SourceFile};
 use crate::compiled::Compiled;
 use crate::model::Zone;
@@ -17,7 +17,6 @@ use crate::template;
 pub(crate) static DOCUMENT: Document = Document {
     name: "loop-figures",
     title: "How the loop figures are computed",
-    readers: &[Reader::Installer],
     about: "every figure of the loop sheet with its formula, source and place in the spec",
     orientation: Orientation::Landscape,
     template: template!("loop-figures"),

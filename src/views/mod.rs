@@ -28,10 +28,12 @@ pub(crate) mod loop_figures;
 mod loop_marks;
 mod loop_path;
 pub(crate) mod loop_sheet;
+pub(crate) mod overview;
 pub(crate) mod owners_guide;
 pub(crate) mod power_sheet;
 mod procedure;
 pub(crate) mod programming_sheet;
+pub mod readers;
 pub(crate) mod riser;
 mod room_ends;
 pub mod safety_notes;
@@ -52,12 +54,13 @@ use serde_json::Value;
 
 pub(crate) use crate::base::natural;
 pub use document::{Document, Sheet, Table};
-pub(crate) use document::{Drawing, Drawings, Orientation, Reader, Shown, View, parts};
+pub(crate) use document::{Drawing, Drawings, Orientation, Shown, View, parts};
 pub use head::Head;
 
 /// Every document, in the order of the packet.
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
+    &overview::DOCUMENT,
     &floor_plan::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &enclosures::DOCUMENT,
@@ -78,6 +81,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &upkeep::DOCUMENT,
     &owners_guide::DOCUMENT,
     &safety_notes::DOCUMENT,
+    &safety_notes::OF_ALARM,
 ];
 
 /// The documents of a packet, each with its place in it; that of a comparison ends with its work order.

@@ -5,7 +5,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, Reader, View, value};
+use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::sound::{self, Pattern};
@@ -19,7 +19,6 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "owners-guide",
     title: "Guide for the household",
-    readers: &[Reader::Household],
     about: "one page in large print: doors, delays, sounds, false alarms, whom to call",
     orientation: Orientation::Portrait,
     template: crate::template!("owners-guide"),

@@ -11,7 +11,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, View, value};
+use super::{Document, Orientation, View, value};
 use crate::base::wording::{list, numbers};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -24,7 +24,6 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "programming-sheet",
     title: "Programming sheet",
-    readers: &[Reader::Installer],
     about: "what is keyed into the board, in order, and how each is checked; its table names zones, areas and outputs for what connects next",
     orientation: Orientation::Portrait,
     template: crate::template!("programming-sheet"),

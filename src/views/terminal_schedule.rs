@@ -15,7 +15,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, View, board_marks, procedure, room_ends, value};
+use super::{Document, Orientation, Table, View, board_marks, procedure, room_ends, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::calc::power::Consumer;
@@ -33,7 +33,6 @@ pub(crate) use row::{At, Row, State, Thing};
 pub(crate) static DOCUMENT: Document = Document {
     name: "terminal-schedule",
     title: "Terminal schedule",
-    readers: &[Reader::Installer],
     about: "what is under every screw, and which colour goes where at the devices",
     orientation: Orientation::Portrait,
     template: template!("terminal-schedule"),

@@ -1,6 +1,6 @@
 //! The title block of a document's drawings.
 
-use super::Document;
+use super::{Document, readers};
 use crate::compiled::Compiled;
 use crate::draw::sheet::TitleBlock;
 
@@ -14,7 +14,7 @@ pub(super) fn of(compiled: &Compiled, document: &Document, title: &str, scale: &
         title: title.to_owned(),
         site: compiled.site.title.clone(),
         revision: revision.unwrap_or_default(),
-        readers: format!("for {}", document.readers()),
+        readers: format!("for {}", readers::of(document)),
         scale: scale.to_owned(),
         part: (1, 1),
     }

@@ -10,7 +10,7 @@ use serde_json::Value;
 
 use super::abbreviate::abbreviate;
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, View, cable_marks, value};
+use super::{Document, Orientation, Table, View, cable_marks, value};
 use crate::compiled::Compiled;
 use crate::model::{Mounted, Owner, Run, Site};
 use crate::quantity::print;
@@ -31,7 +31,6 @@ const DEAD: &str = "DEAD";
 pub(crate) static DOCUMENT: Document = Document {
     name: "wire-labels",
     title: "Wire-label list",
-    readers: &[Reader::Electrician, Reader::Installer],
     about: "the text for both ends of each cable, its type, length and way",
     orientation: Orientation::Landscape,
     template: template!("wire-labels"),

@@ -13,7 +13,7 @@ mod zones;
 
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, View, value};
+use super::{Document, Orientation, View, value};
 use crate::compiled::Compiled;
 use crate::events::line::Line;
 use crate::events::{About, Number, Qualifier, Report};
@@ -29,7 +29,6 @@ use zones::{KeyRow, Row};
 pub(crate) static DOCUMENT: Document = Document {
     name: "zone-descriptions",
     title: "Zone descriptions for the monitoring service",
-    readers: &[Reader::MonitoringService],
     about: "number, description, event code and handling of every zone, all other events, the ways of the report, and the blanks of its form",
     orientation: Orientation::Portrait,
     template: crate::template!("zone-descriptions"),

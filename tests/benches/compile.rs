@@ -45,5 +45,5 @@ fn check(bencher: divan::Bencher<'_, '_>) {
 #[divan::bench]
 fn compile(bencher: divan::Bencher<'_, '_>) {
     let files = alder_mill();
-    bencher.bench(|| session::compile(&files).bundle.map(|bundle| bundle.files.len()));
+    bencher.bench(|| session::compile(&[], &files).bundle.map(|bundle| bundle.files.len()));
 }

@@ -55,7 +55,7 @@ fn files_below(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 }
 
 fn compile(files: BTreeMap<String, Vec<u8>>) -> Outcome {
-    session::compile(&CaseFiles(MemoryFiles(files)))
+    session::compile(&[], &CaseFiles(MemoryFiles(files)))
 }
 
 fn findings(outcome: &Outcome) -> String {

@@ -88,7 +88,7 @@ fn a_trouble_a_bypass_and_a_test_are_never_handled_as_an_alarm() {
     let mut files = vec![crate::alder_mill::AlderMill::new().files()];
     files.push(crate::larch_bungalow::files());
     for files in files {
-        let bundle = session::compile(&files).bundle.unwrap();
+        let bundle = session::compile(&[], &files).bundle.unwrap();
         let json: Value = serde_json::from_str(&text(&bundle, "site.json")).unwrap();
         for event in json["events"].as_array().unwrap() {
             let (code, group) = (event["code"].as_u64().unwrap(), event["group"].as_str().unwrap());

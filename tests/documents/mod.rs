@@ -43,7 +43,7 @@ fn wired(in_site: &str, beside: &str) -> (Site, Wiring) {
 
 /// The packet of a site without errors.
 fn packet(in_site: &str, beside: &str) -> Bundle {
-    let outcome = session::compile(&files(in_site, beside));
+    let outcome = session::compile(&[], &files(in_site, beside));
     let found: Vec<&str> = outcome.diagnostics.iter().map(|found| found.title.as_str()).collect();
     outcome.bundle.unwrap_or_else(|| panic!("{found:?} in\n{beside}"))
 }

@@ -1,6 +1,6 @@
 //! A note is printed where a fact calls for it, and nowhere else.
 
-use loopwright::views::safety_notes::{NOTES, SafetyNotes};
+use loopwright::views::safety_notes::{Concerns, NOTES, SafetyNotes};
 
 use super::{packet, text, wired};
 
@@ -10,8 +10,13 @@ const BARE: &str =
 
 fn slugs(in_site: &str, beside: &str) -> Vec<&'static str> {
     let (site, wiring) = wired(in_site, beside);
-    SafetyNotes::of(&site, &wiring).notes.iter().map(|note| note.slug).collect()
+    let concerning = |concerns| SafetyNotes::of(&site, &wiring, concerns).notes;
+    let both = [Concerns::Work, Concerns::Alarm].into_iter().flat_map(concerning);
+    both.map(|note| note.slug).collect()
 }
+
+/// The notes that every alarm with a zone or a cable has.
+const COMMON: [&str; 2] = ["licence", "electronics"];
 
 fn bare_and(more: &str) -> String {
     format!("{BARE}\n{more}")
@@ -67,11 +72,14 @@ fn each_fact_calls_for_its_notes_and_no_other() {
         (lobby("passes=\"fire-wall\""), &["hidden-services", "separation", "fire-walls"]),
         (lobby("passes=\"attic\""), &["hidden-services", "attics", "separation"]),
         (run("room=\"loft\""), &["hidden-services", "attics", "separation"]),
-        (lobby("passes=\"underground\""), &["hidden-services", "separation", "underground", "outdoors"]),
+        (
+            lobby("passes=\"underground\""),
+            &["hidden-services", "pits-and-water", "separation", "underground", "outdoors"],
+        ),
         (lobby("passes=\"outdoors\""), &["hidden-services", "separation", "outdoors"]),
         (run("room=\"yard\""), &["hidden-services", "separation", "outdoors"]),
-        (line("service=\"copper\""), &["telephone-line"]),
-        (line("service=\"voip\""), &["telephone-line", "telephone-over-internet"]),
+        (line("service=\"copper\""), &["telephone-line", "line-seizure"]),
+        (line("service=\"voip\""), &["telephone-line", "line-seizure", "telephone-over-internet"]),
         (bare_and("communicator \"net\" type=\"internet\""), &[]),
         (zone("smoke", "contact \"button\""), &["fire-detection"]),
         (zone("fire", "contact \"button\""), &["fire-detection"]),
@@ -91,19 +99,28 @@ fn each_fact_calls_for_its_notes_and_no_other() {
         (wireless("smoke"), &["fire-detection", "wireless"]),
     ];
     for (beside, wanted) in cases {
-        assert_eq!(&slugs("", beside), wanted, "{beside}");
+        let found = slugs("", beside);
+        let others: Vec<&str> = found.iter().copied().filter(|slug| !COMMON.contains(slug)).collect();
+        assert_eq!(&others, wanted, "{beside}");
+        assert_eq!(found.contains(&"licence"), beside.contains("zone "), "{beside}");
+        assert_eq!(found.contains(&"electronics"), beside.contains("run "), "{beside}");
     }
     let inside = lobby("");
     for (in_site, wanted) in [
         ("building built=1979", &["hidden-services", "old-house", "separation"][..]),
         ("building built=1980", &["hidden-services", "separation"]),
         ("building framing=\"timber-stud\"", &["hidden-services", "studs", "joists", "separation"]),
-        ("building framing=\"masonry\"", &["hidden-services", "separation"]),
+        ("building framing=\"masonry\"", &["hidden-services", "masonry", "separation"]),
     ] {
-        assert_eq!(slugs(in_site, &inside), wanted, "{in_site}");
+        let others: Vec<&str> = slugs(in_site, &inside).into_iter().filter(|slug| !COMMON.contains(slug)).collect();
+        assert_eq!(others, wanted, "{in_site}");
     }
-    let mut called: Vec<&str> =
-        cases.iter().flat_map(|(_, wanted)| wanted.iter().copied()).chain(["old-house"]).collect();
+    let mut called: Vec<&str> = cases
+        .iter()
+        .flat_map(|(_, wanted)| wanted.iter().copied())
+        .chain(["old-house", "masonry"])
+        .chain(COMMON)
+        .collect();
     called.sort_unstable();
     called.dedup();
     let mut all: Vec<&str> = NOTES.iter().map(|note| note.slug).collect();
@@ -143,11 +160,11 @@ fn the_note_on_supplies_says_which_of_them_a_relay_watches() {
          panel \"board-a\" part=\"control-a\" room=\"lobby\" { battery capacity=(Ah)12 installed=\"2027-01-01\"; \
          transformer volts=(V)16.5 rating=(VA)75 outlet=\"lobby, no switch\"; }\n";
     let bare = packet("", &format!("{house}{}", zone(1, "detector \"smoke\" supply=\"fire\"")));
-    let notes = text(&bare, "safety-notes.md");
+    let notes = text(&bare, "cautions-of-the-alarm.md");
     assert!(notes.contains("nothing shows a lost supply of: Smoke detector"), "{notes}");
     assert!(!notes.contains("a relay watches the supply of"), "{notes}");
     let both = zone(1, "detector \"smoke\" supply=\"fire\"; detector \"watch\" supply=\"fire\"");
-    let notes = text(&packet("", &format!("{house}{both}")), "safety-notes.md");
+    let notes = text(&packet("", &format!("{house}{both}")), "cautions-of-the-alarm.md");
     assert!(notes.contains("a relay watches the supply of: Smoke detector"), "{notes}");
     assert!(!notes.contains("nothing shows a lost supply of"), "{notes}");
 }

@@ -129,7 +129,7 @@ fn demo(name: &str, change: impl Fn(String) -> String) -> BTreeMap<String, Strin
             read.insert(format!("{before}{}", path.file_name().unwrap().to_str().unwrap()), text.into_bytes());
         }
     }
-    let files = session::compile(&loopwright::resolve::load::MemoryFiles(read)).bundle.unwrap().files;
+    let files = session::compile(&[], &loopwright::resolve::load::MemoryFiles(read)).bundle.unwrap().files;
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap().replace('\u{a0}', " ");
     files.into_iter().map(|(name, bytes)| (name, text(bytes))).collect()
 }

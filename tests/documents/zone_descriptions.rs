@@ -96,7 +96,7 @@ fn every_handling_that_the_spec_gives_is_printed() {
 /// Every wired zone of the demo tells a shorted cable from an open one, and its six wireless detectors tell their batteries.
 #[test]
 fn zones_that_send_a_trouble_have_its_handling() {
-    let outcome = session::compile(&crate::alder_mill::AlderMill::new().files());
+    let outcome = session::compile(&[], &crate::alder_mill::AlderMill::new().files());
     let sheet = text(&outcome.bundle.unwrap(), "zone-descriptions.md");
     let row = |start: &str| sheet.lines().find(|line| line.starts_with(start)).unwrap_or_else(|| panic!("{sheet}"));
     let handled = row("| trouble |");

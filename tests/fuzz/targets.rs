@@ -4,7 +4,7 @@
 
 use loopwright::diag::{Format, Look, render};
 use loopwright::resolve::load::MemoryFiles;
-use loopwright::session::{self, Outcome};
+use loopwright::session::{self, Outcome, Reader};
 
 use crate::{Files, Said};
 
@@ -41,7 +41,7 @@ fn twice(site: &Files) -> Files {
 
 fn with_register(site: &Files) -> Files {
     let mut files = site.clone();
-    if let Some(register) = session::compile(&MemoryFiles(site.clone())).register {
+    if let Some(register) = session::compile(&[], &MemoryFiles(site.clone())).register {
         files.insert(REGISTER.into(), register.into_bytes());
     }
     files
@@ -96,7 +96,7 @@ fn whole(outcome: &Outcome) {
 }
 
 fn compile(files: &Files) -> Said {
-    let outcome = session::compile(&MemoryFiles(files.clone()));
+    let outcome = session::compile(&Reader::ALL, &MemoryFiles(files.clone()));
     whole(&outcome);
     said(&outcome)
 }
@@ -118,21 +118,21 @@ fn compare(files: &Files) -> Said {
         // Enough to tell kinds of changes apart, few enough that not every input is a new kind.
         said = said.into_iter().map(|line: String| line.chars().filter(|c| !c.is_ascii_digit()).collect()).collect();
     }
-    let (outcome, _) = session::compile_since(&new, (&old, "old"));
+    let (outcome, _) = session::compile_since(&[], &new, (&old, "old"));
     whole(&outcome);
     said.extend(self::said(&outcome));
     said
 }
 
 fn register(files: &Files) -> Said {
-    let outcome = session::compile(&MemoryFiles(files.clone()));
+    let outcome = session::compile(&Reader::ALL, &MemoryFiles(files.clone()));
     whole(&outcome);
     if outcome.bundle.is_some() {
         let mut kept = files.clone();
         if let Some(register) = &outcome.register {
             kept.insert(REGISTER.into(), register.clone().into_bytes());
         }
-        let again = session::compile_frozen(&MemoryFiles(kept));
+        let again = session::compile_frozen(&[], &MemoryFiles(kept));
         assert!(!again.failed(), "a register that was written is refused: {:?}", self::said(&again));
         assert!(again.bundle == outcome.bundle, "a second compile gives another packet");
     }
@@ -144,7 +144,7 @@ const SHOWN: [f64; 8] = [2203.0, 0.0, -1.0, 1e308, 5e-324, f64::INFINITY, f64::N
 
 fn readings(files: &Files) -> Said {
     let site = MemoryFiles(files.clone());
-    let outcome = session::compile(&site);
+    let outcome = session::compile(&[], &site);
     whole(&outcome);
     let _ = session::readings(&site, "2029-03-17".parse().unwrap());
     let size: usize = files.values().map(Vec::len).sum();

@@ -23,7 +23,7 @@ pub fn files() -> MemoryFiles {
 }
 
 fn compiled() -> Outcome {
-    session::compile(&files())
+    session::compile(&[], &files())
 }
 
 fn file(outcome: &Outcome, name: &str) -> String {

@@ -27,7 +27,7 @@ fn demo(name: &str) -> Sheets {
 }
 
 fn of_files(files: &MemoryFiles) -> Sheets {
-    texts(session::compile(files).bundle.unwrap().files)
+    texts(session::compile(&[], files).bundle.unwrap().files)
 }
 
 fn texts(files: BTreeMap<String, Vec<u8>>) -> Sheets {
@@ -123,7 +123,7 @@ fn one_procedure_on_every_sheet() {
         let relay = "Try each supply relay:";
         if commissioning.contains(relay) {
             let said = between(commissioning, relay, "\n");
-            assert!(of["safety-notes.md"].contains(said), "{house}: {said}");
+            assert!(of["cautions-of-the-alarm.md"].contains(said), "{house}: {said}");
         }
         // In which order mains and battery come is one of the two, on all sheets.
         let last = "take one lead off the battery and cap it, then unplug the transformer";
@@ -140,7 +140,7 @@ fn one_procedure_on_every_sheet() {
 fn a_supply_goes_in_and_out_of_fire_detectors() {
     let mut seen = 0;
     for (house, of) in houses() {
-        if !of["safety-notes.md"].contains("one conductor in and one out under the same screw") {
+        if !of["cautions-of-the-alarm.md"].contains("one conductor in and one out under the same screw") {
             continue;
         }
         let json: Value = serde_json::from_str(&of["site.json"]).unwrap();

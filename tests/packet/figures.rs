@@ -102,7 +102,7 @@ fn paper_does_not_know_where_the_program_was_started() {
     let files = || {
         MemoryFiles([("site.kdl", text), ("../parts/example.kdl", parts)].map(|(p, t)| (p.to_owned(), t.into())).into())
     };
-    let (here, there) = (session::compile(&files()), session::compile(&Elsewhere(files())));
+    let (here, there) = (session::compile(&[], &files()), session::compile(&[], &Elsewhere(files())));
     assert!(here.bundle.is_some());
     assert_eq!(here.bundle, there.bundle);
     let asked = session::why(&Elsewhere(files()), 1).answer.unwrap();

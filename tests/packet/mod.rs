@@ -19,6 +19,7 @@ mod power;
 mod power_supply;
 mod programming;
 mod read_back;
+mod readers;
 mod reserve;
 mod riser;
 pub mod sites;

@@ -78,6 +78,15 @@ fn house(strings: &[String], mark_first: bool) -> (String, Vec<String>) {
     (text, used)
 }
 
+/// What a page's own script finds: the words of its places. The script itself says nothing.
+fn found_in_data(text: &str) -> String {
+    let places: Vec<Value> = serde_json::from_str(text).unwrap_or_default();
+    places
+        .iter()
+        .flat_map(|place| [place["text"].as_str().unwrap(), " ", place["sheet"].as_str().unwrap(), " "])
+        .collect()
+}
+
 /// The texts that a reader of such a file finds in it.
 fn read(path: &str, text: &str) -> Vec<String> {
     match path.rsplit('.').next().unwrap() {
@@ -105,6 +114,7 @@ fn read(path: &str, text: &str) -> Vec<String> {
             let styled = |node: &roxmltree::Node| node.parent().is_some_and(|parent| parent.has_tag_name("style"));
             let said = |node: roxmltree::Node| match node.text().filter(|_| node.is_text()) {
                 Some(text) if styled(&node) => style_strings(text),
+                Some(text) if node.parent().is_some_and(|parent| parent.has_tag_name("script")) => found_in_data(text),
                 Some(text) => text.to_owned(),
                 None => " ".to_owned(),
             };

@@ -27,7 +27,7 @@ fn a_spare_cable_has_a_label_and_an_end_in_every_place() {
     let labels = markdown(&made, "wire-labels");
     let row = labels.lines().find(|line| line.contains("**COIL-1**")).unwrap();
     assert!(row.contains("[to Store](") && row.contains("| from Main panel |"), "{row}");
-    let cover = markdown(&made, "index");
+    let cover = markdown(&made, "overview");
     assert!(
         cover.contains("| cable COIL-1, coiled at both ends | Main panel to Store, 37 ft | Lamp in the yard |"),
         "{cover}"
@@ -39,7 +39,7 @@ fn a_spare_cable_has_a_label_and_an_end_in_every_place() {
 #[test]
 fn a_reserved_zone_is_on_the_cover_and_on_no_form() {
     let made = full_site();
-    assert!(markdown(&made, "index").contains("| zone 70 |  | Later |"));
+    assert!(markdown(&made, "overview").contains("| zone 70 |  | Later |"));
     for sheet in ["zone-descriptions", "commissioning-sheet", "loop-sheet", "safety-notes"] {
         assert!(!markdown(&made, sheet).contains("Later"), "{sheet}");
     }

@@ -6,7 +6,7 @@ use loopwright::emit::{self, Bundle};
 use loopwright::register::{self, Register, State};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::resolve::resolve;
-use loopwright::session;
+use loopwright::session::{self, Reader};
 
 /// The text of [`full_site`].
 pub const FULL: &str = include_str!("full.kdl");
@@ -28,9 +28,14 @@ pub fn loop_sheet(site: &Compiled) -> String {
     format!("{}\n{words}", read(&"loop-sheet.md".to_owned())).replace('\u{a0}', " ")
 }
 
-/// The packet of a site.
+/// The sheets of a site.
 pub fn packet(site: &Compiled) -> Bundle {
-    emit::packet(site)
+    emit::packet(site, &[])
+}
+
+/// The sheets of a site, and the joined file of every reader.
+pub fn packet_for_all(site: &Compiled) -> Bundle {
+    emit::packet(site, &Reader::ALL)
 }
 
 /// A document's Markdown.

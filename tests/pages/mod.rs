@@ -15,7 +15,7 @@ pub use fences::{HEADER, PARTS};
 
 fn outcome_of(fence: &Fence<'_>) -> Outcome {
     let files = files_of(fence);
-    if fence.words.contains(&"frozen") { session::compile_frozen(&files) } else { session::check(&files) }
+    if fence.words.contains(&"frozen") { session::compile_frozen(&[], &files) } else { session::check(&files) }
 }
 
 /// What is found in the bad example of every rule, by slug.

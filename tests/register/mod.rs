@@ -40,7 +40,7 @@ impl House {
 
     /// Compiles, and keeps the register as the program would write it.
     fn compile(&mut self) -> Outcome {
-        let outcome = session::compile(&self.sources());
+        let outcome = session::compile(&[], &self.sources());
         if let Some(register) = &outcome.register {
             self.files.insert("register.kdl".into(), register.clone());
         }

@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::names::is_plain;
+use crate::base;
 use crate::emit::Bundle;
 
 /// Name of the list in the output folder.
@@ -48,12 +49,9 @@ impl Manifest {
     }
 }
 
-/// Length and FNV-1a hash (128 bits; offset basis and prime as its authors publish them) of a file.
+/// Length and digest of a file.
 fn digest(bytes: &[u8]) -> String {
-    let hash = bytes.iter().fold(0x6c62_272e_07bb_0142_62b8_2175_6295_c58d_u128, |hash, byte| {
-        (hash ^ u128::from(*byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
-    });
-    format!("{}-{hash:032x}", bytes.len())
+    format!("{}-{}", bytes.len(), base::digest(bytes.iter().copied()))
 }
 
 #[cfg(test)]

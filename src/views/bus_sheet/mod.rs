@@ -14,7 +14,7 @@ pub(crate) use places::row_link;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawings, Orientation, Reader, Shown, View, procedure, value};
+use super::{Document, Drawings, Orientation, Shown, View, procedure, value};
 use crate::base::Id;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
@@ -30,7 +30,6 @@ use summary::Figure;
 pub(crate) static DOCUMENT: Document = Document {
     name: "bus-sheet",
     title: "Bus sheet",
-    readers: &[Reader::Installer],
     about: "order along each data bus, addresses, terminators, bias, volts at each module",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/bus-sheet.md.hbs"),

@@ -16,7 +16,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::zone_descriptions::others::{self, OtherRow};
-use super::{Document, Orientation, Reader, View, procedure, value};
+use super::{Document, Orientation, View, procedure, value};
 use crate::calc::meter::meter_words;
 use crate::calc::sound::{Pattern, sounds};
 use crate::compiled::Compiled;
@@ -26,7 +26,6 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "commissioning-sheet",
     title: "Commissioning sheet",
-    readers: &[Reader::Installer],
     about: "look, measure, try, sign, in this order; what is expected stands beside the blank where it can be calculated",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/commissioning-sheet.md.hbs"),

@@ -10,14 +10,13 @@ mod heard;
 
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, View, value};
+use super::{Document, Orientation, View, value};
 use crate::compiled::Compiled;
 
 /// The document.
 pub(crate) static DOCUMENT: Document = Document {
     name: "false-alarm-review",
     title: "Delays and false-alarm review",
-    readers: &[Reader::Owner, Reader::Installer],
     about: "every delay beside its published range and the way to the keypad, the choices that breed false alarms, and the alarm's level in each bedroom",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/false-alarm-review.md.hbs"),

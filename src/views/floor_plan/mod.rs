@@ -10,7 +10,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::{Document, Drawings, Orientation, Reader, Shown, View, value};
+use super::{Document, Drawings, Orientation, Shown, View, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::Level;
@@ -23,7 +23,6 @@ use level::Purpose;
 pub(crate) static DOCUMENT: Document = Document {
     name: "floor-plan",
     title: "Floor plan",
-    readers: &[Reader::Owner, Reader::Installer, Reader::Electrician],
     about: "each level from above: rooms, openings, where each thing hangs and which cable comes to it",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/floor-plan.md.hbs"),

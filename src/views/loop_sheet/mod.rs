@@ -12,7 +12,7 @@ mod two_wire;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawings, Orientation, Reader, Shown, Table, View, copper, loop_marks, procedure, value};
+use super::{Document, Drawings, Orientation, Shown, Table, View, copper, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::loops::LEAKAGE;
@@ -31,7 +31,6 @@ use rows::Row;
 pub(crate) static DOCUMENT: Document = Document {
     name: "loop-sheet",
     title: "Loop sheet",
-    readers: &[Reader::Installer],
     about: "ohms and volts of every loop, at rest, in alarm and with a cable fault",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/loop-sheet.md.hbs"),

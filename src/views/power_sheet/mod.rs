@@ -15,7 +15,7 @@ mod way_drawing;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawings, Orientation, Reader, Shown, View, copper, value};
+use super::{Document, Drawings, Orientation, Shown, View, copper, value};
 use crate::base::Id;
 use crate::calc::power::trees::heads;
 use crate::calc::power::{Feeding, standby};
@@ -29,7 +29,6 @@ use crate::words::{self, Paper};
 pub(crate) static DOCUMENT: Document = Document {
     name: "power-sheet",
     title: "Power sheet",
-    readers: &[Reader::Installer, Reader::Buyer],
     about: "current of every supply, volts at every device, battery, charger and transformer, ways to the service",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/power-sheet.md.hbs"),

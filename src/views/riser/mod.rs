@@ -10,7 +10,7 @@ mod house;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Drawings, Orientation, Reader, Shown, View, cable_marks, parts, title_block, value};
+use super::{Document, Drawing, Drawings, Orientation, Shown, View, cable_marks, parts, title_block, value};
 use crate::compiled::Compiled;
 use crate::draw::riser::{self, Bundle, Level, Riser};
 
@@ -18,7 +18,6 @@ use crate::draw::riser::{self, Bundle, Level, Riser};
 pub(crate) static DOCUMENT: Document = Document {
     name: "riser",
     title: "Riser",
-    readers: &[Reader::Electrician, Reader::Installer],
     about: "levels with their boards, the bus from board to board, the cables to each room, the ways out",
     orientation: Orientation::Landscape,
     template: include_str!("../../../templates/riser.md.hbs"),

@@ -50,17 +50,60 @@ pub(crate) fn batteries(facts: Facts<'_>) -> Vec<String> {
     found
 }
 
-/// Telephone lines, with what is known of the service and the jack.
+/// The alarm itself, where the site has zones.
+pub(crate) fn alarm(facts: Facts<'_>) -> Vec<String> {
+    match facts.site.zones.len() {
+        0 => Vec::new(),
+        zones => vec![format!("an alarm of {}", count(zones, "zone", None))],
+    }
+}
+
+/// Boards on which conductors are landed.
+pub(crate) fn landed(facts: Facts<'_>) -> Vec<String> {
+    let boards = facts.site.boards.iter().filter(|board| !board.kind.is_strip());
+    match boards.count() {
+        0 => Vec::new(),
+        _ if facts.wiring.cables.is_empty() => Vec::new(),
+        boards => vec![count(boards, "board", None)],
+    }
+}
+
+/// Walls of masonry that cables go through.
+pub(crate) fn masonry(facts: Facts<'_>) -> Vec<String> {
+    let built = match facts.site.building.framing {
+        Some(Framing::Masonry) => "the house is of masonry",
+        Some(Framing::Mixed) => "the house is of masonry in part",
+        Some(Framing::TimberStud) | None => return Vec::new(),
+    };
+    if indoor_cables(facts).is_empty() { Vec::new() } else { vec![format!("{built}, and cables run inside it")] }
+}
+
+/// Buried cable and crawlspaces.
+pub(crate) fn lonely_places(facts: Facts<'_>) -> Vec<String> {
+    let mut found = underground(facts);
+    let narrow = facts.site.rooms.iter().filter(|room| room.kind == Some(RoomKind::Crawlspace));
+    found.extend(narrow.map(|room| format!("{} is a crawlspace", room.title)));
+    found
+}
+
+/// Telephone lines, with what is known of the service.
 pub(crate) fn telephone_lines(facts: Facts<'_>) -> Vec<String> {
-    telephones(facts, |_| true)
+    telephones(facts, |_| true).into_iter().map(|(line, service, _)| format!("{line}: {service}")).collect()
+}
+
+/// Telephone lines, with what is known of the jack.
+pub(crate) fn jacks(facts: Facts<'_>) -> Vec<String> {
+    telephones(facts, |_| true).into_iter().map(|(line, _, jack)| format!("{line}: {jack}")).collect()
 }
 
 /// Telephone lines that are not known to be a copper pair.
 pub(crate) fn telephone_over_internet(facts: Facts<'_>) -> Vec<String> {
-    telephones(facts, |service| matches!(service, Some(Service::Voip | Service::Mobile | Service::Broadband)))
+    let other = |service| matches!(service, Some(Service::Voip | Service::Mobile | Service::Broadband));
+    telephones(facts, other).into_iter().map(|(line, service, jack)| format!("{line}: {service}; {jack}")).collect()
 }
 
-fn telephones(facts: Facts<'_>, wanted: fn(Option<Service>) -> bool) -> Vec<String> {
+/// Telephone lines of some kinds of service: title, service, jack.
+fn telephones(facts: Facts<'_>, wanted: fn(Option<Service>) -> bool) -> Vec<(&str, &'static str, &'static str)> {
     let mut found = Vec::new();
     for line in &facts.site.communicators {
         if line.path.as_ref().map(|path| path.value) != Some(Path::Telephone) || !wanted(line.service) {
@@ -78,7 +121,7 @@ fn telephones(facts: Facts<'_>, wanted: fn(Option<Service>) -> bool) -> Vec<Stri
             Some(JackKind::Bridged) => "bridged with the house phones, so an off-hook phone blocks the report",
             None => "kind of jack not given",
         };
-        found.push(format!("{}: {service}; {jack}", line.title));
+        found.push((line.title.as_str(), service, jack));
     }
     found
 }

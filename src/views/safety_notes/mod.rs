@@ -1,4 +1,4 @@
-//! The safety notes: the cautions that this site's own facts call for, each with its basis.
+//! The safety notes and the cautions about the alarm: what this site's own facts call for, each with its basis.
 //!
 //! Terms: a *fact* is something in the spec that calls for a note. Out of scope: verdicts on the wiring (`checks`);
 //! nothing here is legal advice, and the paper says so.
@@ -8,7 +8,7 @@ pub(crate) mod table;
 
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, View, procedure, value};
+use super::{Document, Orientation, View, procedure, value};
 use crate::model::Site;
 use crate::profiles;
 use crate::profiles::source::{Known, Source};
@@ -17,17 +17,27 @@ use crate::register::Wiring;
 use crate::terms::Profile;
 
 pub(crate) use facts::Facts;
-pub use table::{NOTES, Note};
+pub use table::{Concerns, NOTES, Note};
 
 /// The document.
 pub(crate) static DOCUMENT: Document = Document {
     name: "safety-notes",
     title: "Safety notes",
-    readers: &[Reader::Everyone],
     about: "the cautions that this site's own facts call for, each with its basis; read before the ladder",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/safety-notes.md.hbs"),
-    view: View::Plain(|compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring))),
+    view: View::Plain(|compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring, Concerns::Work))),
+    table: None,
+};
+
+/// What the alarm can and cannot do: cautions that name its weak places, and tests that somebody owes it.
+pub(crate) static OF_ALARM: Document = Document {
+    name: "cautions-of-the-alarm",
+    title: "Cautions about the alarm",
+    about: "what the alarm can and cannot do: fire, carbon monoxide, wireless, the telephone line, and what to try",
+    orientation: Orientation::Portrait,
+    template: include_str!("../../../templates/cautions-of-the-alarm.md.hbs"),
+    view: View::Plain(|compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring, Concerns::Alarm))),
     table: None,
 };
 
@@ -104,16 +114,19 @@ pub(crate) struct KnownView {
 }
 
 impl SafetyNotes {
-    /// The notes for a site.
-    pub fn of(site: &Site, wiring: &Wiring) -> Self {
+    /// The notes for a site that concern the work, or the alarm.
+    pub fn of(site: &Site, wiring: &Wiring, concerns: Concerns) -> Self {
         let facts = Facts { site, wiring };
         let jacket = |row: &jackets::Substitution| JacketView {
             wanted: row.wanted,
             replaced_by: row.replaced_by.join(", "),
             source: row.source().cited(),
         };
-        let applying = || NOTES.iter().filter(|note| !(note.trigger)(facts).is_empty());
-        let jackets: Vec<JacketView> = facts::jackets_of_interest(facts).into_iter().map(jacket).collect();
+        let work = concerns == Concerns::Work;
+        let concerning = || NOTES.iter().filter(|note| note.concerns == concerns);
+        let applying = || concerning().filter(|note| !(note.trigger)(facts).is_empty());
+        let jackets = if work { facts::jackets_of_interest(facts) } else { Vec::new() };
+        let jackets: Vec<JacketView> = jackets.into_iter().map(jacket).collect();
         let printed = |short: &str| {
             applying().flat_map(|note| note.figures).any(|limit| limit.source.document == short)
                 || (short == jackets::DOCUMENT && !jackets.is_empty())
@@ -122,10 +135,10 @@ impl SafetyNotes {
         Self {
             documents: documents.map(|(short, full)| DocumentView { short, full }).collect(),
             known: degrees(),
-            notes: NOTES.iter().filter_map(|note| applied(note, facts)).collect(),
+            notes: concerning().filter_map(|note| applied(note, facts)).collect(),
             foreign: site.profile != Some(Profile::UsHousehold),
             jackets,
-            unknown: facts::unknown(facts),
+            unknown: if work { facts::unknown(facts) } else { Vec::new() },
         }
     }
 }

@@ -16,6 +16,8 @@ use crate::views::procedure;
 pub struct Note {
     /// Stable name, words joined by `-`.
     pub slug: &'static str,
+    /// What it is about, which decides who reads it.
+    pub concerns: Concerns,
     /// Its heading.
     pub(crate) title: &'static str,
     /// The facts that call for it, as words; none: it is not printed.
@@ -28,10 +30,31 @@ pub struct Note {
     pub basis: &'static [(&'static str, Source)],
 }
 
+/// What a note is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Concerns {
+    /// Work in the house: whoever drills, pulls and lands reads it.
+    Work,
+    /// What the alarm can and cannot do; it names weak places, so it is not for everybody who works in the house.
+    Alarm,
+}
+
 /// Every note, in the order of printing.
 pub static NOTES: &[Note] = &[
     Note {
+        slug: "licence",
+        concerns: Concerns::Work,
+        title: "Leave to do this work",
+        trigger: facts::alarm,
+        cautions: &[
+            "In many places alarm work takes a licence, a certificate or a permit, also in one's own house, and fire detection another one. Ask the authority having jurisdiction before the first hole.",
+        ],
+        figures: &[],
+        basis: &[("local law prevails; else", PRACTICE)],
+    },
+    Note {
         slug: "mains-transformer",
+        concerns: Concerns::Work,
         title: "Mains transformer",
         trigger: facts::transformers,
         cautions: &[
@@ -46,6 +69,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "load-relays",
+        concerns: Concerns::Work,
         title: "Relays for what is on the mains",
         trigger: facts::load_relays,
         cautions: &[
@@ -57,6 +81,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "standby-battery",
+        concerns: Concerns::Work,
         title: "Standby battery",
         trigger: facts::batteries,
         cautions: &[
@@ -65,6 +90,7 @@ pub static NOTES: &[Note] = &[
             "Connect red to + and black to −: a reversed battery can destroy the board.",
             procedure::BOARD_ON,
             "Leave air around it; charging gives off hydrogen. Never seal it in, never charge a swollen or leaking one.",
+            "The acid of a cracked case burns: wear gloves and eye protection, rinse skin and eyes with much water for a long time, then see a doctor.",
             "Write the date of fitting on it. Return the old one for recycling: it is hazardous waste, not rubbish.",
         ],
         figures: &[],
@@ -72,12 +98,13 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "hidden-services",
+        concerns: Concerns::Work,
         title: "Drilling and hidden services",
         trigger: facts::indoor_cables,
         cautions: &[
             "Before each hole find what is behind it: use a detector for live cable, pipes and metal, and look from the other side.",
             "Expect cables straight up, down and across from every switch, outlet, light and tap.",
-            "Switch off the circuits of that wall, prove them dead, and drill no deeper than you must. Wear eye protection, in masonry a dust mask as well.",
+            "Switch off the circuits of that wall, prove them dead, and drill no deeper than you must. Wear eye protection.",
             "Old wire that nobody marked, bell wire too: find both its ends and measure it for voltage before you touch it.",
             "Stop when the bit meets metal or turns up anything but dust of wood, plaster, brick or stone.",
         ],
@@ -85,7 +112,20 @@ pub static NOTES: &[Note] = &[
         basis: &[("", PRACTICE)],
     },
     Note {
+        slug: "masonry",
+        concerns: Concerns::Work,
+        title: "Dust of masonry",
+        trigger: facts::masonry,
+        cautions: &[
+            "Dust of brick, stone, mortar and concrete holds silica, which scars the lungs for good: drill with suction at the bit or wet, and wear a fitted respirator, not a paper mask.",
+            "Shut the door of the room, and take the dust up with a fine filter or wet. Never sweep it dry.",
+        ],
+        figures: &[],
+        basis: &[("silica", cited::SILICA), ("the rest", PRACTICE)],
+    },
+    Note {
         slug: "old-house",
+        concerns: Concerns::Work,
         title: "Lead paint and asbestos",
         trigger: facts::old_house,
         cautions: &[
@@ -98,6 +138,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "ladders",
+        concerns: Concerns::Work,
         title: "Work on ladders",
         trigger: facts::high_mounts,
         cautions: &[
@@ -111,6 +152,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "attics",
+        concerns: Concerns::Work,
         title: "Attics and crawlspaces",
         trigger: facts::attics,
         cautions: &[
@@ -124,6 +166,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "studs",
+        concerns: Concerns::Work,
         title: "Boring and notching studs",
         trigger: facts::studs,
         cautions: &[
@@ -135,6 +178,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "joists",
+        concerns: Concerns::Work,
         title: "Boring and notching joists",
         trigger: facts::joists,
         cautions: &[
@@ -145,7 +189,33 @@ pub static NOTES: &[Note] = &[
         basis: &[("engineered wood", cited::ENGINEERED_WOOD), ("the rest", PRACTICE)],
     },
     Note {
+        slug: "pits-and-water",
+        concerns: Concerns::Work,
+        title: "Work alone, in narrow places and near water",
+        trigger: facts::lonely_places,
+        cautions: &[
+            "Do not go in alone: somebody stays outside who sees or hears you and can call for help. Take a lamp that is not fed from the mains.",
+            "In a pit, shaft or crawlspace the air can be bad: leave it open for a while first, and come out when you feel dizzy. Run no engine there.",
+            "Use no mains tool in the wet, also none with a cord that lies in water.",
+        ],
+        figures: &[],
+        basis: &[("", PRACTICE)],
+    },
+    Note {
+        slug: "electronics",
+        concerns: Concerns::Work,
+        title: "Boards and static electricity",
+        trigger: facts::landed,
+        cautions: &[
+            "A spark that you do not feel can damage a board: touch the earthed enclosure first, hold a board by its edges, and leave it in its bag until it is mounted.",
+            "Drill and file before the board is in the box: chips of metal short it.",
+        ],
+        figures: &[],
+        basis: &[("", PRACTICE)],
+    },
+    Note {
         slug: "separation",
+        concerns: Concerns::Work,
         title: "Alarm cable and mains cable",
         trigger: facts::indoor_cables,
         cautions: &[
@@ -158,6 +228,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "beside-mains",
+        concerns: Concerns::Work,
         title: "Cables noted to run beside mains",
         trigger: facts::beside_mains,
         cautions: &[
@@ -170,6 +241,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "plenums-and-risers",
+        concerns: Concerns::Work,
         title: "Jackets in plenums and risers",
         trigger: facts::plenums_and_risers,
         cautions: &[
@@ -182,6 +254,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "fire-walls",
+        concerns: Concerns::Work,
         title: "Walls and floors that hold back fire",
         trigger: facts::fire_walls,
         cautions: &[
@@ -194,6 +267,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "underground",
+        concerns: Concerns::Work,
         title: "Buried cable",
         trigger: facts::underground,
         cautions: &[
@@ -206,6 +280,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "outdoors",
+        concerns: Concerns::Work,
         title: "Outdoor cable and lightning",
         trigger: facts::outdoors,
         cautions: &[
@@ -218,19 +293,31 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "telephone-line",
+        concerns: Concerns::Work,
         title: "Telephone line",
         trigger: facts::telephone_lines,
         cautions: &[
             "Ringing can give a shock: open the line at the network interface before you touch its conductors.",
             "Do no work on the line while a thunderstorm is near.",
-            "The board sees the line before every house phone does, so that it can take the line in an alarm. Test it with a phone off the hook.",
             "Everything before the network interface belongs to the telephone company.",
         ],
         figures: limits::RINGING,
+        basis: &[("", PRACTICE)],
+    },
+    Note {
+        slug: "line-seizure",
+        concerns: Concerns::Alarm,
+        title: "The alarm's hold on the telephone line",
+        trigger: facts::jacks,
+        cautions: &[
+            "The board sees the line before every house phone does, so that it can take the line in an alarm. Test it with a phone off the hook.",
+        ],
+        figures: &[],
         basis: &[("line-seizure jack", cited::LINE_SEIZURE), ("the rest", PRACTICE)],
     },
     Note {
         slug: "telephone-over-internet",
+        concerns: Concerns::Alarm,
         title: "Telephone that is not a copper pair",
         trigger: facts::telephone_over_internet,
         cautions: &[
@@ -243,6 +330,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "fire-detection",
+        concerns: Concerns::Alarm,
         title: "Fire detection",
         trigger: facts::fire_zones,
         cautions: &[
@@ -260,6 +348,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "locks",
+        concerns: Concerns::Work,
         title: "Locks on ways out",
         trigger: facts::locks,
         cautions: &[
@@ -272,6 +361,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "moving-doors",
+        concerns: Concerns::Work,
         title: "Doors and gates that move by themselves",
         trigger: facts::operators,
         cautions: &[
@@ -284,6 +374,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "fire-detector-supply",
+        concerns: Concerns::Alarm,
         title: "Fire and carbon monoxide detectors with a supply of their own",
         trigger: facts::powered_fire_detectors,
         cautions: &[
@@ -297,6 +388,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "carbon-monoxide",
+        concerns: Concerns::Alarm,
         title: "Carbon monoxide detection",
         trigger: facts::carbon_monoxide_zones,
         cautions: &[
@@ -309,6 +401,7 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "wireless",
+        concerns: Concerns::Alarm,
         title: "Limits of wireless detectors",
         trigger: facts::wireless,
         cautions: &[
@@ -322,13 +415,14 @@ pub static NOTES: &[Note] = &[
     },
     Note {
         slug: "sounders",
+        concerns: Concerns::Work,
         title: "Sounders and hearing",
         trigger: facts::sounders,
         cautions: &[
-            "A sounder hurts at arm's length: wear ear protection, and disconnect it while you wire near it.",
+            "A sounder hurts whoever is beside it: wear ear protection, and disconnect it while you wire near it.",
             "Fire sounds in threes of long tones, carbon monoxide in fours of short ones: teach everybody.",
             "Warn the household, the neighbours and the monitoring service before a test, and keep it short.",
-            "On a ladder an unexpected sounder throws you off: disarm the board before you climb. Many places limit how long it may sound outdoors.",
+            "On a ladder an unexpected sounder throws you off: have it kept silent while you are up there. Many places limit how long it may sound outdoors.",
         ],
         figures: &[],
         basis: &[("the tones", cited::SIGNALS), ("the rest", PRACTICE)],

@@ -7,7 +7,7 @@ mod tests_by_owner;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, Reader, View, value};
+use super::{Document, Orientation, View, value};
 use crate::compiled::Compiled;
 use crate::model::DeviceKind;
 
@@ -19,7 +19,6 @@ use tests_by_owner::{Trial, trials};
 pub(crate) static DOCUMENT: Document = Document {
     name: "upkeep",
     title: "Upkeep",
-    readers: &[Reader::Owner],
     about: "what to test, clean, replace and renew, and when",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/upkeep.md.hbs"),

@@ -21,7 +21,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Document, Orientation, Reader, View, value};
+use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diag::json;
@@ -44,7 +44,6 @@ pub(crate) const VERSION: u32 = 1;
 pub static DOCUMENT: Document = Document {
     name: "work-order",
     title: "Work order",
-    readers: &[Reader::Electrician, Reader::Installer],
     about: "what to do, place by place, to come from the last revision to this one",
     orientation: Orientation::Portrait,
     template: include_str!("../../../templates/work-order.md.hbs"),

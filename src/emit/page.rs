@@ -1,0 +1,174 @@
+//! Sheets → a page of HTML that stands alone, with the style for screen and paper in it: one sheet, or all of a reader's.
+//!
+//! Each sheet is an `article` with its own kind of printed page, whose foot says what a stray page belongs to.
+
+use std::fmt::Write;
+use std::sync::LazyLock;
+
+use base64::Engine;
+use serde::Serialize;
+
+use super::escape;
+use super::html::Body;
+use crate::draw::{face, svg};
+use crate::views::Orientation;
+
+/// The style of every page.
+static STYLE: &str = include_str!("../../templates/print.css");
+
+/// The face of the drawings as a rule of the style: a page that is sent alone has it, too.
+static FACE: LazyLock<String> = LazyLock::new(|| {
+    let data = base64::engine::general_purpose::STANDARD.encode(face::FILE);
+    format!("{}\n", svg::face_rule(&format!("data:font/ttf;base64,{data}")))
+});
+
+/// What the pages let in: nothing from outside, and no script but those of ours, named by their digests.
+const POLICY: &str =
+    "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'";
+
+/// A script of ours.
+#[derive(Debug)]
+pub(crate) struct Script {
+    /// Its text.
+    text: &'static str,
+    /// SHA-256 of it, in base64, as a page's policy names it.
+    digest: &'static str,
+}
+
+/// Find as you type.
+pub(crate) static FIND: Script =
+    Script { text: include_str!("../../templates/find.js"), digest: "ZZ06i1YI0HCeT7rQyuEhfWUR31mSSJNFZWg4GMx0g4Y=" };
+
+/// A page.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Page<'a> {
+    /// What it is called.
+    pub(crate) title: &'a str,
+    /// What is printed at the left of each foot: site, revision and digest of the spec.
+    pub(crate) line: &'a str,
+    /// Other pages that it leads to: file and title.
+    pub(crate) others: Vec<(String, &'a str)>,
+    /// Its sheets, in order.
+    pub(crate) sheets: Vec<Sheet<'a>>,
+    /// What can be found from here; where there is none, there is no box to find it by.
+    pub(crate) found: Vec<Found<'a>>,
+}
+
+/// A sheet of a page.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Sheet<'a> {
+    /// Its name, also its class, for the style.
+    pub(crate) name: &'a str,
+    /// What is printed in the middle of each foot.
+    pub(crate) foot: String,
+    /// How its pages lie.
+    pub(crate) orientation: Orientation,
+    /// Its text.
+    pub(crate) body: Body,
+    /// Whether it has drawings.
+    pub(crate) drawn: bool,
+}
+
+/// A place of the packet that can be found.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct Found<'a> {
+    /// What stands there.
+    pub(crate) text: String,
+    /// The title of its sheet.
+    pub(crate) sheet: &'a str,
+    /// Where it is: file and id.
+    pub(crate) to: String,
+}
+
+impl Page<'_> {
+    /// The page as HTML.
+    pub(crate) fn html(&self) -> String {
+        let title = escape::html(self.title);
+        let face = if self.sheets.iter().any(|sheet| sheet.drawn) { FACE.as_str() } else { "" };
+        let finds = (!self.found.is_empty()).then_some(&FIND);
+        let allowed = finds.map(|script| format!("; script-src 'sha256-{}'", script.digest)).unwrap_or_default();
+        let mut papers = String::new();
+        let mut articles = String::new();
+        for sheet in &self.sheets {
+            let Sheet { name, body, .. } = sheet;
+            papers.push_str(&self.paper(sheet));
+            // The sheets of a joined page are places of it. Writing to a string cannot fail.
+            let id = if self.sheets.len() > 1 { format!(" id=\"{name}\"") } else { String::new() };
+            let _ = writeln!(articles, "<article class=\"{name}\"{id}>\n{}</article>", body.html);
+        }
+        let (others, finder) = (self.others(), finds.map(|script| self.finder(script)).unwrap_or_default());
+        format!(
+            "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+             <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}{allowed}\">\n\
+             <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
+             <style>\n{STYLE}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{finder}{articles}</main>\n</body>\n</html>\n"
+        )
+    }
+
+    /// Links to the other pages; paper has none.
+    fn others(&self) -> String {
+        if self.others.is_empty() {
+            return String::new();
+        }
+        let link =
+            |(file, title): &(String, &str)| format!("<li><a href=\"{file}\">{}</a></li>\n", escape::html(title));
+        let links: String = self.others.iter().map(link).collect();
+        format!("<nav aria-label=\"Sheets\">\n<ul>\n{links}</ul>\n</nav>\n")
+    }
+
+    /// The box to find places by, and the places.
+    fn finder(&self, script: &Script) -> String {
+        // Plain structures of text, whose serialising cannot fail. A "<" in JSON stands in a string.
+        let places = serde_json::to_string(&self.found).unwrap_or_default().replace('<', "\\u003c");
+        format!(
+            "<div id=\"finder\" hidden=\"hidden\">\n<p><label for=\"find\">Find a label, zone, terminal or room</label> \
+             <input id=\"find\" type=\"search\" autocomplete=\"off\"/> <span id=\"told\" role=\"status\"></span></p>\n\
+             <ul id=\"found\"></ul>\n</div>\n<script type=\"application/json\" id=\"places\">{places}</script>\n\
+             <script>{}</script>\n",
+            script.text
+        )
+    }
+
+    /// The paper of a sheet: how it lies; at its foot site, revision and digest, the sheet, and the page's number.
+    fn paper(&self, sheet: &Sheet) -> String {
+        let size = match sheet.orientation {
+            Orientation::Portrait => "portrait",
+            Orientation::Landscape => "landscape",
+        };
+        let (name, line, foot) = (sheet.name, escape::css_string(self.line), escape::css_string(&sheet.foot));
+        format!(
+            "@page {name} {{\n  size: {size};\n  @bottom-left {{ content: {line}; }}\n  \
+             @bottom-center {{ content: {foot}; }}\n  \
+             @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }}\n}}\n\
+             .{name} {{ page: {name}; }}\n"
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_page_has_room_for_its_drawings_on_a4_and_letter() {
+        // The margins that the style sets: 14 mm above, 12 mm at the sides, 16 mm below, and 1 pt inside.
+        assert!(STYLE.contains("@page { margin: 14mm 12mm 16mm; }") && STYLE.contains("padding: 0 1pt;"));
+        for (short, long) in [(210.0, 297.0), (215.9, 279.4)] {
+            for (orientation, width, height) in
+                [(Orientation::Portrait, short, long), (Orientation::Landscape, long, short)]
+            {
+                let room = orientation.room();
+                assert!(room.width <= width - 24.0 - 0.71 && room.height <= height - 30.0, "{orientation:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_site_cannot_leave_title_or_style() {
+        let hostile = "</style></title><script>\" ; } x";
+        let sheet = Sheet { name: "x", foot: hostile.to_owned(), ..Sheet::default() };
+        let page = Page { title: hostile, line: hostile, sheets: vec![sheet], ..Page::default() }.html();
+        assert!(!page.contains("<script"));
+        assert_eq!(page.matches("</style>").count(), 1);
+    }
+}

@@ -1,0 +1,185 @@
+//! What each reader gets in his joined file: his sheets, whole, and nothing that is not for him.
+
+use std::collections::BTreeSet;
+
+use loopwright::compiled::Compiled;
+use loopwright::session;
+use loopwright::views::DOCUMENTS;
+use loopwright::views::readers::{Reader, SHARES, Share};
+
+use super::sites::{full_site, of_files, packet_for_all};
+use crate::alder_mill::AlderMill;
+
+fn file(made: &Compiled, name: &str) -> String {
+    String::from_utf8(packet_for_all(made).files[name].clone()).unwrap()
+}
+
+fn joined(made: &Compiled, share: &Share) -> String {
+    file(made, &format!("{}.html", share.file))
+}
+
+fn share(reader: Reader) -> &'static Share {
+    SHARES.iter().find(|share| share.reader == reader).unwrap()
+}
+
+/// What a page says: all text, that of drawings and of their descriptions as well.
+fn said(page: &str) -> String {
+    let (_, body) = page.split_once("<main>").unwrap();
+    let mut text = String::new();
+    let mut inside = false;
+    for character in body.chars() {
+        match character {
+            '<' => inside = true,
+            '>' => {
+                inside = false;
+                text.push(' ');
+            }
+            _ if !inside => text.push(character),
+            _ => {}
+        }
+    }
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn words(text: &str) -> BTreeSet<String> {
+    let parts = text.split(|c: char| !c.is_alphanumeric());
+    parts.filter(|word| !word.is_empty()).map(str::to_lowercase).collect()
+}
+
+/// The article of a sheet in a page, without its frame.
+fn article<'p>(page: &'p str, name: &str) -> &'p str {
+    let start = format!("<article class=\"{name}\"");
+    let found = page.split_once(&start).unwrap_or_else(|| panic!("no {name}")).1;
+    found.split_once('>').unwrap().1.split_once("</article>").unwrap().0
+}
+
+#[test]
+fn a_joined_file_holds_each_of_its_sheets_whole_and_no_other() {
+    for made in [full_site(), of_files(&AlderMill::new().files())] {
+        for share in &SHARES {
+            let page = joined(&made, share);
+            assert_eq!(
+                page.matches("<article ").count(),
+                share.sheets.len() + 1,
+                "{}: a cover and the sheets",
+                share.file
+            );
+            for document in share.sheets {
+                let alone = file(&made, &format!("{}.html", document.name));
+                let of = |page: &str| said(&format!("<main>{}", article(page, document.name)));
+                assert_eq!(of(&page), of(&alone), "{} in {}", document.name, share.file);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_sheet_is_in_the_installers_file_or_printed_by_itself() {
+    let installer = share(Reader::Installer);
+    for document in &DOCUMENTS[1..] {
+        let alone = document.name == "loop-figures";
+        assert_ne!(installer.sheets.iter().any(|sheet| sheet.name == document.name), alone, "{}", document.name);
+    }
+}
+
+/// Words of arming, of delays, of what is weak and of whom the alarm calls. None of them is a word of a name in this site.
+const NOT_FOR_THE_ELECTRICIAN: [&str; 40] = [
+    "arm",
+    "armed",
+    "arming",
+    "disarm",
+    "disarmed",
+    "disarming",
+    "delay",
+    "delays",
+    "abort",
+    "bypass",
+    "bypassed",
+    "unbypassed",
+    "swinger",
+    "duress",
+    "unwatched",
+    "unseen",
+    "accepted",
+    "warning",
+    "warnings",
+    "perimeter",
+    "interior",
+    "follower",
+    "instant",
+    "silent",
+    "crossed",
+    "reach",
+    "coverage",
+    "event",
+    "events",
+    "account",
+    "passphrase",
+    "keyholder",
+    "police",
+    "handling",
+    "notified",
+    "supervised",
+    "jammed",
+    "cut",
+    "blind",
+    "weakness",
+];
+
+/// Of the wiring.
+const NOT_FOR_THE_MONITORING_SERVICE: [&str; 16] = [
+    "cable",
+    "cables",
+    "terminal",
+    "terminals",
+    "conductor",
+    "conductors",
+    "resistor",
+    "resistors",
+    "awg",
+    "ohm",
+    "ohms",
+    "splice",
+    "joint",
+    "bus",
+    "stud",
+    "joist",
+];
+
+#[test]
+fn the_electrician_reads_no_word_of_arming_or_weakness_and_the_service_none_of_wiring() {
+    // Cautions say "cut" of a cable that may be cut, and "reach" of what a person reaches on a ladder.
+    let harmless = ["cut", "reach"];
+    let made = full_site();
+    let electrician = words(&said(&joined(&made, share(Reader::Electrician))));
+    for word in NOT_FOR_THE_ELECTRICIAN.iter().filter(|word| !harmless.contains(word)) {
+        assert!(!electrician.contains(*word), "{word}");
+    }
+    let service = words(&said(&joined(&made, share(Reader::MonitoringService))));
+    for word in NOT_FOR_THE_MONITORING_SERVICE {
+        assert!(!service.contains(word), "{word}");
+    }
+    // The words are looked for in the right way: the installer reads all kinds of them.
+    let installer = words(&said(&joined(&made, share(Reader::Installer))));
+    for word in ["arming", "delay", "accepted", "perimeter", "event", "cable", "terminal", "resistor"] {
+        assert!(installer.contains(word), "{word}");
+    }
+}
+
+/// What the spec says of how the alarm is used, in its own words.
+#[test]
+fn what_the_spec_says_of_the_alarms_use_is_in_no_sheet_for_the_electrician() {
+    let outcome = session::compile(&Reader::ALL, &AlderMill::new().files());
+    let site = of_files(&AlderMill::new().files()).site;
+    let areas = site.areas.iter().map(|area| format!("{}. {}", area.number, area.title));
+    let accepted = outcome.diagnostics.iter().filter_map(|found| found.accepted.clone());
+    let told: Vec<String> = areas.chain(accepted).collect();
+    assert!(told.len() > 6);
+    let files = outcome.bundle.unwrap().files;
+    let read = |reader| said(std::str::from_utf8(&files[&format!("{}.html", share(reader).file)]).unwrap());
+    let (electrician, installer) = (read(Reader::Electrician), read(Reader::Installer));
+    for words in told {
+        assert!(!electrician.contains(&words), "{words}");
+        assert!(installer.contains(&words), "{words}");
+    }
+}
