@@ -187,7 +187,7 @@ pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s
 }
 
 /// What a charged battery of a board has on float.
-fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
+pub(crate) fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
     let (id, board) = site.board_named(name)?;
     board.battery.as_ref()?;
     let cells = standby::cells(site.part_of(id)?);

@@ -114,6 +114,22 @@ pub(super) enum Command {
         /// Whose sheets to join in one file, to hand over; may be given several times
         #[arg(long = "for", value_enum, value_name = "READER", default_value = "all")]
         readers: Vec<ReaderChoice>,
+
+        /// Print the joined files as PDF as well, by a browser of this machine
+        #[arg(long)]
+        pdf: bool,
+    },
+
+    /// Compile a site whenever it changes, and show its packet in a browser of this machine
+    #[command(after_help = WATCH_EXAMPLES)]
+    Watch {
+        /// A site's folder or its site.kdl
+        #[arg(value_name = "PATH")]
+        path: PathBuf,
+
+        /// The port on the loopback address; 0 for one that is free
+        #[arg(long, value_name = "PORT", default_value_t)]
+        port: u16,
     },
 
     /// Say what changed between two revisions of a site, as a list or as a work order
@@ -270,6 +286,14 @@ Examples:
 Labels and landings are kept in register.kdl beside site.kdl: commit it. With --since, a bar stands beside every row
 that differs, and the packet holds the work order. A packet is written whole or not at all. Files that the program did not write, or that
 were changed by hand since, are never replaced: it names them and writes nothing.";
+
+const WATCH_EXAMPLES: &str = "\
+Examples:
+  loopwright watch specs/alder-mill                 prints the address to open
+  loopwright watch specs/alder-mill --port 4100
+
+The page loads again by itself, with what was found at its top. While the spec has errors the last packet stays.
+Nothing is written: register and packet come with `loopwright compile`.";
 
 const WHY_EXAMPLES: &str = "\
 Examples:

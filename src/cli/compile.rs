@@ -11,21 +11,33 @@ use super::check::{self, Compiler};
 use super::report::{self, Site};
 use super::screen::Screen;
 use super::write::{self, Job, Refusal, Written};
-use super::{Exit, Stop, disk};
+use super::{Exit, Stop, disk, pdf};
 use crate::base::wording::{count, list};
 use crate::diag::neutral::shown;
 use crate::register_file;
 
-/// Compiles every site that `paths` mean into a folder of its name in `out`.
-pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], out: &Path, compiler: Compiler) -> Result<Exit, Stop> {
+/// Where packets are written.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Target<'t> {
+    /// The folder of their folders.
+    pub(super) out: &'t Path,
+    /// Whether the joined files are printed as PDF as well.
+    pub(super) pdf: bool,
+}
+
+/// Compiles every site that `paths` mean into a folder of its name in the target.
+pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], target: Target, compiler: Compiler) -> Result<Exit, Stop> {
     let (sites, unsearched) = check::read(paths, compiler)?;
-    let exit = finish(screen, sites, out)?;
+    let exit = finish(screen, sites, target)?;
     Ok(report::end(screen, exit, &unsearched))
 }
 
 /// Writes the packets of sites that were compiled, and prints what was found.
-pub(super) fn finish(screen: &mut Screen, mut sites: Vec<Site>, out: &Path) -> Result<Exit, Stop> {
-    let written = write_all(&mut sites, out);
+pub(super) fn finish(screen: &mut Screen, mut sites: Vec<Site>, target: Target) -> Result<Exit, Stop> {
+    let Target { out, pdf: printed } = target;
+    let bundles = sites.iter_mut().filter_map(|site| site.outcome.bundle.as_mut()).filter(|_| printed);
+    let printed: Result<(), Stop> = bundles.map(pdf::add).collect();
+    let written = printed.and_then(|()| write_all(&mut sites, out));
     for site in &mut sites {
         site.packet = packet(site, out);
     }

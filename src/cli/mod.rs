@@ -16,6 +16,7 @@ mod disk;
 mod event;
 mod explain;
 mod git;
+mod pdf;
 mod question;
 mod readings;
 mod reference;
@@ -25,6 +26,7 @@ mod screen;
 mod since;
 mod sites;
 mod textconv;
+mod watch;
 mod why;
 mod write;
 
@@ -86,14 +88,18 @@ pub fn main() -> ExitCode {
 fn run(command: &Command, screen: &mut Screen) -> Exit {
     let done = match command {
         Command::Check { paths } => check::run(screen, paths, &session::check),
-        Command::Compile { paths, out, since, frozen, readers } => {
+        Command::Compile { paths, out, since, frozen, readers, pdf } => {
             let readers = arguments::readers(readers);
+            let target = compile::Target { out, pdf: *pdf };
             match since {
-                Some(since) => since::run(screen, paths, out, &readers, since),
-                None if *frozen => compile::run(screen, paths, out, &|files| session::compile_frozen(&readers, files)),
-                None => compile::run(screen, paths, out, &|files| session::compile(&readers, files)),
+                Some(since) => since::run(screen, paths, target, &readers, since),
+                None if *frozen => {
+                    compile::run(screen, paths, target, &|files| session::compile_frozen(&readers, files))
+                }
+                None => compile::run(screen, paths, target, &|files| session::compile(&readers, files)),
             }
         }
+        Command::Watch { path, port } => watch::run(screen, path, *port),
         Command::Diff { sides, form } => diff::run(screen, sides, *form),
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::compile::Target;
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
@@ -12,7 +13,7 @@ use crate::session::{self, Reader};
 pub(super) fn run(
     screen: &mut Screen,
     paths: &[PathBuf],
-    out: &Path,
+    target: Target,
     readers: &[Reader],
     since: &str,
 ) -> Result<Exit, Stop> {
@@ -33,6 +34,6 @@ pub(super) fn run(
         }
         compiled.push(Site::new(folder, outcome, files.register()));
     }
-    let exit = compile::finish(screen, compiled, out)?;
+    let exit = compile::finish(screen, compiled, target)?;
     Ok(report::end(screen, exit, &unsearched))
 }

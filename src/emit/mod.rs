@@ -10,12 +10,14 @@ pub(crate) mod calendar;
 pub mod escape;
 pub(crate) mod html;
 mod links;
+mod live;
 pub mod markdown;
 pub(crate) mod marks;
 mod page;
 pub(crate) mod table;
 
 pub use bundle::Bundle;
+pub(crate) use live::{live, without_packet};
 
 use serde_json::Value;
 
@@ -28,7 +30,7 @@ use crate::views::{self, Document, Drawing, Head, Sheet};
 use html::Place;
 use links::Links;
 use markdown::{TemplateFault, Templates};
-use page::{Found, Page};
+use page::{Found, Page, Tool};
 
 /// Makes the packet of a site: every sheet, and the joined file of each of `readers`.
 pub fn packet(compiled: &Compiled, readers: &[Reader]) -> Bundle {
@@ -75,7 +77,7 @@ fn work_order_on(order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     let others = sheet.map(|_| vec![file_and_title(&views::cover::DOCUMENT)]).unwrap_or_default();
     let sheets = vec![printed.sheet(&place, &Links::Alone)];
     let title = format!("{} – {line}", document.title);
-    let page = Page { title: &title, line: &line, others, sheets, found: Vec::new() }.html();
+    let page = Page { title: &title, line: &line, others, sheets, tool: Tool::None }.html();
     (printed.text, page)
 }
 
@@ -170,7 +172,14 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
         let title = format!("{} – {line}", document.title);
         // The first is the cover, from which everything is found.
         let others = if at == 0 { Vec::new() } else { cover.into_iter().chain(others).collect() };
-        let page = Page { title: &title, line: &line, others, sheets: vec![page], found: std::mem::take(&mut found) };
+        let tool = match document.name {
+            _ if at == 0 => Tool::Find(std::mem::take(&mut found)),
+            name if name == views::commissioning_sheet::DOCUMENT.name => {
+                Tool::Take(&compiled.site.title, views::fresh_readings::groups(compiled))
+            }
+            _ => Tool::None,
+        };
+        let page = Page { title: &title, line: &line, others, sheets: vec![page], tool };
         bundle.put(format!("{}.html", document.name), page.html());
         bundle.put(format!("{}.md", document.name), text.as_str());
         if let Some(make) = document.table {
@@ -210,7 +219,7 @@ fn joined(compiled: &Compiled, share: &Share, sheets: &[&Printed]) -> String {
     let line = Head::line(compiled);
     let title = format!("{} – {line}", share.title);
     let sheets = (1..).zip(&all).map(sheet).collect();
-    Page { title: &title, line: &line, others: Vec::new(), sheets, found: Vec::new() }.html()
+    Page { title: &title, line: &line, others: Vec::new(), sheets, tool: Tool::None }.html()
 }
 
 /// What the cover says of files that are in some packets only.

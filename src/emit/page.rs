@@ -12,6 +12,7 @@ use super::escape;
 use super::html::Body;
 use crate::draw::{face, svg};
 use crate::views::Orientation;
+use crate::views::fresh_readings::Group;
 
 /// The style of every page.
 static STYLE: &str = include_str!("../../templates/print.css");
@@ -23,21 +24,83 @@ static FACE: LazyLock<String> = LazyLock::new(|| {
 });
 
 /// What the pages let in: nothing from outside, and no script but those of ours, named by their digests.
-const POLICY: &str =
+pub(super) const POLICY: &str =
     "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'";
 
 /// A script of ours.
 #[derive(Debug)]
 pub(crate) struct Script {
     /// Its text.
-    text: &'static str,
+    pub(super) text: &'static str,
     /// SHA-256 of it, in base64, as a page's policy names it.
-    digest: &'static str,
+    pub(super) digest: &'static str,
 }
 
 /// Find as you type.
-pub(crate) static FIND: Script =
+static FIND: Script =
     Script { text: include_str!("../../templates/find.js"), digest: "ZZ06i1YI0HCeT7rQyuEhfWUR31mSSJNFZWg4GMx0g4Y=" };
+
+/// Readings taken on the spot.
+static TAKE: Script = Script {
+    text: include_str!("../../templates/readings.js"),
+    digest: "cYPdpgN6seIOOxdfuGUuMq+/EfNIw9McrHUD8Ev+ks8=",
+};
+
+/// What a page does beside being read, each by one script of ours and by data that stands in the page.
+#[derive(Clone, Debug, Default)]
+pub(crate) enum Tool<'a> {
+    /// Nothing.
+    #[default]
+    None,
+    /// It finds places of the packet.
+    Find(Vec<Found<'a>>),
+    /// It takes readings of a site, by its title.
+    Take(&'a str, Vec<Group>),
+}
+
+impl Tool<'_> {
+    fn script(&self) -> Option<&'static Script> {
+        match self {
+            Self::None => None,
+            Self::Find(_) => Some(&FIND),
+            Self::Take(..) => Some(&TAKE),
+        }
+    }
+
+    /// What is shown once the script runs, the data, and the script.
+    fn html(&self) -> String {
+        let Some(Script { text, .. }) = self.script() else { return String::new() };
+        // Plain structures of text and numbers, whose serialising cannot fail.
+        let (fields, id, data) = match self {
+            Self::None => return String::new(),
+            Self::Find(found) => (FINDER, "places", serde_json::to_string(found)),
+            Self::Take(site, groups) => {
+                (TAKER, "expected", serde_json::to_string(&serde_json::json!({ "site": site, "groups": groups })))
+            }
+        };
+        // A "<" in JSON stands in a string.
+        let data = data.unwrap_or_default().replace('<', "\\u003c");
+        format!("{fields}<script type=\"application/json\" id=\"{id}\">{data}</script>\n<script>{text}</script>\n")
+    }
+}
+
+/// The box to find places by.
+const FINDER: &str = "<div id=\"finder\" class=\"tool\" hidden=\"hidden\">\n\
+    <p><label for=\"find\">Find a label, zone, terminal or room</label> \
+    <input id=\"find\" type=\"search\" autocomplete=\"off\"/> <span id=\"told\" role=\"status\"></span></p>\n\
+    <ul id=\"found\"></ul>\n</div>\n";
+
+/// The fields to take readings by.
+const TAKER: &str = "<div id=\"taker\" class=\"tool\" hidden=\"hidden\">\n<h2 id=\"take\">Take readings here</h2>\n\
+    <p>What is typed here is held against the figures of this page at once, stays in this browser, and goes nowhere. \
+    The procedures are those below: ohms with both leads off and the board off, volts with everything connected. \
+    OL or open where the meter shows no connection.</p>\n\
+    <p><label for=\"date\">Day</label> <input id=\"date\" type=\"date\"/> \
+    <label for=\"meter\">Meter, and what its leads read when they touch</label> <input id=\"meter\" type=\"text\" autocomplete=\"off\"/></p>\n\
+    <details><summary>The readings, zone by zone</summary>\n<div id=\"readings\"></div>\n</details>\n\
+    <p><label for=\"text\">For the file of readings, which the spec includes</label></p>\n\
+    <p><textarea id=\"text\" rows=\"8\" readonly=\"readonly\"></textarea></p>\n\
+    <p><button id=\"copy\" type=\"button\">Copy</button> <button id=\"clear\" type=\"button\">Forget all</button></p>\n</div>\n";
 
 /// A page.
 #[derive(Clone, Debug, Default)]
@@ -50,8 +113,8 @@ pub(crate) struct Page<'a> {
     pub(crate) others: Vec<(String, &'a str)>,
     /// Its sheets, in order.
     pub(crate) sheets: Vec<Sheet<'a>>,
-    /// What can be found from here; where there is none, there is no box to find it by.
-    pub(crate) found: Vec<Found<'a>>,
+    /// What it does beside being read.
+    pub(crate) tool: Tool<'a>,
 }
 
 /// A sheet of a page.
@@ -85,8 +148,8 @@ impl Page<'_> {
     pub(crate) fn html(&self) -> String {
         let title = escape::html(self.title);
         let face = if self.sheets.iter().any(|sheet| sheet.drawn) { FACE.as_str() } else { "" };
-        let finds = (!self.found.is_empty()).then_some(&FIND);
-        let allowed = finds.map(|script| format!("; script-src 'sha256-{}'", script.digest)).unwrap_or_default();
+        let allowed = self.tool.script().map(|script| format!("; script-src 'sha256-{}'", script.digest));
+        let (allowed, tool) = (allowed.unwrap_or_default(), self.tool.html());
         let mut papers = String::new();
         let mut articles = String::new();
         for sheet in &self.sheets {
@@ -96,12 +159,12 @@ impl Page<'_> {
             let id = if self.sheets.len() > 1 { format!(" id=\"{name}\"") } else { String::new() };
             let _ = writeln!(articles, "<article class=\"{name}\"{id}>\n{}</article>", body.html);
         }
-        let (others, finder) = (self.others(), finds.map(|script| self.finder(script)).unwrap_or_default());
+        let others = self.others();
         format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}{allowed}\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
-             <style>\n{STYLE}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{finder}{articles}</main>\n</body>\n</html>\n"
+             <style>\n{STYLE}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{tool}{articles}</main>\n</body>\n</html>\n"
         )
     }
 
@@ -114,19 +177,6 @@ impl Page<'_> {
             |(file, title): &(String, &str)| format!("<li><a href=\"{file}\">{}</a></li>\n", escape::html(title));
         let links: String = self.others.iter().map(link).collect();
         format!("<nav aria-label=\"Sheets\">\n<ul>\n{links}</ul>\n</nav>\n")
-    }
-
-    /// The box to find places by, and the places.
-    fn finder(&self, script: &Script) -> String {
-        // Plain structures of text, whose serialising cannot fail. A "<" in JSON stands in a string.
-        let places = serde_json::to_string(&self.found).unwrap_or_default().replace('<', "\\u003c");
-        format!(
-            "<div id=\"finder\" hidden=\"hidden\">\n<p><label for=\"find\">Find a label, zone, terminal or room</label> \
-             <input id=\"find\" type=\"search\" autocomplete=\"off\"/> <span id=\"told\" role=\"status\"></span></p>\n\
-             <ul id=\"found\"></ul>\n</div>\n<script type=\"application/json\" id=\"places\">{places}</script>\n\
-             <script>{}</script>\n",
-            script.text
-        )
     }
 
     /// The paper of a sheet: how it lies; at its foot site, revision and digest, the sheet, and the page's number.

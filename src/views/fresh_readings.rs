@@ -1,18 +1,52 @@
-//! A fresh record of readings for a whole site: spec text with a line for everything there is to measure, to be filled
-//! in. A line without a value is valid and means "not taken".
+//! Everything there is to measure in a site: as a fresh record, spec text with a line for each to be filled in, and as what a
+//! page needs to take readings. A line without a value is valid and means "not taken".
 
 use std::fmt::Write;
 
+use serde::Serialize;
+
+use crate::base::Id;
 use crate::base::wording::is_control;
 use crate::calc::State;
-use crate::calc::as_built::at_device;
+use crate::calc::as_built::{at_device, float};
+use crate::calc::loops::{LoopReadings, StateReading};
+use crate::calc::meter::shown_by_a_meter;
+use crate::calc::spread::Spread;
 use crate::compiled::Compiled;
-use crate::model::{Device, Site};
+use crate::model::{Device, Site, Zone};
 use crate::words::{self, Paper};
 
 /// Why some lines are alike, and some are missing.
 const NAMELESS: &str =
     "// What has no name= in the spec has no line for its supply, and its alarms cannot be told apart by `of`.\n";
+
+/// Readings that are taken at one place.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct Group {
+    /// A zone by number and description, or the supplies.
+    pub(crate) title: String,
+    /// What is measured there.
+    pub(crate) readings: Vec<Asked>,
+}
+
+/// One thing to measure.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct Asked {
+    /// The line of the record, without a value: `loop 7 "rest"`.
+    pub(crate) line: String,
+    /// What it is, in words.
+    what: String,
+    /// What is expected, in words.
+    pub(crate) expected: String,
+    /// What a meter shows there: "ohms", "volts".
+    units: Vec<&'static str>,
+    /// The least and the greatest that a meter may show; the greatest is missing where it may show no connection.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) ohms: Option<(f64, Option<f64>)>,
+    /// The same in volts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) volts: Option<(f64, Option<f64>)>,
+}
 
 /// The text of the record.
 pub(crate) fn text(compiled: &Compiled, date: jiff::civil::Date) -> String {
@@ -25,42 +59,85 @@ pub(crate) fn text(compiled: &Compiled, date: jiff::civil::Date) -> String {
         plain(&compiled.site.title),
         if nameless(&compiled.site) { NAMELESS } else { "" }
     );
-    loops(compiled, &mut text);
-    supplies(compiled, &mut text);
+    // Writing to a string cannot fail.
+    for Group { title, readings } in loops(compiled) {
+        let _ = writeln!(text, "    // {title}");
+        for Asked { line, expected, .. } in readings {
+            let _ = writeln!(text, "    {line} // {expected}");
+        }
+    }
+    for Asked { line, expected, .. } in supplies(compiled) {
+        let _ = writeln!(text, "    {line} // {expected}");
+    }
     text.push_str("}\n");
     text
 }
 
-fn loops(compiled: &Compiled, text: &mut String) {
+/// Everything that there is to measure.
+pub(crate) fn groups(compiled: &Compiled) -> Vec<Group> {
+    let mut groups = loops(compiled);
+    let readings = supplies(compiled);
+    if !readings.is_empty() {
+        groups.push(Group { title: "Supplies".to_owned(), readings });
+    }
+    groups
+}
+
+fn loops(compiled: &Compiled) -> Vec<Group> {
     let Compiled { site, loops, .. } = compiled;
-    for (zone, readings) in loops {
+    let group = |(zone, readings): (&Id<Zone>, &LoopReadings)| {
         let zone = &site.zones[*zone];
         let number = zone.number.value;
-        line(text, &format!("// {number} {}", plain(&zone.description.value)));
-        for reading in &readings.states {
-            let state = match reading.state {
-                State::Normal => "\"rest\"".to_owned(),
-                State::Alarm(device) => format!("\"alarm\"{}", of(site, &site.devices[device])),
-                State::Cover(device) => format!("\"cover\"{}", of(site, &site.devices[device])),
-                State::Alarms(_)
-                | State::AllAlarms
-                | State::SupplyLost(_)
-                | State::Cut(_)
-                | State::ShortNear(_)
-                | State::ShortFar(_) => continue,
-            };
-            let who = if let State::Alarm(device) | State::Cover(device) = reading.state
-                && of(site, &site.devices[device]).is_empty()
-            {
-                format!("{}: ", plain(&Paper.device(site, device)))
-            } else {
-                String::new()
-            };
-            let volts = reading.volts.map(|volts| format!(" or {}", words::bounds(&[volts], words::volts)));
-            let ohms = words::bounds(&[reading.ohms], words::ohms);
-            line(text, &format!("loop {number} {state} // {who}{ohms}{}", volts.unwrap_or_default()));
+        let asked = readings.states.iter().filter_map(|reading| of_loop(site, number, reading)).collect();
+        Group { title: format!("{number} {}", plain(&zone.description.value)), readings: asked }
+    };
+    loops.iter().map(group).collect()
+}
+
+/// A state of a loop that a person brings about; nothing for the others.
+fn of_loop(site: &Site, number: u32, reading: &StateReading) -> Option<Asked> {
+    let (state, what) = match reading.state {
+        State::Normal => ("\"rest\"".to_owned(), "at rest".to_owned()),
+        State::Alarm(device) => {
+            (format!("\"alarm\"{}", of(site, &site.devices[device])), alarmed(site, device, "in alarm"))
         }
-    }
+        State::Cover(device) => {
+            (format!("\"cover\"{}", of(site, &site.devices[device])), alarmed(site, device, "cover off"))
+        }
+        State::Alarms(_)
+        | State::AllAlarms
+        | State::SupplyLost(_)
+        | State::Cut(_)
+        | State::ShortNear(_)
+        | State::ShortFar(_) => return None,
+    };
+    let who = if let State::Alarm(device) | State::Cover(device) = reading.state
+        && of(site, &site.devices[device]).is_empty()
+    {
+        format!("{}: ", plain(&Paper.device(site, device)))
+    } else {
+        String::new()
+    };
+    let volts = reading.volts.map(|volts| format!(" or {}", words::bounds(&[volts], words::volts)));
+    let ohms = words::bounds(&[reading.ohms], words::ohms);
+    Some(Asked {
+        line: format!("loop {number} {state}"),
+        what,
+        expected: format!("{who}{ohms}{}", volts.unwrap_or_default()),
+        units: if reading.volts.is_some() { vec!["ohms", "volts"] } else { vec!["ohms"] },
+        ohms: Some(shown(reading.ohms, true)),
+        volts: reading.volts.map(|volts| shown(volts, false)),
+    })
+}
+
+fn alarmed(site: &Site, device: Id<Device>, state: &str) -> String {
+    format!("{} {state}", plain(&Paper.device(site, device)))
+}
+
+/// The least and the greatest that a meter may show; no greatest where that is no connection.
+fn shown(calculated: Spread, in_ohms: bool) -> (f64, Option<f64>) {
+    let shown = shown_by_a_meter(calculated, in_ohms);
+    (shown.least, Some(shown.greatest).filter(|greatest| greatest.is_finite()))
 }
 
 /// The way to name a device in a reading; nothing where it has no name and watches no opening.
@@ -77,24 +154,42 @@ fn nameless(site: &Site) -> bool {
         .any(|device| device.name.is_none() && device.part.is_some_and(|part| site.parts[part].supply.is_some()))
 }
 
-fn supplies(compiled: &Compiled, text: &mut String) {
+fn supplies(compiled: &Compiled) -> Vec<Asked> {
     let Compiled { site, power, .. } = compiled;
-    let devices = site.devices.iter().filter_map(|device| device.name.as_ref());
-    let boards = site.boards.iter().map(|board| &board.name);
-    for name in devices.chain(boards) {
-        if let Some((least, greatest)) = at_device(site, power, &name.value) {
-            let expected = words::range(least.0, greatest.0, words::volts);
-            line(text, &format!("device \"{}\" // {expected}", name.value));
+    let devices =
+        site.devices.entries().filter_map(|(id, device)| Some((&device.name.as_ref()?.value, Paper.device(site, id))));
+    let boards = site.boards.iter().map(|board| (&board.name.value, board.title.clone()));
+    let mut asked = Vec::new();
+    for (name, title) in devices.chain(boards) {
+        if let Some((least, greatest)) = at_device(site, power, name) {
+            let spread = Spread { least: least.0, nominal: least.0, greatest: greatest.0 };
+            asked.push(Asked {
+                line: format!("device \"{name}\""),
+                what: plain(&title),
+                expected: words::range(least.0, greatest.0, words::volts),
+                units: vec!["volts"],
+                ohms: None,
+                volts: Some(shown(spread, false)),
+            });
         }
     }
     for board in site.boards.iter().filter(|board| board.battery.is_some()) {
-        line(text, &format!("battery \"{}\" // on charge", board.name.value));
+        let name = &board.name.value;
+        let bounds = float(site, name).map(|(least, greatest)| Spread {
+            least: least.0,
+            nominal: least.0,
+            greatest: greatest.0,
+        });
+        asked.push(Asked {
+            line: format!("battery \"{name}\""),
+            what: plain(&format!("battery of {}", board.title)),
+            expected: "on charge".to_owned(),
+            units: vec!["volts"],
+            ohms: None,
+            volts: bounds.map(|bounds| shown(bounds, false)),
+        });
     }
-}
-
-fn line(text: &mut String, content: &str) {
-    // Writing to a string cannot fail.
-    let _ = writeln!(text, "    {content}");
+    asked
 }
 
 /// Text in one line, for a comment.

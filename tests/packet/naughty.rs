@@ -78,13 +78,9 @@ fn house(strings: &[String], mark_first: bool) -> (String, Vec<String>) {
     (text, used)
 }
 
-/// What a page's own script finds: the words of its places. The script itself says nothing.
+/// What the data of a page's own script say. The script itself says nothing.
 fn found_in_data(text: &str) -> String {
-    let places: Vec<Value> = serde_json::from_str(text).unwrap_or_default();
-    places
-        .iter()
-        .flat_map(|place| [place["text"].as_str().unwrap(), " ", place["sheet"].as_str().unwrap(), " "])
-        .collect()
+    json_strings(&serde_json::from_str(text).unwrap_or_default()).join(" ")
 }
 
 /// The texts that a reader of such a file finds in it.

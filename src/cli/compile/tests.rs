@@ -34,7 +34,7 @@ struct Ran {
 fn compile(root: &Path, format: Format) -> Ran {
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let mut screen = Screen::new(format, &mut out, &mut err);
-    let exit = run(&mut screen, &[root.join("specs")], &root.join("out"), &miniature);
+    let exit = run(&mut screen, &[root.join("specs")], Target { out: &root.join("out"), pdf: false }, &miniature);
     let out = String::from_utf8(out).unwrap().replace(root.to_str().unwrap(), "ROOT");
     Ran { exit, out }
 }

@@ -1,0 +1,102 @@
+// Takes readings on a phone or in an attic without a network: says at once whether each fits, by the figures in this page,
+// keeps them in the browser, and gives the text for the file of readings. Without this script the sheet is read and printed.
+(() => {
+  const data = JSON.parse(document.getElementById("expected").textContent);
+  const taker = document.getElementById("taker");
+  const rows = document.getElementById("readings");
+  const text = document.getElementById("text");
+  const date = document.getElementById("date");
+  const meter = document.getElementById("meter");
+  const key = "readings of " + data.site;
+  const store = (change) => {
+    try {
+      return change(window.localStorage);
+    } catch {
+      return null;
+    }
+  };
+  const kept = JSON.parse(store((s) => s.getItem(key)) ?? "{}");
+  // 2197, 2.2k, 2k2, 1.5M, "2,2 k", with or without a unit, OL or open where there is no connection; null where it is none of these.
+  const value = (written, ohms) => {
+    const plain = written.trim().toLowerCase().replace(",", ".").replace(/\s+/g, "").replace(/(ohms?|ω|v)$/, "");
+    if (ohms ? ["ol", "0l", "open", "inf", "∞"].includes(plain) : false) return Infinity;
+    const inside = ohms ? plain.match(/^(\d+)([km])(\d+)$/) : null;
+    const spelt = inside ? `${inside[1]}.${inside[3]}${inside[2]}` : plain;
+    const parts = spelt.match(ohms ? /^(\d+(?:\.\d*)?|\.\d+)([km]?)$/ : /^(-?\d+(?:\.\d*)?|-?\.\d+)()$/);
+    if (!parts) return null;
+    return Number(parts[1]) * { "": 1, k: 1e3, m: 1e6 }[parts[2]];
+  };
+  // No lower-than sign: the page is read as XML as well.
+  const fits = (found, [least, greatest]) => !(least > found || (greatest === null ? false : found > greatest));
+  const number = (found) => String(Number(found.toPrecision(12)));
+  const lines = [];
+  const judge = (line) => {
+    const told = [];
+    line.written = [];
+    for (const [unit, field] of Object.entries(line.fields)) {
+      if (field.value.trim() === "") continue;
+      const found = value(field.value, unit === "ohms");
+      if (found === null) {
+        told.push(unit + ": not understood");
+        continue;
+      }
+      line.written.push(unit === "volts" ? `volts=(V)${number(found)}` : found === Infinity ? "open=#true" : `ohms=(ohm)${number(found)}`);
+      const wanted = line.expected[unit];
+      if (wanted) told.push(`${unit}: ${fits(found, wanted) ? "fits" : "DOES NOT FIT"}`);
+      else told.push(unit + ": noted");
+    }
+    line.verdict.textContent = told.join(", ");
+  };
+  const write = () => {
+    const taken = lines.filter((line) => line.written.length > 0);
+    const named = meter.value.replace(/["\\\n]/g, " ").trim();
+    const head = `measured date="${date.value}"${named === "" ? "" : ` meter="${named}"`} {\n`;
+    const body = taken.map((line) => `    ${line.expected.line} ${line.written.join(" ")}\n`).join("");
+    text.value = taken.length === 0 ? "" : `${head}${body}}\n`;
+    const values = Object.fromEntries(lines.flatMap((line) => Object.values(line.fields).filter((f) => f.value !== "").map((f) => [f.id, f.value])));
+    store((s) => s.setItem(key, JSON.stringify({ date: date.value, meter: meter.value, values })));
+  };
+  const element = (name, content, attributes) => Object.assign(document.createElement(name), { textContent: content }, attributes);
+  data.groups.forEach((group, nth) => {
+    const set = document.createElement("fieldset");
+    set.append(element("legend", group.title));
+    group.readings.forEach((expected, at) => {
+      const line = { expected, fields: {}, written: [], verdict: element("output", "") };
+      const row = element("p", expected.what + " ");
+      for (const unit of expected.units) {
+        const id = `reading-${nth}-${at}-${unit}`;
+        const field = element("input", "", { id, type: "text", inputMode: "text", autocomplete: "off", size: 8 });
+        field.value = kept.values?.[id] ?? "";
+        field.addEventListener("input", () => {
+          judge(line);
+          write();
+        });
+        const label = element("label", unit === "ohms" ? "Ω, leads off " : "V, leads on ", { htmlFor: id });
+        row.append(label, field, " ");
+        line.fields[unit] = field;
+      }
+      row.append(element("small", expected.expected), " ", line.verdict);
+      set.append(row);
+      lines.push(line);
+      judge(line);
+    });
+    rows.append(set);
+  });
+  date.value = kept.date ?? new Date().toISOString().slice(0, 10);
+  meter.value = kept.meter ?? "";
+  for (const field of [date, meter]) field.addEventListener("input", write);
+  document.getElementById("copy").addEventListener("click", () => {
+    text.select();
+    navigator.clipboard?.writeText(text.value).catch(() => {});
+  });
+  document.getElementById("clear").addEventListener("click", () => {
+    if (!window.confirm("Forget all readings that are kept in this browser?")) return;
+    for (const line of lines) {
+      for (const field of Object.values(line.fields)) field.value = "";
+      judge(line);
+    }
+    write();
+  });
+  taker.hidden = false;
+  write();
+})();
