@@ -72,7 +72,8 @@
           write();
         });
         const label = element("label", unit === "ohms" ? "Ω, leads off " : "V, leads on ", { htmlFor: id });
-        row.append(label, field, " ");
+        label.append(field);
+        row.append(label, " ");
         line.fields[unit] = field;
       }
       row.append(element("small", expected.expected), " ", line.verdict);

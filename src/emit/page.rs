@@ -43,7 +43,7 @@ static FIND: Script =
 /// Readings taken on the spot.
 static TAKE: Script = Script {
     text: include_str!("../../templates/readings.js"),
-    digest: "cYPdpgN6seIOOxdfuGUuMq+/EfNIw9McrHUD8Ev+ks8=",
+    digest: "1tiRRdWCpFiZfRqYE0kL7hDqr/n9ZHblhCKeSuaV/08=",
 };
 
 /// What a page does beside being read, each by one script of ours and by data that stands in the page.

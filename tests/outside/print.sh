@@ -26,4 +26,23 @@ heads=$(grep -cE "^ *(terminal|cable) +" "$work/terminal-schedule.txt" || true)
 # The drawing is on the first page of its sheet, in whole, with letters that can be found.
 pdftotext -layout -l 1 "$work/bus-sheet.pdf" - | grep -q "not to scale" || { echo "bus sheet: no drawing on its first page"; exit 1; }
 pdftotext -layout -l 1 "$work/bus-sheet.pdf" - | grep -q "meter from A to B: what it shows" || { echo "bus sheet: the drawing is cut"; exit 1; }
+# Every page of a joined file says what it belongs to.
+for joined in "$work"/for-*.pdf; do
+    of=$(pdfinfo "$joined" | awk '/^Pages/ {print $2}')
+    feet=$(pdftotext -layout "$joined" - | grep -cE "spec [0-9a-f]{8}" || true)
+    [ "$feet" -ge "$of" ] || { echo "$joined: $feet feet on $of pages"; exit 1; }
+done
+# The program prints the same by itself, and the same bytes twice.
+program=${1:-target/debug/loopwright}
+for run in one two; do
+    mkdir "$work/$run"
+    "$program" compile specs/garden-flat --out "$work/$run" --pdf >/dev/null
+done
+for pdf in "$work"/one/garden-flat/*.pdf; do
+    cmp "$pdf" "$work/two/garden-flat/$(basename "$pdf")"
+    pdfinfo "$pdf" | grep -q "^Pages"
+done
+[ "$(ls "$work"/one/garden-flat/*.pdf | wc -l)" -eq 4 ]
+if LOOPWRIGHT_BROWSER=/nowhere "$program" compile specs/garden-flat --out "$work/three" --pdf 2>"$work/said"; then exit 1; fi
+grep -q "no browser on this machine" "$work/said" && [ ! -e "$work/three" ]
 echo "printed $(ls "$work"/*.pdf | wc -l) sheets; the terminal schedule has $pages pages"
