@@ -173,10 +173,14 @@ pub(crate) fn of(site: &Site) -> BTreeMap<String, Item> {
         goods.entry(what.key()).or_insert(Item { count: 0, what }).count += count;
     };
     for (id, board) in site.boards.entries() {
-        of_board(site, id, board).into_iter().for_each(|(count, what)| add(count, what));
+        for (count, what) in of_board(site, id, board) {
+            add(count, what);
+        }
     }
     for device in &site.devices {
-        of_device(site, device).into_iter().for_each(|what| add(1, what));
+        for what in of_device(site, device) {
+            add(1, what);
+        }
     }
     let chains = site.zones.iter().filter_map(|zone| zone.wired.as_ref()).map(|wired| &wired.chain);
     let chains = chains.chain(site.buses.iter().map(|bus| &bus.chain)).chain(site.runs.iter().map(|run| &run.mounted));

@@ -125,10 +125,10 @@ fn every_cable_that_is_pulled_is_cut_from_one_box_and_has_two_labels() {
     let existing = FULL.replace("length=(ft)61", "length=(ft)61 existing=#true");
     for made in [full_site(), site(&existing)] {
         let labels = rows(&made, "wire-labels");
-        assert_eq!(count(&made, "Wrap label for a cable"), labels.len());
-        let pulled = labels.iter().filter(|row| row[2] == "near" && row[8] == "in use");
-        let mut pulled: Vec<String> = pulled.map(|row| format!("{} {}", row[0], row[6])).collect();
-        let sheet = markdown(&made, "materials").replace('\\', "");
+        assert_eq!(count(&made, "Wrap label for a cable"), 2 * labels.len());
+        let pulled = labels.iter().filter(|row| row[10] == "in use");
+        let mut pulled: Vec<String> = pulled.map(|row| format!("{} {}", row[0], row[4])).collect();
+        let sheet = markdown(&made, "materials").replace(['\\', '*'], "");
         let plan = sheet.split_once("| cable | box |").unwrap().1.lines().filter(|line| line.starts_with("| "));
         let mut cut: Vec<String> = plan
             .skip(1)
@@ -203,9 +203,9 @@ spare-cable \"d\" board=\"board-a\" {{ run \"reel\" length=(ft)140 room=\"den\" 
     ));
     let sheet = markdown(&made, "materials");
     for row in [
-        "| **22 AWG pair, CL2R**: 800 ft, in boxes of *500 ft* | 1 | A-1 300 ft, C-1 200 ft | 500 ft | 0 ft |",
-        "|  | 2 | B-1 300 ft | 300 ft | 200 ft |",
-        "| **Reel**: 140 ft, in boxes of 100 ft | reel | longer than a box: D-1 140 ft | 140 ft |  |",
+        "| **22 AWG pair, CL2R**: 800 ft, in boxes of *500 ft* | 1 | **A-1** 300 ft, **C-1** 200 ft | 500 ft | 0 ft |",
+        "|  | 2 | **B-1** 300 ft | 300 ft | 200 ft |",
+        "| **Reel**: 140 ft, in boxes of 100 ft | reel | longer than a box: **D-1** 140 ft | 140 ft |  |",
         "|  | 22 AWG pair, CL2R | 2 | box of 500 ft |  | 3 cables, 800 ft; the box is assumed |",
         "|  | Reel | 0 | box of 100 ft |  | 1 cable, 140 ft; 1 longer than a box, cut from a reel |",
     ] {

@@ -47,7 +47,7 @@ pub(super) struct Sums {
     /// How many lines have no price; empty where all have one.
     without: String,
     /// Prices that are of nothing on the list.
-    unused: Vec<String>,
+    unused: String,
 }
 
 #[derive(Serialize)]
@@ -74,6 +74,6 @@ pub(super) fn sums(prices: &Prices, lines: &[Line]) -> Option<Sums> {
         all: kinds.values().copied().sum::<Money>().to_string(),
         kinds: kinds.into_iter().map(|(kind, sum)| Sum { kind: kind.word(), sum: sum.to_string() }).collect(),
         without: if without == 0 { String::new() } else { count(without, "line", None) },
-        unused: unused.map(|price| price.what.value.clone()).collect(),
+        unused: unused.map(|price| price.what.value.clone()).collect::<Vec<_>>().join(", "),
     })
 }

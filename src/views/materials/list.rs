@@ -52,7 +52,7 @@ fn of_goods(what: &Goods, count: usize) -> Line {
     match what {
         Goods::Resistor(_) => Line { spare: spare(count, RESISTORS), note: "1/4 W or more".to_owned(), ..line },
         Goods::Hop(_) => Line { note: "if it is not there already".to_owned(), ..line },
-        Goods::Diode => Line { note: "for the coil's current, and twice its volts".to_owned(), ..line },
+        Goods::Diode => Line { note: "twice the coil's volts".to_owned(), ..line },
         Goods::Part { name, .. } => Line { name: Some(name.clone()), ..line },
         Goods::Strip(_) | Goods::JointBox | Goods::Battery(..) | Goods::Transformer(..) | Goods::Jack(_) => line,
     }
@@ -69,7 +69,7 @@ fn fuses(compiled: &Compiled) -> Vec<Line> {
     }
     let line = |(what, count)| Line {
         spare: FUSES,
-        note: "its form by the board's sheet, which may have one on it".to_owned(),
+        note: "form: the board's sheet".to_owned(),
         ..Line::of(Kind::Lead, what, count)
     };
     fuses.into_iter().map(line).collect()
@@ -81,7 +81,7 @@ fn earths(compiled: &Compiled) -> Vec<Line> {
         let colour = earth.colour.map(|colour| format!(", {}", colour.name())).unwrap_or_default();
         Line {
             unit: "length".to_owned(),
-            note: format!("measure it: to the {}", earth.to.value),
+            note: format!("to the {}", earth.to.value),
             ..Line::of(Kind::Lead, format!("Earth conductor, {}{colour}", earth.size), 1)
         }
     };
@@ -97,7 +97,7 @@ fn connectors(compiled: &Compiled) -> Vec<Line> {
             None => "Connector",
         };
         let what = format!("{what}, for {}", count(conductors, "conductor", None));
-        let note = "one a joint; for the gauges that meet in it".to_owned();
+        let note = "one a joint".to_owned();
         Line { spare: spare(joints, CONNECTORS), note, ..Line::of(Kind::Connector, what, joints) }
     });
     let pin = |function: Function| function.pin().is_some();

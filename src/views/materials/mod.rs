@@ -13,7 +13,7 @@ use serde_json::Value;
 
 use super::{Document, Orientation, Reader, Table, View, value};
 use crate::compiled::Compiled;
-use crate::materials::cable::{Lot, lots};
+use crate::materials::cable::{Lot, Piece, lots};
 use crate::model::Site;
 use crate::profiles::stock;
 use crate::quantity::print;
@@ -70,18 +70,23 @@ struct Cut {
     in_box: String,
     assumed: bool,
     boxes: Vec<OneBox>,
-    /// Cables that no box has.
-    reel: String,
-    reel_cut: String,
 }
 
 #[derive(Serialize)]
 struct OneBox {
     first: bool,
+    /// True of those that no box has.
+    reel: bool,
     number: String,
-    pieces: String,
+    pieces: Vec<Cable>,
     cut: String,
     left: String,
+}
+
+#[derive(Serialize)]
+struct Cable {
+    label: String,
+    length: String,
 }
 
 fn view(compiled: &Compiled) -> Value {
@@ -118,26 +123,27 @@ fn row(site: &Site, line: Line, first: bool) -> Row {
 
 fn cut(site: &Site, lot: &Lot) -> Cut {
     let length = |length| print::length(length, site.lengths);
-    let piece = |at: &usize| lot.pieces.get(*at).map(|piece| format!("{} {}", piece.label, length(piece.length)));
-    let pieces = |of: &[usize]| of.iter().filter_map(piece).collect::<Vec<_>>().join(", ");
+    let cable = |piece: &Piece| Cable { label: piece.label.clone(), length: length(piece.length) };
+    let pieces = |of: &[usize]| of.iter().filter_map(|at| lot.pieces.get(*at)).map(cable).collect();
     let of_box = |(at, of): (usize, &Vec<usize>)| {
         let left = lot.left(of);
-        OneBox {
-            first: at == 0,
-            number: (at + 1).to_string(),
-            pieces: pieces(of),
-            cut: length(lot.in_box - left),
-            left: length(left),
-        }
+        let cut = length(lot.in_box - left);
+        let number = (at + 1).to_string();
+        OneBox { first: at == 0, reel: false, number, pieces: pieces(of), cut, left: length(left) }
     };
+    let mut boxes: Vec<OneBox> = lot.plan.boxes.iter().enumerate().map(of_box).collect();
+    let longer = &lot.plan.too_long;
+    if !longer.is_empty() {
+        let cut = length(lot.in_box - lot.left(longer));
+        let (first, number) = (boxes.is_empty(), "reel".to_owned());
+        boxes.push(OneBox { first, reel: true, number, pieces: pieces(longer), cut, left: String::new() });
+    }
     Cut {
         title: site.cables[lot.kind].described(),
         total: length(lot.length()),
         in_box: length(lot.in_box),
         assumed: lot.assumed,
-        boxes: lot.plan.boxes.iter().enumerate().map(of_box).collect(),
-        reel: pieces(&lot.plan.too_long),
-        reel_cut: length(lot.in_box - lot.left(&lot.plan.too_long)),
+        boxes,
     }
 }
 
