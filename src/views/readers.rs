@@ -6,8 +6,9 @@
 
 use super::{
     Document, as_built, bus_sheet, commissioning_sheet, cover, coverage_plan, detection_sheet, device_sketches,
-    enclosures, false_alarm_review, floor_plan, loop_figures, loop_sheet, overview, owners_guide, power_sheet,
-    programming_sheet, riser, safety_notes, terminal_schedule, upkeep, wire_labels, work_order, zone_descriptions,
+    enclosures, false_alarm_review, floor_plan, loop_figures, loop_sheet, materials, overview, owners_guide,
+    power_sheet, programming_sheet, riser, safety_notes, terminal_schedule, upkeep, wire_labels, work_order,
+    zone_descriptions,
 };
 use crate::base::wording::list;
 
@@ -45,7 +46,13 @@ pub static SHARES: [Share; 4] = [
         reader: Reader::Electrician,
         file: "for-electrician",
         title: "Packet for the electrician",
-        sheets: &[&safety_notes::DOCUMENT, &floor_plan::DOCUMENT, &riser::DOCUMENT, &wire_labels::DOCUMENT],
+        sheets: &[
+            &safety_notes::DOCUMENT,
+            &floor_plan::DOCUMENT,
+            &riser::DOCUMENT,
+            &wire_labels::DOCUMENT,
+            &materials::DOCUMENT,
+        ],
         appendix: &[&work_order::DOCUMENT],
     },
     Share {
@@ -60,6 +67,7 @@ pub static SHARES: [Share; 4] = [
             &coverage_plan::DOCUMENT,
             &riser::DOCUMENT,
             &wire_labels::DOCUMENT,
+            &materials::DOCUMENT,
             &terminal_schedule::DOCUMENT,
             &enclosures::DOCUMENT,
             &device_sketches::DOCUMENT,
@@ -95,6 +103,7 @@ pub static SHARES: [Share; 4] = [
             &detection_sheet::DOCUMENT,
             &false_alarm_review::DOCUMENT,
             &as_built::DOCUMENT,
+            &materials::DOCUMENT,
             &upkeep::DOCUMENT,
             &owners_guide::DOCUMENT,
             &safety_notes::DOCUMENT,
