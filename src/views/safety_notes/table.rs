@@ -422,7 +422,7 @@ pub static NOTES: &[Note] = &[
             "A sounder hurts whoever is beside it: wear ear protection, and disconnect it while you wire near it.",
             "Fire sounds in threes of long tones, carbon monoxide in fours of short ones: teach everybody.",
             "Warn the household, the neighbours and the monitoring service before a test, and keep it short.",
-            "On a ladder an unexpected sounder throws you off: have it kept silent while you are up there. Many places limit how long it may sound outdoors.",
+            "On a ladder an unexpected sounder throws you off: have it switched off while you are up there. Many places limit how long it may sound outdoors.",
         ],
         figures: &[],
         basis: &[("the tones", cited::SIGNALS), ("the rest", PRACTICE)],
