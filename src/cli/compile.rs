@@ -35,8 +35,8 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], target: Target, compil
 /// Writes the packets of sites that were compiled, and prints what was found.
 pub(super) fn finish(screen: &mut Screen, mut sites: Vec<Site>, target: Target) -> Result<Exit, Stop> {
     let Target { out, pdf: printed } = target;
-    let bundles = sites.iter_mut().filter_map(|site| site.outcome.bundle.as_mut()).filter(|_| printed);
-    let printed: Result<(), Stop> = bundles.map(pdf::add).collect();
+    let mut bundles = sites.iter_mut().filter_map(|site| site.outcome.bundle.as_mut()).filter(|_| printed);
+    let printed = bundles.try_for_each(pdf::add);
     let written = printed.and_then(|()| write_all(&mut sites, out));
     for site in &mut sites {
         site.packet = packet(site, out);

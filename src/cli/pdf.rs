@@ -19,7 +19,7 @@ const BROWSERS: [&str; 6] =
 const VARIABLE: &str = "LOOPWRIGHT_BROWSER";
 
 /// How long one file may take.
-const PATIENCE: Duration = Duration::from_secs(120);
+const PATIENCE: Duration = Duration::from_mins(2);
 
 /// The time that stands in each PDF in place of that of printing.
 const TIME: &[u8] = b"(D:20000101000000+00'00')";

@@ -19,6 +19,8 @@ pub(crate) mod table;
 pub use bundle::Bundle;
 pub(crate) use live::{live, without_packet};
 
+use std::fmt::Write;
+
 use serde_json::Value;
 
 use crate::compiled::Compiled;
@@ -230,7 +232,8 @@ fn pointers(readers: &[Reader], of_comparison: bool) -> String {
             "\n## One file for each reader\n\nTo hand over and to print: all sheets of one reader in one file.\n\n",
         );
         for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
-            text.push_str(&format!("- [{}]({}.html)\n", share.title, share.file));
+            // Writing to a string cannot fail.
+            let _ = writeln!(text, "- [{}]({}.html)", share.title, share.file);
         }
     }
     if of_comparison {
