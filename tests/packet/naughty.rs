@@ -137,12 +137,15 @@ fn unescaped(text: &str) -> String {
     read
 }
 
-/// A style with its escapes (a stroke and six digits) read.
+/// A style with its escapes (a stroke, six digits and a blank) read.
 fn style_strings(style: &str) -> String {
     let mut pieces = style.split('\\');
     let first = pieces.next().unwrap_or_default().to_owned();
     pieces.fold(first, |said, piece| match piece.get(..6).map(|digits| u32::from_str_radix(digits, 16)) {
-        Some(Ok(code)) => format!("{said}{}{}", char::from_u32(code).unwrap(), &piece[6..]),
+        Some(Ok(code)) => {
+            let rest = piece[6..].strip_prefix(' ').expect("a blank ends the number");
+            format!("{said}{}{rest}", char::from_u32(code).unwrap())
+        }
         _ => said + piece,
     })
 }

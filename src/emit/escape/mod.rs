@@ -14,10 +14,11 @@ pub(crate) use crate::base::markup::escaped as html;
 /// A CSS string with its quotes, safe inside a `style` element: all ASCII but letters, digits and blanks by number.
 pub(crate) fn css_string(text: &str) -> String {
     let mut escaped = String::from("\"");
+    // A blank behind a number belongs to it, so each has one: that of the text would be taken for it.
     for character in one_line(text).chars() {
         if character.is_ascii() && !character.is_ascii_alphanumeric() && character != ' ' {
             // Writing to a string cannot fail.
-            let _ = write!(escaped, "\\{:06x}", u32::from(character));
+            let _ = write!(escaped, "\\{:06x} ", u32::from(character));
         } else {
             escaped.push(character);
         }
@@ -83,6 +84,11 @@ mod tests {
             let inside = &inside[1..inside.len() - 1];
             prop_assert!(!inside.contains(['"', '\n', '<', '>', '\'']));
         }
+    }
+
+    #[test]
+    fn a_blank_behind_a_mark_stays() {
+        assert_eq!(css_string("a, b"), "\"a\\00002c  b\"");
     }
 
     #[test]
