@@ -38,6 +38,7 @@ pub static TOP: &[&NodeSpec] = &[
     &communicator::COMMUNICATOR,
     &communicator::MONITORING,
     &site::UPKEEP,
+    &site::LABEL_SHEET,
     &reading::MEASURED,
     &site::ACCEPT,
 ];
