@@ -14,6 +14,7 @@ use super::index::Index;
 use super::measured::Measured;
 use super::part::{ContactData, Part};
 use super::place::{Level, Opening, Room};
+use super::price::Prices;
 use super::run::{Bus, Circuit, Run, Spare};
 use super::zone::Zone;
 
@@ -70,6 +71,8 @@ pub struct Site {
     pub upkeep: Upkeep,
     /// The paper that the labels are printed on, where the spec says so.
     pub label_sheet: Option<Spanned<LabelSheet>>,
+    /// What things cost.
+    pub prices: Prices,
     /// What was measured, by date.
     pub(crate) measured: Vec<Measured>,
     /// Accepted findings, in the order of the source.

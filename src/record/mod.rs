@@ -68,7 +68,7 @@ use lines::{Bus, Circuit, Communicator, Spare};
 use measured::Measured;
 use parts::Part;
 use places::Level;
-use service::{Accepted, Monitoring};
+use service::{Accepted, Monitoring, Prices};
 use zones::Zone;
 
 /// The value of `format`.
@@ -142,6 +142,8 @@ record! {
         upkeep: Upkeep => "",
         /// The paper that the labels are printed on, where the spec says so.
         label_sheet: Option<LabelSheet> => "",
+        /// What things cost, as the spec gives it.
+        prices: Option<Prices> => "",
         /// Findings that the site accepts, in the order of the source.
         accepted: Vec<Accepted>,
         /// What was measured, by day.
@@ -277,6 +279,7 @@ impl Record {
             monitoring,
             upkeep: model::Upkeep { test_every, clean_every, permit_ends },
             label_sheet,
+            prices,
             measured,
             accepts,
             complete: _, // marks of "was reported"
@@ -320,6 +323,7 @@ impl Record {
                 permit_ends: permit_ends.map(|day| Printed(day.value)),
             },
             label_sheet: label_sheet.as_ref().map(|sheet| LabelSheet::of(&sheet.value)),
+            prices: Some(Prices::of(prices)).filter(|prices| prices.currency.is_some() || !prices.list.is_empty()),
             accepted: accepts.iter().map(Accepted::of).collect(),
             measured: measured.iter().map(Measured::of).collect(),
             power: Vec::new(),

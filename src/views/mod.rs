@@ -28,6 +28,7 @@ pub(crate) mod loop_figures;
 mod loop_marks;
 mod loop_path;
 pub(crate) mod loop_sheet;
+mod materials;
 pub(crate) mod owners_guide;
 pub(crate) mod power_sheet;
 mod procedure;
@@ -68,6 +69,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &wire_labels::DOCUMENT,
     &label_sheets::DOCUMENT,
     &riser::DOCUMENT,
+    &materials::DOCUMENT,
     &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,
     &programming_sheet::DOCUMENT,
