@@ -101,6 +101,7 @@ impl Printed {
             orientation: document.orientation,
             body: html::body(text, drawings, links),
             drawn: !drawings.is_empty(),
+            size: drawings.first().map(|drawing| drawing.scene.size),
         }
     }
 }

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::escape;
 use super::html::Body;
-use crate::draw::{face, svg};
+use crate::draw::{Size, face, svg};
 use crate::views::Orientation;
 use crate::views::fresh_readings::Group;
 
@@ -134,6 +134,8 @@ pub(crate) struct Sheet<'a> {
     pub(crate) body: Body,
     /// Whether it has drawings.
     pub(crate) drawn: bool,
+    /// The size of its first drawing, which is that of its paper where it lies exactly.
+    pub(crate) size: Option<Size>,
 }
 
 /// A place of the packet that can be found.
@@ -185,9 +187,15 @@ impl Page<'_> {
 
     /// The paper of a sheet: how it lies; at its foot site, revision and digest, the sheet, and the page's number.
     fn paper(&self, sheet: &Sheet) -> String {
-        let size = match sheet.orientation {
-            Orientation::Portrait => "portrait",
-            Orientation::Landscape => "landscape",
+        let size = match (sheet.orientation, sheet.size) {
+            (Orientation::Portrait, _) | (Orientation::Exact, None) => "portrait",
+            (Orientation::Landscape, _) => "landscape",
+            (Orientation::Exact, Some(Size { width, height })) => {
+                return format!(
+                    "@page {0} {{ size: {width}mm {height}mm; margin: 0; }}\n.{0} {{ page: {0}; }}\n",
+                    sheet.name
+                );
+            }
         };
         let (name, line, foot) = (sheet.name, escape::css_string(self.line), escape::css_string(&sheet.foot));
         format!(

@@ -6,9 +6,9 @@
 
 use super::{
     Document, as_built, bus_sheet, commissioning_sheet, cover, coverage_plan, detection_sheet, device_sketches,
-    enclosures, false_alarm_review, floor_plan, loop_figures, loop_sheet, materials, overview, owners_guide,
-    power_sheet, programming_sheet, riser, safety_notes, terminal_schedule, upkeep, wire_labels, work_order,
-    zone_descriptions,
+    enclosures, false_alarm_review, floor_plan, label_sheets, loop_figures, loop_sheet, materials, overview,
+    owners_guide, power_sheet, programming_sheet, riser, safety_notes, terminal_schedule, upkeep, wire_labels,
+    work_order, zone_descriptions,
 };
 use crate::base::wording::list;
 
@@ -53,7 +53,7 @@ pub static SHARES: [Share; 4] = [
             &wire_labels::DOCUMENT,
             &materials::DOCUMENT,
         ],
-        appendix: &[&work_order::DOCUMENT],
+        appendix: &[&label_sheets::DOCUMENT, &work_order::DOCUMENT],
     },
     Share {
         reader: Reader::Installer,
@@ -83,7 +83,7 @@ pub static SHARES: [Share; 4] = [
             &upkeep::DOCUMENT,
             &owners_guide::DOCUMENT,
         ],
-        appendix: &[&loop_figures::DOCUMENT, &work_order::DOCUMENT],
+        appendix: &[&label_sheets::DOCUMENT, &loop_figures::DOCUMENT, &work_order::DOCUMENT],
     },
     Share {
         reader: Reader::MonitoringService,
