@@ -78,9 +78,9 @@ impl Tool<'_> {
                 (TAKER, "expected", serde_json::to_string(&serde_json::json!({ "site": site, "groups": groups })))
             }
         };
-        // These stand in strings of JSON only: what would end the element, and two that no page may hold.
+        // These stand in strings of JSON only: marks of HTML, and two that no page may hold.
         let escaped = |c: char| match c {
-            '<' | '>' | '\u{fffe}' | '\u{ffff}' => format!("\\u{:04x}", u32::from(c)),
+            '<' | '>' | '&' | '\u{fffe}' | '\u{ffff}' => format!("\\u{:04x}", u32::from(c)),
             other => other.to_string(),
         };
         let data: String = data.unwrap_or_default().chars().map(escaped).collect();

@@ -91,7 +91,7 @@ const NOT_FOR_THE_ELECTRICIAN: &str = "arm armed arming disarm disarmed disarmin
 
 /// Words of the wiring.
 const NOT_FOR_THE_MONITORING_SERVICE: &str = "cable cables terminal terminals conductor conductors resistor resistors awg \
-    ohm ohms splice joint bus stud joist";
+    ohm ohms splice joint stud joist";
 
 #[test]
 fn the_electrician_reads_no_word_of_arming_or_weakness_and_the_service_none_of_wiring() {
