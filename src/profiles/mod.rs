@@ -13,6 +13,7 @@ pub mod events;
 pub mod framing;
 pub mod guards;
 pub mod handling;
+pub mod holes;
 pub mod jackets;
 pub mod letters;
 pub mod limits;
@@ -73,7 +74,7 @@ pub fn rows() -> Vec<Row> {
         row("bridged jack of a line", connectors::BRIDGED_JACK),
         row("pins of a network plug", connectors::PINS),
     ];
-    let cited = cited::ROWS.iter().chain(stock::ROWS).map(|(what, source)| row(what, *source));
+    let cited = cited::ROWS.iter().chain(stock::ROWS).chain(holes::ROWS).map(|(what, source)| row(what, *source));
     limits
         .chain(cited)
         .chain(standby)

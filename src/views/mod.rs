@@ -5,6 +5,7 @@
 
 pub(crate) mod as_built;
 pub(crate) mod board_marks;
+pub(crate) mod bundles;
 pub(crate) mod bus_sheet;
 mod cable_marks;
 pub(crate) mod commissioning_sheet;
@@ -67,6 +68,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &riser::DOCUMENT,
+    &bundles::DOCUMENT,
     &materials::DOCUMENT,
     &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,

@@ -16,6 +16,7 @@ use super::terminal_schedule::in_order;
 use super::{Document, Orientation, Reader, Table, View, cable_marks, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
+use crate::calc::bundle::{self, Way};
 use crate::compiled::Compiled;
 use crate::labels::{DEAD, Ends, Labels};
 use crate::model::{Board, Mounted, Owner, Run, Site};
@@ -142,8 +143,8 @@ struct Pull<'c> {
     ends: Ends,
     /// Where in its group: it starts at the board, goes on from another's end, is in the wall already.
     part: u8,
-    /// What it shares with those that go the same way.
-    bundle: (String, String),
+    /// What it shares with those that are pulled with it.
+    way: Way,
     metres: f64,
 }
 
@@ -177,18 +178,15 @@ fn pull<'c>(site: &Site, at: usize, cable: &'c Cable, ends: Ends) -> Pull<'c> {
         (false, Some(_)) => 1,
         (true, _) => 2,
     };
-    let leg = run.route.as_ref().and_then(|way| way.split([',', ';']).next()).map(|leg| leg.trim().to_lowercase());
-    let by = leg.unwrap_or_else(|| words::room(site, run.room));
     let metres = run.length.as_ref().map_or(0.0, |length| length.value.0);
-    let bundle = (ends.start.clone(), by);
-    Pull { at, cable, ends, part, bundle, metres }
+    Pull { at, cable, ends, part, way: bundle::way(site, cable.run), metres }
 }
 
 /// Cables in the order of pulling, each with the labels of the others of its bundle.
 fn ordered(pulls: Vec<Pull<'_>>) -> Vec<(Pull<'_>, Vec<String>)> {
-    let mut bundles: BTreeMap<(u8, (String, String)), Vec<Pull<'_>>> = BTreeMap::new();
+    let mut bundles: BTreeMap<(u8, Way), Vec<Pull<'_>>> = BTreeMap::new();
     for pull in pulls {
-        bundles.entry((pull.part, pull.bundle.clone())).or_default().push(pull);
+        bundles.entry((pull.part, pull.way.clone())).or_default().push(pull);
     }
     let farther = |one: &Pull<'_>, other: &Pull<'_>| {
         other.metres.total_cmp(&one.metres).then_with(|| natural(&one.cable.label, &other.cable.label))
