@@ -39,11 +39,16 @@ pub(crate) enum By {
     To(Option<Id<Room>>),
 }
 
+/// What a run's route says up to the first comma.
+pub(crate) fn leg(run: &Run) -> Option<&str> {
+    run.route.as_ref()?.split([',', ';']).next().map(str::trim)
+}
+
 /// The way on which a cable sets out.
 pub(crate) fn way(site: &Site, id: Id<Run>) -> Way {
     let run = &site.runs[id];
-    let leg = run.route.as_ref().and_then(|way| way.split([',', ';']).next()).map(|leg| leg.trim().to_lowercase());
-    Way { from: site.start_room(id), by: leg.map_or(By::To(run.room), By::Leg) }
+    let by = leg(run).map_or(By::To(run.room), |leg| By::Leg(leg.to_lowercase()));
+    Way { from: site.start_room(id), by }
 }
 
 /// The cables that are pulled through something, by way. What stays in its room and passes nothing needs no hole, and what

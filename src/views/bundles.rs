@@ -11,7 +11,7 @@ use serde_json::Value;
 use super::natural::natural;
 use super::{Document, Orientation, Reader, Table, View, value};
 use crate::base::Id;
-use crate::base::wording::{capital, list};
+use crate::base::wording::list;
 use crate::calc::bundle::{self, By, Way};
 use crate::calc::hole::{self, Timber};
 use crate::compiled::Compiled;
@@ -139,8 +139,10 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
         labels.sort_by(|one, other| natural(one, other));
         format!("{} × {}: {}", labels.len(), site.cables[*kind].short(), labels.join(", "))
     };
+    // As it is written of the first of them.
+    let leg = runs.first().and_then(|run| bundle::leg(&site.runs[*run])).unwrap_or_default();
     let way_words = match &way.by {
-        By::Leg(leg) => leg.clone(),
+        By::Leg(_) => leg.to_owned(),
         By::To(room) => format!("to {}", words::room(site, *room)),
     };
     let cables: Option<Vec<Metres>> =
@@ -155,7 +157,7 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
     );
     Row {
         from: words::room(site, way.from),
-        way: capital(&way_words),
+        way: way_words,
         passes: passages.iter().map(|passage| passage.word().replace('-', " ")).collect::<Vec<_>>().join(", "),
         cables: kinds.iter().map(of_kind).collect::<Vec<_>>().join("; "),
         count: runs.len().to_string(),

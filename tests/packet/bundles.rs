@@ -37,8 +37,8 @@ fn cables_of_one_way_have_one_hole_until_it_is_too_wide() {
     assert_eq!(row(17, studs), [way, "stud", "17", "0.82 in", "2 × 3/4 in", "21 % of a 2×4 stud"]);
     // A joist has room for one hole, and so has whatever is no timber.
     let joists = "room=\"den\" passes=\"joist\"";
-    assert_eq!(row(17, joists), ["To Den", "joist", "17", "0.82 in", "1 1/8 in", "16 % of a 2×8 joist"]);
-    assert_eq!(row(17, "room=\"den\""), ["To Den", "", "17", "0.82 in", "1 1/8 in", ""]);
+    assert_eq!(row(17, joists), ["to Den", "joist", "17", "0.82 in", "1 1/8 in", "16 % of a 2×8 joist"]);
+    assert_eq!(row(17, "room=\"den\""), ["to Den", "", "17", "0.82 in", "1 1/8 in", ""]);
 }
 
 #[test]
