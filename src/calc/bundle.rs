@@ -21,6 +21,11 @@ pub(crate) fn diameter(cables: &[Metres]) -> Metres {
     if sorted.len() <= 2 { Metres(side_by_side) } else { Metres(side_by_side.max((squares / filled).sqrt())) }
 }
 
+/// The share of a conduit's inside that round cables fill.
+pub(crate) fn filled(cables: &[Metres], inside: Metres) -> f64 {
+    cables.iter().map(|cable| cable.0 * cable.0).sum::<f64>() / (inside.0 * inside.0)
+}
+
 /// The way on which a cable sets out. Those of one way are pulled together.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Way {
@@ -83,6 +88,18 @@ mod tests {
                 assert!((ours - best).abs() < 5e-4, "{count} cables: {ours}, best {best}");
             }
         }
+    }
+
+    /// Trade size 1/2 of thin-walled tubing has 0.622 in and 0.304 in² inside, of which 40 % is 0.122 in² (NEC chapter 9
+    /// table 4); four cables of 0.16 in have 0.0804 in².
+    #[test]
+    fn four_cables_fill_a_conduit_as_the_table_of_its_area_says() {
+        let inch = 0.0254;
+        let share = filled(&[Metres(0.16 * inch); 4], Metres(0.622 * inch));
+        assert!((share - 0.0804 / 0.304).abs() < 5e-4, "{share}");
+        let six = filled(&[Metres(0.16 * inch); 6], Metres(0.622 * inch));
+        let seven = filled(&[Metres(0.16 * inch); 7], Metres(0.622 * inch));
+        assert!(six < 0.122 / 0.304 && seven > 0.122 / 0.304, "{six} {seven}");
     }
 
     /// Two equal circles and one of 2/3 between them and the circle around both: it needs no more room.

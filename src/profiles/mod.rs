@@ -17,6 +17,7 @@ pub mod holes;
 pub mod jackets;
 pub mod letters;
 pub mod limits;
+pub mod raceway;
 pub mod source;
 pub mod standby;
 pub mod stock;
@@ -54,6 +55,7 @@ pub fn rows() -> Vec<Row> {
         .chain(battery::ROWS)
         .chain(timing::ROWS)
         .chain(upkeep::ROWS)
+        .chain(raceway::ROWS)
         .map(|(what, figure)| row(what, figure.source));
     let guards = guards::GUARDS.iter().map(|guard| Row { what: format!("{} AWG", guard.gauge), source: guard.source });
     let jackets = jackets::SUBSTITUTIONS.iter().map(|jacket| row(jacket.wanted, jacket.source()));

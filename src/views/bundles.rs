@@ -15,9 +15,10 @@ use crate::base::wording::list;
 use crate::calc::bundle::{self, By, Way};
 use crate::calc::hole::{self, Timber};
 use crate::compiled::Compiled;
-use crate::model::{CableType, Run};
+use crate::model::{CableType, Conduit, Run};
 use crate::profiles::framing::{BEARING, JOIST, JOIST_EDGE, NONBEARING, PLATE, STUD_FACE};
 use crate::profiles::holes::{self, Drill};
+use crate::profiles::raceway;
 use crate::quantity::{LengthUnit, Metres};
 use crate::template;
 use crate::terms::Passage;
@@ -38,6 +39,8 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Sheet {
     rows: Vec<Row>,
+    conduits: Vec<ConduitRow>,
+    fill_source: String,
     /// Types without a diameter.
     unknown: String,
     drills: Vec<DrillRow>,
@@ -58,6 +61,16 @@ struct Row {
     bundle: String,
     hole: String,
     timber: String,
+}
+
+/// A conduit.
+#[derive(Serialize)]
+struct ConduitRow {
+    title: String,
+    inside: String,
+    cables: String,
+    filled: String,
+    most: String,
 }
 
 /// What timber takes the hole of a drill.
@@ -95,6 +108,8 @@ fn view(compiled: &Compiled) -> Value {
     let shown: Vec<&Drill> = drills.iter().skip(1).step_by(2).take(5).collect();
     value(&Sheet {
         rows: rows(compiled),
+        conduits: site.conduits.iter().map(|conduit| conduit_row(compiled, conduit)).collect(),
+        fill_source: raceway::most(1).source(),
         unknown: list(&unknown.collect::<Vec<_>>(), "and"),
         drills: drills.iter().map(|drill| drill_row(drill, site.lengths)).collect(),
         heads: shown.iter().map(|drill| drill.name.clone()).collect(),
@@ -164,6 +179,21 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
         bundle,
         hole,
         timber,
+    }
+}
+
+fn conduit_row(compiled: &Compiled, conduit: &Conduit) -> ConduitRow {
+    let Compiled { site, wiring, .. } = compiled;
+    let cables = conduit.cables(site);
+    let labels: Vec<&str> = cables.iter().map(|run| words::cable(wiring, *run)).collect();
+    let filled = conduit.diameters(site).map(|of| bundle::filled(&of, conduit.inside.value));
+    let percent = |share: f64| format!("{:.0} %", (share * 100.0 - 1e-6).ceil());
+    ConduitRow {
+        title: conduit.title.value.clone(),
+        inside: thickness(conduit.inside.value, site.lengths),
+        cables: labels.join(", "),
+        filled: filled.map_or_else(|| "no diameter".to_owned(), percent),
+        most: percent(raceway::most(cables.len()).value),
     }
 }
 

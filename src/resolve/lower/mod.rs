@@ -101,6 +101,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.transformer_list(&tops);
     lower.join_shared_cables();
     lower.settle_enclosures();
+    lower.conduit_list(&tops);
     lower.upkeep(&tops);
     lower.prices(&tops);
     lower.measured_list(&tops);
@@ -171,6 +172,7 @@ fn head_of(reading: &Reading) -> Site {
         communicators: Arena::default(),
         devices: Arena::default(),
         runs: Arena::default(),
+        conduits: Vec::new(),
         monitoring: None,
         upkeep: Upkeep::default(),
         prices: Prices::default(),
