@@ -105,10 +105,10 @@ mod tests {
     /// Two equal circles and one of 2/3 between them and the circle around both: it needs no more room.
     #[test]
     fn a_thin_cable_lies_in_the_gap_of_two_thick_ones() {
-        let of = |cables: &[f64]| diameter(&cables.iter().copied().map(Metres).collect::<Vec<_>>()).0;
-        assert_eq!(of(&[3.0, 3.0, 2.0]), 6.0);
-        assert_eq!(of(&[3.0, 2.0]), 5.0);
-        assert_eq!(of(&[]), 0.0);
+        let of = |cables: &[f64]| diameter(&cables.iter().copied().map(Metres).collect::<Vec<_>>());
+        assert_eq!(of(&[3.0, 3.0, 2.0]), Metres(6.0));
+        assert_eq!(of(&[3.0, 2.0]), Metres(5.0));
+        assert_eq!(of(&[]), Metres(0.0));
         assert_eq!(of(&[2.0, 3.0, 3.0]), of(&[3.0, 2.0, 3.0]));
     }
 }

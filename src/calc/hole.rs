@@ -106,7 +106,7 @@ pub(crate) fn holes<'d>(cables: &[Metres], drills: &'d [Drill], widest: Metres) 
 /// How many cables of one diameter a hole takes.
 pub(crate) fn takes(cable: Metres, drill: &Drill) -> usize {
     let fits = |count: usize| bundle::diameter(&vec![cable; count]).0 * WIDER.value <= drill.diameter.0 + TRACE;
-    (1..).take_while(|count| *count < 1000 && fits(*count)).last().unwrap_or(0)
+    (1..1000).take_while(|count| fits(*count)).count()
 }
 
 #[cfg(test)]
