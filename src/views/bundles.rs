@@ -243,7 +243,7 @@ fn many_row(kind: &CableType, drills: &[&Drill], unit: LengthUnit) -> Option<Man
         count => count.to_string(),
     };
     let (kind, diameter) = (kind.described(), thickness(diameter, unit));
-    Some(ManyRow { kind, diameter, takes: drills.iter().map(|drill| takes(drill)).collect() })
+    Some(ManyRow { kind, diameter, takes: drills.iter().map(takes).collect() })
 }
 
 /// The thickness of a cable or bundle: "0.37 in", "9.4 mm".
