@@ -10,7 +10,7 @@ use serde_json::Value;
 
 use super::abbreviate::abbreviate;
 use super::natural::natural;
-use super::{Document, Orientation, Reader, Table, View, cable_marks, value};
+use super::{Document, Orientation, Reader, Table, View, cable_marks, riser, value};
 use crate::compiled::Compiled;
 use crate::model::{Mounted, Owner, Run, Site};
 use crate::quantity::print;
@@ -49,6 +49,9 @@ struct Labels {
 /// A dead cable, which keeps its label.
 #[derive(Serialize)]
 struct DeadLine {
+    /// The place of its row, and that of its label in the riser, where it is there.
+    mark: String,
+    drawn: Option<String>,
     label: String,
     from: String,
     to: String,
@@ -102,7 +105,9 @@ fn dead(compiled: &Compiled) -> Vec<DeadLine> {
         Place::Room(Some(room)) => words::room(site, Some(room)),
         Place::Room(None) => "not written down".to_owned(),
     };
-    let line = |cable: &DeadCable| DeadLine {
+    let line = |(nth, cable): (usize, &DeadCable)| DeadLine {
+        mark: cable_marks::dead_row(nth),
+        drawn: riser::has_dead(cable).then(|| cable_marks::dead_in_riser(nth)),
         label: cable.label.clone(),
         from: at(cable, End::Near),
         to: at(cable, End::Far),
@@ -110,7 +115,7 @@ fn dead(compiled: &Compiled) -> Vec<DeadLine> {
         because: cable.because.clone(),
         ends: words::dead_end(cable),
     };
-    wiring.dead.iter().map(line).collect()
+    wiring.dead.iter().enumerate().map(line).collect()
 }
 
 /// One row a label, two rows a cable.
