@@ -21,6 +21,7 @@ pub mod diff;
 pub(crate) mod draw;
 pub mod emit;
 pub mod events;
+pub(crate) mod labels;
 pub mod model;
 pub mod profiles;
 pub mod quantity;

@@ -13,6 +13,7 @@ pub(crate) mod discharge;
 pub(crate) mod enclosure;
 pub(crate) mod face;
 mod ink;
+pub(crate) mod label_sheet;
 mod legend;
 pub(crate) mod loop_sketch;
 mod placing;

@@ -97,6 +97,8 @@ pub(crate) enum Role {
     Value,
     /// Where something is.
     Place,
+    /// The second line of a cable's label.
+    CableEnd,
 }
 
 /// How a mark looks. Lengths are millimetres; everything is black on white.
@@ -171,6 +173,8 @@ impl Role {
                 line(0.0)
             }
             Self::Place => Style { leans: true, ..line(0.0) },
+            // Its capitals are 2.5 mm high: a wrap is read in its curve.
+            Self::CableEnd => Style { text: 3.5, ..line(0.0) },
         }
     }
 }

@@ -3,7 +3,6 @@
 //! A document is a file here, a template of the same name in `templates/`, and a word in [`DOCUMENTS`]. Views hold
 //! plain text; escaping and layout belong to `emit`.
 
-pub(crate) mod abbreviate;
 pub(crate) mod as_built;
 pub(crate) mod board_marks;
 pub(crate) mod bus_sheet;

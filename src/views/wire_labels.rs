@@ -1,38 +1,35 @@
-//! Wire-label list: the text for both ends of every cable.
+//! Wire-label list: every cable in the order of pulling, with the text for both its ends.
 //!
-//! The first line is the cable's label, the same on both ends; the second says where the other end is. Cables are
-//! grouped by the place they start at, which is where the coils stand while the labels are put on.
+//! Cables are grouped by their board: those that start at it, then those that go on where others end, then those that are in
+//! the wall already. Of each, cables that go one way are a *bundle* and come first, the farthest bundle before all; then the
+//! others, the farthest first. What goes one way has the same first words, up to a comma, for its way, or without words the
+//! same room at its end.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::cmp::Ordering;
+use std::collections::BTreeMap;
 
 use serde::Serialize;
 use serde_json::Value;
 
-use super::abbreviate::abbreviate;
 use super::natural::natural;
+use super::terminal_schedule::in_order;
 use super::{Document, Orientation, Reader, Table, View, cable_marks, riser, value};
+use crate::base::Id;
+use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
-use crate::model::{Mounted, Owner, Run, Site};
+use crate::labels::{DEAD, Ends, Labels};
+use crate::model::{Board, Mounted, Owner, Run, Site};
 use crate::quantity::print;
 use crate::register::{Cable, DeadCable, End, Place};
 use crate::template;
 use crate::words::{self, Paper};
-
-/// Characters of one line of a wrap label.
-const LINE: usize = 18;
-
-/// Characters that a line has for the place, after "from ".
-const PLACE: usize = LINE - 5;
-
-/// The second line on both ends of a dead cable.
-const DEAD: &str = "DEAD";
 
 /// The wire-label list.
 pub(crate) static DOCUMENT: Document = Document {
     name: "wire-labels",
     title: "Wire-label list",
     readers: &[Reader::Electrician, Reader::Installer],
-    about: "the text for both ends of each cable, its type, length and way",
+    about: "every cable in the order of pulling: the text for both its ends, its type, length and way",
     orientation: Orientation::Landscape,
     template: template!("wire-labels"),
     view: View::Plain(view),
@@ -40,7 +37,7 @@ pub(crate) static DOCUMENT: Document = Document {
 };
 
 #[derive(Serialize)]
-struct Labels {
+struct Sheet {
     total: String,
     groups: Vec<Group>,
     dead: Vec<DeadLine>,
@@ -60,14 +57,15 @@ struct DeadLine {
     ends: &'static str,
 }
 
+/// The cables of a board.
 #[derive(Serialize)]
 struct Group {
-    place: String,
+    board: String,
     cables: Vec<Line>,
 }
 
 /// A cable with its two labels.
-#[derive(Clone, Serialize)]
+#[derive(Serialize)]
 struct Line {
     /// The place of its row, and that of its label in the riser.
     mark: String,
@@ -79,22 +77,16 @@ struct Line {
     /// That it was in the wall before.
     existing: bool,
     length: String,
-    from: String,
-    to: String,
+    ends: String,
+    height: String,
     way: String,
+    notes: String,
 }
 
 fn view(compiled: &Compiled) -> Value {
-    let lines = lines(compiled);
-    let total = crate::base::wording::count(lines.len() * 2, "label", None);
-    let mut groups: Vec<Group> = Vec::new();
-    for line in lines {
-        match groups.last_mut() {
-            Some(group) if group.place == line.from => group.cables.push(line),
-            _ => groups.push(Group { place: line.from.clone(), cables: vec![line] }),
-        }
-    }
-    value(&Labels { total, groups, dead: dead(compiled) })
+    let groups = groups(compiled);
+    let cables: usize = groups.iter().map(|group| group.cables.len()).sum();
+    value(&Sheet { total: count(cables * 2, "label", None), groups, dead: dead(compiled) })
 }
 
 /// The dead cables: what lies in the wall keeps a label, or the next person believes it to be in use.
@@ -118,84 +110,159 @@ fn dead(compiled: &Compiled) -> Vec<DeadLine> {
     wiring.dead.iter().enumerate().map(line).collect()
 }
 
-/// One row a label, two rows a cable.
+/// One row a cable, in the order and with the columns of the sheet.
 fn table(compiled: &Compiled) -> Table {
-    let columns =
-        vec!["line 1", "line 2", "end", "at", "other end at", "cable type", "length", "route and passes", "state"];
+    let columns = vec![
+        "label",
+        "near end",
+        "far end",
+        "cable type",
+        "length",
+        "ends at",
+        "height",
+        "way and passes",
+        "notes",
+        "board",
+        "state",
+    ];
     let mut rows = Vec::new();
-    for line in lines(compiled) {
-        let Line { mark: _, drawn: _, label, near, far, kind, existing, length, from, to, way } = line;
-        let state = if existing { "in use, existing" } else { "in use" };
-        let ends = [("near", near, from.clone(), to.clone()), ("far", far, to, from)];
-        for (end, second, here, there) in ends {
-            rows.push(vec![
-                label.clone(),
-                second,
-                end.to_owned(),
-                here,
-                there,
-                kind.clone(),
-                length.clone(),
-                way.clone(),
-                state.to_owned(),
-            ]);
+    for Group { board, cables } in groups(compiled) {
+        for line in cables {
+            let Line { mark: _, drawn: _, label, near, far, kind, existing, length, ends, height, way, notes } = line;
+            let state = if existing { "in use, existing" } else { "in use" }.to_owned();
+            rows.push(vec![label, near, far, kind, length, ends, height, way, notes, board.clone(), state]);
         }
     }
-    for line in dead(compiled) {
-        let DeadLine { label, from, to, kind, .. } = line;
-        for (end, here, there) in [("near", &from, &to), ("far", &to, &from)] {
-            let cells = [&label, DEAD, end, here, there, &kind, "", "", "dead"];
-            rows.push(cells.map(str::to_owned).to_vec());
-        }
+    for DeadLine { mark: _, drawn: _, label, from, to, kind, because, ends: _ } in dead(compiled) {
+        let cells = [&label, DEAD, DEAD, &kind, "", &to, "", "", &because, &from, "dead"];
+        rows.push(cells.map(str::to_owned).to_vec());
     }
     Table { columns, rows }
 }
 
-/// Every cable, by the place it starts at, then by label.
-fn lines(compiled: &Compiled) -> Vec<Line> {
-    let Compiled { site, wiring, .. } = compiled;
-    let places: BTreeSet<String> =
-        wiring.cables.iter().flat_map(|cable| [words::start(site, cable.run), far_place(site, cable)]).collect();
-    let short = abbreviate(&places, PLACE);
-    let mut lines: Vec<Line> =
-        wiring.cables.iter().enumerate().map(|(at, cable)| line(site, at, cable, &short)).collect();
-    lines.sort_by(|a, b| natural(&a.from, &b.from).then_with(|| natural(&a.label, &b.label)));
-    lines
+/// A cable as it is put in order.
+struct Pull<'c> {
+    at: usize,
+    cable: &'c Cable,
+    ends: Ends,
+    /// Where in its group: it starts at the board, goes on from another's end, is in the wall already.
+    part: u8,
+    /// What it shares with those that go the same way.
+    bundle: (String, String),
+    metres: f64,
 }
 
-fn line(site: &Site, at: usize, cable: &Cable, short: &BTreeMap<String, String>) -> Line {
+/// The cables of each board; those of which no board is known come last.
+fn groups(compiled: &Compiled) -> Vec<Group> {
+    let Compiled { site, wiring, .. } = compiled;
+    let labels = Labels::of(site, wiring);
+    let mut of_board: BTreeMap<Option<Id<Board>>, Vec<Pull<'_>>> = BTreeMap::new();
+    for (at, cable) in wiring.cables.iter().enumerate() {
+        let pull = pull(site, at, cable, labels.ends(cable));
+        of_board.entry(site.home(site.runs[cable.run].owner)).or_default().push(pull);
+    }
+    let boards = in_order(site).into_iter().map(Some).chain([None]);
+    let group = |board: Option<Id<Board>>| {
+        let title = board.map_or_else(String::new, |board| placed(site, board));
+        let cables = ordered(of_board.remove(&board)?).into_iter();
+        Some(Group { board: title, cables: cables.map(|(pull, with)| line(compiled, &pull, &with)).collect() })
+    };
+    boards.filter_map(group).collect()
+}
+
+/// A board with its room.
+fn placed(site: &Site, board: Id<Board>) -> String {
+    words::in_room(&Paper.board(site, board), &words::room(site, site.boards[board].room))
+}
+
+fn pull<'c>(site: &Site, at: usize, cable: &'c Cable, ends: Ends) -> Pull<'c> {
     let run = &site.runs[cable.run];
-    let (near, far) = (words::start(site, cable.run), far_place(site, cable));
-    let shorten = |place: &str| short.get(place).cloned().unwrap_or_default();
+    let part = match (run.existing, run.upstream) {
+        (false, None) => 0,
+        (false, Some(_)) => 1,
+        (true, _) => 2,
+    };
+    let leg = run.route.as_ref().and_then(|way| way.split([',', ';']).next()).map(|leg| leg.trim().to_lowercase());
+    let by = leg.unwrap_or_else(|| words::room(site, run.room));
+    let metres = run.length.as_ref().map_or(0.0, |length| length.value.0);
+    let bundle = (ends.start.clone(), by);
+    Pull { at, cable, ends, part, bundle, metres }
+}
+
+/// Cables in the order of pulling, each with the labels of the others of its bundle.
+fn ordered(pulls: Vec<Pull<'_>>) -> Vec<(Pull<'_>, Vec<String>)> {
+    let mut bundles: BTreeMap<(u8, (String, String)), Vec<Pull<'_>>> = BTreeMap::new();
+    for pull in pulls {
+        bundles.entry((pull.part, pull.bundle.clone())).or_default().push(pull);
+    }
+    let farther = |one: &Pull<'_>, other: &Pull<'_>| {
+        other.metres.total_cmp(&one.metres).then_with(|| natural(&one.cable.label, &other.cable.label))
+    };
+    let mut bundles: Vec<Vec<Pull<'_>>> = bundles.into_values().collect();
+    for bundle in &mut bundles {
+        bundle.sort_by(farther);
+    }
+    bundles.sort_by(|one, other| match (one.first(), other.first()) {
+        (Some(a), Some(b)) => {
+            a.part.cmp(&b.part).then_with(|| (one.len() < 2).cmp(&(other.len() < 2))).then_with(|| farther(a, b))
+        }
+        (Some(_) | None, None) | (None, Some(_)) => Ordering::Equal,
+    });
+    bundles.into_iter().flat_map(with_others).collect()
+}
+
+fn with_others(bundle: Vec<Pull<'_>>) -> Vec<(Pull<'_>, Vec<String>)> {
+    let labels: Vec<String> = bundle.iter().map(|pull| pull.cable.label.clone()).collect();
+    let others = |own: &str| labels.iter().filter(|label| *label != own).cloned().collect();
+    let with: Vec<Vec<String>> = labels.iter().map(|label| others(label)).collect();
+    bundle.into_iter().zip(with).collect()
+}
+
+fn line(compiled: &Compiled, pull: &Pull<'_>, with: &[String]) -> Line {
+    let site = &compiled.site;
+    let Pull { at, cable, ends, .. } = pull;
+    let run = &site.runs[cable.run];
     Line {
-        mark: cable_marks::row(at),
-        drawn: cable_marks::in_riser(at),
+        mark: cable_marks::row(*at),
+        drawn: cable_marks::in_riser(*at),
         label: cable.label.clone(),
-        near: format!("to {}", shorten(&far)),
-        far: format!("from {}", shorten(&near)),
+        near: ends.near.clone(),
+        far: ends.far.clone(),
         kind: site.cables[cable.kind].described(),
         existing: run.existing,
         length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
-        from: words::in_room(&near, &words::room(site, site.start_room(cable.run))),
-        to: words::in_room(&far, &words::room(site, run.room)),
-        way: way(run),
+        ends: ends.end_in_room.clone(),
+        height: height(site, run),
+        way: run.route.clone().into_iter().chain(words::passes(run)).collect::<Vec<_>>().join("; "),
+        notes: notes(site, cable, with),
     }
 }
 
-/// The place where a cable ends; where that is the room it starts in, what it ends at.
-pub(crate) fn far_place(site: &Site, cable: &Cable) -> String {
-    if let Owner::Transformer(_) = site.runs[cable.run].owner {
-        return "transformer".to_owned();
-    }
-    let place = words::end(site, cable.run);
-    if place != words::start(site, cable.run) {
-        return place;
-    }
-    let ended = site.runs[cable.run].mounted.iter().find_map(Mounted::device);
-    let opening = |device| site.devices[device].opening.as_ref().map(|at| site.openings[at.value].title.clone());
-    ended.map_or(place, |device| opening(device).unwrap_or_else(|| Paper.device(site, device)))
+/// How high that hangs at which a run ends, where the spec says so of a board or a device there.
+fn height(site: &Site, run: &Run) -> String {
+    let mount = |item: &Mounted| match item {
+        Mounted::Board(board) => site.boards[*board].mount,
+        Mounted::Device(device) => site.devices[*device].mount,
+        Mounted::Feed(device) => site.devices[device.value].mount,
+        Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Hop(_) => None,
+    };
+    let here = run.mounted.iter().find_map(mount);
+    let joined = || site.boards[run.into.as_ref()?.value].mount;
+    here.or_else(joined).map(|mount| print::length(mount, site.lengths)).unwrap_or_default()
 }
 
-fn way(run: &Run) -> String {
-    run.route.clone().into_iter().chain(words::passes(run)).collect::<Vec<_>>().join("; ")
+/// What else it serves, and what is pulled with it.
+fn notes(site: &Site, cable: &Cable, with: &[String]) -> String {
+    let own = site.runs[cable.run].owner;
+    let mut others: Vec<Owner> =
+        cable.carries.iter().map(|run| site.runs[*run].owner).filter(|of| *of != own).collect();
+    others.sort();
+    others.dedup();
+    let others: Vec<String> = others.into_iter().map(|owner| Paper.owner(site, owner)).collect();
+    let shared = (!others.is_empty()).then(|| format!("also for {}", list(&others, "and")));
+    let bundled = (!with.is_empty()).then(|| match with {
+        [one, other, third, _, ..] => format!("with {one}, {other}, {third} and more"),
+        [..] => format!("with {}", list(with, "and")),
+    });
+    bundled.into_iter().chain(shared).collect::<Vec<_>>().join("; ")
 }

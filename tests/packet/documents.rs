@@ -125,20 +125,23 @@ fn the_far_end_has_its_path_and_joints_and_spares_are_listed() {
 fn labels_fit_and_differ() {
     for made in [full_site(), hostile_site()] {
         let rows = rows(&made, "wire-labels");
-        assert_eq!(rows.len(), (made.wiring.cables.len() + made.wiring.dead.len()) * 2);
-        let texts: BTreeSet<(&String, &String, &String)> =
-            rows.iter().map(|row| (&row["line 1"], &row["line 2"], &row["end"])).collect();
-        assert_eq!(texts.len(), rows.len());
-        assert!(rows.iter().all(|row| row["line 2"].chars().count() <= 18), "{rows:#?}");
+        assert_eq!(rows.len(), made.wiring.cables.len() + made.wiring.dead.len());
+        let in_use = rows.iter().filter(|row| row["state"] != "dead");
+        let ends = in_use.flat_map(|row| [(&row["label"], &row["near end"]), (&row["label"], &row["far end"])]);
+        let (texts, count) = ends.fold((BTreeSet::new(), 0), |(mut texts, count), end| {
+            texts.insert(end);
+            (texts, count + 1)
+        });
+        assert_eq!(texts.len(), count, "two ends have one text: {rows:#?}");
     }
     let rows = rows(&full_site(), "wire-labels");
     let line = |label: &str| -> Vec<String> {
-        rows.iter().filter(|row| row["line 1"] == label).map(|row| row["line 2"].clone()).collect()
+        let row = rows.iter().find(|row| row["label"] == label).unwrap();
+        vec![row["near end"].clone(), row["far end"].clone()]
     };
-    assert_eq!(line("Z2"), ["to Hall", "from Main panel"]);
+    assert_eq!(line("Z2"), ["to Motion, hall", "from Main panel"]);
     assert_eq!(line("DATA-3"), ["to Expander", "from Hall keypad"]);
-    // Both ends in one room: the far one says what it is at.
-    assert_eq!(line("Z1-2"), ["to Side window", "from Hall"]);
+    assert_eq!(line("Z1-2"), ["to Side window", "from Front door"]);
 }
 
 #[test]

@@ -40,7 +40,7 @@ fn the_cable_of_an_internet_communicator_is_a_network_cable() {
     assert_eq!(schedule.matches(" | network, pin ").count(), 8 + 8, "{schedule}");
     for (name, wants) in [
         ("terminal-schedule.csv", "network socket"),
-        ("wire-labels.csv", "NET-1,to Store,near,Expander"),
+        ("wire-labels.csv", "NET-1,to router,from Expander,"),
         ("site.json", "\"function\": \"network\""),
     ] {
         let text = file(&site, name);

@@ -3,16 +3,17 @@
 use std::collections::BTreeSet;
 
 use super::super::ends::{Met, met, together};
-use super::super::{loop_path, wire_labels};
+use super::super::loop_path;
 use super::place::Places;
 use super::{Keys, Sides};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, Thing};
+use crate::labels::{self, Labels};
 use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::record::fact;
-use crate::register::{Cable, ConductorUse, Function, OwnerName, Point, labels};
+use crate::register::{self, Cable, ConductorUse, Function, OwnerName, Point};
 use crate::words;
 
 /// Adds the steps of every cable that is new, gone or different.
@@ -26,13 +27,13 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 if let Some(was) = was {
                     remove(sides, was, retired(sides, was, is).as_deref(), places);
                 }
-                pull(sides.new, is, places);
-                land(sides.new, is, places);
+                pull(sides, is, places);
+                land(sides, is, places);
             }
             (Some(was), Some(is)) => differ(sides, change, was, is, places),
             (None, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.taken_over.contains(s)) => {
-                take_over(sides.new, is, places);
-                land(sides.new, is, places);
+                take_over(sides, is, places);
+                land(sides, is, places);
             }
             (None, _) => {}
         }
@@ -46,20 +47,25 @@ fn cable<'m>(compiled: &'m Compiled, subject: &Subject) -> Option<&'m Cable> {
     compiled.wiring.cables.iter().find(|cable| cable.label == subject.key)
 }
 
-/// The two ends of a cable: room, and what stands there in words.
+/// The two ends of a cable: room, what stands there in words, and the second line of the label.
 struct Ends {
     near: Option<Id<Room>>,
     near_words: String,
+    near_line: String,
     far: Option<Id<Room>>,
     far_words: String,
+    far_line: String,
 }
 
-fn ends(site: &Site, cable: &Cable) -> Ends {
+fn ends(site: &Site, labels: &Labels, cable: &Cable) -> Ends {
+    let labels::Ends { start, end, near, far, .. } = labels.ends(cable);
     Ends {
         near: site.start_room(cable.run),
-        near_words: words::start(site, cable.run),
+        near_words: start,
+        near_line: near,
         far: site.runs[cable.run].room,
-        far_words: wire_labels::far_place(site, cable),
+        far_words: end,
+        far_line: far,
     }
 }
 
@@ -71,7 +77,7 @@ pub(crate) fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<Stri
         let kept = sides.new.wiring.dead.iter().find(|dead| dead.label.starts_with(&format!("{}-OLD", was.label)));
         let known = &sides.old.wiring.given;
         kept.filter(|dead| !known.contains(&dead.label))
-            .map_or_else(|| labels::retired(&was.label, known), |dead| dead.label.clone())
+            .map_or_else(|| register::labels::retired(&was.label, known), |dead| dead.label.clone())
     })
 }
 
@@ -124,7 +130,7 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
         return;
     }
     let site = &sides.old.site;
-    let Ends { near, near_words, far, far_words } = ends(site, cable);
+    let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
     let label = &cable.label;
     let terminals: Vec<String> = cable
         .conductors
@@ -160,10 +166,10 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
     places.add(site, far, "remove", out);
 }
 
-fn pull(compiled: &Compiled, cable: &Cable, places: &mut Places) {
-    let site = &compiled.site;
+fn pull(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
+    let site = &sides.new.site;
     let run = &site.runs[cable.run];
-    let Ends { near, near_words, far, far_words } = ends(site, cable);
+    let Ends { near, near_words, near_line, far, far_words, far_line } = ends(site, &sides.new_labels, cable);
     let kind = site.cables[cable.kind].described();
     let length = run.length.as_ref().map(|length| format!(", {}", print::length(length.value, site.lengths)));
     let route = run.route.as_ref().map(|route| format!("; {route}")).unwrap_or_default();
@@ -172,29 +178,25 @@ fn pull(compiled: &Compiled, cable: &Cable, places: &mut Places) {
     let label = &cable.label;
     let text = format!("{label}: {kind}{length}, from {near_words} to {far_words}{route}{passes}");
     places.add(site, near, "pull", text);
-    places.add(site, near, "label", format!("{label} on this end, to {far_words}"));
-    places.add(site, far, "label", format!("{label} on this end, from {near_words}"));
+    places.add(site, near, "label", format!("{label} on this end, {near_line}"));
+    places.add(site, far, "label", format!("{label} on this end, {far_line}"));
 }
 
 /// The steps for a cable that was in the wall before: it is found by its two ends and gets its label.
-fn take_over(compiled: &Compiled, cable: &Cable, places: &mut Places) {
-    let site = &compiled.site;
-    let Ends { near, near_words, far, far_words } = ends(site, cable);
+fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
+    let site = &sides.new.site;
+    let Ends { near, near_line, far, far_line, .. } = ends(site, &sides.new_labels, cable);
     let (label, kind) = (&cable.label, site.cables[cable.kind].described());
     let found =
         format!("{label} is in the wall already ({kind}): find its two ends with a meter before you cut or land it");
-    places.add(site, near, "label", format!("{found}; {label} on this end, to {far_words}"));
-    places.add(
-        site,
-        far,
-        "label",
-        format!("{label}, the cable that is there: its label on this end, from {near_words}"),
-    );
+    places.add(site, near, "label", format!("{found}; {label} on this end, {near_line}"));
+    places.add(site, far, "label", format!("{label}, the cable that is there: its label on this end, {far_line}"));
 }
 
-fn land(compiled: &Compiled, cable: &Cable, places: &mut Places) {
+fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
+    let compiled = sides.new;
     let site = &compiled.site;
-    let Ends { near, near_words, far, .. } = ends(site, cable);
+    let Ends { near, near_words, far, .. } = ends(site, &sides.new_labels, cable);
     let label = &cable.label;
     let mut at_near: Vec<String> = Vec::new();
     for used in &cable.conductors {
@@ -249,7 +251,7 @@ fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Po
 /// A cable that stays but is called otherwise, or whose papers differ.
 fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &mut Places) {
     let site = &sides.new.site;
-    let Ends { near, far, .. } = ends(site, is);
+    let Ends { near, far, .. } = ends(site, &sides.new_labels, is);
     if was.label != is.label {
         for room in [near, far] {
             places.add(
@@ -295,20 +297,19 @@ fn other_ends(sides: &Sides<'_>, places: &mut Places) {
     for is in &sides.new.wiring.cables {
         let subject = Subject::new(Kind::Cable, is.label.as_str());
         let Some(was) = cable(sides.old, &subject).filter(|_| !sides.found.pulled.contains(&subject)) else { continue };
-        let (before, now) = (ends(&sides.old.site, was), ends(site, is));
+        let before = ends(&sides.old.site, &sides.old_labels, was);
+        let now = ends(site, &sides.new_labels, is);
         let label = &is.label;
-        if before.far_words != now.far_words {
+        if before.near_line != now.near_line {
             let text = format!(
-                "change the label of {label} at {}: to {}, until now to {}",
-                now.near_words, now.far_words, before.far_words
+                "change the label of {label} at {}: {}, until now {}",
+                now.near_words, now.near_line, before.near_line
             );
             places.add(site, now.near, "label", text);
         }
-        if before.near_words != now.near_words {
-            let text = format!(
-                "change the label of {label} on this end: from {}, until now from {}",
-                now.near_words, before.near_words
-            );
+        if before.far_line != now.far_line {
+            let text =
+                format!("change the label of {label} on this end: {}, until now {}", now.far_line, before.far_line);
             places.add(site, now.far, "label", text);
         }
     }
@@ -396,7 +397,7 @@ fn landings(sides: &Sides<'_>, places: &mut Places) {
         };
         let compiled = if is.is_some() { &sides.new } else { &sides.old };
         let Some(cable) = compiled.wiring.cables.get(cable) else { continue };
-        let Ends { near, far, .. } = ends(&compiled.site, cable);
+        let (near, far) = (compiled.site.start_room(cable.run), compiled.site.runs[cable.run].room);
         let mark = words::conductor_mark(&compiled.site, cable, position);
         for (room, at_near) in [(near, true), (far, false)] {
             let (before, now) = (meets(sides.old, was, at_near), meets(sides.new, is, at_near));

@@ -26,6 +26,7 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diag::json;
 use crate::diff::{self, Change, Comparison, Kind};
+use crate::labels::Labels;
 use crate::model::{Device, Run, Site};
 use crate::record::Names;
 
@@ -128,6 +129,10 @@ pub struct Sides<'s> {
     old_keys: Keys,
     /// The same of the new one.
     new_keys: Keys,
+    /// What stands on the ends of the old one's cables.
+    old_labels: Labels,
+    /// The same of the new one.
+    new_labels: Labels,
 }
 
 /// What stands behind the names of the facts.
@@ -154,7 +159,16 @@ impl<'s> Sides<'s> {
     /// Compares two revisions.
     pub fn of(old: &'s Compiled, new: &'s Compiled) -> Self {
         let found = diff::compare(old, new);
-        Self { old, new, found, old_keys: Keys::of(old), new_keys: Keys::of(new) }
+        let labels = |side: &Compiled| Labels::of(&side.site, &side.wiring);
+        Self {
+            old,
+            new,
+            found,
+            old_keys: Keys::of(old),
+            new_keys: Keys::of(new),
+            old_labels: labels(old),
+            new_labels: labels(new),
+        }
     }
 
     /// The changes of one kind of thing.

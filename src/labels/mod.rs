@@ -1,0 +1,88 @@
+//! What stands on the labels of cables, both ends of each, and the paper that they are printed on.
+//!
+//! The first line is the cable's label, the same on both ends. The second says where the other end is: the board or joint
+//! box, else the opening or the device, else the room. Every sheet that shows a label or quotes one asks here, and so do
+//! the checks. Out of scope: which label a cable has (`register`).
+
+mod place;
+mod short;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::base::Id;
+use crate::draw::label_sheet::Grid;
+use crate::model::{Run, Site};
+use crate::quantity::print::LengthUnit;
+use crate::register::{Cable, Wiring};
+
+use place::Place;
+
+/// The second line on both ends of a dead cable.
+pub(crate) const DEAD: &str = "DEAD";
+
+/// The labels of a site's cables, by the run that each is.
+#[derive(Debug)]
+pub(crate) struct Labels(BTreeMap<Id<Run>, Ends>);
+
+/// The two ends of a cable.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Ends {
+    /// What it starts at; with its room where another end would be called the same.
+    pub(crate) start: String,
+    /// What it ends at, likewise.
+    pub(crate) end: String,
+    /// What it ends at, always with its room.
+    pub(crate) end_in_room: String,
+    /// The second line at its near end: "to Scullery window".
+    pub(crate) near: String,
+    /// The second line at its far end: "from Main panel".
+    pub(crate) far: String,
+}
+
+impl Labels {
+    /// The labels of every cable in use.
+    pub(crate) fn of(site: &Site, wiring: &Wiring) -> Self {
+        let ends: Vec<[Place; 2]> =
+            wiring.cables.iter().map(|cable| [place::start(site, cable.run), place::end(site, cable.run)]).collect();
+        let mut rooms: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
+        for Place { name, room } in ends.iter().flatten() {
+            rooms.entry(name).or_default().insert(room);
+        }
+        let named = |place: &Place| {
+            let shared = rooms.get(place.name.as_str()).is_some_and(|rooms| rooms.len() > 1);
+            if shared { place.in_room() } else { place.name.clone() }
+        };
+        let mut names: BTreeMap<String, String> = BTreeMap::new();
+        for (cable, ends) in wiring.cables.iter().zip(&ends) {
+            for place in ends {
+                names.entry(named(place)).or_insert_with(|| cable.label.clone());
+            }
+        }
+        let grid = grid(site);
+        let short = short::forms(&names, |text| grid.holds_end(&format!("from {text}")));
+        let line = |word: &str, name: &str, unknown: &str| {
+            let short = short.get(name).filter(|short| !short.is_empty());
+            short.map_or_else(|| unknown.to_owned(), |short| format!("{word} {short}"))
+        };
+        let both = |(cable, [start, end]): (&Cable, &[Place; 2])| {
+            let end_in_room = end.in_room();
+            let (start, end) = (named(start), named(end));
+            let (near, far) = (line("to", &end, "near end"), line("from", &start, "far end"));
+            (cable.run, Ends { start, end, end_in_room, near, far })
+        };
+        Self(wiring.cables.iter().zip(&ends).map(both).collect())
+    }
+
+    /// The ends of a cable of that site.
+    pub(crate) fn ends(&self, cable: &Cable) -> Ends {
+        self.0.get(&cable.run).cloned().unwrap_or_default()
+    }
+}
+
+/// The paper with labels that the site prints on.
+pub(crate) fn grid(site: &Site) -> Grid {
+    match site.lengths {
+        LengthUnit::Feet => Grid { label: 66.675 },
+        LengthUnit::Metres => Grid { label: 63.5 },
+    }
+}

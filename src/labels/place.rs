@@ -1,0 +1,69 @@
+//! What the ends of a cable are at.
+
+use crate::base::Id;
+use crate::model::{Communicator, Mounted, Owner, Run, Site};
+use crate::terms::Path;
+use crate::words::{self, Paper};
+
+/// The end of a cable.
+#[derive(Debug)]
+pub(super) struct Place {
+    /// What it is at.
+    pub(super) name: String,
+    /// The room that it is in; empty where that is not known.
+    pub(super) room: String,
+}
+
+impl Place {
+    /// With its room, unless the name says it.
+    pub(super) fn in_room(&self) -> String {
+        words::in_room(&self.name, &self.room)
+    }
+}
+
+/// Where a run starts: its board, else what the run before it ends at.
+pub(super) fn start(site: &Site, run: Id<Run>) -> Place {
+    let room = words::room(site, site.start_room(run));
+    let name = match site.runs[run].upstream {
+        Some(upstream) => at_end(site, upstream),
+        None => site.start_board(run).map(|board| Paper.board(site, board)),
+    };
+    Place { name: name.unwrap_or_else(|| room.clone()), room }
+}
+
+/// Where a run ends.
+pub(super) fn end(site: &Site, run: Id<Run>) -> Place {
+    let room = words::room(site, site.runs[run].room);
+    Place { name: at_end(site, run).unwrap_or_else(|| room.clone()), room }
+}
+
+/// The first board at the end of a run, else the enclosure in which it is joined, else the opening or the device that it
+/// is pulled to.
+fn at_end(site: &Site, run: Id<Run>) -> Option<String> {
+    let mounted = &site.runs[run].mounted;
+    let board = mounted.iter().find_map(Mounted::board).or_else(|| site.ends_in(run));
+    let thing = |item: &Mounted| match item {
+        Mounted::Device(device) => Some(Paper.contact(site, *device)),
+        Mounted::Feed(device) => Some(Paper.contact(site, device.value)),
+        Mounted::Hop(hop) => site.hop(hop.value).map(|hop| hop.name.value.clone()),
+        Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) => None,
+    };
+    let by_owner = || match site.runs[run].owner {
+        Owner::Transformer(_) => Some("transformer".to_owned()),
+        Owner::Communicator(way) => on_way(&site.communicators[way], site.runs[run].order),
+        Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) | Owner::Spare(_) => None,
+    };
+    board.map(|board| Paper.board(site, board)).or_else(|| mounted.iter().find_map(thing)).or_else(by_owner)
+}
+
+/// What a cable of a way to the monitoring service is pulled to, by its number among these.
+fn on_way(way: &Communicator, number: u32) -> Option<String> {
+    Some(match way.path.as_ref()?.value {
+        Path::Internet => {
+            let hop = usize::try_from(number).ok()?.checked_sub(1).and_then(|at| way.hops.get(at));
+            hop.map_or_else(|| "router".to_owned(), |hop| hop.name.value.clone())
+        }
+        Path::Radio => "antenna".to_owned(),
+        Path::Telephone => "line jack".to_owned(),
+    })
+}
