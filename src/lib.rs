@@ -22,6 +22,7 @@ pub(crate) mod draw;
 pub mod emit;
 pub mod events;
 pub(crate) mod labels;
+pub(crate) mod materials;
 pub mod model;
 pub mod profiles;
 pub mod quantity;

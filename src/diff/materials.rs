@@ -1,6 +1,6 @@
 //! Parts and cable to buy, and those that come back: what the new site has against what the old one had.
 //!
-//! Counted by what is bought: parts by name, resistors by value and tolerance, cable by type. Cable in the wall is cut to its
+//! What a site is made of is counted by `materials`. Cable in the wall is cut to its
 //! length, so a removed or longer cable gives nothing back: each cable that is new, or longer, or of another type is bought whole.
 //! What was there before (a cable that is `existing`, a contact that is `fixed`) is not bought and does not come back.
 
@@ -8,7 +8,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Atom, Change, Diff, Kind, Subject, Thing};
 use crate::compiled::Compiled;
-use crate::model::{BoardKind, Mounted, Site};
+use crate::materials::goods::{self, Goods, Item};
+use crate::model::Site;
 use crate::quantity::{Metres, Resistance};
 use crate::record::{Names, fact};
 use crate::register::Wiring;
@@ -26,40 +27,16 @@ pub struct Materials {
     pub cable: Vec<(String, usize, Metres)>,
 }
 
-/// So many of one thing.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Item {
-    /// How many.
-    pub(crate) count: usize,
-    /// What.
-    pub(crate) what: Stock,
-}
-
-/// A thing on a shelf.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) enum Stock {
-    /// A part: its name and its title.
-    Part(String, String),
-    /// A terminal strip with so many ways.
-    Strip(u32),
-    /// A joint box.
-    JointBox,
-    /// A battery, in words.
-    Battery(String),
-    /// A resistor.
-    Resistor(Resistance),
-}
-
 /// What changes hands between two sites; `pulled` are the cables to pull.
 pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &Compiled) -> Materials {
-    let mut materials = Materials { again: again(diff, &new.site), ..Materials::default() };
+    let (before, after) = (goods::of(&old.site), goods::of(&new.site));
+    let mut materials = Materials { again: again(diff, &new.site, &after), ..Materials::default() };
     materials.again.extend(resistors_again(diff, old, new));
-    let (before, after) = (stock(&old.site), stock(&new.site));
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
         let entry = before.get(name).or(after.get(name));
-        let Some((_, what)) = entry else { continue };
-        let count = |stock: &BTreeMap<String, (usize, Stock)>| stock.get(name).map_or(0, |(count, _)| *count);
+        let Some(Item { what, .. }) = entry else { continue };
+        let count = |goods: &BTreeMap<String, Item>| goods.get(name).map_or(0, |item| item.count);
         let (had, has) = (count(&before), count(&after));
         let list = if has > had { &mut materials.buy } else { &mut materials.back };
         if has != had {
@@ -79,8 +56,8 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     materials
 }
 
-/// Parts of which some go and some come.
-fn again(diff: &Diff, site: &Site) -> Vec<Item> {
+/// Parts of which some go and some come, of the goods of the new site.
+fn again(diff: &Diff, site: &Site, goods: &BTreeMap<String, Item>) -> Vec<Item> {
     let count = |gone: bool| -> BTreeMap<String, usize> {
         let mut found = BTreeMap::new();
         for change in
@@ -88,7 +65,8 @@ fn again(diff: &Diff, site: &Site) -> Vec<Item> {
         {
             let thing = change
                 .thing()
-                .filter(|_| change.subject().is_some_and(|s| matches!(s.kind, Kind::Device | Kind::Board)));
+                .filter(|_| change.subject().is_some_and(|s| matches!(s.kind, Kind::Device | Kind::Board)))
+                .filter(|thing| !thing.fields.contains_key(fact::Device::fixed));
             if let Some([Atom::Thing(part)]) =
                 thing.and_then(|thing| thing.fields.get(fact::Device::part)).map(Vec::as_slice)
             {
@@ -102,7 +80,7 @@ fn again(diff: &Diff, site: &Site) -> Vec<Item> {
         .iter()
         .filter_map(|part| {
             let both = gone.get(&part.name.value)?.min(come.get(&part.name.value)?);
-            Some(Item { count: *both, what: Stock::Part(part.name.value.clone(), part.title.clone()) })
+            Some(Item { count: *both, what: goods.get(&goods::key_of(part))?.what.clone() })
         })
         .collect()
 }
@@ -123,9 +101,9 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Item> {
     for value in come {
         let Some(gone) = before.iter().position(|(_, other)| *other == value) else { continue };
         before.swap_remove(gone);
-        match again.iter_mut().find(|item| item.what == Stock::Resistor(value)) {
+        match again.iter_mut().find(|item| item.what == Goods::Resistor(value)) {
             Some(item) => item.count += 1,
-            None => again.push(Item { count: 1, what: Stock::Resistor(value) }),
+            None => again.push(Item { count: 1, what: Goods::Resistor(value) }),
         }
     }
     again
@@ -134,23 +112,18 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Item> {
 /// Every resistor and terminator with the thing at which it stands: a cable's far end, a zone's or a bus's board, a device.
 fn resistors(side: &Compiled) -> Vec<(Subject, Resistance)> {
     let names = Names::of(&side.site, &side.wiring);
-    let value = |item: &Mounted| match item {
-        Mounted::Resistor(value) => Some(value.value),
-        Mounted::Terminator(value) => Some(Resistance::new(value.value)),
-        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
-    };
     let site = &side.site;
     let mut found = Vec::new();
     for (id, run) in site.runs.entries() {
-        found.extend(run.mounted.iter().filter_map(value).map(|value| (names.run(id).subject, value)));
+        found.extend(run.mounted.iter().filter_map(goods::resistance).map(|value| (names.run(id).subject, value)));
     }
     for (id, zone) in site.zones.entries() {
         let at = Subject::new(Kind::Zone, names.zone(id).to_string());
         let chain = zone.wired.iter().flat_map(|wired| &wired.chain);
-        found.extend(chain.filter_map(value).map(|value| (at.clone(), value)));
+        found.extend(chain.filter_map(goods::resistance).map(|value| (at.clone(), value)));
     }
     for (id, bus) in site.buses.entries() {
-        found.extend(bus.chain.iter().filter_map(value).map(|value| (names.bus(id).subject, value)));
+        found.extend(bus.chain.iter().filter_map(goods::resistance).map(|value| (names.bus(id).subject, value)));
     }
     for (id, device) in site.devices.entries() {
         found.extend(device.shunt.iter().map(|shunt| (names.device(id).subject, shunt.value)));
@@ -196,49 +169,4 @@ fn lengths(site: &Site, wiring: &Wiring) -> BTreeMap<String, (String, Metres)> {
         Some((cable.label.clone(), (site.cables[cable.kind].described(), length)))
     };
     wiring.cables.iter().filter_map(one).collect()
-}
-
-/// Everything that is bought as a piece, by a key that is the same in both sites.
-fn stock(site: &Site) -> BTreeMap<String, (usize, Stock)> {
-    let mut stock: BTreeMap<String, (usize, Stock)> = BTreeMap::new();
-    let mut add = |key: String, count: usize, what: Stock| stock.entry(key).or_insert((0, what)).0 += count;
-    let part = |id| {
-        let part: &crate::model::Part = &site.parts[id];
-        (format!("part {}", part.title), Stock::Part(part.name.value.clone(), part.title.clone()))
-    };
-    let devices = site.devices.iter().filter(|device| !device.fixed).filter_map(|device| device.part);
-    for id in site.boards.iter().filter_map(|board| board.part).chain(devices) {
-        let (key, what) = part(id);
-        add(key, 1, what);
-    }
-    for board in &site.boards {
-        if let BoardKind::Strip { ways, .. } = &board.kind {
-            add(format!("strip {ways}"), 1, Stock::Strip(*ways));
-        }
-        if let BoardKind::JointBox { .. } = board.kind {
-            add("joint box".to_owned(), 1, Stock::JointBox);
-        }
-        if let Some(battery) = &board.battery {
-            let words = battery.capacity.value.to_string();
-            add(format!("battery {words}"), battery.count as usize, Stock::Battery(words));
-            for other in &battery.others {
-                let words = other.capacity.value.to_string();
-                add(format!("battery {words}"), 1, Stock::Battery(words));
-            }
-        }
-    }
-    let chains = site.zones.iter().filter_map(|zone| zone.wired.as_ref()).map(|wired| &wired.chain);
-    let chains = chains.chain(site.buses.iter().map(|bus| &bus.chain)).chain(site.runs.iter().map(|run| &run.mounted));
-    for item in chains.flatten() {
-        let value = match item {
-            Mounted::Resistor(value) => value.value,
-            Mounted::Terminator(value) => Resistance::new(value.value),
-            Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) | Mounted::Hop(_) => continue,
-        };
-        add(format!("resistor {value:?}"), 1, Stock::Resistor(value));
-    }
-    for shunt in site.devices.iter().filter_map(|device| device.shunt.as_ref()) {
-        add(format!("resistor {:?}", shunt.value), 1, Stock::Resistor(shunt.value));
-    }
-    stock
 }

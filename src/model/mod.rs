@@ -19,6 +19,7 @@ pub(crate) mod part;
 pub(crate) mod place;
 pub(crate) mod plan;
 mod ports;
+pub(crate) mod price;
 pub(crate) mod run;
 pub(crate) mod site;
 pub(crate) mod source;
@@ -41,6 +42,7 @@ pub use part::{
 pub(crate) use part::{Band, BusPort, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use plan::{Hung, Point};
+pub use price::{Price, Prices};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
 pub use site::{Accept, Building, Revision, Site, Upkeep};
 pub use source::Source;

@@ -14,6 +14,7 @@ use super::index::Index;
 use super::measured::Measured;
 use super::part::{ContactData, Part};
 use super::place::{Level, Opening, Room};
+use super::price::Prices;
 use super::run::{Bus, Circuit, Run, Spare};
 use super::zone::Zone;
 
@@ -68,6 +69,8 @@ pub struct Site {
     pub monitoring: Option<Monitoring>,
     /// What comes due again and again.
     pub upkeep: Upkeep,
+    /// What things cost.
+    pub prices: Prices,
     /// What was measured, by date.
     pub(crate) measured: Vec<Measured>,
     /// Accepted findings, in the order of the source.

@@ -18,6 +18,7 @@ pub mod letters;
 pub mod limits;
 pub mod source;
 pub mod standby;
+pub mod stock;
 pub mod supervision;
 pub mod timing;
 pub mod upkeep;
@@ -72,7 +73,7 @@ pub fn rows() -> Vec<Row> {
         row("bridged jack of a line", connectors::BRIDGED_JACK),
         row("pins of a network plug", connectors::PINS),
     ];
-    let cited = cited::ROWS.iter().map(|(what, source)| row(what, *source));
+    let cited = cited::ROWS.iter().chain(stock::ROWS).map(|(what, source)| row(what, *source));
     limits
         .chain(cited)
         .chain(standby)

@@ -8,6 +8,7 @@ pub(crate) mod bands;
 pub mod colour;
 mod decimal;
 pub(crate) mod dimension;
+pub(crate) mod money;
 pub mod preferred;
 pub(crate) mod print;
 pub(crate) mod resistor;
@@ -16,6 +17,7 @@ pub(crate) mod wire;
 
 pub use colour::Colour;
 pub(crate) use dimension::{Dimension, Quantity, WrongDimension};
+pub use money::Money;
 pub use print::LengthUnit;
 pub use resistor::Resistance;
 pub use wire::WireSize;

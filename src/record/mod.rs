@@ -68,7 +68,7 @@ use lines::{Bus, Circuit, Communicator, Spare};
 use measured::Measured;
 use parts::Part;
 use places::Level;
-use service::{Accepted, Monitoring};
+use service::{Accepted, Monitoring, Prices};
 use zones::Zone;
 
 /// The value of `format`.
@@ -140,6 +140,8 @@ record! {
         event_handling: Vec<Handled>,
         /// What comes due again and again.
         upkeep: Upkeep => "",
+        /// What things cost, as the spec gives it.
+        prices: Option<Prices> => "",
         /// Findings that the site accepts, in the order of the source.
         accepted: Vec<Accepted>,
         /// What was measured, by day.
@@ -209,6 +211,7 @@ impl Record {
             runs: _,
             monitoring,
             upkeep: model::Upkeep { test_every, clean_every, permit_ends },
+            prices,
             measured,
             accepts,
             complete: _, // marks of "was reported"
@@ -251,6 +254,7 @@ impl Record {
                 clean_every_seconds: *clean_every,
                 permit_ends: permit_ends.map(|day| Printed(day.value)),
             },
+            prices: Some(Prices::of(prices)).filter(|prices| prices.currency.is_some() || !prices.list.is_empty()),
             accepted: accepts.iter().map(Accepted::of).collect(),
             measured: measured.iter().map(Measured::of).collect(),
             power: Vec::new(),

@@ -1,8 +1,8 @@
-//! What the monitoring service's form wants, and the findings that the site accepts.
+//! What the monitoring service's form wants, what things cost, and the findings that the site accepts.
 
-use super::item::record;
+use super::item::{Printed, record};
 use crate::model;
-use crate::quantity::Seconds;
+use crate::quantity::{Money, Seconds};
 
 record! {
     /// What the monitoring service's form wants.
@@ -27,6 +27,22 @@ record! {
         group: &'static str,
         /// What the service does.
         action: String => "",
+    }
+
+    /// What things cost.
+    Prices {
+        /// The currency as printed.
+        currency: Option<String> => "currency",
+        /// The prices, in the order of the text.
+        list: Vec<Price> => "price of",
+    }
+
+    /// What one of a thing costs.
+    Price by what {
+        /// The name of a part or a type of cable (of which it is the price of a box), or what the list of materials calls it.
+        what: String,
+        /// The amount.
+        each: Printed<Money> => "",
     }
 
     /// A finding that the site accepts.
@@ -55,6 +71,16 @@ impl Monitoring {
                 .map(|(group, action)| Handling { group: group.value.word(), action: action.clone() })
                 .collect(),
         }
+    }
+}
+
+impl Prices {
+    /// What things cost.
+    pub(crate) fn of(prices: &model::Prices) -> Self {
+        let model::Prices { currency, of } = prices;
+        let price =
+            |model::Price { what, each }: &model::Price| Price { what: what.value.clone(), each: Printed(*each) };
+        Self { currency: currency.clone(), list: of.iter().map(price).collect() }
     }
 }
 

@@ -5,7 +5,8 @@
 //! may be (`syntax`, `resolve/load`) and how much one cable path may hold (`resolve/lower/chains`).
 
 use super::nodes::{
-    area, board, bus, cable, circuit, communicator, part, places, reading, register, site, spare, switching, zone,
+    area, board, bus, cable, circuit, communicator, part, places, price, reading, register, site, spare, switching,
+    zone,
 };
 use super::rules;
 use super::spec::NodeSpec;
@@ -15,7 +16,7 @@ use crate::syntax::Node;
 /// The most values of an argument that takes many.
 pub(crate) const MOST_VALUES: usize = 1_000;
 
-/// The most nodes of a kind in one site. Of `site`, `monitoring`, `upkeep` and `register` a second is reported as such.
+/// The most nodes of a kind in one site. Of `site`, `monitoring`, `upkeep`, `prices` and `register` a second is reported as such.
 static MOST: &[(&NodeSpec, usize)] = &[
     (&site::INCLUDE, 5_000),
     (&places::LEVEL, 100),
@@ -52,6 +53,7 @@ static MOST: &[(&NodeSpec, usize)] = &[
     (&spare::SPARE_CABLE, 2_000),
     (&spare::SPARE_RUN, 2_000),
     (&communicator::COMMUNICATOR, 50),
+    (&price::PRICE, 5_000),
     (&reading::MEASURED, 2_000),
     (&reading::LOOP_READING, 50_000),
     (&reading::DEVICE_READING, 50_000),
@@ -167,7 +169,7 @@ mod tests {
             TOP.iter().chain(REGISTER).filter(|spec| most(spec).is_none()).map(|spec| spec.name).collect();
         let mut seen = Vec::new();
         TOP.iter().chain(REGISTER).for_each(|spec| walk(spec, &mut seen, &mut without));
-        assert_eq!(without, ["site", "monitoring", "upkeep", "register"]);
+        assert_eq!(without, ["site", "monitoring", "upkeep", "prices", "register"]);
         assert!(seen.len() > 50);
     }
 }

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use crate::base::wording::is_control;
 use crate::base::{Span, Spanned, unseen};
 use crate::diag::Sink;
-use crate::quantity::{Colour, Quantity, Resistance};
+use crate::quantity::{Colour, Money, Quantity, Resistance};
 use crate::syntax::{Document, Node, Value};
 
 use super::limits::{MOST_VALUES, Tally};
@@ -31,6 +31,8 @@ pub(crate) enum Datum {
     Resistance(Resistance),
     /// A flag.
     Flag(bool),
+    /// An amount of money.
+    Money(Money),
     /// A date.
     Date(jiff::civil::Date),
     /// A colour.
@@ -130,6 +132,11 @@ impl Reading {
     pub(crate) fn set(&self, name: &str) -> Option<Span> {
         let set = self.pick(name, |d| if let Datum::Flag(flag) = d { Some(*flag) } else { None });
         set.filter(|flag| flag.value).map(|flag| flag.span)
+    }
+
+    /// An amount of money.
+    pub(crate) fn money(&self, name: &str) -> Option<Spanned<Money>> {
+        self.pick(name, |d| if let Datum::Money(amount) = d { Some(*amount) } else { None })
     }
 
     /// A date.
@@ -378,6 +385,12 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
             }
         }
         (Kind::Flag, Value::Flag(flag)) => Ok(Datum::Flag(*flag)),
+        (Kind::Money, Value::Number { written: digits, .. }) => {
+            digits.replace('_', "").parse().map(Datum::Money).map_err(|_| {
+                let wanted = "an amount from 0 to 1,000,000,000 with at most four decimals, as 23.40".to_owned();
+                Box::new(rules::value_out_of_range(node, field, wanted, written))
+            })
+        }
         (Kind::Date, Value::Text(text)) => text
             .parse()
             .ok()

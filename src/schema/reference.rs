@@ -198,6 +198,7 @@ fn form(kind: Kind) -> String {
         | Kind::Quantity(..)
         | Kind::Resistance
         | Kind::Flag
+        | Kind::Money
         | Kind::Date
         | Kind::Colour
         | Kind::Terminal

@@ -93,6 +93,8 @@ pub(crate) enum Kind {
     Resistance,
     /// `#true` or `#false`.
     Flag,
+    /// An amount of money, without its currency.
+    Money,
     /// A date, `"2027-03-14"`.
     Date,
     /// A conductor colour by IEC 60757.

@@ -27,6 +27,7 @@ pub(crate) mod loop_figures;
 mod loop_marks;
 mod loop_path;
 pub(crate) mod loop_sheet;
+mod materials;
 pub(crate) mod owners_guide;
 pub(crate) mod power_sheet;
 mod procedure;
@@ -66,6 +67,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
     &riser::DOCUMENT,
+    &materials::DOCUMENT,
     &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,
     &programming_sheet::DOCUMENT,

@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use super::{Document, Orientation, Reader, View, value};
 use crate::base::Id;
-use crate::base::wording::list;
+use crate::base::wording::{capital, list};
 use crate::calc::sound::{self, Pattern};
 use crate::compiled::Compiled;
 use crate::model::{Area, Board, BoardKind, DeviceKind, OpeningKind, Site, Zone};
@@ -95,11 +95,6 @@ fn is(zone: &Zone, kinds: &[ZoneType]) -> bool {
 
 fn has(site: &Site, kinds: &[ZoneType]) -> bool {
     site.zones.iter().any(|zone| is(zone, kinds))
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 fn titled(titles: impl Iterator<Item = String>) -> String {

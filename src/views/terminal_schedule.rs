@@ -26,6 +26,7 @@ use crate::register::{Cable, DeadCable, End, Place};
 use crate::template;
 use crate::words::{self, Paper};
 
+pub(crate) use nets::{Key, met as joined_with};
 use row::end_word;
 pub(crate) use row::{At, Row, State, Thing};
 

@@ -6,7 +6,7 @@ use loopwright::base::{Id, Span, Spanned};
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
     AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Coverage, Earth, FaultContact,
-    Hop, HopRef, Hung, LinePort, Mounted, OtherBattery, OtherTerminal, OwnSupply, Point, Rating, Revision, Site,
+    Hop, HopRef, Hung, LinePort, Mounted, OtherBattery, OtherTerminal, OwnSupply, Point, Price, Rating, Revision, Site,
     SwitchKind, Switching, Take, Transformer,
 };
 use loopwright::quantity::colour::Hue;
@@ -354,6 +354,7 @@ const ALTERATIONS: &[Alter] = &[
     ("test every", |s| s.monitoring.as_mut().unwrap().test_every = None),
     ("duress", |s| s.monitoring.as_mut().unwrap().duress = false),
     ("handling", |s| s.monitoring.as_mut().unwrap().handling.push((spanned(EventGroup::Fire), "call".into()))),
+    ("price", |s| s.prices.of.push(Price { what: spanned("reed".into()), each: "3.15".parse().unwrap() })),
     ("no monitoring", |s| s.monitoring = None),
     ("accept", |s| {
         s.accepts.push(Accept { rule: spanned("x".into()), subject: None, because: "so".into() });

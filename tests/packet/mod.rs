@@ -11,6 +11,7 @@ mod ends;
 mod figures;
 mod joints;
 mod loops;
+mod materials;
 mod naughty;
 mod older;
 mod pages;

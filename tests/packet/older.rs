@@ -105,7 +105,7 @@ fn a_star_that_is_written_down_later_is_taken_over() {
     let taken = order(STAR);
     assert!(taken.pull.is_empty(), "{:?}", taken.pull);
     let bought: Vec<&str> = taken.buy.iter().map(|item| item.what.as_str()).collect();
-    assert_eq!(bought, ["Reed contact", "Resistor 2.2 kΩ ±5 % (red red red gold)"]);
+    assert_eq!(bought, ["Reed contact", "Resistor 2k2: 2.2 kΩ ±5 % (red red red gold)"]);
     let steps: Vec<String> =
         taken.places.iter().flat_map(|place| &place.steps).map(|s| format!("{}: {}", s.kind, s.text)).collect();
     let steps = steps.join("\n");

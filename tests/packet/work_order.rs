@@ -222,7 +222,7 @@ fn resistors_that_move_are_those_at_hand() {
     let there = "        }\n        resistor \"2k2\"\n    }\n}\nzone 3";
     let order = order(&full_site(), &site(&FULL.replace(here, there)));
     let bring: Vec<String> = order.buy.iter().map(|item| format!("{} {}", item.count, item.what)).collect();
-    assert_eq!(bring, ["1 Resistor 2.2 kΩ ±5 % (red red red gold): of those that are taken down, if sound"]);
+    assert_eq!(bring, ["1 Resistor 2k2: 2.2 kΩ ±5 % (red red red gold): of those that are taken down, if sound"]);
     assert!(order.back.is_empty());
 }
 
@@ -232,7 +232,7 @@ fn a_terminator_that_moves_is_at_hand() {
     let new = FULL.replacen(terminator, "", 1).replacen(here, &format!("{here}{terminator}"), 1);
     let order = order(&full_site(), &site(&new));
     let bring: Vec<String> = order.buy.iter().map(|item| format!("{} {}", item.count, item.what)).collect();
-    assert_eq!(bring, ["1 Resistor 120 Ω ±5 % (brown red brown gold): of those that are taken down, if sound"]);
+    assert_eq!(bring, ["1 Resistor 120R: 120 Ω ±5 % (brown red brown gold): of those that are taken down, if sound"]);
     assert!(order.back.is_empty());
 }
 
@@ -338,7 +338,7 @@ fn each_resistor_stands_in_one_step() {
     let back = order(&site(&zoned), &site(&bare));
     let remove = steps_at(&back, "remove");
     assert_eq!(remove.matches("Resistor 2.2 kΩ").count(), 2, "{remove}");
-    assert!(back.back.iter().any(|item| item.count == "2" && item.what.starts_with("Resistor 2.2 kΩ")));
+    assert!(back.back.iter().any(|item| item.count == "2" && item.what.starts_with("Resistor 2k2: 2.2 kΩ")));
     // A resistor that comes across a contact that stays, at a cable that stays, has a step of its own.
     let fit = steps_at(&order(&full_site(), &site(&zoned)), "fit");
     assert!(fit.contains("across the contact of Motion, hall"), "{fit}");

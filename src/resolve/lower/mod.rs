@@ -19,7 +19,8 @@ use crate::base::{Arena, Id, Span, Spanned};
 use crate::diag::Sink;
 use crate::model::index::Index;
 use crate::model::{
-    Accept, Area, Board, Building, CableType, Device, HopRef, Opening, Part, Revision, Room, Run, Site, Upkeep,
+    Accept, Area, Board, Building, CableType, Device, HopRef, Opening, Part, Price, Prices, Revision, Room, Run, Site,
+    Upkeep,
 };
 use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
@@ -58,7 +59,7 @@ pub(super) struct Lower<'s> {
 pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSource, sink: &mut Sink) -> Option<Site> {
     let tops = files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared)));
     let tops: Vec<Top<'_>> = tops.filter(|(reading, shared)| !(*shared && names.replaced(reading))).collect();
-    for once in ["site", "monitoring", "upkeep"] {
+    for once in ["site", "monitoring", "upkeep", "prices"] {
         let mut found = tops.iter().filter(|(reading, _)| reading.spec.name == once);
         if let (Some((first, _)), Some((second, _))) = (found.next(), found.next()) {
             sink.push(rules::top_level_repeated(once, first.name_span, second.name_span));
@@ -101,6 +102,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.join_shared_cables();
     lower.settle_enclosures();
     lower.upkeep(&tops);
+    lower.prices(&tops);
     lower.measured_list(&tops);
     lower.accept_list(&tops);
     unknown::report(&lower.names, source, lower.sink);
@@ -171,6 +173,7 @@ fn head_of(reading: &Reading) -> Site {
         runs: Arena::default(),
         monitoring: None,
         upkeep: Upkeep::default(),
+        prices: Prices::default(),
         measured: Vec::new(),
         accepts: Vec::new(),
         complete: true,
@@ -187,6 +190,15 @@ impl Lower<'_> {
             test_every: every("test-every"),
             clean_every: every("clean-every"),
             permit_ends: reading.date("permit-ends"),
+        };
+    }
+
+    fn prices(&mut self, tops: &[Top<'_>]) {
+        let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "prices") else { return };
+        let price = |reading: &Reading| Some(Price { what: reading.text("what")?, each: reading.money("each")?.value });
+        self.site.prices = Prices {
+            currency: reading.text("currency").map(|currency| currency.value),
+            of: reading.all("price").filter_map(price).collect(),
         };
     }
 

@@ -8,6 +8,7 @@ pub(crate) mod circuit;
 pub(crate) mod communicator;
 pub(crate) mod part;
 pub(crate) mod places;
+pub(crate) mod price;
 pub(crate) mod reading;
 pub(crate) mod register;
 pub(crate) mod site;
@@ -38,6 +39,7 @@ pub static TOP: &[&NodeSpec] = &[
     &communicator::COMMUNICATOR,
     &communicator::MONITORING,
     &site::UPKEEP,
+    &price::PRICES,
     &reading::MEASURED,
     &site::ACCEPT,
 ];

@@ -425,6 +425,7 @@ pub(crate) fn describe(kind: Kind) -> String {
         }
         Kind::Resistance => "a resistor's value".into(),
         Kind::Flag => "#true or #false".into(),
+        Kind::Money => "an amount of money".into(),
         Kind::Date => "a date".into(),
         Kind::Colour => "a colour code of IEC 60757".into(),
         Kind::Terminal => "a terminal's mark, 1 to 12 characters".into(),
@@ -450,6 +451,7 @@ pub(crate) fn sample(kind: Kind) -> String {
         }
         Kind::Resistance => "\"2k2\"".into(),
         Kind::Flag => "#true".into(),
+        Kind::Money => "23.40".into(),
         Kind::Date => "\"2027-03-14\"".into(),
         Kind::Colour => "\"RD\"".into(),
         Kind::Terminal => "\"A+\"".into(),

@@ -37,7 +37,7 @@ pub(super) fn number<'r>(compiled: &Compiled, rows: impl Iterator<Item = &'r mut
 }
 
 /// Ends that are joined to each other, as far as one end tells. Of a loop the conductor that comes out tells of all.
-fn met(compiled: &Compiled, key: Key) -> Vec<(Key, Key)> {
+pub(crate) fn met(compiled: &Compiled, key: Key) -> Vec<(Key, Key)> {
     let Compiled { site, wiring, .. } = compiled;
     let Key { run, function, end } = key;
     let Some(function) = function else {

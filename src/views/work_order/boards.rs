@@ -7,8 +7,8 @@ use super::{Item, Sides};
 use crate::base::wording::{count, list};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
-use crate::diff::materials::Stock;
 use crate::diff::{Change, Kind, Subject, What};
+use crate::materials;
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
@@ -340,13 +340,6 @@ pub(crate) fn to_return(sides: &Sides<'_>) -> Vec<Item> {
     sides.found.materials.back.iter().map(item).collect()
 }
 
-fn item(item: &crate::diff::materials::Item) -> Item {
-    let what = match &item.what {
-        Stock::Part(_, title) => title.clone(),
-        Stock::Strip(ways) => format!("Terminal strip, {ways} ways"),
-        Stock::JointBox => "Joint box".to_owned(),
-        Stock::Battery(words) => format!("Battery, {words}"),
-        Stock::Resistor(value) => format!("Resistor {}", words::resistor(value)),
-    };
-    Item { count: item.count.to_string(), what }
+fn item(item: &materials::Item) -> Item {
+    Item { count: item.count.to_string(), what: item.what.title() }
 }

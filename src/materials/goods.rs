@@ -1,0 +1,251 @@
+//! Goods: parts, batteries, resistors and the like, counted by what is bought.
+
+use std::collections::BTreeMap;
+
+use crate::base::{Id, wording};
+use crate::calc::power::standby::Bank;
+use crate::model::{Battery, Board, BoardKind, Device, DeviceKind, Mounted, Part, Site};
+use crate::quantity::{AmpereHours, Resistance, VoltAmperes, Volts};
+use crate::terms::JackKind;
+use crate::words;
+
+/// The kinds of a shopping list, in its order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Kind {
+    /// Panels, power supplies, modules and receivers.
+    Board,
+    /// Keypads.
+    Keypad,
+    /// Wired detectors.
+    Detector,
+    /// Contacts and buttons.
+    Contact,
+    /// What sounds.
+    Sounder,
+    /// What is switched and neither senses nor sounds.
+    Load,
+    /// Wireless detectors.
+    Wireless,
+    /// Standby batteries.
+    Battery,
+    /// Mains transformers.
+    Transformer,
+    /// Jacks and powered devices on a way to the monitoring service.
+    Line,
+    /// Joint boxes and strips.
+    Enclosure,
+    /// Resistors and diodes.
+    Resistor,
+    /// Fuses and earth conductors.
+    Lead,
+    /// What conductors are joined by.
+    Connector,
+    /// Labels for the ends of cables.
+    Label,
+    /// Cable.
+    Cable,
+}
+
+impl Kind {
+    /// The kind in the list.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Board => "boards",
+            Self::Keypad => "keypads",
+            Self::Detector => "detectors",
+            Self::Contact => "contacts",
+            Self::Sounder => "sounders",
+            Self::Load => "loads",
+            Self::Wireless => "wireless",
+            Self::Battery => "batteries",
+            Self::Transformer => "transformers",
+            Self::Line => "line and network",
+            Self::Enclosure => "boxes and strips",
+            Self::Resistor => "resistors",
+            Self::Lead => "fuses and earth",
+            Self::Connector => "connectors",
+            Self::Label => "labels",
+            Self::Cable => "cable",
+        }
+    }
+}
+
+/// So many of one thing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// How many.
+    pub(crate) count: usize,
+    /// What.
+    pub(crate) what: Goods,
+}
+
+/// A thing on a shelf.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Goods {
+    /// A part.
+    Part {
+        /// What it is used as.
+        kind: Kind,
+        /// Its name.
+        name: String,
+        /// Its title.
+        title: String,
+    },
+    /// A terminal strip with so many ways.
+    Strip(u32),
+    /// A joint box.
+    JointBox,
+    /// A battery.
+    Battery(Volts, AmpereHours),
+    /// A mains transformer.
+    Transformer(Volts, VoltAmperes),
+    /// A resistor.
+    Resistor(Resistance),
+    /// A diode across a coil.
+    Diode,
+    /// The jack of a telephone line.
+    Jack(JackKind),
+    /// A device on a way to the monitoring service that the alarm's own supply feeds.
+    Hop(String),
+}
+
+impl Goods {
+    /// Its kind.
+    pub(crate) fn kind(&self) -> Kind {
+        match self {
+            Self::Part { kind, .. } => *kind,
+            Self::Strip(_) | Self::JointBox => Kind::Enclosure,
+            Self::Battery(..) => Kind::Battery,
+            Self::Transformer(..) => Kind::Transformer,
+            Self::Resistor(_) | Self::Diode => Kind::Resistor,
+            Self::Jack(_) | Self::Hop(_) => Kind::Line,
+        }
+    }
+
+    /// What to ask for in a shop.
+    pub(crate) fn title(&self) -> String {
+        match self {
+            Self::Part { title, .. } => title.clone(),
+            Self::Strip(ways) => format!("Terminal strip, {ways} ways"),
+            Self::JointBox => "Joint box".to_owned(),
+            Self::Battery(volts, capacity) => format!("Battery, {} {capacity}", words::rated(*volts)),
+            Self::Transformer(volts, rating) => format!("Transformer, {} AC, {rating}", words::rated(*volts)),
+            Self::Resistor(value) => match value.marking() {
+                Some(marking) => format!("Resistor {marking}: {}", words::resistor(value)),
+                None => format!("Resistor {}", words::resistor(value)),
+            },
+            Self::Diode => "Diode for a coil".to_owned(),
+            Self::Jack(JackKind::LineSeizure) => "Telephone jack, 8 positions, with shorting bars".to_owned(),
+            Self::Jack(JackKind::Bridged) => "Telephone jack, 6 positions".to_owned(),
+            Self::Hop(name) => wording::capital(name),
+        }
+    }
+
+    /// What is the same in two sites; parts go by their titles, for a name is the spec's own.
+    fn key(&self) -> String {
+        match self {
+            Self::Part { title, .. } => titled(title),
+            Self::Resistor(value) => format!("resistor {value:?}"),
+            Self::Strip(_)
+            | Self::JointBox
+            | Self::Battery(..)
+            | Self::Transformer(..)
+            | Self::Diode
+            | Self::Jack(_)
+            | Self::Hop(_) => self.title(),
+        }
+    }
+}
+
+/// The key of a part in [`of`].
+pub(crate) fn key_of(part: &Part) -> String {
+    titled(&part.title)
+}
+
+fn titled(title: &str) -> String {
+    format!("part {title}")
+}
+
+/// Everything of a site that is bought as a piece, by a key that is the same in every site.
+pub(crate) fn of(site: &Site) -> BTreeMap<String, Item> {
+    let mut goods = BTreeMap::new();
+    let mut add = |count: usize, what: Goods| {
+        goods.entry(what.key()).or_insert(Item { count: 0, what }).count += count;
+    };
+    for (id, board) in site.boards.entries() {
+        for (count, what) in of_board(site, id, board) {
+            add(count, what);
+        }
+    }
+    for device in &site.devices {
+        for what in of_device(site, device) {
+            add(1, what);
+        }
+    }
+    let chains = site.zones.iter().filter_map(|zone| zone.wired.as_ref()).map(|wired| &wired.chain);
+    let chains = chains.chain(site.buses.iter().map(|bus| &bus.chain)).chain(site.runs.iter().map(|run| &run.mounted));
+    for value in chains.flatten().filter_map(resistance) {
+        add(1, Goods::Resistor(value));
+    }
+    for way in &site.communicators {
+        way.jack.into_iter().for_each(|jack| add(1, Goods::Jack(jack)));
+        // What the house feeds is the house's: a router, a fibre unit.
+        let ours = way.hops.iter().filter(|hop| hop.output.is_some() || !hop.fed_by.is_empty());
+        ours.for_each(|hop| add(1, Goods::Hop(hop.name.value.clone())));
+    }
+    goods
+}
+
+/// The value of a resistor or terminator.
+pub(crate) fn resistance(item: &Mounted) -> Option<Resistance> {
+    match item {
+        Mounted::Resistor(value) => Some(value.value),
+        Mounted::Terminator(value) => Some(Resistance::new(value.value)),
+        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
+    }
+}
+
+fn part(site: &Site, kind: Kind, id: Id<Part>) -> Goods {
+    let part = &site.parts[id];
+    Goods::Part { kind, name: part.name.value.clone(), title: part.title.clone() }
+}
+
+fn of_board(site: &Site, id: Id<Board>, board: &Board) -> Vec<(usize, Goods)> {
+    let kind = match &board.kind {
+        BoardKind::Keypad => Kind::Keypad,
+        BoardKind::Panel | BoardKind::PowerSupply | BoardKind::Module { .. } | BoardKind::Receiver => Kind::Board,
+        BoardKind::Strip { ways, .. } => return vec![(1, Goods::Strip(*ways))],
+        BoardKind::JointBox { .. } => return vec![(1, Goods::JointBox)],
+    };
+    let mut goods: Vec<(usize, Goods)> = board.part.iter().map(|id| (1, part(site, kind, *id))).collect();
+    if let (Some(battery), Some(bank)) = (&board.battery, Bank::of(site, id)) {
+        let one = bank.volts * (1.0 / f64::from(bank.in_series));
+        goods.extend(batteries(battery).map(|(count, capacity)| (count, Goods::Battery(one, capacity))));
+    }
+    let transformer = board.transformer.iter();
+    goods.extend(transformer.map(|of| (1, Goods::Transformer(of.volts.value, of.rating.value))));
+    goods
+}
+
+fn batteries(battery: &Battery) -> impl Iterator<Item = (usize, AmpereHours)> {
+    let others = battery.others.iter().map(|other| (1, other.capacity.value));
+    std::iter::once((battery.count.max(1) as usize, battery.capacity.value)).chain(others)
+}
+
+fn of_device(site: &Site, device: &Device) -> Vec<Goods> {
+    let kind = match device.kind {
+        DeviceKind::Contact => Kind::Contact,
+        DeviceKind::Detector => Kind::Detector,
+        DeviceKind::Sounder => Kind::Sounder,
+        DeviceKind::Load => Kind::Load,
+        DeviceKind::Wireless => Kind::Wireless,
+        // It is a contact of a board that is counted already.
+        DeviceKind::Fault => return shunt(device).collect(),
+    };
+    let bought = device.part.filter(|_| !device.fixed).map(|id| part(site, kind, id));
+    bought.into_iter().chain(shunt(device)).chain(device.diode.then_some(Goods::Diode)).collect()
+}
+
+fn shunt(device: &Device) -> impl Iterator<Item = Goods> {
+    device.shunt.iter().map(|shunt| Goods::Resistor(shunt.value))
+}

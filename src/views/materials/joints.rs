@@ -1,0 +1,88 @@
+//! The joints of the house under no screw, each of which takes a connector.
+
+use std::collections::BTreeMap;
+
+use crate::compiled::Compiled;
+use crate::register::{ConductorUse, End, Point};
+use crate::terms::Joining;
+use crate::views::ends;
+use crate::views::terminal_schedule::{Key, joined_with};
+
+/// How a joint is made, and how many conductors it holds.
+pub(super) type Joint = (Option<Joining>, usize);
+
+/// How many joints there are of each kind.
+pub(super) fn count(compiled: &Compiled) -> BTreeMap<Joint, usize> {
+    let ends = ends_of(compiled);
+    let place: BTreeMap<Key, usize> = ends.iter().enumerate().map(|(at, end)| (end.key, at)).collect();
+    // The first end of the joint that each end is in.
+    let mut first: Vec<usize> = (0..ends.len()).collect();
+    for (one, other) in ends.iter().flat_map(|end| joined_with(compiled, end.key)) {
+        if let (Some(one), Some(other)) = (place.get(&one), place.get(&other)) {
+            let (one, other) = (root(&first, *one), root(&first, *other));
+            first.get_mut(one.max(other)).into_iter().for_each(|of| *of = one.min(other));
+        }
+    }
+    let mut joints: BTreeMap<usize, Vec<&Loose<'_>>> = BTreeMap::new();
+    for (at, end) in ends.iter().enumerate() {
+        joints.entry(root(&first, at)).or_default().push(end);
+    }
+    let mut found = BTreeMap::new();
+    for joint in joints.values().filter(|joint| joint.len() > 1 && joint.iter().all(|end| end.is_free(compiled))) {
+        // A device that hangs on a joint of more than two has a short wire of its own in it.
+        let device = usize::from(joint.iter().any(|end| end.has_device()));
+        let how = joint.iter().find_map(|end| end.joining(compiled));
+        *found.entry((how, joint.len() + device)).or_insert(0) += 1;
+    }
+    found
+}
+
+fn root(first: &[usize], mut at: usize) -> usize {
+    while let Some(of) = first.get(at).copied().filter(|of| *of != at) {
+        at = of;
+    }
+    at
+}
+
+/// An end of a conductor in use, or of a shield.
+struct Loose<'c> {
+    key: Key,
+    used: Option<&'c ConductorUse>,
+}
+
+fn ends_of(compiled: &Compiled) -> Vec<Loose<'_>> {
+    let ends = compiled.wiring.cables.iter().flat_map(|cable| {
+        let used = cable.conductors.iter().map(|used| (used.run, Some(used)));
+        used.chain(cable.shield.as_ref().map(|_| (cable.run, None)))
+    });
+    let both = ends.flat_map(|(run, used)| {
+        [End::Near, End::Far].map(|end| Loose { key: Key { run, function: used.map(|used| used.function), end }, used })
+    });
+    both.collect()
+}
+
+impl Loose<'_> {
+    fn points(&self) -> &[Point] {
+        self.used.map_or(&[], |used| used.points(self.key.end))
+    }
+
+    /// True where no screw holds it: of no board, and of no device under whose own terminal the supply goes on.
+    fn is_free(&self, compiled: &Compiled) -> bool {
+        let held = |point: &Point| match point {
+            Point::Terminal(..) | Point::Socket(_) | Point::WayOut(..) | Point::Hop(_) | Point::Transformer(_) => true,
+            Point::Device(..) | Point::Resistor(_) | Point::Terminator(_) | Point::Cable(_) | Point::Joint(..) => false,
+        };
+        let passed = |used| ends::passed(&compiled.site, &compiled.wiring, used, self.points()).is_some();
+        !self.points().iter().any(held) && !self.used.is_some_and(passed)
+    }
+
+    fn has_device(&self) -> bool {
+        let supply = self.used.is_some_and(|used| used.function.zone().is_none());
+        supply && self.points().iter().any(|point| matches!(point, Point::Device(..)))
+    }
+
+    fn joining(&self, compiled: &Compiled) -> Option<Joining> {
+        let run = self.used?.joined_at(&compiled.site, self.key.end)?;
+        compiled.site.joining(run)
+    }
+}

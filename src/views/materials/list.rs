@@ -1,0 +1,138 @@
+//! The lines of the shopping list: goods, what is used up, and cable by the box.
+
+use std::collections::BTreeMap;
+
+use super::joints;
+use crate::base::natural::natural;
+use crate::base::wording::count;
+use crate::compiled::Compiled;
+use crate::materials::cable::Lot;
+use crate::materials::goods::{self, Goods, Kind};
+use crate::profiles::stock::{CONNECTORS, FUSES, RESISTORS, spare};
+use crate::quantity::print;
+use crate::register::Function;
+use crate::terms::Joining;
+
+/// A line.
+#[derive(Clone, Debug)]
+pub(super) struct Line {
+    pub(super) kind: Kind,
+    pub(super) what: String,
+    /// Its name in the spec, of a part or a type of cable.
+    pub(super) name: Option<String>,
+    /// How many are in use.
+    pub(super) count: usize,
+    pub(super) unit: String,
+    /// How many more are bought.
+    pub(super) spare: usize,
+    pub(super) note: String,
+}
+
+impl Line {
+    fn of(kind: Kind, what: impl Into<String>, count: usize) -> Self {
+        Self { kind, what: what.into(), name: None, count, unit: "piece".to_owned(), spare: 0, note: String::new() }
+    }
+}
+
+/// Every line, by kind, then by title.
+pub(super) fn lines(compiled: &Compiled, lots: &[Lot]) -> Vec<Line> {
+    let bought = goods::of(&compiled.site);
+    let mut lines: Vec<Line> = bought.into_values().map(|item| of_goods(&item.what, item.count)).collect();
+    lines.extend(fuses(compiled));
+    lines.extend(earths(compiled));
+    lines.extend(connectors(compiled));
+    lines.extend(labels(compiled));
+    lines.extend(lots.iter().map(|lot| of_lot(compiled, lot)));
+    lines.sort_by(|one, other| one.kind.cmp(&other.kind).then_with(|| natural(&one.what, &other.what)));
+    lines
+}
+
+fn of_goods(what: &Goods, count: usize) -> Line {
+    let line = Line::of(what.kind(), what.title(), count);
+    match what {
+        Goods::Resistor(_) => Line { spare: spare(count, RESISTORS), note: "1/4 W or more".to_owned(), ..line },
+        Goods::Hop(_) => Line { note: "if it is not there already".to_owned(), ..line },
+        Goods::Diode => Line { note: "twice the coil's volts".to_owned(), ..line },
+        Goods::Part { name, .. } => Line { name: Some(name.clone()), ..line },
+        Goods::Strip(_) | Goods::JointBox | Goods::Battery(..) | Goods::Transformer(..) | Goods::Jack(_) => line,
+    }
+}
+
+fn fuses(compiled: &Compiled) -> Vec<Line> {
+    let mut fuses: BTreeMap<String, usize> = BTreeMap::new();
+    for board in &compiled.site.boards {
+        let battery = board.battery.as_ref().and_then(|battery| battery.fuse);
+        let transformer = board.transformer.as_ref().and_then(|transformer| transformer.fuse);
+        for fuse in battery.into_iter().chain(transformer) {
+            *fuses.entry(format!("Fuse, {fuse}")).or_default() += 1;
+        }
+    }
+    let line = |(what, count)| Line {
+        spare: FUSES,
+        note: "form: the board's sheet".to_owned(),
+        ..Line::of(Kind::Lead, what, count)
+    };
+    fuses.into_iter().map(line).collect()
+}
+
+fn earths(compiled: &Compiled) -> Vec<Line> {
+    let earths = compiled.site.boards.iter().filter_map(|board| board.earth.as_ref());
+    let line = |earth: &crate::model::Earth| {
+        let colour = earth.colour.map(|colour| format!(", {}", colour.name())).unwrap_or_default();
+        Line {
+            unit: "length".to_owned(),
+            note: format!("to the {}", earth.to.value),
+            ..Line::of(Kind::Lead, format!("Earth conductor, {}{colour}", earth.size), 1)
+        }
+    };
+    earths.map(line).collect()
+}
+
+fn connectors(compiled: &Compiled) -> Vec<Line> {
+    let joints = joints::count(compiled).into_iter().map(|((how, conductors), joints)| {
+        let what = match how {
+            Some(Joining::Screw) => "Screw connector",
+            Some(Joining::Crimp) => "Crimp connector",
+            Some(Joining::Solder) => "Sleeve for a soldered joint",
+            None => "Connector",
+        };
+        let what = format!("{what}, for {}", count(conductors, "conductor", None));
+        let note = "one a joint".to_owned();
+        Line { spare: spare(joints, CONNECTORS), note, ..Line::of(Kind::Connector, what, joints) }
+    });
+    let pin = |function: Function| function.pin().is_some();
+    let network = compiled.wiring.cables.iter().filter(|cable| cable.conductors.iter().any(|used| pin(used.function)));
+    let plugs = 2 * network.count();
+    let plug = (plugs > 0).then(|| Line {
+        spare: spare(plugs, RESISTORS),
+        note: "two a network cable".to_owned(),
+        ..Line::of(Kind::Connector, "Network plug or jack, 8 positions", plugs)
+    });
+    joints.chain(plug).collect()
+}
+
+fn labels(compiled: &Compiled) -> Option<Line> {
+    let wiring = &compiled.wiring;
+    let labels = 2 * (wiring.cables.len() + wiring.dead.len());
+    (labels > 0).then(|| Line {
+        spare: spare(labels, CONNECTORS),
+        note: "two a cable, dead ones too".to_owned(),
+        ..Line::of(Kind::Label, "Wrap label for a cable", labels)
+    })
+}
+
+fn of_lot(compiled: &Compiled, lot: &Lot) -> Line {
+    let site = &compiled.site;
+    let (kind, boxes) = (&site.cables[lot.kind], lot.plan.boxes.len());
+    let length = |length| print::length(length, site.lengths);
+    let longer = lot.plan.too_long.len();
+    let reels = if longer == 0 { String::new() } else { format!("; {longer} longer than a box, cut from a reel") };
+    let assumed = if lot.assumed { "; the box is assumed" } else { "" };
+    let cables = count(lot.pieces.len(), "cable", None);
+    Line {
+        unit: format!("box of {}", length(lot.in_box)),
+        note: format!("{cables}, {}{assumed}{reels}", length(lot.length())),
+        name: Some(kind.name.value.clone()),
+        ..Line::of(Kind::Cable, kind.described(), boxes)
+    }
+}

@@ -1,0 +1,158 @@
+//! Materials: everything that is bought for the site, and which cable is cut from which box.
+//!
+//! For whoever goes shopping, and for whoever stands before the open boxes. What is bought is counted by `materials`; what is
+//! used up (connectors, labels, fuses) is counted here, from what the other sheets say. Out of scope: what a remodel takes
+//! down and mounts again (work order), and what no spec says: mounting boxes, screws, staples, conduit.
+
+mod costs;
+mod joints;
+mod list;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Document, Orientation, Reader, Table, View, value};
+use crate::compiled::Compiled;
+use crate::materials::cable::{Lot, Piece, lots};
+use crate::model::Site;
+use crate::profiles::stock;
+use crate::quantity::print;
+use costs::{Cost, Sums};
+use list::Line;
+
+/// The document.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "materials",
+    title: "Materials",
+    readers: &[Reader::Buyer, Reader::Installer, Reader::Electrician],
+    about: "everything that is bought, by kind, with what is taken to spare; which cable is cut from which box",
+    orientation: Orientation::Portrait,
+    template: include_str!("../../../templates/materials.md.hbs"),
+    view: View::Plain(view),
+    table: Some(table),
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    rows: Vec<Row>,
+    /// True where there are prices.
+    priced: bool,
+    /// One, or none where there are no prices.
+    sums: Vec<Sums>,
+    cables: Vec<Cut>,
+    /// True where some box is assumed.
+    assumed: bool,
+    one_in: String,
+    resistors: String,
+    connectors: String,
+    fuses: String,
+}
+
+/// A line of the list.
+#[derive(Serialize)]
+struct Row {
+    /// Its kind, in the first row of that kind.
+    kind: &'static str,
+    what: String,
+    count: String,
+    unit: String,
+    spare: String,
+    price: String,
+    sum: String,
+    note: String,
+}
+
+/// The cable of one type, box by box.
+#[derive(Serialize)]
+struct Cut {
+    title: String,
+    total: String,
+    in_box: String,
+    assumed: bool,
+    boxes: Vec<OneBox>,
+}
+
+#[derive(Serialize)]
+struct OneBox {
+    first: bool,
+    /// True of those that no box has.
+    reel: bool,
+    number: String,
+    pieces: Vec<Cable>,
+    cut: String,
+    left: String,
+}
+
+#[derive(Serialize)]
+struct Cable {
+    label: String,
+    length: String,
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let site = &compiled.site;
+    let lots = lots(site, &compiled.wiring);
+    let mut rows = Vec::new();
+    let mut last = None;
+    let lines = list::lines(compiled, &lots);
+    let sums = costs::sums(&site.prices, &lines);
+    for line in lines {
+        let first = last.replace(line.kind) != Some(line.kind);
+        rows.push(row(site, line, first));
+    }
+    value(&Sheet {
+        rows,
+        priced: sums.is_some(),
+        sums: sums.into_iter().collect(),
+        cables: lots.iter().map(|lot| cut(site, lot)).collect(),
+        assumed: lots.iter().any(|lot| lot.assumed),
+        one_in: stock::ONE_IN.to_string(),
+        resistors: stock::RESISTORS.to_string(),
+        connectors: stock::CONNECTORS.to_string(),
+        fuses: stock::FUSES.to_string(),
+    })
+}
+
+fn row(site: &Site, line: Line, first: bool) -> Row {
+    let priced = !site.prices.of.is_empty();
+    let [price, sum] = if priced { Cost::of(&site.prices, &line).printed() } else { Default::default() };
+    let Line { kind, what, name: _, count, unit, spare, note } = line;
+    let spare = if spare == 0 { String::new() } else { spare.to_string() };
+    Row { kind: if first { kind.word() } else { "" }, what, count: count.to_string(), unit, spare, price, sum, note }
+}
+
+fn cut(site: &Site, lot: &Lot) -> Cut {
+    let length = |length| print::length(length, site.lengths);
+    let cable = |piece: &Piece| Cable { label: piece.label.clone(), length: length(piece.length) };
+    let pieces = |of: &[usize]| of.iter().filter_map(|at| lot.pieces.get(*at)).map(cable).collect();
+    let of_box = |(at, of): (usize, &Vec<usize>)| {
+        let left = lot.left(of);
+        let cut = length(lot.in_box - left);
+        let number = (at + 1).to_string();
+        OneBox { first: at == 0, reel: false, number, pieces: pieces(of), cut, left: length(left) }
+    };
+    let mut boxes: Vec<OneBox> = lot.plan.boxes.iter().enumerate().map(of_box).collect();
+    let longer = &lot.plan.too_long;
+    if !longer.is_empty() {
+        let cut = length(lot.in_box - lot.left(longer));
+        let (first, number) = (boxes.is_empty(), "reel".to_owned());
+        boxes.push(OneBox { first, reel: true, number, pieces: pieces(longer), cut, left: String::new() });
+    }
+    Cut {
+        title: site.cables[lot.kind].described(),
+        total: length(lot.length()),
+        in_box: length(lot.in_box),
+        assumed: lot.assumed,
+        boxes,
+    }
+}
+
+fn table(compiled: &Compiled) -> Table {
+    let columns = vec!["kind", "what", "how many", "unit", "spare", "price each", "sum", "note"];
+    let lots = lots(&compiled.site, &compiled.wiring);
+    let rows = list::lines(compiled, &lots).into_iter().map(|line| {
+        let Row { kind, what, count, unit, spare, price, sum, note } = row(&compiled.site, line, true);
+        vec![kind.to_owned(), what, count, unit, spare, price, sum, note]
+    });
+    Table { columns, rows: rows.collect() }
+}

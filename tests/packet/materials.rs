@@ -1,0 +1,215 @@
+//! The shopping list: what is on it, what is not, and that it says the same as the other sheets and the comparison.
+
+use std::collections::BTreeMap;
+
+use loopwright::compiled::Compiled;
+use loopwright::diag::{Format, render};
+use loopwright::resolve::load::MemoryFiles;
+use loopwright::session;
+use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
+use loopwright::views::{DOCUMENTS, value};
+
+use super::joints::{in_box, in_enclosure};
+use super::sites::{FULL, empty_site, full_site, markdown, site};
+use crate::pages::HEADER;
+
+/// One more room.
+const DEN: &str = "level \"up\" storey=1 { room \"den\" title=\"Den\"; }\n";
+
+/// The rows of a document's table.
+fn rows(site: &Compiled, name: &str) -> Vec<Vec<String>> {
+    let document = DOCUMENTS.iter().find(|document| document.name == name).unwrap();
+    document.table.unwrap()(site).rows
+}
+
+/// What is on the list: (kind, what) → (how many, spare).
+fn list(site: &Compiled) -> BTreeMap<(String, String), (usize, usize)> {
+    let number = |text: &str| if text.is_empty() { 0 } else { text.parse().unwrap() };
+    let row = |row: Vec<String>| ((row[0].clone(), row[1].clone()), (number(&row[2]), number(&row[4])));
+    rows(site, "materials").into_iter().map(row).collect()
+}
+
+fn count(site: &Compiled, what: &str) -> usize {
+    list(site).iter().find(|((_, of), _)| of == what).map_or(0, |(_, (count, _))| *count)
+}
+
+/// A resistor's price has tenths of a cent; 45 with 5 spare at 0.035, and a strip.
+#[test]
+fn prices_are_added_up_to_the_last_digit() {
+    let prices = "prices currency=\"EUR\" { price \"reed\" 3.15; price \"Terminal strip, 4 ways\" 7.3; price \"pair\" 58; price \"nothing\" 1; price \"reed\" 9 }";
+    let made = site(&format!("{FULL}{prices}"));
+    let row = |kind: &str, what: &str| {
+        let row = rows(&made, "materials").into_iter().find(|row| row[0] == kind && row[1] == what).unwrap();
+        [row[2].clone(), row[4].clone(), row[5].clone(), row[6].clone()]
+    };
+    assert_eq!(row("contacts", "Reed contact"), ["4", "", "3.15", "12.60"]);
+    assert_eq!(row("boxes and strips", "Terminal strip, 4 ways"), ["1", "", "7.30", "7.30"]);
+    assert_eq!(row("cable", "22 AWG pair, CL2R"), ["1", "", "58.00", "58.00"]);
+    assert_eq!(row("detectors", "Motion detector"), ["1", "", "no price", ""]);
+    let sheet = markdown(&made, "materials");
+    assert!(sheet.contains("| kind | sum in EUR |"), "{sheet}");
+    assert!(sheet.contains("| contacts | 12.60 |") && sheet.contains("| **in all** | **77.90** |"), "{sheet}");
+    let without = rows(&made, "materials").iter().filter(|row| row[5] == "no price").count();
+    assert!(sheet.contains(&format!("{without} lines of the list have no price")), "{sheet}");
+    // The second price of a thing is not the one that counts.
+    assert!(sheet.contains("Prices of what is not on the list: nothing."), "{sheet}");
+    let plain = markdown(&site(FULL), "materials");
+    assert!(!plain.contains("price") && !plain.contains("What it costs"), "{plain}");
+}
+
+#[test]
+fn a_price_that_is_no_number_is_one_finding_with_its_place() {
+    for (price, slug) in [
+        ("\"n/a\"", "value-wrong-kind"),
+        ("-3", "value-out-of-range"),
+        ("0.00001", "value-out-of-range"),
+        ("1e3", "value-out-of-range"),
+    ] {
+        let text = format!("{HEADER}prices {{ price \"reed\" 3.15; price \"quad\" {price}; price \"pair\" 5 }}\n");
+        let parts = include_str!("../pages/example.kdl");
+        let files = [("site.kdl", text.as_str()), ("../parts/example.kdl", parts)];
+        let files = MemoryFiles(files.map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).into());
+        let outcome = session::check(&files);
+        let said = render(Format::Short, &outcome.sources, &outcome.diagnostics, 100);
+        let errors: Vec<&str> = said.lines().filter(|line| line.contains(": error: ")).collect();
+        let place = text.lines().last().unwrap().find(price).unwrap() + 1;
+        let line = text.lines().count();
+        assert_eq!(errors.len(), 1, "{said}");
+        assert!(errors[0].starts_with(&format!("site.kdl:{line}:{place}: error: ")), "{said}");
+        assert!(errors[0].contains(slug), "{said}");
+    }
+}
+
+/// Kinds that are used up or bought by the box: a comparison does not count them as goods.
+const USED_UP: [&str; 4] = ["fuses and earth", "connectors", "labels", "cable"];
+
+#[test]
+fn a_comparison_with_an_empty_site_buys_what_the_list_has() {
+    let fault = format!(
+        "{HEADER}{DEN}power-supply \"yard\" title=\"Yard supply\" part=\"supply-a\" room=\"den\" {{
+    battery capacity=(Ah)7 installed=\"2027-01-01\"
+    transformer volts=(V)16.5 rating=(VA)40 outlet=\"den\"
+}}
+zone 1 \"Yard supply\" type=\"trouble\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)20 room=\"den\" {{ fault \"yard\"; resistor \"2k2\"; }}
+    }}
+}}
+"
+    );
+    let fixed = FULL.replace("contact \"reed\" on=\"front\"", "contact \"reed\" on=\"front\" fixed=#true");
+    assert_ne!(fixed, FULL);
+    let supply = site(&fault);
+    assert_eq!(count(&supply, "Power supply A"), 1, "its fault contact is no second one");
+    let [all, without] = [site(FULL), site(&fixed)];
+    assert_eq!(count(&all, "Reed contact"), count(&without, "Reed contact") + 1, "what is cast in is not bought");
+    for made in [all, without, supply, full_site()] {
+        let order = WorkOrder::of(&Sides::of(&empty_site(), &made), &Remarks::default());
+        let order = value(&order);
+        let bought = order["buy"].as_array().unwrap().iter().map(|item| {
+            let text = |field: &str| item[field].as_str().unwrap().to_owned();
+            (text("what"), text("count"))
+        });
+        // Cable is told by its length there.
+        let bought: BTreeMap<String, String> = bought.filter(|(what, _)| !what.contains(", for ")).collect();
+        let listed = list(&made).into_iter().filter(|((kind, _), _)| !USED_UP.contains(&kind.as_str()));
+        let listed: BTreeMap<String, String> =
+            listed.map(|((_, what), (count, _))| (what, count.to_string())).collect();
+        assert_eq!(bought, listed);
+        assert!(listed.len() > 3);
+    }
+}
+
+#[test]
+fn every_cable_that_is_pulled_is_cut_from_one_box_and_has_two_labels() {
+    let existing = FULL.replace("length=(ft)61", "length=(ft)61 existing=#true");
+    for made in [full_site(), site(&existing)] {
+        let labels = rows(&made, "wire-labels");
+        assert_eq!(count(&made, "Wrap label for a cable"), 2 * labels.len());
+        let pulled = labels.iter().filter(|row| row[10] == "in use");
+        let mut pulled: Vec<String> = pulled.map(|row| format!("{} {}", row[0], row[4])).collect();
+        let sheet = markdown(&made, "materials").replace(['\\', '*'], "");
+        let plan = sheet.split_once("| cable | box |").unwrap().1.lines().filter(|line| line.starts_with("| "));
+        let mut cut: Vec<String> = plan
+            .skip(1)
+            .flat_map(|line| line.split(" | ").nth(2).unwrap().split(", ").map(str::to_owned).collect::<Vec<_>>())
+            .collect();
+        pulled.sort();
+        cut.sort();
+        assert_eq!(cut, pulled);
+    }
+}
+
+#[test]
+fn a_connector_is_bought_for_each_joint() {
+    let connectors = |made: &Compiled| -> Vec<(String, usize)> {
+        let connectors = list(made).into_iter().filter(|((kind, _), _)| kind == "connectors");
+        connectors.map(|((_, what), (count, _))| (what, count)).collect()
+    };
+    // One pair that goes on in two: two joints of three.
+    assert_eq!(connectors(&in_enclosure()), [("Sleeve for a soldered joint, for 3 conductors".to_owned(), 2)]);
+    assert_eq!(connectors(&in_box()), [("Crimp connector, for 3 conductors".to_owned(), 2)]);
+    let through = site(&format!(
+        "{HEADER}{DEN}zone 1 \"Windows\" type=\"panic-audible\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"button\" }}
+        run \"pair\" length=(ft)20 room=\"den\" {{ contact \"button\"; resistor \"2k2\" }}
+    }}
+}}
+"
+    ));
+    // A button closes: it lies across the pair, and both cables are under its terminals.
+    assert_eq!(connectors(&through), []);
+    let series = site(&format!(
+        "{HEADER}{DEN}zone 1 \"Windows\" type=\"perimeter\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"reed\" title=\"One\" }}
+        run \"pair\" length=(ft)20 room=\"den\" {{ contact \"reed\" title=\"Other\"; resistor \"2k2\" }}
+    }}
+}}
+"
+    ));
+    // The contact stands in one side; the other side passes it.
+    assert_eq!(connectors(&series), [("Connector, for 2 conductors".to_owned(), 1)]);
+}
+
+#[test]
+fn spares_are_one_in_ten_and_a_few_at_least() {
+    let many = "detector \"motion\" title=\"M\" supply=\"aux\"; ";
+    let made = site(&format!(
+        "{HEADER}{DEN}{}",
+        (1..=4)
+            .map(|zone| format!(
+                "zone {zone} \"Z{zone}\" type=\"interior\" {{ loop \"end-of-line\" board=\"board-a\" input={zone} {{ run \"quad\" length=(ft)9 room=\"den\" {{ {many} resistor \"2k2\" }} }} }}\n"
+            ))
+            .collect::<String>()
+    ));
+    let resistors: Vec<_> = list(&made).into_iter().filter(|((kind, _), _)| kind == "resistors").collect();
+    assert_eq!(resistors.len(), 1);
+    assert_eq!(resistors[0].0.1, "Resistor 2k2: 2.2 kΩ ±5 % (red red red gold)");
+    assert_eq!(resistors[0].1, (4, 2));
+    assert_eq!(list(&made)[&("labels".to_owned(), "Wrap label for a cable".to_owned())], (8, 5));
+}
+
+#[test]
+fn a_box_that_the_spec_does_not_say_is_assumed_and_said_so() {
+    let made = site(&format!(
+        "{HEADER}{DEN}cable \"reel\" title=\"Reel\" conductors=2 size=(AWG)22 box=(ft)100
+spare-cable \"a\" board=\"board-a\" {{ run \"pair\" length=(ft)300 room=\"den\" }}
+spare-cable \"b\" board=\"board-a\" {{ run \"pair\" length=(ft)300 room=\"den\" }}
+spare-cable \"c\" board=\"board-a\" {{ run \"pair\" length=(ft)200 room=\"den\" }}
+spare-cable \"d\" board=\"board-a\" {{ run \"reel\" length=(ft)140 room=\"den\" }}
+"
+    ));
+    let sheet = markdown(&made, "materials");
+    for row in [
+        "| **22 AWG pair, CL2R**: 800 ft, in boxes of *500 ft* | 1 | **A-1** 300 ft, **C-1** 200 ft | 500 ft | 0 ft |",
+        "|  | 2 | **B-1** 300 ft | 300 ft | 200 ft |",
+        "| **Reel**: 140 ft, in boxes of 100 ft | reel | longer than a box: **D-1** 140 ft | 140 ft |  |",
+        "|  | 22 AWG pair, CL2R | 2 | box of 500 ft |  | 3 cables, 800 ft; the box is assumed |",
+        "|  | Reel | 0 | box of 100 ft |  | 1 cable, 140 ft; 1 longer than a box, cut from a reel |",
+    ] {
+        let found = sheet.contains(row) || sheet.contains(&row.replacen("|  |", "| **cable** |", 1));
+        assert!(found, "{row}\n{sheet}");
+    }
+}
