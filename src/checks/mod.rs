@@ -31,6 +31,7 @@ mod battery;
 mod bus;
 mod cables;
 mod detection;
+mod labels;
 mod loops;
 mod parts;
 mod readings;
@@ -89,6 +90,7 @@ pub(crate) struct Check {
 static TOPICS: &[&[&Check]] = &[
     parts::CHECKS,
     cables::CHECKS,
+    labels::CHECKS,
     zones::CHECKS,
     detection::CHECKS,
     supply::CHECKS,

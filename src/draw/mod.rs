@@ -8,6 +8,7 @@
 
 pub(crate) mod bus_line;
 pub(crate) mod chain;
+mod code;
 pub(crate) mod device_sketch;
 pub(crate) mod discharge;
 pub(crate) mod enclosure;
@@ -29,4 +30,4 @@ pub(crate) mod tests;
 mod text;
 pub(crate) mod way_to_service;
 
-pub(crate) use scene::{Link, Scene, Size};
+pub(crate) use scene::{Link, Point, Scene, Size};

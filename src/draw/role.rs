@@ -97,8 +97,14 @@ pub(crate) enum Role {
     Value,
     /// Where something is.
     Place,
+    /// The edge of a label on its sheet: on the screen only.
+    Cell,
+    /// The first line of a cable's label.
+    CableName,
     /// The second line of a cable's label.
     CableEnd,
+    /// The dark squares of a code.
+    Code,
 }
 
 /// How a mark looks. Lengths are millimetres; everything is black on white.
@@ -173,6 +179,9 @@ impl Role {
                 line(0.0)
             }
             Self::Place => Style { leans: true, ..line(0.0) },
+            Self::Cell => line(0.1),
+            Self::CableName => Style { text: 4.2, ..line(0.0) },
+            Self::Code => Style { fill: Fill::Black, ..line(0.0) },
             // Its capitals are 2.5 mm high: a wrap is read in its curve.
             Self::CableEnd => Style { text: 3.5, ..line(0.0) },
         }

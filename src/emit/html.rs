@@ -15,7 +15,7 @@ use base64::Engine;
 use pulldown_cmark::{CowStr, Event, Options, Parser, Tag, TagEnd, TextMergeStream};
 
 use super::{drawn, escape};
-use crate::draw::{face, svg};
+use crate::draw::{Size, face, svg};
 use crate::views::{Drawing, Orientation, Sheet};
 
 /// The style of every page.
@@ -56,7 +56,7 @@ pub(crate) fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> St
     pulldown_cmark::html::push_html(&mut body, filtered(markdown, drawings).into_iter());
     let title = escape::html(&format!("{} – {}", frame.title, frame.site));
     let name = escape::html(frame.name);
-    let margins = margins(frame);
+    let margins = margins(frame, drawings);
     let face = if drawings.is_empty() { "" } else { FACE.as_str() };
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
@@ -65,11 +65,18 @@ pub(crate) fn page(markdown: &str, frame: Frame<'_>, drawings: &[Drawing]) -> St
     )
 }
 
-/// The printed page: how it lies; at its foot site and revision, sheet, page number.
-fn margins(frame: Frame<'_>) -> String {
+/// The printed page: how it lies; at its foot site and revision, sheet, page number. Where each drawing is a page, nothing
+/// but the size of that.
+fn margins(frame: Frame<'_>, drawings: &[Drawing]) -> String {
     let size = match frame.orientation {
         Orientation::Portrait => "portrait",
         Orientation::Landscape => "landscape",
+        Orientation::Exact => {
+            let Some(Size { width, height }) = drawings.first().map(|drawing| drawing.scene.size) else {
+                return String::new();
+            };
+            return format!("@page {{ size: {width}mm {height}mm; margin: 0; }}\n");
+        }
     };
     let sheet = frame.sheet.map_or_else(|| frame.title.to_owned(), |sheet| format!("{} · {sheet}", frame.title));
     format!(

@@ -5,15 +5,15 @@
 //! the checks. Out of scope: which label a cable has (`register`).
 
 mod place;
+pub(crate) mod sheet;
 mod short;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::draw::label_sheet::Grid;
+use crate::draw::label_sheet::{self, Label};
 use crate::model::{Run, Site};
-use crate::quantity::print::LengthUnit;
-use crate::register::{Cable, Wiring};
+use crate::register::{Cable, DeadCable, Wiring};
 
 use place::Place;
 
@@ -58,8 +58,8 @@ impl Labels {
                 names.entry(named(place)).or_insert_with(|| cable.label.clone());
             }
         }
-        let grid = grid(site);
-        let short = short::forms(&names, |text| grid.holds_end(&format!("from {text}")));
+        let room = sheet::grid(site).line() - label_sheet::length("from ");
+        let short = short::forms(&names, |text| label_sheet::length(text) <= room);
         let line = |word: &str, name: &str, unknown: &str| {
             let short = short.get(name).filter(|short| !short.is_empty());
             short.map_or_else(|| unknown.to_owned(), |short| format!("{word} {short}"))
@@ -73,16 +73,19 @@ impl Labels {
         Self(wiring.cables.iter().zip(&ends).map(both).collect())
     }
 
+    /// The two labels of a cable of that site.
+    pub(crate) fn both(&self, cable: &Cable) -> [Label; 2] {
+        let Ends { near, far, .. } = self.ends(cable);
+        [near, far].map(|end| Label([cable.label.clone(), end]))
+    }
+
     /// The ends of a cable of that site.
     pub(crate) fn ends(&self, cable: &Cable) -> Ends {
         self.0.get(&cable.run).cloned().unwrap_or_default()
     }
 }
 
-/// The paper with labels that the site prints on.
-pub(crate) fn grid(site: &Site) -> Grid {
-    match site.lengths {
-        LengthUnit::Feet => Grid { label: 66.675 },
-        LengthUnit::Metres => Grid { label: 63.5 },
-    }
+/// The label of a dead cable, the same on both ends.
+pub(crate) fn of_dead(cable: &DeadCable) -> Label {
+    Label([cable.label.clone(), DEAD.to_owned()])
 }

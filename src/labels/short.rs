@@ -9,6 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The fewest letters of a word that is cut.
 const FEWEST: usize = 3;
+/// A word that is cut keeps fewer letters than this: more is not short.
+const MOST: usize = 25;
 
 /// Word → its usual short form (common practice).
 const USUAL: [(&str, &str); 26] = [
@@ -161,7 +163,7 @@ fn stems(word: &str) -> Vec<String> {
     }
     let is = |at: usize, what: fn(char) -> bool| letters.get(at).is_some_and(|letter| what(*letter));
     let vowel = |letter: char| letter.to_lowercase().any(|letter| "aeiouyäöüáéíóúàèâêîôû".contains(letter));
-    let cuts = FEWEST..letters.len().saturating_sub(1);
+    let cuts = FEWEST..letters.len().saturating_sub(1).min(MOST);
     let good: Vec<usize> = cuts.filter(|cut| !is(cut - 1, vowel)).collect();
     let syllables: Vec<usize> = good.iter().copied().filter(|cut| is(*cut, vowel)).collect();
     let best = if syllables.is_empty() { good } else { syllables };

@@ -44,7 +44,7 @@ pub use place::{Level, Opening, OpeningKind, Room};
 pub use plan::{Hung, Point};
 pub use price::{Price, Prices};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
-pub use site::{Accept, Building, Revision, Site, Upkeep};
+pub use site::{Accept, Building, LabelSheet, Revision, Site, Upkeep};
 pub use source::Source;
 pub use switching::{Drive, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 pub(crate) use terminal::{Role, Terminal};

@@ -1,9 +1,9 @@
 //! The site: everything together.
 
 use crate::base::{Arena, Id, Spanned};
-use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
-use crate::terms::{ContactForm, Framing, Profile, Senses};
+use crate::quantity::{Metres, Seconds};
+use crate::terms::{ContactForm, Framing, LabelGrid, PaperSize, Profile, Senses};
 
 use super::area::Area;
 use super::board::Board;
@@ -69,6 +69,8 @@ pub struct Site {
     pub monitoring: Option<Monitoring>,
     /// What comes due again and again.
     pub upkeep: Upkeep,
+    /// The paper that the labels are printed on, where the spec says so.
+    pub label_sheet: Option<Spanned<LabelSheet>>,
     /// What things cost.
     pub prices: Prices,
     /// What was measured, by date.
@@ -104,6 +106,37 @@ pub struct Upkeep {
     pub clean_every: Option<Seconds>,
     /// The last day of the alarm permit.
     pub permit_ends: Option<Spanned<jiff::civil::Date>>,
+}
+
+/// Paper with labels, by its geometry; what is `None` is as on the grid.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LabelSheet {
+    /// A common form.
+    pub grid: Option<LabelGrid>,
+    /// The paper, upright.
+    pub paper: Option<PaperSize>,
+    /// Labels beside one another.
+    pub columns: Option<u32>,
+    /// Labels below one another.
+    pub rows: Option<u32>,
+    /// Width of one label.
+    pub width: Option<Metres>,
+    /// Height of one label.
+    pub height: Option<Metres>,
+    /// From the paper's left edge to the first label.
+    pub left: Option<Metres>,
+    /// From the paper's upper edge to the first label.
+    pub top: Option<Metres>,
+    /// From a label's left edge to that of the next.
+    pub across: Option<Metres>,
+    /// From a label's upper edge to that of the next.
+    pub down: Option<Metres>,
+    /// Height of the printed zone of a wrap with a clear tail.
+    pub printed: Option<Metres>,
+    /// Labels that are gone from the first sheet.
+    pub used: u32,
+    /// Whether each label has a code.
+    pub code: bool,
 }
 
 /// Facts of the house.

@@ -51,8 +51,8 @@ pub use names::{Kind, Names, Subject};
 
 use crate::compiled::Compiled;
 use crate::model::{self, Site};
-use crate::quantity::Seconds;
-use crate::terms::{Framing, Profile};
+use crate::quantity::{Metres, Seconds};
+use crate::terms::{Framing, LabelGrid, PaperSize, Profile};
 
 use areas::Area;
 use boards::Board;
@@ -140,6 +140,8 @@ record! {
         event_handling: Vec<Handled>,
         /// What comes due again and again.
         upkeep: Upkeep => "",
+        /// The paper that the labels are printed on, where the spec says so.
+        label_sheet: Option<LabelSheet> => "",
         /// What things cost, as the spec gives it.
         prices: Option<Prices> => "",
         /// Findings that the site accepts, in the order of the source.
@@ -174,12 +176,77 @@ record! {
         permit_ends: Option<Printed<jiff::civil::Date>> => "permit ends",
     }
 
+    /// Paper with labels, by its geometry; what is left out is as on the grid.
+    LabelSheet {
+        /// A common form: labels across and down, and the paper.
+        grid: Option<&'static str> => "grid of labels",
+        /// The paper, upright: "letter" or "a4".
+        paper: Option<&'static str> => "paper of labels",
+        /// Labels beside one another.
+        columns: Option<u32> => "labels across",
+        /// Labels below one another.
+        rows: Option<u32> => "labels down",
+        /// Width of one label in metres.
+        width: Option<Metres> => "width of a label",
+        /// Height of one label in metres.
+        height: Option<Metres> => "height of a label",
+        /// From the paper's left edge to the first label in metres.
+        left: Option<Metres> => "labels from the left",
+        /// From the paper's upper edge to the first label in metres.
+        top: Option<Metres> => "labels from the top",
+        /// From a label's left edge to that of the next in metres.
+        across: Option<Metres> => "from label to label across",
+        /// From a label's upper edge to that of the next in metres.
+        down: Option<Metres> => "from label to label down",
+        /// Height of the printed zone of a wrap with a clear tail in metres.
+        printed: Option<Metres> => "printed zone of a label",
+        /// Labels that are gone from the first sheet.
+        used: u32 => "labels used",
+        /// True where each label has a code.
+        code: bool => "code on labels",
+    }
+
     /// Facts of the house.
     Building {
         /// Year of the oldest part.
         built: Option<i64> => "built",
         /// What walls and floors are made of.
         framing: Option<&'static str> => "framing",
+    }
+}
+
+impl LabelSheet {
+    fn of(sheet: &model::LabelSheet) -> Self {
+        let model::LabelSheet {
+            grid,
+            paper,
+            columns,
+            rows,
+            width,
+            height,
+            left,
+            top,
+            across,
+            down,
+            printed,
+            used,
+            code,
+        } = sheet;
+        Self {
+            grid: grid.map(LabelGrid::word),
+            paper: paper.map(PaperSize::word),
+            columns: *columns,
+            rows: *rows,
+            width: *width,
+            height: *height,
+            left: *left,
+            top: *top,
+            across: *across,
+            down: *down,
+            printed: *printed,
+            used: *used,
+            code: *code,
+        }
     }
 }
 
@@ -211,6 +278,7 @@ impl Record {
             runs: _,
             monitoring,
             upkeep: model::Upkeep { test_every, clean_every, permit_ends },
+            label_sheet,
             prices,
             measured,
             accepts,
@@ -254,6 +322,7 @@ impl Record {
                 clean_every_seconds: *clean_every,
                 permit_ends: permit_ends.map(|day| Printed(day.value)),
             },
+            label_sheet: label_sheet.as_ref().map(|sheet| LabelSheet::of(&sheet.value)),
             prices: Some(Prices::of(prices)).filter(|prices| prices.currency.is_some() || !prices.list.is_empty()),
             accepted: accepts.iter().map(Accepted::of).collect(),
             measured: measured.iter().map(Measured::of).collect(),

@@ -86,6 +86,22 @@ words!(
 );
 
 words!(
+    /// A sheet of labels by its geometry.
+    LabelGrid {
+        Letter3By10 = "3x10-letter": "3 labels across and 10 down on Letter, 66.675 by 25.4 mm each",
+        A43By7 = "3x7-a4": "3 labels across and 7 down on A4, 63.5 by 38.1 mm each",
+    }
+);
+
+words!(
+    /// Size of paper.
+    PaperSize {
+        Letter = "letter": "215.9 by 279.4 mm",
+        A4 = "a4": "210 by 297 mm",
+    }
+);
+
+words!(
     /// The set of published limits.
     Profile {
         UsHousehold = "us-household": "United States, household",

@@ -102,6 +102,8 @@ pub(crate) enum Orientation {
     Portrait,
     /// On its side.
     Landscape,
+    /// Each drawing is a page, from edge to edge, and nothing else is printed.
+    Exact,
 }
 
 impl Orientation {
@@ -110,6 +112,8 @@ impl Orientation {
         match self {
             Self::Portrait => Size { width: 185.0, height: 240.0 },
             Self::Landscape => Size { width: 254.0, height: 175.0 },
+            // The paper itself, whichever it is.
+            Self::Exact => Size { width: 215.9, height: 297.0 },
         }
     }
 }

@@ -23,6 +23,7 @@ mod floor_plan;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;
 mod head;
+mod label_sheets;
 pub(crate) mod loop_figures;
 mod loop_marks;
 mod loop_path;
@@ -66,6 +67,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &power_sheet::DOCUMENT,
     &bus_sheet::DOCUMENT,
     &wire_labels::DOCUMENT,
+    &label_sheets::DOCUMENT,
     &riser::DOCUMENT,
     &materials::DOCUMENT,
     &coverage_plan::DOCUMENT,

@@ -140,6 +140,9 @@ fn table(compiled: &Compiled) -> Table {
     Table { columns, rows }
 }
 
+/// The last part of a group.
+const IN_THE_WALL: u8 = 2;
+
 /// A cable as it is put in order.
 struct Pull<'c> {
     at: usize,
@@ -152,22 +155,30 @@ struct Pull<'c> {
     metres: f64,
 }
 
-/// The cables of each board; those of which no board is known come last.
+/// The cables in use, in the order of the list.
+pub(crate) fn in_order_of_pulling<'c>(compiled: &'c Compiled, labels: &Labels) -> Vec<&'c Cable> {
+    let pulls = by_board(compiled, labels).into_iter().flat_map(|(_, pulls)| pulls);
+    pulls.map(|(pull, _)| pull.cable).collect()
+}
+
 fn groups(compiled: &Compiled) -> Vec<Group> {
+    let group = |(board, pulls): (Option<Id<Board>>, Vec<Bundled<'_>>)| Group {
+        board: board.map_or_else(String::new, |board| placed(&compiled.site, board)),
+        cables: pulls.into_iter().map(|(pull, with)| line(compiled, &pull, &with)).collect(),
+    };
+    by_board(compiled, &Labels::of(&compiled.site, &compiled.wiring)).into_iter().map(group).collect()
+}
+
+/// The cables of each board; those of which no board is known come last.
+fn by_board<'c>(compiled: &'c Compiled, labels: &Labels) -> Vec<(Option<Id<Board>>, Vec<Bundled<'c>>)> {
     let Compiled { site, wiring, .. } = compiled;
-    let labels = Labels::of(site, wiring);
     let mut of_board: BTreeMap<Option<Id<Board>>, Vec<Pull<'_>>> = BTreeMap::new();
     for (at, cable) in wiring.cables.iter().enumerate() {
         let pull = pull(site, at, cable, labels.ends(cable));
         of_board.entry(site.home(site.runs[cable.run].owner)).or_default().push(pull);
     }
     let boards = in_order(site).into_iter().map(Some).chain([None]);
-    let group = |board: Option<Id<Board>>| {
-        let title = board.map_or_else(String::new, |board| placed(site, board));
-        let cables = ordered(of_board.remove(&board)?).into_iter();
-        Some(Group { board: title, cables: cables.map(|(pull, with)| line(compiled, &pull, &with)).collect() })
-    };
-    boards.filter_map(group).collect()
+    boards.filter_map(|board| Some((board, ordered(of_board.remove(&board)?)))).collect()
 }
 
 /// A board with its room.
@@ -180,7 +191,7 @@ fn pull<'c>(site: &Site, at: usize, cable: &'c Cable, ends: Ends) -> Pull<'c> {
     let part = match (run.existing, run.upstream) {
         (false, None) => 0,
         (false, Some(_)) => 1,
-        (true, _) => 2,
+        (true, _) => IN_THE_WALL,
     };
     let leg = run.route.as_ref().and_then(|way| way.split([',', ';']).next()).map(|leg| leg.trim().to_lowercase());
     let by = leg.unwrap_or_else(|| words::room(site, run.room));
@@ -189,11 +200,16 @@ fn pull<'c>(site: &Site, at: usize, cable: &'c Cable, ends: Ends) -> Pull<'c> {
     Pull { at, cable, ends, part, bundle, metres }
 }
 
-/// Cables in the order of pulling, each with the labels of the others of its bundle.
-fn ordered(pulls: Vec<Pull<'_>>) -> Vec<(Pull<'_>, Vec<String>)> {
-    let mut bundles: BTreeMap<(u8, (String, String)), Vec<Pull<'_>>> = BTreeMap::new();
+/// A cable, with the labels of the others of its bundle.
+type Bundled<'c> = (Pull<'c>, Vec<String>);
+
+/// Cables in the order of pulling.
+fn ordered(pulls: Vec<Pull<'_>>) -> Vec<Bundled<'_>> {
+    let mut bundles: BTreeMap<(u8, (String, String), usize), Vec<Pull<'_>>> = BTreeMap::new();
     for pull in pulls {
-        bundles.entry((pull.part, pull.bundle.clone())).or_default().push(pull);
+        // What is in the wall already is not pulled with anything.
+        let alone = if pull.part == IN_THE_WALL { pull.at } else { 0 };
+        bundles.entry((pull.part, pull.bundle.clone(), alone)).or_default().push(pull);
     }
     let farther = |one: &Pull<'_>, other: &Pull<'_>| {
         other.metres.total_cmp(&one.metres).then_with(|| natural(&one.cable.label, &other.cable.label))
@@ -211,7 +227,7 @@ fn ordered(pulls: Vec<Pull<'_>>) -> Vec<(Pull<'_>, Vec<String>)> {
     bundles.into_iter().flat_map(with_others).collect()
 }
 
-fn with_others(bundle: Vec<Pull<'_>>) -> Vec<(Pull<'_>, Vec<String>)> {
+fn with_others(bundle: Vec<Pull<'_>>) -> Vec<Bundled<'_>> {
     let labels: Vec<String> = bundle.iter().map(|pull| pull.cable.label.clone()).collect();
     let others = |own: &str| labels.iter().filter(|label| *label != own).cloned().collect();
     let with: Vec<Vec<String>> = labels.iter().map(|label| others(label)).collect();

@@ -18,8 +18,9 @@ use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
 use loopwright::terms::{
     BandName, Bank, Basis, Bearing, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing,
-    JackKind, Joining, KeyAction, LoopWiring, Metal, Passage, Path, PinOrder, Profile, Radio, RoomKind, Senses,
-    Service, Shield, ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall, When, Works, ZoneType,
+    JackKind, Joining, KeyAction, LabelGrid, LoopWiring, Metal, PaperSize, Passage, Path, PinOrder, Profile, Radio,
+    RoomKind, Senses, Service, Shield, ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall, When, Works,
+    ZoneType,
 };
 
 use super::apply::apply;
@@ -233,6 +234,20 @@ const ALTERATIONS: &[Alter] = &[
     ("device made", |s| device(s, "Smoke, landing").made = Some(date(2027, 5, 1))),
     ("tests", |s| s.upkeep.test_every = None),
     ("cleaning", |s| s.upkeep.clean_every = None),
+    ("grid of labels", |s| s.label_sheet.as_mut().unwrap().value.grid = Some(LabelGrid::A43By7)),
+    ("paper of labels", |s| s.label_sheet.as_mut().unwrap().value.paper = Some(PaperSize::A4)),
+    ("labels across", |s| s.label_sheet.as_mut().unwrap().value.columns = Some(2)),
+    ("labels down", |s| s.label_sheet.as_mut().unwrap().value.rows = Some(9)),
+    ("width of a label", |s| s.label_sheet.as_mut().unwrap().value.width = Some(Metres(0.06))),
+    ("height of a label", |s| s.label_sheet.as_mut().unwrap().value.height = Some(Metres(0.02))),
+    ("labels from the left", |s| s.label_sheet.as_mut().unwrap().value.left = Some(Metres(0.004))),
+    ("labels from the top", |s| s.label_sheet.as_mut().unwrap().value.top = None),
+    ("from label to label", |s| s.label_sheet.as_mut().unwrap().value.across = Some(Metres(0.069))),
+    ("from label to label down", |s| s.label_sheet.as_mut().unwrap().value.down = Some(Metres(0.025))),
+    ("printed zone", |s| s.label_sheet.as_mut().unwrap().value.printed = Some(Metres(0.012))),
+    ("labels used", |s| s.label_sheet.as_mut().unwrap().value.used = 7),
+    ("code on labels", |s| s.label_sheet.as_mut().unwrap().value.code = false),
+    ("no label sheet", |s| s.label_sheet = None),
     ("permit", |s| s.upkeep.permit_ends = Some(spanned(date(2029, 5, 1)))),
     ("run cable", |s| {
         let cable = id(&s.cables, 0);

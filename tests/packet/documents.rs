@@ -183,6 +183,10 @@ fn every_sheet_tells_its_place_and_its_readers_and_lies_as_it_should() {
         let listed = cover.lines().find(|line| line.starts_with(&format!("| {number} |")));
         let on_cover = |line: &str| line.contains(&format!("({name}.md)")) && line.contains(&format!("| {readers} |"));
         assert!(number == 1 || listed.is_some_and(on_cover), "{name}: {listed:?}");
+        if name == "label-sheets" {
+            assert!(page.contains("@page { size: 215.9mm 279.4mm; margin: 0; }\n"));
+            continue;
+        }
         // The foot of the page is a CSS string: "sheet 5 of 11" is in it as it is.
         let foot = page.lines().find(|line| line.contains("@bottom-center { content:")).unwrap();
         assert!(foot.contains(&format!("sheet {number} of {}\"", DOCUMENTS.len())), "{foot}");

@@ -19,13 +19,13 @@ use crate::base::{Arena, Id, Span, Spanned};
 use crate::diag::Sink;
 use crate::model::index::Index;
 use crate::model::{
-    Accept, Area, Board, Building, CableType, Device, HopRef, Opening, Part, Price, Prices, Revision, Room, Run, Site,
-    Upkeep,
+    Accept, Area, Board, Building, CableType, Device, HopRef, LabelSheet, Opening, Part, Price, Prices, Revision, Room,
+    Run, Site, Upkeep,
 };
-use crate::quantity::Seconds;
 use crate::quantity::print::LengthUnit;
+use crate::quantity::{Metres, Seconds};
 use crate::schema::{Names as NameKind, Reading};
-use crate::terms::{Framing, LengthWord, Profile};
+use crate::terms::{Framing, LabelGrid, LengthWord, PaperSize, Profile};
 
 use super::load::FileSource;
 use super::names::{Names, Table};
@@ -59,7 +59,7 @@ pub(super) struct Lower<'s> {
 pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSource, sink: &mut Sink) -> Option<Site> {
     let tops = files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared)));
     let tops: Vec<Top<'_>> = tops.filter(|(reading, shared)| !(*shared && names.replaced(reading))).collect();
-    for once in ["site", "monitoring", "upkeep", "prices"] {
+    for once in ["site", "monitoring", "upkeep", "label-sheet", "prices"] {
         let mut found = tops.iter().filter(|(reading, _)| reading.spec.name == once);
         if let (Some((first, _)), Some((second, _))) = (found.next(), found.next()) {
             sink.push(rules::top_level_repeated(once, first.name_span, second.name_span));
@@ -102,6 +102,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.join_shared_cables();
     lower.settle_enclosures();
     lower.upkeep(&tops);
+    lower.label_sheet(&tops);
     lower.prices(&tops);
     lower.measured_list(&tops);
     lower.accept_list(&tops);
@@ -173,6 +174,7 @@ fn head_of(reading: &Reading) -> Site {
         runs: Arena::default(),
         monitoring: None,
         upkeep: Upkeep::default(),
+        label_sheet: None,
         prices: Prices::default(),
         measured: Vec::new(),
         accepts: Vec::new(),
@@ -191,6 +193,28 @@ impl Lower<'_> {
             clean_every: every("clean-every"),
             permit_ends: reading.date("permit-ends"),
         };
+    }
+
+    fn label_sheet(&mut self, tops: &[Top<'_>]) {
+        let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "label-sheet") else { return };
+        let length = |field| reading.quantity::<Metres>(field).map(|length| length.value);
+        let count = |field| reading.count(field).map(|count| count.value);
+        let sheet = LabelSheet {
+            grid: reading.word("grid", LabelGrid::from_word).map(|word| word.value),
+            paper: reading.word("paper", PaperSize::from_word).map(|word| word.value),
+            columns: count("columns"),
+            rows: count("rows"),
+            width: length("width"),
+            height: length("height"),
+            left: length("left"),
+            top: length("top"),
+            across: length("across"),
+            down: length("down"),
+            printed: length("printed"),
+            used: count("used").unwrap_or(0),
+            code: reading.flag("code"),
+        };
+        self.site.label_sheet = Some(Spanned::new(sheet, reading.name_span));
     }
 
     fn prices(&mut self, tops: &[Top<'_>]) {

@@ -39,6 +39,7 @@ pub static TOP: &[&NodeSpec] = &[
     &communicator::COMMUNICATOR,
     &communicator::MONITORING,
     &site::UPKEEP,
+    &site::LABEL_SHEET,
     &price::PRICES,
     &reading::MEASURED,
     &site::ACCEPT,

@@ -1,7 +1,10 @@
 //! The site itself, its files, and accepted findings.
 
-use crate::schema::spec::{DAYS, Kind, Names, NodeSpec, TEXT, argument, at_most_once, property};
-use crate::terms::{Framing, LengthWord, Profile};
+use crate::quantity::Dimension::Length;
+use crate::schema::spec::{
+    DAYS, Kind, Names, NodeSpec, TEXT, argument, at_most_once, not_negative, positive, property,
+};
+use crate::terms::{Framing, LabelGrid, LengthWord, PaperSize, Profile};
 
 /// `site`
 pub(crate) static SITE: NodeSpec = NodeSpec {
@@ -73,6 +76,38 @@ pub(crate) static UPKEEP: NodeSpec = NodeSpec {
     ],
     children: &[],
     example: "upkeep test-every=(month)1 clean-every=(year)1 permit-ends=\"2028-03-31\"",
+};
+
+/// `label-sheet`
+pub(crate) static LABEL_SHEET: NodeSpec = NodeSpec {
+    name: "label-sheet",
+    doc: "The paper with labels on which those of the cables are printed, told by its geometry alone. What is left out is as on the grid. Stands at most once.",
+    arguments: &[],
+    properties: &[
+        property(
+            "grid",
+            Kind::Word(LabelGrid::WORDS),
+            "a common form; if left out, that on Letter where lengths are in feet, else that on A4",
+        ),
+        property("paper", Kind::Word(PaperSize::WORDS), "the paper, upright"),
+        property("columns", Kind::Integer(1, 50), "labels beside one another"),
+        property("rows", Kind::Integer(1, 100), "labels below one another"),
+        property("width", positive(&[Length]), "of one label"),
+        property("height", positive(&[Length]), "of one label; of a wrap with its clear tail"),
+        property("left", not_negative(&[Length]), "from the paper's left edge to the first label"),
+        property("top", not_negative(&[Length]), "from the paper's upper edge to the first label"),
+        property("across", positive(&[Length]), "from a label's left edge to that of the next"),
+        property("down", positive(&[Length]), "from a label's upper edge to that of the next"),
+        property(
+            "printed",
+            positive(&[Length]),
+            "of a wrap that covers itself: the height of the zone that is printed, from the label's upper edge; the rest is its clear tail",
+        ),
+        property("used", Kind::Integer(0, 5_000), "labels that are gone from the first sheet, row by row"),
+        property("code", Kind::Flag, "prints the cable's label as a QR code as well"),
+    ],
+    children: &[],
+    example: "label-sheet grid=\"3x10-letter\" used=6 code=#true",
 };
 
 /// `include`

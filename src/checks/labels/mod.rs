@@ -1,0 +1,9 @@
+//! Labels of cables: the paper for them, and what fits it.
+
+checks! {
+    label_grid_off_page,
+    label_grid_overlaps,
+    label_sheet_used_up,
+    label_too_large,
+    wrap_too_short,
+}

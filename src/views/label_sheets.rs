@@ -1,0 +1,96 @@
+//! Label sheets: the labels of the wire-label list, to be printed on paper with labels.
+//!
+//! In the order of that list, both ends of a cable side by side; the paper is told by its millimetres. On the screen the page
+//! says first how to print it; on paper stands nothing but labels. Out of scope: what stands on a label (`labels`).
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::wire_labels;
+use super::{Document, Drawings, Orientation, Reader, Shown, Table, View, parts, value};
+use crate::base::wording::count;
+use crate::compiled::Compiled;
+use crate::draw::label_sheet::{self, Grid, Label};
+use crate::labels::{self, Labels, sheet};
+use crate::template;
+
+/// The label sheets.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "label-sheets",
+    title: "Label sheets",
+    readers: &[Reader::Electrician, Reader::Installer],
+    about: "the labels of all cables, to be printed on paper with labels",
+    orientation: Orientation::Exact,
+    template: template!("label-sheets"),
+    view: View::Drawn(view),
+    table: Some(table),
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    labels: String,
+    pages: String,
+    grid: String,
+    used: String,
+    drawings: Vec<Shown>,
+    /// Those that have no room on the paper.
+    large: Vec<String>,
+    cables: Vec<Line>,
+}
+
+/// A cable with its two labels.
+#[derive(Serialize)]
+struct Line {
+    label: String,
+    near: String,
+    far: String,
+}
+
+fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
+    let site = &compiled.site;
+    let grid = sheet::grid(site);
+    let pairs = pairs(compiled);
+    let (fit, large): (Vec<_>, Vec<_>) = pairs.iter().partition(|pair| pair.iter().all(|label| grid.holds(label)));
+    let printed: Vec<Label> = fit.into_iter().flatten().cloned().collect();
+    let scenes = label_sheet::draw(&grid, &printed, sheet::used(site));
+    let used = sheet::used(site);
+    let line = |[near, far]: &[Label; 2]| {
+        let (Label([label, near]), Label([_, far])) = (near.clone(), far.clone());
+        Line { label, near, far }
+    };
+    value(&Sheet {
+        labels: count(printed.len(), "label", None),
+        pages: count(scenes.len(), "sheet", None),
+        grid: said(&grid),
+        used: if used > 0 { count(used, "label", None) } else { String::new() },
+        drawings: drawings.show(parts("label-sheet", "Labels", &said(&grid), scenes)),
+        large: large.into_iter().map(|[Label([label, _]), _]| label.clone()).collect(),
+        cables: pairs.iter().map(line).collect(),
+    })
+}
+
+/// One row a label, in the order of printing: what a printer of labels takes.
+fn table(compiled: &Compiled) -> Table {
+    let row = |[near, far]: [Label; 2]| {
+        [(near, "near"), (far, "far")].map(|(Label([label, line]), end)| vec![label, line, end.to_owned()])
+    };
+    Table { columns: vec!["line 1", "line 2", "end"], rows: pairs(compiled).into_iter().flat_map(row).collect() }
+}
+
+/// Both labels of every cable in the order of pulling, those of dead ones last.
+fn pairs(compiled: &Compiled) -> Vec<[Label; 2]> {
+    let labels = Labels::of(&compiled.site, &compiled.wiring);
+    let in_use = wire_labels::in_order_of_pulling(compiled, &labels).into_iter().map(|cable| labels.both(cable));
+    let dead = compiled.wiring.dead.iter().map(|cable| [labels::of_dead(cable), labels::of_dead(cable)]);
+    in_use.chain(dead).collect()
+}
+
+/// The grid in words.
+fn said(grid: &Grid) -> String {
+    let Grid { paper, columns, rows, label, corner, pitch, printed, coded: _ } = grid;
+    let zone = printed.map(|zone| format!(", of which the upper {zone} mm are printed")).unwrap_or_default();
+    format!(
+        "{columns} by {rows} labels on paper of {} by {} mm: each {} by {} mm{zone}; the first {} mm from the left and {} mm from the top, from one to the next {} mm across and {} mm down",
+        paper.width, paper.height, label.width, label.height, corner.x, corner.y, pitch.width, pitch.height
+    )
+}
