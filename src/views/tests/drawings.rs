@@ -48,12 +48,17 @@ fn drawn_well(site: &Compiled, name: &str) -> usize {
     drawings
 }
 
+/// A demo, of its own folder and the parts.
+pub(super) fn demo(name: &str) -> Compiled {
+    let mut files = folder(name, "");
+    files.extend(folder("parts", "../parts/"));
+    compiled(files)
+}
+
 #[test]
 fn the_drawings_of_the_demos_are_legible() {
     for name in ["alder-mill", "garden-flat", "larch-bungalow"] {
-        let mut files = folder(name, "");
-        files.extend(folder("parts", "../parts/"));
-        assert!(drawn_well(&compiled(files), name) > 5, "{name}");
+        assert!(drawn_well(&demo(name), name) > 5, "{name}");
     }
 }
 
@@ -154,14 +159,18 @@ fn made_up(seed: u64) -> String {
     text
 }
 
+/// A site made up by lot.
+pub(super) fn made_up_site(seed: u64) -> Compiled {
+    let parts = include_bytes!("../../../tests/pages/example.kdl").to_vec();
+    let files = [(SITE_FILE.to_owned(), made_up(seed).into_bytes()), ("../parts/example.kdl".to_owned(), parts)];
+    compiled(files.into())
+}
+
 /// In two halves, which run side by side.
 fn made_up_sites_are_legible(seeds: std::ops::RangeInclusive<u64>) {
-    let parts = include_bytes!("../../../tests/pages/example.kdl").to_vec();
     let mut drawings = 0;
     for seed in seeds {
-        let text = made_up(seed);
-        let files = [(SITE_FILE.to_owned(), text.into_bytes()), ("../parts/example.kdl".to_owned(), parts.clone())];
-        drawings += drawn_well(&compiled(files.into()), &format!("made up {seed}"));
+        drawings += drawn_well(&made_up_site(seed), &format!("made up {seed}"));
     }
     assert!(drawings > 1000, "{drawings}");
 }
