@@ -224,7 +224,7 @@ fn wires_from_both_sides_at_one_height_do_not_touch() {
             // Of each its level pieces: height, left and right end.
             let level = |mark: &Mark| -> Vec<(f64, f64, f64)> {
                 let Shape::Line(points) = &mark.shape else { return Vec::new() };
-                let pieces = points.windows(2).filter(|two| two[0].y == two[1].y);
+                let pieces = points.windows(2).filter(|two| (two[0].y - two[1].y).abs() < 1e-9);
                 pieces.map(|two| (two[0].y, two[0].x.min(two[1].x), two[0].x.max(two[1].x))).collect()
             };
             let lines: Vec<Vec<(f64, f64, f64)>> = cables.map(level).collect();
