@@ -13,7 +13,7 @@ use serde_json::Value;
 
 use super::natural::natural;
 use super::terminal_schedule::in_order;
-use super::{Document, Orientation, Reader, Table, View, cable_marks, value};
+use super::{Document, Orientation, Reader, Table, View, cable_marks, riser, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::calc::bundle::{self, Way};
@@ -47,6 +47,9 @@ struct Sheet {
 /// A dead cable, which keeps its label.
 #[derive(Serialize)]
 struct DeadLine {
+    /// The place of its row, and that of its label in the riser, where it is there.
+    mark: String,
+    drawn: Option<String>,
     label: String,
     from: String,
     to: String,
@@ -95,7 +98,9 @@ fn dead(compiled: &Compiled) -> Vec<DeadLine> {
         Place::Room(Some(room)) => words::room(site, Some(room)),
         Place::Room(None) => "not written down".to_owned(),
     };
-    let line = |cable: &DeadCable| DeadLine {
+    let line = |(nth, cable): (usize, &DeadCable)| DeadLine {
+        mark: cable_marks::dead_row(nth),
+        drawn: riser::has_dead(cable).then(|| cable_marks::dead_in_riser(nth)),
         label: cable.label.clone(),
         from: at(cable, End::Near),
         to: at(cable, End::Far),
@@ -103,7 +108,7 @@ fn dead(compiled: &Compiled) -> Vec<DeadLine> {
         because: cable.because.clone(),
         ends: words::dead_end(cable),
     };
-    wiring.dead.iter().map(line).collect()
+    wiring.dead.iter().enumerate().map(line).collect()
 }
 
 /// One row a cable, in the order and with the columns of the sheet.
@@ -129,7 +134,7 @@ fn table(compiled: &Compiled) -> Table {
             rows.push(vec![label, near, far, kind, length, ends, height, way, notes, board.clone(), state]);
         }
     }
-    for DeadLine { label, from, to, kind, because, ends: _ } in dead(compiled) {
+    for DeadLine { mark: _, drawn: _, label, from, to, kind, because, ends: _ } in dead(compiled) {
         let cells = [&label, DEAD, DEAD, &kind, "", &to, "", "", &because, &from, "dead"];
         rows.push(cells.map(str::to_owned).to_vec());
     }
