@@ -10,10 +10,12 @@
 pub mod ambient;
 pub(crate) mod as_built;
 pub(crate) mod band;
+pub(crate) mod bundle;
 pub mod bus;
 pub mod conductor;
 pub(crate) mod detection;
 pub mod diagnose;
+pub(crate) mod hole;
 pub mod loops;
 pub(crate) mod meter;
 pub mod network;

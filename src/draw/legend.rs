@@ -9,6 +9,8 @@ const SAMPLE: f64 = 9.0;
 const APART: f64 = 2.0;
 /// Height of a sample that is a rectangle.
 const BOX: f64 = 3.4;
+/// Length of what comes to such a sample.
+const STUB: f64 = 2.4;
 
 /// What roles mean in a drawing: each with words, in the order of the legend.
 pub(crate) type Words = [(Role, &'static str)];
@@ -45,12 +47,33 @@ fn sample(scene: &mut Scene, mark: &Mark, left: f64, middle: f64) {
     match &mark.shape {
         Shape::Line(_) => scene.line(mark.role, &[(left, middle), (left + SAMPLE, middle)]),
         Shape::Rectangle(_) | Shape::Polygon(_) => {
-            scene.rectangle(mark.role, (left, middle - BOX / 2.0), (SAMPLE, BOX));
+            let (before, after) = beside(mark.role);
+            if let Some(role) = before {
+                scene.line(role, &[(left, middle), (left + STUB, middle)]);
+            }
+            if let Some(role) = after {
+                scene.line(role, &[(left + SAMPLE - STUB, middle), (left + SAMPLE, middle)]);
+            }
+            let taken = |stub: Option<Role>| if stub.is_some() { STUB } else { 0.0 };
+            let (from, to) = (left + taken(before), left + SAMPLE - taken(after));
+            scene.rectangle(mark.role, (from, middle - BOX / 2.0), (to - from, BOX));
         }
         Shape::Circle { radius, .. } => scene.circle(mark.role, (left + SAMPLE / 2.0, middle), *radius),
         // Words tell what they mean themselves.
         Shape::Text { .. } => {}
     }
+}
+
+/// What comes to a box at its left and at its right, by which boxes alike are told apart: to a terminal a conductor from
+/// the house, to a label its cable, and a resistor stands in a conductor.
+fn beside(role: Role) -> (Option<Role>, Option<Role>) {
+    const BESIDE: [(Role, Option<Role>, Option<Role>); 3] = [
+        (Role::Terminal, None, Some(Role::Conductor)),
+        (Role::Flag, Some(Role::Cable), None),
+        (Role::Resistor, Some(Role::Conductor), Some(Role::Conductor)),
+    ];
+    let found = BESIDE.into_iter().find(|(of, ..)| *of == role);
+    found.map_or((None, None), |(_, before, after)| (before, after))
 }
 
 fn lines(words: &str, column: f64) -> Vec<String> {

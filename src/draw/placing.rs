@@ -3,6 +3,11 @@
 //! What is drawn is *taken*: *boxes* (words and symbols) that nothing may meet, *leaders* that words and other leaders
 //! keep away from, and *lines* (walls, cables) that words keep away from but a leader may cross. A place is looked for
 //! from near to far around what is named, in a fixed order, and is the first that is free.
+//!
+//! On a sheet on which everything is on top of everything else no place is found, and that has to be seen soon: a square
+//! that many lines pass is full, and after many places that were looked at the sheet is.
+
+use std::cell::Cell;
 
 use super::scene::Size;
 
@@ -87,6 +92,10 @@ const TOUCH: f64 = 0.15;
 const CLEAR: f64 = 0.5;
 /// Side of the squares in which what is taken is looked up.
 const CELL: f64 = 8.0;
+/// Where so much passes one square, nothing can be read in it: a door at a corner with its cables is 20.
+const MOST_IN_CELL: usize = 60;
+/// After so many places that were looked at a sheet is full: a level of a house takes 3,000.
+const MOST_LOOKS: u32 = 60_000;
 
 /// A part of a sheet with what is taken of it.
 #[derive(Clone, Debug)]
@@ -95,6 +104,8 @@ pub(crate) struct Places {
     columns: usize,
     rows: usize,
     cells: Vec<Vec<Taken>>,
+    /// How many places were looked at.
+    looks: Cell<u32>,
 }
 
 /// A side of what is named.
@@ -135,7 +146,7 @@ impl Places {
         let size = area.size();
         let count = |length: f64| count_of(length / CELL) + 1;
         let (columns, rows) = (count(size.width), count(size.height));
-        Self { area, columns, rows, cells: vec![Vec::new(); columns * rows] }
+        Self { area, columns, rows, cells: vec![Vec::new(); columns * rows], looks: Cell::new(0) }
     }
 
     pub(crate) fn middle(&self) -> Spot {
@@ -165,6 +176,7 @@ impl Places {
     pub(crate) fn is_free(&self, edges: &Edges) -> bool {
         let near = edges.inside(-CLEAR);
         self.area.holds(edges)
+            && !self.is_full(&near)
             && self.near(&near).all(|taken| match taken {
                 Taken::Box(other) => !near.meets(other),
                 Taken::Leader(from, to) => !near.is_crossed(*from, *to),
@@ -175,13 +187,15 @@ impl Places {
     /// True where a leader may end: in no words and no symbol.
     pub(crate) fn may_end(&self, at: Spot) -> bool {
         let around = Edges::around(at, CLEAR);
-        self.near(&around).all(|taken| !matches!(taken, Taken::Box(other) if around.meets(other)))
+        !self.is_full(&around)
+            && self.near(&around).all(|taken| !matches!(taken, Taken::Box(other) if around.meets(other)))
     }
 
     /// True where a leader meets neither words nor symbols nor another leader, nor lines unless it may cross them.
     fn is_clear(&self, from: Spot, to: Spot, crossing: bool) -> bool {
         let around = span(from, to);
         self.area.holds(&around)
+            && !self.is_full(&around)
             && self.near(&around).all(|taken| match taken {
                 Taken::Box(other) => !other.inside(-TOUCH).is_crossed(from, to),
                 Taken::Leader(start, end) => !cross((from, to), (*start, *end)),
@@ -219,7 +233,7 @@ impl Places {
                 && self.is_free(&edges)
                 && !foreign(&edges)
         };
-        places.into_iter().find(fits)
+        places.into_iter().take_while(|_| self.may_look()).find(fits)
     }
 
     /// A free place inside a box, looked for from its upper left corner.
@@ -230,13 +244,28 @@ impl Places {
             |room: f64| std::iter::successors(Some(0.0), |at| Some(at + STEP)).take_while(move |at| *at <= room);
         let corners = tries(height - size.height)
             .flat_map(|down| tries(width - size.width).map(move |right| (within.left + right, within.top + down)));
-        corners.into_iter().find(|corner| self.is_free(&Edges::at(*corner, size)))
+        let mut corners = corners.into_iter().take_while(|_| self.may_look());
+        corners.find(|corner| self.is_free(&Edges::at(*corner, size)))
+    }
+
+    /// Counts a look at a place; false where the sheet is full.
+    fn may_look(&self) -> bool {
+        let looks = self.looks.get();
+        self.looks.set(looks.saturating_add(1));
+        looks < MOST_LOOKS
+    }
+
+    /// True where a square is full that a box is in.
+    fn is_full(&self, edges: &Edges) -> bool {
+        self.cells_of(edges).any(|(column, row)| {
+            self.cells.get(row * self.columns + column).is_some_and(|cell| cell.len() >= MOST_IN_CELL)
+        })
     }
 
     fn enter(&mut self, edges: &Edges, taken: Taken) {
         let columns = self.columns;
         for (column, row) in self.cells_of(edges) {
-            if let Some(cell) = self.cells.get_mut(row * columns + column) {
+            if let Some(cell) = self.cells.get_mut(row * columns + column).filter(|cell| cell.len() < MOST_IN_CELL) {
                 cell.push(taken);
             }
         }

@@ -9,6 +9,7 @@ pub(crate) mod board;
 pub(crate) mod cable;
 mod chain;
 pub(crate) mod communicator;
+pub(crate) mod conduit;
 pub(crate) mod device;
 mod identifier;
 pub(crate) mod index;
@@ -34,6 +35,7 @@ pub use area::{Area, CrossZones, Walk};
 pub use board::{Battery, Board, BoardKind, Earth, KeyInUse, OtherBattery, Transformer};
 pub(crate) use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, HopRef, Monitoring};
+pub use conduit::Conduit;
 pub use device::{Device, DeviceKind, Near, OutputRef};
 pub(crate) use measured::{Measured, MeasuredLoop};
 pub use part::{

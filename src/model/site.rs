@@ -9,6 +9,7 @@ use super::area::Area;
 use super::board::Board;
 use super::cable::CableType;
 use super::communicator::{Communicator, Monitoring};
+use super::conduit::Conduit;
 use super::device::{Device, DeviceKind};
 use super::index::Index;
 use super::measured::Measured;
@@ -65,6 +66,8 @@ pub struct Site {
     pub devices: Arena<Device>,
     /// In the order of zones, buses, circuits, spare cables, communicators.
     pub runs: Arena<Run>,
+    /// Conduits, by title.
+    pub conduits: Vec<Conduit>,
     /// What the service's form wants.
     pub monitoring: Option<Monitoring>,
     /// What comes due again and again.

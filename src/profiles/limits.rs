@@ -41,6 +41,25 @@ pub(crate) enum Value {
 }
 
 impl Value {
+    /// The share, where it is one: 0.4 for 40 %.
+    pub(crate) fn share(self) -> Option<f64> {
+        match self {
+            Self::Percent(share) => Some(f64::from(share) / 100.0),
+            Self::Fraction(part, of) => Some(f64::from(part) / f64::from(of.max(1))),
+            Self::Inches(..)
+            | Self::Feet(_)
+            | Self::Metres(_)
+            | Self::Millivolts(_)
+            | Self::VoltsAlternating(_)
+            | Self::WireGauge(_)
+            | Self::Year(_)
+            | Self::Years(_)
+            | Self::Fahrenheit(..)
+            | Self::Kelvin(..)
+            | Self::Decibels(_) => None,
+        }
+    }
+
     /// The length, where it is one.
     pub(crate) fn length(self) -> Option<Metres> {
         match self {

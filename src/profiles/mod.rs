@@ -13,9 +13,11 @@ pub mod events;
 pub mod framing;
 pub mod guards;
 pub mod handling;
+pub mod holes;
 pub mod jackets;
 pub mod letters;
 pub mod limits;
+pub mod raceway;
 pub mod source;
 pub mod standby;
 pub mod stock;
@@ -53,6 +55,7 @@ pub fn rows() -> Vec<Row> {
         .chain(battery::ROWS)
         .chain(timing::ROWS)
         .chain(upkeep::ROWS)
+        .chain(raceway::ROWS)
         .map(|(what, figure)| row(what, figure.source));
     let guards = guards::GUARDS.iter().map(|guard| Row { what: format!("{} AWG", guard.gauge), source: guard.source });
     let jackets = jackets::SUBSTITUTIONS.iter().map(|jacket| row(jacket.wanted, jacket.source()));
@@ -73,7 +76,7 @@ pub fn rows() -> Vec<Row> {
         row("bridged jack of a line", connectors::BRIDGED_JACK),
         row("pins of a network plug", connectors::PINS),
     ];
-    let cited = cited::ROWS.iter().chain(stock::ROWS).map(|(what, source)| row(what, *source));
+    let cited = cited::ROWS.iter().chain(stock::ROWS).chain(holes::ROWS).map(|(what, source)| row(what, *source));
     limits
         .chain(cited)
         .chain(standby)

@@ -132,6 +132,16 @@ record! {
         at_far_end: Vec<Mounted> => "at its far end",
     }
 
+    /// A conduit with the cables in it.
+    Conduit by title {
+        /// Name for people.
+        title: String,
+        /// Diameter inside in metres.
+        inside: Metres => "inside",
+        /// Labels of the cables in it.
+        holds: Vec<Reference> => "holds",
+    }
+
     /// Conductors of a cable that are kept for later.
     Reserve {
         /// What for.
@@ -161,6 +171,18 @@ record! {
         near: Vec<End> => "near end",
         /// What it meets at the far end.
         far: Vec<End> => "far end",
+    }
+}
+
+impl Conduit {
+    /// A conduit with the cables in it.
+    pub(crate) fn of(names: &Names<'_>, conduit: &model::Conduit) -> Self {
+        let model::Conduit { title, inside, runs, whole: _ } = conduit; // a mark of "was reported"
+        Self {
+            title: title.value.clone(),
+            inside: inside.value,
+            holds: runs.iter().map(|run| names.run(run.value)).collect(),
+        }
     }
 }
 

@@ -56,7 +56,7 @@ use crate::terms::{Framing, LabelGrid, PaperSize, Profile};
 
 use areas::Area;
 use boards::Board;
-use cables::{Cable, CableType, Run};
+use cables::{Cable, CableType, Conduit, Run};
 use dead::DeadCable;
 use events::{Event, Handled};
 use figures::findings::{self, Finding};
@@ -132,6 +132,8 @@ record! {
         spare_cables: Vec<Spare>,
         /// Ways to the monitoring service, by name.
         communicators: Vec<Communicator>,
+        /// Conduits with the cables in them, by title.
+        conduits: Vec<Conduit> => "conduit",
         /// What the monitoring service's form wants.
         monitoring: Option<Monitoring>,
         /// Every event that the site can report, as far as its boards send it: zones by number, keys, equipment, people.
@@ -276,6 +278,7 @@ impl Record {
             communicators: _,
             devices: _,
             runs: _,
+            conduits,
             monitoring,
             upkeep: model::Upkeep { test_every, clean_every, permit_ends },
             label_sheet,
@@ -314,6 +317,7 @@ impl Record {
             circuits: lines::circuits(names),
             spare_cables: lines::spares(names),
             communicators: lines::communicators(names),
+            conduits: conduits.iter().map(|conduit| Conduit::of(names, conduit)).collect(),
             monitoring: monitoring.as_ref().map(Monitoring::of),
             events: Vec::new(),
             event_handling: Vec::new(),

@@ -5,8 +5,8 @@
 //! may be (`syntax`, `resolve/load`) and how much one cable path may hold (`resolve/lower/chains`).
 
 use super::nodes::{
-    area, board, bus, cable, circuit, communicator, part, places, price, reading, register, site, spare, switching,
-    zone,
+    area, board, bus, cable, circuit, communicator, conduit, part, places, price, reading, register, site, spare,
+    switching, zone,
 };
 use super::rules;
 use super::spec::NodeSpec;
@@ -53,6 +53,7 @@ static MOST: &[(&NodeSpec, usize)] = &[
     (&circuit::FEED, 10_000),
     (&spare::SPARE_CABLE, 2_000),
     (&spare::SPARE_RUN, 2_000),
+    (&conduit::CONDUIT, 500),
     (&communicator::COMMUNICATOR, 50),
     (&price::PRICE, 5_000),
     (&reading::MEASURED, 2_000),

@@ -101,8 +101,32 @@ fn kinds(compiled: &Compiled) -> Vec<(Sketch, Vec<Id<Device>>)> {
             None => kinds.push((sketch, vec![id])),
         }
     }
+    tell_apart(compiled, &mut kinds);
     kinds.sort_by(|(one, _), (other, _)| super::natural::natural(&one.title, &other.title));
     kinds
+}
+
+/// Sketches of one part, wired in more than one way, are told apart by the first device of each, and where that does not
+/// do, by number.
+fn tell_apart(compiled: &Compiled, kinds: &mut [(Sketch, Vec<Id<Device>>)]) {
+    let mut count: BTreeMap<String, usize> = BTreeMap::new();
+    for (sketch, _) in kinds.iter() {
+        *count.entry(sketch.title.clone()).or_default() += 1;
+    }
+    let mut told: BTreeMap<String, usize> = BTreeMap::new();
+    for (sketch, devices) in kinds {
+        if count.get(&sketch.title).is_none_or(|count| *count == 1) {
+            continue;
+        }
+        let first = devices.first().map(|id| words::placed(&compiled.site, *id)).unwrap_or_default();
+        let more = if devices.len() > 1 { format!(" and {} more", devices.len() - 1) } else { String::new() };
+        sketch.title = format!("{}, wired as {first}{more}", sketch.title);
+        let nth = told.entry(sketch.title.clone()).or_default();
+        *nth += 1;
+        if *nth > 1 {
+            sketch.title = format!("{} ({nth})", sketch.title);
+        }
+    }
 }
 
 fn others(compiled: &Compiled) -> Vec<Other> {

@@ -3,19 +3,23 @@
 //! Each line of a drawing leads to its row on the schedule, and the row leads back. Out of scope: what stands in rooms
 //! (the schedule's second part, and the device sketches).
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use serde::Serialize;
 use serde_json::Value;
 
 use super::terminal_schedule::{self, At, Row, State, Thing};
 use super::{Document, Drawing, Drawings, Orientation, Shown, View, parts, title_block, value};
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::draw::Link;
 use crate::draw::enclosure::{self, Enclosure, Into, Kind, Leaves, Station, Wire};
 use crate::model::Board;
 use crate::quantity::Colour;
 use crate::quantity::colour::Hue;
-use crate::register::Lead;
+use crate::register::wiring::OnTerminal;
+use crate::register::{End, Lead, Place};
 use crate::template;
 use crate::words::Paper;
 
@@ -44,9 +48,10 @@ struct BoardDrawings {
 }
 
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
+    let joined = joined(compiled);
     let board = |(number, board): (usize, Id<Board>)| BoardDrawings {
         title: Paper.board(&compiled.site, board),
-        drawings: drawings.show(of(compiled, number, board)),
+        drawings: drawings.show(of(compiled, number, board, joined.get(&board))),
         unwired: terminal_schedule::unwired(compiled, board),
     };
     value(&Sheet { boards: numbered(compiled).map(board).collect() })
@@ -57,19 +62,50 @@ fn numbered(compiled: &Compiled) -> impl Iterator<Item = (usize, Id<Board>)> {
     (1..).zip(terminal_schedule::in_order(&compiled.site))
 }
 
+/// For each board the drawings of those that cables and links go to from it.
+fn joined(compiled: &Compiled) -> BTreeMap<Id<Board>, BTreeSet<usize>> {
+    let Compiled { site, wiring, .. } = compiled;
+    let numbers: BTreeMap<Id<Board>, usize> = numbered(compiled).map(|(number, board)| (board, number)).collect();
+    let mut joined: BTreeMap<Id<Board>, BTreeSet<usize>> = BTreeMap::new();
+    let mut join = |one: Id<Board>, other: Id<Board>| {
+        for (from, to) in [(one, other), (other, one)] {
+            joined.entry(from).or_default().extend(numbers.get(&to).filter(|_| from != to));
+        }
+    };
+    for cable in &wiring.cables {
+        if let [Place::Board(near), Place::Board(far)] = [End::Near, End::Far].map(|end| cable.place(site, end)) {
+            join(near, far);
+        }
+    }
+    for ((board, _), things) in &wiring.terminals {
+        for thing in things {
+            if let OnTerminal::Link(to, _) = thing {
+                join(*board, *to);
+            }
+        }
+    }
+    joined
+}
+
 /// The drawing of a board, in one part or more; none where nothing ends at it.
-fn of(compiled: &Compiled, number: usize, board: Id<Board>) -> Vec<Drawing> {
+fn of(compiled: &Compiled, number: usize, board: Id<Board>, joined: Option<&BTreeSet<usize>>) -> Vec<Drawing> {
     let site = &compiled.site;
-    let title = Paper.board(site, board);
-    let facts = terminal_schedule::facts(site, board);
+    let title = format!("Drawing {number}: terminals of {}", Paper.board(site, board));
+    let others: Vec<String> = joined.into_iter().flatten().map(usize::to_string).collect();
+    let on = match others.as_slice() {
+        [] => String::new(),
+        [one] => format!(" · goes on in drawing {one}"),
+        several => format!(" · goes on in drawings {}", list(several, "and")),
+    };
+    let facts = terminal_schedule::facts(site, board) + &on;
     let drawn = Enclosure {
-        block: title_block::of(compiled, &DOCUMENT, &format!("Terminals of {title}"), "not to scale"),
+        block: title_block::of(compiled, &DOCUMENT, &title, "not to scale"),
         facts: facts.clone(),
         stations: stations(terminal_schedule::rows(compiled, number, board)),
     };
     let scenes = enclosure::draw(&drawn, DOCUMENT.orientation.room());
     let words = format!("{facts}. Every line is a row of the terminal schedule, which says the same in words.");
-    parts(&format!("enclosure-{number}"), &format!("Terminals of {title}"), &words, scenes)
+    parts(&format!("enclosure-{number}"), &title, &words, scenes)
 }
 
 /// Rows of one terminal or joint in a row become wires of one station.

@@ -5,6 +5,7 @@
 
 pub(crate) mod as_built;
 pub(crate) mod board_marks;
+pub(crate) mod bundles;
 pub(crate) mod bus_sheet;
 mod cable_marks;
 pub(crate) mod commissioning_sheet;
@@ -72,6 +73,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &wire_labels::DOCUMENT,
     &label_sheets::DOCUMENT,
     &riser::DOCUMENT,
+    &bundles::DOCUMENT,
     &materials::DOCUMENT,
     &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,

@@ -5,10 +5,10 @@
 //! service nothing of the wiring. What a sheet says in words of the spec is the spec's.
 
 use super::{
-    Document, as_built, bus_sheet, commissioning_sheet, cover, coverage_plan, detection_sheet, device_sketches,
-    enclosures, false_alarm_review, floor_plan, label_sheets, loop_figures, loop_sheet, materials, overview,
-    owners_guide, power_sheet, programming_sheet, riser, safety_notes, terminal_schedule, upkeep, wire_labels,
-    work_order, zone_descriptions,
+    Document, as_built, bundles, bus_sheet, commissioning_sheet, cover, coverage_plan, detection_sheet,
+    device_sketches, enclosures, false_alarm_review, floor_plan, label_sheets, loop_figures, loop_sheet, materials,
+    overview, owners_guide, power_sheet, programming_sheet, riser, safety_notes, terminal_schedule, upkeep,
+    wire_labels, work_order, zone_descriptions,
 };
 use crate::base::wording::list;
 
@@ -51,6 +51,7 @@ pub static SHARES: [Share; 4] = [
             &floor_plan::DOCUMENT,
             &riser::DOCUMENT,
             &wire_labels::DOCUMENT,
+            &bundles::DOCUMENT,
             &materials::DOCUMENT,
         ],
         appendix: &[&label_sheets::DOCUMENT, &work_order::DOCUMENT],
@@ -67,6 +68,7 @@ pub static SHARES: [Share; 4] = [
             &coverage_plan::DOCUMENT,
             &riser::DOCUMENT,
             &wire_labels::DOCUMENT,
+            &bundles::DOCUMENT,
             &materials::DOCUMENT,
             &terminal_schedule::DOCUMENT,
             &enclosures::DOCUMENT,

@@ -13,9 +13,10 @@ use serde_json::Value;
 
 use super::natural::natural;
 use super::terminal_schedule::in_order;
-use super::{Document, Orientation, Table, View, cable_marks, value};
+use super::{Document, Orientation, Table, View, cable_marks, riser, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
+use crate::calc::bundle::{self, Way};
 use crate::compiled::Compiled;
 use crate::labels::{DEAD, Ends, Labels};
 use crate::model::{Board, Mounted, Owner, Run, Site};
@@ -45,6 +46,9 @@ struct Sheet {
 /// A dead cable, which keeps its label.
 #[derive(Serialize)]
 struct DeadLine {
+    /// The place of its row, and that of its label in the riser, where it is there.
+    mark: String,
+    drawn: Option<String>,
     label: String,
     from: String,
     to: String,
@@ -93,7 +97,9 @@ fn dead(compiled: &Compiled) -> Vec<DeadLine> {
         Place::Room(Some(room)) => words::room(site, Some(room)),
         Place::Room(None) => "not written down".to_owned(),
     };
-    let line = |cable: &DeadCable| DeadLine {
+    let line = |(nth, cable): (usize, &DeadCable)| DeadLine {
+        mark: cable_marks::dead_row(nth),
+        drawn: riser::has_dead(cable).then(|| cable_marks::dead_in_riser(nth)),
         label: cable.label.clone(),
         from: at(cable, End::Near),
         to: at(cable, End::Far),
@@ -101,7 +107,7 @@ fn dead(compiled: &Compiled) -> Vec<DeadLine> {
         because: cable.because.clone(),
         ends: words::dead_end(cable),
     };
-    wiring.dead.iter().map(line).collect()
+    wiring.dead.iter().enumerate().map(line).collect()
 }
 
 /// One row a cable, in the order and with the columns of the sheet.
@@ -127,7 +133,7 @@ fn table(compiled: &Compiled) -> Table {
             rows.push(vec![label, near, far, kind, length, ends, height, way, notes, board.clone(), state]);
         }
     }
-    for DeadLine { label, from, to, kind, because, ends: _ } in dead(compiled) {
+    for DeadLine { mark: _, drawn: _, label, from, to, kind, because, ends: _ } in dead(compiled) {
         let cells = [&label, DEAD, DEAD, &kind, "", &to, "", "", &because, &from, "dead"];
         rows.push(cells.map(str::to_owned).to_vec());
     }
@@ -144,8 +150,8 @@ struct Pull<'c> {
     ends: Ends,
     /// Where in its group: it starts at the board, goes on from another's end, is in the wall already.
     part: u8,
-    /// What it shares with those that go the same way.
-    bundle: (String, String),
+    /// What it shares with those that are pulled with it.
+    way: Way,
     metres: f64,
 }
 
@@ -187,11 +193,8 @@ fn pull<'c>(site: &Site, at: usize, cable: &'c Cable, ends: Ends) -> Pull<'c> {
         (false, Some(_)) => 1,
         (true, _) => IN_THE_WALL,
     };
-    let leg = run.route.as_ref().and_then(|way| way.split([',', ';']).next()).map(|leg| leg.trim().to_lowercase());
-    let by = leg.unwrap_or_else(|| words::room(site, run.room));
     let metres = run.length.as_ref().map_or(0.0, |length| length.value.0);
-    let bundle = (ends.start.clone(), by);
-    Pull { at, cable, ends, part, bundle, metres }
+    Pull { at, cable, ends, part, way: bundle::way(site, cable.run), metres }
 }
 
 /// A cable, with the labels of the others of its bundle.
@@ -199,11 +202,11 @@ type Bundled<'c> = (Pull<'c>, Vec<String>);
 
 /// Cables in the order of pulling.
 fn ordered(pulls: Vec<Pull<'_>>) -> Vec<Bundled<'_>> {
-    let mut bundles: BTreeMap<(u8, (String, String), usize), Vec<Pull<'_>>> = BTreeMap::new();
+    let mut bundles: BTreeMap<(u8, Way, usize), Vec<Pull<'_>>> = BTreeMap::new();
     for pull in pulls {
         // What is in the wall already is not pulled with anything.
         let alone = if pull.part == IN_THE_WALL { pull.at } else { 0 };
-        bundles.entry((pull.part, pull.bundle.clone(), alone)).or_default().push(pull);
+        bundles.entry((pull.part, pull.way.clone(), alone)).or_default().push(pull);
     }
     let farther = |one: &Pull<'_>, other: &Pull<'_>| {
         other.metres.total_cmp(&one.metres).then_with(|| natural(&one.cable.label, &other.cable.label))

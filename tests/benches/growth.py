@@ -140,7 +140,7 @@ def modules_at_one_place(n):
     return HEAD + PANEL + f'bus "data" board="main" port="bus" rate=(baud)9600 {{ {run(modules, "bus-4")} }}\n'
 
 
-@family(2000, "check")
+@family(2000, "check", "compile")
 def circuits(n):
     return HEAD + PANEL + lines(n, lambda c: f'circuit "c{c}" board="main" output="siren" {{ {run("sounder #sounder-inside#".replace("#", chr(34)), "heavy-2")} }}\n')
 
@@ -156,7 +156,7 @@ def sounders_at_one_place(n):
     return HEAD + PANEL + f'circuit "c" board="main" output="siren" {{ {run("sounder #sounder-inside#; ".replace("#", chr(34)) * n, "heavy-2")} }}\n'
 
 
-@family(999, "check", "why zone=1")
+@family(999, "check", "why zone=1", "compile")
 def detectors_in_a_loop(n):
     return HEAD + PANEL + zone(1, run('detector "motion" supply="aux"; ' * n + 'resistor "2k2"', "station-4"))
 
@@ -188,7 +188,70 @@ def rooms(n):
     return HEAD + PANEL + f'level "x" {{ {lines(n, lambda r: f"""room "r{r}" {{ rect (ft){r} (ft)0 (ft)1 (ft)1; }}; """)} }}\n'
 
 
-@family(99, "check")
+def plan(rooms, more=""):
+    """A level of rooms, each with its corner, its size and what is in it, in feet."""
+    room = lambda r, at, inside: f'room "r{r}" {{ rect (ft){at[0]} (ft){at[1]} (ft){at[2]} (ft){at[3]}; {inside} }}\n'
+    return HEAD + PANEL + f'level "x" {{ {"".join(room(r, *one) for r, one in enumerate(rooms, 1))} }}\n' + more
+
+
+@family(1999, "check", "compile")
+def rooms_on_each_other(n):
+    return plan([((0, 0, 30, 20), "")] * n)
+
+
+@family(1999, "check", "compile")
+def rooms_that_overlap(n):
+    return plan([((r % 20, r // 20 % 20, 3, 3), "") for r in range(n)])
+
+
+@family(1999, "check", "compile")
+def rooms_far_from_each_other(n):
+    return plan([((r % 45 * 70, r // 45 * 70, 9, 9), "") for r in range(n)])
+
+
+def spots(n, places, rooms, cable="station-4"):
+    """Detectors in rooms, each with its own cable, at places that are given by its number."""
+    part = 'part "eye" senses="motion" { basis "generic"; coverage range=(ft)40 angle=90; contact form="NC"; }\n'
+    detector = lambda d: f'detector "eye" {{ spot (ft){places(d)[0]} (ft){places(d)[1]} looks="east"; }}; '
+    at = lambda d: f'run "{cable}" length=(ft)9 room="r{rooms(d)}" {{ {detector(d)} }}; '
+    return part + zone(1, "".join(at(d) for d in range(n)) + run('resistor "2k2"'), kind="interior")
+
+
+@family(590, "check", "compile")
+def detectors_at_one_spot(n):
+    return plan([((0, 0, 30, 20), "")], spots(n, lambda d: (9, 9), lambda d: 1))
+
+
+@family(590, "check", "compile")
+def detectors_in_rooms_at_their_spots(n):
+    corner = lambda r: (r % 10 * 12, r // 10 * 12)
+    rooms = [((*corner(r), 12, 12), "") for r in range((n + 5) // 6)]
+    place = lambda d: (corner(d // 6)[0] + 2 + d % 3 * 4, corner(d // 6)[1] + 3 + d // 3 % 2 * 6)
+    return plan(rooms, spots(n, place, lambda d: d // 6 + 1))
+
+
+@family(1999, "check", "compile")
+def cables_with_a_way(n):
+    point = lambda c, p: f"point (ft){(c * 7 + p * 5) % 30} (ft){(c * 3 + p * 11) % 20}; "
+    way = lambda c: "way { " + "".join(point(c, p) for p in range(4)) + "}; "
+    spares = lines(n, lambda c: f'spare-cable "c{c}" board="main" {{ run "station-2" length=(ft)90 room="r1" {{ {way(c)} }}; }}\n')
+    return plan([((0, 0, 30, 20), "")], spares)
+
+
+@family((1, 12, 25, 50, 100), "check", "compile")
+def points_of_a_hundred_ways(n):
+    way = "way { " + "".join(f"point (ft){p * 7 % 30} (ft){p * 11 % 20}; " for p in range(n)) + "}; "
+    spares = lines(100, lambda c: f'spare-cable "c{c}" board="main" {{ run "station-2" length=(ft)9000 room="r1" {{ {way} }}; }}\n')
+    return plan([((0, 0, 30, 20), "")], spares)
+
+
+@family(2000, "check", "compile")
+def openings_in_walls(n):
+    window = lambda r, w: f'window "w{r}-{w}" wall="{("north", "east", "south", "west")[w % 4]}" at=(ft){w % 11}; '
+    return plan([((r % 10 * 12, r // 10 * 12, 12, 12), "".join(window(r, w) for w in range(n // 50))) for r in range(50)])
+
+
+@family(99, "check", "compile")
 def levels(n):
     return HEAD + PANEL + lines(n, lambda r: f'level "x{r}" {{ room "r{r}"; }}\n')
 
@@ -210,7 +273,7 @@ def parts(n):
     return HEAD + PANEL + lines(n, lambda p: f'part "p{p}" {{ basis "sheet"; contact form="NC"; }}\n')
 
 
-@family(999, "check")
+@family(999, "check", "compile")
 def parts_in_use(n):
     parts = lines(n, lambda p: f'part "p{p}" senses="motion" {{ basis "generic"; contact form="NC"; }}\n')
     return HEAD + PANEL + parts + zone(1, run(lines(n, lambda p: f'contact "p{p}"; ') + 'resistor "2k2"'))

@@ -3,6 +3,7 @@
 
 use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
+use loopwright::diag::Sink;
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
     AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Coverage, Earth, FaultContact,
@@ -16,6 +17,8 @@ use loopwright::quantity::{
 };
 use loopwright::record::{Names, Record};
 use loopwright::register::{self, Register, Wiring};
+use loopwright::resolve::load::MemoryFiles;
+use loopwright::resolve::resolve;
 use loopwright::terms::{
     BandName, Bank, Basis, Bearing, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing,
     JackKind, Joining, KeyAction, LabelGrid, LoopWiring, Metal, PaperSize, Passage, Path, PinOrder, Profile, Radio,
@@ -370,6 +373,12 @@ const ALTERATIONS: &[Alter] = &[
     ("duress", |s| s.monitoring.as_mut().unwrap().duress = false),
     ("handling", |s| s.monitoring.as_mut().unwrap().handling.push((spanned(EventGroup::Fire), "call".into()))),
     ("price", |s| s.prices.of.push(Price { what: spanned("reed".into()), each: "3.15".parse().unwrap() })),
+    ("conduit", |s| {
+        let of = MemoryFiles(
+            [("site.kdl".to_owned(), b"site \"s\"\nconduit \"Tube\" inside=(in)1 { holds \"x\" }\n".to_vec())].into(),
+        );
+        s.conduits = resolve(&of, &mut Sink::default()).site.unwrap().conduits;
+    }),
     ("no monitoring", |s| s.monitoring = None),
     ("accept", |s| {
         s.accepts.push(Accept { rule: spanned("x".into()), subject: None, because: "so".into() });

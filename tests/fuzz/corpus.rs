@@ -1,4 +1,5 @@
-//! What the inputs grow from: the demo sites, every example of every rule's page, the tests' cases and their full house.
+//! What the inputs grow from: the demo sites, every example of every rule's page, the tests' cases, their full house, and a
+//! plan with everything that is drawn on one.
 
 use std::fs;
 use std::path::Path;
@@ -47,9 +48,10 @@ pub fn sites() -> Vec<Files> {
     let cases = walkdir::WalkDir::new(root.join("tests/cases")).sort_by_file_name().into_iter().filter_map(Result::ok);
     let cases =
         cases.map(walkdir::DirEntry::into_path).filter(|path| path.ends_with("site")).map(|path| folder(&path, ""));
-    let full = fs::read(root.join("tests/packet/full.kdl")).unwrap();
+    let site = |path: &str| Files::from([("site.kdl".to_owned(), fs::read(root.join(path)).unwrap())]);
+    let made = ["tests/packet/full.kdl", "tests/fuzz/plan.kdl"].map(site);
     let pages = session::rules().into_iter().flat_map(|rule| read_page(rule.page).1).map(|fence| files_of(&fence).0);
-    let small = cases.chain([Files::from([("site.kdl".to_owned(), full)])]).chain(pages);
+    let small = cases.chain(made).chain(pages);
     let sites = demos.into_iter().chain(small.map(|site| with_parts(site, &example)));
     sites.filter(|files| files.values().map(Vec::len).sum::<usize>() < 200_000).collect()
 }

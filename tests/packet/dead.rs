@@ -52,7 +52,7 @@ fn labels_and_data_have_the_dead_cables() {
     let site = without_zone_2(false);
     assert!(
         file(&site, "wire-labels.md")
-            .contains("| **Z2** | Main panel | Hall | 22 AWG, 6 conductors | zone 2 is gone | take it off")
+            .contains("| [**Z2**](riser.md#dead-1-riser) | [Main panel](#dead-1) | Hall | 22 AWG, 6 conductors | zone 2 is gone | take it off")
     );
     let csv = file(&site, "wire-labels.csv");
     let labels: Vec<&str> = csv.lines().filter(|line| line.starts_with("Z2,")).collect();

@@ -1,6 +1,7 @@
 //! The packet: every document over a full, a small, an empty and a hostile site.
 
 mod agreement;
+mod bundles;
 mod bus;
 mod dead;
 mod device_sketches;

@@ -52,7 +52,7 @@ fn accepted() -> Vec<String> {
 }
 
 /// Sheets with texts made shorter for a label or a form: what is whole there is found, what is not is found in others.
-const SHORTENED: [&str; 4] = ["wire-labels", "label-sheet", "zone-descriptions", "index.html"];
+const SHORTENED: [&str; 5] = ["wire-labels", "label-sheet", "bundles", "zone-descriptions", "index.html"];
 
 /// Stand around the number of a string; letters, so that they are never markup.
 const MARKS: (char, char) = ('Ɋ', 'ɋ');

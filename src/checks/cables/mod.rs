@@ -17,6 +17,7 @@ checks! {
     duplicate_label,
     conductor_unguarded,
     run_longer_than_box,
+    conduit_overfull,
     way_longer_than_run,
     jacket_unlisted,
     cable_copper_clad,

@@ -5,6 +5,7 @@ checks! {
     rooms_overlap,
     opening_outside_wall,
     spot_outside_room,
+    spots_coincide,
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,

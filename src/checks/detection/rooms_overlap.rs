@@ -11,15 +11,16 @@ check!("rooms-overlap", Basis::Intent, "two rooms of a level that lie on each ot
 
 /// What measures of rooms may be off: the thickness of a wall.
 const WALL: f64 = 0.5;
+/// Of so many others that a room lies on it is told: mostly one rect is wrong.
+const MOST_TOLD: usize = 8;
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let indoors: Vec<&Room> = site.rooms.iter().filter(|room| room.kind != Some(RoomKind::Outdoors)).collect();
     for (position, room) in indoors.iter().enumerate() {
-        for earlier in indoors.iter().take(position).filter(|earlier| earlier.level == room.level) {
-            let Some((across, along)) = shared(earlier, room).filter(|(across, along)| across.min(*along) > WALL) else {
-                continue;
-            };
+        let before = indoors.iter().take(position).filter(|earlier| earlier.level == room.level);
+        let on = |earlier: &&&Room| shared(earlier, room).filter(|(across, along)| across.min(*along) > WALL);
+        for (earlier, (across, along)) in before.filter_map(|other| Some((other, on(&other)?))).take(MOST_TOLD) {
             let length = |metres| print::length(Metres(metres), site.lengths);
             let names = [earlier, room].map(|room| Screen.name(&room.name.value));
             let [one, other] = names;

@@ -28,8 +28,6 @@ pub(super) struct Standing<'p> {
 
 /// The longest leader.
 pub(super) const LONGEST: f64 = 110.0;
-/// Where so many words found no place at a leader, a sheet is full.
-pub(super) const FULL: usize = 20;
 /// So many things in one room are listed and not placed: nobody finds one of them on a plan.
 const MOST_IN_ROOM: usize = 60;
 
@@ -49,8 +47,6 @@ pub(super) struct Sheet<'p> {
     pub(super) places: Places,
     /// What has no place, by room.
     pub(super) left: Vec<Left>,
-    /// How many words found no place at any leader.
-    pub(super) failed: usize,
 }
 
 /// The drawing of rooms, and those of them in which something found no place. `detail`: what is drawn by itself.
@@ -69,7 +65,7 @@ pub(crate) fn draw<'p>(
         return (None, all.collect());
     };
     let left = rooms.iter().map(|_| Left::default()).collect();
-    let mut sheet = Sheet { rooms, scale, scene: Scene::default(), places: Places::new(area), left, failed: 0 };
+    let mut sheet = Sheet { rooms, scale, scene: Scene::default(), places: Places::new(area), left };
     sheet.add_all(plan);
     let crowded: Vec<Crowded> = rooms
         .iter()

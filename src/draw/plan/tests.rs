@@ -149,6 +149,23 @@ fn rooms_of_every_size_and_distance_are_drawn() {
 }
 
 /// Two boards in one spot stand beside each other, each with a line to it; one far off its room is listed.
+/// Nothing of them has a place on the plan: all are in lists, and the search for places ends.
+#[test]
+fn rooms_on_top_of_each_other_are_told_in_lists() {
+    let rooms = |at: fn(usize) -> [f64; 4]| -> Vec<Room> {
+        (0..300)
+            .map(|nth| room(&format!("Room {nth}"), at(nth), vec![], vec![thing(&format!("thing {nth}"))]))
+            .collect()
+    };
+    let words: Vec<String> = (0..300).flat_map(|nth| [format!("Room {nth}"), format!("thing {nth}")]).collect();
+    assert_drawn(&plan(rooms(|_| [0.0, 0.0, 9.0, 6.0])), &words);
+    let shifted = |nth: usize| {
+        let along = f64::from(u32::try_from(nth % 20).unwrap());
+        [along, f64::from(u32::try_from(nth / 20).unwrap()), 3.0, 3.0]
+    };
+    assert_drawn(&plan(rooms(shifted)), &words);
+}
+
 #[test]
 fn what_is_in_one_spot_stands_beside_it() {
     let mut things = vec![thing("one"), thing("two"), thing("three"), thing("far")];

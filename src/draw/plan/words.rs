@@ -2,7 +2,7 @@
 //! else at a leader.
 
 use super::Way;
-use super::at_scale::{FULL, LONGEST, Sheet, Standing};
+use super::at_scale::{LONGEST, Sheet, Standing};
 use super::label::{self, Block, Form, Item};
 use crate::draw::placing::{Edges, Found, Named, Spot, Toward};
 use crate::draw::role::Role;
@@ -70,9 +70,6 @@ impl Sheet<'_> {
     }
 
     fn add_led(&mut self, block: &Block, named: &Named, own: usize) -> bool {
-        if self.failed >= FULL {
-            return false;
-        }
         for form in [Form::Stacked, Form::Flat] {
             let size = block.size(form);
             let other = |words: &Edges| self.is_in_other_room(own, words);
@@ -84,7 +81,6 @@ impl Sheet<'_> {
                 return true;
             }
         }
-        self.failed += 1;
         false
     }
 
@@ -93,17 +89,15 @@ impl Sheet<'_> {
         let item = Item::beside(sign.thing);
         let size = item.size(Form::Stacked);
         let other = |words: &Edges| self.is_in_other_room(sign.room, words);
-        let longest = if self.failed < FULL { LONGEST } else { 0.0 };
-        let beside = self.places.beside(&sign.named, size, longest, &other);
+        let beside = self.places.beside(&sign.named, size, LONGEST, &other);
         // Where it has to be, in another room: the leader tells whose they are.
-        let abroad = || self.places.led(&sign.named, size, LONGEST_ABROAD.min(longest), &|_| false);
+        let abroad = || self.places.led(&sign.named, size, LONGEST_ABROAD, &|_| false);
         match beside.or_else(abroad) {
             Some(found) => {
                 self.add_leader(&found, size);
                 item.add(&mut self.scene, found.corner, Form::Stacked);
             }
             None => {
-                self.failed += 1;
                 if let Some(left) = self.left.get_mut(sign.room) {
                     left.items.extend(Item::listed(sign.thing, &sign.at));
                     left.is_standing = true;

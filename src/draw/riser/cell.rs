@@ -33,7 +33,7 @@ enum Row<'r> {
     /// Words of some role.
     Words(Role, String),
     /// Behind a short piece of cable: from where, how many of which type.
-    Cables(String),
+    Cables(Role, String),
     /// More of that.
     More(String),
     /// Labels, each with its place from the left.
@@ -100,9 +100,10 @@ fn words<'r>(role: Role, text: &str, inner: f64, most: usize) -> impl Iterator<I
 
 fn of_bundle(bundle: &Bundle, inner: f64) -> Vec<Row<'_>> {
     let size = Role::Label.style().text;
+    let role = if bundle.idle { Role::Idle } else { Role::Cable };
     let lines = wrap(&bundle.words, size, inner - INDENT, 4).into_iter();
     let mut rows: Vec<Row> =
-        lines.enumerate().map(|(at, line)| if at == 0 { Row::Cables(line) } else { Row::More(line) }).collect();
+        lines.enumerate().map(|(at, line)| if at == 0 { Row::Cables(role, line) } else { Row::More(line) }).collect();
     let mut x = INDENT;
     let mut labels = Vec::new();
     for Label { text, link } in &bundle.labels {
@@ -126,7 +127,7 @@ impl Row<'_> {
         match self {
             Self::Head(number, letter) if number.is_empty() && letter.is_empty() => 0.0,
             Self::Head(..) => height(1, Role::Heading),
-            Self::Words(..) | Self::Cables(_) | Self::More(_) | Self::Labels(_) | Self::Exit(_) => {
+            Self::Words(..) | Self::Cables(..) | Self::More(_) | Self::Labels(_) | Self::Exit(_) => {
                 height(1, Role::Label)
             }
         }
@@ -152,8 +153,8 @@ impl Row<'_> {
             Self::Words(role, line) => {
                 scene.text(*role, (left, top), Anchor::Start, std::slice::from_ref(line));
             }
-            Self::Cables(line) => {
-                scene.line(Role::Cable, &[(left, middle), (left + PIECE, middle)]);
+            Self::Cables(role, line) => {
+                scene.line(*role, &[(left, middle), (left + PIECE, middle)]);
                 label(scene, left + INDENT, line);
             }
             Self::More(line) => label(scene, left + INDENT, line),

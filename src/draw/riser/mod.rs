@@ -9,9 +9,12 @@
 //!
 //! What does not fit goes to further parts: the boards of all levels first, so that the bus stays whole where it can, then
 //! the rooms. A wire that a page parts says where it goes on.
+//!
+//! A wire turns by a slanted corner, so that one that crosses it, or ends at the same height, is not read as joined.
 
 mod bands;
 mod cell;
+mod channel;
 mod grid;
 mod page;
 #[cfg(test)]
@@ -106,6 +109,8 @@ pub(crate) struct Bundle {
     pub(crate) words: String,
     /// Their labels.
     pub(crate) labels: Vec<Label>,
+    /// Nothing uses them: spare, or dead.
+    pub(crate) idle: bool,
 }
 
 /// A cable's label.
@@ -154,7 +159,9 @@ const LEGEND: &Words = &[
     (Role::Bare, "strip, joint box or joint"),
     (Role::Room, "room, with the cables that end there"),
     (Role::Exit, "way out of the house"),
-    (Role::Cable, "cable; short: from that board or room"),
+    (Role::Cable, "cable; lines that cross are not joined"),
+    (Role::Cable, "short: cable from that board or room"),
+    (Role::Idle, "cable without use: spare, or dead"),
     (Role::Conductor, "short wires at one place"),
     (Role::Joint, "goes on from or to that number"),
     (Role::Heading, "18/2 CL2R: 18 AWG, 2 conductors, jacket"),
@@ -167,10 +174,20 @@ const BETWEEN: f64 = 3.0;
 /// The drawing, in as many scenes as it needs where none may be larger than `room`, and the first by
 /// `head` lower if its first strip allows that.
 pub(crate) fn draw(riser: &Riser, room: Size, head: f64) -> Vec<Scene> {
+    let column = sheet::room(room).width / 3.0;
+    let legend = legend::most_height(LEGEND, column, LEGEND_COLUMNS);
+    // A page seldom has all that the legend tells.
+    let tight = legend * 0.75;
+    let (scenes, bottom) = with_legend(riser, room, head, tight);
+    if bottom <= INSET + sheet::room(room).height { scenes } else { with_legend(riser, room, head, legend).0 }
+}
+
+/// The drawing with so much room for the legend, and the lower edge of the longest page.
+fn with_legend(riser: &Riser, room: Size, head: f64, legend: f64) -> (Vec<Scene>, f64) {
     let sheet = sheet::room(room);
     let grid = grid::Grid::new(sheet.width, riser.storeys.iter().any(|storey| !storey.apart.is_empty()));
     let column = sheet.width / 3.0;
-    let free = sheet.height - BETWEEN - legend::most_height(LEGEND, column, LEGEND_COLUMNS);
+    let free = sheet.height - BETWEEN - legend;
     let plan = |parted| bands::Plan::new(riser, &grid, parted);
     // All on one page; else the bus on one, and the rooms behind; else as it comes.
     let mut found = plan(false);
@@ -185,11 +202,14 @@ pub(crate) fn draw(riser: &Riser, room: Size, head: f64) -> Vec<Scene> {
     }
     let (plan, pages) = (found, on);
     let of = pages.len();
+    let mut lowest = 0.0_f64;
     let draw = |(number, page): (usize, &page::Page)| {
         let mut scene = Scene::default();
         let bottom = page::add(&mut scene, &plan, &pages, page);
         let bottom = legend::add(&mut scene, LEGEND, (INSET, bottom + BETWEEN), column, LEGEND_COLUMNS);
+        lowest = lowest.max(bottom + if number == 1 { head } else { 0.0 });
         sheet::finish(scene, room.width, bottom, &TitleBlock { part: (number, of), ..riser.block.clone() })
     };
-    (1..).zip(&pages).map(draw).collect()
+    let scenes = (1..).zip(&pages).map(draw).collect();
+    (scenes, lowest)
 }

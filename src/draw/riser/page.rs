@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::BETWEEN;
-use super::bands::{Band, Flags, LANE, Plan};
+use super::bands::{Band, Flags, Plan};
 use super::cell::linked;
-use super::grid::{Side, TRACKS, count};
-use super::wires::{Routed, apart, taken_at_left, taken_at_right};
+use super::channel::{axis, tracks};
+use super::grid::Side;
+use super::wires::{Routed, taken_at_left, taken_at_right};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Scene};
 use crate::draw::sheet::INSET;
@@ -185,10 +186,7 @@ pub(crate) fn add(scene: &mut Scene, plan: &Plan, pages: &[Page], page: &Page) -
         }
     }
     for wire in &plan.wires {
-        let axis = |strip: usize, lane: usize| {
-            let of = plan.strips.get(strip)?;
-            Some(here.get(&strip)? + of.above() - of.flags - (count(lane) + 0.5) * LANE)
-        };
+        let axis = |strip: usize, lane: usize| axis(plan, &here, strip, lane);
         let edge = |strip: usize| Some(here.get(&strip)? + plan.strips.get(strip)?.above());
         let role = wire.wire.role();
         let track = tracks.get(&wire.wire.to).map(|track| grid.track(*track));
@@ -203,7 +201,7 @@ pub(crate) fn add(scene: &mut Scene, plan: &Plan, pages: &[Page], page: &Page) -
             Some(way)
         });
         if let Some(way) = way {
-            scene.line(role, &way);
+            scene.line(role, &with_slanted_corners(&way));
             continue;
         }
         let stub = |scene: &mut Scene, strip: usize, x: f64| {
@@ -221,22 +219,17 @@ pub(crate) fn add(scene: &mut Scene, plan: &Plan, pages: &[Page], page: &Page) -
     INSET + page.height - BETWEEN
 }
 
-/// The track of each wire that goes through the channel on a page, by the board to which it leads.
-fn tracks(plan: &Plan, here: &BTreeMap<usize, f64>) -> BTreeMap<usize, usize> {
-    let mut taken: Vec<Vec<(f64, f64)>> = vec![Vec::new(); TRACKS];
-    let mut tracks = BTreeMap::new();
-    for wire in plan.wires.iter().filter(|wire| wire.from.strip != wire.to.strip && wire.lanes.is_some()) {
-        let ends = |strip: usize| {
-            let top = here.get(&strip)?;
-            Some((*top, top + plan.strips.get(strip)?.above()))
-        };
-        let (Some(one), Some(other)) = (ends(wire.from.strip), ends(wire.to.strip)) else { continue };
-        let piece = (one.0.min(other.0), one.1.max(other.1));
-        let free = taken.iter_mut().enumerate().find(|(_, track)| track.iter().all(|other| apart(*other, piece)));
-        if let Some((track, pieces)) = free {
-            pieces.push(piece);
-            tracks.insert(wire.wire.to, track);
-        }
-    }
-    tracks
+/// A way with each of its corners cut.
+fn with_slanted_corners(way: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    const CUT: f64 = 0.9;
+    let toward = |from: (f64, f64), to: (f64, f64)| {
+        let length = (to.0 - from.0).abs() + (to.1 - from.1).abs();
+        let part = if length > 0.0 { (CUT / length).min(0.5) } else { 0.0 };
+        (from.0 + part * (to.0 - from.0), from.1 + part * (to.1 - from.1))
+    };
+    let corners = way
+        .windows(3)
+        .filter_map(|three| if let [before, at, after] = three { Some((*before, *at, *after)) } else { None });
+    let cut = corners.flat_map(|(before, at, after)| [toward(at, before), toward(at, after)]);
+    way.first().copied().into_iter().chain(cut).chain(way.last().copied()).collect()
 }

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::draw::scene::Shape;
+use crate::draw::scene::{Mark, Shape};
 use crate::draw::tests::{HOSTILE, assert_only_ours, faults, words};
 
 const ROOMS: [Size; 2] = [Size { width: 254.0, height: 175.0 }, Size { width: 185.0, height: 240.0 }];
@@ -28,7 +28,7 @@ fn board(id: usize, title: &str) -> Board {
 
 fn bundle(words: &str, labels: usize) -> Bundle {
     let label = |nth: usize| Label { text: format!("Z{}", nth + 1), link: None };
-    Bundle { words: words.into(), labels: (0..labels).map(label).collect() }
+    Bundle { words: words.into(), labels: (0..labels).map(label).collect(), idle: false }
 }
 
 fn wire(from: usize, to: usize) -> Wire {
@@ -71,8 +71,8 @@ fn forty_boards_on_eight_floors_are_all_there_and_their_wires_are_drawn_or_told(
         assert_eq!(told, going, "{said:?}");
         // A wire that is told has a stub at both ends.
         let drawn: usize = scenes.iter().map(|scene| lines(scene, Role::Cable)).sum();
-        // The legend of each page has a sample.
-        assert_eq!(drawn, 39 - told + 2 * told + scenes.len());
+        // The legend of each page has two samples.
+        assert_eq!(drawn, 39 - told + 2 * told + 2 * scenes.len());
         for scene in &scenes {
             assert_eq!(faults(scene), Vec::<String>::new());
         }
@@ -128,7 +128,7 @@ fn what_stands_apart_is_beside_the_house() {
 fn hostile_words_stay_words_wherever_they_stand() {
     for word in HOSTILE {
         let own = || word.to_owned();
-        let ends = vec![Bundle { words: own(), labels: vec![Label { text: own(), link: None }] }];
+        let ends = vec![Bundle { words: own(), labels: vec![Label { text: own(), link: None }], idle: false }];
         let one = Board {
             number: own(),
             letter: own(),
@@ -153,7 +153,7 @@ fn name() -> impl Strategy<Value = String> {
 
 fn any_bundles() -> impl Strategy<Value = Vec<Bundle>> {
     let labels = prop::collection::vec(name().prop_map(|text| Label { text, link: None }), 0..40);
-    prop::collection::vec((name(), labels).prop_map(|(words, labels)| Bundle { words, labels }), 0..4)
+    prop::collection::vec((name(), labels).prop_map(|(words, labels)| Bundle { words, labels, idle: false }), 0..4)
 }
 
 fn any_board() -> impl Strategy<Value = Board> {
@@ -200,6 +200,44 @@ proptest! {
             for scene in draw(&riser, room, 27.0) {
                 prop_assert_eq!(faults(&scene), Vec::<String>::new());
                 prop_assert!(scene.size.height <= room.height && scene.size.width <= room.width);
+            }
+        }
+    }
+}
+
+/// From each side of the channel one wire comes at one height: theirs would read as one line.
+#[test]
+fn wires_from_both_sides_at_one_height_do_not_touch() {
+    let storeys = vec![
+        house(level("Upper floor", vec![board(2, "Receiver"), board(3, "Expander")], vec![])),
+        Storey {
+            house: Some(level("Ground floor", vec![board(0, "Panel"), board(1, "Keypad")], vec![])),
+            apart: vec![level("Workshop", vec![board(4, "Keypad")], vec![])],
+        },
+    ];
+    for wires in
+        [vec![wire(0, 1), wire(1, 2), wire(2, 3), wire(3, 4)], vec![wire(0, 1), wire(3, 4), wire(2, 3), wire(1, 2)]]
+    {
+        let riser = Riser { block: block("Riser"), storeys: storeys.clone(), wires };
+        for scene in draw(&riser, ROOMS[0], 27.0) {
+            let cables = scene.marks.iter().filter(|mark| mark.role == Role::Cable);
+            // Of each its level pieces: height, left and right end.
+            let level = |mark: &Mark| -> Vec<(f64, f64, f64)> {
+                let Shape::Line(points) = &mark.shape else { return Vec::new() };
+                let pieces = points.windows(2).filter(|two| (two[0].y - two[1].y).abs() < 1e-9);
+                pieces.map(|two| (two[0].y, two[0].x.min(two[1].x), two[0].x.max(two[1].x))).collect()
+            };
+            let lines: Vec<Vec<(f64, f64, f64)>> = cables.map(level).collect();
+            for (nth, one) in lines.iter().enumerate() {
+                for other in &lines[nth + 1..] {
+                    for (y, left, right) in one {
+                        for (other_y, other_left, other_right) in other {
+                            let is_clear =
+                                (y - other_y).abs() > 1.9 || right + 2.0 < *other_left || other_right + 2.0 < *left;
+                            assert!(is_clear, "at {y}: {left} to {right} and {other_left} to {other_right}");
+                        }
+                    }
+                }
             }
         }
     }

@@ -5,7 +5,7 @@
 
 use crate::base::{Id, Spanned};
 use crate::diag::Diagnostic;
-use crate::model::{Board, Bus, Circuit, Device, DeviceKind, Mounted, Owner, Reserve, Room, Run, Spare};
+use crate::model::{Board, Bus, Circuit, Conduit, Device, DeviceKind, Mounted, Owner, Reserve, Room, Run, Spare};
 use crate::quantity::{Metres, Ohms};
 use crate::schema::Reading;
 use crate::terms::{Joining, Passage, ShieldEnds, Start};
@@ -318,6 +318,21 @@ impl Lower<'_> {
             });
             let chain = self.chain(Chain { owner, board: board.map(|board| board.value) }, reading);
             self.site.spares[spare].chain = chain;
+        }
+    }
+
+    pub(super) fn conduit_list(&mut self, tops: &[super::Top<'_>]) {
+        for (reading, _) in super::sorted(tops, "conduit", "title") {
+            let names = reading.one("holds").map(|holds| holds.texts("runs")).unwrap_or_default();
+            let mut runs = Vec::new();
+            for name in &names {
+                runs.extend(self.names.find(&self.runs, name).map(|run| Spanned::new(run, name.span)));
+            }
+            let (Some(title), Some(inside)) = (reading.text("title"), reading.quantity::<Metres>("inside")) else {
+                continue;
+            };
+            let whole = reading.all_whole() && runs.len() == names.len();
+            self.site.conduits.push(Conduit { title, inside, runs, whole });
         }
     }
 

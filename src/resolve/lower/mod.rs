@@ -101,6 +101,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.transformer_list(&tops);
     lower.join_shared_cables();
     lower.settle_enclosures();
+    lower.conduit_list(&tops);
     lower.upkeep(&tops);
     lower.label_sheet(&tops);
     lower.prices(&tops);
@@ -172,6 +173,7 @@ fn head_of(reading: &Reading) -> Site {
         communicators: Arena::default(),
         devices: Arena::default(),
         runs: Arena::default(),
+        conduits: Vec::new(),
         monitoring: None,
         upkeep: Upkeep::default(),
         label_sheet: None,

@@ -6,6 +6,7 @@ pub(crate) mod bus;
 pub(crate) mod cable;
 pub(crate) mod circuit;
 pub(crate) mod communicator;
+pub(crate) mod conduit;
 pub(crate) mod part;
 pub(crate) mod places;
 pub(crate) mod price;
@@ -36,6 +37,7 @@ pub static TOP: &[&NodeSpec] = &[
     &bus::BUS,
     &circuit::CIRCUIT,
     &spare::SPARE_CABLE,
+    &conduit::CONDUIT,
     &communicator::COMMUNICATOR,
     &communicator::MONITORING,
     &site::UPKEEP,

@@ -55,7 +55,11 @@ pub(crate) fn drawings(
             format!("{}-{number}-{nth}", document.name)
         },
         title: if of == 1 { part.title } else { format!("{}, part {nth} of {of}", part.title) },
-        words: words.clone(),
+        words: if nth == 1 {
+            words.clone()
+        } else {
+            format!("Part of {title}: what each room holds is told with part 1.")
+        },
         scene: part.scene,
     };
     (1..).zip(parts).map(drawing).collect()

@@ -1,4 +1,4 @@
-//! Which cables end where, bundled by where they come from and by type.
+//! Which cables end where, bundled by where they come from, by type and by whether they are in use.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -6,6 +6,7 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::riser::{Bundle, Label};
 use crate::model::{Board, CableType, Mounted, Owner, Room, Run, Site};
+use crate::register::{DeadCable, End, Place as At};
 use crate::views::cable_marks;
 use crate::words;
 
@@ -18,35 +19,58 @@ pub(super) enum Place {
     Room(Option<Id<Room>>),
 }
 
-/// The cables that end in a place: by where they start and by type, their positions.
-type Ends = BTreeMap<(Place, Id<CableType>), Vec<usize>>;
+/// Whether a cable is in use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Use {
+    Live,
+    Spare,
+    Dead,
+}
+
+/// The cables that end in a place, by whether they are in use, where they start, and type.
+type Ends = BTreeMap<(Use, Place, String), Vec<Label>>;
 
 /// Every cable that is none between boards of a bus, by where it ends.
 pub(super) struct Cables<'c> {
     compiled: &'c Compiled,
     ends: BTreeMap<Place, Ends>,
     starts: BTreeSet<Place>,
-    kinds: BTreeSet<Id<CableType>>,
+    /// What the types in use are called.
+    kinds: BTreeMap<Id<CableType>, String>,
 }
 
 impl<'c> Cables<'c> {
     /// The cables of a site.
     pub(super) fn new(compiled: &'c Compiled) -> Self {
         let Compiled { site, wiring, buses, .. } = compiled;
-        let (mut ends, mut starts) = (BTreeMap::<Place, Ends>::new(), BTreeSet::new());
+        let mut found = Self { ends: BTreeMap::new(), starts: BTreeSet::new(), kinds: kinds(compiled), compiled };
         for (at, cable) in wiring.cables.iter().enumerate() {
-            if let Owner::Bus(bus) = site.runs[cable.run].owner
-                && buses.contains_key(&bus)
-            {
+            let owner = site.runs[cable.run].owner;
+            if matches!(owner, Owner::Bus(bus) if buses.contains_key(&bus)) {
                 continue;
             }
-            let start = start(site, cable.run);
-            starts.insert(start);
-            let of_place = ends.entry(end(site, cable.run)).or_default();
-            of_place.entry((start, cable.kind)).or_default().push(at);
+            let is = if matches!(owner, Owner::Spare(_)) { Use::Spare } else { Use::Live };
+            let label = Label { text: cable.label.clone(), link: Some(cable_marks::riser_link(at)) };
+            let kind = found.kind(cable.kind).to_owned();
+            found.add(end(site, cable.run), (is, start(site, cable.run), kind), label);
         }
-        let kinds = wiring.cables.iter().map(|cable| cable.kind).collect();
-        Self { compiled, ends, starts, kinds }
+        let named: BTreeMap<&str, Id<CableType>> =
+            site.cables.entries().map(|(id, kind)| (kind.name.value.as_str(), id)).collect();
+        for (at, cable) in wiring.dead.iter().enumerate() {
+            if let Some(to) = dead_end(cable) {
+                let from = place(cable, End::Near);
+                let label = Label { text: cable.label.clone(), link: Some(cable_marks::dead_link(at)) };
+                let kind = named.get(cable.kind.as_str()).map(|kind| found.kind(*kind)).filter(|kind| !kind.is_empty());
+                let kind = kind.map_or_else(|| words::dead_kind(site, cable), str::to_owned);
+                found.add(to, (Use::Dead, from, kind), label);
+            }
+        }
+        found
+    }
+
+    fn add(&mut self, to: Place, of: (Use, Place, String), label: Label) {
+        self.starts.insert(of.1);
+        self.ends.entry(to).or_default().entry(of).or_default().push(label);
     }
 
     /// True where a cable starts at a board, or where one before it ends there.
@@ -54,40 +78,60 @@ impl<'c> Cables<'c> {
         self.starts.contains(&Place::Board(board))
     }
 
-    /// True where a cable ends in a place.
-    pub(super) fn end_in(&self, place: Place) -> bool {
-        self.ends.contains_key(&place)
+    /// What a type of cable that is in use is called.
+    pub(super) fn kind(&self, id: Id<CableType>) -> &str {
+        self.kinds.get(&id).map_or("", String::as_str)
     }
 
-    /// A type of cable in short; by its title where another in use is the same in short.
-    fn kind(&self, id: Id<CableType>) -> String {
-        let site = &self.compiled.site;
-        let kind = &site.cables[id];
-        let same = |other: &CableType| other.name.value != kind.name.value && other.short() == kind.short();
-        let others = self.kinds.iter().map(|other| &site.cables[*other]);
-        if others.into_iter().any(same) { kind.title.clone() } else { kind.short() }
-    }
-
-    /// The bundles that end in a place, in the order of the boards' letters.
+    /// The bundles that end in a place, in the order of the boards' letters; what is not in use behind the others.
     pub(super) fn bundles(&self, place: Place, letters: &BTreeMap<Id<Board>, String>) -> Vec<Bundle> {
-        let Compiled { site, wiring, .. } = self.compiled;
-        let bundle = |((start, kind), cables): (&(Place, Id<CableType>), &Vec<usize>)| {
-            let what = format!("{} × {}", cables.len(), self.kind(*kind));
+        let site = &self.compiled.site;
+        let bundle = |((is, start, kind), labels): (&(Use, Place, String), &Vec<Label>)| {
+            let (state, idle) = match is {
+                Use::Live => ("", false),
+                Use::Spare => (", spare", true),
+                Use::Dead => (", dead", true),
+            };
+            let what = format!("{} × {kind}{state}", labels.len());
             // A long name of a room is cut behind what counts.
             let words = match start {
                 Place::Board(board) => format!("{}: {what}", letters.get(board).cloned().unwrap_or_default()),
+                Place::Room(None) => what,
                 Place::Room(room) => format!("{what}, from {}", words::room(site, *room)),
             };
-            let label = |at: &usize| {
-                let text = wiring.cables.get(*at)?.label.clone();
-                Some(Label { text, link: Some(cable_marks::riser_link(*at)) })
-            };
             let is_onward = matches!(start, Place::Room(_));
-            (is_onward, Bundle { words, labels: cables.iter().filter_map(label).collect() })
+            ((*is, is_onward), Bundle { words, labels: labels.clone(), idle })
         };
-        let mut bundles: Vec<(bool, Bundle)> = self.ends.get(&place).into_iter().flatten().map(bundle).collect();
+        let mut bundles: Vec<((Use, bool), Bundle)> = self.ends.get(&place).into_iter().flatten().map(bundle).collect();
         bundles.sort_by(|(one, a), (other, b)| one.cmp(other).then_with(|| a.words.cmp(&b.words)));
         bundles.into_iter().map(|(_, bundle)| bundle).collect()
+    }
+}
+
+/// The types in use in short; by their titles where two are the same in short.
+fn kinds(compiled: &Compiled) -> BTreeMap<Id<CableType>, String> {
+    let site = &compiled.site;
+    let used: BTreeSet<Id<CableType>> = compiled.wiring.cables.iter().map(|cable| cable.kind).collect();
+    let mut short: BTreeMap<String, usize> = BTreeMap::new();
+    for kind in &used {
+        *short.entry(site.cables[*kind].short()).or_default() += 1;
+    }
+    let called = |id: Id<CableType>| {
+        let kind = &site.cables[id];
+        if short.get(&kind.short()).is_some_and(|count| *count > 1) { kind.title.clone() } else { kind.short() }
+    };
+    used.into_iter().map(|id| (id, called(id))).collect()
+}
+
+/// Where a dead cable ends; `None` where that is not known, and then the riser has no place for it.
+pub(super) fn dead_end(cable: &DeadCable) -> Option<Place> {
+    Some(place(cable, End::Far)).filter(|at| *at != Place::Room(None))
+}
+
+fn place(cable: &DeadCable, end: End) -> Place {
+    match cable.place(end) {
+        At::Board(board) => Place::Board(board),
+        At::Room(room) => Place::Room(room),
     }
 }
 

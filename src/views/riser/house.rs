@@ -9,7 +9,7 @@ use crate::base::wording::letters;
 use crate::calc::bus::BusFigures;
 use crate::compiled::Compiled;
 use crate::draw::Link;
-use crate::draw::riser::{Board as Drawn, Kind, Level as Band, Room as Box, Storey, Wire};
+use crate::draw::riser::{Board as Drawn, Bundle, Kind, Label, Level as Band, Room as Box, Storey, Wire};
 use crate::model::{Board, Bus, Level, Owner, Room};
 use crate::quantity::print;
 use crate::views::natural::natural;
@@ -58,6 +58,8 @@ struct House<'c> {
     positions: BTreeMap<Thing, usize>,
     letters: BTreeMap<Id<Board>, String>,
     exits: BTreeMap<Option<Id<Room>>, Vec<String>>,
+    /// The positions of the things of a room.
+    in_rooms: BTreeMap<Option<Id<Room>>, Vec<usize>>,
 }
 
 impl<'c> House<'c> {
@@ -101,7 +103,11 @@ impl<'c> House<'c> {
             let room = last.unwrap_or_else(|| way.starts_at().and_then(|board| site.boards[board].room));
             exits.entry(room).or_default().push(format!("{}: {}", way.title, words::way_out(way)));
         }
-        Self { compiled, cables, things, positions, letters, exits }
+        let mut house = Self { compiled, cables, things, positions, letters, exits, in_rooms: BTreeMap::new() };
+        for (position, one) in house.things.iter().enumerate() {
+            house.in_rooms.entry(house.room_of(one.thing)).or_default().push(position);
+        }
+        house
     }
 
     fn room_of(&self, thing: Thing) -> Option<Id<Room>> {
@@ -122,18 +128,42 @@ impl<'c> House<'c> {
         let mut rooms: Vec<Option<Id<Room>>> = site.rooms.entries().map(|(id, _)| Some(id)).chain([None]).collect();
         rooms.sort_by(|one, other| natural(&words::room(site, *one), &words::room(site, *other)));
         let rooms = rooms.into_iter().filter(|room| is_here(*room));
-        let rooms = rooms.filter(|room| self.cables.end_in(Place::Room(*room)) || self.exits.contains_key(room));
+        let rooms = rooms.map(|room| (room, self.ends_in(room)));
+        let rooms = rooms.filter(|(room, ends)| !ends.is_empty() || self.exits.contains_key(room));
         Band {
             title: level.map_or_else(|| NOWHERE.to_owned(), |level| site.levels[level].title.clone()),
             boards: things.map(|(id, one)| self.board(id, one)).collect(),
             rooms: rooms
-                .map(|room| Box {
+                .map(|(room, ends)| Box {
                     title: if room.is_some() { words::room(site, room) } else { "room not told".to_owned() },
-                    ends: self.cables.bundles(Place::Room(room), &self.letters),
+                    ends,
                     exits: self.exits.get(&room).cloned().unwrap_or_default(),
                 })
                 .collect(),
         }
+    }
+
+    /// The bundles that end in a room, and once more those that end in its boards.
+    fn ends_in(&self, room: Option<Id<Room>>) -> Vec<Bundle> {
+        let mut ends = self.cables.bundles(Place::Room(room), &self.letters);
+        for position in self.in_rooms.get(&room).into_iter().flatten() {
+            let Some(Numbered { thing: Thing::Board(board), number, .. }) = self.things.get(*position) else {
+                continue;
+            };
+            let called = match self.letters.get(board) {
+                Some(letter) => letter.clone(),
+                None if !number.is_empty() => format!("no. {number}"),
+                None => Paper.board(&self.compiled.site, *board),
+            };
+            for bundle in self.cables.bundles(Place::Board(*board), &self.letters) {
+                // The label's own place is at the board.
+                let label =
+                    |label: Label| Label { link: label.link.map(|link| Link { id: String::new(), ..link }), ..label };
+                let labels = bundle.labels.into_iter().map(label).collect();
+                ends.push(Bundle { words: format!("{}, into {called}", bundle.words), labels, ..bundle });
+            }
+        }
+        ends
     }
 
     fn board(&self, id: usize, one: &Numbered) -> Drawn {
@@ -219,7 +249,12 @@ impl<'c> House<'c> {
             room.map(|room| site.rooms[room].level)
         };
         let passes = place.run.and_then(|run| words::passes(&site.runs[run])).filter(|_| level(from) != level(to));
-        let words = [label.to_owned(), length].into_iter().chain(passes).collect::<Vec<_>>().join(", ");
+        let kind = place.run.and_then(|run| wiring.cable_of(run)).map(|cable| self.cables.kind(cable.kind));
+        let label = match kind {
+            Some(kind) => format!("{label}: {kind}"),
+            None => label.to_owned(),
+        };
+        let words = [label, length].into_iter().chain(passes).collect::<Vec<_>>().join(", ");
         let at = place.run.and_then(|run| cable_marks::of_run(wiring, run));
         Wire { from, to, words, link: at.map(cable_marks::riser_link) }
     }

@@ -1,7 +1,8 @@
 //! Riser: the house from top to bottom, with what is on each level and the cables between.
 //!
 //! For the electrician, who sees what comes through which floor, and for the installer. Every cable of the spec stands in
-//! it once: one of a bus between its boards, each other where it ends. Out of scope: how long a cable is and which way it
+//! it: one of a bus between its boards, each other where it ends, and where that is in a board, in its room once more.
+//! Dead cables stand where their ends are known. Out of scope: how long a cable is and which way it
 //! takes (wire-label list), and what lands where (terminal schedule).
 
 mod cables;
@@ -13,6 +14,7 @@ use serde_json::Value;
 use super::{Document, Drawing, Drawings, Orientation, Shown, View, cable_marks, parts, title_block, value};
 use crate::compiled::Compiled;
 use crate::draw::riser::{self, Bundle, Level, Riser};
+use crate::register::DeadCable;
 
 /// The riser.
 pub(crate) static DOCUMENT: Document = Document {
@@ -46,6 +48,11 @@ fn drawn(compiled: &Compiled) -> Vec<Drawing> {
     let riser = Riser { block, storeys, wires };
     let scenes = riser::draw(&riser, DOCUMENT.orientation.room(), HEAD);
     parts("riser", "Riser, not to scale", &said(&riser), scenes)
+}
+
+/// True where the riser has a place for a dead cable.
+pub(crate) fn has_dead(cable: &DeadCable) -> bool {
+    cables::dead_end(cable).is_some()
 }
 
 /// The riser in words.
