@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::{Id, Sources, digest};
+use crate::base::{Id, Sources};
 use crate::calc::bus::{self, BusFigures};
 use crate::calc::loops::{self, LoopReadings};
 use crate::calc::power::{self, Power};
@@ -13,7 +13,7 @@ use crate::calc::timing::{self, Door};
 use crate::diag::Diagnostic;
 use crate::events::{self, Report};
 use crate::model::{Bus, Site, Zone};
-use crate::register::{self, Wiring};
+use crate::register::Wiring;
 
 /// See the module's head.
 #[derive(Debug)]
@@ -47,15 +47,5 @@ impl Compiled {
         let doors = timing::doors(&site);
         let events = events::of_site(&site, &loops, &power);
         Self { site, wiring, loops, power, buses, doors, events, sources, findings: Vec::new() }
-    }
-
-    /// Eight digits that stand for the spec as it was read, on every page that is printed: a stray page of another
-    /// state of the spec is recognised. The register is left out, for the compilation itself may rewrite it.
-    pub(crate) fn spec_digest(&self) -> String {
-        let spec = self.sources.iter().filter(|file| file.in_site != register::FILE);
-        let bytes = spec.flat_map(|file| file.in_site.bytes().chain([0]).chain(file.text.bytes()).chain([0]));
-        let mut digest = digest(bytes);
-        digest.truncate(8);
-        digest
     }
 }

@@ -98,11 +98,6 @@ impl Sources {
     pub(crate) fn get(&self, id: FileId) -> Option<&SourceFile> {
         self.files.get(id.0 as usize)
     }
-
-    /// Every file.
-    pub(crate) fn iter(&self) -> impl Iterator<Item = &SourceFile> {
-        self.files.iter()
-    }
 }
 
 #[cfg(test)]

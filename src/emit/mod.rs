@@ -25,6 +25,7 @@ use serde_json::Value;
 
 use crate::compiled::Compiled;
 use crate::draw::svg;
+use crate::model::Site;
 use crate::views::readers::{Reader, SHARES, Share};
 use crate::views::work_order::{self, WorkOrder};
 use crate::views::{self, Document, Drawing, Head, Sheet};
@@ -139,7 +140,8 @@ fn tidy(text: &str) -> String {
 
 fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)>) -> Bundle {
     let templates = Templates::new(views::DOCUMENTS).map_err(|fault| fault.to_string());
-    let line = Head::line(compiled);
+    let data = views::site_data::json(compiled);
+    let line = Head::line(&compiled.site, &data);
     let print = |document: &'static Document| {
         let (view, drawings) = document.made(compiled);
         let made = templates.as_ref().map_err(Clone::clone).and_then(|templates| {
@@ -192,20 +194,20 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
     for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
         let of_share = |document: &&Document| sheets.iter().find(|(_, printed)| printed.document.name == document.name);
         let printed: Vec<&Printed> = share.sheets.iter().filter_map(of_share).map(|(_, printed)| printed).collect();
-        bundle.put(format!("{}.html", share.file), joined(compiled, share, &printed));
+        bundle.put(format!("{}.html", share.file), joined(&compiled.site, share, &printed, &line));
     }
     if let Some(found) = views::upkeep::calendar(compiled) {
         bundle.put("maintenance.ics", calendar::ics(&found));
     }
-    bundle.put("site.json", views::site_data::json(compiled));
+    bundle.put("site.json", data);
     bundle.put("site.schema.json", views::site_data::schema());
     bundle
 }
 
 /// One reader's sheets in one page, behind a cover of their own.
-fn joined(compiled: &Compiled, share: &Share, sheets: &[&Printed]) -> String {
+fn joined(site: &Site, share: &Share, sheets: &[&Printed], line: &str) -> String {
     let cover = &views::cover::DOCUMENT;
-    let head = Head::of_share(&compiled.site, share);
+    let head = Head::of_share(site, share);
     let made = Templates::new(&[cover]).and_then(|templates| {
         let view = views::cover::of_share(share);
         text_of(&templates, cover, &view, &head)
@@ -219,10 +221,9 @@ fn joined(compiled: &Compiled, share: &Share, sheets: &[&Printed]) -> String {
         let place = format!("{}, for the {reader}", Sheet { number, of });
         printed.sheet(&place, &Links::Joined(printed.document.name, &names))
     };
-    let line = Head::line(compiled);
     let title = format!("{} – {line}", share.title);
     let sheets = (1..).zip(&all).map(sheet).collect();
-    Page { title: &title, line: &line, others: Vec::new(), sheets, tool: Tool::None }.html()
+    Page { title: &title, line, others: Vec::new(), sheets, tool: Tool::None }.html()
 }
 
 /// What the cover says of files that are in some packets only.

@@ -43,9 +43,6 @@ use crate::base::Id;
 use crate::model::{Run, Site};
 use recognised::Recognised;
 
-/// The file beside `site.kdl` in which it is kept.
-pub(crate) const FILE: &str = "register.kdl";
-
 /// A site's wiring with its register kept.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Kept {

@@ -14,7 +14,8 @@ pub(crate) mod rules;
 pub(crate) use load::{Found, load};
 pub(crate) use rewrite::rewrite;
 
-pub(crate) use crate::register::FILE;
+/// The file beside `site.kdl`.
+pub(crate) const FILE: &str = "register.kdl";
 
 /// How long a register may be, in bytes. The program writes it, in one file for all of a site's cables, so it may be
 /// longer than what people write.

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::readers::{self, Share};
 use super::{Document, cover};
-use crate::compiled::Compiled;
+use crate::base::digest;
 use crate::model::Site;
 
 /// Title, site, revision and readers. Where the sheet stands in its packet, the foot of the page says.
@@ -58,11 +58,13 @@ impl Head {
         Self { title: share.title, readers: share.reader.word().to_owned(), ..Self::of(site, &cover::DOCUMENT) }
     }
 
-    /// What a page belongs to, in one line for its foot: site, revision, digest of the spec.
-    pub(crate) fn line(compiled: &Compiled) -> String {
-        let Site { title, revision, .. } = &compiled.site;
+    /// What a page belongs to, in one line for its foot: site, revision, and eight digits that stand for all that the spec
+    /// and its register say, `data` as one text: a stray page of another state is recognised, and one of the same state is
+    /// not taken for a stray because a comment has changed.
+    pub(crate) fn line(site: &Site, data: &str) -> String {
+        let Site { title, revision, .. } = site;
         let revision = revision.as_ref().map(|revision| format!("revision {}", revision.mark));
-        let spec = format!("spec {}", compiled.spec_digest());
+        let spec = format!("spec {:.8}", digest(data.bytes()));
         [Some(title.clone()), revision, Some(spec)].into_iter().flatten().collect::<Vec<_>>().join(" · ")
     }
 }

@@ -1,5 +1,5 @@
 """Uses the demo's packet as its readers do, in a Chromium that PyPI's playwright drives: every page at 390 and at 1280 pixels, light
-and dark, moves only what is wide; no table is wider than the paper; the cover finds places; the commissioning sheet takes readings
+and dark, moves only what is wide; no table is wider than the paper; axe-core finds nothing; the cover finds places; the commissioning sheet takes readings
 with the verdicts of the program, and its text goes into a spec unchanged; `watch` shows a change. The argument is the program."""
 
 import csv
@@ -16,6 +16,7 @@ import time
 import urllib.error
 import urllib.request
 
+import axe_playwright_python
 from playwright.sync_api import Error, sync_playwright
 
 HERE = pathlib.Path(__file__).resolve().parents[2]
@@ -54,7 +55,8 @@ def tables_on_paper(browser):
     context = browser.new_context(viewport={"width": 1600, "height": 1000})
     view = context.new_page()
     view.emulate_media(media="print")
-    for page in sorted(PACKET.glob("*.html")):
+    # Label sheets are made to the millimetre of their own paper, and measured by label_sheets.py.
+    for page in sorted(set(PACKET.glob("*.html")) - {PACKET / "label-sheets.html"}):
         text = page.read_text()
         across = re.findall(r"@page ([\w-]+) \{\s*size: landscape", text)
         view.goto(page.as_uri())
@@ -70,6 +72,27 @@ def tables_on_paper(browser):
         )
         assert not found, f"{page.name}: wider than its paper, so that all of it would be printed smaller: {found}"
     context.close()
+
+
+def accessible(browser):
+    """axe-core, as PyPI's axe-playwright-python brings it, finds no violation of WCAG 2.2 AA or of good practice."""
+    axe = (pathlib.Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text()
+    for scheme, width in (("light", 1280), ("dark", 390)):
+        context = browser.new_context(viewport={"width": width, "height": 844}, color_scheme=scheme, bypass_csp=True)
+        view = context.new_page()
+        # The joined files have the sheets that are looked at one by one; of the dark ones each kind once.
+        pages = [page for page in sorted(PACKET.glob("*.html")) if not page.name.startswith("for-")]
+        pages += [PACKET / "for-electrician.html"]
+        if scheme == "dark":
+            pages = [PACKET / f"{name}.html" for name in ("index", "commissioning-sheet", "terminal-schedule", "riser")]
+        for page in pages:
+            view.goto(page.as_uri())
+            view.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+            view.evaluate(axe)
+            found = view.evaluate("axe.run(document, { resultTypes: ['violations'] })")["violations"]
+            told = [f"{one['id']}, {len(one['nodes'])} times: {one['help']}: {one['nodes'][0]['html'][:200]}" for one in found]
+            assert not told, f"{page.name}, {scheme}: " + "; ".join(told)
+        context.close()
 
 
 def finding(browser):
@@ -186,6 +209,7 @@ def main():
         browser = driver.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
         widths(browser)
         tables_on_paper(browser)
+        accessible(browser)
         finding(browser)
         typed, fits = readings(browser, program)
         taken = watching(browser, program)

@@ -151,8 +151,10 @@ fn right_names_pass_and_wrong_ones_are_found() {
 fn every_template_fits_its_view() {
     // One that tells nearly everything, one that leaves the house's facts open and has little room on its labels, one with
     // shields, and one whose loop feeds its detectors.
-    let small = "\nlabel-sheet grid=\"3x10-letter\" columns=5 width=(mm)14 across=(mm)40\n";
-    let open = site(&(FULL.replace("building built=1950 framing=\"timber-stud\"", "") + small));
+    let given = "label-sheet grid=\"3x10-letter\" top=(mm)12.7 used=2 code=#true";
+    assert!(FULL.contains(given));
+    let small = "label-sheet grid=\"3x10-letter\" columns=5 width=(mm)14 across=(mm)40";
+    let open = site(&FULL.replace("building built=1950 framing=\"timber-stud\"", "").replace(given, small));
     let fed = site(&super::older::fed("signal"));
     let sites = [full_site(), open, of_files(&AlderMill::new().files()), fed];
     for document in DOCUMENTS {

@@ -140,7 +140,7 @@ fn paper_calls_things_by_their_titles() {
     for wanted in ["| long-gone | on mains |", "| battery of Panel | on charge |"] {
         assert!(sheet_of_readings.contains(wanted), "{wanted} in\n{sheet_of_readings}");
     }
-    let cover = sheet("index.md", record);
+    let cover = sheet("overview.md", record);
     for name in ["landing-co", "wheel-window", "stone-window", "reed-recessed", "smoke-4w"] {
         assert!(!cover.contains(name), "{name} in\n{cover}");
     }
