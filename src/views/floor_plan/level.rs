@@ -165,7 +165,11 @@ fn openings(
             things,
         }
     };
-    own.iter().map(opening).collect()
+    // Whoever wires is not shown where nothing hangs: that is where the house is weakest.
+    let shown = |(id, _): &&(Id<Opening>, &Opening)| {
+        purpose == Purpose::Watching || here.iter().any(|hanging| hanging.opening == Some(*id))
+    };
+    own.iter().filter(shown).map(opening).collect()
 }
 
 fn side(wall: Wall) -> Side {
