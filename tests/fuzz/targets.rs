@@ -132,7 +132,7 @@ fn register(files: &Files) -> Said {
         if let Some(register) = &outcome.register {
             kept.insert(REGISTER.into(), register.clone().into_bytes());
         }
-        let again = session::compile_frozen(&[], &MemoryFiles(kept));
+        let again = session::compile_frozen(&Reader::ALL, &MemoryFiles(kept));
         assert!(!again.failed(), "a register that was written is refused: {:?}", self::said(&again));
         assert!(again.bundle == outcome.bundle, "a second compile gives another packet");
     }
