@@ -30,7 +30,8 @@ pdftotext -layout -l 1 "$work/bus-sheet.pdf" - | grep -q "meter from A to B: wha
 # Every page of a joined file says what it belongs to.
 for joined in "$work"/for-*.pdf; do
     of=$(pdfinfo "$joined" | awk '/^Pages/ {print $2}')
-    feet=$(pdftotext -layout "$joined" - | grep -cE "spec [0-9a-f]{8}" || true)
+    # A long foot is broken into lines.
+    feet=$(pdftotext -layout "$joined" - | perl -0777 -ne 'print scalar grep { /\bspec\b/ && /\b[0-9a-f]{8}\b/ } split /\f/')
     [ "$feet" -ge "$of" ] || { echo "$joined: $feet feet on $of pages"; exit 1; }
 done
 # The program prints the same by itself, and the same bytes twice.
