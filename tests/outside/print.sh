@@ -45,6 +45,6 @@ for pdf in "$work"/one/garden-flat/*.pdf; do
     pdfinfo "$pdf" | grep -q "^Pages"
 done
 [ "$(ls "$work"/one/garden-flat/*.pdf | wc -l)" -eq 4 ]
-if LOOPWRIGHT_BROWSER=/nowhere "$program" compile specs/garden-flat --out "$work/three" --pdf 2>"$work/said"; then exit 1; fi
+if LOOPWRIGHT_BROWSER=/nowhere "$program" compile specs/garden-flat --out "$work/three" --pdf >/dev/null 2>"$work/said"; then exit 1; fi
 grep -q "no browser on this machine" "$work/said" && [ ! -e "$work/three" ]
 echo "printed $(ls "$work"/*.pdf | wc -l) sheets; the terminal schedule has $pages pages"
