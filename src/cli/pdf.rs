@@ -26,10 +26,8 @@ const TIME: &[u8] = b"(D:20000101000000+00'00')";
 
 /// Adds a PDF of each joined file to a packet.
 pub(super) fn add(bundle: &mut Bundle) -> Result<(), Stop> {
-    let joined = |path: &&String| path.starts_with("for-") && path.ends_with(".html");
-    let files: Vec<String> = bundle.files.keys().filter(joined).cloned().collect();
     let place = Place::make().map_err(|error| failed(&plain(&error)))?;
-    for file in files {
+    for file in bundle.joined() {
         let page = bundle.files.get(&file).map(Vec::as_slice).unwrap_or_default();
         let pdf = place.print(page)?;
         bundle.files.insert(file.replace(".html", ".pdf"), without_time(pdf));

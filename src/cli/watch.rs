@@ -47,13 +47,10 @@ pub(super) fn run(screen: &mut Screen, path: &Path, port: u16) -> Result<Exit, S
             seen = Some(now);
             screen.print(&format!("{}\n", packet.summary))?;
         }
-        while let Some(request) = server.recv_timeout(PAUSE).map_err(|error| Stop::new(plain(&error)))? {
+        if let Some(request) = server.recv_timeout(PAUSE).map_err(|error| Stop::new(plain(&error)))? {
             let answer = packet.answer(request.method(), request.url(), host(&request), port);
             // A browser that has left is no fault.
             let _ = request.respond(answer);
-            if seen.as_ref() != Some(&stamps(&folder)) {
-                break;
-            }
         }
     }
 }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::views::readers::SHARES;
+
 /// A packet: path with `/` → bytes.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Bundle {
@@ -13,5 +15,11 @@ impl Bundle {
     /// Puts a file in; one of the same path is replaced.
     pub(crate) fn put(&mut self, path: impl Into<String>, bytes: impl Into<Vec<u8>>) {
         self.files.insert(path.into(), bytes.into());
+    }
+
+    /// The paths of the readers' joined files that are in it.
+    pub(crate) fn joined(&self) -> Vec<String> {
+        let paths = SHARES.iter().map(|share| format!("{}.html", share.file));
+        paths.filter(|path| self.files.contains_key(path)).collect()
     }
 }

@@ -116,12 +116,12 @@ fn file_and_title(document: &Document) -> (String, &'static str) {
 fn found(pages: &[page::Sheet<'static>], sheets: &[(Sheet, Printed)]) -> Vec<Found<'static>> {
     let of_sheet = |(page, (_, printed)): (&page::Sheet, &(Sheet, Printed))| {
         let (file, title) = file_and_title(printed.document);
-        let places = page.body.places.iter().filter(|_| printed.document.name != views::loop_figures::DOCUMENT.name);
         let found =
             |place: &Place| Found { text: place.words.clone(), sheet: title, to: format!("{file}#{}", place.id) };
-        places.map(found).collect::<Vec<_>>()
+        page.body.places.iter().map(found).collect::<Vec<_>>()
     };
-    pages.iter().zip(sheets).flat_map(of_sheet).collect()
+    let all = pages.iter().zip(sheets);
+    all.filter(|(page, _)| page.name != views::loop_figures::DOCUMENT.name).flat_map(of_sheet).collect()
 }
 
 /// No more than one empty line at a time: parts of a template that print nothing leave some.
@@ -144,15 +144,12 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
     let line = Head::line(&compiled.site, &data);
     let print = |document: &'static Document| {
         let (view, drawings) = document.made(compiled);
-        let made = templates.as_ref().map_err(Clone::clone).and_then(|templates| {
-            let head = Head::of(&compiled.site, document).since(since.map_or("", |(_, named)| named));
-            let text = text_of(templates, document, &view, &head).map_err(|fault| fault.to_string())?;
-            Ok(match since {
-                Some((old, _)) => marks::of(templates, document, &text, old),
-                None => text,
-            })
-        });
-        let text = made.unwrap_or_else(|fault| apology(document, &fault));
+        let head = Head::of(&compiled.site, document).since(since.map_or("", |(_, named)| named));
+        let text = written(&templates, document, &view, &head);
+        let text = match (since, &templates) {
+            (Some((old, _)), Ok(templates)) => marks::of(templates, document, &text, old),
+            (Some(_), Err(_)) | (None, _) => text,
+        };
         Printed { document, text, drawings }
     };
     let mut sheets: Vec<(Sheet, Printed)> = Vec::new();
@@ -194,7 +191,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
     for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
         let of_share = |document: &&Document| sheets.iter().find(|(_, printed)| printed.document.name == document.name);
         let printed: Vec<&Printed> = share.sheets.iter().filter_map(of_share).map(|(_, printed)| printed).collect();
-        bundle.put(format!("{}.html", share.file), joined(&compiled.site, share, &printed, &line));
+        bundle.put(format!("{}.html", share.file), joined(&templates, &compiled.site, share, &printed, &line));
     }
     if let Some(found) = views::upkeep::calendar(compiled) {
         bundle.put("maintenance.ics", calendar::ics(&found));
@@ -205,14 +202,15 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
 }
 
 /// One reader's sheets in one page, behind a cover of their own.
-fn joined(site: &Site, share: &Share, sheets: &[&Printed], line: &str) -> String {
+fn joined(
+    templates: &Result<Templates, String>,
+    site: &Site,
+    share: &Share,
+    sheets: &[&Printed],
+    line: &str,
+) -> String {
     let cover = &views::cover::DOCUMENT;
-    let head = Head::of_share(site, share);
-    let made = Templates::new(&[cover]).and_then(|templates| {
-        let view = views::cover::of_share(share);
-        text_of(&templates, cover, &view, &head)
-    });
-    let text = made.unwrap_or_else(|fault| apology(cover, &fault.to_string()));
+    let text = written(templates, cover, &views::cover::of_share(share), &Head::of_share(site, share));
     let cover = Printed { document: cover, text, drawings: Vec::new() };
     let all: Vec<&Printed> = std::iter::once(&cover).chain(sheets.iter().copied()).collect();
     let names: Vec<&str> = all.iter().map(|printed| printed.document.name).collect();
@@ -251,6 +249,13 @@ fn text_of(templates: &Templates, document: &Document, view: &Value, head: &Head
     let head = templates.render("head", &views::value(head))?;
     let body = templates.render(document.name, view)?;
     Ok(format!("{}\n\n{}\n", head.trim(), body.trim()))
+}
+
+/// The same; where it could not be made, what stands in its place.
+fn written(templates: &Result<Templates, String>, document: &Document, view: &Value, head: &Head) -> String {
+    let made = templates.as_ref().map_err(Clone::clone);
+    let made = made.and_then(|templates| text_of(templates, document, view, head).map_err(|fault| fault.to_string()));
+    made.unwrap_or_else(|fault| apology(document, &fault))
 }
 
 /// What stands on a sheet that could not be made: a fault of ours must not look like an empty house.

@@ -10,10 +10,11 @@ use crate::base::wording::is_control;
 use crate::calc::State;
 use crate::calc::as_built::{at_device, float};
 use crate::calc::loops::{LoopReadings, StateReading};
-use crate::calc::meter::shown_by_a_meter;
+use crate::calc::meter::{shown_by_a_meter, volts_shown_by_a_meter};
 use crate::calc::spread::Spread;
 use crate::compiled::Compiled;
 use crate::model::{Device, Site, Zone};
+use crate::quantity::Volts;
 use crate::words::{self, Paper};
 
 /// Why some lines are alike, and some are missing.
@@ -96,14 +97,10 @@ fn loops(compiled: &Compiled) -> Vec<Group> {
 
 /// A state of a loop that a person brings about; nothing for the others.
 fn of_loop(site: &Site, number: u32, reading: &StateReading) -> Option<Asked> {
-    let (state, what) = match reading.state {
-        State::Normal => ("\"rest\"".to_owned(), "at rest".to_owned()),
-        State::Alarm(device) => {
-            (format!("\"alarm\"{}", of(site, &site.devices[device])), alarmed(site, device, "in alarm"))
-        }
-        State::Cover(device) => {
-            (format!("\"cover\"{}", of(site, &site.devices[device])), alarmed(site, device, "cover off"))
-        }
+    let (state, done, device) = match reading.state {
+        State::Normal => ("rest", "at rest", None),
+        State::Alarm(device) => ("alarm", "in alarm", Some(device)),
+        State::Cover(device) => ("cover", "cover off", Some(device)),
         State::Alarms(_)
         | State::AllAlarms
         | State::SupplyLost(_)
@@ -111,18 +108,14 @@ fn of_loop(site: &Site, number: u32, reading: &StateReading) -> Option<Asked> {
         | State::ShortNear(_)
         | State::ShortFar(_) => return None,
     };
-    let who = if let State::Alarm(device) | State::Cover(device) = reading.state
-        && of(site, &site.devices[device]).is_empty()
-    {
-        format!("{}: ", plain(&Paper.device(site, device)))
-    } else {
-        String::new()
-    };
+    let named = device.map(|device| of(site, &site.devices[device])).unwrap_or_default();
+    let title = device.map(|device| plain(&Paper.device(site, device)));
+    let who = title.as_ref().filter(|_| named.is_empty()).map(|title| format!("{title}: ")).unwrap_or_default();
     let volts = reading.volts.map(|volts| format!(" or {}", words::bounds(&[volts], words::volts)));
     let ohms = words::bounds(&[reading.ohms], words::ohms);
     Some(Asked {
-        line: format!("loop {number} {state}"),
-        what,
+        line: format!("loop {number} \"{state}\"{named}"),
+        what: title.map_or_else(|| done.to_owned(), |title| format!("{title} {done}")),
         expected: format!("{who}{ohms}{}", volts.unwrap_or_default()),
         units: if reading.volts.is_some() { vec!["ohms", "volts"] } else { vec!["ohms"] },
         ohms: Some(shown(reading.ohms, true)),
@@ -130,14 +123,16 @@ fn of_loop(site: &Site, number: u32, reading: &StateReading) -> Option<Asked> {
     })
 }
 
-fn alarmed(site: &Site, device: Id<Device>, state: &str) -> String {
-    format!("{} {state}", plain(&Paper.device(site, device)))
-}
-
 /// The least and the greatest that a meter may show; no greatest where that is no connection.
 fn shown(calculated: Spread, in_ohms: bool) -> (f64, Option<f64>) {
     let shown = shown_by_a_meter(calculated, in_ohms);
     (shown.least, Some(shown.greatest).filter(|greatest| greatest.is_finite()))
+}
+
+/// The same of volts from and to.
+fn shown_volts(calculated: (Volts, Volts)) -> (f64, Option<f64>) {
+    let (least, greatest) = volts_shown_by_a_meter(calculated);
+    (least.0, Some(greatest.0))
 }
 
 /// The way to name a device in a reading; nothing where it has no name and watches no opening.
@@ -162,31 +157,25 @@ fn supplies(compiled: &Compiled) -> Vec<Asked> {
     let mut asked = Vec::new();
     for (name, title) in devices.chain(boards) {
         if let Some((least, greatest)) = at_device(site, power, name) {
-            let spread = Spread { least: least.0, nominal: least.0, greatest: greatest.0 };
             asked.push(Asked {
                 line: format!("device \"{name}\""),
                 what: plain(&title),
                 expected: words::range(least.0, greatest.0, words::volts),
                 units: vec!["volts"],
                 ohms: None,
-                volts: Some(shown(spread, false)),
+                volts: Some(shown_volts((least, greatest))),
             });
         }
     }
     for board in site.boards.iter().filter(|board| board.battery.is_some()) {
         let name = &board.name.value;
-        let bounds = float(site, name).map(|(least, greatest)| Spread {
-            least: least.0,
-            nominal: least.0,
-            greatest: greatest.0,
-        });
         asked.push(Asked {
             line: format!("battery \"{name}\""),
             what: plain(&format!("battery of {}", board.title)),
             expected: "on charge".to_owned(),
             units: vec!["volts"],
             ohms: None,
-            volts: bounds.map(|bounds| shown(bounds, false)),
+            volts: float(site, name).map(shown_volts),
         });
     }
     asked

@@ -1,7 +1,7 @@
 //! How places, terminators and figures of a bus are told in the findings about it.
 
 use crate::base::Span;
-use crate::base::wording::list;
+use crate::base::wording::{capital, list};
 use crate::calc::bus::{BusFigures, Fitting, Layout};
 use crate::checks::Context;
 use crate::diag::Diagnostic;
@@ -105,9 +105,7 @@ pub(crate) fn terminator_limit() -> String {
 
 /// Steps as one sentence with a capital.
 pub(crate) fn sentence(steps: &[String]) -> String {
-    let joined = list(steps, "and");
-    let mut letters = joined.chars();
-    letters.next().map(|first| format!("{}{}.", first.to_uppercase(), letters.as_str())).unwrap_or_default()
+    if steps.is_empty() { String::new() } else { capital(&list(steps, "and")) + "." }
 }
 
 /// A length as printed at this site.

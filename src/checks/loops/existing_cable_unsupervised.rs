@@ -1,7 +1,7 @@
 //! A cable that was in the wall before, of which a cut or short reads normal: the loop is taken as it was found.
 
 use crate::base::Id;
-use crate::base::wording::{count, list};
+use crate::base::wording::{capital, count, list};
 use crate::calc::LoopReadings;
 use crate::calc::unseen::{self, Unseen};
 use crate::checks::Context;
@@ -83,7 +83,7 @@ fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>) -> Str
         let name = Screen.device(site, fixed);
         return format!("{name} cannot be moved, and no resistor gets behind it: {ACCEPT}.");
     }
-    let Some(board) = known.wired.board.as_ref() else { return format!("{}.", upper(ACCEPT)) };
+    let Some(board) = known.wired.board.as_ref() else { return format!("{}.", capital(ACCEPT)) };
     let free = context.wiring.free_inputs(site, board.value);
     let each = homes == runs.len() && homes > 1;
     if each && free + 1 >= homes {
@@ -96,11 +96,6 @@ fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>) -> Str
             "Put the whole resistor at the far end of {}, behind everything else. If that cannot be, {ACCEPT}.",
             Screen.cable(context.wiring, last)
         ),
-        None => format!("{}.", upper(ACCEPT)),
+        None => format!("{}.", capital(ACCEPT)),
     }
-}
-
-fn upper(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
