@@ -2,6 +2,7 @@
 
 mod compare;
 mod events;
+mod format;
 mod loops;
 mod textconv;
 
@@ -24,6 +25,7 @@ pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
 pub use events::{event, event_line, event_of};
+pub use format::{Formatted, Unformatted, files, format};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
 pub use textconv::{textconv, textconv_two};
 
