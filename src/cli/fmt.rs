@@ -12,9 +12,9 @@ use std::path::{Path, PathBuf};
 use super::disk::{self, DiskFiles};
 use super::screen::Screen;
 use super::{Exit, Stop, plain, sites, write};
-use crate::base::wording::count;
+use crate::base::wording::{count, cut};
+use crate::diag::Format;
 use crate::diag::neutral::shown;
-use crate::diag::{Format, neutral};
 use crate::resolve::load::FileSource;
 use crate::session::{self, Formatted};
 
@@ -64,7 +64,10 @@ fn summary(check: bool, changed: usize, as_is: usize, left: usize) -> String {
         (true, _) => format!("{} would change", count(changed, "file", None)),
         (false, _) => format!("{} laid out", count(changed, "file", None)),
     };
-    let mut text = format!("{changes}, {as_is} as {} should be", if as_is == 1 { "it" } else { "they" });
+    let mut text = changes;
+    if as_is > 0 {
+        let _ = write!(text, ", {as_is} as {} should be", if as_is == 1 { "it" } else { "they" });
+    }
     if left > 0 {
         let _ = write!(text, ", {left} left alone");
     }
@@ -190,10 +193,10 @@ impl File {
     /// Its name, and for people the lines that would change.
     fn told(&self, format: Format, formatted: &Formatted) -> String {
         let mut text = format!("{}\n", shown(&self.named));
-        if matches!(format, Format::Human(_)) {
+        if let Format::Human(look) = format {
             let lines = formatted.differences();
             for line in lines.iter().take(SHOWN) {
-                let _ = writeln!(text, "{}", neutral::words(line));
+                let _ = writeln!(text, "{}", look.width.map_or_else(|| line.clone(), |width| cut(line, width)));
             }
             if lines.is_empty() {
                 text.push_str("      the byte-order mark at its start would go\n");

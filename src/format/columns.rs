@@ -108,29 +108,43 @@ impl Row<'_> {
     }
 }
 
+/// Where a cell is, and was.
+struct Place {
+    /// The columns up to the side that is looked at, if it is not moved.
+    reach: usize,
+    /// The column of that side in the old text.
+    was: Option<usize>,
+    /// True where more than one space was made before it.
+    made: bool,
+}
+
 /// By which side the cells of a column stood in line: all of them, or at least half of those that had to be moved for it.
 fn side(rows: &[Row], nth: usize) -> Option<Side> {
     let number = |cell: &Cell| cell.text.get(cell.key.map_or(0, |key| key + 1)..).is_some_and(is_number);
     let numbers = rows.iter().filter_map(|row| row.cell(nth)).all(number);
     let sides: &[Side] = if numbers { &[Side::Start, Side::End] } else { &[Side::Start] };
-    let places = |side: Side| -> Vec<(usize, Option<usize>)> {
+    let places = |side: Side| -> Vec<Place> {
         let place = |row: &Row| {
             let cell = row.cell(nth)?;
-            Some((row.before + side.part(cell.width), cell.was_at.map(|at| at + side.part(cell.width))))
+            let part = side.part(cell.width);
+            let made = cell.was_apart > 1;
+            Some(Place { reach: row.before + part, was: cell.was_at.map(|at| at + part), made })
         };
         rows.iter().filter_map(place).collect()
     };
     let all = |side: &&Side| {
         let places = places(**side);
-        let (first, was) = places.first().copied().unwrap_or_default();
-        was.is_some() && places.iter().all(|place| place.1 == was) && places.iter().any(|place| place.0 != first)
+        let (reach, was) = places.first().map(|place| (place.reach, place.was)).unwrap_or_default();
+        was.is_some()
+            && places.iter().all(|place| place.was == was)
+            && places.iter().any(|place| place.reach != reach)
+            && places.iter().any(|place| place.made)
     };
     let many = |side: &&Side| {
         let places = places(**side);
-        let furthest = places.iter().map(|place| place.0).max().unwrap_or_default();
-        let moved: Vec<&(usize, Option<usize>)> = places.iter().filter(|place| place.0 < furthest).collect();
-        // A gap of one space was not made to align anything.
-        let made = moved.iter().filter_map(|(reach, was)| was.filter(|was| *was > reach + 1));
+        let furthest = places.iter().map(|place| place.reach).max().unwrap_or_default();
+        let moved: Vec<&Place> = places.iter().filter(|place| place.reach < furthest).collect();
+        let made = moved.iter().filter(|place| place.made).filter_map(|place| place.was);
         !moved.is_empty() && most_common(made).is_some_and(|(_, times)| 2 * times >= moved.len())
     };
     sides.iter().find(all).or_else(|| sides.iter().find(many)).copied()
@@ -153,9 +167,11 @@ fn most_common(values: impl Iterator<Item = usize>) -> Option<(usize, usize)> {
 fn comments(lines: &mut [Line]) {
     let widths = lines.iter().map(Line::width);
     let (shortest, longest) = (widths.clone().min().unwrap_or_default(), widths.max().unwrap_or_default());
-    let places = || lines.iter().filter_map(|line| Some((line.width(), line.comment.as_ref()?.was_at?)));
-    let common = most_common(places().map(|(_, was)| was)).filter(|(column, times)| {
-        let made = places().any(|(width, was)| was == *column && was > width + 1);
+    let places = || {
+        lines.iter().filter_map(|line| line.comment.as_ref()).filter_map(|cell| Some((cell.was_at?, cell.was_apart)))
+    };
+    let common = most_common(places().map(|(was, _)| was)).filter(|(column, times)| {
+        let made = places().any(|(was, apart)| was == *column && apart > 1);
         made && *column > longest && 2 * times > lines.len()
     });
     let column = match common {

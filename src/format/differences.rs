@@ -13,7 +13,8 @@ pub(crate) struct Difference<'a> {
     pub(crate) text: &'a str,
 }
 
-/// The lines that differ, in order: those of the old text before those that take their place.
+/// The lines that differ, in order. Where an old line and a new one differ in white space only, the new one comes right
+/// behind the old one.
 pub(crate) fn differences<'a>(old: &'a str, new: &'a str) -> Vec<Difference<'a>> {
     let (old, new): (Vec<&str>, Vec<&str>) = (old.split_inclusive('\n').collect(), new.split_inclusive('\n').collect());
     let mut found = Vec::new();
@@ -24,12 +25,22 @@ pub(crate) fn differences<'a>(old: &'a str, new: &'a str) -> Vec<Difference<'a>>
         found.extend(gone.map(|(at, text)| Difference { line: at + 1, new: false, text }));
         found.extend(new.iter().skip(there).take(add).map(|text| Difference { line: here + 1, new: true, text }));
         (here, there) = (here + skip, there + add);
-        // Where nothing differs both go on, and where the look ahead was in vain as well.
-        if old.get(here) == new.get(there) {
+        if let (Some(was), Some(is)) = (old.get(here), new.get(there))
+            && alike(was, is)
+        {
+            if was != is {
+                let pair = [(false, was), (true, is)];
+                found.extend(pair.map(|(new, text)| Difference { line: here + 1, new, text }));
+            }
             (here, there) = (here + 1, there + 1);
         }
     }
     found
+}
+
+/// True for lines that differ in white space at most.
+fn alike(one: &str, other: &str) -> bool {
+    one.split_whitespace().eq(other.split_whitespace())
 }
 
 /// How many lines of each text come before the next one that both have; all that was looked at where there is none.
@@ -39,7 +50,7 @@ fn meeting(old: &[&str], new: &[&str]) -> (usize, usize) {
             match (old.get(skip), new.get(total - skip)) {
                 (None, None) => return (skip, total - skip),
                 // A blank line is everywhere and says nothing.
-                (one, other) if one == other && (total == 0 || one.is_some_and(|line| !line.trim().is_empty())) => {
+                (Some(one), Some(other)) if alike(one, other) && (total == 0 || !one.trim().is_empty()) => {
                     return (skip, total - skip);
                 }
                 _ => {}
@@ -64,15 +75,15 @@ mod tests {
         assert_eq!(list("a\nb\nc\n", "a\nb\nc\n"), [""; 0]);
         assert_eq!(list("a\nb\nc\n", "a\nB\nc\n"), ["2 -b", "2 +B"]);
         assert_eq!(list("a\n\n\nc\n", "a\n\nc\n"), ["3 -"]);
-        assert_eq!(list("a\nc", "a\nb\nc\n"), ["2 -c", "2 +b", "2 +c"]);
+        assert_eq!(list("a\nc", "a\nb\nc\n"), ["2 +b", "2 -c", "2 +c"]);
+        assert_eq!(list("  a\nx\n b\n", "a\nb\n"), ["1 -  a", "1 +a", "2 -x", "3 - b", "3 +b"]);
         assert_eq!(list("", "a\n"), ["1 +a"]);
         assert_eq!(list("a\n", ""), ["1 -a"]);
     }
 
     #[test]
     fn texts_without_a_common_line_are_told_whole() {
-        let old: String = (0..1000).map(|line| format!("old {line}\n")).collect();
-        let new: String = (0..1200).map(|line| format!("new {line}\n")).collect();
+        let (old, new) = ("old\n".repeat(1000), "new\n".repeat(1200));
         let found = differences(&old, &new);
         assert_eq!(found.iter().filter(|one| one.new).map(|one| one.text).collect::<String>(), new);
         assert_eq!(found.iter().filter(|one| !one.new).map(|one| one.text).collect::<String>(), old);

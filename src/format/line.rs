@@ -16,6 +16,8 @@ pub(super) struct Cell {
     pub(super) key: Option<usize>,
     /// The column in which it stood, counted from the first character of its line, if that can be told.
     pub(super) was_at: Option<usize>,
+    /// How many spaces came before it.
+    pub(super) was_apart: usize,
     /// How many columns it takes.
     pub(super) width: usize,
     /// How many spaces come before it.
@@ -41,8 +43,8 @@ pub(super) struct Line {
 }
 
 impl Cell {
-    pub(super) fn new(text: &str, was_at: Option<usize>) -> Self {
-        Self { text: text.to_owned(), key: None, was_at, width: text.width(), gap: 1 }
+    pub(super) fn new(text: &str, was_at: Option<usize>, was_apart: usize) -> Self {
+        Self { text: text.to_owned(), key: None, was_at, was_apart, width: text.width(), gap: 1 }
     }
 
     fn append(&mut self, text: &str) {
@@ -53,7 +55,7 @@ impl Cell {
 
 impl Line {
     /// Adds a token, to the last cell or as one of its own.
-    pub(super) fn push(&mut self, text: &str, token: &Token, was_at: Option<usize>, joined: bool) {
+    pub(super) fn push(&mut self, text: &str, token: &Token, was: (Option<usize>, usize), joined: bool) {
         let written = token.text(text);
         self.ragged |= written.contains(is_newline);
         let plain = token.is_atom() || matches!(token.kind, Kind::OpenParen | Kind::CloseParen | Kind::Equals);
@@ -73,7 +75,7 @@ impl Line {
                 if plain && starts_well && self.entries == self.cells.len() {
                     self.entries += 1;
                 }
-                self.cells.push(Cell::new(written, was_at));
+                self.cells.push(Cell::new(written, was.0, was.1));
             }
         }
     }

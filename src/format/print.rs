@@ -93,8 +93,8 @@ struct Printer<'a> {
     line: Line,
     /// What was put on the line last, if the line has something.
     last: Option<Kind>,
-    /// True where a space came since.
-    spaced: bool,
+    /// How many columns of space came since.
+    spaces: usize,
     /// The column of the next token in the text, counted from the first of its line.
     column: usize,
     /// True where a tab on the line makes that meaningless.
@@ -119,7 +119,7 @@ impl<'a> Printer<'a> {
             lines: Vec::new(),
             line: Line::default(),
             last: None,
-            spaced: false,
+            spaces: 0,
             column: 0,
             lost: false,
             depth: 0,
@@ -134,12 +134,12 @@ impl<'a> Printer<'a> {
         let written = token.text(self.text);
         match token.kind {
             Kind::Space => {
-                self.spaced = true;
+                self.spaces += written.width();
                 self.lost |= written.contains(|c| c != ' ');
             }
             Kind::Newline => self.newline(),
             Kind::LineComment if self.last.is_some() => {
-                self.line.comment = Some(Cell::new(written.trim_end_matches(is_space), self.column()));
+                self.line.comment = Some(Cell::new(written.trim_end_matches(is_space), self.column(), self.spaces));
             }
             kind => {
                 let braces = self.spread.get(at) == Some(&true);
@@ -182,7 +182,7 @@ impl<'a> Printer<'a> {
             self.lines.push(std::mem::take(&mut self.line));
             (self.ends, self.goes_on) = (0, false);
         }
-        (self.spaced, self.column, self.lost) = (false, 0, false);
+        (self.spaces, self.column, self.lost) = (0, 0, false);
     }
 
     /// The column of the next token, if it can be told.
@@ -205,15 +205,15 @@ impl<'a> Printer<'a> {
 
     fn put(&mut self, token: &Token, closes: bool) {
         self.begin(closes);
-        let joined = self.last.is_some_and(|last| joins(last, token.kind, self.spaced));
-        let column = self.column();
-        self.line.push(self.text, token, column, joined);
-        if token.kind == Kind::LineComment {
-            if let Some(cell) = self.line.cells.last_mut() {
-                cell.text.truncate(cell.text.trim_end_matches(is_space).len());
-            }
+        let joined = self.last.is_some_and(|last| joins(last, token.kind, self.spaces > 0));
+        let was = (self.column(), self.spaces);
+        self.line.push(self.text, token, was, joined);
+        if token.kind == Kind::LineComment
+            && let Some(cell) = self.line.cells.last_mut()
+        {
+            cell.text.truncate(cell.text.trim_end_matches(is_space).len());
         }
-        (self.last, self.spaced) = (Some(token.kind), false);
+        (self.last, self.spaces) = (Some(token.kind), 0);
     }
 
     /// Copies lines as they are, with their ends.
@@ -222,7 +222,7 @@ impl<'a> Printer<'a> {
         self.begin(false);
         let (start, end) = (tokens.first().map_or(0, |token| token.start), tokens.last().map_or(0, |token| token.end));
         self.line = Line { apart: self.line.apart, verbatim: true, ..Line::default() };
-        self.line.cells.push(Cell::new(self.text.get(start..end).unwrap_or_default(), None));
+        self.line.cells.push(Cell::new(self.text.get(start..end).unwrap_or_default(), None, 0));
         self.last = Some(Kind::Newline);
         self.end_line();
         self.ends = 1;

@@ -1,9 +1,9 @@
 //! Whether two texts say the same: the same nodes, and every word, mark and comment in the same order.
 
-use crate::base::Spanned;
 use crate::syntax::characters::{is_newline, is_space};
 use crate::syntax::token::{Kind, Token};
-use crate::syntax::{Layout, Node, Value};
+use crate::syntax::tree::{Argument, Property};
+use crate::syntax::{Layout, Node};
 
 /// True where two texts differ in white space only.
 pub(super) fn same(old: (&str, &Layout), new: (&str, &Layout)) -> bool {
@@ -36,18 +36,17 @@ fn all_alike(old: &[Node], new: &[Node]) -> bool {
 /// True for two nodes that differ in their places only.
 fn alike(one: &Node, other: &Node) -> bool {
     let Node { name, annotation, arguments, properties, children, span: _ } = one;
-    let entries = |node: &Node| -> Vec<(Option<Spanned<String>>, Option<Spanned<String>>, Spanned<Value>)> {
-        let arguments = node.arguments.iter().map(|given| (None, given.annotation.clone(), given.value.clone()));
-        let properties = node.properties.iter();
-        let properties =
-            properties.map(|given| (Some(given.name.clone()), given.annotation.clone(), given.value.clone()));
-        arguments.chain(properties).collect()
+    let same_argument =
+        |(one, other): (&Argument, &Argument)| one.annotation == other.annotation && one.value == other.value;
+    let same_property = |(one, other): (&Property, &Property)| {
+        one.name == other.name && one.annotation == other.annotation && one.value == other.value
     };
     *name == other.name
         && *annotation == other.annotation
         && arguments.len() == other.arguments.len()
         && properties.len() == other.properties.len()
-        && entries(one) == entries(other)
+        && arguments.iter().zip(&other.arguments).all(same_argument)
+        && properties.iter().zip(&other.properties).all(same_property)
         && match (children, &other.children) {
             (Some(one), Some(other)) => all_alike(one, other),
             (None, None) => true,

@@ -43,6 +43,11 @@ pub fn format(path: &Path, bytes: Vec<u8>) -> Result<Formatted, Unformatted> {
     Ok(Formatted { old, text, kept })
 }
 
+/// A text of our own as `fmt` would leave it.
+pub(super) fn laid_out(text: String) -> String {
+    format::format(&text).map_or(text, |formatted| formatted.text)
+}
+
 impl Formatted {
     /// The lines that differ, each with its number and `-` for an old or `+` for a new one. What looks like a secret is
     /// masked, and white space that cannot be seen is shown.

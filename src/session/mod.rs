@@ -91,6 +91,8 @@ pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Op
     match read(files) {
         Ok(made) => {
             let text = fresh_readings::text(&made.compiled, date);
+            // With its comments in columns, as `fmt` would leave it.
+            let text = format::laid_out(text);
             (made.outcome(), Some(text))
         }
         Err(outcome) => (*outcome, None),
