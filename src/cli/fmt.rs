@@ -16,6 +16,7 @@ use crate::base::wording::{count, cut};
 use crate::diag::Format;
 use crate::diag::neutral::shown;
 use crate::resolve::load::FileSource;
+use crate::resolve::secrets;
 use crate::session::{self, Formatted};
 
 /// How many differing lines are shown of a file.
@@ -134,7 +135,7 @@ fn find(paths: &[PathBuf]) -> Result<(Vec<File>, Vec<Stop>), Stop> {
                 .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
             for inside in session::files(&site) {
                 let read = site.read(&inside).map_err(|fault| fault.to_string());
-                add(site.shown(&inside), folder.join(&inside), read);
+                add(site.shown(&secrets::hide(&inside)), folder.join(&inside), read);
             }
         }
     }
