@@ -189,7 +189,8 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
             _ => Tool::None,
         };
         let house = Some(&compiled.site.house_style);
-        let page = Page { title: &title, line: &line, others, sheets: vec![page], tool, house };
+        let lengths = compiled.site.lengths;
+        let page = Page { title: &title, line: &line, others, sheets: vec![page], tool, house, lengths };
         bundle.put(format!("{}.html", document.name), page.html());
         bundle.put(format!("{}.md", document.name), text.as_str());
         if let Some(make) = document.table {
@@ -230,7 +231,7 @@ fn joined(
     let title = format!("{} – {line}", share.title);
     let sheets = (1..).zip(&all).map(sheet).collect();
     let house = Some(&site.house_style);
-    Page { title: &title, line, sheets, house, ..Page::default() }.html()
+    Page { title: &title, line, sheets, house, lengths: site.lengths, ..Page::default() }.html()
 }
 
 /// What the cover says of files that are in some packets only.

@@ -12,6 +12,7 @@ use super::escape;
 use super::html::Body;
 use crate::draw::{Size, face, svg};
 use crate::model::{HouseStyle, Logo};
+use crate::quantity::LengthUnit;
 use crate::views::Orientation;
 use crate::views::fresh_readings::Group;
 
@@ -122,6 +123,8 @@ pub(crate) struct Page<'a> {
     pub(crate) tool: Tool<'a>,
     /// What a firm adds to it.
     pub(crate) house: Option<&'a HouseStyle>,
+    /// The unit of its lengths: where they are in metres it is printed on A4, else on the printer's own paper.
+    pub(crate) lengths: LengthUnit,
 }
 
 /// A sheet of a page.
@@ -206,9 +209,13 @@ impl Page<'_> {
                 );
             }
         };
+        let paper = match self.lengths {
+            LengthUnit::Metres => "A4 ",
+            LengthUnit::Feet => "",
+        };
         let (name, line, foot) = (sheet.name, escape::css_string(self.line), escape::css_string(&sheet.foot));
         format!(
-            "@page {name} {{\n  size: {size};\n  @bottom-left {{ content: {line}; }}\n  \
+            "@page {name} {{\n  size: {paper}{size};\n  @bottom-left {{ content: {line}; }}\n  \
              @bottom-center {{ content: {foot}; }}\n  \
              @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }}\n}}\n\
              .{name} {{ page: {name}; }}\n"

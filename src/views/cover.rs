@@ -24,18 +24,20 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Cover {
     /// A sentence on what is left out, where something is.
     part: String,
-    /// The title block: what each field is, and what it says, empty where it is written by hand.
-    block: Vec<Field>,
+    /// The title block, two fields a row; empty where they are written by hand.
+    block: Vec<Pair>,
     /// Whether sheets differ in who reads them.
     mixed: bool,
     sheets: Vec<Line>,
 }
 
-/// A field of the title block.
+/// Two fields of the title block: what they are called, and what they say.
 #[derive(Serialize)]
-struct Field {
-    name: &'static str,
-    says: String,
+struct Pair {
+    left: &'static str,
+    left_says: String,
+    right: &'static str,
+    right_says: String,
 }
 
 #[derive(Serialize)]
@@ -72,20 +74,19 @@ pub(crate) fn of_share(site: &Site, share: &Share) -> Value {
 }
 
 /// The fields of a title block by ISO 7200 (2004, from memory), as far as the spec knows them.
-fn block(site: &Site, document: &str, sheets: usize) -> Vec<Field> {
+fn block(site: &Site, document: &str, sheets: usize) -> Vec<Pair> {
     let revision = site.revision.as_ref();
-    let fields = [
-        ("legal owner", site.house_style.firm.clone().unwrap_or_default()),
-        ("identification", site.name.value.clone()),
-        ("title", site.title.clone()),
-        ("document", document.to_owned()),
-        ("revision", revision.map(|revision| revision.mark.clone()).unwrap_or_default()),
-        ("date of issue", revision.and_then(|of| of.date).map(|date| date.value.to_string()).unwrap_or_default()),
-        ("sheets", sheets.to_string()),
-        ("made by", String::new()),
-        ("approved by, day", String::new()),
+    let mark = revision.map(|revision| revision.mark.clone()).unwrap_or_default();
+    let day = revision.and_then(|of| of.date).map(|date| date.value.to_string()).unwrap_or_default();
+    let firm = site.house_style.firm.clone().unwrap_or_default();
+    let rows = [
+        ("title", site.title.clone(), "identification", site.name.value.clone()),
+        ("document", document.to_owned(), "sheets", sheets.to_string()),
+        ("revision", mark, "date of issue", day),
+        ("legal owner", firm, "made by", String::new()),
+        ("approved by", String::new(), "on", String::new()),
     ];
-    fields.map(|(name, says)| Field { name, says }).into()
+    rows.map(|(left, left_says, right, right_says)| Pair { left, left_says, right, right_says }).into()
 }
 
 fn lines(sheets: &[&'static Document]) -> Vec<Line> {

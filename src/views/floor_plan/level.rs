@@ -34,7 +34,7 @@ pub(crate) fn levels(site: &Site) -> Vec<(usize, Id<Level>)> {
 }
 
 /// What the head of a sheet takes of its first page, in millimetres: the first drawing stands below it.
-const HEAD: f64 = 34.0;
+const HEAD: f64 = 42.0;
 
 /// The drawings of a level.
 pub(crate) fn drawings(

@@ -232,7 +232,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "separation",
         concerns: Concerns::Work,
-        on_the_way: false,
+        on_the_way: true,
         title: "Alarm cable and mains cable",
         trigger: facts::indoor_cables,
         cautions: &[
