@@ -8,7 +8,7 @@ use lsp_types::{
     CompletionItem, CompletionItemKind, CompletionTextEdit, Documentation, MarkupContent, MarkupKind, TextEdit,
 };
 
-use super::place::{Head, Item, Place};
+use super::place::{Item, Place};
 use super::sites::{FileOf, Sites};
 use super::text::Lines;
 use crate::compiled::Compiled;
@@ -188,8 +188,7 @@ fn resistors(of: FileOf<'_>) -> Vec<Offer> {
 /// What of a board or bus is free, and the outputs that it has.
 fn free(compiled: &Compiled, place: &Place, name: &str) -> Vec<Offer> {
     let site = &compiled.site;
-    let heads = || std::iter::once(&place.head).chain(place.around.iter().rev());
-    let board = || site.board_named(heads().find_map(|head: &Head| head.property("board"))?).map(|(id, _)| id);
+    let board = || site.board_named(place.board()?).map(|(id, _)| id);
     let number = |value: u32, detail: &str| Offer::new(value.to_string(), CompletionItemKind::VALUE, detail);
     match (place.head.node.as_str(), name) {
         ("loop", "input") => {

@@ -6,7 +6,10 @@ use super::place::{Item, Place};
 use super::sites::{FileOf, Sites};
 use super::text::Lines;
 use crate::base::Span;
+use crate::compiled::Compiled;
+use crate::model::Source;
 use crate::register_file;
+use crate::resolve::mentions::Named;
 use crate::schema::reference;
 use crate::schema::spec::{Kind, NodeSpec};
 use crate::views::beside;
@@ -21,7 +24,7 @@ pub(crate) fn at(sites: &Sites, of: FileOf<'_>, offset: usize) -> Option<Hover> 
     let spec = place.spec(of.file.in_site == register_file::FILE)?;
     let meaning = meaning(spec, &place, text)?;
     let mut parts = vec![meaning];
-    let known = known(of, &place, offset);
+    let known = known(of, &place, offset, place.field(spec).map(|(_, kind)| kind));
     if !known.is_empty() {
         // In a fence nothing is markup; what would end it is taken out.
         parts.insert(0, format!("```text\n{}\n```", known.join("\n").replace("```", "")));
@@ -46,28 +49,38 @@ fn meaning(spec: &'static NodeSpec, place: &Place, text: &str) -> Option<String>
     Some(word.map_or_else(|| field.clone(), |word| format!("`{}`: {}\n\n{field}", word.word, word.doc)))
 }
 
-/// What is known in this house of the node at the cursor, and of what is named there.
-fn known(of: FileOf<'_>, place: &Place, offset: usize) -> Vec<String> {
+/// What is known in this house of the node at the cursor, or of what is named there.
+fn known(of: FileOf<'_>, place: &Place, offset: usize, kind: Option<Kind>) -> Vec<String> {
     let Some(compiled) = &of.study.compiled else { return Vec::new() };
     let mentions = of.study.mentions();
-    let here = mentions.at(Span::new(of.id, offset, offset));
-    let named = here.filter(|mention| !mention.defines).and_then(|mention| mentions.definition(&mention.named));
-    let holds = |span: Span| match named {
-        Some(definition) => span == definition.span,
-        None => span.file == of.id && place.extent.contains(&span.start),
+    let here = mentions.at(Span::new(of.id, offset, offset)).filter(|mention| !mention.defines);
+    let Some(mention) = here else {
+        // At a word, a length or a text the figures of the whole node would hide what it means.
+        let tells = place.item == Item::Node || matches!(kind, Some(Kind::Name(_) | Kind::Integer(..)));
+        let here = |span: Span| tells && span.file == of.id && place.extent.contains(&span.start);
+        return figures(compiled, here);
     };
-    let things = beside::things(compiled).into_iter().filter(|(span, _)| holds(*span));
-    let mut lines: Vec<String> = Vec::new();
-    // Where it is defined, as it stands there.
-    if let Some(definition) = named
-        && let Some(file) = of.study.sources().get(definition.span.file)
-    {
-        let line = file.line_of(definition.span.start);
+    let Some(definition) = mentions.definition(&mention.named).map(|definition| definition.span) else {
+        return Vec::new();
+    };
+    // As it stands where it is defined.
+    let line = of.study.sources().get(definition.file).map(|file| {
+        let line = file.line_of(definition.start);
         let written = file.slice(file.line_start(line), file.line_start(line + 1)).trim();
-        lines.push(format!("{}:{}: {written}", file.in_site, line + 1));
+        format!("{}:{}: {written}", file.in_site, line + 1)
+    });
+    let mut lines: Vec<String> = line.into_iter().collect();
+    if let Named::OfPart(_, name) = &mention.named {
+        let source = place.board().and_then(|board| compiled.site.board_named(board));
+        let source = source.and_then(|(board, _)| compiled.site.output_named(board, name));
+        let source = source.map(|output| beside::Thing::Source(Source::Output(output)));
+        lines.extend(source.into_iter().flat_map(|source| beside::lines(compiled, source)));
     }
-    for (_, thing) in things {
-        lines.extend(beside::lines(compiled, thing));
-    }
+    lines.extend(figures(compiled, |span| span == definition));
     lines
+}
+
+fn figures(compiled: &Compiled, here: impl Fn(Span) -> bool) -> Vec<String> {
+    let things = beside::things(compiled).into_iter().filter(|(span, _)| here(*span));
+    things.flat_map(|(_, thing)| beside::lines(compiled, thing)).collect()
 }

@@ -112,6 +112,11 @@ impl Place {
         nodes::at(nodes::top(is_register), &names)
     }
 
+    /// The board that is named in the node, or in the nearest around it.
+    pub(crate) fn board(&self) -> Option<&str> {
+        std::iter::once(&self.head).chain(self.around.iter().rev()).find_map(|head| head.property("board"))
+    }
+
     /// The nodes of the table that may stand here.
     pub(crate) fn may_stand(&self, is_register: bool) -> Vec<&'static NodeSpec> {
         let names: Vec<&str> = self.around.iter().map(|head| head.node.as_str()).collect();

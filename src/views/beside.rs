@@ -112,7 +112,7 @@ fn ohms(compiled: &Compiled, run: Id<Run>) -> Option<f64> {
 
 fn of_run(compiled: &Compiled, run: Id<Run>) -> Vec<String> {
     let site = &compiled.site;
-    let cable = format!("cable {}", words::sized_cable(site, &compiled.wiring, run));
+    let cable = words::sized_cable(site, &compiled.wiring, run).replace('`', "");
     let way = format!("from {} to {}", words::start(site, run), words::end(site, run));
     let ohms = ohms(compiled, run).map(|ohms| format!("both conductors of the loop: {}", words::ohms(ohms)));
     [Some(cable), Some(way), ohms].into_iter().flatten().collect()

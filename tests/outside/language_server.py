@@ -184,7 +184,7 @@ def neovim(program, folder):
     run = subprocess.run(command, cwd=folder, capture_output=True, text=True, timeout=120)
     script.unlink()
     at = position(SITE, '"hous"', 0, "utf-8")
-    assert f"{at.line}:{at.character}: loopwright: no area is called `hous`" in run.stdout, run
+    assert f"{at.line}:{at.character}: loopwright: there is no area `hous`" in run.stdout, run
 
 
 def main():
