@@ -21,6 +21,7 @@ pub mod diff;
 pub(crate) mod draw;
 pub mod emit;
 pub mod events;
+pub(crate) mod format;
 pub(crate) mod labels;
 pub(crate) mod materials;
 pub mod model;

@@ -11,6 +11,7 @@ mod checks;
 mod cli;
 mod diff;
 mod documents;
+mod format;
 mod git;
 mod golden;
 mod json_schema;

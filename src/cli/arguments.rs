@@ -144,6 +144,18 @@ pub(super) enum Command {
         form: DiffForm,
     },
 
+    /// Lay out spec files: indentation, spaces, columns, blank lines; nothing else changes
+    #[command(after_help = FMT_EXAMPLES)]
+    Fmt {
+        /// A .kdl file, a site's folder, a folder that holds sites; `-` reads the input and prints the result
+        #[arg(required = true, value_name = "PATH")]
+        paths: Vec<PathBuf>,
+
+        /// Write nothing; show what would change, and end with 1 where something would
+        #[arg(long)]
+        check: bool,
+    },
+
     /// Print one spec file as a plain list, for `git diff`
     #[command(after_help = TEXTCONV_EXAMPLES)]
     Textconv {
@@ -351,6 +363,19 @@ What exists on disk is a path; everything else is a revision. Order, spacing, co
 The working tree is read only where a path is compared; revisions are read without touching it.
 
 Exit codes: 0 compared, 1 compared, but one of the two has errors, 2 could not compare.";
+
+const FMT_EXAMPLES: &str = "\
+Examples:
+  loopwright fmt specs/alder-mill         site.kdl, all that it includes, register.kdl
+  loopwright fmt specs/parts/*.kdl        these files
+  loopwright fmt --check specs            in CI: shows what would change
+  loopwright fmt - < zones.kdl            for an editor
+
+Comments stay in their place, and texts byte for byte. Line breaks stay as well. Comments at line ends and tables
+of like nodes stay in columns. What is not understood stays as it is, with its lines. Each result is read again before
+it is written: were anything but white space to differ, the file would be left alone.
+
+Exit codes: 0 laid out, 1 with --check something would change, or a file had to be left alone, 2 could not run.";
 
 const TEXTCONV_EXAMPLES: &str = "\
 Examples:

@@ -15,6 +15,7 @@ mod diff;
 mod disk;
 mod event;
 mod explain;
+mod fmt;
 mod git;
 mod lsp;
 mod pdf;
@@ -102,6 +103,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         }
         Command::Watch { path, port } => watch::run(screen, path, *port),
         Command::Diff { sides, form } => diff::run(screen, sides, *form),
+        Command::Fmt { paths, check } => fmt::run(screen, paths, *check),
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),

@@ -175,6 +175,11 @@ pub(crate) fn alone(path: &str, bytes: Vec<u8>, sink: &mut Sink) -> Loaded {
     loaded
 }
 
+/// The paths of `site.kdl` and of all that it includes, in order; what is at them may be unreadable.
+pub(crate) fn paths(files: &dyn FileSource) -> Vec<String> {
+    discover(files, SITE_FILE).contents.into_keys().collect()
+}
+
 /// What a file and all that it includes define at their top: node and first argument. Empty where it is not there.
 pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(String, String)> {
     let mut defined = BTreeSet::new();

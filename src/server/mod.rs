@@ -18,6 +18,7 @@ mod completion;
 mod findings;
 mod hover;
 mod inlay;
+mod layout;
 mod names;
 mod outline;
 mod place;

@@ -3,11 +3,12 @@
 use lsp_server::ErrorCode;
 use lsp_types::request::Request as _;
 use lsp_types::{
-    CompletionOptions, CompletionParams, DocumentSymbolParams, FoldingRangeParams, FoldingRangeProviderCapability,
-    GotoDefinitionParams, HoverParams, HoverProviderCapability, InlayHintParams, OneOf, ReferenceParams, RenameOptions,
-    RenameParams, SaveOptions, SemanticTokensFullOptions, SemanticTokensOptions, SemanticTokensParams,
-    SemanticTokensServerCapabilities, ServerCapabilities, TextDocumentPositionParams, TextDocumentSyncCapability,
-    TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions, Uri, WorkDoneProgressOptions, request,
+    CompletionOptions, CompletionParams, DocumentFormattingParams, DocumentSymbolParams, FoldingRangeParams,
+    FoldingRangeProviderCapability, GotoDefinitionParams, HoverParams, HoverProviderCapability, InlayHintParams, OneOf,
+    ReferenceParams, RenameOptions, RenameParams, SaveOptions, SemanticTokensFullOptions, SemanticTokensOptions,
+    SemanticTokensParams, SemanticTokensServerCapabilities, ServerCapabilities, TextDocumentPositionParams,
+    TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions, Uri,
+    WorkDoneProgressOptions, request,
 };
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -15,7 +16,7 @@ use serde_json::Value;
 
 use super::sites::{FileOf, Sites};
 use super::text::{Encoding, Lines};
-use super::{Answer, asked, colours, completion, hover, inlay, names, outline, refusal, rename};
+use super::{Answer, asked, colours, completion, hover, inlay, layout, names, outline, refusal, rename};
 use crate::register_file;
 
 /// What may be asked.
@@ -37,6 +38,7 @@ pub(crate) fn capabilities(encoding: Encoding) -> ServerCapabilities {
             trigger_characters: Some(["\"", "=", "("].map(str::to_owned).into()),
             ..CompletionOptions::default()
         }),
+        document_formatting_provider: Some(OneOf::Left(true)),
         rename_provider: Some(OneOf::Right(RenameOptions {
             prepare_provider: Some(true),
             work_done_progress_options: WorkDoneProgressOptions::default(),
@@ -79,6 +81,9 @@ pub(crate) fn answer(sites: &mut Sites, method: &str, params: Value) -> Answer {
         }),
         request::FoldingRangeRequest::METHOD => asked(params, |params: FoldingRangeParams| {
             Some(outline::folds(&file(sites, &params.text_document.uri)?.file.text, sites.encoding))
+        }),
+        request::Formatting::METHOD => asked(params, |params: DocumentFormattingParams| {
+            layout::edits(&sites.text(&Sites::key(&params.text_document.uri))?.text, sites.encoding)
         }),
         request::PrepareRenameRequest::METHOD => offered(params, |params: TextDocumentPositionParams| {
             place(sites, &params).ok_or_else(unknown).and_then(|(of, offset)| rename::prepare(sites, of, offset))

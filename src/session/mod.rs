@@ -2,6 +2,7 @@
 
 mod compare;
 mod events;
+mod format;
 mod loops;
 mod study;
 mod textconv;
@@ -26,6 +27,7 @@ pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
 pub use events::{event, event_line, event_of};
+pub use format::{Formatted, Unformatted, files, format};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
 pub(crate) use study::{Study, study, study_alone};
 pub use textconv::{textconv, textconv_two};
@@ -92,6 +94,8 @@ pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Op
     match read(files) {
         Ok(made) => {
             let text = fresh_readings::text(&made.compiled, date);
+            // With its comments in columns, as `fmt` would leave it.
+            let text = format::laid_out(text);
             (made.outcome(), Some(text))
         }
         Err(outcome) => (*outcome, None),

@@ -13,7 +13,7 @@
 )]
 
 mod atom;
-mod characters;
+pub(crate) mod characters;
 mod convert;
 mod cut;
 mod decode;
@@ -29,6 +29,8 @@ pub(crate) mod tree;
 
 #[cfg(test)]
 mod tests;
+
+use std::ops::Range;
 
 use crate::base::FileId;
 use crate::diag::Sink;
@@ -64,22 +66,54 @@ pub(crate) fn include_targets(text: &str) -> Vec<String> {
 /// Reads the pieces whose first token is wanted.
 fn read(text: &str, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
     let tokens = token::tokens(text);
-    faults.doubt_unpaired(&tokens);
-    let forbidden = forbidden_characters(text, &tokens, faults);
     let mut document = Document::default();
-    for piece in cut::cut(text, &tokens, faults) {
+    for (piece, read) in pieces(text, &tokens, faults, wanted) {
+        let tokens = tokens.get(piece.first..piece.end).unwrap_or_default();
+        let (start, end) = extent(tokens);
+        match read {
+            Some(nodes) => document.nodes.extend(nodes),
+            None => document.broken.push(Broken { span: faults.span(start, end), words: words(text, tokens) }),
+        }
+    }
+    document
+}
+
+/// A text as it is laid out: its tokens, and what was read of each top-level piece.
+pub(crate) struct Layout {
+    /// Every token, blanks included.
+    pub(crate) tokens: Vec<Token>,
+    /// The pieces in order: their tokens, and their nodes where they could be read.
+    pub(crate) pieces: Vec<(Range<usize>, Option<Vec<Node>>)>,
+}
+
+/// The layout of a text; nothing is reported.
+pub(crate) fn layout(text: &str) -> Layout {
+    let tokens = token::tokens(text);
+    let pieces = pieces(text, &tokens, &mut Faults::new(FileId::default()), |_| true);
+    let pieces = pieces.into_iter().map(|(piece, nodes)| (piece.first..piece.end, nodes)).collect();
+    Layout { tokens, pieces }
+}
+
+/// The pieces whose first token is wanted, each with its nodes; `None` where it is broken.
+fn pieces(
+    text: &str,
+    tokens: &[Token],
+    faults: &mut Faults,
+    wanted: impl Fn(&str) -> bool,
+) -> Vec<(Piece, Option<Vec<Node>>)> {
+    faults.doubt_unpaired(tokens);
+    let forbidden = forbidden_characters(text, tokens, faults);
+    let mut read = Vec::new();
+    for piece in cut::cut(text, tokens, faults) {
         let tokens = tokens.get(piece.first..piece.end).unwrap_or_default();
         if !tokens.first().is_some_and(|t| wanted(t.text(text))) {
             continue;
         }
         let (start, end) = extent(tokens);
         let spoilt = forbidden.partition_point(|at| *at < start) < forbidden.partition_point(|at| *at < end);
-        match nodes(text, tokens, piece, spoilt, faults) {
-            Some(nodes) => document.nodes.extend(nodes),
-            None => document.broken.push(Broken { span: faults.span(start, end), words: words(text, tokens) }),
-        }
+        read.push((piece, nodes(text, tokens, piece, spoilt, faults)));
     }
-    document
+    read
 }
 
 /// First and last byte of a piece, blanks at its end left out.

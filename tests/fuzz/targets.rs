@@ -17,8 +17,9 @@ pub struct Target {
     pub run: fn(&Files) -> Said,
 }
 
-pub const TARGETS: [Target; 5] = [
+pub const TARGETS: [Target; 6] = [
     Target { name: "syntax", start: one_file, focus: None, run: syntax },
+    Target { name: "format", start: one_file, focus: None, run: format },
     Target { name: "compile", start: Files::clone, focus: None, run: compile },
     Target { name: "compare", start: twice, focus: Some("new/"), run: compare },
     Target { name: "register", start: with_register, focus: Some(REGISTER), run: register },
@@ -65,6 +66,33 @@ fn syntax(files: &Files) -> Said {
     let deepest = list.lines().map(|line| line.len() - line.trim_start().len()).max().unwrap_or_default();
     let broken = list.lines().filter(|line| line.starts_with("not understood")).count();
     [("lines", list.lines().count()), ("broken", broken), ("deep", deepest)]
+        .map(|(what, count)| format!("{what} {}", magnitude(count)))
+        .into()
+}
+
+/// One file laid out. That the program notices when more than white space would change is a promise of its own; that kdl
+/// reads the same from both is a second opinion.
+fn format(files: &Files) -> Said {
+    let bytes = files.values().next().cloned().unwrap_or_default();
+    let path = std::path::Path::new("site.kdl");
+    let formatted = match session::format(path, bytes.clone()) {
+        Err(session::Unformatted::NotText(_)) => return Said::new(),
+        Err(session::Unformatted::Unsure(why)) => panic!("a file is left alone: {why}"),
+        Ok(formatted) => formatted,
+    };
+    let again = session::format(path, formatted.text.clone().into_bytes()).expect("what was laid out is laid out");
+    assert!(again.text == formatted.text, "a second time gives another text");
+    if let Some(before) = std::str::from_utf8(&bytes).ok().and_then(|text| kdl::KdlDocument::parse_v2(text).ok()) {
+        let after = kdl::KdlDocument::parse_v2(&formatted.text).expect("kdl reads what was laid out");
+        let [before, after] = [before, after].map(|mut document| {
+            document.clear_format_recursive();
+            document
+        });
+        assert!(before == after, "kdl reads something else");
+    }
+    let magnitude = |count: usize| count.checked_ilog2().unwrap_or_default();
+    let differing = formatted.differences().len();
+    [("differ", differing), ("kept", formatted.kept.len()), ("lines", formatted.text.lines().count())]
         .map(|(what, count)| format!("{what} {}", magnitude(count)))
         .into()
 }

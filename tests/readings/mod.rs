@@ -14,11 +14,13 @@ fn fresh() -> String {
 #[test]
 fn a_fresh_record_has_a_line_for_every_loop_and_changes_nothing() {
     let text = fresh();
+    let lines: Vec<&str> =
+        text.lines().filter_map(|line| line.trim().split_once(" // ")).map(|(line, _)| line.trim()).collect();
     for zone in 1..=39 {
-        assert!(text.contains(&format!("    loop {zone} \"rest\" // ")), "{zone}");
+        assert!(lines.contains(&format!("loop {zone} \"rest\"").as_str()), "{zone}");
     }
-    for line in ["device \"smoke-north\" // ", "battery \"main\" // ", "loop 3 \"alarm\" of=\"parlour-west\" // "] {
-        assert!(text.contains(line), "{line}");
+    for line in ["device \"smoke-north\"", "battery \"main\"", "loop 3 \"alarm\" of=\"parlour-west\""] {
+        assert!(lines.contains(&line), "{line}");
     }
     let with = AlderMill::new().appended(READINGS, &text);
     assert!(with.new_findings().is_empty(), "{:#?}", with.new_findings());

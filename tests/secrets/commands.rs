@@ -88,6 +88,7 @@ impl Runs {
         for file in self.files(SITE) {
             self.run(&["textconv", &file]);
         }
+        self.run(&["fmt", "--check", SITE]);
         self.run(&["reference"]);
         self.run(&["explain", "secret-in-spec"]);
         self.run(&["explain", "--list"]);

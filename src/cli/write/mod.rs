@@ -1,4 +1,5 @@
-//! How a register and a packet get onto the disk: whole or not at all, and never over a file of somebody else's.
+//! How a register and a packet get onto the disk: whole or not at all, and never over a file of somebody else's. A file that
+//! is laid out goes the register's way.
 //!
 //! `out/mill` is replaced as a folder: the new packet is put together beside it and the two folders change places in one
 //! step. `register.kdl` is replaced by a rename. Each is prepared in a [`workspace`] beside it, `.loopwright-mill` and
@@ -32,7 +33,7 @@ mod names;
 mod packet;
 mod plan;
 mod refusal;
-mod register;
+mod single;
 mod steps;
 mod sweep;
 mod workspace;
@@ -43,9 +44,10 @@ pub(super) use names::unstorable;
 use packet::Packet;
 pub(super) use plan::{Written, holds_packet};
 pub(super) use refusal::Refusal;
-use register::Register;
+use single::Single;
 
 use crate::emit::Bundle;
+use crate::register_file;
 
 /// What is to be written for one site.
 #[derive(Clone, Copy, Debug)]
@@ -80,18 +82,26 @@ pub(super) fn write(job: &Job) -> Result<Written, Refusal> {
     Ok(written)
 }
 
+/// Replaces a single file by a new text, or does nothing: `old` are its bytes as they were read.
+pub(super) fn replace(file: &Path, old: &[u8], new: &str) -> Result<(), Refusal> {
+    let single = Single::open(file, Some(old), Some(new))?;
+    single.prepare()?;
+    single.put()?;
+    single.close()
+}
+
 /// Completes what an interrupted run left, where nothing is to be written now because the spec has errors.
 pub(super) fn tidy(site: &Path, target: Option<&Path>) {
-    register::tidy_beside(site);
+    single::tidy_beside(&site.join(register_file::FILE));
     if let Some(target) = target {
         packet::tidy(site, target);
     }
 }
 
 /// Steps 1 and 2. The packet first: whoever holds it has the newest register.
-fn open<'a>(job: &Job<'a>) -> Result<(Packet<'a>, Register<'a>), Refusal> {
+fn open<'a>(job: &Job<'a>) -> Result<(Packet<'a>, Single<'a>), Refusal> {
     let packet = Packet::open(job.site, job.target, job.bundle)?;
-    let register = Register::open(job.site, job.register, job.text)?;
+    let register = Single::open(&job.site.join(register_file::FILE), job.register, job.text)?;
     Ok((packet, register))
 }
 

@@ -1,5 +1,5 @@
-//! `register.kdl` on its way into its folder: whoever reads it, and whatever interrupts the program, finds the old or the new
-//! one.
+//! A single file on its way into its folder, a register or a file that is laid out: whoever reads it, and whatever interrupts
+//! the program, finds the old or the new one.
 
 use std::fs;
 use std::io::{self, ErrorKind};
@@ -8,11 +8,10 @@ use std::path::{Path, PathBuf};
 use super::refusal::Refusal;
 use super::steps;
 use super::workspace::{COPY, NEW, Workspace, parent};
-use crate::register_file::FILE;
 
-/// A register, locked where it is to change.
+/// A file, locked where it is to change.
 #[derive(Debug)]
-pub(super) struct Register<'a> {
+pub(super) struct Single<'a> {
     target: PathBuf,
     old: Option<&'a [u8]>,
     new: Option<&'a str>,
@@ -20,11 +19,11 @@ pub(super) struct Register<'a> {
     workspace: Option<Workspace>,
 }
 
-impl<'a> Register<'a> {
-    /// Locks the register if it is to change, clears what an earlier run left, and refuses one that is not `old`, which
-    /// was read.
-    pub(super) fn open(site: &Path, old: Option<&'a [u8]>, new: Option<&'a str>) -> Result<Self, Refusal> {
-        let target = file(site);
+impl<'a> Single<'a> {
+    /// Locks the file if it is to change, clears what an earlier run left, and refuses one that is not `old`, which was
+    /// read. Where its name is a link, the file itself is meant: the link stays one.
+    pub(super) fn open(named: &Path, old: Option<&'a [u8]>, new: Option<&'a str>) -> Result<Self, Refusal> {
+        let target = file(named);
         if new.is_none() {
             tidy(&target);
         }
@@ -61,7 +60,7 @@ impl<'a> Register<'a> {
         Ok(())
     }
 
-    /// Puts the new register in the place of the old one, or leaves everything as it was.
+    /// Puts the new file in the place of the old one, or leaves everything as it was.
     pub(super) fn put(&self) -> Result<(), Refusal> {
         let Some(workspace) = &self.workspace else { return Ok(()) };
         self.check(steps::rename(&workspace.path(NEW), &self.target))?;
@@ -72,7 +71,7 @@ impl<'a> Register<'a> {
         }
     }
 
-    /// Puts the old register back because of a refusal, and says so in it where that fails.
+    /// Puts the old file back because of a refusal, and says so in it where that fails.
     pub(super) fn put_back(&self, refusal: Refusal) -> Refusal {
         let Some(workspace) = &self.workspace else { return refusal };
         let done = match self.old {
@@ -99,10 +98,9 @@ impl<'a> Register<'a> {
     }
 }
 
-/// Clears what an interrupted run left beside the register of a site, where it is not to be written now; as far as that is
-/// possible.
-pub(super) fn tidy_beside(site: &Path) {
-    tidy(&file(site));
+/// Clears what an interrupted run left beside a file, where it is not to be written now; as far as that is possible.
+pub(super) fn tidy_beside(named: &Path) {
+    tidy(&file(named));
 }
 
 fn tidy(target: &Path) {
@@ -111,8 +109,6 @@ fn tidy(target: &Path) {
     }
 }
 
-/// The register itself where its name is a link: the link stays one.
-fn file(site: &Path) -> PathBuf {
-    let named = site.join(FILE);
-    fs::canonicalize(&named).unwrap_or(named)
+fn file(named: &Path) -> PathBuf {
+    fs::canonicalize(named).unwrap_or_else(|_| named.to_owned())
 }
