@@ -104,6 +104,8 @@ fn dependencies_stay_in_their_places() {
         ("pulldown_cmark", "emit"),
         ("imagesize", "resolve"),
         ("qrcodegen", "draw"),
+        ("lsp_types", "server"),
+        ("lsp_server", "server"),
         ("clap", "cli"),
         ("terminal_size", "cli"),
         ("walkdir", "cli"),

@@ -241,22 +241,18 @@ struct Landed {
 
 /// Several, with each thing said once: "on Keypad in the hall: RD on terminal B+, BK on terminal B-".
 fn said(landed: Vec<Landed>) -> String {
-    let mut said = String::new();
-    let mut last = None;
+    let mut on_each: Vec<(Option<String>, Vec<String>)> = Vec::new();
     for Landed { on, words } in landed {
-        let same = last.as_ref() == Some(&on);
-        said.push_str(match (said.is_empty(), same) {
-            (true, _) => "",
-            (false, true) => ", ",
-            (false, false) => "; ",
-        });
-        if let Some(thing) = on.as_ref().filter(|_| !same) {
-            said.push_str(&format!("on {thing}: "));
+        match on_each.last_mut().filter(|(last, _)| *last == on) {
+            Some((_, those)) => those.push(words),
+            None => on_each.push((on, vec![words])),
         }
-        said.push_str(&words);
-        last = Some(on);
     }
-    said
+    let told = |(on, words): (Option<String>, Vec<String>)| match on {
+        Some(thing) => format!("on {thing}: {}", words.join(", ")),
+        None => words.join(", "),
+    };
+    on_each.into_iter().map(told).collect::<Vec<_>>().join("; ")
 }
 
 /// Where a conductor lands at an end; `here` is what the step names already.
@@ -272,9 +268,9 @@ fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Po
     let met = met(site, &compiled.wiring, used, points);
     let passes = passed(site, &compiled.wiring, used, points).is_some();
     if let Some((thing, screw)) = points.first().and_then(|point| screw(site, used, point, passes)) {
-        let rest = met.get(1..).unwrap_or_default().iter().map(|met| format!(" ({met})")).collect::<String>();
-        let on = Some(thing).filter(|thing| thing != here);
-        return Some(Landed { on, words: format!("{mark} on {screw}{rest}") });
+        let rest = met.get(1..).unwrap_or_default().iter().map(|met| format!("({met})"));
+        let words: Vec<String> = std::iter::once(format!("{mark} on {screw}")).chain(rest).collect();
+        return Some(Landed { on: Some(thing).filter(|thing| thing != here), words: words.join(" ") });
     }
     let on = match met.first()? {
         Met::Conductor(_) | Met::SameTerminal(_) | Met::Joint(_) | Met::Onward(_) | Met::ShortWire(_) => "",
