@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::session::Reader;
 
@@ -82,6 +82,38 @@ pub(super) fn readers(choices: &[ReaderChoice]) -> Vec<Reader> {
     of.into_iter().filter(|(choice, _)| chosen(*choice)).map(|(_, reader)| reader).collect()
 }
 
+/// How findings are told, and which of them fail the run.
+#[derive(Clone, Copy, Debug, Default, Args)]
+pub(super) struct CheckHow {
+    /// A form for programs, in place of --format
+    #[arg(long = "as", value_enum, value_name = "FORM")]
+    pub(super) form: Option<CheckForm>,
+
+    /// Fail on findings of this severity too, but for those that the site accepts
+    #[arg(long, value_enum, value_name = "SEVERITY")]
+    pub(super) deny: Option<Denied>,
+
+    /// Print nothing but how many findings there are
+    #[arg(long, conflicts_with = "form")]
+    pub(super) quiet: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum CheckForm {
+    /// SARIF 2.1.0, for code hosts and editors
+    Sarif,
+    /// Lines that several CI services show beside the code: `::error file=…,line=…::…`
+    Annotations,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Denied {
+    /// Errors and warnings
+    Warning,
+    /// Every finding
+    Note,
+}
+
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Check sites and print what is found
@@ -90,6 +122,9 @@ pub(super) enum Command {
         /// A site's folder, its site.kdl, or a folder that holds sites
         #[arg(required = true, value_name = "PATH")]
         paths: Vec<PathBuf>,
+
+        #[command(flatten)]
+        how: CheckHow,
     },
 
     /// Check sites and write the packet of each one that has no error

@@ -2,10 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
+use super::arguments::{CheckForm, CheckHow, Denied};
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
 use super::{Exit, Stop, plain, sites};
+use crate::diag::{Counts, Diagnostic, Severity, annotations, json, sarif};
 use crate::resolve::load::FileSource;
 use crate::session::Outcome;
 
@@ -13,9 +15,32 @@ use crate::session::Outcome;
 pub(super) type Compiler<'a> = &'a dyn Fn(&dyn FileSource) -> Outcome;
 
 /// Checks every site that `paths` mean.
-pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], compiler: Compiler) -> Result<Exit, Stop> {
+pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compiler: Compiler) -> Result<Exit, Stop> {
     let (sites, unsearched) = read(paths, compiler)?;
-    let exit = report::print(screen, &sites)?;
+    let found = || sites.iter().map(|Site { outcome, .. }| (&outcome.sources, outcome.diagnostics.as_slice()));
+    let exit = match how.form {
+        Some(CheckForm::Sarif) => {
+            screen.print(&json::print(&sarif::log(found())))?;
+            report::exit(&sites)
+        }
+        Some(CheckForm::Annotations) => {
+            screen.print(&found().map(|(sources, list)| annotations::lines(sources, list)).collect::<String>())?;
+            report::exit(&sites)
+        }
+        None if how.quiet => {
+            screen.print(&format!("{}\n", Counts::of(found().flat_map(|(_, list)| list))))?;
+            report::exit(&sites)
+        }
+        None => report::print(screen, &sites)?,
+    };
+    let denied = |diagnostic: &Diagnostic| {
+        let counts = how.deny.is_some_and(|denied| match denied {
+            Denied::Warning => diagnostic.severity() >= Severity::Warning,
+            Denied::Note => true,
+        });
+        counts && diagnostic.accepted.is_none()
+    };
+    let exit = if found().any(|(_, list)| list.iter().any(denied)) { exit.max(Exit::Faults) } else { exit };
     Ok(report::end(screen, exit, &unsearched))
 }
 

@@ -89,7 +89,7 @@ pub fn main() -> ExitCode {
 
 fn run(command: &Command, screen: &mut Screen) -> Exit {
     let done = match command {
-        Command::Check { paths } => check::run(screen, paths, &session::check),
+        Command::Check { paths, how } => check::run(screen, paths, *how, &session::check),
         Command::Compile { paths, out, since, frozen, readers, pdf } => {
             let readers = arguments::readers(readers);
             let target = compile::Target { out, pdf: *pdf };

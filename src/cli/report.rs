@@ -37,7 +37,12 @@ pub(super) fn print(screen: &mut Screen, sites: &[Site]) -> Result<Exit, Stop> {
         Format::Human(_) | Format::Short => for_people(screen.format, sites),
     };
     screen.print(&text)?;
-    Ok(if sites.iter().any(|site| site.outcome.failed()) { Exit::Faults } else { Exit::Clean })
+    Ok(exit(sites))
+}
+
+/// How a run over some sites ends.
+pub(super) fn exit(sites: &[Site]) -> Exit {
+    if sites.iter().any(|site| site.outcome.failed()) { Exit::Faults } else { Exit::Clean }
 }
 
 /// Tells what could not be searched: then the program has not done what was asked, whatever it found elsewhere.

@@ -4,12 +4,14 @@
 //! physics and contradictions are errors, published limits warnings, practice is a note. Renderers: terminal
 //! (miette's drawing is used there and nowhere else), short, JSON; [`render`](render::render) is the way in.
 
+pub(crate) mod annotations;
 pub(crate) mod counts;
 mod excerpt;
 pub(crate) mod json;
 pub(crate) mod neutral;
 pub mod render;
 pub(crate) mod rule;
+pub(crate) mod sarif;
 pub(crate) mod short;
 pub(crate) mod sink;
 pub(crate) mod terminal;

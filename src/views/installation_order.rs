@@ -41,7 +41,7 @@ fn view(compiled: &Compiled) -> Value {
     let (pulled, places) = work_order::wiring(&Sides::of(&bare, compiled));
     let labels = Labels::of(&compiled.site, &compiled.wiring);
     let pulls = wire_labels::stages(compiled, &labels).into_iter().map(|stage| {
-        let wire_labels::Stage { board, onward, way, labels } = stage;
+        let wire_labels::Stage { board, onward, way, cables } = stage;
         let how = match (onward, way.as_str()) {
             (false, "") => "one by one".to_owned(),
             (false, way) => format!("together, {way}"),
@@ -49,7 +49,8 @@ fn view(compiled: &Compiled) -> Value {
             (true, way) => format!("together, going on {way}"),
         };
         let from = if board.is_empty() { how } else { format!("{board}, {how}") };
-        format!("{from}: {}", list(&labels, "and"))
+        let cable = |(label, start): (String, String)| if onward { format!("{label} (from {start})") } else { label };
+        format!("{from}: {}", list(&cables.into_iter().map(cable).collect::<Vec<_>>(), "and"))
     });
     let cables = if pulled.is_empty() { String::new() } else { count(pulled.len(), "cable", None) };
     let pulls: Vec<String> = if pulled.is_empty() { Vec::new() } else { pulls.collect() };

@@ -170,7 +170,8 @@ pub(crate) struct Stage {
     pub(crate) onward: bool,
     /// The way of a bundle; empty for those that go alone.
     pub(crate) way: String,
-    pub(crate) labels: Vec<String>,
+    /// The label of each, and what it starts at.
+    pub(crate) cables: Vec<(String, String)>,
 }
 
 /// What is pulled, in the order of the list. What is in the wall already is not.
@@ -180,17 +181,17 @@ pub(crate) fn stages(compiled: &Compiled, labels: &Labels) -> Vec<Stage> {
     for (board, pulls) in by_board(compiled, labels) {
         let board = board.map_or_else(String::new, |board| placed(site, board));
         for (pull, with) in pulls.into_iter().filter(|(pull, _)| pull.part != IN_THE_WALL) {
-            let label = pull.cable.label.clone();
+            let cable = (pull.cable.label.clone(), pull.ends.start.clone());
             let (alone, onward) = (with.is_empty(), pull.part > 0);
             let goes_on = |stage: &&mut Stage| {
                 let same = stage.board == board && stage.onward == onward && stage.way.is_empty() == alone;
-                same && (alone || with.iter().any(|other| stage.labels.contains(other)))
+                same && (alone || stage.cables.iter().any(|(label, _)| with.contains(label)))
             };
             if let Some(stage) = stages.last_mut().filter(goes_on) {
-                stage.labels.push(label);
+                stage.cables.push(cable);
             } else {
                 let way = if alone { String::new() } else { way_words(site, &pull.way, Some(pull.cable.run)) };
-                stages.push(Stage { board: board.clone(), onward, way, labels: vec![label] });
+                stages.push(Stage { board: board.clone(), onward, way, cables: vec![cable] });
             }
         }
     }

@@ -1,5 +1,6 @@
 //! The program as a user meets it: arguments, exit codes, streams.
 
+mod check;
 mod events;
 mod loops;
 #[cfg(unix)]

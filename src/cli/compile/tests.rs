@@ -3,6 +3,7 @@
 use std::fs;
 
 use super::*;
+use crate::cli::arguments::CheckHow;
 use crate::base::{SourceFile, Span};
 use crate::diag::{Basis, Diagnostic, Format, Look, Rule};
 use crate::emit::Bundle;
@@ -134,7 +135,7 @@ fn check_writes_nothing() {
     let root = specs(&[("a", "mill")]);
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let mut screen = Screen::new(Format::Short, &mut out, &mut err);
-    assert_eq!(check::run(&mut screen, &[root.path().join("specs")], &miniature), Ok(Exit::Clean));
+    assert_eq!(check::run(&mut screen, &[root.path().join("specs")], CheckHow::default(), &miniature), Ok(Exit::Clean));
     assert_eq!(fs::read_dir(root.path()).unwrap().count(), 1);
     assert_eq!(out, b"no findings\n");
 }

@@ -59,7 +59,8 @@ fn picture(written: &Spanned<String>, source: &dyn FileSource) -> Result<Logo, S
 
 /// `#rrggbb`.
 fn colour(written: &str) -> Option<[u8; 3]> {
-    let digits = written.strip_prefix('#').filter(|digits| digits.len() == 6)?;
+    let hexadecimal = |digits: &&str| digits.len() == 6 && digits.bytes().all(|digit| digit.is_ascii_hexdigit());
+    let digits = written.strip_prefix('#').filter(hexadecimal)?;
     let part = |at: usize| u8::from_str_radix(digits.get(at..at + 2)?, 16).ok();
     Some([part(0)?, part(2)?, part(4)?])
 }

@@ -13,7 +13,7 @@ use crate::materials;
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
-use crate::register::OnTerminal;
+use crate::register::{Lead, OnTerminal};
 use crate::terms::{Path, ZoneType};
 use crate::words::{self, Paper};
 
@@ -32,6 +32,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (None, Some(is)) => {
                 mount(new, is, places);
                 link(sides, is, places);
+                leads(sides.new, is, places);
             }
             (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
                 let to = in_room(new, new.boards[is].room);
@@ -135,6 +136,27 @@ fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
     if !links.is_empty() {
         let text = format!("{}: short wires {}", Paper.board(site, strip), list(&links, "and"));
         places.add(site, site.boards[strip].room, "land", text);
+    }
+}
+
+/// The earth conductor of a board and the leads of its transformer, where these are no cable. Those of its battery are put on
+/// when the board is switched on.
+fn leads(compiled: &Compiled, id: Id<Board>, places: &mut Places) {
+    let site = &compiled.site;
+    for ((_, mark), things) in compiled.wiring.terminals.iter().filter(|((board, _), _)| *board == id) {
+        for thing in things {
+            let OnTerminal::Lead(lead) = thing else { continue };
+            let unplugged = match lead {
+                Lead::Earth => "",
+                Lead::AcA | Lead::AcB => ", which stays unplugged",
+                Lead::BatteryPositive | Lead::BatteryNegative => continue,
+            };
+            let words = words::lead(site, id, *lead);
+            let conductor = if words.conductor.is_empty() { String::new() } else { format!(" {}", words.conductor) };
+            let (board, what, goes) = (Paper.board(site, id), words.what, words.goes);
+            let text = format!("{board}: {what}{conductor} on {mark}, to {goes}{unplugged}");
+            places.add(site, site.boards[id].room, "land", text);
+        }
     }
 }
 

@@ -74,6 +74,10 @@ fn mount(site: &Site, id: Id<Device>, places: &mut Places) {
         format!(" ({title})")
     };
     places.add(site, site.devices[id].room, "mount", format!("{called}{part}{}", height(site, id)));
+    if site.devices[id].diode {
+        let text = format!("{called}: diode across the coil, its ring on the side of +");
+        places.add(site, site.devices[id].room, "fit", text);
+    }
 }
 
 /// The device in the words of the other sheets.
