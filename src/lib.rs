@@ -33,6 +33,7 @@ pub(crate) mod register_file;
 pub mod resolve;
 pub mod schema;
 pub mod session;
+pub(crate) mod start;
 pub(crate) mod syntax;
 pub mod terms;
 pub mod views;

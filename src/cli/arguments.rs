@@ -144,6 +144,18 @@ pub(super) enum Command {
         form: DiffForm,
     },
 
+    /// Start a site: a folder with a first spec, the shared parts, and what git is to know
+    #[command(after_help = NEW_EXAMPLES)]
+    New {
+        /// The folder to make; its last name is the site's
+        #[arg(value_name = "NAME")]
+        folder: PathBuf,
+
+        /// Take rooms, openings and zones from a table: CSV with the columns zone, room, opening and kind
+        #[arg(long, value_name = "TABLE.csv")]
+        from: Option<PathBuf>,
+    },
+
     /// Lay out spec files: indentation, spaces, columns, blank lines; nothing else changes
     #[command(after_help = FMT_EXAMPLES)]
     Fmt {
@@ -349,6 +361,22 @@ What exists on disk is a path; everything else is a revision. Order, spacing, co
 The working tree is read only where a path is compared; revisions are read without touching it.
 
 Exit codes: 0 compared, 1 compared, but one of the two has errors, 2 could not compare.";
+
+const NEW_EXAMPLES: &str = "\
+Examples:
+  loopwright new cottage                       cottage/specs/cottage/site.kdl, and the parts beside it
+  loopwright new cottage --from openings.csv
+  loopwright new specs/barn                    one more site beside the parts in specs/parts
+
+A table looks like this; the columns may stand in any order, and others beside them:
+  zone,room,opening,kind
+  1,Hall,Front door,door
+  2,Kitchen,Kitchen window,window
+  2,Kitchen,Skylight,hatch
+  3,Hall,Motion by the stair,motion
+What it does not say, such as the length of each cable, is left out: `loopwright check` asks for it.
+Kinds: door, window, hatch, roller door, motion, glass break, smoke, heat, carbon monoxide, water, panic button.
+A zone is a number, a few words, or both; without one an opening is written down and not watched.";
 
 const FMT_EXAMPLES: &str = "\
 Examples:

@@ -18,6 +18,7 @@ use crate::views::fresh_readings;
 use crate::{register_file, schema, syntax};
 
 pub use crate::events::line::Unreadable;
+pub(crate) use crate::start;
 pub(crate) use crate::views::diagnosis::Diagnosis;
 pub use crate::views::event_line::EventLine;
 pub use crate::views::readers::Reader;
