@@ -49,7 +49,10 @@ pub(super) fn run(screen: &mut Screen, folder: &Path, table: Option<&Path>) -> R
     } else {
         start::repository(&named, &date, table.as_ref())
     };
-    write::fresh(folder, &files).map_err(|refusal| Stop::new(refusal.to_string()).help("nothing has been written"))?;
+    write::fresh(folder, &files).map_err(|refusal| match &refusal {
+        write::Refusal::Uncleared { .. } => Stop::new(refusal.to_string()),
+        _ => Stop::new(refusal.to_string()).help("nothing has been written"),
+    })?;
     if let Format::Json = screen.format {
         return Ok(Exit::Clean);
     }

@@ -13,6 +13,8 @@ mod table;
 
 use std::collections::BTreeMap;
 
+use crate::base::wording::capital;
+
 pub(crate) use names::plain_name;
 pub(crate) use table::{Fault, Table, read};
 
@@ -40,10 +42,13 @@ const SITE_OF_TABLE: &str = include_str!("../../templates/new/site-of-table.kdl"
 
 /// The files of a new site by their paths in its folder: `title` for people, `date` as 2027-03-14.
 pub(crate) fn site(title: &str, date: &str, table: Option<&Table>) -> BTreeMap<String, String> {
+    let name = plain_name(title);
+    // A folder is mostly called in small letters; people read a title.
+    let title = if title == name { capital(&name.replace('-', " ")) } else { title.to_owned() };
     let own = |template: &str| {
         template
-            .replace("\"new-site\"", &names::quoted(&plain_name(title)))
-            .replace("\"New site\"", &names::quoted(title))
+            .replace("\"new-site\"", &names::quoted(&name))
+            .replace("\"New site\"", &names::quoted(&title))
             .replace("2027-01-01", date)
     };
     let Some(table) = table else { return [("site.kdl".to_owned(), own(SITE))].into() };

@@ -195,7 +195,9 @@ impl Reading {
 
     fn end(mut self) -> Result<Table, Vec<Fault>> {
         for (_, zone) in std::mem::take(&mut self.called) {
-            let free = (1..).find(|number| !self.zones.contains_key(number)).unwrap_or_default();
+            let free = (1..=999).find(|number| !self.zones.contains_key(number));
+            // Where there is none, there are too many zones anyhow.
+            let Some(free) = free else { break };
             self.zones.insert(free, zone);
         }
         // A loop reports one thing; a door makes all of it wait.
@@ -209,10 +211,10 @@ impl Reading {
             if let Some(other) = other {
                 let word = |row: &Row| row.kind.words.first().copied().unwrap_or_default();
                 let what = format!(
-                    "zone {number} cannot report a {} and, as line {} has it, a {}: give each a zone of its own",
-                    word(other),
+                    "a zone reports one thing, and zone {number} has \"{}\" in line {} and \"{}\" here: give each its own",
+                    word(first),
                     first.line,
-                    word(first)
+                    word(other)
                 );
                 self.faults.push(Fault { line: Some(other.line), what });
             }

@@ -17,7 +17,9 @@ fn files(folder: &Path) -> BTreeMap<String, String> {
     let files =
         walkdir::WalkDir::new(folder).into_iter().map(Result::unwrap).filter(|entry| entry.file_type().is_file());
     let name = |path: &Path| path.strip_prefix(folder).unwrap().to_str().unwrap().to_owned();
-    files.map(|entry| (name(entry.path()), fs::read_to_string(entry.path()).unwrap())).collect()
+    files
+        .map(|entry| (name(entry.path()), String::from_utf8_lossy(&fs::read(entry.path()).unwrap()).into_owned()))
+        .collect()
 }
 
 /// The findings of a check, each as its severity and rule.
@@ -25,7 +27,8 @@ fn findings(folder: &Path, site: &str) -> Vec<(String, String)> {
     let (_, out, _) = run(folder, &["check", site, "--format", "json"]);
     let json: serde_json::Value = serde_json::from_str(&out).unwrap();
     let word = |found: &serde_json::Value, what: &str| found[what].as_str().unwrap().to_owned();
-    let found = json["sites"].as_array().unwrap().iter().flat_map(|site| site["findings"].as_array().unwrap().clone());
+    let found =
+        json["sites"].as_array().unwrap().iter().flat_map(|site| site["diagnostics"].as_array().unwrap().clone());
     found.map(|found| (word(&found, "severity"), word(&found, "rule"))).collect()
 }
 
@@ -154,22 +157,40 @@ fn a_table_becomes_a_site_with_findings_to_work_off() {
     let errors: Vec<_> = findings(&folder, "specs").into_iter().filter(|found| found.0 == "error").collect();
     assert_eq!(errors, vec![("error".to_owned(), "property-missing".to_owned()); runs]);
     assert_eq!(made["places.kdl"].matches("\n        ").count(), 11, "openings");
+    assert!(made["site.kdl"].contains("site \"mill\" title=\"Mill\""), "{}", made["site.kdl"]);
 
     // With the lengths it compiles, and what is left is advice: the opening without a zone among it.
-    for (path, text) in &made {
-        let measured: String = text
-            .split_inclusive('\n')
-            .map(|line| match line.trim_start().strip_prefix("run \"") {
-                Some(_) => line.replace(" {\n", " length=(ft)30 {\n"),
-                None => line.to_owned(),
-            })
-            .collect();
-        fs::write(folder.join("specs/mill").join(path), measured).unwrap();
-    }
+    measure(&folder.join("specs/mill"));
     let left = findings(&folder, "specs");
     assert!(left.iter().all(|found| found.0 != "error"), "{left:?}");
     assert!(left.iter().any(|found| found.1 == "opening-unwatched"), "{left:?}");
     assert_eq!(run(&folder, &["compile", "specs"]).0, 0);
+}
+
+/// Gives every run that a table left without one a length.
+fn measure(site: &Path) {
+    for (path, text) in files(site) {
+        let measured = |line: &str| match line.trim_start().strip_prefix("run \"") {
+            Some(_) => line.replace(" {\n", " length=(ft)30 {\n"),
+            None => line.to_owned(),
+        };
+        fs::write(site.join(path), text.split_inclusive('\n').map(measured).collect::<String>()).unwrap();
+    }
+}
+
+/// More zones than the panel has inputs.
+#[test]
+fn a_long_table_gets_expanders() {
+    let root = tempfile::tempdir().unwrap();
+    let rows: String = (1..=41).map(|zone| format!("{zone},Room {},Window {zone},window\n", zone % 5)).collect();
+    fs::write(root.path().join("t.csv"), format!("zone,room,opening,kind\n{rows}")).unwrap();
+    assert_eq!(run(root.path(), &["new", "mill", "--from", "t.csv"]).0, 0);
+    let site = root.path().join("mill/specs/mill");
+    measure(&site);
+    assert_eq!(files(&site)["boards.kdl"].matches("module ").count(), 3);
+    let found = findings(root.path(), "mill");
+    assert!(found.iter().all(|found| found.0 != "error"), "{found:?}");
+    assert_eq!(run(root.path(), &["fmt", "--check", "mill"]).0, 0);
 }
 
 #[test]
@@ -193,7 +214,7 @@ fn a_bad_table_is_told_by_lines_and_nothing_is_written() {
         (b"zone,room,opening,kind\n0,Hall,Door,door\n1000,Hall,Door,door\n", &["t.csv:2: 0 is no number of a zone", "t.csv:3: 1000 is"]),
         (
             b"zone,room,opening,kind\n1,Hall,Door,door\n\n1,Hall,Smoke,smoke\n",
-            &["t.csv:4: zone 1 cannot report a smoke and, as line 2 has it, a door: give each a zone of its own"],
+            &["t.csv:4: a zone reports one thing, and zone 1 has \"door\" in line 2 and \"smoke\" here: give each its own"],
         ),
         (b"zone,room,opening,kind\n1,Hall,\"Do\x07or\",door\n", &["t.csv:2: a cell holds a character that cannot be seen"]),
         (b"zone,room,opening,kind\n\"a zone whose description has far more characters than the form of the service\",Hall,Door,door\n", &["t.csv:2: the zone's description has"]),

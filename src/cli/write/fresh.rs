@@ -29,6 +29,6 @@ pub(in crate::cli) fn fresh(target: &Path, files: &BTreeMap<String, String>) -> 
         return Err(Refusal::InTheWay(target.to_owned()));
     }
     steps::rename(&new, target).map_err(failed)?;
-    workspace.close()?;
-    steps::sync_folder(parent(target)).map_err(failed)
+    steps::sync_folder(parent(target)).map_err(|error| Refusal::uncleared(target, &error))?;
+    workspace.close()
 }
