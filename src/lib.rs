@@ -3,8 +3,8 @@
 //!
 //! text → [`syntax`] (tree) → [`schema`] (checked against the table of the language) → [`resolve`] (the [`model`]
 //! of what is in the wall) → [`register`] (labels and landings) → [`calc`] (figures) → [`events`] (what can be reported) → [`checks`] → [`views`] (one a document, with what
-//! [`draw`] makes of their drawings) → [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`cli`]
-//! (the only place with disk, clock and terminal).
+//! [`draw`] makes of their drawings) → [`emit`] (Markdown, HTML, CSV, JSON in memory) → [`session`] (facade) → [`server`]
+//! (for editors) → [`cli`] (the only place with disk, clock and terminal).
 
 // What is public is what tests, benches and the program itself ask for; all else the compiler finds when it is unused.
 #![warn(unreachable_pub)]
@@ -32,6 +32,7 @@ pub mod register;
 pub(crate) mod register_file;
 pub mod resolve;
 pub mod schema;
+pub mod server;
 pub mod session;
 pub(crate) mod start;
 pub(crate) mod syntax;

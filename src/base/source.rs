@@ -94,6 +94,11 @@ impl Sources {
         FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
     }
 
+    /// The files with their ids, in order.
+    pub(crate) fn entries(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
+        (0_u32..).map(FileId).zip(&self.files)
+    }
+
     /// The file of an id.
     pub(crate) fn get(&self, id: FileId) -> Option<&SourceFile> {
         self.files.get(id.0 as usize)

@@ -53,6 +53,7 @@ use crate::compiled::Compiled;
 use crate::diag::{Rule, Sink};
 use crate::model::{Bus, Site, Zone};
 use crate::register::Wiring;
+pub(crate) use bus::bus_addresses::free as free_addresses;
 use bus::bus_verdict;
 use loops::loop_verdict;
 

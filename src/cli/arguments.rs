@@ -269,6 +269,14 @@ pub(super) enum Command {
         schema: bool,
     },
 
+    /// Serve an editor: findings while a spec is written, and what is known of what stands there
+    #[command(after_help = LSP_EXAMPLES)]
+    Lsp {
+        /// Over the standard streams, which is the only way; editors say so
+        #[arg(long)]
+        stdio: bool,
+    },
+
     /// Print the reference of the spec language, as Markdown
     #[command(after_help = REFERENCE_EXAMPLES)]
     Reference {
@@ -277,6 +285,12 @@ pub(super) enum Command {
         node: Option<String>,
     },
 }
+
+const LSP_EXAMPLES: &str = "\
+Examples:
+  loopwright lsp             is started by an editor, and speaks the Language Server Protocol with it
+
+How to set an editor up is said in specs/EDITORS.md.";
 
 const READINGS_EXAMPLES: &str = "\
 Examples:

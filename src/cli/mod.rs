@@ -17,6 +17,7 @@ mod event;
 mod explain;
 mod fmt;
 mod git;
+mod lsp;
 mod new;
 mod pdf;
 mod question;
@@ -117,6 +118,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
         Command::Explain { schema: true, .. } => explain::schema(screen),
         Command::Explain { rule, .. } => explain::run(screen, &session::rules(), rule.as_deref().unwrap_or_default()),
+        Command::Lsp { .. } => lsp::run(screen),
         Command::Reference { node } => reference::run(screen, node.as_deref()),
     };
     done.unwrap_or_else(|stop| {

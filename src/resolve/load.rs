@@ -89,6 +89,37 @@ pub(crate) struct Loaded {
     pub(crate) secret_lines: SecretLines,
 }
 
+impl Loaded {
+    /// Adds a file: masks what is secret in its text, and parses it.
+    fn add(&mut self, path: &str, shown: String, text: &str, fault: Option<&syntax::DecodeFault>, sink: &mut Sink) {
+        // From here on there is only the masked text: no stage, and no other revision, can quote what was in it.
+        let hidden = secrets::find(text);
+        let masked = secrets::mask(text, &hidden);
+        let path = secrets::hide(path);
+        let id = self.sources.add(SourceFile::of_site(path.as_str(), shown, masked.as_str()));
+        let document = if let Some(fault) = fault {
+            sink.push(syntax::decode_diagnostic(fault, id));
+            self.complete = false;
+            Document::default()
+        } else {
+            sink.extend(hidden.iter().map(|secret| rules::secret(id, &path, secret)));
+            // Masking moves no line end.
+            let lines = hidden.iter().filter(|secret| secret.certain);
+            let lines: Vec<Range<usize>> = self
+                .sources
+                .get(id)
+                .into_iter()
+                .flat_map(|file| lines.clone().map(|secret| secret.lines(file)))
+                .collect();
+            for lines in lines {
+                self.secret_lines.add(Span::new(id, lines.start, lines.end));
+            }
+            syntax::parse(id, &masked, sink)
+        };
+        self.files.push(File { shared: path.starts_with(SHARED), path, document });
+    }
+}
+
 enum Content {
     Text(String),
     NotText(syntax::DecodeFault, String),
@@ -120,31 +151,7 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
             }
             None => continue,
         };
-        // From here on there is only the masked text: no stage, and no other revision, can quote what was in it.
-        let hidden = secrets::find(text);
-        let masked = secrets::mask(text, &hidden);
-        let path = secrets::hide(path);
-        let id = loaded.sources.add(SourceFile::of_site(path.as_str(), files.shown(&path), masked.as_str()));
-        let document = if let Some(fault) = fault {
-            sink.push(syntax::decode_diagnostic(fault, id));
-            loaded.complete = false;
-            Document::default()
-        } else {
-            sink.extend(hidden.iter().map(|secret| rules::secret(id, &path, secret)));
-            // Masking moves no line end.
-            let lines = hidden.iter().filter(|secret| secret.certain);
-            let lines: Vec<Range<usize>> = loaded
-                .sources
-                .get(id)
-                .into_iter()
-                .flat_map(|file| lines.clone().map(|secret| secret.lines(file)))
-                .collect();
-            for lines in lines {
-                loaded.secret_lines.add(Span::new(id, lines.start, lines.end));
-            }
-            syntax::parse(id, &masked, sink)
-        };
-        loaded.files.push(File { shared: path.starts_with(SHARED), path, document });
+        loaded.add(path, files.shown(&secrets::hide(path)), text, fault, sink);
     }
     let known: BTreeSet<String> = contents.keys().map(|path| secrets::hide(path)).collect();
     let too_long: BTreeSet<String> = too_long.iter().map(|path| secrets::hide(path)).collect();
@@ -154,6 +161,17 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
         .iter()
         .flat_map(|f| includes(&f.document))
         .all(|i| i.as_ref().is_ok_and(|target| normalise(&target.value).is_ok_and(|path| known.contains(&path))));
+    loaded
+}
+
+/// Parses one file; what it includes is not looked for.
+pub(crate) fn alone(path: &str, bytes: Vec<u8>, sink: &mut Sink) -> Loaded {
+    let mut loaded = Loaded { complete: true, ..Loaded::default() };
+    let lossy = String::from_utf8_lossy(bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default()).into_owned();
+    match syntax::decode(bytes) {
+        Ok(text) => loaded.add(path, path.to_owned(), &text, None, sink),
+        Err(fault) => loaded.add(path, path.to_owned(), &lossy, Some(&fault), sink),
+    }
     loaded
 }
 

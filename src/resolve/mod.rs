@@ -5,6 +5,7 @@
 
 pub mod load;
 pub(crate) mod lower;
+pub(crate) mod mentions;
 pub(crate) mod names;
 pub(crate) mod rules;
 pub(crate) mod secret_lines;
@@ -29,6 +30,8 @@ pub struct Resolved {
     pub site: Option<Site>,
     /// The lines that hold a secret.
     pub(crate) secret_lines: SecretLines,
+    /// What the site was made of.
+    pub(crate) readings: Vec<FileReadings>,
 }
 
 /// The top-level readings of one file.
@@ -52,5 +55,5 @@ pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
     let broken = loaded.files.iter().flat_map(|file| &file.document.broken);
     let names = names::Names::collect(&readings, broken, loaded.complete && tally.within, sink);
     let site = lower::lower(&readings, names, files, sink);
-    Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines }
+    Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines, readings }
 }

@@ -11,5 +11,5 @@ pub mod reference;
 pub(crate) mod rules;
 pub mod spec;
 
-pub(crate) use read::{Reading, read_document, read_register};
+pub(crate) use read::{Datum, Reading, read_document, read_register};
 pub(crate) use spec::{Kind, Names};

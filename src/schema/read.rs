@@ -66,6 +66,11 @@ impl Reading {
         self.fields.iter().find(|(n, _)| *n == name).map(|(_, datum)| datum)
     }
 
+    /// Everything that could be read in the node itself, in the order of the text.
+    pub(crate) fn fields(&self) -> &[(&'static str, Spanned<Datum>)] {
+        &self.fields
+    }
+
     fn pick<T>(&self, name: &str, take: impl Fn(&Datum) -> Option<T>) -> Option<Spanned<T>> {
         self.field(name).and_then(|d| take(&d.value).map(|v| Spanned::new(v, d.span)))
     }

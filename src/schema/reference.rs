@@ -146,6 +146,14 @@ fn node(out: &mut String, spec: &'static NodeSpec, parent: Option<&'static NodeS
         None => line(out, &format!("## `{}`\n", spec.name)),
         Some(parent) => line(out, &format!("### `{}` in `{}`\n", spec.name, parent.name)),
     }
+    body(out, spec);
+    for child in spec.children {
+        node(out, child.node, Some(spec), done);
+    }
+}
+
+/// What is said of a node itself.
+fn body(out: &mut String, spec: &'static NodeSpec) {
     line(out, &format!("{}\n", spec.doc));
     line(out, &format!("```kdl\n{}\n```\n", spec.example));
     if !spec.arguments.is_empty() || !spec.properties.is_empty() {
@@ -171,9 +179,33 @@ fn node(out: &mut String, spec: &'static NodeSpec, parent: Option<&'static NodeS
     if let Some(most) = limits::most(spec) {
         line(out, &format!("At most {} in one site.\n", thousands(most)));
     }
-    for child in spec.children {
-        node(out, child.node, Some(spec), done);
+}
+
+/// What the chapter says of one node, without what may stand in it.
+pub(crate) fn of_node(spec: &'static NodeSpec) -> String {
+    let mut out = String::new();
+    body(&mut out, spec);
+    out
+}
+
+/// What the chapter says of one argument or property of a node: its row, and its words.
+pub(crate) fn of_field(spec: &NodeSpec, name: &str) -> Option<String> {
+    let argument = spec.arguments.iter().find(|row| row.name == name);
+    let property = spec.properties.iter().find(|row| row.name == name);
+    let (kind, doc, required) = argument
+        .map(|row| (row.kind, row.doc, row.required))
+        .or_else(|| property.map(|row| (row.kind, row.doc, row.required)))?;
+    let mark = if property.is_some() { format!("`{name}=`") } else { format!("*{name}*") };
+    let need = if required { "needed" } else { "optional" };
+    let mut out = format!("{mark} of `{}`, {need}: {doc}\n\nForm: {}\n\n", spec.name, form(kind));
+    words_of(&mut out, name, kind);
+    if let Kind::Quantity(dimensions, _) = kind {
+        for dimension in dimensions {
+            let names: Vec<String> = unit::of(*dimension).map(|unit| format!("`({})`", unit.name)).collect();
+            line(&mut out, &format!("Units of {}: {}", dimension.noun(), names.join(" ")));
+        }
     }
+    Some(out)
 }
 
 fn argument(out: &mut String, row: &ArgumentSpec) {
@@ -211,13 +243,17 @@ fn words(out: &mut String, spec: &NodeSpec) {
     let arguments = spec.arguments.iter().map(|row| (row.name, row.kind));
     let properties = spec.properties.iter().map(|row| (row.name, row.kind));
     for (name, kind) in arguments.chain(properties) {
-        if let Kind::Word(words) = kind {
-            line(out, &format!("Words for {name}:\n"));
-            for word in words {
-                line(out, &format!("- `{}`: {}", word.word, word.doc));
-            }
-            out.push('\n');
+        words_of(out, name, kind);
+    }
+}
+
+fn words_of(out: &mut String, name: &str, kind: Kind) {
+    if let Kind::Word(words) = kind {
+        line(out, &format!("Words for {name}:\n"));
+        for word in words {
+            line(out, &format!("- `{}`: {}", word.word, word.doc));
         }
+        out.push('\n');
     }
 }
 

@@ -4,6 +4,7 @@ mod compare;
 mod events;
 mod format;
 mod loops;
+mod study;
 mod textconv;
 
 use crate::base::Sources;
@@ -13,10 +14,11 @@ use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
 use crate::register::{self, Kept, Register};
 use crate::resolve::load::FileSource;
-use crate::resolve::{self, resolve};
+use crate::resolve::{self, FileReadings, resolve};
 use crate::views::fresh_readings;
 use crate::{register_file, schema, syntax};
 
+pub(crate) use crate::checks::free_addresses;
 pub use crate::events::line::Unreadable;
 pub(crate) use crate::start;
 pub(crate) use crate::views::diagnosis::Diagnosis;
@@ -28,6 +30,7 @@ pub use compare::{Compared, compare, compile_since, print};
 pub use events::{event, event_line, event_of};
 pub use format::{Formatted, Unformatted, files, format};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
+pub(crate) use study::{Study, study, study_alone};
 pub use textconv::{textconv, textconv_two};
 
 /// What one compilation of a site gave.
@@ -157,13 +160,19 @@ fn read(files: &dyn FileSource) -> Result<Made, Box<Outcome>> {
 
 /// As [`read`]; where the site has no register of its own, labels and landings follow that of another revision.
 fn read_after(files: &dyn FileSource, other: Option<&Register>) -> Result<Made, Box<Outcome>> {
+    read_whole(files, other).1
+}
+
+/// As [`read_after`], with what could be read of the files.
+fn read_whole(files: &dyn FileSource, other: Option<&Register>) -> (Vec<FileReadings>, Result<Made, Box<Outcome>>) {
     let mut sink = Sink::default();
     let mut resolved = resolve(files, &mut sink);
     let old = register_file::load(files, &mut resolved.sources, &mut sink);
+    let readings = std::mem::take(&mut resolved.readings);
     let Some(mut site) = resolved.site else {
         let diagnostics = resolved.secret_lines.tell(sink);
         let outcome = Outcome { sources: resolved.sources, diagnostics, ..Outcome::default() };
-        return Err(Box::new(outcome));
+        return (readings, Err(Box::new(outcome)));
     };
     site.sound &= old.whole;
     let other = other.filter(|_| old.text.is_none() || !old.whole);
@@ -176,7 +185,7 @@ fn read_after(files: &dyn FileSource, other: Option<&Register>) -> Result<Made, 
     // What is not listed may be what an accept names.
     compiled.site.sound &= sink.left_out() == 0;
     compiled.findings = checks::accept::apply(&compiled.site, &rules(), resolved.secret_lines.tell(sink));
-    Ok(Made { compiled, registers: Registers { old, new } })
+    (readings, Ok(Made { compiled, registers: Registers { old, new } }))
 }
 
 /// Every rule of the compiler, by slug.

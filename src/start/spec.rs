@@ -12,6 +12,9 @@ use crate::base::wording::cut;
 const PANEL: usize = 16;
 const EXPANDER: usize = 12;
 
+/// Wires that a screw of the panel takes.
+const SCREW: usize = 2;
+
 /// The room that no table has.
 const PANEL_ROOM: &str = "panel-place";
 
@@ -67,9 +70,36 @@ pub(super) fn places(table: &Table) -> String {
     text
 }
 
-/// The panel, and an expander for every dozen zones that it has no input for.
+/// The output that feeds a zone's detectors.
+fn supply(table: &Table, zone: &Zone) -> Option<&'static str> {
+    zone.rows.iter().filter_map(|row| table.rows.get(*row)).find_map(|row| match row.kind.watch {
+        Watch::Detector { supply, .. } => supply,
+        Watch::Opening { .. } | Watch::Button => None,
+    })
+}
+
+/// The number of each zone with its place among all inputs: zones with a supply first, because only the panel has that.
+fn inputs(table: &Table) -> Vec<u32> {
+    let mut numbers: Vec<u32> = table.zones.keys().copied().collect();
+    numbers.sort_by_key(|number| table.zones.get(number).and_then(|zone| supply(table, zone)).is_none());
+    numbers
+}
+
+/// The panel, a strip for an output that more cables want than its screws take, and an expander for every dozen zones that
+/// the panel has no input for.
 pub(super) fn boards(table: &Table) -> String {
     let mut text = format!("panel \"main\" title=\"Panel\" part=\"control-16\" room={}\n", quoted(PANEL_ROOM));
+    let fed: Vec<&str> =
+        inputs(table).iter().take(PANEL).filter_map(|number| supply(table, table.zones.get(number)?)).collect();
+    for output in ["aux", "fire"] {
+        let cables = fed.iter().filter(|fed| **fed == output).count();
+        if cables > SCREW {
+            let _ = write!(
+                text,
+                "\n// More cables want this output than its screws take.\nstrip \"{output}-strip\" title=\"Supply strip, {output}\" board=\"main\" output=\"{output}\" ways={cables}\n"
+            );
+        }
+    }
     let expanders = table.zones.len().saturating_sub(PANEL).div_ceil(EXPANDER);
     if expanders == 0 {
         return text;
@@ -91,8 +121,10 @@ pub(super) fn boards(table: &Table) -> String {
 pub(super) fn zones(table: &Table) -> String {
     let names = names(table);
     let mut text = "// Each run is a cable from the place before it. Write its length=, measured along the way that it takes, with slack; and\n// put the runs into the order in which the cable passes.\n".to_owned();
-    for (nth, (number, zone)) in table.zones.iter().enumerate() {
-        let board = match nth.checked_sub(PANEL) {
+    let inputs = inputs(table);
+    for (number, zone) in &table.zones {
+        let place = inputs.iter().position(|at| at == number).unwrap_or_default();
+        let board = match place.checked_sub(PANEL) {
             None => "main".to_owned(),
             Some(past) => format!("expander-{}", 1 + past / EXPANDER),
         };
@@ -123,7 +155,11 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
         let (room, device) = match row.kind.watch {
             Watch::Opening { contact, .. } => (None, format!("contact \"{contact}\" on={}", quoted(opening))),
             Watch::Detector { part, supply } => {
-                let supply = supply.map(|output| format!(" supply=\"{output}\"")).unwrap_or_default();
+                // An expander has no output: the check then says what else can feed it.
+                let supply = supply
+                    .filter(|_| board == "main")
+                    .map(|output| format!(" supply=\"{output}\""))
+                    .unwrap_or_default();
                 (Some(names.room(row)), format!("detector \"{part}\" title={title}{supply}"))
             }
             Watch::Button => (Some(names.room(row)), format!("contact \"panic-button\" title={title}")),

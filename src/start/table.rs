@@ -93,8 +93,14 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
         return Err(vec![Fault { line: Some(1), what }]);
     };
     let mut reading = Reading::default();
+    let (mut seen, mut line) = (0, 1);
     for record in records {
-        let line = record.position().map_or(0, csv::Position::line);
+        // csv's own count passes over blank lines only after it has told the place.
+        let at = record.position().and_then(|place| usize::try_from(place.byte()).ok()).unwrap_or_default();
+        let blank = text.get(at..).map_or(0, |rest| rest.len() - rest.trim_start_matches(['\r', '\n']).len());
+        line +=
+            text.get(seen..at + blank).unwrap_or_default().bytes().map(|byte| u64::from(byte == b'\n')).sum::<u64>();
+        seen = at + blank;
         let cell =
             |column: usize| record.get(column).unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
         let cells = [zone, room, opening, kind].map(cell);
@@ -226,6 +232,7 @@ impl Reading {
         if self.rows.is_empty() && self.faults.is_empty() {
             self.faults.push(Fault { line: None, what: "nothing stands below its headings".to_owned() });
         }
+        self.faults.sort_by_key(|fault| fault.line);
         let Self { rows, zones, faults, .. } = self;
         if faults.is_empty() { Ok(Table { rows, zones }) } else { Err(faults) }
     }

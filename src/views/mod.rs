@@ -4,6 +4,7 @@
 //! plain text; escaping and layout belong to `emit`.
 
 pub(crate) mod as_built;
+pub(crate) mod beside;
 pub(crate) mod board_marks;
 pub(crate) mod bundles;
 pub(crate) mod bus_sheet;

@@ -182,7 +182,8 @@ fn measure(site: &Path) {
 #[test]
 fn a_long_table_gets_expanders() {
     let root = tempfile::tempdir().unwrap();
-    let rows: String = (1..=41).map(|zone| format!("{zone},Room {},Window {zone},window\n", zone % 5)).collect();
+    let kind = |zone| if zone > 33 { "motion" } else { "window" };
+    let rows: String = (1..=41).map(|zone| format!("{zone},Room {},Thing {zone},{}\n", zone % 5, kind(zone))).collect();
     fs::write(root.path().join("t.csv"), format!("zone,room,opening,kind\n{rows}")).unwrap();
     assert_eq!(run(root.path(), &["new", "mill", "--from", "t.csv"]).0, 0);
     let site = root.path().join("mill/specs/mill");

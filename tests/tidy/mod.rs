@@ -103,6 +103,8 @@ fn dependencies_stay_in_their_places() {
         ("handlebars", "emit"),
         ("pulldown_cmark", "emit"),
         ("qrcodegen", "draw"),
+        ("lsp_types", "server"),
+        ("lsp_server", "server"),
         ("clap", "cli"),
         ("terminal_size", "cli"),
         ("walkdir", "cli"),

@@ -49,3 +49,15 @@ pub static TOP: &[&NodeSpec] = &[
 
 /// The nodes that may stand at the top of `register.kdl`, in the order of the reference.
 pub(crate) static REGISTER: &[&NodeSpec] = &[&register::REGISTER, &register::INPUT, &register::LABEL, &register::SPENT];
+
+/// The node that stands in others, by their names from the outermost on; `None` where the language has none there.
+pub(crate) fn at(top: &'static [&'static NodeSpec], names: &[&str]) -> Option<&'static NodeSpec> {
+    let (first, rest) = names.split_first()?;
+    let top = top.iter().copied().find(|spec| spec.name == *first)?;
+    rest.iter().try_fold(top, |spec, name| spec.children.iter().map(|child| child.node).find(|node| node.name == *name))
+}
+
+/// The nodes that may stand at the top of a file.
+pub(crate) fn top(is_register: bool) -> &'static [&'static NodeSpec] {
+    if is_register { REGISTER } else { TOP }
+}

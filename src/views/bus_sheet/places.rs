@@ -20,17 +20,17 @@ pub(crate) struct Place {
     /// "1", "2"; of a place on a stub that of its junction with a letter: "2a".
     pub(crate) position: String,
     /// Label of the cable that comes here.
-    cable: String,
+    pub(crate) cable: String,
     /// Its length, without unit.
-    length: String,
+    pub(crate) length: String,
     /// Way from the first end, without unit.
-    distance: String,
+    pub(crate) distance: String,
     /// The boards here.
     board: String,
     /// Their addresses.
     address: String,
-    room: String,
-    terminator: String,
+    pub(crate) room: String,
+    pub(crate) terminator: String,
     unit_load: String,
 }
 

@@ -25,9 +25,9 @@ pub(crate) struct Line {
 /// How long the battery lasts in one state.
 #[derive(Debug, Serialize)]
 pub(crate) struct Hours {
-    state: String,
-    time: String,
-    enough: &'static str,
+    pub(crate) state: String,
+    pub(crate) time: String,
+    pub(crate) enough: &'static str,
     bar: String,
 }
 

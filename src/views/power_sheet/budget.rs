@@ -15,12 +15,12 @@ use crate::words::{self, Paper};
 /// A supply.
 #[derive(Debug, Serialize)]
 pub(crate) struct Row {
-    supply: String,
+    pub(crate) supply: String,
     when: &'static str,
-    idle: String,
-    alarm: String,
-    limit: String,
-    spare: String,
+    pub(crate) idle: String,
+    pub(crate) alarm: String,
+    pub(crate) limit: String,
+    pub(crate) spare: String,
     /// True where less is left than usual.
     tight: bool,
     bar: String,
@@ -66,7 +66,7 @@ fn plain(currents: Currents) -> Row {
 }
 
 /// The supply of a tree, or an output or port of a module in it, which is counted there.
-fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<Amperes>) -> Row {
+pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, limit: Option<Amperes>) -> Row {
     let site = &compiled.site;
     let (idle, alarm) = (feeding.current_at(node, Demand::Idle), feeding.current_at(node, Demand::Alarm));
     let left = limit.map(|limit| Amperes(limit.0 - idle.0.max(alarm.0)));

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::calc::power::{CASES, Consumer, Demand, Feeding, Load, Supply};
+use crate::calc::power::{CASES, Case, Consumer, Demand, Feeding, Load, Supply};
 use crate::compiled::Compiled;
 use crate::model::DeviceKind;
 use crate::quantity::Volts;
@@ -63,10 +63,15 @@ fn bare(volts: Volts) -> String {
 /// Volts over the minimum in the worst case; `None` where no minimum is given or nothing is known of the volts.
 pub(crate) fn margin(feeding: &Feeding, node: usize, load: &Load) -> Option<Volts> {
     let min = load.min?;
-    let flows = feeding.flows.values().filter_map(|flow| flow.as_ref().ok());
-    let least =
-        flows.filter_map(|flow| flow.volts.get(node).copied().flatten()).map(|volts| volts.0).reduce(f64::min)?;
-    Some(Volts(least - min.0))
+    let (_, least) = worst(feeding, node)?;
+    Some(Volts(least.0 - min.0))
+}
+
+/// The least volts at a place, and the case in which they are; `None` where nothing is known of the volts.
+pub(crate) fn worst(feeding: &Feeding, node: usize) -> Option<(Case, Volts)> {
+    let flows = feeding.flows.iter().filter_map(|(case, flow)| Some((*case, flow.as_ref().ok()?)));
+    let volts = flows.filter_map(|(case, flow)| Some((case, flow.volts.get(node).copied().flatten()?)));
+    volts.min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0))
 }
 
 /// A row for each device.

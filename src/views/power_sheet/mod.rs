@@ -12,6 +12,10 @@ mod drawing;
 mod paths;
 mod way_drawing;
 
+pub(super) use battery::times_given;
+pub(super) use budget::of_outlet;
+pub(super) use devices::worst;
+
 use serde::Serialize;
 use serde_json::Value;
 
