@@ -142,6 +142,10 @@ pub(super) enum Command {
         /// The form: a short list, or the work order
         #[arg(long = "as", value_enum, default_value_t, value_name = "FORM")]
         form: DiffForm,
+
+        /// Of a work order, only the part for whoever does the wiring
+        #[arg(long)]
+        wiring: bool,
     },
 
     /// Lay out spec files: indentation, spaces, columns, blank lines; nothing else changes

@@ -7,10 +7,14 @@ use crate::diag::{Format, neutral, render};
 use crate::session::{self, Compared, WorkOrder};
 
 /// Compares the two sides that the arguments mean, and prints the result.
-pub(super) fn run(screen: &mut Screen, sides: &[String], form: DiffForm) -> Result<Exit, Stop> {
+pub(super) fn run(screen: &mut Screen, sides: &[String], form: DiffForm, wiring: bool) -> Result<Exit, Stop> {
     if form == DiffForm::JsonSchema {
         screen.print(&WorkOrder::schema())?;
         return Ok(Exit::Clean);
+    }
+    if wiring && !matches!(form, DiffForm::Markdown | DiffForm::Html) {
+        return Err(Stop::new("--wiring is a part of a work order, which is asked for by --as")
+            .help("Add --as markdown or --as html."));
     }
     let (old, new) = revision::sides(sides)?;
     let Compared { old: before, new: after, order } = session::compare((&old, &old.named), (&new, &new.named));
@@ -28,8 +32,8 @@ pub(super) fn run(screen: &mut Screen, sides: &[String], form: DiffForm) -> Resu
             Format::Human(look) => look.fit(&neutral::lines(&session::plain(&order))),
             Format::Short | Format::Json => neutral::lines(&session::plain(&order)),
         },
-        DiffForm::Markdown => session::print(&order).0,
-        DiffForm::Html => session::print(&order).1,
+        DiffForm::Markdown => session::print(&order, wiring).0,
+        DiffForm::Html => session::print(&order, wiring).1,
         DiffForm::Json | DiffForm::JsonSchema => order.json(),
     };
     screen.print(&text)?;

@@ -102,7 +102,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
             }
         }
         Command::Watch { path, port } => watch::run(screen, path, *port),
-        Command::Diff { sides, form } => diff::run(screen, sides, *form),
+        Command::Diff { sides, form, wiring } => diff::run(screen, sides, *form, *wiring),
         Command::Fmt { paths, check } => fmt::run(screen, paths, *check),
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),

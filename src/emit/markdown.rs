@@ -10,7 +10,10 @@ use super::escape;
 use crate::views::Document;
 
 /// Pieces that templates share, by the name they are included with.
-pub static PARTIALS: &[(&str, &str)] = &[("head", include_str!("../../templates/head.md.hbs"))];
+pub static PARTIALS: &[(&str, &str)] = &[
+    ("head", include_str!("../../templates/head.md.hbs")),
+    ("work-order-steps", include_str!("../../templates/work-order-steps.md.hbs")),
+];
 
 /// Why a document could not be made from its template; a fault of this program.
 #[derive(Debug, thiserror::Error)]

@@ -50,10 +50,13 @@ pub(crate) fn packet_since(
     order: &WorkOrder,
 ) -> Bundle {
     let mut bundle = make(compiled, readers, Some((old, since)));
-    let sheet = views::packet(true).last().map(|(sheet, _)| *sheet);
-    let (markdown, html) = work_order_on(order, sheet);
-    bundle.put("work-order.md", markdown);
-    bundle.put("work-order.html", html);
+    let of_orders =
+        |document: &&Document| [&work_order::DOCUMENT, &work_order::WIRING].map(|of| of.name).contains(&document.name);
+    for (sheet, document) in views::packet(true).into_iter().filter(|(_, document)| of_orders(document)) {
+        let (markdown, html) = work_order_on(document, order, Some(sheet));
+        bundle.put(format!("{}.md", document.name), markdown);
+        bundle.put(format!("{}.html", document.name), html);
+    }
     bundle.put("work-order.json", order.json());
     bundle.put("work-order.schema.json", WorkOrder::schema());
     bundle
@@ -61,11 +64,15 @@ pub(crate) fn packet_since(
 
 /// A work order that stands alone, as Markdown and as a page.
 pub fn work_order(order: &WorkOrder) -> (String, String) {
-    work_order_on(order, None)
+    work_order_on(&work_order::DOCUMENT, order, None)
 }
 
-fn work_order_on(order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
-    let document = &work_order::DOCUMENT;
+/// The same for whoever does no more than the wiring.
+pub fn work_order_of_wiring(order: &WorkOrder) -> (String, String) {
+    work_order_on(&work_order::WIRING, order, None)
+}
+
+fn work_order_on(document: &'static Document, order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     let head = Head::plain(&order.title, document);
     let made = Templates::new(&[document]).map_err(|fault| fault.to_string()).and_then(|templates| {
         let head = templates.render("head", &views::value(&head));
@@ -80,7 +87,7 @@ fn work_order_on(order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     let others = sheet.map(|_| vec![file_and_title(&views::cover::DOCUMENT)]).unwrap_or_default();
     let sheets = vec![printed.sheet(&place, &Links::Alone)];
     let title = format!("{} – {line}", document.title);
-    let page = Page { title: &title, line: &line, others, sheets, tool: Tool::None }.html();
+    let page = Page { title: &title, line: &line, others, sheets, ..Page::default() }.html();
     (printed.text, page)
 }
 
@@ -181,7 +188,9 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
             }
             _ => Tool::None,
         };
-        let page = Page { title: &title, line: &line, others, sheets: vec![page], tool };
+        let house = Some(&compiled.site.house_style);
+        let lengths = compiled.site.lengths;
+        let page = Page { title: &title, line: &line, others, sheets: vec![page], tool, house, lengths };
         bundle.put(format!("{}.html", document.name), page.html());
         bundle.put(format!("{}.md", document.name), text.as_str());
         if let Some(make) = document.table {
@@ -210,7 +219,7 @@ fn joined(
     line: &str,
 ) -> String {
     let cover = &views::cover::DOCUMENT;
-    let text = written(templates, cover, &views::cover::of_share(share), &Head::of_share(site, share));
+    let text = written(templates, cover, &views::cover::of_share(site, share), &Head::of_share(site, share));
     let cover = Printed { document: cover, text, drawings: Vec::new() };
     let all: Vec<&Printed> = std::iter::once(&cover).chain(sheets.iter().copied()).collect();
     let names: Vec<&str> = all.iter().map(|printed| printed.document.name).collect();
@@ -221,7 +230,8 @@ fn joined(
     };
     let title = format!("{} – {line}", share.title);
     let sheets = (1..).zip(&all).map(sheet).collect();
-    Page { title: &title, line, others: Vec::new(), sheets, tool: Tool::None }.html()
+    let house = Some(&site.house_style);
+    Page { title: &title, line, sheets, house, lengths: site.lengths, ..Page::default() }.html()
 }
 
 /// What the cover says of files that are in some packets only.
@@ -238,7 +248,7 @@ fn pointers(readers: &[Reader], of_comparison: bool) -> String {
     }
     if of_comparison {
         text.push_str(
-            "\n## What changed\n\n[Work order](work-order.md): the steps that lead here from the revision before.\n",
+            "\n## What changed\n\n[Work order](work-order.md): the steps that lead here from the revision before; [the wiring of it](work-order-wiring.md), for whoever does no more than that.\n",
         );
     }
     text

@@ -11,6 +11,8 @@ use serde::Serialize;
 use super::escape;
 use super::html::Body;
 use crate::draw::{Size, face, svg};
+use crate::model::{HouseStyle, Logo};
+use crate::quantity::LengthUnit;
 use crate::views::Orientation;
 use crate::views::fresh_readings::Group;
 
@@ -119,6 +121,10 @@ pub(crate) struct Page<'a> {
     pub(crate) sheets: Vec<Sheet<'a>>,
     /// What it does beside being read.
     pub(crate) tool: Tool<'a>,
+    /// What a firm adds to it.
+    pub(crate) house: Option<&'a HouseStyle>,
+    /// The unit of its lengths: where they are in metres it is printed on A4, else on the printer's own paper.
+    pub(crate) lengths: LengthUnit,
 }
 
 /// A sheet of a page.
@@ -155,7 +161,13 @@ impl Page<'_> {
         let title = escape::html(self.title);
         let face = if self.sheets.iter().any(|sheet| sheet.drawn) { FACE.as_str() } else { "" };
         let allowed = self.tool.script().map(|script| format!("; script-src 'sha256-{}'", script.digest));
-        let (allowed, tool) = (allowed.unwrap_or_default(), self.tool.html());
+        let (mut allowed, tool) = (allowed.unwrap_or_default(), self.tool.html());
+        let accent = self.house.and_then(|house| house.accent).map(accent).unwrap_or_default();
+        let logo =
+            self.house.and_then(|house| Some(logo(house.logo.as_ref()?, house.firm.as_deref()))).unwrap_or_default();
+        if !logo.is_empty() {
+            allowed.push_str("; img-src data:");
+        }
         let mut papers = String::new();
         let mut articles = String::new();
         for sheet in &self.sheets {
@@ -170,7 +182,7 @@ impl Page<'_> {
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}{allowed}\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
-             <style>\n{STYLE}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{tool}{articles}</main>\n</body>\n</html>\n"
+             <style>\n{STYLE}{accent}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{logo}{tool}{articles}</main>\n</body>\n</html>\n"
         )
     }
 
@@ -197,14 +209,31 @@ impl Page<'_> {
                 );
             }
         };
+        let paper = match self.lengths {
+            LengthUnit::Metres => "A4 ",
+            LengthUnit::Feet => "",
+        };
         let (name, line, foot) = (sheet.name, escape::css_string(self.line), escape::css_string(&sheet.foot));
         format!(
-            "@page {name} {{\n  size: {size};\n  @bottom-left {{ content: {line}; }}\n  \
+            "@page {name} {{\n  size: {paper}{size};\n  @bottom-left {{ content: {line}; }}\n  \
              @bottom-center {{ content: {foot}; }}\n  \
              @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }}\n}}\n\
              .{name} {{ page: {name}; }}\n"
         )
     }
+}
+
+/// The rule of the style that gives headings their colour, on light grounds only.
+fn accent([red, green, blue]: [u8; 3]) -> String {
+    let rule = format!(":root {{ --accent: #{red:02x}{green:02x}{blue:02x}; }}");
+    format!("@media print {{ {rule} }}\n@media screen and (prefers-color-scheme: light) {{ {rule} }}\n")
+}
+
+/// A picture in the page itself, as data; its words are the firm's.
+fn logo(logo: &Logo, firm: Option<&str>) -> String {
+    let data = base64::engine::general_purpose::STANDARD.encode(&logo.bytes);
+    let (media, words) = (logo.media, escape::html(firm.unwrap_or_default()));
+    format!("<img class=\"logo\" src=\"data:{media};base64,{data}\" alt=\"{words}\"/>\n")
 }
 
 #[cfg(test)]

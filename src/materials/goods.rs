@@ -6,7 +6,7 @@ use crate::base::{Id, wording};
 use crate::calc::power::standby::Bank;
 use crate::model::{Battery, Board, BoardKind, Device, DeviceKind, Mounted, Part, Site};
 use crate::quantity::{AmpereHours, Resistance, VoltAmperes, Volts};
-use crate::terms::JackKind;
+use crate::terms::{JackKind, MountingBox};
 use crate::words;
 
 /// The kinds of a shopping list, in its order.
@@ -95,6 +95,8 @@ pub(crate) enum Goods {
     Strip(u32),
     /// A joint box.
     JointBox,
+    /// A box that a part is mounted on.
+    MountingBox(MountingBox),
     /// A battery.
     Battery(Volts, AmpereHours),
     /// A mains transformer.
@@ -114,7 +116,7 @@ impl Goods {
     pub(crate) fn kind(&self) -> Kind {
         match self {
             Self::Part { kind, .. } => *kind,
-            Self::Strip(_) | Self::JointBox => Kind::Enclosure,
+            Self::Strip(_) | Self::JointBox | Self::MountingBox(_) => Kind::Enclosure,
             Self::Battery(..) => Kind::Battery,
             Self::Transformer(..) => Kind::Transformer,
             Self::Resistor(_) | Self::Diode => Kind::Resistor,
@@ -128,6 +130,7 @@ impl Goods {
             Self::Part { title, .. } => title.clone(),
             Self::Strip(ways) => format!("Terminal strip, {ways} ways"),
             Self::JointBox => "Joint box".to_owned(),
+            Self::MountingBox(kind) => format!("Mounting {}", kind.printed()),
             Self::Battery(volts, capacity) => format!("Battery, {} {capacity}", words::rated(*volts)),
             Self::Transformer(volts, rating) => format!("Transformer, {} AC, {rating}", words::rated(*volts)),
             Self::Resistor(value) => match value.marking() {
@@ -148,6 +151,7 @@ impl Goods {
             Self::Resistor(value) => format!("resistor {value:?}"),
             Self::Strip(_)
             | Self::JointBox
+            | Self::MountingBox(_)
             | Self::Battery(..)
             | Self::Transformer(..)
             | Self::Diode
@@ -218,6 +222,7 @@ fn of_board(site: &Site, id: Id<Board>, board: &Board) -> Vec<(usize, Goods)> {
         BoardKind::JointBox { .. } => return vec![(1, Goods::JointBox)],
     };
     let mut goods: Vec<(usize, Goods)> = board.part.iter().map(|id| (1, part(site, kind, *id))).collect();
+    goods.extend(board.part.and_then(|id| mounting_box(&site.parts[id])).map(|of| (1, of)));
     if let (Some(battery), Some(bank)) = (&board.battery, Bank::of(site, id)) {
         let one = bank.volts * (1.0 / f64::from(bank.in_series));
         goods.extend(batteries(battery).map(|(count, capacity)| (count, Goods::Battery(one, capacity))));
@@ -243,7 +248,13 @@ fn of_device(site: &Site, device: &Device) -> Vec<Goods> {
         DeviceKind::Fault => return shunt(device).collect(),
     };
     let bought = device.part.filter(|_| !device.fixed).map(|id| part(site, kind, id));
-    bought.into_iter().chain(shunt(device)).chain(device.diode.then_some(Goods::Diode)).collect()
+    let on = device.part.filter(|_| !device.fixed).and_then(|id| mounting_box(&site.parts[id]));
+    bought.into_iter().chain(on).chain(shunt(device)).chain(device.diode.then_some(Goods::Diode)).collect()
+}
+
+/// The box that is bought with a part.
+fn mounting_box(part: &Part) -> Option<Goods> {
+    part.mounting_box.filter(|of| *of != MountingBox::NoBox).map(Goods::MountingBox)
 }
 
 fn shunt(device: &Device) -> impl Iterator<Item = Goods> {

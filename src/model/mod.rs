@@ -5,6 +5,7 @@
 //! Every arena is in canonical order (by name or number), whatever the order of files and nodes.
 
 pub(crate) mod area;
+mod bare;
 pub(crate) mod board;
 pub(crate) mod cable;
 mod chain;
@@ -46,7 +47,7 @@ pub use place::{Level, Opening, OpeningKind, Room};
 pub use plan::{Hung, Point};
 pub use price::{Price, Prices};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
-pub use site::{Accept, Building, LabelSheet, Revision, Site, Upkeep};
+pub use site::{Accept, Building, HouseStyle, LabelSheet, Logo, Revision, Site, Upkeep};
 pub use source::Source;
 pub use switching::{Drive, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 pub(crate) use terminal::{Role, Terminal};

@@ -7,7 +7,9 @@ use crate::base::Spanned;
 use crate::quantity::{
     Amperes, Celsius, Decibels, Dimension, Metres, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension,
 };
-use crate::terms::{BandName, Basis, Connect, ContactForm, Radio, Senses, SupplyForm, SwitchedSide, When, Works};
+use crate::terms::{
+    BandName, Basis, Connect, ContactForm, MountingBox, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
+};
 
 use super::switching::{OwnSupply, Switch};
 
@@ -26,6 +28,10 @@ pub struct Part {
     pub rating: Option<Spanned<Celsius>>,
     /// Age at which it is replaced, from the day on which it was made.
     pub replace_after: Option<Seconds>,
+    /// The box that it is mounted on.
+    pub mounting_box: Option<MountingBox>,
+    /// Diameter of the hole that it is set into.
+    pub hole: Option<Metres>,
     /// What its figures rest on; `None` where that was reported.
     pub basis: Option<Basis>,
     /// Which sheet.

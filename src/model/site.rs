@@ -74,6 +74,8 @@ pub struct Site {
     pub upkeep: Upkeep,
     /// The paper that the labels are printed on, where the spec says so.
     pub label_sheet: Option<Spanned<LabelSheet>>,
+    /// What a firm adds to the paper.
+    pub house_style: HouseStyle,
     /// What things cost.
     pub prices: Prices,
     /// What was measured, by date.
@@ -140,6 +142,36 @@ pub struct LabelSheet {
     pub used: u32,
     /// Whether each label has a code.
     pub code: bool,
+}
+
+/// What a firm adds to the paper.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HouseStyle {
+    /// Who is responsible for the documents.
+    pub firm: Option<String>,
+    /// What stands at the head of every sheet.
+    pub note: Option<String>,
+    /// Red, green and blue of headings on light paper.
+    pub accent: Option<[u8; 3]>,
+    /// A picture.
+    pub logo: Option<Logo>,
+}
+
+/// A picture, as it lies in the site's folder.
+#[derive(Clone, PartialEq)]
+pub struct Logo {
+    /// Its path in the site's folder.
+    pub path: String,
+    /// "image/png" or "image/jpeg".
+    pub media: &'static str,
+    /// The file.
+    pub bytes: Vec<u8>,
+}
+
+impl std::fmt::Debug for Logo {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Logo({}, {} bytes)", self.path, self.bytes.len())
+    }
 }
 
 /// Facts of the house.

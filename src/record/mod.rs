@@ -49,6 +49,7 @@ pub(crate) use item::{Fields, Item};
 pub(crate) use names::number;
 pub use names::{Kind, Names, Subject};
 
+use crate::base::digest;
 use crate::compiled::Compiled;
 use crate::model::{self, Site};
 use crate::quantity::{Metres, Seconds};
@@ -144,6 +145,8 @@ record! {
         upkeep: Upkeep => "",
         /// The paper that the labels are printed on, where the spec says so.
         label_sheet: Option<LabelSheet> => "",
+        /// What a firm adds to the paper.
+        house_style: Option<HouseStyle> => "",
         /// What things cost, as the spec gives it.
         prices: Option<Prices> => "",
         /// Findings that the site accepts, in the order of the source.
@@ -156,6 +159,20 @@ record! {
         growth: Vec<Growth>,
         /// What the compiler found, in the order of the source.
         findings: Vec<Finding>,
+    }
+
+    /// What a firm adds to the paper.
+    HouseStyle {
+        /// Who is responsible for the documents.
+        firm: Option<String> => "firm",
+        /// What stands at the head of every sheet.
+        note: Option<String> => "note on every sheet",
+        /// Colour of headings, as #rrggbb.
+        accent: Option<String> => "accent",
+        /// Path of its picture in the site's folder.
+        logo: Option<String> => "logo",
+        /// Digest of the picture.
+        logo_digest: Option<String> => "logo's content",
     }
 
     /// The state of the spec.
@@ -252,6 +269,19 @@ impl LabelSheet {
     }
 }
 
+impl HouseStyle {
+    fn of(style: &model::HouseStyle) -> Option<Self> {
+        let model::HouseStyle { firm, note, accent, logo } = style;
+        (*style != model::HouseStyle::default()).then(|| Self {
+            firm: firm.clone(),
+            note: note.clone(),
+            accent: accent.map(|[red, green, blue]| format!("#{red:02x}{green:02x}{blue:02x}")),
+            logo: logo.as_ref().map(|logo| logo.path.clone()),
+            logo_digest: logo.as_ref().map(|logo| digest(logo.bytes.iter().copied())),
+        })
+    }
+}
+
 impl Record {
     /// The record of a site with its wiring, all parts and types of cable included; without what is calculated.
     pub fn of(names: &Names<'_>) -> Self {
@@ -282,6 +312,7 @@ impl Record {
             monitoring,
             upkeep: model::Upkeep { test_every, clean_every, permit_ends },
             label_sheet,
+            house_style,
             prices,
             measured,
             accepts,
@@ -326,6 +357,7 @@ impl Record {
                 clean_every_seconds: *clean_every,
                 permit_ends: permit_ends.map(|day| Printed(day.value)),
             },
+            house_style: HouseStyle::of(house_style),
             label_sheet: label_sheet.as_ref().map(|sheet| LabelSheet::of(&sheet.value)),
             prices: Some(Prices::of(prices)).filter(|prices| prices.currency.is_some() || !prices.list.is_empty()),
             accepted: accepts.iter().map(Accepted::of).collect(),

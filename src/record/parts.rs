@@ -11,7 +11,7 @@ use super::two_wire::{LoopFed, LoopFeed};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, Celsius, Decibels, LengthUnit, Metres, Ohms, Ratio, Seconds, Volts, Watts};
-use crate::terms::{Basis, Connect, Radio, Senses, SwitchedSide, Works};
+use crate::terms::{Basis, Connect, MountingBox, Radio, Senses, SwitchedSide, Works};
 
 record! {
     /// A part.
@@ -28,6 +28,10 @@ record! {
         rating_celsius: Option<Celsius> => "rating",
         /// Age at which it is replaced, from the day on which it was made, in seconds.
         replace_after_seconds: Option<Seconds> => "replaced after",
+        /// The box that it is mounted on, by its word in the language.
+        mounting_box: Option<&'static str> => "box",
+        /// Diameter of the hole that it is set into, in metres.
+        hole_metres: Option<Metres> => "hole",
         /// What its figures rest on: "generic" (invented), "sheet" or "measured".
         basis: Option<&'static str> => "basis",
         /// Which sheet.
@@ -321,6 +325,8 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         works,
         rating,
         replace_after,
+        mounting_box,
+        hole,
         basis,
         reference,
         shared,
@@ -358,6 +364,8 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         works: works.map(Works::word),
         rating_celsius: rating.as_ref().map(|rating| rating.value),
         replace_after_seconds: *replace_after,
+        mounting_box: mounting_box.map(MountingBox::word),
+        hole_metres: *hole,
         basis: basis.map(Basis::word),
         reference: reference.clone(),
         shared: *shared,

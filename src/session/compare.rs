@@ -68,9 +68,9 @@ fn both(old: &dyn FileSource, new: &dyn FileSource) -> (Read, Read) {
     (first, second)
 }
 
-/// A work order as Markdown and as a page of HTML.
-pub fn print(order: &WorkOrder) -> (String, String) {
-    emit::work_order(order)
+/// A work order, or its part for whoever does the wiring, as Markdown and as a page of HTML.
+pub fn print(order: &WorkOrder, wiring: bool) -> (String, String) {
+    if wiring { emit::work_order_of_wiring(order) } else { emit::work_order(order) }
 }
 
 /// Compares two revisions of a site. The names are what the user called them, for revisions without a mark.

@@ -66,7 +66,9 @@ mod zone;
 
 pub use detection::{Faces, Nearby};
 pub use house::{Bearing, Framing, LabelGrid, LengthWord, PaperSize, Passage, Profile, RoomKind, Start, Wall};
-pub use part::{Bank, Basis, Connect, Joining, Metal, Radio, Shield, ShieldEnds, Side, Use, When, WireUse};
+pub use part::{
+    Bank, Basis, Connect, Joining, Metal, MountingBox, Radio, Shield, ShieldEnds, Side, Use, When, WireUse,
+};
 pub use reporting::{EmergencyKey, EventGroup, Format, JackKind, Path, PinOrder, Service};
 pub use switching::{CurrentKind, DrivenBy, SupplyForm, SwitchContact, SwitchedSide, Works};
 pub use zone::{BandName, ContactForm, KeyAction, LoopWiring, Seen, Senses, ZoneType};

@@ -131,3 +131,16 @@ words!(
         Return = "return": "the one that the loop comes back to",
     }
 );
+
+words!(
+    /// The box in the wall or ceiling that a part is mounted on.
+    MountingBox {
+        OneGang = "one-gang" / "box, one gang": "a box one device wide",
+        TwoGang = "two-gang" / "box, two gang": "a box two devices wide",
+        ThreeGang = "three-gang" / "box, three gang": "a box three devices wide",
+        Round = "round" / "box, round": "a round box in the ceiling or wall",
+        Ring = "ring" / "ring": "an open ring or bracket in the wall, for low voltage alone",
+        Surface = "surface" / "box on the surface": "a box on the wall, not in it",
+        NoBox = "none" / "no box": "no box: it is screwed to the wall, set into a hole, or glued",
+    }
+);

@@ -15,7 +15,7 @@ use crate::base::wording::list;
 use crate::calc::bundle::{self, By, Way};
 use crate::calc::hole::{self, Timber};
 use crate::compiled::Compiled;
-use crate::model::{CableType, Conduit, Run};
+use crate::model::{CableType, Conduit, Run, Site};
 use crate::profiles::framing::{BEARING, JOIST, JOIST_EDGE, NONBEARING, PLATE, STUD_FACE};
 use crate::profiles::holes::{self, Drill};
 use crate::profiles::raceway;
@@ -153,12 +153,7 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
         labels.sort_by(|one, other| natural(one, other));
         format!("{} × {}: {}", labels.len(), site.cables[*kind].short(), labels.join(", "))
     };
-    // As it is written of the first of them.
-    let leg = runs.first().and_then(|run| bundle::leg(&site.runs[*run])).unwrap_or_default();
-    let way_words = match &way.by {
-        By::Leg(_) => leg.to_owned(),
-        By::To(room) => format!("to {}", words::room(site, *room)),
-    };
+    let way_words = way_words(site, way, runs.first().copied());
     let cables: Option<Vec<Metres>> =
         runs.iter().map(|run| site.cables[site.runs[*run].cable.as_ref()?.value].diameter).collect();
     let timber = passages.iter().find_map(|passage| timber_of(*passage));
@@ -178,6 +173,14 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
         bundle,
         hole,
         timber,
+    }
+}
+
+/// "up the old belt shaft", as it is written of one of the cables that go that way; "to Study".
+pub(super) fn way_words(site: &Site, way: &Way, run: Option<Id<Run>>) -> String {
+    match &way.by {
+        By::Leg(_) => run.and_then(|run| bundle::leg(&site.runs[run])).unwrap_or_default().to_owned(),
+        By::To(room) => format!("to {}", words::room(site, *room)),
     }
 }
 

@@ -6,6 +6,7 @@ use serde_json::Value;
 use super::readers::{self, Share};
 use super::{Document, Orientation, View, value};
 use crate::compiled::Compiled;
+use crate::model::Site;
 use crate::template;
 
 /// The cover.
@@ -23,9 +24,20 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Cover {
     /// A sentence on what is left out, where something is.
     part: String,
+    /// The title block, two fields a row; empty where they are written by hand.
+    block: Vec<Pair>,
     /// Whether sheets differ in who reads them.
     mixed: bool,
     sheets: Vec<Line>,
+}
+
+/// Two fields of the title block: what they are called, and what they say.
+#[derive(Serialize)]
+struct Pair {
+    left: &'static str,
+    left_says: String,
+    right: &'static str,
+    right_says: String,
 }
 
 #[derive(Serialize)]
@@ -39,16 +51,42 @@ struct Line {
 }
 
 /// The cover of all sheets.
-fn view(_: &Compiled) -> Value {
+fn view(Compiled { site, .. }: &Compiled) -> Value {
     let sheets: Vec<&Document> = super::DOCUMENTS.iter().copied().skip(1).collect();
-    value(&Cover { part: String::new(), mixed: true, sheets: lines(&sheets) })
+    value(&Cover {
+        part: String::new(),
+        block: block(site, DOCUMENT.title, sheets.len() + 1),
+        mixed: true,
+        sheets: lines(&sheets),
+    })
 }
 
 /// The cover of one reader's packet.
-pub(crate) fn of_share(share: &Share) -> Value {
+pub(crate) fn of_share(site: &Site, share: &Share) -> Value {
     let reader = share.reader.word();
     let part = format!("This packet holds the sheets for the {reader}, and on purpose no others.");
-    value(&Cover { part, mixed: false, sheets: lines(share.sheets) })
+    value(&Cover {
+        part,
+        block: block(site, share.title, share.sheets.len() + 1),
+        mixed: false,
+        sheets: lines(share.sheets),
+    })
+}
+
+/// The fields of a title block by ISO 7200 (2004, from memory), as far as the spec knows them.
+fn block(site: &Site, document: &str, sheets: usize) -> Vec<Pair> {
+    let revision = site.revision.as_ref();
+    let mark = revision.map(|revision| revision.mark.clone()).unwrap_or_default();
+    let day = revision.and_then(|of| of.date).map(|date| date.value.to_string()).unwrap_or_default();
+    let firm = site.house_style.firm.clone().unwrap_or_default();
+    let rows = [
+        ("title", site.title.clone(), "identification", site.name.value.clone()),
+        ("document", document.to_owned(), "sheets", sheets.to_string()),
+        ("revision", mark, "date of issue", day),
+        ("legal owner", firm, "made by", String::new()),
+        ("approved by", String::new(), "on", String::new()),
+    ];
+    rows.map(|(left, left_says, right, right_says)| Pair { left, left_says, right, right_says }).into()
 }
 
 fn lines(sheets: &[&'static Document]) -> Vec<Line> {

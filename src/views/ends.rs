@@ -124,6 +124,30 @@ pub(crate) fn together(met: &[Met]) -> String {
     met.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
 }
 
+/// The thing and its screw or pin, where a conductor lands on one that has a name: "Motion, hall" and "terminal +".
+pub(crate) fn screw(site: &Site, used: &ConductorUse, point: &Point, passes: bool) -> Option<(String, String)> {
+    let in_loop = used.function.zone().is_some();
+    match point {
+        Point::Terminal(board, mark) => Some((Paper.board(site, *board), format!("terminal {mark}"))),
+        Point::Device(device, mark) if in_loop && passes => {
+            Some((words::placed(site, *device), format!("{mark} terminal")))
+        }
+        Point::Device(device, mark) if !in_loop => Some((words::placed(site, *device), format!("terminal {mark}"))),
+        Point::Socket(board) => match used.function.pin() {
+            Some(pin) => Some((format!("{}, network socket", Paper.board(site, *board)), format!("pin {pin}"))),
+            None => Some((Paper.board(site, *board), socket(used.function))),
+        },
+        Point::Hop(hop) => Some((site.hop(*hop)?.name.value.clone(), used.function.wire_use().printed().to_owned())),
+        Point::WayOut(way, nth) => way_out_screw(&site.communicators[*way], *nth, used.function),
+        Point::Device(..)
+        | Point::Resistor(_)
+        | Point::Terminator(_)
+        | Point::Cable(_)
+        | Point::Joint(..)
+        | Point::Transformer(_) => None,
+    }
+}
+
 fn words_of(
     site: &Site,
     wiring: &Wiring,
@@ -134,14 +158,12 @@ fn words_of(
 ) -> Option<Met> {
     let place = |words: String| Some(Met::Place(words));
     let in_loop = used.function.zone().is_some();
+    if let Some((thing, screw)) = screw(site, used, point, passes) {
+        return place(format!("{thing}, {screw}"));
+    }
     match point {
-        Point::Terminal(board, mark) => place(format!("{}, terminal {mark}", Paper.board(site, *board))),
-        Point::Device(device, mark) if in_loop && passes => {
-            place(format!("{}, {mark} terminal", words::placed(site, *device)))
-        }
         // Which of the device's terminals a loop's conductor meets depends on the order in the loop.
-        Point::Device(device, _) if in_loop => place(words::placed(site, *device)),
-        Point::Device(device, mark) => place(format!("{}, terminal {mark}", words::placed(site, *device))),
+        Point::Device(device, _) => place(words::placed(site, *device)),
         Point::Resistor(_) => None,
         // A terminator at a board is listed among what is fitted there; and a terminal on which two cables meet says
         // it all: which ones they are stands in that board's own table.
@@ -157,13 +179,10 @@ fn words_of(
             let (cable, next) = wiring.conductor_for(*run, used.function)?;
             Some(Met::Conductor(words::labelled(site, cable, next)))
         }
-        Point::Socket(board) => place(format!("{}, {}", Paper.board(site, *board), socket(used.function))),
         Point::Transformer(board) => place(words::transformer(&site.boards[*board], used.function == Function::AcA)),
-        Point::WayOut(way, nth) => place(way_out(&site.communicators[*way], *nth, used.function)),
-        Point::Hop(hop) => {
-            let name = &site.hop(*hop)?.name.value;
-            place(format!("{name}, {}", used.function.wire_use().printed()))
-        }
+        Point::WayOut(way, _) => place(way_out(&site.communicators[*way]).to_owned()),
+        // A screw of something, which has been told.
+        Point::Terminal(..) | Point::Socket(_) | Point::Hop(_) => None,
         Point::Joint(board, run) => joint(site, wiring, *board, *run, used.function),
     }
 }
@@ -173,22 +192,29 @@ pub(crate) fn socket(function: Function) -> String {
     function.pin().map_or_else(|| "antenna socket".to_owned(), |pin| format!("network socket, pin {pin}"))
 }
 
-/// What a cable of a way to the monitoring service ends at, by its position among these. It has no node with terminals in
-/// the spec.
-fn way_out(way: &Communicator, nth: u32, function: Function) -> String {
+/// What a cable of a way to the monitoring service ends at, by its position among these, and where on it. It has no node with
+/// terminals in the spec.
+fn way_out_screw(way: &Communicator, nth: u32, function: Function) -> Option<(String, String)> {
     match way.path.as_ref().map(|path| path.value) {
         Some(Path::Internet) => {
             let hop = way.hops.get(nth as usize).map_or("router", |hop| hop.name.value.as_str());
-            format!("{hop}, {}", socket(function))
+            Some((format!("{hop}, network socket"), format!("pin {}", function.pin()?)))
         }
-        Some(Path::Radio) => "the antenna".to_owned(),
-        Some(Path::Telephone) | None => match way.jack {
-            Some(jack) => match connectors::position(jack, function.wire_use()) {
-                Some(position) => format!("the line's jack, position {position}"),
-                None => "no position of the line's jack: cap it".to_owned(),
-            },
-            None => "the line's jack".to_owned(),
-        },
+        Some(Path::Radio) => None,
+        Some(Path::Telephone) | None => {
+            let position = connectors::position(way.jack?, function.wire_use())?;
+            Some(("the line's jack".to_owned(), format!("position {position}")))
+        }
+    }
+}
+
+/// The same where it has no screw or pin with a name.
+fn way_out(way: &Communicator) -> &'static str {
+    match way.path.as_ref().map(|path| path.value) {
+        Some(Path::Radio) => "the antenna",
+        Some(Path::Internet) => "router",
+        Some(Path::Telephone) | None if way.jack.is_some() => "no position of the line's jack: cap it",
+        Some(Path::Telephone) | None => "the line's jack",
     }
 }
 

@@ -17,6 +17,8 @@ pub struct Head {
     note: String,
     since: String,
     readers: String,
+    firm: String,
+    house_note: String,
 }
 
 impl Head {
@@ -31,6 +33,8 @@ impl Head {
             note: revision.and_then(|r| r.note.clone()).unwrap_or_default(),
             since: String::new(),
             readers: readers::of(document),
+            firm: site.house_style.firm.clone().unwrap_or_default(),
+            house_note: site.house_style.note.clone().unwrap_or_default(),
         }
     }
 
@@ -50,6 +54,8 @@ impl Head {
             note: String::new(),
             since: String::new(),
             readers: readers::of(document),
+            firm: String::new(),
+            house_note: String::new(),
         }
     }
 

@@ -25,6 +25,7 @@ mod floor_plan;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;
 mod head;
+mod installation_order;
 mod label_sheets;
 pub(crate) mod loop_figures;
 mod loop_marks;
@@ -39,6 +40,7 @@ pub(crate) mod programming_sheet;
 pub mod readers;
 pub(crate) mod riser;
 mod room_ends;
+mod rough_in;
 pub mod safety_notes;
 pub(crate) mod site_data;
 pub(crate) mod terminal_schedule;
@@ -65,6 +67,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &overview::DOCUMENT,
     &floor_plan::DOCUMENT,
+    &rough_in::DOCUMENT,
     &terminal_schedule::DOCUMENT,
     &enclosures::DOCUMENT,
     &device_sketches::DOCUMENT,
@@ -76,6 +79,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &riser::DOCUMENT,
     &bundles::DOCUMENT,
     &materials::DOCUMENT,
+    &installation_order::DOCUMENT,
     &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,
     &programming_sheet::DOCUMENT,
@@ -90,10 +94,10 @@ pub static DOCUMENTS: &[&Document] = &[
     &safety_notes::OF_ALARM,
 ];
 
-/// The documents of a packet, each with its place in it; that of a comparison ends with its work order.
+/// The documents of a packet, each with its place in it; that of a comparison ends with its work orders.
 pub fn packet(of_comparison: bool) -> Vec<(Sheet, &'static Document)> {
-    let last = of_comparison.then_some(&work_order::DOCUMENT);
-    let documents: Vec<&Document> = DOCUMENTS.iter().copied().chain(last).collect();
+    let last: &[&Document] = if of_comparison { &[&work_order::DOCUMENT, &work_order::WIRING] } else { &[] };
+    let documents: Vec<&Document> = DOCUMENTS.iter().chain(last).copied().collect();
     let of = documents.len();
     (1..).zip(documents).map(|(number, document)| (Sheet { number, of }, document)).collect()
 }
@@ -107,6 +111,6 @@ pub fn value(view: &impl Serialize) -> Value {
 #[macro_export]
 macro_rules! template {
     ($name:literal) => {
-        include_str!(concat!("../../templates/", $name, ".md.hbs"))
+        include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/templates/", $name, ".md.hbs"))
     };
 }

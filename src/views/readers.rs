@@ -6,9 +6,9 @@
 
 use super::{
     Document, as_built, bundles, bus_sheet, commissioning_sheet, cover, coverage_plan, detection_sheet,
-    device_sketches, enclosures, false_alarm_review, floor_plan, label_sheets, loop_figures, loop_sheet, materials,
-    overview, owners_guide, power_sheet, programming_sheet, riser, safety_notes, terminal_schedule, upkeep,
-    wire_labels, work_order, zone_descriptions,
+    device_sketches, enclosures, false_alarm_review, floor_plan, installation_order, label_sheets, loop_figures,
+    loop_sheet, materials, overview, owners_guide, power_sheet, programming_sheet, riser, rough_in, safety_notes,
+    terminal_schedule, upkeep, wire_labels, work_order, zone_descriptions,
 };
 use crate::base::wording::list;
 
@@ -48,13 +48,15 @@ pub static SHARES: [Share; 4] = [
         title: "Packet for the electrician",
         sheets: &[
             &safety_notes::DOCUMENT,
+            &installation_order::DOCUMENT,
             &floor_plan::DOCUMENT,
+            &rough_in::DOCUMENT,
             &riser::DOCUMENT,
             &wire_labels::DOCUMENT,
             &bundles::DOCUMENT,
             &materials::DOCUMENT,
         ],
-        appendix: &[&label_sheets::DOCUMENT, &work_order::DOCUMENT],
+        appendix: &[&label_sheets::DOCUMENT, &work_order::WIRING],
     },
     Share {
         reader: Reader::Installer,
@@ -64,8 +66,10 @@ pub static SHARES: [Share; 4] = [
             &overview::DOCUMENT,
             &safety_notes::DOCUMENT,
             &safety_notes::OF_ALARM,
+            &installation_order::DOCUMENT,
             &floor_plan::DOCUMENT,
             &coverage_plan::DOCUMENT,
+            &rough_in::DOCUMENT,
             &riser::DOCUMENT,
             &wire_labels::DOCUMENT,
             &bundles::DOCUMENT,
@@ -101,6 +105,7 @@ pub static SHARES: [Share; 4] = [
         sheets: &[
             &overview::DOCUMENT,
             &floor_plan::DOCUMENT,
+            &rough_in::DOCUMENT,
             &coverage_plan::DOCUMENT,
             &detection_sheet::DOCUMENT,
             &false_alarm_review::DOCUMENT,

@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
+use super::bundles::way_words;
 use super::natural::natural;
 use super::terminal_schedule::in_order;
 use super::{Document, Orientation, Table, View, cable_marks, riser, value};
@@ -159,6 +160,41 @@ struct Pull<'c> {
 pub(crate) fn in_order_of_pulling<'c>(compiled: &'c Compiled, labels: &Labels) -> Vec<&'c Cable> {
     let pulls = by_board(compiled, labels).into_iter().flat_map(|(_, pulls)| pulls);
     pulls.map(|(pull, _)| pull.cable).collect()
+}
+
+/// Cables that are pulled one after the other: those of a bundle together, then those that go alone.
+pub(crate) struct Stage {
+    /// The board that they belong to, with its room; empty where none is known.
+    pub(crate) board: String,
+    /// True of cables that go on where others end.
+    pub(crate) onward: bool,
+    /// The way of a bundle; empty for those that go alone.
+    pub(crate) way: String,
+    pub(crate) labels: Vec<String>,
+}
+
+/// What is pulled, in the order of the list. What is in the wall already is not.
+pub(crate) fn stages(compiled: &Compiled, labels: &Labels) -> Vec<Stage> {
+    let site = &compiled.site;
+    let mut stages: Vec<Stage> = Vec::new();
+    for (board, pulls) in by_board(compiled, labels) {
+        let board = board.map_or_else(String::new, |board| placed(site, board));
+        for (pull, with) in pulls.into_iter().filter(|(pull, _)| pull.part != IN_THE_WALL) {
+            let label = pull.cable.label.clone();
+            let (alone, onward) = (with.is_empty(), pull.part > 0);
+            let goes_on = |stage: &&mut Stage| {
+                let same = stage.board == board && stage.onward == onward && stage.way.is_empty() == alone;
+                same && (alone || with.iter().any(|other| stage.labels.contains(other)))
+            };
+            if let Some(stage) = stages.last_mut().filter(goes_on) {
+                stage.labels.push(label);
+            } else {
+                let way = if alone { String::new() } else { way_words(site, &pull.way, Some(pull.cable.run)) };
+                stages.push(Stage { board: board.clone(), onward, way, labels: vec![label] });
+            }
+        }
+    }
+    stages
 }
 
 fn groups(compiled: &Compiled) -> Vec<Group> {

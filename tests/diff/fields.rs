@@ -7,8 +7,8 @@ use loopwright::diag::Sink;
 use loopwright::diff::{facts, of_facts};
 use loopwright::model::{
     AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Coverage, Earth, FaultContact,
-    Hop, HopRef, Hung, LinePort, Mounted, OtherBattery, OtherTerminal, OwnSupply, Point, Price, Rating, Revision, Site,
-    SwitchKind, Switching, Take, Transformer,
+    Hop, HopRef, Hung, LinePort, Logo, Mounted, OtherBattery, OtherTerminal, OwnSupply, Point, Price, Rating, Revision,
+    Site, SwitchKind, Switching, Take, Transformer,
 };
 use loopwright::quantity::colour::Hue;
 use loopwright::quantity::{
@@ -21,9 +21,9 @@ use loopwright::resolve::load::MemoryFiles;
 use loopwright::resolve::resolve;
 use loopwright::terms::{
     BandName, Bank, Basis, Bearing, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing,
-    JackKind, Joining, KeyAction, LabelGrid, LoopWiring, Metal, PaperSize, Passage, Path, PinOrder, Profile, Radio,
-    RoomKind, Senses, Service, Shield, ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall, When, Works,
-    ZoneType,
+    JackKind, Joining, KeyAction, LabelGrid, LoopWiring, Metal, MountingBox, PaperSize, Passage, Path, PinOrder,
+    Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall,
+    When, Works, ZoneType,
 };
 
 use super::apply::apply;
@@ -237,6 +237,12 @@ const ALTERATIONS: &[Alter] = &[
     ("device made", |s| device(s, "Smoke, landing").made = Some(date(2027, 5, 1))),
     ("tests", |s| s.upkeep.test_every = None),
     ("cleaning", |s| s.upkeep.clean_every = None),
+    ("firm", |s| s.house_style.firm = None),
+    ("note on every sheet", |s| s.house_style.note = Some("Keep this dry.".into())),
+    ("accent", |s| s.house_style.accent = None),
+    ("logo", |s| {
+        s.house_style.logo = Some(Logo { path: "logo.png".into(), media: "image/png", bytes: vec![1, 2, 3] });
+    }),
     ("grid of labels", |s| s.label_sheet.as_mut().unwrap().value.grid = Some(LabelGrid::A43By7)),
     ("paper of labels", |s| s.label_sheet.as_mut().unwrap().value.paper = Some(PaperSize::A4)),
     ("labels across", |s| s.label_sheet.as_mut().unwrap().value.columns = Some(2)),
@@ -523,6 +529,8 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("screw", |s| at!(s.parts, "control-a").wires_per_terminal = Some(9)),
     ("age", |s| at!(s.parts, "smoke-generic").replace_after = None),
+    ("mounting box", |s| at!(s.parts, "smoke-generic").mounting_box = Some(MountingBox::Surface)),
+    ("hole", |s| at!(s.parts, "smoke-generic").hole = Some(Metres(0.03))),
     ("radio role", |s| {
         let radio = at!(s.parts, "reed-wireless").radio.as_mut().unwrap();
         radio.role = *Radio::ALL.iter().find(|role| **role != radio.role).unwrap();

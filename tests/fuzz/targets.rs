@@ -140,8 +140,9 @@ fn compare(files: &Files) -> Said {
     let compared = session::compare((&old, "old"), (&new, "new"));
     let mut said = Said::new();
     if let Some(order) = &compared.order {
-        let (_, page) = session::print(order);
-        assert!(!page.contains("could not be made"), "an apology for a work order");
+        let (_, page) = session::print(order, false);
+        let (_, wiring) = session::print(order, true);
+        assert!(![page, wiring].iter().any(|page| page.contains("could not be made")), "an apology for a work order");
         said.extend(order.changes.iter().map(|change| format!("{change:?}").chars().take(60).collect()));
         // Enough to tell kinds of changes apart, few enough that not every input is a new kind.
         said = said.into_iter().map(|line: String| line.chars().filter(|c| !c.is_ascii_digit()).collect()).collect();

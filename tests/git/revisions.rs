@@ -241,10 +241,15 @@ fn compile_since_marks_the_rows_and_adds_the_work_order() {
     );
     assert!(read("wire-labels.html").contains("<span class=\"changed\">▌</span>"));
     assert!(read("work-order.md").contains("Z1: 22 AWG"), "{}", read("work-order.md"));
-    // The work order is the last sheet of a packet that has one.
-    let of = loopwright::views::DOCUMENTS.len() + 1;
-    assert!(read("work-order.html").contains(&format!("sheet {of} of {of}")), "{}", read("work-order.html"));
-    assert!(read("work-order.md").contains(" · for: electrician and installer"), "{}", read("work-order.md"));
+    // The work orders are the last sheets of a packet that has them: all of it, and the wiring alone.
+    let of = loopwright::views::DOCUMENTS.len() + 2;
+    for (name, number, reader) in [("work-order", of - 1, "installer"), ("work-order-wiring", of, "electrician")] {
+        let (page, text) = (read(&format!("{name}.html")), read(&format!("{name}.md")));
+        assert!(page.contains(&format!("sheet {number} of {of}")), "{page}");
+        assert!(text.contains(&format!(" · for: {reader}\n")), "{text}");
+        assert!(text.contains("Z1: 22 AWG"), "{text}");
+        assert_eq!(text.contains("# For the installer"), name == "work-order", "{text}");
+    }
     assert!(read("index.html").contains(&format!("sheet 1 of {of}")), "{}", read("index.html"));
     let schema = serde_json::from_str(&read("work-order.schema.json")).unwrap();
     let order: serde_json::Value = serde_json::from_str(&read("work-order.json")).unwrap();

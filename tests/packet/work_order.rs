@@ -5,7 +5,7 @@ use loopwright::diff::What;
 use loopwright::emit;
 use loopwright::register::{Register, State};
 use loopwright::views::value;
-use loopwright::views::work_order::{DOCUMENT, Remarks, Sides, WorkOrder};
+use loopwright::views::work_order::{DOCUMENT, Remarks, Sides, WIRING, WorkOrder};
 
 use super::sites::{FULL, empty_site, full_site, hostile_site, site, site_after};
 use super::template_check::{faults, reserved};
@@ -35,8 +35,10 @@ fn other() -> Compiled {
 fn the_template_fits_the_view() {
     let orders = [order(&full_site(), &other()), order(&other(), &full_site())];
     let views: Vec<_> = orders.iter().map(value).collect();
-    let template = Template::compile(DOCUMENT.template).unwrap();
-    assert_eq!(faults(&template, &views), Vec::<String>::new());
+    for document in [&DOCUMENT, &WIRING] {
+        let template = Template::compile(document.template).unwrap();
+        assert_eq!(faults(&template, &views), Vec::<String>::new(), "{}", document.name);
+    }
     assert_eq!(views.iter().flat_map(reserved).collect::<Vec<_>>(), Vec::<String>::new());
 }
 

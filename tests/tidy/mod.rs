@@ -102,6 +102,7 @@ fn dependencies_stay_in_their_places() {
         ("miette", "diag"),
         ("handlebars", "emit"),
         ("pulldown_cmark", "emit"),
+        ("imagesize", "resolve"),
         ("qrcodegen", "draw"),
         ("lsp_types", "server"),
         ("lsp_server", "server"),

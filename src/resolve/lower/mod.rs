@@ -4,6 +4,7 @@ mod areas;
 mod boards;
 mod chains;
 mod communication;
+mod house_style;
 mod parts;
 mod places;
 mod readings;
@@ -19,8 +20,8 @@ use crate::base::{Arena, Id, Span, Spanned};
 use crate::diag::Sink;
 use crate::model::index::Index;
 use crate::model::{
-    Accept, Area, Board, Building, CableType, Device, HopRef, LabelSheet, Opening, Part, Price, Prices, Revision, Room,
-    Run, Site, Upkeep,
+    Accept, Area, Board, Building, CableType, Device, HopRef, HouseStyle, LabelSheet, Opening, Part, Price, Prices,
+    Revision, Room, Run, Site, Upkeep,
 };
 use crate::quantity::print::LengthUnit;
 use crate::quantity::{Metres, Seconds};
@@ -59,7 +60,7 @@ pub(super) struct Lower<'s> {
 pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSource, sink: &mut Sink) -> Option<Site> {
     let tops = files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared)));
     let tops: Vec<Top<'_>> = tops.filter(|(reading, shared)| !(*shared && names.replaced(reading))).collect();
-    for once in ["site", "monitoring", "upkeep", "label-sheet", "prices"] {
+    for once in ["site", "monitoring", "upkeep", "label-sheet", "house-style", "prices"] {
         let mut found = tops.iter().filter(|(reading, _)| reading.spec.name == once);
         if let (Some((first, _)), Some((second, _))) = (found.next(), found.next()) {
             sink.push(rules::top_level_repeated(once, first.name_span, second.name_span));
@@ -104,6 +105,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.conduit_list(&tops);
     lower.upkeep(&tops);
     lower.label_sheet(&tops);
+    lower.house_style(&tops, source);
     lower.prices(&tops);
     lower.measured_list(&tops);
     lower.accept_list(&tops);
@@ -177,6 +179,7 @@ fn head_of(reading: &Reading) -> Site {
         monitoring: None,
         upkeep: Upkeep::default(),
         label_sheet: None,
+        house_style: HouseStyle::default(),
         prices: Prices::default(),
         measured: Vec::new(),
         accepts: Vec::new(),

@@ -8,8 +8,8 @@ use crate::model::{
 use crate::quantity::{Amperes, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
 use crate::terms::{
-    BandName, Basis, Connect, ContactForm, LoopWiring, Metal, Radio, Senses, Shield, SupplyForm, SwitchedSide, Use,
-    When, Works,
+    BandName, Basis, Connect, ContactForm, LoopWiring, Metal, MountingBox, Radio, Senses, Shield, SupplyForm,
+    SwitchedSide, Use, When, Works,
 };
 
 use super::switching::{own_supply_of, switches_of};
@@ -85,6 +85,8 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         works: reading.word("works", Works::from_word).map(|word| word.value),
         rating: reading.quantity::<Celsius>("rating"),
         replace_after: reading.quantity::<Seconds>("replace-after").map(|age| age.value),
+        mounting_box: reading.word("box", MountingBox::from_word).map(|word| word.value),
+        hole: reading.quantity::<Metres>("hole").map(|diameter| diameter.value),
         basis: basis.and_then(|b| b.word("kind", Basis::from_word)).map(|word| word.value),
         reference: basis.and_then(|b| b.text("ref")).map(|text| text.value),
         shared,

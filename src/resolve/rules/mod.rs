@@ -48,6 +48,9 @@ static CIRCUIT_WITHOUT_SUPPLY: Rule =
 static DRIVE_WITHOUT_SWITCH: Rule =
     rule!("drive-without-switch", Basis::Contradiction, "a drive of a circuit that no relay or transistor switches");
 
+static LOGO_UNUSABLE: Rule = rule!("logo-unusable", Basis::Contradiction, "a logo that is no picture");
+static ACCENT_UNUSABLE: Rule = rule!("accent-unusable", Basis::Contradiction, "a colour that cannot be read on paper");
+
 /// Its value is repeated nowhere: not in the snippet, not in another diagnostic.
 pub(crate) static SECRET_IN_SPEC: Rule =
     rule!("secret-in-spec", Basis::Contradiction, "a user code, passphrase or account number in the spec");
@@ -58,6 +61,8 @@ static SECRET_SUSPECTED: Rule =
 /// The rules of this stage.
 pub(crate) static RULES: &[&Rule] = &[
     &SITE_MISSING,
+    &LOGO_UNUSABLE,
+    &ACCENT_UNUSABLE,
     &SITE_UNREADABLE,
     &TOP_LEVEL_REPEATED,
     &INCLUDE_UNREADABLE,
@@ -203,6 +208,29 @@ pub(crate) fn interval_too_short(property: &str, written: &Spanned<Seconds>, lea
     .here(written.value.to_string())
     .why("It would be printed on the service's form as agreed. Mostly the unit is wrong.")
     .help(format!("Write the interval that the service has agreed to, of {least} or more, or leave {property}= out."))
+}
+
+/// A logo that cannot be printed.
+pub(crate) fn logo_unusable(written: &Spanned<String>, fault: &str) -> Diagnostic {
+    Diagnostic::new(&LOGO_UNUSABLE, written.span, format!("`{}` cannot be printed: {fault}", written.value))
+        .here("the logo")
+        .why("A picture stands in each page itself, so that a page that is sent alone has it. Only PNG and JPEG files from the site's own folder are taken, because pictures of other forms can hold programs.")
+        .help("Put a PNG or JPEG file of at most 128 KiB into the site's folder and name it here, or leave logo= out.")
+}
+
+/// An accent that is no colour, or one too pale: its contrast with white, and the least.
+pub(crate) fn accent_unusable(written: &Spanned<String>, pale: Option<(f64, f64)>) -> Diagnostic {
+    let (title, here) = match pale {
+        None => (format!("`{}` is no colour", written.value), "no colour".to_owned()),
+        Some((contrast, least)) => (
+            format!("`{}` is too pale to be read on paper", written.value),
+            format!("its contrast with white is {:.1}, and {least} is the least", (contrast * 10.0).floor() / 10.0),
+        ),
+    };
+    Diagnostic::new(&ACCENT_UNUSABLE, written.span, title)
+        .here(here)
+        .why("Headings are printed in this colour, also by printers that know only black. The least contrast of text is that of WCAG 2.2, 1.4.3 (from memory).")
+        .help("Write a dark colour as a hash and six digits, such as accent=\"#1f3d5c\", or leave accent= out.")
 }
 
 /// How many places or names a finding lists; the others are counted.

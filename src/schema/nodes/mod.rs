@@ -42,6 +42,7 @@ pub static TOP: &[&NodeSpec] = &[
     &communicator::MONITORING,
     &site::UPKEEP,
     &site::LABEL_SHEET,
+    &site::HOUSE_STYLE,
     &price::PRICES,
     &reading::MEASURED,
     &site::ACCEPT,

@@ -5,7 +5,8 @@ use crate::schema::spec::{
     DAYS, Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
 };
 use crate::terms::{
-    BandName, Basis, Connect, ContactForm, LoopWiring, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
+    BandName, Basis, Connect, ContactForm, LoopWiring, MountingBox, Radio, Senses, SupplyForm, SwitchedSide, When,
+    Works,
 };
 
 use super::switching::{OWN_SUPPLY, RELAY, TRANSISTOR};
@@ -26,6 +27,8 @@ pub(crate) static PART: NodeSpec = NodeSpec {
             DAYS,
             "age at which its listing or its sheet has it replaced, from the day on which it was made",
         ),
+        property("box", Kind::Word(MountingBox::WORDS), "the box that it is mounted on, which is bought with it"),
+        property("hole", positive(&[Length]), "diameter of the hole that it is set into, in a frame or a wall"),
     ],
     children: &[
         once(&BASIS),

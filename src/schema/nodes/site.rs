@@ -78,6 +78,25 @@ pub(crate) static UPKEEP: NodeSpec = NodeSpec {
     example: "upkeep test-every=(month)1 clean-every=(year)1 permit-ends=\"2028-03-31\"",
 };
 
+/// `house-style`
+pub(crate) static HOUSE_STYLE: NodeSpec = NodeSpec {
+    name: "house-style",
+    doc: "What a firm adds to the paper: who is responsible for it, a note, a picture, a colour. It changes no word and no figure of a sheet. Stands at most once.",
+    arguments: &[],
+    properties: &[
+        property(
+            "firm",
+            Kind::Text(60),
+            "who is responsible for the documents: on every sheet, and on the cover as their owner",
+        ),
+        property("note", Kind::Text(160), "stands at the head of every sheet"),
+        property("logo", Kind::Path, "a picture in the site's folder, PNG or JPEG, at most 128 KiB; on the first page"),
+        property("accent", Kind::Text(7), "colour of headings on light paper, as `#rrggbb`; dark enough to be read"),
+    ],
+    children: &[],
+    example: "house-style firm=\"Weir and Daughter\" note=\"Ask us before a wall is closed.\" accent=\"#1f3d5c\"",
+};
+
 /// `label-sheet`
 pub(crate) static LABEL_SHEET: NodeSpec = NodeSpec {
     name: "label-sheet",

@@ -32,7 +32,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Bus sheet",
     about: "order along each data bus, addresses, terminators, bias, volts at each module",
     orientation: Orientation::Portrait,
-    template: include_str!("../../../templates/bus-sheet.md.hbs"),
+    template: crate::template!("bus-sheet"),
     view: View::Drawn(view),
     table: Some(places::table),
 };

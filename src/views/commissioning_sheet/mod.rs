@@ -28,7 +28,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Commissioning sheet",
     about: "look, measure, try, sign, in this order; what is expected stands beside the blank where it can be calculated",
     orientation: Orientation::Landscape,
-    template: include_str!("../../../templates/commissioning-sheet.md.hbs"),
+    template: crate::template!("commissioning-sheet"),
     view: View::Plain(view),
     table: None,
 };

@@ -19,7 +19,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Delays and false-alarm review",
     about: "every delay beside its published range and the way to the keypad, the choices that breed false alarms, and the alarm's level in each bedroom",
     orientation: Orientation::Portrait,
-    template: include_str!("../../../templates/false-alarm-review.md.hbs"),
+    template: crate::template!("false-alarm-review"),
     view: View::Plain(|compiled| value(&Review::of(compiled))),
     table: None,
 };

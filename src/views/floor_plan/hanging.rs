@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::plan::Sign;
-use crate::model::{Board, BoardKind, Device, DeviceKind, Hung, Mounted, Opening, Owner, Room, Run, Site};
+use crate::model::{Board, BoardKind, Device, DeviceKind, Hung, Mounted, Opening, Owner, Part, Room, Run, Site};
 use crate::quantity::Metres;
 use crate::terms::Senses;
 use crate::words::{self, Paper};
@@ -26,6 +26,8 @@ pub(crate) struct Hanging<'s> {
     pub(crate) mark: String,
     /// The device that it is.
     pub(crate) device: Option<Id<Device>>,
+    /// What it is bought as, where it is bought for this site.
+    pub(crate) part: Option<Id<Part>>,
     /// How it is shown.
     pub(crate) sign: Sign,
     /// What it is called.
@@ -61,6 +63,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         Hanging {
             mark: format!("device-{nth}"),
             device: Some(id),
+            part: device.part.filter(|_| !device.fixed),
             sign: sign_of(site, id),
             title: Paper.device(site, id),
             room: opening.map(|opening| site.openings[opening].room).or(device.room),
@@ -75,6 +78,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
     all.extend(site.boards.entries().zip(1..).map(|((id, board), nth)| Hanging {
         mark: format!("board-{nth}"),
         device: None,
+        part: board.part,
         sign: sign_of_board(&board.kind),
         title: Paper.board(site, id),
         room: board.room,
@@ -89,6 +93,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         Hanging {
             mark: format!("end-{nth}"),
             device: None,
+            part: None,
             sign: if is_joint { Sign::Joint } else { Sign::End },
             title: if is_joint { String::new() } else { bare_title(site, run) },
             room: site.runs[run].room,

@@ -11,7 +11,7 @@ use crate::model::{Level, Opening, OpeningKind, Room, Site};
 use crate::quantity::{LengthUnit, Metres, print};
 use crate::terms::{Bearing, RoomKind, Senses, Wall};
 use crate::views::natural::natural;
-use crate::views::{Document, Drawing, title_block};
+use crate::views::{Document, Drawing, rough_in, title_block};
 
 use super::hanging::Hanging;
 
@@ -33,6 +33,9 @@ pub(crate) fn levels(site: &Site) -> Vec<(usize, Id<Level>)> {
     numbered.filter(|(_, level)| site.rooms.iter().any(|room| room.level == *level)).collect()
 }
 
+/// What the head of a sheet takes of its first page, in millimetres: the first drawing stands below it.
+const HEAD: f64 = 42.0;
+
 /// The drawings of a level.
 pub(crate) fn drawings(
     compiled: &Compiled,
@@ -44,9 +47,13 @@ pub(crate) fn drawings(
     let site = &compiled.site;
     let title = &site.levels[level].title;
     let block = title_block::of(compiled, document, title, "");
-    let plan = of(compiled, document, purpose, level, all, block);
+    let plan = of(compiled, purpose, level, all, block);
     let words = words(&plan);
-    let parts = plan::draw(&plan, document.orientation.room());
+    let mut room = document.orientation.room();
+    if levels(site).first() == Some(&(number, level)) {
+        room.height -= HEAD;
+    }
+    let parts = plan::draw(&plan, room);
     let of = parts.len();
     let drawing = |(nth, part): (usize, Part)| Drawing {
         name: if nth == 1 {
@@ -76,14 +83,7 @@ fn words(plan: &Plan) -> String {
     format!("Seen from above, north up. {}.", rooms.join("; "))
 }
 
-fn of(
-    compiled: &Compiled,
-    document: &Document,
-    purpose: Purpose,
-    level: Id<Level>,
-    all: &[Hanging],
-    block: TitleBlock,
-) -> Plan {
+fn of(compiled: &Compiled, purpose: Purpose, level: Id<Level>, all: &[Hanging], block: TitleBlock) -> Plan {
     let site = &compiled.site;
     let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().filter(|(_, room)| room.level == level).collect();
     rooms.sort_by_key(|(_, room)| room.name.span);
@@ -100,8 +100,8 @@ fn of(
             title: room.title.clone(),
             outline: room.rect.map(|[x, y, width, depth]| Outline { x: x.0, y: y.0, width: width.0, depth: depth.0 }),
             outdoors: room.kind == Some(RoomKind::Outdoors),
-            openings: openings(site, document, purpose, id, here),
-            things: free.filter_map(|hanging| thing(site, document, purpose, hanging)).collect(),
+            openings: openings(site, purpose, id, here),
+            things: free.filter_map(|hanging| thing(site, purpose, hanging)).collect(),
         }
     };
     Plan {
@@ -128,13 +128,7 @@ fn ways(compiled: &Compiled, level: Id<Level>) -> Vec<Way> {
 }
 
 /// The openings of a room, in the order of the spec. Those of one wall whose place along it is not given stand apart.
-fn openings(
-    site: &Site,
-    document: &Document,
-    purpose: Purpose,
-    room: Id<Room>,
-    here: &[&Hanging],
-) -> Vec<plan::Opening> {
+fn openings(site: &Site, purpose: Purpose, room: Id<Room>, here: &[&Hanging]) -> Vec<plan::Opening> {
     let mut own: Vec<(Id<Opening>, &Opening)> =
         site.openings.entries().filter(|(_, opening)| opening.room == room).collect();
     own.sort_by_key(|(_, opening)| opening.name.span);
@@ -149,7 +143,7 @@ fn openings(
     };
     let opening = |&(id, opening): &(Id<Opening>, &Opening)| {
         let here = here.iter().filter(|hanging| hanging.opening == Some(id));
-        let mut things: Vec<Thing> = here.filter_map(|hanging| thing(site, document, purpose, hanging)).collect();
+        let mut things: Vec<Thing> = here.filter_map(|hanging| thing(site, purpose, hanging)).collect();
         let unwatched = site.is_within_reach(opening) && site.watchers(id).next().is_none();
         if purpose == Purpose::Watching && unwatched {
             things.push(plain(Sign::Unwatched, vec!["not watched".to_owned(), opening.title.clone()]));
@@ -187,7 +181,7 @@ fn plain(sign: Sign, words: Vec<String>) -> Thing {
 }
 
 /// What a plan shows of a thing; nothing where it is not what the plan is for.
-fn thing(site: &Site, document: &Document, purpose: Purpose, hanging: &Hanging) -> Option<Thing> {
+fn thing(site: &Site, purpose: Purpose, hanging: &Hanging) -> Option<Thing> {
     let words = match purpose {
         Purpose::Wiring => wiring_words(site, hanging),
         Purpose::Watching => watching_words(site, hanging)?,
@@ -199,7 +193,7 @@ fn thing(site: &Site, document: &Document, purpose: Purpose, hanging: &Hanging) 
         spot: hanging.hung.map(|hung| (hung.at.value.x, hung.at.value.y)),
         coverage: if purpose == Purpose::Watching { coverage(site, hanging) } else { None },
         link: if purpose == Purpose::Wiring {
-            format!("{}.html#{}", document.name, hanging.mark)
+            format!("{}.html#{}", rough_in::DOCUMENT.name, hanging.mark)
         } else {
             String::new()
         },

@@ -33,7 +33,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Loop sheet",
     about: "ohms and volts of every loop, at rest, in alarm and with a cable fault",
     orientation: Orientation::Portrait,
-    template: include_str!("../../../templates/loop-sheet.md.hbs"),
+    template: crate::template!("loop-sheet"),
     view: View::Drawn(view),
     table: Some(table),
 };

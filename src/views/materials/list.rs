@@ -54,7 +54,12 @@ fn of_goods(what: &Goods, count: usize) -> Line {
         Goods::Hop(_) => Line { note: "if it is not there already".to_owned(), ..line },
         Goods::Diode => Line { note: "twice the coil's volts".to_owned(), ..line },
         Goods::Part { name, .. } => Line { name: Some(name.clone()), ..line },
-        Goods::Strip(_) | Goods::JointBox | Goods::Battery(..) | Goods::Transformer(..) | Goods::Jack(_) => line,
+        Goods::Strip(_)
+        | Goods::JointBox
+        | Goods::MountingBox(_)
+        | Goods::Battery(..)
+        | Goods::Transformer(..)
+        | Goods::Jack(_) => line,
     }
 }
 

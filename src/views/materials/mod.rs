@@ -26,7 +26,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Materials",
     about: "everything that is bought, by kind, with what is taken to spare; which cable is cut from which box",
     orientation: Orientation::Portrait,
-    template: include_str!("../../../templates/materials.md.hbs"),
+    template: crate::template!("materials"),
     view: View::Plain(view),
     table: Some(table),
 };

@@ -35,7 +35,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Power sheet",
     about: "current of every supply, volts at every device, battery, charger and transformer, ways to the service",
     orientation: Orientation::Landscape,
-    template: include_str!("../../../templates/power-sheet.md.hbs"),
+    template: crate::template!("power-sheet"),
     view: View::Drawn(view),
     table: Some(devices::table),
 };

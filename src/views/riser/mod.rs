@@ -22,7 +22,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Riser",
     about: "levels with their boards, the bus from board to board, the cables to each room, the ways out",
     orientation: Orientation::Landscape,
-    template: include_str!("../../../templates/riser.md.hbs"),
+    template: crate::template!("riser"),
     view: View::Drawn(view),
     table: None,
 };

@@ -3,24 +3,16 @@
 //! Each function returns the facts it found, one a line; none means that the note is not printed. Nothing is
 //! concluded from what the spec leaves out: [`unknown`] lists that instead.
 
+use super::scope::{Facts, Touched};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::calc::power::{Consumer, trees};
 use crate::model::{Device, DeviceKind, Room, Run, Site, Source};
 use crate::profiles::{jackets, limits};
 use crate::quantity::{Metres, print};
-use crate::register::{Cable, Wiring};
+use crate::register::Cable;
 use crate::terms::{Framing, JackKind, Passage, Path, RoomKind, Senses, Service, Works, ZoneType};
 use crate::words::{self, Paper};
-
-/// What the facts are taken from.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Facts<'s> {
-    /// The site.
-    pub(crate) site: &'s Site,
-    /// Its labels.
-    pub(crate) wiring: &'s Wiring,
-}
 
 /// The most labels that one fact lists.
 const MOST_LABELS: usize = 12;
@@ -63,7 +55,7 @@ pub(crate) fn landed(facts: Facts<'_>) -> Vec<String> {
     let boards = facts.site.boards.iter().filter(|board| !board.kind.is_strip());
     match boards.count() {
         0 => Vec::new(),
-        _ if facts.wiring.cables.is_empty() => Vec::new(),
+        _ if facts.cables().next().is_none() => Vec::new(),
         boards => vec![count(boards, "board", None)],
     }
 }
@@ -128,7 +120,7 @@ fn telephones(facts: Facts<'_>, wanted: fn(Option<Service>) -> bool) -> Vec<(&st
 
 /// Cables that run inside the house.
 pub(crate) fn indoor_cables(facts: Facts<'_>) -> Vec<String> {
-    let inside: Vec<&Cable> = facts.wiring.cables.iter().filter(|cable| is_indoors(facts, cable.run)).collect();
+    let inside: Vec<&Cable> = facts.cables().filter(|cable| is_indoors(facts, cable.run)).collect();
     if inside.is_empty() { Vec::new() } else { vec![format!("{} in the house", count(inside.len(), "cable", None))] }
 }
 
@@ -165,9 +157,7 @@ pub(crate) fn attics(facts: Facts<'_>) -> Vec<String> {
             _ => continue,
         };
         let there: Vec<&Cable> = facts
-            .wiring
-            .cables
-            .iter()
+            .cables()
             .filter(|cable| facts.site.runs[cable.run].room == Some(id) || facts.site.start_room(cable.run) == Some(id))
             .collect();
         if !there.is_empty() {
@@ -183,7 +173,7 @@ pub(crate) fn high_mounts(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let feet = |height: Metres| print::length(height, site.lengths);
     let mut found = Vec::new();
-    for (id, board) in site.boards.entries() {
+    for (id, board) in facts.boards() {
         if let Some(mount) = board.mount.filter(|mount| *mount > reach) {
             found.push(format!(
                 "{} at {}",
@@ -192,7 +182,7 @@ pub(crate) fn high_mounts(facts: Facts<'_>) -> Vec<String> {
             ));
         }
     }
-    for (id, device) in site.devices.entries() {
+    for (id, device) in facts.devices() {
         let title = words::placed(site, id);
         let ceiling = device.room.and_then(|room| site.levels[site.rooms[room].level].ceiling);
         match (device.mount, ceiling) {
@@ -245,9 +235,9 @@ pub(crate) fn outdoors(facts: Facts<'_>) -> Vec<String> {
     found.extend(underground(facts));
     let site = facts.site;
     let outside = |room: Option<Id<Room>>| room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors));
-    let boards = site.boards.entries().filter(|(_, board)| outside(board.room));
+    let boards = facts.boards().filter(|(_, board)| outside(board.room));
     let boards = boards.map(|(id, board)| words::in_room(&Paper.board(site, id), &words::room(site, board.room)));
-    let devices = site.devices.entries().filter(|(_, device)| outside(device.room));
+    let devices = facts.devices().filter(|(_, device)| outside(device.room));
     let hanging: Vec<String> = boards.chain(devices.map(|(id, _)| words::placed(site, id))).collect();
     if !hanging.is_empty() {
         found.push(format!("outdoors hang: {}", hanging.join("; ")));
@@ -356,7 +346,7 @@ const LIFE_SAFETY: &[ZoneType] =
 /// Sounders.
 pub(crate) fn sounders(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
-    let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);
+    let sounders = facts.devices().filter(|(_, device)| device.kind == DeviceKind::Sounder);
     sounders.map(|(id, _)| words::placed(site, id)).collect()
 }
 
@@ -375,16 +365,21 @@ pub(crate) fn load_relays(facts: Facts<'_>) -> Vec<String> {
     loads(facts, Works::Relay)
 }
 
-fn loads(Facts { site, .. }: Facts<'_>, works: Works) -> Vec<String> {
-    let loads = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Load);
+fn loads(facts: Facts<'_>, works: Works) -> Vec<String> {
+    let site = facts.site;
+    let loads = facts.devices().filter(|(_, device)| device.kind == DeviceKind::Load);
     let these = loads.filter(|(id, _)| site.device_part(*id).is_some_and(|part| part.works == Some(works)));
     these.map(|(id, _)| words::placed(site, id)).collect()
 }
 
-/// A house built before 1980.
+/// A house built before 1980, in which something is drilled or mounted.
 pub(crate) fn old_house(facts: Facts<'_>) -> Vec<String> {
+    let untouched = facts.only.is_some_and(|only| {
+        let Touched { runs, boards, devices } = only;
+        runs.is_empty() && boards.is_empty() && devices.is_empty()
+    });
     match facts.site.building.built {
-        Some(year) if year < 1980 => vec![format!("the oldest part of the house is of {year}")],
+        Some(year) if year < 1980 && !untouched => vec![format!("the oldest part of the house is of {year}")],
         _ => Vec::new(),
     }
 }
@@ -455,7 +450,7 @@ fn passing(facts: Facts<'_>, passage: Passage, words: &str) -> Vec<String> {
 /// The cables of which some run passes it: a guest goes the way of its host.
 fn cables_passing(facts: Facts<'_>, passage: Passage) -> Vec<&Cable> {
     let passes = |run: &Id<Run>| facts.site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == passage);
-    facts.wiring.cables.iter().filter(|cable| cable.carries.iter().any(passes)).collect()
+    facts.cables().filter(|cable| cable.carries.iter().any(passes)).collect()
 }
 
 fn labels(cables: &[&Cable]) -> String {

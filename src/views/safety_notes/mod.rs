@@ -4,6 +4,7 @@
 //! nothing here is legal advice, and the paper says so.
 
 pub(crate) mod facts;
+pub(crate) mod scope;
 pub(crate) mod table;
 
 use serde::Serialize;
@@ -16,7 +17,7 @@ use crate::profiles::{jackets, limits};
 use crate::register::Wiring;
 use crate::terms::Profile;
 
-pub(crate) use facts::Facts;
+pub(crate) use scope::{Facts, Touched};
 pub use table::{Concerns, NOTES, Note};
 
 /// The document.
@@ -25,7 +26,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Safety notes",
     about: "the cautions that this site's own facts call for, each with its basis; read before the ladder",
     orientation: Orientation::Portrait,
-    template: include_str!("../../../templates/safety-notes.md.hbs"),
+    template: crate::template!("safety-notes"),
     view: View::Plain(|compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring, Concerns::Work))),
     table: None,
 };
@@ -36,7 +37,7 @@ pub(crate) static OF_ALARM: Document = Document {
     title: "Cautions about the alarm",
     about: "what the alarm can and cannot do: fire, carbon monoxide, wireless, the telephone line, and what to try",
     orientation: Orientation::Portrait,
-    template: include_str!("../../../templates/cautions-of-the-alarm.md.hbs"),
+    template: crate::template!("cautions-of-the-alarm"),
     view: View::Plain(|compiled| value(&SafetyNotes::of(&compiled.site, &compiled.wiring, Concerns::Alarm))),
     table: None,
 };
@@ -116,7 +117,7 @@ pub(crate) struct KnownView {
 impl SafetyNotes {
     /// The notes for a site that concern the work, or the alarm.
     pub fn of(site: &Site, wiring: &Wiring, concerns: Concerns) -> Self {
-        let facts = Facts { site, wiring };
+        let facts = Facts::of(site, wiring);
         let jacket = |row: &jackets::Substitution| JacketView {
             wanted: row.wanted,
             replaced_by: row.replaced_by.join(", "),
@@ -141,6 +142,17 @@ impl SafetyNotes {
             unknown: if work { facts::unknown(facts) } else { Vec::new() },
         }
     }
+}
+
+/// The first caution of every note on what is met on the way of a cable or where a thing hangs, with what calls for it.
+pub(crate) fn on_the_way(facts: Facts<'_>) -> Vec<String> {
+    let notes = NOTES.iter().filter(|note| note.on_the_way);
+    let told = |note: &Note| {
+        let found = (note.trigger)(facts);
+        let caution = note.cautions.first().filter(|_| !found.is_empty())?;
+        Some(format!("{} ({}): {}", note.title, found.join("; "), procedure::told(facts.site, caution)))
+    };
+    notes.filter_map(told).collect()
 }
 
 /// The degrees of sureness that figures have, on this sheet and on the others.

@@ -8,7 +8,8 @@ use crate::profiles::limits::{self, Limit};
 use crate::profiles::source::Source;
 use crate::profiles::{detectors, framing};
 
-use super::facts::{self, Facts};
+use super::facts;
+use super::scope::Facts;
 use crate::views::procedure;
 
 /// A safety note.
@@ -18,6 +19,8 @@ pub struct Note {
     pub slug: &'static str,
     /// What it is about, which decides who reads it.
     pub concerns: Concerns,
+    /// True for what is met on the way of a cable or where a thing hangs: a work order repeats its first caution.
+    pub(crate) on_the_way: bool,
     /// Its heading.
     pub(crate) title: &'static str,
     /// The facts that call for it, as words; none: it is not printed.
@@ -44,6 +47,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "licence",
         concerns: Concerns::Work,
+        on_the_way: false,
         title: "Leave to do this work",
         trigger: facts::alarm,
         cautions: &[
@@ -55,6 +59,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "mains-transformer",
         concerns: Concerns::Work,
+        on_the_way: false,
         title: "Mains transformer",
         trigger: facts::transformers,
         cautions: &[
@@ -70,6 +75,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "load-relays",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Relays for what is on the mains",
         trigger: facts::load_relays,
         cautions: &[
@@ -82,6 +88,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "standby-battery",
         concerns: Concerns::Work,
+        on_the_way: false,
         title: "Standby battery",
         trigger: facts::batteries,
         cautions: &[
@@ -99,6 +106,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "hidden-services",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Drilling and hidden services",
         trigger: facts::indoor_cables,
         cautions: &[
@@ -114,6 +122,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "masonry",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Dust of masonry",
         trigger: facts::masonry,
         cautions: &[
@@ -126,6 +135,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "old-house",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Lead paint and asbestos",
         trigger: facts::old_house,
         cautions: &[
@@ -139,6 +149,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "ladders",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Work on ladders",
         trigger: facts::high_mounts,
         cautions: &[
@@ -153,6 +164,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "attics",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Attics and crawlspaces",
         trigger: facts::attics,
         cautions: &[
@@ -167,6 +179,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "studs",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Boring and notching studs",
         trigger: facts::studs,
         cautions: &[
@@ -179,6 +192,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "joists",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Boring and notching joists",
         trigger: facts::joists,
         cautions: &[
@@ -191,6 +205,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "pits-and-water",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Work alone, in narrow places and near water",
         trigger: facts::lonely_places,
         cautions: &[
@@ -204,6 +219,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "electronics",
         concerns: Concerns::Work,
+        on_the_way: false,
         title: "Boards and static electricity",
         trigger: facts::landed,
         cautions: &[
@@ -216,6 +232,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "separation",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Alarm cable and mains cable",
         trigger: facts::indoor_cables,
         cautions: &[
@@ -229,6 +246,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "beside-mains",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Cables noted to run beside mains",
         trigger: facts::beside_mains,
         cautions: &[
@@ -242,6 +260,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "plenums-and-risers",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Jackets in plenums and risers",
         trigger: facts::plenums_and_risers,
         cautions: &[
@@ -255,6 +274,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "fire-walls",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Walls and floors that hold back fire",
         trigger: facts::fire_walls,
         cautions: &[
@@ -268,6 +288,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "underground",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Buried cable",
         trigger: facts::underground,
         cautions: &[
@@ -281,6 +302,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "outdoors",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Outdoor cable and lightning",
         trigger: facts::outdoors,
         cautions: &[
@@ -294,6 +316,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "telephone-line",
         concerns: Concerns::Work,
+        on_the_way: false,
         title: "Telephone line",
         trigger: facts::telephone_lines,
         cautions: &[
@@ -307,6 +330,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "line-seizure",
         concerns: Concerns::Alarm,
+        on_the_way: false,
         title: "The alarm's hold on the telephone line",
         trigger: facts::jacks,
         cautions: &[
@@ -318,6 +342,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "telephone-over-internet",
         concerns: Concerns::Alarm,
+        on_the_way: false,
         title: "Telephone that is not a copper pair",
         trigger: facts::telephone_over_internet,
         cautions: &[
@@ -331,6 +356,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "fire-detection",
         concerns: Concerns::Alarm,
+        on_the_way: false,
         title: "Fire detection",
         trigger: facts::fire_zones,
         cautions: &[
@@ -349,6 +375,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "locks",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Locks on ways out",
         trigger: facts::locks,
         cautions: &[
@@ -362,6 +389,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "moving-doors",
         concerns: Concerns::Work,
+        on_the_way: true,
         title: "Doors and gates that move by themselves",
         trigger: facts::operators,
         cautions: &[
@@ -375,6 +403,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "fire-detector-supply",
         concerns: Concerns::Alarm,
+        on_the_way: false,
         title: "Fire and carbon monoxide detectors with a supply of their own",
         trigger: facts::powered_fire_detectors,
         cautions: &[
@@ -389,6 +418,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "carbon-monoxide",
         concerns: Concerns::Alarm,
+        on_the_way: false,
         title: "Carbon monoxide detection",
         trigger: facts::carbon_monoxide_zones,
         cautions: &[
@@ -402,6 +432,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "wireless",
         concerns: Concerns::Alarm,
+        on_the_way: false,
         title: "Limits of wireless detectors",
         trigger: facts::wireless,
         cautions: &[
@@ -416,6 +447,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "sounders",
         concerns: Concerns::Work,
+        on_the_way: false,
         title: "Sounders and hearing",
         trigger: facts::sounders,
         cautions: &[

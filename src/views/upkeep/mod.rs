@@ -21,7 +21,7 @@ pub(crate) static DOCUMENT: Document = Document {
     title: "Upkeep",
     about: "what to test, clean, replace and renew, and when",
     orientation: Orientation::Portrait,
-    template: include_str!("../../../templates/upkeep.md.hbs"),
+    template: crate::template!("upkeep"),
     view: View::Plain(view),
     table: None,
 };

@@ -1,9 +1,10 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
 use super::super::procedure;
+use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::{missing, values};
 use super::place::{Places, Step, in_room};
-use super::{Item, Sides};
+use super::{Item, Keys, Sides};
 use crate::base::wording::{count, list};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -13,7 +14,7 @@ use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
 use crate::register::OnTerminal;
-use crate::terms::{Passage, Path, ZoneType};
+use crate::terms::{Path, ZoneType};
 use crate::words::{self, Paper};
 
 fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
@@ -297,26 +298,24 @@ pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
     if new.communicators.iter().any(|line| line.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
         cautions.push("A telephone line stays live with the board dark, and hurts when it rings. Keep off its terminals; the safety notes say more.".to_owned());
     }
-    let hard = |passage: Passage| {
-        let passes = |subject: &Subject| {
-            let run = sides.new_keys.runs.get(&subject.key)?;
-            Some(new.runs[*run].passes.as_ref()?.value == passage)
-        };
-        sides.found.pulled.iter().any(|subject| passes(subject).unwrap_or(false))
-    };
-    if !sides.found.pulled.is_empty() {
-        cautions.push(
-            "Before each hole find what is behind it: live cable, pipes, metal. Keep these cables apart from mains."
-                .to_owned(),
-        );
-    }
-    if hard(Passage::Riser) || hard(Passage::Plenum) {
-        cautions.push("Cables through floors and air spaces need the jacket that local code asks for, and every hole is closed against fire again.".to_owned());
-    }
-    if hard(Passage::Outdoors) || hard(Passage::Underground) {
-        cautions.push("Cables out of doors and in the ground: ask for buried services before digging, and protect against lightning where local code asks for it.".to_owned());
-    }
+    cautions.extend(safety_notes::on_the_way(Facts::of_work(new, &sides.new.wiring, &touched(sides))));
     cautions
+}
+
+/// What is pulled, mounted or moved.
+fn touched(sides: &Sides<'_>) -> Touched {
+    let placed =
+        [fact::Device::room, fact::Device::opening, fact::Device::mount, fact::Board::room, fact::Board::mount];
+    let keys = |kind: Kind| {
+        let moved = |change: &&Change| change.old.is_none() || placed.iter().any(|field| change.field(field).is_some());
+        sides.changes(kind).filter(moved).filter_map(|change| Some(change.new.as_ref()?.0.key.as_str()))
+    };
+    let Keys { runs, devices, .. } = &sides.new_keys;
+    Touched {
+        runs: sides.found.pulled.iter().filter_map(|cable| runs.get(&cable.key)).copied().collect(),
+        boards: keys(Kind::Board).filter_map(|key| sides.new.site.board_named(key)).map(|(id, _)| id).collect(),
+        devices: keys(Kind::Device).filter_map(|key| devices.get(key)).copied().collect(),
+    }
 }
 
 /// Parts and cable to buy.

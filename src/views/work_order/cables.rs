@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::super::ends::{Met, met, together};
+use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
 use super::place::Places;
 use super::{Keys, Sides};
@@ -177,7 +177,7 @@ fn pull(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let (length, passes) = (length.unwrap_or_default(), passes.unwrap_or_default());
     let label = &cable.label;
     let text = format!("{label}: {kind}{length}, from {near_words} to {far_words}{route}{passes}");
-    places.add(site, near, "pull", text);
+    places.pull(label, text);
     places.add(site, near, "label", format!("{label} on this end, {near_line}"));
     places.add(site, far, "label", format!("{label} on this end, {far_line}"));
 }
@@ -189,8 +189,8 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let (label, kind) = (&cable.label, site.cables[cable.kind].described());
     let found =
         format!("{label} is in the wall already ({kind}): find its two ends with a meter before you cut or land it");
-    places.add(site, near, "label", format!("{found}; {label} on this end, {near_line}"));
-    places.add(site, far, "label", format!("{label}, the cable that is there: its label on this end, {far_line}"));
+    places.add(site, near, "find", format!("{found}; {label} on this end, {near_line}"));
+    places.add(site, far, "find", format!("{label}, the cable that is there: its label on this end, {far_line}"));
 }
 
 fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
@@ -198,31 +198,32 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let site = &compiled.site;
     let Ends { near, near_words, far, .. } = ends(site, &sides.new_labels, cable);
     let label = &cable.label;
-    let mut at_near: Vec<String> = Vec::new();
+    let in_loop = |words: String| Landed { on: None, words };
+    let mut at_near: Vec<Landed> = Vec::new();
     for used in &cable.conductors {
         let after = site.runs[used.run].upstream.is_some();
         // Where a loop's cable starts at the end of another, its pair has one text, as in the terminal schedule.
         if let Function::LoopOut(zone) = used.function
             && after
         {
-            at_near.push(loop_path::at_start_of(site, &compiled.wiring, used.run, zone));
+            at_near.push(in_loop(loop_path::at_start_of(site, &compiled.wiring, used.run, zone)));
         } else if !(after && matches!(used.function, Function::LoopBack(_))) {
-            at_near.extend(landing(compiled, cable, used, &used.near));
+            at_near.extend(landing(compiled, cable, used, &used.near, &near_words));
         }
     }
     if !at_near.is_empty() {
-        places.add(site, near, "land", format!("{label} at {near_words}: {}", at_near.join(", ")));
+        places.add(site, near, "land", format!("{label} at {near_words}: {}", said(at_near)));
     }
-    let mut at_far: Vec<String> = Vec::new();
+    let mut at_far: Vec<Landed> = Vec::new();
     for used in &cable.conductors {
         if let Function::LoopOut(zone) = used.function {
-            at_far.push(loop_path::at_end_of(site, &compiled.wiring, used.run, zone));
+            at_far.push(in_loop(loop_path::at_end_of(site, &compiled.wiring, used.run, zone)));
         } else if used.function.zone().is_none() {
-            at_far.extend(landing(compiled, cable, used, &used.far));
+            at_far.extend(landing(compiled, cable, used, &used.far, ""));
         }
     }
     if !at_far.is_empty() {
-        places.add(site, far, "land", format!("{label}: {}", at_far.join(", ")));
+        places.add(site, far, "land", format!("{label}: {}", said(at_far)));
     }
     if !cable.spare.is_empty() {
         let parked = format!("{label}: park the spare {} at both ends, marked", words::spare(site, cable));
@@ -230,22 +231,52 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     }
 }
 
-/// "RD on A+"; with the board where that is not the cable's own.
-fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Point]) -> Option<String> {
+/// Where a conductor lands, in words.
+struct Landed {
+    /// On which thing, where that is not the board at which the others of the cable land.
+    on: Option<String>,
+    /// "RD on A+".
+    words: String,
+}
+
+/// Several, with each thing said once: "on Keypad in the hall: RD on terminal B+, BK on terminal B-".
+fn said(landed: Vec<Landed>) -> String {
+    let mut on_each: Vec<(Option<String>, Vec<String>)> = Vec::new();
+    for Landed { on, words } in landed {
+        match on_each.last_mut().filter(|(last, _)| *last == on) {
+            Some((_, those)) => those.push(words),
+            None => on_each.push((on, vec![words])),
+        }
+    }
+    let told = |(on, words): (Option<String>, Vec<String>)| match on {
+        Some(thing) => format!("on {thing}: {}", words.join(", ")),
+        None => words.join(", "),
+    };
+    on_each.into_iter().map(told).collect::<Vec<_>>().join("; ")
+}
+
+/// Where a conductor lands at an end; `here` is what the step names already.
+fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Point], here: &str) -> Option<Landed> {
     let site = &compiled.site;
     let mark = words::conductor_mark(site, cable, used.position);
     let home = site.home(site.runs[used.run].owner);
     if let [Point::Terminal(board, terminal)] = points
         && Some(*board) == home
     {
-        return Some(format!("{mark} on {terminal}"));
+        return Some(Landed { on: None, words: format!("{mark} on {terminal}") });
     }
     let met = met(site, &compiled.wiring, used, points);
+    let passes = passed(site, &compiled.wiring, used, points).is_some();
+    if let Some((thing, screw)) = points.first().and_then(|point| screw(site, used, point, passes)) {
+        let rest = met.get(1..).unwrap_or_default().iter().map(|met| format!("({met})"));
+        let words: Vec<String> = std::iter::once(format!("{mark} on {screw}")).chain(rest).collect();
+        return Some(Landed { on: Some(thing).filter(|thing| thing != here), words: words.join(" ") });
+    }
     let on = match met.first()? {
         Met::Conductor(_) | Met::SameTerminal(_) | Met::Joint(_) | Met::Onward(_) | Met::ShortWire(_) => "",
         Met::Place(_) => "on ",
     };
-    Some(format!("{mark} {on}{}", together(&met)))
+    Some(Landed { on: None, words: format!("{mark} {on}{}", together(&met)) })
 }
 
 /// A cable that stays but is called otherwise, or whose papers differ.

@@ -20,8 +20,9 @@ use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use serde_json::Value;
 
-use super::{Document, Orientation, View, value};
+use super::{Document, Orientation, View, value, wire_labels};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diag::json;
@@ -29,6 +30,7 @@ use crate::diff::{self, Change, Comparison, Kind};
 use crate::labels::Labels;
 use crate::model::{Device, Run, Site};
 use crate::record::Names;
+use crate::template;
 
 pub(crate) use changes::ChangeLine;
 pub(crate) use measure::Measurement;
@@ -41,16 +43,31 @@ pub(crate) const FORMAT: &str = "loopwright-diff";
 /// The value of `version`.
 pub(crate) const VERSION: u32 = 1;
 
-/// The document. It is made of two revisions, so it stands in no packet's list; its view is that of a site against itself.
+/// All of it. It is made of two revisions, so it stands in no packet's list; its view is that of a site against itself.
 pub static DOCUMENT: Document = Document {
     name: "work-order",
     title: "Work order",
-    about: "what to do, place by place, to come from the last revision to this one",
+    about: "what to do, place by place, to come from the last revision to this one; programming, tests and paper behind it",
     orientation: Orientation::Portrait,
-    template: include_str!("../../../templates/work-order.md.hbs"),
-    view: View::Plain(|compiled| value(&WorkOrder::of(&Sides::of(compiled, compiled), &Remarks::default()))),
+    template: template!("work-order"),
+    view: View::Plain(itself),
     table: None,
 };
+
+/// The part of it for whoever does the wiring, who is to know nothing of what is programmed and reported.
+pub static WIRING: Document = Document {
+    name: "work-order-wiring",
+    title: "Work order: wiring",
+    about: "what to do, place by place, to come from the last revision to this one",
+    orientation: Orientation::Portrait,
+    template: template!("work-order-wiring"),
+    view: View::Plain(itself),
+    table: None,
+};
+
+fn itself(compiled: &Compiled) -> Value {
+    value(&WorkOrder::of(&Sides::of(compiled, compiled), &Remarks::default()))
+}
 
 /// What changed between two revisions of a site, and the work that it takes.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -228,12 +245,7 @@ impl WorkOrder {
     }
 
     fn with_steps(mut self, sides: &Sides<'_>, remarks: &Remarks) -> Self {
-        let mut places = place::Places::default();
-        cables::steps(sides, &mut places);
-        boards::steps(sides, &mut places);
-        switching::steps(sides, &mut places);
-        devices::steps(sides, &mut places);
-        (self.pull, self.places) = places.done();
+        (self.pull, self.places) = wiring(sides);
         let steps = || self.places.iter().flat_map(|place| &place.steps);
         // Another label, or another length on paper, moves no conductor.
         let wired = steps().any(|step| !matches!(step.kind, "label" | "check"));
@@ -275,6 +287,18 @@ impl WorkOrder {
     pub fn schema() -> String {
         json::print(&schemars::schema_for!(Self))
     }
+}
+
+/// What is pulled, in the order of the wire-label list, and the other work on wires and things, place by place.
+pub(crate) fn wiring(sides: &Sides<'_>) -> (Vec<Step>, Vec<Place>) {
+    let mut places = place::Places::default();
+    cables::steps(sides, &mut places);
+    boards::steps(sides, &mut places);
+    switching::steps(sides, &mut places);
+    devices::steps(sides, &mut places);
+    let order = wire_labels::in_order_of_pulling(sides.new, &sides.new_labels);
+    let labels: Vec<&str> = order.iter().map(|cable| cable.label.as_str()).collect();
+    (places.pulled(&labels), places.done())
 }
 
 /// "B of 2027-03-14", with how the user named it where it has no mark.

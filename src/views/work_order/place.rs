@@ -10,12 +10,12 @@ use crate::model::{Room, Site};
 use crate::words;
 
 /// The kinds of step at a place, in the order in which they are done.
-const ORDER: [&str; 7] = ["remove", "label", "mount", "land", "fit", "address", "check"];
+const ORDER: [&str; 8] = ["remove", "find", "label", "mount", "land", "fit", "address", "check"];
 
 /// A box to tick.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Step {
-    /// What kind of step: "isolate", "remove", "pull", "label", "mount", "land", "fit", "address", "check", "program",
+    /// What kind of step: "isolate", "remove", "pull", "find", "label", "mount", "land", "fit", "address", "check", "program",
     /// "walk-test", "paper".
     pub kind: &'static str,
     /// What to do.
@@ -38,9 +38,13 @@ pub struct Place {
     pub steps: Vec<Step>,
 }
 
-/// Steps by place, from the lowest storey up.
+/// Steps by place, from the lowest storey up; and what is pulled, by label. A cable has two places and must be there before
+/// either of its ends is labelled and landed, so all are pulled first.
 #[derive(Default)]
-pub(crate) struct Places(BTreeMap<(i64, String, String), Vec<Step>>);
+pub(crate) struct Places {
+    places: BTreeMap<(i64, String, String), Vec<Step>>,
+    pulls: BTreeMap<String, Step>,
+}
 
 impl Places {
     /// Adds a step in a room of a site.
@@ -52,28 +56,31 @@ impl Places {
             }
             None => (i64::MAX, String::new(), "No place given".to_owned()),
         };
-        let steps = self.0.entry(key).or_default();
+        let steps = self.places.entry(key).or_default();
         let step = Step::new(kind, text);
         if !steps.contains(&step) {
             steps.push(step);
         }
     }
 
-    /// What is pulled, and the places in order, each with its other steps in the order of the work. A cable has two
-    /// places and must be there before either of its ends is labelled and landed, so all are pulled first.
-    pub(crate) fn done(self) -> (Vec<Step>, Vec<Place>) {
+    /// Adds a cable that is pulled.
+    pub(crate) fn pull(&mut self, label: &str, text: impl Into<String>) {
+        self.pulls.insert(label.to_owned(), Step::new("pull", text));
+    }
+
+    /// What is pulled, in the order of these labels.
+    pub(crate) fn pulled(&mut self, order: &[&str]) -> Vec<Step> {
+        order.iter().filter_map(|label| self.pulls.remove(*label)).collect()
+    }
+
+    /// The places in order, each with its steps in the order of the work.
+    pub(crate) fn done(self) -> Vec<Place> {
         let rank = |step: &Step| ORDER.iter().position(|kind| *kind == step.kind).unwrap_or(ORDER.len());
-        let mut pulls = Vec::new();
-        let mut places = Vec::new();
-        for ((_, level, room), steps) in self.0 {
-            let (pulled, mut steps): (Vec<Step>, Vec<Step>) = steps.into_iter().partition(|step| step.kind == "pull");
-            pulls.extend(pulled);
+        let place = |((_, level, room), mut steps): ((i64, String, String), Vec<Step>)| {
             steps.sort_by_key(rank);
-            if !steps.is_empty() {
-                places.push(Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps });
-            }
-        }
-        (pulls, places)
+            Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps }
+        };
+        self.places.into_iter().map(place).collect()
     }
 }
 

@@ -1,0 +1,62 @@
+//! Installation order: what is done in a house that has nothing of the alarm yet, from the first hole to the day on which the
+//! power comes on.
+//!
+//! Its steps are those of the work order that leads from the bare house to this site, so that a first installation and a
+//! remodel say the same. What other sheets know is not said again: what is bought, what is drilled, the texts on the cables.
+//! Out of scope: power, programming and tests, which are the commissioning sheet's.
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::work_order::{self, Place, Sides};
+use super::{Document, Orientation, View, value, wire_labels};
+use crate::base::Sources;
+use crate::base::wording::{count, list};
+use crate::compiled::Compiled;
+use crate::labels::Labels;
+use crate::register::Wiring;
+use crate::template;
+
+/// The document.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "installation-order",
+    title: "Installation order",
+    about: "the steps of a first installation: what is pulled together, then what is mounted and landed, place by place",
+    orientation: Orientation::Portrait,
+    template: template!("installation-order"),
+    view: View::Plain(view),
+    table: None,
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    /// How many cables are pulled; empty for none.
+    cables: String,
+    pulls: Vec<String>,
+    places: Vec<Place>,
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let bare = Compiled::new(compiled.site.bare(), Wiring::default(), Sources::default());
+    let (pulled, places) = work_order::wiring(&Sides::of(&bare, compiled));
+    let labels = Labels::of(&compiled.site, &compiled.wiring);
+    let pulls = wire_labels::stages(compiled, &labels).into_iter().map(|stage| {
+        let wire_labels::Stage { board, onward, way, labels } = stage;
+        let how = match (onward, way.as_str()) {
+            (false, "") => "one by one".to_owned(),
+            (false, way) => format!("together, {way}"),
+            (true, "") => "going on where others end".to_owned(),
+            (true, way) => format!("together, going on {way}"),
+        };
+        let from = if board.is_empty() { how } else { format!("{board}, {how}") };
+        format!("{from}: {}", list(&labels, "and"))
+    });
+    let cables = if pulled.is_empty() { String::new() } else { count(pulled.len(), "cable", None) };
+    let pulls: Vec<String> = if pulled.is_empty() { Vec::new() } else { pulls.collect() };
+    // Labels are put on while cables are pulled.
+    let places = places.into_iter().filter_map(|Place { title, mut steps }| {
+        steps.retain(|step| step.kind != "label");
+        (!steps.is_empty()).then_some(Place { title, steps })
+    });
+    value(&Sheet { cables, pulls, places: places.collect() })
+}

@@ -1,0 +1,53 @@
+//! What the facts of the safety notes are taken from: all of a site, or what a piece of work touches.
+
+use std::collections::BTreeSet;
+
+use crate::base::Id;
+use crate::model::{Board, Device, Run, Site};
+use crate::register::{Cable, Wiring};
+
+/// What the facts are taken from.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Facts<'s> {
+    /// The site.
+    pub(crate) site: &'s Site,
+    /// Its labels.
+    pub(crate) wiring: &'s Wiring,
+    /// What is worked on; `None` for all of it.
+    pub(super) only: Option<&'s Touched>,
+}
+
+/// What a piece of work touches.
+#[derive(Debug, Default)]
+pub(crate) struct Touched {
+    /// The runs whose cables are pulled.
+    pub(crate) runs: BTreeSet<Id<Run>>,
+    /// Boards that are mounted or moved.
+    pub(crate) boards: BTreeSet<Id<Board>>,
+    /// Devices that are mounted or moved.
+    pub(crate) devices: BTreeSet<Id<Device>>,
+}
+
+impl<'s> Facts<'s> {
+    /// All of a site.
+    pub(crate) fn of(site: &'s Site, wiring: &'s Wiring) -> Self {
+        Self { site, wiring, only: None }
+    }
+
+    /// What of it a piece of work touches.
+    pub(crate) fn of_work(site: &'s Site, wiring: &'s Wiring, touched: &'s Touched) -> Self {
+        Self { site, wiring, only: Some(touched) }
+    }
+
+    pub(super) fn cables(self) -> impl Iterator<Item = &'s Cable> {
+        self.wiring.cables.iter().filter(move |cable| self.only.is_none_or(|only| only.runs.contains(&cable.run)))
+    }
+
+    pub(super) fn boards(self) -> impl Iterator<Item = (Id<Board>, &'s Board)> {
+        self.site.boards.entries().filter(move |(id, _)| self.only.is_none_or(|only| only.boards.contains(id)))
+    }
+
+    pub(super) fn devices(self) -> impl Iterator<Item = (Id<Device>, &'s Device)> {
+        self.site.devices.entries().filter(move |(id, _)| self.only.is_none_or(|only| only.devices.contains(id)))
+    }
+}
