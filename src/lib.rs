@@ -34,6 +34,7 @@ pub mod resolve;
 pub mod schema;
 pub mod server;
 pub mod session;
+pub(crate) mod start;
 pub(crate) mod syntax;
 pub mod terms;
 pub mod views;

@@ -27,6 +27,7 @@ mod readme;
 mod register;
 mod secrets;
 mod standby;
+mod start;
 mod tidy;
 mod timing;
 mod told;

@@ -148,6 +148,18 @@ pub(super) enum Command {
         wiring: bool,
     },
 
+    /// Start a site: a folder with a first spec, the shared parts, and what git is to know
+    #[command(after_help = NEW_EXAMPLES)]
+    New {
+        /// The folder to make; its last name is the site's
+        #[arg(value_name = "NAME")]
+        folder: PathBuf,
+
+        /// Take rooms, openings and zones from a table: CSV with the columns zone, room, opening and kind
+        #[arg(long, value_name = "TABLE.csv")]
+        from: Option<PathBuf>,
+    },
+
     /// Lay out spec files: indentation, spaces, columns, blank lines; nothing else changes
     #[command(after_help = FMT_EXAMPLES)]
     Fmt {
@@ -368,6 +380,23 @@ The working tree is read only where a path is compared; revisions are read witho
 
 Exit codes: 0 compared, 1 compared, but one of the two has errors, 2 could not compare.";
 
+const NEW_EXAMPLES: &str = "\
+Examples:
+  loopwright new cottage                  a folder with a site, parts and more
+  loopwright new cottage --from openings.csv
+  loopwright new specs/barn               one more site beside specs/parts
+
+A table looks like this; the columns may stand in any order, and others beside them:
+  zone,room,opening,kind
+  1,Hall,Front door,door
+  2,Kitchen,Kitchen window,window
+  2,Kitchen,Skylight,hatch
+  3,Hall,Motion by the stair,motion
+What it does not say, such as the length of each cable, is left out:
+`loopwright check` asks for it. Kinds: door, window, hatch, roller door, motion,
+glass break, smoke, heat, carbon monoxide, water, panic button. A zone is a
+number, a few words, or both; without one an opening is not watched.";
+
 const FMT_EXAMPLES: &str = "\
 Examples:
   loopwright fmt specs/alder-mill         site.kdl, all that it includes, register.kdl
@@ -375,11 +404,15 @@ Examples:
   loopwright fmt --check specs            in CI: shows what would change
   loopwright fmt - < zones.kdl            for an editor
 
-Comments stay in their place, and texts byte for byte. Line breaks stay as well. Comments at line ends and tables
-of like nodes stay in columns. What is not understood stays as it is, with its lines. Each result is read again before
-it is written: were anything but white space to differ, the file would be left alone.
+Comments stay in their place, and texts byte for byte. Line breaks stay as well.
+Comments at line ends and tables of like nodes stay in columns. What is not
+understood stays as it is, with its lines. Each result is read again before it is
+written: were anything but white space to differ, the file would be left alone.
 
-Exit codes: 0 laid out, 1 with --check something would change, or a file had to be left alone, 2 could not run.";
+Exit codes:
+  0  laid out
+  1  with --check something would change, or a file had to be left alone
+  2  could not run";
 
 const TEXTCONV_EXAMPLES: &str = "\
 Examples:

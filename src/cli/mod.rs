@@ -18,6 +18,7 @@ mod explain;
 mod fmt;
 mod git;
 mod lsp;
+mod new;
 mod pdf;
 mod question;
 mod readings;
@@ -103,6 +104,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         }
         Command::Watch { path, port } => watch::run(screen, path, *port),
         Command::Diff { sides, form, wiring } => diff::run(screen, sides, *form, *wiring),
+        Command::New { folder, from } => new::run(screen, folder, from.as_deref()),
         Command::Fmt { paths, check } => fmt::run(screen, paths, *check),
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::Why { path, zone } => why::run(screen, path, *zone),

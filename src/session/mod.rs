@@ -20,6 +20,7 @@ use crate::{register_file, schema, syntax};
 
 pub(crate) use crate::checks::free_addresses;
 pub use crate::events::line::Unreadable;
+pub(crate) use crate::start;
 pub(crate) use crate::views::diagnosis::Diagnosis;
 pub use crate::views::event_line::EventLine;
 pub use crate::views::readers::Reader;

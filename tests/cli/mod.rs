@@ -48,6 +48,8 @@ fn version_and_help_are_printed_and_clean() {
         &["explain", "--help"],
         &["diff", "--help"],
         &["textconv", "--help"],
+        &["fmt", "--help"],
+        &["new", "--help"],
     ] {
         let help = loopwright(folder.path(), arguments);
         assert_eq!(help.status.code(), Some(0), "{arguments:?}");

@@ -1,5 +1,5 @@
 //! How a register and a packet get onto the disk: whole or not at all, and never over a file of somebody else's. A file that
-//! is laid out goes the register's way.
+//! is laid out goes the register's way, a new folder is renamed to its place.
 //!
 //! `out/mill` is replaced as a folder: the new packet is put together beside it and the two folders change places in one
 //! step. `register.kdl` is replaced by a rename. Each is prepared in a [`workspace`] beside it, `.loopwright-mill` and
@@ -28,6 +28,7 @@
 //! Out: programs of others that write into the packet's folder during the few steps of a sweep, beyond that nothing of theirs
 //! is lost; file systems without locks, on which two runs at once are not told apart.
 
+mod fresh;
 mod manifest;
 mod names;
 mod packet;
@@ -40,6 +41,7 @@ mod workspace;
 
 use std::path::Path;
 
+pub(super) use fresh::fresh;
 pub(super) use names::unstorable;
 use packet::Packet;
 pub(super) use plan::{Written, holds_packet};

@@ -1,5 +1,6 @@
 //! Tests of writing packets and registers.
 
+mod alone;
 pub(super) mod faults;
 mod matrix;
 

@@ -1,0 +1,239 @@
+//! A table of a spreadsheet → its rows; whatever is wrong with it, by lines.
+//!
+//! The first line has the headings, in any order and case; other columns are passed over. Cells are parted by commas,
+//! semicolons or tabs, as spreadsheets write them.
+
+use std::collections::BTreeMap;
+
+use super::kind::{self, KINDS, Kind};
+use crate::base::unseen;
+use crate::base::wording::list;
+
+/// What must stand in the first line.
+const HEADINGS: [&str; 4] = ["zone", "room", "opening", "kind"];
+
+/// How many characters a title may have.
+const LONGEST_TITLE: usize = 200;
+
+/// How many characters the description of a zone may have.
+pub(super) const LONGEST_DESCRIPTION: usize = 60;
+
+/// How many zones there may be: inputs of the panel and of expanders on its bus.
+const MOST_ZONES: usize = 16 + 12 * 14;
+
+/// Something that is wrong with a table.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Fault {
+    /// The line, from 1; `None` for the table as a whole.
+    pub(crate) line: Option<u64>,
+    pub(crate) what: String,
+}
+
+/// A table that is sound.
+#[derive(Debug)]
+pub(crate) struct Table {
+    pub(super) rows: Vec<Row>,
+    pub(super) zones: BTreeMap<u32, Zone>,
+}
+
+/// A thing that is watched, or could be.
+#[derive(Debug)]
+pub(super) struct Row {
+    /// Where it stands in the table.
+    line: u64,
+    pub(super) room: String,
+    pub(super) opening: String,
+    pub(super) kind: &'static Kind,
+}
+
+/// A zone, and its rows in order.
+#[derive(Debug, Default)]
+pub(super) struct Zone {
+    /// What it is called in the table, if it is.
+    pub(super) description: Option<String>,
+    pub(super) rows: Vec<usize>,
+}
+
+/// Reads a table.
+///
+/// # Errors
+/// Everything that is wrong with it.
+pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
+    let whole = |what: &str| vec![Fault { line: None, what: what.to_owned() }];
+    let text = std::str::from_utf8(bytes)
+        .map_err(|_| whole("it is not UTF-8 text: save it as CSV in UTF-8, and not as a workbook"))?;
+    let text = text.trim_start_matches('\u{feff}');
+    let first = text.lines().next().unwrap_or_default();
+    let mark =
+        [b',', b';', b'\t'].into_iter().max_by_key(|mark| (first.split(char::from(*mark)).count(), *mark == b','));
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .delimiter(mark.unwrap_or(b','))
+        .flexible(true)
+        .from_reader(text.as_bytes());
+    let mut records = Vec::new();
+    for record in reader.records() {
+        records.push(record.map_err(|error| whole(&error.to_string()))?);
+    }
+    let mut records = records.into_iter();
+    let headings: Vec<String> =
+        records.next().unwrap_or_default().iter().map(|heading| heading.trim().to_lowercase()).collect();
+    let columns = HEADINGS.map(|wanted| headings.iter().position(|heading| heading == wanted));
+    let [Some(zone), Some(room), Some(opening), Some(kind)] = columns else {
+        let missing: Vec<&str> = HEADINGS
+            .into_iter()
+            .zip(columns)
+            .filter(|(_, column)| column.is_none())
+            .map(|(heading, _)| heading)
+            .collect();
+        let what = format!(
+            "no column is headed {}; the first line must have zone, room, opening and kind, in any order",
+            list(&missing, "or")
+        );
+        return Err(vec![Fault { line: Some(1), what }]);
+    };
+    let mut reading = Reading::default();
+    let (mut seen, mut line) = (0, 1);
+    for record in records {
+        // csv's own count passes over blank lines only after it has told the place.
+        let at = record.position().and_then(|place| usize::try_from(place.byte()).ok()).unwrap_or_default();
+        let blank = text.get(at..).map_or(0, |rest| rest.len() - rest.trim_start_matches(['\r', '\n']).len());
+        line +=
+            text.get(seen..at + blank).unwrap_or_default().bytes().map(|byte| u64::from(byte == b'\n')).sum::<u64>();
+        seen = at + blank;
+        let cell =
+            |column: usize| record.get(column).unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
+        let cells = [zone, room, opening, kind].map(cell);
+        if cells.iter().any(|cell| !cell.is_empty()) {
+            reading.row(line, cells);
+        }
+    }
+    reading.end()
+}
+
+#[derive(Default)]
+struct Reading {
+    rows: Vec<Row>,
+    /// Zones that have a number.
+    zones: BTreeMap<u32, Zone>,
+    /// Zones that are only called something, by that in small letters, in order.
+    called: Vec<(String, Zone)>,
+    faults: Vec<Fault>,
+}
+
+impl Reading {
+    fn fault(&mut self, line: u64, what: String) {
+        self.faults.push(Fault { line: Some(line), what });
+    }
+
+    fn row(&mut self, line: u64, [zone, room, opening, written]: [String; 4]) {
+        let before = self.faults.len();
+        for (heading, cell) in [("room", &room), ("opening", &opening)] {
+            let length = cell.chars().count();
+            if length == 0 {
+                self.fault(line, format!("the {heading} is empty"));
+            } else if length > LONGEST_TITLE {
+                self.fault(line, format!("the {heading} has {length} characters, and at most {LONGEST_TITLE} fit"));
+            }
+        }
+        if [&zone, &room, &opening].iter().any(|cell| cell.chars().any(|c| c.is_control() || unseen::is_unseen(c))) {
+            self.fault(line, "a cell holds a character that cannot be seen: write it again by hand".to_owned());
+        }
+        let kind = kind::of(&written);
+        if kind.is_none() {
+            let known: Vec<&str> = KINDS.iter().filter_map(|kind| kind.words.first().copied()).collect();
+            let is = if written.is_empty() {
+                "the kind is empty".to_owned()
+            } else {
+                format!("\"{written}\" is no kind that is known")
+            };
+            self.fault(line, format!("{is}: write {}", list(&known, "or")));
+        }
+        let Some(kind) = kind.filter(|_| self.faults.len() == before) else { return };
+        let at = self.rows.len();
+        self.rows.push(Row { line, room, opening, kind });
+        self.watch(line, &zone, at);
+    }
+
+    /// Puts a row into its zone: "7", "zone 7", "7 Kitchen", "Kitchen"; none where nothing stands there.
+    fn watch(&mut self, line: u64, written: &str, row: usize) {
+        let lower = written.to_lowercase();
+        let named = ["zone", "z"]
+            .into_iter()
+            .find_map(|word| lower.strip_prefix(word))
+            .filter(|rest| rest.trim_start().starts_with(|c: char| c.is_ascii_digit()));
+        let rest =
+            named.and_then(|rest| written.get(written.len().saturating_sub(rest.len())..)).unwrap_or(written).trim();
+        let digits = rest.len() - rest.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+        let (number, words) = rest.split_at_checked(digits).unwrap_or(("", rest));
+        let apart = words.is_empty() || words.starts_with([' ', ':', '.', ',', '-']);
+        let (number, words) =
+            if apart { (number, words.trim_start_matches([' ', ':', '.', ',', '-'])) } else { ("", rest) };
+        let length = words.chars().count();
+        if length > LONGEST_DESCRIPTION {
+            return self.fault(
+                line,
+                format!("the zone's description has {length} characters, and at most {LONGEST_DESCRIPTION} fit"),
+            );
+        }
+        let zone = if !number.is_empty() {
+            match number.parse() {
+                Ok(number @ 1..=999) => self.zones.entry(number).or_default(),
+                _ => return self.fault(line, format!("{number} is no number of a zone: they go from 1 to 999")),
+            }
+        } else if words.is_empty() {
+            return;
+        } else {
+            let key = words.to_lowercase();
+            let known = self.called.iter().position(|(called, _)| *called == key);
+            let at = known.unwrap_or(self.called.len());
+            if known.is_none() {
+                self.called.push((key, Zone::default()));
+            }
+            let Some((_, zone)) = self.called.get_mut(at) else { return };
+            zone
+        };
+        zone.rows.push(row);
+        if zone.description.is_none() && !words.is_empty() {
+            zone.description = Some(words.to_owned());
+        }
+    }
+
+    fn end(mut self) -> Result<Table, Vec<Fault>> {
+        for (_, zone) in std::mem::take(&mut self.called) {
+            let free = (1..=999).find(|number| !self.zones.contains_key(number));
+            // Where there is none, there are too many zones anyhow.
+            let Some(free) = free else { break };
+            self.zones.insert(free, zone);
+        }
+        // A loop reports one thing; a door makes all of it wait.
+        let burglary = |kind: &Kind| matches!(kind.zone, "entry-exit" | "perimeter");
+        for (number, zone) in &self.zones {
+            let rows: Vec<&Row> = zone.rows.iter().filter_map(|row| self.rows.get(*row)).collect();
+            let Some(first) = rows.first() else { continue };
+            let other = rows
+                .iter()
+                .find(|row| row.kind.zone != first.kind.zone && !(burglary(row.kind) && burglary(first.kind)));
+            if let Some(other) = other {
+                let word = |row: &Row| row.kind.words.first().copied().unwrap_or_default();
+                let what = format!(
+                    "a zone reports one thing, and zone {number} has \"{}\" in line {} and \"{}\" here: give each its own",
+                    word(first),
+                    first.line,
+                    word(other)
+                );
+                self.faults.push(Fault { line: Some(other.line), what });
+            }
+        }
+        if self.zones.len() > MOST_ZONES {
+            let what = format!("it has {} zones, and at most {MOST_ZONES} find an input", self.zones.len());
+            self.faults.push(Fault { line: None, what });
+        }
+        if self.rows.is_empty() && self.faults.is_empty() {
+            self.faults.push(Fault { line: None, what: "nothing stands below its headings".to_owned() });
+        }
+        self.faults.sort_by_key(|fault| fault.line);
+        let Self { rows, zones, faults, .. } = self;
+        if faults.is_empty() { Ok(Table { rows, zones }) } else { Err(faults) }
+    }
+}
