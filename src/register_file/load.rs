@@ -55,7 +55,8 @@ pub(crate) fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sin
     let mut found = Sink::default();
     found.extend(hidden.iter().map(|secret| resolve::rules::secret(file, FILE, secret)));
     // Beside a secret nothing else is worth saying.
-    let register = if found.has_errors() { Register::default() } else { read::read(file, &masked, &mut found) };
+    let register =
+        if found.has_errors() { Register::default() } else { read::read(file, &masked, files.parsed(), &mut found) };
     let whole = !found.has_errors();
     sink.extend(found.found().iter().cloned());
     let register = if whole { register } else { Register::default() };

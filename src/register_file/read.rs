@@ -6,19 +6,19 @@ use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
 use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, OwnerName, Register, State, Wire};
 use crate::schema::{Reading, read_register};
-use crate::syntax::{self, Document, Value};
+use crate::syntax::{self, Document, Parsed, Value};
 use crate::terms::WireUse;
 
 use super::{VERSION, rules};
 
 /// Reads a register; where an error was reported the result is not to be used.
-pub(crate) fn read(file: FileId, text: &str, sink: &mut Sink) -> Register {
+pub(crate) fn read(file: FileId, text: &str, known: Option<&Parsed>, sink: &mut Sink) -> Register {
     if let Some(sides) = conflict(file, text) {
         sink.push(rules::conflict(sides));
         return Register::default();
     }
     let mut found = Sink::default();
-    let document = syntax::parse(file, text, &mut found);
+    let document = syntax::parse_again(file, text, known, &mut found);
     // A newer form may have nodes that are not known here: only that it is newer is said then.
     if let Some((version, span)) = written_version(&document).filter(|(version, _)| *version > VERSION) {
         sink.push(rules::newer(version, span));

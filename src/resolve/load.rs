@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use crate::base::{SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
-use crate::syntax::{self, Document, Node, Value};
+use crate::syntax::{self, Document, Node, Parsed, Value};
 
 use super::secret_lines::SecretLines;
 use super::{rules, secrets};
@@ -32,6 +32,11 @@ pub trait FileSource {
     /// The path as shown to people.
     fn shown(&self, path: &str) -> String {
         path.to_owned()
+    }
+
+    /// What was parsed of these files before, for who reads them again and again.
+    fn parsed(&self) -> Option<&Parsed> {
+        None
     }
 }
 
@@ -90,8 +95,14 @@ pub(crate) struct Loaded {
 }
 
 impl Loaded {
-    /// Adds a file: masks what is secret in its text, and parses it.
-    fn add(&mut self, path: &str, shown: String, text: &str, fault: Option<&syntax::DecodeFault>, sink: &mut Sink) {
+    /// Adds a file by its two paths, in the site and on the screen: masks what is secret in its text, and parses it.
+    fn add(
+        &mut self,
+        (path, shown): (&str, String),
+        (text, fault): (&str, Option<&syntax::DecodeFault>),
+        known: Option<&Parsed>,
+        sink: &mut Sink,
+    ) {
         // From here on there is only the masked text: no stage, and no other revision, can quote what was in it.
         let hidden = secrets::find(text);
         let masked = secrets::mask(text, &hidden);
@@ -114,7 +125,7 @@ impl Loaded {
             for lines in lines {
                 self.secret_lines.add(Span::new(id, lines.start, lines.end));
             }
-            syntax::parse(id, &masked, sink)
+            syntax::parse_again(id, &masked, known, sink)
         };
         self.files.push(File { shared: path.starts_with(SHARED), path, document });
     }
@@ -151,7 +162,7 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
             }
             None => continue,
         };
-        loaded.add(path, files.shown(&secrets::hide(path)), text, fault, sink);
+        loaded.add((path, files.shown(&secrets::hide(path))), (text, fault), files.parsed(), sink);
     }
     let known: BTreeSet<String> = contents.keys().map(|path| secrets::hide(path)).collect();
     let too_long: BTreeSet<String> = too_long.iter().map(|path| secrets::hide(path)).collect();
@@ -169,8 +180,8 @@ pub(crate) fn alone(path: &str, bytes: Vec<u8>, sink: &mut Sink) -> Loaded {
     let mut loaded = Loaded { complete: true, ..Loaded::default() };
     let lossy = String::from_utf8_lossy(bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default()).into_owned();
     match syntax::decode(bytes) {
-        Ok(text) => loaded.add(path, path.to_owned(), &text, None, sink),
-        Err(fault) => loaded.add(path, path.to_owned(), &lossy, Some(&fault), sink),
+        Ok(text) => loaded.add((path, path.to_owned()), (&text, None), None, sink),
+        Err(fault) => loaded.add((path, path.to_owned()), (&lossy, Some(&fault)), None, sink),
     }
     loaded
 }

@@ -15,7 +15,6 @@ use crate::compiled::Compiled;
 use crate::quantity::colour::Hue;
 use crate::quantity::unit;
 use crate::register_file;
-use crate::resolve::mentions::Mentions;
 use crate::schema::reference;
 use crate::schema::spec::{Kind, NodeSpec, PropertySpec};
 use crate::session;
@@ -147,7 +146,7 @@ fn values(of: FileOf<'_>, place: &Place, spec: &'static NodeSpec, kind: Kind) ->
 
 /// The names of a kind, each with the line that defines it.
 fn names(of: FileOf<'_>, kind: crate::schema::Names) -> Vec<Offer> {
-    let mentions: Mentions = of.study.mentions();
+    let mentions = of.study.mentions();
     let mut offers: Vec<Offer> = mentions
         .defined(kind)
         .map(|(name, span)| {

@@ -38,7 +38,7 @@ pub(crate) struct Renamable {
 /// The name at a byte, if it can be changed.
 pub(crate) fn prepare(sites: &Sites, of: FileOf<'_>, offset: usize) -> Result<Renamable, String> {
     let mentions = of.study.mentions();
-    let (mention, _, name) = renamable(&mentions, of, offset)?;
+    let (mention, _, name) = renamable(mentions, of, offset)?;
     let (start, end) = (mention.span.start, mention.span.end);
     let written = of.file.slice(start, end);
     // Without the quotes.
@@ -73,7 +73,7 @@ fn renamable<'m>(
 
 /// What has to be changed for the thing at a byte to be called something else; why not, where it cannot.
 pub(crate) fn rename(sites: &Sites, of: FileOf<'_>, offset: usize, new: &str) -> Result<Edits, String> {
-    let mentions = of.study.mentions();
+    let mentions = of.study.all_mentions();
     let (mention, kind, old) = renamable(&mentions, of, offset)?;
     let Some(compiled) = of.study.compiled.as_ref().filter(|compiled| compiled.site.complete) else {
         return Err("some of the spec cannot be read, and the name may stand there too; see what was found".to_owned());

@@ -13,7 +13,7 @@ use crate::base::{FileId, SourceFile, Span};
 use crate::register_file;
 use crate::resolve::load::{FileSource, ReadFault, SITE_FILE};
 use crate::session::{self, Study};
-use crate::syntax;
+use crate::syntax::{self, Parsed};
 
 /// What the server wants of the system.
 pub trait Disk {
@@ -42,6 +42,8 @@ pub(crate) struct Known {
     pub(crate) study: Study,
     /// True where a text has changed since.
     stale: bool,
+    /// What was parsed of its files.
+    parsed: Parsed,
 }
 
 /// The open texts by path, and the sites by folder. A text without a path goes by its address.
@@ -158,12 +160,13 @@ impl Sites {
         let stale: Vec<String> =
             self.by_folder.iter().filter(|(_, known)| known.stale).map(|(folder, _)| folder.clone()).collect();
         for folder in stale {
+            let Some(known) = self.by_folder.get_mut(&folder) else { continue };
             // Should reading it fail, it is not tried again before something changes.
-            if let Some(known) = self.by_folder.get_mut(&folder) {
-                known.stale = false;
-            }
-            let study = session::study(&self.files(&folder));
-            self.by_folder.insert(folder, Known { study, stale: false });
+            known.stale = false;
+            let mut parsed = std::mem::take(&mut known.parsed);
+            parsed.turn();
+            let study = session::study(&Overlay { parsed: Some(&parsed), ..self.files(&folder) });
+            self.by_folder.insert(folder, Known { study, stale: false, parsed });
         }
         let left: Vec<String> = self.open.keys().filter(|key| self.in_sites(key).next().is_none()).cloned().collect();
         self.alone.retain(|key, _| left.contains(key));
@@ -174,13 +177,13 @@ impl Sites {
             let Some(open) = self.open.get(&key) else { continue };
             let name = key.rsplit('/').next().unwrap_or(&key);
             let study = session::study_alone(name, open.text.clone().into_bytes());
-            self.alone.insert(key, Known { study, stale: false });
+            self.alone.insert(key, Known { study, ..Known::default() });
         }
     }
 
     /// The files of a site, those that are open as they are in the editor.
     pub(crate) fn files<'s>(&'s self, folder: &'s str) -> Overlay<'s> {
-        Overlay { folder, disk: self.disk.site(folder), open: &self.open }
+        Overlay { folder, disk: self.disk.site(folder), open: &self.open, parsed: None }
     }
 
     /// The sites that have a file, each with it.
@@ -246,6 +249,7 @@ pub(crate) struct Overlay<'s> {
     folder: &'s str,
     disk: Option<Box<dyn FileSource + 's>>,
     open: &'s BTreeMap<String, Open>,
+    parsed: Option<&'s Parsed>,
 }
 
 impl FileSource for Overlay<'_> {
@@ -258,5 +262,9 @@ impl FileSource for Overlay<'_> {
             return Err(ReadFault::TooLarge(open.text.len() as u64));
         }
         Ok(open.text.clone().into_bytes())
+    }
+
+    fn parsed(&self) -> Option<&Parsed> {
+        self.parsed
     }
 }

@@ -1,5 +1,7 @@
 //! A site with all that is known of it, for who asks many questions about one state of its texts.
 
+use std::cell::OnceCell;
+
 use super::{Made, read_whole};
 use crate::base::Sources;
 use crate::compiled::Compiled;
@@ -23,6 +25,8 @@ pub(crate) struct Study {
     pub(crate) readings: Vec<FileReadings>,
     /// The files of a spec that gave no site.
     sources: Sources,
+    /// Where its names are written, once somebody has asked.
+    mentions: OnceCell<Mentions>,
 }
 
 impl Study {
@@ -31,8 +35,13 @@ impl Study {
         self.compiled.as_ref().map_or(&self.sources, |compiled| &compiled.sources)
     }
 
-    /// Where its names are written.
-    pub(crate) fn mentions(&self) -> Mentions {
+    /// Where its names are written in the spec.
+    pub(crate) fn mentions(&self) -> &Mentions {
+        self.mentions.get_or_init(|| Mentions::of(&self.readings, &[]))
+    }
+
+    /// Where its names are written in spec and register.
+    pub(crate) fn all_mentions(&self) -> Mentions {
         Mentions::of(&self.readings, &self.register())
     }
 
@@ -53,9 +62,11 @@ pub(crate) fn study(files: &dyn FileSource) -> Study {
     match read {
         Ok(Made { mut compiled, .. }) => {
             let diagnostics = std::mem::take(&mut compiled.findings);
-            Study { diagnostics, compiled: Some(compiled), readings, sources: Sources::default() }
+            Study { diagnostics, compiled: Some(compiled), readings, ..Study::default() }
         }
-        Err(outcome) => Study { diagnostics: outcome.diagnostics, compiled: None, readings, sources: outcome.sources },
+        Err(outcome) => {
+            Study { diagnostics: outcome.diagnostics, readings, sources: outcome.sources, ..Study::default() }
+        }
     }
 }
 
@@ -74,5 +85,5 @@ pub(crate) fn study_alone(path: &str, bytes: Vec<u8>) -> Study {
     let readings =
         loaded.files.iter().map(|file| FileReadings { readings: read(file, &mut sink), shared: file.shared });
     let readings = readings.collect();
-    Study { diagnostics: loaded.secret_lines.tell(sink), compiled: None, readings, sources: loaded.sources }
+    Study { diagnostics: loaded.secret_lines.tell(sink), readings, sources: loaded.sources, ..Study::default() }
 }

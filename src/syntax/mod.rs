@@ -22,6 +22,7 @@ mod faults;
 mod grammar;
 mod number;
 pub(crate) mod outline;
+mod parsed;
 pub(crate) mod rules;
 mod string;
 pub(crate) mod token;
@@ -40,12 +41,18 @@ use faults::Faults;
 use token::{Kind, Token};
 
 pub(crate) use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
+pub(crate) use parsed::Parsed;
 pub(crate) use tree::{Broken, Document, Node, Value};
 
 /// Reads a text. What cannot be read is reported and kept as [`Broken`].
 pub(crate) fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
+    parse_again(file, text, None, sink)
+}
+
+/// As [`parse`]; pieces that are known are not parsed again.
+pub(crate) fn parse_again(file: FileId, text: &str, known: Option<&Parsed>, sink: &mut Sink) -> Document {
     let mut faults = Faults::new(file);
-    let document = read(text, &mut faults, |_| true);
+    let document = read(text, known, &mut faults, |_| true);
     faults.report(sink);
     document
 }
@@ -53,7 +60,7 @@ pub(crate) fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
 /// The string arguments of the top-level `include` nodes, in order; nothing is reported.
 pub(crate) fn include_targets(text: &str) -> Vec<String> {
     let is_include = |name: &str| string::inside(name) == "include";
-    let document = read(text, &mut Faults::new(FileId::default()), is_include);
+    let document = read(text, None, &mut Faults::new(FileId::default()), is_include);
     let arguments = document.nodes.into_iter().filter(|n| n.name.value == "include").flat_map(|n| n.arguments);
     arguments
         .filter_map(|argument| match argument.value.value {
@@ -64,10 +71,10 @@ pub(crate) fn include_targets(text: &str) -> Vec<String> {
 }
 
 /// Reads the pieces whose first token is wanted.
-fn read(text: &str, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
+fn read(text: &str, known: Option<&Parsed>, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
     let tokens = token::tokens(text);
     let mut document = Document::default();
-    for (piece, read) in pieces(text, &tokens, faults, wanted) {
+    for (piece, read) in pieces(text, &tokens, known, faults, wanted) {
         let tokens = tokens.get(piece.first..piece.end).unwrap_or_default();
         let (start, end) = extent(tokens);
         match read {
@@ -89,7 +96,7 @@ pub(crate) struct Layout {
 /// The layout of a text; nothing is reported.
 pub(crate) fn layout(text: &str) -> Layout {
     let tokens = token::tokens(text);
-    let pieces = pieces(text, &tokens, &mut Faults::new(FileId::default()), |_| true);
+    let pieces = pieces(text, &tokens, None, &mut Faults::new(FileId::default()), |_| true);
     let pieces = pieces.into_iter().map(|(piece, nodes)| (piece.first..piece.end, nodes)).collect();
     Layout { tokens, pieces }
 }
@@ -98,6 +105,7 @@ pub(crate) fn layout(text: &str) -> Layout {
 fn pieces(
     text: &str,
     tokens: &[Token],
+    known: Option<&Parsed>,
     faults: &mut Faults,
     wanted: impl Fn(&str) -> bool,
 ) -> Vec<(Piece, Option<Vec<Node>>)> {
@@ -111,7 +119,7 @@ fn pieces(
         }
         let (start, end) = extent(tokens);
         let spoilt = forbidden.partition_point(|at| *at < start) < forbidden.partition_point(|at| *at < end);
-        read.push((piece, nodes(text, tokens, piece, spoilt, faults)));
+        read.push((piece, nodes(text, tokens, known, (piece, spoilt), faults)));
     }
     read
 }
@@ -122,8 +130,14 @@ fn extent(tokens: &[Token]) -> (usize, usize) {
     (start, tokens.iter().rfind(|t| !t.is_blank() || t.flaw.is_some()).map_or(start, |t| t.end))
 }
 
-/// The nodes of a piece; `None` where it is broken.
-fn nodes(text: &str, tokens: &[Token], piece: Piece, spoilt: bool, faults: &mut Faults) -> Option<Vec<Node>> {
+/// The nodes of a piece; `None` where it is broken. `spoilt` is one with a character that may stand nowhere.
+fn nodes(
+    text: &str,
+    tokens: &[Token],
+    known: Option<&Parsed>,
+    (piece, spoilt): (Piece, bool),
+    faults: &mut Faults,
+) -> Option<Vec<Node>> {
     if piece.state == State::Lost {
         return None;
     }
@@ -140,7 +154,7 @@ fn nodes(text: &str, tokens: &[Token], piece: Piece, spoilt: bool, faults: &mut 
         }
     }
     let seen = String::from_utf8(bytes).ok()?;
-    match kdl::KdlDocument::parse_v2(&seen) {
+    match parsed::document(known, &seen) {
         Ok(document) => Some(convert::nodes(&document, &seen, start, faults)),
         Err(error) => {
             let place = error.diagnostics.first().map_or(0, |d| d.span.offset());
