@@ -14,6 +14,7 @@ mod diagnose;
 mod diff;
 mod disk;
 mod event;
+mod examples;
 mod explain;
 mod fmt;
 mod git;

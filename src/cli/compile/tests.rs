@@ -3,8 +3,8 @@
 use std::fs;
 
 use super::*;
-use crate::cli::arguments::CheckHow;
 use crate::base::{SourceFile, Span};
+use crate::cli::arguments::CheckHow;
 use crate::diag::{Basis, Diagnostic, Format, Look, Rule};
 use crate::emit::Bundle;
 use crate::resolve::load::FileSource;
