@@ -96,7 +96,7 @@ Examples:
   loopwright new cottage --from openings.csv
   loopwright new specs/barn               one more site beside specs/parts
 
-A table looks like this; the columns may stand in any order, and others beside them:
+A table looks like this; its columns may stand in any order, others beside them:
   zone,room,opening,kind
   1,Hall,Front door,door
   2,Kitchen,Kitchen window,window
@@ -109,15 +109,15 @@ number, a few words, or both; without one an opening is not watched.";
 
 pub(super) const FMT_EXAMPLES: &str = "\
 Examples:
-  loopwright fmt specs/alder-mill         site.kdl, all that it includes, register.kdl
+  loopwright fmt specs/alder-mill         the site with its includes and register
   loopwright fmt specs/parts/*.kdl        these files
   loopwright fmt --check specs            in CI: shows what would change
   loopwright fmt - < zones.kdl            for an editor
 
 Comments stay in their place, and texts byte for byte. Line breaks stay as well.
 Comments at line ends and tables of like nodes stay in columns. What is not
-understood stays as it is, with its lines. Each result is read again before it is
-written: were anything but white space to differ, the file would be left alone.
+understood stays as it is, with its lines. Each result is read again before it
+is written: were anything but white space to differ, the file is left alone.
 
 Exit codes:
   0  laid out

@@ -34,17 +34,19 @@ pub(super) fn print(text: &str, layout: &Layout) -> String {
 
 /// The tokens that are copied: whole lines on which something stands that is not understood.
 fn verbatim(layout: &Layout) -> Vec<Range<usize>> {
-    let newline = |token: &Token| token.kind == Kind::Newline;
+    let is_newline = |token: &Token| token.kind == Kind::Newline;
+    let newlines: Vec<usize> =
+        layout.tokens.iter().enumerate().filter(|(_, token)| is_newline(token)).map(|(at, _)| at).collect();
     let empty = |token: &Token| matches!(token.kind, Kind::Space | Kind::Newline);
     let mut groups: Vec<(Range<usize>, bool)> = Vec::new();
     for (piece, nodes) in &layout.pieces {
-        let before = layout.tokens.get(..piece.start).unwrap_or_default();
-        let start = before.iter().rposition(newline).map_or(0, |at| at + 1);
+        let before = newlines.partition_point(|at| *at < piece.start).checked_sub(1);
+        let start = before.and_then(|nth| newlines.get(nth)).map_or(0, |at| at + 1);
         // A piece whose brace is never closed reaches to the next one.
         let own = layout.tokens.get(piece.clone()).unwrap_or_default();
         let end = own.iter().rposition(|token| !empty(token)).map_or(piece.end, |last| piece.start + last + 1);
-        let behind = layout.tokens.get(end..).unwrap_or_default();
-        let end = behind.iter().position(newline).map_or(layout.tokens.len(), |past| end + past + 1);
+        let behind = newlines.get(newlines.partition_point(|at| *at < end));
+        let end = behind.map_or(layout.tokens.len(), |at| at + 1);
         match groups.last_mut().filter(|(last, _)| start < last.end) {
             Some((last, broken)) => {
                 last.end = end;
