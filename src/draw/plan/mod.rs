@@ -143,6 +143,8 @@ impl Way {
 pub(crate) struct Part {
     /// What it is called.
     pub(crate) title: String,
+    /// Its scale.
+    pub(crate) scale: String,
     /// The drawing.
     pub(crate) scene: Scene,
 }
@@ -198,9 +200,9 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     drawn.extend(in_lists(plan, &lists, &inside));
     let of = drawn.len();
     let part = |(number, drawn): (usize, Drawn)| {
-        let block =
-            TitleBlock { title: drawn.title.clone(), scale: drawn.scale, part: (number, of), ..plan.block.clone() };
-        Part { title: drawn.title, scene: sheet::finish(drawn.scene, size.width, drawn.bottom, &block) }
+        let Drawn { title, scale, scene, bottom } = drawn;
+        let block = TitleBlock { title: title.clone(), scale: scale.clone(), part: (number, of), ..plan.block.clone() };
+        Part { title, scale, scene: sheet::finish(scene, size.width, bottom, &block) }
     };
     (1..).zip(drawn).map(part).collect()
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
+use crate::draw::Size;
 use crate::draw::plan::{self, Coverage, Leaf, Line, Outline, Part, Plan, Side, Sign, Thing, Way};
 use crate::draw::sheet::TitleBlock;
 use crate::model::{Level, Opening, OpeningKind, Room, Site};
@@ -34,7 +35,7 @@ pub(crate) fn levels(site: &Site) -> Vec<(usize, Id<Level>)> {
 }
 
 /// What the head of a sheet takes of its first page, in millimetres: the first drawing stands below it.
-const HEAD: f64 = 42.0;
+const HEAD: f64 = 50.0;
 
 /// The drawings of a level.
 pub(crate) fn drawings(
@@ -49,11 +50,15 @@ pub(crate) fn drawings(
     let block = title_block::of(compiled, document, title, "");
     let plan = of(compiled, purpose, level, all, block);
     let words = words(&plan);
-    let mut room = document.orientation.room();
+    let room = document.orientation.room();
+    let mut parts = plan::draw(&plan, room);
     if levels(site).first() == Some(&(number, level)) {
-        room.height -= HEAD;
+        let below = plan::draw(&plan, Size { height: room.height - HEAD, ..room });
+        // Nothing is drawn smaller, or by itself, for the sake of a page.
+        if below.iter().map(|part| &part.scale).eq(parts.iter().map(|part| &part.scale)) {
+            parts = below;
+        }
     }
-    let parts = plan::draw(&plan, room);
     let of = parts.len();
     let drawing = |(nth, part): (usize, Part)| Drawing {
         name: if nth == 1 {
