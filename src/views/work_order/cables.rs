@@ -14,6 +14,7 @@ use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::record::fact;
 use crate::register::{self, Cable, ConductorUse, Function, OwnerName, Point};
+use crate::terms::WireUse;
 use crate::words;
 
 /// Adds the steps of every cable that is new, gone or different.
@@ -225,9 +226,17 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     if !at_far.is_empty() {
         places.add(site, far, "land", format!("{label}: {}", said(at_far)));
     }
-    if !cable.spare.is_empty() {
-        let parked = format!("{label}: park the spare {} at both ends, marked", words::spare(site, cable));
-        places.add(site, far, "land", parked);
+    for room in [near, far] {
+        if !cable.spare.is_empty() {
+            let parked = format!("{label}: park the spare {} on this end, marked", words::spare(site, cable));
+            places.add(site, room, "land", parked);
+        }
+        let kept = cable.conductors.iter().filter(|used| used.function.wire_use() == WireUse::Reserved);
+        let kept: Vec<String> = kept.map(|used| words::conductor(site, cable, used.position)).collect();
+        if !kept.is_empty() {
+            let parked = format!("{label}: park {}, kept for later, on this end, marked", kept.join(", "));
+            places.add(site, room, "land", parked);
+        }
     }
 }
 
