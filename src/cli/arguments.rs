@@ -6,8 +6,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use super::examples::{
     CHECK_EXAMPLES, COMPILE_EXAMPLES, DIAGNOSE_EXAMPLES, DIFF_EXAMPLES, EVENT_EXAMPLES, EXAMPLES, EXPLAIN_EXAMPLES,
-    FMT_EXAMPLES, LSP_EXAMPLES, NEW_EXAMPLES, READINGS_EXAMPLES, REFERENCE_EXAMPLES, TEXTCONV_EXAMPLES, WATCH_EXAMPLES,
-    WHY_EXAMPLES,
+    FMT_EXAMPLES, LIST_EXAMPLES, LSP_EXAMPLES, NEW_EXAMPLES, READINGS_EXAMPLES, REFERENCE_EXAMPLES, TEXTCONV_EXAMPLES,
+    WATCH_EXAMPLES, WHY_EXAMPLES,
 };
 use crate::session::Reader;
 
@@ -85,6 +85,49 @@ pub(super) fn readers(choices: &[ReaderChoice]) -> Vec<Reader> {
         (ReaderChoice::Owner, Reader::Owner),
     ];
     of.into_iter().filter(|(choice, _)| chosen(*choice)).map(|(_, reader)| reader).collect()
+}
+
+/// A table that can be listed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Listed {
+    /// Zones as the monitoring service has them
+    Zones,
+    /// Every state and fault of every loop: ohms, volts, what the board reads
+    Loops,
+    /// Cables with type, length, ends and way
+    Cables,
+    /// What each supply feeds, with current and volts
+    Loads,
+    /// Places along each data bus
+    Buses,
+    /// What is under every screw
+    Terminals,
+    /// What hangs where
+    Things,
+    /// Cables that go one way, and their holes
+    Bundles,
+    /// What is bought
+    Materials,
+    /// What was measured
+    Readings,
+}
+
+impl Listed {
+    /// The sheet whose table it is.
+    pub(super) fn sheet(self) -> &'static str {
+        match self {
+            Self::Zones => "zone-descriptions",
+            Self::Loops => "loop-sheet",
+            Self::Cables => "wire-labels",
+            Self::Loads => "power-sheet",
+            Self::Buses => "bus-sheet",
+            Self::Terminals => "terminal-schedule",
+            Self::Things => "rough-in",
+            Self::Bundles => "bundles",
+            Self::Materials => "materials",
+            Self::Readings => "as-built",
+        }
+    }
 }
 
 /// How findings are told, and which of them fail the run.
@@ -224,6 +267,26 @@ pub(super) enum Command {
         other: Option<PathBuf>,
     },
 
+    /// Print a table of a site: zones, cables, loads, terminals, what is bought …
+    #[command(after_help = LIST_EXAMPLES)]
+    List {
+        /// Which table
+        #[arg(value_enum, value_name = "TABLE")]
+        table: Listed,
+
+        /// A site's folder or its site.kdl
+        #[arg(value_name = "PATH")]
+        path: PathBuf,
+
+        /// Only rows with this text, or with it in one column
+        #[arg(value_name = "TEXT|COLUMN=TEXT")]
+        wanted: Vec<String>,
+
+        /// Print it as the CSV file of the packet
+        #[arg(long)]
+        csv: bool,
+    },
+
     /// Print how the figures of a zone's loop are computed
     #[command(after_help = WHY_EXAMPLES)]
     Why {
@@ -320,6 +383,16 @@ pub(super) enum Command {
         #[arg(long)]
         stdio: bool,
     },
+
+    /// Print what a shell needs to complete commands and paths
+    Completions {
+        /// Which shell
+        #[arg(value_enum, value_name = "SHELL")]
+        shell: clap_complete::Shell,
+    },
+
+    /// Print the manual page, for `man`
+    Man,
 
     /// Print the reference of the spec language, as Markdown
     #[command(after_help = REFERENCE_EXAMPLES)]

@@ -143,3 +143,13 @@ pub(super) const REFERENCE_EXAMPLES: &str = "\
 Examples:
   loopwright reference
   loopwright reference run";
+
+pub(super) const LIST_EXAMPLES: &str = "\
+Examples:
+  loopwright list cables specs/alder-mill
+  loopwright list loops specs/alder-mill zone=7
+  loopwright list terminals specs/alder-mill board=panel GN
+  loopwright list materials specs/alder-mill --csv > shopping.csv
+  loopwright list loads specs/alder-mill --format json
+
+A number in a column is that number; other text may be a part of the cell, in capitals or not.";

@@ -18,7 +18,9 @@ mod examples;
 mod explain;
 mod fmt;
 mod git;
+mod list;
 mod lsp;
+mod manual;
 mod new;
 mod pdf;
 mod question;
@@ -108,6 +110,9 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::New { folder, from } => new::run(screen, folder, from.as_deref()),
         Command::Fmt { paths, check } => fmt::run(screen, paths, *check),
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
+        Command::List { table, path, wanted, csv } => list::run(screen, *table, path, wanted, *csv),
+        Command::Completions { shell } => manual::completions(screen, *shell),
+        Command::Man => manual::page(screen),
         Command::Why { path, zone } => why::run(screen, path, *zone),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
         Command::Event { code: Some(code), area, number, restored, site, .. } => {

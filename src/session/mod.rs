@@ -15,12 +15,13 @@ use crate::emit::{self, Bundle};
 use crate::register::{self, Kept, Register};
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, FileReadings, resolve};
-use crate::views::fresh_readings;
+use crate::views::{self, fresh_readings};
 use crate::{register_file, schema, syntax};
 
 pub(crate) use crate::checks::free_addresses;
 pub use crate::events::line::Unreadable;
 pub(crate) use crate::start;
+pub use crate::views::Table;
 pub(crate) use crate::views::diagnosis::Diagnosis;
 pub use crate::views::event_line::EventLine;
 pub use crate::views::readers::Reader;
@@ -101,6 +102,24 @@ pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Op
         }
         Err(outcome) => (*outcome, None),
     }
+}
+
+/// The table of a sheet, by the sheet's name; `None` where there is no site, and where the sheet has no table.
+pub fn table(files: &dyn FileSource, sheet: &str) -> (Outcome, Option<Table>) {
+    match read(files) {
+        Ok(made) => {
+            let of =
+                views::DOCUMENTS.iter().find(|document| document.name == sheet).and_then(|document| document.table);
+            let table = of.map(|table| table(&made.compiled));
+            (made.outcome(), table)
+        }
+        Err(outcome) => (*outcome, None),
+    }
+}
+
+/// A table as a CSV file.
+pub fn csv(table: &Table) -> String {
+    String::from_utf8(emit::table::csv(table)).unwrap_or_default()
 }
 
 /// A site that could be read, and its register.

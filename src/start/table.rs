@@ -5,9 +5,9 @@
 
 use std::collections::BTreeMap;
 
-use super::kind::{self, KINDS, Kind};
+use super::kind::{self, KINDS, Kind, Watch};
 use crate::base::unseen;
-use crate::base::wording::list;
+use crate::base::wording::{capital, list};
 
 /// What must stand in the first line.
 const HEADINGS: [&str; 4] = ["zone", "room", "opening", "kind"];
@@ -128,6 +128,15 @@ impl Reading {
 
     fn row(&mut self, line: u64, [zone, room, opening, written]: [String; 4]) {
         let before = self.faults.len();
+        let kind = kind::of(&written);
+        // What hangs in a room has no opening in most tables.
+        let hung = kind.filter(|kind| !matches!(kind.watch, Watch::Opening { .. }) && !room.is_empty());
+        let opening = match hung.and_then(|kind| kind.words.first()) {
+            Some(word) if opening.is_empty() => {
+                capital(&format!("{word}, {room}")).chars().take(LONGEST_TITLE).collect()
+            }
+            Some(_) | None => opening,
+        };
         for (heading, cell) in [("room", &room), ("opening", &opening)] {
             let length = cell.chars().count();
             if length == 0 {
@@ -139,7 +148,6 @@ impl Reading {
         if [&zone, &room, &opening].iter().any(|cell| cell.chars().any(|c| c.is_control() || unseen::is_unseen(c))) {
             self.fault(line, "a cell holds a character that cannot be seen: write it again by hand".to_owned());
         }
-        let kind = kind::of(&written);
         if kind.is_none() {
             let known: Vec<&str> = KINDS.iter().filter_map(|kind| kind.words.first().copied()).collect();
             let is = if written.is_empty() {

@@ -2,6 +2,7 @@
 
 mod check;
 mod events;
+mod list;
 mod loops;
 #[cfg(unix)]
 mod unreadable;
@@ -51,6 +52,7 @@ fn version_and_help_are_printed_and_clean() {
         &["textconv", "--help"],
         &["fmt", "--help"],
         &["new", "--help"],
+        &["list", "--help"],
     ] {
         let help = loopwright(folder.path(), arguments);
         assert_eq!(help.status.code(), Some(0), "{arguments:?}");

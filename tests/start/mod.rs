@@ -115,7 +115,7 @@ fn a_table_becomes_a_site_with_findings_to_work_off() {
          skylight;Roof light;;;Attic\r\n\
          roller-door;Roller door;;9;Garage\r\n\
          motion;Motion, hall;;4;Hall\r\n\
-         PIR;Motion, garage;;10;Garage\r\n\
+         PIR;;;10;Garage\r\n\
          glass break;Glass, kitchen;;11;Küche\r\n\
          smoke;Smoke, hall;;12;Hall\r\n\
          smoke;Smoke, attic;;12;Attic\r\n\

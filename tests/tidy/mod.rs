@@ -102,6 +102,8 @@ fn dependencies_stay_in_their_places() {
         ("miette", "diag"),
         ("handlebars", "emit"),
         ("pulldown_cmark", "emit"),
+        ("clap_complete", "cli"),
+        ("clap_mangen", "cli"),
         ("imagesize", "resolve"),
         ("qrcodegen", "draw"),
         ("lsp_types", "server"),
