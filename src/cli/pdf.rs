@@ -2,7 +2,8 @@
 //!
 //! A browser, because it is what everybody prints the pages with: the PDF is the same paper. It is run without a network, in a
 //! folder of its own, which is removed. The bytes are those of the browser, but for the time of printing, which is taken out:
-//! the same browser gives the same bytes.
+//! the same browser gives the same bytes, except that it numbers the cells of the tables for screen readers in another order
+//! now and then.
 
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
