@@ -282,6 +282,10 @@ pub(super) enum Command {
         #[arg(value_name = "TEXT|COLUMN=TEXT")]
         wanted: Vec<String>,
 
+        /// Only these columns, in this order
+        #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+        columns: Vec<String>,
+
         /// Print it as the CSV file of the packet
         #[arg(long)]
         csv: bool,

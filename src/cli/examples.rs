@@ -148,6 +148,7 @@ pub(super) const LIST_EXAMPLES: &str = "\
 Examples:
   loopwright list cables specs/alder-mill
   loopwright list loops specs/alder-mill zone=7
+  loopwright list cables specs/alder-mill --columns label,length,\"ends at\"
   loopwright list terminals specs/alder-mill board=panel GN
   loopwright list materials specs/alder-mill --csv > shopping.csv
   loopwright list loads specs/alder-mill --format json

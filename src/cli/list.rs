@@ -14,14 +14,15 @@ use super::screen::Screen;
 use super::{Exit, Stop, plain, question};
 use crate::base::wording::list;
 use crate::diag::neutral::words;
+use crate::diag::wrap;
 use crate::diag::{Format, json};
 use crate::session::{self, Table};
 
 /// Between two columns.
 const GAP: &str = "  ";
 
-/// A column is not made narrower than this.
-const NARROWEST: usize = 6;
+/// A column is not wider than this on a screen.
+const WIDEST: usize = 30;
 
 /// Which rows are printed.
 struct Wanted<'a> {
@@ -37,19 +38,20 @@ pub(super) fn run(
     listed: Listed,
     path: &Path,
     wanted: &[String],
+    columns: &[String],
     csv: bool,
 ) -> Result<Exit, Stop> {
     let folder = question::one_site(path)?;
     let files = DiskFiles::open(&folder)
         .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
     let (outcome, table) = session::table(&files, listed.sheet());
-    let Some(Table { columns, mut rows }) = table.filter(|_| !outcome.failed()) else {
+    let Some(Table { columns: known, mut rows }) = table.filter(|_| !outcome.failed()) else {
         return report::print(screen, &[Site::new(folder, outcome, None)]);
     };
     let lower: Vec<String> = wanted.iter().map(|wanted| wanted.to_lowercase()).collect();
-    let wanted = lower.iter().map(|wanted| parsed(wanted, &columns)).collect::<Result<Vec<_>, _>>()?;
+    let wanted = lower.iter().map(|wanted| parsed(wanted, &known)).collect::<Result<Vec<_>, _>>()?;
     rows.retain(|row| wanted.iter().all(|wanted| fits(wanted, row)));
-    let table = Table { columns, rows };
+    let table = chosen(Table { columns: known, rows }, columns)?;
     let text = match screen.format {
         _ if csv => session::csv(&table),
         Format::Human(look) => aligned(&table, look.width),
@@ -63,14 +65,16 @@ pub(super) fn run(
 /// "board=panel": in that column; anything else: in some column.
 fn parsed<'a>(wanted: &'a str, columns: &[&str]) -> Result<Wanted<'a>, Stop> {
     let Some((column, text)) = wanted.split_once('=') else { return Ok(Wanted { column: None, text: wanted }) };
-    match columns.iter().position(|known| known.to_lowercase() == column.trim()) {
-        Some(at) => Ok(Wanted { column: Some(at), text: text.trim() }),
-        None => {
-            let known: Vec<String> = columns.iter().map(|column| format!("\"{column}\"")).collect();
-            Err(Stop::new(format!("there is no column \"{column}\""))
-                .help(format!("the columns are {}", list(&known, "and"))))
-        }
-    }
+    Ok(Wanted { column: Some(self::column(columns, column)?), text: text.trim() })
+}
+
+/// The place of a column.
+fn column(columns: &[&str], name: &str) -> Result<usize, Stop> {
+    let wanted = name.trim().to_lowercase();
+    columns.iter().position(|known| known.to_lowercase() == wanted).ok_or_else(|| {
+        let known: Vec<String> = columns.iter().map(|column| format!("\"{column}\"")).collect();
+        Stop::new(format!("there is no column \"{name}\"")).help(format!("the columns are {}", list(&known, "and")))
+    })
 }
 
 /// A number stands for itself: "zone=1" is not zone 10.
@@ -89,37 +93,56 @@ fn fits(wanted: &Wanted<'_>, row: &[String]) -> bool {
     }
 }
 
-/// Aligned columns, those left out that are empty in every row. Where the screen is too narrow the widest are cut.
+/// Aligned columns, those left out that are empty in every row. On a screen that is too narrow the last are left out, and
+/// told below the table.
 fn aligned(table: &Table, width: Option<usize>) -> String {
     let Table { columns, rows } = table;
     let rows: Vec<Vec<String>> = rows.iter().map(|row| row.iter().map(|cell| words(cell)).collect()).collect();
-    let filled = |at: &usize| rows.iter().any(|row| row.get(*at).is_some_and(|cell| !cell.is_empty()));
-    let shown: Vec<usize> = (0..columns.len()).filter(filled).collect();
+    let cell = |row: &Vec<String>, at: usize| row.get(at).cloned().unwrap_or_default();
+    let mut room = width.unwrap_or(usize::MAX);
+    let mut shown: Vec<(usize, usize)> = Vec::new();
+    let mut others: Vec<&str> = Vec::new();
+    for (at, column) in columns.iter().enumerate() {
+        let widest = rows.iter().map(|row| cell(row, at).width()).max().unwrap_or(0);
+        if widest == 0 {
+            continue;
+        }
+        let own = widest.max(column.width()).min(if width.is_some() { WIDEST } else { usize::MAX }).min(room);
+        let wants = own + if shown.is_empty() { 0 } else { GAP.len() };
+        if shown.is_empty() || others.is_empty() && wants <= room {
+            shown.push((at, own));
+            room = room.saturating_sub(wants);
+        } else {
+            others.push(column);
+        }
+    }
     if shown.is_empty() {
         return "no rows\n".to_owned();
     }
-    let cell = |row: &[String], at: usize| row.get(at).cloned().unwrap_or_default();
     let heading: Vec<String> = columns.iter().map(|column| (*column).to_owned()).collect();
-    let all: Vec<Vec<String>> =
-        std::iter::once(&heading).chain(&rows).map(|row| shown.iter().map(|at| cell(row, *at)).collect()).collect();
-    let mut widths = vec![0; shown.len()];
-    for row in &all {
-        for (width, cell) in widths.iter_mut().zip(row) {
-            *width = (*width).max(cell.width());
-        }
-    }
-    let gaps = GAP.len() * (widths.len() - 1);
-    while width.is_some_and(|width| widths.iter().sum::<usize>() + gaps > width) {
-        let Some(widest) = widths.iter_mut().max().filter(|widest| **widest > NARROWEST) else { break };
-        *widest -= 1;
-    }
     let mut text = String::new();
-    for row in &all {
-        let cells: Vec<String> = row.iter().zip(&widths).map(|(cell, width)| padded(cell, *width)).collect();
+    for row in std::iter::once(&heading).chain(&rows) {
+        let cells: Vec<String> = shown.iter().map(|(at, width)| padded(&cell(row, *at), *width)).collect();
         // Writing to a string cannot fail.
         let _ = writeln!(text, "{}", cells.join(GAP).trim_end());
     }
+    if !others.is_empty() {
+        let others: Vec<String> = others.into_iter().map(|column| format!("\"{column}\"")).collect();
+        let told = format!("\nno room for {}: --columns chooses, separated by commas\n", list(&others, "and"));
+        text.push_str(&width.map_or(told.clone(), |width| wrap::fit(&told, width)));
+    }
     text
+}
+
+/// The table with these columns alone, in this order.
+fn chosen(table: Table, names: &[String]) -> Result<Table, Stop> {
+    if names.is_empty() {
+        return Ok(table);
+    }
+    let at = names.iter().map(|name| column(&table.columns, name)).collect::<Result<Vec<usize>, _>>()?;
+    let columns = at.iter().filter_map(|at| table.columns.get(*at).copied()).collect();
+    let row = |row: &Vec<String>| at.iter().map(|at| row.get(*at).cloned().unwrap_or_default()).collect();
+    Ok(Table { columns, rows: table.rows.iter().map(row).collect() })
 }
 
 /// Text in so many columns, cut with a mark or filled with blanks.
@@ -161,9 +184,14 @@ mod tests {
     }
 
     #[test]
-    fn columns_are_aligned_and_cut_where_the_screen_is_narrow() {
+    fn columns_are_aligned_and_those_told_for_which_there_is_no_room() {
         assert_eq!(aligned(&table(), None), "zone  what\n1     Küche 扉\n10    Hall\n");
-        assert_eq!(aligned(&table(), Some(12)), "zone  what\n1     Küche…\n10    Hall\n");
+        let narrow = aligned(&table(), Some(12));
+        assert!(narrow.starts_with("zone\n1\n10\n\nno room for\n"), "{narrow}");
+        assert!(narrow.contains("\"what\"") && !narrow.contains("empty"), "{narrow}");
+        let one = chosen(table(), &["What".to_owned()]).unwrap();
+        assert_eq!(aligned(&one, Some(7)), "what\nKüche…\nHall\n");
+        assert!(chosen(table(), &["colour".to_owned()]).is_err());
     }
 
     #[test]

@@ -110,7 +110,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::New { folder, from } => new::run(screen, folder, from.as_deref()),
         Command::Fmt { paths, check } => fmt::run(screen, paths, *check),
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
-        Command::List { table, path, wanted, csv } => list::run(screen, *table, path, wanted, *csv),
+        Command::List { table, path, wanted, columns, csv } => list::run(screen, *table, path, wanted, columns, *csv),
         Command::Completions { shell } => manual::completions(screen, *shell),
         Command::Man => manual::page(screen),
         Command::Why { path, zone } => why::run(screen, path, *zone),
