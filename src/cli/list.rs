@@ -150,6 +150,7 @@ fn padded(text: &str, width: usize) -> String {
     let mut cut = text.to_owned();
     if cut.width() > width {
         while cut.width() >= width && cut.pop().is_some() {}
+        cut.truncate(cut.trim_end().len());
         cut.push('…');
     }
     let blanks = width.saturating_sub(cut.width());
