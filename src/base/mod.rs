@@ -9,6 +9,7 @@ pub(crate) mod natural;
 pub(crate) mod source;
 pub(crate) mod span;
 pub(crate) mod unseen;
+pub(crate) mod uri;
 pub(crate) mod wording;
 
 pub use arena::{Arena, Id};

@@ -6,7 +6,7 @@ use super::arguments::{CheckForm, CheckHow, Denied};
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, plain, sites};
+use super::{Exit, Stop, sites};
 use crate::diag::{Counts, Diagnostic, Severity, annotations, json, sarif};
 use crate::resolve::load::FileSource;
 use crate::session::Outcome;
@@ -18,17 +18,16 @@ pub(super) type Compiler<'a> = &'a dyn Fn(&dyn FileSource) -> Outcome;
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compiler: Compiler) -> Result<Exit, Stop> {
     let (sites, unsearched) = read(paths, compiler)?;
     let found = || sites.iter().map(|Site { outcome, .. }| (&outcome.sources, outcome.diagnostics.as_slice()));
-    let exit = match how.form {
-        Some(CheckForm::Sarif) => {
-            screen.print(&json::print(&sarif::log(found())))?;
-            report::exit(&sites)
-        }
+    let text = match how.form {
+        Some(CheckForm::Sarif) => Some(json::print(&sarif::log(found()))),
         Some(CheckForm::Annotations) => {
-            screen.print(&found().map(|(sources, list)| annotations::lines(sources, list)).collect::<String>())?;
-            report::exit(&sites)
+            Some(found().map(|(sources, list)| annotations::lines(sources, list)).collect())
         }
-        None if how.quiet => {
-            screen.print(&format!("{}\n", Counts::of(found().flat_map(|(_, list)| list))))?;
+        None => how.quiet.then(|| format!("{}\n", Counts::of(found().flat_map(|(_, list)| list)))),
+    };
+    let exit = match text {
+        Some(text) => {
+            screen.print(&text)?;
             report::exit(&sites)
         }
         None => report::print(screen, &sites)?,
@@ -52,8 +51,7 @@ pub(super) fn read(paths: &[PathBuf], compiler: Compiler) -> Result<(Vec<Site>, 
 }
 
 fn read_site(folder: &Path, compiler: Compiler) -> Result<Site, Stop> {
-    let files = DiskFiles::open(folder)
-        .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+    let files = DiskFiles::open(folder)?;
     let outcome = compiler(&files);
     Ok(Site::new(folder.to_owned(), outcome, files.register()))
 }

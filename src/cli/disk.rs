@@ -15,7 +15,7 @@ use std::path::{Component, Path, PathBuf};
 #[cfg(unix)]
 use rustix::fs::{Mode, OFlags};
 
-use super::plain;
+use super::{Stop, plain};
 use crate::register_file;
 use crate::resolve::load::{FileSource, ReadFault};
 
@@ -42,10 +42,12 @@ pub(super) struct DiskFiles {
 
 impl DiskFiles {
     /// The site in `folder`, which must exist.
-    pub(super) fn open(folder: &Path) -> io::Result<Self> {
-        let real = fs::canonicalize(folder)?;
+    pub(super) fn open(folder: &Path) -> Result<Self, Stop> {
+        let stop = |error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error)));
+        let real = fs::canonicalize(folder).map_err(stop)?;
         let shared = real.parent().and_then(|parent| Folder::open(parent.join(SHARED)).ok());
-        Ok(Self { named: folder.to_owned(), site: Folder::open(real)?, shared, register: RefCell::default() })
+        let site = Folder::open(real).map_err(stop)?;
+        Ok(Self { named: folder.to_owned(), site, shared, register: RefCell::default() })
     }
 
     /// The register as it was read; `None` where it was not there. It is replaced only as long as it is still the same.

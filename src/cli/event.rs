@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, plain, question};
+use super::{Exit, Stop, question};
 use crate::diag::neutral::words;
 use crate::diag::{Format, Look, json};
 use crate::session::{self, Asked, EventLine, Unreadable};
@@ -49,8 +49,7 @@ fn tell(screen: &mut Screen, line: &str, site: Option<&Path>, written: Option<&s
         None => session::event(line).map_err(stop)?,
         Some(path) => {
             let folder = question::one_site(path)?;
-            let files = DiskFiles::open(&folder)
-                .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+            let files = DiskFiles::open(&folder)?;
             let Asked { outcome, answer } = session::event_of(&files, line).map_err(stop)?;
             match answer {
                 Ok(told) => told,

@@ -131,8 +131,7 @@ fn find(paths: &[PathBuf]) -> Result<(Vec<File>, Vec<Stop>), Stop> {
         let (folders, more) = sites::find_all(std::slice::from_ref(path))?;
         unsearched.extend(more);
         for folder in folders {
-            let site = DiskFiles::open(&folder)
-                .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+            let site = DiskFiles::open(&folder)?;
             for inside in session::files(&site) {
                 let read = site.read(&inside).map_err(|fault| fault.to_string());
                 add(site.shown(&secrets::hide(&inside)), folder.join(&inside), read);

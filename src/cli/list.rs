@@ -11,7 +11,7 @@ use super::arguments::Listed;
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, plain, question};
+use super::{Exit, Stop, question};
 use crate::base::wording::list;
 use crate::diag::neutral::words;
 use crate::diag::wrap;
@@ -42,8 +42,7 @@ pub(super) fn run(
     csv: bool,
 ) -> Result<Exit, Stop> {
     let folder = question::one_site(path)?;
-    let files = DiskFiles::open(&folder)
-        .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+    let files = DiskFiles::open(&folder)?;
     let (outcome, table) = session::table(&files, listed.sheet());
     let Some(Table { columns: known, mut rows }) = table.filter(|_| !outcome.failed()) else {
         return report::print(screen, &[Site::new(folder, outcome, None)]);
@@ -72,9 +71,14 @@ fn parsed<'a>(wanted: &'a str, columns: &[&str]) -> Result<Wanted<'a>, Stop> {
 fn column(columns: &[&str], name: &str) -> Result<usize, Stop> {
     let wanted = name.trim().to_lowercase();
     columns.iter().position(|known| known.to_lowercase() == wanted).ok_or_else(|| {
-        let known: Vec<String> = columns.iter().map(|column| format!("\"{column}\"")).collect();
-        Stop::new(format!("there is no column \"{name}\"")).help(format!("the columns are {}", list(&known, "and")))
+        Stop::new(format!("there is no column \"{name}\"")).help(format!("the columns are {}", quoted(columns)))
     })
+}
+
+/// `"label", "near end" and "far end"`.
+fn quoted(columns: &[&str]) -> String {
+    let quoted: Vec<String> = columns.iter().map(|column| format!("\"{column}\"")).collect();
+    list(&quoted, "and")
 }
 
 /// A number stands for itself: "zone=1" is not zone 10.
@@ -127,8 +131,7 @@ fn aligned(table: &Table, width: Option<usize>) -> String {
         let _ = writeln!(text, "{}", cells.join(GAP).trim_end());
     }
     if !others.is_empty() {
-        let others: Vec<String> = others.into_iter().map(|column| format!("\"{column}\"")).collect();
-        let told = format!("\nno room for {}: --columns chooses, separated by commas\n", list(&others, "and"));
+        let told = format!("\nno room for {}: --columns chooses, separated by commas\n", quoted(&others));
         text.push_str(&width.map_or(told.clone(), |width| wrap::fit(&told, width)));
     }
     text

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, plain, sites};
+use super::{Exit, Stop, sites};
 use crate::base::wording::list;
 use crate::resolve::load::FileSource;
 use crate::session::{Asked, NoAnswer};
@@ -20,8 +20,7 @@ pub(super) fn ask<T>(
     print: impl Fn(&Screen, &T) -> String,
 ) -> Result<Exit, Stop> {
     let folder = one_site(path)?;
-    let files = DiskFiles::open(&folder)
-        .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+    let files = DiskFiles::open(&folder)?;
     let Asked { outcome, answer } = asked(&files);
     match answer {
         Ok(answer) => {

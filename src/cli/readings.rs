@@ -5,14 +5,13 @@ use std::path::Path;
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, plain, question};
+use super::{Exit, Stop, question};
 use crate::session;
 
 /// Prints the record.
 pub(super) fn run(screen: &mut Screen, path: &Path, date: jiff::civil::Date) -> Result<Exit, Stop> {
     let folder = question::one_site(path)?;
-    let files = DiskFiles::open(&folder)
-        .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+    let files = DiskFiles::open(&folder)?;
     match session::readings(&files, date) {
         (outcome, Some(text)) if !outcome.failed() => {
             screen.print(&text)?;

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use super::disk::{self, DiskFiles};
 use super::git::{self, Repository};
-use super::{Stop, plain, sites};
+use super::{Stop, sites};
 use crate::resolve::load::{FileSource, ReadFault};
 
 /// One of the two that are compared.
@@ -179,8 +179,7 @@ fn open(named: &Named, folder: &Path) -> Result<Side, Stop> {
             let [folder] = found.as_slice() else {
                 return Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them"));
             };
-            let files = DiskFiles::open(folder)
-                .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+            let files = DiskFiles::open(folder)?;
             let shown = disk::shown(folder, "");
             Ok(Side::new(Box::new(files), if shown.is_empty() { ".".to_owned() } else { shown }, None))
         }

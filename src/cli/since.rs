@@ -6,7 +6,7 @@ use super::compile::Target;
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, compile, plain, revision, sites};
+use super::{Exit, Stop, compile, revision, sites};
 use crate::session::{self, Reader};
 
 /// Compiles every site that `paths` mean, each marked against the revision or folder `since`.
@@ -24,8 +24,7 @@ pub(super) fn run(
     }
     let mut compiled = Vec::new();
     for folder in folders {
-        let files = DiskFiles::open(&folder)
-            .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+        let files = DiskFiles::open(&folder)?;
         let old = revision::since(since, &folder)?;
         let (outcome, marked) = session::compile_since(readers, &files, (&old, &old.named));
         old.whole()?;

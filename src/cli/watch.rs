@@ -56,8 +56,7 @@ pub(super) fn run(screen: &mut Screen, path: &Path, port: u16) -> Result<Exit, S
 }
 
 fn compiled(folder: &Path) -> Result<Outcome, Stop> {
-    let files = DiskFiles::open(folder)
-        .map_err(|error| Stop::new(format!("cannot read {}: {}", folder.display(), plain(&error))))?;
+    let files = DiskFiles::open(folder)?;
     Ok(session::compile(&Reader::ALL, &files))
 }
 

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use serde_json::{Value, json};
 
 use super::{Diagnostic, Label, Rule};
-use crate::base::Sources;
+use crate::base::{Sources, uri};
 
 /// Where the schema of the format is published.
 const SCHEMA: &str = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
@@ -62,34 +62,7 @@ fn place(sources: &Sources, label: &Label) -> Option<Value> {
     let ((line, column), (end_line, end_column)) =
         (file.line_column(label.span.start), file.line_column(label.span.end));
     let region = json!({ "startLine": line, "startColumn": column, "endLine": end_line, "endColumn": end_column });
-    let physical = json!({ "artifactLocation": { "uri": uri(&file.path) }, "region": region });
+    let physical = json!({ "artifactLocation": { "uri": uri::of_path(&file.path) }, "region": region });
     let text = if label.text.is_empty() { "here" } else { label.text.as_str() };
     Some(json!({ "physicalLocation": physical, "message": { "text": text } }))
-}
-
-/// A path as a relative reference (RFC 3986): what is no part of one is written in per cent.
-fn uri(path: &str) -> String {
-    let mut uri = String::with_capacity(path.len());
-    for byte in path.bytes() {
-        match byte {
-            b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' | b'/' => uri.push(char::from(byte)),
-            other => uri.push_str(&percent(other)),
-        }
-    }
-    uri
-}
-
-fn percent(byte: u8) -> String {
-    format!("%{byte:02X}")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_path_is_a_relative_reference() {
-        assert_eq!(uri("specs/alder-mill/site.kdl"), "specs/alder-mill/site.kdl");
-        assert_eq!(uri("a b/é:#?%.kdl"), "a%20b/%C3%A9%3A%23%3F%25.kdl");
-    }
 }

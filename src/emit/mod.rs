@@ -50,9 +50,7 @@ pub(crate) fn packet_since(
     order: &WorkOrder,
 ) -> Bundle {
     let mut bundle = make(compiled, readers, Some((old, since)));
-    let of_orders =
-        |document: &&Document| [&work_order::DOCUMENT, &work_order::WIRING].map(|of| of.name).contains(&document.name);
-    for (sheet, document) in views::packet(true).into_iter().filter(|(_, document)| of_orders(document)) {
+    for (sheet, document) in views::packet(true).into_iter().skip(views::DOCUMENTS.len()) {
         let (markdown, html) = work_order_on(document, order, Some(sheet));
         bundle.put(format!("{}.md", document.name), markdown);
         bundle.put(format!("{}.html", document.name), html);

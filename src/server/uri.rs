@@ -1,9 +1,10 @@
 //! Addresses of files ↔ their paths, with `/` on every system.
 
-use std::fmt::Write;
 use std::str::FromStr;
 
 use lsp_types::Uri;
+
+use crate::base::uri;
 
 const SCHEME: &str = "file://";
 
@@ -23,20 +24,8 @@ pub(crate) fn path_of(uri: &str) -> Option<String> {
 
 /// The address of a file.
 pub(crate) fn of_path(path: &str) -> Option<Uri> {
-    let mut text = SCHEME.to_owned();
-    if !path.starts_with('/') {
-        text.push('/');
-    }
-    for byte in path.bytes() {
-        match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'-' | b'_' | b'.' | b'~' => text.push(char::from(byte)),
-            // Writing to a String cannot fail.
-            _ => {
-                let _ = write!(text, "%{byte:02X}");
-            }
-        }
-    }
-    Uri::from_str(&text).ok()
+    let root = if path.starts_with('/') { "" } else { "/" };
+    Uri::from_str(&format!("{SCHEME}{root}{}", uri::of_path(path))).ok()
 }
 
 /// A folder and a path from there, `..` steps taken.

@@ -248,8 +248,8 @@ fn many_row(kind: &CableType, drills: &[&Drill], unit: LengthUnit) -> Option<Man
     Some(ManyRow { kind, diameter, takes: drills.iter().map(takes).collect() })
 }
 
-/// The thickness of a cable or bundle: "0.37 in", "9.4 mm".
-fn thickness(of: Metres, unit: LengthUnit) -> String {
+/// The thickness of a cable, bundle or hole: "0.37 in", "9.4 mm".
+pub(super) fn thickness(of: Metres, unit: LengthUnit) -> String {
     match unit {
         LengthUnit::Feet => format!("{:.2} in", of.0 / 0.0254),
         LengthUnit::Metres => format!("{:.1} mm", of.0 * 1000.0),

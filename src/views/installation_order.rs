@@ -13,7 +13,6 @@ use super::{Document, Orientation, View, value, wire_labels};
 use crate::base::Sources;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
-use crate::labels::Labels;
 use crate::register::Wiring;
 use crate::template;
 
@@ -38,9 +37,9 @@ struct Sheet {
 
 fn view(compiled: &Compiled) -> Value {
     let bare = Compiled::new(compiled.site.bare(), Wiring::default(), Sources::default());
-    let (pulled, places) = work_order::wiring(&Sides::of(&bare, compiled));
-    let labels = Labels::of(&compiled.site, &compiled.wiring);
-    let pulls = wire_labels::stages(compiled, &labels).into_iter().map(|stage| {
+    let sides = Sides::of(&bare, compiled);
+    let (pulled, places) = work_order::wiring(&sides);
+    let pulls = wire_labels::stages(compiled, &sides.new_labels).into_iter().map(|stage| {
         let wire_labels::Stage { board, onward, way, cables } = stage;
         let how = match (onward, way.as_str()) {
             (false, "") => "one by one".to_owned(),

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
+use super::bundles::thickness;
 use super::floor_plan::hanging::{self, Hanging};
 use super::floor_plan::level;
 use super::natural::natural;
@@ -121,11 +122,7 @@ fn mounting(part: &Part, unit: LengthUnit) -> String {
 /// The size of a hole: "3/8 in", "9.5 mm"; by its drill where there is one.
 fn drilled(hole: Metres, unit: LengthUnit) -> String {
     let same = |drill: &Drill| (drill.diameter.0 - hole.0).abs() < 1e-4;
-    match (holes::drills(unit).into_iter().find(same), unit) {
-        (Some(drill), _) => drill.name,
-        (None, LengthUnit::Feet) => format!("{:.2} in", hole.0 / print::FOOT * 12.0),
-        (None, LengthUnit::Metres) => format!("{:.1} mm", hole.0 * 1000.0),
-    }
+    holes::drills(unit).into_iter().find(same).map_or_else(|| thickness(hole, unit), |drill| drill.name)
 }
 
 /// Cables from one level to another: they pass a floor, of which the spec need not say that it holds back fire.

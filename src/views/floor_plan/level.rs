@@ -52,8 +52,10 @@ pub(crate) fn drawings(
     let words = words(&plan);
     let room = document.orientation.room();
     let mut parts = plan::draw(&plan, room);
-    if levels(site).first() == Some(&(number, level)) {
-        let below = plan::draw(&plan, Size { height: room.height - HEAD, ..room });
+    let below_head = Size { height: room.height - HEAD, ..room };
+    let is_high = |part: &Part| part.scene.size.height > below_head.height;
+    if levels(site).first() == Some(&(number, level)) && parts.first().is_some_and(is_high) {
+        let below = plan::draw(&plan, below_head);
         // Nothing is drawn smaller, or by itself, for the sake of a page.
         if below.iter().map(|part| &part.scale).eq(parts.iter().map(|part| &part.scale)) {
             parts = below;

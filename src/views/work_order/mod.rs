@@ -148,7 +148,7 @@ pub struct Sides<'s> {
     /// What stands on the ends of the old one's cables.
     old_labels: Labels,
     /// The same of the new one.
-    new_labels: Labels,
+    pub(super) new_labels: Labels,
 }
 
 /// What stands behind the names of the facts.
