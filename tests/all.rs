@@ -26,6 +26,7 @@ mod readings;
 mod readme;
 mod register;
 mod secrets;
+mod slips;
 mod standby;
 mod start;
 mod tidy;
