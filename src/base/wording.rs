@@ -76,6 +76,14 @@ pub(crate) fn did_you_mean<'a>(written: &str, candidates: impl IntoIterator<Item
         .map(|(_, c)| c)
 }
 
+/// True for two names that differ in capitals and in what stands between their words only.
+pub(crate) fn same_letters(one: &str, other: &str) -> bool {
+    let letters = |text: &str| -> String {
+        text.to_lowercase().chars().filter(|c| !matches!(c, '-' | '_' | ' ' | '.')).collect()
+    };
+    letters(one) == letters(other)
+}
+
 /// All candidates where they are few, else the three that are most like `written`; in the order of the candidates.
 pub(crate) fn nearest<'a>(written: &str, candidates: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     const FEW: usize = 6;

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::did_you_mean;
-use crate::diag::{Basis, Diagnostic, Rule, Severity};
+use crate::diag::{Basis, Certainty, Diagnostic, Rule, Severity};
 use crate::model::{Accept, Site};
 use crate::rule;
 
@@ -64,12 +64,17 @@ pub(crate) fn is_accepted(site: &Site, rule: &str, subject: &str) -> bool {
 
 fn unknown(accept: &Accept, rules: &[&'static Rule]) -> Diagnostic {
     let near = did_you_mean(&accept.rule.value, rules.iter().map(|rule| rule.slug));
-    Diagnostic::new(&ACCEPT_REFUSED, accept.rule.span, format!("there is no rule `{}`", accept.rule.value))
+    let found = Diagnostic::new(&ACCEPT_REFUSED, accept.rule.span, format!("there is no rule `{}`", accept.rule.value))
         .here("no such rule")
-        .why("An accept names the rule by the slug that stands in its message.")
-        .help(
-            near.map_or("`loopwright explain --list` lists them.".to_owned(), |near| format!("Did you mean `{near}`?")),
-        )
+        .why("An accept names the rule by the slug that stands in its message.");
+    match near {
+        Some(near) => found.help(format!("Did you mean `{near}`?")).edit(
+            Certainty::Likely,
+            accept.rule.span,
+            format!("\"{near}\""),
+        ),
+        None => found.help("`loopwright explain --list` lists them."),
+    }
 }
 
 fn refused(accept: &Accept, rule: &Rule) -> Diagnostic {

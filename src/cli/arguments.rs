@@ -144,6 +144,18 @@ pub(super) struct CheckHow {
     /// Print nothing but how many findings there are
     #[arg(long, conflicts_with = "form")]
     pub(super) quiet: bool,
+
+    /// Make the changes that findings propose, in the files; those that a person should confirm only with --fix=likely
+    #[arg(long, value_enum, value_name = "WHICH", num_args = 0..=1, require_equals = true, default_missing_value = "certain")]
+    pub(super) fix: Option<Fixes>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Fixes {
+    /// Those that say what the old text meant
+    Certain,
+    /// Also guesses, as at a misspelt name
+    Likely,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

@@ -2,20 +2,25 @@
 
 use std::path::{Path, PathBuf};
 
-use super::arguments::{CheckForm, CheckHow, Denied};
+use super::arguments::{CheckForm, CheckHow, Denied, Fixes};
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
-use super::{Exit, Stop, sites};
-use crate::diag::{Counts, Diagnostic, Severity, annotations, json, sarif};
+use super::{Exit, Stop, sites, write};
+use crate::base::wording::{count, list};
+use crate::diag::neutral::shown;
+use crate::diag::{Certainty, Counts, Diagnostic, Severity, annotations, json, sarif};
 use crate::resolve::load::FileSource;
-use crate::session::Outcome;
+use crate::session::{self, FixedFile, Outcome};
 
 /// The compiler as the commands see it: the real one, or a plain function in a test.
 pub(super) type Compiler<'a> = &'a dyn Fn(&dyn FileSource) -> Outcome;
 
 /// Checks every site that `paths` mean.
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compiler: Compiler) -> Result<Exit, Stop> {
+    if let Some(fixes) = how.fix {
+        fix(screen, paths, fixes)?;
+    }
     let (sites, unsearched) = read(paths, compiler)?;
     let found = || sites.iter().map(|Site { outcome, .. }| (&outcome.sources, outcome.diagnostics.as_slice()));
     let text = match how.form {
@@ -41,6 +46,29 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compile
     };
     let exit = if found().any(|(_, list)| list.iter().any(denied)) { exit.max(Exit::Faults) } else { exit };
     Ok(report::end(screen, exit, &unsearched))
+}
+
+/// Writes the files of every site with its fixes made.
+fn fix(screen: &mut Screen, paths: &[PathBuf], fixes: Fixes) -> Result<(), Stop> {
+    let least = match fixes {
+        Fixes::Certain => Certainty::Certain,
+        Fixes::Likely => Certainty::Likely,
+    };
+    // What cannot be searched is told by who reads the sites after this.
+    let (folders, _) = sites::find_all(paths)?;
+    for folder in folders {
+        let files = DiskFiles::open(&folder)?;
+        let fixed = session::fix(&files, least);
+        for FixedFile { path, old, new } in &fixed.files {
+            write::replace(&folder.join(path), old, new).map_err(|refusal| Stop::new(refusal.to_string()))?;
+        }
+        if fixed.fixes > 0 {
+            let named: Vec<String> = fixed.files.iter().map(|file| shown(&files.shown(&file.path))).collect();
+            let fixes = count(fixed.fixes, "finding", None);
+            screen.complain(&format!("fixed {fixes} in {}\n", list(&named, "and")));
+        }
+    }
+    Ok(())
 }
 
 /// Runs the compiler over every site that `paths` mean; with what could not be searched.

@@ -25,6 +25,7 @@ pub(super) const CHECK_EXAMPLES: &str = "\
 Examples:
   loopwright check specs/alder-mill
   loopwright check specs --format short | grep error
+  loopwright check specs/alder-mill --fix     makes the changes shown that are certain
   loopwright check specs --format json > findings.json";
 
 pub(super) const COMPILE_EXAMPLES: &str = "\

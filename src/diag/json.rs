@@ -7,7 +7,7 @@ use std::fmt::Write;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Counts, Diagnostic};
+use super::{Certainty, Counts, Diagnostic, Fix};
 use crate::base::unseen::is_unseen;
 use crate::base::wording::is_control;
 use crate::base::{SourceFile, Sources, Span};
@@ -76,8 +76,32 @@ pub(crate) struct Finding {
     pub(crate) figures: Vec<String>,
     /// One concrete thing to do.
     pub(crate) help: String,
+    /// The same as a change of the text, where a program can make it.
+    pub(crate) fix: Option<Change>,
     /// The reason, where the site accepts this finding.
     pub(crate) accepted: Option<String>,
+}
+
+/// Edits that together do what a finding's help says.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(crate) struct Change {
+    /// True where the new text says what the old one meant; false where a person should confirm it.
+    pub(crate) certain: bool,
+    /// The edits; they do not overlap.
+    pub(crate) edits: Vec<Replacement>,
+}
+
+/// New text in the place of old text.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(crate) struct Replacement {
+    /// Path of the file as shown to people.
+    pub(crate) path: String,
+    /// Where the old text starts.
+    pub(crate) start: Position,
+    /// Where it ends: the first position after it.
+    pub(crate) end: Position,
+    /// The new text.
+    pub(crate) text: String,
 }
 
 /// A place involved.
@@ -150,8 +174,17 @@ fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
         paragraph: diagnostic.paragraph.clone(),
         figures: diagnostic.figures.clone(),
         help: diagnostic.help.clone(),
+        fix: diagnostic.fix.as_ref().map(|fix| change(sources, fix)),
         accepted: diagnostic.accepted.clone(),
     }
+}
+
+fn change(sources: &Sources, fix: &Fix) -> Change {
+    let replacement = |edit: &super::Edit| {
+        let Place { path, start, end, text } = place(sources, edit.span, &edit.text);
+        Replacement { path, start, end, text }
+    };
+    Change { certain: fix.certainty == Certainty::Certain, edits: fix.edits.iter().map(replacement).collect() }
 }
 
 fn place(sources: &Sources, span: Span, text: &str) -> Place {

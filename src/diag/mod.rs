@@ -7,6 +7,7 @@
 pub(crate) mod annotations;
 pub(crate) mod counts;
 mod excerpt;
+pub(crate) mod fix;
 pub(crate) mod json;
 pub(crate) mod neutral;
 pub mod render;
@@ -18,6 +19,7 @@ pub(crate) mod terminal;
 pub(crate) mod wrap;
 
 pub(crate) use counts::Counts;
+pub use fix::{Certainty, Edit, Fix};
 pub use render::{Format, render};
 pub use rule::{Basis, Rule, Severity};
 pub use sink::{Diagnostic, Label, Sink};

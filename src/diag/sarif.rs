@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
-use super::{Diagnostic, Label, Rule};
-use crate::base::{Sources, uri};
+use super::{Diagnostic, Fix, Label, Rule};
+use crate::base::{SourceFile, Sources, Span, uri};
 
 /// Where the schema of the format is published.
 const SCHEMA: &str = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
@@ -48,20 +48,39 @@ fn result(sources: &Sources, diagnostic: &Diagnostic) -> Value {
         "locations": places.next().into_iter().collect::<Vec<_>>(),
         "relatedLocations": places.collect::<Vec<_>>(),
     });
-    if let Some(reason) = &diagnostic.accepted
-        && let Some(result) = result.as_object_mut()
-    {
-        result.insert("suppressions".into(), json!([{ "kind": "inSource", "justification": reason }]));
+    if let Some(result) = result.as_object_mut() {
+        if let Some(reason) = &diagnostic.accepted {
+            result.insert("suppressions".into(), json!([{ "kind": "inSource", "justification": reason }]));
+        }
+        if let Some(fix) = &diagnostic.fix {
+            result.insert("fixes".into(), json!([change(sources, fix, &diagnostic.help)]));
+        }
     }
     result
+}
+
+/// The edits of a fix, file by file.
+fn change(sources: &Sources, fix: &Fix, help: &str) -> Value {
+    let changes = fix.files().into_iter().filter_map(|id| {
+        let file = sources.get(id)?;
+        let edits = fix.edits.iter().filter(|edit| edit.span.file == id);
+        let replacements: Vec<Value> = edits
+            .map(|edit| json!({ "deletedRegion": region(file, edit.span), "insertedContent": { "text": edit.text } }))
+            .collect();
+        Some(json!({ "artifactLocation": { "uri": uri::of_path(&file.path) }, "replacements": replacements }))
+    });
+    json!({ "description": { "text": help }, "artifactChanges": changes.collect::<Vec<_>>() })
+}
+
+fn region(file: &SourceFile, span: Span) -> Value {
+    let ((line, column), (end_line, end_column)) = (file.line_column(span.start), file.line_column(span.end));
+    json!({ "startLine": line, "startColumn": column, "endLine": end_line, "endColumn": end_column })
 }
 
 /// A place in a file; `None` where there is no file.
 fn place(sources: &Sources, label: &Label) -> Option<Value> {
     let file = sources.get(label.span.file)?;
-    let ((line, column), (end_line, end_column)) =
-        (file.line_column(label.span.start), file.line_column(label.span.end));
-    let region = json!({ "startLine": line, "startColumn": column, "endLine": end_line, "endColumn": end_column });
+    let region = region(file, label.span);
     let physical = json!({ "artifactLocation": { "uri": uri::of_path(&file.path) }, "region": region });
     let text = if label.text.is_empty() { "here" } else { label.text.as_str() };
     Some(json!({ "physicalLocation": physical, "message": { "text": text } }))

@@ -1,5 +1,6 @@
 //! The diagnostic value and the list it is collected in.
 
+use super::fix::{Certainty, Edit, Fix};
 use super::rule::{Rule, Severity};
 use crate::base::Span;
 use crate::base::wording::thousands;
@@ -28,6 +29,8 @@ pub struct Diagnostic {
     pub figures: Vec<String>,
     /// One concrete thing to do.
     pub help: String,
+    /// The same as a change of the text, where a program can make it.
+    pub fix: Option<Fix>,
     /// The reason, where the site accepts this finding.
     pub accepted: Option<String>,
     /// What the finding is about, for `accept` to name: zone numbers and names.
@@ -44,6 +47,7 @@ impl Diagnostic {
             paragraph: String::new(),
             figures: Vec::new(),
             help: String::new(),
+            fix: None,
             accepted: None,
             subjects: Vec::new(),
         }
@@ -83,6 +87,15 @@ impl Diagnostic {
     #[must_use]
     pub fn help(mut self, text: impl Into<String>) -> Self {
         self.help = text.into();
+        self
+    }
+
+    /// An edit that does what the help says; several belong together, and are as sure as the least sure of them.
+    #[must_use]
+    pub(crate) fn edit(mut self, certainty: Certainty, span: Span, text: impl Into<String>) -> Self {
+        let fix = self.fix.get_or_insert(Fix { certainty, edits: Vec::new() });
+        fix.certainty = fix.certainty.min(certainty);
+        fix.edits.push(Edit { span, text: text.into() });
         self
     }
 

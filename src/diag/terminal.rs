@@ -8,16 +8,20 @@ use std::fmt::Write;
 use miette::{GraphicalReportHandler, GraphicalTheme, LabeledSpan, SourceCode};
 
 use super::excerpt::{CONTEXT, Excerpt};
-use super::neutral::words;
+use super::neutral::{shown, words};
 use super::wrap::{fit, wrap};
 use super::{Diagnostic, Label, Severity};
-use crate::base::wording::count;
+use crate::base::wording::{count, cut, length};
 use crate::base::{FileId, Sources};
 
 /// Labels drawn of one diagnostic; more are counted.
 const MOST_LABELS: usize = 16;
 /// Prose is not set wider than this, however wide the terminal.
 const WIDEST_PROSE: usize = 100;
+/// Lines shown of what a fix changes in a file; more are counted.
+const MOST_CHANGES: usize = 8;
+/// The columns before a changed line.
+const CHANGE_MARGIN: usize = 11;
 
 /// How to draw: all of it is the caller's choice, nothing is asked of the surroundings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -97,8 +101,52 @@ pub(crate) fn draw(look: Look, sources: &Sources, diagnostic: &Diagnostic) -> St
             let styled = look.theme().styles.help.style(word).to_string();
             let _ = write!(drawn, "  {styled}{}", lines.strip_prefix(word).unwrap_or(lines));
         }
+        if word == "help" {
+            drawn.push_str(&changes(look, sources, diagnostic));
+        }
+    }
+    let _ = writeln!(drawn, "  more: loopwright explain {}", diagnostic.rule.slug);
+    drawn
+}
+
+/// The lines that the fix of a finding changes, before and after.
+fn changes(look: Look, sources: &Sources, diagnostic: &Diagnostic) -> String {
+    let Some(fix) = &diagnostic.fix else { return String::new() };
+    let mut drawn = String::new();
+    let stands = |file: FileId| file == diagnostic.span().file;
+    for (id, file) in fix.files().into_iter().filter_map(|id| Some((id, sources.get(id)?))) {
+        if !stands(id) {
+            let _ = writeln!(drawn, "    {}", shown(&file.path));
+        }
+        let lines = fix.changed_lines(id, file);
+        for line in lines.iter().take(MOST_CHANGES) {
+            let number = if line.new { String::new() } else { line.number.to_string() };
+            let sign = if line.new { '+' } else { '-' };
+            let room = look.width.map_or(WIDEST_PROSE, |width| width.max(40)) - CHANGE_MARGIN;
+            let _ = writeln!(drawn, "  {number:>6} {sign} {}", around(&line.text, line.at, room));
+        }
+        if let Some(more) = lines.len().checked_sub(MOST_CHANGES).filter(|more| *more > 0) {
+            let _ = writeln!(drawn, "         … {}", count(more, "more line", None));
+        }
     }
     drawn
+}
+
+/// A line without the blanks before it; of one that is too long what stands around a byte of it.
+fn around(line: &str, at: usize, room: usize) -> String {
+    let line = words(line);
+    let text = line.trim();
+    let at = at.saturating_sub(line.len() - line.trim_start().len()).min(text.len());
+    if length(text) <= room {
+        return text.to_owned();
+    }
+    let before = text.get(..text.floor_char_boundary(at)).unwrap_or_default();
+    let lead = length(before);
+    let from = if lead > room / 2 { lead - room / 3 } else { 0 };
+    let rest: String = text.chars().skip(from).collect();
+    let start = if from > 0 { "…" } else { "" };
+    let end = if length(&rest) > room - 2 { "…" } else { "" };
+    format!("{start}{}{end}", cut(&rest, room - 2))
 }
 
 /// `error: input 3 of main is used twice [input-twice]`, wrapped.

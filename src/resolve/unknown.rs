@@ -53,19 +53,22 @@ impl Unknown {
 }
 
 /// Reports the names that nothing has.
-pub(crate) fn report(names: &Names, files: &dyn FileSource, sink: &mut Sink) {
+/// `behind_site` is where a line for an include may be put in: behind the `site` node.
+pub(crate) fn report(names: &Names, files: &dyn FileSource, behind_site: Span, sink: &mut Sink) {
     let unknown = names.unknown();
     if unknown.is_empty() {
         return;
     }
     let shared = load::definitions(files, SHARED_PARTS);
     let is_shared = |kind: NameKind, name: &str| shared.contains(&(kind.noun().to_owned(), name.to_owned()));
-    let strays: Vec<_> = unknown.iter().filter(|(_, one)| one.is_stray()).collect();
+    // A name that the shared parts have is one that is not included, whatever else it is like.
+    let is_stray = |kind: NameKind, name: &str, one: &Unknown| one.is_stray() || is_shared(kind, name);
+    let (strays, others): (Vec<_>, Vec<_>) = unknown.iter().partition(|((kind, name), one)| is_stray(*kind, name, one));
     let many = strays.len() >= MANY;
     if many {
-        sink.push(rules::unknown_names(&strays, &is_shared));
+        sink.push(rules::unknown_names(&strays, &is_shared, behind_site));
     }
-    for ((kind, name), one) in unknown.iter().filter(|(_, one)| !(many && one.is_stray())) {
-        sink.push(rules::unknown_name(*kind, name, one, is_shared(*kind, name)));
+    for ((kind, name), one) in others.into_iter().chain(strays.into_iter().filter(|_| !many)) {
+        sink.push(rules::unknown_name(*kind, name, one, is_shared(*kind, name), behind_site));
     }
 }

@@ -348,7 +348,12 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
     let wrong = || Err(Box::new(rules::value_wrong_kind(node, field, kind, written)));
     let takes_unit = matches!(kind, Kind::Quantity(..) | Kind::Resistance);
     if let (Some(annotation), false) = (written.annotation, takes_unit) {
-        return Err(Box::new(rules::unit_without_quantity(node, field, annotation.as_ref().map(String::as_str))));
+        return Err(Box::new(rules::unit_without_quantity(
+            node,
+            field,
+            annotation.as_ref().map(String::as_str),
+            written,
+        )));
     }
     match (kind, &written.value.value) {
         (Kind::Name(_), Value::Text(text)) => {

@@ -15,14 +15,19 @@ pub(crate) fn edits(text: &str, encoding: Encoding) -> Option<Vec<TextEdit>> {
     if new == text {
         return Some(Vec::new());
     }
+    Some(vec![edit(text, &new, encoding)?])
+}
+
+/// The change from one text to another.
+pub(crate) fn edit(text: &str, new: &str, encoding: Encoding) -> Option<TextEdit> {
     let same = |(one, other): &(&str, &str)| one == other;
     let lines = |text| str::split_inclusive(text, '\n');
-    let before: usize = lines(text).zip(lines(&new)).take_while(same).map(|(line, _)| line.len()).sum();
+    let before: usize = lines(text).zip(lines(new)).take_while(same).map(|(line, _)| line.len()).sum();
     let (old_rest, new_rest) = (text.get(before..)?, new.get(before..)?);
     let behind: usize =
         lines(old_rest).rev().zip(lines(new_rest).rev()).take_while(same).map(|(line, _)| line.len()).sum();
     let range = Lines::new(text, encoding).range(before, text.len() - behind);
-    Some(vec![TextEdit { range, new_text: new_rest.get(..new_rest.len() - behind)?.to_owned() }])
+    Some(TextEdit { range, new_text: new_rest.get(..new_rest.len() - behind)?.to_owned() })
 }
 
 #[cfg(test)]

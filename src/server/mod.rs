@@ -13,6 +13,7 @@
     reason = "what the protocol sends grows with its versions; of tokens and values a place names those that it wants"
 )]
 
+mod actions;
 mod colours;
 mod completion;
 mod findings;

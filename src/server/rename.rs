@@ -25,7 +25,7 @@ use crate::words;
 /// What is to be changed, by the address of the file.
 #[derive(Debug, Serialize)]
 pub(crate) struct Edits {
-    changes: BTreeMap<String, Vec<TextEdit>>,
+    pub(crate) changes: BTreeMap<String, Vec<TextEdit>>,
 }
 
 /// The name at a byte and where it stands, where it is one that can be changed.

@@ -3,12 +3,12 @@
 use lsp_server::ErrorCode;
 use lsp_types::request::Request as _;
 use lsp_types::{
-    CompletionOptions, CompletionParams, DocumentFormattingParams, DocumentSymbolParams, FoldingRangeParams,
-    FoldingRangeProviderCapability, GotoDefinitionParams, HoverParams, HoverProviderCapability, InlayHintParams, OneOf,
-    ReferenceParams, RenameOptions, RenameParams, SaveOptions, SemanticTokensFullOptions, SemanticTokensOptions,
-    SemanticTokensParams, SemanticTokensServerCapabilities, ServerCapabilities, TextDocumentPositionParams,
-    TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions, Uri,
-    WorkDoneProgressOptions, request,
+    CodeActionOptions, CodeActionParams, CodeActionProviderCapability, CompletionOptions, CompletionParams,
+    DocumentFormattingParams, DocumentSymbolParams, FoldingRangeParams, FoldingRangeProviderCapability,
+    GotoDefinitionParams, HoverParams, HoverProviderCapability, InlayHintParams, OneOf, ReferenceParams, RenameOptions,
+    RenameParams, SaveOptions, SemanticTokensFullOptions, SemanticTokensOptions, SemanticTokensParams,
+    SemanticTokensServerCapabilities, ServerCapabilities, TextDocumentPositionParams, TextDocumentSyncCapability,
+    TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions, Uri, WorkDoneProgressOptions, request,
 };
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -16,7 +16,7 @@ use serde_json::Value;
 
 use super::sites::{FileOf, Sites};
 use super::text::{Encoding, Lines};
-use super::{Answer, asked, colours, completion, hover, inlay, layout, names, outline, refusal, rename};
+use super::{Answer, actions, asked, colours, completion, hover, inlay, layout, names, outline, refusal, rename};
 use crate::register_file;
 
 /// What may be asked.
@@ -39,6 +39,10 @@ pub(crate) fn capabilities(encoding: Encoding) -> ServerCapabilities {
             ..CompletionOptions::default()
         }),
         document_formatting_provider: Some(OneOf::Left(true)),
+        code_action_provider: Some(CodeActionProviderCapability::Options(CodeActionOptions {
+            code_action_kinds: Some(actions::KINDS.into()),
+            ..CodeActionOptions::default()
+        })),
         rename_provider: Some(OneOf::Right(RenameOptions {
             prepare_provider: Some(true),
             work_done_progress_options: WorkDoneProgressOptions::default(),
@@ -84,6 +88,9 @@ pub(crate) fn answer(sites: &mut Sites, method: &str, params: Value) -> Answer {
         }),
         request::Formatting::METHOD => asked(params, |params: DocumentFormattingParams| {
             layout::edits(&sites.text(&Sites::key(&params.text_document.uri))?.text, sites.encoding)
+        }),
+        request::CodeActionRequest::METHOD => asked(params, |params: CodeActionParams| {
+            Some(actions::at(sites, file(sites, &params.text_document.uri)?, &params))
         }),
         request::PrepareRenameRequest::METHOD => offered(params, |params: TextDocumentPositionParams| {
             place(sites, &params).ok_or_else(unknown).and_then(|(of, offset)| rename::prepare(sites, of, offset))

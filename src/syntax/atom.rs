@@ -5,11 +5,11 @@
 
 use super::characters::is_forbidden;
 use super::faults::Faults;
-use super::number::{self, Form, Meant};
+use super::number::{self, Form, Meant, Notation};
 use super::rules;
 use super::string::{self, Fault};
 use super::token::{Flaw, Kind, Token};
-use crate::diag::{Diagnostic, Rule};
+use crate::diag::{Certainty, Diagnostic, Rule};
 
 /// What an atom is used for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,6 +32,8 @@ pub(crate) struct Atom<'a> {
     pub(crate) start: usize,
     /// One past the last byte.
     pub(crate) end: usize,
+    /// The first byte of the unit before it; that of the atom itself where it has none.
+    unit: usize,
 }
 
 const OPENING: [char; 7] = ['“', '”', '„', '«', '‘', '‚', '\''];
@@ -42,7 +44,17 @@ impl<'a> Atom<'a> {
     pub(crate) fn new(text: &'a str, tokens: &'a [Token]) -> Self {
         let start = tokens.first().map_or(0, |t| t.start);
         let end = tokens.last().map_or(start, |t| t.end);
-        Self { text, tokens, start, end }
+        Self { text, tokens, start, end, unit: start }
+    }
+
+    /// The atom behind a unit in brackets that begins at a byte.
+    pub(crate) fn behind_unit(self, unit: usize) -> Self {
+        Self { unit, ..self }
+    }
+
+    /// The unit before it, in its brackets; empty where it has none.
+    fn unit(&self) -> &'a str {
+        self.text.get(self.unit..self.start).unwrap_or("").trim_end()
     }
 
     /// As written.
@@ -118,6 +130,11 @@ impl<'a> Atom<'a> {
         faults.at(rule, self.start, self.end, title)
     }
 
+    /// A finding that is remedied by other text in the atom's place; the help says so.
+    fn instead(&self, faults: &Faults, found: Diagnostic, certainty: Certainty, right: &str) -> Diagnostic {
+        found.help(format!("write {right}")).edit(certainty, faults.span(self.start, self.end), right)
+    }
+
     /// Strings without end and those of the language's first version.
     fn whole_token(&self, token: &Token, faults: &mut Faults) {
         let found = match (token.flaw, token.kind) {
@@ -139,6 +156,7 @@ impl<'a> Atom<'a> {
                     .at(&rules::RAW_STRING_OLD, token.start, token.end, "a raw string in the old form")
                     .why("Raw strings of KDL version 1 begin with an r; version 2, which specs are written in, has # instead.")
                     .help(format!("write {new}"))
+                    .edit(Certainty::Certain, faults.span(token.start, token.end), new)
             }
             _ => return,
         };
@@ -181,30 +199,45 @@ impl<'a> Atom<'a> {
     }
 
     fn malformed(&self, word: &str, faults: &Faults) -> Diagnostic {
-        let glued = |right: String, why: &str| {
-            self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{word} is no number"))
-                .why(why)
-                .help(format!("write {right}"))
-        };
+        let none = || self.found(faults, &rules::NUMBER_MALFORMED, format!("{word} is no number"));
+        let glued = || self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{word} is no number"));
         match number::meant(word) {
-            Meant::Unit(right) => glued(right, "A unit stands in round brackets before its number, so that 38 ft and 38 m can never be mixed up."),
-            Meant::ResistorCode(right) => {
-                glued(right, "A resistor's marking code is text, and text that begins with a digit stands in quotes.")
+            Meant::Unit(right) => {
+                let found = glued().why("A unit stands in round brackets before its number, so that 38 ft and 38 m can never be mixed up.");
+                self.with_unit(faults, found, &right)
             }
-            Meant::Plain(right, "comma") if word.ends_with(',') => self.comma(faults).help(format!("write {right} and leave the comma out")),
-            Meant::Plain(right, mark) => {
-                let why = if mark == "comma" {
-                    "The decimal point is a full stop; digits may be grouped with _, as in 1_000."
-                } else {
-                    "Digits must stand on both sides of a decimal point."
-                };
-                self.found(faults, &rules::NUMBER_MALFORMED, format!("{word} is no number")).why(why).help(format!("write {right}"))
+            Meant::ResistorCode(right) => {
+                let found =
+                    glued().why("A resistor's marking code is text, and text that begins with a digit stands in quotes.");
+                self.instead(faults, found, Certainty::Certain, &right)
+            }
+            Meant::Plain(right, Notation::Comma) if word.ends_with(',') => {
+                self.comma(faults).help(format!("write {right} and leave the comma out"))
+            }
+            // 1,500 is one and a half to some, and fifteen hundred to others.
+            Meant::Plain(right, notation) => {
+                let certainty = if notation == Notation::Comma { Certainty::Likely } else { Certainty::Certain };
+                self.instead(faults, none().why(notation.why()), certainty, &right)
             }
             Meant::Text(right) => self
                 .found(faults, &rules::NUMBER_MALFORMED, format!("{word} begins like a number but is none"))
                 .why("A word that begins with a digit is read as a number. Dates, times, model names and ranges are text.")
-                .help(format!("put it in quotes: {right}")),
+                .help(format!("put it in quotes: {right}"))
+                .edit(Certainty::Certain, faults.span(self.start, self.end), right),
         }
+    }
+
+    /// A number for which `right`, a unit and its number, was meant; where another unit stands before it, which of the two
+    /// is right is for the author to say.
+    fn with_unit(&self, faults: &Faults, found: Diagnostic, right: &str) -> Diagnostic {
+        let unit = self.unit();
+        if unit.is_empty() {
+            return self.instead(faults, found, Certainty::Certain, right);
+        }
+        let same = right.starts_with(unit) || (unit == "(ft)" && right.starts_with("(in)"));
+        let certainty = if same { Certainty::Certain } else { Certainty::Likely };
+        let whole = faults.span(self.unit, self.end);
+        found.help(format!("write {right} in the place of {unit}{}", self.text())).edit(certainty, whole, right)
     }
 
     fn out_of_range(&self, faults: &Faults) -> Diagnostic {
@@ -230,16 +263,22 @@ impl<'a> Atom<'a> {
             return self
                 .found(faults, &rules::BARE_KEYWORD, format!("{word} is not a word that may stand alone"))
                 .why("The language keeps it for numbers without value, which no quantity of a house has.")
-                .help(format!("put it in quotes if it is a text: \"{word}\""));
+                .help(format!("put it in quotes if it is a text: \"{word}\""))
+                .edit(Certainty::Likely, faults.span(self.start, self.end), format!("\"{word}\""));
         }
-        let help = if role == Role::Value {
-            format!("write #{word}, or \"{word}\" if it is a text")
+        let (help, right) = if role == Role::Value {
+            (format!("write #{word}, or \"{word}\" if it is a text"), format!("#{word}"))
         } else {
-            format!("put it in quotes: \"{word}\"")
+            (format!("put it in quotes: \"{word}\""), format!("\"{word}\""))
         };
-        self.found(faults, &rules::BARE_KEYWORD, format!("{word} needs a # before it"))
+        let found = self.found(faults, &rules::BARE_KEYWORD, format!("{word} needs a # before it"))
             .why("In KDL version 2 the words true, false and null have a # before them, so that they cannot be mixed up with text.")
-            .help(help)
+            .help(help);
+        // Nothing of a house is null: what was meant instead is unknown.
+        if word == "null" {
+            return found;
+        }
+        found.edit(Certainty::Certain, faults.span(self.start, self.end), right)
     }
 
     fn keyword(&self, role: Role, faults: &Faults) -> Option<Diagnostic> {
@@ -281,6 +320,7 @@ impl<'a> Atom<'a> {
             .at(&rules::COMMENT_MARK, self.start, self.start + mark.len(), format!("{mark} begins no comment"))
             .why("A comment begins with // and goes to the end of its line, or stands between /* and */.")
             .help("write // instead")
+            .edit(Certainty::Certain, faults.span(self.start, self.start + mark.len()), "//")
     }
 
     fn string(&self, token: Token, faults: &mut Faults) -> Option<Diagnostic> {
@@ -299,6 +339,11 @@ impl<'a> Atom<'a> {
                         )
                         .why("In a string a \\ begins an escape: \\n, \\t, \\\", \\\\ and a few more.")
                         .help(format!("write \\{escape} for a backslash, or a raw string: #\"…\"#"))
+                        .edit(
+                            Certainty::Likely,
+                            faults.span(token.start + start, token.start + end),
+                            format!("\\{escape}"),
+                        )
                 }
                 Fault::TextAfterOpening => faults
                     .at(&rules::STRING_LAYOUT, token.start, token.end, "the text must start on the line after \"\"\"")
@@ -363,6 +408,12 @@ impl<'a> Atom<'a> {
         if first.kind != Kind::Word && self.tokens.len() == 2 && second_text == ":" {
             return self.colon(first.text(self.text), role, faults);
         }
+        if role == Role::Value
+            && first.kind == Kind::Word
+            && let Some(found) = self.glued_colon(faults)
+        {
+            return found;
+        }
         if first.kind == Kind::Other && first.text(self.text).starts_with('#') && role == Role::Name {
             return self.comment_mark("#", faults);
         }
@@ -372,7 +423,8 @@ impl<'a> Atom<'a> {
             return self
                 .found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{text} must be in quotes"))
                 .why("A word without quotes may not hold / [ ] # or a quotation mark.")
-                .help(format!("write \"{text}\""));
+                .help(format!("write \"{text}\""))
+                .edit(Certainty::Certain, faults.span(self.start, self.end), format!("\"{text}\""));
         }
         faults
             .at(
@@ -389,32 +441,55 @@ impl<'a> Atom<'a> {
     fn typographic(&self, faults: &Faults) -> Diagnostic {
         let plain = self.text().trim_matches(|c| OPENING.contains(&c) || CLOSING.contains(&c));
         if self.text().starts_with('\'') {
-            return self
+            let found = self
                 .found(faults, &rules::QUOTATION_MARK, "this text is in single quotes")
-                .why("KDL has only double quotes. A single one is a letter like any other, so the text would carry it and end at the first space.")
-                .help(format!("write \"{plain}\""));
+                .why("KDL has only double quotes. A single one is a letter like any other, so the text would carry it and end at the first space.");
+            return self.instead(faults, found, Certainty::Certain, &format!("\"{plain}\""));
         }
-        self.found(faults, &rules::QUOTATION_MARK, "these quotation marks are those of print")
-            .why("A word processor turns the plain quotation mark \" into marks of print, which here are letters like any other.")
-            .help(format!("write \"{plain}\""))
+        let found = self
+            .found(faults, &rules::QUOTATION_MARK, "these quotation marks are those of print")
+            .why("A word processor turns the plain quotation mark \" into marks of print, which here are letters like any other.");
+        self.instead(faults, found, Certainty::Certain, &format!("\"{plain}\""))
     }
 
     fn comma(&self, faults: &Faults) -> Diagnostic {
         self.found(faults, &rules::COMMA, "a comma between values")
             .why("Values are told apart by spaces; a comma would become part of the value.")
             .help("leave the comma out, or put the text in quotes if the comma belongs to it")
+            .edit(Certainty::Certain, faults.span(self.start, self.end), self.text().trim_matches(','))
     }
 
     fn colon(&self, name: &str, role: Role, faults: &Faults) -> Diagnostic {
-        let help = match role {
-            Role::Name => format!("write {name} and its values behind it, without the colon"),
-            _ => format!(
-                "write {name}= with the value right behind it, or \"{}\" if it is a text",
-                self.text().trim_matches('"')
-            ),
-        };
-        self.found(faults, &rules::COLON, format!("a colon after {name}"))
-            .why("A name is followed by its values after a space, a property's name by =. The colon would become part of the name.")
-            .help(help)
+        let found = self.found(faults, &rules::COLON, format!("a colon after {name}"))
+            .why("A name is followed by its values after a space, a property's name by =. The colon would become part of the name.");
+        if role == Role::Name {
+            return found.help(format!("write {name} and its values behind it, without the colon")).edit(
+                Certainty::Certain,
+                faults.span(self.start, self.end),
+                name,
+            );
+        }
+        let behind = self.text.get(self.end..).unwrap_or("");
+        let value = behind.trim_start_matches(' ');
+        let text = self.text().trim_matches('"');
+        let found = found.help(format!("write {name}= with the value right behind it, or \"{text}\" if it is a text"));
+        if value.is_empty() || value.starts_with(['\n', '\r', '{', '}', ';', '/']) || name.starts_with('"') {
+            return found;
+        }
+        let whole = faults.span(self.start, self.end + behind.len() - value.len());
+        found.edit(Certainty::Certain, whole, format!("{name}="))
+    }
+
+    /// A name, a colon and its value in one piece, as area:"flat".
+    fn glued_colon(&self, faults: &Faults) -> Option<Diagnostic> {
+        let (name, value) = self.text().split_once(':')?;
+        let is_name = !name.is_empty() && name.chars().all(|c| c.is_ascii_lowercase() || c == '-');
+        if !is_name || value.is_empty() {
+            return None;
+        }
+        let found = self
+            .found(faults, &rules::COLON, format!("a colon after {name}"))
+            .why("A property's name is followed by = and its value. The colon would become part of the name.");
+        Some(self.instead(faults, found, Certainty::Certain, &format!("{name}={value}")))
     }
 }

@@ -2,9 +2,10 @@
 
 use super::atom::{Atom, Role};
 use super::grammar::Reader;
+use super::number;
 use super::rules;
 use super::token::Kind;
-use crate::diag::Diagnostic;
+use crate::diag::{Certainty, Diagnostic};
 
 impl Reader<'_> {
     /// `(type)`.
@@ -27,16 +28,16 @@ impl Reader<'_> {
         if named && swapped.is_none() && self.peek().is_some_and(|t| t.is_atom()) {
             let unit = self.tokens.get(self.at.saturating_sub(2)).map_or("", |t| t.text(self.text));
             let value = self.atom();
-            let help = format!("write ({}){}", unit.trim(), value.text());
+            let right = format!("({}){}", unit.trim(), value.text());
             self.gap(false);
             let closed = self.eat(Kind::CloseParen).is_some();
             let end = if closed { self.behind() } else { value.end };
-            self.other(
+            self.instead(
                 start,
                 end,
                 "the brackets hold more than a unit",
                 "Only the unit stands in the brackets; its number follows right behind them.",
-                help,
+                &right,
             );
             return;
         }
@@ -44,13 +45,14 @@ impl Reader<'_> {
         let end = self.behind();
         if let Some(number) = swapped {
             let unit = self.peek().filter(|t| t.kind == Kind::Word).map_or("ft", |t| t.text(self.text));
-            let help = format!("write ({unit}){}", number.text());
-            self.other(
+            let right = format!("({unit}){}", number.text());
+            let end = self.peek().filter(|t| t.kind == Kind::Word).map_or(end, |t| t.end);
+            self.instead(
                 start,
                 end,
                 "the brackets hold a number",
                 "The unit stands in the brackets and the number behind them.",
-                help,
+                &right,
             );
         } else if !closed {
             let help = format!("close it: {})", self.text_of(start, end).trim_end());
@@ -136,7 +138,7 @@ impl Reader<'_> {
     }
 
     fn property_or_value(&mut self, start: usize, typed: bool) {
-        let atom = self.atom();
+        let atom = self.atom().behind_unit(start);
         if atom.is_comment(Role::Value) {
             atom.judge(Role::Value, self.faults);
             self.skip_line();
@@ -177,13 +179,7 @@ impl Reader<'_> {
         if self.kind() == Some(Kind::Equals) {
             while self.eat(Kind::Equals).is_some() {}
             let end = self.behind();
-            self.other(
-                equals,
-                end,
-                "one `=` too many",
-                "A property is a name, one `=` and a value.",
-                format!("write {}=…", key.text()),
-            );
+            self.instead(equals, end, "one `=` too many", "A property is a name, one `=` and a value.", "=");
         }
         let before = self.faults.count();
         self.gap(false);
@@ -196,10 +192,12 @@ impl Reader<'_> {
         let at_value = self.peek().is_some_and(|t| t.is_atom());
         if at_value {
             let from = self.at;
-            let value = self.atom();
+            let value = self.atom().behind_unit(value_start);
             if !(self.equals_follows() && !typed && value.start > equals + 1) {
-                value.judge(Role::Value, self.faults);
-                self.unit_behind(&value);
+                if !self.unit_word_behind(&value, typed) {
+                    value.judge(Role::Value, self.faults);
+                    self.unit_behind(&value);
+                }
                 return;
             }
             // `key= next=1`: the value is missing, and `next` is a key.
@@ -218,6 +216,35 @@ impl Reader<'_> {
         self.faults.push(found);
     }
 
+    /// `38 ft`: the unit as a word behind its number, which would be read as an argument. True where that was so.
+    fn unit_word_behind(&mut self, value: &Atom, typed: bool) -> bool {
+        let [Some(space), Some(word)] = [0, 1].map(|next| self.tokens.get(self.at + next).copied()) else {
+            return false;
+        };
+        let behind = self.tokens.get(self.at + 2).map_or(Kind::Newline, |t| t.kind);
+        let stands_alone = matches!(behind, Kind::Space | Kind::Newline | Kind::Semicolon | Kind::OpenBrace);
+        if typed || !value.is_number() || space.kind != Kind::Space || word.kind != Kind::Word || !stands_alone {
+            return false;
+        }
+        let is_key = self.tokens.get(self.at + 2..).unwrap_or_default().iter().find(|t| t.kind != Kind::Space);
+        // A single letter may be a value; only one that is a unit as it stands is taken for one.
+        let written = word.text(self.text);
+        let is_unit = |unit: &&str| written.len() > 1 || *unit == written;
+        let unit = number::unit_of(written).filter(is_unit);
+        let Some(unit) = unit.filter(|_| is_key.is_none_or(|t| t.kind != Kind::Equals)) else { return false };
+        let right = format!("({unit}){}", value.text());
+        let title = format!("{} is no quantity", self.text_of(value.start, word.end));
+        let found = self
+            .faults
+            .at(&rules::NUMBER_WITH_GLUED_UNIT, value.start, word.end, title)
+            .why("A unit stands in round brackets before its number. Behind it, it would be a value of its own.")
+            .help(format!("write {right}"))
+            .edit(Certainty::Certain, self.faults.span(value.start, word.end), right);
+        self.faults.push(found);
+        self.at += 2;
+        true
+    }
+
     /// `38(ft)`: the unit behind its number.
     fn unit_behind(&mut self, value: &Atom) {
         if self.kind() != Some(Kind::OpenParen) || !value.is_number() {
@@ -227,13 +254,13 @@ impl Reader<'_> {
         let rest = self.tokens.get(self.at..).unwrap_or_default();
         let mut line = rest.iter().take_while(|t| t.kind != Kind::Newline);
         let end = line.find(|t| t.kind == Kind::CloseParen).map_or(start + 1, |t| t.end);
-        let help = format!("write {}{}", self.text_of(start, end), value.text());
-        self.other(
+        let right = format!("{}{}", self.text_of(start, end), value.text());
+        self.instead(
             value.start,
             end,
             "the unit stands behind its number",
             "The unit stands in brackets right before the number.",
-            help,
+            &right,
         );
         while self.here() < end && self.peek().is_some() {
             self.at += 1;

@@ -8,6 +8,7 @@ use super::atom::{Atom, Role};
 use super::faults::Faults;
 use super::rules;
 use super::token::{Kind, Token};
+use crate::diag::{Certainty, Diagnostic};
 
 /// What the reader learnt of a piece.
 #[derive(Debug, Default)]
@@ -78,8 +79,17 @@ impl<'a> Reader<'a> {
     }
 
     pub(super) fn other(&mut self, start: usize, end: usize, title: &str, why: &str, help: impl Into<String>) {
-        let found = self.faults.at(&rules::TEXT_NOT_UNDERSTOOD, start, end, title).why(why).help(help);
-        self.faults.push(found);
+        self.faults.push(self.not_understood(start, end, title, why).help(help));
+    }
+
+    /// The same where other text in its place is certainly meant; the help says so.
+    pub(super) fn instead(&mut self, start: usize, end: usize, title: &str, why: &str, right: &str) {
+        let found = self.not_understood(start, end, title, why).help(format!("write {right}"));
+        self.faults.push(found.edit(Certainty::Certain, self.faults.span(start, end), right));
+    }
+
+    fn not_understood(&self, start: usize, end: usize, title: &str, why: &str) -> Diagnostic {
+        self.faults.at(&rules::TEXT_NOT_UNDERSTOOD, start, end, title).why(why)
     }
 
     /// Passes white space, comments and continued line ends; with `lines`, line ends as well.

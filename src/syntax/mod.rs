@@ -41,6 +41,7 @@ use faults::Faults;
 use token::{Kind, Token};
 
 pub(crate) use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
+pub(crate) use number::{quantity_in, unit_of};
 pub(crate) use parsed::Parsed;
 pub(crate) use tree::{Broken, Document, Node, Value};
 

@@ -64,6 +64,28 @@ fn decimal(unsigned: &str) -> Form {
     range(groups_fit && plain.parse::<f64>().is_ok_and(|v| v.is_finite() && (is_zero || v != 0.0)))
 }
 
+/// How a number was written that KDL does not know.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Notation {
+    /// "1,5" and "1,500".
+    Comma,
+    /// ".5" and "16.".
+    Point,
+    /// "46½".
+    Fraction,
+}
+
+impl Notation {
+    /// Why it is not understood.
+    pub(crate) fn why(self) -> &'static str {
+        match self {
+            Self::Comma => "The decimal point is a full stop; digits may be grouped with _, as in 1_000.",
+            Self::Point => "Digits must stand on both sides of a decimal point.",
+            Self::Fraction => "A fraction is written with a decimal point, as in 46.5.",
+        }
+    }
+}
+
 /// What a malformed number was probably meant to be.
 #[derive(Debug, PartialEq, Eq)]
 pub(crate) enum Meant {
@@ -71,8 +93,8 @@ pub(crate) enum Meant {
     Unit(String),
     /// A resistor's marking code; how to write it.
     ResistorCode(String),
-    /// A plain number in another notation; how to write it, and the notation's name.
-    Plain(String, &'static str),
+    /// A plain number in another notation; how to write it.
+    Plain(String, Notation),
     /// Something else; how to write it.
     Text(String),
 }
@@ -80,28 +102,31 @@ pub(crate) enum Meant {
 /// What the malformed number `word` was probably meant to be.
 pub(crate) fn meant(word: &str) -> Meant {
     if let Some(rest) = word.strip_suffix(',').filter(|r| form(r) == Form::Good) {
-        return Meant::Plain(rest.to_owned(), "comma");
+        return Meant::Plain(rest.to_owned(), Notation::Comma);
     }
     let sign = if word.starts_with('-') { "-" } else { "" };
     let unsigned = word.strip_prefix(['+', '-']).unwrap_or(word);
     if let Some(fraction) = unsigned.strip_prefix('.') {
         if is_digits(fraction, 10) {
-            return Meant::Plain(format!("{sign}0.{fraction}"), "point");
+            return Meant::Plain(format!("{sign}0.{fraction}"), Notation::Point);
         }
     } else if let Some(whole) = unsigned.strip_suffix('.').filter(|w| is_digits(w, 10)) {
-        return Meant::Plain(format!("{sign}{whole}"), "point");
+        return Meant::Plain(format!("{sign}{whole}"), Notation::Point);
     }
     if let Some((whole, fraction)) = unsigned.split_once(',').filter(|(w, f)| is_digits(w, 10) && is_digits(f, 10)) {
         let meant =
             if fraction.len() == 3 { format!("{sign}{whole}{fraction}") } else { format!("{sign}{whole}.{fraction}") };
-        return Meant::Plain(meant, "comma");
+        return Meant::Plain(meant, Notation::Comma);
     }
     let (number, suffix) = split(unsigned);
-    if let Some(inches) = suffix.strip_prefix('\'').and_then(|i| i.trim_end_matches(['"', '\'']).parse::<i64>().ok())
-        && let Ok(feet) = number.parse::<i64>()
-    {
-        return Meant::Unit(format!("(in){sign}{}", feet.saturating_mul(12).saturating_add(inches)));
+    if let Some(inches) = feet_and_inches(number, suffix) {
+        return Meant::Unit(format!("(in){sign}{inches}"));
     }
+    let (number, suffix) = match fraction(number, suffix) {
+        Some((number, "")) => return Meant::Plain(format!("{sign}{number}"), Notation::Fraction),
+        Some((number, suffix)) => (number, suffix),
+        None => (number.to_owned(), suffix),
+    };
     if let Some(letter) = suffix.chars().next().filter(|c| matches!(c, 'R' | 'k' | 'K' | 'M'))
         && suffix.get(1..).is_some_and(|digits| is_digits(digits, 10))
     {
@@ -112,6 +137,54 @@ pub(crate) fn meant(word: &str) -> Meant {
         Some(unit) if !number.is_empty() => Meant::Unit(format!("({unit}){sign}{number}")),
         _ => Meant::Text(format!("\"{word}\"")),
     }
+}
+
+/// How a quantity in a text is to be written, as "46 ft" or "2.2k": `(ft)46`; `None` where there is no number with a unit.
+pub(crate) fn quantity_in(text: &str) -> Option<String> {
+    let joined: String = text.split_whitespace().collect();
+    let bare = joined
+        .strip_prefix('(')
+        .and_then(|rest| rest.split_once(')'))
+        .filter(|(unit, number)| unit::find(unit).is_some() && form(number) == Form::Good && looks_like(number));
+    match bare {
+        Some(_) => Some(joined),
+        None if !looks_like(&joined) => None,
+        None => match meant(&joined) {
+            Meant::Unit(right) => Some(right),
+            Meant::ResistorCode(_) | Meant::Plain(..) | Meant::Text(_) => None,
+        },
+    }
+}
+
+/// The inches of 12'6", 46' 6½ and the like; `None` for anything else.
+fn feet_and_inches(feet: &str, suffix: &str) -> Option<String> {
+    let inches = suffix.strip_prefix(['\'', '’', '′'])?.trim_end_matches(['"', '\'', '”', '″']);
+    let feet: i64 = feet.parse().ok()?;
+    let (whole, rest) = split(inches);
+    let inches = match fraction(whole, rest) {
+        Some((number, "")) => number,
+        _ if rest.is_empty() => whole.to_owned(),
+        _ => return None,
+    };
+    let (whole, part) = inches.split_once('.').map_or((inches.as_str(), ""), |(whole, part)| (whole, part));
+    let all = feet.checked_mul(12)?.checked_add(whole.parse().ok()?)?;
+    Some(if part.is_empty() { all.to_string() } else { format!("{all}.{part}") })
+}
+
+/// A whole number with a fraction of one character behind it, as "46½", in decimals, and what follows.
+fn fraction<'s>(number: &str, suffix: &'s str) -> Option<(String, &'s str)> {
+    let character = suffix.chars().next().filter(|_| is_digits(number, 10))?;
+    let decimals = match character {
+        '½' => "5",
+        '¼' => "25",
+        '¾' => "75",
+        '⅛' => "125",
+        '⅜' => "375",
+        '⅝' => "625",
+        '⅞' => "875",
+        _ => return None,
+    };
+    Some((format!("{number}.{decimals}"), suffix.get(character.len_utf8()..)?))
 }
 
 /// The leading number of a word and the rest.
@@ -210,6 +283,9 @@ mod tests {
             ("22awg", "(AWG)22"),
             ("680Ω", "(ohm)680"),
             ("12'6\"", "(in)150"),
+            ("12'6½\"", "(in)150.5"),
+            ("46½ft", "(ft)46.5"),
+            ("46½'", "(ft)46.5"),
             ("38\"", "(in)38"),
             ("1_000mA", "(mA)1_000"),
         ] {
@@ -221,10 +297,11 @@ mod tests {
     fn other_slips() {
         assert_eq!(meant("4k7"), Meant::ResistorCode("\"4k7\"".into()));
         assert_eq!(meant("4R7"), Meant::ResistorCode("\"4R7\"".into()));
-        assert_eq!(meant("1,5"), Meant::Plain("1.5".into(), "comma"));
-        assert_eq!(meant("1,000"), Meant::Plain("1000".into(), "comma"));
-        assert_eq!(meant("-.5"), Meant::Plain("-0.5".into(), "point"));
-        assert_eq!(meant("16."), Meant::Plain("16".into(), "point"));
+        assert_eq!(meant("1,5"), Meant::Plain("1.5".into(), Notation::Comma));
+        assert_eq!(meant("1,000"), Meant::Plain("1000".into(), Notation::Comma));
+        assert_eq!(meant("-.5"), Meant::Plain("-0.5".into(), Notation::Point));
+        assert_eq!(meant("46½"), Meant::Plain("46.5".into(), Notation::Fraction));
+        assert_eq!(meant("16."), Meant::Plain("16".into(), Notation::Point));
         assert_eq!(meant("2027-03-14"), Meant::Text("\"2027-03-14\"".into()));
         assert_eq!(meant("4-wire"), Meant::Text("\"4-wire\"".into()));
     }

@@ -7,7 +7,7 @@ mod fences;
 use std::fmt::Write;
 use std::sync::OnceLock;
 
-use loopwright::diag::{self, Format, Rule, Severity};
+use loopwright::diag::{self, Certainty, Format, Rule, Severity};
 use loopwright::session::{self, Outcome};
 
 use fences::{Fence, files_of, read_page};
@@ -75,6 +75,32 @@ fn every_example_does_what_its_page_says() {
         }
     }
     assert!(wrong.is_empty(), "examples that do not give what their page says:\n{wrong}");
+}
+
+/// A rule's fix is tried on its bad example, and nothing is found any more. What each rule proposes is kept in a table.
+#[test]
+fn every_fix_mends_its_bad_example() {
+    let mut table = String::from(
+        "# What the findings propose\n\nThe bad example of each rule, with its fix made: written by the tests.\n\n\
+         | rule | the change is | after it |\n| --- | --- | --- |\n",
+    );
+    let mut wrong = String::new();
+    for rule in session::rules() {
+        let bad = read_page(rule.page).1.into_iter().find(|fence| fence.words.first() == Some(&"bad")).unwrap();
+        let outcome = outcome_of(&bad);
+        let Some(fix) = outcome.diagnostics.iter().find_map(|found| found.fix.as_ref()) else { continue };
+        let certainty = match fix.certainty {
+            Certainty::Certain => "certain",
+            Certainty::Likely => "to be confirmed",
+        };
+        let fixed = session::fix(&files_of(&bad), Certainty::Likely);
+        if fixed.fixes == 0 || !fixed.outcome.diagnostics.is_empty() {
+            writeln!(wrong, "{} ({} made):\n{}", rule.slug, fixed.fixes, shown(&fixed.outcome)).unwrap();
+        }
+        writeln!(table, "| {} | {certainty} | no findings |", rule.slug).unwrap();
+    }
+    assert!(wrong.is_empty(), "fixes that do not mend their example:\n{wrong}");
+    crate::golden::compare("tests/pages/fixes.md", table.as_bytes()).unwrap();
 }
 
 #[test]

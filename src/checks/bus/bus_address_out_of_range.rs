@@ -3,7 +3,7 @@
 use crate::base::wording::numbers;
 use crate::checks::Context;
 use crate::checks::bus::bus_addresses;
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::words::Screen;
 
 check!(
@@ -34,6 +34,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .figure(format!("addresses in use: {}", numbers(&bus_addresses::taken(site, of))))
                 .help(help)
                 .about(&board.name.value);
+            if let Some(free) = free.get(position) {
+                finding = finding.edit(Certainty::Likely, address.span, free.to_string());
+            }
             if let Some(port) = crate::checks::bus_verdict::own_port(site, bus) {
                 finding = finding.also(port.name.span, format!("knows {first} to {last}"));
             }

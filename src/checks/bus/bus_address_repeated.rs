@@ -6,7 +6,7 @@ use crate::base::Id;
 use crate::base::wording::{count, list, numbers};
 use crate::checks::Context;
 use crate::checks::bus::bus_addresses;
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::Board;
 use crate::words::Screen;
 
@@ -46,9 +46,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             for (_, board) in &boards {
                 finding = finding.about(&board.name.value);
             }
-            for (_, board) in boards.iter().skip(1) {
+            for (rank, (_, board)) in boards.iter().skip(1).enumerate() {
                 if let Some(address) = &board.address {
                     finding = finding.also(address.span, "the same address again");
+                    if let Some(free) = free.get(rank).filter(|_| free.len() + 1 == boards.len()) {
+                        finding = finding.edit(Certainty::Likely, address.span, free.to_string());
+                    }
                 }
             }
             sink.push(finding);

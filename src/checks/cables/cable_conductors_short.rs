@@ -3,7 +3,7 @@
 use crate::base::wording::count;
 use crate::base::Span;
 use crate::checks::{Context, about};
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{CableType, Run, Site};
 use crate::profiles::jackets;
 use crate::quantity::WireSize;
@@ -40,7 +40,11 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
         let conductors = needs.iter().skip(at).filter(|other| *other == what).count();
         finding = finding.figure(format!("{what}: {}", count(conductors, "conductor", None)));
     }
-    let help = match enough(site, run, kind, needed) {
+    let other = enough(site, run, kind, needed);
+    if let (Some(other), Some(written)) = (other, &run.cable) {
+        finding = finding.edit(Certainty::Likely, written.span, format!("\"{}\"", other.name.value));
+    }
+    let help = match other {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
         None => format!("Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.", fit_for(site, run), kind.sized(), kind.name.value),
     };

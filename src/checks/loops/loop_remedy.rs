@@ -8,6 +8,7 @@ use crate::base::Id;
 use crate::base::wording::count;
 use crate::calc::remedy::{self, Change, Fits, Lists, Search};
 use crate::calc::{LoopReadings, State, StateReading, Verdict, network};
+use crate::diag::{Certainty, Diagnostic};
 use crate::model::{Sensing, Site, Zone};
 use crate::quantity::Resistance;
 use crate::terms::LoopWiring;
@@ -127,6 +128,22 @@ pub(crate) fn take(context: Context<'_>, readings: &LoopReadings, change: Change
         value.map(named).unwrap_or_default(),
         places.join(" and ")
     )
+}
+
+/// A change as edits of the values that stand in the spec, where that is all there is to do.
+pub(crate) fn edits(site: &Site, zone: Id<Zone>, change: &Change, finding: Diagnostic) -> Diagnostic {
+    let marking = |value: Option<Resistance>| value.and_then(Resistance::marking);
+    if change.keep.is_some() {
+        return finding;
+    }
+    let fitted = resistors(site, zone);
+    let loop_values = fitted.iter().map(|(_, value)| (value.span, marking(change.resistors)));
+    let shunts = network::devices(site, zone).filter_map(|device| site.devices[device].shunt.as_ref());
+    let shunt_values = shunts.map(|value| (value.span, marking(change.shunts)));
+    loop_values.chain(shunt_values).fold(finding, |finding, (span, value)| match value {
+        Some(value) => finding.edit(Certainty::Likely, span, format!("\"{value}\"")),
+        None => finding,
+    })
 }
 
 /// Why this value: the site has it already, or it is the best.

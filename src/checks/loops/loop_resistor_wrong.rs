@@ -24,6 +24,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("The board takes the loop for disturbed although every door is shut: the zone cannot be armed, or is bypassed and forgotten.")
             .help(loop_remedy::take(context, readings, *change))
             .about(number);
+        finding = loop_remedy::edits(context.site, readings.zone, change, finding);
         for (_, other) in others {
             finding = finding.also(other.span, format!("{}", other.value.nominal));
         }

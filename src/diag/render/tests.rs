@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::base::{SourceFile, Span};
-use crate::diag::{Basis, Rule};
+use crate::diag::{Basis, Certainty, Rule};
 
 static TWICE: Rule =
     Rule { slug: "input-twice", basis: Basis::Contradiction, summary: "an input is used twice", page: "" };
@@ -60,6 +60,7 @@ error: input 3 of main is used twice [input-twice]
   can be repaired without the other.
     input 3: zone 1, zone 9
   help: give zone 9 an input of its own
+  more: loopwright explain input-twice
 "
     );
 }
@@ -80,7 +81,10 @@ fn colour_only_where_asked_for() {
     assert!(coloured.contains("\u{1b}["));
     let plain = draw(Look::PLAIN, &sources, &found);
     assert!(!plain.contains('\u{1b}'));
-    assert!(plain.ends_with("  help: add one\n  accepted: short run\n"), "{plain}");
+    assert!(
+        plain.ends_with("  help: add one\n  accepted: short run\n  more: loopwright explain spare-pair\n"),
+        "{plain}"
+    );
 }
 
 #[test]
@@ -208,7 +212,8 @@ fn json_carries_every_slot() {
         .here("this\u{1b}")
         .why("because")
         .figure("1 and 1")
-        .help("move");
+        .help("move")
+        .edit(Certainty::Likely, at(&sources, file, "zone", 0), "zoné");
     let text = render(Format::Json, &sources, &[found], LIMIT);
     let value: serde_json::Value = serde_json::from_str(&text).unwrap();
     let expected = serde_json::json!({
@@ -227,6 +232,15 @@ fn json_carries_every_slot() {
             "paragraph": "because",
             "figures": ["1 and 1"],
             "help": "move",
+            "fix": {
+                "certain": false,
+                "edits": [{
+                    "path": "site.kdl",
+                    "start": { "line": 1, "column": 3, "byte": 3 },
+                    "end": { "line": 1, "column": 7, "byte": 7 },
+                    "text": "zoné",
+                }],
+            },
             "accepted": null,
         }],
         "counts": { "errors": 1, "warnings": 0, "notes": 0, "accepted": 0 },
@@ -313,4 +327,26 @@ fn a_terminal_gets_no_line_wider_than_itself() {
             }
         }
     }
+}
+
+#[test]
+fn a_fix_is_shown_as_the_lines_before_and_after() {
+    let (sources, file) = one("  zone 1 length=46ft é \u{1b}\n");
+    let found = Diagnostic::new(&TWICE, at(&sources, file, "46ft", 0), "46ft is no number").help("write (ft)46").edit(
+        Certainty::Certain,
+        at(&sources, file, "46ft", 0),
+        "(ft)46",
+    );
+    let drawn = draw(Look::PLAIN, &sources, &found);
+    let shown = "  help: write (ft)46\n       1 - zone 1 length=46ft é ␛\n         + zone 1 length=(ft)46 é ␛\n";
+    assert!(drawn.contains(shown), "{drawn}");
+    // Of a long line, what stands around the change.
+    let (sources, file) = one(&format!("{} 46ft {}\n", "a ".repeat(90), "z ".repeat(90)));
+    let span = at(&sources, file, "46ft", 0);
+    let found = Diagnostic::new(&TWICE, span, "t").help("h").edit(Certainty::Certain, span, "(ft)46");
+    let drawn = draw(Look { width: Some(60), ..Look::PLAIN }, &sources, &found);
+    let changed = |line: &&str| line.contains(" - …") || line.contains(" + …");
+    let lines: Vec<&str> = drawn.lines().filter(changed).collect();
+    assert!(matches!(lines[..], [old, new] if old.contains("46ft z") && new.contains("(ft)46 z")), "{drawn}");
+    assert!(lines.iter().all(|line| line.chars().count() <= 60), "{drawn}");
 }

@@ -109,7 +109,8 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.prices(&tops);
     lower.measured_list(&tops);
     lower.accept_list(&tops);
-    unknown::report(&lower.names, source, lower.sink);
+    let behind_site = Span::new(head.span.file, head.span.end, head.span.end);
+    unknown::report(&lower.names, source, behind_site, lower.sink);
     lower.site.complete = lower.names.complete();
     lower.site.sound = lower.site.complete && !lower.sink.has_errors();
     if lower.site.sound {

@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use crate::base::wording::{a, count, did_you_mean, list, thousands};
+use crate::base::wording::{a, count, did_you_mean, list, same_letters, thousands};
 use crate::base::{FileId, Span, Spanned};
-use crate::diag::{Basis, Diagnostic, Rule};
+use crate::diag::{Basis, Certainty, Diagnostic, Rule};
 use crate::model::{Board, Device, Part, Switch};
 use crate::quantity::Seconds;
 use crate::rule;
@@ -237,7 +237,7 @@ pub(crate) fn accent_unusable(written: &Spanned<String>, pale: Option<(f64, f64)
 const LISTED: usize = 6;
 
 /// A name that is referred to and that nothing of the wanted kind has. `shared`: the shared parts have it.
-pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: bool) -> Diagnostic {
+pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: bool, behind_site: Span) -> Diagnostic {
     let noun = kind.noun();
     let (first, others) =
         unknown.places.split_first().map_or((Span::default(), &[][..]), |(first, rest)| (*first, rest));
@@ -254,20 +254,35 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: b
         diagnostic = diagnostic.figure(format!("and at {}", count(more, "more place", None)));
     }
     let known: Vec<String> = unknown.known.iter().map(|name| format!("`{name}`")).collect();
-    diagnostic.help(match &unknown.near {
-        Some(near) => format!("Did you mean `{near}`?"),
-        None if shared => format!("Write include \"{SHARED_PARTS}\" in site.kdl: the {noun} is defined there."),
-        None if known.is_empty() => {
+    if shared {
+        return include(diagnostic, behind_site)
+            .help(format!("Write include \"{SHARED_PARTS}\" in site.kdl: the {noun} is defined there."));
+    }
+    if let Some(near) = &unknown.near {
+        let certainty = if same_letters(near, name) { Certainty::Certain } else { Certainty::Likely };
+        let all = unknown
+            .places
+            .iter()
+            .fold(diagnostic, |diagnostic, place| diagnostic.edit(certainty, *place, format!("\"{near}\"")));
+        return all.help(format!("Did you mean `{near}`?"));
+    }
+    diagnostic.help(match known.is_empty() {
+        true => {
             format!("Define the {noun}, or include the file that does: there is no {noun} yet.")
         }
-        None => format!("Define the {noun}, or name another: {}.", list(&known, "or")),
+        false => format!("Define the {noun}, or name another: {}.", list(&known, "or")),
     })
+}
+/// The finding with the line that includes the shared parts, behind the `site` node.
+fn include(found: Diagnostic, place: Span) -> Diagnostic {
+    found.edit(Certainty::Certain, place, format!("\n\ninclude \"{SHARED_PARTS}\""))
 }
 
 /// Many names at once that nothing has and that are like no other. `shared` says of each whether the shared parts have it.
 pub(crate) fn unknown_names(
     strays: &[(&(Names, String), &Unknown)],
     shared: &dyn Fn(Names, &str) -> bool,
+    behind_site: Span,
 ) -> Diagnostic {
     let mut places: Vec<(Span, Names)> =
         strays.iter().flat_map(|((kind, _), one)| one.places.iter().map(|place| (*place, *kind))).collect();
@@ -297,11 +312,21 @@ pub(crate) fn unknown_names(
             diagnostic = diagnostic.figure(format!("{}: {}{more}", kind.noun(), listed.join(", ")));
         }
     }
-    diagnostic.help(match strays.iter().filter(|((kind, name), _)| shared(*kind, name)).count() {
+    let in_shared = strays.iter().filter(|((kind, name), _)| shared(*kind, name)).count();
+    if in_shared > 0 {
+        diagnostic = include(diagnostic, behind_site);
+    }
+    diagnostic.help(match in_shared {
         0 => "Include the file that defines them, or define them.".to_owned(),
         all if all == number => format!("Write include \"{SHARED_PARTS}\" in site.kdl: all of them are defined there."),
         some => format!("Write include \"{SHARED_PARTS}\" in site.kdl: {some} of them are defined there. Define the others, or include the file that does."),
     })
+}
+
+/// A finding about a name that was probably meant to be another.
+fn meant(found: Diagnostic, written: &Spanned<String>, near: &str) -> Diagnostic {
+    let certainty = if same_letters(near, &written.value) { Certainty::Certain } else { Certainty::Likely };
+    found.help(format!("Did you mean `{near}`?")).edit(certainty, written.span, format!("\"{near}\""))
 }
 
 /// A reference to an output or port that the board's part does not have.
@@ -323,7 +348,7 @@ pub(crate) fn unknown_on_board<'a>(
     .why(format!("What a board offers is said by its part, `{}`.", part.name.value))
     .about(&written.value);
     match did_you_mean(&written.value, candidates) {
-        Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
+        Some(near) => meant(diagnostic, written, near),
         None if known.is_empty() => {
             let other = match noun {
                 "output" => {
@@ -368,7 +393,7 @@ pub(crate) fn unknown_hop_output(written: &Spanned<String>, near: Option<&str>, 
             .why("What feeds a device on the way to the service decides how long the way lasts.")
             .about(&written.value);
     match near {
-        Some(near) => diagnostic.help(format!("Did you mean `{near}`?")),
+        Some(near) => meant(diagnostic, written, near),
         None if known.is_empty() => diagnostic.help("Leave output= out: no panel has any."),
         None => diagnostic.help(format!("There are {}.", list(&known, "and"))),
     }

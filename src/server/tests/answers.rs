@@ -211,3 +211,34 @@ fn every_word_is_told_what_it_is() {
         assert!(words.contains(&(word.to_owned(), role)), "{word} in {words:?}");
     }
 }
+
+#[test]
+fn a_finding_brings_the_change_that_remedies_it() {
+    let wrong = SITE.replace("(ft)38", "38ft").replace("\"front-door\"", "\"front-dor\"");
+    for encoding in ["utf-8", "utf-16"] {
+        let mut talk = Talk::about(&wrong, encoding);
+        let findings = talk.findings("/m/site.kdl");
+        let mut act = |only: &str| {
+            let start = position(&wrong, "38ft", 0, encoding);
+            let context = json!({"diagnostics": findings, "only": [only]});
+            let of = json!({"uri": "file:///m/site.kdl"});
+            let range = json!({"start": start, "end": start});
+            talk.ask("textDocument/codeAction", json!({"textDocument": of, "range": range, "context": context}))
+                .unwrap()
+        };
+        let found = act("quickfix");
+        let [action] = found.as_array().unwrap().as_slice() else { panic!("{found:#}") };
+        assert_eq!((&action["title"], &action["kind"]), (&"write (ft)38".into(), &"quickfix".into()));
+        assert_eq!(action["diagnostics"].as_array().unwrap().len(), 1);
+        let edit = &action["edit"]["changes"]["file:///m/site.kdl"][0];
+        assert_eq!(
+            (&edit["newText"], &edit["range"]["start"]),
+            (&"(ft)38".into(), &position(&wrong, "38ft", 0, encoding))
+        );
+        // A misspelt name is a guess, and stays.
+        let all = act("source.fixAll");
+        let edit = &all[0]["edit"]["changes"]["file:///m/site.kdl"][0]["newText"];
+        assert!(edit.as_str().unwrap().contains("length=(ft)38"), "{all:#}");
+        assert_eq!(act("refactor"), json!([]));
+    }
+}

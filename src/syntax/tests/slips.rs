@@ -50,7 +50,7 @@ fn the_usual_slips() {
         ("a \"C:\\dir\"", "string-escape \\d"),
         ("a (ohm 5", "text-not-understood (ohm 5"),
         ("a (ft 38) 1", "text-not-understood (ft 38)"),
-        ("a (38)ft", "text-not-understood (38)"),
+        ("a (38)ft", "text-not-understood (38)ft"),
         ("a 38(ft) 1", "text-not-understood 38(ft)"),
         ("a ()1", "text-not-understood ()"),
         ("a 5)", "text-not-understood )"),

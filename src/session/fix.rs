@@ -1,0 +1,185 @@
+//! The fixes that findings bring, made in the texts of a site; nothing is written.
+//!
+//! One fix can uncover the next fault, for what stands in a broken node is not looked at, so the site is read again after
+//! each round. A round in which a finding is still there after its fix was made is taken back.
+
+use std::collections::BTreeMap;
+
+use super::{Outcome, check};
+use crate::base::{FileId, Span};
+use crate::diag::fix::applied;
+use crate::diag::{Certainty, Diagnostic, Edit, Fix};
+use crate::resolve::load::{FileSource, ReadFault};
+
+/// More rounds than faults can hide behind one another in a text that a person wrote.
+const ROUNDS: usize = 20;
+const MARK: &[u8] = "\u{feff}".as_bytes();
+
+/// A site after its fixes.
+#[derive(Debug)]
+pub struct Fixed {
+    /// What is found in the new texts.
+    pub outcome: Outcome,
+    /// The files that differ, by path.
+    pub files: Vec<FixedFile>,
+    /// How many findings were fixed.
+    pub fixes: usize,
+}
+
+/// A file that differs.
+#[derive(Debug)]
+pub struct FixedFile {
+    /// Its path in the site's folder.
+    pub path: String,
+    /// Its bytes as they were read.
+    pub old: Vec<u8>,
+    /// Its new text, with the byte-order mark that the old one had.
+    pub new: String,
+}
+
+/// The files of a site with new texts over some.
+struct Changed<'s> {
+    files: &'s dyn FileSource,
+    new: BTreeMap<String, String>,
+}
+
+impl FileSource for Changed<'_> {
+    fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
+        self.new.get(path).map_or_else(|| self.files.read(path), |text| Ok(text.clone().into_bytes()))
+    }
+
+    fn shown(&self, path: &str) -> String {
+        self.files.shown(path)
+    }
+}
+
+/// Makes every fix of a site that is at least so certain, but for findings that it accepts.
+pub fn fix(files: &dyn FileSource, least: Certainty) -> Fixed {
+    let mut changed = Changed { files, new: BTreeMap::new() };
+    let mut outcome = check(&changed);
+    let mut fixes = 0;
+    for _ in 0..ROUNDS {
+        let before = changed.new.clone();
+        let made = round(&mut changed, &outcome, least);
+        if made.is_empty() {
+            break;
+        }
+        let after = check(&changed);
+        let stays = |finding: &Diagnostic| {
+            after.diagnostics.iter().any(|other| {
+                (other.rule.slug, &other.title, text_of(other)) == (finding.rule.slug, &finding.title, text_of(finding))
+            })
+        };
+        let in_vain = made.iter().filter(|finding| stays(finding)).count();
+        if in_vain > 0 {
+            changed.new = before;
+            break;
+        }
+        fixes += made.len();
+        outcome = after;
+    }
+    let differing = changed.new.into_iter().filter_map(|(path, new)| {
+        let old = files.read(&path).ok()?;
+        Some(FixedFile { path, old, new })
+    });
+    Fixed { files: differing.collect(), fixes, outcome }
+}
+
+/// What a finding's fix writes.
+fn text_of(finding: &Diagnostic) -> Option<&str> {
+    finding.fix.as_ref().and_then(|fix| fix.edits.first()).map(|edit| edit.text.as_str())
+}
+
+/// Makes the fixes that do not meet; gives their findings.
+fn round(changed: &mut Changed<'_>, outcome: &Outcome, least: Certainty) -> Vec<Diagnostic> {
+    let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
+    let mut made = Vec::new();
+    for finding in &outcome.diagnostics {
+        let Some(fix) = finding.fix.as_ref().filter(|fix| fix.certainty >= least && finding.accepted.is_none()) else {
+            continue;
+        };
+        if is_possible(changed, outcome, fix) && !meets(&edits, fix) {
+            fix.edits.iter().for_each(|edit| edits.entry(edit.span.file).or_default().push(edit));
+            made.push(finding.clone());
+        }
+    }
+    for (id, mut edits) in edits {
+        edits.sort_by_key(|edit| edit.span.start);
+        let Some(file) = outcome.sources.get(id) else { continue };
+        if let Some(text) = text(changed, &file.in_site) {
+            let (mark, text) = text.split_at(mark_of(&text));
+            let new = format!("{mark}{}", applied(text, 0, &edits));
+            changed.new.insert(file.in_site.clone(), new);
+        }
+    }
+    made
+}
+
+fn text(files: &dyn FileSource, path: &str) -> Option<String> {
+    String::from_utf8(files.read(path).ok()?).ok()
+}
+
+/// The length of the byte-order mark that a text begins with.
+fn mark_of(text: &str) -> usize {
+    if text.as_bytes().starts_with(MARK) { MARK.len() } else { 0 }
+}
+
+/// True where the old text stands in the files as the finding saw it, nothing of it masked.
+fn is_possible(files: &dyn FileSource, outcome: &Outcome, fix: &Fix) -> bool {
+    fix.edits.iter().all(|Edit { span, .. }| {
+        let Some(file) = outcome.sources.get(span.file) else { return false };
+        let Some(text) = text(files, &file.in_site) else { return false };
+        let at = mark_of(&text);
+        text.get(at + span.start..at + span.end) == file.text.get(span.start..span.end)
+    })
+}
+
+/// True where an edit would change what another one has changed.
+fn meets(edits: &BTreeMap<FileId, Vec<&Edit>>, fix: &Fix) -> bool {
+    let touch = |one: Span, other: Span| one.start <= other.end && other.start <= one.end;
+    fix.edits
+        .iter()
+        .any(|edit| edits.get(&edit.span.file).into_iter().flatten().any(|other| touch(edit.span, other.span)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct One(&'static str);
+
+    impl FileSource for One {
+        fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
+            if path == "site.kdl" { Ok(self.0.as_bytes().to_vec()) } else { Err(ReadFault::Missing) }
+        }
+    }
+
+    fn fixed(text: &'static str, least: Certainty) -> (usize, Vec<String>) {
+        let Fixed { files, fixes, .. } = fix(&One(text), least);
+        (fixes, files.into_iter().map(|file| file.new).collect())
+    }
+
+    #[test]
+    fn what_one_fix_uncovers_is_fixed_too() {
+        let text = "\u{feff}site \"é\" lengths='m' {\n  # a comment\n}\nlevel \"a\" ceiling=9ft {\n  rom \"b\" kind=\"Hall\"\n}\n";
+        let (fixes, files) = fixed(text, Certainty::Likely);
+        assert_eq!(fixes, 5);
+        let right = "\u{feff}site \"é\" lengths=\"m\" {\n  // a comment\n}\nlevel \"a\" ceiling=(ft)9 {\n  room \"b\" kind=\"hall\"\n}\n";
+        assert_eq!(files, [right]);
+    }
+
+    #[test]
+    fn only_what_is_certain_is_made_unless_asked() {
+        let text = "site \"a\" lengths=\"m\"\nlevel \"a\" ceiling=9ft {\n  rom \"b\" kind=\"Hall\"\n}\n";
+        let (fixes, files) = fixed(text, Certainty::Certain);
+        assert_eq!(fixes, 1);
+        assert_eq!(files, ["site \"a\" lengths=\"m\"\nlevel \"a\" ceiling=(ft)9 {\n  rom \"b\" kind=\"Hall\"\n}\n"]);
+    }
+
+    #[test]
+    fn a_masked_value_is_never_written() {
+        let text = "site \"a\" lengths=\"m\"\nlevel \"l\" note='the user code is 4417'\n";
+        let (_, files) = fixed(text, Certainty::Likely);
+        assert!(files.iter().all(|text| text.contains("4417")), "{files:?}");
+    }
+}
