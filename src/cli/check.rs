@@ -9,7 +9,7 @@ use super::screen::Screen;
 use super::{Exit, Stop, sites, write};
 use crate::base::wording::{count, list};
 use crate::diag::neutral::shown;
-use crate::diag::{Certainty, Counts, Diagnostic, Severity, annotations, json, sarif};
+use crate::diag::{Certainty, Counts, Diagnostic, Format, Severity, annotations, json, sarif};
 use crate::resolve::load::FileSource;
 use crate::session::{self, FixedFile, Outcome};
 
@@ -35,7 +35,11 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compile
             screen.print(&text)?;
             report::exit(&sites)
         }
-        None => report::print(screen, &sites)?,
+        None => {
+            let exit = report::print(screen, &sites)?;
+            hint(screen, found().flat_map(|(_, list)| list), how.fix)?;
+            exit
+        }
     };
     let denied = |diagnostic: &Diagnostic| {
         let counts = how.deny.is_some_and(|denied| match denied {
@@ -46,6 +50,30 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compile
     };
     let exit = if found().any(|(_, list)| list.iter().any(denied)) { exit.max(Exit::Faults) } else { exit };
     Ok(report::end(screen, exit, &unsearched))
+}
+
+/// Says to people how many of the findings bring a change that the program can make.
+fn hint<'d>(screen: &mut Screen, found: impl Iterator<Item = &'d Diagnostic>, made: Option<Fixes>) -> Result<(), Stop> {
+    let fixes = found.filter(|finding| finding.accepted.is_none()).filter_map(|finding| finding.fix.as_ref());
+    let (certain, likely): (Vec<_>, Vec<_>) =
+        fixes.filter(|fix| fix.certainty >= Certainty::Likely).partition(|fix| fix.certainty == Certainty::Certain);
+    let told = match (certain.len(), likely.len(), made) {
+        (_, _, Some(Fixes::Likely)) | (0, 0, _) => return Ok(()),
+        (certain @ 1.., 0, None) => format!("`loopwright check --fix` makes {}", changes(certain)),
+        (certain @ 1.., likely, None) => format!(
+            "`loopwright check --fix` makes {certain} of the changes shown, `--fix=likely` all {}, which you then confirm",
+            certain + likely
+        ),
+        (_, likely, _) => format!("`loopwright check --fix=likely` makes {}, which you then confirm", changes(likely)),
+    };
+    match screen.format {
+        Format::Human(look) => screen.print(&look.fit(&format!("{told}\n"))),
+        Format::Short | Format::Json => Ok(()),
+    }
+}
+
+fn changes(number: usize) -> String {
+    if number == 1 { "the change shown".to_owned() } else { format!("all {number} changes shown") }
 }
 
 /// Writes the files of every site with its fixes made.

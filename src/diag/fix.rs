@@ -10,6 +10,8 @@ use crate::base::{FileId, SourceFile, Span};
 /// How sure it is that the author wants a fix.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Certainty {
+    /// The house is to be built or changed so, and the text follows it: never made for many findings at once.
+    House,
     /// The new text is the author's guess to confirm: another name, another value.
     Likely,
     /// The new text says what the old one meant.

@@ -72,7 +72,7 @@ fn action(
         title: finding.help.clone(),
         kind: CodeActionKind::QUICKFIX,
         diagnostics: told.cloned().collect(),
-        is_preferred: true,
+        is_preferred: fix.certainty >= Certainty::Likely,
         edit: Edits { changes: changes(sites, of, fix)? },
     })
 }

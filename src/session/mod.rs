@@ -30,7 +30,7 @@ pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
 pub use events::{event, event_line, event_of};
-pub use fix::{Fixed, FixedFile, fix};
+pub use fix::{FixedFile, fix};
 pub use format::{Formatted, Unformatted, files, format};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
 pub(crate) use study::{Study, study, study_alone};

@@ -35,7 +35,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .help(help)
                 .about(&board.name.value);
             if let Some(free) = free.get(position) {
-                finding = finding.edit(Certainty::Likely, address.span, free.to_string());
+                finding = finding.edit(Certainty::House, address.span, free.to_string());
             }
             if let Some(port) = crate::checks::bus_verdict::own_port(site, bus) {
                 finding = finding.also(port.name.span, format!("knows {first} to {last}"));

@@ -50,7 +50,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 if let Some(address) = &board.address {
                     finding = finding.also(address.span, "the same address again");
                     if let Some(free) = free.get(rank).filter(|_| free.len() + 1 == boards.len()) {
-                        finding = finding.edit(Certainty::Likely, address.span, free.to_string());
+                        finding = finding.edit(Certainty::House, address.span, free.to_string());
                     }
                 }
             }

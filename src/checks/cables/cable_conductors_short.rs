@@ -42,7 +42,7 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     }
     let other = enough(site, run, kind, needed);
     if let (Some(other), Some(written)) = (other, &run.cable) {
-        finding = finding.edit(Certainty::Likely, written.span, format!("\"{}\"", other.name.value));
+        finding = finding.edit(Certainty::House, written.span, format!("\"{}\"", other.name.value));
     }
     let help = match other {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),

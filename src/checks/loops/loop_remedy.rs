@@ -141,7 +141,7 @@ pub(crate) fn edits(site: &Site, zone: Id<Zone>, change: &Change, finding: Diagn
     let shunts = network::devices(site, zone).filter_map(|device| site.devices[device].shunt.as_ref());
     let shunt_values = shunts.map(|value| (value.span, marking(change.shunts)));
     loop_values.chain(shunt_values).fold(finding, |finding, (span, value)| match value {
-        Some(value) => finding.edit(Certainty::Likely, span, format!("\"{value}\"")),
+        Some(value) => finding.edit(Certainty::House, span, format!("\"{value}\"")),
         None => finding,
     })
 }

@@ -39,7 +39,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                     .help("Add follows=#true to the zone, and set the board so: it then waits while a delay runs, and alarms at once without one.")
                     .about(number);
                 let behind = Span::new(of.description.span.file, of.description.span.end, of.description.span.end);
-                sink.push(finding.edit(Certainty::Likely, behind, " follows=#true"));
+                sink.push(finding.edit(Certainty::House, behind, " follows=#true"));
             }
         }
     }

@@ -1,12 +1,17 @@
 //! The rules of reading a site together, and the words of their diagnostics.
 
-use std::collections::BTreeSet;
+mod unknown;
+
+pub(crate) use unknown::{
+    board_offers_none, feeder_is_no_hop, unknown_hop_output, unknown_name, unknown_names, unknown_on_board,
+};
+
 use std::ops::Range;
 
-use crate::base::wording::{a, count, did_you_mean, list, same_letters, thousands};
+use crate::base::wording::thousands;
 use crate::base::{FileId, Span, Spanned};
-use crate::diag::{Basis, Certainty, Diagnostic, Rule};
-use crate::model::{Board, Device, Part, Switch};
+use crate::diag::{Basis, Diagnostic, Rule};
+use crate::model::Switch;
 use crate::quantity::Seconds;
 use crate::rule;
 use crate::schema::{Names, Reading};
@@ -14,7 +19,6 @@ use crate::terms::Path;
 
 use super::load::{PathFault, ReadFault};
 use super::secrets::Secret;
-use super::unknown::{SHARED_PARTS, Unknown};
 
 static SITE_MISSING: Rule = rule!("site-missing", Basis::Language, "a spec without a site node");
 static SITE_UNREADABLE: Rule = rule!("site-unreadable", Basis::Language, "a site.kdl that could not be read");
@@ -231,183 +235,6 @@ pub(crate) fn accent_unusable(written: &Spanned<String>, pale: Option<(f64, f64)
         .here(here)
         .why("Headings are printed in this colour, also by printers that know only black. The least contrast of text is that of WCAG 2.2, 1.4.3 (from memory).")
         .help("Write a dark colour as a hash and six digits, such as accent=\"#1f3d5c\", or leave accent= out.")
-}
-
-/// How many places or names a finding lists; the others are counted.
-const LISTED: usize = 6;
-
-/// A name that is referred to and that nothing of the wanted kind has. `shared`: the shared parts have it.
-pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: bool, behind_site: Span) -> Diagnostic {
-    let noun = kind.noun();
-    let (first, others) =
-        unknown.places.split_first().map_or((Span::default(), &[][..]), |(first, rest)| (*first, rest));
-    let mut diagnostic = Diagnostic::new(&UNKNOWN_NAME, first, format!("there is no {noun} `{name}`"))
-        .here(format!("no such {noun}"))
-        .why(format!("The name refers to {}, and none of that name is defined in any file of the site.", a(noun)))
-        .about(name);
-    if let Some((other, span)) = unknown.elsewhere {
-        diagnostic = diagnostic.also(span, format!("{} of that name", a(other.noun())));
-    }
-    diagnostic =
-        others.iter().take(LISTED).fold(diagnostic, |diagnostic, place| diagnostic.also(*place, "here as well"));
-    if let more @ 1.. = others.len().saturating_sub(LISTED) {
-        diagnostic = diagnostic.figure(format!("and at {}", count(more, "more place", None)));
-    }
-    let known: Vec<String> = unknown.known.iter().map(|name| format!("`{name}`")).collect();
-    if shared {
-        return include(diagnostic, behind_site)
-            .help(format!("Write include \"{SHARED_PARTS}\" in site.kdl: the {noun} is defined there."));
-    }
-    if let Some(near) = &unknown.near {
-        let certainty = if same_letters(near, name) { Certainty::Certain } else { Certainty::Likely };
-        let all = unknown
-            .places
-            .iter()
-            .fold(diagnostic, |diagnostic, place| diagnostic.edit(certainty, *place, format!("\"{near}\"")));
-        return all.help(format!("Did you mean `{near}`?"));
-    }
-    diagnostic.help(match known.is_empty() {
-        true => {
-            format!("Define the {noun}, or include the file that does: there is no {noun} yet.")
-        }
-        false => format!("Define the {noun}, or name another: {}.", list(&known, "or")),
-    })
-}
-/// The finding with the line that includes the shared parts, behind the `site` node.
-fn include(found: Diagnostic, place: Span) -> Diagnostic {
-    found.edit(Certainty::Certain, place, format!("\n\ninclude \"{SHARED_PARTS}\""))
-}
-
-/// Many names at once that nothing has and that are like no other. `shared` says of each whether the shared parts have it.
-pub(crate) fn unknown_names(
-    strays: &[(&(Names, String), &Unknown)],
-    shared: &dyn Fn(Names, &str) -> bool,
-    behind_site: Span,
-) -> Diagnostic {
-    let mut places: Vec<(Span, Names)> =
-        strays.iter().flat_map(|((kind, _), one)| one.places.iter().map(|place| (*place, *kind))).collect();
-    places.sort_by_key(|(place, _)| (place.file, place.start));
-    let (first, noun) = places.first().map_or((Span::default(), ""), |(place, kind)| (*place, kind.noun()));
-    let number = strays.len();
-    let mut diagnostic =
-        Diagnostic::new(&UNKNOWN_NAME, first, format!("{number} names are defined in no file of the site"))
-            .here(format!("no such {noun}"))
-            .why(format!(
-                "They are written at {}. So many at once have mostly one cause: a file that is not included.",
-                count(places.len(), "place", None)
-            ));
-    diagnostic = places
-        .iter()
-        .skip(1)
-        .take(LISTED)
-        .fold(diagnostic, |diagnostic, (place, kind)| diagnostic.also(*place, format!("no such {}", kind.noun())));
-    let kinds: BTreeSet<Names> = strays.iter().map(|((kind, _), _)| *kind).collect();
-    for kind in kinds {
-        let names: Vec<String> =
-            strays.iter().filter(|((of, _), _)| *of == kind).map(|((_, name), _)| format!("`{name}`")).collect();
-        let more = names.len().saturating_sub(2 * LISTED);
-        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-        if !names.is_empty() {
-            let listed: Vec<String> = names.into_iter().take(2 * LISTED).collect();
-            diagnostic = diagnostic.figure(format!("{}: {}{more}", kind.noun(), listed.join(", ")));
-        }
-    }
-    let in_shared = strays.iter().filter(|((kind, name), _)| shared(*kind, name)).count();
-    if in_shared > 0 {
-        diagnostic = include(diagnostic, behind_site);
-    }
-    diagnostic.help(match in_shared {
-        0 => "Include the file that defines them, or define them.".to_owned(),
-        all if all == number => format!("Write include \"{SHARED_PARTS}\" in site.kdl: all of them are defined there."),
-        some => format!("Write include \"{SHARED_PARTS}\" in site.kdl: {some} of them are defined there. Define the others, or include the file that does."),
-    })
-}
-
-/// A finding about a name that was probably meant to be another.
-fn meant(found: Diagnostic, written: &Spanned<String>, near: &str) -> Diagnostic {
-    let certainty = if same_letters(near, &written.value) { Certainty::Certain } else { Certainty::Likely };
-    found.help(format!("Did you mean `{near}`?")).edit(certainty, written.span, format!("\"{near}\""))
-}
-
-/// A reference to an output or port that the board's part does not have.
-pub(crate) fn unknown_on_board<'a>(
-    noun: &str,
-    written: &Spanned<String>,
-    candidates: impl Iterator<Item = &'a str> + Clone,
-    board: &Board,
-    part: &Part,
-) -> Diagnostic {
-    let known: Vec<String> = candidates.clone().map(|c| format!("`{c}`")).collect();
-    let diagnostic = Diagnostic::new(
-        &UNKNOWN_NAME,
-        written.span,
-        format!("`{}` has no {noun} `{}`", board.name.value, written.value),
-    )
-    .here(format!("no such {noun}"))
-    .also(part.name.span, format!("the part of `{}`", board.name.value))
-    .why(format!("What a board offers is said by its part, `{}`.", part.name.value))
-    .about(&written.value);
-    match did_you_mean(&written.value, candidates) {
-        Some(near) => meant(diagnostic, written, near),
-        None if known.is_empty() => {
-            let other = match noun {
-                "output" => {
-                    "take another board; a detector can be fed by a `circuit` from there, with its name in a `feed`"
-                }
-                _ => "take another board",
-            };
-            diagnostic.help(format!("`{}` has no {noun} at all: {other}.", part.name.value))
-        }
-        None => diagnostic.help(format!("It has {}.", list(&known, "and"))),
-    }
-}
-
-/// A strip or a joint box named where something starts that only a board with a part has.
-pub(crate) fn board_offers_none(noun: &str, written: Span, board: &Board) -> Diagnostic {
-    let (name, kind) = (&board.name.value, board.kind.noun());
-    let (why, help) = if board.kind.is_strip() {
-        (
-            "A strip only multiplies an output of the board that feeds it.",
-            "Name the board that feeds the strip: what hangs on that output lands on the strip by itself.",
-        )
-    } else {
-        (
-            "In a joint box cables are only joined to each other.",
-            "Name the board where it starts: a run from there ends in the box (into=), and those in its braces go on from it.",
-        )
-    };
-    Diagnostic::new(&UNKNOWN_NAME, written, format!("{kind} `{name}` has no {noun} of its own"))
-        .here(format!("a {kind}"))
-        .also(board.name.span, "given here")
-        .why(why)
-        .help(help)
-        .about(name)
-}
-
-/// A hop on an output that no panel has.
-pub(crate) fn unknown_hop_output(written: &Spanned<String>, near: Option<&str>, names: &BTreeSet<&str>) -> Diagnostic {
-    let known: Vec<String> = names.iter().take(2 * LISTED).map(|name| format!("`{name}`")).collect();
-    let diagnostic =
-        Diagnostic::new(&UNKNOWN_NAME, written.span, format!("no panel has an output `{}`", written.value))
-            .here("no such output")
-            .why("What feeds a device on the way to the service decides how long the way lasts.")
-            .about(&written.value);
-    match near {
-        Some(near) => meant(diagnostic, written, near),
-        None if known.is_empty() => diagnostic.help("Leave output= out: no panel has any."),
-        None => diagnostic.help(format!("There are {}.", list(&known, "and"))),
-    }
-}
-
-/// A hop that is fed by something that is none.
-pub(crate) fn feeder_is_no_hop(written: &Spanned<String>, device: &Device) -> Diagnostic {
-    let name = &written.value;
-    Diagnostic::new(&UNKNOWN_NAME, written.span, format!("`{name}` is a {} and no hop", device.kind.noun()))
-        .here("feeds nothing")
-        .also(device.span(), "given here")
-        .why("A hop gets its supply from another hop, as a switch feeds a radio through their network cable. Nothing else on a cable gives any.")
-        .help("Name a hop, by the name= that it has. What an output of a board feeds is fed by a `circuit`.")
-        .about(name)
 }
 
 /// A name that nothing refers to.

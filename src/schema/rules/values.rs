@@ -1,0 +1,299 @@
+//! Values that are not what their row of the table asks for, and what was probably meant by them.
+
+use crate::base::wording::{did_you_mean, list, same_letters};
+use crate::base::{Span, Spanned};
+use crate::diag::{Certainty, Diagnostic};
+use crate::quantity::colour::ColourError;
+use crate::quantity::resistor::MarkingError;
+use crate::quantity::{Dimension, Quantity, unit};
+use crate::schema::read::Written;
+use crate::schema::spec::{Kind, Sign};
+use crate::syntax::{self, Node, Value};
+use crate::terms::Word;
+
+use super::{
+    QUANTITY_WITHOUT_UNIT, QUANTITY_WRONG_UNIT, UNIT_WITHOUT_QUANTITY, VALUE_OUT_OF_RANGE, VALUE_WRONG_KIND,
+    WORD_UNKNOWN, describe, quoted, sample,
+};
+
+/// A value of another kind.
+pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Written<'_>) -> Diagnostic {
+    let found = Diagnostic::new(
+        &VALUE_WRONG_KIND,
+        written.value.span,
+        format!("`{field}` of `{}` is {}, not {}", node.name.value, describe(kind), written.value.value.noun()),
+    )
+    .here(format!("{} here", written.value.value.noun()))
+    .also(node.name.span, "")
+    .why(format!("`{field}` is {}.", describe(kind)));
+    match meant(kind, &written.value.value) {
+        Some(right) => {
+            found.help(format!("Write it as `{right}`.")).edit(Certainty::Certain, written.value.span, right)
+        }
+        None => found.help(format!("Write it as `{}`.", sample(kind))),
+    }
+}
+
+/// How a value of another kind is to be written, where only one thing can be meant.
+fn meant(kind: Kind, value: &Value) -> Option<String> {
+    match (kind, value) {
+        (Kind::Quantity(dimensions, _), Value::Text(text)) => {
+            let right = syntax::quantity_in(text)?;
+            let (unit, _) = right.strip_prefix('(')?.split_once(')')?;
+            unit::find(unit).filter(|unit| dimensions.contains(&unit.dimension)).map(|_| right)
+        }
+        (Kind::Integer(min, max), Value::Text(text)) => {
+            text.trim().parse::<i64>().ok().filter(|number| (min..=max).contains(number)).map(|n| n.to_string())
+        }
+        (Kind::Money, Value::Text(text)) => {
+            text.trim().parse::<crate::quantity::Money>().ok().map(|_| text.trim().to_owned())
+        }
+        (Kind::Flag, Value::Text(text)) => match text.to_lowercase().as_str() {
+            "true" | "yes" | "on" => Some("#true".to_owned()),
+            "false" | "no" | "off" => Some("#false".to_owned()),
+            _ => None,
+        },
+        (Kind::Flag, Value::Number { integer: Some(number @ (0 | 1)), .. }) => {
+            Some(if *number == 1 { "#true" } else { "#false" }.to_owned())
+        }
+        (Kind::Text(_) | Kind::Label(_) | Kind::Name(_) | Kind::Reference(_), Value::Number { written, .. })
+        | (Kind::Terminal | Kind::Slug | Kind::Path, Value::Number { written, .. }) => Some(format!("\"{written}\"")),
+        _ => None,
+    }
+}
+
+/// A value that cannot be.
+pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, written: Written<'_>) -> Diagnostic {
+    Diagnostic::new(
+        &VALUE_OUT_OF_RANGE,
+        written.value.span,
+        format!("`{field}` of `{}` is out of range", node.name.value),
+    )
+    .here(format!("not {wanted}"))
+    .also(node.name.span, "")
+    .why("The value is of the right kind, but outside of what can be built or printed.")
+    .help(format!("Write {wanted}."))
+}
+
+/// A text that is no day of the calendar.
+pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>) -> Diagnostic {
+    let wanted = || match other_order(text) {
+        Some(day) => {
+            let found = value_out_of_range(node, field, format!("it as \"{day}\""), written);
+            found.edit(Certainty::Likely, written.value.span, format!("\"{day}\""))
+        }
+        None => value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written),
+    };
+    let [year, month, day] = text.split('-').collect::<Vec<_>>()[..] else { return wanted() };
+    let (Ok(year), Ok(month)) = (year.parse(), month.parse()) else { return wanted() };
+    let whole = day.parse().ok().and_then(|day| jiff::civil::Date::new(year, month, day).ok());
+    if let Some(day) = whole {
+        let right = format!("\"{day}\"");
+        let found = value_out_of_range(node, field, format!("it as {right}"), written);
+        return found.edit(Certainty::Certain, written.value.span, right);
+    }
+    let Ok(first) = jiff::civil::Date::new(year, month, 1) else { return wanted() };
+    let days = first.days_in_month();
+    let month = first.strftime("%B %Y");
+    Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, format!("there is no {text}: {month} has {days} days"))
+        .here(format!("no `{field}` of `{}`", node.name.value))
+        .also(node.name.span, "")
+        .why("What is computed from a day, as when a battery is due, needs one that the calendar has.")
+        .help(format!("Write a day that there is; the last of that month is \"{}\".", first.last_of_month()))
+}
+
+/// The day of a date in another order or with other marks, where it can be only one: "14.3.2027", "2027/03/14".
+fn other_order(text: &str) -> Option<jiff::civil::Date> {
+    let parts: Vec<&str> = text.split(['.', '/', '-', ' ']).filter(|part| !part.is_empty()).collect();
+    let [first, second, third]: [i16; 3] =
+        parts.iter().map(|part| part.parse().ok()).collect::<Option<Vec<_>>>()?.try_into().ok()?;
+    let day = |year: i16, month: i16, day: i16| {
+        jiff::civil::Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
+    };
+    if first > 999 {
+        return day(first, second, third);
+    }
+    if third < 1000 {
+        return None;
+    }
+    match (day(third, second, first), day(third, first, second)) {
+        (Some(one), Some(other)) if one != other => None,
+        (one, other) => one.or(other),
+    }
+}
+
+/// A colour that IEC 60757 does not list.
+pub(crate) fn colour_unknown(node: &Node, field: &str, fault: &ColourError, written: Written<'_>) -> Diagnostic {
+    let found = Diagnostic::new(&WORD_UNKNOWN, written.value.span, fault.to_string())
+        .here(format!("no {field} of `{}`", node.name.value))
+        .also(node.name.span, "")
+        .why("Conductors are named by the two-letter codes of IEC 60757, so that every sheet prints the same name.")
+        .help(fault.help());
+    match fault.suggestion {
+        Some(colour) => found.edit(Certainty::Certain, written.value.span, format!("\"{}\"", colour.code())),
+        None => found,
+    }
+}
+
+/// A text that is no marking of a resistor.
+pub(crate) fn marking_unknown(node: &Node, field: &str, fault: &MarkingError, written: Written<'_>) -> Diagnostic {
+    let found = Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, fault.to_string())
+        .here(format!("no {field} of `{}`", node.name.value))
+        .also(node.name.span, "")
+        .why("A resistor is given by the code that is printed on it, or as a quantity of ohms.")
+        .help(fault.help());
+    match &fault.suggestion {
+        Some(marking) => found.edit(Certainty::Certain, written.value.span, format!("\"{marking}\"")),
+        None => found,
+    }
+}
+
+/// A word that is not in its list.
+pub(crate) fn word_unknown(node: &Node, field: &str, words: &'static [Word], written: Written<'_>) -> Diagnostic {
+    let crate::syntax::Value::Text(text) = &written.value.value else {
+        return value_wrong_kind(node, field, Kind::Word(words), written);
+    };
+    let known = words.iter().map(|w| w.word);
+    let near = did_you_mean(text, known.clone());
+    let diagnostic =
+        Diagnostic::new(&WORD_UNKNOWN, written.value.span, format!("`{text}` is no {field} of `{}`", node.name.value))
+            .here("not in the list")
+            .also(node.name.span, "")
+            .why(format!("`{field}` is one of: {}.", known.clone().collect::<Vec<_>>().join(", ")));
+    match near {
+        Some(near) => {
+            let certainty = if same_letters(near, text) { Certainty::Certain } else { Certainty::Likely };
+            diagnostic.help(format!("Did you mean `{near}`?")).edit(
+                certainty,
+                written.value.span,
+                format!("\"{near}\""),
+            )
+        }
+        None => diagnostic.help("Take one of the list; `loopwright reference` says what each means."),
+    }
+}
+
+/// A unit where no quantity belongs.
+pub(crate) fn unit_without_quantity(
+    node: &Node,
+    field: &str,
+    annotation: Spanned<&str>,
+    written: Written<'_>,
+) -> Diagnostic {
+    Diagnostic::new(
+        &UNIT_WITHOUT_QUANTITY,
+        annotation.span,
+        format!("`{field}` of `{}` takes no unit", node.name.value),
+    )
+    .here("a unit")
+    .also(node.name.span, "")
+    .why("Only a quantity carries a unit. Here a plain value is wanted.")
+    .help(format!("Remove `({})`.", annotation.value))
+    .edit(Certainty::Certain, annotation_with_brackets(annotation.span, written.value.span), "")
+}
+
+/// A unit's place with the brackets around it, which end where its value begins.
+fn annotation_with_brackets(unit: Span, value: Span) -> Span {
+    Span::new(unit.file, unit.start.saturating_sub(1), value.start)
+}
+
+/// A number that should be a quantity of one of `dimensions`.
+pub(crate) fn quantity(
+    node: &Node,
+    field: &'static str,
+    dimensions: &'static [Dimension],
+    sign: Sign,
+    number: f64,
+    written: Written<'_>,
+) -> Result<Quantity, Box<Diagnostic>> {
+    let nouns: Vec<&str> = dimensions.iter().map(|d| d.noun()).collect();
+    let noun = list(&nouns, "or");
+    let units: Vec<&str> = dimensions.iter().flat_map(|d| unit::of(*d)).map(|u| u.name).collect();
+    let first = units.first().copied().unwrap_or_default();
+    let Some(annotation) = written.annotation else {
+        let found =
+            Diagnostic::new(
+                &QUANTITY_WITHOUT_UNIT,
+                written.value.span,
+                format!("`{field}` of `{}` is {noun} and needs its unit", node.name.value),
+            )
+            .here("a bare number")
+            .also(node.name.span, "")
+            .why("A number without a unit is a guess: 38 could be feet or metres. A quantity always carries its unit, before the number.")
+            .help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units)));
+        // Feet or metres, amperes or milliamperes: that is for the author to say.
+        let is_usual =
+            dimensions.len() == 1 && dimensions.iter().all(|dimension| HAS_ONE_USUAL_UNIT.contains(dimension));
+        return Err(Box::new(if is_usual {
+            let before = Span::new(written.value.span.file, written.value.span.start, written.value.span.start);
+            found.edit(Certainty::Likely, before, format!("({first})"))
+        } else {
+            found
+        }));
+    };
+    let Some(quantity) = Quantity::new(number, &annotation.value).filter(|q| dimensions.contains(&q.dimension()))
+    else {
+        let known = unit::find(&annotation.value);
+        let diagnostic = Diagnostic::new(
+            &QUANTITY_WRONG_UNIT,
+            annotation.span,
+            format!("`{}` is no unit of {noun}", annotation.value),
+        )
+        .here(known.map_or("not a unit".to_owned(), |u| format!("a unit of {}", u.dimension.noun())))
+        .also(node.name.span, "")
+        .why(format!("`{field}` is {noun}."));
+        let meant = syntax::unit_of(&annotation.value)
+            .filter(|meant| units.contains(meant))
+            .map(|meant| (meant, Certainty::Certain));
+        let near = did_you_mean(&annotation.value, units.iter().copied()).map(|near| (near, Certainty::Likely));
+        return Err(Box::new(match meant.or(near) {
+            Some((near, certainty)) if known.is_none() => {
+                diagnostic.help(format!("Did you mean `({near}){number}`?")).edit(certainty, annotation.span, near)
+            }
+            _ => diagnostic.help(format!("Take one of {}.", quoted(&units))),
+        }));
+    };
+    let base = quantity.base();
+    let whole_gauge = quantity.unit.name != "AWG" || (number.fract() == 0.0 && (-3.0..=40.0).contains(&number));
+    let in_range = match sign {
+        _ if quantity.unit.name == "AWG" => true,
+        Sign::Positive => base > 0.0,
+        Sign::WholeDays => base > 0.0 && [DAY, MONTH].iter().any(|unit| base % unit == 0.0),
+        Sign::NotNegative => base >= 0.0,
+        Sign::Any => true,
+    };
+    if !whole_gauge {
+        return Err(Box::new(value_out_of_range(node, field, "a whole gauge from -3 (4/0) to 40".into(), written)));
+    }
+    let size = if quantity.unit.name == "AWG" { 0.0 } else { base.abs() };
+    if in_range && (size == 0.0 || REAL.contains(&size)) {
+        return Ok(quantity);
+    }
+    if in_range {
+        return Err(Box::new(value_out_of_range(node, field, format!("{noun} that something real can have"), written)));
+    }
+    let wanted = match sign {
+        Sign::WholeDays => "whole days, months or years, at least a day, as (month)6".to_owned(),
+        Sign::Positive => format!("{noun} above zero"),
+        Sign::NotNegative | Sign::Any => format!("{noun} of zero or more"),
+    };
+    Err(Box::new(value_out_of_range(node, field, wanted, written)))
+}
+
+/// What is measured in one unit nearly always.
+const HAS_ONE_USUAL_UNIT: [Dimension; 6] = [
+    Dimension::Voltage,
+    Dimension::Charge,
+    Dimension::ApparentPower,
+    Dimension::Resistance,
+    Dimension::Ratio,
+    Dimension::SoundLevel,
+];
+
+/// Seconds of a day and of a month, as the units of the language have them.
+const DAY: f64 = 86_400.0;
+
+const MONTH: f64 = 2_629_800.0;
+
+/// Sizes in base units of what can be built or measured, with room on both sides: past them no product is finite.
+const REAL: std::ops::RangeInclusive<f64> = 1e-9..=1e9;
