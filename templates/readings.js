@@ -16,15 +16,20 @@
     }
   };
   const kept = JSON.parse(store((s) => s.getItem(key)) ?? "{}");
-  // 2197, 2.2k, 2k2, 1.5M, "2,2 k", with or without a unit, OL or open where there is no connection; null where it is none of these.
+  // What a display shows, as 2k2, 2.2 kΩ, OL or 250mV; null where it is unclear. The program reads the same forms
+  // (src/quantity/meter_text.rs); tests/readings/meter-forms.txt lists them.
   const value = (written, ohms) => {
-    const plain = written.trim().toLowerCase().replace(",", ".").replace(/\s+/g, "").replace(/(ohms?|ω|v)$/, "");
-    if (ohms ? ["ol", "0l", "open", "inf", "∞"].includes(plain) : false) return Infinity;
-    const inside = ohms ? plain.match(/^(\d+)([km])(\d+)$/) : null;
-    const spelt = inside ? `${inside[1]}.${inside[3]}${inside[2]}` : plain;
-    const parts = spelt.match(ohms ? /^(\d+(?:\.\d*)?|\.\d+)([km]?)$/ : /^(-?\d+(?:\.\d*)?|-?\.\d+)()$/);
+    const text = written.trim();
+    if (ohms ? /^(ol|0l|open|inf|∞)[km]?(ohms?|ω|\u2126)?$/i.test(text.replace(/[\s.]/g, "")) : false) return Infinity;
+    const parts = ohms
+      ? (text.match(/^(\d+)([kKMRr])(\d+)\s*(?:ohms?|Ω|\u2126)?$/i) ?? text.match(/^(\d+(?:[.,]\d*)?|[.,]\d+)\s*([kKMRr]?)()\s*(?:ohms?|Ω|\u2126)?$/i))
+      : (text.match(/^(\d+)(V)(\d+)$/i) ?? text.match(/^(\d+(?:[.,]\d*)?|[.,]\d+)\s*(m(?=V)|m(?=v))?()\s*(?:v|volts?|v\s*dc)?$/i));
     if (!parts) return null;
-    return Number(parts[1]) * { "": 1, k: 1e3, m: 1e6 }[parts[2]];
+    const [, number, letter, behind] = parts;
+    // A small m is milli or mega for ohms; a comma before three digits parts thousands or is the point.
+    if (ohms ? letter === "m" || /^(?!0,)\d{1,3},\d{3}$/.test(number) : letter === "M") return null;
+    const power = { k: 3, K: 3, M: 6, m: -3 }[letter] ?? 0;
+    return Number(`${number.replace(",", ".")}${behind === "" ? "" : "." + behind}e${power}`);
   };
   // No lower-than sign: the page is read as XML as well.
   const fits = (found, [least, greatest]) => !(least > found || (greatest === null ? false : found > greatest));

@@ -9,7 +9,7 @@ use super::examples::{
     FMT_EXAMPLES, LIST_EXAMPLES, LSP_EXAMPLES, NEW_EXAMPLES, READINGS_EXAMPLES, REFERENCE_EXAMPLES, TEXTCONV_EXAMPLES,
     WATCH_EXAMPLES, WHY_EXAMPLES,
 };
-use crate::session::Reader;
+use crate::session::{self, Reader};
 
 /// Compiles a plain-text spec of a house's alarm wiring into diagnostics and the printed paper the job needs.
 #[derive(Debug, Parser)]
@@ -327,11 +327,11 @@ pub(super) enum Command {
         #[arg(value_name = "zone=NUMBER", value_parser = zone_number)]
         zone: u32,
 
-        /// Ohms with both leads off the board: 1960, 1.96k, or `open` where the meter shows no connection
+        /// Ohms with both leads off the board, as the meter shows them: 1960, 1.96k, 2k2, or OL for no connection
         #[arg(long, value_name = "OHMS", value_parser = ohms, allow_hyphen_values = true)]
         ohms: Option<f64>,
 
-        /// Volts at the board's terminals, with the leads on: 2.31
+        /// Volts at the board's terminals, with the leads on: 2.31, 250mV
         #[arg(long, value_name = "VOLTS", value_parser = volts, allow_hyphen_values = true)]
         volts: Option<f64>,
     },
@@ -425,27 +425,14 @@ fn zone_number(text: &str) -> Result<u32, String> {
     number.parse().map_err(|_| format!("\"{number}\" is not the number of a zone; write it as zone=7"))
 }
 
-/// Ohms as a meter shows them: plain, or with k or M.
+/// Ohms as a meter shows them.
 fn ohms(text: &str) -> Result<f64, String> {
-    if text.eq_ignore_ascii_case("open") {
-        return Ok(f64::INFINITY);
-    }
-    let (number, factor) = match text.strip_suffix(['k', 'K']) {
-        Some(number) => (number, 1e3),
-        None => text.strip_suffix('M').map_or((text, 1.0), |number| (number, 1e6)),
-    };
-    let help = "write the ohms that the meter shows, as 1960 or 1.96k, or open where it shows no connection";
-    reading(number).map(|number| number * factor).ok_or_else(|| help.to_owned())
+    session::meter_text::ohms(text).map_err(|unclear| unclear.to_string())
 }
 
+/// Volts as a meter shows them.
 fn volts(text: &str) -> Result<f64, String> {
-    reading(text).ok_or_else(|| "write the volts that the meter shows, as 2.31".to_owned())
-}
-
-/// Digits with at most one point: a meter shows nothing else here, and `inf` or `1e9` would be a slip.
-fn reading(text: &str) -> Option<f64> {
-    let digits = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-    text.parse().ok().filter(|number: &f64| digits && number.is_finite())
+    session::meter_text::volts(text).map_err(|unclear| unclear.to_string())
 }
 
 #[cfg(test)]
@@ -459,16 +446,7 @@ mod tests {
     }
 
     #[test]
-    fn a_reading_is_what_a_meter_shows() {
-        assert_eq!(ohms("1960"), Ok(1960.0));
-        assert_eq!(ohms("1.96k"), Ok(1960.0));
-        assert_eq!(ohms("1.5M"), Ok(1.5e6));
-        assert_eq!(ohms("open"), Ok(f64::INFINITY));
-        for nonsense in ["", "-3", "inf", "NaN", "1e3", "k", "2k2", "1..2", "two"] {
-            assert!(ohms(nonsense).is_err(), "{nonsense}");
-        }
-        assert_eq!(volts("2.31"), Ok(2.31));
-        assert!(volts("2.31k").is_err() && volts("open").is_err());
+    fn a_zone_is_told_by_its_number() {
         assert_eq!(zone_number("zone=7"), Ok(7));
         assert!(zone_number("7").is_err() && zone_number("zone=").is_err() && zone_number("zone=-1").is_err());
     }

@@ -45,7 +45,7 @@ static FIND: Script =
 /// Readings taken on the spot.
 static TAKE: Script = Script {
     text: include_str!("../../templates/readings.js"),
-    digest: "1tiRRdWCpFiZfRqYE0kL7hDqr/n9ZHblhCKeSuaV/08=",
+    digest: "FuJMoxK84D4cSSmX2few6eD79jOuJpYPXcxlu8j8GWI=",
 };
 
 /// What a page does beside being read, each by one script of ours and by data that stands in the page.

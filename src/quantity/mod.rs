@@ -8,6 +8,7 @@ pub(crate) mod bands;
 pub mod colour;
 mod decimal;
 pub(crate) mod dimension;
+pub mod meter_text;
 pub(crate) mod money;
 pub mod preferred;
 pub(crate) mod print;

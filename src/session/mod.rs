@@ -21,6 +21,7 @@ use crate::{register_file, schema, syntax};
 
 pub(crate) use crate::checks::free_addresses;
 pub use crate::events::line::Unreadable;
+pub(crate) use crate::quantity::meter_text;
 pub(crate) use crate::start;
 pub use crate::views::Table;
 pub(crate) use crate::views::diagnosis::Diagnosis;

@@ -157,6 +157,26 @@ def readings(browser, program):
     return len(judged), fits
 
 
+def forms(browser):
+    """The page reads what a display shows as the program does: both are held against one list."""
+    view = browser.new_context().new_page()
+    view.goto((PACKET / "commissioning-sheet.html").as_uri())
+    view.locator("details summary").first.click()
+    line = view.locator("#readings p").first
+    listed = (HERE / "tests" / "readings" / "meter-forms.txt").read_text(encoding="utf-8").splitlines()
+    listed = [form.split("|") for form in listed if form and not form.startswith("#")]
+    assert len(listed) > 60
+    for unit, text, wanted in listed:
+        field = line.locator("input").nth(0 if unit.strip() == "ohms" else 1)
+        field.fill(text)
+        found = re.search(r"(?:ohms=\(ohm\)|volts=\(V\)|(open)=#)(\S+)", view.input_value("#text"))
+        said = (found.group(1) or found.group(2)) if found else "unclear"
+        assert said == wanted.strip(), (unit, text, wanted, said)
+        assert (said == "unclear") == ("not understood" in line.locator("output").inner_text()), text
+        field.fill("")
+    return len(listed)
+
+
 def until(seen):
     """Waits for something; the page's policy lets no function of ours wait in it."""
     ends = time.monotonic() + 60
@@ -212,10 +232,11 @@ def main():
         accessible(browser)
         finding(browser)
         typed, fits = readings(browser, program)
+        shown = forms(browser)
         taken = watching(browser, program)
         browser.close()
     pages = len(list(PACKET.glob("*.html")))
-    print(f"{pages} pages on four screens; {typed} readings typed, {fits} of them fit; a change is seen after {taken:.1f} s")
+    print(f"{pages} pages on four screens; {typed} readings typed, {fits} of them fit; {shown} forms of a display read; a change is seen after {taken:.1f} s")
 
 
 main()

@@ -1,10 +1,28 @@
 //! The as-built record: the template for a whole site, and readings judged against the calculation.
 
+use loopwright::quantity::meter_text;
 use loopwright::session;
 
 use crate::alder_mill::AlderMill;
 
 const READINGS: &str = "readings.kdl";
+
+/// The page is held against the same list by `tests/outside/screens.py`.
+#[test]
+fn the_forms_that_a_display_has_are_read() {
+    let forms: Vec<&str> = include_str!("meter-forms.txt").lines().filter(|line| !line.starts_with('#')).collect();
+    assert!(forms.len() > 60);
+    for form in forms {
+        let [unit, text, wanted] = form.split('|').collect::<Vec<_>>()[..] else { panic!("{form}") };
+        let read = if unit.trim() == "ohms" { meter_text::ohms(text) } else { meter_text::volts(text) };
+        let said = match read {
+            Err(_) => "unclear".to_owned(),
+            Ok(value) if value.is_infinite() => "open".to_owned(),
+            Ok(value) => value.to_string(),
+        };
+        assert_eq!(said, wanted.trim(), "{form}");
+    }
+}
 
 fn fresh() -> String {
     let date = "2029-03-17".parse().unwrap();
