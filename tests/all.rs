@@ -32,6 +32,5 @@ mod start;
 mod tidy;
 mod timing;
 mod told;
-mod tour;
 mod walkthrough;
 mod words;

@@ -142,9 +142,8 @@ Examples:
 
 pub(super) const REFERENCE_EXAMPLES: &str = "\
 Examples:
-  loopwright reference --tour             where to start
-  loopwright reference run                one node
-  loopwright reference --html > reference.html";
+  loopwright reference
+  loopwright reference run";
 
 pub(super) const LIST_EXAMPLES: &str = "\
 Examples:

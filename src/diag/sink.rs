@@ -159,6 +159,19 @@ impl Sink {
         }
     }
 
+    /// Takes the findings of a rule out again.
+    pub(crate) fn forget(&mut self, rule: &Rule) {
+        let before = self.found.len();
+        self.found.retain(|found| found.rule != rule);
+        let [notes, warnings, errors] = &mut self.counted;
+        let counted = match rule.severity() {
+            Severity::Note => notes,
+            Severity::Warning => warnings,
+            Severity::Error => errors,
+        };
+        *counted -= before - self.found.len();
+    }
+
     /// True when an error is among them.
     pub(crate) fn has_errors(&self) -> bool {
         let [.., errors] = self.counted;

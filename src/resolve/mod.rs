@@ -53,7 +53,10 @@ pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
         .map(|file| FileReadings { readings: read_document(&file.document, &mut tally, sink), shared: file.shared })
         .collect();
     let broken = loaded.files.iter().flat_map(|file| &file.document.broken);
-    let names = names::Names::collect(&readings, broken, loaded.complete && tally.within, sink);
+    let mut names = names::Names::collect(&readings, broken, loaded.complete && tally.within, sink);
+    for (file, read) in loaded.files.iter().zip(&readings) {
+        names.unread(file.document.nodes.iter(), &read.readings);
+    }
     let site = lower::lower(&readings, names, files, sink);
     Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines, readings }
 }

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::{Id, Span, Spanned};
 use crate::diag::Sink;
 use crate::schema::{Kind, Names as NameKind, Reading};
-use crate::syntax::Broken;
+use crate::syntax::{Broken, Node, Value};
 
 use super::unknown::Unknown;
 use super::{FileReadings, rules};
@@ -28,6 +28,10 @@ pub(crate) struct Definition {
 pub(crate) struct Names {
     defined: BTreeMap<NameKind, BTreeMap<String, Definition>>,
     doubtful: BTreeSet<String>,
+    /// Texts in nodes that nobody knows: one may be the name that a misspelt node gives.
+    unread: BTreeSet<String>,
+    /// The kinds of which a name is given twice: the second may be what a reference means.
+    repeated: BTreeSet<NameKind>,
     complete: bool,
     used: BTreeSet<(NameKind, String)>,
     unknown: BTreeMap<(NameKind, String), Unknown>,
@@ -49,6 +53,8 @@ impl Names {
         let mut names = Self {
             defined: BTreeMap::new(),
             doubtful: BTreeSet::new(),
+            unread: BTreeSet::new(),
+            repeated: BTreeSet::new(),
             complete,
             used: BTreeSet::new(),
             unknown: BTreeMap::new(),
@@ -77,7 +83,10 @@ impl Names {
             match earlier {
                 // The site's own files come first, so what is met here is the shared one.
                 Some(earlier) if is_replaceable(kind) && earlier.shared != shared => {}
-                Some(earlier) if kind != NameKind::Site => sink.push(rules::duplicate_name(kind, &name, earlier.span)),
+                Some(earlier) if kind != NameKind::Site => {
+                    sink.push(rules::duplicate_name(kind, &name, earlier.span));
+                    self.repeated.insert(kind);
+                }
                 _ => {
                     let definition = Definition { span: name.span, shared };
                     self.defined.entry(kind).or_default().insert(name.value, definition);
@@ -86,6 +95,26 @@ impl Names {
         }
         for child in &reading.children {
             self.define(child, shared, sink);
+        }
+    }
+
+    /// Notes the texts of the nodes that were not read, because no node of that name stands there.
+    pub(crate) fn unread<'n>(&mut self, nodes: impl Iterator<Item = &'n Node>, readings: &[Reading]) {
+        // Readings are in the order of their nodes.
+        let mut readings = readings.iter().peekable();
+        for node in nodes {
+            let children = node.children.iter().flatten();
+            match readings.next_if(|reading| reading.name_span == node.name.span) {
+                Some(reading) => self.unread(children, &reading.children),
+                None => {
+                    let texts = node.arguments.iter().filter_map(|argument| match &argument.value.value {
+                        Value::Text(text) => Some(text.clone()),
+                        Value::Number { .. } | Value::Flag(_) | Value::Null => None,
+                    });
+                    self.unread.extend(texts);
+                    self.unread(children, &[]);
+                }
+            }
         }
     }
 
@@ -121,7 +150,8 @@ impl Names {
             self.used.insert((table.kind, written.value.clone()));
             return Some(*id);
         }
-        if !self.doubtful(&written.value) {
+        let told = self.unread.contains(&written.value) || self.repeated.contains(&table.kind);
+        if !told && !self.doubtful(&written.value) {
             let elsewhere = self
                 .defined
                 .iter()

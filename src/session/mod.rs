@@ -204,6 +204,10 @@ fn read_whole(files: &dyn FileSource, other: Option<&Register>) -> (Vec<FileRead
     }
     let mut compiled = Compiled::new(site, wiring, resolved.sources);
     checks::run(&compiled, &mut sink);
+    if sink.has_errors() {
+        // What nothing uses may be what should stand where the error is.
+        sink.forget(&resolve::rules::UNUSED_NAME);
+    }
     // What is not listed may be what an accept names.
     compiled.site.sound &= sink.left_out() == 0;
     compiled.findings = checks::accept::apply(&compiled.site, &rules(), resolved.secret_lines.tell(sink));

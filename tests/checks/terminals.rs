@@ -79,7 +79,10 @@ fn the_panels_number_of_a_modules_input_is_turned_into_its_own() {
     let finding = only(&spec, "input-not-on-board");
     assert_eq!(finding.help, "If you mean the input that the panel knows as 18, write input=2.");
     let far = EXPANDER.to_owned() + &button(1, "board=\"expander-1\" input=40", "Lobby");
-    assert_eq!(only(&far, "input-not-on-board").help, "It has 1 to 4: take one of them, or leave input= out.");
+    assert_eq!(
+        only(&far, "input-not-on-board").help,
+        "It has 1 to 4: take one of them, input=1 for example, or leave input= out."
+    );
 }
 
 #[test]

@@ -24,16 +24,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let off = ends.surplus.iter().map(|one| bus_words::take_off(context, layout, *one));
         let on = ends.missing.iter().map(|at| bus_words::put(context, layout, *at));
         let steps: Vec<String> = off.chain(on).collect();
-        let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
-            .here(format!("{} of cable", bus_words::length(context, layout.length())))
+        let place = |one: usize| bus_words::terminator_span(context, layout, one);
+        let Some((first, others)) = ends.surplus.split_first() else { continue };
+        let mut finding = Diagnostic::new(&RULE, place(*first), title)
+            .here("not at an end of its own")
+            .also(bus.name.span, format!("{} of cable", bus_words::length(context, layout.length())))
             .why("A terminator takes up what arrives at the end of a cable. In the middle it only loads the drivers, and the end without one throws the signal back.")
             .figure(bus_words::terminator_limit())
             .help(bus_words::sentence(&steps));
-        for one in &ends.surplus {
-            finding = finding.also(
-                bus_words::terminator_span(context, layout, *one),
-                "a terminator that is not at an end of its own",
-            );
+        for one in others {
+            finding = finding.also(place(*one), "not at an end of its own either");
         }
         for at in &ends.missing {
             finding = finding.also(bus_words::place_span(context, layout, *at), "an end without a terminator");

@@ -22,14 +22,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let title = format!("bus `{}` has {}, and two ends", bus.name.value, count(all, "terminator", None));
         let steps: Vec<String> = ends.surplus.iter().map(|one| bus_words::take_off(context, layout, *one)).collect();
         let values: Vec<Ohms> = layout.terminators.iter().map(|terminator| terminator.ohms).collect();
-        let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
-            .here(format!("{} of cable", bus_words::length(context, layout.length())))
+        let place = |one: usize| bus_words::terminator_span(context, layout, one);
+        let Some((first, others)) = ends.surplus.split_first() else { continue };
+        let mut finding = Diagnostic::new(&RULE, place(*first), title)
+            .here("one too many")
+            .also(bus.name.span, format!("{} of cable", bus_words::length(context, layout.length())))
             .why("Each terminator takes its share of what the drivers can give, and of the bias: with a third the signal is weak, and the far boards drop out first.")
             .help(bus_words::sentence(&steps))
             .figure(bus_words::terminator_limit())
             .figure(format!("all of them side by side: {}; two of 120 Ω: 60 Ω", formulas::across(&values, 0.0)));
-        for one in &ends.surplus {
-            finding = finding.also(bus_words::terminator_span(context, layout, *one), "one too many");
+        for one in others {
+            finding = finding.also(place(*one), "one too many");
         }
         sink.push(bus_words::about(bus_words::order(context, figures, finding), bus));
     }

@@ -1,24 +1,29 @@
 //! An opening that two zones watch.
 
-use crate::base::wording;
+use crate::base::{Id, wording};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, Zone};
+use crate::model::{Device, Opening, Site, Zone};
 use crate::words::Screen;
 
 check!("opening-claimed-twice", Basis::Contradiction, "an opening that two zones watch");
 
+/// Who watches an opening without saying that sharing is meant; each zone once, in order of number.
+pub(crate) fn claims(site: &Site, id: Id<Opening>) -> Vec<(&Device, &Zone)> {
+    let mut claims: Vec<(&Device, &Zone)> = Vec::new();
+    for (device, zone) in site.watchers(id) {
+        let known = claims.iter().any(|(claimed, _)| claimed.zone == device.zone);
+        if !device.shares && !known {
+            claims.push((device, &site.zones[zone]));
+        }
+    }
+    claims
+}
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, opening) in site.openings.entries() {
-        // Zones of devices that do not say that sharing is meant; each zone once, in order of number.
-        let mut claims: Vec<(&Device, &Zone)> = Vec::new();
-        for (device, zone) in site.watchers(id) {
-            let known = claims.iter().any(|(claimed, _)| claimed.zone == device.zone);
-            if !device.shares && !known {
-                claims.push((device, &site.zones[zone]));
-            }
-        }
+        let claims = claims(site, id);
         let [first, others @ ..] = claims.as_slice() else { continue };
         let Some((last, _)) = others.split_last() else { continue };
         let span = |device: &Device| device.opening.as_ref().map_or(device.span(), |watched| watched.span);

@@ -3,6 +3,8 @@
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::checks::Context;
+use crate::checks::detection::opening_claimed_twice;
+use crate::checks::zones::zone_without_device;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Room, Site};
 use crate::terms::Senses;
@@ -16,7 +18,10 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.sound || site.zones.is_empty() {
+    // A zone without a device, and one of two on the same opening, is told; it may be the one for this opening.
+    let to_come = site.zones.entries().any(|(id, _)| zone_without_device::is_idle(site, id))
+        || site.openings.entries().any(|(id, _)| opening_claimed_twice::claims(site, id).len() > 1);
+    if !site.sound || site.zones.is_empty() || to_come {
         return;
     }
     for (id, opening) in site.openings.entries() {

@@ -240,8 +240,22 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
         return Some(vec![at_rest(site, readings, wiring, sensing)]);
     }
     let any = |wanted: &dyn Fn(&StateReading) -> bool| readings.states.iter().any(wanted);
+    // What stands at the end of a cable whose cut reads normal is beyond the resistor, and reads normal for that reason.
+    let beyond: Vec<Id<Run>> =
+        readings.states.iter().filter(|state| is_supervised(wiring) && is_normal(state)).filter_map(cut_run).collect();
+    let is_beyond = |state: &StateReading| match state.state {
+        State::Alarm(device) | State::Cover(device) | State::SupplyLost(device) => {
+            site.devices[device].run.is_some_and(|run| beyond.contains(&run))
+        }
+        State::Normal
+        | State::Alarms(_)
+        | State::AllAlarms
+        | State::Cut(_)
+        | State::ShortNear(_)
+        | State::ShortFar(_) => false,
+    };
     // One change of resistors is looked for that remedies these three, so the first speaks for them.
-    let alarm = if any(&|state| is_alarm(state) && is_normal(state)) {
+    let alarm = if any(&|state| is_alarm(state) && is_normal(state) && !is_beyond(state)) {
         Some(Cause::AlarmNormal)
     } else if wiring == LoopWiring::DoubleEndOfLine && !indistinct(readings).is_empty() {
         Some(Cause::Indistinct)
@@ -263,6 +277,11 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
     } else {
         errors
     })
+}
+
+/// The run that is cut.
+fn cut_run(reading: &StateReading) -> Option<Id<Run>> {
+    if let State::Cut(run) = reading.state { Some(run) } else { None }
 }
 
 fn chosen(causes: impl IntoIterator<Item = (bool, Cause)>) -> Vec<Cause> {

@@ -4,7 +4,7 @@ use crate::base::wording::{count, list};
 use crate::calc::band::edges;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::base::Span;
+use crate::base::{Id, Span};
 use crate::model::{Part, Sensing, Site, Zone};
 
 check!("sensing-missing", Basis::Practice, "a board that senses loops, and its part does not say how");
@@ -34,6 +34,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.push(finding);
         }
     }
+}
+
+/// True where it is told of the board of a zone's loop that its part does not say how it senses.
+pub(crate) fn is_told(site: &Site, zone: Id<Zone>) -> bool {
+    site.zones[zone].wired.is_some() && !lacking(site.sensing_of(zone)).is_empty()
 }
 
 fn place(sensing: &Sensing) -> Span {

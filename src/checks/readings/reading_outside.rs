@@ -2,7 +2,7 @@
 
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::diagnose::{self, Fault, Measured};
-use crate::checks::loops::loop_verdict::known;
+use crate::checks::loops::loop_verdict::{Cause, known};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts, print};
@@ -36,6 +36,10 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> 
     let zone = judged.zone?;
     // Of a loop in which something was reported, nothing is expected.
     known(site, zone)?;
+    // What a loop with an error reads says nothing of the wall.
+    if context.verdicts.get(&zone).is_some_and(|causes| causes.iter().any(Cause::is_error)) {
+        return None;
+    }
     let readings = context.loops.get(&zone)?;
     let wired = site.zones[zone].wired.as_ref()?;
     let expected = judged.expected?;

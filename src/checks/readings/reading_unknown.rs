@@ -1,7 +1,9 @@
 //! A reading of something that is not there, or that nothing is expected of.
 
 use crate::calc::as_built::{self, Verdict};
+use crate::calc::diagnose::Measured;
 use crate::checks::Context;
+use crate::checks::loops::sensing_missing;
 use crate::diag::{Basis, Diagnostic, Sink};
 
 check!("reading-unknown", Basis::Practice, "a reading of which nothing is expected");
@@ -13,6 +15,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     for judged in as_built::loops(context.site, context.loops).iter().filter(|j| j.verdict == Verdict::Unknown) {
+        let in_volts = matches!(judged.value, Measured::Volts(_));
+        if in_volts && judged.zone.is_some_and(|zone| sensing_missing::is_told(context.site, zone)) {
+            continue;
+        }
         let number = judged.written.zone.value;
         let state = judged.written.state.word();
         let (title, help) = match (judged.zone, &judged.written.of) {

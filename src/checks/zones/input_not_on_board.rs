@@ -3,6 +3,7 @@
 use crate::base::Id;
 use crate::base::wording::numbers;
 use crate::checks::Context;
+use crate::checks::zones::input_used_twice::{free, given};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, Loop, Site, Zone};
 use crate::words::Screen;
@@ -11,6 +12,7 @@ check!("input-not-on-board", Basis::Contradiction, "a loop on an input that its 
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
+    let given = given(site);
     for zone in &site.zones {
         let Some(wired) = &zone.wired else { continue };
         let Some(written) = &wired.board else { continue };
@@ -38,7 +40,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 Some(own) => finding
                     .help(format!("If you mean the input that the panel knows as {}, write input={own}.", input.value)),
                 None => {
-                    finding.help(format!("It has {}: take one of them, or leave input= out.", numbers(&inputs)))
+                    let free = free(site, written.value, &given);
+                    let free = free.map_or_else(String::new, |free| format!(", input={free} for example"));
+                    finding.help(format!("It has {}: take one of them{free}, or leave input= out.", numbers(&inputs)))
                 }
             });
         }

@@ -29,7 +29,9 @@ pub(crate) fn given(site: &Site) -> Given {
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for ((id, input), zones) in given(site) {
+    let given = given(site);
+    for ((id, input), zones) in &given {
+        let id = *id;
         let [(first, first_span), others @ ..] = zones.as_slice() else { continue };
         let board = &site.boards[id];
         for (zone, span) in others {
@@ -39,11 +41,24 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                     .here(format!("zone {zone}"))
                     .also(*first_span, format!("zone {first}"))
                     .why("A board reads one loop on one input. Two loops under the same screws are one loop to it, and both would be reported by one number.")
-                    .help("Move one loop to another input, or leave input= out: the first free one is taken.")
+                    .help(help(site, id, &given))
                     .about(zone)
                     .about(first)
                     .about(&board.name.value),
             );
         }
     }
+}
+
+/// The first input of the board that no loop asks for.
+pub(crate) fn free(site: &Site, board: Id<Board>, given: &Given) -> Option<u32> {
+    let numbers = site.part_of(board).into_iter().flat_map(|part| &part.inputs).map(|input| input.number.value);
+    numbers.filter(|number| !given.contains_key(&(board, *number))).min()
+}
+
+fn help(site: &Site, board: Id<Board>, given: &Given) -> String {
+    free(site, board, given).map_or_else(
+        || "No other input of the board is free: move one loop to another board.".to_owned(),
+        |free| format!("Move one loop to another input, input={free} for example, or leave input= out: the first free one is taken."),
+    )
 }

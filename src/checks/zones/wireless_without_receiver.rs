@@ -24,6 +24,8 @@ fn finding(site: &Site, id: Id<Device>, device: &Device) -> Option<Diagnostic> {
         "Its signal ends in the air, and a supervised receiver would not even miss it, since it never learned it.",
     );
     if !device.receiver_written {
+        // Where something in the zone was reported, a receiver may be what was meant.
+        device.zone.filter(|zone| site.zones[*zone].whole)?;
         return Some(nothing.here("no receiver=").help(receivers(site)));
     }
     let part = device.part.map(|part| &site.parts[part]);

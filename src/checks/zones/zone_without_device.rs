@@ -1,16 +1,21 @@
 //! A zone that nothing can trip.
 
+use crate::base::Id;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Site, Zone};
 
 check!("zone-without-device", Basis::Contradiction, "a zone that nothing can trip");
 
+/// True where nothing can trip a zone that is in use.
+pub(crate) fn is_idle(site: &Site, id: Id<Zone>) -> bool {
+    let zone = &site.zones[id];
+    zone.whole && zone.reserved.is_none() && site.devices_of(id).next().is_none()
+}
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for (id, zone) in site.zones.entries() {
-        if !zone.whole || zone.reserved.is_some() || site.devices_of(id).next().is_some() {
-            continue;
-        }
+    for (_, zone) in site.zones.entries().filter(|(id, _)| is_idle(site, *id)) {
         let number = zone.number.value;
         let finding = Diagnostic::new(&RULE, zone.number.span, format!("nothing can trip zone {number}"))
             .why("The zone is programmed, listed on the service's form, and never heard of. Nobody finds out before it is needed.")

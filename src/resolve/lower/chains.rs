@@ -26,6 +26,10 @@ pub(crate) const MOST_THINGS: u32 = 1_000;
 struct Held {
     runs: u32,
     things: u32,
+    /// Runs of which nobody says where they end.
+    unplaced: Vec<Diagnostic>,
+    /// Contacts at the board that belong elsewhere, mostly to one of those runs.
+    at_board: Vec<Diagnostic>,
 }
 
 /// What the mounted things of a chain need to know of it.
@@ -40,7 +44,18 @@ pub(super) struct Chain {
 impl Lower<'_> {
     /// Lowers what stands in the braces of a loop, bus or circuit.
     pub(super) fn chain(&mut self, chain: Chain, reading: &Reading) -> Vec<Mounted> {
-        self.level_of_chain(chain, reading, None, &mut Held::default())
+        let mut held = Held::default();
+        let mounted = self.level_of_chain(chain, reading, None, &mut held);
+        let found = if held.at_board.is_empty() {
+            held.unplaced
+        } else {
+            if let Owner::Zone(zone) = chain.owner {
+                self.site.zones[zone].whole = false;
+            }
+            held.at_board
+        };
+        self.sink.extend(found);
+        mounted
     }
 
     fn level_of_chain(
@@ -92,6 +107,9 @@ impl Lower<'_> {
                 _ => None,
             };
             held.things += u32::from(child.spec.name != "run" && item.is_some());
+            if at.is_none() {
+                held.at_board.extend(item.as_ref().and_then(|item| self.belongs_elsewhere(chain, item, child)));
+            }
             mounted.extend(item);
         }
         mounted
@@ -156,7 +174,7 @@ impl Lower<'_> {
         let mounted = self.level_of_chain(chain, reading, Some(run), held);
         self.site.runs[run].mounted = mounted;
         if room.is_none() && !reading.wrote("room") && !reading.wrote("into") {
-            self.place_by_contents(run, reading);
+            self.place_by_contents(run, reading, held);
         }
         run
     }
@@ -173,8 +191,16 @@ impl Lower<'_> {
         }
     }
 
+    /// Reports a contact or detector that is mounted at the board and watches an opening of another room.
+    fn belongs_elsewhere(&self, chain: Chain, item: &Mounted, reading: &Reading) -> Option<Diagnostic> {
+        let site = &self.site;
+        let opening = &site.openings[site.devices[item.device()?].opening.as_ref()?.value];
+        let room = site.boards[chain.board?].room.filter(|room| *room != opening.room)?;
+        Some(rules::contact_at_board(reading, opening, &site.rooms[room], &site.rooms[opening.room]))
+    }
+
     /// A run without `room=` ends where the first thing mounted on it is.
-    fn place_by_contents(&mut self, run: Id<Run>, reading: &Reading) {
+    fn place_by_contents(&mut self, run: Id<Run>, reading: &Reading, held: &mut Held) {
         let site = &self.site;
         let room = site.runs[run].mounted.iter().find_map(|item| match item {
             Mounted::Device(device) => {
@@ -197,7 +223,7 @@ impl Lower<'_> {
                 .count();
             let unknown = reading.children.iter().any(named) || reading.all("feed").count() > fed;
             if reading.all_whole() && !unknown {
-                self.sink.push(rules::run_without_place(reading));
+                held.unplaced.push(rules::run_without_place(reading));
             }
             return;
         }

@@ -80,7 +80,8 @@ impl Lower<'_> {
         };
         let transistor = switch.as_ref().and_then(|of| self.site.switch(of.value));
         let transistor = transistor.filter(|switch| switch.common().is_none());
-        if !fed && (!reading.wrote("switch") || transistor.is_some()) {
+        // Of a circuit in which something was reported, an output may be what was meant.
+        if !fed && reading.whole && (!reading.wrote("switch") || transistor.is_some()) {
             self.sink.push(rules::circuit_without_supply(reading, transistor));
         }
         let dry = !fed && transistor.is_none();

@@ -11,7 +11,7 @@ use std::ops::Range;
 use crate::base::wording::thousands;
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Diagnostic, Rule};
-use crate::model::Switch;
+use crate::model::{Opening, Room, Switch};
 use crate::quantity::Seconds;
 use crate::rule;
 use crate::schema::{Names, Reading};
@@ -38,9 +38,11 @@ static PROPERTY_WITHOUT_EFFECT: Rule =
 static INTERVAL_TOO_SHORT: Rule =
     rule!("interval-too-short", Basis::Contradiction, "an interval of reports that no service has");
 static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a reference to a name that nothing has");
-static UNUSED_NAME: Rule = rule!("unused-name", Basis::Intent, "a name that nothing refers to");
+pub(crate) static UNUSED_NAME: Rule = rule!("unused-name", Basis::Intent, "a name that nothing refers to");
 static RUN_WITHOUT_PLACE: Rule =
     rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
+static CONTACT_AT_BOARD: Rule =
+    rule!("contact-at-board", Basis::Contradiction, "a contact at the board, on an opening of another room");
 static RUNS_TOO_MANY: Rule =
     rule!("runs-too-many", Basis::Language, "more runs than one loop, bus or circuit may have");
 static THINGS_TOO_MANY: Rule =
@@ -81,6 +83,7 @@ pub(crate) static RULES: &[&Rule] = &[
     &UNKNOWN_NAME,
     &UNUSED_NAME,
     &RUN_WITHOUT_PLACE,
+    &CONTACT_AT_BOARD,
     &ALONG_A_GUEST,
     &CIRCUIT_WITHOUT_SUPPLY,
     &DRIVE_WITHOUT_SWITCH,
@@ -253,6 +256,19 @@ pub(crate) fn run_without_place(reading: &Reading) -> Diagnostic {
         .here("no room=, and nothing on it that has a place")
         .why("The person who pulls the cable must know where to. Where a contact on an opening is mounted the opening says it; here nothing does.")
         .help("Add `room=`.")
+}
+
+/// A contact or detector directly in the braces of its loop, on an opening that is in another room than the board.
+pub(crate) fn contact_at_board(device: &Reading, opening: &Opening, here: &Room, there: &Room) -> Diagnostic {
+    let noun = device.spec.name;
+    let watched = &opening.name;
+    let title = format!("this {noun} is at the board, and `{}` is in another room", watched.value);
+    Diagnostic::new(&CONTACT_AT_BOARD, device.name_span, title)
+        .here(format!("at the board, in {}", here.title))
+        .also(watched.span, format!("in {}", there.title))
+        .why("What stands directly in the braces of a loop is mounted at its board. What is mounted at the far end of a cable stands in the braces of that `run`.")
+        .help(format!("Move the {noun} into the braces of the `run` whose cable ends at it."))
+        .about(&watched.value)
 }
 
 /// A loop, bus or circuit that goes on past the limit.
