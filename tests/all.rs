@@ -32,5 +32,6 @@ mod start;
 mod tidy;
 mod timing;
 mod told;
+mod tour;
 mod walkthrough;
 mod words;

@@ -410,12 +410,20 @@ pub(super) enum Command {
     /// Print the manual page, for `man`
     Man,
 
-    /// Print the reference of the spec language, as Markdown
+    /// Print the reference of the spec language as Markdown: a tour, then every node
     #[command(after_help = REFERENCE_EXAMPLES)]
     Reference {
         /// Only the part about this node
-        #[arg(value_name = "NODE")]
+        #[arg(value_name = "NODE", conflicts_with_all = ["tour", "html"])]
         node: Option<String>,
+
+        /// Only the tour: a small house, piece by piece
+        #[arg(long)]
+        tour: bool,
+
+        /// Print one page of HTML that stands alone, with its contents in front
+        #[arg(long)]
+        html: bool,
     },
 }
 

@@ -142,8 +142,9 @@ Examples:
 
 pub(super) const REFERENCE_EXAMPLES: &str = "\
 Examples:
-  loopwright reference
-  loopwright reference run";
+  loopwright reference --tour             where to start
+  loopwright reference run                one node
+  loopwright reference --html > reference.html";
 
 pub(super) const LIST_EXAMPLES: &str = "\
 Examples:

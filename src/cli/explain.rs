@@ -4,10 +4,10 @@ use std::fmt::Write;
 
 use serde::Serialize;
 
+use super::prose;
 use super::screen::Screen;
 use super::{Exit, Stop};
 use crate::base::wording::did_you_mean;
-use crate::diag::wrap::wrap;
 use crate::diag::{Format, Look, Rule, json};
 
 /// A rule for programs.
@@ -81,32 +81,10 @@ fn table(look: Look, rules: &[&'static Rule]) -> String {
     })
 }
 
-/// The page: headings in bold, prose wrapped, examples indented and otherwise as written.
+/// The page as it is set for a terminal.
 fn page(look: Look, rule: &Rule) -> String {
     let heading = format!("{} {}: {}\n", look.severity(rule.severity()), look.heading(rule.slug), rule.summary);
-    let mut text = look.fit(&heading);
-    let _ = writeln!(text, "Basis: {}\n", rule.basis.words());
-    let mut paragraph = String::new();
-    let mut example = false;
-    for line in rule.page.lines() {
-        let starts_block = line.trim().is_empty() || line.starts_with(['#', '-', '*', '|']) || line.starts_with("```");
-        if example || starts_block {
-            text.push_str(&wrap(&paragraph, "", look.prose_width()));
-            paragraph.clear();
-        }
-        if line.starts_with("```") {
-            example = !example;
-        } else if example {
-            let _ = writeln!(text, "{}", format!("    {line}").trim_end());
-        } else if line.starts_with('#') {
-            let _ = writeln!(text, "{}", look.heading(line.trim_start_matches('#').trim()));
-        } else if line.trim().is_empty() || line.starts_with('|') {
-            let _ = writeln!(text, "{line}");
-        } else {
-            let _ = write!(paragraph, "{} ", line.trim());
-        }
-    }
-    text + &wrap(&paragraph, "", look.prose_width())
+    format!("{}Basis: {}\n\n{}", look.fit(&heading), rule.basis.words(), prose::set(look, rule.page))
 }
 
 #[cfg(test)]

@@ -23,6 +23,7 @@ mod lsp;
 mod manual;
 mod new;
 mod pdf;
+mod prose;
 mod question;
 mod readings;
 mod reference;
@@ -125,7 +126,8 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Explain { schema: true, .. } => explain::schema(screen),
         Command::Explain { rule, .. } => explain::run(screen, &session::rules(), rule.as_deref().unwrap_or_default()),
         Command::Lsp { .. } => lsp::run(screen),
-        Command::Reference { node } => reference::run(screen, node.as_deref()),
+        Command::Reference { node: Some(node), .. } => reference::node(screen, node),
+        Command::Reference { tour, html, .. } => reference::run(screen, *tour, *html),
     };
     done.unwrap_or_else(|stop| {
         screen.stop(&stop);

@@ -1,16 +1,32 @@
-//! `loopwright reference`: the spec language, whole or one node of it.
+//! `loopwright reference`: the spec language as a tour and a list, or one node of it.
 
+use super::prose;
 use super::screen::Screen;
 use super::{Exit, Stop};
 use crate::base::wording::did_you_mean;
+use crate::diag::Format;
+use crate::emit;
 use crate::schema::reference;
 
-/// Prints the reference, or what it says of one node name.
-pub(super) fn run(screen: &mut Screen, node: Option<&str>) -> Result<Exit, Stop> {
-    let text = match node {
-        None => reference::markdown(),
-        Some(name) => reference::of(name).ok_or_else(|| unknown(name))?,
+/// Prints the reference: all of it or the tour, as Markdown or as a page. The tour alone is set for a terminal.
+pub(super) fn run(screen: &mut Screen, tour: bool, html: bool) -> Result<Exit, Stop> {
+    let (title, markdown) = if tour {
+        ("A tour of the spec language", reference::TOUR.to_owned())
+    } else {
+        ("The spec language", reference::markdown())
     };
+    let text = match screen.format {
+        _ if html => emit::chapter(title, concat!("loopwright ", env!("CARGO_PKG_VERSION")), &markdown),
+        Format::Human(look) if tour => prose::set(look, &markdown),
+        _ => markdown,
+    };
+    screen.print(&text)?;
+    Ok(Exit::Clean)
+}
+
+/// Prints what the reference says of one node name.
+pub(super) fn node(screen: &mut Screen, name: &str) -> Result<Exit, Stop> {
+    let text = reference::of(name).ok_or_else(|| unknown(name))?;
     screen.print(&text)?;
     Ok(Exit::Clean)
 }

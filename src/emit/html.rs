@@ -41,6 +41,8 @@ pub(crate) struct Body {
 pub(crate) struct Place {
     /// Its id in the page.
     pub(crate) id: String,
+    /// The level of a heading; `None` for a row.
+    pub(crate) level: Option<HeadingLevel>,
     /// A heading, or a row of a table with its cells in a line.
     pub(crate) words: String,
 }
@@ -181,15 +183,15 @@ fn lead<'m>(events: Vec<Event<'m>>, links: &Links) -> Vec<Event<'m>> {
     events.into_iter().filter_map(led).collect()
 }
 
-/// The places of a sheet: its headings but for the title, and the rows of its tables that have a mark to link to.
+/// The places of a sheet: its headings, and the rows of its tables that have a mark to link to.
 fn places(events: &[Event<'_>]) -> Vec<Place> {
     let mut places = Vec::new();
     let mut rest = events;
     while let Some((first, after)) = rest.split_first() {
         rest = after;
-        let end = match first {
-            Event::Start(Tag::Heading { level, .. }) if *level != HeadingLevel::H1 => TagEnd::Heading(*level),
-            Event::Start(Tag::TableRow) => TagEnd::TableRow,
+        let (end, level) = match first {
+            Event::Start(Tag::Heading { level, .. }) => (TagEnd::Heading(*level), Some(*level)),
+            Event::Start(Tag::TableRow) => (TagEnd::TableRow, None),
             _ => continue,
         };
         let inside: Vec<&Event> = after.iter().take_while(|event| **event != Event::End(end)).collect();
@@ -197,7 +199,7 @@ fn places(events: &[Event<'_>]) -> Vec<Place> {
         let own =
             inside.iter().find_map(|event| if let Event::InlineHtml(html) = event { own_mark(html) } else { None });
         if let Some(id) = own.or(heading) {
-            places.push(Place { id: id.to_owned(), words: words(&inside) });
+            places.push(Place { id: id.to_owned(), level, words: words(&inside) });
         }
     }
     places

@@ -7,6 +7,7 @@
 
 pub(crate) mod bundle;
 pub(crate) mod calendar;
+mod chapter;
 pub mod escape;
 pub(crate) mod html;
 mod links;
@@ -17,10 +18,12 @@ mod page;
 pub(crate) mod table;
 
 pub use bundle::Bundle;
+pub(crate) use chapter::chapter;
 pub(crate) use live::{live, without_packet};
 
 use std::fmt::Write;
 
+use pulldown_cmark::HeadingLevel;
 use serde_json::Value;
 
 use crate::compiled::Compiled;
@@ -123,7 +126,8 @@ fn found(pages: &[page::Sheet<'static>], sheets: &[(Sheet, Printed)]) -> Vec<Fou
         let (file, title) = file_and_title(printed.document);
         let found =
             |place: &Place| Found { text: place.words.clone(), sheet: title, to: format!("{file}#{}", place.id) };
-        page.body.places.iter().map(found).collect::<Vec<_>>()
+        // A sheet's own title is found by its file.
+        page.body.places.iter().filter(|place| place.level != Some(HeadingLevel::H1)).map(found).collect::<Vec<_>>()
     };
     let all = pages.iter().zip(sheets);
     all.filter(|(page, _)| page.name != views::loop_figures::DOCUMENT.name).flat_map(of_sheet).collect()

@@ -1,4 +1,4 @@
-//! The reference chapter of the language, generated from the table as Markdown.
+//! The reference chapter of the language as Markdown: a tour that is written, and a list that is generated from the table.
 
 use std::fmt::Write as _;
 
@@ -68,8 +68,16 @@ conductors have been taken off the terminals, `out=#true` when the cable has bee
 
 ";
 
-/// The whole chapter.
+/// The tour: one small house, piece by piece, with the words that it takes.
+pub const TOUR: &str = include_str!("tour.md");
+
+/// The tour, and the list of all nodes behind it.
 pub fn markdown() -> String {
+    format!("{TOUR}\n{}", list())
+}
+
+/// Every node with what it takes.
+fn list() -> String {
     let mut out = HEAD.to_owned();
     units(&mut out);
     out.push_str(TOLERANCES_HEAD);
@@ -94,7 +102,7 @@ pub fn markdown() -> String {
 
 /// What the chapter says of the nodes of one name; `None` where there is none.
 pub(crate) fn of(name: &str) -> Option<String> {
-    let whole = markdown();
+    let whole = list();
     let wanted: Vec<&str> = whole
         .split("\n#")
         .filter(|section| {
