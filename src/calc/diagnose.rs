@@ -1,15 +1,17 @@
 //! Readings inverted: from a measured value to the states it fits and to what else would explain it.
 //!
 //! Explanations are the usual single faults: the conductors touching somewhere along a run, a leak across the leads,
-//! a bad joint in series, another resistor than the one in the spec. Two faults at once are out of scope.
+//! a bad joint in series, another resistor than the one in the spec, a second one beside it, a reading written in another unit.
+//! Two faults at once are out of scope.
 
 use std::collections::BTreeSet;
 
 use crate::base::Id;
-use crate::model::{Device, Run, Sensing, Site};
+use crate::model::{Device, Run, Sensing, Site, Zone};
 use crate::quantity::preferred::{self, Series};
-use crate::quantity::{Metres, Ohms};
+use crate::quantity::{Metres, Ohms, Resistance};
 
+use super::band;
 use super::loops::{self, LoopReadings, StateReading};
 use super::meter;
 use super::network::{self, Element, Network};
@@ -68,6 +70,26 @@ pub enum Fault {
         /// The preferred value of E24 that is nearest to it by ratio, in ohm.
         preferred: f64,
     },
+    /// A second resistor with one of the spec.
+    Second {
+        /// The position of the one in the spec.
+        position: usize,
+        /// Its value in ohm.
+        fitted: f64,
+        /// The value of the second one in ohm: the same, or another that the board's loops have.
+        second: f64,
+        /// True where they are side by side, false for one after the other.
+        parallel: bool,
+        /// What both are together.
+        ohms: Spread,
+    },
+    /// A reading in another unit than the one that was written.
+    Mistaken {
+        /// In ohm or volt, as it was probably meant.
+        meant: Measured,
+        /// The state that it then is, by its position among the loop's readings.
+        state: usize,
+    },
 }
 
 /// A measured value inverted.
@@ -108,7 +130,13 @@ pub fn diagnose(
     let at_rest = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state == State::Normal);
     // Volts of a loop that feeds its detectors tell no resistance.
     let fed = matches!(measured, Measured::Volts(_)) && two_wire::feeds(&readings.network);
-    let faults = if fed || fits.iter().any(at_rest) { Vec::new() } else { faults(site, readings, ohms) };
+    let faults = if fits.iter().any(at_rest) {
+        Vec::new()
+    } else {
+        let mut found = if fed { Vec::new() } else { faults(site, readings, sensing, (measured, ohms)) };
+        found.extend(mistaken(readings, measured));
+        found
+    };
     Some(Diagnosis { ohms, fits, nearest, faults })
 }
 
@@ -140,7 +168,12 @@ fn fit(state: usize, reading: &StateReading, measured: Measured) -> Option<Fit> 
     })
 }
 
-fn faults(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+fn faults(
+    site: &Site,
+    readings: &LoopReadings,
+    sensing: Option<&Sensing>,
+    (measured, ohms): (Measured, f64),
+) -> Vec<Fault> {
     let Some(rest) = readings.states.iter().find(|reading| reading.state == State::Normal) else { return Vec::new() };
     let rest = rest.ohms.nominal;
     let mut found = Vec::new();
@@ -149,12 +182,14 @@ fn faults(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
     }
     if ohms < rest {
         found.extend(shorts(site, readings, ohms));
+        found.extend(seconds(site, readings, sensing, measured));
         // A leak of less than a hundredth of the loop is a short, and says so above.
         let leak = if rest.is_infinite() { ohms } else { ohms * rest / (rest - ohms) };
         if leak.is_finite() && leak > 1.0 && (rest.is_infinite() || leak > rest / 100.0) {
             found.push(Fault::Leakage(leak));
         }
     } else if ohms < rest * 10.0 || rest <= 0.0 {
+        found.extend(seconds(site, readings, sensing, measured));
         found.push(Fault::InSeries(ohms - rest));
     } else {
         if ohms < loops::LEAKAGE {
@@ -198,13 +233,7 @@ fn shorted(network: &Network, at: Id<Run>, share: f64) -> Network {
 /// For each resistor the value that would give the reading.
 fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
     let other = |position: usize, fitted: f64| {
-        let with = |value: f64| {
-            let network = replaced(&readings.network, &|part| {
-                let Network::Element(Element::Resistor(at), _) = part else { return None };
-                (*at == position).then(|| Network::Element(Element::Resistor(position), Spread::exact(value)))
-            });
-            at_rest(site, &network)
-        };
+        let with = |value: f64| at_rest(site, &with_resistor(&readings.network, position, Spread::exact(value)));
         // A resistor mistaken for another is seldom further off.
         let (least, greatest) = (fitted / 30.0, fitted * 30.0);
         if !(with(least)..=with(greatest)).contains(&ohms) {
@@ -223,9 +252,88 @@ fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault
         .collect()
 }
 
+/// A second resistor beside or behind each one, of its own value or of another that the board's loops have.
+fn seconds(site: &Site, readings: &LoopReadings, sensing: Option<&Sensing>, measured: Measured) -> Vec<Fault> {
+    let own = network::resistors(site, readings.zone);
+    let of_board = of_board(site, readings.zone);
+    let mut found = Vec::new();
+    for (position, value) in own.iter().map(|value| value.value).enumerate() {
+        // The same value first: two packed where one belongs.
+        let others = of_board.iter().filter(|other| other.nominal != value.nominal);
+        for (other, parallel) in std::iter::once(&value).chain(others).flat_map(|one| [(one, true), (one, false)]) {
+            let [one, two] = [&value, other].map(|one| Spread::tolerance(one.nominal.0, one.tolerance.0));
+            let ohms = if parallel { one.parallel(two) } else { one.series(two) };
+            let loop_ohms = spread_at_rest(site, &with_resistor(&readings.network, position, ohms));
+            let fits = match measured {
+                Measured::Ohms(ohms) => meter::fits(ohms, loop_ohms, true),
+                Measured::Volts(volts) => sensing
+                    .and_then(|sensing| band::voltage(sensing, loop_ohms))
+                    .is_some_and(|calculated| meter::fits(volts, calculated, false)),
+            };
+            if fits {
+                let (fitted, second) = (value.nominal.0, other.nominal.0);
+                found.push(Fault::Second { position, fitted, second, parallel, ohms });
+            }
+        }
+    }
+    found
+}
+
+/// The values that the loops of a zone's board have, least first.
+fn of_board(site: &Site, zone: Id<Zone>) -> Vec<Resistance> {
+    let board = |zone: Id<Zone>| site.zones[zone].wired.as_ref()?.board.as_ref().map(|board| board.value);
+    let here = site.zones.entries().map(|(id, _)| id).filter(|id| board(*id) == board(zone));
+    let of_zone = |zone| {
+        let shunts = network::devices(site, zone).filter_map(|device| site.devices[device].shunt.as_ref());
+        network::resistors(site, zone).into_iter().chain(shunts).map(|value| value.value).collect::<Vec<_>>()
+    };
+    let mut values: Vec<Resistance> = here.flat_map(of_zone).collect();
+    values.sort_by(|a, b| a.nominal.0.total_cmp(&b.nominal.0));
+    values.dedup_by_key(|value| value.nominal);
+    values
+}
+
+/// What the reading may have been meant as: the same digits in the other unit, or kilo for one, or ten times off.
+fn mistaken(readings: &LoopReadings, measured: Measured) -> Vec<Fault> {
+    let meant: Vec<Measured> = match measured {
+        Measured::Ohms(ohms) => [1e3, 1e-3, 10.0, 0.1]
+            .map(|factor| Measured::Ohms(ohms * factor))
+            .into_iter()
+            .chain([Measured::Volts(ohms)])
+            .collect(),
+        Measured::Volts(volts) => [1e-3, 1e3, 10.0, 0.1]
+            .map(|factor| Measured::Volts(volts * factor))
+            .into_iter()
+            .chain([1.0, 1e3].map(|factor| Measured::Ohms(volts * factor)))
+            .collect(),
+    };
+    let fault = |meant| {
+        // No state of a damaged cable: nearly every small number is a short.
+        let usual = |state: &State| matches!(state, State::Normal | State::Alarm(_));
+        let states = readings.states.iter().enumerate().filter(|(_, reading)| usual(&reading.state));
+        let found = states.filter_map(|(at, reading)| fit(at, reading, meant)).find(|fit| fit.fits)?;
+        let ohms = readings.states.get(found.state)?.ohms.nominal;
+        // A closed contact without a resistor and an open loop say nothing of a unit.
+        (ohms.is_finite() && ohms > 10.0).then_some(Fault::Mistaken { meant, state: found.state })
+    };
+    meant.into_iter().filter_map(fault).collect()
+}
+
 fn at_rest(site: &Site, network: &Network) -> f64 {
+    spread_at_rest(site, network).nominal
+}
+
+fn spread_at_rest(site: &Site, network: &Network) -> Spread {
     let closed = |device: Id<Device>, which| loops::is_closed(site, (device, which), &BTreeSet::new());
-    network.resistance(&State::Normal, &closed).nominal
+    network.resistance(&State::Normal, &closed)
+}
+
+/// The network with another value in the place of a resistor.
+pub(super) fn with_resistor(network: &Network, position: usize, ohms: Spread) -> Network {
+    replaced(network, &|part| {
+        let Network::Element(Element::Resistor(at), _) = part else { return None };
+        (*at == position).then_some(Network::Element(Element::Resistor(position), ohms))
+    })
 }
 
 /// The network with some of its parts replaced.

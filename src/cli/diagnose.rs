@@ -7,7 +7,7 @@ use super::screen::Screen;
 use super::{Exit, Stop, question, why};
 use crate::diag::neutral::words;
 use crate::diag::{Format, Look, json};
-use crate::session::{self, Diagnosis};
+use crate::session::{self, Diagnosis, Step};
 
 /// Prints what a reading means, in ohms where they are given, else in volts.
 pub(super) fn run(
@@ -43,7 +43,29 @@ fn for_people(look: Look, found: &Diagnosis) -> String {
     part("It fits no state; the nearest are", found.nearest.iter().map(|line| &line.text).collect());
     let title = if found.fits.is_empty() { "It would be explained by" } else { "It would also be explained by" };
     part(title, found.faults.iter().map(|line| &line.text).collect());
+    if !found.next.is_empty() {
+        let _ = writeln!(text, "\n{}", look.heading("Measure next"));
+    }
+    for step in &found.next {
+        let _ = writeln!(text, "  {}. {}", step.number, words(&step.measure));
+        for line in outcomes(step) {
+            let _ = writeln!(text, "     {line}");
+        }
+    }
     text
+}
+
+/// What a step may show, and what follows from it.
+fn outcomes(step: &Step) -> Vec<String> {
+    let line = |shown: String, said: &str| match (said, shown.as_str()) {
+        ("", _) => None,
+        (said, "") => Some(words(said)),
+        (said, shown) => Some(format!("{shown}: {}", words(said))),
+    };
+    let right = if step.right.is_empty() { String::new() } else { format!("{} is right", step.right) };
+    let only = step.right.is_empty() && step.if_right.is_empty();
+    let not = if only { String::new() } else { "else".to_owned() };
+    [line(right, &step.if_right), line(not, &step.if_not)].into_iter().flatten().collect()
 }
 
 fn lines(found: &Diagnosis) -> String {
@@ -54,6 +76,9 @@ fn lines(found: &Diagnosis) -> String {
     }
     for line in &found.faults {
         let _ = writeln!(text, "{}: {}", line.fault, words(&line.text));
+    }
+    for step in &found.next {
+        let _ = writeln!(text, "step {}: {}; {}", step.number, words(&step.measure), outcomes(step).join("; "));
     }
     text
 }

@@ -60,11 +60,12 @@ pub(super) const DIAGNOSE_EXAMPLES: &str = "\
 Examples:
   loopwright diagnose specs/alder-mill zone=7 --ohms 1960    both leads off the board
   loopwright diagnose specs/alder-mill zone=7 --ohms 1.96k
-  loopwright diagnose specs/alder-mill zone=7 --ohms open    the meter shows no connection
+  loopwright diagnose specs/alder-mill zone=7 --ohms OL      the meter shows no connection
   loopwright diagnose specs/alder-mill zone=7 --volts 2.31   at the terminals, leads on
 
 It lists the states and cable faults that read so, nearest first, and what else would explain
-the reading: a short at a distance, a leak, a bad joint, another resistor.";
+the reading: a short at a distance, a leak, a bad joint, another or a second resistor, another
+unit. Then it says what to measure next: what to lift where, and what each outcome means.";
 
 pub(super) const EVENT_EXAMPLES: &str = "\
 Examples:

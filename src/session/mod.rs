@@ -26,6 +26,7 @@ pub(crate) use crate::start;
 pub use crate::views::Table;
 pub(crate) use crate::views::diagnosis::Diagnosis;
 pub use crate::views::event_line::EventLine;
+pub(crate) use crate::views::next_measurement::Step;
 pub use crate::views::readers::Reader;
 pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};

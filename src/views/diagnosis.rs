@@ -2,13 +2,14 @@
 
 use serde::Serialize;
 
+use super::next_measurement::{self, Step, resistor};
 use super::why;
 use crate::base::Id;
-use crate::calc::LoopReadings;
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
-use crate::calc::network;
+use crate::calc::halving;
+use crate::calc::{LoopReadings, State as Reached};
 use crate::compiled::Compiled;
-use crate::model::{Site, Zone};
+use crate::model::Zone;
 use crate::quantity::{Ohms, print};
 use crate::record::Names;
 use crate::record::figures::states::{self, State};
@@ -34,6 +35,8 @@ pub struct Diagnosis {
     pub nearest: Vec<FitLine>,
     /// What else would explain it.
     pub faults: Vec<FaultLine>,
+    /// What to measure next, so that fewer of these are left.
+    pub(crate) next: Vec<Step>,
 }
 
 /// A state held against the value.
@@ -50,7 +53,7 @@ pub struct FitLine {
 /// A fault that would explain the value.
 #[derive(Clone, Debug, Serialize)]
 pub struct FaultLine {
-    /// "short", "leakage", "in-series", "open-with-leakage" or "resistor".
+    /// "short", "leakage", "in-series", "open-with-leakage", "resistor", "second-resistor" or "other-unit".
     pub(crate) fault: &'static str,
     /// In words.
     pub(crate) text: String,
@@ -58,7 +61,7 @@ pub struct FaultLine {
     pub(crate) cable: Option<String>,
     /// Metres from the board along the cables, for a short.
     pub(crate) metres: Option<Number>,
-    /// Ohms of the leak, of what is in series, or of the resistor that would give the reading.
+    /// Ohms of the leak, of what is in series, of the second resistor, or of the one that would give the reading.
     pub(crate) ohms: Option<Number>,
 }
 
@@ -83,7 +86,30 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
         fits: lines(&found.fits),
         nearest: lines(&found.nearest),
         faults: found.faults.iter().map(|fault| fault_line(compiled, readings, fault)).collect(),
+        next: next(compiled, readings, measured, &found),
     })
+}
+
+/// What to measure next: the reading again where it may be another unit, the loop by itself where it is not yet, then
+/// along the cables. Nothing where all is at rest.
+fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found: &diagnose::Diagnosis) -> Vec<Step> {
+    let Compiled { site, wiring, .. } = compiled;
+    let rest = readings.states.iter().position(|reading| reading.state == Reached::Normal);
+    if found.fits.iter().any(|fit| Some(fit.state) == rest) {
+        return Vec::new();
+    }
+    let mut before = Vec::new();
+    if found.faults.iter().any(|fault| matches!(fault, Fault::Mistaken { .. })) {
+        let again = "Measure again, and write the unit that the display shows (Ω, kΩ, MΩ, V, mV)";
+        before.push((again.to_owned(), None, "where it is another unit, ask again with that".to_owned()));
+    }
+    if matches!(measured, Measured::Volts(_)) {
+        let input = Paper.input(site, wiring, readings.zone);
+        let lift = format!("Take both leads of the loop off ({input}), and measure the ohms between them");
+        let right = rest.and_then(|rest| readings.states.get(rest)).map(|reading| reading.ohms);
+        before.push((lift, right, "the loop is right: look at the screws of that input and at the board".to_owned()));
+    }
+    next_measurement::steps(compiled, readings, before, halving::next(site, readings, found).as_ref())
 }
 
 fn fit_line(compiled: &Compiled, readings: &LoopReadings, fit: &Fit, measured: Measured) -> Option<FitLine> {
@@ -102,11 +128,31 @@ fn fit_line(compiled: &Compiled, readings: &LoopReadings, fit: &Fit, measured: M
         outside => format!(", {} away", print(outside)),
     };
     let reads = words::reads(reading.reading);
+    let place = place(compiled, reading.state);
     Some(FitLine {
-        text: format!("{}: {figures}{away}; board reads {reads}", Paper.state(site, wiring, reading.state)),
+        text: format!("{}{place}: {figures}{away}; board reads {reads}", Paper.state(site, wiring, reading.state)),
         outside: Number::of(fit.outside),
         state: states::state(&Names::of(site, wiring), reading),
     })
+}
+
+/// Where the device or cable of a state is: " (Kitchen, end of cable Z7)"; empty for a state of the whole loop.
+fn place(compiled: &Compiled, state: Reached) -> String {
+    let Compiled { site, wiring, .. } = compiled;
+    match state {
+        Reached::Alarm(device) | Reached::Cover(device) | Reached::SupplyLost(device) => {
+            let room = words::room(site, site.devices[device].room);
+            let run = site.runs.entries().find(|(_, run)| run.mounted.iter().any(|item| item.device() == Some(device)));
+            let cable = run.map(|(run, _)| format!("end of {}", Paper.cable(wiring, run)));
+            let told = Paper.state(site, wiring, state).to_lowercase().contains(&room.to_lowercase());
+            let parts: Vec<String> = Some(room).filter(|_| !told).into_iter().chain(cable).collect();
+            if parts.is_empty() { String::new() } else { format!(" ({})", parts.join(", ")) }
+        }
+        Reached::Cut(run) | Reached::ShortNear(run) | Reached::ShortFar(run) => {
+            format!(" ({} to {})", words::start(site, run), words::end(site, run))
+        }
+        Reached::Normal | Reached::Alarms(_) | Reached::AllAlarms => String::new(),
+    }
 }
 
 fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> FaultLine {
@@ -128,8 +174,12 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
             } else {
                 format!("from its near end, {} from the board", printed(from_board.0))
             };
-            let text =
-                format!("the conductors of {label} touch about {} {board} (of {})", printed(along.0), printed(whole));
+            let text = format!(
+                "the conductors of {label} touch about {} {board} (of {}), on the way to {}",
+                printed(along.0),
+                printed(whole),
+                words::end(site, run)
+            );
             FaultLine { cable: Some(label.to_owned()), metres: Number::of(from_board.0), ..line("short", text, None) }
         }
         Fault::Leakage(ohms) => line(
@@ -145,32 +195,33 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
             format!("an open loop (a cut, an open contact) with a leak of about {} across it", near(ohms)),
             Some(ohms),
         ),
-        Fault::Resistor { position, fitted, needed, preferred } => {
-            let which = resistor(site, readings.zone, position, wiring);
+        Fault::Resistor { position, needed, preferred, .. } => {
             let text = format!(
-                "a resistor of about {} where the spec has {}{which}; the nearest preferred value is {}",
+                "a resistor of about {} where the spec has {}; the nearest preferred value is {}",
                 near(needed),
-                Ohms(fitted),
+                resistor(site, wiring, readings.zone, position).trim_start_matches("the resistor of "),
                 Ohms(preferred)
             );
             line("resistor", text, Some(needed))
         }
-    }
-}
-
-/// Where a resistor is, in a loop that has several.
-fn resistor(site: &Site, zone: Id<Zone>, position: usize, wiring: &crate::register::Wiring) -> String {
-    let all = network::resistors(site, zone);
-    let Some(one) = all.get(position).filter(|_| all.len() > 1) else { return String::new() };
-    let at = site.runs.entries().find(|(_, run)| {
-        run.mounted.iter().any(|item| matches!(item, crate::model::Mounted::Resistor(value) if value.span == one.span))
-    });
-    match at {
-        Some((run, item)) => {
-            let label = words::cable(wiring, run);
-            format!(" at the end of {label} ({})", words::room(site, item.room))
+        Fault::Second { position, second, parallel, ohms, .. } => {
+            let how = if parallel { "in parallel with" } else { "in series with" };
+            let text = format!(
+                "a second resistor, of {}, {how} {}: together {}",
+                Ohms(second),
+                resistor(site, wiring, readings.zone, position),
+                words::ohms(ohms.nominal)
+            );
+            line("second-resistor", text, Some(second))
         }
-        None => " at the board".into(),
+        Fault::Mistaken { meant, state } => {
+            let meant = match meant {
+                Measured::Ohms(ohms) => format!("{} with the leads off", words::ohms(ohms)),
+                Measured::Volts(volts) => format!("{} with the leads on", words::volts(volts)),
+            };
+            let state = readings.states.get(state).map(|reading| Paper.state(site, wiring, reading.state));
+            line("other-unit", format!("{meant}, written otherwise: {}", state.unwrap_or_default()), None)
+        }
     }
 }
 

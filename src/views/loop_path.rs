@@ -175,7 +175,7 @@ fn both(zone: Id<Zone>) -> [Function; 2] {
     [Function::LoopOut(zone), Function::LoopBack(zone)]
 }
 
-fn mark_of(site: &Site, wiring: &Wiring, run: Id<Run>, function: Function) -> String {
+pub(super) fn mark_of(site: &Site, wiring: &Wiring, run: Id<Run>, function: Function) -> String {
     let found = wiring.conductor_for(run, function);
     found.map_or_else(|| "?".to_owned(), |(cable, used)| words::conductor_mark(site, cable, used.position))
 }

@@ -32,6 +32,7 @@ mod loop_marks;
 mod loop_path;
 pub(crate) mod loop_sheet;
 mod materials;
+pub mod next_measurement;
 pub(crate) mod overview;
 pub(crate) mod owners_guide;
 pub(crate) mod power_sheet;

@@ -44,11 +44,31 @@ fn diagnose_names_states_and_faults() {
     assert!(!edge.contains("nearest") && !edge.contains("leakage"), "{edge}");
     for ohms in ["0", "0.3"] {
         let low = ask("zone=13", "--ohms", ohms);
-        let alarm = low.find("fits: Smoke, hall in alarm: 1 Ω (0.5 to 1.5 Ω)").unwrap_or_else(|| panic!("{low}"));
+        let alarm = low
+            .find("fits: Smoke, hall in alarm (Front hall, end of cable Z13): 1 Ω (0.5 to 1.5 Ω)")
+            .unwrap_or_else(|| panic!("{low}"));
         let short = low.find("fits: cable Z13").unwrap_or_else(|| panic!("{low}"));
         assert!(alarm < short && !low.contains("nearest"), "an alarm before a short: {low}");
     }
-    assert!(ask("zone=7", "--ohms", "open").contains("fits: cable Z7 cut"));
+    for (way, shown) in [("--ohms", "open"), ("--ohms", "OL")] {
+        let open = ask("zone=7", way, shown);
+        assert!(open.contains("fits: cable Z7 cut (Panel to Kitchen)"), "{open}");
+        assert!(open.contains("fits: Garden door open (Kitchen, end of cable Z7)"), "{open}");
+        assert!(
+            open.contains(
+                "lift GN and WH of cable Z7, and measure what they led to; 2.069 to 2.334 kΩ is right: it is cable Z7"
+            ),
+            "{open}"
+        );
+    }
+    let second = ask("zone=7", "--ohms", "1k1");
+    assert!(second.contains("second-resistor: a second resistor, of 2.2 kΩ, in parallel with the resistor of 2.2 kΩ at the end of cable Z7"), "{second}");
+    assert!(
+        ask("zone=7", "--ohms", "2.2")
+            .contains("other-unit: 2.2 kΩ with the leads off, written otherwise: at rest\nstep 1: Measure again")
+    );
+    let volts = ask("zone=7", "--volts", "2310mV");
+    assert!(volts.contains("step 2: Take both leads of the loop off (Panel, input 7)"), "{volts}");
     let arguments = ["diagnose", DEMO, "zone=7", "--ohms", "1960", "--format", "json"];
     let json: serde_json::Value = serde_json::from_str(&said(&arguments)).unwrap();
     assert_eq!(json["nearest"][0]["state"]["state"], "at-rest");

@@ -4,6 +4,7 @@
 //! the *circuit* of its two conductors by themselves, node by node, without the calculation's own network.
 
 pub mod circuit;
+mod diagnosis;
 mod laws;
 mod ngspice;
 mod nodal;

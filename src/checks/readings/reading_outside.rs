@@ -84,6 +84,12 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
         Fault::Resistor { fitted, preferred, .. } => {
             format!("as with a resistor of {} where the spec has {}", Ohms(preferred), Ohms(fitted))
         }
+        Fault::Second { fitted, second, parallel, .. } => {
+            let how = if parallel { "in parallel" } else { "in series" };
+            format!("as with a second resistor of {} {how} with that of {}", Ohms(second), Ohms(fitted))
+        }
+        Fault::Mistaken { meant: Measured::Ohms(ohms), .. } => format!("as if {} was meant", Ohms(ohms)),
+        Fault::Mistaken { meant: Measured::Volts(volts), .. } => format!("as if {} was meant", Volts(volts)),
     }
 }
 

@@ -1,0 +1,150 @@
+//! What to measure next, in words: numbered steps, each with what to lift where, what is right, and what either outcome means.
+
+use serde::Serialize;
+
+use super::loop_path::mark_of;
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::calc::halving::{Next, Spot, Step as Halving, Test};
+use crate::calc::meter::shown_by_a_meter;
+use crate::calc::network;
+use crate::calc::{LoopReadings, Spread};
+use crate::compiled::Compiled;
+use crate::model::{Mounted, Run, Site, Zone};
+use crate::register::{Function, Wiring};
+use crate::words::{self, Paper};
+
+/// A step.
+#[derive(Clone, Debug, Serialize)]
+pub struct Step {
+    /// From 1.
+    pub(crate) number: usize,
+    /// What to lift and to measure.
+    pub(crate) measure: String,
+    /// What a meter may show there; empty where nothing is calculated of it.
+    pub(crate) right: String,
+    /// What follows where it shows that.
+    pub(crate) if_right: String,
+    /// What follows where it shows something else.
+    pub(crate) if_not: String,
+}
+
+/// The steps. `before` are those that come first: what to measure, what is right, and what follows from that.
+pub(crate) fn steps(
+    compiled: &Compiled,
+    readings: &LoopReadings,
+    before: Vec<(String, Option<Spread>, String)>,
+    next: Option<&Next>,
+) -> Vec<Step> {
+    let mut all: Vec<Step> = Vec::new();
+    for (measure, right, if_right) in before {
+        let number = all.len() + 1;
+        let right = right.map(expected).unwrap_or_default();
+        all.push(Step { number, measure, right, if_right, if_not: String::new() });
+    }
+    // In the order in which they are numbered, so that the first ones come first.
+    let mut waiting: Vec<&Halving> = Vec::new();
+    let first = next.map(|next| follows(compiled, readings, next, all.len(), &mut waiting)).unwrap_or_default();
+    let opening = all.len();
+    let mut at = 0;
+    while let Some(step) = waiting.get(at).copied() {
+        at += 1;
+        let number = opening + at;
+        let mut follow = |next| follows(compiled, readings, next, opening, &mut waiting);
+        let [if_right, if_not] = [follow(&step.elsewhere), follow(&step.inside)];
+        let measure = test(compiled, readings, step.test);
+        all.push(Step { number, measure, right: expected(step.right), if_right, if_not });
+    }
+    if all.is_empty() && !first.is_empty() {
+        let measure = "Nothing more to measure: only one place is left".to_owned();
+        all.push(Step { number: 1, measure, right: String::new(), if_right: String::new(), if_not: first });
+        return all;
+    }
+    for step in all.iter_mut().take(opening) {
+        step.if_not = if step.number < opening { format!("go to step {}", step.number + 1) } else { first.clone() };
+    }
+    all
+}
+
+/// What a meter may show.
+fn expected(spread: Spread) -> String {
+    words::bounds(&[shown_by_a_meter(spread, true)], words::ohms)
+}
+
+/// "go to step 3", or what is left.
+fn follows<'n>(
+    compiled: &Compiled,
+    readings: &LoopReadings,
+    next: &'n Next,
+    opening: usize,
+    waiting: &mut Vec<&'n Halving>,
+) -> String {
+    match next {
+        Next::Measure(step) => {
+            waiting.push(step);
+            format!("go to step {}", opening + waiting.len())
+        }
+        Next::Left(spots) => {
+            let spots: Vec<String> = spots.iter().map(|spot| self::spot(compiled, readings, *spot)).collect();
+            format!("it is {}", list(&spots, "or"))
+        }
+    }
+}
+
+fn spot(compiled: &Compiled, readings: &LoopReadings, spot: Spot) -> String {
+    let Compiled { site, wiring, .. } = compiled;
+    match spot {
+        Spot::Cable(run) => {
+            let (from, to) = (words::start(site, run), words::end(site, run));
+            format!("{}, from {from} to {to}", Paper.cable(wiring, run))
+        }
+        Spot::Joint(run) => format!("a joint at the end of {}", at_end(site, wiring, run)),
+        Spot::Device(device) => words::placed(site, device),
+        Spot::Resistor(position) => resistor(site, wiring, readings.zone, position),
+    }
+}
+
+/// A resistor of a loop and where it is: "the resistor of 2.2 kΩ at Garden door (kitchen), end of cable Z7".
+pub(crate) fn resistor(site: &Site, wiring: &Wiring, zone: Id<Zone>, position: usize) -> String {
+    let all = network::resistors(site, zone);
+    let Some(one) = all.get(position) else { return "the resistor".to_owned() };
+    let value = one.value.nominal;
+    let is_it = |item: &Mounted| matches!(item, Mounted::Resistor(value) if value.span == one.span);
+    match site.runs.entries().find(|(_, run)| run.mounted.iter().any(is_it)) {
+        Some((run, _)) => format!("the resistor of {value} at the end of {}", at_end(site, wiring, run)),
+        None => format!("the resistor of {value} at the board"),
+    }
+}
+
+/// "cable Z7 (Garden door, kitchen)": with the device there, else the room.
+pub(crate) fn at_end(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
+    let device = site.runs[run].mounted.iter().find_map(Mounted::device);
+    let place = device.map_or_else(|| words::end(site, run), |device| words::placed(site, device));
+    let cable = Paper.cable(wiring, run);
+    if place.is_empty() { cable } else { format!("{cable}, at {place}") }
+}
+
+fn test(compiled: &Compiled, readings: &LoopReadings, test: Test) -> String {
+    let Compiled { site, wiring, .. } = compiled;
+    let both = |run| {
+        let zone = readings.zone;
+        let marks = [Function::LoopOut(zone), Function::LoopBack(zone)].map(|of| mark_of(site, wiring, run, of));
+        format!("{} and {} of {}", marks[0], marks[1], Paper.cable(wiring, run))
+    };
+    match test {
+        Test::Into(run) => {
+            format!("At {}, where it starts, lift {}, and measure into that cable", words::start(site, run), both(run))
+        }
+        Test::Behind(run) => {
+            let device = site.runs[run].mounted.iter().find_map(Mounted::device);
+            let place = device.map_or_else(|| words::end(site, run), |device| words::placed(site, device));
+            format!("At {place}, where it ends, lift {}, and measure what they led to", both(run))
+        }
+        Test::Resistor(position, _) => {
+            format!("Lift one end of {}, and measure it alone", resistor(site, wiring, readings.zone, position))
+        }
+        Test::Device(device) => {
+            format!("At {}, lift one conductor, and measure across its contact", words::placed(site, device))
+        }
+    }
+}
