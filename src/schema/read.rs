@@ -14,7 +14,7 @@ use crate::syntax::{Document, Node, Value};
 use super::limits::{MOST_VALUES, Tally};
 use super::nodes::{REGISTER, TOP};
 use super::rules;
-use super::spec::{ChildSpec, Kind, NodeSpec, Times};
+use super::spec::{ChildSpec, Kind, NodeSpec, PropertySpec, Times};
 
 /// A value that has the form its table row asks for.
 #[derive(Clone, Debug, PartialEq)]
@@ -233,7 +233,7 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, s
         }
         let Some(row) = row else {
             reading.whole = false;
-            sink.push(rules::argument_surplus(node, spec, argument.span));
+            sink.push(rules::argument_surplus(node, spec, position, argument));
             // One report a node: further surplus arguments are the same slip.
             break;
         };
@@ -248,15 +248,41 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, s
     }
     if let Some(missing) = spec.arguments.iter().skip(node.arguments.len()).find(|row| row.required) {
         reading.whole = false;
-        sink.push(rules::argument_missing(node, spec, missing));
+        if !has_unknown_property(node, spec) {
+            sink.push(rules::argument_missing(node, spec, missing));
+        }
     }
+}
+
+/// True where a property is told as unknown: what is missing was probably written with that key.
+fn has_unknown_property(node: &Node, spec: &NodeSpec) -> bool {
+    node.properties.iter().any(|property| !spec.properties.iter().any(|row| row.name == property.name.value))
+}
+
+/// True where something that the node should have was probably written in another way, which is told.
+fn is_written_otherwise(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> bool {
+    let takes_all = spec.arguments.last().is_some_and(|last| last.many);
+    let surplus = !takes_all && node.arguments.len() > spec.arguments.len();
+    let child = node.children.iter().flatten().any(|child| child.name.value == row.name);
+    surplus || child || has_unknown_property(node, spec)
+}
+
+/// True where a value is what a row asks for.
+pub(crate) fn fits(
+    node: &Node,
+    field: &'static str,
+    kind: Kind,
+    value: &Spanned<Value>,
+    annotation: Option<&Spanned<String>>,
+) -> bool {
+    read_value(field, kind, Written { value, annotation }, node).is_ok()
 }
 
 fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, sink: &mut Sink) {
     for property in &node.properties {
         let Some(row) = spec.properties.iter().find(|row| row.name == property.name.value) else {
             reading.whole = false;
-            sink.error(|| rules::property_unknown(node, spec, property.name.as_ref().map(String::as_str)));
+            sink.error(|| rules::property_unknown(node, spec, property));
             continue;
         };
         if reading.properties.iter().any(|(name, _)| *name == row.name) {
@@ -275,13 +301,8 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
     }
     for row in spec.properties.iter().filter(|row| row.required) {
         if !node.properties.iter().any(|p| p.name.value == row.name) {
-            // A near miss among the written keys was reported as unknown; saying that it is missing too would be its consequence.
-            let misspelt = node.properties.iter().any(|p| {
-                !spec.properties.iter().any(|r| r.name == p.name.value)
-                    && crate::base::wording::did_you_mean(&p.name.value, [row.name]).is_some()
-            });
             reading.whole = false;
-            if !misspelt {
+            if !is_written_otherwise(node, spec, row) {
                 sink.push(rules::property_missing(node, spec, row));
             }
         }

@@ -216,6 +216,11 @@ impl<'a> Atom<'a> {
             }
             // 1,500 is one and a half to some, and fifteen hundred to others.
             Meant::Plain(right, notation) => {
+                let unit = self.unit();
+                if !unit.is_empty() {
+                    let found = none().why(notation.why()).help(format!("write {unit}{right}"));
+                    return found.edit(Certainty::Certain, faults.span(self.start, self.end), right);
+                }
                 let certainty = if notation == Notation::Comma { Certainty::Likely } else { Certainty::Certain };
                 self.instead(faults, none().why(notation.why()), certainty, &right)
             }
@@ -234,7 +239,9 @@ impl<'a> Atom<'a> {
         if unit.is_empty() {
             return self.instead(faults, found, Certainty::Certain, right);
         }
-        let same = right.starts_with(unit) || (unit == "(ft)" && right.starts_with("(in)"));
+        let same = right.starts_with(unit)
+            || (unit == "(ft)" && right.starts_with("(in)"))
+            || (unit == "(ohm)" && right.starts_with("(kohm)"));
         let certainty = if same { Certainty::Certain } else { Certainty::Likely };
         let whole = faults.span(self.unit, self.end);
         found.help(format!("write {right} in the place of {unit}{}", self.text())).edit(certainty, whole, right)
@@ -292,16 +299,13 @@ impl<'a> Atom<'a> {
                         .help("write the number, or leave the property out"),
                 ),
                 _ => {
-                    let nearest = crate::base::wording::did_you_mean(word, ["#true", "#false", "#null"]);
-                    let help = nearest.map_or_else(
-                        || format!("write \"{word}\" if it is a text, or // before a comment"),
-                        |n| format!("write {n}"),
-                    );
-                    Some(
-                        self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{word} is no keyword"))
-                            .why("A # begins a raw string or one of #true, #false and #null.")
-                            .help(help),
-                    )
+                    let found = self
+                        .found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{word} is no keyword"))
+                        .why("A # begins a raw string or one of #true, #false and #null.");
+                    Some(match keyword_meant(word) {
+                        Some(right) => self.instead(faults, found, Certainty::Likely, &right),
+                        None => found.help(format!("write \"{word}\" if it is a text, or // before a comment")),
+                    })
                 }
             };
         }
@@ -417,6 +421,12 @@ impl<'a> Atom<'a> {
         if first.kind == Kind::Other && first.text(self.text).starts_with('#') && role == Role::Name {
             return self.comment_mark("#", faults);
         }
+        if let Some(right) = in_square_brackets(text).filter(|_| role == Role::Value) {
+            let found = self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{text} is in square brackets")).why(
+                "A unit stands in round brackets before its number, and several values stand one after the other.",
+            );
+            return self.instead(faults, found, Certainty::Certain, &right);
+        }
         if self.tokens.iter().any(|t| t.kind == Kind::Other || t.kind == Kind::Keyword)
             && self.tokens.iter().all(|t| t.kind != Kind::Quoted)
         {
@@ -477,7 +487,8 @@ impl<'a> Atom<'a> {
             return found;
         }
         let whole = faults.span(self.start, self.end + behind.len() - value.len());
-        found.edit(Certainty::Certain, whole, format!("{name}="))
+        let shown = value.split([' ', '\n', '\r', '{', '}', ';']).next().unwrap_or_default();
+        found.help(format!("write {name}={shown}")).edit(Certainty::Certain, whole, format!("{name}="))
     }
 
     /// A name, a colon and its value in one piece, as area:"flat".
@@ -492,4 +503,28 @@ impl<'a> Atom<'a> {
             .why("A property's name is followed by = and its value. The colon would become part of the name.");
         Some(self.instead(faults, found, Certainty::Certain, &format!("{name}={value}")))
     }
+}
+
+/// What a word behind a # was probably meant to be: a number, or one of the keywords.
+fn keyword_meant(word: &str) -> Option<String> {
+    let inside = word.trim_start_matches('#');
+    if number::looks_like(inside) && number::form(inside) == Form::Good {
+        return Some(inside.to_owned());
+    }
+    match inside.to_lowercase().as_str() {
+        "yes" | "on" => Some("#true".to_owned()),
+        "no" | "off" => Some("#false".to_owned()),
+        _ => crate::base::wording::did_you_mean(word, ["#true", "#false", "#null"]).map(str::to_owned),
+    }
+}
+
+/// What stands in square brackets without them: "[ft]46" as "(ft)46", "[1]" as "1".
+fn in_square_brackets(text: &str) -> Option<String> {
+    let (inside, behind) = text.strip_prefix('[')?.split_once(']')?;
+    let is_number = |word: &str| number::looks_like(word) && number::form(word) == Form::Good;
+    if behind.is_empty() {
+        return is_number(inside).then(|| inside.to_owned());
+    }
+    let unit = number::unit_of(inside)?;
+    is_number(behind).then(|| format!("({unit}){behind}"))
 }

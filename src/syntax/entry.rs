@@ -55,14 +55,26 @@ impl Reader<'_> {
                 &right,
             );
         } else if !closed {
-            let help = format!("close it: {})", self.text_of(start, end).trim_end());
-            self.other(
+            let inside = self.text_of(start, end).trim_start_matches('(').trim_end();
+            let found = self.not_understood(
                 start,
                 start + 1,
                 "this bracket is not closed",
                 "The unit of a value stands in round brackets right before it.",
-                help,
             );
+            let letters = inside.find(|c: char| c.is_ascii_digit()).unwrap_or(inside.len());
+            let found = match inside
+                .split_at_checked(letters)
+                .filter(|(unit, number)| number::unit_of(unit) == Some(*unit) && number::looks_like(number))
+            {
+                Some((unit, number)) => {
+                    let right = format!("({unit}){number}");
+                    let whole = self.faults.span(start, start + 1 + inside.len());
+                    found.help(format!("write {right}")).edit(Certainty::Certain, whole, right)
+                }
+                None => found.help(format!("close it: {})", self.text_of(start, end).trim_end())),
+            };
+            self.faults.push(found);
         } else if !named {
             self.other(
                 start,
@@ -179,7 +191,12 @@ impl Reader<'_> {
         if self.kind() == Some(Kind::Equals) {
             while self.eat(Kind::Equals).is_some() {}
             let end = self.behind();
-            self.instead(equals, end, "one `=` too many", "A property is a name, one `=` and a value.", "=");
+            let value = self.peek().filter(|t| t.is_atom()).map_or("…", |t| t.text(self.text));
+            let found = self
+                .not_understood(equals, end, "one `=` too many", "A property is a name, one `=` and a value.")
+                .help(format!("write {}={value}", key.text()))
+                .edit(Certainty::Certain, self.faults.span(equals, end), "=");
+            self.faults.push(found);
         }
         let before = self.faults.count();
         self.gap(false);

@@ -88,7 +88,7 @@ impl<'a> Reader<'a> {
         self.faults.push(found.edit(Certainty::Certain, self.faults.span(start, end), right));
     }
 
-    fn not_understood(&self, start: usize, end: usize, title: &str, why: &str) -> Diagnostic {
+    pub(super) fn not_understood(&self, start: usize, end: usize, title: &str, why: &str) -> Diagnostic {
         self.faults.at(&rules::TEXT_NOT_UNDERSTOOD, start, end, title).why(why)
     }
 

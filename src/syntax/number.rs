@@ -71,8 +71,10 @@ pub(crate) enum Notation {
     Comma,
     /// ".5" and "16.".
     Point,
-    /// "46½".
+    /// "46½" and "46-1/2".
     Fraction,
+    /// "8O", with a letter for a digit.
+    Letter,
 }
 
 impl Notation {
@@ -81,6 +83,7 @@ impl Notation {
         match self {
             Self::Comma => "The decimal point is a full stop; digits may be grouped with _, as in 1_000.",
             Self::Point => "Digits must stand on both sides of a decimal point.",
+            Self::Letter => "The letter O is no nought.",
             Self::Fraction => "A fraction is written with a decimal point, as in 46.5.",
         }
     }
@@ -118,9 +121,24 @@ pub(crate) fn meant(word: &str) -> Meant {
             if fraction.len() == 3 { format!("{sign}{whole}{fraction}") } else { format!("{sign}{whole}.{fraction}") };
         return Meant::Plain(meant, Notation::Comma);
     }
+    if let Some(number) = ratio(unsigned) {
+        return Meant::Plain(format!("{sign}{number}"), Notation::Fraction);
+    }
+    // The letter O for a nought.
+    let noughts = unsigned.replace(['O', 'o'], "0");
+    if noughts != unsigned && is_digits(&noughts, 10) && !unsigned.starts_with("0o") {
+        return Meant::Plain(format!("{sign}{noughts}"), Notation::Letter);
+    }
+    if let Some((minutes, seconds)) = unsigned.split_once(':')
+        && let (Ok(minutes), Ok(seconds)) = (minutes.parse::<u32>(), seconds.parse::<u32>())
+        && seconds < 60
+        && minutes < 60
+    {
+        return Meant::Unit(format!("(s){}", minutes * 60 + seconds));
+    }
     let (number, suffix) = split(unsigned);
     if let Some(inches) = feet_and_inches(number, suffix) {
-        return Meant::Unit(format!("(in){sign}{inches}"));
+        return Meant::Unit(if sign.is_empty() { inches } else { inches.replace(')', ")-") });
     }
     let (number, suffix) = match fraction(number, suffix) {
         Some((number, "")) => return Meant::Plain(format!("{sign}{number}"), Notation::Fraction),
@@ -156,19 +174,36 @@ pub(crate) fn quantity_in(text: &str) -> Option<String> {
     }
 }
 
-/// The inches of 12'6", 46' 6½ and the like; `None` for anything else.
+/// Feet and inches as people write them, 46'6" or 46ft6½in, as a quantity: in feet where that is exact.
 fn feet_and_inches(feet: &str, suffix: &str) -> Option<String> {
-    let inches = suffix.strip_prefix(['\'', '’', '′'])?.trim_end_matches(['"', '\'', '”', '″']);
+    let inches = ["feet", "ft.", "ft", "'", "’", "′"].iter().find_map(|mark| suffix.strip_prefix(mark))?;
+    let marks = ["inches", "in.", "in", "\"", "''", "”", "″"];
+    let inches = marks.iter().find_map(|mark| inches.strip_suffix(mark)).unwrap_or(inches);
     let feet: i64 = feet.parse().ok()?;
     let (whole, rest) = split(inches);
     let inches = match fraction(whole, rest) {
         Some((number, "")) => number,
-        _ if rest.is_empty() => whole.to_owned(),
+        _ if rest.is_empty() && !whole.is_empty() => whole.to_owned(),
         _ => return None,
     };
-    let (whole, part) = inches.split_once('.').map_or((inches.as_str(), ""), |(whole, part)| (whole, part));
-    let all = feet.checked_mul(12)?.checked_add(whole.parse().ok()?)?;
-    Some(if part.is_empty() { all.to_string() } else { format!("{all}.{part}") })
+    let all: f64 = inches.parse().ok().filter(|inches: &f64| *inches < 12.0)?;
+    // A foot has 48 quarters of an inch: what is no multiple of 1.5 in has no end in decimals of a foot.
+    Some(if (all / 1.5).fract() == 0.0 {
+        format!("(ft){}", feet as f64 + all / 12.0)
+    } else {
+        format!("(in){}", (feet * 12) as f64 + all)
+    })
+}
+
+/// A fraction as "46-1/2" and "3/8", in decimals.
+fn ratio(word: &str) -> Option<String> {
+    let (whole, part) = word.split_once('-').map_or(("0", word), |(whole, part)| (whole, part));
+    let (above, below) = part.split_once('/')?;
+    let number = |digits: &str| digits.parse::<u16>().ok().map(f64::from);
+    let (whole, above, below) = (number(whole)?, number(above)?, number(below)?);
+    // Halves to sixty-fourths, as on a rule: a date has other numbers.
+    let is_part = above < below && [2.0, 4.0, 8.0, 16.0, 32.0, 64.0].contains(&below);
+    is_part.then(|| (whole + above / below).to_string())
 }
 
 /// A whole number with a fraction of one character behind it, as "46½", in decimals, and what follows.
@@ -282,7 +317,10 @@ mod tests {
             ("-5°C", "(degC)-5"),
             ("22awg", "(AWG)22"),
             ("680Ω", "(ohm)680"),
-            ("12'6\"", "(in)150"),
+            ("12'6\"", "(ft)12.5"),
+            ("12'5\"", "(in)149"),
+            ("46ft6in", "(ft)46.5"),
+            ("1:30", "(s)90"),
             ("12'6½\"", "(in)150.5"),
             ("46½ft", "(ft)46.5"),
             ("46½'", "(ft)46.5"),
@@ -300,6 +338,9 @@ mod tests {
         assert_eq!(meant("1,5"), Meant::Plain("1.5".into(), Notation::Comma));
         assert_eq!(meant("1,000"), Meant::Plain("1000".into(), Notation::Comma));
         assert_eq!(meant("-.5"), Meant::Plain("-0.5".into(), Notation::Point));
+        assert_eq!(meant("46-1/2"), Meant::Plain("46.5".into(), Notation::Fraction));
+        assert_eq!(meant("3/8"), Meant::Plain("0.375".into(), Notation::Fraction));
+        assert_eq!(meant("8O"), Meant::Plain("80".into(), Notation::Letter));
         assert_eq!(meant("46½"), Meant::Plain("46.5".into(), Notation::Fraction));
         assert_eq!(meant("16."), Meant::Plain("16".into(), Notation::Point));
         assert_eq!(meant("2027-03-14"), Meant::Text("\"2027-03-14\"".into()));

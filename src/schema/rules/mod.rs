@@ -1,22 +1,26 @@
 //! The rules of reading against the table, and the words of their diagnostics.
 
+mod nodes;
 mod values;
+
+pub(crate) use nodes::{
+    argument_missing, argument_surplus, node_missing, node_unknown, property_missing, property_unknown,
+};
 
 pub(crate) use values::{
     colour_unknown, marking_unknown, no_day, quantity, unit_without_quantity, value_out_of_range, value_wrong_kind,
     word_unknown,
 };
 
-use crate::base::wording::{a, did_you_mean, list, thousands};
+use crate::base::wording::{a, list, thousands};
 use crate::base::{Span, Spanned};
-use crate::diag::{Basis, Certainty, Diagnostic, Rule};
+use crate::diag::{Basis, Diagnostic, Rule};
 use crate::quantity::unit;
 use crate::rule;
-use crate::syntax::Node;
+use crate::syntax::{Node, Value};
 
-use super::nodes::TOP;
 use super::read::Written;
-use super::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec};
+use super::spec::{Kind, NodeSpec};
 
 static NODE_UNKNOWN: Rule = rule!("node-unknown", Basis::Language, "a node that has no meaning where it stands");
 static NODE_REPEATED: Rule = rule!("node-repeated", Basis::Language, "a node twice where one may stand");
@@ -68,55 +72,6 @@ fn quoted(items: impl IntoIterator<Item = impl AsRef<str>>) -> String {
     list(&quoted, "or")
 }
 
-/// Where a node of that name may stand: the names of its parents; empty at the top.
-fn parents_of(name: &str) -> Vec<&'static str> {
-    fn walk(spec: &'static NodeSpec, name: &str, seen: &mut Vec<*const NodeSpec>, found: &mut Vec<&'static str>) {
-        if seen.contains(&std::ptr::from_ref(spec)) {
-            return;
-        }
-        seen.push(spec);
-        for child in spec.children {
-            if child.node.name == name && !found.contains(&spec.name) {
-                found.push(spec.name);
-            }
-            walk(child.node, name, seen, found);
-        }
-    }
-    let mut found = Vec::new();
-    let mut seen = Vec::new();
-    for spec in TOP {
-        walk(spec, name, &mut seen, &mut found);
-    }
-    found
-}
-
-/// A node that may not stand in `parent` (at the top of a file without one).
-pub(crate) fn node_unknown(
-    node: &Node,
-    parent: Option<&NodeSpec>,
-    known: impl Iterator<Item = &'static str>,
-) -> Diagnostic {
-    let name = &node.name.value;
-    let place = parent.map_or("the top of a file".to_owned(), |p| format!("`{}`", p.name));
-    let known: Vec<&str> = known.collect();
-    let parents = parents_of(name);
-    let top = TOP.iter().any(|spec| spec.name == name);
-    let diagnostic = Diagnostic::new(&NODE_UNKNOWN, node.name.span, format!("`{name}` has no meaning in {place}"))
-        .here("not known here")
-        .why("Every node says one thing about the house. One that is not understood would be left out of the paper without a word, so it is refused.");
-    if top && parent.is_some() {
-        diagnostic.help(format!("`{name}` stands at the top of a file: move it out of the braces."))
-    } else if !parents.is_empty() {
-        diagnostic.help(format!("`{name}` stands inside {}.", quoted(parents)))
-    } else if let Some(near) = did_you_mean(name, known.iter().copied()) {
-        diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, node.name.span, near)
-    } else if known.is_empty() {
-        diagnostic.help("Nothing may stand in these braces: remove them.")
-    } else {
-        diagnostic.help(format!("What may stand here: {}.", quoted(known)))
-    }
-}
-
 /// A child twice where one may stand.
 pub(crate) fn node_repeated(node: &Node, parent: &NodeSpec, earlier: Span) -> Diagnostic {
     let name = &node.name.value;
@@ -146,60 +101,6 @@ pub(crate) fn value_too_many(node: &Node, most: usize, span: Span) -> Diagnostic
         .here("not read, nor any after it")
         .why(format!("One `{name}` takes at most {} values, which is far past anything that is made. Mostly a script has gone wrong.", thousands(most)))
         .help("Take out those that are too many.")
-}
-
-/// A child that must be there.
-pub(crate) fn node_missing(node: &Node, spec: &NodeSpec, missing: &NodeSpec) -> Diagnostic {
-    Diagnostic::new(&NODE_MISSING, node.name.span, format!("`{}` needs a `{}`", spec.name, missing.name))
-        .here(format!("without `{}`", missing.name))
-        .why(missing.doc)
-        .help(format!("Put it in the braces, for example: {}", missing.example.lines().next().unwrap_or_default()))
-}
-
-/// A property that the node does not have.
-pub(crate) fn property_unknown(node: &Node, spec: &NodeSpec, key: Spanned<&str>) -> Diagnostic {
-    let known: Vec<&str> = spec.properties.iter().map(|p| p.name).collect();
-    let diagnostic =
-        Diagnostic::new(&PROPERTY_UNKNOWN, key.span, format!("`{}` has no property `{}`", spec.name, key.value))
-            .here("not known here")
-            .also(node.name.span, "")
-            .why("A property that is not understood would have no effect, so it is refused.");
-    if let Some(near) = did_you_mean(key.value, known.iter().copied()) {
-        diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, key.span, near)
-    } else if spec.children.iter().any(|c| c.node.name == key.value) {
-        diagnostic.help(format!("`{}` is a node of its own: write it in the braces.", key.value))
-    } else if known.is_empty() {
-        diagnostic.help(format!("`{}` has no properties: remove it.", spec.name))
-    } else {
-        diagnostic.help(format!("It has {}.", quoted(known).replace(" or ", " and ")))
-    }
-}
-
-/// A property that must be there.
-pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> Diagnostic {
-    Diagnostic::new(&PROPERTY_MISSING, node.name.span, format!("`{}` needs `{}=`", spec.name, row.name))
-        .here(format!("without `{}=`", row.name))
-        .why(format!("`{}` is {}; nothing sensible can be assumed in its place.", row.name, row.doc))
-        .help(format!("Write `{}={}`.", row.name, sample(row.kind)))
-}
-
-/// An argument that must be there.
-pub(crate) fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec) -> Diagnostic {
-    Diagnostic::new(&ARGUMENT_MISSING, node.name.span, format!("`{}` needs its {}", spec.name, row.name))
-        .here(format!("without {}", row.name))
-        .why(format!("The {} of a `{}` is {}.", row.name, spec.name, row.doc))
-        .help(format!("For example: {}", spec.example.lines().next().unwrap_or_default()))
-}
-
-/// More arguments than the node takes.
-pub(crate) fn argument_surplus(node: &Node, spec: &NodeSpec, span: Span) -> Diagnostic {
-    let takes: Vec<&str> = spec.arguments.iter().map(|a| a.name).collect();
-    let takes = if takes.is_empty() { "no argument".to_owned() } else { format!("only its {}", list(&takes, "and")) };
-    Diagnostic::new(&ARGUMENT_SURPLUS, span, format!("one argument too many for `{}`", spec.name))
-        .here("not expected")
-        .also(node.name.span, format!("takes {takes}"))
-        .why("Arguments are known by their order. One more than the node takes has no meaning.")
-        .help("Remove it, or give it a key: `key=value`.")
 }
 
 /// A type annotation before a node's name.
@@ -243,6 +144,22 @@ pub(crate) fn text_with_unseen_characters(node: &Node, field: &str, unseen: char
     .also(node.name.span, "")
     .why("On paper the text looks like one without it, and is another: two labels that look alike are two labels, and a search does not find what everybody reads. It mostly comes along when a text is copied.")
     .help("Take it out: delete the whole text and type it again.")
+}
+
+/// A value as it is written in a spec.
+fn printed(value: &Value) -> String {
+    match value {
+        Value::Text(text) => format!("\"{text}\""),
+        Value::Number { written, .. } => written.clone(),
+        Value::Flag(flag) => format!("#{flag}"),
+        Value::Null => "#null".to_owned(),
+    }
+}
+
+/// The same with its unit.
+fn written(unit: Option<&Spanned<String>>, value: &Value) -> String {
+    let unit = unit.map_or_else(String::new, |unit| format!("({})", unit.value));
+    format!("{unit}{}", printed(value))
 }
 
 /// What a value of a kind is, for messages and the reference.

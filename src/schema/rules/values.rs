@@ -1,19 +1,20 @@
 //! Values that are not what their row of the table asks for, and what was probably meant by them.
 
-use crate::base::wording::{did_you_mean, list, same_letters};
+use crate::base::wording::list;
 use crate::base::{Span, Spanned};
 use crate::diag::{Certainty, Diagnostic};
 use crate::quantity::colour::ColourError;
 use crate::quantity::resistor::MarkingError;
 use crate::quantity::{Dimension, Quantity, unit};
+use crate::schema::meant;
 use crate::schema::read::Written;
 use crate::schema::spec::{Kind, Sign};
-use crate::syntax::{self, Node, Value};
+use crate::syntax::Node;
 use crate::terms::Word;
 
 use super::{
     QUANTITY_WITHOUT_UNIT, QUANTITY_WRONG_UNIT, UNIT_WITHOUT_QUANTITY, VALUE_OUT_OF_RANGE, VALUE_WRONG_KIND,
-    WORD_UNKNOWN, describe, quoted, sample,
+    WORD_UNKNOWN, describe, printed, quoted, sample,
 };
 
 /// A value of another kind.
@@ -26,39 +27,12 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
     .here(format!("{} here", written.value.value.noun()))
     .also(node.name.span, "")
     .why(format!("`{field}` is {}.", describe(kind)));
-    match meant(kind, &written.value.value) {
+    let annotation = written.annotation.map(|annotation| annotation.value.as_str());
+    match meant::value(kind, &written.value.value, annotation) {
         Some(right) => {
             found.help(format!("Write it as `{right}`.")).edit(Certainty::Certain, written.value.span, right)
         }
         None => found.help(format!("Write it as `{}`.", sample(kind))),
-    }
-}
-
-/// How a value of another kind is to be written, where only one thing can be meant.
-fn meant(kind: Kind, value: &Value) -> Option<String> {
-    match (kind, value) {
-        (Kind::Quantity(dimensions, _), Value::Text(text)) => {
-            let right = syntax::quantity_in(text)?;
-            let (unit, _) = right.strip_prefix('(')?.split_once(')')?;
-            unit::find(unit).filter(|unit| dimensions.contains(&unit.dimension)).map(|_| right)
-        }
-        (Kind::Integer(min, max), Value::Text(text)) => {
-            text.trim().parse::<i64>().ok().filter(|number| (min..=max).contains(number)).map(|n| n.to_string())
-        }
-        (Kind::Money, Value::Text(text)) => {
-            text.trim().parse::<crate::quantity::Money>().ok().map(|_| text.trim().to_owned())
-        }
-        (Kind::Flag, Value::Text(text)) => match text.to_lowercase().as_str() {
-            "true" | "yes" | "on" => Some("#true".to_owned()),
-            "false" | "no" | "off" => Some("#false".to_owned()),
-            _ => None,
-        },
-        (Kind::Flag, Value::Number { integer: Some(number @ (0 | 1)), .. }) => {
-            Some(if *number == 1 { "#true" } else { "#false" }.to_owned())
-        }
-        (Kind::Text(_) | Kind::Label(_) | Kind::Name(_) | Kind::Reference(_), Value::Number { written, .. })
-        | (Kind::Terminal | Kind::Slug | Kind::Path, Value::Number { written, .. }) => Some(format!("\"{written}\"")),
-        _ => None,
     }
 }
 
@@ -77,7 +51,7 @@ pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, writt
 
 /// A text that is no day of the calendar.
 pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>) -> Diagnostic {
-    let wanted = || match other_order(text) {
+    let wanted = || match meant::day(text) {
         Some(day) => {
             let found = value_out_of_range(node, field, format!("it as \"{day}\""), written);
             found.edit(Certainty::Likely, written.value.span, format!("\"{day}\""))
@@ -100,26 +74,6 @@ pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>)
         .also(node.name.span, "")
         .why("What is computed from a day, as when a battery is due, needs one that the calendar has.")
         .help(format!("Write a day that there is; the last of that month is \"{}\".", first.last_of_month()))
-}
-
-/// The day of a date in another order or with other marks, where it can be only one: "14.3.2027", "2027/03/14".
-fn other_order(text: &str) -> Option<jiff::civil::Date> {
-    let parts: Vec<&str> = text.split(['.', '/', '-', ' ']).filter(|part| !part.is_empty()).collect();
-    let [first, second, third]: [i16; 3] =
-        parts.iter().map(|part| part.parse().ok()).collect::<Option<Vec<_>>>()?.try_into().ok()?;
-    let day = |year: i16, month: i16, day: i16| {
-        jiff::civil::Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
-    };
-    if first > 999 {
-        return day(first, second, third);
-    }
-    if third < 1000 {
-        return None;
-    }
-    match (day(third, second, first), day(third, first, second)) {
-        (Some(one), Some(other)) if one != other => None,
-        (one, other) => one.or(other),
-    }
 }
 
 /// A colour that IEC 60757 does not list.
@@ -154,21 +108,18 @@ pub(crate) fn word_unknown(node: &Node, field: &str, words: &'static [Word], wri
         return value_wrong_kind(node, field, Kind::Word(words), written);
     };
     let known = words.iter().map(|w| w.word);
-    let near = did_you_mean(text, known.clone());
+    let near = meant::word(text, known.clone());
     let diagnostic =
         Diagnostic::new(&WORD_UNKNOWN, written.value.span, format!("`{text}` is no {field} of `{}`", node.name.value))
             .here("not in the list")
             .also(node.name.span, "")
-            .why(format!("`{field}` is one of: {}.", known.clone().collect::<Vec<_>>().join(", ")));
+            .why(format!("`{field}` is one of {}.", quoted(known.clone())));
     match near {
-        Some(near) => {
-            let certainty = if same_letters(near, text) { Certainty::Certain } else { Certainty::Likely };
-            diagnostic.help(format!("Did you mean `{near}`?")).edit(
-                certainty,
-                written.value.span,
-                format!("\"{near}\""),
-            )
-        }
+        Some((near, certainty)) => diagnostic.help(format!("Did you mean `{near}`?")).edit(
+            certainty,
+            written.value.span,
+            format!("\"{near}\""),
+        ),
         None => diagnostic.help("Take one of the list; `loopwright reference` says what each means."),
     }
 }
@@ -188,8 +139,16 @@ pub(crate) fn unit_without_quantity(
     .here("a unit")
     .also(node.name.span, "")
     .why("Only a quantity carries a unit. Here a plain value is wanted.")
-    .help(format!("Remove `({})`.", annotation.value))
+    .help(match node.properties.iter().find(|property| property.value.span == written.value.span) {
+        Some(_) => format!("Remove `({})`: write {field}={}.", annotation.value, printed(&written.value.value)),
+        None => format!("Remove `({})`: write `{}`.", annotation.value, printed(&written.value.value)),
+    })
     .edit(Certainty::Certain, annotation_with_brackets(annotation.span, written.value.span), "")
+}
+
+/// The place right behind a value.
+fn behind(value: Span) -> Span {
+    Span::new(value.file, value.end, value.end)
 }
 
 /// A unit's place with the brackets around it, which end where its value begins.
@@ -242,15 +201,14 @@ pub(crate) fn quantity(
         .here(known.map_or("not a unit".to_owned(), |u| format!("a unit of {}", u.dimension.noun())))
         .also(node.name.span, "")
         .why(format!("`{field}` is {noun}."));
-        let meant = syntax::unit_of(&annotation.value)
-            .filter(|meant| units.contains(meant))
-            .map(|meant| (meant, Certainty::Certain));
-        let near = did_you_mean(&annotation.value, units.iter().copied()).map(|near| (near, Certainty::Likely));
-        return Err(Box::new(match meant.or(near) {
-            Some((near, certainty)) if known.is_none() => {
-                diagnostic.help(format!("Did you mean `({near}){number}`?")).edit(certainty, annotation.span, near)
-            }
-            _ => diagnostic.help(format!("Take one of {}.", quoted(&units))),
+        // A unit of something else is a slip of what was meant, not of how it is written.
+        return Err(Box::new(match meant::unit(dimensions, number, &annotation.value) {
+            Some((right, certainty)) => diagnostic.help(format!("Did you mean `{right}`?")).edit(
+                certainty,
+                annotation_with_brackets(annotation.span, behind(written.value.span)),
+                right,
+            ),
+            None => diagnostic.help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units))),
         }));
     };
     let base = quantity.base();

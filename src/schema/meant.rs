@@ -1,0 +1,256 @@
+//! What a person probably meant by a value, word or name that the table does not know: guesses, for helps alone.
+//!
+//! Words that people use for ours stand in [`SYNONYMS`] (common practice of the trade, and plain English). Nothing is
+//! accepted here: whoever asks says how sure the guess is.
+
+use crate::base::wording::{did_you_mean, same_letters};
+use crate::diag::Certainty;
+use crate::quantity::{Dimension, unit};
+use crate::syntax::{self, Value};
+
+use super::spec::Kind;
+
+/// Words that people write, and the node, property or word of ours that they may mean.
+const SYNONYMS: &[(&str, &[&str])] = &[
+    ("sensor", &["detector", "contact"]),
+    ("switch", &["contact"]),
+    ("device", &["part", "detector"]),
+    ("component", &["part"]),
+    ("wire", &["run", "cable"]),
+    ("cable", &["run"]),
+    ("line", &["run", "loop"]),
+    ("radio", &["wireless"]),
+    ("bell", &["sounder"]),
+    ("horn", &["sounder"]),
+    ("siren", &["sounder"]),
+    ("accumulator", &["battery"]),
+    ("floor", &["level"]),
+    ("storey", &["level"]),
+    ("partition", &["area"]),
+    ("resistor", &["terminator"]),
+    ("termination", &["terminator"]),
+    ("zone", &["loop"]),
+    ("len", &["length"]),
+    ("size", &["capacity"]),
+    ("current", &["idle"]),
+    ("panel", &["board"]),
+    ("floor-height", &["ceiling"]),
+    ("phone", &["telephone"]),
+    ("buried", &["underground"]),
+    ("outside", &["outdoors"]),
+    ("motion", &["interior"]),
+    ("instant", &["perimeter"]),
+    ("cut", &["open"]),
+    ("normal", &["rest"]),
+    ("closed", &["rest"]),
+    ("+", &["supply+"]),
+    ("-", &["supply-"]),
+];
+
+/// The one of some words that is probably meant, and how sure that is: the same letters in another writing, a part of the
+/// word, its first letters, a word of the same meaning, or nearly the word.
+pub(crate) fn word<'c>(
+    written: &str,
+    candidates: impl Iterator<Item = &'c str> + Clone,
+) -> Option<(&'c str, Certainty)> {
+    let lower = written.to_lowercase();
+    let only = |fits: &dyn Fn(&str) -> bool| {
+        let mut found = candidates.clone().filter(|candidate| fits(&candidate.to_lowercase()));
+        found.next().filter(|_| found.next().is_none())
+    };
+    if let Some(same) = candidates.clone().find(|candidate| same_letters(candidate, written)) {
+        return Some((same, Certainty::Certain));
+    }
+    let letters = |candidate: &str| initials(candidate) == lower;
+    let synonym = || synonyms(&lower).iter().find_map(|ours| candidates.clone().find(|candidate| candidate == ours));
+    let unit = || syntax::unit_of(written).and_then(|unit| candidates.clone().find(|candidate| *candidate == unit));
+    let guess = did_you_mean(written, candidates.clone())
+        .or_else(|| only(&letters))
+        .or_else(|| only(&|candidate| !lower.is_empty() && candidate.starts_with(&lower)))
+        .or_else(synonym)
+        .or_else(unit)
+        .or_else(|| only(&|candidate| lower.len() > 3 && candidate.contains(&lower)))?;
+    Some((guess, Certainty::Likely))
+}
+
+/// What of ours a word may mean.
+fn synonyms(written: &str) -> &'static [&'static str] {
+    SYNONYMS.iter().find(|(theirs, _)| *theirs == written).map_or(&[], |(_, ours)| ours)
+}
+
+/// The one of some nodes or properties that is probably meant.
+pub(crate) fn name<'c>(written: &str, candidates: impl Iterator<Item = &'c str> + Clone) -> Option<&'c str> {
+    let synonym = || synonyms(written).iter().find_map(|ours| candidates.clone().find(|candidate| candidate == ours));
+    did_you_mean(written, candidates.clone()).or_else(synonym)
+}
+
+/// True where one of our words has the meaning of another that people use.
+pub(crate) fn is_synonym(written: &str, ours: &str) -> bool {
+    synonyms(written).contains(&ours)
+}
+
+/// The first letters of a word's parts: "eol" of "end-of-line".
+fn initials(word: &str) -> String {
+    word.split('-').filter_map(|part| part.chars().next()).collect()
+}
+
+/// How a value of another kind is to be written, where only one thing can be meant.
+pub(crate) fn value(kind: Kind, value: &Value, annotation: Option<&str>) -> Option<String> {
+    match (kind, value) {
+        (Kind::Quantity(dimensions, _), Value::Text(text)) => quantity(dimensions, text, annotation),
+        (Kind::Resistance, Value::Text(text)) => quantity(&[Dimension::Resistance], text, annotation),
+        (Kind::Integer(min, max), Value::Text(text)) => {
+            let digits = text.trim().trim_start_matches(|c: char| c.is_ascii_alphabetic() || matches!(c, '#' | ' '));
+            digits.parse::<i64>().ok().filter(|number| (min..=max).contains(number)).map(|number| number.to_string())
+        }
+        (Kind::Integer(min, max), Value::Number { value, integer: None, .. }) if value.fract() == 0.0 => {
+            format!("{value:.0}")
+                .parse::<i64>()
+                .ok()
+                .filter(|number| (min..=max).contains(number))
+                .map(|n| n.to_string())
+        }
+        (Kind::Money, Value::Text(text)) => {
+            text.trim().parse::<crate::quantity::Money>().ok().map(|_| text.trim().to_owned())
+        }
+        (Kind::Flag, Value::Text(text)) => match text.to_lowercase().as_str() {
+            "true" | "yes" | "on" => Some("#true".to_owned()),
+            "false" | "no" | "off" => Some("#false".to_owned()),
+            _ => None,
+        },
+        (Kind::Flag, Value::Number { integer: Some(number @ (0 | 1)), .. }) => {
+            Some(if *number == 1 { "#true" } else { "#false" }.to_owned())
+        }
+        (Kind::Text(_) | Kind::Label(_) | Kind::Name(_) | Kind::Reference(_), Value::Number { written, .. })
+        | (Kind::Terminal | Kind::Slug | Kind::Path, Value::Number { written, .. }) => Some(format!("\"{written}\"")),
+        _ => None,
+    }
+}
+
+/// A quantity of one of some dimensions in a text: "46 ft", "ft46", "about 46 ft", and "46" behind its unit.
+fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> Option<String> {
+    let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
+    let number = text.trim_start_matches(|c: char| matches!(c, '~' | '≈' | '+' | ' ')).trim_start_matches("ca. ");
+    if let Some(unit) = annotation.filter(|unit| of_one(unit))
+        && number.parse::<f64>().is_ok_and(f64::is_finite)
+    {
+        return Some(format!("({unit}){number}"));
+    }
+    let at = number.find(|c: char| c.is_ascii_digit())?;
+    let (unit, digits) = number.split_at_checked(at)?;
+    if let Some(unit) = syntax::unit_of(unit.trim()).filter(|unit| of_one(unit))
+        && digits.parse::<f64>().is_ok_and(f64::is_finite)
+    {
+        return Some(format!("({unit}){digits}"));
+    }
+    let right = syntax::quantity_in(number)?;
+    let (unit, _) = right.strip_prefix('(')?.split_once(')')?;
+    of_one(unit).then_some(right)
+}
+
+/// A number with a unit that is none of some dimensions, in the one that is probably meant.
+pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Option<(String, Certainty)> {
+    let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
+    if let Some(unit) = syntax::unit_of(written).filter(|unit| of_one(unit) && *unit != written) {
+        return Some((format!("({unit}){number}"), Certainty::Certain));
+    }
+    let lower = written.to_lowercase();
+    let (unit, number, certainty) = match lower.as_str() {
+        "yd" | "yard" | "yards" => ("ft", 3.0 * number, Certainty::Certain),
+        "m" => ("min", number, Certainty::Likely),
+        "w" => ("VA", number, Certainty::Likely),
+        "a" => ("Ah", number, Certainty::Likely),
+        "vac" | "vdc" | "v~" => ("V", number, Certainty::Certain),
+        "db" | "dba" => ("dBA", number, Certainty::Likely),
+        _ => {
+            let units = dimensions.iter().flat_map(|dimension| unit::of(*dimension)).map(|unit| unit.name);
+            (did_you_mean(written, units)?, number, Certainty::Likely)
+        }
+    };
+    of_one(unit).then(|| (format!("({unit}){number}"), certainty))
+}
+
+/// The day of a date in another order, with other marks or with its month in letters, where it can be only one.
+pub(crate) fn day(text: &str) -> Option<jiff::civil::Date> {
+    let in_letters = ["%d %B %Y", "%d %b %Y", "%B %d, %Y", "%b %d, %Y", "%B %d %Y", "%b %d %Y", "%d-%b-%Y"];
+    let words = text.replace(". ", " ");
+    if let Some(day) = in_letters.iter().find_map(|form| jiff::civil::Date::strptime(form, words.trim()).ok()) {
+        return Some(day);
+    }
+    let parts: Vec<&str> = text.split(['.', '/', '-', ' ']).filter(|part| !part.is_empty()).collect();
+    let numbers: Vec<i16> = parts.iter().map(|part| part.parse().ok()).collect::<Option<_>>()?;
+    let [first, second, third]: [i16; 3] = numbers.try_into().ok()?;
+    let day = |year: i16, month: i16, day: i16| {
+        let (month, day) = (i8::try_from(month).ok()?, i8::try_from(day).ok()?);
+        jiff::civil::Date::new(if year < 100 { 2000 + year } else { year }, month, day).ok()
+    };
+    // A year of two digits is one only where it can be neither day nor month.
+    match (first > 31, third > 31) {
+        (true, false) => day(first, second, third),
+        (false, true) => match (day(third, second, first), day(third, first, second)) {
+            (Some(one), Some(other)) if one != other => None,
+            (one, other) => one.or(other),
+        },
+        (false, false) if text.contains('-') && second <= 12 => day(first, second, third),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_guessed_by_what_people_write() {
+        let wiring = ["end-of-line", "double-end-of-line", "normally-closed", "normally-open"];
+        let guess = |written| word(written, wiring.into_iter()).map(|(word, _)| word);
+        for (written, right) in [
+            ("EOL", Some("end-of-line")),
+            ("DEOL", Some("double-end-of-line")),
+            ("NC", Some("normally-closed")),
+            ("double", Some("double-end-of-line")),
+            ("End_of_line", Some("end-of-line")),
+            ("normally", None),
+            ("", None),
+            ("tartan", None),
+        ] {
+            assert_eq!(guess(written), right, "{written}");
+        }
+        assert_eq!(word("W", ["west", "east"].into_iter()).map(|(word, _)| word), Some("west"));
+    }
+
+    #[test]
+    fn a_day_is_guessed_where_it_can_be_only_one() {
+        for (written, right) in [
+            ("14.3.2027", Some("2027-03-14")),
+            ("03/14/2027", Some("2027-03-14")),
+            ("2027/03/14", Some("2027-03-14")),
+            ("14 March 2027", Some("2027-03-14")),
+            ("March 14, 2027", Some("2027-03-14")),
+            ("27-03-14", Some("2027-03-14")),
+            ("3/4/2027", None),
+            ("3/3/2027", Some("2027-03-03")),
+            ("14.3.27", None),
+            ("soon", None),
+        ] {
+            assert_eq!(day(written).map(|day| day.to_string()).as_deref(), right, "{written}");
+        }
+    }
+
+    #[test]
+    fn quantities_are_found_in_text() {
+        let length = |text| quantity(&[Dimension::Length], text, None);
+        for (written, right) in [
+            ("46 ft", Some("(ft)46")),
+            ("~80ft", Some("(ft)80")),
+            ("ft46", Some("(ft)46")),
+            ("46 V", None),
+            ("46", None),
+        ] {
+            assert_eq!(length(written).as_deref(), right, "{written}");
+        }
+        assert_eq!(quantity(&[Dimension::Length], "46", Some("ft")).as_deref(), Some("(ft)46"));
+        assert_eq!(unit(&[Dimension::Length], 15.0, "yd").map(|(right, _)| right).as_deref(), Some("(ft)45"));
+        assert_eq!(unit(&[Dimension::Time], 1.0, "m").map(|(right, _)| right).as_deref(), Some("(min)1"));
+    }
+}

@@ -1,0 +1,281 @@
+//! Nodes, properties and arguments that are missing or stand where they have no meaning, and where they belong.
+
+use crate::base::Span;
+use crate::base::wording::{a, list};
+use crate::diag::{Certainty, Diagnostic};
+use crate::schema::meant;
+use crate::schema::nodes::TOP;
+use crate::schema::read::fits;
+use crate::schema::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec};
+use crate::syntax::tree::{Argument, Property};
+use crate::syntax::{Node, Value};
+
+use super::{
+    ARGUMENT_MISSING, ARGUMENT_SURPLUS, NODE_MISSING, NODE_UNKNOWN, PROPERTY_MISSING, PROPERTY_UNKNOWN, quoted, sample,
+    written,
+};
+
+/// Where a node of that name may stand: its parents with the top-level node that each is in; empty at the top.
+fn homes(name: &str) -> Vec<(&'static str, &'static str)> {
+    fn walk(
+        spec: &'static NodeSpec,
+        top: &'static str,
+        name: &str,
+        seen: &mut Vec<*const NodeSpec>,
+        found: &mut Vec<(&'static str, &'static str)>,
+    ) {
+        if seen.contains(&std::ptr::from_ref(spec)) {
+            return;
+        }
+        seen.push(spec);
+        for child in spec.children {
+            if child.node.name == name && !found.contains(&(spec.name, top)) {
+                found.push((spec.name, top));
+            }
+            walk(child.node, top, name, seen, found);
+        }
+    }
+    let mut found = Vec::new();
+    for spec in TOP {
+        walk(spec, spec.name, name, &mut Vec::new(), &mut found);
+    }
+    found
+}
+
+/// "`run` of a `bus`", "`room`".
+fn said((parent, top): &(&str, &str)) -> String {
+    if parent == top { format!("`{parent}`") } else { format!("`{parent}` of {} `{top}`", article(top)) }
+}
+
+fn article(noun: &str) -> &'static str {
+    if a(noun).starts_with("an ") { "an" } else { "a" }
+}
+
+/// A node that may not stand in `parent` (at the top of a file without one).
+pub(crate) fn node_unknown(
+    node: &Node,
+    parent: Option<&NodeSpec>,
+    known: impl Iterator<Item = &'static str>,
+) -> Diagnostic {
+    let name = &node.name.value;
+    let place = parent.map_or("the top of a file".to_owned(), |p| format!("`{}`", p.name));
+    let known: Vec<&str> = known.collect();
+    let homes = homes(name);
+    let top = TOP.iter().any(|spec| spec.name == name);
+    let diagnostic = Diagnostic::new(&NODE_UNKNOWN, node.name.span, format!("`{name}` has no meaning in {place}"))
+        .here("not known here")
+        .why("Every node says one thing about the house. One that is not understood would be left out of the paper without a word, so it is refused.");
+    let is_property = parent.is_some_and(|parent| parent.properties.iter().any(|row| row.name == name));
+    let near = meant::name(name, known.iter().copied());
+    let near = near.filter(|near| (!top && homes.is_empty()) || meant::is_synonym(name, near));
+    if let (Some(parent), true, Some(value)) = (parent, is_property, node.arguments.first()) {
+        let value = written(value.annotation.as_ref(), &value.value.value);
+        diagnostic.help(format!("`{name}` is a property: write {name}={value} on the line of `{}`.", parent.name))
+    } else if let Some(near) = near {
+        diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, node.name.span, near)
+    } else if top && parent.is_some() {
+        diagnostic.help(format!("`{name}` stands at the top of a file: move it out of the braces."))
+    } else if !homes.is_empty() {
+        let mut homes: Vec<String> = homes.iter().map(said).collect();
+        let more = homes.len() > MOST_HOMES;
+        homes.truncate(MOST_HOMES);
+        let more = if more { ", or elsewhere" } else { "" };
+        diagnostic.help(format!("`{name}` stands in the braces of {}{more}.", list(&homes, "or")))
+    } else if known.is_empty() {
+        diagnostic.help("Nothing may stand in these braces: remove them.")
+    } else {
+        diagnostic.help(format!("What may stand here: {}.", quoted(known)))
+    }
+}
+
+/// So many places are named where a node may stand.
+const MOST_HOMES: usize = 4;
+
+/// A child that must be there.
+pub(crate) fn node_missing(node: &Node, spec: &NodeSpec, missing: &NodeSpec) -> Diagnostic {
+    Diagnostic::new(&NODE_MISSING, node.name.span, format!("`{}` needs a `{}`", spec.name, missing.name))
+        .here(format!("without `{}`", missing.name))
+        .why(missing.doc)
+        .help(format!("Put it in the braces, for example: {}", missing.example.lines().next().unwrap_or_default()))
+}
+
+/// A property that the node does not have.
+pub(crate) fn property_unknown(node: &Node, spec: &'static NodeSpec, property: &Property) -> Diagnostic {
+    let key = &property.name;
+    let known = || spec.properties.iter().map(|row| row.name);
+    let diagnostic =
+        Diagnostic::new(&PROPERTY_UNKNOWN, key.span, format!("`{}` has no property `{}`", spec.name, key.value))
+            .here("not known here")
+            .also(node.name.span, "")
+            .why("A property that is not understood would have no effect, so it is refused.");
+    let value = written(property.annotation.as_ref(), &property.value.value);
+    let free = |row: &&PropertySpec| !node.properties.iter().any(|other| other.name.value == row.name);
+    let as_missing = || missing(node, spec, property).map(|row| row.name);
+    let near = meant::name(&key.value, spec.properties.iter().filter(free).map(|row| row.name)).or_else(as_missing);
+    if let Some(near) = near {
+        return diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, key.span, near);
+    }
+    if let Some(row) = spec.arguments.get(node.arguments.len()).filter(|row| row.required) {
+        let before: Vec<String> =
+            node.arguments.iter().map(|value| written(value.annotation.as_ref(), &value.value.value)).collect();
+        let line = [vec![spec.name.to_owned()], before, vec![value]].concat().join(" ");
+        return diagnostic.help(format!("The {} stands without a key behind the others: {line}", row.name));
+    }
+    if let Some(child) = spec.children.iter().map(|row| row.node).find(|child| child.name == key.value) {
+        return diagnostic.help(format!(
+            "`{}` is a node of its own: write {} in the braces.",
+            key.value,
+            as_node(child, property)
+        ));
+    }
+    diagnostic.help(elsewhere(node, spec, property).unwrap_or_else(|| {
+        if spec.properties.is_empty() {
+            format!("`{}` has no properties: remove it.", spec.name)
+        } else {
+            format!("It has {}.", quoted(known()).replace(" or ", " and "))
+        }
+    }))
+}
+
+/// The one required property that a node lacks, where the value of an unknown one fits it.
+fn missing(node: &Node, spec: &NodeSpec, property: &Property) -> Option<&'static PropertySpec> {
+    let is_there = |row: &PropertySpec| node.properties.iter().any(|other| other.name.value == row.name);
+    let mut rows = spec.properties.iter().filter(|row| row.required && !is_there(row));
+    let row = rows.next().filter(|_| rows.next().is_none())?;
+    fits(node, row.name, row.kind, &property.value, property.annotation.as_ref()).then_some(row)
+}
+
+/// A property written as a node of its own: "battery capacity=(Ah)7".
+fn as_node(child: &NodeSpec, property: &Property) -> String {
+    let value = written(property.annotation.as_ref(), &property.value.value);
+    let row = child.properties.iter().find(|row| row.required);
+    match (child.arguments.first(), row) {
+        (None, Some(row)) => format!("`{} {}={value}`", child.name, row.name),
+        _ => format!("`{} {value}`", child.name),
+    }
+}
+
+/// Where a property belongs that its node does not have: a node in the node's braces, one around it, or one beside it.
+fn elsewhere(node: &Node, spec: &'static NodeSpec, property: &Property) -> Option<String> {
+    let key = property.name.value.as_str();
+    let has = |spec: &NodeSpec| spec.properties.iter().any(|row| row.name == key);
+    let value = written(property.annotation.as_ref(), &property.value.value);
+    let within = spec.children.iter().map(|row| row.node).find(|child| has(child));
+    let homes = homes(spec.name);
+    let around = || {
+        TOP.iter()
+            .flat_map(|top| all(top))
+            .find(|other| has(other) && homes.iter().any(|(home, _)| *home == other.name))
+    };
+    if let Some(other) = within.or_else(around) {
+        return Some(format!("`{key}` belongs to `{}`: write {key}={value} there.", other.name));
+    }
+    if homes.iter().any(|(home, _)| *home == key)
+        || TOP.iter().any(|top| top.name == key && top.children.iter().any(|row| row.node.name == spec.name))
+    {
+        return Some(format!("`{}` stands in the braces of its `{key}`.", spec.name));
+    }
+    let beside = || {
+        TOP.iter().flat_map(|top| all(top)).find(|other| {
+            other.children.iter().any(|row| row.node.name == spec.name)
+                && other.children.iter().any(|row| row.node.name == key)
+        })
+    };
+    if let Some(parent) = beside() {
+        return Some(format!(
+            "`{key}` is a node of its own: write `{key} {value}` beside `{}`, in the braces of `{}`.",
+            node.name.value, parent.name
+        ));
+    }
+    let other = TOP.iter().flat_map(|top| all(top)).find(|other| has(other))?;
+    Some(format!("`{key}` belongs to `{}`, and `{}` has none.", other.name, spec.name))
+}
+
+/// A node of the language with every one that may stand in its braces, each once.
+fn all(top: &'static NodeSpec) -> Vec<&'static NodeSpec> {
+    let mut found: Vec<&'static NodeSpec> = vec![top];
+    let mut at = 0;
+    while let Some(spec) = found.get(at).copied() {
+        for child in spec.children {
+            if !found.iter().any(|known| std::ptr::eq(*known, child.node)) {
+                found.push(child.node);
+            }
+        }
+        at += 1;
+    }
+    found
+}
+
+/// A property that must be there.
+pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> Diagnostic {
+    Diagnostic::new(&PROPERTY_MISSING, node.name.span, format!("`{}` needs `{}=`", spec.name, row.name))
+        .here(format!("without `{}=`", row.name))
+        .why(format!("`{}` is {}; nothing sensible can be assumed in its place.", row.name, row.doc))
+        .help(format!("Write `{}={}`.", row.name, sample(row.kind)))
+}
+
+/// An argument that must be there.
+pub(crate) fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec) -> Diagnostic {
+    Diagnostic::new(&ARGUMENT_MISSING, node.name.span, format!("`{}` needs its {}", spec.name, row.name))
+        .here(format!("without {}", row.name))
+        .why(format!("The {} of a `{}` is {}.", row.name, spec.name, row.doc))
+        .help(format!("For example: {}", spec.example.lines().next().unwrap_or_default()))
+}
+
+/// More arguments than the node takes; `at` is the position of the first.
+pub(crate) fn argument_surplus(node: &Node, spec: &NodeSpec, at: usize, argument: &Argument) -> Diagnostic {
+    let takes: Vec<&str> = spec.arguments.iter().map(|a| a.name).collect();
+    let takes = if takes.is_empty() { "no argument".to_owned() } else { format!("only its {}", list(&takes, "and")) };
+    let found =
+        Diagnostic::new(&ARGUMENT_SURPLUS, argument.value.span, format!("one argument too many for `{}`", spec.name))
+            .here("not expected")
+            .also(node.name.span, format!("takes {takes}"))
+            .why("Arguments are known by their order. One more than the node takes has no meaning.");
+    match surplus_meant(node, spec, at, argument) {
+        Some((right, last)) => {
+            let whole = Span::new(argument.span.file, argument.span.start, last.end);
+            found.help(format!("Did you mean {right}?")).edit(Certainty::Likely, whole, right)
+        }
+        None => match description_in_two(node, spec, at, argument) {
+            Some((right, first)) => {
+                let whole = Span::new(first.file, first.start, argument.span.end);
+                found.help(format!("Did you mean {right}?")).edit(Certainty::Likely, whole, right)
+            }
+            None => found.help("Remove it, or give it a key: `key=value`."),
+        },
+    }
+}
+
+/// What an argument too many was meant to be, and the last place of the text that it takes.
+fn surplus_meant(node: &Node, spec: &NodeSpec, at: usize, argument: &Argument) -> Option<(String, Span)> {
+    let free = |row: &&PropertySpec| !node.properties.iter().any(|other| other.name.value == row.name);
+    // The equals sign left out: `on "front-door"`, or a flag without its value.
+    if let Value::Text(text) = &argument.value.value
+        && let Some(row) = spec.properties.iter().filter(free).find(|row| row.name == text)
+    {
+        if matches!(row.kind, Kind::Flag) {
+            return Some((format!("{text}=#true"), argument.span));
+        }
+        let next = node.arguments.get(at + 1)?;
+        let value = written(next.annotation.as_ref(), &next.value.value);
+        return Some((format!("{text}={value}"), next.span));
+    }
+    let takes = |row: &&PropertySpec| fits(node, row.name, row.kind, &argument.value, argument.annotation.as_ref());
+    let value = written(argument.annotation.as_ref(), &argument.value.value);
+    let required = spec.properties.iter().filter(|row| row.required).filter(free).find(takes);
+    let title = || spec.properties.iter().filter(free).find(|row| row.name == "title" && takes(row));
+    let row = required.or_else(title)?;
+    Some((format!("{}={value}", row.name), argument.span))
+}
+
+/// A text without quotes that a blank has made two: both, in quotes, and where the first begins.
+fn description_in_two(node: &Node, spec: &NodeSpec, at: usize, argument: &Argument) -> Option<(String, Span)> {
+    let before = node.arguments.get(at.checked_sub(1)?)?;
+    let is_text = spec.arguments.last().is_some_and(|row| matches!(row.kind, Kind::Text(_) | Kind::Label(_)));
+    let bare = |argument: &Argument| match &argument.value.value {
+        Value::Text(text) => (argument.span.end - argument.span.start == text.len()).then(|| text.clone()),
+        _ => None,
+    };
+    let words = [bare(before)?, bare(argument)?].join(" ");
+    is_text.then(|| (format!("\"{words}\""), before.span))
+}
