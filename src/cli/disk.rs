@@ -91,10 +91,24 @@ impl FileSource for DiskFiles {
         Ok(bytes)
     }
 
+    fn spec_files(&self) -> Vec<String> {
+        let folder = walkdir::WalkDir::new(&self.site.path).max_depth(NEAR_DEPTH).sort_by_file_name();
+        let files = folder.into_iter().flatten().take(MOST_NEAR).filter(|entry| entry.file_type().is_file());
+        let named = files.filter_map(|entry| {
+            let path = entry.path().strip_prefix(&self.site.path).ok()?.to_str()?.replace('\\', "/");
+            Some(path).filter(|path| path.ends_with(".kdl"))
+        });
+        named.collect()
+    }
+
     fn shown(&self, path: &str) -> String {
         shown(&self.named, path)
     }
 }
+
+/// How deep and among how many entries of a site's folder a file is looked for that an include may have meant.
+const NEAR_DEPTH: usize = 3;
+const MOST_NEAR: usize = 500;
 
 /// A folder that is held open, so that no other can be put in its place.
 struct Folder {

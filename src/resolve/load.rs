@@ -29,6 +29,11 @@ pub trait FileSource {
     /// The bytes of a file by its path relative to the site's folder, with `/`; a shared part is `../parts/…`.
     fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault>;
 
+    /// The paths of the spec files in the site's folder, in order, as far as they are known: for helps alone.
+    fn spec_files(&self) -> Vec<String> {
+        Vec::new()
+    }
+
     /// The path as shown to people.
     fn shown(&self, path: &str) -> String {
         path.to_owned()
@@ -67,6 +72,10 @@ pub struct MemoryFiles(pub BTreeMap<String, Vec<u8>>);
 impl FileSource for MemoryFiles {
     fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
         self.0.get(path).cloned().ok_or(ReadFault::Missing)
+    }
+
+    fn spec_files(&self) -> Vec<String> {
+        self.0.keys().filter(|path| path.ends_with(".kdl") && !path.starts_with("../")).cloned().collect()
     }
 }
 
@@ -166,7 +175,7 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
     }
     let known: BTreeSet<String> = contents.keys().map(|path| secrets::hide(path)).collect();
     let too_long: BTreeSet<String> = too_long.iter().map(|path| secrets::hide(path)).collect();
-    report_includes(&loaded.files, &known, &unreadable, &too_long, sink);
+    report_includes(files, &loaded.files, &known, &unreadable, &too_long, sink);
     loaded.complete &= loaded
         .files
         .iter()
@@ -287,6 +296,7 @@ fn target(node: &Node) -> Option<Spanned<String>> {
 }
 
 fn report_includes(
+    source: &dyn FileSource,
     files: &[File],
     known: &BTreeSet<String>,
     unreadable: &BTreeMap<String, &ReadFault>,
@@ -294,6 +304,7 @@ fn report_includes(
     sink: &mut Sink,
 ) {
     let mut edges: BTreeMap<&str, Vec<(String, Span)>> = BTreeMap::new();
+    let mut spec_files = None;
     // The first file past the limit is reported; the ones behind it are of the same kind.
     let mut too_many = false;
     for file in files {
@@ -302,7 +313,10 @@ fn report_includes(
                 Err(fault) => sink.push(rules::include_outside(&written, fault)),
                 Ok(path) => {
                     if let Some(fault) = unreadable.get(path.as_str()) {
-                        sink.push(rules::include_unreadable(&written, fault));
+                        let known = spec_files.get_or_insert_with(|| {
+                            source.spec_files().iter().map(|path| secrets::hide(path)).collect::<Vec<_>>()
+                        });
+                        sink.push(rules::include_unreadable(&written, fault, known));
                     } else if !known.contains(&path) && !std::mem::replace(&mut too_many, true) {
                         let is_too_long = too_long.contains(&path);
                         sink.push(if is_too_long {

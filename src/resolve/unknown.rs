@@ -3,6 +3,8 @@
 //! A name is one finding, at however many places it is written. Many names at once that are like no other mostly have one
 //! cause, an include that is missing, and are one finding too.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::base::Span;
 use crate::base::wording::{did_you_mean, nearest};
 use crate::diag::Sink;
@@ -10,7 +12,7 @@ use crate::schema::Names as NameKind;
 
 use super::load::{self, FileSource};
 use super::names::Names;
-use super::rules;
+use super::{rules, secrets};
 
 /// From how many names on an include is thought to be missing.
 const MANY: usize = 4;
@@ -53,22 +55,72 @@ impl Unknown {
 }
 
 /// Reports the names that nothing has.
-/// `behind_site` is where a line for an include may be put in: behind the `site` node.
-pub(crate) fn report(names: &Names, files: &dyn FileSource, behind_site: Span, sink: &mut Sink) {
+/// `included` are the paths of the files that were read; `behind_site` is where a line for an include may be put in: behind the `site` node.
+pub(crate) fn report(
+    names: &Names,
+    files: &dyn FileSource,
+    included: &BTreeSet<String>,
+    behind_site: Span,
+    sink: &mut Sink,
+) {
     let unknown = names.unknown();
     if unknown.is_empty() {
         return;
     }
-    let shared = load::definitions(files, SHARED_PARTS);
-    let is_shared = |kind: NameKind, name: &str| shared.contains(&(kind.noun().to_owned(), name.to_owned()));
-    // A name that the shared parts have is one that is not included, whatever else it is like.
-    let is_stray = |kind: NameKind, name: &str, one: &Unknown| one.is_stray() || is_shared(kind, name);
+    let missing = Missing::of(files, included);
+    // A name that a file has which is not included is missing for that, whatever else it is like.
+    let is_stray = |kind: NameKind, name: &str, one: &Unknown| one.is_stray() || missing.file(kind, name).is_some();
     let (strays, others): (Vec<_>, Vec<_>) = unknown.iter().partition(|((kind, name), one)| is_stray(*kind, name, one));
-    let many = strays.len() >= MANY;
-    if many {
-        sink.push(rules::unknown_names(&strays, &is_shared, behind_site));
+    let mut by_file: BTreeMap<Option<&str>, Vec<Stray<'_>>> = BTreeMap::new();
+    for stray @ ((kind, name), _) in strays {
+        by_file.entry(missing.file(*kind, name)).or_default().push(stray);
     }
-    for ((kind, name), one) in others.into_iter().chain(strays.into_iter().filter(|_| !many)) {
-        sink.push(rules::unknown_name(*kind, name, one, is_shared(*kind, name), behind_site));
+    // So many at once have one cause, and those that no file has are counted with it.
+    let many = by_file.values().map(Vec::len).sum::<usize>() >= MANY;
+    if many && by_file.len() > 1 {
+        let largest = by_file.iter().filter(|(file, _)| file.is_some()).max_by_key(|(_, names)| names.len());
+        if let Some(file) = largest.map(|(file, _)| *file) {
+            let rest: Vec<Stray<'_>> = std::mem::take(&mut by_file).into_values().flatten().collect();
+            by_file.insert(file, rest);
+        }
+    }
+    for (file, names) in by_file {
+        let together = if file.is_some() { names.len() > 1 } else { names.len() >= MANY };
+        let is_there = |kind: NameKind, name: &str| file.is_some() && missing.file(kind, name) == file;
+        if together {
+            sink.push(rules::unknown_names(&names, file.map(|file| (file, behind_site)), &is_there));
+        } else {
+            for ((kind, name), one) in names {
+                sink.push(rules::unknown_name(*kind, name, one, file.map(|file| (file, behind_site))));
+            }
+        }
+    }
+    for ((kind, name), one) in others {
+        sink.push(rules::unknown_name(*kind, name, one, None));
     }
 }
+
+/// A name that nothing has.
+type Stray<'u> = (&'u (NameKind, String), &'u Unknown);
+
+/// What the files define that are there and that nothing includes.
+struct Missing(Vec<(String, BTreeSet<(String, String)>)>);
+
+impl Missing {
+    /// The shared parts, and the spec files of the site's folder but for those that are `included`.
+    fn of(files: &dyn FileSource, included: &BTreeSet<String>) -> Self {
+        let is_new = |path: &String| !included.contains(path) && secrets::hide(path) == *path;
+        let own = files.spec_files().into_iter().filter(is_new).take(MOST_LOOKED_INTO);
+        let all = std::iter::once(SHARED_PARTS.to_owned()).chain(own);
+        Self(all.map(|path| (path.clone(), load::definitions(files, &path))).collect())
+    }
+
+    /// The file that defines a name.
+    fn file(&self, kind: NameKind, name: &str) -> Option<&str> {
+        let key = (kind.noun().to_owned(), name.to_owned());
+        self.0.iter().find(|(_, defined)| defined.contains(&key)).map(|(path, _)| path.as_str())
+    }
+}
+
+/// How many files of the site's folder are read for a name that nothing has.
+const MOST_LOOKED_INTO: usize = 20;

@@ -127,6 +127,21 @@ pub(crate) fn value(kind: Kind, value: &Value, annotation: Option<&str>) -> Opti
     }
 }
 
+/// True for what a meter shows where there is no connection.
+pub(crate) fn is_open(value: &Value) -> bool {
+    matches!(value, Value::Text(text) if matches!(text.to_lowercase().as_str(), "ol" | "0l" | "o.l" | "0.l" | "open" | "inf" | "∞"))
+}
+
+/// A plain name made of a text: its letters and digits in small letters, joined by hyphens.
+pub(crate) fn plain_name(text: &str) -> Option<String> {
+    let words: Vec<String> = text
+        .split(|c: char| !c.is_alphanumeric() && !matches!(c, '_' | '.'))
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect();
+    Some(words.join("-")).filter(|name| !name.is_empty() && name.chars().count() <= 40 && !name.starts_with('.'))
+}
+
 /// A quantity of one of some dimensions in a text: "46 ft", "ft46", "about 46 ft", and "46" behind its unit.
 fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> Option<String> {
     let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
@@ -164,7 +179,9 @@ pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Opti
         "db" | "dba" => ("dBA", number, Certainty::Likely),
         _ => {
             let units = dimensions.iter().flat_map(|dimension| unit::of(*dimension)).map(|unit| unit.name);
-            (did_you_mean(written, units)?, number, Certainty::Likely)
+            // Of one letter everything is near to something.
+            let near = if written.len() > 1 { did_you_mean(written, units) } else { None };
+            (near?, number, Certainty::Likely)
         }
     };
     of_one(unit).then(|| (format!("({unit}){number}"), certainty))

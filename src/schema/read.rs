@@ -9,6 +9,7 @@ use crate::base::wording::is_control;
 use crate::base::{Span, Spanned, unseen};
 use crate::diag::Sink;
 use crate::quantity::{Colour, Money, Quantity, Resistance};
+use crate::syntax::tree::Property;
 use crate::syntax::{Document, Node, Value};
 
 use super::limits::{MOST_VALUES, Tally};
@@ -195,6 +196,7 @@ fn read_with(table: &[&'static NodeSpec], document: &Document, tally: &mut Tally
             match found {
                 Some(spec) => tally.admits(node, spec, sink).then(|| read_node(node, spec, tally, sink)),
                 None => {
+                    tally.lose(node);
                     sink.error(|| rules::node_unknown(node, None, table.iter().map(|spec| spec.name)));
                     None
                 }
@@ -263,7 +265,9 @@ fn has_unknown_property(node: &Node, spec: &NodeSpec) -> bool {
 fn is_written_otherwise(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> bool {
     let takes_all = spec.arguments.last().is_some_and(|last| last.many);
     let surplus = !takes_all && node.arguments.len() > spec.arguments.len();
-    let child = node.children.iter().flatten().any(|child| child.name.value == row.name);
+    let key = |property: &Property| property.name.value == row.name;
+    let within = |child: &Node| child.name.value == row.name || child.properties.iter().any(key);
+    let child = node.children.iter().flatten().any(within);
     surplus || child || has_unknown_property(node, spec)
 }
 
@@ -315,6 +319,7 @@ fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, ta
     for child in node.children.iter().flatten() {
         let Some(row) = spec.children.iter().find(|row| row.node.name == child.name.value) else {
             reading.whole = false;
+            tally.lose(child);
             sink.error(|| rules::node_unknown(child, Some(spec), spec.children.iter().map(|row| row.node.name)));
             continue;
         };

@@ -264,6 +264,10 @@ impl FileSource for Overlay<'_> {
         Ok(open.text.clone().into_bytes())
     }
 
+    fn spec_files(&self) -> Vec<String> {
+        self.disk.as_ref().map(|disk| disk.spec_files()).unwrap_or_default()
+    }
+
     fn parsed(&self) -> Option<&Parsed> {
         self.parsed
     }

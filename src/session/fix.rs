@@ -48,6 +48,10 @@ impl FileSource for Changed<'_> {
         self.new.get(path).map_or_else(|| self.files.read(path), |text| Ok(text.clone().into_bytes()))
     }
 
+    fn spec_files(&self) -> Vec<String> {
+        self.files.spec_files()
+    }
+
     fn shown(&self, path: &str) -> String {
         self.files.shown(path)
     }

@@ -39,6 +39,9 @@ pub(crate) struct Atom<'a> {
 const OPENING: [char; 7] = ['“', '”', '„', '«', '‘', '‚', '\''];
 const CLOSING: [char; 5] = ['“', '”', '»', '’', '\''];
 
+/// What begins a comment in other languages and no node in this one.
+const COMMENT_MARKS: [&str; 3] = ["<!--", "--", "%"];
+
 impl<'a> Atom<'a> {
     /// The atom of these tokens, which are not empty.
     pub(crate) fn new(text: &'a str, tokens: &'a [Token]) -> Self {
@@ -75,7 +78,11 @@ impl<'a> Atom<'a> {
     pub(crate) fn is_comment(&self, role: Role) -> bool {
         let lone_hash = self.only(Kind::Other) && self.text().starts_with('#');
         match role {
-            Role::Name => lone_hash || self.only(Kind::Keyword) && !self.is_keyword() || self.text().starts_with("--"),
+            Role::Name => {
+                lone_hash
+                    || self.only(Kind::Keyword) && !self.is_keyword()
+                    || COMMENT_MARKS.iter().any(|mark| self.text().starts_with(mark))
+            }
             _ => lone_hash,
         }
     }
@@ -183,8 +190,10 @@ impl<'a> Atom<'a> {
         if word.starts_with(',') || word.ends_with(',') {
             return Some(self.comma(faults));
         }
-        if role == Role::Name && word.starts_with("--") {
-            return Some(self.comment_mark("--", faults));
+        if role == Role::Name
+            && let Some(mark) = COMMENT_MARKS.iter().find(|mark| word.starts_with(**mark))
+        {
+            return Some(self.comment_mark(mark, faults));
         }
         None
     }

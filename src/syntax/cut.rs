@@ -248,7 +248,11 @@ impl Cutter<'_> {
         };
         let end = if number == 1 { first.end } else { last.end };
         let mut found = self.faults.at(&rules::BRACE_STRAY, first.start, end, title).here("nothing is open here");
-        if let Some(extra) = self.probably_extra().and_then(|e| self.tokens.get(e)) {
+        let extra = self.probably_extra();
+        if extra.is_none() {
+            self.doubt_before(at);
+        }
+        if let Some(extra) = extra.and_then(|e| self.tokens.get(e)) {
             found = self
                 .faults
                 .at(&rules::BRACE_STRAY, extra.start, extra.end, "there is one closing brace too many")
@@ -264,6 +268,24 @@ impl Cutter<'_> {
         );
         self.pieces.push(piece);
         piece.end
+    }
+
+    /// The pieces that a stray brace was probably to close: those before it that stand further right, and the one before
+    /// them. Nothing is concluded from what they hold.
+    fn doubt_before(&mut self, brace: usize) {
+        let edge = self.indent(brace);
+        let mut doubtful = Vec::new();
+        for (rank, piece) in self.pieces.iter().enumerate().rev() {
+            doubtful.push(rank);
+            if self.indent(piece.first) <= edge {
+                break;
+            }
+        }
+        for rank in doubtful {
+            if let Some(piece) = self.pieces.get_mut(rank) {
+                piece.state = State::Lost;
+            }
+        }
     }
 
     /// The closing brace that came too early, if only indented pieces lie since: those are poison then.

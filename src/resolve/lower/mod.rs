@@ -14,7 +14,7 @@ mod zones;
 
 pub(crate) use chains::{MOST_RUNS, MOST_THINGS};
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Arena, Id, Span, Spanned};
 use crate::diag::Sink;
@@ -57,7 +57,13 @@ pub(super) struct Lower<'s> {
 }
 
 /// Lowers all readings of a site; `None` where it has no `site` node.
-pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSource, sink: &mut Sink) -> Option<Site> {
+pub(crate) fn lower(
+    files: &[FileReadings],
+    names: Names,
+    source: &dyn FileSource,
+    included: &BTreeSet<String>,
+    sink: &mut Sink,
+) -> Option<Site> {
     let tops = files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared)));
     let tops: Vec<Top<'_>> = tops.filter(|(reading, shared)| !(*shared && names.replaced(reading))).collect();
     for once in ["site", "monitoring", "upkeep", "label-sheet", "house-style", "prices"] {
@@ -110,7 +116,7 @@ pub(crate) fn lower(files: &[FileReadings], names: Names, source: &dyn FileSourc
     lower.measured_list(&tops);
     lower.accept_list(&tops);
     let behind_site = Span::new(head.span.file, head.span.end, head.span.end);
-    unknown::report(&lower.names, source, behind_site, lower.sink);
+    unknown::report(&lower.names, source, included, behind_site, lower.sink);
     lower.site.complete = lower.names.complete();
     lower.site.sound = lower.site.complete && !lower.sink.has_errors();
     if lower.site.sound {

@@ -8,9 +8,9 @@ pub(crate) use unknown::{
 
 use std::ops::Range;
 
-use crate::base::wording::thousands;
+use crate::base::wording::{did_you_mean, same_letters, thousands};
 use crate::base::{FileId, Span, Spanned};
-use crate::diag::{Basis, Diagnostic, Rule};
+use crate::diag::{Basis, Certainty, Diagnostic, Rule};
 use crate::model::{Opening, Room, Switch};
 use crate::quantity::Seconds;
 use crate::rule;
@@ -118,11 +118,22 @@ pub(crate) fn top_level_repeated(name: &str, first: Span, second: Span) -> Diagn
 }
 
 /// An included file that could not be read.
-pub(crate) fn include_unreadable(written: &Spanned<String>, fault: &ReadFault) -> Diagnostic {
-    Diagnostic::new(&INCLUDE_UNREADABLE, written.span, format!("`{}` could not be read: {fault}", written.value))
-        .here("included here")
-        .why("Whatever stands in that file is missing now, so nothing else is concluded from what is missing.")
-        .help("Correct the path; it is relative to the site's folder.")
+pub(crate) fn include_unreadable(written: &Spanned<String>, fault: &ReadFault, known: &[String]) -> Diagnostic {
+    let found =
+        Diagnostic::new(&INCLUDE_UNREADABLE, written.span, format!("`{}` could not be read: {fault}", written.value))
+            .here("included here")
+            .why("Whatever stands in that file is missing now, so nothing else is concluded from what is missing.");
+    let asked = written.value.trim_matches(['<', '>']).replace('\\', "/");
+    let names = || known.iter().map(String::as_str).filter(|path| *path != super::load::SITE_FILE);
+    let same = |path: &&str| same_letters(path, &asked) || same_letters(path, &format!("{asked}.kdl"));
+    match names().find(same).or_else(|| did_you_mean(&asked, names())) {
+        Some(near) => found.help(format!("Did you mean include \"{near}\"?")).edit(
+            Certainty::Likely,
+            written.span,
+            format!("\"{near}\""),
+        ),
+        None => found.help("Correct the path; it is relative to the site's folder."),
+    }
 }
 
 /// An include that leads out.

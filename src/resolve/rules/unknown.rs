@@ -6,13 +6,14 @@ use crate::base::wording::{a, count, did_you_mean, list, same_letters};
 use crate::base::{Span, Spanned};
 use crate::diag::{Certainty, Diagnostic};
 use crate::model::{Board, Device, Part};
-use crate::resolve::unknown::{SHARED_PARTS, Unknown};
+use crate::resolve::unknown::Unknown;
 use crate::schema::Names;
 
 use super::UNKNOWN_NAME;
 
-/// A name that is referred to and that nothing of the wanted kind has. `shared`: the shared parts have it.
-pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: bool, behind_site: Span) -> Diagnostic {
+/// A name that is referred to and that nothing of the wanted kind has. `missing`: the file that has it and is not included, and
+/// where its include may stand.
+pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, missing: Option<(&str, Span)>) -> Diagnostic {
     let noun = kind.noun();
     let (first, others) =
         unknown.places.split_first().map_or((Span::default(), &[][..]), |(first, rest)| (*first, rest));
@@ -29,9 +30,9 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: b
         diagnostic = diagnostic.figure(format!("and at {}", count(more, "more place", None)));
     }
     let known: Vec<String> = unknown.known.iter().map(|name| format!("`{name}`")).collect();
-    if shared {
-        return include(diagnostic, behind_site)
-            .help(format!("Write include \"{SHARED_PARTS}\" in site.kdl: the {noun} is defined there."));
+    if let Some((file, place)) = missing {
+        return include(diagnostic, file, place)
+            .help(format!("Write include \"{file}\" in site.kdl: the {noun} is defined there."));
     }
     if let Some(near) = &unknown.near {
         let certainty = if same_letters(near, name) { Certainty::Certain } else { Certainty::Likely };
@@ -41,6 +42,10 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: b
             .fold(diagnostic, |diagnostic, place| diagnostic.edit(certainty, *place, format!("\"{near}\"")));
         return all.help(format!("Did you mean `{near}`?"));
     }
+    if let (Names::Board, Some((Names::Room, _))) | (Names::Room, Some((Names::Board, _))) = (kind, unknown.elsewhere) {
+        let (is, key) = if kind == Names::Board { ("a room", "room") } else { ("a board or joint box", "into") };
+        return diagnostic.help(format!("`{name}` is {is}: a run ends there by {key}=\"{name}\"."));
+    }
     diagnostic.help(if known.is_empty() {
         format!("Define the {noun}, or include the file that does: there is no {noun} yet.")
     } else {
@@ -48,16 +53,17 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, shared: b
     })
 }
 
-/// The finding with the line that includes the shared parts, behind the `site` node.
-fn include(found: Diagnostic, place: Span) -> Diagnostic {
-    found.edit(Certainty::Certain, place, format!("\n\ninclude \"{SHARED_PARTS}\""))
+/// The finding with the line that includes a file, behind the `site` node.
+fn include(found: Diagnostic, file: &str, place: Span) -> Diagnostic {
+    found.edit(Certainty::Likely, place, format!("\n\ninclude \"{file}\""))
 }
 
-/// Many names at once that nothing has and that are like no other. `shared` says of each whether the shared parts have it.
+/// Many names at once that nothing has and that are like no other. `missing`: the file that
+/// defines those for which `is_there` is true, and where its include may stand.
 pub(crate) fn unknown_names(
     strays: &[(&(Names, String), &Unknown)],
-    shared: &dyn Fn(Names, &str) -> bool,
-    behind_site: Span,
+    missing: Option<(&str, Span)>,
+    is_there: &dyn Fn(Names, &str) -> bool,
 ) -> Diagnostic {
     let mut places: Vec<(Span, Names)> =
         strays.iter().flat_map(|((kind, _), one)| one.places.iter().map(|place| (*place, *kind))).collect();
@@ -87,14 +93,14 @@ pub(crate) fn unknown_names(
             diagnostic = diagnostic.figure(format!("{}: {}{more}", kind.noun(), listed.join(", ")));
         }
     }
-    let in_shared = strays.iter().filter(|((kind, name), _)| shared(*kind, name)).count();
-    if in_shared > 0 {
-        diagnostic = include(diagnostic, behind_site);
-    }
-    diagnostic.help(match in_shared {
-        0 => "Include the file that defines them, or define them.".to_owned(),
-        all if all == number => format!("Write include \"{SHARED_PARTS}\" in site.kdl: all of them are defined there."),
-        some => format!("Write include \"{SHARED_PARTS}\" in site.kdl: {some} of them are defined there. Define the others, or include the file that does."),
+    let Some((file, place)) = missing else {
+        return diagnostic.help("Include the file that defines them, or define them.");
+    };
+    let there = strays.iter().filter(|((kind, name), _)| is_there(*kind, name)).count();
+    include(diagnostic, file, place).help(if there == number {
+        format!("Write include \"{file}\" in site.kdl: all of them are defined there.")
+    } else {
+        format!("Write include \"{file}\" in site.kdl: {there} of them are defined there. Define the others, or include the file that does.")
     })
 }
 

@@ -14,11 +14,12 @@ pub(crate) use values::{
 
 use crate::base::wording::{a, list, thousands};
 use crate::base::{Span, Spanned};
-use crate::diag::{Basis, Diagnostic, Rule};
+use crate::diag::{Basis, Certainty, Diagnostic, Rule};
 use crate::quantity::unit;
 use crate::rule;
 use crate::syntax::{Node, Value};
 
+use super::meant;
 use super::read::Written;
 use super::spec::{Kind, NodeSpec};
 
@@ -113,11 +114,20 @@ pub(crate) fn annotation_on_node(node: &Node, span: Span) -> Diagnostic {
 
 /// A name with characters that a name may not have.
 pub(crate) fn name_not_plain(node: &Node, field: &str, written: Written<'_>) -> Diagnostic {
-    Diagnostic::new(&NAME_NOT_PLAIN, written.value.span, format!("the {field} of `{}` is no plain name", node.name.value))
+    let found = Diagnostic::new(&NAME_NOT_PLAIN, written.value.span, format!("the {field} of `{}` is no plain name", node.name.value))
         .here("letters, digits, - _ . only")
         .also(node.name.span, "")
-        .why("Names are typed again wherever they are referred to, and become file names and labels. They start with a letter, digit or _ and have at most 40 letters, digits, `-`, `_` and `.`.")
-        .help("Keep the name plain and put the words for people into `title=`.")
+        .why("Names are typed again wherever they are referred to, and become file names and labels. They start with a letter, digit or _ and have at most 40 letters, digits, `-`, `_` and `.`.");
+    let right = match &written.value.value {
+        Value::Text(text) => meant::plain_name(text),
+        Value::Number { .. } | Value::Flag(_) | Value::Null => None,
+    };
+    match right {
+        Some(right) => found
+            .help(format!("Keep the name plain, as \"{right}\", and put the words for people into `title=`."))
+            .edit(Certainty::Likely, written.value.span, format!("\"{right}\"")),
+        None => found.help("Keep the name plain and put the words for people into `title=`."),
+    }
 }
 
 /// Text with characters that cannot be printed.

@@ -32,6 +32,9 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
         Some(right) => {
             found.help(format!("Write it as `{right}`.")).edit(Certainty::Certain, written.value.span, right)
         }
+        None if field == "ohms" && meant::is_open(&written.value.value) => {
+            found.help("Write open=#true in the place of ohms=: the meter shows no connection.")
+        }
         None => found.help(format!("Write it as `{}`.", sample(kind))),
     }
 }
@@ -59,14 +62,17 @@ pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>)
         None => value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written),
     };
     let [year, month, day] = text.split('-').collect::<Vec<_>>()[..] else { return wanted() };
-    let (Ok(year), Ok(month)) = (year.parse(), month.parse()) else { return wanted() };
+    let (Ok(year), Ok(month)) = (year.parse::<i16>(), month.parse()) else { return wanted() };
     let whole = day.parse().ok().and_then(|day| jiff::civil::Date::new(year, month, day).ok());
-    if let Some(day) = whole {
+    if let Some(day) = whole.filter(|_| year > 99) {
         let right = format!("\"{day}\"");
         let found = value_out_of_range(node, field, format!("it as {right}"), written);
         return found.edit(Certainty::Certain, written.value.span, right);
     }
     let Ok(first) = jiff::civil::Date::new(year, month, 1) else { return wanted() };
+    if whole.is_some() {
+        return wanted();
+    }
     let days = first.days_in_month();
     let month = first.strftime("%B %Y");
     Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, format!("there is no {text}: {month} has {days} days"))
