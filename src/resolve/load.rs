@@ -8,6 +8,8 @@ use std::ops::Range;
 
 use crate::base::{SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
+use crate::schema::limits::Tally;
+use crate::schema::{Kind, Names, Reading, read_document};
 use crate::syntax::{self, Document, Node, Parsed, Value};
 
 use super::secret_lines::SecretLines;
@@ -200,15 +202,25 @@ pub(crate) fn paths(files: &dyn FileSource) -> Vec<String> {
     discover(files, SITE_FILE).contents.into_keys().collect()
 }
 
-/// What a file and all that it includes define at their top: node and first argument. Empty where it is not there.
-pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(String, String)> {
+/// What a file and all that it includes define, by kind. Empty where it is not there.
+pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(Names, String)> {
+    fn add(reading: &Reading, defined: &mut BTreeSet<(Names, String)>) {
+        for row in reading.spec.arguments {
+            if let (Kind::Name(kind), Some(name)) = (row.kind, reading.text(row.name)) {
+                defined.insert((kind, name.value));
+            }
+        }
+        reading.children.iter().for_each(|child| add(child, defined));
+    }
     let mut defined = BTreeSet::new();
     for content in discover(files, path).contents.into_values() {
         let Content::Text(text) = content else { continue };
         let masked = secrets::mask(&text, &secrets::find(&text));
         let id = Sources::default().add(SourceFile::of_site(path, path, masked.as_str()));
-        let nodes = syntax::parse(id, &masked, &mut Sink::default()).nodes;
-        defined.extend(nodes.iter().filter_map(|node| Some((node.name.value.clone(), target(node)?.value))));
+        // What is wrong with it is told where it is included.
+        let mut sink = Sink::default();
+        let document = syntax::parse(id, &masked, &mut sink);
+        read_document(&document, &mut Tally::new(), &mut sink).iter().for_each(|reading| add(reading, &mut defined));
     }
     defined
 }

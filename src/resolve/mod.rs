@@ -57,7 +57,7 @@ pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
     for (file, read) in loaded.files.iter().zip(&readings) {
         names.unread(file.document.nodes.iter(), &read.readings);
     }
-    tally.lost.iter().for_each(|name| names.poison(name));
+    tally.meant.iter().for_each(|name| names.poison(name));
     let included = loaded.files.iter().map(|file| file.path.clone()).collect();
     let site = lower::lower(&readings, names, files, &included, sink);
     Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines, readings }

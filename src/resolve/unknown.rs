@@ -104,7 +104,7 @@ pub(crate) fn report(
 type Stray<'u> = (&'u (NameKind, String), &'u Unknown);
 
 /// What the files define that are there and that nothing includes.
-struct Missing(Vec<(String, BTreeSet<(String, String)>)>);
+struct Missing(Vec<(String, BTreeSet<(NameKind, String)>)>);
 
 impl Missing {
     /// The shared parts, and the spec files of the site's folder but for those that are `included`.
@@ -117,7 +117,7 @@ impl Missing {
 
     /// The file that defines a name.
     fn file(&self, kind: NameKind, name: &str) -> Option<&str> {
-        let key = (kind.noun().to_owned(), name.to_owned());
+        let key = (kind, name.to_owned());
         self.0.iter().find(|(_, defined)| defined.contains(&key)).map(|(path, _)| path.as_str())
     }
 }

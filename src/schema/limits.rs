@@ -13,7 +13,7 @@ use super::nodes::{
 use super::rules;
 use super::spec::NodeSpec;
 use crate::diag::Sink;
-use crate::syntax::{Node, Value};
+use crate::syntax::Node;
 
 /// The most values of an argument that takes many.
 pub(crate) const MOST_VALUES: usize = 1_000;
@@ -73,31 +73,21 @@ pub(crate) fn most(spec: &'static NodeSpec) -> Option<usize> {
     MOST.iter().find(|(of, _)| std::ptr::eq(*of, spec)).map(|(_, most)| *most)
 }
 
-/// Counts the nodes of a site as they are read, and keeps what was written in those that are not.
+/// Counts the nodes of a site as they are read.
 #[derive(Debug, Default)]
 pub(crate) struct Tally {
     /// By position in the list above.
     counted: Vec<usize>,
     /// False once there was one too many.
     pub(crate) within: bool,
-    /// The texts in nodes that are not understood: names that they would have given.
-    pub(crate) lost: BTreeSet<String>,
+    /// The nodes that misspelt ones at the top of a file were probably meant to be.
+    pub(crate) meant: BTreeSet<&'static str>,
 }
 
 impl Tally {
     /// Nothing yet.
     pub(crate) fn new() -> Self {
-        Self { counted: vec![0; MOST.len()], within: true, lost: BTreeSet::new() }
-    }
-
-    /// Keeps the texts of a node that is not understood, and of those in its braces.
-    pub(crate) fn lose(&mut self, node: &Node) {
-        let texts = node.arguments.iter().filter_map(|argument| match &argument.value.value {
-            Value::Text(text) => Some(text.clone()),
-            Value::Number { .. } | Value::Flag(_) | Value::Null => None,
-        });
-        self.lost.extend(texts);
-        node.children.iter().flatten().for_each(|child| self.lose(child));
+        Self { counted: vec![0; MOST.len()], within: true, meant: BTreeSet::new() }
     }
 
     /// Counts a node. False where it is past the limit, which is reported once: then it is not read.

@@ -24,6 +24,7 @@ const SYNONYMS: &[(&str, &[&str])] = &[
     ("horn", &["sounder"]),
     ("siren", &["sounder"]),
     ("accumulator", &["battery"]),
+    ("house", &["site"]),
     ("floor", &["level"]),
     ("storey", &["level"]),
     ("partition", &["area"]),

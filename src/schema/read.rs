@@ -13,6 +13,7 @@ use crate::syntax::tree::Property;
 use crate::syntax::{Document, Node, Value};
 
 use super::limits::{MOST_VALUES, Tally};
+use super::meant;
 use super::nodes::{REGISTER, TOP};
 use super::rules;
 use super::spec::{ChildSpec, Kind, NodeSpec, PropertySpec, Times};
@@ -196,7 +197,9 @@ fn read_with(table: &[&'static NodeSpec], document: &Document, tally: &mut Tally
             match found {
                 Some(spec) => tally.admits(node, spec, sink).then(|| read_node(node, spec, tally, sink)),
                 None => {
-                    tally.lose(node);
+                    // What it was meant to be is not missing as well.
+                    let known = table.iter().map(|spec| spec.name);
+                    tally.meant.extend(meant::name(&node.name.value, known));
                     sink.error(|| rules::node_unknown(node, None, table.iter().map(|spec| spec.name)));
                     None
                 }
@@ -248,9 +251,11 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, s
             }
         }
     }
+    let all_fit = reading.whole;
     if let Some(missing) = spec.arguments.iter().skip(node.arguments.len()).find(|row| row.required) {
         reading.whole = false;
-        if !has_unknown_property(node, spec) {
+        // Where a value is of a wrong kind, it is probably the one of this place.
+        if all_fit && !has_unknown_property(node, spec) {
             sink.push(rules::argument_missing(node, spec, missing));
         }
     }
@@ -319,7 +324,6 @@ fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, ta
     for child in node.children.iter().flatten() {
         let Some(row) = spec.children.iter().find(|row| row.node.name == child.name.value) else {
             reading.whole = false;
-            tally.lose(child);
             sink.error(|| rules::node_unknown(child, Some(spec), spec.children.iter().map(|row| row.node.name)));
             continue;
         };

@@ -248,9 +248,11 @@ impl<'a> Atom<'a> {
         if unit.is_empty() {
             return self.instead(faults, found, Certainty::Certain, right);
         }
-        let same = right.starts_with(unit)
-            || (unit == "(ft)" && right.starts_with("(in)"))
-            || (unit == "(ohm)" && right.starts_with("(kohm)"));
+        let kilo =
+            right.strip_prefix("(kohm)").filter(|_| unit == "(ohm)").and_then(|number| number.parse::<f64>().ok());
+        let ohms = kilo.map(|kilo| format!("(ohm){}", (kilo * 1e6).round() / 1e3));
+        let right = ohms.as_deref().unwrap_or(right);
+        let same = right.starts_with(unit) || (unit == "(ft)" && right.starts_with("(in)"));
         let certainty = if same { Certainty::Certain } else { Certainty::Likely };
         let whole = faults.span(self.unit, self.end);
         found.help(format!("write {right} in the place of {unit}{}", self.text())).edit(certainty, whole, right)
@@ -339,6 +341,13 @@ impl<'a> Atom<'a> {
     fn string(&self, token: Token, faults: &mut Faults) -> Option<Diagnostic> {
         let written = token.text(self.text);
         let found = string::faults(written);
+        // A path as some systems write it.
+        let path = written.trim_matches('"');
+        if path.ends_with(".kdl") && path.contains('\\') && !found.is_empty() {
+            let why = "In a string a \\ begins an escape. The parts of a path are joined by /, on every system.";
+            let escape = self.found(faults, &rules::STRING_ESCAPE, "a path with backslashes").why(why);
+            return Some(self.instead(faults, escape, Certainty::Certain, &format!("\"{}\"", path.replace('\\', "/"))));
+        }
         for fault in found {
             let diagnostic = match fault {
                 Fault::Escape { start, end } => {
@@ -430,6 +439,9 @@ impl<'a> Atom<'a> {
         if first.kind == Kind::Other && first.text(self.text).starts_with('#') && role == Role::Name {
             return self.comment_mark("#", faults);
         }
+        if let Some(found) = self.quotes_at_odds(first, second, faults) {
+            return found;
+        }
         if let Some(right) = in_square_brackets(text).filter(|_| role == Role::Value) {
             let found = self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{text} is in square brackets")).why(
                 "A unit stands in round brackets before its number, and several values stand one after the other.",
@@ -454,7 +466,10 @@ impl<'a> Atom<'a> {
             )
             .also(faults.span(self.start, self.end), "read as one piece")
             .why("Names and values are told apart by the space between them.")
-            .help(format!("put a space after {}, or check the quotation marks", first.text(self.text)))
+            .help(format!(
+                "put a space after {}, or write \\\" for a quotation mark inside the text",
+                first.text(self.text)
+            ))
     }
 
     fn typographic(&self, faults: &Faults) -> Diagnostic {
@@ -498,6 +513,25 @@ impl<'a> Atom<'a> {
         let whole = faults.span(self.start, self.end + behind.len() - value.len());
         let shown = value.split([' ', '\n', '\r', '{', '}', ';']).next().unwrap_or_default();
         found.help(format!("write {name}={shown}")).edit(Certainty::Certain, whole, format!("{name}="))
+    }
+
+    /// A word whose opening quotation mark is missing, and a text with two marks on each side.
+    fn quotes_at_odds(&self, first: &Token, second: &Token, faults: &Faults) -> Option<Diagnostic> {
+        let (opening, following) = (first.text(self.text), second.text(self.text));
+        let line_of = |at: usize| self.text.get(at..).unwrap_or_default().split('\n').next().unwrap_or_default();
+        let (end, right) = if first.kind == Kind::Word && second.kind == Kind::Quoted && following.starts_with("\" ") {
+            (second.start + 1, format!("\"{opening}\""))
+        } else if opening == "\"\"" && second.kind == Kind::Word {
+            let inside = line_of(first.end).split_once("\"\"").map(|(inside, _)| inside)?;
+            (first.end + inside.len() + 2, format!("\"{inside}\""))
+        } else {
+            return None;
+        };
+        let found = faults
+            .at(&rules::TEXT_NOT_UNDERSTOOD, self.start, end, "the quotation marks of this text are at odds")
+            .why("A text stands between two quotation marks, one before it and one behind it.")
+            .help(format!("write {right}"));
+        Some(found.edit(Certainty::Certain, faults.span(self.start, end), right))
     }
 
     /// A name, a colon and its value in one piece, as area:"flat".

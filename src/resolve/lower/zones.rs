@@ -1,5 +1,7 @@
 //! Zones with their loops, and the devices mounted on them.
 
+use std::collections::BTreeSet;
+
 use crate::base::{Id, Spanned};
 use crate::model::{Device, DeviceKind, Loop, Near, Opening, Owner, Part, Run, Zone};
 use crate::quantity::Metres;
@@ -16,11 +18,13 @@ impl Lower<'_> {
         let mut found: Vec<&Reading> =
             tops.iter().filter(|(reading, _)| reading.spec.name == "zone").map(|(reading, _)| *reading).collect();
         found.sort_by_key(|reading| (reading.integer("number").map(|number| number.value), reading.span));
+        let numbers: BTreeSet<u32> = found.iter().filter_map(|zone| zone.count("number")).map(|n| n.value).collect();
+        let mut free = (1..).filter(|number| !numbers.contains(number));
         let mut earlier: Option<Spanned<u32>> = None;
         for reading in found {
             let number = reading.count("number");
             if let (Some(number), Some(before)) = (&number, earlier.as_ref().filter(|e| Some(*e) == number.as_ref())) {
-                self.sink.push(rules::duplicate_zone_number(number, before.span));
+                self.sink.push(rules::duplicate_zone_number(number, before.span, free.next().unwrap_or_default()));
             } else {
                 earlier.clone_from(&number);
             }

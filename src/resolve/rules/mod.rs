@@ -187,12 +187,13 @@ pub(crate) fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span)
 }
 
 /// A zone number given twice.
-pub(crate) fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span) -> Diagnostic {
+pub(crate) fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span, free: u32) -> Diagnostic {
     Diagnostic::new(&DUPLICATE_ZONE_NUMBER, number.span, format!("zone number {} is given twice", number.value))
         .here("the second")
         .also(earlier, "the first")
         .why("The monitoring service hears only the number. With two zones behind it, the dispatcher reads the wrong room.")
-        .help("Give one of the two a free number.")
+        .help(format!("Give one of the two a free number, as {free}."))
+        .edit(Certainty::Likely, number.span, free.to_string())
         .about(number.value)
 }
 
