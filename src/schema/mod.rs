@@ -8,9 +8,11 @@ pub(crate) mod limits;
 mod meant;
 pub mod nodes;
 pub(crate) mod read;
+mod reading;
 pub mod reference;
 pub(crate) mod rules;
 pub mod spec;
 
-pub(crate) use read::{Datum, Reading, read_document, read_register};
+pub(crate) use read::{read_document, read_register};
+pub(crate) use reading::{Datum, Reading};
 pub(crate) use spec::{Kind, Names};

@@ -276,10 +276,15 @@ impl Cutter<'_> {
         let edge = self.indent(brace);
         let mut doubtful = Vec::new();
         for (rank, piece) in self.pieces.iter().enumerate().rev() {
-            doubtful.push(rank);
-            if self.indent(piece.first) <= edge {
-                break;
+            if self.indent(piece.first) > edge {
+                doubtful.push(rank);
+                continue;
             }
+            let own = self.tokens.get(piece.first..piece.end).unwrap_or_default();
+            if !doubtful.is_empty() || own.iter().any(|token| token.kind == Kind::CloseBrace) {
+                doubtful.push(rank);
+            }
+            break;
         }
         for rank in doubtful {
             if let Some(piece) = self.pieces.get_mut(rank) {

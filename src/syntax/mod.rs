@@ -19,6 +19,7 @@ mod cut;
 mod decode;
 mod entry;
 mod faults;
+mod glued;
 mod grammar;
 mod number;
 pub(crate) mod outline;

@@ -114,7 +114,8 @@ fn slugs_are_unique_and_every_page_belongs_to_a_rule() {
         .sort_by_file_name()
         .into_iter()
         .map(|entry| entry.unwrap().into_path())
-        .filter(|path| path.extension().is_some_and(|ending| ending == "md"));
+        // The tour is the reference's, whose tests run its examples.
+        .filter(|path| path.extension().is_some_and(|ending| ending == "md") && !path.ends_with("schema/tour.md"));
     let stray: Vec<String> = pages
         .filter(|path| !slugs.iter().any(|slug| path.file_stem().is_some_and(|stem| stem == *slug)))
         .map(|path| path.display().to_string())

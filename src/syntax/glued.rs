@@ -1,0 +1,157 @@
+//! Atoms of several tokens or with marks that do not belong: what was meant by quotation marks, commas, colons and brackets.
+
+use super::atom::{Atom, CLOSING, OPENING, Role};
+use super::faults::Faults;
+use super::number::{self, Form};
+use super::rules;
+use super::token::{Kind, Token};
+use crate::diag::{Certainty, Diagnostic};
+
+impl Atom<'_> {
+    /// Several tokens without space between them.
+    pub(super) fn glued(&self, role: Role, faults: &Faults) -> Diagnostic {
+        let text = self.text();
+        let (Some(first), Some(second)) = (self.tokens.first(), self.tokens.get(1)) else {
+            return self.other(role, faults);
+        };
+        if self.opens_typographic() {
+            return self.typographic(faults);
+        }
+        if number::looks_like(text) && first.kind == Kind::Word && role == Role::Value {
+            return self.malformed(text, faults);
+        }
+        let second_text = second.text(self.text);
+        if first.kind != Kind::Word && second.kind == Kind::Word && second_text.starts_with(',') {
+            return self.comma(faults);
+        }
+        if first.kind != Kind::Word && self.tokens.len() == 2 && second_text == ":" {
+            return self.colon(first.text(self.text), role, faults);
+        }
+        if role == Role::Value
+            && first.kind == Kind::Word
+            && let Some(found) = self.glued_colon(faults)
+        {
+            return found;
+        }
+        if first.kind == Kind::Other && first.text(self.text).starts_with('#') && role == Role::Name {
+            return self.comment_mark("#", faults);
+        }
+        if let Some(found) = self.quotes_at_odds(first, second, faults) {
+            return found;
+        }
+        if let Some(right) = in_square_brackets(text).filter(|_| role == Role::Value) {
+            let found = self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{text} is in square brackets")).why(
+                "A unit stands in round brackets before its number, and several values stand one after the other.",
+            );
+            return self.instead(faults, found, Certainty::Certain, &right);
+        }
+        if self.tokens.iter().any(|t| t.kind == Kind::Other || t.kind == Kind::Keyword)
+            && self.tokens.iter().all(|t| t.kind != Kind::Quoted)
+        {
+            return self
+                .found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{text} must be in quotes"))
+                .why("A word without quotes may not hold / [ ] # or a quotation mark.")
+                .help(format!("write \"{text}\""))
+                .edit(Certainty::Certain, faults.span(self.start, self.end), format!("\"{text}\""));
+        }
+        faults
+            .at(
+                &rules::TEXT_NOT_UNDERSTOOD,
+                second.start,
+                second.start + second_text.chars().next().map_or(0, char::len_utf8),
+                "a space is missing here",
+            )
+            .also(faults.span(self.start, self.end), "read as one piece")
+            .why("Names and values are told apart by the space between them.")
+            .help(format!(
+                "put a space after {}, or write \\\" for a quotation mark inside the text",
+                first.text(self.text)
+            ))
+    }
+
+    pub(super) fn typographic(&self, faults: &Faults) -> Diagnostic {
+        let plain = self.text().trim_matches(|c| OPENING.contains(&c) || CLOSING.contains(&c));
+        if self.text().starts_with('\'') {
+            let found = self
+                .found(faults, &rules::QUOTATION_MARK, "this text is in single quotes")
+                .why("KDL has only double quotes. A single one is a letter like any other, so the text would carry it and end at the first space.");
+            return self.instead(faults, found, Certainty::Certain, &format!("\"{plain}\""));
+        }
+        let found = self
+            .found(faults, &rules::QUOTATION_MARK, "these quotation marks are those of print")
+            .why("A word processor turns the plain quotation mark \" into marks of print, which here are letters like any other.");
+        self.instead(faults, found, Certainty::Certain, &format!("\"{plain}\""))
+    }
+
+    pub(super) fn comma(&self, faults: &Faults) -> Diagnostic {
+        self.found(faults, &rules::COMMA, "a comma between values")
+            .why("Values are told apart by spaces; a comma would become part of the value.")
+            .help("leave the comma out, or put the text in quotes if the comma belongs to it")
+            .edit(Certainty::Certain, faults.span(self.start, self.end), self.text().trim_matches(','))
+    }
+
+    pub(super) fn colon(&self, name: &str, role: Role, faults: &Faults) -> Diagnostic {
+        let found = self.found(faults, &rules::COLON, format!("a colon after {name}"))
+            .why("A name is followed by its values after a space, a property's name by =. The colon would become part of the name.");
+        if role == Role::Name {
+            return found.help(format!("write {name} and its values behind it, without the colon")).edit(
+                Certainty::Certain,
+                faults.span(self.start, self.end),
+                name,
+            );
+        }
+        let behind = self.text.get(self.end..).unwrap_or("");
+        let value = behind.trim_start_matches(' ');
+        let text = self.text().trim_matches('"');
+        let found = found.help(format!("write {name}= with the value right behind it, or \"{text}\" if it is a text"));
+        if value.is_empty() || value.starts_with(['\n', '\r', '{', '}', ';', '/']) || name.starts_with('"') {
+            return found;
+        }
+        let whole = faults.span(self.start, self.end + behind.len() - value.len());
+        let shown = value.split([' ', '\n', '\r', '{', '}', ';']).next().unwrap_or_default();
+        found.help(format!("write {name}={shown}")).edit(Certainty::Certain, whole, format!("{name}="))
+    }
+
+    /// A word whose opening quotation mark is missing, and a text with two marks on each side.
+    fn quotes_at_odds(&self, first: &Token, second: &Token, faults: &Faults) -> Option<Diagnostic> {
+        let (opening, following) = (first.text(self.text), second.text(self.text));
+        let line_of = |at: usize| self.text.get(at..).unwrap_or_default().split('\n').next().unwrap_or_default();
+        let (end, right) = if first.kind == Kind::Word && second.kind == Kind::Quoted && following.starts_with("\" ") {
+            (second.start + 1, format!("\"{opening}\""))
+        } else if opening == "\"\"" && second.kind == Kind::Word {
+            let inside = line_of(first.end).split_once("\"\"").map(|(inside, _)| inside)?;
+            (first.end + inside.len() + 2, format!("\"{inside}\""))
+        } else {
+            return None;
+        };
+        let found = faults
+            .at(&rules::TEXT_NOT_UNDERSTOOD, self.start, end, "the quotation marks of this text are at odds")
+            .why("A text stands between two quotation marks, one before it and one behind it.")
+            .help(format!("write {right}"));
+        Some(found.edit(Certainty::Certain, faults.span(self.start, end), right))
+    }
+
+    /// A name, a colon and its value in one piece, as area:"flat".
+    fn glued_colon(&self, faults: &Faults) -> Option<Diagnostic> {
+        let (name, value) = self.text().split_once(':')?;
+        let is_name = !name.is_empty() && name.chars().all(|c| c.is_ascii_lowercase() || c == '-');
+        if !is_name || value.is_empty() {
+            return None;
+        }
+        let found = self
+            .found(faults, &rules::COLON, format!("a colon after {name}"))
+            .why("A property's name is followed by = and its value. The colon would become part of the name.");
+        Some(self.instead(faults, found, Certainty::Certain, &format!("{name}={value}")))
+    }
+}
+
+/// What stands in square brackets without them: "[ft]46" as "(ft)46", "[1]" as "1".
+fn in_square_brackets(text: &str) -> Option<String> {
+    let (inside, behind) = text.strip_prefix('[')?.split_once(']')?;
+    let is_number = |word: &str| number::looks_like(word) && number::form(word) == Form::Good;
+    if behind.is_empty() {
+        return is_number(inside).then(|| inside.to_owned());
+    }
+    let unit = number::unit_of(inside)?;
+    is_number(behind).then(|| format!("({unit}){behind}"))
+}
