@@ -303,16 +303,16 @@ pub(super) enum Command {
         csv: bool,
     },
 
-    /// Print how the figures of a zone's loop are computed
+    /// Print how the figures of a loop, a supply, a battery or a bus are computed
     #[command(after_help = WHY_EXAMPLES)]
     Why {
         /// A site's folder or its site.kdl
         #[arg(value_name = "PATH")]
         path: PathBuf,
 
-        /// The zone, by its number
-        #[arg(value_name = "zone=NUMBER", value_parser = zone_number)]
-        zone: u32,
+        /// What: zone=7, supply=main/aux (board and output or port), battery=main, bus=main/data
+        #[arg(value_name = "zone=NUMBER|supply=NAME|battery=BOARD|bus=NAME", value_parser = subject)]
+        of: Subject,
     },
 
     /// Say what a meter's reading of a zone's loop means
@@ -425,6 +425,28 @@ pub(super) enum Command {
         #[arg(long)]
         html: bool,
     },
+}
+
+/// What `why` is asked about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Subject {
+    Zone(u32),
+    Supply(String),
+    Battery(String),
+    Bus(String),
+}
+
+fn subject(text: &str) -> Result<Subject, String> {
+    match text.split_once('=') {
+        Some(("supply", name)) => Ok(Subject::Supply(name.to_owned())),
+        Some(("battery", name)) => Ok(Subject::Battery(name.to_owned())),
+        Some(("bus", name)) => Ok(Subject::Bus(name.to_owned())),
+        Some(("zone", _)) => zone_number(text).map(Subject::Zone),
+        _ => {
+            Err("write zone= and the number of the zone, as zone=7, or supply=main/aux, battery=main or bus=main/data"
+                .to_owned())
+        }
+    }
 }
 
 /// The number in `zone=7`.

@@ -21,7 +21,7 @@ pub(super) fn run(
         Some(ohms) => session::diagnose_ohms(files, zone, ohms),
         None => session::diagnose_volts(files, zone, volts.unwrap_or_default()),
     };
-    question::ask(screen, path, zone, asked, |screen, found| match screen.format {
+    question::ask(screen, path, &format!("zone {zone}"), asked, |screen, found| match screen.format {
         Format::Human(look) => look.fit(&for_people(look, found)),
         Format::Short => lines(found),
         Format::Json => json::print(found),

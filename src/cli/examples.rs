@@ -52,9 +52,12 @@ pub(super) const WHY_EXAMPLES: &str = "\
 Examples:
   loopwright why specs/alder-mill zone=7
   loopwright why specs/alder-mill zone=7 --format json
+  loopwright why specs/alder-mill supply=main/aux     current, and the volts of the worst device
+  loopwright why specs/alder-mill battery=main        amp-hours and hours
+  loopwright why specs/alder-mill bus=main/data       places, lengths, terminators, volts
 
 Every element of the loop is printed with its formula, its source and its place in the spec,
-then the sum in each state. It is answered also where the spec has errors elsewhere.";
+then the sum in each state. Of the others, every figure of the power and bus sheets is. It is answered also where the spec has errors elsewhere.";
 
 pub(super) const DIAGNOSE_EXAMPLES: &str = "\
 Examples:

@@ -114,7 +114,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::List { table, path, wanted, columns, csv } => list::run(screen, *table, path, wanted, columns, *csv),
         Command::Completions { shell } => manual::completions(screen, *shell),
         Command::Man => manual::page(screen),
-        Command::Why { path, zone } => why::run(screen, path, *zone),
+        Command::Why { path, of } => why::run(screen, path, of),
         Command::Diagnose { path, zone, ohms, volts } => diagnose::run(screen, path, *zone, *ohms, *volts),
         Command::Event { code: Some(code), area, number, restored, site, .. } => {
             let wanted = event::Wanted { code: *code, area: *area, number: *number, restored: *restored };

@@ -7,15 +7,16 @@ use super::report::{self, Site};
 use super::screen::Screen;
 use super::{Exit, Stop, sites};
 use crate::base::wording::list;
+use crate::diag::neutral::words;
 use crate::resolve::load::FileSource;
 use crate::session::{Asked, NoAnswer};
 
-/// Asks about a zone of the one site that `path` means, and prints the answer; where the spec is too broken for one,
+/// Asks about something (`of`: "zone 7") of the one site that `path` means, and prints the answer; where the spec is too broken for one,
 /// prints what is wrong with it.
 pub(super) fn ask<T>(
     screen: &mut Screen,
     path: &Path,
-    zone: u32,
+    of: &str,
     asked: impl Fn(&dyn FileSource) -> Asked<T>,
     print: impl Fn(&Screen, &T) -> String,
 ) -> Result<Exit, Stop> {
@@ -31,7 +32,7 @@ pub(super) fn ask<T>(
         Err(reason) if outcome.failed() && reason != NoAnswer::NoLoop && reason != NoAnswer::NoSensing => {
             report::print(screen, &[Site::new(folder, outcome, None)])
         }
-        Err(reason) => Err(stop(zone, reason)),
+        Err(reason) => Err(stop(of, reason)),
     }
 }
 
@@ -45,21 +46,27 @@ pub(super) fn one_site(path: &Path) -> Result<PathBuf, Stop> {
     }
 }
 
-fn stop(zone: u32, reason: NoAnswer) -> Stop {
+fn stop(of: &str, reason: NoAnswer) -> Stop {
     match reason {
         NoAnswer::UnknownZone(numbers) if numbers.is_empty() => Stop::new("the site has no zones"),
         NoAnswer::UnknownZone(numbers) => {
             let numbers: Vec<String> = ranges(&numbers);
-            Stop::new(format!("there is no zone {zone}")).help(format!("the site has zones {}", list(&numbers, "and")))
+            Stop::new(format!("there is no {of}")).help(format!("the site has zones {}", list(&numbers, "and")))
         }
-        NoAnswer::NoLoop => Stop::new(format!("zone {zone} has no wired loop"))
-            .help("only loops have readings; a wireless detector has none"),
-        NoAnswer::NoSensing => {
-            Stop::new(format!("nobody says how the board of zone {zone} senses, so volts tell nothing"))
-                .help("measure ohms with both leads off, or give the board's part a `sensing` node")
+        NoAnswer::UnknownName(names) if names.is_empty() => {
+            Stop::new(format!("there is no {of}, and none of its kind"))
         }
+        NoAnswer::UnknownName(names) => {
+            let names: Vec<String> = names.iter().map(|name| words(name)).collect();
+            Stop::new(format!("there is no {}", words(of))).help(format!("the site has {}", list(&names, "and")))
+        }
+        NoAnswer::NoLoop => {
+            Stop::new(format!("{of} has no wired loop")).help("only loops have readings; a wireless detector has none")
+        }
+        NoAnswer::NoSensing => Stop::new(format!("nobody says how the board of {of} senses, so volts tell nothing"))
+            .help("measure ohms with both leads off, or give the board's part a `sensing` node"),
         NoAnswer::NoSite | NoAnswer::NotWhole => {
-            Stop::new(format!("the loop of zone {zone} cannot be calculated")).help("`loopwright check` says why")
+            Stop::new(format!("the figures of {of} cannot be calculated")).help("`loopwright check` says why")
         }
     }
 }

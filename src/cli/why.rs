@@ -1,20 +1,73 @@
-//! `loopwright why`: how the figures of a zone's loop are computed.
+//! `loopwright why`: how the figures of a loop, a supply, a battery or a bus are computed.
 
 use std::fmt::Write;
 use std::path::Path;
 
+use super::arguments::Subject;
 use super::screen::Screen;
 use super::{Exit, Stop, question};
 use crate::diag::neutral::words;
 use crate::diag::{Format, Look, json};
-use crate::session::{self, Why};
+use crate::resolve::load::FileSource;
+use crate::session::{self, Asked, Figures, Why};
+
+/// Prints how the figures are computed.
+pub(super) fn run(screen: &mut Screen, path: &Path, of: &Subject) -> Result<Exit, Stop> {
+    match of {
+        Subject::Zone(zone) => of_zone(screen, path, *zone),
+        Subject::Supply(name) => {
+            of_others(screen, path, &format!("supply {name}"), |files| session::why_supply(files, name))
+        }
+        Subject::Battery(name) => {
+            of_others(screen, path, &format!("battery {name}"), |files| session::why_battery(files, name))
+        }
+        Subject::Bus(name) => of_others(screen, path, &format!("bus {name}"), |files| session::why_bus(files, name)),
+    }
+}
+
+fn of_others(
+    screen: &mut Screen,
+    path: &Path,
+    of: &str,
+    asked: impl Fn(&dyn FileSource) -> Asked<Figures>,
+) -> Result<Exit, Stop> {
+    question::ask(screen, path, of, asked, |screen, found| match screen.format {
+        Format::Human(look) => look.fit(&figures(look, found)),
+        Format::Short => figure_lines(found),
+        Format::Json => json::print(found),
+    })
+}
+
+fn figures(look: Look, found: &Figures) -> String {
+    let mut of = words(&found.of);
+    of.get_mut(..1).map(str::make_ascii_uppercase);
+    let mut text = format!("{}\n", look.heading(&of));
+    for figure in &found.figures {
+        let _ = writeln!(text, "\n  {}: {}", words(&figure.what), words(&figure.result));
+        for line in [&figure.formula, &figure.source, &figure.place].into_iter().filter(|line| !line.is_empty()) {
+            let _ = writeln!(text, "    {}", words(line));
+        }
+    }
+    text
+}
+
+/// One line for each figure.
+fn figure_lines(found: &Figures) -> String {
+    let mut text = String::new();
+    for figure in &found.figures {
+        let place = if figure.place.is_empty() { String::new() } else { format!("{}: ", words(&figure.place)) };
+        let formula = if figure.formula.is_empty() { String::new() } else { format!("{}: ", words(&figure.formula)) };
+        let _ = writeln!(text, "{place}{}: {formula}{}", words(&figure.what), words(&figure.result));
+    }
+    text
+}
 
 /// Prints the trail of a zone's loop.
-pub(super) fn run(screen: &mut Screen, path: &Path, zone: u32) -> Result<Exit, Stop> {
+fn of_zone(screen: &mut Screen, path: &Path, zone: u32) -> Result<Exit, Stop> {
     question::ask(
         screen,
         path,
-        zone,
+        &format!("zone {zone}"),
         |files| session::why(files, zone),
         |screen, why| match screen.format {
             Format::Human(look) => look.fit(&for_people(look, why)),

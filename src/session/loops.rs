@@ -1,4 +1,4 @@
-//! Questions about one loop: how its figures are computed, and what a reading of it means.
+//! Questions about one loop, supply, battery or bus: how its figures are computed, and what a reading of it means.
 //!
 //! A loop is answered for also where the spec has errors elsewhere: a loop that is wrong is the one people ask about.
 
@@ -9,6 +9,7 @@ use crate::model::{Site, Zone};
 use crate::resolve::load::FileSource;
 use crate::views::diagnosis::{self, Diagnosis};
 use crate::views::why::{self, Why};
+use crate::views::why_supplies::{self, Figures};
 
 use super::{Outcome, read};
 
@@ -28,6 +29,8 @@ pub enum NoAnswer {
     NoSite,
     /// No zone has that number; the numbers that there are.
     UnknownZone(Vec<u32>),
+    /// Nothing of that kind has that name; the names that there are.
+    UnknownName(Vec<String>),
     /// The zone has no wired loop.
     NoLoop,
     /// Something in the loop was reported, so that it cannot be calculated.
@@ -39,6 +42,40 @@ pub enum NoAnswer {
 /// How the figures of a zone's loop are computed.
 pub fn why(files: &dyn FileSource, zone: u32) -> Asked<Why> {
     ask(files, zone, |compiled, zone| why::of(compiled, zone, |file| &file.path, usize::MAX).ok_or(NoAnswer::NotWhole))
+}
+
+/// How the figures of a supply are computed: "main/aux".
+pub fn why_supply(files: &dyn FileSource, name: &str) -> Asked<Figures> {
+    of_site(files, |compiled| {
+        let source = named(why_supplies::supplies(compiled), name)?;
+        Ok(why_supplies::of_supply(compiled, source, |file| &file.path))
+    })
+}
+
+/// How the figures of a board's battery are computed: "main".
+pub fn why_battery(files: &dyn FileSource, name: &str) -> Asked<Figures> {
+    of_site(files, |compiled| {
+        let board = named(why_supplies::batteries(compiled), name)?;
+        Ok(why_supplies::of_battery(compiled, board, |file| &file.path))
+    })
+}
+
+/// How the figures of a bus are computed: "main/data", or "data" alone.
+pub fn why_bus(files: &dyn FileSource, name: &str) -> Asked<Figures> {
+    of_site(files, |compiled| {
+        let bus = named(why_supplies::buses(compiled), name)?;
+        why_supplies::of_bus(compiled, bus, |file| &file.path).ok_or(NoAnswer::NotWhole)
+    })
+}
+
+/// What has a name, or where that is clear its last part.
+fn named<T: Copy>(all: Vec<(String, T)>, name: &str) -> Result<T, NoAnswer> {
+    let whole = all.iter().find(|(own, _)| own == name);
+    let last: Vec<_> = all.iter().filter(|(own, _)| own.rsplit('/').next() == Some(name)).collect();
+    match (whole, &last[..]) {
+        (Some((_, found)), _) | (None, [(_, found)]) => Ok(*found),
+        (None, _) => Err(NoAnswer::UnknownName(all.into_iter().map(|(name, _)| name).collect())),
+    }
 }
 
 /// What a reading of a zone's loop in ohms means: at the leads, disconnected; infinite for no connection.
@@ -65,11 +102,15 @@ fn ask<T>(
     number: u32,
     answer: impl Fn(&Compiled, Id<Zone>) -> Result<T, NoAnswer>,
 ) -> Asked<T> {
+    of_site(files, |compiled| zone(&compiled.site, number).and_then(|zone| answer(compiled, zone)))
+}
+
+fn of_site<T>(files: &dyn FileSource, answer: impl Fn(&Compiled) -> Result<T, NoAnswer>) -> Asked<T> {
     let made = match read(files) {
         Ok(made) => made,
         Err(outcome) => return Asked { outcome: *outcome, answer: Err(NoAnswer::NoSite) },
     };
-    let answer = zone(&made.compiled.site, number).and_then(|zone| answer(&made.compiled, zone));
+    let answer = answer(&made.compiled);
     Asked { outcome: made.outcome(), answer }
 }
 

@@ -29,12 +29,13 @@ pub use crate::views::event_line::EventLine;
 pub(crate) use crate::views::next_measurement::Step;
 pub use crate::views::readers::Reader;
 pub(crate) use crate::views::why::Why;
+pub(crate) use crate::views::why_supplies::Figures;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
 pub use events::{event, event_line, event_of};
 pub use fix::{FixedFile, fix};
 pub use format::{Formatted, Unformatted, files, format};
-pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why};
+pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why, why_battery, why_bus, why_supply};
 pub(crate) use study::{Study, study, study_alone};
 pub use textconv::{textconv, textconv_two};
 

@@ -51,6 +51,7 @@ mod title_block;
 mod titles;
 pub(crate) mod upkeep;
 pub mod why;
+pub mod why_supplies;
 pub(crate) mod wire_labels;
 pub mod work_order;
 pub(crate) mod zone_descriptions;

@@ -144,7 +144,7 @@ pub(crate) fn divider(site: &Site, zone: Id<Zone>) -> Option<String> {
 }
 
 /// Path and line: "zones.kdl:12".
-fn place(compiled: &Compiled, path: PathOf, span: Span) -> String {
+pub(super) fn place(compiled: &Compiled, path: PathOf, span: Span) -> String {
     let file = compiled.sources.get(span.file);
     file.map_or_else(String::new, |file| format!("{}:{}", path(file), file.line_column(span.start).0))
 }
@@ -201,7 +201,7 @@ fn element(
     }
 }
 
-fn formula(formula: Formula) -> String {
+pub(super) fn formula(formula: Formula) -> String {
     match formula {
         Formula::Wire(Pair { size: None, length, .. }) => {
             let [thick, usual, thin] = conductor::UNKNOWN_SIZE;
@@ -238,7 +238,7 @@ fn formula(formula: Formula) -> String {
     }
 }
 
-fn wire_source(formula: Formula) -> String {
+pub(super) fn wire_source(formula: Formula) -> String {
     let Formula::Wire(Pair { size, stranded, metal, sheet, .. }) = formula else { return String::new() };
     let Some(size) = size else {
         return "sizes between which such cable lies: common practice; IEC 60028 for copper; temperatures: common practice".to_owned();

@@ -31,6 +31,48 @@ fn why_shows_formula_source_and_place() {
     assert_eq!(short.lines().count(), 3 + 5, "{short}");
 }
 
+/// Screen and paper say the same; a step of the way is its own formula.
+#[test]
+fn why_tells_of_supplies_batteries_and_buses() {
+    let sheet = |name: &str| std::fs::read_to_string(root().join(format!("out/alder-mill/{name}"))).unwrap();
+    let json = |of: &str| -> Vec<serde_json::Value> {
+        let json: serde_json::Value = serde_json::from_str(&said(&["why", DEMO, of, "--format", "json"])).unwrap();
+        json["figures"].as_array().unwrap().clone()
+    };
+    let power = sheet("power-sheet.md");
+    let battery = json("battery=main");
+    for figure in &battery[2..] {
+        let result = figure["result"].as_str().unwrap().split(", ").next().unwrap();
+        assert!(power.contains(&format!("**{result}")), "{figure}");
+        assert!(!figure["formula"].as_str().unwrap().is_empty() && figure["place"].as_str().unwrap().contains(".kdl:"));
+    }
+    let bus = json("bus=main/data");
+    let of_bus = sheet("bus-sheet.md");
+    let figure = |what: &str| bus.iter().find(|figure| figure["what"] == what).unwrap()["result"].as_str().unwrap();
+    for what in ["length between the ends", "terminators", "unit loads", "between A and B when nobody sends"] {
+        assert!(of_bus.contains(&format!("| {what} | **{}**", figure(what))), "{what}");
+    }
+    let mut steps = 0;
+    for of in ["supply=aux", "supply=main/fire", "supply=main/siren", "bus=data"] {
+        for figure in json(of) {
+            let number = |text: &str| text.split(' ').next().unwrap().parse::<f64>().unwrap();
+            let Some((volts, rest)) = figure["formula"].as_str().unwrap().split_once(" V − ") else { continue };
+            let result = number(figure["result"].as_str().unwrap());
+            let Some((amperes, ohms)) = rest.split_once(" A × ") else {
+                // The device: what it has, less what it needs.
+                assert!((number(volts) - number(rest) - result).abs() < 0.0015, "{figure}");
+                continue;
+            };
+            assert!((number(volts) - number(amperes) * number(ohms) - result).abs() < 0.0025, "{figure}");
+            steps += 1;
+        }
+    }
+    assert!(steps > 6, "{steps}");
+    let short = said(&["why", DEMO, "supply=main/aux", "--format", "short"]);
+    assert!(short.lines().all(|line| line.contains(".kdl:")), "{short}");
+    assert!(said(&["why", DEMO, "battery=main"]).starts_with("Battery of Panel\n"));
+}
+
 #[test]
 fn diagnose_names_states_and_faults() {
     let ask = |zone: &str, how: &str, value: &str| said(&["diagnose", DEMO, zone, how, value, "--format", "short"]);
@@ -86,6 +128,9 @@ fn what_cannot_be_asked_is_said() {
         (&["diagnose", DEMO, "zone=41", "--ohms", "1"], "error: zone 41 has no wired loop\n"),
         (&["why", "specs", "zone=1"], "error: specs holds more than one site\n"),
         (&["why", DEMO], "the following required arguments were not provided"),
+        (&["why", DEMO, "supply=main/none"], "there is no supply main/none\n  help: the site has main/aux, main/bus, "),
+        (&["why", DEMO, "battery=hall"], "there is no battery hall\n  help: the site has main\n"),
+        (&["why", DEMO, "bus=x"], "there is no bus x\n  help: the site has main/data\n"),
         (&["why", DEMO, "7"], "write zone= and the number of the zone"),
         (&["why", DEMO, "zone=seven"], "is not the number of a zone"),
         (&["diagnose", DEMO, "zone=7"], "--ohms <OHMS>|--volts <VOLTS>"),

@@ -276,7 +276,7 @@ impl Requirement {
 }
 
 /// What a battery has of its rated charge at a temperature, new or due for replacement; `None` in too great a cold.
-fn share(temperature: Celsius, aged: bool) -> Option<f64> {
+pub(crate) fn share(temperature: Celsius, aged: bool) -> Option<f64> {
     Some(temperature_factor(temperature)? * if aged { AGED } else { 1.0 })
 }
 

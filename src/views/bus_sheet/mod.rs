@@ -10,6 +10,7 @@ pub(crate) mod places;
 mod summary;
 
 pub(crate) use places::row_link;
+pub(super) use summary::of as summary;
 
 use serde::Serialize;
 use serde_json::Value;

@@ -26,9 +26,9 @@ pub(crate) struct Place {
     /// Way from the first end, without unit.
     pub(crate) distance: String,
     /// The boards here.
-    board: String,
+    pub(crate) board: String,
     /// Their addresses.
-    address: String,
+    pub(crate) address: String,
     pub(crate) room: String,
     pub(crate) terminator: String,
     unit_load: String,

@@ -18,11 +18,11 @@ use crate::quantity::{Metres, Ohms, Volts, print};
 /// A row: what, here, the limit, its basis.
 #[derive(Debug, Serialize)]
 pub(crate) struct Figure {
-    what: &'static str,
-    here: String,
-    limit: String,
-    margin: String,
-    basis: String,
+    pub(crate) what: &'static str,
+    pub(crate) here: String,
+    pub(crate) limit: String,
+    pub(crate) margin: String,
+    pub(crate) basis: String,
 }
 
 /// The rows of a bus.

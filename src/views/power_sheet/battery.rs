@@ -11,15 +11,15 @@ use crate::compiled::Compiled;
 use crate::model::{Board, Site};
 use crate::profiles::battery as published;
 use crate::profiles::standby::{self as profile, Standby};
-use crate::quantity::{AmpereHours, Celsius, Seconds, Volts};
+use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, Volts};
 use crate::words;
 
 /// One figure.
 #[derive(Debug, Serialize)]
 pub(crate) struct Line {
-    what: &'static str,
-    figure: String,
-    how: String,
+    pub(crate) what: &'static str,
+    pub(crate) figure: String,
+    pub(crate) how: String,
 }
 
 /// How long the battery lasts in one state.
@@ -28,6 +28,8 @@ pub(crate) struct Hours {
     pub(crate) state: String,
     pub(crate) time: String,
     pub(crate) enough: &'static str,
+    /// The formula with numbers put in.
+    pub(crate) how: String,
     bar: String,
 }
 
@@ -118,6 +120,11 @@ fn verdict(fitted: Option<AmpereHours>, asked: AmpereHours, advised: Option<Ampe
     }
 }
 
+/// What the volts at the end of a board's battery rest on.
+pub(crate) fn end_of_battery(compiled: &Compiled, board: Id<Board>) -> Option<String> {
+    end(compiled, board).map(|line| line.how)
+}
+
 /// The volts of the battery at its end, behind what the board loses.
 fn end(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
     let part = compiled.site.part_of(board)?;
@@ -201,6 +208,8 @@ pub(crate) struct State {
     pub(crate) title: String,
     /// How long it lasts at rest with the time of alarm after it; `None` in too great a cold.
     pub(crate) time: Option<Seconds>,
+    /// How the time is computed, with numbers put in.
+    pub(crate) how: String,
     /// How it runs down in that time.
     pub(crate) course: Option<[(f64, f64); 3]>,
 }
@@ -213,10 +222,35 @@ pub(crate) fn states(compiled: &Compiled, board: Id<Board>, currents: Currents) 
     let state = |(age, temperature, aged)| State {
         title: format!("{age}, {temperature}"),
         time: requirement.gives(capacity, currents, temperature, aged).filter(|_| temperature >= limit),
+        how: how(&requirement, capacity, currents, (temperature, aged)),
         course: requirement.course(capacity, currents, temperature, aged).filter(|_| temperature >= limit),
     };
     let old = "due for replacement";
     [("new", WARM, false), ("new", cold, false), (old, WARM, true), (old, cold, true)].map(state).into()
+}
+
+/// How the time at rest is computed: what the alarm leaves of the time that the charge lasts at the current at rest.
+fn how(requirement: &Requirement, capacity: AmpereHours, currents: Currents, at: (Celsius, bool)) -> String {
+    let (temperature, aged) = at;
+    let Some(share) = standby::share(temperature, aged) else { return String::new() };
+    let left = AmpereHours(capacity.0 * share);
+    let [rest, alarm] = [currents.idle, currents.alarm].map(|current| standby::lasts(left, current, standby::PEUKERT));
+    let age = if aged { format!(", {} of it for age", standby::AGED) } else { String::new() };
+    format!(
+        "(1 − {:.3} h ÷ {alarm:.2} h) × {rest:.2} h; {alarm:.2} h in alarm: {}; {rest:.2} h at rest: {}; C = {capacity} × {share:.3} at {temperature}{age} ({})",
+        requirement.alarm.0 / 3600.0,
+        peukert(left, currents.alarm, alarm),
+        peukert(left, currents.idle, rest),
+        published::PEUKERT.source()
+    )
+}
+
+/// Peukert's formula with numbers put in.
+fn peukert(capacity: AmpereHours, current: Amperes, lasts: f64) -> String {
+    let rated = published::RATED_HOURS.value;
+    // At less than the rated current no more than the rated charge is counted.
+    let power = if lasts < rated { format!("^{}", standby::PEUKERT) } else { String::new() };
+    format!("{rated} h × ({capacity} ÷ ({current} × {rated} h)){power}")
 }
 
 /// How long the fitted battery lasts, new and old, warm and cold, and with everything in alarm; none without a battery.
@@ -229,7 +263,7 @@ pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Curre
         given.iter().filter_map(|state| Some(state.time?.0)).filter(|time| time.is_finite()).fold(asked, f64::max);
     let mut rows: Vec<Hours> = given
         .into_iter()
-        .map(|State { title, time, .. }| Hours {
+        .map(|State { title, time, how, .. }| Hours {
             state: format!("at rest, then {} in alarm: {title}", requirement.alarm),
             time: time.map_or_else(|| "not computed".to_owned(), about),
             enough: match time {
@@ -237,6 +271,7 @@ pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Curre
                 Some(_) => "no",
                 None => "too cold",
             },
+            how,
             bar: bar::time(time.unwrap_or_default().0, asked, scale),
         })
         .collect();
@@ -246,6 +281,7 @@ pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Curre
         state: format!("everything in alarm from the start: new, {WARM}"),
         time: about(in_alarm),
         enough,
+        how: peukert(capacity, currents.alarm, in_alarm.0 / 3600.0),
         bar: bar::time(in_alarm.0, requirement.alarm.0, scale),
     });
     rows
