@@ -1,6 +1,7 @@
 #!/bin/sh
-# An example of a CI job, for any runner that has git and loopwright: every site is checked and compiled, a register that
-# is not committed as it should be is refused, and what the change does to each site is printed for the reviewer.
+# An example of a CI job, for any runner that has git and loopwright: every file must be laid out, every site is checked and
+# compiled, a register that is not committed as it should be is refused, and what the change does to each site is printed
+# for the reviewer.
 # Usage: ci.sh BASE [FOLDER], BASE being the branch merged into.
 set -eu
 base=$1
@@ -10,6 +11,7 @@ if [ -z "$(find "$folder" -name site.kdl)" ]; then
     echo "$folder: no sites"
     exit 0
 fi
+loopwright fmt --check "$folder"
 loopwright compile "$folder" --out packet --frozen --format short
 
 find "$folder" -name site.kdl | sort | while read -r site; do

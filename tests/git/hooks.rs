@@ -35,6 +35,21 @@ fn the_hook_looks_at_what_is_staged() {
     let accepted = commit();
     assert!(accepted.status.success(), "{}", String::from_utf8_lossy(&accepted.stderr));
 
+    repository.edit("specs/cottage/zones.kdl", "length=36", "length=(ft)36");
+    repository.edit("specs/cottage/zones.kdl", "zone 2 ", "zone  2 ");
+    repository.git(&["add", "specs"]);
+    let refused = commit();
+    let said = String::from_utf8_lossy(&[refused.stdout, refused.stderr].concat()).into_owned();
+    assert!(
+        !refused.status.success() && said.contains("specs/cottage/zones.kdl") && said.contains("zone  2"),
+        "{said}"
+    );
+    repository.run(repository.top(), &["fmt", "specs"]);
+    assert!(!commit().status.success(), "laid out on the disk only");
+    repository.git(&["add", "specs"]);
+    repository.edit("specs/cottage/zones.kdl", "zone 2 ", "zone  2 ");
+    repository.git(&["reset", "--quiet", "--", "specs/cottage/zones.kdl"]);
+
     repository.write("notes.txt", "no spec");
     repository.git(&["add", "notes.txt"]);
     assert!(commit().status.success(), "a commit without specs is none of its business");
@@ -62,6 +77,13 @@ fn the_job_prints_what_a_branch_does() {
     assert!(job.status.success(), "{said}{}", String::from_utf8_lossy(&job.stderr));
     assert!(said.contains("~ cable Z1: length 24 ft → 31 ft") && said.contains("specs/shed: new"), "{said}");
 
+    repository.edit("specs/cottage/zones.kdl", "zone 2 ", "zone  2 ");
+    repository.git(&["commit", "--quiet", "--all", "-m", "Loose"]);
+    let job = repository.script("ci.sh", &["main"]);
+    assert_eq!(job.status.code(), Some(1), "it is not laid out");
+    assert!(String::from_utf8_lossy(&job.stdout).contains("zone  2"));
+
+    repository.edit("specs/cottage/zones.kdl", "zone  2 ", "zone 2 ");
     repository.edit("specs/cottage/zones.kdl", "input=2", "input=1");
     repository.git(&["commit", "--quiet", "--all", "-m", "Wrong"]);
     assert_eq!(repository.script("ci.sh", &["main"]).status.code(), Some(1));
