@@ -7,6 +7,8 @@ use std::process::Command;
 
 use loopwright::schema::reference::TOUR;
 
+use crate::golden;
+
 /// The pieces of spec by file, each file's one after the other.
 fn files() -> BTreeMap<String, String> {
     let mut files = BTreeMap::<String, String>::new();
@@ -85,4 +87,10 @@ fn a_terminal_gets_the_tour_alone_and_a_page_stands_alone() {
     for outside in ["src=", "url(", "://", "<script", "<link", "@import"] {
         assert!(!page.contains(outside), "{outside}");
     }
+}
+
+#[test]
+fn the_grammar_for_editors_is_in_step_with_the_table() {
+    let output = Command::new(env!("CARGO_BIN_EXE_loopwright")).args(["reference", "--grammar"]).output().unwrap();
+    golden::compare("specs/loopwright.tmLanguage.json", &output.stdout).unwrap_or_else(|wrong| panic!("{wrong}"));
 }

@@ -376,12 +376,16 @@ pub(super) enum Command {
         restored: bool,
     },
 
-    /// Print what a rule looks for, why, and when to accept it
+    /// Print what a rule looks for, why, and when to accept it; and what it found on a site
     #[command(after_help = EXPLAIN_EXAMPLES)]
     Explain {
         /// The rule's name, as printed in brackets behind a finding
         #[arg(value_name = "RULE", required_unless_present_any = ["list", "schema"], conflicts_with_all = ["list", "schema"])]
         rule: Option<String>,
+
+        /// A site's folder or its site.kdl: then the rule's findings on it are shown, too
+        #[arg(value_name = "PATH", conflicts_with_all = ["list", "schema"])]
+        path: Option<PathBuf>,
 
         /// List all rules
         #[arg(long)]
@@ -414,7 +418,7 @@ pub(super) enum Command {
     #[command(after_help = REFERENCE_EXAMPLES)]
     Reference {
         /// Only the part about this node
-        #[arg(value_name = "NODE", conflicts_with_all = ["tour", "html"])]
+        #[arg(value_name = "NODE", conflicts_with_all = ["tour", "html", "grammar"])]
         node: Option<String>,
 
         /// Only the tour: a small house, piece by piece
@@ -424,6 +428,10 @@ pub(super) enum Command {
         /// Print one page of HTML that stands alone, with its contents in front
         #[arg(long)]
         html: bool,
+
+        /// Print a highlighting grammar for editors (JSON, in the form of `TextMate`)
+        #[arg(long, conflicts_with_all = ["tour", "html"])]
+        grammar: bool,
     },
 }
 

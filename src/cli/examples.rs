@@ -141,6 +141,8 @@ and tell git once, in the repository
 
 pub(super) const EXPLAIN_EXAMPLES: &str = "\
 Examples:
+  loopwright explain bus-rate-missing
+  loopwright explain opening-unwatched specs/alder-mill     its findings, too
   loopwright explain --list
   loopwright explain --list --format short | grep warning";
 

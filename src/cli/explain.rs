@@ -1,14 +1,17 @@
-//! `loopwright explain`: a rule's page set for a terminal, and the list of all rules.
+//! `loopwright explain`: a rule's page set for a terminal, what the rule found on a site, and the list of all rules.
 
 use std::fmt::Write;
+use std::path::Path;
 
 use serde::Serialize;
 
-use super::prose;
+use super::disk::DiskFiles;
 use super::screen::Screen;
-use super::{Exit, Stop};
+use super::{Exit, Stop, prose, question};
 use crate::base::wording::did_you_mean;
-use crate::diag::{Format, Look, Rule, json};
+use crate::diag::wrap::wrap;
+use crate::diag::{Diagnostic, Format, Look, Rule, Severity, json, neutral, render};
+use crate::session::{self, Extent};
 
 /// A rule for programs.
 #[derive(Serialize)]
@@ -20,16 +23,22 @@ struct Document {
     page: &'static str,
 }
 
+/// A rule and what it found on a site, for programs.
+#[derive(Serialize)]
+struct OnSite {
+    #[serde(flatten)]
+    rule: Document,
+    /// The site's name, where it could be read.
+    site: Option<String>,
+    #[serde(flatten)]
+    findings: json::Findings,
+    /// What the site holds; null where it could not be read.
+    looked_at: Option<Extent>,
+}
+
 /// Prints the page of the rule named `slug`.
 pub(super) fn run(screen: &mut Screen, rules: &[&'static Rule], slug: &str) -> Result<Exit, Stop> {
-    let Some(rule) = rules.iter().find(|rule| rule.slug == slug) else {
-        let near = did_you_mean(slug, rules.iter().map(|rule| rule.slug));
-        let help = near.map_or_else(
-            || "loopwright explain --list shows all rules".to_owned(),
-            |near| format!("did you mean {near}?"),
-        );
-        return Err(Stop::new(format!("there is no rule {slug}")).help(help));
-    };
+    let rule = named(rules, slug)?;
     let text = match screen.format {
         Format::Human(look) => page(look, rule),
         Format::Short => format!("{}\n{}\n", line(rule), rule.page.trim_end()),
@@ -37,6 +46,58 @@ pub(super) fn run(screen: &mut Screen, rules: &[&'static Rule], slug: &str) -> R
     };
     screen.print(&text)?;
     Ok(Exit::Clean)
+}
+
+/// Prints the page of the rule named `slug`, and what it found on the one site that `path` means.
+pub(super) fn on_site(screen: &mut Screen, rules: &[&'static Rule], slug: &str, path: &Path) -> Result<Exit, Stop> {
+    let rule = named(rules, slug)?;
+    let files = DiskFiles::open(&question::one_site(path)?)?;
+    let (outcome, extent) = session::extent(&files);
+    let (found, others): (Vec<Diagnostic>, Vec<Diagnostic>) =
+        outcome.diagnostics.into_iter().partition(|found| found.rule.slug == rule.slug);
+    let failed = others.iter().any(|found| found.severity() == Severity::Error);
+    let told = if found.is_empty() {
+        nothing(extent.as_ref(), failed)
+    } else {
+        render(screen.format, &outcome.sources, &found, render::LIMIT)
+    };
+    let text = match screen.format {
+        Format::Human(look) => {
+            let name = outcome.site.map_or_else(|| "this site".to_owned(), |name| neutral::shown(&name));
+            let told = if found.is_empty() { wrap(&told, "", look.prose_width()) } else { told };
+            format!("{}\n{}\n\n{told}", page(look, rule), look.heading(&format!("On {name}")))
+        }
+        Format::Short if found.is_empty() => format!("{}\n{told}\n", line(rule)),
+        Format::Short => format!("{}\n{told}", line(rule)),
+        Format::Json => {
+            let findings = json::Findings::new(&outcome.sources, &found, usize::MAX);
+            json::print(&OnSite { rule: document(rule), site: outcome.site, findings, looked_at: extent })
+        }
+    };
+    screen.print(&text)?;
+    Ok(Exit::Clean)
+}
+
+/// What is said where a rule found nothing.
+fn nothing(extent: Option<&Extent>, failed: bool) -> String {
+    let looked = match extent {
+        Some(extent) => format!("No finding. The site has {extent}."),
+        None => "No finding, for the site could not be read.".to_owned(),
+    };
+    let silent = " It has errors of other rules: until they are gone, what depends on them is not looked at.";
+    if failed { looked + silent } else { looked }
+}
+
+/// The rule of a name.
+fn named(rules: &[&'static Rule], slug: &str) -> Result<&'static Rule, Stop> {
+    rules.iter().copied().find(|rule| rule.slug == slug).ok_or_else(|| {
+        let near = did_you_mean(slug, rules.iter().map(|rule| rule.slug));
+        let help = near.map_or_else(
+            || "loopwright explain --list shows all rules".to_owned(),
+            |near| format!("did you mean {near}?"),
+        );
+        Stop::new(format!("there is no rule {slug}")).help(help)
+    })
 }
 
 /// Prints every rule with its severity and summary, by name.

@@ -124,9 +124,13 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Readings { path, date } => readings::run(screen, path, *date),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
         Command::Explain { schema: true, .. } => explain::schema(screen),
+        Command::Explain { rule: Some(rule), path: Some(path), .. } => {
+            explain::on_site(screen, &session::rules(), rule, path)
+        }
         Command::Explain { rule, .. } => explain::run(screen, &session::rules(), rule.as_deref().unwrap_or_default()),
         Command::Lsp { .. } => lsp::run(screen),
         Command::Reference { node: Some(node), .. } => reference::node(screen, node),
+        Command::Reference { grammar: true, .. } => reference::grammar(screen),
         Command::Reference { tour, html, .. } => reference::run(screen, *tour, *html),
     };
     done.unwrap_or_else(|stop| {

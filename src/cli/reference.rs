@@ -4,9 +4,9 @@ use super::prose;
 use super::screen::Screen;
 use super::{Exit, Stop};
 use crate::base::wording::did_you_mean;
-use crate::diag::Format;
+use crate::diag::{Format, json};
 use crate::emit;
-use crate::schema::reference;
+use crate::schema::{grammar, reference};
 
 /// Prints the reference: all of it or the tour, as Markdown or as a page. The tour alone is set for a terminal.
 pub(super) fn run(screen: &mut Screen, tour: bool, html: bool) -> Result<Exit, Stop> {
@@ -28,6 +28,12 @@ pub(super) fn run(screen: &mut Screen, tour: bool, html: bool) -> Result<Exit, S
 pub(super) fn node(screen: &mut Screen, name: &str) -> Result<Exit, Stop> {
     let text = reference::of(name).ok_or_else(|| unknown(name))?;
     screen.print(&text)?;
+    Ok(Exit::Clean)
+}
+
+/// Prints the highlighting grammar.
+pub(super) fn grammar(screen: &mut Screen) -> Result<Exit, Stop> {
+    screen.print(&json::print(&grammar::json()))?;
     Ok(Exit::Clean)
 }
 

@@ -4,6 +4,7 @@
 //! and the generated reference. Order in the table is order in the reference. What a name refers to is not
 //! decided here (that is `resolve`); what a value must look like is.
 
+pub(crate) mod grammar;
 pub(crate) mod limits;
 mod meant;
 pub mod nodes;

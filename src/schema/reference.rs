@@ -114,24 +114,24 @@ pub(crate) fn of(name: &str) -> Option<String> {
         .then(|| wanted.iter().map(|section| format!("#{}\n", section.trim_end())).collect::<Vec<_>>().join("\n"))
 }
 
+/// Every node of the language, once; several may have one name (`run`).
+pub(crate) fn all() -> Vec<&'static NodeSpec> {
+    fn walk(spec: &'static NodeSpec, found: &mut Vec<&'static NodeSpec>) {
+        if !found.iter().any(|known| std::ptr::eq(*known, spec)) {
+            found.push(spec);
+            spec.children.iter().for_each(|child| walk(child.node, found));
+        }
+    }
+    let mut found = Vec::new();
+    TOP.iter().chain(REGISTER).for_each(|spec| walk(spec, &mut found));
+    found
+}
+
 /// Every node name of the language, once.
 pub(crate) fn names() -> Vec<&'static str> {
-    fn walk(spec: &'static NodeSpec, names: &mut Vec<&'static str>) {
-        let known = names.contains(&spec.name);
-        if !known {
-            names.push(spec.name);
-        }
-        // A name that is known may still be another node (`run`), but a node below itself ends the walk.
-        spec.children.iter().filter(|child| !known || child.node.name != spec.name).for_each(|child| {
-            if !names.contains(&child.node.name) {
-                walk(child.node, names);
-            }
-        });
-    }
-    let mut names = Vec::new();
-    for spec in TOP.iter().chain(REGISTER) {
-        walk(spec, &mut names);
-    }
+    let mut names: Vec<&str> = all().into_iter().map(|spec| spec.name).collect();
+    names.sort_unstable();
+    names.dedup();
     names
 }
 

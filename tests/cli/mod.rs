@@ -118,6 +118,33 @@ fn a_rule_that_is_none_is_exit_code_two() {
 }
 
 #[test]
+fn a_rule_is_explained_on_a_site() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::create_dir(folder.path().join("hut")).unwrap();
+    let site = "site \"hut\"\nlevel \"ground\" {\n    room \"hall\" { door \"front\"; door \"back\"; }\n}\n";
+    std::fs::write(folder.path().join("hut/site.kdl"), site).unwrap();
+    let explain = |rule: &str, format: &str| {
+        let run = loopwright(folder.path(), &["explain", rule, "hut", "--format", format]);
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+        text(&run.stdout)
+    };
+    assert!(explain("zone-without-device", "human").ends_with("On hut\n\nNo finding. The site has 2 openings.\n"));
+
+    let zones = "zone 1 \"A\" type=\"perimeter\"\nzone 2 \"B\" type=\"perimeter\"\n";
+    std::fs::write(folder.path().join("hut/site.kdl"), format!("{site}{zones}")).unwrap();
+    let drawn = explain("zone-without-device", "human");
+    let (page, found) = drawn.split_once("\nOn hut\n\n").unwrap();
+    assert!(page.contains("Why it matters") && found.matches("[zone-without-device]").count() == 2, "{drawn}");
+    assert!(found.contains("hut/site.kdl:5:") && found.ends_with("2 errors\n"), "{found}");
+    assert_eq!(explain("zone-without-device", "short").lines().count(), 4, "the rule, its findings, their number");
+    let json: serde_json::Value = serde_json::from_str(&explain("zone-without-device", "json")).unwrap();
+    assert_eq!((&json["diagnostics"][1]["rule"], &json["looked_at"]["openings"]), (&json["rule"], &2.into()));
+    let other = explain("bus-rate-missing", "short");
+    assert!(other.contains("2 zones and 2 openings. It has errors of other rules"), "{other}");
+    assert_eq!(loopwright(folder.path(), &["explain", "bus-rate-missing", "none"]).status.code(), Some(2));
+}
+
+#[test]
 fn control_characters_in_arguments_do_not_reach_the_terminal() {
     let folder = tempfile::tempdir().unwrap();
     let complaint = complaint(folder.path(), &["check", "a\u{1b}[2Jb"]);
