@@ -22,6 +22,11 @@ impl Span {
     pub(crate) fn new(file: FileId, start: usize, end: usize) -> Self {
         Self { file, start, end: end.max(start) }
     }
+
+    /// The place right behind it, where something can be put in.
+    pub(crate) fn behind(self) -> Self {
+        Self { start: self.end, ..self }
+    }
 }
 
 /// A value together with the place it was written at. Two are equal when their values are: another layout of

@@ -51,7 +51,8 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     about::owner(site, run.owner, finding.help(help).about(&cable.label))
 }
 
-/// The type with the fewest conductors that are enough, none thinner. In the house its jacket is the same, one that may
+/// The type with the fewest conductors that are enough, none thinner; first one that the same loop, bus or circuit has
+/// elsewhere. In the house its jacket is the same, one that may
 /// stand in for it, or not given; a jacket says nothing of sunlight and wet ground, so outside only the same one will do.
 fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Option<&'s CableType> {
     let area = |kind: &CableType| kind.size.map_or(0.0, WireSize::square_millimetres);
@@ -61,10 +62,12 @@ fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Opt
         (Some(wanted), Some(other)) => other == wanted || (inside && jackets::replaces(&other, &wanted)),
         (None, _) | (_, None) => inside,
     };
+    let taken = |id| site.runs_of(run.owner).any(|(_, run)| run.cable.as_ref().is_some_and(|cable| cable.value == id));
     site.cables
-        .iter()
-        .filter(|other| other.count.value as usize >= needed && area(other) >= area(kind) * (1.0 - 1e-9) && fits(other))
-        .min_by_key(|other| (other.size != kind.size, mark(other) != mark(kind), other.count.value))
+        .entries()
+        .filter(|(_, other)| other.count.value as usize >= needed && area(other) >= area(kind) * (1.0 - 1e-9) && fits(other))
+        .min_by_key(|(id, other)| (!taken(*id), other.size != kind.size, mark(other) != mark(kind), other.count.value))
+        .map(|(_, other)| other)
 }
 
 /// What a cable must be made for, as a part of a sentence; empty inside the house.

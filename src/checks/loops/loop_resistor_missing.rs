@@ -4,7 +4,9 @@ use crate::checks::loops::loop_verdict::{Cause, found, judged_by};
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_words;
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::base::Id;
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
+use crate::model::{Device, Mounted, Run};
 use crate::quantity::Resistance;
 use crate::terms::BandName;
 use crate::words::Screen;
@@ -20,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let shunts = change.and_then(|change| change.shunts).map_or_else(String::new, |_| {
             format!(", and take the same value {}", loop_remedy::for_shunts(context, readings))
         });
-        let node = value.map_or_else(
+        let node = value.as_ref().map_or_else(
             || "`resistor` with the value of the board's sheet".to_owned(),
             |value| format!("`resistor \"{value}\"`"),
         );
@@ -33,8 +35,21 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("The board knows this loop by its resistor: with it the loop is at rest, without it the zone shows a fault from the first day.")
             .help(format!("Put {node} {place}{shunts}."))
             .about(number);
+        let last = loop_words::last_place(context, readings).and_then(|run| last_device(context, run));
+        let finding = match (value, last, shunts.is_empty()) {
+            (Some(value), Some(device), true) => {
+                finding.edit(Certainty::House, device.span().behind(), format!("; resistor \"{value}\""))
+            }
+            _ => finding,
+        };
         let finding =
             readings.states.first().map_or(finding.clone(), |rest| loop_words::figures(context, finding, &[rest]));
         sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal]));
     }
+}
+
+/// What is mounted last at the far end of a run.
+fn last_device(context: Context<'_>, run: Id<Run>) -> Option<&Device> {
+    let device = context.site.runs[run].mounted.iter().rev().find_map(Mounted::device)?;
+    Some(&context.site.devices[device])
 }

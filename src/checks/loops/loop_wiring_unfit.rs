@@ -2,7 +2,7 @@
 
 use crate::checks::loops::loop_verdict::{Cause, found, resistors, unfit_contacts};
 use crate::checks::Context;
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::words::Screen;
 
 check!("loop-wiring-unfit", Basis::Contradiction, "a contact or resistor that the loop's wiring does not have");
@@ -39,11 +39,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let form = crate::calc::network::contact(site, contact).map_or("", |contact| contact.0.word());
             finding = finding.also(site.devices[contact].span(), format!("its contact is {form}"));
         }
+        let fitted = !resistors(site, readings.zone).is_empty();
         if !crate::checks::loop_verdict::is_supervised(known.wiring) {
             for (_, value) in resistors(site, readings.zone) {
                 finding = finding.also(value.span, "a resistor");
             }
         }
-        sink.push(finding);
+        let wiring = known.wired.wiring.as_ref().filter(|_| fitted);
+        sink.push(match wiring {
+            Some(wiring) => finding.edit(Certainty::Likely, wiring.span, "\"end-of-line\""),
+            None => finding,
+        });
     }
 }

@@ -7,7 +7,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_verdict;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Zone;
-use crate::quantity::Resistance;
+use crate::quantity::{Ohms, Resistance};
 use crate::quantity::preferred::{Series, is_preferred, neighbours};
 
 check!("resistor-not-preferred", Basis::Practice, "a resistor of a value that no shop has");
@@ -43,6 +43,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (span, zone) in others {
             finding = finding.also(*span, "and here").about(site.zones[*zone].number.value);
         }
-        sink.push(finding.help("Take the neighbour that the board's sheet names."));
+        let near = neighbours(value.nominal, Series::E24).map_or_else(String::new, |(below, above)| {
+            let marking = |ohms: Ohms| Resistance::new(ohms).marking().unwrap_or_else(|| ohms.to_string());
+            format!(", \"{}\" or \"{}\" for example", marking(below), marking(above))
+        });
+        sink.push(finding.help(format!("Take the neighbour that the board's sheet names{near}.")));
     }
 }

@@ -54,9 +54,9 @@ fn loops_of<'s>(site: &'s Site, part: &Part) -> impl Iterator<Item = Option<&'s 
 
 /// The figures without which no reading can be judged.
 fn lacking(sensing: Option<&Sensing>) -> Vec<&'static str> {
-    const SUPPLY: &str = "the voltage at an open input";
-    const PULL_UP: &str = "the resistor behind it (or the current into a short)";
-    const BANDS: &str = "the thresholds between short, normal and open";
+    const SUPPLY: &str = "the voltage at an open input (supply=)";
+    const PULL_UP: &str = "the resistor behind it, or the current into a short (pull-up=)";
+    const BANDS: &str = "the thresholds between short, normal and open (band)";
     let Some(sensing) = sensing else { return vec![SUPPLY, PULL_UP, BANDS] };
     let in_volts = !sensing.bands.iter().any(|band| edges(band).2);
     let figures = [

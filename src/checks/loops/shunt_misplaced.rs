@@ -1,8 +1,10 @@
 //! A shunt where the loop's wiring has none, or a contact without the shunt that it needs.
 
-use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts};
+use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts, resistors};
 use crate::checks::Context;
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::base::Span;
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
+use crate::model::Device;
 use crate::terms::LoopWiring;
 use crate::words::Screen;
 
@@ -26,6 +28,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         } else {
             format!("{name} has a shunt in the {wiring} loop of zone {number}")
         };
+        let usual = resistors(site, readings.zone).first().and_then(|(_, value)| value.value.marking());
+        let shunt = usual.filter(|_| double).map(|value| format!("\"{value}\""));
         let mut finding = Diagnostic::new(&RULE, device.span(), title)
             .here(if double { "no shunt=" } else { "with a shunt=" })
             .also(known.wired.place.span, format!("the loop is {wiring}"))
@@ -35,16 +39,27 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 "A resistor across the contact keeps the loop closed when the contact opens: the board may never see it."
             })
             .help(if double && devices.iter().any(|device| site.devices[*device].fixed) {
-                "No resistor gets to a contact that cannot be moved: wire the loop \"end-of-line\"."
+                "No resistor gets to a contact that cannot be moved: wire the loop \"end-of-line\".".to_owned()
+            } else if let Some(shunt) = &shunt {
+                format!("Give the contact its resistor: shunt={shunt}, as the other resistors of the loop have, or the value that the board's sheet asks for.")
             } else if double {
-                "Give the contact its resistor with shunt=, of the value that the board's sheet asks for."
+                "Give the contact its resistor with shunt=, of the value that the board's sheet asks for.".to_owned()
             } else {
-                "Leave shunt= out, or wire the loop \"double-end-of-line\" if the board has an alarm band for it."
+                "Leave shunt= out, or wire the loop \"double-end-of-line\" if the board has an alarm band for it.".to_owned()
             })
             .about(number);
+        if let (Some(shunt), Some(behind)) = (shunt.filter(|_| others.is_empty()), behind(device)) {
+            finding = finding.edit(Certainty::House, behind, format!(" shunt={shunt}"));
+        }
         for other in others {
             finding = finding.also(site.devices[*other].span(), "and here");
         }
         sink.push(finding);
     }
+}
+
+/// The place behind a property of the device.
+fn behind(device: &Device) -> Option<Span> {
+    let opening = device.opening.as_ref().map(|opening| opening.span);
+    opening.or_else(|| device.supply.as_ref().map(|supply| supply.span)).map(Span::behind)
 }

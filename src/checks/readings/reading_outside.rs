@@ -2,6 +2,7 @@
 
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::diagnose::{self, Fault, Measured};
+use crate::calc::spread::Spread;
 use crate::checks::loops::loop_verdict::{Cause, known};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -53,7 +54,7 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> 
         .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
         .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))
         .why("Either something in the wall is not as in the spec, or something in it has a fault. Until that is found, the paper does not tell what is there.")
-        .help(format!("Measure again, and subtract what the meter shows when its probes touch. If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it."))
+        .help(other_unit(judged, &expected).unwrap_or_else(|| format!("Measure again, and subtract what the meter shows when its probes touch. If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it.")))
         .about(number);
     if let Some((date, before)) = judged.before {
         finding = finding.figure(format!("on {date}: {}", said(before)));
@@ -67,6 +68,19 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> 
         }
     }
     Some(finding)
+}
+
+/// What to write where the value is right in the next unit.
+fn other_unit(judged: &JudgedLoop<'_>, expected: &Spread) -> Option<String> {
+    let is_near = |value: f64| expected.least <= value && value <= expected.greatest;
+    let (value, [thousandth, thousandfold]) = match judged.value {
+        Measured::Ohms(ohms) => (ohms, [("ohm", ohms / 1e3), ("kohm", ohms)]),
+        Measured::Volts(volts) => (volts, [("mV", volts), ("V", volts * 1e3)]),
+    };
+    let meant = (is_near(value / 1e3).then_some(thousandth)).or_else(|| is_near(value * 1e3).then_some(thousandfold));
+    let (unit, number) = meant?;
+    let number = (number * 1e6).round() / 1e6;
+    Some(format!("If the unit is a slip, write ({unit}){number}; else measure again."))
 }
 
 /// What would explain it, in few words.

@@ -13,11 +13,19 @@ check!("sounder-always-on", Basis::Contradiction, "a sounder on an output that i
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for feeding in &context.power.feedings {
-        for (node, load) in feeding.tree.loads() {
+        // A part of which something could not be read may say when its outputs are on.
+        let is_read = |node| site.part_of(feeding.tree.outlet_of(node).board()).is_none_or(|part| part.whole);
+        // One cause, however many sounders hang there.
+        let mut told: Option<Diagnostic> = None;
+        for (node, load) in feeding.tree.loads().filter(|(node, _)| is_read(*node)) {
             let Some(output) = output_of(site, &feeding.tree, node).filter(|output| sounds_always(site, (&feeding.tree, node), load, output))
             else {
                 continue;
             };
+            if let Some(first) = told.take() {
+                told = Some(first.also(power_words::span(site, load.consumer), "and this one"));
+                continue;
+            }
             let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
             let alarms = site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Alarm);
@@ -39,7 +47,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .also(power_words::source_span(site, outlet), role)
             .why("It would sound from the minute it is connected, and its current would take the detectors' supply down with it.")
             .help(help);
-            sink.push(about::consumer(site, load.consumer, finding));
+            told = Some(about::consumer(site, load.consumer, finding));
         }
+        sink.extend(told);
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::base::{Id, Span};
+use crate::base::Id;
 use crate::checks::Context;
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{Site, Zone};
@@ -38,8 +38,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                     .why("The door gives its people time, and this detector takes it away again: every coming home is an alarm.")
                     .help("Add follows=#true to the zone, and set the board so: it then waits while a delay runs, and alarms at once without one.")
                     .about(number);
-                let behind = Span::new(of.description.span.file, of.description.span.end, of.description.span.end);
-                sink.push(finding.edit(Certainty::House, behind, " follows=#true"));
+                sink.push(finding.edit(Certainty::House, of.description.span.behind(), " follows=#true"));
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use crate::base::wording::list;
 use crate::checks::Context;
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 
 check!("area-missing", Basis::Intent, "a zone that arms with no area");
 
@@ -15,13 +15,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for zone in site.zones.iter().filter(|zone| zone.whole && zone.reserved.is_none() && zone.area.is_none()) {
         let Some(kind) = zone.kind.as_ref().filter(|kind| kind.value.sleeps_unarmed()) else { continue };
         let number = zone.number.value;
-        sink.push(
-            Diagnostic::new(&RULE, zone.number.span, format!("zone {number} belongs to no area"))
-                .here("no area=")
+        let finding = Diagnostic::new(&RULE, zone.number.span, format!("zone {number} belongs to no area"))
+            .here("no area=")
                 .also(kind.span, "alarms only while its area is armed")
                 .why("A zone of this type sounds only while its area is armed. With no area it is armed never, or with whatever the board takes first.")
                 .help(format!("Add {}.", list(&areas, "or")))
-                .about(number),
-        );
+                .about(number);
+        sink.push(match areas.as_slice() {
+            [only] => finding.edit(Certainty::Likely, kind.span.behind(), format!(" {only}")),
+            _ => finding,
+        });
     }
 }

@@ -3,7 +3,7 @@
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::checks::{Context, about};
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Device, DeviceKind, Site};
 use crate::terms::Radio;
 use crate::words::Screen;
@@ -26,7 +26,14 @@ fn finding(site: &Site, id: Id<Device>, device: &Device) -> Option<Diagnostic> {
     if !device.receiver_written {
         // Where something in the zone was reported, a receiver may be what was meant.
         device.zone.filter(|zone| site.zones[*zone].whole)?;
-        return Some(nothing.here("no receiver=").help(receivers(site)));
+        let finding = nothing.here("no receiver=").help(receivers(site));
+        let heard: Vec<&Board> = hearing(site).collect();
+        return Some(match (heard.as_slice(), &device.opening) {
+            ([only], Some(opening)) => {
+                finding.edit(Certainty::Likely, opening.span.behind(), format!(" receiver=\"{}\"", only.name.value))
+            }
+            _ => finding,
+        });
     }
     let part = device.part.map(|part| &site.parts[part]);
     if let Some(part) =
@@ -63,15 +70,15 @@ fn deaf(site: &Site, board: &Board) -> bool {
     }
 }
 
+/// The boards that hear wireless detectors.
+fn hearing(site: &Site) -> impl Iterator<Item = &Board> {
+    site.boards.iter().filter(|board| {
+        board.part.and_then(|part| site.parts[part].radio.as_ref()).is_some_and(|r| r.role == Radio::Receiver)
+    })
+}
+
 fn receivers(site: &Site) -> String {
-    let names: Vec<String> = site
-        .boards
-        .iter()
-        .filter(|board| {
-            board.part.and_then(|part| site.parts[part].radio.as_ref()).is_some_and(|r| r.role == Radio::Receiver)
-        })
-        .map(|board| format!("receiver=\"{}\"", board.name.value))
-        .collect();
+    let names: Vec<String> = hearing(site).map(|board| format!("receiver=\"{}\"", board.name.value)).collect();
     if names.is_empty() {
         "Add a `receiver` to the bus and name it with receiver=.".to_owned()
     } else {

@@ -4,7 +4,7 @@ use crate::base::{Id, Spanned};
 use crate::model::{Board, Drive, OutputRef, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 use crate::quantity::{Amperes, Seconds, Volts};
 use crate::schema::Reading;
-use crate::terms::{CurrentKind, DrivenBy, SwitchContact, SwitchedSide, ZoneType};
+use crate::terms::{CurrentKind, DrivenBy, SwitchContact, SwitchedSide, When, ZoneType};
 
 use super::Lower;
 use crate::resolve::rules;
@@ -82,7 +82,11 @@ impl Lower<'_> {
         let transistor = transistor.filter(|switch| switch.common().is_none());
         // Of a circuit in which something was reported, an output may be what was meant.
         if !fed && reading.whole && (!reading.wrote("switch") || transistor.is_some()) {
-            self.sink.push(rules::circuit_without_supply(reading, transistor));
+            let when = if has_below(reading, "sounder") { When::Alarm } else { When::Always };
+            let part = board.and_then(|board| self.site.part_of(board)).into_iter();
+            let fit = part.flat_map(|part| &part.outputs).filter(|output| output.when == when);
+            let outputs: Vec<&str> = fit.map(|output| output.name.value.as_str()).collect();
+            self.sink.push(rules::circuit_without_supply(reading, transistor, &outputs));
         }
         let dry = !fed && transistor.is_none();
         let switching = reading.wrote("switch").then(|| Switching {
@@ -120,4 +124,9 @@ impl Lower<'_> {
             lasts: reading.quantity::<Seconds>("for").map(|time| time.value),
         })
     }
+}
+
+/// True where a node of that name stands anywhere in the braces.
+fn has_below(reading: &Reading, name: &str) -> bool {
+    reading.children.iter().any(|child| child.spec.name == name || has_below(child, name))
 }

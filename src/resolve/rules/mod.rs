@@ -8,7 +8,7 @@ pub(crate) use unknown::{
 
 use std::ops::Range;
 
-use crate::base::wording::{did_you_mean, same_letters, thousands};
+use crate::base::wording::{did_you_mean, list, same_letters, thousands};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Certainty, Diagnostic, Rule};
 use crate::model::{Opening, Room, Switch};
@@ -267,7 +267,7 @@ pub(crate) fn run_without_place(reading: &Reading) -> Diagnostic {
     Diagnostic::new(&RUN_WITHOUT_PLACE, reading.name_span, "this run ends nowhere")
         .here("no room=, and nothing on it that has a place")
         .why("The person who pulls the cable must know where to. Where a contact on an opening is mounted the opening says it; here nothing does.")
-        .help("Add `room=`.")
+        .help("Add `room=`. Where a contact on a door or window is mounted here, say which with its on=.")
 }
 
 /// A contact or detector directly in the braces of its loop, on an opening that is in another room than the board.
@@ -312,7 +312,7 @@ pub(crate) fn along_a_guest(written: &Spanned<String>, host: Span) -> Diagnostic
 }
 
 /// A circuit without `output=`, and without a relay whose contact could be dry.
-pub(crate) fn circuit_without_supply(circuit: &Reading, transistor: Option<&Switch>) -> Diagnostic {
+pub(crate) fn circuit_without_supply(circuit: &Reading, transistor: Option<&Switch>, outputs: &[&str]) -> Diagnostic {
     let name = circuit.text("name").map(|name| name.value).unwrap_or_default();
     let found = Diagnostic::new(&CIRCUIT_WITHOUT_SUPPLY, circuit.name_span, format!("nothing feeds circuit `{name}`"))
         .here("without output=")
@@ -324,7 +324,12 @@ pub(crate) fn circuit_without_supply(circuit: &Reading, transistor: Option<&Swit
             .help("Add output= with the output that the load takes its current from."),
         None => found
             .why("A circuit takes its current from an output of its board, or is switched by the dry contact of a relay because its load has a supply of its own.")
-            .help("Add output=, or switch= with a relay of the board."),
+            .help(if outputs.is_empty() {
+                "Add output=, or switch= with a relay of the board.".to_owned()
+            } else {
+                let outputs: Vec<String> = outputs.iter().map(|name| format!("output=\"{name}\"")).collect();
+                format!("Add {}; or switch= with a relay of the board.", list(&outputs, "or"))
+            }),
     }
 }
 
