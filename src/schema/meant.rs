@@ -82,7 +82,11 @@ fn synonyms(written: &str) -> &'static [&'static str] {
 /// The one of some nodes or properties that is probably meant.
 pub(crate) fn name<'c>(written: &str, candidates: impl Iterator<Item = &'c str> + Clone) -> Option<&'c str> {
     let synonym = || synonyms(written).iter().find_map(|ours| candidates.clone().find(|candidate| candidate == ours));
-    did_you_mean(written, candidates.clone()).or_else(synonym)
+    let begins = || {
+        let mut found = candidates.clone().filter(|candidate| written.len() > 2 && candidate.starts_with(written));
+        found.next().filter(|_| found.next().is_none())
+    };
+    did_you_mean(written, candidates.clone()).or_else(synonym).or_else(begins)
 }
 
 /// True where one of our words has the meaning of another that people use.

@@ -165,7 +165,9 @@ fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, ta
     for child in node.children.iter().flatten() {
         let Some(row) = spec.children.iter().find(|row| row.node.name == child.name.value) else {
             reading.whole = false;
-            sink.error(|| rules::node_unknown(child, Some(spec), spec.children.iter().map(|row| row.node.name)));
+            sink.error(|| {
+                rules::node_unknown(child, Some((node, spec)), spec.children.iter().map(|row| row.node.name))
+            });
             continue;
         };
         let (first, count) = met.entry(row.node.name).or_insert((child, 0));

@@ -54,9 +54,10 @@ fn article(noun: &str) -> &'static str {
 /// A node that may not stand in `parent` (at the top of a file without one).
 pub(crate) fn node_unknown(
     node: &Node,
-    parent: Option<&NodeSpec>,
+    parent: Option<(&Node, &NodeSpec)>,
     known: impl Iterator<Item = &'static str>,
 ) -> Diagnostic {
+    let (above, parent) = (parent.map(|(above, _)| above), parent.map(|(_, parent)| parent));
     let name = &node.name.value;
     let place = parent.map_or("the top of a file".to_owned(), |p| format!("`{}`", p.name));
     let known: Vec<&str> = known.collect();
@@ -70,7 +71,16 @@ pub(crate) fn node_unknown(
     let near = near.filter(|near| (!top && homes.is_empty()) || meant::is_synonym(name, near));
     if let (Some(parent), true, Some(value)) = (parent, is_property, node.arguments.first()) {
         let value = written(value.annotation.as_ref(), &value.value.value);
-        diagnostic.help(format!("`{name}` is a property: write {name}={value} on the line of `{}`.", parent.name))
+        let found =
+            diagnostic.help(format!("`{name}` is a property: write {name}={value} on the line of `{}`.", parent.name));
+        let Some(above) = above else { return found };
+        let entries = above.arguments.iter().map(|one| one.span).chain(above.properties.iter().map(|one| one.span));
+        let last = entries.max_by_key(|span| span.end).unwrap_or(above.name.span);
+        found.edit(Certainty::Likely, place_behind(last), format!(" {name}={value}")).edit(
+            Certainty::Likely,
+            node.span,
+            "",
+        )
     } else if let Some(near) = near {
         diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, node.name.span, near)
     } else if top && parent.is_some() {
@@ -86,6 +96,11 @@ pub(crate) fn node_unknown(
     } else {
         diagnostic.help(format!("What may stand here: {}.", quoted(known)))
     }
+}
+
+/// The place right behind another.
+fn place_behind(span: Span) -> Span {
+    Span::new(span.file, span.end, span.end)
 }
 
 /// So many places are named where a node may stand.
@@ -118,8 +133,16 @@ pub(crate) fn property_unknown(node: &Node, spec: &'static NodeSpec, property: &
     if let Some(row) = spec.arguments.get(node.arguments.len()).filter(|row| row.required) {
         let before: Vec<String> =
             node.arguments.iter().map(|value| written(value.annotation.as_ref(), &value.value.value)).collect();
+        let shown = value.clone();
         let line = [vec![spec.name.to_owned()], before, vec![value]].concat().join(" ");
-        return diagnostic.help(format!("The {} stands without a key behind the others: {line}", row.name));
+        return diagnostic
+            .help(format!("The {} stands without a key behind the others: {line}", row.name))
+            .edit(
+                Certainty::Likely,
+                place_behind(node.arguments.last().map_or(node.name.span, |last| last.span)),
+                format!(" {shown}"),
+            )
+            .edit(Certainty::Likely, property.span, "");
     }
     if let Some(child) = spec.children.iter().map(|row| row.node).find(|child| child.name == key.value) {
         return diagnostic.help(format!(

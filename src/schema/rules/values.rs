@@ -30,7 +30,10 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
     let annotation = written.annotation.map(|annotation| annotation.value.as_str());
     match meant::value(kind, &written.value.value, annotation) {
         Some(right) => {
-            found.help(format!("Write it as `{right}`.")).edit(Certainty::Certain, written.value.span, right)
+            let unit = written.annotation.filter(|_| right.starts_with('('));
+            let behind = behind(written.value.span);
+            let whole = unit.map_or(written.value.span, |unit| annotation_with_brackets(unit.span, behind));
+            found.help(format!("Write it as `{right}`.")).edit(Certainty::Certain, whole, right)
         }
         None if field == "ohms" && meant::is_open(&written.value.value) => {
             found.help("Write open=#true in the place of ohms=: the meter shows no connection.")
@@ -245,13 +248,14 @@ pub(crate) fn quantity(
 }
 
 /// What is measured in one unit nearly always.
-const HAS_ONE_USUAL_UNIT: [Dimension; 6] = [
+const HAS_ONE_USUAL_UNIT: [Dimension; 7] = [
     Dimension::Voltage,
     Dimension::Charge,
     Dimension::ApparentPower,
     Dimension::Resistance,
     Dimension::Ratio,
     Dimension::SoundLevel,
+    Dimension::Rate,
 ];
 
 /// Seconds of a day and of a month, as the units of the language have them.
