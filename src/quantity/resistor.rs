@@ -8,6 +8,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use super::colour::Hue;
 use super::decimal::{Decimal, tidy};
 use super::preferred::{Series, is_preferred};
 use super::{Dimension, Ohms, Quantity, Ratio, WrongDimension};
@@ -159,6 +160,9 @@ fn power_of(letter: char) -> Option<i32> {
 
 /// The marking that a text as `4.7k`, `4k7Ω`, `2200` or `2,2 kohm` means.
 fn suggest(written: &str) -> Option<String> {
+    if let Some(marking) = of_bands(written) {
+        return Some(marking);
+    }
     let text = written.replace([' ', 'Ω', '\u{2126}'], "").replace(',', ".");
     let text = ["ohms", "ohm", "Ohm"].iter().find_map(|unit| text.strip_suffix(unit)).unwrap_or(&text);
     let at = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
@@ -166,6 +170,23 @@ fn suggest(written: &str) -> Option<String> {
     let letter = if letter.is_empty() { "R" } else { letter };
     let (whole, fraction) = number.split_once('.').unwrap_or((number, ""));
     [text.to_owned(), format!("{whole}{letter}{fraction}")].into_iter().find(|candidate| read(candidate).is_ok())
+}
+
+/// The marking of a resistor told by its bands, as "red red red gold": two or three digits, the power of ten, and perhaps
+/// the tolerance (IEC 60062).
+fn of_bands(written: &str) -> Option<String> {
+    let words: Vec<&str> = written.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).collect();
+    let bands: Vec<usize> =
+        words.iter().map(|word| Hue::ALL.iter().position(|hue| hue.name() == *word)).collect::<Option<_>>()?;
+    let digits = match bands.len() {
+        3 | 4 => 2,
+        5 => 3,
+        _ => return None,
+    };
+    let (digits, rest) = bands.split_at_checked(digits)?;
+    let power = i32::try_from(*rest.first()?).ok().filter(|power| *power < 10)?;
+    let number = digits.iter().try_fold(0.0, |sum, digit| (*digit < 10).then_some(10.0 * sum + *digit as f64))?;
+    Resistance::new(Ohms(number * 10f64.powi(power))).marking()
 }
 
 /// What is wrong with a marking.

@@ -47,6 +47,7 @@ pub(crate) struct FileReadings {
 pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
     let loaded = load::load(files, sink);
     let mut tally = Tally::new();
+    loaded.files.iter().for_each(|file| tally.known.learn(&file.document));
     let readings: Vec<FileReadings> = loaded
         .files
         .iter()

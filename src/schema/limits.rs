@@ -6,6 +6,7 @@
 
 use std::collections::BTreeSet;
 
+use super::known::Known;
 use super::nodes::{
     area, board, bus, cable, circuit, communicator, conduit, part, places, price, reading, register, site, spare,
     switching, zone,
@@ -82,12 +83,14 @@ pub(crate) struct Tally {
     pub(crate) within: bool,
     /// The nodes that misspelt ones at the top of a file were probably meant to be.
     pub(crate) meant: BTreeSet<&'static str>,
+    /// What the site defines, for helps.
+    pub(crate) known: Known,
 }
 
 impl Tally {
     /// Nothing yet.
     pub(crate) fn new() -> Self {
-        Self { counted: vec![0; MOST.len()], within: true, meant: BTreeSet::new() }
+        Self { counted: vec![0; MOST.len()], within: true, meant: BTreeSet::new(), known: Known::default() }
     }
 
     /// Counts a node. False where it is past the limit, which is reported once: then it is not read.

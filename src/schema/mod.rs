@@ -5,6 +5,7 @@
 //! decided here (that is `resolve`); what a value must look like is.
 
 pub(crate) mod grammar;
+pub(crate) mod known;
 pub(crate) mod limits;
 mod meant;
 pub mod nodes;

@@ -9,15 +9,16 @@ use crate::base::wording::is_control;
 use crate::base::{Spanned, unseen};
 use crate::diag::Sink;
 use crate::quantity::Resistance;
-use crate::syntax::tree::Property;
+use crate::syntax::tree::{Argument, Property};
 use crate::syntax::{Document, Node, Value};
 
+use super::known::Known;
 use super::limits::{MOST_VALUES, Tally};
 use super::meant;
 use super::nodes::{REGISTER, TOP};
 use super::reading::{Datum, Reading};
 use super::rules;
-use super::spec::{ChildSpec, Kind, NodeSpec, PropertySpec, Times};
+use super::spec::{ArgumentSpec, ChildSpec, Kind, NodeSpec, PropertySpec, Times};
 
 /// Reads the top-level nodes of a file of the spec; `tally` counts those of all its files.
 pub(crate) fn read_document(document: &Document, tally: &mut Tally, sink: &mut Sink) -> Vec<Reading> {
@@ -63,13 +64,40 @@ fn read_node(node: &Node, spec: &'static NodeSpec, tally: &mut Tally, sink: &mut
         reading.whole = false;
         sink.push(rules::annotation_on_node(node, annotation.span));
     }
-    read_arguments(node, spec, &mut reading, sink);
-    read_properties(node, spec, &mut reading, sink);
+    read_arguments(node, spec, &mut reading, &tally.known, sink);
+    read_properties(node, spec, &mut reading, &tally.known, sink);
     read_children(node, spec, &mut reading, tally, sink);
     reading
 }
 
-fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, sink: &mut Sink) {
+fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, known: &Known, sink: &mut Sink) {
+    // Where one has a key that it should not have, or they stand in another order, that alone is told.
+    let keyed = |row: &ArgumentSpec| node.properties.iter().any(|property| property.name.value == row.name);
+    let is_property = |row: &ArgumentSpec| spec.properties.iter().any(|property| property.name == row.name);
+    if spec.arguments.iter().any(|row| keyed(row) && !is_property(row)) {
+        reading.whole = false;
+        return;
+    }
+    if let [first, second] = node.arguments.as_slice()
+        && let [one, other] = spec.arguments
+        && !argument_fits(node, one, first)
+        && argument_fits(node, one, second)
+        && argument_fits(node, other, first)
+    {
+        reading.whole = false;
+        sink.push(rules::arguments_exchanged(node, spec, (first, second)));
+        return;
+    }
+    if let (Some(first), [one, other, ..]) = (node.arguments.first(), spec.arguments)
+        && node.arguments.len() == 1
+        && other.required
+        && !argument_fits(node, one, first)
+        && argument_fits(node, other, first)
+    {
+        reading.whole = false;
+        sink.push(rules::argument_missing(node, spec, one, known));
+        return;
+    }
     for (position, argument) in node.arguments.iter().enumerate() {
         let row = spec.arguments.get(position).or_else(|| spec.arguments.last().filter(|last| last.many));
         if row.is_some() && position >= MOST_VALUES {
@@ -97,9 +125,14 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, s
         reading.whole = false;
         // Where a value is of a wrong kind, it is probably the one of this place.
         if all_fit && !has_unknown_property(node, spec) {
-            sink.push(rules::argument_missing(node, spec, missing));
+            sink.push(rules::argument_missing(node, spec, missing, known));
         }
     }
+}
+
+/// True where an argument is what a row asks for.
+fn argument_fits(node: &Node, row: &ArgumentSpec, argument: &Argument) -> bool {
+    fits(node, row.name, row.kind, &argument.value, argument.annotation.as_ref())
 }
 
 /// True where a property is told as unknown: what is missing was probably written with that key.
@@ -128,7 +161,7 @@ pub(crate) fn fits(
     read_value(field, kind, Written { value, annotation }, node).is_ok()
 }
 
-fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, sink: &mut Sink) {
+fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, known: &Known, sink: &mut Sink) {
     for property in &node.properties {
         let Some(row) = spec.properties.iter().find(|row| row.name == property.name.value) else {
             reading.whole = false;
@@ -153,7 +186,7 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
         if !node.properties.iter().any(|p| p.name.value == row.name) {
             reading.whole = false;
             if !is_written_otherwise(node, spec, row) {
-                sink.push(rules::property_missing(node, spec, row));
+                sink.push(rules::property_missing(node, spec, row, known));
             }
         }
     }

@@ -83,7 +83,7 @@ impl<'a> Atom<'a> {
                     || self.only(Kind::Keyword) && !self.is_keyword()
                     || COMMENT_MARKS.iter().any(|mark| self.text().starts_with(mark))
             }
-            _ => lone_hash,
+            _ => lone_hash || self.only(Kind::Other) && self.text() == "/",
         }
     }
 
@@ -399,6 +399,14 @@ impl<'a> Atom<'a> {
         let text = self.text();
         if text.starts_with('#') {
             return self.comment_mark(text, faults);
+        }
+        let behind = self.text.get(self.end..).unwrap_or("");
+        if text == "/" && behind.starts_with(' ') {
+            return self
+                .found(faults, &rules::COMMENT_MARK, "/ begins no comment")
+                .why("A comment begins with // and goes to the end of its line, or stands between /* and */.")
+                .help("write // for a comment; put text with a slash in quotes")
+                .edit(Certainty::Likely, faults.span(self.start, self.end), "//");
         }
         let help = match text {
             "/" => "put text with a slash in quotes; a comment begins with //",

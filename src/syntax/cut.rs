@@ -8,6 +8,7 @@ use super::faults::Faults;
 use super::rules;
 use super::token::{Kind, Token};
 use crate::base::wording::count;
+use crate::diag::Certainty;
 
 /// How deep braces may be nested; deeper text could exhaust the parser's stack.
 pub(crate) const DEEPEST: usize = 32;
@@ -108,6 +109,12 @@ impl Cutter<'_> {
         } else {
             State::Whole
         };
+        // Braces on a line of their own belong to the node above: nothing is concluded from its being empty.
+        if self.tokens.get(first).is_some_and(|token| token.kind == Kind::OpenBrace)
+            && let Some(above) = self.pieces.last_mut()
+        {
+            above.state = State::Lost;
+        }
         self.pieces.push(Piece { first, end: walk.end, state });
         if let Some(extra) = walk.extra.filter(|_| state == State::Whole) {
             self.extra = Some((extra, self.pieces.len()));
@@ -213,6 +220,10 @@ impl Cutter<'_> {
         } else if let Some(next) = self.tokens.get(walk.end) {
             found = found.also(self.faults.span(next.start, next.end), "a new node starts here, in the first column");
         }
+        if walk.open.len() == 1 && walk.end == self.tokens.len() && self.text.ends_with('\n') {
+            let end = self.faults.span(self.text.len(), self.text.len());
+            found = found.edit(Certainty::Likely, end, "}\n");
+        }
         if walk.open.len() > 1 {
             found = found.figure(format!("{} open here", count(walk.open.len(), "brace is", Some("braces are"))));
         }
@@ -249,8 +260,9 @@ impl Cutter<'_> {
         let end = if number == 1 { first.end } else { last.end };
         let mut found = self.faults.at(&rules::BRACE_STRAY, first.start, end, title).here("nothing is open here");
         let extra = self.probably_extra();
-        if extra.is_none() {
-            self.doubt_before(at);
+        let lacks_opening = extra.is_none() && self.doubt_before(at);
+        if number == 1 && extra.is_none() && !lacks_opening {
+            found = found.edit(Certainty::Likely, self.faults.span(first.start, end), "");
         }
         if let Some(extra) = extra.and_then(|e| self.tokens.get(e)) {
             found = self
@@ -271,8 +283,8 @@ impl Cutter<'_> {
     }
 
     /// The pieces that a stray brace was probably to close: those before it that stand further right, and the one before
-    /// them. Nothing is concluded from what they hold.
-    fn doubt_before(&mut self, brace: usize) {
+    /// them. Nothing is concluded from what they hold. True where some stand further right.
+    fn doubt_before(&mut self, brace: usize) -> bool {
         let edge = self.indent(brace);
         let mut doubtful = Vec::new();
         for (rank, piece) in self.pieces.iter().enumerate().rev() {
@@ -286,11 +298,12 @@ impl Cutter<'_> {
             }
             break;
         }
-        for rank in doubtful {
-            if let Some(piece) = self.pieces.get_mut(rank) {
+        for rank in &doubtful {
+            if let Some(piece) = self.pieces.get_mut(*rank) {
                 piece.state = State::Lost;
             }
         }
+        doubtful.len() > 1
     }
 
     /// The closing brace that came too early, if only indented pieces lie since: those are poison then.

@@ -100,13 +100,25 @@ impl Reader<'_> {
                 let at = self.here();
                 self.at += 1;
                 if self.faults.count() == before {
-                    self.other(
+                    let before = self.at.checked_sub(2).and_then(|before| self.tokens.get(before)).copied();
+                    let unit = before.filter(|t| number::unit_of(t.text(self.text)) == Some(t.text(self.text)));
+                    let value = self.peek().filter(|t| t.kind == Kind::Word);
+                    let found = self.not_understood(
                         at,
                         at + 1,
                         "this bracket was never opened",
                         "Round brackets hold the unit of the value behind them.",
-                        "remove it, or write the value as (ft)38",
                     );
+                    let found = match (unit, value) {
+                        (Some(unit), Some(value)) => {
+                            let right = format!("({}){}", unit.text(self.text), value.text(self.text));
+                            let whole = self.faults.span(unit.start, value.end);
+                            self.at += 1;
+                            found.help(format!("write {right}")).edit(Certainty::Certain, whole, right)
+                        }
+                        _ => found.help("remove it, or write the value as (ft)38"),
+                    };
+                    self.faults.push(found);
                 }
             }
             Some(_) if self.peek().is_some_and(|t| t.is_atom()) => self.property_or_value(start, typed),

@@ -27,6 +27,12 @@ impl Atom<'_> {
         if first.kind != Kind::Word && self.tokens.len() == 2 && second_text == ":" {
             return self.colon(first.text(self.text), role, faults);
         }
+        if first.kind == Kind::Quoted && self.tokens.len() == 2 && matches!(second_text, "." | ";") {
+            let found = self
+                .found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("a {second_text} behind a value"))
+                .why("A line of a spec ends without a mark.");
+            return self.instead(faults, found, Certainty::Certain, first.text(self.text));
+        }
         if role == Role::Value
             && first.kind == Kind::Word
             && let Some(found) = self.glued_colon(faults)
@@ -100,11 +106,16 @@ impl Atom<'_> {
                 name,
             );
         }
+        // Behind a value there is nothing that it could introduce.
+        if name.starts_with('"') {
+            let found = found.help(format!("write {name} without the colon"));
+            return found.edit(Certainty::Certain, faults.span(self.start, self.end), name);
+        }
         let behind = self.text.get(self.end..).unwrap_or("");
         let value = behind.trim_start_matches(' ');
         let text = self.text().trim_matches('"');
         let found = found.help(format!("write {name}= with the value right behind it, or \"{text}\" if it is a text"));
-        if value.is_empty() || value.starts_with(['\n', '\r', '{', '}', ';', '/']) || name.starts_with('"') {
+        if value.is_empty() || value.starts_with(['\n', '\r', '{', '}', ';', '/']) {
             return found;
         }
         let whole = faults.span(self.start, self.end + behind.len() - value.len());

@@ -4,7 +4,8 @@ mod nodes;
 mod values;
 
 pub(crate) use nodes::{
-    argument_missing, argument_surplus, node_missing, node_unknown, property_missing, property_unknown,
+    argument_missing, argument_surplus, arguments_exchanged, node_missing, node_unknown, property_missing,
+    property_unknown,
 };
 
 pub(crate) use values::{

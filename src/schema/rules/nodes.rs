@@ -3,6 +3,7 @@
 use crate::base::Span;
 use crate::base::wording::{a, list};
 use crate::diag::{Certainty, Diagnostic};
+use crate::schema::known::Known;
 use crate::schema::meant;
 use crate::schema::nodes::TOP;
 use crate::schema::read::fits;
@@ -11,8 +12,8 @@ use crate::syntax::tree::{Argument, Property};
 use crate::syntax::{Node, Value};
 
 use super::{
-    ARGUMENT_MISSING, ARGUMENT_SURPLUS, NODE_MISSING, NODE_UNKNOWN, PROPERTY_MISSING, PROPERTY_UNKNOWN, quoted, sample,
-    written,
+    ARGUMENT_MISSING, ARGUMENT_SURPLUS, NODE_MISSING, NODE_UNKNOWN, PROPERTY_MISSING, PROPERTY_UNKNOWN,
+    VALUE_WRONG_KIND, quoted, sample, written,
 };
 
 /// Where a node of that name may stand: its parents with the top-level node that each is in; empty at the top.
@@ -74,8 +75,7 @@ pub(crate) fn node_unknown(
         let found =
             diagnostic.help(format!("`{name}` is a property: write {name}={value} on the line of `{}`.", parent.name));
         let Some(above) = above else { return found };
-        let entries = above.arguments.iter().map(|one| one.span).chain(above.properties.iter().map(|one| one.span));
-        let last = entries.max_by_key(|span| span.end).unwrap_or(above.name.span);
+        let last = last_entry(above);
         found.edit(Certainty::Likely, place_behind(last), format!(" {name}={value}")).edit(
             Certainty::Likely,
             node.span,
@@ -130,18 +130,18 @@ pub(crate) fn property_unknown(node: &Node, spec: &'static NodeSpec, property: &
     if let Some(near) = near {
         return diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, key.span, near);
     }
-    if let Some(row) = spec.arguments.get(node.arguments.len()).filter(|row| row.required) {
-        let before: Vec<String> =
+    // An argument with a key: its own place is known by its name, else it is the one that is missing.
+    let named = spec.arguments.iter().position(|row| row.name == key.value);
+    let next = spec.arguments.get(node.arguments.len()).filter(|row| row.required).map(|_| node.arguments.len());
+    if let Some((at, row)) = named.or(next).and_then(|at| Some((at, spec.arguments.get(at)?))) {
+        let mut values: Vec<String> =
             node.arguments.iter().map(|value| written(value.annotation.as_ref(), &value.value.value)).collect();
-        let shown = value.clone();
-        let line = [vec![spec.name.to_owned()], before, vec![value]].concat().join(" ");
+        let place = at.checked_sub(1).and_then(|before| node.arguments.get(before));
+        let place = place_behind(place.map_or(node.name.span, |before| before.span));
+        values.insert(at.min(values.len()), value.clone());
         return diagnostic
-            .help(format!("The {} stands without a key behind the others: {line}", row.name))
-            .edit(
-                Certainty::Likely,
-                place_behind(node.arguments.last().map_or(node.name.span, |last| last.span)),
-                format!(" {shown}"),
-            )
+            .help(format!("The {} stands without a key: {} {}", row.name, spec.name, values.join(" ")))
+            .edit(Certainty::Likely, place, format!(" {value}"))
             .edit(Certainty::Likely, property.span, "");
     }
     if let Some(child) = spec.children.iter().map(|row| row.node).find(|child| child.name == key.value) {
@@ -230,19 +230,62 @@ fn all(top: &'static NodeSpec) -> Vec<&'static NodeSpec> {
 }
 
 /// A property that must be there.
-pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec) -> Diagnostic {
-    Diagnostic::new(&PROPERTY_MISSING, node.name.span, format!("`{}` needs `{}=`", spec.name, row.name))
+pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec, known: &Known) -> Diagnostic {
+    let found = Diagnostic::new(&PROPERTY_MISSING, node.name.span, format!("`{}` needs `{}=`", spec.name, row.name))
         .here(format!("without `{}=`", row.name))
-        .why(format!("`{}` is {}; nothing sensible can be assumed in its place.", row.name, row.doc))
-        .help(format!("Write `{}={}`.", row.name, sample(row.kind)))
+        .why(format!("`{}` is {}; nothing sensible can be assumed in its place.", row.name, row.doc));
+    let names = candidates(row.kind, known);
+    match names.as_slice() {
+        [] => found.help(format!("Write `{}={}`.", row.name, sample(row.kind))),
+        [only] => {
+            let text = format!("{}={only}", row.name);
+            let edit = format!(" {text}");
+            found.help(format!("Write `{text}`.")).edit(Certainty::Likely, place_behind(last_entry(node)), edit)
+        }
+        _ => found.help(format!("Write `{}=` with the one that is meant, as {}.", row.name, list(&names, "or"))),
+    }
+}
+
+/// The names of the site that a value may be, in quotes.
+fn candidates(kind: Kind, known: &Known) -> Vec<String> {
+    match kind {
+        Kind::Reference(names) => known.names(names).iter().map(|name| format!("\"{name}\"")).collect(),
+        _ => Vec::new(),
+    }
+}
+
+/// The last argument or property of a node, or its name.
+fn last_entry(node: &Node) -> Span {
+    let entries = node.arguments.iter().map(|one| one.span).chain(node.properties.iter().map(|one| one.span));
+    entries.max_by_key(|span| span.end).unwrap_or(node.name.span)
 }
 
 /// An argument that must be there.
-pub(crate) fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec) -> Diagnostic {
+pub(crate) fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec, known: &Known) -> Diagnostic {
+    let names = candidates(row.kind, known);
+    let example = format!("For example: {}", spec.example.lines().next().unwrap_or_default());
     Diagnostic::new(&ARGUMENT_MISSING, node.name.span, format!("`{}` needs its {}", spec.name, row.name))
         .here(format!("without {}", row.name))
         .why(format!("The {} of a `{}` is {}.", row.name, spec.name, row.doc))
-        .help(format!("For example: {}", spec.example.lines().next().unwrap_or_default()))
+        .help(if names.is_empty() {
+            example
+        } else {
+            format!("Write it behind `{}`, as {}.", spec.name, list(&names, "or"))
+        })
+}
+
+/// Two arguments of which each is what the other's place asks for.
+pub(crate) fn arguments_exchanged(node: &Node, spec: &NodeSpec, (first, second): (&Argument, &Argument)) -> Diagnostic {
+    let text = |argument: &Argument| written(argument.annotation.as_ref(), &argument.value.value);
+    let right = format!("{} {}", text(second), text(first));
+    let whole = Span::new(first.span.file, first.span.start, second.span.end);
+    let takes: Vec<&str> = spec.arguments.iter().map(|row| row.name).collect();
+    Diagnostic::new(&VALUE_WRONG_KIND, first.value.span, format!("the arguments of `{}` are exchanged", spec.name))
+        .here(format!("the {} stands first", takes.first().copied().unwrap_or_default()))
+        .also(node.name.span, format!("takes its {}", list(&takes, "and then its")))
+        .why("Arguments are known by their order.")
+        .help(format!("Write {} {right}", spec.name))
+        .edit(Certainty::Certain, whole, right)
 }
 
 /// More arguments than the node takes; `at` is the position of the first.

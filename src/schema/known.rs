@@ -1,0 +1,47 @@
+//! The names that the files of a site define, before they are read: for the helps of what is missing.
+
+use std::collections::BTreeMap;
+
+use crate::syntax::{Document, Node, Value};
+
+use super::nodes::TOP;
+use super::spec::{Kind, Names, NodeSpec};
+
+/// So many names of a kind are kept.
+const MOST: usize = 6;
+
+/// Names by kind, in the order of the text.
+#[derive(Debug, Default)]
+pub(crate) struct Known(BTreeMap<Names, Vec<String>>);
+
+impl Known {
+    /// Adds what a file defines.
+    pub(crate) fn learn(&mut self, document: &Document) {
+        for node in &document.nodes {
+            if let Some(spec) = TOP.iter().find(|spec| spec.name == node.name.value) {
+                self.add(node, spec);
+            }
+        }
+    }
+
+    fn add(&mut self, node: &Node, spec: &NodeSpec) {
+        for (row, argument) in spec.arguments.iter().zip(&node.arguments) {
+            if let (Kind::Name(kind), Value::Text(name)) = (row.kind, &argument.value.value) {
+                let names = self.0.entry(kind).or_default();
+                if names.len() < MOST && !names.contains(name) {
+                    names.push(name.clone());
+                }
+            }
+        }
+        for child in node.children.iter().flatten() {
+            if let Some(row) = spec.children.iter().find(|row| row.node.name == child.name.value) {
+                self.add(child, row.node);
+            }
+        }
+    }
+
+    /// Some names of a kind.
+    pub(crate) fn names(&self, kind: Names) -> &[String] {
+        self.0.get(&kind).map(Vec::as_slice).unwrap_or_default()
+    }
+}
