@@ -91,7 +91,12 @@ pub(crate) fn nearest<'a>(written: &str, candidates: impl Iterator<Item = &'a st
     if all.len() <= FEW {
         return all;
     }
-    let distance = |name: &&str| strsim::damerau_levenshtein(&written.to_lowercase(), &name.to_lowercase());
+    let lower = written.to_lowercase();
+    // What begins with it before what is spelled like it.
+    let distance = |name: &&str| {
+        let name = name.to_lowercase();
+        (!name.starts_with(&lower), strsim::damerau_levenshtein(&lower, &name))
+    };
     let mut like = all.clone();
     like.sort_by_cached_key(distance);
     like.truncate(3);

@@ -10,9 +10,14 @@ use super::spec::{Kind, Names, NodeSpec};
 /// So many names of a kind are kept.
 const MOST: usize = 6;
 
-/// Names by kind, in the order of the text.
+/// See the module's head.
 #[derive(Debug, Default)]
-pub(crate) struct Known(BTreeMap<Names, Vec<String>>);
+pub(crate) struct Known {
+    /// Names by kind, in the order of the text.
+    names: BTreeMap<Names, Vec<String>>,
+    /// The properties that the nodes around the one that is read have and should not: probably its own.
+    pub(crate) above: Vec<String>,
+}
 
 impl Known {
     /// Adds what a file defines.
@@ -27,7 +32,7 @@ impl Known {
     fn add(&mut self, node: &Node, spec: &NodeSpec) {
         for (row, argument) in spec.arguments.iter().zip(&node.arguments) {
             if let (Kind::Name(kind), Value::Text(name)) = (row.kind, &argument.value.value) {
-                let names = self.0.entry(kind).or_default();
+                let names = self.names.entry(kind).or_default();
                 if names.len() < MOST && !names.contains(name) {
                     names.push(name.clone());
                 }
@@ -42,6 +47,6 @@ impl Known {
 
     /// Some names of a kind.
     pub(crate) fn names(&self, kind: Names) -> &[String] {
-        self.0.get(&kind).map(Vec::as_slice).unwrap_or_default()
+        self.names.get(&kind).map(Vec::as_slice).unwrap_or_default()
     }
 }

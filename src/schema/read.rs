@@ -185,7 +185,8 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
     for row in spec.properties.iter().filter(|row| row.required) {
         if !node.properties.iter().any(|p| p.name.value == row.name) {
             reading.whole = false;
-            if !is_written_otherwise(node, spec, row) {
+            let above = known.above.iter().any(|key| key == row.name);
+            if !above && !is_written_otherwise(node, spec, row) {
                 sink.push(rules::property_missing(node, spec, row, known));
             }
         }
@@ -193,6 +194,10 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
 }
 
 fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, tally: &mut Tally, sink: &mut Sink) {
+    let outer = tally.known.above.len();
+    let unknown =
+        node.properties.iter().filter(|property| !spec.properties.iter().any(|row| row.name == property.name.value));
+    tally.known.above.extend(unknown.map(|property| property.name.value.clone()));
     // By name: the first, and how many there have been.
     let mut met: BTreeMap<&str, (&Node, usize)> = BTreeMap::new();
     for child in node.children.iter().flatten() {
@@ -231,6 +236,7 @@ fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, ta
             reading.whole = false;
         }
     }
+    tally.known.above.truncate(outer);
     for ChildSpec { node: row, .. } in spec.children.iter().filter(|row| row.times == Times::Once) {
         if !met.contains_key(row.name) {
             reading.whole = false;

@@ -56,7 +56,7 @@ impl<'a> Atom<'a> {
     }
 
     /// The unit before it, in its brackets; empty where it has none.
-    fn unit(&self) -> &'a str {
+    pub(super) fn unit(&self) -> &'a str {
         self.text.get(self.unit..self.start).unwrap_or("").trim_end()
     }
 

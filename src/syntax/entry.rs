@@ -252,6 +252,23 @@ impl Reader<'_> {
         };
         let behind = self.tokens.get(self.at + 2).map_or(Kind::Newline, |t| t.kind);
         let stands_alone = matches!(behind, Kind::Space | Kind::Newline | Kind::Semicolon | Kind::OpenBrace);
+        let part = number::part_of_one(word.text(self.text)).filter(|_| stands_alone && space.kind == Kind::Space);
+        if let Some(part) = part
+            && let Ok(whole) = value.text().parse::<u32>()
+        {
+            let right = format!("{}{}", value.unit(), f64::from(whole) + part);
+            let (start, title) =
+                (value.start - value.unit().len(), format!("{} is no number", self.text_of(value.start, word.end)));
+            let found = self
+                .faults
+                .at(&rules::NUMBER_MALFORMED, word.start, word.end, title)
+                .why(number::Notation::Fraction.why())
+                .help(format!("write {right}"))
+                .edit(Certainty::Certain, self.faults.span(start, word.end), right);
+            self.faults.push(found);
+            self.at += 2;
+            return true;
+        }
         if typed || !value.is_number() || space.kind != Kind::Space || word.kind != Kind::Word || !stands_alone {
             return false;
         }

@@ -17,24 +17,31 @@ pub(crate) struct Faults {
     withheld: Vec<Diagnostic>,
     /// Text between quotation marks that do not pair up, in order: whether it is a string or not is unknown.
     doubtful: Vec<(usize, usize)>,
+    /// Strings that end with the `=` of a property: their closing mark is missing, and took that of a value.
+    swallowed: Vec<(usize, usize)>,
 }
 
 impl Faults {
     /// None yet.
     pub(crate) fn new(file: FileId) -> Self {
-        Self { file, found: Vec::new(), left_out: 0, withheld: Vec::new(), doubtful: Vec::new() }
+        Self { file, found: Vec::new(), left_out: 0, withheld: Vec::new(), doubtful: Vec::new(), swallowed: Vec::new() }
     }
 
     /// Notes the lines whose quotation marks do not pair up: between them only that is reported.
-    pub(crate) fn doubt_unpaired(&mut self, tokens: &[Token]) {
+    pub(crate) fn doubt_unpaired(&mut self, text: &str, tokens: &[Token]) {
         let mut first_string: Option<usize> = None;
+        let mut swallowed: Option<(usize, usize)> = None;
         for token in tokens {
             match (token.kind, first_string) {
-                (Kind::Newline, _) => first_string = None,
+                (Kind::Newline, _) => (first_string, swallowed) = (None, None),
                 (Kind::Quoted, Some(from)) if token.flaw == Some(Flaw::Unclosed) => {
-                    self.doubtful.push((from, token.end));
+                    self.doubtful.push((swallowed.map_or(from, |(start, _)| start), token.end));
+                    self.swallowed.extend(swallowed);
                 }
-                (Kind::Quoted, None) => first_string = Some(token.end),
+                (Kind::Quoted, None) => {
+                    first_string = Some(token.end);
+                    swallowed = Some((token.start, token.end)).filter(|_| token.text(text).ends_with("=\""));
+                }
                 _ => {}
             }
         }
@@ -57,7 +64,16 @@ impl Faults {
     }
 
     /// Adds a diagnostic.
-    pub(crate) fn push(&mut self, diagnostic: Diagnostic) {
+    pub(crate) fn push(&mut self, mut diagnostic: Diagnostic) {
+        if diagnostic.rule == &rules::STRING_UNCLOSED {
+            let at = diagnostic.span().start;
+            // The string on this line that took in a property is the one whose end is missing.
+            let culprit = self.doubt(at).and_then(|(from, _)| self.swallowed.iter().find(|(start, _)| *start == from));
+            if let (Some((start, end)), Some(first)) = (culprit.copied(), diagnostic.labels.first_mut()) {
+                first.span = self.span(start, end);
+                first.text = "this string has taken in what follows it".to_owned();
+            }
+        }
         if diagnostic.rule != &rules::STRING_UNCLOSED && self.doubt(diagnostic.span().start).is_some() {
             self.withheld.push(diagnostic);
             return;

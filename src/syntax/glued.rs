@@ -27,6 +27,9 @@ impl Atom<'_> {
         if first.kind != Kind::Word && self.tokens.len() == 2 && second_text == ":" {
             return self.colon(first.text(self.text), role, faults);
         }
+        if let Some(found) = self.arrow(first, second, faults) {
+            return found;
+        }
         if first.kind == Kind::Quoted && self.tokens.len() == 2 && matches!(second_text, "." | ";") {
             let found = self
                 .found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("a {second_text} behind a value"))
@@ -121,6 +124,21 @@ impl Atom<'_> {
         let whole = faults.span(self.start, self.end + behind.len() - value.len());
         let shown = value.split([' ', '\n', '\r', '{', '}', ';']).next().unwrap_or_default();
         found.help(format!("write {name}={shown}")).edit(Certainty::Certain, whole, format!("{name}="))
+    }
+
+    /// on=>"front-door".
+    fn arrow(&self, first: &Token, second: &Token, faults: &Faults) -> Option<Diagnostic> {
+        let before = self.text.get(..self.start)?.strip_suffix('=')?;
+        if first.text(self.text) != ">" {
+            return None;
+        }
+        let key = before.rsplit(|c: char| !c.is_alphanumeric() && c != '-').next().unwrap_or_default();
+        let (start, end) = (self.start - 1, second.start);
+        let found = faults
+            .at(&rules::TEXT_NOT_UNDERSTOOD, start, end, "an arrow in the place of an equals sign")
+            .why("A property is a name, one `=` and a value.")
+            .help(format!("write {key}={}", second.text(self.text)));
+        Some(found.edit(Certainty::Certain, faults.span(start, end), "="))
     }
 
     /// A word whose opening quotation mark is missing, and a text with two marks on each side.

@@ -243,13 +243,19 @@ impl<'a> Reader<'a> {
         match self.kind() {
             Some(Kind::OpenBrace) => {
                 let at = self.here();
-                self.other(
-                    at,
-                    at + 1,
-                    "these braces have no node name before them",
-                    "What stands in braces belongs to the node in front of them. A node ends at the end of its line, so its opening brace must stand on the same line.",
-                    "put the `{` at the end of the line with the node's name",
-                );
+                let found = self
+                    .not_understood(
+                        at,
+                        at + 1,
+                        "these braces have no node name before them",
+                        "What stands in braces belongs to the node in front of them. A node ends at the end of its line, so its opening brace must stand on the same line.",
+                    )
+                    .help("put the `{` at the end of the line with the node's name");
+                let above = self.text_of(0, at).trim_end();
+                let line = above.rsplit('\n').next().unwrap_or_default();
+                let is_open = !line.is_empty() && !line.contains("//") && !line.ends_with(['{', '}', ';']);
+                let joined = self.faults.span(above.len(), at);
+                self.faults.push(if is_open { found.edit(Certainty::Likely, joined, " ") } else { found });
             }
             Some(Kind::Equals | Kind::CloseParen) => {}
             Some(_) if self.peek().is_some_and(|t| t.is_atom()) => {

@@ -111,7 +111,7 @@ fn pieces(
     faults: &mut Faults,
     wanted: impl Fn(&str) -> bool,
 ) -> Vec<(Piece, Option<Vec<Node>>)> {
-    faults.doubt_unpaired(tokens);
+    faults.doubt_unpaired(text, tokens);
     let forbidden = forbidden_characters(text, tokens, faults);
     let mut read = Vec::new();
     for piece in cut::cut(text, tokens, faults) {

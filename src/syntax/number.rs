@@ -195,6 +195,11 @@ fn feet_and_inches(feet: &str, suffix: &str) -> Option<String> {
     })
 }
 
+/// A fraction below one, as "1/2".
+pub(crate) fn part_of_one(word: &str) -> Option<f64> {
+    ratio(word).filter(|_| !word.contains('-')).and_then(|number| number.parse().ok())
+}
+
 /// A fraction as "46-1/2" and "3/8", in decimals.
 fn ratio(word: &str) -> Option<String> {
     let (whole, part) = word.split_once('-').map_or(("0", word), |(whole, part)| (whole, part));

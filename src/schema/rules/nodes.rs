@@ -237,19 +237,23 @@ pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec,
     let names = candidates(row.kind, known);
     match names.as_slice() {
         [] => found.help(format!("Write `{}={}`.", row.name, sample(row.kind))),
-        [only] => {
+        [only] if matches!(row.kind, Kind::Reference(_)) => {
             let text = format!("{}={only}", row.name);
             let edit = format!(" {text}");
             found.help(format!("Write `{text}`.")).edit(Certainty::Likely, place_behind(last_entry(node)), edit)
         }
-        _ => found.help(format!("Write `{}=` with the one that is meant, as {}.", row.name, list(&names, "or"))),
+        _ => {
+            let all: Vec<String> = names.iter().map(|name| format!("`{}={name}`", row.name)).collect();
+            found.help(format!("Write the one that is meant: {}.", list(&all, "or")))
+        }
     }
 }
 
-/// The names of the site that a value may be, in quotes.
+/// The names of the site, or the words of the list, that a value may be, in quotes.
 fn candidates(kind: Kind, known: &Known) -> Vec<String> {
     match kind {
         Kind::Reference(names) => known.names(names).iter().map(|name| format!("\"{name}\"")).collect(),
+        Kind::Word(words) => words.iter().map(|word| format!("\"{}\"", word.word)).collect(),
         _ => Vec::new(),
     }
 }
