@@ -344,8 +344,16 @@ pub(super) enum Command {
         path: PathBuf,
 
         /// The day on which they are taken: 2027-04-02
-        #[arg(long, value_name = "DATE")]
-        date: jiff::civil::Date,
+        #[arg(long, value_name = "DATE", required_unless_present = "csv")]
+        date: Option<jiff::civil::Date>,
+
+        /// Print it as a table for a spreadsheet, with columns for ohms and volts to fill in
+        #[arg(long, conflicts_with = "from")]
+        csv: bool,
+
+        /// Print the record of such a table that has been filled in
+        #[arg(long, value_name = "TABLE.csv")]
+        from: Option<PathBuf>,
     },
 
     /// Tell a line of a monitoring log (ANSI/SIA DC-05) in words, or write one

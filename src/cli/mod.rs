@@ -121,7 +121,8 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
             event::write(screen, wanted, site.as_deref())
         }
         Command::Event { line, site, .. } => event::read(screen, &line.join(" "), site.as_deref()),
-        Command::Readings { path, date } => readings::run(screen, path, *date),
+        Command::Readings { path, date: Some(date), from: Some(from), .. } => readings::from(screen, path, *date, from),
+        Command::Readings { path, date, csv, .. } => readings::run(screen, path, date.filter(|_| !csv)),
         Command::Explain { list: true, .. } => explain::list(screen, &session::rules()),
         Command::Explain { schema: true, .. } => explain::schema(screen),
         Command::Explain { rule: Some(rule), path: Some(path), .. } => {

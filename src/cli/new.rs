@@ -37,7 +37,7 @@ pub(super) fn run(screen: &mut Screen, folder: &Path, table: Option<&Path>) -> R
         Some(path) => match read(path)? {
             Ok(table) => Some(table),
             Err(faults) => {
-                tell(screen, path, &faults);
+                tell(screen, path, &faults, "written");
                 return Ok(Exit::CouldNotRun);
             }
         },
@@ -69,20 +69,26 @@ pub(super) fn run(screen: &mut Screen, folder: &Path, table: Option<&Path>) -> R
 type Read = Result<start::Table, Vec<start::Fault>>;
 
 fn read(path: &Path) -> Result<Read, Stop> {
+    Ok(start::read(&bytes(path)?))
+}
+
+/// The bytes of a table.
+pub(super) fn bytes(path: &Path) -> Result<Vec<u8>, Stop> {
     let bytes = disk::read_any(path, disk::LIMIT)
         .map_err(|error| Stop::new(format!("cannot read {}: {}", path.display(), plain(&error))))?;
     if bytes.len() as u64 > disk::LIMIT {
-        return Err(Stop::new(format!("{} is larger than 1 MiB, and no table of a house's openings", path.display())));
+        return Err(Stop::new(format!("{} is larger than 1 MiB, and no table of a house", path.display())));
     }
-    Ok(start::read(&bytes))
+    Ok(bytes)
 }
 
-fn tell(screen: &mut Screen, path: &Path, faults: &[start::Fault]) {
+/// Tells what is wrong with a table; `nothing` has been done.
+pub(super) fn tell(screen: &mut Screen, path: &Path, faults: &[start::Fault], nothing: &str) {
     for start::Fault { line, what } in faults.iter().take(MOST_FAULTS) {
         let at = line.map(|line| format!(":{line}")).unwrap_or_default();
         screen.stop(&Stop::new(format!("{}{at}: {what}", path.display())));
     }
     let more = faults.len().saturating_sub(MOST_FAULTS);
     let more = if more == 0 { String::new() } else { format!("{} more; ", count(more, "fault", None)) };
-    screen.complain(&format!("{more}nothing has been written\n"));
+    screen.complain(&format!("{more}nothing has been {nothing}\n"));
 }

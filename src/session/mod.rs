@@ -6,6 +6,7 @@ mod extent;
 mod fix;
 mod format;
 mod loops;
+mod readings;
 mod study;
 mod textconv;
 
@@ -17,7 +18,7 @@ use crate::emit::{self, Bundle};
 use crate::register::{self, Kept, Register};
 use crate::resolve::load::FileSource;
 use crate::resolve::{self, FileReadings, resolve};
-use crate::views::{self, fresh_readings};
+use crate::views;
 use crate::{register_file, schema, syntax};
 
 pub(crate) use crate::checks::free_addresses;
@@ -38,6 +39,8 @@ pub use extent::{Extent, extent};
 pub use fix::{FixedFile, fix};
 pub use format::{Formatted, Unformatted, files, format};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why, why_battery, why_bus, why_supply};
+pub(crate) use readings::readings_from;
+pub use readings::{readings, readings_table};
 pub(crate) use study::{Study, study, study_alone};
 pub use textconv::{textconv, textconv_two};
 
@@ -95,19 +98,6 @@ pub fn compile_frozen(readers: &[Reader], files: &dyn FileSource) -> Outcome {
         Ok(made) if !made.failed() => made.printed(None, |compiled| emit::packet(compiled, readers)),
         Ok(made) => made.outcome(),
         Err(outcome) => *outcome,
-    }
-}
-
-/// A fresh record of readings, with a line for everything there is to measure; `None` where there is no site.
-pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Option<String>) {
-    match read(files) {
-        Ok(made) => {
-            let text = fresh_readings::text(&made.compiled, date);
-            // With its comments in columns, as `fmt` would leave it.
-            let text = format::laid_out(text);
-            (made.outcome(), Some(text))
-        }
-        Err(outcome) => (*outcome, None),
     }
 }
 

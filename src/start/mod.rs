@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 use crate::base::wording::capital;
 
 pub(crate) use names::plain_name;
-pub(crate) use table::{Fault, Table, read};
+pub(crate) use table::{Fault, Table, cells, read};
 
 /// The shared parts, and where they stand beside a site.
 const PARTS: [(&str, &str); 8] = [

@@ -54,11 +54,15 @@ pub(super) struct Zone {
     pub(super) rows: Vec<usize>,
 }
 
-/// Reads a table.
+/// A line, from 1, with its cells.
+pub(crate) type Line = (u64, Vec<String>);
+
+/// The cells of a spreadsheet's CSV file: headings in small letters, and each row with its line, from 1; blanks in cells
+/// are one blank each, and rows without a word are left out.
 ///
 /// # Errors
-/// Everything that is wrong with it.
-pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
+/// What keeps it from being read.
+pub(crate) fn cells(bytes: &[u8]) -> Result<(Vec<String>, Vec<Line>), Vec<Fault>> {
     let whole = |what: &str| vec![Fault { line: None, what: what.to_owned() }];
     let text = std::str::from_utf8(bytes)
         .map_err(|_| whole("it is not UTF-8 text: save it as CSV in UTF-8, and not as a workbook"))?;
@@ -78,6 +82,29 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
     let mut records = records.into_iter();
     let headings: Vec<String> =
         records.next().unwrap_or_default().iter().map(|heading| heading.trim().to_lowercase()).collect();
+    let (mut rows, mut seen, mut line) = (Vec::new(), 0, 1);
+    for record in records {
+        // csv's own count passes over blank lines only after it has told the place.
+        let at = record.position().and_then(|place| usize::try_from(place.byte()).ok()).unwrap_or_default();
+        let blank = text.get(at..).map_or(0, |rest| rest.len() - rest.trim_start_matches(['\r', '\n']).len());
+        line +=
+            text.get(seen..at + blank).unwrap_or_default().bytes().map(|byte| u64::from(byte == b'\n')).sum::<u64>();
+        seen = at + blank;
+        let cells: Vec<String> =
+            record.iter().map(|cell| cell.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
+        if cells.iter().any(|cell| !cell.is_empty()) {
+            rows.push((line, cells));
+        }
+    }
+    Ok((headings, rows))
+}
+
+/// Reads a table.
+///
+/// # Errors
+/// Everything that is wrong with it.
+pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
+    let (headings, rows) = cells(bytes)?;
     let columns = HEADINGS.map(|wanted| headings.iter().position(|heading| heading == wanted));
     let [Some(zone), Some(room), Some(opening), Some(kind)] = columns else {
         let missing: Vec<&str> = HEADINGS
@@ -93,17 +120,8 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
         return Err(vec![Fault { line: Some(1), what }]);
     };
     let mut reading = Reading::default();
-    let (mut seen, mut line) = (0, 1);
-    for record in records {
-        // csv's own count passes over blank lines only after it has told the place.
-        let at = record.position().and_then(|place| usize::try_from(place.byte()).ok()).unwrap_or_default();
-        let blank = text.get(at..).map_or(0, |rest| rest.len() - rest.trim_start_matches(['\r', '\n']).len());
-        line +=
-            text.get(seen..at + blank).unwrap_or_default().bytes().map(|byte| u64::from(byte == b'\n')).sum::<u64>();
-        seen = at + blank;
-        let cell =
-            |column: usize| record.get(column).unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
-        let cells = [zone, room, opening, kind].map(cell);
+    for (line, row) in rows {
+        let cells = [zone, room, opening, kind].map(|column| row.get(column).cloned().unwrap_or_default());
         if cells.iter().any(|cell| !cell.is_empty()) {
             reading.row(line, cells);
         }

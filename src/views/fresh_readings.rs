@@ -15,6 +15,7 @@ use crate::calc::spread::Spread;
 use crate::compiled::Compiled;
 use crate::model::{Device, Site, Zone};
 use crate::quantity::Volts;
+use crate::views::Table;
 use crate::words::{self, Paper};
 
 /// Why some lines are alike, and some are missing.
@@ -62,9 +63,9 @@ pub(crate) fn text(compiled: &Compiled, date: jiff::civil::Date) -> String {
     );
     // Writing to a string cannot fail.
     for Group { title, readings } in loops(compiled) {
-        let _ = writeln!(text, "    // {title}");
+        // The title at the line, so that a loop with one contact is one line and all lines stand in columns.
         for Asked { line, expected, .. } in readings {
-            let _ = writeln!(text, "    {line} // {expected}");
+            let _ = writeln!(text, "    {line} // {expected}; zone {title}");
         }
     }
     for Asked { line, expected, .. } in supplies(compiled) {
@@ -72,6 +73,50 @@ pub(crate) fn text(compiled: &Compiled, date: jiff::civil::Date) -> String {
     }
     text.push_str("}\n");
     text
+}
+
+/// The columns of [`table`].
+pub(crate) const COLUMNS: [&str; 7] = ["zone", "state", "of", "what", "expected", "ohms", "volts"];
+
+/// Everything that there is to measure as a table to fill in: ohms with the leads off and volts are empty.
+pub(crate) fn table(compiled: &Compiled) -> Table {
+    let mut rows = Vec::new();
+    for Group { title, readings } in groups(compiled) {
+        for asked in readings {
+            let [zone, state, of] = asked.key();
+            let expected = asked.expected.clone();
+            let what = format!("{title}: {}", asked.what);
+            rows.push(vec![zone, state, of, what, expected, String::new(), String::new()]);
+        }
+    }
+    Table { columns: COLUMNS.to_vec(), rows }
+}
+
+impl Asked {
+    /// Zone, state and name, by which a row of the table is known: "7", "alarm", "garden-door"; of a supply no zone,
+    /// "device" or "battery", and its name.
+    pub(crate) fn key(&self) -> [String; 3] {
+        let mut parts = self.line.split('"');
+        let (first, state) = (parts.next().unwrap_or_default().trim(), parts.next().unwrap_or_default());
+        match first.strip_prefix("loop ") {
+            Some(zone) => {
+                let of = self.line.split_once(" of=\"").map_or("", |(_, of)| of.trim_end_matches('"'));
+                [zone.to_owned(), state.to_owned(), of.to_owned()]
+            }
+            None => [String::new(), first.to_owned(), state.to_owned()],
+        }
+    }
+
+    /// True where a meter shows volts there, or ohms.
+    pub(crate) fn has(&self, unit: &str) -> bool {
+        self.units.contains(&unit)
+    }
+}
+
+/// A record of these lines, each filled in.
+pub(crate) fn filled(date: jiff::civil::Date, lines: &[(String, String)]) -> String {
+    let lines: String = lines.iter().map(|(line, values)| format!("    {line} {values}\n")).collect();
+    format!("measured date=\"{date}\" {{\n{lines}}}\n")
 }
 
 /// Everything that there is to measure.

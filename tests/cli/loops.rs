@@ -154,3 +154,31 @@ fn a_spec_without_a_site_gives_its_findings() {
     assert_eq!(run.status.code(), Some(1));
     assert!(text(&run.stdout).contains("error: "), "{}", text(&run.stdout));
 }
+
+/// What a spreadsheet fills in is read back as a record; bad rows are told by line and nothing is guessed.
+#[test]
+fn readings_come_back_from_a_table() {
+    let table = said(&["readings", DEMO, "--csv"]);
+    let head = "zone,state,of,what,expected,ohms,volts\r\n";
+    assert!(table.starts_with(head) && table.lines().count() > 60, "{table}");
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("taken.csv");
+    let file = file.to_str().unwrap();
+    let filled = table.replacen(",,\r\n", ",2k2,2.5V\r\n", 1);
+    std::fs::write(file, filled).unwrap();
+    let arguments = ["readings", DEMO, "--date", "2029-03-17", "--from", file];
+    assert_eq!(
+        said(&arguments),
+        "measured date=\"2029-03-17\" {\n    loop 1 \"rest\" ohms=(ohm)2200 volts=(V)2.5\n}\n"
+    );
+    std::fs::write(file, "Zone;Ohms\n7;OL\n99;2k2\n7;2.2k\n8;lots\n").unwrap();
+    let told = complaint(root(), &arguments);
+    for wanted in [
+        ":3: nothing is measured of zone 99, rest",
+        ":4: zone 7, rest is in line 2 already",
+        ":5: ohms \"lots\": write the ohms",
+        "nothing has been printed",
+    ] {
+        assert!(told.contains(wanted), "{wanted}: {told}");
+    }
+}

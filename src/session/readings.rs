@@ -1,0 +1,133 @@
+//! Records of readings: to fill in, as text or as a table for a spreadsheet, and read back from that table.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Outcome, csv, format, read};
+use crate::base::wording::list;
+use crate::quantity::meter_text;
+use crate::resolve::load::FileSource;
+use crate::start::{self, Fault};
+use crate::views::fresh_readings::{self, Asked, COLUMNS};
+
+/// A fresh record of readings, with a line for everything there is to measure; `None` where there is no site.
+pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Option<String>) {
+    match read(files) {
+        Ok(made) => {
+            let text = fresh_readings::text(&made.compiled, date);
+            // With its comments in columns, as `fmt` would leave it.
+            let text = format::laid_out(text);
+            (made.outcome(), Some(text))
+        }
+        Err(outcome) => (*outcome, None),
+    }
+}
+
+/// The same as CSV, with empty columns for ohms and volts.
+pub fn readings_table(files: &dyn FileSource) -> (Outcome, Option<String>) {
+    match read(files) {
+        Ok(made) => {
+            let table = fresh_readings::table(&made.compiled);
+            (made.outcome(), Some(csv(&table)))
+        }
+        Err(outcome) => (*outcome, None),
+    }
+}
+
+/// The record that a filled-in table gives, or what is wrong with its rows; `None` where there is no site.
+pub(crate) fn readings_from(
+    files: &dyn FileSource,
+    date: jiff::civil::Date,
+    bytes: &[u8],
+) -> (Outcome, Option<Result<String, Vec<Fault>>>) {
+    match read(files) {
+        Ok(made) => {
+            let groups = fresh_readings::groups(&made.compiled);
+            let asked: Vec<&Asked> = groups.iter().flat_map(|group| &group.readings).collect();
+            let text = record(&asked, bytes).map(|lines| format::laid_out(fresh_readings::filled(date, &lines)));
+            (made.outcome(), Some(text))
+        }
+        Err(outcome) => (*outcome, None),
+    }
+}
+
+/// The filled-in lines, in the order of the rows.
+fn record(asked: &[&Asked], bytes: &[u8]) -> Result<Vec<(String, String)>, Vec<Fault>> {
+    let (headings, rows) = start::cells(bytes)?;
+    let column = |name: &str| headings.iter().position(|heading| heading == name);
+    let [_, _, _, _, _, ohms, volts] = COLUMNS;
+    if column("zone").is_none() || column(ohms).is_none() && column(volts).is_none() {
+        let what = "the first line must have zone, and ohms or volts; state and of tell what was measured".to_owned();
+        return Err(vec![Fault { line: Some(1), what }]);
+    }
+    let (mut lines, mut faults, mut seen) = (Vec::new(), Vec::new(), BTreeMap::new());
+    for (line, row) in rows {
+        let cell = |name: &str| column(name).and_then(|at| row.get(at)).map(|cell| bare(cell)).unwrap_or_default();
+        if cell(ohms).is_empty() && cell(volts).is_empty() {
+            continue;
+        }
+        let state = cell("state").to_lowercase();
+        let key = [cell("zone"), if state.is_empty() { "rest" } else { &state }, cell("of")].map(str::to_owned);
+        if let Some(before) = seen.insert(key.clone(), line) {
+            faults.push(Fault { line: Some(line), what: format!("{} is in line {before} already", said(&key)) });
+            continue;
+        }
+        match values(asked, &key, cell(ohms), cell(volts)) {
+            Ok(found) => lines.push(found),
+            Err(what) => faults.push(Fault { line: Some(line), what }),
+        }
+    }
+    if lines.is_empty() && faults.is_empty() {
+        faults.push(Fault { line: None, what: "no row has ohms or volts filled in".to_owned() });
+    }
+    if faults.is_empty() { Ok(lines) } else { Err(faults) }
+}
+
+/// A cell without the mark that keeps a spreadsheet from running it.
+fn bare(cell: &str) -> &str {
+    cell.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@'])).unwrap_or(cell)
+}
+
+/// The line of the record and its values.
+fn values(asked: &[&Asked], key: &[String; 3], ohms: &str, volts: &str) -> Result<(String, String), String> {
+    let same: Vec<&&Asked> = asked.iter().filter(|one| one.key() == *key).collect();
+    let one = match same[..] {
+        [one] => one,
+        [] => return Err(unknown(asked, key)),
+        [..] => return Err(format!("{} is several devices: give each a name= in the spec", said(key))),
+    };
+    let mut values = Vec::new();
+    if !ohms.is_empty() {
+        if !one.has("ohms") {
+            return Err(format!("{} has volts only", said(key)));
+        }
+        let ohms = meter_text::ohms(ohms).map_err(|unclear| format!("ohms \"{ohms}\": {unclear}"))?;
+        values.push(if ohms.is_infinite() { "open=#true".to_owned() } else { format!("ohms=(ohm){ohms}") });
+    }
+    if !volts.is_empty() {
+        let volts = meter_text::volts(volts).map_err(|unclear| format!("volts \"{volts}\": {unclear}"))?;
+        values.push(format!("volts=(V){volts}"));
+    }
+    Ok((one.line.clone(), values.join(" ")))
+}
+
+/// What a row is about.
+fn said([zone, state, of]: &[String; 3]) -> String {
+    let of = if of.is_empty() { String::new() } else { format!(" of \"{of}\"") };
+    if zone.is_empty() { format!("{state}{of}") } else { format!("zone {zone}, {state}{of}") }
+}
+
+/// Why nothing is asked of that.
+fn unknown(asked: &[&Asked], key: &[String; 3]) -> String {
+    let [zone, ..] = key;
+    let states: BTreeSet<String> = asked
+        .iter()
+        .map(|one| one.key())
+        .filter(|other| other.first() == Some(zone))
+        .map(|other| said(&other))
+        .collect();
+    if zone.is_empty() || states.is_empty() {
+        return format!("nothing is measured of {}: the site has no such loop or supply", said(key));
+    }
+    let states: Vec<String> = states.into_iter().collect();
+    format!("nothing is measured of {}: of it there are {}", said(key), list(&states, "and"))
+}
