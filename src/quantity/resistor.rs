@@ -176,16 +176,16 @@ fn suggest(written: &str) -> Option<String> {
 /// the tolerance (IEC 60062).
 fn of_bands(written: &str) -> Option<String> {
     let words: Vec<&str> = written.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).collect();
-    let bands: Vec<usize> =
-        words.iter().map(|word| Hue::ALL.iter().position(|hue| hue.name() == *word)).collect::<Option<_>>()?;
+    let band = |word: &&str| Hue::ALL.iter().position(|hue| hue.name() == *word).and_then(|at| u8::try_from(at).ok());
+    let bands: Vec<u8> = words.iter().map(band).collect::<Option<_>>()?;
     let digits = match bands.len() {
         3 | 4 => 2,
         5 => 3,
         _ => return None,
     };
     let (digits, rest) = bands.split_at_checked(digits)?;
-    let power = i32::try_from(*rest.first()?).ok().filter(|power| *power < 10)?;
-    let number = digits.iter().try_fold(0.0, |sum, digit| (*digit < 10).then_some(10.0 * sum + *digit as f64))?;
+    let power = i32::from(*rest.first().filter(|power| **power < 10)?);
+    let number = digits.iter().try_fold(0.0, |sum, digit| (*digit < 10).then_some(10.0 * sum + f64::from(*digit)))?;
     Resistance::new(Ohms(number * 10f64.powi(power))).marking()
 }
 

@@ -220,7 +220,9 @@ pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(Names
         // What is wrong with it is told where it is included.
         let mut sink = Sink::default();
         let document = syntax::parse(id, &masked, &mut sink);
-        read_document(&document, &mut Tally::new(), &mut sink).iter().for_each(|reading| add(reading, &mut defined));
+        for reading in &read_document(&document, &mut Tally::new(), &mut sink) {
+            add(reading, &mut defined);
+        }
     }
     defined
 }

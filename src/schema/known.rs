@@ -31,7 +31,10 @@ impl Known {
 
     fn add(&mut self, node: &Node, spec: &NodeSpec) {
         for (row, argument) in spec.arguments.iter().zip(&node.arguments) {
-            if let (Kind::Name(kind), Value::Text(name)) = (row.kind, &argument.value.value) {
+            if let (Kind::Name(kind), Value::Text(name)) = (row.kind, &argument.value.value)
+                // Nothing starts at a keypad, a receiver, a strip or a joint box.
+                && (kind != Names::Board || ["panel", "power-supply", "module"].contains(&spec.name))
+            {
                 let names = self.names.entry(kind).or_default();
                 if names.len() < MOST && !names.contains(name) {
                     names.push(name.clone());

@@ -12,7 +12,6 @@ use super::spec::Kind;
 
 /// Words that people write, and the node, property or word of ours that they may mean.
 const SYNONYMS: &[(&str, &[&str])] = &[
-    ("sensor", &["detector", "contact"]),
     ("switch", &["contact"]),
     ("device", &["part", "detector"]),
     ("component", &["part"]),
@@ -31,6 +30,9 @@ const SYNONYMS: &[(&str, &[&str])] = &[
     ("resistor", &["terminator"]),
     ("termination", &["terminator"]),
     ("zone", &["loop"]),
+    ("height", &["mount"]),
+    ("terminal", &["input"]),
+    ("name", &["title"]),
     ("len", &["length"]),
     ("size", &["capacity"]),
     ("current", &["idle"]),
@@ -104,6 +106,11 @@ pub(crate) fn value(kind: Kind, value: &Value, annotation: Option<&str>) -> Opti
     match (kind, value) {
         (Kind::Quantity(dimensions, _), Value::Text(text)) => quantity(dimensions, text, annotation),
         (Kind::Resistance, Value::Text(text)) => quantity(&[Dimension::Resistance], text, annotation),
+        (Kind::Integer(min, max), Value::Text(text)) if matches!(text.as_str(), "ground" | "basement") => {
+            // A level in words; "first" is another one on either side of the ocean.
+            let storey = if text == "ground" { 0 } else { -1 };
+            (min..=max).contains(&storey).then(|| storey.to_string())
+        }
         (Kind::Integer(min, max), Value::Text(text)) => {
             let digits = text.trim().trim_start_matches(|c: char| c.is_ascii_alphabetic() || matches!(c, '#' | ' '));
             digits.parse::<i64>().ok().filter(|number| (min..=max).contains(number)).map(|number| number.to_string())
@@ -150,7 +157,7 @@ pub(crate) fn plain_name(text: &str) -> Option<String> {
 /// A quantity of one of some dimensions in a text: "46 ft", "ft46", "about 46 ft", and "46" behind its unit.
 fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> Option<String> {
     let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
-    let number = text.trim_start_matches(|c: char| matches!(c, '~' | '≈' | '+' | ' ')).trim_start_matches("ca. ");
+    let number = text.trim_start_matches(['~', '≈', '+', ' ']).trim_start_matches("ca. ");
     if let Some(unit) = annotation.filter(|unit| of_one(unit))
         && number.parse::<f64>().is_ok_and(f64::is_finite)
     {
@@ -173,6 +180,10 @@ pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Opti
     let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
     if let Some(unit) = syntax::unit_of(written).filter(|unit| of_one(unit) && *unit != written) {
         return Some((format!("({unit}){number}"), Certainty::Certain));
+    }
+    let mut units = dimensions.iter().flat_map(|dimension| unit::of(*dimension)).map(|unit| unit.name);
+    if let Some(unit) = units.find(|unit| unit.eq_ignore_ascii_case(written) && *unit != written) {
+        return Some((format!("({unit}){number}"), Certainty::Likely));
     }
     let lower = written.to_lowercase();
     let (unit, number, certainty) = match lower.as_str() {

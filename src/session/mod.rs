@@ -205,7 +205,16 @@ fn read_whole(files: &dyn FileSource, other: Option<&Register>) -> (Vec<FileRead
     // What is not listed may be what an accept names.
     compiled.site.sound &= sink.left_out() == 0;
     compiled.findings = checks::accept::apply(&compiled.site, &rules(), resolved.secret_lines.tell(sink));
+    if compiled.findings.iter().any(|found| is_open(found) && found.rule != &resolve::rules::UNUSED_NAME) {
+        // What nothing uses may be what is missing elsewhere.
+        compiled.findings.retain(|found| found.rule != &resolve::rules::UNUSED_NAME || found.accepted.is_some());
+    }
     (readings, Ok(Made { compiled, registers: Registers { old, new } }))
+}
+
+/// True for a warning or an error that the site does not accept.
+fn is_open(found: &Diagnostic) -> bool {
+    found.severity() >= Severity::Warning && found.accepted.is_none()
 }
 
 /// Every rule of the compiler, by slug.

@@ -334,7 +334,10 @@ impl<'a> Atom<'a> {
         faults
             .at(&rules::COMMENT_MARK, self.start, self.start + mark.len(), format!("{mark} begins no comment"))
             .why("A comment begins with // and goes to the end of its line, or stands between /* and */.")
-            .help("write // instead")
+            .help(match self.text().strip_prefix(mark).filter(|word| !word.is_empty()) {
+                Some(word) => format!("write // instead, or {word} without the mark if it is to be read"),
+                None => "write // instead".to_owned(),
+            })
             .edit(Certainty::Certain, faults.span(self.start, self.start + mark.len()), "//")
     }
 

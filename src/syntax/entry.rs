@@ -4,7 +4,7 @@ use super::atom::{Atom, Role};
 use super::grammar::Reader;
 use super::number;
 use super::rules;
-use super::token::Kind;
+use super::token::{Kind, Token};
 use crate::diag::{Certainty, Diagnostic};
 
 impl Reader<'_> {
@@ -203,7 +203,7 @@ impl Reader<'_> {
         if self.kind() == Some(Kind::Equals) {
             while self.eat(Kind::Equals).is_some() {}
             let end = self.behind();
-            let value = self.peek().filter(|t| t.is_atom()).map_or("…", |t| t.text(self.text));
+            let value = self.peek().filter(Token::is_atom).map_or("…", |t| t.text(self.text));
             let found = self
                 .not_understood(equals, end, "one `=` too many", "A property is a name, one `=` and a value.")
                 .help(format!("write {}={value}", key.text()))

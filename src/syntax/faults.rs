@@ -3,7 +3,7 @@
 use super::rules;
 use super::token::{Flaw, Kind, Token};
 use crate::base::{FileId, Span};
-use crate::diag::{Diagnostic, Rule, Sink};
+use crate::diag::{Diagnostic, Label, Rule, Sink};
 
 /// How many diagnostics one file's text may give.
 const AT_MOST: usize = 50;
@@ -19,12 +19,22 @@ pub(crate) struct Faults {
     doubtful: Vec<(usize, usize)>,
     /// Strings that end with the `=` of a property: their closing mark is missing, and took that of a value.
     swallowed: Vec<(usize, usize)>,
+    /// Where lines end.
+    newlines: Vec<usize>,
 }
 
 impl Faults {
     /// None yet.
     pub(crate) fn new(file: FileId) -> Self {
-        Self { file, found: Vec::new(), left_out: 0, withheld: Vec::new(), doubtful: Vec::new(), swallowed: Vec::new() }
+        Self {
+            file,
+            found: Vec::new(),
+            left_out: 0,
+            withheld: Vec::new(),
+            doubtful: Vec::new(),
+            swallowed: Vec::new(),
+            newlines: Vec::new(),
+        }
     }
 
     /// Notes the lines whose quotation marks do not pair up: between them only that is reported.
@@ -33,7 +43,10 @@ impl Faults {
         let mut swallowed: Option<(usize, usize)> = None;
         for token in tokens {
             match (token.kind, first_string) {
-                (Kind::Newline, _) => (first_string, swallowed) = (None, None),
+                (Kind::Newline, _) => {
+                    (first_string, swallowed) = (None, None);
+                    self.newlines.push(token.start);
+                }
                 (Kind::Quoted, Some(from)) if token.flaw == Some(Flaw::Unclosed) => {
                     self.doubtful.push((swallowed.map_or(from, |(start, _)| start), token.end));
                     self.swallowed.extend(swallowed);
@@ -71,11 +84,25 @@ impl Faults {
             let culprit = self.doubt(at).and_then(|(from, _)| self.swallowed.iter().find(|(start, _)| *start == from));
             if let (Some((start, end)), Some(first)) = (culprit.copied(), diagnostic.labels.first_mut()) {
                 first.span = self.span(start, end);
-                first.text = "this string has taken in what follows it".to_owned();
+                "this string has taken in what follows it".clone_into(&mut first.text);
             }
         }
         if diagnostic.rule != &rules::STRING_UNCLOSED && self.doubt(diagnostic.span().start).is_some() {
             self.withheld.push(diagnostic);
+            return;
+        }
+        // Commas and quotation marks of one line are one slip, mended together.
+        let line = |at: usize| self.newlines.partition_point(|end| *end <= at);
+        let place = diagnostic.span();
+        if matches!(diagnostic.rule.slug, "comma" | "quotation-mark")
+            && let Some(last) = self.found.last_mut()
+            && last.rule == diagnostic.rule
+            && line(last.span().start) == line(place.start)
+        {
+            last.labels.push(Label { span: place, text: "here as well".to_owned() });
+            if let (Some(fix), Some(more)) = (&mut last.fix, diagnostic.fix) {
+                fix.edits.extend(more.edits);
+            }
             return;
         }
         if self.found.len() < AT_MOST {

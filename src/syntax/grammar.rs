@@ -282,12 +282,17 @@ impl<'a> Reader<'a> {
 
     /// `title="x"` on a line of its own.
     fn lone_property(&mut self, key: &Atom) {
+        let value = self.tokens.get(self.at..).unwrap_or_default().iter().find(|t| t.is_atom());
+        let value = value.map_or("", |t| t.text(self.text));
         self.other(
             key.start,
             key.end,
             "a property without a node",
-            "A node ends at the end of its line, so what stands on the next line is no longer part of it.",
-            "write it behind its node on the same line, or end the line before with a `\\`",
+            "A node ends at the end of its line and at a `;`, so what stands behind that is no longer part of it.",
+            format!(
+                "write it behind its node on the same line without a `;`, or end the line before with a `\\`; if it is a node, write {} {value}",
+                key.text()
+            ),
         );
         self.at += 1;
         self.gap(false);

@@ -179,7 +179,7 @@ fn feet_and_inches(feet: &str, suffix: &str) -> Option<String> {
     let inches = ["feet", "ft.", "ft", "'", "’", "′"].iter().find_map(|mark| suffix.strip_prefix(mark))?;
     let marks = ["inches", "in.", "in", "\"", "''", "”", "″"];
     let inches = marks.iter().find_map(|mark| inches.strip_suffix(mark)).unwrap_or(inches);
-    let feet: i64 = feet.parse().ok()?;
+    let feet = f64::from(feet.parse::<u32>().ok()?);
     let (whole, rest) = split(inches);
     let inches = match fraction(whole, rest) {
         Some((number, "")) => number,
@@ -189,9 +189,9 @@ fn feet_and_inches(feet: &str, suffix: &str) -> Option<String> {
     let all: f64 = inches.parse().ok().filter(|inches: &f64| *inches < 12.0)?;
     // A foot has 48 quarters of an inch: what is no multiple of 1.5 in has no end in decimals of a foot.
     Some(if (all / 1.5).fract() == 0.0 {
-        format!("(ft){}", feet as f64 + all / 12.0)
+        format!("(ft){}", feet + all / 12.0)
     } else {
-        format!("(in){}", (feet * 12) as f64 + all)
+        format!("(in){}", feet * 12.0 + all)
     })
 }
 

@@ -115,7 +115,7 @@ impl Asked {
 
 /// A record of these lines, each filled in.
 pub(crate) fn filled(date: jiff::civil::Date, lines: &[(String, String)]) -> String {
-    let lines: String = lines.iter().map(|(line, values)| format!("    {line} {values}\n")).collect();
+    let lines = lines.iter().fold(String::new(), |all, (line, values)| all + "    " + line + " " + values + "\n");
     format!("measured date=\"{date}\" {{\n{lines}}}\n")
 }
 

@@ -69,7 +69,9 @@ pub(crate) fn node_unknown(
         .why("Every node says one thing about the house. One that is not understood would be left out of the paper without a word, so it is refused.");
     let is_property = parent.is_some_and(|parent| parent.properties.iter().any(|row| row.name == name));
     let near = meant::name(name, known.iter().copied());
-    let near = near.filter(|near| (!top && homes.is_empty()) || meant::is_synonym(name, near));
+    // A node in one of its own kind was forgotten to be closed.
+    let nested = parent.is_some_and(|parent| parent.name == name);
+    let near = near.filter(|_| !nested).filter(|near| (!top && homes.is_empty()) || meant::is_synonym(name, near));
     if let (Some(parent), true, Some(value)) = (parent, is_property, node.arguments.first()) {
         let value = written(value.annotation.as_ref(), &value.value.value);
         let found =
@@ -254,7 +256,19 @@ fn candidates(kind: Kind, known: &Known) -> Vec<String> {
     match kind {
         Kind::Reference(names) => known.names(names).iter().map(|name| format!("\"{name}\"")).collect(),
         Kind::Word(words) => words.iter().map(|word| format!("\"{}\"", word.word)).collect(),
-        _ => Vec::new(),
+        Kind::Name(_)
+        | Kind::Text(_)
+        | Kind::Label(_)
+        | Kind::Integer(..)
+        | Kind::Quantity(..)
+        | Kind::Resistance
+        | Kind::Flag
+        | Kind::Money
+        | Kind::Date
+        | Kind::Colour
+        | Kind::Terminal
+        | Kind::Slug
+        | Kind::Path => Vec::new(),
     }
 }
 
@@ -344,7 +358,7 @@ fn description_in_two(node: &Node, spec: &NodeSpec, at: usize, argument: &Argume
     let is_text = spec.arguments.last().is_some_and(|row| matches!(row.kind, Kind::Text(_) | Kind::Label(_)));
     let bare = |argument: &Argument| match &argument.value.value {
         Value::Text(text) => (argument.span.end - argument.span.start == text.len()).then(|| text.clone()),
-        _ => None,
+        Value::Number { .. } | Value::Flag(_) | Value::Null => None,
     };
     let words = [bare(before)?, bare(argument)?].join(" ");
     is_text.then(|| (format!("\"{words}\""), before.span))

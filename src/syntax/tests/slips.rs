@@ -68,7 +68,7 @@ fn the_usual_slips() {
         ("a ; ; b", "text-not-understood ;"),
         ("a \u{202e}b", "character-not-allowed \u{202e}"),
         ("// \u{202e}b", "character-not-allowed \u{202e}"),
-        ("a \"hall title=\"Front hall\" {\n b\n}", "string-unclosed \""),
+        ("a \"hall title=\"Front hall\" {\n b\n}", "string-unclosed \"hall title=\""),
         ("a \"hall { b }\nc", "string-unclosed \"hall { b }"),
         ("a {\n b \"hall }\nc", "string-unclosed \"hall"),
         ("a \"first\n second\" 1", "string-unclosed \"first\n second\""),
