@@ -74,7 +74,8 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, k
     // Where one has a key that it should not have, or they stand in another order, that alone is told.
     let keyed = |row: &ArgumentSpec| node.properties.iter().any(|property| property.name.value == row.name);
     let is_property = |row: &ArgumentSpec| spec.properties.iter().any(|property| property.name == row.name);
-    if spec.arguments.iter().any(|row| keyed(row) && !is_property(row)) {
+    let lacks = node.arguments.len() < spec.arguments.len();
+    if lacks && spec.arguments.iter().any(|row| keyed(row) && !is_property(row)) {
         reading.whole = false;
         return;
     }

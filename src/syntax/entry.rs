@@ -252,7 +252,11 @@ impl Reader<'_> {
         };
         let behind = self.tokens.get(self.at + 2).map_or(Kind::Newline, |t| t.kind);
         let stands_alone = matches!(behind, Kind::Space | Kind::Newline | Kind::Semicolon | Kind::OpenBrace);
-        let part = number::part_of_one(word.text(self.text)).filter(|_| stands_alone && space.kind == Kind::Space);
+        // 46 1/2: what stands together behind the blank.
+        let behind_space = self.tokens.get(self.at + 1..).unwrap_or_default();
+        let glued = behind_space.iter().take_while(|token| token.is_atom()).count();
+        let end = behind_space.get(glued.saturating_sub(1)).map_or(word.end, |token| token.end);
+        let part = number::part_of_one(self.text_of(word.start, end)).filter(|_| space.kind == Kind::Space);
         if let Some(part) = part
             && let Ok(whole) = value.text().parse::<u32>()
         {
@@ -264,9 +268,9 @@ impl Reader<'_> {
                 .at(&rules::NUMBER_MALFORMED, word.start, word.end, title)
                 .why(number::Notation::Fraction.why())
                 .help(format!("write {right}"))
-                .edit(Certainty::Certain, self.faults.span(start, word.end), right);
+                .edit(Certainty::Certain, self.faults.span(start, end), right);
             self.faults.push(found);
-            self.at += 2;
+            self.at += 1 + glued;
             return true;
         }
         if typed || !value.is_number() || space.kind != Kind::Space || word.kind != Kind::Word || !stands_alone {

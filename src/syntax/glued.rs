@@ -52,7 +52,9 @@ impl Atom<'_> {
             let found = self.found(faults, &rules::TEXT_NOT_UNDERSTOOD, format!("{text} is in square brackets")).why(
                 "A unit stands in round brackets before its number, and several values stand one after the other.",
             );
-            return self.instead(faults, found, Certainty::Certain, &right);
+            let key = self.key_before().map(|key| format!("{key}=")).unwrap_or_default();
+            let whole = faults.span(self.start, self.end);
+            return found.help(format!("write {key}{right}")).edit(Certainty::Certain, whole, right);
         }
         if self.tokens.iter().any(|t| t.kind == Kind::Other || t.kind == Kind::Keyword)
             && self.tokens.iter().all(|t| t.kind != Kind::Quoted)
@@ -126,13 +128,15 @@ impl Atom<'_> {
         found.help(format!("write {name}={shown}")).edit(Certainty::Certain, whole, format!("{name}="))
     }
 
+    /// The name of the property whose value stands here.
+    fn key_before(&self) -> Option<&str> {
+        let before = self.text.get(..self.start)?.strip_suffix('=')?;
+        before.rsplit(|c: char| !c.is_alphanumeric() && c != '-').next()
+    }
+
     /// on=>"front-door".
     fn arrow(&self, first: &Token, second: &Token, faults: &Faults) -> Option<Diagnostic> {
-        let before = self.text.get(..self.start)?.strip_suffix('=')?;
-        if first.text(self.text) != ">" {
-            return None;
-        }
-        let key = before.rsplit(|c: char| !c.is_alphanumeric() && c != '-').next().unwrap_or_default();
+        let key = self.key_before().filter(|_| first.text(self.text) == ">")?;
         let (start, end) = (self.start - 1, second.start);
         let found = faults
             .at(&rules::TEXT_NOT_UNDERSTOOD, start, end, "an arrow in the place of an equals sign")

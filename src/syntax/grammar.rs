@@ -282,18 +282,27 @@ impl<'a> Reader<'a> {
 
     /// `title="x"` on a line of its own.
     fn lone_property(&mut self, key: &Atom) {
-        let value = self.tokens.get(self.at..).unwrap_or_default().iter().find(|t| t.is_atom());
-        let value = value.map_or("", |t| t.text(self.text));
-        self.other(
-            key.start,
-            key.end,
-            "a property without a node",
-            "A node ends at the end of its line and at a `;`, so what stands behind that is no longer part of it.",
-            format!(
-                "write it behind its node on the same line without a `;`, or end the line before with a `\\`; if it is a node, write {} {value}",
-                key.text()
-            ),
-        );
+        let value = self.tokens.get(self.at..).unwrap_or_default().iter().find(|t| t.is_atom()).copied();
+        let found = self
+            .not_understood(
+                key.start,
+                key.end,
+                "a property without a node",
+                "A node ends at the end of its line and at a `;`, so what stands behind that is no longer part of it.",
+            )
+            .help(format!(
+                "write it behind its node on the same line without a `;`, or end the line before with a `\\`; if it is a node, write {} {}",
+                key.text(),
+                value.map_or("", |t| t.text(self.text))
+            ));
+        // A number is what a zone begins with, and no property without a node.
+        let number =
+            value.filter(|t| t.kind == Kind::Word && t.text(self.text).starts_with(|c: char| c.is_ascii_digit()));
+        let found = match number {
+            Some(number) => found.edit(Certainty::Likely, self.faults.span(key.end, number.start), " "),
+            None => found,
+        };
+        self.faults.push(found);
         self.at += 1;
         self.gap(false);
         if self.kind() == Some(Kind::OpenParen) {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::checks::loops::loop_verdict;
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::Zone;
 use crate::quantity::{Ohms, Resistance};
 use crate::quantity::preferred::{Series, is_preferred, neighbours};
@@ -47,6 +47,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let marking = |ohms: Ohms| Resistance::new(ohms).marking().unwrap_or_else(|| ohms.to_string());
             format!(", \"{}\" or \"{}\" for example", marking(below), marking(above))
         });
-        sink.push(finding.help(format!("Take the neighbour that the board's sheet names{near}.")));
+        let finding = finding.help(format!("Take the neighbour that the board's sheet names{near}."));
+        let nearest = neighbours(value.nominal, Series::E24).map(|(below, above)| {
+            if value.nominal.0 - below.0 < above.0 - value.nominal.0 { below } else { above }
+        });
+        sink.push(match nearest.and_then(|nearest| Resistance::new(nearest).marking()) {
+            Some(marking) => places.iter().fold(finding, |finding, (span, _)| {
+                finding.edit(Certainty::House, *span, format!("\"{marking}\""))
+            }),
+            None => finding,
+        });
     }
 }
