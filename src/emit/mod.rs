@@ -15,6 +15,7 @@ mod live;
 pub mod markdown;
 pub(crate) mod marks;
 mod page;
+mod rule_pages;
 pub(crate) mod table;
 
 pub use bundle::Bundle;
@@ -163,7 +164,11 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
     };
     let mut sheets: Vec<(Sheet, Printed)> = Vec::new();
     for (sheet, document) in views::packet(since.is_some()).into_iter().take(views::DOCUMENTS.len()) {
-        sheets.push((sheet, print(document)));
+        let mut printed = print(document);
+        if document.name == views::findings::DOCUMENT.name {
+            printed.text.push_str(&rule_pages::text(&views::findings::rules(compiled)));
+        }
+        sheets.push((sheet, printed));
     }
     if let Some((_, cover)) = sheets.first_mut() {
         cover.text.push_str(&pointers(readers, since.is_some()));

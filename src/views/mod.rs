@@ -21,6 +21,7 @@ pub(crate) mod enclosures;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;
+pub(crate) mod findings;
 mod floor_plan;
 pub(crate) mod fresh_readings;
 pub(crate) mod growth;
@@ -68,6 +69,7 @@ pub use head::Head;
 pub static DOCUMENTS: &[&Document] = &[
     &cover::DOCUMENT,
     &overview::DOCUMENT,
+    &findings::DOCUMENT,
     &floor_plan::DOCUMENT,
     &rough_in::DOCUMENT,
     &terminal_schedule::DOCUMENT,

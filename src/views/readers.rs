@@ -6,9 +6,9 @@
 
 use super::{
     Document, as_built, bundles, bus_sheet, commissioning_sheet, cover, coverage_plan, detection_sheet,
-    device_sketches, enclosures, false_alarm_review, floor_plan, installation_order, label_sheets, loop_figures,
-    loop_sheet, materials, overview, owners_guide, power_sheet, programming_sheet, riser, rough_in, safety_notes,
-    terminal_schedule, upkeep, wire_labels, work_order, zone_descriptions,
+    device_sketches, enclosures, false_alarm_review, findings, floor_plan, installation_order, label_sheets,
+    loop_figures, loop_sheet, materials, overview, owners_guide, power_sheet, programming_sheet, riser, rough_in,
+    safety_notes, terminal_schedule, upkeep, wire_labels, work_order, zone_descriptions,
 };
 use crate::base::wording::list;
 
@@ -88,6 +88,7 @@ pub static SHARES: [Share; 4] = [
             &as_built::DOCUMENT,
             &upkeep::DOCUMENT,
             &owners_guide::DOCUMENT,
+            &findings::DOCUMENT,
         ],
         appendix: &[&label_sheets::DOCUMENT, &loop_figures::DOCUMENT, &work_order::DOCUMENT],
     },

@@ -81,6 +81,7 @@ fn every_page_is_valid_and_stands_alone() {
         "br",
         "hr",
         "code",
+        "pre",
         "blockquote",
     ]
     .into();
