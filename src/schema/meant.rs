@@ -13,6 +13,10 @@ use super::spec::Kind;
 /// Words that people write, and the node, property or word of ours that they may mean.
 const SYNONYMS: &[(&str, &[&str])] = &[
     ("switch", &["contact"]),
+    ("button", &["contact"]),
+    ("splice", &["joint-box"]),
+    ("splice-box", &["joint-box"]),
+    ("junction-box", &["joint-box"]),
     ("device", &["part", "detector"]),
     ("component", &["part"]),
     ("wire", &["run", "cable"]),
@@ -195,8 +199,8 @@ pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Opti
         "db" | "dba" => ("dBA", number, Certainty::Likely),
         _ => {
             let units = dimensions.iter().flat_map(|dimension| unit::of(*dimension)).map(|unit| unit.name);
-            // Of one letter everything is near to something.
-            let near = if written.len() > 1 { did_you_mean(written, units) } else { None };
+            // Of two letters everything is near to something.
+            let near = if written.len() > 2 { did_you_mean(written, units) } else { None };
             (near?, number, Certainty::Likely)
         }
     };
@@ -207,11 +211,22 @@ pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Opti
 pub(crate) fn day(text: &str) -> Option<jiff::civil::Date> {
     let in_letters = ["%d %B %Y", "%d %b %Y", "%B %d, %Y", "%b %d, %Y", "%B %d %Y", "%b %d %Y", "%d-%b-%Y"];
     let words = text.replace(". ", " ");
-    if let Some(day) = in_letters.iter().find_map(|form| jiff::civil::Date::strptime(form, words.trim()).ok()) {
+    let words = words.trim();
+    let read = |text: &str| in_letters.iter().find_map(|form| jiff::civil::Date::strptime(form, text).ok());
+    // A month without a day is its first. "March 2026" is no day in the year 26.
+    let real = |day: &jiff::civil::Date| day.year() >= 1900;
+    if let Some(day) = read(words).filter(real).or_else(|| read(&format!("1 {words}")).filter(real)) {
         return Some(day);
     }
     let parts: Vec<&str> = text.split(['.', '/', '-', ' ']).filter(|part| !part.is_empty()).collect();
     let numbers: Vec<i16> = parts.iter().map(|part| part.parse().ok()).collect::<Option<_>>()?;
+    if let [one, other] = numbers.as_slice() {
+        let (year, month) = if *one > 1899 { (*one, *other) } else { (*other, *one) };
+        return i8::try_from(month)
+            .ok()
+            .filter(|_| year > 1899)
+            .and_then(|month| jiff::civil::Date::new(year, month, 1).ok());
+    }
     let [first, second, third]: [i16; 3] = numbers.try_into().ok()?;
     let day = |year: i16, month: i16, day: i16| {
         let (month, day) = (i8::try_from(month).ok()?, i8::try_from(day).ok()?);
@@ -260,6 +275,10 @@ mod tests {
             ("2027/03/14", Some("2027-03-14")),
             ("14 March 2027", Some("2027-03-14")),
             ("March 14, 2027", Some("2027-03-14")),
+            ("March 2026", Some("2026-03-01")),
+            ("Mar 2026", Some("2026-03-01")),
+            ("2026-03", Some("2026-03-01")),
+            ("3/2026", Some("2026-03-01")),
             ("27-03-14", Some("2027-03-14")),
             ("3/4/2027", None),
             ("3/3/2027", Some("2027-03-03")),

@@ -237,7 +237,12 @@ impl<'a> Atom<'a> {
                 .found(faults, &rules::NUMBER_MALFORMED, format!("{word} begins like a number but is none"))
                 .why("A word that begins with a digit is read as a number. Dates, times, model names and ranges are text.")
                 .help(format!("put it in quotes: {right}"))
-                .edit(Certainty::Certain, faults.span(self.start, self.end), right),
+                // A day has two hyphens; of anything else it is a guess that it is text.
+                .edit(
+                    if word.matches('-').count() == 2 { Certainty::Certain } else { Certainty::Likely },
+                    faults.span(self.start, self.end),
+                    right,
+                ),
         }
     }
 

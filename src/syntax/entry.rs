@@ -223,7 +223,7 @@ impl Reader<'_> {
             let from = self.at;
             let value = self.atom().behind_unit(value_start);
             if !(self.equals_follows() && !typed && value.start > equals + 1) {
-                if !self.unit_word_behind(&value, typed) {
+                if !self.feet_and_inches(&value) && !self.unit_word_behind(&value, typed) {
                     value.judge(Role::Value, self.faults);
                     self.unit_behind(&value);
                 }
@@ -245,6 +245,29 @@ impl Reader<'_> {
         self.faults.push(found);
     }
 
+    /// `46 ft 6 in`. True where that was so.
+    fn feet_and_inches(&mut self, value: &Atom) -> bool {
+        let text = self.text.get(value.start..).unwrap_or_default();
+        let Some((right, length)) = number::spaced_feet_and_inches(text) else { return false };
+        let (start, end) = (value.start - value.unit().len(), value.start + length);
+        let found = self
+            .faults
+            .at(
+                &rules::NUMBER_WITH_GLUED_UNIT,
+                value.start,
+                end,
+                format!("{} is no quantity", self.text_of(value.start, end)),
+            )
+            .why("A unit stands in round brackets before its number, and a length is one number.")
+            .help(format!("write {right}"))
+            .edit(Certainty::Certain, self.faults.span(start, end), right);
+        self.faults.push(found);
+        while self.peek().is_some() && self.here() < end {
+            self.at += 1;
+        }
+        true
+    }
+
     /// `38 ft`: the unit as a word behind its number, which would be read as an argument. True where that was so.
     fn unit_word_behind(&mut self, value: &Atom, typed: bool) -> bool {
         let [Some(space), Some(word)] = [0, 1].map(|next| self.tokens.get(self.at + next).copied()) else {
@@ -262,10 +285,10 @@ impl Reader<'_> {
         {
             let right = format!("{}{}", value.unit(), f64::from(whole) + part);
             let (start, title) =
-                (value.start - value.unit().len(), format!("{} is no number", self.text_of(value.start, word.end)));
+                (value.start - value.unit().len(), format!("{} is no number", self.text_of(value.start, end)));
             let found = self
                 .faults
-                .at(&rules::NUMBER_MALFORMED, word.start, word.end, title)
+                .at(&rules::NUMBER_MALFORMED, word.start, end, title)
                 .why(number::Notation::Fraction.why())
                 .help(format!("write {right}"))
                 .edit(Certainty::Certain, self.faults.span(start, end), right);

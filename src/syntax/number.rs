@@ -159,7 +159,15 @@ pub(crate) fn meant(word: &str) -> Meant {
 
 /// How a quantity in a text is to be written, as "46 ft" or "2.2k": `(ft)46`; `None` where there is no number with a unit.
 pub(crate) fn quantity_in(text: &str) -> Option<String> {
-    let joined: String = text.split_whitespace().collect();
+    let mut parts: Vec<String> = text.split_whitespace().map(str::to_owned).collect();
+    // 4 1/2 ft
+    if let [whole, part, ..] = parts.as_slice()
+        && let (Ok(number), Some(part)) = (whole.parse::<u32>(), part_of_one(part))
+    {
+        let number = (f64::from(number) + part).to_string();
+        parts.splice(..2, [number]);
+    }
+    let joined = parts.concat();
     let bare = joined
         .strip_prefix('(')
         .and_then(|rest| rest.split_once(')'))
@@ -198,6 +206,28 @@ fn feet_and_inches(feet: &str, suffix: &str) -> Option<String> {
 /// A fraction below one, as "1/2".
 pub(crate) fn part_of_one(word: &str) -> Option<f64> {
     ratio(word).filter(|_| !word.contains('-')).and_then(|number| number.parse().ok())
+}
+
+/// Feet and inches with blanks between them at the start of a text, 46 ft 6 in or 46' 6", as a quantity, and how many
+/// bytes they take.
+pub(crate) fn spaced_feet_and_inches(text: &str) -> Option<(String, usize)> {
+    let line = text.split(['\n', '{', '}', ';']).next().unwrap_or_default();
+    let digits = |text: &str| text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
+    let (feet, rest) = line.split_at_checked(digits(line)).filter(|(feet, _)| !feet.is_empty())?;
+    let rest = rest.trim_start_matches(' ');
+    let mark = ["feet", "foot", "ft.", "ft", "'", "’", "′"].into_iter().find(|mark| rest.starts_with(mark))?;
+    let rest = rest.strip_prefix(mark)?.trim_start_matches(' ');
+    let (inches, rest) = rest.split_at_checked(digits(rest)).filter(|(inches, _)| !inches.is_empty())?;
+    let half = rest.starts_with('½');
+    let rest = rest.strip_prefix('½').unwrap_or(rest).trim_start_matches(' ');
+    let marks = ["inches", "inch", "in.", "in", "\"", "''", "”", "″"];
+    let rest = marks.into_iter().find_map(|mark| rest.strip_prefix(mark))?;
+    let length = line.len() - rest.len();
+    let ends = rest.is_empty() || rest.starts_with(' ');
+    if !ends || !line.get(..length)?.contains(' ') {
+        return None;
+    }
+    Some((feet_and_inches(feet, &format!("'{inches}{}", if half { "½" } else { "" }))?, length))
 }
 
 /// A fraction as "46-1/2" and "3/8", in decimals.
@@ -245,11 +275,11 @@ pub(crate) fn unit_of(suffix: &str) -> Option<&'static str> {
         "ω" | "r" | "ohms" | "ohm" => "ohm",
         "k" | "kω" | "kohms" | "kohm" => "kohm",
         "meg" | "megohm" | "mω" => "Mohm",
-        "v" | "vdc" | "volt" | "volts" => "V",
+        "v" | "vdc" | "vac" | "volt" | "volts" => "V",
         "a" | "amp" | "amps" => "A",
         "ma" => "mA",
         "ua" | "μa" => "uA",
-        "ah" => "Ah",
+        "ah" | "a/h" | "a·h" => "Ah",
         "mah" => "mAh",
         "'" | "’" | "′" | "feet" | "foot" | "ft." => "ft",
         "\"" | "”" | "″" | "inch" | "inches" | "in." => "in",
@@ -333,6 +363,21 @@ mod tests {
             ("1_000mA", "(mA)1_000"),
         ] {
             assert_eq!(meant(written), Meant::Unit(right.into()), "{written}");
+        }
+    }
+
+    #[test]
+    fn feet_and_inches_may_have_blanks_between_them() {
+        for (written, right, length) in [
+            ("46 ft 6 in room=\"x\"", "(ft)46.5", 10),
+            ("46' 6\" {", "(ft)46.5", 6),
+            ("46ft 5in", "(in)557", 8),
+            ("46 ft 6½ in\n", "(in)558.5", 12),
+        ] {
+            assert_eq!(spaced_feet_and_inches(written), Some((right.into(), length)), "{written}");
+        }
+        for other in ["46 ft", "46'6\"", "46 ft 6 inputs", "46 6 in", "ft 6 in"] {
+            assert_eq!(spaced_feet_and_inches(other), None, "{other}");
         }
     }
 

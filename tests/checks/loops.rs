@@ -7,7 +7,7 @@ use super::{only, slugs};
 /// A zone on the board of the examples (or another), with what stands in its loop.
 pub(super) fn zone(wiring: &str, board: &str, inside: &str) -> String {
     format!(
-        "zone 1 \"Lobby window\" type=\"perimeter\" {{\n    loop \"{wiring}\" board=\"{board}\" {{\n{inside}\n    }}\n}}\n"
+        "zone 1 \"Lobby window\" type=\"twenty-four-hour\" {{\n    loop \"{wiring}\" board=\"{board}\" {{\n{inside}\n    }}\n}}\n"
     )
 }
 
@@ -68,7 +68,7 @@ fn a_fire_loop_is_said_to_be_open_once() {
     let plain = "panel \"side\" part=\"plain-a\" room=\"lobby\"\n";
     let loops = zone("normally-closed", "side", &run(20, "contact \"reed\""));
     only(&(plain.to_owned() + &loops), "loop-unsupervised");
-    only(&(plain.to_owned() + &loops.replace("perimeter", "heat")), "fire-loop-unsupervised");
+    only(&(plain.to_owned() + &loops.replace("twenty-four-hour", "heat")), "fire-loop-unsupervised");
     let accept = "accept \"loop-unsupervised\" zone=1 because=\"no place for a resistor\"\n";
     let finding = only(&(plain.to_owned() + &loops + accept), "loop-unsupervised");
     assert_eq!(finding.accepted.as_deref(), Some("no place for a resistor"));
@@ -132,7 +132,7 @@ fn a_loop_of_five_hundred_places_is_judged_whole() {
 fn a_contact_behind_the_resistor_is_told_to_go_first() {
     let spec = |items: &str| {
         format!(
-            "zone 1 \"Lobby\" type=\"perimeter\" {{
+            "zone 1 \"Lobby\" type=\"twenty-four-hour\" {{
     loop \"end-of-line\" board=\"board-a\" {{
         run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"reed\" title=\"Reed\"; {items}; }}
     }}

@@ -77,7 +77,7 @@ fn the_width_counts_characters() {
 fn the_areas_of_a_misspelt_reference_are_one_finding() {
     let spec = "area \"house\"\n".to_owned()
         + &button(1, "board=\"board-a\"", "Lobby")
-            .replace("type=\"panic-audible\"", "type=\"interior\" area=\"huose\"");
+            .replace("type=\"panic-audible\"", "type=\"twenty-four-hour\" area=\"huose\"");
     only(&spec, "unknown-name");
 }
 

@@ -6,6 +6,7 @@ checks! {
     keyswitch_action,
     zone_sensed_twice,
     area_missing,
+    detector_asleep,
     input_not_on_board,
     input_used_twice,
     input_none_free,

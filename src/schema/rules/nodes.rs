@@ -87,6 +87,13 @@ pub(crate) fn node_unknown(
         diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, node.name.span, near)
     } else if top && parent.is_some() {
         diagnostic.help(format!("`{name}` stands at the top of a file: move it out of the braces."))
+    } else if let Some(holder) = parent.and_then(|parent| {
+        parent.children.iter().map(|row| row.node).find(|child| child.children.iter().any(|row| row.node.name == name))
+    }) {
+        let holds = |inner: &&NodeSpec| inner.name != name && inner.children.iter().any(|row| row.node.name == name);
+        let within = holder.children.iter().map(|row| row.node).find(holds);
+        let within = within.map_or_else(String::new, |inner| format!("a `{}` in ", inner.name));
+        diagnostic.help(format!("`{name}` stands in the braces of {within}a `{}`: put one around it.", holder.name))
     } else if !homes.is_empty() {
         let mut homes: Vec<String> = homes.iter().map(said).collect();
         let more = homes.len() > MOST_HOMES;
@@ -199,6 +206,15 @@ fn elsewhere(node: &Node, spec: &'static NodeSpec, property: &Property) -> Optio
         || TOP.iter().any(|top| top.name == key && top.children.iter().any(|row| row.node.name == spec.name))
     {
         return Some(format!("`{}` stands in the braces of its `{key}`.", spec.name));
+    }
+    let parents = || {
+        TOP.iter()
+            .flat_map(|top| all(top))
+            .filter(|other| other.children.iter().any(|row| std::ptr::eq(row.node, spec)))
+    };
+    let sibling = parents().flat_map(|parent| parent.children).map(|row| row.node).find(|other| has(other));
+    if let Some(other) = sibling {
+        return Some(format!("`{key}` is a property of `{}`, which stands in the same place: is it one?", other.name));
     }
     let beside = || {
         TOP.iter().flat_map(|top| all(top)).find(|other| {
@@ -315,6 +331,12 @@ pub(crate) fn argument_surplus(node: &Node, spec: &NodeSpec, at: usize, argument
             .here("not expected")
             .also(node.name.span, format!("takes {takes}"))
             .why("Arguments are known by their order. One more than the node takes has no meaning.");
+    if let Some(name) = node_behind(spec, argument) {
+        let before = Span::new(argument.span.file, argument.span.start, argument.span.start);
+        return found
+            .help(format!("`{name}` is a node of its own: put it on a line of its own, or a `;` before it."))
+            .edit(Certainty::Likely, before, "; ");
+    }
     match surplus_meant(node, spec, at, argument) {
         Some((right, last)) => {
             let whole = Span::new(argument.span.file, argument.span.start, last.end);
@@ -328,6 +350,17 @@ pub(crate) fn argument_surplus(node: &Node, spec: &NodeSpec, at: usize, argument
             None => found.help("Remove it, or give it a key: `key=value`."),
         },
     }
+}
+
+/// The name of a node that stands on the line of another which may stand beside it.
+fn node_behind<'a>(spec: &NodeSpec, argument: &'a Argument) -> Option<&'a str> {
+    let Value::Text(text) = &argument.value.value else { return None };
+    let stands = |parent: &&NodeSpec, name: &str| parent.children.iter().any(|row| row.node.name == name);
+    let bare = argument.span.end - argument.span.start == text.len();
+    let property = spec.properties.iter().any(|row| row.name == text);
+    let mut parents = TOP.iter().flat_map(|top| all(top));
+    let both = parents.any(|parent| stands(&parent, spec.name) && stands(&parent, text));
+    (bare && !property && both).then_some(text)
 }
 
 /// What an argument too many was meant to be, and the last place of the text that it takes.

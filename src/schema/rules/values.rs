@@ -9,7 +9,7 @@ use crate::quantity::{Dimension, Quantity, unit};
 use crate::schema::meant;
 use crate::schema::read::Written;
 use crate::schema::spec::{Kind, Sign};
-use crate::syntax::Node;
+use crate::syntax::{Node, Value};
 use crate::terms::Word;
 
 use super::{
@@ -38,7 +38,21 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
         None if field == "ohms" && meant::is_open(&written.value.value) => {
             found.help("Write open=#true in the place of ohms=: the meter shows no connection.")
         }
-        None => found.help(format!("Write it as `{}`.", sample(kind))),
+        None => match (kind, &written.value.value) {
+            // A number in quotes: the example must not look like the answer.
+            (Kind::Quantity(dimensions, _), Value::Text(text))
+                if text.trim().parse::<f64>().is_ok_and(f64::is_finite) =>
+            {
+                let units: Vec<&str> = dimensions.iter().flat_map(|d| unit::of(*d)).map(|unit| unit.name).collect();
+                let first = units.first().copied().unwrap_or_default();
+                let number = text.trim();
+                found.help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units)))
+            }
+            (Kind::Quantity(..), Value::Text(_)) => {
+                found.help(format!("Write the number behind its unit and without quotes, as in `{}`.", sample(kind)))
+            }
+            _ => found.help(format!("Write it as `{}`.", sample(kind))),
+        },
     }
 }
 
@@ -59,7 +73,8 @@ pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, writt
 pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>) -> Diagnostic {
     let wanted = || match meant::day(text) {
         Some(day) => {
-            let found = value_out_of_range(node, field, format!("it as \"{day}\""), written);
+            let found = value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written)
+                .help(format!("Write it as \"{day}\"."));
             found.edit(Certainty::Likely, written.value.span, format!("\"{day}\""))
         }
         None => value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written),
@@ -69,7 +84,8 @@ pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>)
     let whole = day.parse().ok().and_then(|day| jiff::civil::Date::new(year, month, day).ok());
     if let Some(day) = whole.filter(|_| year > 99) {
         let right = format!("\"{day}\"");
-        let found = value_out_of_range(node, field, format!("it as {right}"), written);
+        let found = value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written)
+            .help(format!("Write it as {right}."));
         return found.edit(Certainty::Certain, written.value.span, right);
     }
     let Ok(first) = jiff::civil::Date::new(year, month, 1) else { return wanted() };

@@ -1,0 +1,56 @@
+//! A detector or button for a danger that does not wait, in a zone that sleeps while its area is not armed.
+
+use crate::checks::{Context, about};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
+use crate::terms::Senses;
+use crate::words::Screen;
+
+check!("detector-asleep", Basis::Intent, "a fire, gas or panic device in a zone that alarms only while armed");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for zone in site.zones.iter().filter(|zone| zone.whole) {
+        let Some(kind) = zone.kind.as_ref().filter(|kind| kind.value.sleeps_unarmed()) else { continue };
+        let devices = site.devices.entries().filter(|(_, device)| {
+            device.zone.is_some_and(|of| site.zones[of].number == zone.number)
+        });
+        for (id, device) in devices {
+            let Some(fitting) = site.senses(id).and_then(fitting) else { continue };
+            let number = zone.number.value;
+            let title = format!(
+                "{} of zone {number} is heard only while the zone is armed",
+                Screen.device(site, id)
+            );
+            let finding = Diagnostic::new(&RULE, device.span(), title)
+                .here(format!("for type=\"{fitting}\""))
+                .also(kind.span, "sleeps while its area is not armed")
+                .why("A fire, a gas or a call for help comes at any hour. In this zone it starts nothing while people are at home, and while they are away it is reported as a burglary.")
+                .help(format!("Give it a zone of its own, of type=\"{fitting}\"."));
+            let alone = site.devices.iter().filter(|other| other.zone == device.zone).count() == 1;
+            let finding = if alone {
+                finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\""))
+            } else {
+                finding
+            };
+            sink.push(about::device(site, device, finding));
+        }
+    }
+}
+
+/// The type of zone for what does not wait until somebody arms; `None` for what may.
+fn fitting(senses: Senses) -> Option<&'static str> {
+    match senses {
+        Senses::Smoke => Some("smoke"),
+        Senses::Heat => Some("heat"),
+        Senses::CarbonMonoxide => Some("carbon-monoxide"),
+        Senses::Gas => Some("gas"),
+        Senses::Button => Some("panic-audible"),
+        Senses::Opening
+        | Senses::Motion
+        | Senses::Glass
+        | Senses::Water
+        | Senses::Temperature
+        | Senses::Tamper
+        | Senses::Supply => None,
+    }
+}
