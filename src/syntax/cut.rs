@@ -23,6 +23,8 @@ pub(crate) enum State {
     Whole,
     /// They do not; mistakes inside are still worth reporting.
     Unbalanced,
+    /// They do, but a brace beside it that has no partner may be its own: nothing is concluded from what it holds.
+    Doubtful,
     /// Nothing in it can be trusted.
     Lost,
 }
@@ -113,7 +115,7 @@ impl Cutter<'_> {
         if self.tokens.get(first).is_some_and(|token| token.kind == Kind::OpenBrace)
             && let Some(above) = self.pieces.last_mut()
         {
-            above.state = State::Lost;
+            above.state = State::Doubtful;
         }
         self.pieces.push(Piece { first, end: walk.end, state });
         if let Some(extra) = walk.extra.filter(|_| state == State::Whole) {
@@ -300,7 +302,9 @@ impl Cutter<'_> {
         }
         for rank in &doubtful {
             if let Some(piece) = self.pieces.get_mut(*rank) {
-                piece.state = State::Lost;
+                if piece.state == State::Whole {
+                    piece.state = State::Doubtful;
+                }
             }
         }
         doubtful.len() > 1

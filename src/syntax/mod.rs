@@ -76,7 +76,7 @@ pub(crate) fn include_targets(text: &str) -> Vec<String> {
 fn read(text: &str, known: Option<&Parsed>, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
     let tokens = token::tokens(text);
     let mut document = Document::default();
-    for (piece, read) in pieces(text, &tokens, known, faults, wanted) {
+    for (piece, read) in pieces(text, &tokens, known, faults, (true, &wanted)) {
         let tokens = tokens.get(piece.first..piece.end).unwrap_or_default();
         let (start, end) = extent(tokens);
         match read {
@@ -98,18 +98,20 @@ pub(crate) struct Layout {
 /// The layout of a text; nothing is reported.
 pub(crate) fn layout(text: &str) -> Layout {
     let tokens = token::tokens(text);
-    let pieces = pieces(text, &tokens, None, &mut Faults::new(FileId::default()), |_| true);
+    // Which pieces are doubtful depends on how they are laid out.
+    let pieces = pieces(text, &tokens, None, &mut Faults::new(FileId::default()), (false, &|_| true));
     let pieces = pieces.into_iter().map(|(piece, nodes)| (piece.first..piece.end, nodes)).collect();
     Layout { tokens, pieces }
 }
 
-/// The pieces whose first token is wanted, each with its nodes; `None` where it is broken.
+/// The pieces whose first token is wanted, each with its nodes; `None` where it is broken, or doubtful where those are left
+/// out.
 fn pieces(
     text: &str,
     tokens: &[Token],
     known: Option<&Parsed>,
     faults: &mut Faults,
-    wanted: impl Fn(&str) -> bool,
+    (leaves_out, wanted): (bool, &dyn Fn(&str) -> bool),
 ) -> Vec<(Piece, Option<Vec<Node>>)> {
     faults.doubt_unpaired(text, tokens);
     let forbidden = forbidden_characters(text, tokens, faults);
@@ -117,6 +119,10 @@ fn pieces(
     for piece in cut::cut(text, tokens, faults) {
         let tokens = tokens.get(piece.first..piece.end).unwrap_or_default();
         if !tokens.first().is_some_and(|t| wanted(t.text(text))) {
+            continue;
+        }
+        if leaves_out && piece.state == State::Doubtful {
+            read.push((piece, None));
             continue;
         }
         let (start, end) = extent(tokens);
