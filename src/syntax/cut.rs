@@ -301,10 +301,8 @@ impl Cutter<'_> {
             break;
         }
         for rank in &doubtful {
-            if let Some(piece) = self.pieces.get_mut(*rank) {
-                if piece.state == State::Whole {
-                    piece.state = State::Doubtful;
-                }
+            if let Some(piece) = self.pieces.get_mut(*rank).filter(|piece| piece.state == State::Whole) {
+                piece.state = State::Doubtful;
             }
         }
         doubtful.len() > 1
