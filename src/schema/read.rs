@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use crate::base::wording::is_control;
 use crate::base::{Spanned, unseen};
-use crate::diag::Sink;
+use crate::diag::{Diagnostic, Sink};
 use crate::quantity::Resistance;
 use crate::syntax::tree::{Argument, Property};
 use crate::syntax::{Document, Node, Value};
@@ -71,32 +71,12 @@ fn read_node(node: &Node, spec: &'static NodeSpec, tally: &mut Tally, sink: &mut
 }
 
 fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, known: &Known, sink: &mut Sink) {
-    // Where one has a key that it should not have, or they stand in another order, that alone is told.
+    // Where one has a key that it should not have, that alone is told.
     let keyed = |row: &ArgumentSpec| node.properties.iter().any(|property| property.name.value == row.name);
     let is_property = |row: &ArgumentSpec| spec.properties.iter().any(|property| property.name == row.name);
     let lacks = node.arguments.len() < spec.arguments.len();
     if lacks && spec.arguments.iter().any(|row| keyed(row) && !is_property(row)) {
         reading.whole = false;
-        return;
-    }
-    if let [first, second] = node.arguments.as_slice()
-        && let [one, other] = spec.arguments
-        && !argument_fits(node, one, first)
-        && argument_fits(node, one, second)
-        && argument_fits(node, other, first)
-    {
-        reading.whole = false;
-        sink.push(rules::arguments_exchanged(node, spec, (first, second)));
-        return;
-    }
-    if let (Some(first), [one, other, ..]) = (node.arguments.first(), spec.arguments)
-        && node.arguments.len() == 1
-        && other.required
-        && !argument_fits(node, one, first)
-        && argument_fits(node, other, first)
-    {
-        reading.whole = false;
-        sink.push(rules::argument_missing(node, spec, one, known));
         return;
     }
     for (position, argument) in node.arguments.iter().enumerate() {
@@ -117,6 +97,11 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, k
             Ok(datum) => reading.fields.push((row.name, Spanned::new(datum, argument.value.span))),
             Err(diagnostic) => {
                 reading.whole = false;
+                let misplaced = if position == 0 { misplaced(node, spec, known) } else { None };
+                if let Some(misplaced) = misplaced {
+                    sink.push(misplaced);
+                    return;
+                }
                 sink.push(*diagnostic);
             }
         }
@@ -128,6 +113,19 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, k
         if all_fit && !has_unknown_property(node, spec) {
             sink.push(rules::argument_missing(node, spec, missing, known));
         }
+    }
+}
+
+/// What is told of a first argument that is what the place behind it asks for: the two are exchanged, or it is missing.
+fn misplaced(node: &Node, spec: &'static NodeSpec, known: &Known) -> Option<Diagnostic> {
+    match (node.arguments.as_slice(), spec.arguments) {
+        ([first, second], [one, other]) if argument_fits(node, one, second) && argument_fits(node, other, first) => {
+            Some(rules::arguments_exchanged(node, spec, (first, second)))
+        }
+        ([first], [one, other, ..]) if other.required && argument_fits(node, other, first) => {
+            Some(rules::argument_missing(node, spec, one, known))
+        }
+        _ => None,
     }
 }
 
@@ -255,7 +253,7 @@ pub(crate) struct Written<'t> {
     pub(crate) annotation: Option<&'t Spanned<String>>,
 }
 
-type Read = Result<Datum, Box<crate::diag::Diagnostic>>;
+type Read = Result<Datum, Box<Diagnostic>>;
 
 fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node) -> Read {
     let wrong = || Err(Box::new(rules::value_wrong_kind(node, field, kind, written)));

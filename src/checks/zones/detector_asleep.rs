@@ -9,12 +9,10 @@ check!("detector-asleep", Basis::Intent, "a fire, gas or panic device in a zone 
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for zone in site.zones.iter().filter(|zone| zone.whole) {
+    for (of, zone) in site.zones.entries().filter(|(_, zone)| zone.whole) {
         let Some(kind) = zone.kind.as_ref().filter(|kind| kind.value.sleeps_unarmed()) else { continue };
-        let devices = site.devices.entries().filter(|(_, device)| {
-            device.zone.is_some_and(|of| site.zones[of].number == zone.number)
-        });
-        for (id, device) in devices {
+        let alone = site.devices_of(of).count() == 1;
+        for (id, device) in site.devices_of(of) {
             let Some(fitting) = site.senses(id).and_then(fitting) else { continue };
             let number = zone.number.value;
             let title = format!(
@@ -26,7 +24,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .also(kind.span, "sleeps while its area is not armed")
                 .why("A fire, a gas or a call for help comes at any hour. In this zone it starts nothing while people are at home, and while they are away it is reported as a burglary.")
                 .help(format!("Give it a zone of its own, of type=\"{fitting}\"."));
-            let alone = site.devices.iter().filter(|other| other.zone == device.zone).count() == 1;
             let finding = if alone {
                 finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\""))
             } else {

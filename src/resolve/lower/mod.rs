@@ -115,7 +115,7 @@ pub(crate) fn lower(
     lower.prices(&tops);
     lower.measured_list(&tops);
     lower.accept_list(&tops);
-    let behind_site = Span::new(head.span.file, head.span.end, head.span.end);
+    let behind_site = head.span.behind();
     unknown::report(&lower.names, source, included, behind_site, lower.sink);
     lower.site.complete = lower.names.complete();
     lower.site.sound = lower.site.complete && !lower.sink.has_errors();

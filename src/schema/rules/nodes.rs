@@ -78,11 +78,7 @@ pub(crate) fn node_unknown(
             diagnostic.help(format!("`{name}` is a property: write {name}={value} on the line of `{}`.", parent.name));
         let Some(above) = above else { return found };
         let last = last_entry(above);
-        found.edit(Certainty::Likely, place_behind(last), format!(" {name}={value}")).edit(
-            Certainty::Likely,
-            node.span,
-            "",
-        )
+        found.edit(Certainty::Likely, last.behind(), format!(" {name}={value}")).edit(Certainty::Likely, node.span, "")
     } else if let Some(near) = near {
         diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, node.name.span, near)
     } else if top && parent.is_some() {
@@ -105,11 +101,6 @@ pub(crate) fn node_unknown(
     } else {
         diagnostic.help(format!("What may stand here: {}.", quoted(known)))
     }
-}
-
-/// The place right behind another.
-fn place_behind(span: Span) -> Span {
-    Span::new(span.file, span.end, span.end)
 }
 
 /// So many places are named where a node may stand.
@@ -146,7 +137,7 @@ pub(crate) fn property_unknown(node: &Node, spec: &'static NodeSpec, property: &
         let mut values: Vec<String> =
             node.arguments.iter().map(|value| written(value.annotation.as_ref(), &value.value.value)).collect();
         let place = at.checked_sub(1).and_then(|before| node.arguments.get(before));
-        let place = place_behind(place.map_or(node.name.span, |before| before.span));
+        let place = place.map_or(node.name.span, |before| before.span).behind();
         values.insert(at.min(values.len()), value.clone());
         return diagnostic
             .help(format!("The {} stands without a key: {} {}", row.name, spec.name, values.join(" ")))
@@ -258,7 +249,7 @@ pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec,
         [only] if matches!(row.kind, Kind::Reference(_)) => {
             let text = format!("{}={only}", row.name);
             let edit = format!(" {text}");
-            found.help(format!("Write `{text}`.")).edit(Certainty::Likely, place_behind(last_entry(node)), edit)
+            found.help(format!("Write `{text}`.")).edit(Certainty::Likely, last_entry(node).behind(), edit)
         }
         _ => {
             let all: Vec<String> = names.iter().map(|name| format!("`{}={name}`", row.name)).collect();

@@ -31,7 +31,7 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
     match meant::value(kind, &written.value.value, annotation) {
         Some(right) => {
             let unit = written.annotation.filter(|_| right.starts_with('('));
-            let behind = behind(written.value.span);
+            let behind = written.value.span.behind();
             let whole = unit.map_or(written.value.span, |unit| annotation_with_brackets(unit.span, behind));
             found.help(format!("Write it as `{right}`.")).edit(Certainty::Certain, whole, right)
         }
@@ -171,11 +171,6 @@ pub(crate) fn unit_without_quantity(
     .edit(Certainty::Certain, annotation_with_brackets(annotation.span, written.value.span), "")
 }
 
-/// The place right behind a value.
-fn behind(value: Span) -> Span {
-    Span::new(value.file, value.end, value.end)
-}
-
 /// A unit's place with the brackets around it, which end where its value begins.
 fn annotation_with_brackets(unit: Span, value: Span) -> Span {
     Span::new(unit.file, unit.start.saturating_sub(1), value.start)
@@ -230,7 +225,7 @@ pub(crate) fn quantity(
         return Err(Box::new(match meant::unit(dimensions, number, &annotation.value) {
             Some((right, certainty)) => diagnostic.help(format!("Did you mean `{right}`?")).edit(
                 certainty,
-                annotation_with_brackets(annotation.span, behind(written.value.span)),
+                annotation_with_brackets(annotation.span, written.value.span.behind()),
                 right,
             ),
             None => diagnostic.help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units))),
