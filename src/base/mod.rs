@@ -5,6 +5,7 @@
 pub(crate) mod arena;
 mod digest;
 pub(crate) mod markup;
+pub(crate) mod memo;
 pub(crate) mod natural;
 pub(crate) mod source;
 pub(crate) mod span;

@@ -1,5 +1,7 @@
 //! Source files in memory, with a line index made once per file.
 
+use std::sync::Arc;
+
 use super::span::FileId;
 
 /// One file: its path as shown on screen and as printed on paper, its text, and where its lines start.
@@ -84,24 +86,30 @@ fn beginning(bytes: &[u8]) -> usize {
 /// The files of one compilation in canonical order.
 #[derive(Clone, Debug, Default)]
 pub struct Sources {
-    files: Vec<SourceFile>,
+    files: Vec<Arc<SourceFile>>,
 }
 
 impl Sources {
     /// Adds a file and gives its id.
-    pub(crate) fn add(&mut self, file: SourceFile) -> FileId {
-        self.files.push(file);
-        FileId(u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX))
+    pub(crate) fn add(&mut self, file: impl Into<Arc<SourceFile>>) -> FileId {
+        let id = self.next();
+        self.files.push(file.into());
+        id
+    }
+
+    /// The id of the file that is added next.
+    pub(crate) fn next(&self) -> FileId {
+        FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX))
     }
 
     /// The files with their ids, in order.
     pub(crate) fn entries(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
-        (0_u32..).map(FileId).zip(&self.files)
+        (0_u32..).map(FileId).zip(self.files.iter().map(Arc::as_ref))
     }
 
     /// The file of an id.
     pub(crate) fn get(&self, id: FileId) -> Option<&SourceFile> {
-        self.files.get(id.0 as usize)
+        self.files.get(id.0 as usize).map(Arc::as_ref)
     }
 }
 

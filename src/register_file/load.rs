@@ -3,8 +3,8 @@
 use crate::base::{FileId, SourceFile, Sources, Span};
 use crate::diag::Sink;
 use crate::register::Register;
+use crate::resolve;
 use crate::resolve::load::{FileSource, ReadFault};
-use crate::resolve::{self, secrets};
 use crate::syntax;
 
 use super::{FILE, LARGEST, read, rules};
@@ -49,14 +49,16 @@ pub(crate) fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sin
         }
     };
     // The text itself is kept for rewriting; all that is read and quoted is the masked one.
-    let hidden = secrets::find(&text);
-    let masked = secrets::mask(&text, &hidden);
-    let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), masked.as_str()));
+    let masked = resolve::text::read(sources, (FILE, &files.shown(FILE)), &text, files.remembered());
+    let file = masked.id;
     let mut found = Sink::default();
-    found.extend(hidden.iter().map(|secret| resolve::rules::secret(file, FILE, secret)));
+    found.extend(masked.secrets.iter().map(|secret| resolve::rules::secret(file, FILE, secret)));
     // Beside a secret nothing else is worth saying.
-    let register =
-        if found.has_errors() { Register::default() } else { read::read(file, &masked, files.parsed(), &mut found) };
+    let register = if found.has_errors() {
+        Register::default()
+    } else {
+        read::read((file, &masked.source.text), &masked.document, masked.found.clone(), &mut found)
+    };
     let whole = !found.has_errors();
     sink.extend(found.found().iter().cloned());
     let register = if whole { register } else { Register::default() };

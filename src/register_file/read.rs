@@ -6,25 +6,31 @@ use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
 use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, OwnerName, Register, State, Wire};
 use crate::schema::{Reading, read_register};
-use crate::syntax::{self, Document, Parsed, Value};
+use crate::syntax::{self, Document, Value};
 use crate::terms::WireUse;
 
 use super::{VERSION, rules};
 
-/// Reads a register; where an error was reported the result is not to be used.
-pub(crate) fn read(file: FileId, text: &str, known: Option<&Parsed>, sink: &mut Sink) -> Register {
+/// Parses and reads a register; where an error was reported the result is not to be used.
+pub(crate) fn parse(file: FileId, text: &str, sink: &mut Sink) -> Register {
+    let mut parsed = Sink::default();
+    let document = syntax::parse(file, text, &mut parsed);
+    read((file, text), &document, parsed, sink)
+}
+
+/// As [`parse`], with the tree of the text and what the parser found.
+pub(crate) fn read((file, text): (FileId, &str), document: &Document, parsed: Sink, sink: &mut Sink) -> Register {
     if let Some(sides) = conflict(file, text) {
         sink.push(rules::conflict(sides));
         return Register::default();
     }
-    let mut found = Sink::default();
-    let document = syntax::parse_again(file, text, known, &mut found);
+    let mut found = parsed;
     // A newer form may have nodes that are not known here: only that it is newer is said then.
-    if let Some((version, span)) = written_version(&document).filter(|(version, _)| *version > VERSION) {
+    if let Some((version, span)) = written_version(document).filter(|(version, _)| *version > VERSION) {
         sink.push(rules::newer(version, span));
         return Register::default();
     }
-    let readings = read_register(&document, &mut found);
+    let readings = read_register(document, &mut found);
     let mut heads = readings.iter().filter(|reading| reading.spec.name == "register");
     match (heads.next(), heads.next()) {
         (None, _) if document.broken.is_empty() => found.push(rules::headless(Span::new(file, 0, 0))),

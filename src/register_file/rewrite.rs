@@ -20,7 +20,7 @@ pub(crate) fn rewrite(text: Option<&str>, old: &Register, new: &Register) -> Str
     let edited = edited(text, old, new);
     // A text laid out in a way that was not foreseen is written afresh, with its comments at the top.
     let mut sink = Sink::default();
-    let read = read::read(FileId::default(), &edited, None, &mut sink);
+    let read = read::parse(FileId::default(), &edited, &mut sink);
     let own = comments(text);
     let after: BTreeSet<&str> = comments(&edited).into_iter().map(|(_, comment)| comment).collect();
     if !sink.has_errors() && read == *new && own.iter().all(|(_, comment)| after.contains(comment)) {

@@ -106,7 +106,7 @@ fn register() -> impl Strategy<Value = Register> {
 
 fn read(text: &str) -> Register {
     let mut sink = Sink::default();
-    let register = super::read::read(FileId::default(), text, None, &mut sink);
+    let register = super::read::parse(FileId::default(), text, &mut sink);
     assert!(sink.found().is_empty(), "{:#?}\n{text}", sink.found());
     register
 }

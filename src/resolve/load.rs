@@ -4,15 +4,16 @@
 //! path); only then is anything parsed, so that no result depends on the order in which files are named.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
-use std::ops::Range;
+use std::sync::Arc;
 
 use crate::base::{SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
 use crate::schema::limits::Tally;
 use crate::schema::{Kind, Names, Reading, read_document};
-use crate::syntax::{self, Document, Node, Parsed, Value};
+use crate::syntax::{self, Document, Node, Value};
 
 use super::secret_lines::SecretLines;
+use super::text::{self, Content, Remembered, Text};
 use super::{rules, secrets};
 
 /// The most files that one site may include.
@@ -41,8 +42,8 @@ pub trait FileSource {
         path.to_owned()
     }
 
-    /// What was parsed of these files before, for who reads them again and again.
-    fn parsed(&self) -> Option<&Parsed> {
+    /// What was made of these files before, for who reads them again and again.
+    fn remembered(&self) -> Option<&Remembered> {
         None
     }
 }
@@ -81,15 +82,45 @@ impl FileSource for MemoryFiles {
     }
 }
 
+/// The files of a site with new texts over some.
+pub(crate) struct Changed<'f> {
+    /// The files as they are.
+    pub(crate) files: &'f dyn FileSource,
+    /// The new texts, by path.
+    pub(crate) texts: BTreeMap<String, String>,
+}
+
+impl FileSource for Changed<'_> {
+    fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
+        self.texts.get(path).map_or_else(|| self.files.read(path), |text| Ok(text.clone().into_bytes()))
+    }
+
+    fn spec_files(&self) -> Vec<String> {
+        self.files.spec_files()
+    }
+
+    fn shown(&self, path: &str) -> String {
+        self.files.shown(path)
+    }
+}
+
 /// A parsed file.
 #[derive(Debug)]
 pub(crate) struct File {
     /// Path relative to the site's folder.
     pub(crate) path: String,
-    /// Its tree.
-    pub(crate) document: Document,
+    /// Its text; `None` where it could not be read as one.
+    text: Option<Arc<Text>>,
     /// True for a file of the shared parts folder.
     pub(crate) shared: bool,
+}
+
+impl File {
+    /// Its tree.
+    pub(crate) fn document(&self) -> &Document {
+        static NONE: Document = Document { nodes: Vec::new(), broken: Vec::new() };
+        self.text.as_ref().map_or(&NONE, |text| &text.document)
+    }
 }
 
 /// The files of a site.
@@ -106,46 +137,29 @@ pub(crate) struct Loaded {
 }
 
 impl Loaded {
-    /// Adds a file by its two paths, in the site and on the screen: masks what is secret in its text, and parses it.
-    fn add(
-        &mut self,
-        (path, shown): (&str, String),
-        (text, fault): (&str, Option<&syntax::DecodeFault>),
-        known: Option<&Parsed>,
-        sink: &mut Sink,
-    ) {
-        // From here on there is only the masked text: no stage, and no other revision, can quote what was in it.
-        let hidden = secrets::find(text);
-        let masked = secrets::mask(text, &hidden);
+    /// Adds a text by its two paths, in the site and on the screen.
+    fn add(&mut self, (path, shown): (&str, &str), text: &str, known: Option<&Remembered>, sink: &mut Sink) {
         let path = secrets::hide(path);
-        let id = self.sources.add(SourceFile::of_site(path.as_str(), shown, masked.as_str()));
-        let document = if let Some(fault) = fault {
-            sink.push(syntax::decode_diagnostic(fault, id));
-            self.complete = false;
-            Document::default()
-        } else {
-            sink.extend(hidden.iter().map(|secret| rules::secret(id, &path, secret)));
+        let read = text::read(&mut self.sources, (&path, shown), text, known);
+        sink.extend(read.secrets.iter().map(|secret| rules::secret(read.id, &path, secret)));
+        for secret in read.secrets.iter().filter(|secret| secret.certain) {
             // Masking moves no line end.
-            let lines = hidden.iter().filter(|secret| secret.certain);
-            let lines: Vec<Range<usize>> = self
-                .sources
-                .get(id)
-                .into_iter()
-                .flat_map(|file| lines.clone().map(|secret| secret.lines(file)))
-                .collect();
-            for lines in lines {
-                self.secret_lines.add(Span::new(id, lines.start, lines.end));
-            }
-            syntax::parse_again(id, &masked, known, sink)
-        };
-        self.files.push(File { shared: path.starts_with(SHARED), path, document });
+            let lines = secret.lines(&read.source);
+            self.secret_lines.add(Span::new(read.id, lines.start, lines.end));
+        }
+        sink.extend(read.found.found().iter().cloned());
+        self.files.push(File { shared: path.starts_with(SHARED), path, text: Some(read) });
     }
-}
 
-enum Content {
-    Text(String),
-    NotText(syntax::DecodeFault, String),
-    Unreadable(ReadFault),
+    /// Adds a file that is no text, with what can be shown of it.
+    fn add_unread(&mut self, (path, shown): (&str, &str), fault: &syntax::DecodeFault, lossy: &str, sink: &mut Sink) {
+        let path = secrets::hide(path);
+        let masked = secrets::mask(lossy, &secrets::find(lossy));
+        let id = self.sources.add(SourceFile::of_site(path.as_str(), shown, masked));
+        sink.push(syntax::decode_diagnostic(fault, id));
+        self.complete = false;
+        self.files.push(File { shared: path.starts_with(SHARED), path, text: None });
+    }
 }
 
 /// Reads `site.kdl` and all that it includes, and parses it.
@@ -157,23 +171,21 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
     let mut loaded = Loaded { complete: true, ..Loaded::default() };
     let mut unreadable: BTreeMap<String, &ReadFault> = BTreeMap::new();
     for path in paths {
-        let (text, fault) = match contents.get(path) {
-            Some(Content::Text(text)) => (text.as_str(), None),
-            Some(Content::NotText(fault, lossy)) => (lossy.as_str(), Some(fault)),
-            Some(Content::Unreadable(fault)) if path != SITE_FILE => {
-                unreadable.insert(secrets::hide(path), fault);
+        let shown = files.shown(&secrets::hide(path));
+        match contents.get(path).map(|content| content.as_ref().map(Arc::as_ref)) {
+            Some(Ok(Content::Text(text, _))) => loaded.add((path, &shown), text, files.remembered(), sink),
+            Some(Ok(Content::NotText(fault, lossy))) => loaded.add_unread((path, &shown), fault, lossy, sink),
+            Some(Err(fault)) => {
                 loaded.complete = false;
-                continue;
+                if path == SITE_FILE {
+                    let id = loaded.sources.add(SourceFile::of_site(path, files.shown(path), ""));
+                    sink.push(rules::site_file_unreadable(Span::new(id, 0, 0), fault));
+                } else {
+                    unreadable.insert(secrets::hide(path), fault);
+                }
             }
-            Some(Content::Unreadable(fault)) => {
-                let id = loaded.sources.add(SourceFile::of_site(path, files.shown(path), ""));
-                sink.push(rules::site_file_unreadable(Span::new(id, 0, 0), fault));
-                loaded.complete = false;
-                continue;
-            }
-            None => continue,
-        };
-        loaded.add((path, files.shown(&secrets::hide(path))), (text, fault), files.parsed(), sink);
+            None => {}
+        }
     }
     let known: BTreeSet<String> = contents.keys().map(|path| secrets::hide(path)).collect();
     let too_long: BTreeSet<String> = too_long.iter().map(|path| secrets::hide(path)).collect();
@@ -181,7 +193,7 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
     loaded.complete &= loaded
         .files
         .iter()
-        .flat_map(|f| includes(&f.document))
+        .flat_map(|f| includes(f.document()))
         .all(|i| i.as_ref().is_ok_and(|target| normalise(&target.value).is_ok_and(|path| known.contains(&path))));
     loaded
 }
@@ -189,10 +201,9 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
 /// Parses one file; what it includes is not looked for.
 pub(crate) fn alone(path: &str, bytes: Vec<u8>, sink: &mut Sink) -> Loaded {
     let mut loaded = Loaded { complete: true, ..Loaded::default() };
-    let lossy = String::from_utf8_lossy(bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default()).into_owned();
-    match syntax::decode(bytes) {
-        Ok(text) => loaded.add((path, path.to_owned()), (&text, None), None, sink),
-        Err(fault) => loaded.add((path, path.to_owned()), (&lossy, Some(&fault)), None, sink),
+    match Content::of(bytes) {
+        Content::Text(text, _) => loaded.add((path, path), &text, None, sink),
+        Content::NotText(fault, lossy) => loaded.add_unread((path, path), &fault, &lossy, sink),
     }
     loaded
 }
@@ -214,13 +225,10 @@ pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(Names
     }
     let mut defined = BTreeSet::new();
     for content in discover(files, path).contents.into_values() {
-        let Content::Text(text) = content else { continue };
-        let masked = secrets::mask(&text, &secrets::find(&text));
-        let id = Sources::default().add(SourceFile::of_site(path, path, masked.as_str()));
+        let Ok(Content::Text(text, _)) = content.as_deref() else { continue };
+        let read = text::read(&mut Sources::default(), (path, path), text, None);
         // What is wrong with it is told where it is included.
-        let mut sink = Sink::default();
-        let document = syntax::parse(id, &masked, &mut sink);
-        for reading in &read_document(&document, &mut Tally::new(), &mut sink) {
+        for reading in &read_document(&read.document, &mut Tally::new(), &mut Sink::default()) {
             add(reading, &mut defined);
         }
     }
@@ -231,7 +239,7 @@ pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(Names
 #[derive(Default)]
 struct Discovered {
     /// What is in them, by path.
-    contents: BTreeMap<String, Content>,
+    contents: BTreeMap<String, Result<Arc<Content>, ReadFault>>,
     /// Those left out because all would be too long together.
     too_long: BTreeSet<String>,
 }
@@ -245,27 +253,25 @@ fn discover(files: &dyn FileSource, first: &str) -> Discovered {
             continue;
         }
         let content = match files.read(&path) {
-            Err(ReadFault::TooLarge(size)) => Content::NotText(
-                syntax::DecodeFault::TooLarge { length: usize::try_from(size).unwrap_or(usize::MAX) },
-                String::new(),
-            ),
-            Err(fault) => Content::Unreadable(fault),
+            Err(ReadFault::TooLarge(size)) => {
+                let length = usize::try_from(size).unwrap_or(usize::MAX);
+                Ok(Arc::new(Content::NotText(syntax::DecodeFault::TooLarge { length }, String::new())))
+            }
+            Err(fault) => Err(fault),
             Ok(bytes) if bytes.len() <= syntax::LARGEST && bytes.len() > left => {
                 too_long.insert(path);
                 continue;
             }
             Ok(bytes) => {
                 left = left.saturating_sub(bytes.len());
-                // The copy is for the snippet of a file that turns out to be no text.
-                let shown = bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default().to_vec();
-                syntax::decode(bytes).map_or_else(
-                    |fault| Content::NotText(fault, String::from_utf8_lossy(&shown).into_owned()),
-                    Content::Text,
-                )
+                Ok(match files.remembered() {
+                    None => Arc::new(Content::of(bytes)),
+                    Some(known) => known.contents.get((path.clone(), bytes), |(_, bytes)| Content::of(bytes.clone())),
+                })
             }
         };
-        if let Content::Text(text) = &content {
-            waiting.extend(syntax::include_targets(text).iter().filter_map(|target| normalise(target).ok()));
+        if let Ok(Content::Text(_, targets)) = content.as_deref() {
+            waiting.extend(targets.iter().filter_map(|target| normalise(target).ok()));
         }
         contents.insert(path, content);
     }
@@ -322,7 +328,7 @@ fn report_includes(
     // The first file past the limit is reported; the ones behind it are of the same kind.
     let mut too_many = false;
     for file in files {
-        for written in includes(&file.document).filter_map(Result::ok) {
+        for written in includes(file.document()).filter_map(Result::ok) {
             match normalise(&written.value) {
                 Err(fault) => sink.push(rules::include_outside(&written, fault)),
                 Ok(path) => {

@@ -10,6 +10,7 @@ pub(crate) mod names;
 pub(crate) mod rules;
 pub(crate) mod secret_lines;
 pub mod secrets;
+pub(crate) mod text;
 pub(crate) mod unknown;
 
 use crate::base::Sources;
@@ -47,16 +48,16 @@ pub(crate) struct FileReadings {
 pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
     let loaded = load::load(files, sink);
     let mut tally = Tally::new();
-    loaded.files.iter().for_each(|file| tally.known.learn(&file.document));
+    loaded.files.iter().for_each(|file| tally.known.learn(file.document()));
     let readings: Vec<FileReadings> = loaded
         .files
         .iter()
-        .map(|file| FileReadings { readings: read_document(&file.document, &mut tally, sink), shared: file.shared })
+        .map(|file| FileReadings { readings: read_document(file.document(), &mut tally, sink), shared: file.shared })
         .collect();
-    let broken = loaded.files.iter().flat_map(|file| &file.document.broken);
+    let broken = loaded.files.iter().flat_map(|file| &file.document().broken);
     let mut names = names::Names::collect(&readings, broken, loaded.complete && tally.within, sink);
     for (file, read) in loaded.files.iter().zip(&readings) {
-        names.unread(file.document.nodes.iter(), &read.readings);
+        names.unread(file.document().nodes.iter(), &read.readings);
     }
     tally.meant.iter().for_each(|name| names.poison(name));
     let included = loaded.files.iter().map(|file| file.path.clone()).collect();

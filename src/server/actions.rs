@@ -10,7 +10,6 @@ use super::rename::Edits;
 use super::sites::{FileOf, Sites};
 use super::text::Lines;
 use crate::diag::{Certainty, Diagnostic, Edit, Fix};
-use crate::resolve::load::FileSource;
 use crate::session;
 
 /// All fixes of a file that need not be confirmed.
@@ -77,17 +76,12 @@ fn action(
     })
 }
 
-/// The edits of a fix by file; `None` where a text is not what the finding saw, as where a part of it is masked.
+/// The edits of a fix by file; `None` where it cannot be made.
 fn changes(sites: &Sites, of: FileOf<'_>, fix: &Fix) -> Option<BTreeMap<String, Vec<TextEdit>>> {
     let mut changes: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
-    let files = sites.files(of.folder);
+    session::is_possible(&sites.files(of.folder), of.study.sources(), fix).then_some(())?;
     for Edit { span, text } in &fix.edits {
         let file = of.study.sources().get(span.file)?;
-        let written = String::from_utf8(files.read(&file.in_site).ok()?).ok()?;
-        let written = written.strip_prefix('\u{feff}').unwrap_or(&written);
-        if written.get(span.start..span.end) != file.text.get(span.start..span.end) {
-            return None;
-        }
         let uri = sites.uri(&sites.path(of.folder, file))?;
         let range = sites.range(file, *span);
         changes.entry(uri.as_str().to_owned()).or_default().push(TextEdit { range, new_text: text.clone() });

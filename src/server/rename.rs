@@ -10,13 +10,13 @@ use std::collections::BTreeMap;
 use lsp_types::{Range, TextEdit};
 use serde::Serialize;
 
-use super::sites::{FileOf, Overlay, Sites};
+use super::sites::{FileOf, Sites};
 use super::text::Lines;
 use crate::base::wording::list;
 use crate::base::{FileId, Span};
 use crate::compiled::Compiled;
 use crate::diag::Severity;
-use crate::resolve::load::{FileSource, ReadFault};
+use crate::resolve::load::{Changed, FileSource};
 use crate::resolve::mentions::{Mention, Mentions, Named};
 use crate::schema::Names;
 use crate::session::{self, Study};
@@ -123,7 +123,7 @@ pub(crate) fn rename(sites: &Sites, of: FileOf<'_>, offset: usize, new: &str) ->
         let uri = sites.uri(&sites.path(of.folder, file)).ok_or_else(|| format!("{} has no address", file.in_site))?;
         changes.insert(uri.as_str().to_owned(), shown.collect());
     }
-    tried(of.study, compiled, &session::study(&Changed { files, texts }))?;
+    tried(of.study, compiled, &session::study(&Changed { files: &files, texts }))?;
     Ok(Edits { changes })
 }
 
@@ -162,16 +162,4 @@ fn labels(compiled: &Compiled) -> Vec<String> {
         compiled.site.runs.entries().map(|(id, run)| (run.span(), words::cable(&compiled.wiring, id))).collect();
     runs.sort();
     runs.into_iter().map(|(_, label)| label.to_owned()).collect()
-}
-
-/// The files of a site with some of them changed.
-struct Changed<'s> {
-    files: Overlay<'s>,
-    texts: BTreeMap<String, String>,
-}
-
-impl FileSource for Changed<'_> {
-    fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
-        self.texts.get(path).map_or_else(|| self.files.read(path), |text| Ok(text.clone().into_bytes()))
-    }
 }

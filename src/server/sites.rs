@@ -12,8 +12,9 @@ use super::uri;
 use crate::base::{FileId, SourceFile, Span};
 use crate::register_file;
 use crate::resolve::load::{FileSource, ReadFault, SITE_FILE};
+use crate::resolve::text::Remembered;
 use crate::session::{self, Study};
-use crate::syntax::{self, Parsed};
+use crate::syntax;
 
 /// What the server wants of the system.
 pub trait Disk {
@@ -42,8 +43,8 @@ pub(crate) struct Known {
     pub(crate) study: Study,
     /// True where a text has changed since.
     stale: bool,
-    /// What was parsed of its files.
-    parsed: Parsed,
+    /// What was made of its files.
+    remembered: Remembered,
 }
 
 /// The open texts by path, and the sites by folder. A text without a path goes by its address.
@@ -163,10 +164,10 @@ impl Sites {
             let Some(known) = self.by_folder.get_mut(&folder) else { continue };
             // Should reading it fail, it is not tried again before something changes.
             known.stale = false;
-            let mut parsed = std::mem::take(&mut known.parsed);
-            parsed.turn();
-            let study = session::study(&Overlay { parsed: Some(&parsed), ..self.files(&folder) });
-            self.by_folder.insert(folder, Known { study, stale: false, parsed });
+            let mut remembered = std::mem::take(&mut known.remembered);
+            remembered.turn();
+            let study = session::study(&Overlay { remembered: Some(&remembered), ..self.files(&folder) });
+            self.by_folder.insert(folder, Known { study, stale: false, remembered });
         }
         let left: Vec<String> = self.open.keys().filter(|key| self.in_sites(key).next().is_none()).cloned().collect();
         self.alone.retain(|key, _| left.contains(key));
@@ -183,7 +184,7 @@ impl Sites {
 
     /// The files of a site, those that are open as they are in the editor.
     pub(crate) fn files<'s>(&'s self, folder: &'s str) -> Overlay<'s> {
-        Overlay { folder, disk: self.disk.site(folder), open: &self.open, parsed: None }
+        Overlay { folder, disk: self.disk.site(folder), open: &self.open, remembered: None }
     }
 
     /// The sites that have a file, each with it.
@@ -249,7 +250,7 @@ pub(crate) struct Overlay<'s> {
     folder: &'s str,
     disk: Option<Box<dyn FileSource + 's>>,
     open: &'s BTreeMap<String, Open>,
-    parsed: Option<&'s Parsed>,
+    remembered: Option<&'s Remembered>,
 }
 
 impl FileSource for Overlay<'_> {
@@ -268,7 +269,7 @@ impl FileSource for Overlay<'_> {
         self.disk.as_ref().map(|disk| disk.spec_files()).unwrap_or_default()
     }
 
-    fn parsed(&self) -> Option<&Parsed> {
-        self.parsed
+    fn remembered(&self) -> Option<&Remembered> {
+        self.remembered
     }
 }

@@ -215,6 +215,44 @@ fn a_change_of_one_file_is_told_of_the_others() {
 }
 
 #[test]
+fn what_is_remembered_of_the_files_changes_no_finding() {
+    let mut talk = Talk::about(SITE, "utf-16");
+    let register = talk.register();
+    // A file that stands before others gives each of them another number.
+    let attic = "spare \"loft\" board=\"main\"\nroom 5\n// alarm code 4417\n";
+    let with_attic = SITE.replace("include \"parts.kdl\"", "include \"attic.kdl\"\ninclude \"parts.kdl\"");
+    let mut versions = 1..;
+    for (path, text) in [
+        ("site.kdl", SITE.replace("area", "aera")),
+        ("attic.kdl", attic.to_owned()),
+        ("site.kdl", with_attic.clone()),
+        ("places.kdl", PLACES.replace("front-door", "back-door")),
+        ("attic.kdl", attic.replace("room 5", "room \"")),
+        ("site.kdl", format!("// é🚪\n\n{with_attic}{SITE}")),
+        ("register.kdl", register.replace("label \"Z1\"", "label \"Z2\"")),
+        ("register.kdl", register.replacen('{', "{{", 1)),
+        ("places.kdl", PLACES.to_owned()),
+        ("site.kdl", SITE.to_owned()),
+        ("register.kdl", register),
+        ("site.kdl", SITE.replace("ft", "feet")),
+    ] {
+        let path = format!("/m/{path}");
+        if talk.server.sites.text(&path).is_none() {
+            talk.open(&path, &text);
+        } else {
+            let item = json!({"uri": format!("file://{path}"), "version": versions.next()});
+            talk.tell("textDocument/didChange", json!({"textDocument": item, "contentChanges": [{"text": text}]}));
+        }
+        let (_, study) = talk.server.sites.studies().next().unwrap();
+        assert_eq!(
+            study.diagnostics,
+            crate::session::check(&talk.server.sites.files("/m")).diagnostics,
+            "{path}\n{text}"
+        );
+    }
+}
+
+#[test]
 fn every_place_of_a_finding_is_told() {
     let twice = SITE.replace("panel \"main\"", "panel \"hall-box\" part=\"board-2\" room=\"hall\"\npanel \"hall-box\"");
     let mut talk = Talk::about(&twice, "utf-16");

@@ -6,10 +6,10 @@
 use std::collections::BTreeMap;
 
 use super::{Outcome, check};
-use crate::base::{FileId, Span};
+use crate::base::{FileId, Sources, Span};
 use crate::diag::fix::applied;
 use crate::diag::{Certainty, Diagnostic, Edit, Fix};
-use crate::resolve::load::{FileSource, ReadFault};
+use crate::resolve::load::{Changed, FileSource};
 
 /// More rounds than faults can hide behind one another in a text that a person wrote.
 const ROUNDS: usize = 20;
@@ -37,33 +37,13 @@ pub struct FixedFile {
     pub new: String,
 }
 
-/// The files of a site with new texts over some.
-struct Changed<'s> {
-    files: &'s dyn FileSource,
-    new: BTreeMap<String, String>,
-}
-
-impl FileSource for Changed<'_> {
-    fn read(&self, path: &str) -> Result<Vec<u8>, ReadFault> {
-        self.new.get(path).map_or_else(|| self.files.read(path), |text| Ok(text.clone().into_bytes()))
-    }
-
-    fn spec_files(&self) -> Vec<String> {
-        self.files.spec_files()
-    }
-
-    fn shown(&self, path: &str) -> String {
-        self.files.shown(path)
-    }
-}
-
 /// Makes every fix of a site that is at least so certain, but for findings that it accepts.
 pub fn fix(files: &dyn FileSource, least: Certainty) -> Fixed {
-    let mut changed = Changed { files, new: BTreeMap::new() };
+    let mut changed = Changed { files, texts: BTreeMap::new() };
     let mut outcome = check(&changed);
     let mut fixes = 0;
     for _ in 0..ROUNDS {
-        let before = changed.new.clone();
+        let before = changed.texts.clone();
         let made = round(&mut changed, &outcome, least);
         if made.is_empty() {
             break;
@@ -76,13 +56,13 @@ pub fn fix(files: &dyn FileSource, least: Certainty) -> Fixed {
         };
         let in_vain = made.iter().filter(|finding| stays(finding)).count();
         if in_vain > 0 {
-            changed.new = before;
+            changed.texts = before;
             break;
         }
         fixes += made.len();
         outcome = after;
     }
-    let differing = changed.new.into_iter().filter_map(|(path, new)| {
+    let differing = changed.texts.into_iter().filter_map(|(path, new)| {
         let old = files.read(&path).ok()?;
         Some(FixedFile { path, old, new })
     });
@@ -102,7 +82,7 @@ fn round(changed: &mut Changed<'_>, outcome: &Outcome, least: Certainty) -> Vec<
         let Some(fix) = finding.fix.as_ref().filter(|fix| fix.certainty >= least && finding.accepted.is_none()) else {
             continue;
         };
-        if is_possible(changed, outcome, fix) && !meets(&edits, fix) {
+        if is_possible(changed, &outcome.sources, fix) && !meets(&edits, fix) {
             fix.edits.iter().for_each(|edit| edits.entry(edit.span.file).or_default().push(edit));
             made.push(finding.clone());
         }
@@ -113,7 +93,7 @@ fn round(changed: &mut Changed<'_>, outcome: &Outcome, least: Certainty) -> Vec<
         if let Some(text) = text(changed, &file.in_site) {
             let (mark, text) = text.split_at(mark_of(&text));
             let new = format!("{mark}{}", applied(text, 0, &edits));
-            changed.new.insert(file.in_site.clone(), new);
+            changed.texts.insert(file.in_site.clone(), new);
         }
     }
     made
@@ -129,9 +109,9 @@ fn mark_of(text: &str) -> usize {
 }
 
 /// True where the old text stands in the files as the finding saw it, nothing of it masked.
-fn is_possible(files: &dyn FileSource, outcome: &Outcome, fix: &Fix) -> bool {
+pub(crate) fn is_possible(files: &dyn FileSource, sources: &Sources, fix: &Fix) -> bool {
     fix.edits.iter().all(|Edit { span, .. }| {
-        let Some(file) = outcome.sources.get(span.file) else { return false };
+        let Some(file) = sources.get(span.file) else { return false };
         let Some(text) = text(files, &file.in_site) else { return false };
         let at = mark_of(&text);
         text.get(at + span.start..at + span.end) == file.text.get(span.start..span.end)
@@ -149,6 +129,7 @@ fn meets(edits: &BTreeMap<FileId, Vec<&Edit>>, fix: &Fix) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::resolve::load::ReadFault;
 
     struct One(&'static str);
 

@@ -36,6 +36,7 @@ pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
 pub use compare::{Compared, compare, compile_since, print};
 pub use events::{event, event_line, event_of};
 pub use extent::{Extent, extent};
+pub(crate) use fix::is_possible;
 pub use fix::{FixedFile, fix};
 pub use format::{Formatted, Unformatted, files, format};
 pub use loops::{Asked, NoAnswer, diagnose_ohms, diagnose_volts, why, why_battery, why_bus, why_supply};

@@ -77,9 +77,9 @@ pub(crate) fn study_alone(path: &str, bytes: Vec<u8>) -> Study {
     let is_register = path == register_file::FILE;
     let read = |file: &load::File, sink: &mut Sink| {
         if is_register {
-            read_register(&file.document, sink)
+            read_register(file.document(), sink)
         } else {
-            read_document(&file.document, &mut Tally::new(), sink)
+            read_document(file.document(), &mut Tally::new(), sink)
         }
     };
     let readings =

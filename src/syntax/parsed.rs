@@ -2,38 +2,27 @@
 //!
 //! For whoever reads the texts of a site again and again. Places do not matter: a piece that has moved is the same piece.
 
-use std::cell::RefCell;
-use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use kdl::{KdlDocument, KdlError};
 
-type Pieces = BTreeMap<String, Rc<KdlDocument>>;
+use crate::base::memo::Memo;
 
 /// See the module's head.
 #[derive(Debug, Default)]
-pub struct Parsed {
-    before: Pieces,
-    now: RefCell<Pieces>,
-}
+pub(crate) struct Parsed(Memo<String, KdlDocument>);
 
 impl Parsed {
     /// Begins another reading: what the last one had is kept until the next.
     pub(crate) fn turn(&mut self) {
-        self.before = self.now.take();
-    }
-
-    fn known(&self, text: &str) -> Option<Rc<KdlDocument>> {
-        self.now.borrow().get(text).or_else(|| self.before.get(text)).cloned()
+        self.0.turn();
     }
 }
 
 /// Parses a piece, unless it is known.
-pub(super) fn document(known: Option<&Parsed>, text: &str) -> Result<Rc<KdlDocument>, KdlError> {
-    let Some(parsed) = known else { return KdlDocument::parse_v2(text).map(Rc::new) };
-    let document = parsed.known(text).map_or_else(|| KdlDocument::parse_v2(text).map(Rc::new), Ok)?;
-    parsed.now.borrow_mut().insert(text.to_owned(), Rc::clone(&document));
-    Ok(document)
+pub(super) fn document(known: Option<&Parsed>, text: &str) -> Result<Arc<KdlDocument>, KdlError> {
+    let Some(Parsed(known)) = known else { return KdlDocument::parse_v2(text).map(Arc::new) };
+    known.try_get(text.to_owned(), |text| KdlDocument::parse_v2(text))
 }
 
 #[cfg(test)]
@@ -42,6 +31,10 @@ mod tests {
     use crate::base::FileId;
     use crate::diag::Sink;
     use crate::syntax::{parse, parse_again};
+
+    fn knows(parsed: &Parsed, text: &str) -> bool {
+        parsed.0.known(&text.to_owned()).is_some()
+    }
 
     #[test]
     fn what_is_known_is_read_as_if_it_were_not() {
@@ -53,10 +46,10 @@ mod tests {
             assert_eq!(again, parse(FileId::default(), text, &mut other));
             assert_eq!(one.found(), other.found());
         }
-        // Only the pieces of the last two readings are kept.
-        assert!(parsed.known("a 1").is_some() && parsed.known("c {").is_none());
+        // Only the pieces of this reading and the last are kept.
+        assert!(knows(&parsed, "a 1") && !knows(&parsed, "c {"));
         parsed.turn();
         parsed.turn();
-        assert!(parsed.known("a 1").is_none());
+        assert!(!knows(&parsed, "a 1"));
     }
 }

@@ -3,7 +3,7 @@
     python3 tests/outside/language_server.py target/debug/loopwright
 
 A house with names of many kinds of characters is written, broken, asked about and mended, with columns in UTF-8 and in UTF-16; then
-the client is rude. Neovim opens the same house and must show the same finding.
+the client is rude. Neovim opens the same house and must show the same finding, and make the change that one brings.
 """
 
 import asyncio
@@ -113,6 +113,20 @@ async def session(program, folder, encoding):
         text = SITE.replace(' area="hous"', "")
         assert not [one for one in await talk.findings("site.kdl") if one.severity == types.DiagnosticSeverity.Error]
 
+        # A unit behind its number brings the change that says what was meant; made, nothing is found.
+        slip = text.replace("(ft)38", "38ft")
+        talk.change("site.kdl", types.TextDocumentContentChangeWholeDocument(slip))
+        found = only(await talk.findings("site.kdl"), "number-with-glued-unit")
+        context = types.CodeActionContext(diagnostics=[found], only=[types.CodeActionKind.QuickFix])
+        of = types.TextDocumentIdentifier(talk.uri("site.kdl"))
+        [action] = await talk.client.text_document_code_action_async(types.CodeActionParams(of, found.range, context))
+        [edit] = action.edit.changes[talk.uri("site.kdl")]
+        assert edit.new_text == "(ft)38" and list(action.diagnostics) == [found], action
+        start, end = position(slip, "38ft", 0, encoding), position(slip, "38ft", 4, encoding)
+        assert edit.range == types.Range(start, end), action
+        talk.change("site.kdl", types.TextDocumentContentChangePartial(range=edit.range, text=edit.new_text))
+        assert not [one for one in await talk.findings("site.kdl") if one.severity == types.DiagnosticSeverity.Error]
+
         hover = await talk.client.text_document_hover_async(types.HoverParams(**talk.at("site.kdl", text, "zone 1")))
         assert "at rest: " in hover.contents.value and "Ω" in hover.contents.value, hover
         there = await talk.client.text_document_definition_async(types.DefinitionParams(**talk.at("site.kdl", text, '"front-door"')))
@@ -172,12 +186,22 @@ vim.wait(60000, function() return #vim.diagnostic.get(0) > 0 end, 50)
 for _, found in ipairs(vim.diagnostic.get(0)) do
   io.stdout:write(found.lnum .. ":" .. found.col .. ": " .. found.source .. ": " .. vim.fn.split(found.message, "\\n")[1] .. "\\n")
 end
+local function text() return table.concat(vim.api.nvim_buf_get_lines(0, 0, -1, false), "\\n") end
+vim.cmd("%s/(ft)38/38ft/")
+vim.fn.search("38ft")
+vim.wait(60000, function()
+  for _, found in ipairs(vim.diagnostic.get(0)) do if found.message:find("38ft is no number") then return true end end
+end, 50)
+vim.ui.select = function(offers, _, choose) choose(offers[1], 1) end
+vim.lsp.buf.code_action({ context = { only = { "quickfix" } } })
+vim.wait(60000, function() return text():find("%(ft%)38") end, 50)
+io.stdout:write(text() .. "\\n")
 vim.cmd("qall!")
 """
 
 
 def neovim(program, folder):
-    """The finding as an editor shows it; its columns are bytes."""
+    """The finding as an editor shows it, its columns in bytes; and the change that another one brings, made by the editor."""
     script = folder / "attach.lua"
     script.write_text(NEOVIM.replace("PROGRAM", program))
     command = ["nvim", "--headless", "--clean", "site.kdl", "-c", f"luafile {script}"]
@@ -185,6 +209,7 @@ def neovim(program, folder):
     script.unlink()
     at = position(SITE, '"hous"', 0, "utf-8")
     assert f"{at.line}:{at.character}: loopwright: there is no area `hous`" in run.stdout, run
+    assert run.stdout.endswith(SITE) and "38ft" not in run.stdout, run
 
 
 def main():

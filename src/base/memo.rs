@@ -1,0 +1,65 @@
+//! What was made of something before, so that it is not made of the same thing again.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+type Made<K, V> = BTreeMap<K, Arc<V>>;
+
+/// See the module's head. The key is everything that the value is made of.
+#[derive(Debug)]
+pub(crate) struct Memo<K, V> {
+    before: Made<K, V>,
+    now: RefCell<Made<K, V>>,
+}
+
+impl<K, V> Default for Memo<K, V> {
+    fn default() -> Self {
+        Self { before: BTreeMap::new(), now: RefCell::default() }
+    }
+}
+
+impl<K: Ord, V> Memo<K, V> {
+    /// Begins another round: what the last one asked for is kept until the next.
+    pub(crate) fn turn(&mut self) {
+        self.before = self.now.take();
+    }
+
+    /// What is known of a key.
+    pub(crate) fn known(&self, key: &K) -> Option<Arc<V>> {
+        self.now.borrow().get(key).or_else(|| self.before.get(key)).cloned()
+    }
+
+    /// The value of a key; made where it is not known, and kept where it could be made.
+    pub(crate) fn try_get<E>(&self, key: K, make: impl FnOnce(&K) -> Result<V, E>) -> Result<Arc<V>, E> {
+        let value = self.known(&key).map_or_else(|| make(&key).map(Arc::new), Ok)?;
+        self.now.borrow_mut().insert(key, Arc::clone(&value));
+        Ok(value)
+    }
+
+    /// As [`Self::try_get`], of what can always be made.
+    pub(crate) fn get(&self, key: K, make: impl FnOnce(&K) -> V) -> Arc<V> {
+        let Ok(value) = self.try_get(key, |key| Ok::<_, std::convert::Infallible>(make(key)));
+        value
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_this_round_or_the_last_asked_for_is_not_made_again() {
+        let mut memo = Memo::default();
+        let mut made = 0;
+        for (key, expected) in [(1, 1), (1, 1), (2, 2), (1, 3), (1, 3)] {
+            memo.turn();
+            assert_eq!(*memo.get(key, |key| key * 10), key * 10);
+            let _ = memo.get(key, |_| unreachable!());
+            made += i32::from(!memo.before.contains_key(&key));
+            assert_eq!(made, expected, "{key}");
+        }
+        assert_eq!(memo.try_get(9, |_| Err("no")), Err("no"));
+        assert!(memo.known(&9).is_none());
+    }
+}

@@ -1,0 +1,93 @@
+//! The texts of a site: what is secret in them masked, the rest parsed; and what was made of them before.
+//!
+//! From here on there is only the masked text: no stage, and no other revision, can quote what was in it.
+
+use std::sync::Arc;
+
+use super::secrets::{self, Secret};
+use crate::base::memo::Memo;
+use crate::base::{FileId, SourceFile, Sources};
+use crate::diag::Sink;
+use crate::syntax::{self, Document, Parsed};
+
+/// See the module's head.
+#[derive(Debug)]
+pub(crate) struct Text {
+    /// Its number among the files of the site.
+    pub(crate) id: FileId,
+    /// The masked text.
+    pub(crate) source: Arc<SourceFile>,
+    /// What was masked.
+    pub(crate) secrets: Vec<Secret>,
+    /// Its tree.
+    pub(crate) document: Document,
+    /// What the parser found.
+    pub(crate) found: Sink,
+}
+
+/// What was made of the texts of a site before, for who reads them again and again: a text that has not changed is not read
+/// again, and of one that has, only the pieces that have changed are parsed.
+#[derive(Debug, Default)]
+pub struct Remembered {
+    pub(super) contents: Memo<(String, Vec<u8>), Content>,
+    texts: Memo<(FileId, String, String, String), Text>,
+    pieces: Parsed,
+}
+
+impl Remembered {
+    /// Begins another reading: what the last one had is kept until the next.
+    pub(crate) fn turn(&mut self) {
+        self.contents.turn();
+        self.texts.turn();
+        self.pieces.turn();
+    }
+}
+
+/// What is in a file.
+#[derive(Debug)]
+pub(super) enum Content {
+    /// A text, and the targets of its `include` nodes.
+    Text(String, Vec<String>),
+    /// What is wrong with it, and as much of it as can be shown.
+    NotText(syntax::DecodeFault, String),
+}
+
+impl Content {
+    pub(super) fn of(bytes: Vec<u8>) -> Self {
+        // The copy is for the snippet of a file that turns out to be no text.
+        let shown = bytes.get(..bytes.len().min(syntax::LARGEST)).unwrap_or_default().to_vec();
+        match syntax::decode(bytes) {
+            Ok(text) => {
+                let targets = syntax::include_targets(&text);
+                Self::Text(text, targets)
+            }
+            Err(fault) => Self::NotText(fault, String::from_utf8_lossy(&shown).into_owned()),
+        }
+    }
+}
+
+/// Masks and parses a text, and adds it to the sources by its two paths, in the site and on the screen.
+pub(crate) fn read(
+    sources: &mut Sources,
+    (in_site, shown): (&str, &str),
+    text: &str,
+    remembered: Option<&Remembered>,
+) -> Arc<Text> {
+    let id = sources.next();
+    let make = |pieces: Option<&Parsed>| {
+        let secrets = secrets::find(text);
+        let source = Arc::new(SourceFile::of_site(in_site, shown, secrets::mask(text, &secrets)));
+        let mut found = Sink::default();
+        let document = syntax::parse_again(id, &source.text, pieces, &mut found);
+        Text { id, source, secrets, document, found }
+    };
+    let read = match remembered {
+        None => Arc::new(make(None)),
+        Some(known) => {
+            let key = (id, in_site.to_owned(), shown.to_owned(), text.to_owned());
+            known.texts.get(key, |_| make(Some(&known.pieces)))
+        }
+    };
+    sources.add(Arc::clone(&read.source));
+    read
+}
