@@ -1,8 +1,7 @@
 //! What was made of something before, so that it is not made of the same thing again.
 
-use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 type Made<K, V> = BTreeMap<K, Arc<V>>;
 
@@ -10,30 +9,36 @@ type Made<K, V> = BTreeMap<K, Arc<V>>;
 #[derive(Debug)]
 pub(crate) struct Memo<K, V> {
     before: Made<K, V>,
-    now: RefCell<Made<K, V>>,
+    now: Mutex<Made<K, V>>,
 }
 
 impl<K, V> Default for Memo<K, V> {
     fn default() -> Self {
-        Self { before: BTreeMap::new(), now: RefCell::default() }
+        Self { before: BTreeMap::new(), now: Mutex::default() }
     }
 }
 
 impl<K: Ord, V> Memo<K, V> {
     /// Begins another round: what the last one asked for is kept until the next.
     pub(crate) fn turn(&mut self) {
-        self.before = self.now.take();
+        let last = std::mem::take(&mut *self.now());
+        self.before = last;
+    }
+
+    /// What this round has asked for. A thread that panicked has left nothing half done: what is in a map is whole.
+    fn now(&self) -> MutexGuard<'_, Made<K, V>> {
+        self.now.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// What is known of a key.
     pub(crate) fn known(&self, key: &K) -> Option<Arc<V>> {
-        self.now.borrow().get(key).or_else(|| self.before.get(key)).cloned()
+        self.now().get(key).or_else(|| self.before.get(key)).cloned()
     }
 
     /// The value of a key; made where it is not known, and kept where it could be made.
     pub(crate) fn try_get<E>(&self, key: K, make: impl FnOnce(&K) -> Result<V, E>) -> Result<Arc<V>, E> {
         let value = self.known(&key).map_or_else(|| make(&key).map(Arc::new), Ok)?;
-        self.now.borrow_mut().insert(key, Arc::clone(&value));
+        self.now().insert(key, Arc::clone(&value));
         Ok(value)
     }
 

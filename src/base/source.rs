@@ -99,7 +99,7 @@ impl Sources {
 
     /// The id of the file that is added next.
     pub(crate) fn next(&self) -> FileId {
-        FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX))
+        FileId::of(self.files.len())
     }
 
     /// The files with their ids, in order.

@@ -6,6 +6,13 @@
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FileId(pub u32);
 
+impl FileId {
+    /// The id of a file by its place among the files.
+    pub(crate) fn of(at: usize) -> Self {
+        Self(u32::try_from(at).unwrap_or(u32::MAX))
+    }
+}
+
 /// A range of bytes `[start, end)` in one file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Span {

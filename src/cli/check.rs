@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use rayon::prelude::*;
+
 use super::arguments::{CheckForm, CheckHow, Denied, Fixes};
 use super::disk::DiskFiles;
 use super::report::{self, Site};
@@ -14,7 +16,7 @@ use crate::resolve::load::FileSource;
 use crate::session::{self, FixedFile, Outcome};
 
 /// The compiler as the commands see it: the real one, or a plain function in a test.
-pub(super) type Compiler<'a> = &'a dyn Fn(&dyn FileSource) -> Outcome;
+pub(super) type Compiler<'a> = &'a (dyn Fn(&dyn FileSource) -> Outcome + Sync);
 
 /// Checks every site that `paths` mean.
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compiler: Compiler) -> Result<Exit, Stop> {
@@ -102,7 +104,7 @@ fn fix(screen: &mut Screen, paths: &[PathBuf], fixes: Fixes) -> Result<(), Stop>
 /// Runs the compiler over every site that `paths` mean; with what could not be searched.
 pub(super) fn read(paths: &[PathBuf], compiler: Compiler) -> Result<(Vec<Site>, Vec<Stop>), Stop> {
     let (folders, unsearched) = sites::find_all(paths)?;
-    let sites: Result<_, Stop> = folders.into_iter().map(|folder| read_site(&folder, compiler)).collect();
+    let sites: Result<_, Stop> = folders.into_par_iter().map(|folder| read_site(&folder, compiler)).collect();
     Ok((sites?, unsearched))
 }
 

@@ -87,9 +87,22 @@ pub fn main() -> ExitCode {
             return ExitCode::from(u8::try_from(message.exit_code()).unwrap_or(2));
         }
     };
+    start_threads();
     let (mut out, mut err) = (std::io::stdout().lock(), std::io::stderr().lock());
     let mut screen = Screen::of_process(arguments.format, arguments.color, &mut out, &mut err);
     ExitCode::from(run(&arguments.command, &mut screen) as u8)
+}
+
+/// How much a thread may keep for calls within calls, in bytes: as much as the first thread of a process has.
+const STACK: usize = 8 * 1024 * 1024;
+
+/// Sets up the threads on which files are read and sheets are made. Where the system gives none, one has to do.
+fn start_threads() {
+    let is_alone = std::thread::Builder::new().spawn(|| ()).map(std::thread::JoinHandle::join).is_err();
+    let threads = rayon::ThreadPoolBuilder::new().stack_size(STACK);
+    let threads = if is_alone { threads.num_threads(1).use_current_thread() } else { threads };
+    // It can fail only where threads have been set up before.
+    let _ = threads.build_global();
 }
 
 fn run(command: &Command, screen: &mut Screen) -> Exit {

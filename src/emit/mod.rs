@@ -25,6 +25,7 @@ pub(crate) use live::{live, without_packet};
 use std::fmt::Write;
 
 use pulldown_cmark::HeadingLevel;
+use rayon::prelude::*;
 use serde_json::Value;
 
 use crate::compiled::Compiled;
@@ -152,7 +153,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
     let templates = Templates::new(views::DOCUMENTS).map_err(|fault| fault.to_string());
     let data = views::site_data::json(compiled);
     let line = Head::line(&compiled.site, &data);
-    let print = |document: &'static Document| {
+    let print = |(sheet, document): (Sheet, &'static Document)| {
         let (view, drawings) = document.made(compiled);
         let head = Head::of(&compiled.site, document).since(since.map_or("", |(_, named)| named));
         let text = written(&templates, document, &view, &head);
@@ -160,22 +161,21 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
             (Some((old, _)), Ok(templates)) => marks::of(templates, document, &text, old),
             (Some(_), Err(_)) | (None, _) => text,
         };
-        Printed { document, text, drawings }
-    };
-    let mut sheets: Vec<(Sheet, Printed)> = Vec::new();
-    for (sheet, document) in views::packet(since.is_some()).into_iter().take(views::DOCUMENTS.len()) {
-        let mut printed = print(document);
+        let mut printed = Printed { document, text, drawings };
         if document.name == views::findings::DOCUMENT.name {
             printed.text.push_str(&rule_pages::text(&views::findings::rules(compiled)));
         }
-        sheets.push((sheet, printed));
-    }
+        (sheet, printed)
+    };
+    let packet = views::packet(since.is_some());
+    let own = packet.get(..views::DOCUMENTS.len()).unwrap_or_default();
+    let mut sheets: Vec<(Sheet, Printed)> = own.par_iter().copied().map(print).collect();
     if let Some((_, cover)) = sheets.first_mut() {
         cover.text.push_str(&pointers(readers, since.is_some()));
     }
     let mut bundle = Bundle::default();
     let pages: Vec<page::Sheet> =
-        sheets.iter().map(|(sheet, printed)| printed.sheet(&sheet.to_string(), &Links::Alone)).collect();
+        sheets.par_iter().map(|(sheet, printed)| printed.sheet(&sheet.to_string(), &Links::Alone)).collect();
     let mut found = found(&pages, &sheets);
     for (at, (page, (_, printed))) in pages.into_iter().zip(&sheets).enumerate() {
         let Printed { document, text, drawings } = printed;
@@ -204,10 +204,13 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }
     }
-    for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
+    let shares = SHARES.par_iter().filter(|share| readers.contains(&share.reader)).map(|share| {
         let of_share = |document: &&Document| sheets.iter().find(|(_, printed)| printed.document.name == document.name);
         let printed: Vec<&Printed> = share.sheets.iter().filter_map(of_share).map(|(_, printed)| printed).collect();
-        bundle.put(format!("{}.html", share.file), joined(&templates, &compiled.site, share, &printed, &line));
+        (format!("{}.html", share.file), joined(&templates, &compiled.site, share, &printed, &line))
+    });
+    for (file, page) in shares.collect::<Vec<_>>() {
+        bundle.put(file, page);
     }
     if let Some(found) = views::upkeep::calendar(compiled) {
         bundle.put("maintenance.ics", calendar::ics(&found));

@@ -1,10 +1,11 @@
 //! Gets the register's file, and takes in its text.
 
 use crate::base::{FileId, SourceFile, Sources, Span};
-use crate::diag::Sink;
+use crate::diag::{Diagnostic, Sink};
 use crate::register::Register;
 use crate::resolve;
 use crate::resolve::load::{FileSource, ReadFault};
+use crate::resolve::text::Text;
 use crate::syntax;
 
 use super::{FILE, LARGEST, read, rules};
@@ -22,45 +23,73 @@ pub(crate) struct Found {
     pub(crate) whole: bool,
 }
 
-/// Reads the register of a site, and adds its text to the sources.
-pub(crate) fn load(files: &dyn FileSource, sources: &mut Sources, sink: &mut Sink) -> Found {
+/// What the system gave.
+pub(crate) enum Fetched {
+    /// There is no such file.
+    Missing,
+    /// It could not be read; why.
+    Unreadable(String),
+    /// It is no text; what can be shown of it.
+    NotText(syntax::DecodeFault, String),
+    /// Its text.
+    Text(String),
+}
+
+impl Fetched {
+    /// Path and text, where there is one, for [`resolve::resolve_beside`].
+    pub(crate) fn text(&self) -> Option<(&str, &str)> {
+        if let Self::Text(text) = self { Some((FILE, text)) } else { None }
+    }
+}
+
+/// Gets the file.
+pub(crate) fn fetch(files: &dyn FileSource) -> Fetched {
     let bytes = match files.read(FILE) {
-        Err(ReadFault::Missing) => return Found { whole: true, ..Found::default() },
+        Err(ReadFault::Missing) => return Fetched::Missing,
         Err(ReadFault::TooLarge(size)) => {
-            let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), ""));
-            let fault = format!("it is {size} bytes long, and a register is at most 8 MiB");
-            sink.push(rules::unreadable(Span::new(file, 0, 0), &fault));
-            return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
+            return Fetched::Unreadable(format!("it is {size} bytes long, and a register is at most 8 MiB"));
         }
-        Err(fault) => {
-            let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), ""));
-            sink.push(rules::unreadable(Span::new(file, 0, 0), &fault.to_string()));
-            return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
-        }
+        Err(fault) => return Fetched::Unreadable(fault.to_string()),
         Ok(bytes) => bytes,
     };
     let lossy = String::from_utf8_lossy(&bytes).into_owned();
-    let text = match syntax::decode_within(bytes, LARGEST) {
-        Ok(text) => text,
-        Err(fault) => {
-            let file = sources.add(SourceFile::of_site(FILE, files.shown(FILE), lossy));
-            sink.push(syntax::decode_diagnostic(&fault, file));
-            return Found { file: Some(file), text: Some(String::new()), ..Found::default() };
+    syntax::decode_within(bytes, LARGEST).map_or_else(|fault| Fetched::NotText(fault, lossy), Fetched::Text)
+}
+
+/// Reads the register of a site. Its text has been masked and parsed with the spec; a file without one is added to the
+/// sources here.
+pub(crate) fn load(
+    fetched: Fetched,
+    masked: Option<&Text>,
+    shown: String,
+    sources: &mut Sources,
+    sink: &mut Sink,
+) -> Found {
+    let mut refused = |text: String, told: &dyn Fn(FileId) -> Diagnostic| {
+        let file = sources.add(SourceFile::of_site(FILE, shown.as_str(), text));
+        sink.push(told(file));
+        Found { file: Some(file), text: Some(String::new()), ..Found::default() }
+    };
+    let text = match fetched {
+        Fetched::Missing => return Found { whole: true, ..Found::default() },
+        Fetched::Unreadable(fault) => {
+            return refused(String::new(), &|file| rules::unreadable(Span::new(file, 0, 0), &fault));
         }
+        Fetched::NotText(fault, lossy) => return refused(lossy, &|file| syntax::decode_diagnostic(&fault, file)),
+        Fetched::Text(text) => text,
     };
     // The text itself is kept for rewriting; all that is read and quoted is the masked one.
-    let masked = resolve::text::read(sources, (FILE, &files.shown(FILE)), &text, files.remembered());
-    let file = masked.id;
+    let Some(masked) = masked else { return Found { text: Some(text), ..Found::default() } };
     let mut found = Sink::default();
-    found.extend(masked.secrets.iter().map(|secret| resolve::rules::secret(file, FILE, secret)));
+    found.extend(masked.secrets.iter().map(|secret| resolve::rules::secret(masked.id, FILE, secret)));
     // Beside a secret nothing else is worth saying.
     let register = if found.has_errors() {
         Register::default()
     } else {
-        read::read((file, &masked.source.text), &masked.document, masked.found.clone(), &mut found)
+        read::read((masked.id, &masked.source.text), &masked.document, masked.found.clone(), &mut found)
     };
     let whole = !found.has_errors();
     sink.extend(found.found().iter().cloned());
     let register = if whole { register } else { Register::default() };
-    Found { register, text: Some(text), file: Some(file), whole }
+    Found { register, text: Some(text), file: Some(masked.id), whole }
 }

@@ -11,7 +11,7 @@ mod read;
 pub(crate) mod rewrite;
 pub(crate) mod rules;
 
-pub(crate) use load::{Found, load};
+pub(crate) use load::{Found, fetch, load};
 pub(crate) use rewrite::rewrite;
 
 /// The file beside `site.kdl`.

@@ -3,10 +3,12 @@
 //! Files are discovered first and put in canonical order (`site.kdl`, the site's own by path, shared parts by
 //! path); only then is anything parsed, so that no result depends on the order in which files are named.
 
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::base::{SourceFile, Sources, Span, Spanned};
+use rayon::prelude::*;
+
+use crate::base::{FileId, SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
 use crate::schema::limits::Tally;
 use crate::schema::{Kind, Names, Reading, read_document};
@@ -134,13 +136,15 @@ pub(crate) struct Loaded {
     pub(crate) complete: bool,
     /// The lines that hold a secret.
     pub(crate) secret_lines: SecretLines,
+    /// The text beside the spec.
+    pub(crate) beside: Option<Arc<Text>>,
 }
 
 impl Loaded {
-    /// Adds a text by its two paths, in the site and on the screen.
-    fn add(&mut self, (path, shown): (&str, &str), text: &str, known: Option<&Remembered>, sink: &mut Sink) {
-        let path = secrets::hide(path);
-        let read = text::read(&mut self.sources, (&path, shown), text, known);
+    /// Adds a text.
+    fn add(&mut self, read: Arc<Text>, sink: &mut Sink) {
+        self.sources.add(Arc::clone(&read.source));
+        let path = read.source.in_site.clone();
         sink.extend(read.secrets.iter().map(|secret| rules::secret(read.id, &path, secret)));
         for secret in read.secrets.iter().filter(|secret| secret.certain) {
             // Masking moves no line end.
@@ -152,8 +156,7 @@ impl Loaded {
     }
 
     /// Adds a file that is no text, with what can be shown of it.
-    fn add_unread(&mut self, (path, shown): (&str, &str), fault: &syntax::DecodeFault, lossy: &str, sink: &mut Sink) {
-        let path = secrets::hide(path);
+    fn add_unread(&mut self, (path, shown): (String, &str), fault: &syntax::DecodeFault, lossy: &str, sink: &mut Sink) {
         let masked = secrets::mask(lossy, &secrets::find(lossy));
         let id = self.sources.add(SourceFile::of_site(path.as_str(), shown, masked));
         sink.push(syntax::decode_diagnostic(fault, id));
@@ -162,31 +165,50 @@ impl Loaded {
     }
 }
 
-/// Reads `site.kdl` and all that it includes, and parses it.
-pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
+/// Reads `site.kdl` and all that it includes, and parses it. A text beside the spec, by its path, is masked and parsed with
+/// it and is the last of the sources; it is no part of the spec, and what is found in it is not told here.
+pub(crate) fn load(files: &dyn FileSource, beside: Option<(&str, &str)>, sink: &mut Sink) -> Loaded {
     let Discovered { contents, too_long } = discover(files, SITE_FILE);
     let mut paths: Vec<&String> = contents.keys().collect();
     paths.sort_by_key(|path| (path.as_str() != SITE_FILE, path.starts_with(SHARED), path.as_str()));
 
     let mut loaded = Loaded { complete: true, ..Loaded::default() };
     let mut unreadable: BTreeMap<String, &ReadFault> = BTreeMap::new();
-    for path in paths {
-        let shown = files.shown(&secrets::hide(path));
-        match contents.get(path).map(|content| content.as_ref().map(Arc::as_ref)) {
-            Some(Ok(Content::Text(text, _))) => loaded.add((path, &shown), text, files.remembered(), sink),
-            Some(Ok(Content::NotText(fault, lossy))) => loaded.add_unread((path, &shown), fault, lossy, sink),
-            Some(Err(fault)) => {
+    let beside = beside.map(|(path, text)| (path.to_owned(), Content::Text(text.to_owned(), Vec::new())));
+    let mut found: Vec<Found> = paths
+        .into_iter()
+        .filter_map(|path| {
+            let content = contents.get(path)?.as_ref().map(Arc::as_ref);
+            if let Err(fault) = content
+                && path != SITE_FILE
+            {
+                unreadable.insert(secrets::hide(path), fault);
                 loaded.complete = false;
-                if path == SITE_FILE {
-                    let id = loaded.sources.add(SourceFile::of_site(path, files.shown(path), ""));
-                    sink.push(rules::site_file_unreadable(Span::new(id, 0, 0), fault));
-                } else {
-                    unreadable.insert(secrets::hide(path), fault);
-                }
+                return None;
             }
-            None => {}
+            let path = secrets::hide(path);
+            Some(Found { shown: files.shown(&path), path, content })
+        })
+        .collect();
+    found.extend(beside.as_ref().map(|(path, content)| Found {
+        path: path.clone(),
+        shown: files.shown(path),
+        content: Ok(content),
+    }));
+    let mut texts = read_all(&found, files.remembered());
+    loaded.beside = texts.pop_if(|_| beside.is_some()).flatten();
+    for (Found { path, shown, content }, text) in found.into_iter().zip(texts) {
+        match content {
+            Ok(Content::Text(..)) => text.into_iter().for_each(|text| loaded.add(text, sink)),
+            Ok(Content::NotText(fault, lossy)) => loaded.add_unread((path, &shown), fault, lossy, sink),
+            Err(fault) => {
+                let id = loaded.sources.add(SourceFile::of_site(path, shown, ""));
+                sink.push(rules::site_file_unreadable(Span::new(id, 0, 0), fault));
+                loaded.complete = false;
+            }
         }
     }
+    loaded.beside.iter().for_each(|text| _ = loaded.sources.add(Arc::clone(&text.source)));
     let known: BTreeSet<String> = contents.keys().map(|path| secrets::hide(path)).collect();
     let too_long: BTreeSet<String> = too_long.iter().map(|path| secrets::hide(path)).collect();
     report_includes(files, &loaded.files, &known, &unreadable, &too_long, sink);
@@ -198,12 +220,32 @@ pub(crate) fn load(files: &dyn FileSource, sink: &mut Sink) -> Loaded {
     loaded
 }
 
+/// A file, before it is read.
+struct Found<'f> {
+    /// Its path in the site, nothing secret in it.
+    path: String,
+    /// Its path on the screen.
+    shown: String,
+    content: Result<&'f Content, &'f ReadFault>,
+}
+
+/// Masks and parses the texts among some files, on all cores; the ids are those of their order.
+fn read_all(found: &[Found<'_>], remembered: Option<&Remembered>) -> Vec<Option<Arc<Text>>> {
+    let read = |(at, file): (usize, &Found<'_>)| match file.content {
+        Ok(Content::Text(text, _)) => Some(Text::read(FileId::of(at), (&file.path, &file.shown), text, remembered)),
+        Ok(Content::NotText(..)) | Err(_) => None,
+    };
+    found.par_iter().enumerate().map(read).collect()
+}
+
 /// Parses one file; what it includes is not looked for.
 pub(crate) fn alone(path: &str, bytes: Vec<u8>, sink: &mut Sink) -> Loaded {
     let mut loaded = Loaded { complete: true, ..Loaded::default() };
     match Content::of(bytes) {
-        Content::Text(text, _) => loaded.add((path, path), &text, None, sink),
-        Content::NotText(fault, lossy) => loaded.add_unread((path, path), &fault, &lossy, sink),
+        Content::Text(text, _) => {
+            loaded.add(Text::read(FileId::default(), (&secrets::hide(path), path), &text, None), sink);
+        }
+        Content::NotText(fault, lossy) => loaded.add_unread((secrets::hide(path), path), &fault, &lossy, sink),
     }
     loaded
 }
@@ -247,33 +289,42 @@ struct Discovered {
 fn discover(files: &dyn FileSource, first: &str) -> Discovered {
     let Discovered { mut contents, mut too_long } = Discovered::default();
     let mut left = MOST_BYTES;
-    let mut waiting = VecDeque::from([first.to_owned()]);
-    while let Some(path) = waiting.pop_front() {
-        if contents.contains_key(&path) || too_long.contains(&path) || contents.len() > MOST_FILES {
-            continue;
-        }
-        let content = match files.read(&path) {
-            Err(ReadFault::TooLarge(size)) => {
-                let length = usize::try_from(size).unwrap_or(usize::MAX);
-                Ok(Arc::new(Content::NotText(syntax::DecodeFault::TooLarge { length }, String::new())))
-            }
-            Err(fault) => Err(fault),
-            Ok(bytes) if bytes.len() <= syntax::LARGEST && bytes.len() > left => {
-                too_long.insert(path);
+    let mut seen = BTreeSet::new();
+    let mut waiting = vec![first.to_owned()];
+    while !waiting.is_empty() {
+        let mut read: Vec<(String, Vec<u8>)> = Vec::new();
+        for path in std::mem::take(&mut waiting) {
+            if contents.len() + read.len() > MOST_FILES || !seen.insert(path.clone()) {
                 continue;
             }
-            Ok(bytes) => {
-                left = left.saturating_sub(bytes.len());
-                Ok(match files.remembered() {
-                    None => Arc::new(Content::of(bytes)),
-                    Some(known) => known.contents.get((path.clone(), bytes), |(_, bytes)| Content::of(bytes.clone())),
-                })
+            match files.read(&path) {
+                Err(ReadFault::TooLarge(size)) => {
+                    let length = usize::try_from(size).unwrap_or(usize::MAX);
+                    let fault = syntax::DecodeFault::TooLarge { length };
+                    contents.insert(path, Ok(Arc::new(Content::NotText(fault, String::new()))));
+                }
+                Err(fault) => _ = contents.insert(path, Err(fault)),
+                Ok(bytes) if bytes.len() <= syntax::LARGEST && bytes.len() > left => _ = too_long.insert(path),
+                Ok(bytes) => {
+                    left = left.saturating_sub(bytes.len());
+                    read.push((path, bytes));
+                }
             }
-        };
-        if let Ok(Content::Text(_, targets)) = content.as_deref() {
-            waiting.extend(targets.iter().filter_map(|target| normalise(target).ok()));
         }
-        contents.insert(path, content);
+        let remembered = files.remembered();
+        let content = |(path, bytes): (String, Vec<u8>)| {
+            let content = match remembered {
+                None => Arc::new(Content::of(bytes)),
+                Some(known) => known.contents.get((path.clone(), bytes), |(_, bytes)| Content::of(bytes.clone())),
+            };
+            (path, content)
+        };
+        for (path, content) in read.into_par_iter().map(content).collect::<Vec<_>>() {
+            if let Content::Text(_, targets) = content.as_ref() {
+                waiting.extend(targets.iter().filter_map(|target| normalise(target).ok()));
+            }
+            contents.insert(path, Ok(content));
+        }
     }
     Discovered { contents, too_long }
 }
@@ -397,7 +448,7 @@ mod tests {
         ];
         let files = MemoryFiles(texts.into_iter().map(|(path, text)| (path.to_owned(), text)).collect());
         let mut sink = Sink::default();
-        let loaded = load(&files, &mut sink);
+        let loaded = load(&files, None, &mut sink);
         assert_eq!(loaded.complete, sink.found().is_empty());
         sink.found().iter().map(|found| format!("{}: {}", found.rule.slug, found.title)).collect()
     }

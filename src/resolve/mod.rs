@@ -13,6 +13,8 @@ pub mod secrets;
 pub(crate) mod text;
 pub(crate) mod unknown;
 
+use std::sync::Arc;
+
 use crate::base::Sources;
 use crate::diag::Sink;
 use crate::model::Site;
@@ -33,6 +35,8 @@ pub struct Resolved {
     pub(crate) secret_lines: SecretLines,
     /// What the site was made of.
     pub(crate) readings: Vec<FileReadings>,
+    /// The text beside the spec.
+    pub(crate) beside: Option<Arc<text::Text>>,
 }
 
 /// The top-level readings of one file.
@@ -46,7 +50,12 @@ pub(crate) struct FileReadings {
 
 /// Reads a site: loads its files, checks them against the table, and lowers them to the model.
 pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
-    let loaded = load::load(files, sink);
+    resolve_beside(files, None, sink)
+}
+
+/// As [`resolve`]; a text beside the spec, by its path, is masked and parsed with it.
+pub(crate) fn resolve_beside(files: &dyn FileSource, beside: Option<(&str, &str)>, sink: &mut Sink) -> Resolved {
+    let loaded = load::load(files, beside, sink);
     let mut tally = Tally::new();
     loaded.files.iter().for_each(|file| tally.known.learn(file.document()));
     let readings: Vec<FileReadings> = loaded
@@ -62,5 +71,5 @@ pub fn resolve(files: &dyn FileSource, sink: &mut Sink) -> Resolved {
     tally.meant.iter().for_each(|name| names.poison(name));
     let included = loaded.files.iter().map(|file| file.path.clone()).collect();
     let site = lower::lower(&readings, names, files, &included, sink);
-    Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines, readings }
+    Resolved { sources: loaded.sources, site, secret_lines: loaded.secret_lines, readings, beside: loaded.beside }
 }

@@ -66,28 +66,35 @@ impl Content {
     }
 }
 
-/// Masks and parses a text, and adds it to the sources by its two paths, in the site and on the screen.
+impl Text {
+    /// Masks and parses a text by its two paths, in the site and on the screen.
+    pub(super) fn read(
+        id: FileId,
+        (in_site, shown): (&str, &str),
+        text: &str,
+        remembered: Option<&Remembered>,
+    ) -> Arc<Self> {
+        let make = |pieces: Option<&Parsed>| {
+            let secrets = secrets::find(text);
+            let source = Arc::new(SourceFile::of_site(in_site, shown, secrets::mask(text, &secrets)));
+            let mut found = Sink::default();
+            let document = syntax::parse_again(id, &source.text, pieces, &mut found);
+            Self { id, source, secrets, document, found }
+        };
+        let Some(known) = remembered else { return Arc::new(make(None)) };
+        let key = (id, in_site.to_owned(), shown.to_owned(), text.to_owned());
+        known.texts.get(key, |_| make(Some(&known.pieces)))
+    }
+}
+
+/// Masks and parses a text, and adds it to the sources.
 pub(crate) fn read(
     sources: &mut Sources,
-    (in_site, shown): (&str, &str),
+    paths: (&str, &str),
     text: &str,
     remembered: Option<&Remembered>,
 ) -> Arc<Text> {
-    let id = sources.next();
-    let make = |pieces: Option<&Parsed>| {
-        let secrets = secrets::find(text);
-        let source = Arc::new(SourceFile::of_site(in_site, shown, secrets::mask(text, &secrets)));
-        let mut found = Sink::default();
-        let document = syntax::parse_again(id, &source.text, pieces, &mut found);
-        Text { id, source, secrets, document, found }
-    };
-    let read = match remembered {
-        None => Arc::new(make(None)),
-        Some(known) => {
-            let key = (id, in_site.to_owned(), shown.to_owned(), text.to_owned());
-            known.texts.get(key, |_| make(Some(&known.pieces)))
-        }
-    };
+    let read = Text::read(sources.next(), paths, text, remembered);
     sources.add(Arc::clone(&read.source));
     read
 }

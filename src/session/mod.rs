@@ -17,7 +17,7 @@ use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
 use crate::register::{self, Kept, Register};
 use crate::resolve::load::FileSource;
-use crate::resolve::{self, FileReadings, resolve};
+use crate::resolve::{self, FileReadings, resolve_beside};
 use crate::views;
 use crate::{register_file, schema, syntax};
 
@@ -183,8 +183,10 @@ fn read_after(files: &dyn FileSource, other: Option<&Register>) -> Result<Made, 
 /// As [`read_after`], with what could be read of the files.
 fn read_whole(files: &dyn FileSource, other: Option<&Register>) -> (Vec<FileReadings>, Result<Made, Box<Outcome>>) {
     let mut sink = Sink::default();
-    let mut resolved = resolve(files, &mut sink);
-    let old = register_file::load(files, &mut resolved.sources, &mut sink);
+    let register = register_file::fetch(files);
+    let mut resolved = resolve_beside(files, register.text(), &mut sink);
+    let (beside, shown) = (resolved.beside.take(), files.shown(register_file::FILE));
+    let old = register_file::load(register, beside.as_deref(), shown, &mut resolved.sources, &mut sink);
     let readings = std::mem::take(&mut resolved.readings);
     let Some(mut site) = resolved.site else {
         let diagnostics = resolved.secret_lines.tell(sink);

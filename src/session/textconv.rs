@@ -15,7 +15,7 @@ pub fn textconv(bytes: Vec<u8>) -> String {
     }
     // Read as if it were a site's first file: that brings decoding, limits and masking; its includes are not there.
     let files = MemoryFiles([(SITE_FILE.to_owned(), bytes)].into());
-    let loaded = load::load(&files, &mut Sink::default());
+    let loaded = load::load(&files, None, &mut Sink::default());
     let masked = loaded.sources.get(FileId::default()).map(|source| source.text.as_str()).unwrap_or_default();
     outline::list(&syntax::parse(FileId::default(), masked, &mut Sink::default()), masked)
 }
