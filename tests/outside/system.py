@@ -10,8 +10,11 @@ import subprocess
 import sys
 import tempfile
 
-# What the dynamic loader and the runtime of the language open before the program begins.
-SYSTEM = re.compile(r"/etc/ld\.so\.(cache|preload)|/(usr/)?lib(64)?/.*\.so[.0-9]*|/proc/\d+/maps")
+# What the dynamic loader and the runtime of the language open: before the program begins, and for how many cores there are.
+SYSTEM = re.compile(
+    r"/etc/ld\.so\.(cache|preload)|/(usr/)?lib(64)?/.*\.so[.0-9]*|/proc/\d+/(maps|cgroup|mountinfo)"
+    r"|/sys/fs/cgroup/.*|/proc/sys/vm/overcommit_memory"
+)
 CALL = re.compile(r"^\d+ +(?P<call>\w+)\((?P<rest>.*)\) += (?P<result>-?\d+)(<(?P<opened>[^>]*)>)?")
 NAMED = re.compile(r'(?:(?:AT_FDCWD|\d+)<(?P<folder>[^>]*)>, )?"(?P<name>[^"]*)"')
 OPEN = {"open", "openat", "openat2", "creat"}
@@ -42,7 +45,8 @@ def watch(command, cwd, places, seen):
         if not made or int(made["result"]) < 0:
             continue
         call, rest = made["call"], made["rest"]
-        if call in NEVER and nth > 0:
+        # A thread is no other process.
+        if call in NEVER and "CLONE_THREAD" not in rest and nth > 0:
             wrong.append(line)
         elif call in OPEN:
             writes = re.search(r"O_(WRONLY|RDWR|CREAT|TRUNC)", rest) is not None
