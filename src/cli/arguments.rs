@@ -6,9 +6,11 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use super::examples::{
     CHECK_EXAMPLES, COMPILE_EXAMPLES, DIAGNOSE_EXAMPLES, DIFF_EXAMPLES, EVENT_EXAMPLES, EXAMPLES, EXPLAIN_EXAMPLES,
-    FMT_EXAMPLES, LIST_EXAMPLES, LSP_EXAMPLES, NEW_EXAMPLES, READINGS_EXAMPLES, REFERENCE_EXAMPLES, TEXTCONV_EXAMPLES,
-    WATCH_EXAMPLES, WHY_EXAMPLES,
+    FMT_EXAMPLES, LIST_EXAMPLES, LSP_EXAMPLES, NEW_EXAMPLES, PORTFOLIO_EXAMPLES, READINGS_EXAMPLES, REFERENCE_EXAMPLES,
+    TEXTCONV_EXAMPLES, WATCH_EXAMPLES, WHY_EXAMPLES,
 };
+use super::list::Listed;
+use super::portfolio::Shard;
 use crate::session::{self, Reader};
 
 /// Compiles a plain-text spec of a house's alarm wiring into diagnostics and the printed paper the job needs.
@@ -85,49 +87,6 @@ pub(super) fn readers(choices: &[ReaderChoice]) -> Vec<Reader> {
         (ReaderChoice::Owner, Reader::Owner),
     ];
     of.into_iter().filter(|(choice, _)| chosen(*choice)).map(|(_, reader)| reader).collect()
-}
-
-/// A table that can be listed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum Listed {
-    /// Zones as the monitoring service has them
-    Zones,
-    /// Every state and fault of every loop: ohms, volts, what the board reads
-    Loops,
-    /// Cables with type, length, ends and way
-    Cables,
-    /// What each supply feeds, with current and volts
-    Loads,
-    /// Places along each data bus
-    Buses,
-    /// What is under every screw
-    Terminals,
-    /// What hangs where
-    Things,
-    /// Cables that go one way, and their holes
-    Bundles,
-    /// What is bought
-    Materials,
-    /// What was measured
-    Readings,
-}
-
-impl Listed {
-    /// The sheet whose table it is.
-    pub(super) fn sheet(self) -> &'static str {
-        match self {
-            Self::Zones => "zone-descriptions",
-            Self::Loops => "loop-sheet",
-            Self::Cables => "wire-labels",
-            Self::Loads => "power-sheet",
-            Self::Buses => "bus-sheet",
-            Self::Terminals => "terminal-schedule",
-            Self::Things => "rough-in",
-            Self::Bundles => "bundles",
-            Self::Materials => "materials",
-            Self::Readings => "as-built",
-        }
-    }
 }
 
 /// How findings are told, and which of them fail the run.
@@ -301,6 +260,30 @@ pub(super) enum Command {
         /// Print it as the CSV file of the packet
         #[arg(long)]
         csv: bool,
+    },
+
+    /// Print a line for each of many sites: what was found, what comes due, how much is to spare
+    #[command(after_help = PORTFOLIO_EXAMPLES)]
+    Portfolio {
+        /// Sites, or folders that hold sites
+        #[arg(required = true, value_name = "PATH")]
+        paths: Vec<PathBuf>,
+
+        /// Only lines with this text, or with it in one column
+        #[arg(long, value_name = "TEXT|COLUMN=TEXT")]
+        only: Vec<String>,
+
+        /// Only these columns, in this order
+        #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+        columns: Vec<String>,
+
+        /// Print a CSV file
+        #[arg(long)]
+        csv: bool,
+
+        /// Only a share of the sites, as one of several machines
+        #[arg(long, value_name = "NUMBER/OF")]
+        shard: Option<Shard>,
     },
 
     /// Print how the figures of a loop, a supply, a battery or a bus are computed

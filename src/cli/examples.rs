@@ -152,6 +152,14 @@ Examples:
   loopwright reference run                one node
   loopwright reference --html > reference.html";
 
+pub(super) const PORTFOLIO_EXAMPLES: &str = "\
+Examples:
+  loopwright portfolio specs
+  loopwright portfolio specs --columns \"next due\",\"what is due\",title
+  loopwright portfolio specs --only errors=0 --format json
+  loopwright portfolio specs --csv > sites.csv
+  loopwright portfolio specs --shard 2/8 --csv     the second of eight machines";
+
 pub(super) const LIST_EXAMPLES: &str = "\
 Examples:
   loopwright list cables specs/alder-mill

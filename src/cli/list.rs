@@ -5,9 +5,9 @@
 use std::fmt::Write;
 use std::path::Path;
 
+use clap::ValueEnum;
 use unicode_width::UnicodeWidthStr;
 
-use super::arguments::Listed;
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
@@ -23,6 +23,49 @@ const GAP: &str = "  ";
 
 /// A column is not wider than this on a screen.
 const WIDEST: usize = 30;
+
+/// A table that can be listed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Listed {
+    /// Zones as the monitoring service has them
+    Zones,
+    /// Every state and fault of every loop: ohms, volts, what the board reads
+    Loops,
+    /// Cables with type, length, ends and way
+    Cables,
+    /// What each supply feeds, with current and volts
+    Loads,
+    /// Places along each data bus
+    Buses,
+    /// What is under every screw
+    Terminals,
+    /// What hangs where
+    Things,
+    /// Cables that go one way, and their holes
+    Bundles,
+    /// What is bought
+    Materials,
+    /// What was measured
+    Readings,
+}
+
+impl Listed {
+    /// The sheet whose table it is.
+    pub(super) fn sheet(self) -> &'static str {
+        match self {
+            Self::Zones => "zone-descriptions",
+            Self::Loops => "loop-sheet",
+            Self::Cables => "wire-labels",
+            Self::Loads => "power-sheet",
+            Self::Buses => "bus-sheet",
+            Self::Terminals => "terminal-schedule",
+            Self::Things => "rough-in",
+            Self::Bundles => "bundles",
+            Self::Materials => "materials",
+            Self::Readings => "as-built",
+        }
+    }
+}
 
 /// Which rows are printed.
 struct Wanted<'a> {
@@ -44,21 +87,30 @@ pub(super) fn run(
     let folder = question::one_site(path)?;
     let files = DiskFiles::open(&folder)?;
     let (outcome, table) = session::table(&files, listed.sheet());
-    let Some(Table { columns: known, mut rows }) = table.filter(|_| !outcome.failed()) else {
+    let Some(table) = table.filter(|_| !outcome.failed()) else {
         return report::print(screen, &[Site::new(folder, outcome, None)]);
     };
+    print(screen, table, (wanted, columns), csv)?;
+    Ok(Exit::Clean)
+}
+
+/// Prints the rows and columns of a table that are wanted; all of them where none is named.
+pub(super) fn print(
+    screen: &mut Screen,
+    Table { columns: known, mut rows }: Table,
+    (wanted, columns): (&[String], &[String]),
+    csv: bool,
+) -> Result<(), Stop> {
     let lower: Vec<String> = wanted.iter().map(|wanted| wanted.to_lowercase()).collect();
     let wanted = lower.iter().map(|wanted| parsed(wanted, &known)).collect::<Result<Vec<_>, _>>()?;
     rows.retain(|row| wanted.iter().all(|wanted| fits(wanted, row)));
     let table = chosen(Table { columns: known, rows }, columns)?;
-    let text = match screen.format {
+    screen.print(&match screen.format {
         _ if csv => session::csv(&table),
         Format::Human(look) => aligned(&table, look.width),
         Format::Short => parted_by_tabs(&table),
         Format::Json => json::print(&objects(&table)),
-    };
-    screen.print(&text)?;
-    Ok(Exit::Clean)
+    })
 }
 
 /// "board=panel": in that column; anything else: in some column.

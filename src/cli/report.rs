@@ -64,7 +64,7 @@ fn document(site: &Site) -> json::Site {
 }
 
 /// A site's folder as its files are shown: without a leading `./`.
-fn named(folder: &Path) -> String {
+pub(super) fn named(folder: &Path) -> String {
     let name = disk::shown(folder, "");
     if name.is_empty() { ".".to_owned() } else { name }
 }

@@ -32,6 +32,17 @@ impl Counts {
     }
 }
 
+impl<'a> std::iter::Sum<&'a Self> for Counts {
+    fn sum<I: Iterator<Item = &'a Self>>(all: I) -> Self {
+        all.fold(Self::default(), |sum, one| Self {
+            errors: sum.errors + one.errors,
+            warnings: sum.warnings + one.warnings,
+            notes: sum.notes + one.notes,
+            accepted: sum.accepted + one.accepted,
+        })
+    }
+}
+
 /// `"3 errors, 2 warnings, 1 note (1 accepted)"`; `"no findings"`.
 impl std::fmt::Display for Counts {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {

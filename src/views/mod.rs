@@ -36,6 +36,7 @@ mod materials;
 pub mod next_measurement;
 pub(crate) mod overview;
 pub(crate) mod owners_guide;
+pub(crate) mod portfolio;
 pub(crate) mod power_sheet;
 mod procedure;
 pub(crate) mod programming_sheet;

@@ -4,6 +4,7 @@ mod check;
 mod events;
 mod list;
 mod loops;
+mod portfolio;
 #[cfg(unix)]
 mod unreadable;
 
@@ -53,6 +54,7 @@ fn version_and_help_are_printed_and_clean() {
         &["fmt", "--help"],
         &["new", "--help"],
         &["list", "--help"],
+        &["portfolio", "--help"],
     ] {
         let help = loopwright(folder.path(), arguments);
         assert_eq!(help.status.code(), Some(0), "{arguments:?}");

@@ -1,0 +1,109 @@
+//! A site in one row, for who keeps many: what was found, how near their edges its loops, supplies and batteries are, and
+//! what comes due first. No clock: a day that has passed is for the reader to see.
+
+use super::{Table, upkeep};
+use crate::base::Id;
+use crate::calc::band::Reading;
+use crate::calc::power::standby::{self, Bank, Requirement};
+use crate::compiled::Compiled;
+use crate::diag::Counts;
+use crate::model::Zone;
+use crate::profiles::standby as profile;
+use crate::words::{self, Paper};
+
+/// The columns of a portfolio.
+pub(crate) const COLUMNS: [&str; 15] = [
+    "folder",
+    "site",
+    "errors",
+    "warnings",
+    "notes",
+    "accepted",
+    "next due",
+    "what is due",
+    "battery",
+    "least spare of a supply",
+    "tightest loop",
+    "zones",
+    "cables",
+    "title",
+    "revision",
+];
+
+/// The table of some rows.
+pub(crate) fn table(rows: Vec<Vec<String>>) -> Table {
+    Table { columns: COLUMNS.to_vec(), rows }
+}
+
+/// The row of a site; of one that could not be read, only where it is and how much was found.
+pub(crate) fn row(folder: &str, counts: Counts, compiled: Option<&Compiled>) -> Vec<String> {
+    let Counts { errors, warnings, notes, accepted } = counts;
+    let mut row = vec![folder.to_owned(), String::new()];
+    row.extend([errors, warnings, notes, accepted].map(|count| count.to_string()));
+    row.resize(COLUMNS.len(), String::new());
+    let Some(compiled) = compiled else { return row };
+    let Compiled { site, wiring, .. } = compiled;
+    let (day, what) = next_due(compiled).unwrap_or_default();
+    let known = [
+        day,
+        what,
+        battery(compiled).unwrap_or_default(),
+        supply(compiled).unwrap_or_default(),
+        tightest(compiled).unwrap_or_default(),
+        site.zones.iter().filter(|zone| zone.reserved.is_none()).count().to_string(),
+        wiring.cables.len().to_string(),
+        site.title.clone(),
+        site.revision.as_ref().map(|revision| revision.mark.clone()).unwrap_or_default(),
+    ];
+    row.truncate(COLUMNS.len() - known.len());
+    row.extend(known);
+    if let Some(name) = row.get_mut(1) {
+        name.clone_from(&site.name.value);
+    }
+    row
+}
+
+/// The first day on which something is due, and what.
+fn next_due(compiled: &Compiled) -> Option<(String, String)> {
+    let entries = upkeep::entries(compiled);
+    let first = entries.into_iter().filter(|entry| entry.every.is_none() || entry.notice.is_some());
+    let first = first.filter_map(|entry| Some((entry.due?, entry.title))).min()?;
+    Some((first.0.to_string(), first.1))
+}
+
+/// The battery with the least of what the profile asks for.
+fn battery(compiled: &Compiled) -> Option<String> {
+    let site = &compiled.site;
+    let requirement = Requirement::from(profile::of_site(site));
+    let shares = site.boards.entries().filter_map(|(id, _)| {
+        let capacity = Bank::of(site, id)?.capacity;
+        let asked = requirement.asked(standby::currents(site, &compiled.power, id));
+        (asked.0 > 0.0).then_some((capacity.0 / asked.0, id, capacity, asked))
+    });
+    let (_, board, capacity, asked) = shares.min_by(|(one, ..), (other, ..)| one.total_cmp(other))?;
+    let board = Paper.board(site, board);
+    Some(format!("{board}: {capacity}, asked for {:.1} Ah", asked.0))
+}
+
+/// The output or port that leaves the least share of its limit.
+fn supply(compiled: &Compiled) -> Option<String> {
+    let feedings = compiled.power.feedings.iter();
+    let shares = feedings.flat_map(|feeding| {
+        feeding.limits().map(move |(node, limit)| (feeding.spare(node, limit), feeding.tree.source))
+    });
+    let (spare, source) = shares.min_by(|(one, _), (other, _)| one.total_cmp(other))?;
+    Some(format!("{}: {:.0} %", Paper.outlet(&compiled.site, source), (spare * 100.0).floor()))
+}
+
+/// The loop with the least margin in any state: in volts, where a board judges by volts.
+fn tightest(compiled: &Compiled) -> Option<String> {
+    let readings =
+        || compiled.loops.iter().flat_map(|(zone, loops)| loops.states.iter().map(move |state| (*zone, state.reading)));
+    let least = |in_ohms: bool| {
+        let of_kind = readings().filter(|(_, reading)| reading.in_ohms == in_ohms && reading.margin.is_some());
+        let margin = |(_, reading): &(Id<Zone>, Reading)| reading.margin.unwrap_or(f64::INFINITY);
+        of_kind.min_by(|one, other| margin(one).total_cmp(&margin(other)))
+    };
+    let (zone, reading) = least(false).or_else(|| least(true))?;
+    Some(format!("zone {}: {}", compiled.site.zones[zone].number.value, words::margin(reading)))
+}
