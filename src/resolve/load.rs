@@ -15,7 +15,7 @@ use crate::schema::{Kind, Names, Reading, read_document};
 use crate::syntax::{self, Document, Node, Value};
 
 use super::secret_lines::SecretLines;
-use super::text::{self, Content, Remembered, Text};
+use super::text::{Content, Remembered, Text};
 use super::{rules, secrets};
 
 /// The most files that one site may include.
@@ -268,7 +268,7 @@ pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(Names
     let mut defined = BTreeSet::new();
     for content in discover(files, path).contents.into_values() {
         let Ok(Content::Text(text, _)) = content.as_deref() else { continue };
-        let read = text::read(&mut Sources::default(), (path, path), text, None);
+        let read = Text::read(FileId::default(), (path, path), text, None);
         // What is wrong with it is told where it is included.
         for reading in &read_document(&read.document, &mut Tally::new(), &mut Sink::default()) {
             add(reading, &mut defined);

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::secrets::{self, Secret};
 use crate::base::memo::Memo;
-use crate::base::{FileId, SourceFile, Sources};
+use crate::base::{FileId, SourceFile};
 use crate::diag::Sink;
 use crate::syntax::{self, Document, Parsed};
 
@@ -85,16 +85,4 @@ impl Text {
         let key = (id, in_site.to_owned(), shown.to_owned(), text.to_owned());
         known.texts.get(key, |_| make(Some(&known.pieces)))
     }
-}
-
-/// Masks and parses a text, and adds it to the sources.
-pub(crate) fn read(
-    sources: &mut Sources,
-    paths: (&str, &str),
-    text: &str,
-    remembered: Option<&Remembered>,
-) -> Arc<Text> {
-    let read = Text::read(sources.next(), paths, text, remembered);
-    sources.add(Arc::clone(&read.source));
-    read
 }

@@ -38,29 +38,27 @@ pub(crate) fn table(rows: Vec<Vec<String>>) -> Table {
 /// The row of a site; of one that could not be read, only where it is and how much was found.
 pub(crate) fn row(folder: &str, counts: Counts, compiled: Option<&Compiled>) -> Vec<String> {
     let Counts { errors, warnings, notes, accepted } = counts;
-    let mut row = vec![folder.to_owned(), String::new()];
-    row.extend([errors, warnings, notes, accepted].map(|count| count.to_string()));
-    row.resize(COLUMNS.len(), String::new());
-    let Some(compiled) = compiled else { return row };
+    let name = compiled.map(|compiled| compiled.site.name.value.clone());
+    let counted = [errors, warnings, notes, accepted].map(|count| count.to_string());
+    let known = compiled.map(known).unwrap_or_default();
+    [folder.to_owned(), name.unwrap_or_default()].into_iter().chain(counted).chain(known).collect()
+}
+
+/// The cells from "next due" on.
+fn known(compiled: &Compiled) -> [String; 9] {
     let Compiled { site, wiring, .. } = compiled;
     let (day, what) = next_due(compiled).unwrap_or_default();
-    let known = [
+    [
         day,
         what,
         battery(compiled).unwrap_or_default(),
         supply(compiled).unwrap_or_default(),
         tightest(compiled).unwrap_or_default(),
-        site.zones.iter().filter(|zone| zone.reserved.is_none()).count().to_string(),
+        site.zones_in_use().count().to_string(),
         wiring.cables.len().to_string(),
         site.title.clone(),
         site.revision.as_ref().map(|revision| revision.mark.clone()).unwrap_or_default(),
-    ];
-    row.truncate(COLUMNS.len() - known.len());
-    row.extend(known);
-    if let Some(name) = row.get_mut(1) {
-        name.clone_from(&site.name.value);
-    }
-    row
+    ]
 }
 
 /// The first day on which something is due, and what.
@@ -81,8 +79,7 @@ fn battery(compiled: &Compiled) -> Option<String> {
         (asked.0 > 0.0).then_some((capacity.0 / asked.0, id, capacity, asked))
     });
     let (_, board, capacity, asked) = shares.min_by(|(one, ..), (other, ..)| one.total_cmp(other))?;
-    let board = Paper.board(site, board);
-    Some(format!("{board}: {capacity}, asked for {:.1} Ah", asked.0))
+    Some(format!("{}: {capacity}, asked for {asked}", Paper.board(site, board)))
 }
 
 /// The output or port that leaves the least share of its limit.
@@ -92,7 +89,7 @@ fn supply(compiled: &Compiled) -> Option<String> {
         feeding.limits().map(move |(node, limit)| (feeding.spare(node, limit), feeding.tree.source))
     });
     let (spare, source) = shares.min_by(|(one, _), (other, _)| one.total_cmp(other))?;
-    Some(format!("{}: {:.0} %", Paper.outlet(&compiled.site, source), (spare * 100.0).floor()))
+    Some(format!("{}: {}", Paper.outlet(&compiled.site, source), words::share(spare, 100.0)))
 }
 
 /// The loop with the least margin in any state: in volts, where a board judges by volts.
