@@ -10,7 +10,7 @@ use super::examples::{
     TEXTCONV_EXAMPLES, WATCH_EXAMPLES, WHY_EXAMPLES,
 };
 use super::list::Listed;
-use super::portfolio::Shard;
+use super::portfolio;
 use crate::session::{self, Reader};
 
 /// Compiles a plain-text spec of a house's alarm wiring into diagnostics and the printed paper the job needs.
@@ -264,27 +264,7 @@ pub(super) enum Command {
 
     /// Print a line for each of many sites: what was found, what comes due, how much is to spare
     #[command(after_help = PORTFOLIO_EXAMPLES)]
-    Portfolio {
-        /// Sites, or folders that hold sites
-        #[arg(required = true, value_name = "PATH")]
-        paths: Vec<PathBuf>,
-
-        /// Only lines with this text, or with it in one column
-        #[arg(long, value_name = "TEXT|COLUMN=TEXT")]
-        only: Vec<String>,
-
-        /// Only these columns, in this order
-        #[arg(long, value_name = "NAMES", value_delimiter = ',')]
-        columns: Vec<String>,
-
-        /// Print a CSV file
-        #[arg(long)]
-        csv: bool,
-
-        /// Only a share of the sites, as one of several machines
-        #[arg(long, value_name = "NUMBER/OF")]
-        shard: Option<Shard>,
-    },
+    Portfolio(portfolio::Asked),
 
     /// Print how the figures of a loop, a supply, a battery or a bus are computed
     #[command(after_help = WHY_EXAMPLES)]

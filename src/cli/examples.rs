@@ -158,6 +158,7 @@ Examples:
   loopwright portfolio specs --columns \"next due\",\"what is due\",title
   loopwright portfolio specs --only errors=0 --format json
   loopwright portfolio specs --csv > sites.csv
+  loopwright portfolio specs --by-rule                 which rules find most, and where
   loopwright portfolio specs --shard 2/8 --csv     the second of eight machines";
 
 pub(super) const LIST_EXAMPLES: &str = "\

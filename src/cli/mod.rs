@@ -126,9 +126,7 @@ fn run(command: &Command, screen: &mut Screen) -> Exit {
         Command::Fmt { paths, check } => fmt::run(screen, paths, *check),
         Command::Textconv { file, other } => textconv::run(screen, file, other.as_deref()),
         Command::List { table, path, wanted, columns, csv } => list::run(screen, *table, path, wanted, columns, *csv),
-        Command::Portfolio { paths, only, columns, csv, shard } => {
-            portfolio::run(screen, paths, (only, columns), *csv, *shard)
-        }
+        Command::Portfolio(asked) => portfolio::run(screen, asked),
         Command::Completions { shell } => manual::completions(screen, *shell),
         Command::Man => manual::page(screen),
         Command::Why { path, of } => why::run(screen, path, of),

@@ -4,7 +4,7 @@ use super::{Diagnostic, Severity};
 use crate::base::wording::count;
 
 /// Findings by severity; the accepted ones are among them.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, schemars::JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 pub(crate) struct Counts {
     /// Findings that leave the packet unwritten.
     pub(crate) errors: usize,

@@ -1,7 +1,7 @@
 //! A rule: stable slug, basis, one-line summary and its page.
 
 /// How serious a diagnostic is. An error leaves the packet unwritten; a warning and a note do not.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
 pub enum Severity {
     /// Practice, or something to confirm.
     Note,

@@ -13,7 +13,7 @@ mod textconv;
 use crate::base::Sources;
 use crate::checks;
 use crate::compiled::Compiled;
-use crate::diag::{Counts, Diagnostic, Rule, Severity, Sink};
+use crate::diag::{Diagnostic, Rule, Severity, Sink};
 use crate::emit::{self, Bundle};
 use crate::register::{self, Kept, Register};
 use crate::resolve::load::FileSource;
@@ -29,7 +29,7 @@ pub use crate::views::Table;
 pub(crate) use crate::views::diagnosis::Diagnosis;
 pub use crate::views::event_line::EventLine;
 pub(crate) use crate::views::next_measurement::Step;
-pub(crate) use crate::views::portfolio::table as portfolio;
+pub(crate) use crate::views::portfolio;
 pub use crate::views::readers::Reader;
 pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::why_supplies::Figures;
@@ -116,15 +116,12 @@ pub fn table(files: &dyn FileSource, sheet: &str) -> (Outcome, Option<Table>) {
     }
 }
 
-/// A site as a line of a portfolio, with how much was found in it.
-pub(crate) fn portfolio_row(files: &dyn FileSource, folder: &str) -> (Counts, Vec<String>) {
-    let read = read(files);
-    let (found, compiled) = match &read {
-        Ok(made) => (&made.compiled.findings, Some(&made.compiled)),
-        Err(outcome) => (&outcome.diagnostics, None),
-    };
-    let counts = Counts::of(found);
-    (counts, views::portfolio::row(folder, counts, compiled))
+/// What a portfolio keeps of a site.
+pub(crate) fn of_portfolio(files: &dyn FileSource) -> portfolio::Kept {
+    match read(files) {
+        Ok(Made { compiled, .. }) => portfolio::Kept::of(&compiled.findings, Some(&compiled)),
+        Err(outcome) => portfolio::Kept::of(&outcome.diagnostics, None),
+    }
 }
 
 /// A table as a CSV file.

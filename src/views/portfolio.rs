@@ -1,15 +1,22 @@
 //! A site in one row, for who keeps many: what was found, how near their edges its loops, supplies and batteries are, and
 //! what comes due first. No clock: a day that has passed is for the reader to see.
 
+pub(crate) mod rules;
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
 use super::{Table, upkeep};
 use crate::base::Id;
 use crate::calc::band::Reading;
 use crate::calc::power::standby::{self, Bank, Requirement};
 use crate::compiled::Compiled;
-use crate::diag::Counts;
+use crate::diag::{Counts, Diagnostic};
 use crate::model::Zone;
 use crate::profiles::standby as profile;
 use crate::words::{self, Paper};
+use rules::Found;
 
 /// The columns of a portfolio.
 pub(crate) const COLUMNS: [&str; 15] = [
@@ -30,18 +37,49 @@ pub(crate) const COLUMNS: [&str; 15] = [
     "revision",
 ];
 
-/// The table of some rows.
-pub(crate) fn table(rows: Vec<Vec<String>>) -> Table {
-    Table { columns: COLUMNS.to_vec(), rows }
+/// What a portfolio keeps of a site: what was found and what is to spare, wherever the site lies.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Kept {
+    /// How much was found.
+    pub(crate) counts: Counts,
+    /// The site's name; empty where it could not be read.
+    name: String,
+    /// The cells from "next due" on.
+    known: [String; 9],
+    /// What was found, by the slug of the rule.
+    found: BTreeMap<String, Found>,
 }
 
-/// The row of a site; of one that could not be read, only where it is and how much was found.
-pub(crate) fn row(folder: &str, counts: Counts, compiled: Option<&Compiled>) -> Vec<String> {
-    let Counts { errors, warnings, notes, accepted } = counts;
-    let name = compiled.map(|compiled| compiled.site.name.value.clone());
+/// A site in its folder.
+#[derive(Clone, Debug)]
+pub(crate) struct Placed {
+    /// The folder as the user named it.
+    pub(crate) folder: String,
+    /// What is kept of the site.
+    pub(crate) kept: Kept,
+}
+
+impl Kept {
+    /// What is kept of a site; of one that could not be read, only what was found.
+    pub(crate) fn of(diagnostics: &[Diagnostic], compiled: Option<&Compiled>) -> Self {
+        Self {
+            counts: Counts::of(diagnostics),
+            name: compiled.map(|compiled| compiled.site.name.value.clone()).unwrap_or_default(),
+            known: compiled.map(known).unwrap_or_default(),
+            found: rules::found(diagnostics),
+        }
+    }
+}
+
+/// A row for each site.
+pub(crate) fn table(sites: &[Placed]) -> Table {
+    Table { columns: COLUMNS.to_vec(), rows: sites.iter().map(row).collect() }
+}
+
+fn row(Placed { folder, kept }: &Placed) -> Vec<String> {
+    let Counts { errors, warnings, notes, accepted } = kept.counts;
     let counted = [errors, warnings, notes, accepted].map(|count| count.to_string());
-    let known = compiled.map(known).unwrap_or_default();
-    [folder.to_owned(), name.unwrap_or_default()].into_iter().chain(counted).chain(known).collect()
+    [folder.clone(), kept.name.clone()].into_iter().chain(counted).chain(kept.known.clone()).collect()
 }
 
 /// The cells from "next due" on.

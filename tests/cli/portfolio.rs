@@ -1,5 +1,6 @@
 //! Many sites in a table, held against what the other commands say of each.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use serde_json::Value;
@@ -33,6 +34,54 @@ fn a_line_counts_what_a_check_of_its_site_finds() {
         let cables = loopwright(specs(), &["list", "cables", folder, "--csv"]);
         assert_eq!(row["cables"], (text(&cables.stdout).lines().count() - 1).to_string(), "{folder}");
     }
+}
+
+#[test]
+fn rules_count_what_the_checks_of_all_sites_find() {
+    // Slug → severity, findings, accepted ones, folders.
+    let mut expected: BTreeMap<String, (String, usize, usize, Vec<String>)> = BTreeMap::new();
+    let check = loopwright(specs(), &["check", "--format", "json", "."]);
+    let found: Value = serde_json::from_slice(&check.stdout).unwrap();
+    for site in found["sites"].as_array().unwrap() {
+        let folder = site["path"].as_str().unwrap().to_owned();
+        for finding in site["diagnostics"].as_array().unwrap() {
+            let (rule, severity) = (finding["rule"].as_str().unwrap(), finding["severity"].as_str().unwrap());
+            let new = || (severity.to_owned(), 0, 0, Vec::new());
+            let (_, findings, accepted, folders) = expected.entry(rule.to_owned()).or_insert_with(new);
+            *findings += 1;
+            *accepted += usize::from(!finding["accepted"].is_null());
+            folders.push(folder.clone());
+            folders.dedup();
+        }
+    }
+    let rows = rows(specs(), &[".", "--by-rule"]);
+    assert!(expected.values().any(|(_, _, accepted, _)| *accepted > 0));
+    assert!(expected.values().any(|(.., folders)| folders.len() > 1));
+    let told = rows.iter().map(|row| {
+        let text = |column: &str| row[column].as_str().unwrap().to_owned();
+        let number = |column: &str| row[column].as_str().unwrap().parse::<usize>().unwrap();
+        (text("rule"), text("severity"), number("findings"), number("accepted"), number("sites"), text("first folder"))
+    });
+    let told: Vec<_> = told.collect();
+    let mut expected: Vec<_> = expected
+        .into_iter()
+        .map(|(rule, (severity, findings, accepted, folders))| {
+            (rule, severity, findings, accepted, folders.len(), folders[0].clone())
+        })
+        .collect();
+    let rank = |severity: &str| ["error", "warning", "note"].iter().position(|word| *word == severity);
+    expected.sort_by(|one, other| {
+        (rank(&one.1), std::cmp::Reverse(one.2), &one.0).cmp(&(rank(&other.1), std::cmp::Reverse(other.2), &other.0))
+    });
+    assert_eq!(told, expected);
+
+    let slug = &expected[0].0;
+    let run = loopwright(
+        specs(),
+        &["portfolio", ".", "--by-rule", "--csv", "--columns", "rule,sites", "--only", &format!("rule={slug}")],
+    );
+    assert_eq!(text(&run.stdout), format!("rule,sites\r\n{slug},{}\r\n", expected[0].4));
+    assert!(complaint(specs(), &["portfolio", ".", "--by-rule", "--columns", "zones"]).contains("\"first folder\""));
 }
 
 #[test]
