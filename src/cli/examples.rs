@@ -158,8 +158,13 @@ Examples:
   loopwright portfolio specs --columns \"next due\",\"what is due\",title
   loopwright portfolio specs --only errors=0 --format json
   loopwright portfolio specs --csv > sites.csv
-  loopwright portfolio specs --by-rule                 which rules find most, and where
-  loopwright portfolio specs --shard 2/8 --csv     the second of eight machines";
+  loopwright portfolio specs --by-rule             which rules find most, and where
+  loopwright portfolio specs --html > sites.html   a page to read and to print
+  loopwright portfolio specs --since v1            what changed in each since then, as `diff` counts it
+  loopwright portfolio specs --cache .cache        the next time only what differs is read
+  loopwright portfolio specs --shard 2/8 --csv     the second of eight machines
+
+The folder of a cache may be removed at any time. In it nothing is touched that the program did not write.";
 
 pub(super) const LIST_EXAMPLES: &str = "\
 Examples:

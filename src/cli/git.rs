@@ -8,10 +8,10 @@ mod files;
 mod program;
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
-use super::Stop;
+use super::{Stop, sites};
 pub(super) use files::GitFiles;
 use program::Git;
 
@@ -93,10 +93,7 @@ impl Repository {
             arguments.extend(["--", below.as_str()]);
             arguments.extend(shared.as_deref());
         }
-        let listed = self
-            .git
-            .run(&arguments)?
-            .map_err(|why| Stop::new(format!("git cannot list {named}: {why}")).help(advice(named)))?;
+        let listed = self.list(&arguments, named)?;
         let mut entries = BTreeMap::new();
         for line in listed.split(|byte| *byte == 0).filter(|line| !line.is_empty()) {
             let Some((path, entry)) = files::entry(line) else { continue };
@@ -109,6 +106,31 @@ impl Repository {
         }
         let reader = RefCell::new(self.git.reader());
         Ok(GitFiles { entries, revision: named.to_owned(), folder: below, reader })
+    }
+
+    /// The folders of the sites at and below this repository's folder in a tree, from there on; hidden folders are not
+    /// looked into, and what lies below a site belongs to it.
+    pub(super) fn sites(&self, tree: &str, named: &str) -> Result<Vec<String>, Stop> {
+        let mut arguments = vec!["ls-tree", "-r", "-z", "--name-only", "--full-tree", tree];
+        if !self.prefix.is_empty() {
+            arguments.extend(["--", self.prefix.as_str()]);
+        }
+        let listed = self.list(&arguments, named)?;
+        let paths = listed.split(|byte| *byte == 0).filter_map(|path| std::str::from_utf8(path).ok());
+        let inside = paths.filter_map(|path| path.strip_prefix(self.prefix.as_str())?.strip_suffix(sites::SITE_FILE));
+        let folders = inside.filter_map(|path| if path.is_empty() { Some(path) } else { path.strip_suffix('/') });
+        let seen: BTreeSet<&str> =
+            folders.filter(|folder| !folder.split('/').any(|step| step.starts_with('.'))).collect();
+        let is_inside = |folder: &str| {
+            let above = folder.match_indices('/').filter_map(|(at, _)| folder.get(..at));
+            (!folder.is_empty() && seen.contains("")) || above.into_iter().any(|above| seen.contains(above))
+        };
+        Ok(seen.iter().filter(|folder| !is_inside(folder)).map(|folder| (*folder).to_owned()).collect())
+    }
+
+    fn list(&self, arguments: &[&str], named: &str) -> Result<Vec<u8>, Stop> {
+        let listed = self.git.run(arguments)?;
+        listed.map_err(|why| Stop::new(format!("git cannot list {named}: {why}")).help(advice(named)))
     }
 }
 

@@ -89,7 +89,8 @@ pub fn main() -> ExitCode {
         }
     };
     start_threads();
-    let (mut out, mut err) = (std::io::stdout().lock(), std::io::stderr().lock());
+    // The second stream is not locked: threads show there how far they are.
+    let (mut out, mut err) = (std::io::stdout().lock(), std::io::stderr());
     let mut screen = Screen::of_process(arguments.format, arguments.color, &mut out, &mut err);
     ExitCode::from(run(&arguments.command, &mut screen) as u8)
 }

@@ -197,17 +197,53 @@ fn open(named: &Named, folder: &Path) -> Result<Side, Stop> {
 }
 
 fn in_revision(repository: &Repository, revision: &str, site: &str) -> Result<Side, Stop> {
-    let tree = repository.tree(revision)?;
-    let files = repository.site(&tree, revision, site)?;
-    if !files.has_site() {
+    found_in(repository, revision, site)?.ok_or_else(|| {
         let place = if site.is_empty() { "at the top".to_owned() } else { format!("in {site}") };
-        return Err(Stop::new(format!("{revision} has no site {place}")).help(if site.is_empty() {
+        Stop::new(format!("{revision} has no site {place}")).help(if site.is_empty() {
             "name the site's folder, as in: loopwright diff specs/house".to_owned()
         } else {
             "where the folder was called otherwise then, write REV:PATH, as HEAD~3:specs/old-name".to_owned()
-        }));
+        })
+    })
+}
+
+/// The site in a folder of a tree, where there is one.
+fn found_in(repository: &Repository, revision: &str, site: &str) -> Result<Option<Side>, Stop> {
+    let tree = repository.tree(revision)?;
+    let files = repository.site(&tree, revision, site)?;
+    let has_site = files.has_site();
+    Ok(has_site.then(|| Side::new(Box::new(files), revision.to_owned(), Some(git::advice(revision)))))
+}
+
+/// A revision of many sites.
+pub(super) struct Revision<'a>(&'a str);
+
+impl<'a> Revision<'a> {
+    /// The revision of that name, which has no path of its own.
+    pub(super) fn named(name: &'a str) -> Result<Self, Stop> {
+        match one(name) {
+            Named::Revision(_) => Ok(Self(name)),
+            Named::RevisionPath(..) | Named::Path(_) => {
+                Err(Stop::new(format!("{name} names a path, and there may be many sites"))
+                    .help("name a revision alone, as HEAD~3"))
+            }
+        }
     }
-    Ok(Side::new(Box::new(files), revision.to_owned(), Some(git::advice(revision))))
+
+    /// The site of a folder as it was then, if there was one.
+    pub(super) fn site(&self, folder: &Path) -> Result<Option<Side>, Stop> {
+        let repository = Repository::of(Some(folder))?;
+        let site = repository.prefix().to_owned();
+        found_in(&repository, self.0, &site)
+    }
+
+    /// The folders at and below `folder` that were sites then and are none now.
+    pub(super) fn gone(&self, folder: &Path) -> Result<Vec<PathBuf>, Stop> {
+        let repository = Repository::of(Some(folder))?;
+        let sites = repository.sites(&repository.tree(self.0)?, self.0)?;
+        let sites = sites.into_iter().map(|site| if site.is_empty() { folder.to_owned() } else { folder.join(site) });
+        Ok(sites.filter(|site| site.join(sites::SITE_FILE).symlink_metadata().is_err()).collect())
+    }
 }
 
 #[cfg(test)]

@@ -15,6 +15,8 @@ const WIDEST: usize = 500;
 /// The two streams and the form of what is printed on the first.
 pub(super) struct Screen<'a> {
     pub(super) format: Format,
+    /// True where people look on while the program works: the second stream is a terminal that can take a line back.
+    pub(super) is_watched: bool,
     out: &'a mut dyn Write,
     err: &'a mut dyn Write,
 }
@@ -34,7 +36,7 @@ struct Surroundings {
 
 impl<'a> Screen<'a> {
     pub(super) fn new(format: Format, out: &'a mut dyn Write, err: &'a mut dyn Write) -> Self {
-        Self { format, out, err }
+        Self { format, is_watched: false, out, err }
     }
 
     /// The screen of this process, by its arguments, its standard output and its environment.
@@ -58,7 +60,8 @@ impl<'a> Screen<'a> {
             FormatChoice::Short => Format::Short,
             FormatChoice::Json => Format::Json,
         };
-        Self::new(format, out, err)
+        let is_watched = std::io::stderr().is_terminal() && surroundings.term.as_deref() != Some("dumb");
+        Self { is_watched, ..Self::new(format, out, err) }
     }
 
     /// Prints a result. A reader that has left, as `head` does, is no fault.

@@ -6,14 +6,25 @@ use super::escape;
 use super::html::{self, Body, Place};
 use super::links::Links;
 use super::page::{Page, Sheet};
+use crate::views::Orientation;
 
 /// The page of a text in Markdown; `line` is printed at its foot.
 pub(crate) fn chapter(title: &str, line: &str, markdown: &str) -> String {
+    stand_alone(("chapter", Orientation::default(), ""), title, line, markdown)
+}
+
+/// The same for a kind of text, with how its paper lies and what it adds to the style.
+pub(super) fn stand_alone(
+    (name, orientation, style): (&str, Orientation, &str),
+    title: &str,
+    line: &str,
+    markdown: &str,
+) -> String {
     let Body { html, places } = html::body(markdown, &[], &Links::Alone);
     let html = format!("{}{html}", contents(&places));
     let body = Body { html, places };
-    let sheet = Sheet { name: "chapter", foot: title.to_owned(), body, ..Sheet::default() };
-    Page { title, line, sheets: vec![sheet], ..Page::default() }.html()
+    let sheet = Sheet { name, foot: title.to_owned(), orientation, body, ..Sheet::default() };
+    Page { title, line, style, sheets: vec![sheet], ..Page::default() }.html()
 }
 
 /// Links to all headings: a list for each title, and the smaller ones behind that which they stand under.

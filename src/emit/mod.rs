@@ -16,11 +16,13 @@ pub mod markdown;
 pub(crate) mod marks;
 mod page;
 mod rule_pages;
+mod summary;
 pub(crate) mod table;
 
 pub use bundle::Bundle;
 pub(crate) use chapter::chapter;
 pub(crate) use live::{live, without_packet};
+pub(crate) use summary::summary;
 
 use std::fmt::Write;
 
@@ -197,7 +199,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
         };
         let house = Some(&compiled.site.house_style);
         let lengths = compiled.site.lengths;
-        let page = Page { title: &title, line: &line, others, sheets: vec![page], tool, house, lengths };
+        let page = Page { title: &title, line: &line, others, sheets: vec![page], tool, house, style: "", lengths };
         bundle.put(format!("{}.html", document.name), page.html());
         bundle.put(format!("{}.md", document.name), text.as_str());
         if let Some(make) = document.table {

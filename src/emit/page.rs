@@ -123,6 +123,8 @@ pub(crate) struct Page<'a> {
     pub(crate) tool: Tool<'a>,
     /// What a firm adds to it.
     pub(crate) house: Option<&'a HouseStyle>,
+    /// What it adds to the style of all pages.
+    pub(crate) style: &'a str,
     /// The unit of its lengths: where they are in metres it is printed on A4, else on the printer's own paper.
     pub(crate) lengths: LengthUnit,
 }
@@ -177,12 +179,12 @@ impl Page<'_> {
             let id = if self.sheets.len() > 1 { format!(" id=\"{name}\"") } else { String::new() };
             let _ = writeln!(articles, "<article class=\"{name}\"{id}>\n{}</article>", body.html);
         }
-        let others = self.others();
+        let (others, style) = (self.others(), self.style);
         format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}{allowed}\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
-             <style>\n{STYLE}{accent}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{logo}{tool}{articles}</main>\n</body>\n</html>\n"
+             <style>\n{STYLE}{accent}{style}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{logo}{tool}{articles}</main>\n</body>\n</html>\n"
         )
     }
 

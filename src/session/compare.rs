@@ -6,7 +6,7 @@ use crate::compiled::Compiled;
 use crate::diag::Severity;
 use crate::emit::{self, Bundle};
 use crate::resolve::load::FileSource;
-use crate::views::work_order::{Remarks, Sides, WorkOrder};
+use crate::views::work_order::{self, Remarks, Sides, WorkOrder};
 
 /// What came of reading a site.
 type Read = Result<Made, Box<Outcome>>;
@@ -90,6 +90,16 @@ pub fn compare(old: (&dyn FileSource, &str), new: (&dyn FileSource, &str)) -> Co
     });
     let outcome = |read: Read| read.map_or_else(|outcome| *outcome, Made::outcome);
     Compared { old: outcome(before), new: outcome(after), order }
+}
+
+/// What became of a site since an earlier revision, in a few words.
+pub(crate) fn changed(old: &dyn FileSource, new: &dyn FileSource) -> String {
+    match both(old, new) {
+        (Ok(was), Ok(is)) if was.compiled.site.complete && is.compiled.site.complete => {
+            work_order::counted(&Sides::of(&was.compiled, &is.compiled))
+        }
+        _ => "cannot be compared".to_owned(),
+    }
 }
 
 /// The most errors that are named; the rest is counted.

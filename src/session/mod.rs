@@ -34,6 +34,7 @@ pub use crate::views::readers::Reader;
 pub(crate) use crate::views::why::Why;
 pub(crate) use crate::views::why_supplies::Figures;
 pub(crate) use crate::views::work_order::{WorkOrder, text::plain};
+pub(crate) use compare::changed;
 pub use compare::{Compared, compare, compile_since, print};
 pub use events::{event, event_line, event_of};
 pub use extent::{Extent, extent};

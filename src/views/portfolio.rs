@@ -2,6 +2,7 @@
 //! what comes due first. No clock: a day that has passed is for the reader to see.
 
 pub(crate) mod rules;
+pub(crate) mod summary;
 
 use std::collections::BTreeMap;
 
@@ -37,6 +38,9 @@ pub(crate) const COLUMNS: [&str; 15] = [
     "revision",
 ];
 
+/// Before which of them stands what changed, where that is asked for.
+const CHANGED: usize = 6;
+
 /// What a portfolio keeps of a site: what was found and what is to spare, wherever the site lies.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub(crate) struct Kept {
@@ -46,8 +50,29 @@ pub(crate) struct Kept {
     name: String,
     /// The cells from "next due" on.
     known: [String; 9],
+    /// How near their edges battery, supply and loop are, to sort sites by.
+    edges: [Option<Edge>; 3],
     /// What was found, by the slug of the rule.
     found: BTreeMap<String, Found>,
+}
+
+/// How near its edge something is. What is judged by other figures is not held against it, and comes later.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+struct Edge {
+    later: bool,
+    /// The bits of a figure: text keeps them exactly, whatever the figure is.
+    figure: u64,
+}
+
+impl Edge {
+    fn new(figure: f64) -> Self {
+        Self { later: false, figure: figure.to_bits() }
+    }
+
+    fn nearer(&self, other: &Self) -> std::cmp::Ordering {
+        let [one, two] = [self, other].map(|edge| f64::from_bits(edge.figure));
+        self.later.cmp(&other.later).then(one.total_cmp(&two))
+    }
 }
 
 /// A site in its folder.
@@ -55,6 +80,8 @@ pub(crate) struct Kept {
 pub(crate) struct Placed {
     /// The folder as the user named it.
     pub(crate) folder: String,
+    /// What became of the site since an earlier revision, where one is asked for.
+    pub(crate) changed: Option<String>,
     /// What is kept of the site.
     pub(crate) kept: Kept,
 }
@@ -62,41 +89,53 @@ pub(crate) struct Placed {
 impl Kept {
     /// What is kept of a site; of one that could not be read, only what was found.
     pub(crate) fn of(diagnostics: &[Diagnostic], compiled: Option<&Compiled>) -> Self {
+        let (known, edges) = compiled.map(known).unwrap_or_default();
         Self {
             counts: Counts::of(diagnostics),
             name: compiled.map(|compiled| compiled.site.name.value.clone()).unwrap_or_default(),
-            known: compiled.map(known).unwrap_or_default(),
+            known,
+            edges,
             found: rules::found(diagnostics),
         }
     }
 }
 
-/// A row for each site.
+/// A row for each site, with a column for what changed where that is known.
 pub(crate) fn table(sites: &[Placed]) -> Table {
-    Table { columns: COLUMNS.to_vec(), rows: sites.iter().map(row).collect() }
+    let mut columns = COLUMNS.to_vec();
+    let (before, after) = columns.split_at(CHANGED.min(columns.len()));
+    if sites.iter().any(|site| site.changed.is_some()) {
+        columns = [before, &["changed"], after].concat();
+    }
+    Table { columns, rows: sites.iter().map(row).collect() }
 }
 
-fn row(Placed { folder, kept }: &Placed) -> Vec<String> {
+fn row(Placed { folder, changed, kept }: &Placed) -> Vec<String> {
     let Counts { errors, warnings, notes, accepted } = kept.counts;
     let counted = [errors, warnings, notes, accepted].map(|count| count.to_string());
-    [folder.clone(), kept.name.clone()].into_iter().chain(counted).chain(kept.known.clone()).collect()
+    let before = [folder.clone(), kept.name.clone()].into_iter().chain(counted);
+    before.chain(changed.clone()).chain(kept.known.clone()).collect()
 }
 
-/// The cells from "next due" on.
-fn known(compiled: &Compiled) -> [String; 9] {
+/// The cells from "next due" on, and how near their edges battery, supply and loop are.
+fn known(compiled: &Compiled) -> ([String; 9], [Option<Edge>; 3]) {
     let Compiled { site, wiring, .. } = compiled;
     let (day, what) = next_due(compiled).unwrap_or_default();
-    [
+    let near = [battery(compiled), supply(compiled), tightest(compiled)];
+    let edges = near.each_ref().map(|found| found.as_ref().map(|(edge, _)| *edge));
+    let [battery, supply, tightest] = near.map(|found| found.map(|(_, text)| text).unwrap_or_default());
+    let cells = [
         day,
         what,
-        battery(compiled).unwrap_or_default(),
-        supply(compiled).unwrap_or_default(),
-        tightest(compiled).unwrap_or_default(),
+        battery,
+        supply,
+        tightest,
         site.zones_in_use().count().to_string(),
         wiring.cables.len().to_string(),
         site.title.clone(),
         site.revision.as_ref().map(|revision| revision.mark.clone()).unwrap_or_default(),
-    ]
+    ];
+    (cells, edges)
 }
 
 /// The first day on which something is due, and what.
@@ -108,7 +147,7 @@ fn next_due(compiled: &Compiled) -> Option<(String, String)> {
 }
 
 /// The battery with the least of what the profile asks for.
-fn battery(compiled: &Compiled) -> Option<String> {
+fn battery(compiled: &Compiled) -> Option<(Edge, String)> {
     let site = &compiled.site;
     let requirement = Requirement::from(profile::of_site(site));
     let shares = site.boards.entries().filter_map(|(id, _)| {
@@ -116,22 +155,23 @@ fn battery(compiled: &Compiled) -> Option<String> {
         let asked = requirement.asked(standby::currents(site, &compiled.power, id));
         (asked.0 > 0.0).then_some((capacity.0 / asked.0, id, capacity, asked))
     });
-    let (_, board, capacity, asked) = shares.min_by(|(one, ..), (other, ..)| one.total_cmp(other))?;
-    Some(format!("{}: {capacity}, asked for {asked}", Paper.board(site, board)))
+    let (share, board, capacity, asked) = shares.min_by(|(one, ..), (other, ..)| one.total_cmp(other))?;
+    Some((Edge::new(share), format!("{}: {capacity}, asked for {asked}", Paper.board(site, board))))
 }
 
 /// The output or port that leaves the least share of its limit.
-fn supply(compiled: &Compiled) -> Option<String> {
+fn supply(compiled: &Compiled) -> Option<(Edge, String)> {
     let feedings = compiled.power.feedings.iter();
     let shares = feedings.flat_map(|feeding| {
         feeding.limits().map(move |(node, limit)| (feeding.spare(node, limit), feeding.tree.source))
     });
     let (spare, source) = shares.min_by(|(one, _), (other, _)| one.total_cmp(other))?;
-    Some(format!("{}: {}", Paper.outlet(&compiled.site, source), words::share(spare, 100.0)))
+    let text = format!("{}: {}", Paper.outlet(&compiled.site, source), words::share(spare, 100.0));
+    Some((Edge::new(spare), text))
 }
 
 /// The loop with the least margin in any state: in volts, where a board judges by volts.
-fn tightest(compiled: &Compiled) -> Option<String> {
+fn tightest(compiled: &Compiled) -> Option<(Edge, String)> {
     let readings =
         || compiled.loops.iter().flat_map(|(zone, loops)| loops.states.iter().map(move |state| (*zone, state.reading)));
     let least = |in_ohms: bool| {
@@ -140,5 +180,6 @@ fn tightest(compiled: &Compiled) -> Option<String> {
         of_kind.min_by(|one, other| margin(one).total_cmp(&margin(other)))
     };
     let (zone, reading) = least(false).or_else(|| least(true))?;
-    Some(format!("zone {}: {}", compiled.site.zones[zone].number.value, words::margin(reading)))
+    let edge = Edge { later: reading.in_ohms, ..Edge::new(reading.margin.unwrap_or(f64::INFINITY)) };
+    Some((edge, format!("zone {}: {}", compiled.site.zones[zone].number.value, words::margin(reading))))
 }

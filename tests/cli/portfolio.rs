@@ -6,6 +6,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::{complaint, loopwright, text};
+use crate::git::repository::{COTTAGE, ZONES};
 
 fn rows(folder: &Path, arguments: &[&str]) -> Vec<Value> {
     let run = loopwright(folder, &[&["portfolio", "--format", "json"], arguments].concat());
@@ -111,4 +112,167 @@ fn a_site_that_cannot_be_read_has_a_line_too() {
     let run = loopwright(folder.path(), &["portfolio", "."]);
     assert!(text(&run.stdout).contains("\n2 sites, 1 with errors: "), "{run:?}");
     assert!(complaint(folder.path(), &["portfolio", "gone"]).contains("no such file"));
+}
+
+/// The cells of a table below a heading of a page.
+fn cells(page: &str, heading: &str) -> Vec<Vec<String>> {
+    let (_, section) = page.split_once(&format!(">{heading}</h2>")).unwrap();
+    let (body, _) = section.split_once("<tbody>").unwrap().1.split_once("</tbody>").unwrap();
+    let text = |cell: &str| {
+        let pieces = cell.split('<').enumerate();
+        let text: String =
+            pieces.map(|(at, piece)| if at == 0 { piece } else { piece.split_once('>').unwrap().1 }).collect();
+        let text = text.replace('\u{a0}', " ").replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"");
+        text.trim_end().replace("&amp;", "&")
+    };
+    body.split("<tr>").skip(1).map(|row| row.split("<td>").skip(1).map(text).collect()).collect()
+}
+
+#[test]
+fn the_page_has_the_rows_of_the_table() {
+    let page = loopwright(specs(), &["portfolio", ".", "--html"]);
+    let page = text(&page.stdout);
+    assert!(!page.contains("<script") && !page.contains("://") && page.contains("prefers-color-scheme: dark"));
+    let header = loopwright(specs(), &["portfolio", ".", "--csv"]);
+    let header = text(&header.stdout);
+    let columns: Vec<&str> = header.lines().next().unwrap().split(',').collect();
+    let row = |row: &Value| columns.iter().map(|column| row[column].as_str().unwrap().to_owned()).collect::<Vec<_>>();
+    let sites = rows(specs(), &["."]);
+    assert_eq!(cells(&page, "All sites"), sites.iter().map(row).collect::<Vec<_>>());
+    let by_rule = rows(specs(), &[".", "--by-rule"]);
+    let told: Vec<String> = cells(&page, "Findings by rule").into_iter().map(|row| row[0].clone()).collect();
+    assert_eq!(told, by_rule.iter().map(|row| row["rule"].as_str().unwrap()).collect::<Vec<_>>());
+
+    let hours = |cell: &str| {
+        let figures: Vec<f64> = cell.split(' ').filter_map(|word| word.parse().ok()).collect();
+        figures[0] / figures[1]
+    };
+    let batteries: Vec<f64> = cells(&page, "Batteries with least to spare")
+        .iter()
+        .map(|row| hours(row[0].split_once(": ").unwrap().1))
+        .collect();
+    assert!(batteries.len() == sites.len() && batteries.is_sorted(), "{batteries:?}");
+    let days: Vec<String> = cells(&page, "What comes due first").into_iter().map(|row| row[0].clone()).collect();
+    assert!(days.len() == sites.len() && days.is_sorted(), "{days:?}");
+    let refused = complaint(specs(), &["portfolio", ".", "--html", "--csv"]);
+    assert!(refused.contains("cannot be used with"), "{refused}");
+}
+
+#[test]
+fn names_of_any_kind_stay_in_their_cells() {
+    let folder = tempfile::tempdir().unwrap();
+    let titles = ["W".repeat(200), "<script>x</script> | `a` *b* [c](d)".to_owned(), "דירת הגן (7)".to_owned()];
+    for (at, title) in titles.iter().enumerate() {
+        let site = folder.path().join(format!("s{at}"));
+        std::fs::create_dir(&site).unwrap();
+        std::fs::write(site.join("site.kdl"), format!("site \"s{at}\" title=\"{title}\" lengths=\"m\"\n")).unwrap();
+    }
+    let page = text(&loopwright(folder.path(), &["portfolio", ".", "--html"]).stdout);
+    let told: Vec<String> = cells(&page, "All sites").into_iter().map(|row| row[13].clone()).collect();
+    assert_eq!(told, titles);
+    assert!(!page.contains("<script"));
+}
+
+/// A folder with shared parts and a cottage, which has its register.
+fn cottage() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::create_dir_all(folder.path().join("specs/cottage")).unwrap();
+    std::fs::create_dir_all(folder.path().join("specs/parts")).unwrap();
+    for part in std::fs::read_dir(specs().join("parts")).unwrap() {
+        let part = part.unwrap();
+        std::fs::copy(part.path(), folder.path().join("specs/parts").join(part.file_name())).unwrap();
+    }
+    std::fs::write(folder.path().join("specs/cottage/site.kdl"), COTTAGE).unwrap();
+    std::fs::write(folder.path().join("specs/cottage/zones.kdl"), ZONES).unwrap();
+    assert_eq!(loopwright(folder.path(), &["compile", "specs", "--out", "out"]).status.code(), Some(0));
+    folder
+}
+
+/// What is printed with and without a cache, which must be the same; lines and rules.
+fn with_and_without(folder: &Path) -> [String; 2] {
+    ["--csv", "--by-rule"].map(|form| {
+        let without = loopwright(folder, &["portfolio", "specs", form]);
+        // The first of the two fills it where a file differs.
+        let with = ["a", "b"].map(|_| loopwright(folder, &["portfolio", "specs", form, "--cache", "cache"]));
+        for with in with {
+            assert_eq!((text(&with.stdout), with.status), (text(&without.stdout), without.status));
+            assert_eq!(text(&with.stderr), "");
+        }
+        text(&without.stdout)
+    })
+}
+
+#[test]
+fn a_cache_never_tells_a_site_as_it_was() {
+    let folder = cottage();
+    let first = with_and_without(folder.path());
+    for path in
+        ["cottage/site.kdl", "cottage/zones.kdl", "cottage/register.kdl", "parts/generic.kdl", "parts/cables.kdl"]
+    {
+        let path = folder.path().join("specs").join(path);
+        let old = std::fs::read_to_string(&path).unwrap();
+        std::fs::write(&path, format!("{old}\nnonsense\n")).unwrap();
+        assert_ne!(with_and_without(folder.path()), first, "{path:?}");
+        if !path.ends_with("site.kdl") {
+            std::fs::remove_file(&path).unwrap();
+            // Without a register labels are given anew, which no line tells.
+            let same = with_and_without(folder.path()) == first;
+            assert!(!same || path.ends_with("register.kdl"), "{path:?}");
+        }
+        std::fs::write(&path, old).unwrap();
+        assert_eq!(with_and_without(folder.path()), first, "{path:?}");
+    }
+    assert_eq!(std::fs::read_dir(folder.path().join("cache")).unwrap().count(), 1);
+
+    // What a file has that nothing includes is told in one finding with all names that are missing.
+    let zones = ZONES.replace("reed-recessed", "reed-a").replace("reed-surface", "reed-b");
+    std::fs::write(folder.path().join("specs/cottage/zones.kdl"), zones).unwrap();
+    let missing = with_and_without(folder.path());
+    std::fs::write(folder.path().join("specs/cottage/own.kdl"), "part \"reed-a\" {}\npart \"reed-b\" {}\n").unwrap();
+    assert_ne!(with_and_without(folder.path()), missing);
+    std::fs::remove_file(folder.path().join("specs/cottage/own.kdl")).unwrap();
+    assert_eq!(with_and_without(folder.path()), missing);
+}
+
+#[test]
+fn a_cache_that_cannot_be_used_costs_time_alone() {
+    let folder = cottage();
+    let [csv, _] = with_and_without(folder.path());
+    let cache = folder.path().join("cache");
+    std::fs::write(cache.join("notes.txt"), "mine").unwrap();
+    let mut kept = std::fs::read_dir(&cache).unwrap().map(|file| file.unwrap().path());
+    let kept = kept.find(|path| path.extension().is_some_and(|suffix| suffix == "kept-site")).unwrap();
+    let whole = std::fs::read_to_string(&kept).unwrap();
+    let run = |cache: &str| {
+        let run = loopwright(folder.path(), &["portfolio", "specs", "--csv", "--cache", cache]);
+        assert_eq!((text(&run.stdout), run.status.code()), (csv.clone(), Some(0)));
+        text(&run.stderr)
+    };
+    let changed = whole.replacen("\"notes\":", "\"notes\":1", 1);
+    assert_ne!(changed, whole);
+    for damaged in [&whole[..whole.len() / 2], &whole[..30], &changed] {
+        std::fs::write(&kept, damaged).unwrap();
+        assert_eq!(run("cache"), "");
+        assert_eq!(std::fs::read_to_string(&kept).unwrap(), whole, "it is made again");
+    }
+    std::fs::write(&kept, "mine as well").unwrap();
+    let said = run("cache");
+    assert!(said.starts_with("note: ") && said.ends_with("is none of the cache's files and stays\n"), "{said}");
+    assert_eq!(std::fs::read_to_string(&kept).unwrap(), "mine as well");
+    std::fs::remove_file(&kept).unwrap();
+    #[cfg(unix)]
+    {
+        let other = folder.path().join("other");
+        std::fs::write(&other, &whole).unwrap();
+        std::os::unix::fs::symlink(&other, &kept).unwrap();
+        assert!(run("cache").contains("stays"));
+        std::fs::remove_file(&kept).unwrap();
+    }
+    std::fs::create_dir(&kept).unwrap();
+    assert!(run("cache").contains("stays"));
+    let said = run("cache/notes.txt");
+    assert!(said.starts_with("note: nothing is kept in cache/notes.txt: "), "{said}");
+    let mut left: Vec<_> = std::fs::read_dir(&cache).unwrap().map(|file| file.unwrap().path()).collect();
+    left.sort();
+    assert_eq!(left, [kept, cache.join("notes.txt")]);
 }

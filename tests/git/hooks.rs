@@ -93,3 +93,37 @@ fn the_job_prints_what_a_branch_does() {
     let job = repository.script("ci.sh", &["main"]);
     assert_eq!((job.status.code(), job.stdout.as_slice()), (Some(0), b"specs: no sites\n".as_slice()));
 }
+
+#[test]
+fn the_shares_of_a_job_are_joined_in_one_table() {
+    let repository = Repository::with_cottage("specs/cottage");
+    for site in ["barn", "mill", "shed"] {
+        repository.write(&format!("specs/{site}/site.kdl"), &format!("site \"{site}\" title=\"{site}, old\"\n"));
+    }
+    let share = |number: &str| repository.script_with("ci-share.sh", &[], &[("SHARE", number), ("SHARES", "3")]);
+    let join = || repository.script_with("ci-join.sh", &[], &[("SHARES", "3")]);
+    for number in ["1", "2", "3"] {
+        let run = share(number);
+        assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
+        assert_eq!(join().status.success(), number == "3", "all shares must be there");
+    }
+    let whole = repository.run(repository.top(), &["portfolio", "specs", "--csv"]);
+    let lines = |bytes: &[u8]| String::from_utf8_lossy(bytes).lines().map(str::to_owned).collect::<Vec<_>>();
+    let (mut whole, mut joined) = (lines(&whole.stdout), lines(&join().stdout));
+    assert_eq!((whole.len(), &whole[0]), (5, &joined[0]));
+    whole.sort();
+    joined.sort();
+    assert_eq!(whole, joined);
+
+    repository.write("specs/shed/site.kdl", "site {{{\n");
+    assert_eq!(["1", "2", "3"].map(|number| share(number).status.code()), [Some(1), Some(0), Some(0)]);
+    assert!(join().status.success(), "a site with errors has its line");
+    for other in ["", "folder,site\r\n"] {
+        repository.write("shares/2.csv", other);
+        let run = join();
+        assert_eq!((run.status.code(), run.stdout.as_slice()), (Some(1), b"".as_slice()));
+        assert_eq!(String::from_utf8_lossy(&run.stderr), "shares/2.csv is not the table of a share\n");
+    }
+    let run = repository.script("ci-share.sh", &[]);
+    assert!(!run.status.success() && String::from_utf8_lossy(&run.stderr).contains("the number of this share"));
+}

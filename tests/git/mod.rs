@@ -4,6 +4,7 @@ mod hooks;
 #[cfg(unix)]
 mod hostile;
 mod partial;
+mod portfolio;
 pub mod remodel;
 pub mod repository;
 mod revisions;

@@ -157,9 +157,14 @@ impl Repository {
 
     /// Runs a script of `specs/hooks` at the top, with the program in its path.
     pub fn script(&self, name: &str, arguments: &[&str]) -> Output {
+        self.script_with(name, arguments, &[])
+    }
+
+    /// The same, with variables of the environment.
+    pub fn script_with(&self, name: &str, arguments: &[&str], variables: &[(&str, &str)]) -> Output {
         let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs/hooks").join(name);
         let mut command = Command::new("sh");
-        command.arg(script).args(arguments).current_dir(&self.top);
+        command.arg(script).args(arguments).current_dir(&self.top).envs(variables.iter().copied());
         isolate(&mut command, self.place()).output().unwrap()
     }
 }

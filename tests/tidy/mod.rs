@@ -111,6 +111,8 @@ fn dependencies_stay_in_their_places() {
         ("clap", "cli"),
         ("terminal_size", "cli"),
         ("walkdir", "cli"),
+        ("indicatif", "cli"),
+        ("sha2", "cli"),
         ("tempfile", "cli"),
         ("std::fs", "cli"),
         ("std::env", "cli"),

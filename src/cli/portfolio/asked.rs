@@ -25,6 +25,18 @@ pub(in crate::cli) struct Asked {
     #[arg(long)]
     pub(super) by_rule: bool,
 
+    /// One page of HTML that stands alone: sums, rules, what comes due and what has least to spare, then all sites
+    #[arg(long, conflicts_with_all = ["csv", "by_rule", "only", "columns"])]
+    pub(super) html: bool,
+
+    /// Add what changed in each site since this git revision
+    #[arg(long, value_name = "REVISION", conflicts_with = "by_rule")]
+    pub(super) since: Option<String>,
+
+    /// Keep what is found in this folder, and read only those sites again of which a file differs
+    #[arg(long, value_name = "FOLDER")]
+    pub(super) cache: Option<PathBuf>,
+
     /// Only a share of the sites, as one of several machines
     #[arg(long, value_name = "NUMBER/OF")]
     pub(super) shard: Option<Shard>,

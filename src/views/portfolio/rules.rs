@@ -37,7 +37,7 @@ pub(super) fn found(diagnostics: &[Diagnostic]) -> BTreeMap<String, Found> {
 /// A row for each rule that found something: the most severe first, then those with most findings.
 pub(crate) fn table(sites: &[Placed]) -> Table {
     let mut rules: BTreeMap<&str, (Found, usize, &str)> = BTreeMap::new();
-    for Placed { folder, kept } in sites {
+    for Placed { folder, kept, .. } in sites {
         for (slug, on_site) in &kept.found {
             let none = Found { findings: 0, accepted: 0, ..*on_site };
             let (found, sites, _) = rules.entry(slug).or_insert((none, 0, folder));

@@ -314,6 +314,16 @@ pub(crate) fn noun(kind: Kind) -> &'static str {
     }
 }
 
+/// How many lines of each mark there are: "3 added, 1 removed".
+pub(crate) fn counted(sides: &Sides<'_>) -> String {
+    let lines = lines(sides);
+    let marks = [("+", "added"), ("-", "removed"), ("~", "altered")];
+    let numbers = marks.map(|(mark, word)| (lines.iter().filter(|line| line.mark == mark).count(), word));
+    let said: Vec<String> =
+        numbers.iter().filter(|(number, _)| *number > 0).map(|(number, word)| format!("{number} {word}")).collect();
+    if said.is_empty() { "no change".to_owned() } else { said.join(", ") }
+}
+
 /// "3 zones added, 1 zone moved, 2 cables changed"; "nothing differs".
 pub(crate) fn summary(lines: &[ChangeLine], consequences: &[Consequence]) -> String {
     let mut counts: BTreeMap<(usize, &str), usize> = BTreeMap::new();

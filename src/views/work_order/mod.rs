@@ -32,7 +32,7 @@ use crate::model::{Device, Run, Site};
 use crate::record::Names;
 use crate::template;
 
-pub(crate) use changes::ChangeLine;
+pub(crate) use changes::{ChangeLine, counted};
 pub(crate) use measure::Measurement;
 pub use place::{Place, Step};
 pub(crate) use service::ServiceLine;
