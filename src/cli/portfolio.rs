@@ -119,7 +119,8 @@ fn progress(screen: &Screen, sites: usize) -> ProgressBar {
     }
     let bar = ProgressBar::new(sites as u64).with_finish(ProgressFinish::AndClear);
     match ProgressStyle::with_template("{wide_bar} {pos} of {len} sites") {
-        Ok(style) => bar.with_style(style),
+        // Signs that every terminal has.
+        Ok(style) => bar.with_style(style.progress_chars("=> ")),
         Err(_) => bar,
     }
 }
