@@ -160,7 +160,7 @@ Examples:
   loopwright portfolio specs --csv > sites.csv
   loopwright portfolio specs --by-rule             which rules find most, and where
   loopwright portfolio specs --html > sites.html   a page to read and to print
-  loopwright portfolio specs --since v1            what changed in each since then, as `diff` counts it
+  loopwright portfolio specs --since v1            what changed in each, as `diff` counts it
   loopwright portfolio specs --cache .cache        the next time only what differs is read
   loopwright portfolio specs --shard 2/8 --csv     the second of eight machines
 
