@@ -31,20 +31,14 @@ impl<K: Ord, V> Memo<K, V> {
     }
 
     /// What is known of a key.
-    pub(crate) fn known(&self, key: &K) -> Option<Arc<V>> {
+    fn known(&self, key: &K) -> Option<Arc<V>> {
         self.now().get(key).or_else(|| self.before.get(key)).cloned()
     }
 
-    /// The value of a key; made where it is not known, and kept where it could be made.
-    pub(crate) fn try_get<E>(&self, key: K, make: impl FnOnce(&K) -> Result<V, E>) -> Result<Arc<V>, E> {
-        let value = self.known(&key).map_or_else(|| make(&key).map(Arc::new), Ok)?;
-        self.now().insert(key, Arc::clone(&value));
-        Ok(value)
-    }
-
-    /// As [`Self::try_get`], of what can always be made.
+    /// The value of a key; made where it is not known.
     pub(crate) fn get(&self, key: K, make: impl FnOnce(&K) -> V) -> Arc<V> {
-        let Ok(value) = self.try_get(key, |key| Ok::<_, std::convert::Infallible>(make(key)));
+        let value = self.known(&key).unwrap_or_else(|| Arc::new(make(&key)));
+        self.now().insert(key, Arc::clone(&value));
         value
     }
 }
@@ -64,7 +58,5 @@ mod tests {
             made += i32::from(!memo.before.contains_key(&key));
             assert_eq!(made, expected, "{key}");
         }
-        assert_eq!(memo.try_get(9, |_| Err("no")), Err("no"));
-        assert!(memo.known(&9).is_none());
     }
 }

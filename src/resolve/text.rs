@@ -8,7 +8,7 @@ use super::secrets::{self, Secret};
 use crate::base::memo::Memo;
 use crate::base::{FileId, SourceFile};
 use crate::diag::Sink;
-use crate::syntax::{self, Document, Parsed};
+use crate::syntax::{self, Document};
 
 /// See the module's head.
 #[derive(Debug)]
@@ -26,12 +26,11 @@ pub(crate) struct Text {
 }
 
 /// What was made of the texts of a site before, for who reads them again and again: a text that has not changed is not read
-/// again, and of one that has, only the pieces that have changed are parsed.
+/// again.
 #[derive(Debug, Default)]
 pub struct Remembered {
     pub(super) contents: Memo<(String, Vec<u8>), Content>,
     texts: Memo<(FileId, String, String, String), Text>,
-    pieces: Parsed,
 }
 
 impl Remembered {
@@ -39,7 +38,6 @@ impl Remembered {
     pub(crate) fn turn(&mut self) {
         self.contents.turn();
         self.texts.turn();
-        self.pieces.turn();
     }
 }
 
@@ -74,15 +72,15 @@ impl Text {
         text: &str,
         remembered: Option<&Remembered>,
     ) -> Arc<Self> {
-        let make = |pieces: Option<&Parsed>| {
+        let make = || {
             let secrets = secrets::find(text);
             let source = Arc::new(SourceFile::of_site(in_site, shown, secrets::mask(text, &secrets)));
             let mut found = Sink::default();
-            let document = syntax::parse_again(id, &source.text, pieces, &mut found);
+            let document = syntax::parse(id, &source.text, &mut found);
             Self { id, source, secrets, document, found }
         };
-        let Some(known) = remembered else { return Arc::new(make(None)) };
+        let Some(known) = remembered else { return Arc::new(make()) };
         let key = (id, in_site.to_owned(), shown.to_owned(), text.to_owned());
-        known.texts.get(key, |_| make(Some(&known.pieces)))
+        known.texts.get(key, |_| make())
     }
 }

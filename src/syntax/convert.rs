@@ -1,24 +1,21 @@
-//! kdl's document → our tree: exact spans in the file, finite numbers, duplicate properties reported.
-
-use std::collections::BTreeMap;
+//! kdl's document → our tree: exact spans in the file, finite numbers.
 
 use kdl::{KdlDocument, KdlEntry, KdlIdentifier, KdlNode, KdlValue};
 
 use super::faults::Faults;
-use super::rules;
 use super::tree::{Argument, Node, Property, Value};
 use crate::base::{Span, Spanned};
 
 /// Turns the nodes of a piece into ours. `text` is what the parser saw, `offset` where it starts in the file.
-pub(crate) fn nodes(document: &KdlDocument, text: &str, offset: usize, faults: &mut Faults) -> Vec<Node> {
-    let mut converter = Converter { text, offset, faults };
+pub(crate) fn nodes(document: &KdlDocument, text: &str, offset: usize, faults: &Faults) -> Vec<Node> {
+    let converter = Converter { text, offset, faults };
     document.nodes().iter().map(|node| converter.node(node)).collect()
 }
 
 struct Converter<'a> {
     text: &'a str,
     offset: usize,
-    faults: &'a mut Faults,
+    faults: &'a Faults,
 }
 
 impl Converter<'_> {
@@ -31,7 +28,7 @@ impl Converter<'_> {
         Spanned::new(identifier.value().to_owned(), self.span(start, start + length))
     }
 
-    fn node(&mut self, node: &KdlNode) -> Node {
+    fn node(&self, node: &KdlNode) -> Node {
         let start = node.span().offset();
         // kdl's span of a node takes in the blanks before its end.
         let written = self.text.get(start..start + node.span().len()).unwrap_or("").trim_end();
@@ -44,7 +41,6 @@ impl Converter<'_> {
                 None => arguments.push(Argument { value, annotation, span }),
             }
         }
-        self.duplicates(node.name().value(), &properties);
         Node {
             name: self.identifier(node.name()),
             annotation: node.ty().map(|ty| self.identifier(ty)),
@@ -73,29 +69,5 @@ impl Converter<'_> {
         // A value has no span of its own in kdl; it is the end of its entry.
         let value = Spanned::new(value, self.span(end.saturating_sub(written.len()), end));
         (value, entry.ty().map(|ty| self.identifier(ty)), self.span(start, end))
-    }
-
-    fn duplicates(&mut self, node: &str, properties: &[Property]) {
-        let mut first: BTreeMap<&str, Span> = BTreeMap::new();
-        for property in properties {
-            let (name, span) = (property.name.value.as_str(), property.name.span);
-            if let Some(earlier) = first.get(name) {
-                let found = self
-                    .faults
-                    .at(
-                        &rules::DUPLICATE_PROPERTY,
-                        span.start,
-                        span.end,
-                        format!("{name} is given twice on one {node}"),
-                    )
-                    .here("given again here")
-                    .also(*earlier, "given here first")
-                    .why("Only one of the two values could count, and nothing says which one is meant.")
-                    .help("remove one of them");
-                self.faults.push(found);
-            } else {
-                first.insert(name, span);
-            }
-        }
     }
 }

@@ -4,8 +4,10 @@
 //! piece is parsed by itself, so that good nodes survive and every bad one is reported. kdl's types stay in here.
 //!
 //! A piece passes four steps: [`token`] (lossless tokens), [`cut`] (top-level nodes, braces without partner),
-//! [`grammar`] (every mistake, in our words), [`convert`] (kdl's document → our tree). kdl is handed only text
-//! that the grammar step found no fault in, with comments, slashdashed parts and line continuations as spaces.
+//! [`grammar`] (every mistake, in our words), and then [`plain`] (its tokens → our tree), or where something in it is
+//! unusual [`convert`] (kdl's document → our tree). kdl takes most of the time of a run, so it is asked only where tokens do
+//! not tell. It is handed only text that the grammar step found no fault in, with comments, slashdashed parts and line
+//! continuations as spaces.
 
 #![allow(
     clippy::wildcard_enum_match_arm,
@@ -23,7 +25,7 @@ mod glued;
 mod grammar;
 mod number;
 pub(crate) mod outline;
-mod parsed;
+mod plain;
 pub(crate) mod rules;
 mod string;
 pub(crate) mod token;
@@ -32,29 +34,27 @@ pub(crate) mod tree;
 #[cfg(test)]
 mod tests;
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
-use crate::base::FileId;
+use kdl::KdlDocument;
+
+use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
 
 use cut::{Piece, State};
 use faults::Faults;
+use grammar::Reading;
 use token::{Kind, Token};
 
 pub(crate) use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
 pub(crate) use number::{quantity_in, unit_of};
-pub(crate) use parsed::Parsed;
 pub(crate) use tree::{Broken, Document, Node, Value};
 
 /// Reads a text. What cannot be read is reported and kept as [`Broken`].
 pub(crate) fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
-    parse_again(file, text, None, sink)
-}
-
-/// As [`parse`]; pieces that are known are not parsed again.
-pub(crate) fn parse_again(file: FileId, text: &str, known: Option<&Parsed>, sink: &mut Sink) -> Document {
     let mut faults = Faults::new(file);
-    let document = read(text, known, &mut faults, |_| true);
+    let document = read(text, &mut faults, |_| true);
     faults.report(sink);
     document
 }
@@ -62,7 +62,7 @@ pub(crate) fn parse_again(file: FileId, text: &str, known: Option<&Parsed>, sink
 /// The string arguments of the top-level `include` nodes, in order; nothing is reported.
 pub(crate) fn include_targets(text: &str) -> Vec<String> {
     let is_include = |name: &str| string::inside(name) == "include";
-    let document = read(text, None, &mut Faults::new(FileId::default()), is_include);
+    let document = read(text, &mut Faults::new(FileId::default()), is_include);
     let arguments = document.nodes.into_iter().filter(|n| n.name.value == "include").flat_map(|n| n.arguments);
     arguments
         .filter_map(|argument| match argument.value.value {
@@ -73,10 +73,10 @@ pub(crate) fn include_targets(text: &str) -> Vec<String> {
 }
 
 /// Reads the pieces whose first token is wanted.
-fn read(text: &str, known: Option<&Parsed>, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
+fn read(text: &str, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
     let tokens = token::tokens(text);
     let mut document = Document::default();
-    for (piece, read) in pieces(text, &tokens, known, faults, (true, &wanted)) {
+    for (piece, read) in pieces(text, &tokens, faults, (true, &wanted)) {
         let tokens = tokens.get(piece.first..piece.end).unwrap_or_default();
         let (start, end) = extent(tokens);
         match read {
@@ -99,7 +99,7 @@ pub(crate) struct Layout {
 pub(crate) fn layout(text: &str) -> Layout {
     let tokens = token::tokens(text);
     // Which pieces are doubtful depends on how they are laid out.
-    let pieces = pieces(text, &tokens, None, &mut Faults::new(FileId::default()), (false, &|_| true));
+    let pieces = pieces(text, &tokens, &mut Faults::new(FileId::default()), (false, &|_| true));
     let pieces = pieces.into_iter().map(|(piece, nodes)| (piece.first..piece.end, nodes)).collect();
     Layout { tokens, pieces }
 }
@@ -109,7 +109,6 @@ pub(crate) fn layout(text: &str) -> Layout {
 fn pieces(
     text: &str,
     tokens: &[Token],
-    known: Option<&Parsed>,
     faults: &mut Faults,
     (leaves_out, wanted): (bool, &dyn Fn(&str) -> bool),
 ) -> Vec<(Piece, Option<Vec<Node>>)> {
@@ -127,7 +126,7 @@ fn pieces(
         }
         let (start, end) = extent(tokens);
         let spoilt = forbidden.partition_point(|at| *at < start) < forbidden.partition_point(|at| *at < end);
-        read.push((piece, nodes(text, tokens, known, (piece, spoilt), faults)));
+        read.push((piece, nodes(text, tokens, (piece, spoilt), faults)));
     }
     read
 }
@@ -139,13 +138,7 @@ fn extent(tokens: &[Token]) -> (usize, usize) {
 }
 
 /// The nodes of a piece; `None` where it is broken. `spoilt` is one with a character that may stand nowhere.
-fn nodes(
-    text: &str,
-    tokens: &[Token],
-    known: Option<&Parsed>,
-    (piece, spoilt): (Piece, bool),
-    faults: &mut Faults,
-) -> Option<Vec<Node>> {
+fn nodes(text: &str, tokens: &[Token], (piece, spoilt): (Piece, bool), faults: &mut Faults) -> Option<Vec<Node>> {
     if piece.state == State::Lost {
         return None;
     }
@@ -154,15 +147,22 @@ fn nodes(
     if faults.count() > before || piece.state == State::Unbalanced || spoilt {
         return None;
     }
+    let nodes = plain::nodes(text, tokens, faults).or_else(|| by_kdl(text, tokens, &reading, faults))?;
+    duplicates(&nodes, faults);
+    Some(nodes)
+}
+
+/// The nodes of a piece without a fault as kdl reads them.
+fn by_kdl(text: &str, tokens: &[Token], reading: &Reading, faults: &mut Faults) -> Option<Vec<Node>> {
     let (start, end) = extent(tokens);
     let mut bytes = text.get(start..end)?.as_bytes().to_vec();
-    for (from, to) in reading.blanks {
-        if let Some(blank) = bytes.get_mut(from.saturating_sub(start)..to.min(end).saturating_sub(start)) {
+    for (from, to) in &reading.blanks {
+        if let Some(blank) = bytes.get_mut(from.saturating_sub(start)..(*to.min(&end)).saturating_sub(start)) {
             blank.fill(b' ');
         }
     }
     let seen = String::from_utf8(bytes).ok()?;
-    match parsed::document(known, &seen) {
+    match KdlDocument::parse_v2(&seen) {
         Ok(document) => Some(convert::nodes(&document, &seen, start, faults)),
         Err(error) => {
             let place = error.diagnostics.first().map_or(0, |d| d.span.offset());
@@ -175,6 +175,28 @@ fn nodes(
             faults.push(found);
             None
         }
+    }
+}
+
+/// Reports the properties that a node has twice.
+fn duplicates(nodes: &[Node], faults: &mut Faults) {
+    for node in nodes {
+        let mut first: BTreeMap<&str, Span> = BTreeMap::new();
+        for Spanned { value: name, span } in node.properties.iter().map(|property| &property.name) {
+            let Some(earlier) = first.get(name.as_str()) else {
+                first.insert(name, *span);
+                continue;
+            };
+            let title = format!("{name} is given twice on one {}", node.name.value);
+            let found = faults
+                .at(&rules::DUPLICATE_PROPERTY, span.start, span.end, title)
+                .here("given again here")
+                .also(*earlier, "given here first")
+                .why("Only one of the two values could count, and nothing says which one is meant.")
+                .help("remove one of them");
+            faults.push(found);
+        }
+        duplicates(node.children.as_deref().unwrap_or_default(), faults);
     }
 }
 

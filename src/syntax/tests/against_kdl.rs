@@ -41,6 +41,54 @@ fn same(ours: &[Node], theirs: &kdl::KdlDocument) {
     }
 }
 
+/// Reads each sound piece from its tokens and by kdl: the same nodes to the last byte. Gives how many were read from their
+/// tokens, and how many there were.
+fn by_both(text: &str) -> (usize, usize) {
+    let tokens = token::tokens(text);
+    let mut faults = Faults::new(FileId(0));
+    let (mut plain, mut all) = (0, 0);
+    for piece in cut::cut(text, &tokens, &mut faults) {
+        let tokens = &tokens[piece.first..piece.end];
+        let before = faults.count();
+        let reading = grammar::read(text, tokens, &mut faults);
+        if piece.state != State::Whole || faults.count() > before {
+            continue;
+        }
+        all += 1;
+        if let Some(nodes) = plain::nodes(text, tokens, &faults) {
+            plain += 1;
+            assert_eq!(by_kdl(text, tokens, &reading, &mut faults).as_ref(), Some(&nodes), "{text:?}");
+        }
+    }
+    (plain, all)
+}
+
+#[test]
+fn the_specs_are_plain_and_read_alike() {
+    let (mut plain, mut all) = (0, 0);
+    for root in ["specs", "tests", "src"] {
+        let found = walkdir::WalkDir::new(concat!(env!("CARGO_MANIFEST_DIR"), "/").to_owned() + root).into_iter();
+        for file in found.map(Result::unwrap).filter(|file| file.file_type().is_file()) {
+            let Ok(text) = std::fs::read_to_string(file.path()) else { continue };
+            let specs = match file.path().extension().and_then(std::ffi::OsStr::to_str) {
+                Some("kdl") => vec![text.as_str()],
+                // Examples of the reference and of the rules' pages.
+                Some("md") => text
+                    .split("```kdl")
+                    .skip(1)
+                    .filter_map(|rest| Some(rest.split("```").next()?.split_once('\n')?.1))
+                    .collect(),
+                _ => continue,
+            };
+            for spec in specs {
+                let (of_plain, of_all) = by_both(spec);
+                (plain, all) = (plain + of_plain, all + of_all);
+            }
+        }
+    }
+    assert!(all > 1500 && plain * 100 > all * 95, "{plain} of {all}");
+}
+
 fn walk(nodes: &[Node], fits: &dyn Fn(Span)) {
     for node in nodes {
         fits(node.span);
@@ -68,6 +116,20 @@ fn spans_fit(text: &str) {
 /// A bare word; the words that KDL keeps for itself are none.
 fn word(pattern: &'static str) -> impl Strategy<Value = String> {
     pattern.prop_filter("a keyword", |word| !["true", "false", "null", "inf", "nan"].contains(&word.as_str()))
+}
+
+/// Words on the edge of what a token tells.
+fn odd_value() -> impl Strategy<Value = String> {
+    prop_oneof![
+        "[+-]?[0-9]{1,19}(\\.[0-9]{1,4})?",
+        "[+-]?[0-9]{1,3}e[+-]?[0-9]{1,2}",
+        "[+-][a-z+-]{0,3}",
+        "0[obx]1",
+        Just("\"a\\tb\"".to_owned()),
+        Just("#inf".to_owned()),
+        Just("#nan".to_owned()),
+        Just("\"\"".to_owned()),
+    ]
 }
 
 fn value() -> impl Strategy<Value = String> {
@@ -121,6 +183,7 @@ proptest! {
         let (document, found) = parsed(&text);
         prop_assert!(found.iter().all(|d| d.rule == &rules::DUPLICATE_PROPERTY), "{:?} gave {:?}", text, found);
         same(&document.nodes, &whole);
+        by_both(&text);
     }
 
     #[test]
@@ -135,12 +198,21 @@ proptest! {
                 characters.splice(at..=at, insert.chars());
             }
         }
-        spans_fit(&characters.into_iter().collect::<String>());
+        let text: String = characters.into_iter().collect();
+        spans_fit(&text);
+        by_both(&text);
     }
 
     #[test]
     fn any_marks_at_all(text in "[{}()\"#/*=;\\\\\n\r a1é“,.r-]{0,80}") {
         spans_fit(&text);
+        by_both(&text);
+    }
+
+    #[test]
+    fn odd_values_are_read_as_kdl_reads_them(one in odd_value(), other in odd_value(), name in odd_value()) {
+        by_both(&format!("a {one} k={other} (t){other} {{ {name} {one} }}"));
+        by_both(&format!("{name} {one}"));
     }
 }
 

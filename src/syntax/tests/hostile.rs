@@ -27,8 +27,8 @@ fn braces_without_end() {
     only(&"}".repeat(30_000), "brace-stray");
     only(&"} ;\n".repeat(30_000), "brace-stray");
     few(&"a {\n".repeat(100_000));
-    few(&"a } { ".repeat(100_000));
-    few(&"a }\n".repeat(100_000));
+    few(&"a } { ".repeat(20_000));
+    few(&"a }\n".repeat(20_000));
 }
 
 #[test]
