@@ -126,8 +126,11 @@ impl<'s> Builder<'s> {
     fn place(&mut self, items: &'s [Mounted], at: Option<Id<Run>>) -> Option<Network> {
         let mut links: Vec<Link> = Vec::new();
         let first = self.first.filter(|(_, run)| *run == at).map(|(device, _)| device);
-        let is_first = |item: &&Mounted| first.is_some() && item.device() == first;
-        for item in items.iter().filter(is_first).chain(items.iter().filter(|item| !is_first(item))) {
+        // One in series at the board is fitted at the terminal that the loop leaves from, wherever the text names it.
+        let leaves = |item: &Mounted| at.is_none() && !self.across && matches!(item, Mounted::Resistor(_));
+        let is_first = |item: &&Mounted| first.is_some() && item.device() == first || leaves(item);
+        let (before, behind): (Vec<&Mounted>, Vec<&Mounted>) = items.iter().partition(is_first);
+        for item in before.into_iter().chain(behind) {
             match item {
                 Mounted::Device(device) => self.device(*device, &mut links),
                 Mounted::Resistor(value) => {

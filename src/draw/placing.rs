@@ -48,6 +48,12 @@ impl Edges {
         self.left < x && x < self.right && self.top < y && y < self.bottom
     }
 
+    /// From a place to the nearest of it; nothing for a place in it.
+    pub(crate) fn distance(&self, (x, y): Spot) -> f64 {
+        let beside = (self.left - x).max(x - self.right).max(0.0);
+        beside.hypot((self.top - y).max(y - self.bottom).max(0.0))
+    }
+
     fn holds(&self, other: &Self) -> bool {
         self.left <= other.left && self.top <= other.top && self.right >= other.right && self.bottom >= other.bottom
     }

@@ -6,7 +6,7 @@ use crate::model::{Owner, Run, Site};
 use crate::profiles::connectors;
 use crate::quantity::{Colour, print};
 use crate::register::{Cable, ConductorUse, DeadCable, DeadConductor, Function, Wiring};
-use crate::terms::Joining;
+use crate::terms::{Joining, SwitchedSide};
 
 /// The label of the cable that a run is, or shares; empty where it has none.
 pub(crate) fn cable(wiring: &Wiring, run: Id<Run>) -> &str {
@@ -101,13 +101,13 @@ pub(crate) fn function(site: &Site, run: Id<Run>, function: Function) -> String 
             let pair = pair.map(|(pair, order)| format!(", pair {pair} by {order}")).unwrap_or_default();
             format!("{does}, pin {pin}{pair}")
         }
-        None => whose(site, run, function, does),
+        None => whose(site, run, (function, true), does),
     }
 }
 
 /// What a conductor of a run does together with its partner: "zone 7 loop", "supply from aux", "bus data".
 pub(crate) fn pair(site: &Site, run: Id<Run>, function: Function) -> String {
-    whose(site, run, function, pair_of(function.wire_use().printed()))
+    whose(site, run, (function, false), pair_of(function.wire_use().printed()))
 }
 
 /// Of the word for one of two conductors that for both: "bus data" of "bus data A".
@@ -115,14 +115,14 @@ pub(super) fn pair_of(printed: &str) -> &str {
     printed.rsplit_once(' ').map_or(printed, |(pair, _)| pair.trim_end_matches(','))
 }
 
-/// The words of a function with the zone, output or bus that it is of.
-fn whose(site: &Site, run: Id<Run>, function: Function, does: &str) -> String {
+/// The words of a function, of one conductor alone or of a pair, with the zone, output or bus that it is of.
+fn whose(site: &Site, run: Id<Run>, (function, alone): (Function, bool), does: &str) -> String {
     if let Some(what) = function.kept_for(site, run) {
         return format!("{does} for {what}");
     }
     match (function.zone(), function.output_name(site), site.runs[run].owner) {
         (Some(zone), ..) => format!("zone {} {does}", site.zones[zone].number.value),
-        (_, Some(from), _) => format!("{does} from {from}{}", through(site, run)),
+        (_, Some(from), _) => format!("{does} from {from}{}", through(site, run, alone.then_some(function))),
         (.., Owner::Circuit(circuit)) => match site.switched_by(&site.circuits[circuit]) {
             Some((_, switch, _)) => format!("{does} of {}", super::switch(switch)),
             None => does.to_owned(),
@@ -134,8 +134,14 @@ fn whose(site: &Site, run: Id<Run>, function: Function, does: &str) -> String {
     }
 }
 
-/// " through relay lamp": what switches the circuit that a run is of; empty where nothing does.
-fn through(site: &Site, run: Id<Run>) -> String {
+/// " through relay lamp": what switches the circuit that a run is of; empty where nothing does. Of one conductor alone only
+/// where the switch lies in it.
+fn through(site: &Site, run: Id<Run>, alone: Option<Function>) -> String {
     let switched = site.circuit_of(run).and_then(|circuit| site.switched_by(circuit));
-    switched.map_or_else(String::new, |(_, switch, _)| format!(" through {}", super::switch(switch)))
+    let broken = switched.filter(|(_, switch, _)| match alone {
+        Some(Function::SupplyPositive(_)) => switch.side() == SwitchedSide::Plus,
+        Some(Function::SupplyNegative(_)) => switch.side() != SwitchedSide::Plus,
+        Some(_) | None => true,
+    });
+    broken.map_or_else(String::new, |(_, switch, _)| format!(" through {}", super::switch(switch)))
 }

@@ -5,6 +5,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::names::is_plain;
 use crate::base;
 use crate::emit::Bundle;
@@ -21,7 +23,7 @@ pub(super) struct Manifest(pub(super) BTreeMap<String, String>);
 impl Manifest {
     /// The list of a packet.
     pub(super) fn of(bundle: &Bundle) -> Self {
-        Self(bundle.files.iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect())
+        Self(bundle.files.par_iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect())
     }
 
     /// Reads a list; `None` where the text is not one that the program wrote.

@@ -105,10 +105,10 @@ impl<'n> Pen<'n> {
         }
         let Some((volts, ohms)) = &board.pull_up else { return };
         let level = |y: f64| y - text::height(1, Role::Label) / 2.0;
-        self.scene.text(Role::Label, (1.6, level(top)), Anchor::Start, &wrap(volts, size, 11.0, 1));
-        symbols::resistor(&mut self.scene, ohms, (13.0, top), BOARD - 13.9);
+        self.scene.text(Role::Label, (1.6, level(top)), Anchor::Start, &wrap(volts, size, 13.0, 1));
+        symbols::resistor(&mut self.scene, ohms, (15.0, top), BOARD - 15.9);
         self.scene.text(Role::Label, (1.6, level(low)), Anchor::Start, &["0 V".to_owned()]);
-        self.scene.line(Role::Conductor, &[(13.0, low), (BOARD - 0.9, low)]);
+        self.scene.line(Role::Conductor, &[(15.0, low), (BOARD - 0.9, low)]);
     }
 
     fn rest(&mut self, rest: Rest<'n>, at: (f64, f64)) -> f64 {

@@ -116,7 +116,7 @@ impl<'p> Sheet<'p> {
             rest.extend(self.add_in_room(position, items));
         }
         for sign in &standing {
-            self.add_words(sign);
+            self.add_words(sign, &standing);
         }
         for rest in rest {
             self.add_rest(rest);

@@ -118,7 +118,7 @@ fn a_crowded_wall_is_told_in_full_on_further_parts() {
     ];
     let parts = assert_drawn(&plan(rooms), &names);
     assert!(parts.len() > 1);
-    assert!(said(&parts[..1]).iter().any(|word| word.starts_with("In full on a further part")));
+    assert!(said(&parts[..1]).iter().any(|word| word.starts_with("More on a further part")));
 }
 
 #[test]

@@ -22,6 +22,16 @@ pub(super) struct Rest {
     items: Vec<Item>,
 }
 
+/// Words so near to a sign are taken for its own, unless what they belong to is nearer.
+const NEAR_SIGN: f64 = 9.0;
+
+/// True where words would stand beside the sign of something else.
+fn is_beside_another(own: &Named, signs: &[Standing], words: &Edges) -> bool {
+    let away = |named: &Named| words.distance(named.at) - named.reach;
+    let own_way = away(own);
+    signs.iter().map(|sign| away(&sign.named)).any(|way| way < NEAR_SIGN && way + 0.01 < own_way)
+}
+
 impl Sheet<'_> {
     /// Adds a room's name and its list where they fit into the room, else the name alone; what is left to be placed.
     pub(super) fn add_in_room(&mut self, position: usize, items: Vec<Item>) -> Option<Rest> {
@@ -85,13 +95,14 @@ impl Sheet<'_> {
     }
 
     /// Adds the words of a sign that stands on the plan.
-    pub(super) fn add_words(&mut self, sign: &Standing) {
+    pub(super) fn add_words(&mut self, sign: &Standing, signs: &[Standing]) {
         let item = Item::beside(sign.thing);
         let size = item.size(Form::Stacked);
-        let other = |words: &Edges| self.is_in_other_room(sign.room, words);
+        let another = |words: &Edges| is_beside_another(&sign.named, signs, words);
+        let other = |words: &Edges| self.is_in_other_room(sign.room, words) || another(words);
         let beside = self.places.beside(&sign.named, size, LONGEST, &other);
         // Where it has to be, in another room: the leader tells whose they are.
-        let abroad = || self.places.led(&sign.named, size, LONGEST_ABROAD, &|_| false);
+        let abroad = || self.places.led(&sign.named, size, LONGEST_ABROAD, &another);
         match beside.or_else(abroad) {
             Some(found) => {
                 self.add_leader(&found, size);

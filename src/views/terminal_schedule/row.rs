@@ -176,10 +176,12 @@ pub(super) fn conductor(site: &Site, cable: &Cable, used: &ConductorUse, end: En
 /// The conductors of a row of joined ends, each in a row of its own.
 pub(super) fn of_ends(ends: &EndRow) -> Vec<Row> {
     let end = if ends.starts { End::Near } else { End::Far };
+    let reserved = ends.state == State::Reserved;
+    let (mark, at) = if reserved { ("parked", At::Capped) } else { ("joint", At::Joint(0)) };
     let row = |(conductor, used): (&String, &ConductorUse)| Row {
-        mark: "joint".to_owned(),
+        mark: mark.to_owned(),
         state: ends.state,
-        at: if ends.state == State::Reserved { At::Capped } else { At::Joint(0) },
+        at,
         thing: Thing::Conductor(used.colour),
         end: Some(end),
         key: Some(Key { run: used.run, function: Some(used.function), end }),
