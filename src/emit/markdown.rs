@@ -3,7 +3,9 @@
 //! Templates hold layout only. Everything in `{{ }}` is escaped for Markdown, so that a user's text is always text.
 //! Strict mode reports an unknown name, but not in `{{#if …}}`: the test `packet::template_check` walks every template for that.
 
+use handlebars::template::Template;
 use handlebars::{Handlebars, RenderError, TemplateError};
+use rayon::prelude::*;
 use serde_json::Value;
 
 use super::escape;
@@ -39,8 +41,14 @@ impl Templates {
         registry.set_strict_mode(true);
         registry.register_escape_fn(escape::markdown::enclose);
         let templates = documents.iter().map(|document| (document.name, document.template));
-        for (name, text) in PARTIALS.iter().copied().chain(templates) {
-            registry.register_template_string(name, text).map_err(Box::new)?;
+        let all: Vec<(&'static str, &'static str)> = PARTIALS.iter().copied().chain(templates).collect();
+        let read = |(name, text): &(&'static str, &'static str)| {
+            Ok((*name, Template::compile_with_name(text, (*name).to_owned())?))
+        };
+        let read =
+            all.par_iter().map(read).collect::<Result<Vec<(&str, Template)>, TemplateError>>().map_err(Box::new)?;
+        for (name, template) in read {
+            registry.register_template(name, template);
         }
         Ok(Self { registry })
     }

@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 
 use rayon::prelude::*;
+use twox_hash::XxHash3_128;
 
 use super::names::is_plain;
 use crate::base;
@@ -14,7 +15,10 @@ use crate::emit::Bundle;
 /// Name of the list in the output folder.
 pub(super) const NAME: &str = ".loopwright-manifest";
 
-const HEAD: &str = "loopwright manifest 1\n";
+const HEAD: &str = "loopwright manifest 2\n";
+
+/// What the list began with while digests were another kind; such a packet is still known as ours.
+const OLD_HEAD: &str = "loopwright manifest 1\n";
 
 /// Path in the output folder, with `/` → digest of what the program wrote there.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -29,7 +33,7 @@ impl Manifest {
     /// Reads a list; `None` where the text is not one that the program wrote.
     pub(super) fn parse(text: &str) -> Option<Self> {
         let mut manifest = Self::default();
-        for line in text.strip_prefix(HEAD)?.lines() {
+        for line in text.strip_prefix(HEAD).or_else(|| text.strip_prefix(OLD_HEAD))?.lines() {
             let (digest, path) = line.split_once(' ')?;
             if !is_plain(path) {
                 return None;
@@ -47,12 +51,17 @@ impl Manifest {
 
     /// True where these bytes are what the program wrote at this path.
     pub(super) fn knows(&self, path: &str, bytes: &[u8]) -> bool {
-        self.0.get(path).is_some_and(|known| *known == digest(bytes))
+        self.0.get(path).is_some_and(|known| *known == digest(bytes) || *known == old_digest(bytes))
     }
 }
 
-/// Length and digest of a file.
+/// Length and digest of a file: XXH3, 128 bits, as its authors publish it.
 fn digest(bytes: &[u8]) -> String {
+    format!("{}-{:032x}", bytes.len(), XxHash3_128::oneshot(bytes))
+}
+
+/// The same as lists with [`OLD_HEAD`] have it.
+fn old_digest(bytes: &[u8]) -> String {
     format!("{}-{}", bytes.len(), base::digest(bytes.iter().copied()))
 }
 
@@ -62,8 +71,15 @@ mod tests {
 
     #[test]
     fn digests_are_the_published_ones() {
-        assert_eq!(digest(b""), "0-6c62272e07bb014262b821756295c58d");
-        assert_eq!(digest(b"a"), "1-d228cb696f1a8caf78912b704e4a8964");
+        assert_eq!(digest(b""), "0-99aa06d3014798d86001c324468d497f");
+        assert_eq!(old_digest(b""), "0-6c62272e07bb014262b821756295c58d");
+        assert_eq!(old_digest(b"a"), "1-d228cb696f1a8caf78912b704e4a8964");
+    }
+
+    #[test]
+    fn a_packet_with_digests_of_the_old_kind_is_known() {
+        let list = Manifest::parse(&format!("{OLD_HEAD}{} a.md\n", old_digest(b"text"))).unwrap();
+        assert!(list.knows("a.md", b"text") && !list.knows("a.md", b"other") && !list.knows("b.md", b"text"));
     }
 
     #[test]

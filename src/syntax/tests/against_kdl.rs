@@ -64,6 +64,7 @@ fn by_both(text: &str) -> (usize, usize) {
 }
 
 #[test]
+#[allow(clippy::disallowed_methods, reason = "the specs and pages of this tree")]
 fn the_specs_are_plain_and_read_alike() {
     let (mut plain, mut all) = (0, 0);
     for root in ["specs", "tests", "src"] {
