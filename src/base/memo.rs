@@ -10,11 +10,20 @@ type Made<K, V> = BTreeMap<K, Arc<V>>;
 pub(crate) struct Memo<K, V> {
     before: Made<K, V>,
     now: Mutex<Made<K, V>>,
+    /// How much of this round is kept.
+    most: usize,
 }
 
 impl<K, V> Default for Memo<K, V> {
     fn default() -> Self {
-        Self { before: BTreeMap::new(), now: Mutex::default() }
+        Self::of_at_most(usize::MAX)
+    }
+}
+
+impl<K, V> Memo<K, V> {
+    /// One that keeps no more than so much of a round.
+    pub(crate) fn of_at_most(most: usize) -> Self {
+        Self { before: BTreeMap::new(), now: Mutex::default(), most }
     }
 }
 
@@ -38,7 +47,10 @@ impl<K: Ord, V> Memo<K, V> {
     /// The value of a key; made where it is not known.
     pub(crate) fn get(&self, key: K, make: impl FnOnce(&K) -> V) -> Arc<V> {
         let value = self.known(&key).unwrap_or_else(|| Arc::new(make(&key)));
-        self.now().insert(key, Arc::clone(&value));
+        let mut now = self.now();
+        if now.len() < self.most {
+            now.insert(key, Arc::clone(&value));
+        }
         value
     }
 }
@@ -58,5 +70,14 @@ mod tests {
             made += i32::from(!memo.before.contains_key(&key));
             assert_eq!(made, expected, "{key}");
         }
+    }
+
+    #[test]
+    fn no_more_is_kept_than_is_wanted() {
+        let memo = Memo::of_at_most(1);
+        for key in [1, 2, 1, 2] {
+            assert_eq!(*memo.get(key, |key| key * 10), key * 10);
+        }
+        assert!(memo.known(&1).is_some() && memo.known(&2).is_none());
     }
 }

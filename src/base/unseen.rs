@@ -18,6 +18,10 @@
 
 /// Characters that are not seen at all: of no width, soft hyphens, fillers, marks that choose a form, no characters.
 pub(crate) fn is_unseen(character: char) -> bool {
+    // Most of any text is below the first of them.
+    if character < '\u{AD}' {
+        return false;
+    }
     let is_none = u32::from(character) & 0xFFFE == 0xFFFE || matches!(character, '\u{FDD0}'..='\u{FDEF}');
     is_none
         || matches!(character,

@@ -24,6 +24,7 @@ use crate::base::wording::{count, thousands};
 use crate::diag::neutral::shown;
 use crate::diag::{Counts, Format};
 use crate::emit;
+use crate::resolve::text::Remembered;
 use crate::session;
 use crate::session::portfolio::{self, Placed};
 
@@ -38,8 +39,9 @@ pub(super) fn run(screen: &mut Screen, asked: &Asked) -> Result<Exit, Stop> {
     let cache = asked.cache.as_deref().map(Cache::open).transpose();
     let (cache, trouble) = cache.map_or_else(|trouble| (None, Some(trouble)), |cache| (cache, None));
     let progress = progress(screen, folders.len());
+    let shared = Remembered::of_shared();
     let read = |folder: &PathBuf| {
-        let placed = place(folder, cache.as_ref(), since.as_ref());
+        let placed = place(folder, &shared, cache.as_ref(), since.as_ref());
         progress.inc(1);
         placed
     };
@@ -79,11 +81,11 @@ fn print(screen: &mut Screen, asked: &Asked, sites: &[Placed], gone: &[String]) 
 }
 
 /// A site, from the cache where that knows it.
-fn place(folder: &Path, cache: Option<&Cache>, since: Option<&Revision>) -> Result<Placed, Stop> {
+fn place(folder: &Path, shared: &Remembered, cache: Option<&Cache>, since: Option<&Revision>) -> Result<Placed, Stop> {
     let files = DiskFiles::open(folder)?;
     let named = report::named(folder);
     let (kept, reads) = cache.and_then(|cache| cache.get(&named, &files)).unwrap_or_else(|| {
-        let traced = Traced::new(&files);
+        let traced = Traced::new(&files, shared);
         let kept = session::of_portfolio(&traced);
         let reads = traced.into_reads();
         if let Some(cache) = cache {

@@ -27,7 +27,7 @@ pub(crate) const MOST_BYTES: usize = 2 * 1024 * 1024;
 /// The file that makes a folder a site.
 pub const SITE_FILE: &str = "site.kdl";
 
-const SHARED: &str = "../parts/";
+pub(super) const SHARED: &str = "../parts/";
 
 /// Where a compilation gets its files from. The implementation on disk is in `cli`.
 pub trait FileSource {
@@ -313,7 +313,7 @@ fn discover(files: &dyn FileSource, first: &str) -> Discovered {
         }
         let remembered = files.remembered();
         let content = |(path, bytes): (String, Vec<u8>)| {
-            let content = match remembered {
+            let content = match remembered.filter(|known| known.keeps(&path)) {
                 None => Arc::new(Content::of(bytes)),
                 Some(known) => known.contents.get((path.clone(), bytes), |(_, bytes)| Content::of(bytes.clone())),
             };

@@ -4,6 +4,7 @@
 
 use std::sync::Arc;
 
+use super::load::SHARED;
 use super::secrets::{self, Secret};
 use crate::base::memo::Memo;
 use crate::base::{FileId, SourceFile};
@@ -29,11 +30,25 @@ pub(crate) struct Text {
 /// again.
 #[derive(Debug, Default)]
 pub struct Remembered {
+    /// True where only what lies outside of the site's folder is kept.
+    of_shared: bool,
     pub(super) contents: Memo<(String, Vec<u8>), Content>,
     texts: Memo<(FileId, String, String, String), Text>,
 }
 
 impl Remembered {
+    /// For many sites that have the same parts: only those are kept, and no more than some hundred files of them, however
+    /// many sites there are.
+    pub(crate) fn of_shared() -> Self {
+        const MOST: usize = 400;
+        Self { of_shared: true, contents: Memo::of_at_most(MOST), texts: Memo::of_at_most(MOST) }
+    }
+
+    /// True where what is made of a file is kept.
+    pub(super) fn keeps(&self, path: &str) -> bool {
+        !self.of_shared || path.starts_with(SHARED)
+    }
+
     /// Begins another reading: what the last one had is kept until the next.
     pub(crate) fn turn(&mut self) {
         self.contents.turn();
@@ -79,7 +94,7 @@ impl Text {
             let document = syntax::parse(id, &source.text, &mut found);
             Self { id, source, secrets, document, found }
         };
-        let Some(known) = remembered else { return Arc::new(make()) };
+        let Some(known) = remembered.filter(|known| known.keeps(in_site)) else { return Arc::new(make()) };
         let key = (id, in_site.to_owned(), shown.to_owned(), text.to_owned());
         known.texts.get(key, |_| make())
     }

@@ -16,9 +16,14 @@ pub(crate) fn in_riser(cable: usize) -> String {
     format!("{}-riser", row(cable))
 }
 
+/// From a cable's label in a drawing to its row.
+pub(crate) fn link(cable: usize) -> Link {
+    Link { to: format!("wire-labels.html#{}", row(cable)), id: String::new() }
+}
+
 /// From a cable's label in the riser to its row, and the place of that label.
 pub(crate) fn riser_link(cable: usize) -> Link {
-    Link { to: format!("wire-labels.html#{}", row(cable)), id: in_riser(cable) }
+    Link { id: in_riser(cable), ..link(cable) }
 }
 
 /// The place of a dead cable's row, by its position among those: "dead-2".

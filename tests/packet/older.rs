@@ -70,7 +70,7 @@ fn in_a_box_the_path_goes_out_and_back_by_each_cable() {
 fn the_loop_sheet_says_which_short_hides_which_opening() {
     let sheet = loop_sheet(&site(&format!("{HEAD}{STAR}")));
     // At the terminal that the loop leaves from, as the terminal schedule has it.
-    let path = "I1 ── 2.2 kΩ ── ⟨GREY 4 20 ft ── [East window] ──┐⟩ ── ⟨Z1-2 30 ft ── [West window] ──┐⟩ ──┐ R1";
+    let path = "I1 ── 2.2 kΩ ── ⟨GREY 4 20 ft ── [East window] ──┐⟩ ── Z1-2 30 ft ── [West window] ──┐ R1";
     assert!(sheet.contains(path), "{sheet}");
     let unseen = "takes for a loop at rest:** GREY 4 shorted hides East window; Z1-2 shorted hides West window.";
     assert!(sheet.contains(unseen), "{sheet}");

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use crate::resolve::load::{FileSource, ReadFault};
+use crate::resolve::text::Remembered;
 
 /// What was asked of some files. Whoever asks the same and is told the same comes to the same answers.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -41,12 +42,14 @@ impl Reads {
 /// Files that are watched while they are read.
 pub(super) struct Traced<'f> {
     files: &'f dyn FileSource,
+    /// What was made of the parts that other sites have too.
+    shared: &'f Remembered,
     reads: RefCell<Reads>,
 }
 
 impl<'f> Traced<'f> {
-    pub(super) fn new(files: &'f dyn FileSource) -> Self {
-        Self { files, reads: RefCell::default() }
+    pub(super) fn new(files: &'f dyn FileSource, shared: &'f Remembered) -> Self {
+        Self { files, shared, reads: RefCell::default() }
     }
 
     /// What was asked.
@@ -73,6 +76,10 @@ impl FileSource for Traced<'_> {
 
     fn shown(&self, path: &str) -> String {
         self.files.shown(path)
+    }
+
+    fn remembered(&self) -> Option<&Remembered> {
+        Some(self.shared)
     }
 }
 
@@ -102,7 +109,8 @@ mod tests {
     fn other_files_are_told_apart_by_text_fault_and_list() {
         let mut files = MemoryFiles::default();
         files.0.insert("site.kdl".into(), b"site".to_vec());
-        let traced = Traced::new(&files);
+        let shared = Remembered::of_shared();
+        let traced = Traced::new(&files, &shared);
         assert_eq!(traced.read("site.kdl"), Ok(b"site".to_vec()));
         assert_eq!(traced.read("../parts/a.kdl"), Err(ReadFault::Missing));
         assert_eq!(traced.spec_files(), ["site.kdl"]);
@@ -131,7 +139,8 @@ mod tests {
             }
         }
         let files = Moody(RefCell::default());
-        let traced = Traced::new(&files);
+        let shared = Remembered::of_shared();
+        let traced = Traced::new(&files, &shared);
         assert_ne!(traced.read("site.kdl"), traced.read("site.kdl"));
         assert!(!traced.into_reads().are_whole());
     }

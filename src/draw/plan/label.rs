@@ -5,7 +5,7 @@ use super::Thing;
 use super::sign::Sign;
 use crate::draw::placing::Spot;
 use crate::draw::role::Role;
-use crate::draw::scene::{Anchor, Scene, Size};
+use crate::draw::scene::{Anchor, Link, Scene, Size};
 use crate::draw::text;
 
 /// A line of a label.
@@ -65,8 +65,8 @@ pub(crate) struct Item {
     /// True in a list, where words begin below one another.
     listed: bool,
     lines: Vec<Line>,
-    /// Where its words lead.
-    link: String,
+    /// Where its words lead, and who leads to them.
+    link: Link,
 }
 
 impl Item {
@@ -83,14 +83,16 @@ impl Item {
         let lines: Vec<Line> = at.into_iter().chain(thing.lines.iter().flat_map(Line::in_lines)).collect();
         let item = |(nth, lines): (usize, &[Line])| {
             let sign = (nth == 0).then_some(thing.sign);
-            Self { sign, listed: true, lines: lines.to_vec(), link: thing.link.clone() }
+            // Who looks for it is led to where it begins.
+            let id = if nth == 0 { thing.link.id.clone() } else { String::new() };
+            Self { sign, listed: true, lines: lines.to_vec(), link: Link { id, to: thing.link.to.clone() } }
         };
         lines.chunks(TOGETHER).enumerate().map(item).collect()
     }
 
     /// Of what has no sign of its own in a list.
     pub(crate) fn words(words: String) -> Self {
-        Self { sign: None, listed: true, lines: vec![Line::Words(words)], link: String::new() }
+        Self { sign: None, listed: true, lines: vec![Line::Words(words)], link: Link::default() }
     }
 
     /// Its extent.
@@ -113,13 +115,15 @@ impl Item {
         let rows = if form == Form::Flat { self.lines.len().min(1) } else { self.lines.len() };
         let mut top = y + (size.height - text::height(rows, Role::Label)) / 2.0;
         let mut left = x + self.indent();
-        for line in &self.lines {
-            super::lead(scene, &self.link, |scene| add(scene, line, (left, top)));
-            match form {
-                Form::Flat => left += width(line) + APART,
-                Form::Stacked => top += text::height(1, Role::Label),
+        super::lead(scene, &self.link, |scene| {
+            for line in &self.lines {
+                add(scene, line, (left, top));
+                match form {
+                    Form::Flat => left += width(line) + APART,
+                    Form::Stacked => top += text::height(1, Role::Label),
+                }
             }
-        }
+        });
     }
 
     fn indent(&self) -> f64 {

@@ -109,7 +109,7 @@ pub(crate) struct Thing {
     /// What it covers.
     pub(crate) coverage: Option<Coverage>,
     /// Where its words lead; empty where nowhere.
-    pub(crate) link: String,
+    pub(crate) link: Link,
 }
 
 /// The way of a cable.
@@ -238,10 +238,10 @@ fn in_lists(plan: &Plan, lists: &[Listed], inside: &Edges) -> Vec<Drawn> {
 }
 
 /// Gives words a place to lead to, where they have one.
-fn lead(scene: &mut Scene, to: &str, draw: impl FnOnce(&mut Scene)) {
-    if to.is_empty() {
+fn lead(scene: &mut Scene, link: &Link, draw: impl FnOnce(&mut Scene)) {
+    if link.to.is_empty() {
         draw(scene);
     } else {
-        scene.linked(Link { to: to.to_owned(), id: String::new() }, draw);
+        scene.linked(link.clone(), draw);
     }
 }

@@ -18,7 +18,7 @@ fn thing(words: &str) -> Thing {
         lines,
         spot: None,
         coverage: None,
-        link: "floor-plan.html#device-1".into(),
+        link: Link { to: "rough-in.html#device-1".into(), id: "device-1".into() },
     }
 }
 
@@ -232,7 +232,7 @@ fn any_thing() -> impl Strategy<Value = Thing> {
         lines,
         spot,
         coverage,
-        link: String::new(),
+        link: Link::default(),
     })
 }
 

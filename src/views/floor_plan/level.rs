@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
-use crate::draw::Size;
 use crate::draw::plan::{self, Coverage, Leaf, Line, Outline, Part, Plan, Side, Sign, Thing, Way};
 use crate::draw::sheet::TitleBlock;
+use crate::draw::{Link, Size};
 use crate::model::{Level, Opening, OpeningKind, Room, Site};
 use crate::quantity::{LengthUnit, Metres, print};
 use crate::terms::{Bearing, RoomKind, Senses, Wall};
@@ -184,7 +184,7 @@ fn side(wall: Wall) -> Side {
 
 fn plain(sign: Sign, words: Vec<String>) -> Thing {
     let lines = words.into_iter().map(Line::Words).collect();
-    Thing { sign, lines, spot: None, coverage: None, link: String::new() }
+    Thing { sign, lines, spot: None, coverage: None, link: Link::default() }
 }
 
 /// What a plan shows of a thing; nothing where it is not what the plan is for.
@@ -200,9 +200,9 @@ fn thing(site: &Site, purpose: Purpose, hanging: &Hanging) -> Option<Thing> {
         spot: hanging.hung.map(|hung| (hung.at.value.x, hung.at.value.y)),
         coverage: if purpose == Purpose::Watching { coverage(site, hanging) } else { None },
         link: if purpose == Purpose::Wiring {
-            format!("{}.html#{}", rough_in::DOCUMENT.name, hanging.mark)
+            Link { to: format!("{}.html#{}", rough_in::DOCUMENT.name, hanging.mark), id: hanging.mark.clone() }
         } else {
-            String::new()
+            Link::default()
         },
         ..plain(hanging.sign, Vec::new())
     })

@@ -6,12 +6,11 @@ use crate::base::Id;
 use crate::calc::network::{self, Element, Network, Which};
 use crate::calc::{LoopReadings, State};
 use crate::compiled::Compiled;
-use crate::draw::Link;
 use crate::draw::loop_sketch::{self, Board, Cable, Contact, Net, Sketch};
 use crate::model::{Device, Run, Zone};
 use crate::quantity::{Resistance, print};
 use crate::terms::ContactForm;
-use crate::views::{Drawing, loop_marks, parts};
+use crate::views::{Drawing, cable_marks, loop_marks, parts};
 use crate::words::{self, Paper};
 
 /// The sketch of a loop, in one part or more.
@@ -103,7 +102,7 @@ impl Drawer<'_> {
             name: format!("{}{}", words::cable(wiring, run), length.unwrap_or_default()),
             far: room.unwrap_or_default(),
             faults: faults.join(" · "),
-            link: Link::default(),
+            link: cable_marks::of_run(wiring, run).map(cable_marks::link).unwrap_or_default(),
         };
         Net::Cable(cable, Box::new(self.behind(std::slice::from_ref(behind))))
     }
