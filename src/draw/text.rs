@@ -3,6 +3,7 @@
 use super::face::advance;
 use super::role::Role;
 use super::scene::Size;
+use crate::base::wording::is_unit_of;
 
 /// From the upper edge of a line to its base line, in sizes of text.
 pub(crate) const ASCENT: f64 = 1.0;
@@ -39,7 +40,7 @@ pub(crate) fn wrap(text: &str, size: f64, room: f64, most: usize) -> Vec<String>
     let fits = |line: &str| width(line, size) <= room;
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in text.split_inclusive(' ') {
+    for word in words(text) {
         for piece in pieces(word, size, room) {
             // A blank at the end of a line takes no room.
             if !line.is_empty() && !fits(format!("{line}{piece}").trim()) {
@@ -59,6 +60,23 @@ pub(crate) fn wrap(text: &str, size: f64, room: f64, most: usize) -> Vec<String>
         }
     }
     lines
+}
+
+/// The words of a text, each with the blank behind it; a unit is part of its number, for half of a value is another value.
+fn words(text: &str) -> Vec<&str> {
+    let mut words: Vec<&str> = Vec::new();
+    let mut start = 0;
+    let mut end = 0;
+    for word in text.split_inclusive(' ') {
+        let before = text.get(start..end).unwrap_or_default();
+        if !is_unit_of(word, before.trim_end()) {
+            words.extend(Some(before).filter(|before| !before.is_empty()));
+            start = end;
+        }
+        end += word.len();
+    }
+    words.extend(text.get(start..end));
+    words
 }
 
 /// A word as it is, or in pieces that fit a line.
@@ -82,4 +100,24 @@ fn pieces(word: &str, size: f64, room: f64) -> Vec<String> {
         pieces.push(std::mem::take(&mut piece));
     }
     pieces
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_unit_stays_with_its_number() {
+        // At each width: no line begins with a unit whose number ends the line before.
+        let text =
+            "in series between this terminal and the cable: 2.2 kΩ ±5 % (red red red gold); transformer 16.5 V, 40 VA";
+        for room in 8_u8..60 {
+            let lines = wrap(text, 2.0, f64::from(room), 99);
+            assert_eq!(lines.join(" ").replace(' ', ""), text.replace(' ', ""));
+            for pair in lines.windows(2) {
+                let first = pair[1].split(' ').next().unwrap();
+                assert!(!is_unit_of(first, &pair[0]), "{pair:?} in {room}");
+            }
+        }
+    }
 }

@@ -14,6 +14,7 @@ use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, 
 
 use super::escape;
 use super::links::Links;
+use crate::base::wording::is_unit_of;
 use crate::views::Drawing;
 
 /// A table cell of at most this many characters is never broken across lines: marks, labels and codes.
@@ -21,11 +22,6 @@ const UNBROKEN: usize = 18;
 
 /// From this many rows on a table may go over a page's end; a shorter one is kept on one page by the style.
 const LONG: usize = 8;
-
-/// Unit symbols as `quantity` prints them.
-const UNITS: [&str; 20] = [
-    "Ω", "kΩ", "MΩ", "V", "A", "mA", "W", "mW", "%", "ft", "m", "s", "ms", "min", "h", "Ah", "VA", "°C", "bit/s", "AWG",
-];
 
 /// The text of a document as HTML.
 #[derive(Clone, Debug, Default)]
@@ -319,9 +315,7 @@ fn tie_units(events: &mut [Event<'_>]) {
         {
             let mut tied = String::with_capacity(text.len());
             for word in text.split_inclusive(' ') {
-                let after_number = tied.trim_end_matches(' ').ends_with(|c: char| c.is_ascii_digit());
-                let unit = word.trim_matches([' ', ',', ';', '.', ')']);
-                if after_number && UNITS.contains(&unit) && tied.ends_with(' ') {
+                if tied.ends_with(' ') && is_unit_of(word, tied.trim_end_matches(' ')) {
                     tied.pop();
                     tied.push('\u{a0}');
                 }
