@@ -142,16 +142,6 @@ pub(crate) fn letters(position: usize) -> String {
     if position < 26 { last.to_string() } else { format!("{}{last}", letters(position / 26 - 1)) }
 }
 
-/// Unit symbols as `quantity` prints them.
-const UNITS: [&str; 20] = [
-    "Ω", "kΩ", "MΩ", "V", "A", "mA", "W", "mW", "%", "ft", "m", "s", "ms", "min", "h", "Ah", "VA", "°C", "bit/s", "AWG",
-];
-
-/// True for a unit, with the marks of a sentence around it, behind text that ends in its number: both stay on one line.
-pub(crate) fn is_unit_of(word: &str, before: &str) -> bool {
-    before.ends_with(|c: char| c.is_ascii_digit()) && UNITS.contains(&word.trim_matches([' ', ',', ';', '.', ')']))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -35,7 +35,9 @@ pub(super) fn run(screen: &mut Screen, asked: &Asked) -> Result<Exit, Stop> {
         folders = folders.into_iter().skip(index).step_by(of).collect();
     }
     let since = asked.since.as_deref().map(Revision::named).transpose()?;
-    let gone = since.as_ref().map_or(Ok(Vec::new()), |since| gone(since, &asked.paths))?;
+    // Sites that are gone are in no share; the first tells them.
+    let tells = asked.shard.is_none_or(|shard| shard.index == 0);
+    let gone = since.as_ref().filter(|_| tells).map_or(Ok(Vec::new()), |since| gone(since, &asked.paths))?;
     let cache = asked.cache.as_deref().map(Cache::open).transpose();
     let (cache, trouble) = cache.map_or_else(|trouble| (None, Some(trouble)), |cache| (cache, None));
     let progress = progress(screen, folders.len());
@@ -65,19 +67,24 @@ fn print(screen: &mut Screen, asked: &Asked, sites: &[Placed], gone: &[String]) 
     }
     let table = if asked.by_rule { portfolio::rules::table(sites) } else { portfolio::table(sites) };
     list::print(screen, table, (&asked.only, &asked.columns), asked.csv)?;
-    let Format::Human(look) = screen.format else { return Ok(()) };
-    if asked.csv {
-        return Ok(());
-    }
+    let told = match portfolio::summary::told_of(gone) {
+        told if told.is_empty() => told,
+        told => shown(&told) + "\n",
+    };
+    let look = match screen.format {
+        Format::Human(look) if !asked.csv => look,
+        // A program reads the lines: what has none is told beside them.
+        _ if told.is_empty() => return Ok(()),
+        _ => {
+            screen.complain(&format!("note: {told}"));
+            return Ok(());
+        }
+    };
     let broken = sites.iter().filter(|site| site.kept.counts.errors > 0).count();
     let errors = if broken == 0 { "none".to_owned() } else { thousands(broken) };
     let sum: Counts = sites.iter().map(|site| &site.kept.counts).sum();
     let counted = count(sites.len(), "site", None);
-    let gone = match portfolio::summary::told_of(gone) {
-        told if told.is_empty() => told,
-        told => shown(&told) + "\n",
-    };
-    screen.print(&look.fit(&format!("\n{counted}, {errors} with errors: {sum}\n{gone}")))
+    screen.print(&look.fit(&format!("\n{counted}, {errors} with errors: {sum}\n{told}")))
 }
 
 /// A site, from the cache where that knows it.

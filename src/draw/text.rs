@@ -3,7 +3,7 @@
 use super::face::advance;
 use super::role::Role;
 use super::scene::Size;
-use crate::base::wording::is_unit_of;
+use crate::quantity::unit::is_unit_of;
 
 /// From the upper edge of a line to its base line, in sizes of text.
 pub(crate) const ASCENT: f64 = 1.0;

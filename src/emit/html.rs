@@ -14,7 +14,7 @@ use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, 
 
 use super::escape;
 use super::links::Links;
-use crate::base::wording::is_unit_of;
+use crate::quantity::unit::is_unit_of;
 use crate::views::Drawing;
 
 /// A table cell of at most this many characters is never broken across lines: marks, labels and codes.

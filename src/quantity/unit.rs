@@ -74,6 +74,13 @@ pub(crate) fn of(dimension: Dimension) -> impl Iterator<Item = &'static Unit> {
     UNITS.iter().filter(move |u| u.dimension == dimension)
 }
 
+/// True for a unit as it is printed, with the marks of a sentence around it, behind text that ends in its number: both stay on
+/// one line.
+pub(crate) fn is_unit_of(word: &str, before: &str) -> bool {
+    let word = word.trim_matches([' ', ',', ';', '.', ')']);
+    before.ends_with(|c: char| c.is_ascii_digit()) && UNITS.iter().any(|unit| unit.symbol == word)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -250,7 +250,7 @@ fn a_cache_that_cannot_be_used_costs_time_alone() {
     };
     let changed = whole.replacen("\"notes\":", "\"notes\":1", 1);
     assert_ne!(changed, whole);
-    for damaged in [&whole[..whole.len() / 2], &whole[..30], &changed] {
+    for damaged in [&whole[..whole.len() / 2], &whole[..30], &whole[..9], &whole[..0], &changed] {
         std::fs::write(&kept, damaged).unwrap();
         assert_eq!(run("cache"), "");
         assert_eq!(std::fs::read_to_string(&kept).unwrap(), whole, "it is made again");

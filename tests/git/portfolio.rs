@@ -52,6 +52,16 @@ fn what_changed_is_counted_as_a_comparison_tells_it() {
     let run = repository.run(repository.top(), &["portfolio", "specs", "--since", "v2"]);
     let said = String::from_utf8(run.stdout).unwrap();
     assert!(said.ends_with("\n1 site is gone since then: specs/sold.\n"), "{said}");
+    // Where a program reads the lines it is told beside them, of shares in the first alone.
+    let beside = |more: &[&str]| {
+        let run = repository.run(repository.top(), &[&["portfolio", "specs", "--since", "v2"], more].concat());
+        String::from_utf8(run.stderr).unwrap()
+    };
+    let told = "note: 1 site is gone since then: specs/sold.\n";
+    assert_eq!(beside(&["--csv"]), told);
+    assert_eq!(beside(&["--format", "json"]), told);
+    assert_eq!(beside(&["--csv", "--shard", "1/2"]), told);
+    assert_eq!(beside(&["--csv", "--shard", "2/2"]), "");
     let page = repository.run(repository.top(), &["portfolio", "specs", "--since", "v2", "--html"]);
     let page = String::from_utf8(page.stdout).unwrap();
     assert!(page.contains("1 site is gone since then: specs/sold.") && page.contains(&cottage), "{page}");

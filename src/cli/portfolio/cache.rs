@@ -125,7 +125,10 @@ fn find(path: &Path) -> Found {
         _ => return Found::Foreign,
     }
     let Ok(bytes) = disk::read_any(path, LONGEST) else { return Found::Foreign };
-    let Some(rest) = bytes.strip_prefix(HEAD.as_bytes()) else { return Found::Foreign };
+    let Some(rest) = bytes.strip_prefix(HEAD.as_bytes()) else {
+        // One of ours that was cut off within its first line, or is empty: nothing in it is anybody's.
+        return if HEAD.as_bytes().starts_with(&bytes) { Found::Damaged } else { Found::Foreign };
+    };
     let entry = std::str::from_utf8(rest).ok().and_then(|rest| {
         let (told, body) = rest.split_once('\n')?;
         (told == digest(body.as_bytes())).then(|| serde_json::from_str(body).ok())?

@@ -19,6 +19,8 @@ mod tests;
 mod walls;
 mod words;
 
+use std::collections::BTreeSet;
+
 use super::placing::Edges;
 use super::scene::{Link, Scene, Size};
 use super::sheet::{self, INSET, TitleBlock};
@@ -199,8 +201,15 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     lists.extend(unmeasured.map(|room| Listed::of(room, items(room))));
     drawn.extend(in_lists(plan, &lists, &inside));
     let of = drawn.len();
+    // A room that is drawn again by itself has its things again: who looks for one is led to the first.
+    let mut led_to = BTreeSet::new();
     let part = |(number, drawn): (usize, Drawn)| {
-        let Drawn { title, scale, scene, bottom } = drawn;
+        let Drawn { title, scale, mut scene, bottom } = drawn;
+        for link in scene.marks.iter_mut().filter_map(|mark| mark.link.as_mut()) {
+            if !link.id.is_empty() && !led_to.insert(link.id.clone()) {
+                link.id.clear();
+            }
+        }
         let block = TitleBlock { title: title.clone(), scale: scale.clone(), part: (number, of), ..plan.block.clone() };
         Part { title, scale, scene: sheet::finish(scene, size.width, bottom, &block) }
     };

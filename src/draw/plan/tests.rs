@@ -18,7 +18,7 @@ fn thing(words: &str) -> Thing {
         lines,
         spot: None,
         coverage: None,
-        link: Link { to: "rough-in.html#device-1".into(), id: "device-1".into() },
+        link: Link { to: "rough-in.html#device-1".into(), id: format!("device {words}") },
     }
 }
 
@@ -119,6 +119,10 @@ fn a_crowded_wall_is_told_in_full_on_further_parts() {
     let parts = assert_drawn(&plan(rooms), &names);
     assert!(parts.len() > 1);
     assert!(said(&parts[..1]).iter().any(|word| word.starts_with("More on a further part")));
+    // Whoever looks for a thing is led to one place.
+    let links = parts.iter().flat_map(|part| &part.scene.marks).filter_map(|mark| mark.link.as_ref());
+    let ids: Vec<&str> = links.map(|link| link.id.as_str()).filter(|id| !id.is_empty()).collect();
+    assert_eq!((ids.len(), ids.iter().collect::<BTreeSet<_>>().len()), (names.len(), names.len()));
 }
 
 #[test]
