@@ -9,9 +9,6 @@ use super::token::{Kind, Token};
 use super::tree::{Argument, Node, Property, Value};
 use crate::base::Spanned;
 
-/// The words that KDL keeps for itself.
-const KEPT: [&str; 5] = ["true", "false", "null", "inf", "nan"];
-
 /// The nodes of a piece without a fault; `None` where something in it is unusual.
 pub(super) fn nodes(text: &str, tokens: &[Token], faults: &Faults) -> Option<Vec<Node>> {
     let mut reader = Reader { text, tokens, at: 0, faults };
@@ -147,7 +144,8 @@ fn value(token: Token, text: &str) -> Option<Value> {
             plain.then(|| Value::Text(inside.to_owned()))
         }
         (Kind::Word, _) if written.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c)) => number(written),
-        (Kind::Word, _) => (!KEPT.contains(&written)).then(|| Value::Text(written.to_owned())),
+        // The words that KDL keeps for itself are faults of the grammar step.
+        (Kind::Word, _) => Some(Value::Text(written.to_owned())),
         _ => None,
     }
 }

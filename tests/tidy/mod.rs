@@ -114,6 +114,7 @@ fn dependencies_stay_in_their_places() {
         ("indicatif", "cli"),
         ("sha2", "cli"),
         ("tempfile", "cli"),
+        ("twox_hash", "cli"),
         ("std::fs", "cli"),
         ("std::env", "cli"),
         ("std::net", "cli"),

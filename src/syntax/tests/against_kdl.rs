@@ -129,6 +129,7 @@ fn odd_value() -> impl Strategy<Value = String> {
         Just("\"a\\tb\"".to_owned()),
         Just("#inf".to_owned()),
         Just("#nan".to_owned()),
+        "-?(true|false|null|inf|nan)",
         Just("\"\"".to_owned()),
     ]
 }
