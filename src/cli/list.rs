@@ -101,6 +101,9 @@ pub(super) fn print(
     (wanted, columns): (&[String], &[String]),
     csv: bool,
 ) -> Result<(), Stop> {
+    if csv && screen.format == Format::Json {
+        return Err(Stop::new("--csv and --format json ask for two forms of one table").help("leave one of them out"));
+    }
     let lower: Vec<String> = wanted.iter().map(|wanted| wanted.to_lowercase()).collect();
     let wanted = lower.iter().map(|wanted| parsed(wanted, &known)).collect::<Result<Vec<_>, _>>()?;
     rows.retain(|row| wanted.iter().all(|wanted| fits(wanted, row)));

@@ -154,6 +154,8 @@ fn the_page_has_the_rows_of_the_table() {
     assert!(batteries.len() == sites.len() && batteries.is_sorted(), "{batteries:?}");
     let days: Vec<String> = cells(&page, "What comes due first").into_iter().map(|row| row[0].clone()).collect();
     assert!(days.len() == sites.len() && days.is_sorted(), "{days:?}");
+    let two = complaint(specs(), &["--format", "json", "portfolio", ".", "--csv"]);
+    assert!(two.contains("two forms of one table"), "{two}");
     let refused = complaint(specs(), &["portfolio", ".", "--html", "--csv"]);
     assert!(refused.contains("cannot be used with"), "{refused}");
 }

@@ -28,16 +28,16 @@ pub(crate) fn css_string(text: &str) -> String {
 }
 
 /// A cell of a CSV file. A spreadsheet runs what begins like a formula, blanks before it or not, so such a cell gets a
-/// leading apostrophe; plain numbers keep their sign, and a sign alone is nothing to run.
+/// leading apostrophe; plain numbers keep their sign, and a sign alone is nothing to run. Controls, which only the name of a
+/// folder can hold, become blanks: a table may be read on a terminal.
 pub fn csv_cell(text: &str) -> String {
     let said = text.trim_start();
     let formula = said.starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠'])
         && !is_plain_number(said)
         && !matches!(said, "+" | "-");
-    if formula || text.starts_with(['\t', '\r']) {
-        return format!("'{text}");
-    }
-    text.to_owned()
+    let mark = if formula || text.starts_with(['\t', '\r']) { "'" } else { "" };
+    let blank = |c: char| if is_control(c) && !matches!(c, '\n' | '\t') { ' ' } else { c };
+    mark.chars().chain(text.chars().map(blank)).collect()
 }
 
 /// A sign, digits, and digits after a point.
@@ -99,6 +99,8 @@ mod tests {
         assert_eq!(csv_cell("=1+1"), "'=1+1");
         assert_eq!(csv_cell("-"), "-");
         assert_eq!(csv_cell("A+"), "A+");
+        assert_eq!(csv_cell("a\u{1b}]0;b\u{202e}c\nd\r=1"), "a ]0;b c\nd =1");
+        assert_eq!(csv_cell("\ra"), "' a");
         assert_eq!(csv_cell(" =1+1"), "' =1+1");
         assert_eq!(csv_cell("\u{a0}\u{3000}@SUM(A1)"), "'\u{a0}\u{3000}@SUM(A1)");
         assert_eq!(csv_cell(" -5"), " -5");

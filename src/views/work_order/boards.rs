@@ -108,7 +108,12 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
         | BoardKind::Module { .. }
         | BoardKind::Receiver => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
     };
-    places.add(site, board.room, "mount", format!("{}{part}{}", Paper.board(site, id), at_height(site, board.mount)));
+    let called = Paper.board(site, id);
+    places.add(site, board.room, "mount", format!("{called}{part}{}", at_height(site, board.mount)));
+    if board.transformer.is_some() {
+        let transformer = words::transformer(board, false);
+        places.add(site, board.room, "mount", format!("{transformer} of {called}; it stays unplugged"));
+    }
     address(site, id, places);
 }
 
