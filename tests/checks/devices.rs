@@ -204,3 +204,15 @@ fn an_unconfirmed_part_says_what_it_is_used_for() {
     assert_eq!(notes.len(), 1);
     assert_eq!(notes[0].labels[0].text, "used for 2 detectors");
 }
+
+/// The day on a detector's label may be a slip of the year as well as that of a battery.
+#[test]
+fn a_detector_is_not_made_after_the_revision() {
+    let zone = |made: &str| {
+        format!(
+            "zone 1 \"Lobby smoke\" type=\"smoke\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"lobby\" {{ detector \"smoke\" supply=\"fire\" made=\"{made}\"; resistor \"2k2\"; }} }} }}\n"
+        )
+    };
+    let found = |made: &str| slugs(&zone(made)).into_iter().filter(|slug| slug.contains("day-after")).count();
+    assert_eq!((found("2027-01-01"), found("2027-01-02")), (0, 1));
+}

@@ -62,6 +62,21 @@ fn section<'t>(schedule: &'t str, title: &str) -> &'t str {
     &from[..from[1..].find("\n## ").map_or(from.len(), |end| end + 1)]
 }
 
+/// Where the enclosure hangs is known only when all buses are.
+#[test]
+fn a_contact_on_a_cable_into_an_enclosure_is_in_its_room() {
+    let cover = r#"zone 8 "Expander cover" type="tamper" {
+    loop "end-of-line" board="board-a" {
+        run "pair" length=(ft)34 into="expander" { contact "reed" title="Cover of the expander"; resistor "2k2" }
+    }
+}
+"#;
+    let site = site(&format!("{HEAD}{cover}")).site;
+    let found = site.devices.iter().find(|device| device.title == "Cover of the expander").unwrap();
+    let expander = site.boards.iter().find(|board| board.name.value == "expander").unwrap();
+    assert!(found.room.is_some() && found.room == expander.room);
+}
+
 #[test]
 fn a_four_way_joint_stands_under_the_enclosure_that_the_spec_says_with_a_row_for_each_end() {
     let made = in_enclosure();

@@ -162,6 +162,27 @@ fn an_input_that_the_spec_gives_is_followed_and_said() {
     assert_eq!(findings(&house.good()), [""; 0]);
 }
 
+/// A detector that is fed by another output has its positive on another screw: whoever moves it is told which.
+#[test]
+fn a_conductor_that_goes_to_another_output_is_said() {
+    let fed = |output: &str| {
+        format!(
+            "zone 1 \"Lobby\" type=\"interior\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"lobby\" {{ detector \"motion\" supply=\"{output}\"; resistor \"2k2\"; }} }} }}\n"
+        )
+    };
+    let mut house = House::new(&fed("aux"));
+    house.good();
+    house.spec(&fed("fire"));
+    let outcome = house.good();
+    let moved = outcome.diagnostics.iter().find(|finding| finding.rule.slug == "landing-moved").unwrap();
+    assert_eq!(moved.title, "conductors of cable `Z1` go to other terminals");
+    assert_eq!(
+        moved.figures,
+        ["conductor 1: from board-a A+ to board-a F+", "conductor 2: from board-a A- to board-a F-"]
+    );
+    assert_eq!(findings(&house.good()), [""; 0]);
+}
+
 #[test]
 fn two_zones_may_change_places() {
     let mut house = House::new(&two());
