@@ -56,11 +56,43 @@ pub(crate) fn of_network(site: &Site, zone: Id<Zone>, network: Network) -> Optio
     site.zones[zone].wired.as_ref()?;
     let sensing = site.sensing_of(zone);
     let devices: Vec<Id<Device>> = network::devices(site, zone).collect();
-    let states = states(site, &devices, &runs(&network))
-        .into_iter()
-        .map(|state| read(site, &network, &devices, sensing, state))
-        .collect();
+    let series = series_opened(site, &network);
+    let mut opened: BTreeMap<usize, StateReading> = BTreeMap::new();
+    let read = |state| {
+        let read = || read(site, &network, &devices, sensing, state);
+        let State::Alarm(device) = state else { return read() };
+        let Some(series) = series.get(&device) else { return read() };
+        StateReading { state, ..opened.entry(*series).or_insert_with(read).clone() }
+    };
+    let states = states(site, &devices, &runs(&network)).into_iter().map(read).collect();
     Some(LoopReadings { zone, across: site.lies_across(zone), network, states })
+}
+
+/// The contacts that open all that they are in series with, each with the number of that series: whichever of one series
+/// opens, the same is read.
+fn series_opened(site: &Site, network: &Network) -> BTreeMap<Id<Device>, usize> {
+    fn walk(site: &Site, network: &Network, number: &mut usize, found: &mut BTreeMap<Id<Device>, usize>) {
+        match network {
+            Network::Series(parts) | Network::Parallel(parts) => {
+                *number += 1;
+                let own = *number;
+                for part in parts {
+                    if let (Network::Series(_), Network::Element(Element::Contact(device, Which::Alarm), _)) =
+                        (network, part)
+                        && is_closed(site, (*device, Which::Alarm), &BTreeSet::new())
+                    {
+                        found.insert(*device, own);
+                    }
+                    walk(site, part, number, found);
+                }
+            }
+            Network::Run(_, _, behind) => walk(site, behind, number, found),
+            Network::Element(..) | Network::Joined | Network::Open => {}
+        }
+    }
+    let mut found = BTreeMap::new();
+    walk(site, network, &mut 0, &mut found);
+    found
 }
 
 /// What is read of a network in one state. `devices` are those of its zone.

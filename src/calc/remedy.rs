@@ -3,6 +3,8 @@
 //! A length is looked for by the reading at rest alone. A resistor is looked for in every state: one that brings the
 //! loop to rest and hides an alarm is worse than the wrong one. What is asked of each state is for the caller to say.
 
+use std::sync::LazyLock;
+
 use crate::base::Id;
 use crate::model::{Device, Sensing, Site};
 use crate::quantity::preferred::Series;
@@ -72,8 +74,10 @@ pub(crate) fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Opti
 pub(crate) type Lists = Vec<Vec<Resistance>>;
 
 /// The preferred values (IEC 60063): E24 at ±5 %, then E96 at ±1 %.
-pub(crate) fn preferred() -> Lists {
-    [Series::E24, Series::E96].map(|series| values(series).collect()).into()
+pub(crate) fn preferred() -> &'static Lists {
+    static PREFERRED: LazyLock<Lists> =
+        LazyLock::new(|| [Series::E24, Series::E96].map(|series| values(series).collect()).into());
+    &PREFERRED
 }
 
 /// A way to put one value into a loop.

@@ -2,7 +2,8 @@
 //!
 //! A place is the far end of a run, or the board at which all starts.
 
-use crate::base::Id;
+use crate::base::{Id, Spanned};
+use crate::quantity::Resistance;
 use crate::terms::Joining;
 
 use super::board::Board;
@@ -103,5 +104,10 @@ impl Site {
     pub(crate) fn all_mounted(&self, owner: Owner) -> impl Iterator<Item = (Option<Id<Run>>, &Mounted)> {
         let places = std::iter::once(None).chain(self.runs_of(owner).map(|(run, _)| Some(run)));
         places.flat_map(move |run| self.mounted(owner, run).iter().map(move |item| (run, item)))
+    }
+
+    /// The resistors of a zone's loop, each with the run at whose far end it is; `None` at the board.
+    pub(crate) fn resistors_of(&self, zone: Id<Zone>) -> impl Iterator<Item = (Option<Id<Run>>, &Spanned<Resistance>)> {
+        self.all_mounted(Owner::Zone(zone)).filter_map(|(at, item)| Some((at, item.resistor()?)))
     }
 }

@@ -9,6 +9,8 @@ use super::device::Device;
 use super::place::{Opening, Room};
 use super::run::{Bus, Mounted, Owner};
 use super::site::Site;
+use super::zone::Zone;
+use crate::quantity::Resistance;
 
 /// See the module's head.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -23,6 +25,8 @@ pub(crate) struct Index {
     pub(super) in_room: BTreeMap<Id<Room>, Vec<Id<Device>>>,
     /// Where circuits feed a device, and what the run there belongs to.
     pub(super) feeds: BTreeMap<Id<Device>, Vec<(Span, Owner)>>,
+    /// The values of the resistors in loops, each with the zone of every use, in order, and its rank among all uses.
+    resistors: Vec<Used>,
     /// The first device of each name.
     pub(super) devices: BTreeMap<String, Id<Device>>,
     /// How many rooms, boards and devices have a title.
@@ -54,6 +58,7 @@ impl Index {
                 index.feeds.entry(fed.value).or_default().push((fed.span, run.owner));
             }
         }
+        index.resistors = resistors(site);
         for (id, bus) in site.buses.entries() {
             if let (Some(board), Some(port)) = (&bus.board, bus.port) {
                 index.from.entry((board.value, port)).or_default().push(id);
@@ -93,6 +98,20 @@ impl Index {
     }
 }
 
+/// A value with the zone and the rank of each use.
+type Used = (Resistance, Vec<(Id<Zone>, usize)>);
+
+fn resistors(site: &Site) -> Vec<Used> {
+    let mut values: BTreeMap<[u64; 2], Used> = BTreeMap::new();
+    let zones = site.zones.entries().map(|(zone, _)| zone);
+    let uses = zones.flat_map(|zone| site.resistors_of(zone).map(move |(_, value)| (zone, value.value)));
+    for (rank, (zone, value)) in uses.enumerate() {
+        let key = [value.nominal.0.to_bits(), value.tolerance.0.to_bits()];
+        values.entry(key).or_insert_with(|| (value, Vec::new())).1.push((zone, rank));
+    }
+    values.into_values().collect()
+}
+
 fn count(titles: &mut BTreeMap<String, usize>, title: &str) {
     *titles.entry(title.to_owned()).or_default() += 1;
 }
@@ -120,6 +139,21 @@ impl Site {
             self.index.marks.get(&(device.title.clone(), kind, mark.clone())).is_some_and(|count| *count == 1)
         };
         marks.filter(|(kind, mark)| !mark.is_empty() && alone(*kind, mark)).map(|(_, mark)| mark).next()
+    }
+
+    /// The values of the resistors in all loops but that of a zone: the one that most of them have first, then in the order of
+    /// the zones.
+    pub(crate) fn resistors_beside(&self, zone: Id<Zone>) -> Vec<Resistance> {
+        let others = self.index.resistors.iter().filter_map(|(value, uses)| {
+            let first = uses.partition_point(|(other, _)| *other < zone);
+            let behind = uses.partition_point(|(other, _)| *other <= zone);
+            let number = uses.len() - (behind - first);
+            let (_, rank) = uses.first().filter(|_| first > 0).or_else(|| uses.get(behind))?;
+            Some((std::cmp::Reverse(number), *rank, *value))
+        });
+        let mut others: Vec<_> = others.collect();
+        others.sort_by_key(|(number, rank, _)| (*number, *rank));
+        others.into_iter().map(|(.., value)| value).collect()
     }
 
     /// The devices of a room, in order.

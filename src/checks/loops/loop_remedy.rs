@@ -25,18 +25,18 @@ use crate::words::Screen;
 pub(crate) fn change(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
     let own = own(site, readings.zone);
     let preferred = remedy::preferred();
-    let lists: Lists = own.iter().chain(&preferred).cloned().collect();
+    let lists: Lists = own.iter().chain(preferred).cloned().collect();
     let search = Search::new(site, sensing, readings);
     search
         .alone(&lists, &|one, cut| fits(wiring, true, one, cut))
-        .or_else(|| of_lists(wiring, sensing, (&own, &preferred), &|lists, fits| search.best(lists, fits)))
+        .or_else(|| of_lists(wiring, sensing, (&own, preferred), &|lists, fits| search.best(lists, fits)))
 }
 
 /// The resistor, put where a loop without one ends, with which it is right in every state as `wiring`.
 pub(crate) fn resistor(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Change> {
     let own = own(site, readings.zone);
     let search = Search::new(site, sensing, readings);
-    let lists = (&own, &remedy::preferred());
+    let lists = (&own, remedy::preferred());
     of_lists(wiring, sensing, lists, &|lists, fits| search.with_resistor(lists, fits))
 }
 
@@ -55,17 +55,7 @@ fn of_lists(
 
 /// The values that the site's other loops are built with, each in a list of its own, the one that most of them have first.
 fn own(site: &Site, zone: Id<Zone>) -> Lists {
-    let mut counted: Vec<(usize, Resistance)> = Vec::new();
-    for other in site.zones.entries().map(|(id, _)| id).filter(|other| *other != zone) {
-        for (_, value) in resistors(site, other) {
-            match counted.iter_mut().find(|(_, known)| *known == value.value) {
-                Some((number, _)) => *number += 1,
-                None => counted.push((1, value.value)),
-            }
-        }
-    }
-    counted.sort_by(|(one, _), (other, _)| other.cmp(one));
-    counted.into_iter().map(|(_, value)| vec![value]).collect()
+    site.resistors_beside(zone).into_iter().map(|value| vec![value]).collect()
 }
 
 /// Right, and at rest and in alarm with the usual distance from the edges.
@@ -148,7 +138,7 @@ pub(crate) fn edits(site: &Site, zone: Id<Zone>, change: &Change, finding: Diagn
 
 /// Why this value: the site has it already, or it is the best.
 fn reason(context: Context<'_>, readings: &LoopReadings, value: Resistance) -> &'static str {
-    if own(context.site, readings.zone).iter().flatten().any(|own| *own == value) {
+    if context.site.resistors_beside(readings.zone).contains(&value) {
         ", which other loops of this site have too"
     } else {
         ": of the preferred values it has most margin over all states"

@@ -14,7 +14,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::sensing_impossible;
 use crate::checks::loops::two_wire;
-use crate::model::{Device, Loop, Owner, Part, Run, Sensing, Site, Zone};
+use crate::model::{Device, Loop, Part, Run, Sensing, Site, Zone};
 use crate::profiles::limits;
 use crate::quantity::{Metres, Resistance};
 use crate::terms::{BandName, ContactForm, LoopWiring};
@@ -161,7 +161,7 @@ pub(crate) fn is_unclear_fault(reading: &StateReading) -> bool {
 
 /// The resistors of a zone's loop, each with the run at whose far end it is; `None` at the board.
 pub(crate) fn resistors(site: &Site, zone: Id<Zone>) -> Vec<(Option<Id<Run>>, &Spanned<Resistance>)> {
-    site.all_mounted(Owner::Zone(zone)).filter_map(|(at, item)| Some((at, item.resistor()?))).collect()
+    site.resistors_of(zone).collect()
 }
 
 /// The contacts whose form the wiring does not have.
