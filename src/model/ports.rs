@@ -15,6 +15,12 @@ impl Site {
         self.buses[bus].board.as_ref().is_some_and(|own| own.value == board)
     }
 
+    /// True for a board that hangs on a bus and has a supply of its own. It leaves the bus's positive alone, because two
+    /// supplies are never joined.
+    pub(crate) fn leaves_bus_supply(&self, bus: Id<Bus>, board: Id<Board>) -> bool {
+        !self.starts_at(bus, board) && self.boards[board].has_own_supply()
+    }
+
     /// The buses that start at a port of a board, the port given by its position among its part's.
     pub(crate) fn buses_from(&self, board: Id<Board>, port: usize) -> impl Iterator<Item = Id<Bus>> {
         self.index.from.get(&(board, port)).into_iter().flatten().copied()

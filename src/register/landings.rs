@@ -159,13 +159,11 @@ impl Landing<'_> {
         Some(Point::Terminal(board, mark(self.site.part_of(board)?.ac_port.as_ref()?).clone()))
     }
 
-    /// The terminal of a board on a bus. One that hangs there with a supply of its own leaves the bus's positive alone:
-    /// two supplies are never joined.
+    /// The terminal of a board on a bus; none for the bus's positive where the board leaves that alone.
     fn bus_mark(&self, bus: Id<Bus>, board: Id<Board>, function: Function) -> Option<String> {
         let port = self.site.bus_port(bus, board)?;
-        let alone = !self.site.starts_at(bus, board) && self.site.boards[board].transformer.is_some();
         match function {
-            Function::BusPlus => (!alone).then(|| port.plus.clone()),
+            Function::BusPlus => (!self.site.leaves_bus_supply(bus, board)).then(|| port.plus.clone()),
             Function::BusMinus => Some(port.minus.clone()),
             Function::BusA => Some(port.a.clone()),
             Function::BusB => Some(port.b.clone()),
@@ -236,11 +234,10 @@ impl Landing<'_> {
         };
         let mut points: Vec<Point> = mounted.iter().filter_map(point).collect();
         // Boards at one place are linked to each other; a cable comes in at the first and goes on from the last.
-        let mut boards = mounted.iter().filter_map(Mounted::board);
-        let board = if from.is_some() { boards.next_back() } else { boards.next() };
-        if let (Some(board), Owner::Bus(bus)) = (board, self.site.runs[run].owner) {
-            let mark = self.bus_mark(bus, board, conductor.function);
-            points.extend(mark.map(|mark| Point::Terminal(board, mark)));
+        if let Owner::Bus(bus) = self.site.runs[run].owner {
+            let mut screws = self.bus_screws(bus, run, conductor.function);
+            let screw = if from.is_some() { screws.next_back() } else { screws.next() };
+            points.extend(screw.map(|(board, mark)| Point::Terminal(board, mark)));
         }
         let nth = self.site.runs[run].order.saturating_sub(1);
         match self.site.runs[run].owner {
@@ -332,18 +329,26 @@ impl Landing<'_> {
 
     /// Boards that hang at the same place of a bus are linked terminal to terminal.
     fn link_neighbours(&self, wiring: &mut Wiring) {
-        for run in &self.site.runs {
+        for (id, run) in self.site.runs.entries() {
             let Owner::Bus(bus) = run.owner else { continue };
-            let boards: Vec<Id<Board>> = run.mounted.iter().filter_map(Mounted::board).collect();
-            for (one, next) in boards.iter().zip(boards.iter().skip(1)) {
-                for function in [Function::BusPlus, Function::BusMinus, Function::BusA, Function::BusB] {
-                    let marks = (self.bus_mark(bus, *one, function), self.bus_mark(bus, *next, function));
-                    if let (Some(a), Some(b)) = marks {
-                        link(wiring, (*one, a), (*next, b));
-                    }
+            for function in [Function::BusPlus, Function::BusMinus, Function::BusA, Function::BusB] {
+                let screws: Vec<(Id<Board>, String)> = self.bus_screws(bus, id, function).collect();
+                for (one, next) in screws.iter().zip(screws.iter().skip(1)) {
+                    link(wiring, one.clone(), next.clone());
                 }
             }
         }
+    }
+
+    /// The screws for a conductor of a bus at the boards where a run ends, in their order.
+    fn bus_screws(
+        &self,
+        bus: Id<Bus>,
+        run: Id<Run>,
+        function: Function,
+    ) -> impl DoubleEndedIterator<Item = (Id<Board>, String)> {
+        let boards = self.site.runs[run].mounted.iter().filter_map(Mounted::board);
+        boards.filter_map(move |board| Some((board, self.bus_mark(bus, board, function)?)))
     }
 
     /// Resistors and terminators that stand at the board itself.

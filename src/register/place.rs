@@ -3,10 +3,10 @@
 //! Every end is in one place, so a sheet that goes through all boards and all rooms meets each once.
 
 use crate::base::Id;
-use crate::model::{Board, Mounted, Room, Run, Site};
+use crate::model::{Board, Mounted, Owner, Room, Run, Site};
 
 use super::dead::DeadCable;
-use super::wiring::{Cable, ConductorUse, Point};
+use super::wiring::{Cable, ConductorUse, Function, Point};
 
 /// One of the two ends of a cable.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -57,38 +57,49 @@ impl ConductorUse {
             | Point::Hop(_)
             | Point::Transformer(_) => None,
         });
-        let lies = || match end {
-            End::Near if site.starts_in(self.run).is_some() => site.starts_in(self.run),
-            End::Far => site.ends_in(self.run),
+        let lies = || match (end, site.runs[self.run].upstream) {
+            (End::Far, _) => board_of(site, self.run),
+            (End::Near, Some(upstream)) => board_of(site, upstream),
             // A run that shares the cable of another may start at a board of its own.
-            End::Near if site.runs[self.run].upstream.is_none() => site.home(site.runs[self.run].owner),
-            End::Near => None,
+            (End::Near, None) => site.home(site.runs[self.run].owner),
         };
         at_board.or_else(lies).map_or_else(|| Place::Room(room(site, cable.run, end)), Place::Board)
     }
 }
 
 impl ConductorUse {
-    /// The run at whose far end this end is joined in an enclosure, under no screw and in no socket of it; `None` where it
-    /// is not.
-    pub(crate) fn joined_at(&self, site: &Site, end: End) -> Option<Id<Run>> {
+    /// The enclosure in which this end is joined under no screw and in no socket, and the run at whose far end that is;
+    /// `None` where it is not. At a board on a bus that is what goes on past it: the positive, where the board has a supply
+    /// of its own.
+    pub(crate) fn joined_in(&self, site: &Site, end: End) -> Option<(Id<Board>, Id<Run>)> {
         let held = |point: &Point| matches!(point, Point::Terminal(..) | Point::Joint(..) | Point::Socket(_));
         let run = match end {
             End::Near => site.runs[self.run].upstream?,
             End::Far => self.run,
         };
-        site.ends_in(run).filter(|_| !self.points(end).iter().any(held)).map(|_| run)
+        let points = self.points(end);
+        let passes = points.iter().any(|point| matches!(point, Point::Cable(_)));
+        let past = board_at(site, run).filter(|_| passes);
+        let board = past.or_else(|| site.ends_in(run)).filter(|_| !points.iter().any(held))?;
+        Some((board, run))
+    }
+
+    /// The board with a supply of its own at which the positive of a bus ends: nothing takes it there. `None` for any other
+    /// end.
+    pub(crate) fn unused_at(&self, site: &Site, end: End) -> Option<Id<Board>> {
+        let Owner::Bus(bus) = site.runs[self.run].owner else { return None };
+        let ends = self.function == Function::BusPlus && end == End::Far && self.far.is_empty();
+        board_at(site, self.run).filter(|board| ends && site.leaves_bus_supply(bus, *board))
     }
 }
 
 impl Cable {
     /// Where an end of its unused conductors is.
     pub(crate) fn place(&self, site: &Site, end: End) -> Place {
-        let board_at = |run: Id<Run>| site.runs[run].mounted.iter().find_map(Mounted::board);
         let board = match (end, site.runs[self.run].upstream) {
             (End::Near, None) => site.start_board(self.run),
-            (End::Near, Some(upstream)) => board_at(upstream).or_else(|| site.ends_in(upstream)),
-            (End::Far, _) => board_at(self.run).or_else(|| site.ends_in(self.run)),
+            (End::Near, Some(upstream)) => board_of(site, upstream),
+            (End::Far, _) => board_of(site, self.run),
         };
         board.map_or_else(|| Place::Room(room(site, self.run, end)), Place::Board)
     }
@@ -104,6 +115,16 @@ impl DeadCable {
         };
         board.map_or(Place::Room(room), Place::Board)
     }
+}
+
+/// The first board that hangs where a run ends.
+fn board_at(site: &Site, run: Id<Run>) -> Option<Id<Board>> {
+    site.runs[run].mounted.iter().find_map(Mounted::board)
+}
+
+/// The board in whose enclosure a run ends.
+fn board_of(site: &Site, run: Id<Run>) -> Option<Id<Board>> {
+    board_at(site, run).or_else(|| site.ends_in(run))
 }
 
 fn room(site: &Site, run: Id<Run>, end: End) -> Option<Id<Room>> {

@@ -146,7 +146,7 @@ fn wire(row: Row, pair: Option<usize>, behind: bool, is_first: bool) -> Wire {
         Thing::Nothing | Thing::Link(_) | Thing::Across(..) | Thing::InSeries(..) => None,
     };
     let leaves = match row.state {
-        State::Free | State::NotTold => Leaves::Nothing,
+        State::Free | State::StaysEmpty | State::NotTold => Leaves::Nothing,
         State::Reserved | State::Spare | State::Dead => Leaves::Idle,
         State::InUse if behind => Leaves::Behind,
         State::InUse => Leaves::Live,

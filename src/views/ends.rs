@@ -94,10 +94,12 @@ pub(crate) fn meets(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &
 
 /// The same of one of its ends, for whoever stands at the other: with the enclosure in which it is joined there.
 pub(crate) fn there(site: &Site, wiring: &Wiring, used: &ConductorUse, end: End) -> String {
+    if let Some(board) = used.unused_at(site, end) {
+        return format!("parked in {}", Paper.board(site, board));
+    }
     let met = meets(site, wiring, used, used.points(end));
-    let enclosure = used.joined_at(site, end).and_then(|run| site.ends_in(run));
-    match enclosure {
-        Some(board) if !met.is_empty() => format!("in {}: {met}", Paper.board(site, board)),
+    match used.joined_in(site, end) {
+        Some((board, _)) if !met.is_empty() => format!("in {}: {met}", Paper.board(site, board)),
         Some(_) | None => met,
     }
 }

@@ -167,9 +167,9 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
         place: String::new(),
     };
     // At a board those that are under a screw of it stand there.
-    let lies = |used: &ConductorUse| matches!(place, Place::Room(_)) || used.joined_at(site, end).is_some();
+    let lies = |used: &ConductorUse| matches!(place, Place::Room(_)) || used.joined_in(site, end).is_some();
     let here = |used: &&ConductorUse| used.place(site, cable, end) == place && lies(used);
-    let how = |used: &ConductorUse| used.joined_at(site, end).and_then(|run| site.joining(run));
+    let how = |used: &ConductorUse| used.joined_in(site, end).and_then(|(_, run)| site.joining(run));
     let mut rows = Vec::new();
     for used in cable.conductors.iter().filter(here) {
         if let Function::LoopOut(zone) = used.function {

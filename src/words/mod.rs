@@ -36,7 +36,7 @@ pub(crate) use place::{height, way_out};
 pub(crate) use shield::{shield, shield_end};
 pub(crate) use supply::{case, demand, is_by_no_cable, labels, length, supply, way};
 pub(crate) use switching::{contact, drives, hung, switch};
-pub(crate) use terminal::roles;
+pub(crate) use terminal::{OWN_SUPPLY, UNUSED, roles};
 
 pub use Medium::{Paper, Screen};
 

@@ -5,6 +5,12 @@ use crate::base::wording::list;
 use crate::model::{Board, Part, Role, Site};
 use crate::terms::{SwitchContact, WireUse};
 
+/// Why a board's terminal for the positive of a bus stays empty.
+pub(crate) const OWN_SUPPLY: &str = "this board has a supply of its own";
+
+/// What is done with the positive of a bus that ends at such a board.
+pub(crate) const UNUSED: &str = "insulate it and park it, for this board has a supply of its own";
+
 /// "input 5, sensed"; "return of inputs 5 and 6"; "supply + of output aux". Empty where the board's part is not known.
 pub(crate) fn roles(site: &Site, board: Id<Board>, roles: &[Role]) -> String {
     let part = site.part_of(board);

@@ -122,7 +122,7 @@ fn wanted(made: &Compiled) -> (Vec<[String; 3]>, Vec<[String; 3]>) {
         if board.is_empty() {
             continue;
         }
-        let is_nothing = state == "free" || state == "not in the spec";
+        let is_nothing = ["free", "stays empty", "not in the spec"].contains(&state.as_str());
         // "GN" of "GN green", "GNYE, 14 AWG" of "GNYE green/yellow, 14 AWG".
         let letters = match conductor.split_once(' ') {
             Some((code, rest)) if code.chars().all(|sign| sign.is_ascii_uppercase()) => {
@@ -181,6 +181,8 @@ fn every_row_at_a_board_is_drawn_and_nothing_else() {
         ("garden-flat", demo("garden-flat")),
         ("joined in an enclosure", joints::in_enclosure()),
         ("joined in a box", joints::in_box()),
+        ("own supply in mid-bus", super::own_supply::in_mid_bus()),
+        ("own supply at the end", super::own_supply::at_the_end()),
         ("star", older::star()),
         ("two-wire", site(&older::fed("return"))),
         ("dead", super::dead::without_zone_2(false)),

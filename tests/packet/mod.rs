@@ -15,6 +15,7 @@ mod loops;
 mod materials;
 mod naughty;
 mod older;
+mod own_supply;
 mod pages;
 mod paths;
 mod power;

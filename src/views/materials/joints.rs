@@ -82,7 +82,7 @@ impl Loose<'_> {
     }
 
     fn joining(&self, compiled: &Compiled) -> Option<Joining> {
-        let run = self.used?.joined_at(&compiled.site, self.key.end)?;
+        let (_, run) = self.used?.joined_in(&compiled.site, self.key.end)?;
         compiled.site.joining(run)
     }
 }

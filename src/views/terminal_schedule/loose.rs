@@ -22,18 +22,20 @@ fn ends_at(compiled: &Compiled, board: Id<Board>) -> impl Iterator<Item = (&Cabl
 /// Conductors that end in a socket of the board, and those for which it has no terminal.
 pub(super) fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     let row = |(cable, used, end): (&Cable, &ConductorUse, End)| {
-        if used.joined_at(&compiled.site, end).is_some() {
+        if used.joined_in(&compiled.site, end).is_some() {
             return None;
         }
-        let points = used.points(end);
+        let (points, unused) = (used.points(end), used.unused_at(&compiled.site, end).is_some());
         let held = |point: &Point| matches!(point, Point::Terminal(..) | Point::Joint(..));
         let (at, mark) = match points {
             points if points.iter().any(held) => return None,
             [Point::Socket(_)] => (At::Socket, socket(used.function)),
-            _ if used.function.wire_use() == WireUse::Reserved => (At::Capped, "parked".to_owned()),
+            _ if used.function.wire_use() == WireUse::Reserved || unused => (At::Capped, "parked".to_owned()),
             _ => (At::Unknown, "no terminal".to_owned()),
         };
-        Some(Row { at, first: true, ..in_use(compiled, cable, used, end, mark) })
+        let row = Row { at, first: true, ..in_use(compiled, cable, used, end, mark) };
+        let goes = if unused { format!("{}; other end: {}", words::UNUSED, row.goes) } else { row.goes };
+        Some(Row { goes, ..row })
     };
     ends_at(compiled, board).filter_map(row).collect()
 }

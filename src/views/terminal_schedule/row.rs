@@ -54,6 +54,8 @@ pub(crate) enum State {
     InUse,
     /// Nothing is under this screw.
     Free,
+    /// Nothing is under this screw, and nothing may be put there.
+    StaysEmpty,
     /// What is under this screw is not told by the spec.
     NotTold,
     /// A conductor that is kept for later.
@@ -70,6 +72,7 @@ impl State {
         match self {
             Self::InUse => "in use",
             Self::Free => "free",
+            Self::StaysEmpty => "stays empty",
             Self::NotTold => "not in the spec",
             Self::Reserved => "reserved",
             Self::Spare => "spare",
@@ -82,9 +85,9 @@ impl State {
 impl Serialize for State {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut fields = serializer.serialize_struct("State", 3)?;
-        for (name, state) in [("free", Self::Free), ("unsaid", Self::NotTold), ("dead", Self::Dead)] {
-            fields.serialize_field(name, &(*self == state))?;
-        }
+        fields.serialize_field("bare", &matches!(self, Self::Free | Self::StaysEmpty | Self::NotTold))?;
+        fields.serialize_field("state", self.word())?;
+        fields.serialize_field("dead", &(*self == Self::Dead))?;
         fields.end()
     }
 }

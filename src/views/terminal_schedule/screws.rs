@@ -77,8 +77,11 @@ pub(super) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         }
         if rows.len() == start {
             let free = !terminal.roles.is_empty() && terminal.roles.iter().copied().all(Role::is_wired_by_spec);
-            let state = if free { State::Free } else { State::NotTold };
-            let function = role;
+            let (state, function) = if free && terminal.roles.iter().any(|role| is_left_alone(site, board, *role)) {
+                (State::StaysEmpty, format!("{role}: {}", words::OWN_SUPPLY))
+            } else {
+                (if free { State::Free } else { State::NotTold }, role)
+            };
             rows.push(Row { mark: terminal.mark.clone(), state, function, ..Row::default() });
         }
         if let Some(first) = rows.get_mut(start) {
@@ -86,6 +89,13 @@ pub(super) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         }
     }
     rows
+}
+
+/// True for the positive of the port by which a board with a supply of its own hangs on a bus.
+fn is_left_alone(site: &Site, board: Id<Board>, role: Role) -> bool {
+    let Some((bus, _)) = site.boards[board].bus else { return false };
+    let port = site.port_position(bus, board).map(Role::BusPlus);
+    port == Some(role) && site.leaves_bus_supply(bus, board)
 }
 
 /// What is fitted across two terminals, at one of them.

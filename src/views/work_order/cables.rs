@@ -13,7 +13,7 @@ use crate::labels::{self, Labels};
 use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::record::fact;
-use crate::register::{self, Cable, ConductorUse, Function, OwnerName, Point};
+use crate::register::{self, Cable, ConductorUse, End, Function, OwnerName, Point};
 use crate::terms::WireUse;
 use crate::words;
 
@@ -209,7 +209,7 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
         {
             at_near.push(in_loop(loop_path::at_start_of(site, &compiled.wiring, used.run, zone)));
         } else if !(after && matches!(used.function, Function::LoopBack(_))) {
-            at_near.extend(landing(compiled, cable, used, &used.near, &near_words));
+            at_near.extend(landing(compiled, cable, used, End::Near, &near_words));
         }
     }
     if !at_near.is_empty() {
@@ -220,7 +220,7 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
         if let Function::LoopOut(zone) = used.function {
             at_far.push(in_loop(loop_path::at_end_of(site, &compiled.wiring, used.run, zone)));
         } else if used.function.zone().is_none() {
-            at_far.extend(landing(compiled, cable, used, &used.far, ""));
+            at_far.extend(landing(compiled, cable, used, End::Far, ""));
         }
     }
     if !at_far.is_empty() {
@@ -265,14 +265,17 @@ fn said(landed: Vec<Landed>) -> String {
 }
 
 /// Where a conductor lands at an end; `here` is what the step names already.
-fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, points: &[Point], here: &str) -> Option<Landed> {
-    let site = &compiled.site;
+fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, here: &str) -> Option<Landed> {
+    let (site, points) = (&compiled.site, used.points(end));
     let mark = words::conductor_mark(site, cable, used.position);
     let home = site.home(site.runs[used.run].owner);
     if let [Point::Terminal(board, terminal)] = points
         && Some(*board) == home
     {
         return Some(Landed { on: None, words: format!("{mark} on {terminal}") });
+    }
+    if used.unused_at(site, end).is_some() {
+        return Some(Landed { on: None, words: format!("{mark}: {}", words::UNUSED) });
     }
     let met = met(site, &compiled.wiring, used, points);
     let passes = passed(site, &compiled.wiring, used, points).is_some();
