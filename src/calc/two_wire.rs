@@ -229,16 +229,27 @@ pub(crate) fn at_terminals(
     state: State,
 ) -> Option<Spread> {
     let (supply, pull_up) = source(sensing)?;
+    let at = volts(site, network, devices, state);
+    let at = |corner: Corner| at(corner, corner.of(supply), corner.against(pull_up));
+    Some(Spread { least: at(Corner::Least), nominal: at(Corner::Nominal), greatest: at(Corner::Greatest) })
+}
+
+/// The volts at the terminals of a source, by the corner of the loop, its supply and its pull-up.
+fn volts(
+    site: &Site,
+    network: &Network,
+    devices: &[Id<Device>],
+    state: State,
+) -> impl Fn(Corner, f64, f64) -> f64 {
     let moved = loops::moved(site, network, devices, state);
-    let at = |corner: Corner| {
+    move |corner, supply, pull_up| {
         let volts = |holding: bool| {
             let this = Loop { site, moved: &moved, state, corner, holding, wires: corner };
-            this.whole(network, &mut Known::new()).volts(corner.of(supply), corner.against(pull_up))
+            this.whole(network, &mut Known::new()).volts(supply, pull_up)
         };
         // A detector pulls its volts down, never up: beside a contact that is closed it holds nothing.
         volts(true).min(volts(false))
-    };
-    Some(Spread { least: at(Corner::Least), nominal: at(Corner::Nominal), greatest: at(Corner::Greatest) })
+    }
 }
 
 /// The volts at every detector at rest, with all cables at one end of their spreads or all at the other; empty where the
@@ -281,6 +292,8 @@ pub(crate) fn taken(site: &Site, zone: Id<Zone>, state: State) -> Option<Amperes
     let (supply, pull_up) = source(sensing)?;
     let network = network::of_zone(site, zone)?;
     let devices: Vec<Id<Device>> = network::devices(site, zone).collect();
-    let least = at_terminals(site, &network, &devices, sensing, state)?.least;
-    Some(Amperes((supply.greatest - least).max(0.0) / pull_up.least))
+    // Most flows through the least resistance: of the pull-up as of the loop.
+    let (supply, pull_up) = (supply.greatest, pull_up.least);
+    let at_board = volts(site, &network, &devices, state)(Corner::Least, supply, pull_up);
+    Some(Amperes((supply - at_board).max(0.0) / pull_up))
 }

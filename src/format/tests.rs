@@ -39,6 +39,16 @@ fn braces_over_several_lines_open_and_close_lines() {
     assert_eq!(laid_out("a { /* why */ b\n}"), "a {\n    /* why */ b\n}\n");
 }
 
+/// How the lines stand tells where a brace was forgotten: they wait until it is there again.
+#[test]
+fn lines_stay_while_braces_do_not_add_up() {
+    let early = "zone 1 {\n\n        }\n    loop   \"a\"\n}\n";
+    for text in [early, "zone 1 {\n  loop   \"a\"\n", "a   1\n}\n  b   2\n"] {
+        let formatted = format(text).unwrap();
+        assert_eq!((formatted.text.as_str(), formatted.kept), (text, vec![1]));
+    }
+}
+
 #[test]
 fn comments_and_texts_stay() {
     for text in [
@@ -99,9 +109,9 @@ fn tables_stay_tables_and_others_do_not_become_any() {
 
 #[test]
 fn what_is_not_understood_stays_with_its_lines() {
-    let text = "a   1\n   b 38\"  c ;  d   2\n\n\n\ne   3\nf {\n  g\n   // h\n\ni   4\n";
+    let text = "a   1\n   b 38\"  c ;  d   2\n\n\n\ne   3\nf {\n  g=\n   // h\n}\ni   4\n";
     let formatted = format(text).unwrap();
-    assert_eq!(formatted.text, "a 1\n   b 38\"  c ;  d   2\n\ne 3\nf {\n  g\n   // h\n\ni 4\n");
+    assert_eq!(formatted.text, "a 1\n   b 38\"  c ;  d   2\n\ne 3\nf {\n  g=\n   // h\n}\ni 4\n");
     assert_eq!(formatted.kept, [2, 7]);
     for text in ["a  1\n  b \"x", "a  1\n /* x", "}  \na  1", "a  \"\"\"\n x", "a  1\n\u{feff} b  2"] {
         laid_out(text);

@@ -65,6 +65,16 @@ fn net_braces(text: &str) -> usize {
     text.matches('{').count().abs_diff(text.matches('}').count())
 }
 
+/// True where every brace of a file has its partner.
+pub(crate) fn adds_up(tokens: &[Token]) -> bool {
+    let open = tokens.iter().try_fold(0_usize, |open, token| match token.kind {
+        Kind::OpenBrace => Some(open + 1),
+        Kind::CloseBrace => open.checked_sub(1),
+        _ => Some(open),
+    });
+    open == Some(0)
+}
+
 /// The pieces of a file, in order; reports braces without partner, text too deep and comments without end.
 pub(crate) fn cut(text: &str, tokens: &[Token], faults: &mut Faults) -> Vec<Piece> {
     let mut cutter = Cutter { text, tokens, faults, pieces: Vec::new(), patience: PATIENCE, excused: 0, extra: None };

@@ -95,9 +95,15 @@ pub(crate) struct Layout {
     pub(crate) pieces: Vec<(Range<usize>, Option<Vec<Node>>)>,
 }
 
-/// The layout of a text; nothing is reported.
+/// The layout of a text; nothing is reported. While its braces do not add up it is one piece that is not read: where one was
+/// forgotten is told by how the lines stand, so they stay as they are.
 pub(crate) fn layout(text: &str) -> Layout {
     let tokens = token::tokens(text);
+    if !cut::adds_up(&tokens) {
+        let first = tokens.iter().position(|token| !token.is_blank() || token.flaw.is_some()).unwrap_or_default();
+        let whole = first..tokens.len();
+        return Layout { tokens, pieces: vec![(whole, None)] };
+    }
     // Which pieces are doubtful depends on how they are laid out.
     let pieces = pieces(text, &tokens, &mut Faults::new(FileId::default()), (false, &|_| true));
     let pieces = pieces.into_iter().map(|(piece, nodes)| (piece.first..piece.end, nodes)).collect();

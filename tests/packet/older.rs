@@ -172,6 +172,13 @@ fn the_loop_sheet_gives_the_volts_of_two_wire_detectors_at_rest_and_in_alarm() {
     ] {
         assert!(sheet.contains(line), "{line}\n{sheet}");
     }
+    // Kirchhoff's current law: a pull-up of 680 Ω less 1 %, a resistor of 4.7 kΩ less 5 % beside 1 MΩ of cable, two
+    // detectors of 90 µA. The ohms of 50 ft of cable are a thousandth of the rest.
+    let across = 1.0 / (4700.0 * 0.95) + 1e-6;
+    let most = (13.6 * across + 2.0 * 90e-6) / (1.0 + 680.0 * 0.99 * across) * 1e3;
+    let (_, said) = sheet.split_once("with the resistor ").unwrap();
+    let said: f64 = said.split_once(" mA flow").unwrap().0.parse().unwrap();
+    assert!((said / most - 1.0).abs() < 2e-3, "{said} {most}");
     let power = markdown(&made, "power-sheet");
     assert!(power.contains("two-wire detectors and their resistors"), "{power}");
 }
