@@ -48,9 +48,10 @@ pub enum Fault {
     Short {
         /// The run.
         run: Id<Run>,
-        /// Distance from the run's near end.
-        along: Metres,
-        /// Distance from the board along the cables.
+        /// Distance from the run's near end; `None` where the tolerances on the way hide it: resistors may be off by more
+        /// than the whole run has.
+        along: Option<Metres>,
+        /// Distance of that place from the board along the cables; of the near end where there is none.
         from_board: Metres,
     },
     /// A leak of so many ohms across the leads.
@@ -209,10 +210,14 @@ fn shorts(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
         if !(near.least..=far.greatest).contains(&ohms) {
             return None;
         }
+        let hidden = [near, far].iter().all(|spread| (spread.least..=spread.greatest).contains(&ohms));
+        if hidden && far.nominal > near.nominal {
+            return Some(Fault::Short { run, along: None, from_board: before(site, run) });
+        }
         let length = site.runs[run].length.as_ref()?.value;
         let share = solve(0.0, 1.0, ohms, |share| at_rest(site, &shorted(&readings.network, run, share)));
         let along = length * share;
-        Some(Fault::Short { run, along, from_board: before(site, run) + along })
+        Some(Fault::Short { run, along: Some(along), from_board: before(site, run) + along })
     };
     loops::runs(&readings.network).into_iter().filter_map(place).collect()
 }

@@ -235,12 +235,7 @@ pub(crate) fn at_terminals(
 }
 
 /// The volts at the terminals of a source, by the corner of the loop, its supply and its pull-up.
-fn volts(
-    site: &Site,
-    network: &Network,
-    devices: &[Id<Device>],
-    state: State,
-) -> impl Fn(Corner, f64, f64) -> f64 {
+fn volts(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> impl Fn(Corner, f64, f64) -> f64 {
     let moved = loops::moved(site, network, devices, state);
     move |corner, supply, pull_up| {
         let volts = |holding: bool| {

@@ -169,16 +169,23 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
             let label = words::cable(wiring, run);
             let printed = |metres| print::length(crate::quantity::Metres(metres), site.lengths);
             let whole = site.runs[run].length.as_ref().map(|length| length.value.0).unwrap_or_default();
+            let to = words::end(site, run);
+            let Some(along) = along else {
+                let text = format!(
+                    "the conductors of {label} touch somewhere on its {}, on the way to {to}: the resistors on the way may be off by more ohms than the cable has, so no place can be told",
+                    printed(whole)
+                );
+                return FaultLine { cable: Some(label.to_owned()), ..line("short", text, None) };
+            };
             let board = if from_board == along {
                 "from the board".to_owned()
             } else {
                 format!("from its near end, {} from the board", printed(from_board.0))
             };
             let text = format!(
-                "the conductors of {label} touch about {} {board} (of {}), on the way to {}",
+                "the conductors of {label} touch about {} {board} (of {}), on the way to {to}",
                 printed(along.0),
-                printed(whole),
-                words::end(site, run)
+                printed(whole)
             );
             FaultLine { cable: Some(label.to_owned()), metres: Number::of(from_board.0), ..line("short", text, None) }
         }

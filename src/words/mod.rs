@@ -34,7 +34,7 @@ pub(crate) use loops::{ALARMS, IN_ALARM, alarm, reads};
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use place::{height, way_out};
 pub(crate) use shield::{shield, shield_end};
-pub(crate) use supply::{case, demand, is_by_no_cable, labels, length, supply, way};
+pub(crate) use supply::{case, demand, is_by_no_cable, labels, length, supply, two_wire_loops, way};
 pub(crate) use switching::{contact, drives, hung, switch};
 pub(crate) use terminal::{OWN_SUPPLY, UNUSED, roles};
 

@@ -1,9 +1,11 @@
 //! Supplies, what they feed, and the cases in which they are judged.
 
 use super::Medium::{self, Paper};
-use super::{cable, placed};
+use super::{cable, placed, rated};
+use crate::base::Id;
+use crate::calc::power::standby;
 use crate::calc::power::{Case, Consumer, Demand, Supply, Tree};
-use crate::model::{HopRef, Site, Source};
+use crate::model::{Board, HopRef, Site, Source};
 use crate::quantity::{Metres, print};
 use crate::register::Wiring;
 
@@ -21,6 +23,16 @@ pub(crate) fn supply(supply: Supply) -> &'static str {
         Supply::Mains => "on mains",
         Supply::Battery => "on battery",
     }
+}
+
+/// What the two-wire loops of a board take from its battery: "two-wire detectors and their resistors, × 1.27: from 10.4 V
+/// of battery to 13.2 V of loop".
+pub(crate) fn two_wire_loops(site: &Site, board: Id<Board>) -> String {
+    let raised = standby::raised(site, board).map(|(battery, loops)| {
+        let [from, to] = [battery, loops].map(rated);
+        format!(", × {:.2}: from {from} of battery to {to} of loop", loops.0 / battery.0)
+    });
+    format!("two-wire detectors and their resistors{}", raised.unwrap_or_default())
 }
 
 /// A case: "in alarm on battery".

@@ -139,7 +139,12 @@ impl Plan {
         };
         bias(&mut network, 0, self.bias, f64::from(self.supply) / 10.0);
         // The board itself is one unit load.
-        network.resistors.push((a(0), b(0), 12_000.0));
+        let receiver = |network: &mut Network, at: usize, percent: f64| {
+            if corner.receivers {
+                network.resistors.push((a(at), b(at), 12_000.0 * 100.0 / percent));
+            }
+        };
+        receiver(&mut network, 0, 100.0);
         if let Some(ohms) = self.terminator {
             network.resistors.push((a(0), b(0), f64::from(ohms) * corner.terminators));
         }
@@ -150,14 +155,14 @@ impl Plan {
                 network.resistors.push((b(spot.before), b(at), ohms));
             }
             for percent in &spot.modules {
-                network.resistors.push((a(at), b(at), 12_000.0 * 100.0 / f64::from(*percent)));
+                receiver(&mut network, at, f64::from(*percent));
             }
             for ohms in &spot.terminators {
                 network.resistors.push((a(at), b(at), f64::from(*ohms) * corner.terminators));
             }
             if let Some(leg) = spot.bias {
                 bias(&mut network, at, leg, 5.0);
-                network.resistors.push((a(at), b(at), 12_000.0));
+                receiver(&mut network, at, 100.0);
             }
         }
         network
@@ -171,16 +176,18 @@ pub enum Wire {
     Hot,
 }
 
-/// Factors on terminators and bias legs.
+/// Factors on terminators and bias legs, and whether receivers are there.
 #[derive(Clone, Copy, Debug)]
 pub struct Corner {
     pub terminators: f64,
     pub legs: f64,
+    pub receivers: bool,
 }
 
-pub const NOMINAL: Corner = Corner { terminators: 1.0, legs: 1.0 };
-pub const WEAK: Corner = Corner { terminators: 0.95, legs: 1.05 };
-pub const STRONG: Corner = Corner { terminators: 1.05, legs: 0.95 };
+pub const NOMINAL: Corner = Corner { terminators: 1.0, legs: 1.0, receivers: true };
+pub const WEAK: Corner = Corner { terminators: 0.95, legs: 1.05, receivers: true };
+/// A receiver takes a unit load at most, so there may as well be none.
+pub const STRONG: Corner = Corner { terminators: 1.05, legs: 0.95, receivers: false };
 
 /// Resistors, voltage sources to ground, and currents into a node out of another.
 #[derive(Clone, Debug, Default)]

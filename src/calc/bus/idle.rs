@@ -2,7 +2,8 @@
 //!
 //! The legs of a bias are alike and so are the two conductors of a run, so the pair decouples: between A and B there is
 //! a tree of loop resistances with, at each place, its terminators and receivers across and its bias as Vcc behind 2·Rb.
-//! A receiver is one unit load, 12 kΩ, across. For the bounds resistors are within ±5 %, as terminators are marked, and
+//! A receiver is one unit load, 12 kΩ, across: that is the most it may be, so for the greatest volts there is none. For the
+//! bounds resistors are within ±5 %, as terminators are marked, and
 //! wire is cold or hot. The volts at a place move one way with each resistance, so their bounds lie at corners where
 //! everything is at one end of its range. With one biased board the least is with hot wire on the way to it, cold wire
 //! elsewhere and weak resistors, and the greatest the other way round. With several boards the current's direction between
@@ -64,12 +65,14 @@ struct Corner {
     /// The volts behind the bias, by shares of their tolerance: −1 is their least, 1 their greatest. Every place has more
     /// with more of them, so they all stand at one end.
     supply: f64,
+    /// Share of the receivers' unit loads that is there.
+    receivers: f64,
 }
 
 impl Corner {
     fn usual(layout: &Layout) -> Self {
         let ohms = ohms(layout, |ohms| ohms.nominal);
-        Self { ohms, terminators: 1.0, legs: vec![1.0; layout.ports.len()], supply: 0.0 }
+        Self { ohms, terminators: 1.0, legs: vec![1.0; layout.ports.len()], supply: 0.0, receivers: 1.0 }
     }
 
     /// Hot wire on some cables, cold wire on the others, and resistors that leave little: the least bias of one board.
@@ -82,11 +85,16 @@ impl Corner {
             terminators: factor,
             legs: vec![2.0 - factor; layout.ports.len()],
             supply: if weak { -1.0 } else { 1.0 },
+            receivers: if weak { 1.0 } else { 0.0 },
         }
     }
 
     fn volts(&self, layout: &Layout) -> Vec<f64> {
-        solve(layout, &self.ohms, &Across::of(layout, self.terminators, Some((&self.legs, self.supply))))
+        solve(
+            layout,
+            &self.ohms,
+            &Across::of(layout, self.terminators, Some((&self.legs, self.supply, self.receivers))),
+        )
     }
 
     /// Turns one cable or bias at a time to its other end while that takes the volts at a place further down, or up.
@@ -163,16 +171,16 @@ struct Across {
 }
 
 impl Across {
-    /// The terminators by a factor on their ohms, and where wanted receivers, and each port's bias by a factor on its own
-    /// and the shares of its supply's tolerance.
-    fn of(layout: &Layout, terminators: f64, bias: Option<(&[f64], f64)>) -> Self {
+    /// The terminators by a factor on their ohms, and where wanted each port's bias by a factor on its own, the shares of
+    /// its supply's tolerance, and a share of the receivers.
+    fn of(layout: &Layout, terminators: f64, bias: Option<(&[f64], f64, f64)>) -> Self {
         let mut across = Self { conductance: vec![0.0; layout.places.len()], fed: vec![0.0; layout.places.len()] };
         for terminator in &layout.terminators {
             across.add(terminator.place, 1.0 / (terminator.ohms.0 * terminators), 0.0);
         }
-        let Some((legs, shares)) = bias else { return across };
+        let Some((legs, shares, receivers)) = bias else { return across };
         for (port, legs) in layout.ports.iter().zip(legs) {
-            across.add(port.place, port.unit_load / UNIT_LOAD.value, 0.0);
+            across.add(port.place, receivers * port.unit_load / UNIT_LOAD.value, 0.0);
             if let Some((leg, supply)) = port.bias {
                 let both = 2.0 * leg.0 * legs;
                 across.add(port.place, 1.0 / both, supply.0 * (1.0 + shares * port.bias_tolerance) / both);
@@ -217,7 +225,7 @@ fn solve(layout: &Layout, ohms: &[f64], across: &Across) -> Vec<f64> {
 pub fn resistance(layout: &Layout, place: usize) -> Spread {
     let between = |wire: fn(&Spread) -> f64, terminators: f64, legs: Option<f64>| {
         let legs = legs.map(|legs| vec![legs; layout.ports.len()]);
-        let mut across = Across::of(layout, terminators, legs.as_deref().map(|legs| (legs, 0.0)));
+        let mut across = Across::of(layout, terminators, legs.as_deref().map(|legs| (legs, 0.0, 1.0)));
         across.fed.fill(0.0);
         across.add(place, 0.0, 1.0);
         solve(layout, &ohms(layout, wire), &across).get(place).copied().unwrap_or(f64::INFINITY)

@@ -72,12 +72,17 @@ pub(crate) fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents
 /// What the two-wire loops of a board take from its battery: their current, and as much more as their voltage is above
 /// that of the battery at its end.
 pub(crate) fn loops(site: &Site, board: Id<Board>) -> Currents {
-    let Some(part) = site.part_of(board) else { return Currents::default() };
     let (idle, alarm) = two_wire::currents(site, board);
-    let greatest = part.sensings().filter(|sensing| sensing.feed.is_some()).filter_map(|sensing| sensing.supply);
-    let greatest = greatest.map(|supply| supply.0).fold(0.0, f64::max);
-    let raised = (greatest / end_of_battery(part).0).max(1.0);
+    let raised = raised(site, board).map_or(1.0, |(battery, loops)| loops.0 / battery.0);
     Currents { idle: Amperes(idle.0 * raised), alarm: Amperes(alarm.0 * raised) }
+}
+
+/// The volts of the battery at its end and those of the two-wire loops, where a board must raise them.
+pub(crate) fn raised(site: &Site, board: Id<Board>) -> Option<(Volts, Volts)> {
+    let part = site.part_of(board)?;
+    let supplies = part.sensings().filter(|sensing| sensing.feed.is_some()).filter_map(|sensing| sensing.supply);
+    let (battery, loops) = (end_of_battery(part), Volts(supplies.map(|supply| supply.0).fold(0.0, f64::max)));
+    (loops.0 > battery.0).then_some((battery, loops))
 }
 
 /// What a board takes itself, at the end of the battery; nothing where its sheet does not say.

@@ -87,7 +87,7 @@ pub(crate) fn ampere_hours(capacity: AmpereHours) -> String {
     format!("{:.1} Ah", capacity.0)
 }
 
-/// What draws on a board's battery: itself, its outputs, its bus ports, each with its currents in words.
+/// What draws on a board's battery: itself, its outputs, its bus ports, its two-wire loops, each with its currents in words.
 fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes)> {
     let Context { site, power, .. } = context;
     let mut items = Vec::new();
@@ -100,6 +100,10 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes
         if alarm.0 > 0.0 || idle.0 > 0.0 {
             items.push((Screen.outlet(site, feeding.tree.source), idle, alarm));
         }
+    }
+    let loops = standby::loops(site, head.id);
+    if loops.idle.0 > 0.0 {
+        items.push((words::two_wire_loops(site, head.id), loops.idle, loops.alarm));
     }
     items
 }

@@ -87,11 +87,14 @@ fn other_unit(judged: &JudgedLoop<'_>, expected: &Spread) -> Option<String> {
 fn explanation(context: Context<'_>, fault: &Fault) -> String {
     let site = context.site;
     match *fault {
-        Fault::Short { run, along, .. } => format!(
-            "as with the conductors of {} touching about {} along it",
-            Screen.cable(context.wiring, run),
-            print::length(along, site.lengths)
-        ),
+        Fault::Short { run, along, .. } => {
+            let place = along.map(|along| format!(" about {} along it", print::length(along, site.lengths)));
+            format!(
+                "as with the conductors of {} touching{}",
+                Screen.cable(context.wiring, run),
+                place.unwrap_or_default()
+            )
+        }
         Fault::Leakage(ohms) => format!("as with a leak of about {} across the pair", Ohms(ohms)),
         Fault::InSeries(ohms) => format!("as with a bad joint or contact of about {}", Ohms(ohms)),
         Fault::OpenWithLeakage(ohms) => format!("as with an open loop and a leak of about {}", Ohms(ohms)),

@@ -41,7 +41,7 @@ pub(crate) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     let own = draw.map(|_| standby::own(&compiled.site, board));
     let loops = standby::loops(&compiled.site, board);
     if loops.idle.0 > 0.0 {
-        rows.push(Row { supply: "two-wire detectors and their resistors".into(), ..plain(loops) });
+        rows.push(Row { supply: words::two_wire_loops(&compiled.site, board), ..plain(loops) });
     }
     rows.extend(own.map(|own| Row { supply: "the board itself".into(), ..plain(own) }));
     rows
