@@ -193,3 +193,22 @@ fn a_supply_that_passes_a_detector_needs_room_for_two() {
         ]
     );
 }
+
+/// A keypad whose terminals take one conductor: the bus cannot go on from it, and what the help says is followed.
+#[test]
+fn a_bus_passes_a_board_of_single_terminals_through_a_joint_box() {
+    let part = "part \"pad\" title=\"Keypad\" { basis \"sheet\" ref=\"made up\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"; draw idle=(mA)20 min=(V)9; screw wires=1; }\n";
+    let run = |feet: u32, where_to: &str, inside: &str| {
+        format!("run \"bus-cable\" length=(ft){feet} {where_to} {{ {inside}; }}\n")
+    };
+    let pad = |number: u32| format!("keypad \"pad-{number}\" part=\"pad\" address={number}");
+    let bus = |runs: &str| format!("{part}bus \"data\" board=\"board-a\" rate=(baud)9600 {{\n{runs}}}\n");
+    let (one, two) = (run(30, "room=\"lobby\"", &pad(1)), run(20, "room=\"lobby\"", &pad(2)));
+    let passing = found(&bus(&(one.clone() + &two)));
+    let overfull = passing.iter().find(|finding| finding.rule.slug == "terminal-overfull").unwrap();
+    assert!(overfull.help.contains("`joint-box` beside it"), "{}", overfull.help);
+    let boxed = bus(&run(29, "into=\"box\" joined-by=\"crimp\"", &(run(1, "room=\"lobby\"", &pad(1)) + &two)))
+        + "joint-box \"box\" title=\"Box\" room=\"lobby\" joined-by=\"crimp\"\n";
+    let boxed: Vec<&str> = slugs(&boxed);
+    assert!(!boxed.contains(&"bus-branched") && !boxed.contains(&"terminal-overfull"), "{boxed:?}");
+}

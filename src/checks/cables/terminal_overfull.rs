@@ -155,7 +155,7 @@ fn finding(
     );
     let said = if board.kind.is_strip() { board.name.span } else { board.part_span };
     let mut finding = Diagnostic::new(&RULE, said, title)
-        .here(format!("{conductors} under one terminal"))
+        .here(format!("takes {conductors} under a terminal"))
         .why(WHY)
         .help(help(role, takes))
         .about(&board.name.value);
@@ -208,6 +208,9 @@ fn help(role: Role, takes: u32) -> String {
     match role {
         Role::OutputPositive(_) => {
             "Add a `strip` for this output, with a way for every cable: the output then carries one link.".into()
+        }
+        Role::BusPlus(_) if takes < 2 => {
+            "A terminal of it takes one conductor, so no bus can go on from it: let the bus pass through a `joint-box` beside it with a short run to this board, or take a part whose terminals take two.".into()
         }
         Role::BusPlus(_) => {
             "Let the bus pass from board to board: a run after another starts where that one ended.".into()

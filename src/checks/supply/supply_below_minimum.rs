@@ -19,10 +19,23 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             if let [worst, others @ ..] = feeding.starved(branch.clone()).as_slice() {
                 let finding = finding(context, feeding, worst, others);
                 let remedies = power_words::remedies(context, feeding, &feeding.tree.only(&[branch]));
-                let none = "No cable helps. Take a device that works with less, or feed it from a board with a supply of its own that stands nearer.";
-                sink.push(power_words::helped(finding, &remedies, none));
+                sink.push(power_words::helped(finding, &remedies, &without_remedy(feeding, worst)));
             }
         }
+    }
+}
+
+/// What helps where no cable does: a nearer supply is of no use where this one has too few volts itself.
+fn without_remedy(feeding: &Feeding, worst: &Unfit) -> String {
+    let source = match worst.case.supply {
+        Supply::Mains => feeding.tree.volts,
+        Supply::Battery => feeding.battery_volts,
+    };
+    match source.filter(|volts| volts.0 < worst.edge.0) {
+        Some(volts) => format!(
+            "No cable helps: the supply itself has {volts} then. Take a device that works with less, or feed it from a supply that holds more."
+        ),
+        None => "No cable helps. Take a device that works with less, or feed it from a board with a supply of its own that stands nearer.".to_owned(),
     }
 }
 
