@@ -5,7 +5,7 @@
 
 use crate::base::wording::{did_you_mean, same_letters};
 use crate::diag::Certainty;
-use crate::quantity::{Dimension, unit};
+use crate::quantity::{Dimension, Resistance, unit};
 use crate::syntax::{self, Value};
 
 use super::spec::Kind;
@@ -108,7 +108,9 @@ fn initials(word: &str) -> String {
 /// How a value of another kind is to be written, where only one thing can be meant.
 pub(crate) fn value(kind: Kind, value: &Value, annotation: Option<&str>) -> Option<String> {
     match (kind, value) {
-        (Kind::Quantity(dimensions, _), Value::Text(text)) => quantity(dimensions, text, annotation),
+        (Kind::Quantity(dimensions, _), Value::Text(text)) => {
+            quantity(dimensions, text, annotation).or_else(|| marked(dimensions, text))
+        }
         (Kind::Resistance, Value::Text(text)) => quantity(&[Dimension::Resistance], text, annotation),
         (Kind::Integer(min, max), Value::Text(text)) if matches!(text.as_str(), "ground" | "basement") => {
             // A level in words; "first" is another one on either side of the ocean.
@@ -177,6 +179,12 @@ fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> O
     let right = syntax::quantity_in(number)?;
     let (unit, _) = right.strip_prefix('(')?.split_once(')')?;
     of_one(unit).then_some(right)
+}
+
+/// The ohms of a resistor's marking, where a resistance is wanted: "4k7".
+fn marked(dimensions: &[Dimension], text: &str) -> Option<String> {
+    let marking = text.parse::<Resistance>().ok().filter(|_| dimensions.contains(&Dimension::Resistance))?;
+    Some(format!("(ohm){}", marking.nominal.0))
 }
 
 /// A number with a unit that is none of some dimensions, in the one that is probably meant.
@@ -302,6 +310,8 @@ mod tests {
             assert_eq!(length(written).as_deref(), right, "{written}");
         }
         assert_eq!(quantity(&[Dimension::Length], "46", Some("ft")).as_deref(), Some("(ft)46"));
+        assert_eq!(marked(&[Dimension::Resistance], "4k7").as_deref(), Some("(ohm)4700"));
+        assert_eq!((marked(&[Dimension::Resistance], "4x7"), marked(&[Dimension::Length], "4k7")), (None, None));
         assert_eq!(unit(&[Dimension::Length], 15.0, "yd").map(|(right, _)| right).as_deref(), Some("(ft)45"));
         assert_eq!(unit(&[Dimension::Time], 1.0, "m").map(|(right, _)| right).as_deref(), Some("(min)1"));
     }
