@@ -14,7 +14,10 @@ pub struct Bundle {
 impl Bundle {
     /// Puts a file in; one of the same path is replaced.
     pub(crate) fn put(&mut self, path: impl Into<String>, bytes: impl Into<Vec<u8>>) {
-        self.files.insert(path.into(), bytes.into());
+        // What a text was given while it grew is half of the memory of a large packet.
+        let mut bytes: Vec<u8> = bytes.into();
+        bytes.shrink_to_fit();
+        self.files.insert(path.into(), bytes);
     }
 
     /// The paths of the readers' joined files that are in it.

@@ -268,16 +268,20 @@ fn tables(events: &[Event<'_>]) -> Vec<Around> {
 /// The writer of HTML has no events for these; no text of a user's can look like the start or the end of a table.
 fn framed(body: &str, tables: &[Around]) -> String {
     let mut pieces = body.split("<table>");
-    let first = pieces.next().unwrap_or_default().to_owned();
-    pieces.zip(tables).fold(first, |whole, (piece, Around { columns, running, links })| {
+    let mut whole = String::with_capacity(body.len() + tables.len() * 128);
+    whole.push_str(pieces.next().unwrap_or_default());
+    for (piece, Around { columns, running, links }) in pieces.zip(tables) {
         let frame = if *links { "<div class=\"wide\">" } else { "<div class=\"wide\" tabindex=\"0\">" };
         let running = running.as_ref().map(|title| {
             let title = escape::html(title);
             format!("\n<tr class=\"running\" aria-hidden=\"true\"><td colspan=\"{columns}\">{title}</td></tr>")
         });
         let piece = piece.replacen("</tr></thead>", &format!("</tr>{}</thead>", running.unwrap_or_default()), 1);
-        whole + frame + "<table>" + &piece.replace("</table>", "</table></div>")
-    })
+        for part in [frame, "<table>", &piece.replace("</table>", "</table></div>")] {
+            whole.push_str(part);
+        }
+    }
+    whole
 }
 
 fn free_id(words: &str, taken: &mut BTreeSet<String>) -> String {

@@ -124,17 +124,15 @@ fn file_and_title(document: &Document) -> (String, &'static str) {
     (format!("{}.html", document.name), document.title)
 }
 
-/// The places of the packet that can be found: those of every sheet but the long one that explains figures.
-fn found(pages: &[page::Sheet<'static>], sheets: &[(Sheet, Printed)]) -> Vec<Found<'static>> {
-    let of_sheet = |(page, (_, printed)): (&page::Sheet, &(Sheet, Printed))| {
-        let (file, title) = file_and_title(printed.document);
-        let found =
-            |place: &Place| Found { text: place.words.clone(), sheet: title, to: format!("{file}#{}", place.id) };
-        // A sheet's own title is found by its file.
-        page.body.places.iter().filter(|place| place.level != Some(HeadingLevel::H1)).map(found).collect::<Vec<_>>()
-    };
-    let all = pages.iter().zip(sheets);
-    all.filter(|(page, _)| page.name != views::loop_figures::DOCUMENT.name).flat_map(of_sheet).collect()
+/// The places of a sheet that can be found: none of the long one that explains figures.
+fn found(page: &page::Sheet<'static>, document: &Document) -> Vec<Found<'static>> {
+    if page.name == views::loop_figures::DOCUMENT.name {
+        return Vec::new();
+    }
+    let (file, title) = file_and_title(document);
+    let found = |place: &Place| Found { text: place.words.clone(), sheet: title, to: format!("{file}#{}", place.id) };
+    // A sheet's own title is found by its file.
+    page.body.places.iter().filter(|place| place.level != Some(HeadingLevel::H1)).map(found).collect()
 }
 
 /// No more than one empty line at a time: parts of a template that print nothing leave some.
@@ -175,44 +173,48 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
     if let Some((_, cover)) = sheets.first_mut() {
         cover.text.push_str(&pointers(readers, since.is_some()));
     }
-    let mut bundle = Bundle::default();
-    let pages: Vec<page::Sheet> =
-        sheets.par_iter().map(|(sheet, printed)| printed.sheet(&sheet.to_string(), &Links::Alone)).collect();
-    let mut found = found(&pages, &sheets);
-    for (at, (page, (_, printed))) in pages.into_iter().zip(&sheets).enumerate() {
-        let Printed { document, text, drawings } = printed;
-        for drawing in drawings {
-            bundle.put(drawing.file(), svg::print(&drawing.scene, &drawing.title, &drawing.words));
-        }
+    let alone = |(sheet, printed): &(Sheet, Printed)| printed.sheet(&sheet.to_string(), &Links::Alone);
+    let page = |at: usize, document: &Document, sheet: page::Sheet, tool: Tool| {
         let beside = [(at > 1).then(|| at - 1), Some(at + 1)].into_iter().flatten();
         let others = beside.filter_map(|at| sheets.get(at)).map(|(_, other)| file_and_title(other.document));
         let cover = (at > 0).then(|| file_and_title(&views::cover::DOCUMENT));
         let title = format!("{} – {line}", document.title);
         // The first is the cover, from which everything is found.
         let others = if at == 0 { Vec::new() } else { cover.into_iter().chain(others).collect() };
-        let tool = match document.name {
-            _ if at == 0 => Tool::Find(std::mem::take(&mut found)),
-            name if name == views::commissioning_sheet::DOCUMENT.name => {
-                Tool::Take(&compiled.site.title, views::fresh_readings::groups(compiled))
-            }
-            _ => Tool::None,
-        };
         let house = Some(&compiled.site.house_style);
         let lengths = compiled.site.lengths;
-        let page = Page { title: &title, line: &line, others, sheets: vec![page], tool, house, style: "", lengths };
-        bundle.put(format!("{}.html", document.name), page.html());
+        Page { title: &title, line: &line, others, sheets: vec![sheet], tool, house, style: "", lengths }.html()
+    };
+    // A page is made at once of its body, so that those of a large house do not all stand beside their pages.
+    let behind_cover = sheets.par_iter().enumerate().skip(1).map(|(at, made)| {
+        let (document, sheet) = (made.1.document, alone(made));
+        let found = found(&sheet, document);
+        let takes = document.name == views::commissioning_sheet::DOCUMENT.name;
+        let take = || Tool::Take(&compiled.site.title, views::fresh_readings::groups(compiled));
+        (page(at, document, sheet, if takes { take() } else { Tool::None }), found)
+    });
+    let (behind_cover, places): (Vec<String>, Vec<Vec<Found>>) = behind_cover.unzip();
+    let cover = sheets.first().map(|made| {
+        let (document, sheet) = (made.1.document, alone(made));
+        let found = found(&sheet, document).into_iter().chain(places.into_iter().flatten()).collect();
+        page(0, document, sheet, Tool::Find(found))
+    });
+    let mut bundle = Bundle::default();
+    for (page, (_, Printed { document, text, drawings })) in cover.into_iter().chain(behind_cover).zip(&sheets) {
+        for drawing in drawings {
+            bundle.put(drawing.file(), svg::print(&drawing.scene, &drawing.title, &drawing.words));
+        }
+        bundle.put(format!("{}.html", document.name), page);
         bundle.put(format!("{}.md", document.name), text.as_str());
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }
     }
-    let shares = SHARES.par_iter().filter(|share| readers.contains(&share.reader)).map(|share| {
+    // One after the other, for each is as long as all its sheets, which are made side by side.
+    for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
         let of_share = |document: &&Document| sheets.iter().find(|(_, printed)| printed.document.name == document.name);
         let printed: Vec<&Printed> = share.sheets.iter().filter_map(of_share).map(|(_, printed)| printed).collect();
-        (format!("{}.html", share.file), joined(&templates, &compiled.site, share, &printed, &line))
-    });
-    for (file, page) in shares.collect::<Vec<_>>() {
-        bundle.put(file, page);
+        bundle.put(format!("{}.html", share.file), joined(&templates, &compiled.site, share, &printed, &line));
     }
     if let Some(found) = views::upkeep::calendar(compiled) {
         bundle.put("maintenance.ics", calendar::ics(&found));
@@ -236,12 +238,12 @@ fn joined(
     let all: Vec<&Printed> = std::iter::once(&cover).chain(sheets.iter().copied()).collect();
     let names: Vec<&str> = all.iter().map(|printed| printed.document.name).collect();
     let (of, reader) = (all.len(), share.reader.word());
-    let sheet = |(number, printed): (usize, &&Printed)| {
-        let place = format!("{}, for the {reader}", Sheet { number, of });
+    let sheet = |(at, printed): (usize, &&Printed)| {
+        let place = format!("{}, for the {reader}", Sheet { number: at + 1, of });
         printed.sheet(&place, &Links::Joined(printed.document.name, &names))
     };
     let title = format!("{} – {line}", share.title);
-    let sheets = (1..).zip(&all).map(sheet).collect();
+    let sheets = all.par_iter().enumerate().map(sheet).collect();
     let house = Some(&site.house_style);
     Page { title: &title, line, sheets, house, lengths: site.lengths, ..Page::default() }.html()
 }

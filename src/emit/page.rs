@@ -157,9 +157,12 @@ pub(crate) struct Found<'a> {
     pub(crate) to: String,
 }
 
+/// The end of every page.
+const FOOT: &str = "</main>\n</body>\n</html>\n";
+
 impl Page<'_> {
-    /// The page as HTML.
-    pub(crate) fn html(&self) -> String {
+    /// The page as HTML. Each sheet's text goes as soon as it stands in the page: one of a large house is long.
+    pub(crate) fn html(mut self) -> String {
         let title = escape::html(self.title);
         let face = if self.sheets.iter().any(|sheet| sheet.drawn) { FACE.as_str() } else { "" };
         let allowed = self.tool.script().map(|script| format!("; script-src 'sha256-{}'", script.digest));
@@ -170,22 +173,25 @@ impl Page<'_> {
         if !logo.is_empty() {
             allowed.push_str("; img-src data:");
         }
-        let mut papers = String::new();
-        let mut articles = String::new();
-        for sheet in &self.sheets {
-            let Sheet { name, body, .. } = sheet;
-            papers.push_str(&self.paper(sheet));
-            // The sheets of a joined page are places of it. Writing to a string cannot fail.
-            let id = if self.sheets.len() > 1 { format!(" id=\"{name}\"") } else { String::new() };
-            let _ = writeln!(articles, "<article class=\"{name}\"{id}>\n{}</article>", body.html);
-        }
+        let papers: String = self.sheets.iter().map(|sheet| self.paper(sheet)).collect();
         let (others, style) = (self.others(), self.style);
-        format!(
+        let head = format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}{allowed}\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
-             <style>\n{STYLE}{accent}{style}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{logo}{tool}{articles}</main>\n</body>\n</html>\n"
-        )
+             <style>\n{STYLE}{accent}{style}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{logo}{tool}"
+        );
+        let around = head.len() + FOOT.len() + self.sheets.iter().map(|sheet| 2 * sheet.name.len() + 64).sum::<usize>();
+        let mut page =
+            String::with_capacity(around + self.sheets.iter().map(|sheet| sheet.body.html.len()).sum::<usize>());
+        page.push_str(&head);
+        let joined = self.sheets.len() > 1;
+        for Sheet { name, body, .. } in self.sheets.drain(..) {
+            // The sheets of a joined page are places of it. Writing to a string cannot fail.
+            let id = if joined { format!(" id=\"{name}\"") } else { String::new() };
+            let _ = writeln!(page, "<article class=\"{name}\"{id}>\n{}</article>", body.html);
+        }
+        page + FOOT
     }
 
     /// Links to the other pages; paper has none.
