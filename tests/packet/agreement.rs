@@ -27,7 +27,7 @@ fn demo(name: &str) -> Sheets {
 }
 
 fn of_files(files: &MemoryFiles) -> Sheets {
-    texts(session::compile(&[], files).bundle.unwrap().files)
+    texts(session::compile(&[], files).bundle.unwrap().unpacked())
 }
 
 fn texts(files: BTreeMap<String, Vec<u8>>) -> Sheets {

@@ -1,5 +1,7 @@
 //! Sites to print. They are taken past the checks, so that a sheet can be tested with whatever the wall holds.
 
+use std::collections::BTreeMap;
+
 use loopwright::compiled::Compiled;
 use loopwright::diag::{Diagnostic, Severity, Sink};
 use loopwright::emit::{self, Bundle};
@@ -28,14 +30,25 @@ pub fn loop_sheet(site: &Compiled) -> String {
     format!("{}\n{words}", read(&"loop-sheet.md".to_owned())).replace('\u{a0}', " ")
 }
 
+/// The files of a packet.
+pub struct Packet {
+    pub files: BTreeMap<String, Vec<u8>>,
+}
+
+impl From<Bundle> for Packet {
+    fn from(bundle: Bundle) -> Self {
+        Self { files: bundle.unpacked() }
+    }
+}
+
 /// The sheets of a site.
-pub fn packet(site: &Compiled) -> Bundle {
-    emit::packet(site, &[])
+pub fn packet(site: &Compiled) -> Packet {
+    emit::packet(site, &[]).into()
 }
 
 /// The sheets of a site, and the joined file of every reader.
-pub fn packet_for_all(site: &Compiled) -> Bundle {
-    emit::packet(site, &Reader::ALL)
+pub fn packet_for_all(site: &Compiled) -> Packet {
+    emit::packet(site, &Reader::ALL).into()
 }
 
 /// A document's Markdown.

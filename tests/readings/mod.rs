@@ -108,7 +108,7 @@ fn lines_of_one_day_are_not_before_one_another() {
     };
     let text = format!("{}{}", day("2029-03-17"), day("2029-03-18"));
     let outcome = session::compile(&[], &AlderMill::new().appended(READINGS, &text).files());
-    let sheet = String::from_utf8(outcome.bundle.unwrap().files["as-built.csv"].clone()).unwrap();
+    let sheet = String::from_utf8(outcome.bundle.unwrap().files["as-built.csv"].bytes()).unwrap();
     let lines = |date: &str, state: &str| -> Vec<String> {
         let wanted = format!("{date},zone 2,{state},");
         sheet.lines().filter(|line| line.starts_with(&wanted)).map(str::to_owned).collect()

@@ -27,7 +27,7 @@ pub(super) struct Manifest(pub(super) BTreeMap<String, String>);
 impl Manifest {
     /// The list of a packet.
     pub(super) fn of(bundle: &Bundle) -> Self {
-        Self(bundle.files.par_iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect())
+        Self(bundle.files.par_iter().map(|(path, file)| (path.clone(), digest(&file.bytes()))).collect())
     }
 
     /// Reads a list; `None` where the text is not one that the program wrote.
@@ -49,7 +49,12 @@ impl Manifest {
         HEAD.chars().chain(lines.collect::<String>().chars()).collect()
     }
 
-    /// True where these bytes are what the program wrote at this path.
+    /// True where the list has just these bytes at this path.
+    pub(super) fn has(&self, path: &str, bytes: &[u8]) -> bool {
+        self.0.get(path).is_some_and(|listed| *listed == digest(bytes))
+    }
+
+    /// True where these bytes are what the program wrote at this path, in whatever kind of digest.
     pub(super) fn knows(&self, path: &str, bytes: &[u8]) -> bool {
         self.0.get(path).is_some_and(|known| *known == digest(bytes) || *known == old_digest(bytes))
     }
@@ -85,7 +90,8 @@ mod tests {
     #[test]
     fn lists_read_back_as_written() {
         let files = [("b/two words.md", "2"), ("a.md", "1")];
-        let bundle = Bundle { files: files.map(|(path, text)| (path.to_owned(), text.into())).into() };
+        let mut bundle = Bundle::default();
+        files.iter().for_each(|(path, text)| bundle.put(*path, text));
         let manifest = Manifest::of(&bundle);
         assert_eq!(Manifest::parse(&manifest.print()), Some(manifest));
     }

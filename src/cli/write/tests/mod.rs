@@ -12,7 +12,9 @@ use super::workspace::Workspace;
 use super::*;
 
 fn bundle(files: &[(&str, &str)]) -> Bundle {
-    Bundle { files: files.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect() }
+    let mut bundle = Bundle::default();
+    files.iter().for_each(|(path, text)| bundle.put(*path, text));
+    bundle
 }
 
 /// A job without a register.
