@@ -8,7 +8,7 @@
 //! table, the Markdown marks it by a link to itself, `[at rest](#zone-7-s1)`: a link to a place that its own page does not
 //! have yet is that place.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, TextMergeStream};
 
@@ -48,7 +48,7 @@ pub(crate) fn body(markdown: &str, drawings: &[Drawing], links: &Links) -> Body 
     let (events, places) = filtered(markdown, drawings, links);
     let tables = tables(&events);
     let mut body = String::new();
-    pulldown_cmark::html::push_html(&mut body, events.into_iter());
+    pulldown_cmark::html::push_html(&mut body, hold_short_cells(events.into_iter()));
     Body { html: framed(&body, &tables), places }
 }
 
@@ -63,7 +63,7 @@ fn filtered<'m>(markdown: &'m str, drawings: &[Drawing], links: &Links) -> (Vec<
     draw_bars(&mut events);
     tie_units(&mut events);
     let places = places(&events);
-    (hold_short_cells(events), places)
+    (events, places)
 }
 
 /// What is harmless of some events, the document's drawings in the places of their pictures. What stands inside such a
@@ -330,34 +330,27 @@ fn tie_units(events: &mut [Event<'_>]) {
     }
 }
 
-/// Marks the text of short table cells so that the style keeps it on one line.
-fn hold_short_cells(events: Vec<Event<'_>>) -> Vec<Event<'_>> {
-    let mut held = Vec::with_capacity(events.len());
-    let mut cell: Option<Vec<Event<'_>>> = None;
-    for event in events {
-        match (&mut cell, event) {
-            (None, event @ Event::Start(Tag::TableCell)) => {
-                held.push(event);
-                cell = Some(Vec::new());
-            }
-            (Some(inside), event @ Event::End(TagEnd::TableCell)) => {
+/// Marks the text of short table cells so that the style keeps it on one line. Event by event: those of a large house are many.
+fn hold_short_cells<'m>(mut events: impl Iterator<Item = Event<'m>>) -> impl Iterator<Item = Event<'m>> {
+    let mut next: VecDeque<Event<'m>> = VecDeque::new();
+    std::iter::from_fn(move || {
+        if next.is_empty() {
+            let first = events.next()?;
+            if first == Event::Start(Tag::TableCell) {
+                let end = Event::End(TagEnd::TableCell);
+                next.extend(events.by_ref().take_while(|event| *event != end));
                 let length: usize =
-                    inside.iter().map(|e| if let Event::Text(text) = e { text.chars().count() } else { 0 }).sum();
+                    next.iter().map(|e| if let Event::Text(text) = e { text.chars().count() } else { 0 }).sum();
                 if (1..=UNBROKEN).contains(&length) {
-                    held.push(Event::InlineHtml("<span class=\"whole\">".into()));
-                    held.append(inside);
-                    held.push(Event::InlineHtml("</span>".into()));
-                } else {
-                    held.append(inside);
+                    next.push_front(Event::InlineHtml("<span class=\"whole\">".into()));
+                    next.push_back(Event::InlineHtml("</span>".into()));
                 }
-                held.push(event);
-                cell = None;
+                next.push_back(end);
             }
-            (Some(inside), event) => inside.push(event),
-            (None, event) => held.push(event),
+            next.push_front(first);
         }
-    }
-    held
+        next.pop_front()
+    })
 }
 
 #[cfg(test)]

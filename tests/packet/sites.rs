@@ -31,6 +31,7 @@ pub fn loop_sheet(site: &Compiled) -> String {
 }
 
 /// The files of a packet.
+#[derive(Debug, PartialEq)]
 pub struct Packet {
     pub files: BTreeMap<String, Vec<u8>>,
 }

@@ -91,7 +91,9 @@ mod tests {
     fn lists_read_back_as_written() {
         let files = [("b/two words.md", "2"), ("a.md", "1")];
         let mut bundle = Bundle::default();
-        files.iter().for_each(|(path, text)| bundle.put(*path, text));
+        for (path, text) in files {
+            bundle.put(path, text);
+        }
         let manifest = Manifest::of(&bundle);
         assert_eq!(Manifest::parse(&manifest.print()), Some(manifest));
     }

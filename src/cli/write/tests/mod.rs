@@ -13,7 +13,9 @@ use super::*;
 
 fn bundle(files: &[(&str, &str)]) -> Bundle {
     let mut bundle = Bundle::default();
-    files.iter().for_each(|(path, text)| bundle.put(*path, text));
+    for (path, text) in files {
+        bundle.put(*path, text);
+    }
     bundle
 }
 
