@@ -42,20 +42,11 @@ pub(crate) struct Ends {
 impl Labels {
     /// The labels of every cable in use.
     pub(crate) fn of(site: &Site, wiring: &Wiring) -> Self {
-        let ends: Vec<[Place; 2]> =
-            wiring.cables.iter().map(|cable| [place::start(site, cable.run), place::end(site, cable.run)]).collect();
-        let mut rooms: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
-        for Place { name, room } in ends.iter().flatten() {
-            rooms.entry(name).or_default().insert(room);
-        }
-        let named = |place: &Place| {
-            let shared = rooms.get(place.name.as_str()).is_some_and(|rooms| rooms.len() > 1);
-            if shared { place.in_room() } else { place.name.clone() }
-        };
+        let ends = named(site, wiring);
         let mut names: BTreeMap<String, String> = BTreeMap::new();
         for (cable, ends) in wiring.cables.iter().zip(&ends) {
-            for place in ends {
-                names.entry(named(place)).or_insert_with(|| cable.label.clone());
+            for Named { name, .. } in ends {
+                names.entry(name.clone()).or_insert_with(|| cable.label.clone());
             }
         }
         let room = sheet::grid(site).line() - label_sheet::length("from ");
@@ -64,13 +55,11 @@ impl Labels {
             let short = short.get(name).filter(|short| !short.is_empty());
             short.map_or_else(|| unknown.to_owned(), |short| format!("{word} {short}"))
         };
-        let both = |(cable, [start, end]): (&Cable, &[Place; 2])| {
-            let end_in_room = end.in_room();
-            let (start, end) = (named(start), named(end));
-            let (near, far) = (line("to", &end, "near end"), line("from", &start, "far end"));
-            (cable.run, Ends { start, end, end_in_room, near, far })
+        let both = |(cable, [start, end]): (&Cable, [Named; 2])| {
+            let (near, far) = (line("to", &end.name, "near end"), line("from", &start.name, "far end"));
+            (cable.run, Ends { start: start.name, end: end.name, end_in_room: end.in_room, near, far })
         };
-        Self(wiring.cables.iter().zip(&ends).map(both).collect())
+        Self(wiring.cables.iter().zip(ends).map(both).collect())
     }
 
     /// The two labels of a cable of that site.
@@ -83,6 +72,30 @@ impl Labels {
     pub(crate) fn ends(&self, cable: &Cable) -> Ends {
         self.0.get(&cable.run).cloned().unwrap_or_default()
     }
+}
+
+/// What an end of a cable is at.
+pub(crate) struct Named {
+    /// With its room where another end would be called the same.
+    pub(crate) name: String,
+    /// Always with its room.
+    in_room: String,
+}
+
+/// What the start and the end of every cable are at, in the order of the cables.
+pub(crate) fn named(site: &Site, wiring: &Wiring) -> Vec<[Named; 2]> {
+    let ends: Vec<[Place; 2]> =
+        wiring.cables.iter().map(|cable| [place::start(site, cable.run), place::end(site, cable.run)]).collect();
+    let mut rooms: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
+    for Place { name, room } in ends.iter().flatten() {
+        rooms.entry(name).or_default().insert(room);
+    }
+    let named = |place: &Place| {
+        let shared = rooms.get(place.name.as_str()).is_some_and(|rooms| rooms.len() > 1);
+        let in_room = place.in_room();
+        Named { name: if shared { in_room.clone() } else { place.name.clone() }, in_room }
+    };
+    ends.iter().map(|ends| ends.each_ref().map(named)).collect()
 }
 
 /// The label of a dead cable, the same on both ends.

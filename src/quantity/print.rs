@@ -42,10 +42,19 @@ impl LengthUnit {
     }
 }
 
-/// A length: `38 ft`, `37.5 ft`, `11.6 m`.
+/// A length: `38 ft`, `37.5 ft`, `11.6 m`. A short one, of which that would say next to nothing: `2 cm`, `0.8 in`.
 pub(crate) fn length(length: Metres, unit: LengthUnit) -> String {
-    format!("{} {}", unit.number(length), unit.symbol())
+    if length.0 <= 0.0 || length.0 >= SHORT {
+        return format!("{} {}", unit.number(length), unit.symbol());
+    }
+    match unit {
+        LengthUnit::Feet => format!("{} in", trimmed(length.0 / FOOT * 12.0, 1)),
+        LengthUnit::Metres => format!("{} cm", trimmed(length.0 * 100.0, 1)),
+    }
 }
+
+/// A length below this is short, in metres.
+const SHORT: f64 = 0.1;
 
 /// Four significant digits and at most three decimals: `2.2 kΩ`, `120 Ω`, `0.15 Ω`; "open" for no connection.
 fn ohms(value: f64) -> String {
@@ -200,6 +209,9 @@ mod tests {
         assert_eq!(length(Metres(38.0 * 0.3048), LengthUnit::Metres), "11.6 m");
         assert_eq!(length(Metres(12.0), LengthUnit::Metres), "12.0 m");
         assert_eq!(length(Metres(0.0), LengthUnit::Feet), "0 ft");
+        assert_eq!(length(Metres(0.02), LengthUnit::Metres), "2 cm");
+        assert_eq!(length(Metres(0.02), LengthUnit::Feet), "0.8 in");
+        assert_eq!(length(Metres(0.1), LengthUnit::Metres), "0.1 m");
         for feet in 0..2000 {
             assert_eq!(LengthUnit::Feet.number(Metres(f64::from(feet) * 0.3048)), feet.to_string());
         }

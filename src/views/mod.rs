@@ -9,6 +9,7 @@ pub(crate) mod board_marks;
 pub(crate) mod bundles;
 pub(crate) mod bus_sheet;
 mod cable_marks;
+mod closed_holes;
 pub(crate) mod commissioning_sheet;
 mod copper;
 pub(crate) mod cover;

@@ -3,19 +3,17 @@
 //! For whoever drills and pulls, so that nothing of it tells what is left out. The holes on the way between rooms are those of
 //! the sheet of bundles. Out of scope: what lands where (installation order).
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 use serde_json::Value;
 
 use super::bundles::thickness;
+use super::closed_holes;
 use super::floor_plan::hanging::{self, Hanging};
 use super::floor_plan::level;
 use super::natural::natural;
 use super::safety_notes::{Facts, facts};
 use super::{Document, Orientation, Table, View, value};
 use crate::base::Id;
-use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::model::{Level, Part, Site};
 use crate::profiles::framing::PLATE;
@@ -38,7 +36,7 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Sheet {
     levels: Vec<LevelSheet>,
-    /// Holes through what holds back fire, through floors, and into spaces that move air.
+    /// Holes through what holds back fire, into spaces that move air, through floors, and to the outside.
     closed: Vec<String>,
     /// Why some bored holes take a plate; empty where no cable passes timber.
     plate: String,
@@ -61,15 +59,17 @@ struct Row {
     spot: String,
     mounting: String,
     height: String,
+    /// Those that end here and those that start here.
     cables: String,
-    from: String,
+    /// Of each where it comes from or goes.
+    ways: String,
 }
 
 fn view(compiled: &Compiled) -> Value {
     let Compiled { site, wiring, .. } = compiled;
     let facts = Facts::of(site, wiring);
     let timber = [facts::studs(facts), facts::joists(facts)].iter().any(|found| !found.is_empty());
-    let closed = [facts::fire_walls(facts), facts::plenums_and_risers(facts), floors(compiled)];
+    let closed = [facts::fire_walls(facts), facts::plenums_and_risers(facts), closed_holes::of(compiled)];
     value(&Sheet {
         levels: levels(compiled),
         closed: closed.concat(),
@@ -91,9 +91,16 @@ fn levels(compiled: &Compiled) -> Vec<LevelSheet> {
     levels.filter(|(_, rows)| !rows.is_empty()).map(|(title, rows)| LevelSheet { title, rows }).collect()
 }
 
+/// The most cables that start at a thing and are listed with it; those of a panel stand on the label list.
+const MOST_LEAVING: usize = 6;
+
 fn row(site: &Site, hanging: &Hanging) -> Row {
-    let joined = |of: fn(&hanging::Comes) -> &String| {
-        hanging.cables.iter().map(|comes| of(comes).as_str()).collect::<Vec<_>>().join("; ")
+    let comes = hanging.cables.iter().map(|comes| (comes.label.clone(), format!("from {}", comes.starts_at)));
+    let leave = hanging.leaving.iter().map(|leaves| (leaves.label.clone(), format!("to {}", leaves.to)));
+    let many = hanging.leaving.len();
+    let (cables, ways): (Vec<String>, Vec<String>) = match many {
+        0..=MOST_LEAVING => comes.chain(leave).unzip(),
+        _ => comes.chain([(format!("{many} that start here"), "the wire-label list names them".to_owned())]).unzip(),
     };
     Row {
         room: hanging.room.map(|room| site.rooms[room].title.clone()).unwrap_or_default(),
@@ -104,8 +111,8 @@ fn row(site: &Site, hanging: &Hanging) -> Row {
         spot: level::spot(site, hanging),
         mounting: hanging.part.map(|part| mounting(&site.parts[part], site.lengths)).unwrap_or_default(),
         height: hanging.mount.map(|mount| print::length(mount, site.lengths)).unwrap_or_default(),
-        cables: joined(|comes| &comes.label),
-        from: joined(|comes| &comes.from),
+        cables: cables.join("; "),
+        ways: ways.join("; "),
     }
 }
 
@@ -125,30 +132,13 @@ fn drilled(hole: Metres, unit: LengthUnit) -> String {
     holes::drills(unit).into_iter().find(same).map_or_else(|| thickness(hole, unit), |drill| drill.name)
 }
 
-/// Cables from one level to another: they pass a floor, of which the spec need not say that it holds back fire.
-fn floors(compiled: &Compiled) -> Vec<String> {
-    let Compiled { site, wiring, .. } = compiled;
-    let mut found: BTreeMap<[Id<Level>; 2], Vec<&str>> = BTreeMap::new();
-    for cable in wiring.cables.iter().filter(|cable| !site.runs[cable.run].existing) {
-        let rooms = [site.start_room(cable.run), site.runs[cable.run].room];
-        let [Some(from), Some(to)] = rooms.map(|room| room.map(|room| site.rooms[room].level)) else { continue };
-        if site.levels[from].storey != site.levels[to].storey {
-            found.entry([from.min(to), from.max(to)]).or_default().push(&cable.label);
-        }
-    }
-    let line = |(levels, labels): ([Id<Level>; 2], Vec<&str>)| {
-        let [from, to] = levels.map(|level| site.levels[level].title.as_str());
-        format!("between {from} and {to}: {}", list(&labels, "and"))
-    };
-    found.into_iter().map(line).collect()
-}
-
 fn table(compiled: &Compiled) -> Table {
-    let columns = vec!["level", "room", "what", "called", "zone", "where", "box or hole", "height", "by cable", "from"];
+    let columns =
+        vec!["level", "room", "what", "called", "zone", "where", "box or hole", "height", "cables", "from or to"];
     let mut rows = Vec::new();
     for LevelSheet { title: level, rows: things } in levels(compiled) {
-        for Row { room, mark: _, what, title, zone, spot, mounting, height, cables, from } in things {
-            rows.push(vec![level.clone(), room, what, title, zone, spot, mounting, height, cables, from]);
+        for Row { room, mark: _, what, title, zone, spot, mounting, height, cables, ways } in things {
+            rows.push(vec![level.clone(), room, what, title, zone, spot, mounting, height, cables, ways]);
         }
     }
     Table { columns, rows }

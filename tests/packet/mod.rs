@@ -25,6 +25,7 @@ mod read_back;
 mod readers;
 mod reserve;
 mod riser;
+mod rough_in;
 pub mod sites;
 mod sources;
 mod tables;

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::plan::Sign;
+use crate::labels;
 use crate::model::{Board, BoardKind, Device, DeviceKind, Hung, Mounted, Opening, Owner, Part, Room, Run, Site};
 use crate::quantity::Metres;
 use crate::terms::Senses;
@@ -15,8 +16,19 @@ use crate::words::{self, Paper};
 pub(crate) struct Comes {
     /// The text on its ends.
     pub(crate) label: String,
-    /// Where it comes from.
+    /// Where it comes from: a board or a room, short enough for a plan.
     pub(crate) from: String,
+    /// What it starts at, as the label list says.
+    pub(crate) starts_at: String,
+}
+
+/// A cable that starts at a thing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Leaves {
+    /// The text on its ends.
+    pub(crate) label: String,
+    /// Where it goes.
+    pub(crate) to: String,
 }
 
 /// A device, a board, a joint or the end of a cable.
@@ -44,14 +56,34 @@ pub(crate) struct Hanging<'s> {
     pub(crate) zone: Option<u32>,
     /// The cables that come to it, each once.
     pub(crate) cables: Vec<Comes>,
+    /// The cables that start at it, each once.
+    pub(crate) leaving: Vec<Leaves>,
 }
 
-/// Cables by what is at their far end.
+/// Cables by what is at their ends.
 #[derive(Default)]
 struct Ends {
-    devices: BTreeMap<Id<Device>, Vec<Comes>>,
-    boards: BTreeMap<Id<Board>, Vec<Comes>>,
-    bare: Vec<(Id<Run>, Comes)>,
+    devices: BTreeMap<Id<Device>, Met>,
+    boards: BTreeMap<Id<Board>, Met>,
+    bare: Vec<(Id<Run>, Met)>,
+}
+
+/// The cables that end and start at one thing.
+#[derive(Default)]
+struct Met {
+    comes: Vec<Comes>,
+    leaves: Vec<Leaves>,
+}
+
+impl Met {
+    fn add(&mut self, comes: Option<&Comes>, leaves: &[Leaves]) {
+        self.comes.extend(comes.filter(|comes| !self.comes.contains(comes)).cloned().into_iter().collect::<Vec<_>>());
+        for one in leaves {
+            if !self.leaves.contains(one) {
+                self.leaves.push(one.clone());
+            }
+        }
+    }
 }
 
 /// Everything that hangs in the house: devices, then boards, then joints and other ends of cables.
@@ -60,6 +92,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
     let mut ends = ends(compiled);
     let devices = site.devices.entries().zip(1..).map(|((id, device), nth)| {
         let opening = device.opening.as_ref().map(|opening| opening.value).filter(|_| is_at_opening(site, id));
+        let Met { comes, leaves } = ends.devices.remove(&id).unwrap_or_default();
         Hanging {
             mark: format!("device-{nth}"),
             device: Some(id),
@@ -71,24 +104,29 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
             hung: device.hung.as_ref(),
             mount: device.mount,
             zone: device.zone.map(|zone| site.zones[zone].number.value),
-            cables: ends.devices.remove(&id).unwrap_or_default(),
+            cables: comes,
+            leaving: leaves,
         }
     });
     let mut all: Vec<Hanging> = devices.collect();
-    all.extend(site.boards.entries().zip(1..).map(|((id, board), nth)| Hanging {
-        mark: format!("board-{nth}"),
-        device: None,
-        part: board.part,
-        sign: sign_of_board(&board.kind),
-        title: Paper.board(site, id),
-        room: board.room,
-        opening: None,
-        hung: board.hung.as_ref(),
-        mount: board.mount,
-        zone: None,
-        cables: ends.boards.remove(&id).unwrap_or_default(),
+    all.extend(site.boards.entries().zip(1..).map(|((id, board), nth)| {
+        let Met { comes, leaves } = ends.boards.remove(&id).unwrap_or_default();
+        Hanging {
+            mark: format!("board-{nth}"),
+            device: None,
+            part: board.part,
+            sign: sign_of_board(&board.kind),
+            title: Paper.board(site, id),
+            room: board.room,
+            opening: None,
+            hung: board.hung.as_ref(),
+            mount: board.mount,
+            zone: None,
+            cables: comes,
+            leaving: leaves,
+        }
     }));
-    all.extend(ends.bare.into_iter().zip(1..).map(|((run, comes), nth)| {
+    all.extend(ends.bare.into_iter().zip(1..).map(|((run, met), nth)| {
         let is_joint = site.runs_after(run).next().is_some();
         Hanging {
             mark: format!("end-{nth}"),
@@ -101,38 +139,49 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
             hung: None,
             mount: None,
             zone: None,
-            cables: vec![comes],
+            cables: met.comes,
+            leaving: met.leaves,
         }
     }));
     all
 }
 
-/// The cables of the house, each with what is at its far end. A run in a cable of another ends where that is heard of.
+/// The cables of the house, each with what is at its ends. A run in a cable of another ends where that is heard of.
 fn ends(compiled: &Compiled) -> Ends {
     let Compiled { site, wiring, .. } = compiled;
+    let named = labels::named(site, wiring);
+    let cable_of = |run: Id<Run>| {
+        let at = *wiring.cable_of.get(&run)?;
+        Some((wiring.cables.get(at)?, named.get(at)?))
+    };
+    let leaves = |run: Id<Run>| {
+        let (cable, [_, end]) = cable_of(run).filter(|(cable, _)| cable.run == run)?;
+        Some(Leaves { label: cable.label.clone(), to: end.name.clone() })
+    };
     let mut ends = Ends::default();
     for (id, run) in site.runs.entries() {
-        let Some(cable) = wiring.cable_of(id) else { continue };
-        let comes = Comes { label: cable.label.clone(), from: words::start(site, cable.run) };
-        let add = |list: &mut Vec<Comes>| {
-            if !list.contains(&comes) {
-                list.push(comes.clone());
-            }
-        };
+        let Some((cable, [start, _])) = cable_of(id) else { continue };
+        let comes =
+            Comes { label: cable.label.clone(), from: words::start(site, cable.run), starts_at: start.name.clone() };
+        if let (Some(board), Some(leaves)) = (site.start_board(id), leaves(id)) {
+            ends.boards.entry(board).or_default().add(None, &[leaves]);
+        }
+        let on: Vec<Leaves> = site.runs_after(id).filter_map(|(next, _)| leaves(next)).collect();
         let mut bare = true;
         for item in &run.mounted {
-            match item {
-                Mounted::Device(device) => add(ends.devices.entry(*device).or_default()),
-                Mounted::Feed(device) => add(ends.devices.entry(device.value).or_default()),
-                Mounted::Board(board) => add(ends.boards.entry(*board).or_default()),
+            let met = match item {
+                Mounted::Device(device) => ends.devices.entry(*device).or_default(),
+                Mounted::Feed(device) => ends.devices.entry(device.value).or_default(),
+                Mounted::Board(board) => ends.boards.entry(*board).or_default(),
                 Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Hop(_) => continue,
-            }
+            };
+            met.add(Some(&comes), &on);
             bare = false;
         }
         if let Some(board) = site.ends_in(id) {
-            add(ends.boards.entry(board).or_default());
+            ends.boards.entry(board).or_default().add(Some(&comes), &on);
         } else if bare && run.along.is_none() {
-            ends.bare.push((id, comes));
+            ends.bare.push((id, Met { comes: vec![comes], leaves: on }));
         }
     }
     ends

@@ -1,0 +1,83 @@
+//! Holes through floors and to the outside, with the cables that go through them.
+//!
+//! A cable from one level to another passes the floor of every storey between. One that ends outdoors, or whose way is
+//! outdoors or underground, leaves the house. Out of scope: what the spec itself says to hold back fire or to move air
+//! (the safety notes know that).
+
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::compiled::Compiled;
+use crate::model::{Level, Room};
+use crate::register::Cable;
+use crate::terms::{Passage, RoomKind};
+use crate::words;
+
+/// The holes of cables that are pulled, a line each: floors from below, then those to the outside.
+pub(crate) fn of(compiled: &Compiled) -> Vec<String> {
+    let mut lines = floors(compiled);
+    lines.extend(outside(compiled));
+    lines
+}
+
+/// Cables that are pulled, with the rooms of their ends.
+fn pulled(compiled: &Compiled) -> impl Iterator<Item = (&Cable, [Option<Id<Room>>; 2])> {
+    let Compiled { site, wiring, .. } = compiled;
+    let cables = wiring.cables.iter().filter(|cable| !site.runs[cable.run].existing);
+    cables.map(|cable| (cable, [site.start_room(cable.run), site.runs[cable.run].room]))
+}
+
+/// Through floors: the spec need not say of one that it holds back fire.
+fn floors(compiled: &Compiled) -> Vec<String> {
+    let site = &compiled.site;
+    let storeys = site.storeys();
+    // The level below and the one above, by the storey of the one above.
+    let mut found: BTreeMap<(i64, [Id<Level>; 2]), Vec<&str>> = BTreeMap::new();
+    for (cable, rooms) in pulled(compiled) {
+        let [Some(from), Some(to)] = rooms.map(|room| room.map(|room| site.rooms[room].level)) else { continue };
+        let storey = |level: Id<Level>| site.levels[level].storey;
+        let (low, high) = if storey(from) <= storey(to) { (from, to) } else { (to, from) };
+        let between = storeys.iter().rev().filter(|one| storey(low) < one.number && one.number < storey(high));
+        let mut below = low;
+        for above in between.map(|one| one.house).chain((storey(low) < storey(high)).then_some(high)) {
+            found.entry((storey(above), [below, above])).or_default().push(&cable.label);
+            below = above;
+        }
+    }
+    let line = |((_, levels), labels): ((i64, [Id<Level>; 2]), Vec<&str>)| {
+        let [below, above] = levels.map(|level| site.levels[level].title.as_str());
+        format!("between {below} and {above}: {}", list(&labels, "and"))
+    };
+    found.into_iter().map(line).collect()
+}
+
+/// To the outside, by where they leave the house and where they go.
+fn outside(compiled: &Compiled) -> Vec<String> {
+    let site = &compiled.site;
+    let is_outdoors = |room: Option<Id<Room>>| room.is_some_and(|at| site.rooms[at].kind == Some(RoomKind::Outdoors));
+    let mut found: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    for (cable, [from, to]) in pulled(compiled) {
+        let passes = |wanted: Passage| {
+            cable.carries.iter().any(|run| site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == wanted))
+        };
+        let by = match (passes(Passage::Underground), passes(Passage::Outdoors)) {
+            (true, _) => ", through the ground",
+            (false, true) => ", through open air",
+            (false, false) => "",
+        };
+        let (start, end) = match (is_outdoors(from), is_outdoors(to)) {
+            (true, true) => continue,
+            (false, false) if by.is_empty() => continue,
+            (true, false) => ("from", "into"),
+            (false, true) => ("out of", "to"),
+            (false, false) => ("out of", "into"),
+        };
+        let place = |room: Option<Id<Room>>| match words::room(site, room) {
+            room if room.is_empty() => "a room that is not known".to_owned(),
+            room => room,
+        };
+        found.entry(format!("{start} {}, {end} {}{by}", place(from), place(to))).or_default().push(&cable.label);
+    }
+    found.into_iter().map(|(way, labels)| format!("{way}: {}", list(&labels, "and"))).collect()
+}
