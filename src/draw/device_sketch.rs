@@ -49,17 +49,18 @@ pub(crate) enum Fitted {
 /// Columns from the left: words, the edge of the cover, what is fitted, its words, terminals, contacts, marks, the other
 /// edge.
 const WORDS: f64 = 2.5;
-const COVER: f64 = 72.0;
-const FITTED: f64 = 78.0;
-const VALUES: f64 = 85.0;
-const TERMINALS: f64 = 122.0;
-const CONTACTS: f64 = 130.0;
-const MARKS: f64 = 136.0;
-const EDGE: f64 = 170.0;
+const COVER: f64 = 30.0;
+const FITTED: f64 = 33.5;
+const VALUES: f64 = 36.0;
+const TERMINALS: f64 = 59.0;
+const CONTACTS: f64 = 63.0;
+const MARKS: f64 = 67.0;
+const EDGE: f64 = 89.5;
 /// Between a wire and the words on it.
 const CLEAR: f64 = 0.4;
-/// Height of a rung that something hangs on.
+/// Height of a rung on which a part hangs, and of one that has a contact alone.
 const HANGS: f64 = 14.0;
+const CONTACT: f64 = 9.5;
 /// Length and half the width of a fitted part.
 const PART: (f64, f64) = (7.0, 1.3);
 /// From part to part.
@@ -75,7 +76,7 @@ const BLADE: (f64, f64) = (2.6, 6.0);
 /// The sketch.
 pub(crate) fn draw(sketch: &Sketch) -> Scene {
     let mut scene = Scene::default();
-    let title = lines(Role::Label, &sketch.title, EDGE - COVER - 4.0, 2);
+    let title = lines(Role::Label, &sketch.title, EDGE - COVER - 4.0, 3);
     let top = WORDS;
     let mut y = scene.text(Role::Label, (COVER + 2.0, top + 1.0), Anchor::Start, &title) + 1.0;
     // The rung above, its height and that of its lowest wire.
@@ -105,12 +106,20 @@ pub(crate) fn draw(sketch: &Sketch) -> Scene {
     scene.framed(Size { width: EDGE + WORDS, height: y + 1.0 + WORDS })
 }
 
+/// Where the words of fitted parts start, and their lines.
+fn values(parts: &[String]) -> (f64, Vec<String>) {
+    let right = FITTED + BESIDE * f64::from(u32::try_from(parts.len()).unwrap_or_default());
+    let x = right.max(VALUES);
+    (x, lines(Role::Value, &parts.join("; "), TERMINALS - 2.0 - x, 6))
+}
+
 /// From a rung to the next, at least.
 fn room(above: &Rung) -> f64 {
     match (&above.fitted, above.contact) {
         (Fitted::Nothing, None) => 0.0,
         (Fitted::Wire, None) => 4.0,
-        (Fitted::Nothing | Fitted::Wire | Fitted::Parts(_), _) => HANGS,
+        (Fitted::Nothing | Fitted::Wire, Some(_)) => CONTACT,
+        (Fitted::Parts(parts), _) => HANGS.max(height(values(parts).1.len(), Role::Value) + 2.0 * LEAD + 1.6),
     }
 }
 
@@ -173,9 +182,7 @@ fn between(scene: &mut Scene, above: &Rung, ends: Ends) {
                 scene.rectangle(Role::Resistor, (x - PART.1, start), (2.0 * PART.1, PART.0));
                 scene.line(Role::Conductor, &lead((x, end), to, -LEAD, to_terminal));
             }
-            let right = FITTED + BESIDE * f64::from(u32::try_from(parts.len()).unwrap_or_default());
-            let x = right.max(VALUES);
-            let words = lines(Role::Value, &parts.join("; "), TERMINALS - 3.0 - x, 2);
+            let (x, words) = values(parts);
             scene.text(Role::Value, (x, middle - height(words.len(), Role::Value) / 2.0), Anchor::Start, &words);
         }
     }

@@ -32,6 +32,16 @@ pub(crate) struct Body {
     pub(crate) places: Vec<Place>,
 }
 
+impl Body {
+    /// The same with each heading of the second level in a section with what stands under it.
+    pub(crate) fn in_sections(self) -> Self {
+        let mut pieces = self.html.split("<h2 ");
+        let first = pieces.next().unwrap_or_default().to_owned();
+        let html = pieces.fold(first, |whole, piece| whole + "<section>\n<h2 " + piece + "</section>\n");
+        Self { html, ..self }
+    }
+}
+
 /// A place that links lead to.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Place {

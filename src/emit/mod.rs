@@ -108,11 +108,13 @@ impl Printed {
     /// Its part of a page; `place` is where it stands in the packet, in words.
     fn sheet(&self, place: &str, links: &Links) -> page::Sheet<'static> {
         let Self { document, text, drawings } = self;
+        let body = html::body(text, drawings, links);
         page::Sheet {
             name: document.name,
             foot: if place.is_empty() { document.title.to_owned() } else { format!("{} · {place}", document.title) },
             orientation: document.orientation,
-            body: html::body(text, drawings, links),
+            on_paper_of: None,
+            body: if document.keeps_sections() { body.in_sections() } else { body },
             drawn: !drawings.is_empty(),
             size: drawings.first().map(|drawing| drawing.scene.size),
         }
@@ -239,14 +241,35 @@ fn joined(
     let all: Vec<&Printed> = std::iter::once(&cover).chain(sheets.iter().copied()).collect();
     let names: Vec<&str> = all.iter().map(|printed| printed.document.name).collect();
     let (of, reader) = (all.len(), share.reader.word());
-    let sheet = |(at, printed): (usize, &&Printed)| {
-        let place = format!("{}, for the {reader}", Sheet { number: at + 1, of });
-        printed.sheet(&place, &Links::Joined(printed.document.name, &names))
+    let mut places = Vec::new();
+    for together in on_one_paper(&all) {
+        let number = places.len() + 1;
+        let foot = Document::foot_of(together.iter().map(|printed| printed.document), Sheet { number, of });
+        let first = together.first().map(|printed| printed.document.name);
+        let place = |nth: usize| (format!("{foot}, for the {reader}"), first.filter(|_| nth > 0));
+        places.extend((0..together.len()).map(place));
+    }
+    let sheet = |(printed, (foot, on_paper_of)): (&&Printed, (String, Option<&'static str>))| {
+        let sheet = printed.sheet("", &Links::Joined(printed.document.name, &names));
+        page::Sheet { foot, on_paper_of, ..sheet }
     };
     let title = format!("{} – {line}", share.title);
-    let sheets = all.par_iter().enumerate().map(sheet).collect();
+    let sheets = all.par_iter().zip(places).map(sheet).collect();
     let house = Some(&site.house_style);
     Page { title: &title, line, sheets, house, lengths: site.lengths, ..Page::default() }.html()
+}
+
+/// The most sheets of a joined file that go on one behind the other on the same paper: their foot names all of them.
+const TOGETHER: usize = 5;
+
+/// Sheets in a row that lie alike go on one behind the other, so that none ends on a page that is nearly empty. What is
+/// hung up or sent away by itself has its own pages.
+fn on_one_paper<'p, 's>(sheets: &'p [&'s Printed]) -> Vec<&'p [&'s Printed]> {
+    let joins = |one: &&Printed, next: &&Printed| {
+        let (one, next) = (one.document, next.document);
+        one.orientation == next.orientation && !one.is_apart() && !next.is_apart()
+    };
+    sheets.chunk_by(joins).flat_map(|run| run.chunks(TOGETHER)).collect()
 }
 
 /// What the cover says of files that are in some packets only.

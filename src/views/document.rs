@@ -51,6 +51,31 @@ impl Document {
     }
 }
 
+impl Document {
+    /// True where its pages are hung up or sent away, and so hold nothing else in a joined file either.
+    pub(crate) fn is_apart(&self) -> bool {
+        self.orientation == Orientation::Exact || self.name == super::owners_guide::DOCUMENT.name
+    }
+
+    /// True where what stands under a heading is one thing, as a sketch with its table, that no page parts.
+    pub(crate) fn keeps_sections(&self) -> bool {
+        [super::device_sketches::DOCUMENT.name, super::loop_sheet::DOCUMENT.name].contains(&self.name)
+    }
+
+    /// The foot of pages that some documents in a row have together, the first of them at some place: "Safety notes ·
+    /// sheet 2 of 9", "Bundles and holes, Materials · sheets 8 and 9 of 9".
+    pub(crate) fn foot_of(documents: impl ExactSizeIterator<Item = &'static Self>, first: Sheet) -> String {
+        let last = first.number + documents.len().saturating_sub(1);
+        let titles: Vec<&str> = documents.map(|document| document.title).collect();
+        let place = match last - first.number {
+            0 => first.to_string(),
+            1 => format!("sheets {} and {last} of {}", first.number, first.of),
+            _ => format!("sheets {} to {last} of {}", first.number, first.of),
+        };
+        format!("{} · {place}", titles.join(", "))
+    }
+}
+
 /// How a page lies, whatever the paper.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) enum Orientation {
@@ -67,8 +92,8 @@ impl Orientation {
     /// The room for a drawing on one page: what A4 and Letter both have inside the margins of the print style.
     pub(crate) fn room(self) -> Size {
         match self {
-            Self::Portrait => Size { width: 185.0, height: 240.0 },
-            Self::Landscape => Size { width: 254.0, height: 175.0 },
+            Self::Portrait => Size { width: 189.0, height: 250.0 },
+            Self::Landscape => Size { width: 258.0, height: 181.0 },
             // The paper itself, whichever it is.
             Self::Exact => Size { width: 215.9, height: 297.0 },
         }

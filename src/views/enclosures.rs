@@ -14,6 +14,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::draw::Link;
+use crate::draw::Size;
 use crate::draw::enclosure::{self, Enclosure, Into, Kind, Leaves, Station, Wire};
 use crate::model::Board;
 use crate::quantity::Colour;
@@ -87,6 +88,9 @@ fn joined(compiled: &Compiled) -> BTreeMap<Id<Board>, BTreeSet<usize>> {
     joined
 }
 
+/// What the head of the sheet takes of its first page, in millimetres.
+const HEAD: f64 = 20.0;
+
 /// The drawing of a board, in one part or more; none where nothing ends at it.
 fn of(compiled: &Compiled, number: usize, board: Id<Board>, joined: Option<&BTreeSet<usize>>) -> Vec<Drawing> {
     let site = &compiled.site;
@@ -103,7 +107,10 @@ fn of(compiled: &Compiled, number: usize, board: Id<Board>, joined: Option<&BTre
         facts: facts.clone(),
         stations: stations(terminal_schedule::rows(compiled, number, board)),
     };
-    let scenes = enclosure::draw(&drawn, DOCUMENT.orientation.room());
+    let room = DOCUMENT.orientation.room();
+    // The first drawing stands below the head of the sheet.
+    let head = if number == 1 { HEAD } else { 0.0 };
+    let scenes = enclosure::draw(&drawn, Size { height: room.height - head, ..room });
     let words = format!("{facts}. Every line is a row of the terminal schedule, which says the same in words.");
     parts(&format!("enclosure-{number}"), &title, &words, scenes)
 }

@@ -1,6 +1,7 @@
 //! Who gets which sheets: the one table of what each reader may see.
 //!
-//! A sheet says at its head for whom it is, and stands in the joined packet of each of them, in the order given here.
+//! A sheet says at its head for whom it is, and stands in the joined packet of each of them, in the order given here: sheets
+//! that lie alike follow one another, for they go on behind one another on the same paper.
 //! The electrician is told nothing of arming, of delays, of what is weak or whom the alarm calls; the monitoring
 //! service nothing of the wiring. What a sheet says in words of the spec is the spec's.
 
@@ -49,12 +50,12 @@ pub static SHARES: [Share; 4] = [
         sheets: &[
             &safety_notes::DOCUMENT,
             &installation_order::DOCUMENT,
-            &floor_plan::DOCUMENT,
-            &rough_in::DOCUMENT,
-            &riser::DOCUMENT,
-            &wire_labels::DOCUMENT,
             &bundles::DOCUMENT,
             &materials::DOCUMENT,
+            &rough_in::DOCUMENT,
+            &floor_plan::DOCUMENT,
+            &riser::DOCUMENT,
+            &wire_labels::DOCUMENT,
         ],
         appendix: &[&label_sheets::DOCUMENT, &work_order::WIRING],
     },
@@ -67,13 +68,13 @@ pub static SHARES: [Share; 4] = [
             &safety_notes::DOCUMENT,
             &safety_notes::OF_ALARM,
             &installation_order::DOCUMENT,
-            &floor_plan::DOCUMENT,
-            &coverage_plan::DOCUMENT,
-            &rough_in::DOCUMENT,
-            &riser::DOCUMENT,
-            &wire_labels::DOCUMENT,
             &bundles::DOCUMENT,
             &materials::DOCUMENT,
+            &rough_in::DOCUMENT,
+            &floor_plan::DOCUMENT,
+            &coverage_plan::DOCUMENT,
+            &riser::DOCUMENT,
+            &wire_labels::DOCUMENT,
             &terminal_schedule::DOCUMENT,
             &enclosures::DOCUMENT,
             &device_sketches::DOCUMENT,
@@ -88,9 +89,8 @@ pub static SHARES: [Share; 4] = [
             &as_built::DOCUMENT,
             &upkeep::DOCUMENT,
             &owners_guide::DOCUMENT,
-            &findings::DOCUMENT,
         ],
-        appendix: &[&label_sheets::DOCUMENT, &loop_figures::DOCUMENT, &work_order::DOCUMENT],
+        appendix: &[&label_sheets::DOCUMENT, &loop_figures::DOCUMENT, &findings::DOCUMENT, &work_order::DOCUMENT],
     },
     Share {
         reader: Reader::MonitoringService,
@@ -105,8 +105,8 @@ pub static SHARES: [Share; 4] = [
         title: "Packet for the owner",
         sheets: &[
             &overview::DOCUMENT,
-            &floor_plan::DOCUMENT,
             &rough_in::DOCUMENT,
+            &floor_plan::DOCUMENT,
             &coverage_plan::DOCUMENT,
             &detection_sheet::DOCUMENT,
             &false_alarm_review::DOCUMENT,

@@ -198,6 +198,8 @@ fn every_sheet_tells_its_place_and_its_readers_and_lies_as_it_should() {
             "coverage-plan",
             "commissioning-sheet",
             "loop-figures",
+            "terminal-schedule",
+            "as-built",
         ];
         let across = across.contains(&name);
         assert!(page.contains(if across { "  size: landscape;" } else { "  size: portrait;" }), "{name}");

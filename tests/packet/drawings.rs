@@ -99,7 +99,7 @@ fn the_drawing_says_what_is_on_the_bus() {
         "1",
         "Main panel",
         "Plant room",
-        "120 Ω built",
+        "120 Ω built in;",
         "120 Ω fitted",
         "DATA-1",
         "30 ft",

@@ -10,10 +10,14 @@ use super::sites::{empty_site, full_site, hostile_site, packet, packet_for_all, 
 use loopwright::compiled::Compiled;
 
 /// Elements that may stand in certain others only, with those.
-const INSIDE: [(&[&str], &[&str]); 7] = [
+const INSIDE: [(&[&str], &[&str]); 8] = [
     (&["article"], &["main"]),
     (&["nav", "main"], &["body"]),
-    (&["h1", "h2", "h3", "p", "ul", "ol", "table", "blockquote", "hr"], &["article", "li", "blockquote", "div", "nav"]),
+    (&["section"], &["article"]),
+    (
+        &["h1", "h2", "h3", "p", "ul", "ol", "table", "blockquote", "hr"],
+        &["article", "section", "li", "blockquote", "div", "nav"],
+    ),
     (&["li"], &["ul", "ol"]),
     (&["thead", "tbody"], &["table"]),
     (&["tr"], &["thead", "tbody"]),
@@ -83,6 +87,7 @@ fn every_page_is_valid_and_stands_alone() {
         "code",
         "pre",
         "blockquote",
+        "section",
     ]
     .into();
     for made in [full_site(), empty_site(), hostile_site(), site(&super::older::fed("signal"))] {

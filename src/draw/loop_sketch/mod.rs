@@ -83,7 +83,7 @@ pub(crate) struct Cable {
 }
 
 /// From the frame to what is in it, and between figures.
-const INSET: f64 = 2.0;
+const INSET: f64 = 1.2;
 const BETWEEN: f64 = 3.0;
 
 /// The sketch, in as many scenes as it needs where none may be larger than `room`.

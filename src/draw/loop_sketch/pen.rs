@@ -88,7 +88,9 @@ impl<'n> Pen<'n> {
     }
 
     fn figure(&mut self) -> (Scene, f64) {
-        let height = std::mem::take(&mut self.low) + LETTER + 0.5;
+        // A letter reaches below its line, the board's box less.
+        let below = if self.letters > 0 { LETTER } else { 2.0 };
+        let height = std::mem::take(&mut self.low) + below + 0.5;
         (std::mem::take(&mut self.scene), height)
     }
 

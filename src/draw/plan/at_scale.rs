@@ -4,7 +4,7 @@ use super::key::{self, Key};
 use super::label::Item;
 use super::scale::Scale;
 use super::walls::{self, Gap};
-use super::{Drawn, MARGINS, Outline, Plan, Room, Thing, Way, coverage};
+use super::{Drawn, INSET, MARGINS, Outline, Plan, Room, Thing, Way, coverage};
 use crate::draw::placing::{Edges, Named, Places, Spot, Toward};
 use crate::draw::role::Role;
 use crate::draw::scene::{Scene, Size};
@@ -58,7 +58,12 @@ pub(crate) fn draw<'p>(
 ) -> (Option<Drawn>, Vec<Crowded<'p>>) {
     let key = Key::of(plan, &rooms.iter().map(|(room, _)| *room).collect::<Vec<_>>(), true);
     let width = key.width(inside.bottom - inside.top - key::HEAD - key::NOTES);
-    let area = Edges { right: inside.right - width - key::BESIDE, ..*inside };
+    // What is drawn by itself has its signs on the plan of all as well, where they are explained.
+    let area = if detail.is_empty() {
+        Edges { right: inside.right - width - key::BESIDE, ..*inside }
+    } else {
+        Edges { bottom: inside.bottom - key::NOTES, ..*inside }
+    };
     let outlines: Vec<Outline> = rooms.iter().map(|(_, outline)| *outline).collect();
     let Some(scale) = Scale::fitting(&outlines, &area, MARGINS, plan.feet) else {
         let all = rooms.iter().map(|(room, _)| Crowded { of: room, items: super::items(room), is_standing: false });
@@ -75,16 +80,21 @@ pub(crate) fn draw<'p>(
         .collect();
     let mut scene = sheet.scene;
     let left = inside.right - width;
-    key::add_head(&mut scene, (left, inside.top), &scale, plan.feet);
-    key.add(&mut scene, &Edges { left, top: inside.top + key::HEAD, bottom: inside.bottom - key::NOTES, ..*inside });
-    key::add_notes(
-        &mut scene,
-        (left, inside.bottom - key::NOTES),
-        &crowded.iter().map(|room| room.of.title.as_str()).collect::<Vec<_>>(),
-    );
+    let notes = inside.bottom - key::NOTES;
+    if detail.is_empty() {
+        key::add_head(&mut scene, (left, inside.top), &scale, plan.feet);
+        key.add(&mut scene, &Edges { left, top: inside.top + key::HEAD, bottom: notes, ..*inside });
+    } else {
+        key::add_head(&mut scene, (inside.left, notes + 2.0), &scale, plan.feet);
+    }
+    let more: Vec<&str> = crowded.iter().map(|room| room.of.title.as_str()).collect();
+    key::add_notes(&mut scene, (if detail.is_empty() { left } else { inside.left + key::COLUMN }, notes), &more);
     let title =
         if detail.is_empty() { plan.block.title.clone() } else { format!("{}: {detail} by itself", plan.block.title) };
-    (Some(Drawn { title, scale: scale.ratio.words(), scene, bottom: inside.bottom }), crowded)
+    (
+        Some(Drawn { title, scale: scale.ratio.words(), scene, bottom: inside.bottom, width: inside.right + INSET }),
+        crowded,
+    )
 }
 
 impl<'p> Sheet<'p> {

@@ -158,6 +158,8 @@ struct Drawn {
     scene: Scene,
     /// The lower edge of what is drawn.
     bottom: f64,
+    /// The width of its frame.
+    width: f64,
 }
 
 /// Beside and above the rooms, for words.
@@ -165,6 +167,9 @@ const MARGINS: (f64, f64) = (19.0, 9.0);
 
 /// Height of the drawing of a room alone, so that two stand on one page.
 const HALF: f64 = 66.0;
+
+/// Between two drawings beside one another.
+const BESIDE: f64 = 2.0;
 
 /// Where more rooms than this are crowded, a list of each tells more than so many sheets.
 const MOST_ALONE: usize = 12;
@@ -183,14 +188,19 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
         for room in crowded {
             let alone: Vec<_> = group.iter().filter(|(other, _)| std::ptr::eq(*other, room.of)).copied().collect();
             let left = if room.is_standing && alone_too {
-                let half = Edges { bottom: inside.top + HALF, ..inside };
                 let on = |area: &Edges| at_scale::draw(plan, &alone, area, &room.of.title);
-                let (sheet, left) = match on(&half) {
-                    (sheet, left) if left.is_empty() => (sheet, left),
-                    _ => on(&inside),
-                };
-                drawn.extend(sheet);
-                left
+                let mut tried = on(&inside);
+                // As small as it can be without another scale and with a place for everything.
+                for area in smaller(&inside) {
+                    let (sheet, left) = on(&area);
+                    let scale = |sheet: &Option<Drawn>| sheet.as_ref().map(|sheet| sheet.scale.clone());
+                    if left.len() <= tried.1.len() && (left.is_empty() || scale(&sheet) == scale(&tried.0)) {
+                        tried = (sheet, left);
+                        break;
+                    }
+                }
+                drawn.extend(tried.0);
+                tried.1
             } else {
                 vec![room]
             };
@@ -204,16 +214,23 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     // A room that is drawn again by itself has its things again: who looks for one is led to the first.
     let mut led_to = BTreeSet::new();
     let part = |(number, drawn): (usize, Drawn)| {
-        let Drawn { title, scale, mut scene, bottom } = drawn;
+        let Drawn { title, scale, mut scene, bottom, width } = drawn;
         for link in scene.marks.iter_mut().filter_map(|mark| mark.link.as_mut()) {
             if !link.id.is_empty() && !led_to.insert(link.id.clone()) {
                 link.id.clear();
             }
         }
         let block = TitleBlock { title: title.clone(), scale: scale.clone(), part: (number, of), ..plan.block.clone() };
-        Part { title, scale, scene: sheet::finish(scene, size.width, bottom, &block) }
+        Part { title, scale, scene: sheet::finish(scene, width, bottom, &block) }
     };
     (1..).zip(drawn).map(part).collect()
+}
+
+/// Smaller areas for a room alone: a quarter of a page, half of it upright, half of it lying.
+fn smaller(inside: &Edges) -> [Edges; 3] {
+    let right = (inside.right + INSET - BESIDE) / 2.0 - INSET;
+    let bottom = inside.top + HALF;
+    [Edges { right, bottom, ..*inside }, Edges { right, ..*inside }, Edges { bottom, ..*inside }]
 }
 
 /// All of a room, as a list.
@@ -238,10 +255,17 @@ fn in_lists(plan: &Plan, lists: &[Listed], inside: &Edges) -> Vec<Drawn> {
     let width = key.width(inside.bottom - inside.top);
     let beside = Edges { left: inside.right - width, ..*inside };
     let pages = schematic::pages(lists, &Edges { right: beside.left - key::BESIDE, ..*inside });
+    let frame = inside.right + INSET;
     let title = if plan.rooms.iter().all(|room| room.outline.is_none()) { "" } else { ": rooms in lists" };
     let with_key = |(mut scene, bottom): (Scene, f64)| {
         let bottom = bottom.max(key.add(&mut scene, &beside));
-        Drawn { title: format!("{}{title}", plan.block.title), scale: "not to scale".to_owned(), scene, bottom }
+        Drawn {
+            title: format!("{}{title}", plan.block.title),
+            scale: "not to scale".to_owned(),
+            scene,
+            bottom,
+            width: frame,
+        }
     };
     pages.into_iter().map(with_key).collect()
 }

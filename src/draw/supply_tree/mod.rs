@@ -55,7 +55,7 @@ const LEGEND: &Words = &[
 
 const INSET: f64 = 2.5;
 /// Height of a row; from the left edge to the first place, and from a place to what hangs below it.
-const ROW: f64 = 4.6;
+const ROW: f64 = 4.2;
 const STEP: f64 = 6.0;
 /// Places that hang lower stand where these do.
 const DEEPEST: usize = 9;

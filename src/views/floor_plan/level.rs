@@ -35,7 +35,7 @@ pub(crate) fn levels(site: &Site) -> Vec<(usize, Id<Level>)> {
 }
 
 /// What the head of a sheet takes of its first page, in millimetres: the first drawing stands below it.
-const HEAD: f64 = 50.0;
+const HEAD: f64 = 24.0;
 
 /// The drawings of a level.
 pub(crate) fn drawings(
@@ -57,8 +57,12 @@ pub(crate) fn drawings(
     if levels(site).first() == Some(&(number, level)) && parts.first().is_some_and(is_high) {
         let below = plan::draw(&plan, below_head);
         // Nothing is drawn smaller, or by itself, for the sake of a page.
-        if below.iter().map(|part| &part.scale).eq(parts.iter().map(|part| &part.scale)) {
-            parts = below;
+        let told = |parts: &[Part]| parts.iter().map(|part| part.title.clone()).collect::<Vec<_>>();
+        let same = told(&below) == told(&parts);
+        if let (true, Some(first), Some(below)) = (same, parts.first_mut(), below.into_iter().next())
+            && below.scale == first.scale
+        {
+            *first = below;
         }
     }
     let of = parts.len();

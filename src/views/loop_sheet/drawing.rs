@@ -6,12 +6,16 @@ use crate::base::Id;
 use crate::calc::network::{self, Element, Network, Which};
 use crate::calc::{LoopReadings, State};
 use crate::compiled::Compiled;
+use crate::draw::Size;
 use crate::draw::loop_sketch::{self, Board, Cable, Contact, Net, Sketch};
 use crate::model::{Device, Run, Zone};
 use crate::quantity::{Resistance, print};
 use crate::terms::ContactForm;
 use crate::views::{Drawing, cable_marks, loop_marks, parts};
 use crate::words::{self, Paper};
+
+/// The height of a sketch, at most, in millimetres.
+const HIGHEST: f64 = 180.0;
 
 /// The sketch of a loop, in one part or more.
 pub(crate) fn of(compiled: &Compiled, readings: &LoopReadings, rows: &[Row]) -> Vec<Drawing> {
@@ -22,7 +26,9 @@ pub(crate) fn of(compiled: &Compiled, readings: &LoopReadings, rows: &[Row]) -> 
     let resistors = network::resistors(site, readings.zone).into_iter().map(|value| value.value).collect();
     let drawer = Drawer { compiled, readings, rows, resistors };
     let sketch = Sketch { board: board(compiled, readings.zone), net: drawer.net(&readings.network) };
-    let scenes = loop_sketch::draw(&sketch, DOCUMENT.orientation.room());
+    // A sketch and its table lie on one page.
+    let room = Size { height: HIGHEST, ..DOCUMENT.orientation.room() };
+    let scenes = loop_sketch::draw(&sketch, room);
     let name = loop_marks::zone(number).replace("zone", "loop");
     let title = format!("Loop of zone {number}, {}", zone.description.value);
     parts(&name, &title, &schematic::line(site, wiring, readings, input), scenes)
