@@ -25,8 +25,9 @@ pages=$(pdfinfo "$work/terminal-schedule.pdf" | awk '/^Pages/ {print $2}')
 heads=$(grep -cE "^ *(terminal|cable) +" "$work/terminal-schedule.txt" || true)
 [ "$heads" -ge "$pages" ] || { echo "terminal schedule: $heads table heads on $pages pages"; exit 1; }
 # The drawing is on the first page of its sheet, in whole, with letters that can be found.
-pdftotext -layout -l 1 "$work/bus-sheet.pdf" - | grep -q "not to scale" || { echo "bus sheet: no drawing on its first page"; exit 1; }
-pdftotext -layout -l 1 "$work/bus-sheet.pdf" - | grep -q "meter from A to B: what it shows" || { echo "bus sheet: the drawing is cut"; exit 1; }
+pdftotext -layout -l 1 "$work/bus-sheet.pdf" "$work/bus-first.txt"
+grep -q "not to scale" "$work/bus-first.txt" || { echo "bus sheet: no drawing on its first page"; exit 1; }
+grep -q "meter from A to B: what it shows" "$work/bus-first.txt" || { echo "bus sheet: the drawing is cut"; exit 1; }
 # Every page of a joined file says what it belongs to.
 for joined in "$work"/for-*.pdf; do
     of=$(pdfinfo "$joined" | awk '/^Pages/ {print $2}')

@@ -22,7 +22,7 @@ from playwright.sync_api import Error, sync_playwright
 HERE = pathlib.Path(__file__).resolve().parents[2]
 PACKET = HERE / "out" / "alder-mill"
 # What A4 and Letter both have inside the margins of the print style, in CSS pixels.
-PORTRAIT, LANDSCAPE = (210 - 24) / 25.4 * 96, (279.4 - 24) / 25.4 * 96
+PORTRAIT, LANDSCAPE = (210 - 20) / 25.4 * 96, (279.4 - 20) / 25.4 * 96
 
 
 def policies():
@@ -62,10 +62,14 @@ def tables_on_paper(browser):
         view.goto(page.as_uri())
         found = view.evaluate(
             """([across, portrait, landscape]) => [...document.querySelectorAll("article")].flatMap((article) => {
-                const room = across.includes(article.className) ? landscape : portrait;
+                // Sheets of a joined file that lie alike have their paper in common.
+                const room = across.includes(getComputedStyle(article).page) ? landscape : portrait;
                 article.style.width = room + "px";
                 return [...article.querySelectorAll("table, svg")]
-                    .filter((one) => one.getBoundingClientRect().width > room + 1.5)
+                    .filter((one) => {
+                        const [wide, column] = [one, one.closest("div, p")].map((of) => of.getBoundingClientRect().width);
+                        return wide > Math.min(room, column) + 1.5;
+                    })
                     .map((one) => `${article.className}: ${one.tagName} ${Math.round(one.getBoundingClientRect().width)} > ${room}`);
             })""",
             [across, PORTRAIT, LANDSCAPE],
