@@ -179,6 +179,9 @@ fn the_loop_sheet_gives_the_volts_of_two_wire_detectors_at_rest_and_in_alarm() {
     let (_, said) = sheet.split_once("with the resistor ").unwrap();
     let said: f64 = said.split_once(" mA flow").unwrap().0.parse().unwrap();
     assert!((said / most - 1.0).abs() < 2e-3, "{said} {most}");
+    let commissioning = markdown(&made, "commissioning-sheet");
+    let reset = commissioning.lines().find(|line| line.starts_with("| loop of zone 9 |"));
+    assert!(reset.is_some_and(|row| row.contains("Smoke, lobby") && row.contains("Smoke, den")), "{commissioning}");
     let power = markdown(&made, "power-sheet");
     assert!(power.contains("two-wire detectors and their resistors"), "{power}");
 }

@@ -52,10 +52,10 @@ pub(crate) struct SounderRow {
     circuit: String,
 }
 
-/// An output that the board takes away to reset detectors, with those that it feeds.
+/// An output, or a loop that feeds its detectors, that the board takes away to reset them.
 #[derive(Debug, Serialize)]
 pub(crate) struct Reset {
-    output: String,
+    source: String,
     detectors: String,
 }
 
@@ -106,7 +106,7 @@ pub(crate) fn sounders(site: &Site) -> Vec<SounderRow> {
     sounders.map(row).collect()
 }
 
-/// The outputs that reset detectors, each with the detectors that it feeds.
+/// The outputs and two-wire loops that reset detectors, each with the detectors that it feeds.
 pub(crate) fn resets(compiled: &Compiled) -> Vec<Reset> {
     let Compiled { site, power, .. } = compiled;
     let mut resets = Vec::new();
@@ -124,8 +124,14 @@ pub(crate) fn resets(compiled: &Compiled) -> Vec<Reset> {
         let ticks: Vec<String> = latching.map(|device| tick(&words::placed(site, device))).collect();
         if !ticks.is_empty() {
             let output: OutputRef = output;
-            resets.push(Reset { output: Paper.source(site, Source::Output(output)), detectors: ticks.join("; ") });
+            resets.push(Reset { source: Paper.source(site, Source::Output(output)), detectors: ticks.join("; ") });
         }
+    }
+    for (id, zone) in site.zones.entries().filter(|(id, _)| site.loop_feed(*id).is_some()) {
+        let fed = site.devices_of(id).filter(|(device, _)| site.loop_fed(*device).is_some());
+        let ticks: Vec<String> = fed.map(|(device, _)| tick(&words::placed(site, device))).collect();
+        let source = format!("loop of zone {}", zone.number.value);
+        resets.extend((!ticks.is_empty()).then(|| Reset { source, detectors: ticks.join("; ") }));
     }
     resets
 }
