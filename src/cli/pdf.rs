@@ -29,8 +29,7 @@ const TIME: &[u8] = b"(D:20000101000000+00'00')";
 pub(super) fn add(bundle: &mut Bundle) -> Result<(), Stop> {
     let place = Place::make().map_err(|error| failed(&plain(&error)))?;
     for file in bundle.joined() {
-        let page = bundle.files.get(&file).map(File::bytes).unwrap_or_default();
-        let pdf = place.print(&page)?;
+        let pdf = place.print(&bundle.files.get(&file).map(File::bytes).unwrap_or_default())?;
         bundle.put(file.replace(".html", ".pdf"), without_time(pdf));
     }
     Ok(())

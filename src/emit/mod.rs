@@ -186,7 +186,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
         let house = Some(&compiled.site.house_style);
         let lengths = compiled.site.lengths;
         let page = Page { title: &title, line: &line, others, sheets: vec![sheet], tool, house, style: "", lengths };
-        File::of(page.html().as_bytes())
+        File::of(page.html())
     };
     // A page is made at once of its body, so that those of a large house do not all stand beside their pages.
     let behind_cover = sheets.par_iter().enumerate().skip(1).map(|(at, made)| {
@@ -208,7 +208,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
             bundle.put(drawing.file(), svg::print(&drawing.scene, &drawing.title, &drawing.words));
         }
         bundle.files.insert(format!("{}.html", document.name), page);
-        bundle.put(format!("{}.md", document.name), text);
+        bundle.put(format!("{}.md", document.name), text.as_str());
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }

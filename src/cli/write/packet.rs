@@ -48,11 +48,11 @@ impl<'a> Packet<'a> {
     pub(super) fn prepare(&self) -> Result<(), Refusal> {
         let Some(workspace) = &self.workspace else { return Ok(()) };
         let new = workspace.path(NEW);
-        let list = self.list.print().into_bytes();
+        let list = self.list.print();
         let mut folders = vec![new.clone()];
         check(&new, steps::make_folder(&new))?;
         let files = self.bundle.files.iter().map(|(path, file)| (path.as_str(), file.bytes()));
-        for (path, bytes) in files.chain([(manifest::NAME, list)]) {
+        for (path, bytes) in files.chain([(manifest::NAME, list.as_bytes().into())]) {
             let at = new.join(path);
             make_folders(at.parent().unwrap_or(&new), &mut folders)
                 .map_err(|(path, error)| Refusal::failed(&path, &error))?;

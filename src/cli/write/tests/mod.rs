@@ -14,7 +14,7 @@ use super::*;
 fn bundle(files: &[(&str, &str)]) -> Bundle {
     let mut bundle = Bundle::default();
     for (path, text) in files {
-        bundle.put(*path, text);
+        bundle.put(*path, *text);
     }
     bundle
 }
