@@ -67,12 +67,17 @@ fn near_end(site: &Site, wiring: &Wiring, cable: &Cable) -> Option<ShieldEnd> {
     let joined = before.filter(|before| site.cables[before.kind].shield.is_some()).map(|before| before.run);
     let is_spare = matches!(run.owner, Owner::Spare(_));
     let wanted = said.is_some() || run.upstream.is_none() && !is_spare;
-    let board = match run.upstream {
-        Some(upstream) => board_at(site, upstream),
-        None => site.start_board(cable.run),
-    };
-    let landed = wanted.then(|| landing(site, cable.run, board));
+    let landed = wanted.then(|| landing(site, cable.run, board_of(site, cable.run, End::Near)));
     Some(ShieldEnd { landed, joined: joined.into_iter().collect() })
+}
+
+/// The board at which an end of a run is landed.
+pub(crate) fn board_of(site: &Site, run: Id<Run>, end: End) -> Option<Id<Board>> {
+    match (end, site.runs[run].upstream) {
+        (End::Far, _) => board_at(site, run),
+        (End::Near, Some(upstream)) => board_at(site, upstream),
+        (End::Near, None) => site.start_board(run),
+    }
 }
 
 /// The first board at the far end of a run.

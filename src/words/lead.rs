@@ -69,7 +69,8 @@ fn battery(board: &Board, positive: bool) -> LeadWords {
 /// Which battery a lead goes to, and how the others are joined.
 fn bank_end(battery: &Battery, positive: bool, sign: &str) -> String {
     let total = battery.total();
-    match battery.wired.as_ref().map(|wired| wired.value) {
+    // Never a sign in front: a spreadsheet would take it for the start of a formula.
+    let end = match battery.wired.as_ref().map(|wired| wired.value) {
         _ if total == 1 => format!("{sign} of the battery"),
         Some(Bank::Series) if positive => format!("+ of battery 1; − of each to + of the next up to {total}"),
         Some(Bank::Series) => format!("− of battery {total}"),
@@ -80,7 +81,8 @@ fn bank_end(battery: &Battery, positive: bool, sign: &str) -> String {
             format!("{sign} of the {first} battery of each pair; in a pair − of the first to + of the second")
         }
         None => format!("{sign} of the {total} batteries; how they are wired is not in the spec"),
-    }
+    };
+    format!("terminal {end}")
 }
 
 fn earth(board: &Board) -> LeadWords {

@@ -3,6 +3,7 @@
 mod agreement;
 mod bundles;
 mod bus;
+mod commissioning;
 mod dead;
 mod device_sketches;
 mod documents;

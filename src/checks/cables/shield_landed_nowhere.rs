@@ -7,12 +7,17 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Owner, Run};
-use crate::register::{Cable, End};
+use crate::model::{Board, Owner, Run, Site};
+use crate::register::wiring::ShieldLanding;
+use crate::register::{Cable, End, shields};
 use crate::terms::ShieldEnds;
 use crate::words::Screen;
 
 check!("shield-landed-nowhere", Basis::Practice, "a shield that is landed at no end");
+
+const ENDS: [End; 2] = [End::Near, End::Far];
+
+const WHY: &str = "A shield that hangs free is one more conductor beside the data: it takes up what hums nearby and hands it on. Landed at one end it leads that away.";
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let Context { site, wiring, .. } = context;
@@ -21,21 +26,37 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         lines.entry(first_of(wiring, cable)).or_default().push(cable);
     }
     for cables in lines.into_values() {
-        let landed = |cable: &&&Cable| {
-            [End::Near, End::Far].iter().any(|end| cable.shield_at(*end).is_some_and(|at| at.landed.is_some()))
+        let wanted = |cable: &Cable, end: End| cable.shield_at(end).is_some_and(|at| at.landed.is_some());
+        let landed = |cable: &&Cable| {
+            ENDS.iter().any(|end| wanted(cable, *end) && without_terminal(site, cable, *end).is_none())
         };
-        let meant = |cable: &&&Cable| {
+        let meant = |cable: &&Cable| {
             let run = &site.runs[cable.run];
             let neither = run.shield.as_ref().is_some_and(|said| said.value == ShieldEnds::Neither);
             neither || matches!(run.owner, Owner::Spare(_))
         };
         let Some((first, rest)) = cables.split_first() else { continue };
-        if cables.iter().any(|cable| landed(&cable) || meant(&cable)) {
+        // Two ends at which it is wanted are a finding of their own.
+        let places: usize = cables.iter().map(|cable| ENDS.iter().filter(|end| wanted(cable, **end)).count()).sum();
+        let twice = places > 1 && !shields::is_wanted_at_both_ends(site, site.runs[first.run].owner);
+        if twice || cables.iter().any(|cable| landed(cable) || meant(cable)) {
             continue;
         }
         let labels: Vec<String> = cables.iter().map(|cable| Screen.name(&cable.label)).collect();
         let run = &site.runs[first.run];
         let title = format!("the shield of {} is landed at no end", list(&labels, "and"));
+        let written = cables.iter().find_map(|cable| {
+            let board = ENDS.iter().find_map(|end| without_terminal(site, cable, *end))?;
+            Some((site.runs[cable.run].shield.as_ref()?.span, board))
+        });
+        if let Some((span, board)) = written {
+            let finding = Diagnostic::new(&RULE, span, title)
+                .here(format!("{} has no terminal for it", Screen.board(site, board)))
+                .why(WHY)
+                .help("If the board's sheet has one, write it: shield= in the bus-port of its part, or earth-terminal. If not, land the shield at a board that has one, by shield= at a run that starts or ends there; shield=\"neither\" where the board's sheet wants it so.");
+            sink.push(about::owner(site, run.owner, finding));
+            continue;
+        }
         let mut finding = Diagnostic::new(&RULE, run.span(), title).here("cut back where it starts");
         if let Some(before) = run.upstream {
             finding = finding.also(site.runs[before].span(), "the cable before it has no shield to go on from");
@@ -47,8 +68,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             site,
             run.owner,
             finding
-                .why("A shield that hangs free is one more conductor beside the data: it takes up what hums nearby and hands it on. Landed at one end it leads that away.")
+                .why(WHY)
                 .help("Write shield=\"near\" at this run, or shield=\"far\" where it ends, at the board that has a terminal for it; shield=\"neither\" where the board's sheet wants it so."),
         ));
     }
+}
+
+/// The board at an end where `shield=` wants a cable's shield landed, and which has no terminal for it by a part that was
+/// read whole.
+fn without_terminal(site: &Site, cable: &Cable, end: End) -> Option<Id<Board>> {
+    site.runs[cable.run].shield.as_ref()?;
+    let unnamed = cable.shield_at(end)?.landed == Some(ShieldLanding::Unnamed);
+    let board = shields::board_of(site, cable.run, end).filter(|_| unnamed)?;
+    site.part_of(board).filter(|part| part.whole).map(|_| board)
 }

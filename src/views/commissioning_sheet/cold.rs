@@ -9,9 +9,9 @@ use crate::calc::bus::idle;
 use crate::calc::loops::LEAKAGE;
 use crate::calc::meter::shown_by_a_meter;
 use crate::compiled::Compiled;
-use crate::model::{Board, Bus, Owner, Site, Zone};
+use crate::model::{Board, Bus, Communicator, Owner, Site, Zone};
 use crate::quantity::Ohms;
-use crate::terms::LoopWiring;
+use crate::terms::{LoopWiring, Path};
 use crate::words::{self, Paper};
 
 /// A loop without supply: what a meter across its two conductors shows, where nothing in it needs one.
@@ -45,6 +45,11 @@ pub(crate) fn look(compiled: &Compiled) -> Vec<&'static str> {
     let site = &compiled.site;
     let boards = |has: fn(&Board) -> bool| site.boards.iter().any(has);
     let zones = |has: fn(&Zone) -> bool| site.zones.iter().any(has);
+    let goes_by = |path: Path| {
+        let is = |way: &Communicator| way.path.as_ref().is_some_and(|by| by.value == path);
+        let has_cable = |id| site.runs_of(Owner::Communicator(id)).next().is_some();
+        site.communicators.entries().any(|(id, way)| is(way) && has_cable(id))
+    };
     let lines = [
         (
             boards(|board| board.transformer.is_some()),
@@ -76,9 +81,10 @@ pub(crate) fn look(compiled: &Compiled) -> Vec<&'static str> {
             "Terminators at the two ends of each bus only, addresses set as the table Bus has them",
         ),
         (
-            !site.communicators.is_empty(),
-            "The jack of the telephone line and the network cable are where the terminal schedule has them, not plugged in yet",
+            goes_by(Path::Telephone),
+            "The jack of the telephone line is where the terminal schedule has it, not plugged in yet",
         ),
+        (goes_by(Path::Internet), "The network cable is where the terminal schedule has it, not plugged in yet"),
     ];
     lines.into_iter().filter(|(here, _)| *here).map(|(_, line)| line).collect()
 }
