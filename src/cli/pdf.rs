@@ -10,7 +10,7 @@ use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
 use super::{Stop, plain};
-use crate::emit::{Bundle, File};
+use crate::emit::Bundle;
 
 /// Names that a browser which can print may have.
 const BROWSERS: [&str; 6] =
@@ -29,8 +29,9 @@ const TIME: &[u8] = b"(D:20000101000000+00'00')";
 pub(super) fn add(bundle: &mut Bundle) -> Result<(), Stop> {
     let place = Place::make().map_err(|error| failed(&plain(&error)))?;
     for file in bundle.joined() {
-        let pdf = place.print(&bundle.files.get(&file).map(File::bytes).unwrap_or_default())?;
-        bundle.put(file.replace(".html", ".pdf"), without_time(pdf));
+        let page = bundle.files.get(&file).map(Vec::as_slice).unwrap_or_default();
+        let pdf = place.print(page)?;
+        bundle.files.insert(file.replace(".html", ".pdf"), without_time(pdf));
     }
     Ok(())
 }

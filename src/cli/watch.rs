@@ -99,7 +99,7 @@ impl Packet {
         self.summary = format!("{counts}{stays}");
         self.findings = render(Format::Short, &outcome.sources, &outcome.diagnostics, SHOWN);
         if let Some(bundle) = outcome.bundle {
-            self.files = bundle.unpacked();
+            self.files = bundle.files;
         } else if self.files.is_empty() {
             self.files.insert("index.html".to_owned(), without_packet().into_bytes());
         }

@@ -19,7 +19,7 @@ mod rule_pages;
 mod summary;
 pub(crate) mod table;
 
-pub use bundle::{Bundle, File};
+pub use bundle::Bundle;
 pub(crate) use chapter::chapter;
 pub(crate) use live::{live, without_packet};
 pub(crate) use summary::summary;
@@ -185,8 +185,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
         let others = if at == 0 { Vec::new() } else { cover.into_iter().chain(others).collect() };
         let house = Some(&compiled.site.house_style);
         let lengths = compiled.site.lengths;
-        let page = Page { title: &title, line: &line, others, sheets: vec![sheet], tool, house, style: "", lengths };
-        File::of(page.html())
+        Page { title: &title, line: &line, others, sheets: vec![sheet], tool, house, style: "", lengths }.html()
     };
     // A page is made at once of its body, so that those of a large house do not all stand beside their pages.
     let behind_cover = sheets.par_iter().enumerate().skip(1).map(|(at, made)| {
@@ -196,7 +195,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
         let take = || Tool::Take(&compiled.site.title, views::fresh_readings::groups(compiled));
         (page(at, document, sheet, if takes { take() } else { Tool::None }), found)
     });
-    let (behind_cover, places): (Vec<File>, Vec<Vec<Found>>) = behind_cover.unzip();
+    let (behind_cover, places): (Vec<String>, Vec<Vec<Found>>) = behind_cover.unzip();
     let cover = sheets.first().map(|made| {
         let (document, sheet) = (made.1.document, alone(made));
         let found = found(&sheet, document).into_iter().chain(places.into_iter().flatten()).collect();
@@ -207,7 +206,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
         for drawing in drawings {
             bundle.put(drawing.file(), svg::print(&drawing.scene, &drawing.title, &drawing.words));
         }
-        bundle.files.insert(format!("{}.html", document.name), page);
+        bundle.put(format!("{}.html", document.name), page);
         bundle.put(format!("{}.md", document.name), text.as_str());
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));

@@ -76,7 +76,7 @@ fn every_case_gives_what_it_expects() {
         let bundle = outcome.bundle.unwrap_or_default();
         for golden in files_below(&case.join("packet")).into_keys() {
             let fresh = bundle.files.get(&golden).unwrap_or_else(|| panic!("{name}: nothing gives packet/{golden}"));
-            compare(&format!("packet/{golden}"), &fresh.bytes());
+            compare(&format!("packet/{golden}"), fresh);
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));

@@ -50,5 +50,5 @@ fn packet(in_site: &str, beside: &str) -> Bundle {
 
 /// The text of a file of the packet; spaces that do not break count as spaces.
 fn text(bundle: &Bundle, path: &str) -> String {
-    String::from_utf8(bundle.files[path].bytes().into_owned()).unwrap().replace('\u{a0}', " ")
+    String::from_utf8(bundle.files[path].clone()).unwrap().replace('\u{a0}', " ")
 }

@@ -131,7 +131,7 @@ fn demo(name: &str, change: impl Fn(String) -> String) -> BTreeMap<String, Strin
     }
     let files = session::compile(&[], &loopwright::resolve::load::MemoryFiles(read)).bundle.unwrap().files;
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap().replace('\u{a0}', " ");
-    files.into_iter().map(|(name, file)| (name, text(file.bytes().into_owned()))).collect()
+    files.into_iter().map(|(name, bytes)| (name, text(bytes))).collect()
 }
 
 /// After a false alarm nobody goes back into a fire, and each area has its own time in which nothing is sent.

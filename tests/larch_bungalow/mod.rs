@@ -27,7 +27,7 @@ fn compiled() -> Outcome {
 }
 
 fn file(outcome: &Outcome, name: &str) -> String {
-    String::from_utf8(outcome.bundle.as_ref().unwrap().files[name].bytes().into_owned()).unwrap()
+    String::from_utf8(outcome.bundle.as_ref().unwrap().files[name].clone()).unwrap()
 }
 
 #[test]

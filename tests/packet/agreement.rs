@@ -27,7 +27,7 @@ fn demo(name: &str) -> Sheets {
 }
 
 fn of_files(files: &MemoryFiles) -> Sheets {
-    texts(session::compile(&[], files).bundle.unwrap().unpacked())
+    texts(session::compile(&[], files).bundle.unwrap().files)
 }
 
 fn texts(files: BTreeMap<String, Vec<u8>>) -> Sheets {

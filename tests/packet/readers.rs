@@ -122,7 +122,7 @@ fn what_the_spec_says_of_the_alarms_use_is_in_no_sheet_for_the_electrician() {
     let accepted = outcome.diagnostics.iter().filter_map(|found| found.accepted.clone());
     let told: Vec<String> = areas.chain(accepted).collect();
     assert!(told.len() > 6);
-    let files = outcome.bundle.unwrap().unpacked();
+    let files = outcome.bundle.unwrap().files;
     let read = |reader| said(std::str::from_utf8(&files[&format!("{}.html", share(reader).file)]).unwrap());
     let (electrician, installer) = (read(Reader::Electrician), read(Reader::Installer));
     for words in told {

@@ -1,7 +1,5 @@
 //! Sites to print. They are taken past the checks, so that a sheet can be tested with whatever the wall holds.
 
-use std::collections::BTreeMap;
-
 use loopwright::compiled::Compiled;
 use loopwright::diag::{Diagnostic, Severity, Sink};
 use loopwright::emit::{self, Bundle};
@@ -30,26 +28,14 @@ pub fn loop_sheet(site: &Compiled) -> String {
     format!("{}\n{words}", read(&"loop-sheet.md".to_owned())).replace('\u{a0}', " ")
 }
 
-/// The files of a packet.
-#[derive(Debug, PartialEq)]
-pub struct Packet {
-    pub files: BTreeMap<String, Vec<u8>>,
-}
-
-impl From<Bundle> for Packet {
-    fn from(bundle: Bundle) -> Self {
-        Self { files: bundle.unpacked() }
-    }
-}
-
 /// The sheets of a site.
-pub fn packet(site: &Compiled) -> Packet {
-    emit::packet(site, &[]).into()
+pub fn packet(site: &Compiled) -> Bundle {
+    emit::packet(site, &[])
 }
 
 /// The sheets of a site, and the joined file of every reader.
-pub fn packet_for_all(site: &Compiled) -> Packet {
-    emit::packet(site, &Reader::ALL).into()
+pub fn packet_for_all(site: &Compiled) -> Bundle {
+    emit::packet(site, &Reader::ALL)
 }
 
 /// A document's Markdown.

@@ -108,7 +108,7 @@ fn lines_of_one_day_are_not_before_one_another() {
     };
     let text = format!("{}{}", day("2029-03-17"), day("2029-03-18"));
     let outcome = session::compile(&[], &AlderMill::new().appended(READINGS, &text).files());
-    let sheet = String::from_utf8(outcome.bundle.unwrap().files["as-built.csv"].bytes().into_owned()).unwrap();
+    let sheet = String::from_utf8(outcome.bundle.unwrap().files["as-built.csv"].clone()).unwrap();
     let lines = |date: &str, state: &str| -> Vec<String> {
         let wanted = format!("{date},zone 2,{state},");
         sheet.lines().filter(|line| line.starts_with(&wanted)).map(str::to_owned).collect()
@@ -123,7 +123,7 @@ fn lines_of_one_day_are_not_before_one_another() {
 /// The as-built sheet of the demo with more readings, and the cover.
 fn sheet(name: &str, more: &str) -> String {
     let outcome = session::compile(&[], &AlderMill::new().appended(READINGS, more).files());
-    String::from_utf8(outcome.bundle.unwrap().files[name].bytes().into_owned()).unwrap()
+    String::from_utf8(outcome.bundle.unwrap().files[name].clone()).unwrap()
 }
 
 /// Zone 7 at rest is 2.087 to 2.312 kΩ; a meter that is 1 % and half an ohm wrong shows 2.065 to 2.335 kΩ of it.

@@ -106,7 +106,6 @@ fn dependencies_stay_in_their_places() {
         ("clap_mangen", "cli"),
         ("imagesize", "resolve"),
         ("qrcodegen", "draw"),
-        ("lz4_flex", "emit"),
         ("lsp_types", "server"),
         ("lsp_server", "server"),
         ("clap", "cli"),

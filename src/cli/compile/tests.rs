@@ -22,7 +22,7 @@ fn miniature(files: &dyn FileSource) -> Outcome {
         outcome.diagnostics.push(Diagnostic::new(&BROKEN, Span::new(file, 0, 1), "it is broken").help("remedy it"));
     } else {
         let page = format!("<p>{text}");
-        outcome.bundle.insert(Bundle::default()).put("index.html", page);
+        outcome.bundle = Some(Bundle { files: [("index.html".to_owned(), page.into_bytes())].into() });
     }
     outcome
 }

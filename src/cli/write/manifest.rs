@@ -27,7 +27,7 @@ pub(super) struct Manifest(pub(super) BTreeMap<String, String>);
 impl Manifest {
     /// The list of a packet.
     pub(super) fn of(bundle: &Bundle) -> Self {
-        Self(bundle.files.par_iter().map(|(path, file)| (path.clone(), digest(&file.bytes()))).collect())
+        Self(bundle.files.par_iter().map(|(path, bytes)| (path.clone(), digest(bytes))).collect())
     }
 
     /// Reads a list; `None` where the text is not one that the program wrote.
@@ -49,12 +49,7 @@ impl Manifest {
         HEAD.chars().chain(lines.collect::<String>().chars()).collect()
     }
 
-    /// True where the list has just these bytes at this path.
-    pub(super) fn has(&self, path: &str, bytes: &[u8]) -> bool {
-        self.0.get(path).is_some_and(|listed| *listed == digest(bytes))
-    }
-
-    /// True where these bytes are what the program wrote at this path, in whatever kind of digest.
+    /// True where these bytes are what the program wrote at this path.
     pub(super) fn knows(&self, path: &str, bytes: &[u8]) -> bool {
         self.0.get(path).is_some_and(|known| *known == digest(bytes) || *known == old_digest(bytes))
     }
@@ -90,10 +85,7 @@ mod tests {
     #[test]
     fn lists_read_back_as_written() {
         let files = [("b/two words.md", "2"), ("a.md", "1")];
-        let mut bundle = Bundle::default();
-        for (path, text) in files {
-            bundle.put(path, text);
-        }
+        let bundle = Bundle { files: files.map(|(path, text)| (path.to_owned(), text.into())).into() };
         let manifest = Manifest::of(&bundle);
         assert_eq!(Manifest::parse(&manifest.print()), Some(manifest));
     }

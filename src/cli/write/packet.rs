@@ -17,7 +17,6 @@ use crate::emit::Bundle;
 pub(super) struct Packet<'a> {
     target: &'a Path,
     bundle: &'a Bundle,
-    list: Manifest,
     plan: Plan,
     /// `None` where there is nothing to do.
     workspace: Option<Workspace>,
@@ -30,33 +29,33 @@ pub(super) struct Packet<'a> {
 impl<'a> Packet<'a> {
     /// Locks the folder, clears what an earlier run left, and makes the plan.
     pub(super) fn open(site: &Path, target: &'a Path, bundle: &'a Bundle) -> Result<Self, Refusal> {
-        let list = Manifest::of(bundle);
+        let packet = |plan, workspace, renamed| Self { target, bundle, plan, workspace, aside: true, renamed };
         if !Workspace::is_there(target)
-            && let Some(plan) = Plan::of(target, &list).ok().filter(Plan::is_done)
+            && let Some(plan) = Plan::of(target, bundle).ok().filter(Plan::is_done)
         {
-            return Ok(Self { target, bundle, list, plan, workspace: None, aside: true, renamed: Vec::new() });
+            return Ok(packet(plan, None, Vec::new()));
         }
         replaceable(site, target)?;
         let workspace = Workspace::open(target)?;
         let renamed = recover(&workspace, target)?;
-        let plan = Plan::of(target, &list)?;
+        let plan = Plan::of(target, bundle)?;
         let workspace = (!plan.is_done()).then_some(workspace);
-        Ok(Self { target, bundle, list, plan, workspace, aside: true, renamed })
+        Ok(packet(plan, workspace, renamed))
     }
 
     /// Writes the whole packet beside its folder, and forces it to the disk.
     pub(super) fn prepare(&self) -> Result<(), Refusal> {
         let Some(workspace) = &self.workspace else { return Ok(()) };
         let new = workspace.path(NEW);
-        let list = self.list.print();
+        let list = Manifest::of(self.bundle).print();
         let mut folders = vec![new.clone()];
         check(&new, steps::make_folder(&new))?;
-        let files = self.bundle.files.iter().map(|(path, file)| (path.as_str(), file.bytes()));
-        for (path, bytes) in files.chain([(manifest::NAME, list.as_bytes().into())]) {
+        let files = self.bundle.files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice()));
+        for (path, bytes) in files.chain([(manifest::NAME, list.as_bytes())]) {
             let at = new.join(path);
             make_folders(at.parent().unwrap_or(&new), &mut folders)
                 .map_err(|(path, error)| Refusal::failed(&path, &error))?;
-            check(&at, steps::write_file(&at, &bytes))?;
+            check(&at, steps::write_file(&at, bytes))?;
         }
         for folder in folders.iter().rev() {
             check(folder, steps::sync_folder(folder))?;

@@ -8,6 +8,7 @@ use super::manifest::{self, Manifest};
 use super::names::is_plain;
 use super::refusal::Refusal;
 use crate::diag::neutral::shown;
+use crate::emit::Bundle;
 
 /// The difference between a packet and what stands in its folder.
 #[derive(Debug, Default)]
@@ -41,17 +42,17 @@ pub(in crate::cli) struct Written {
 }
 
 impl Plan {
-    /// Compares the files that a packet lists with what stands in `target`, and refuses where writing would touch what is not the program's.
-    pub(super) fn of(target: &Path, list: &Manifest) -> Result<Self, Refusal> {
+    /// Compares a packet with what stands in `target`, and refuses where writing would touch what is not the program's.
+    pub(super) fn of(target: &Path, bundle: &Bundle) -> Result<Self, Refusal> {
         folder(target)?;
         let before = read_manifest(target)?;
-        let mut plan = Self { files: list.0.len(), listed: before == *list, ..Self::default() };
-        for path in list.0.keys() {
+        let mut plan = Self { files: bundle.files.len(), listed: before == Manifest::of(bundle), ..Self::default() };
+        for (path, bytes) in &bundle.files {
             if !is_plain(path) {
                 return Err(Refusal::Name(shown(path)));
             }
             match standing(target, path)? {
-                Some(found) if list.has(path, &found) => plan.unchanged += 1,
+                Some(found) if found == *bytes => plan.unchanged += 1,
                 Some(found) if !before.knows(path, &found) => {
                     let at = target.join(path);
                     let ours = before.0.contains_key(path);
@@ -60,7 +61,7 @@ impl Plan {
                 _ => {}
             }
         }
-        for path in before.0.keys().filter(|path| !list.0.contains_key(*path)) {
+        for path in before.0.keys().filter(|path| !bundle.files.contains_key(*path)) {
             match standing(target, path) {
                 Ok(None) => {}
                 Ok(Some(found)) if before.knows(path, &found) => plan.obsolete += 1,

@@ -12,11 +12,7 @@ use super::workspace::Workspace;
 use super::*;
 
 fn bundle(files: &[(&str, &str)]) -> Bundle {
-    let mut bundle = Bundle::default();
-    for (path, text) in files {
-        bundle.put(*path, *text);
-    }
-    bundle
+    Bundle { files: files.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect() }
 }
 
 /// A job without a register.
