@@ -31,6 +31,9 @@ pub(crate) fn filled(cables: &[Metres], inside: Metres) -> f64 {
 pub(crate) struct Way {
     /// The room in which it starts.
     pub(crate) from: Option<Id<Room>>,
+    /// The run at whose end it starts, where that is at no board and nobody has written how it goes on: a thing elsewhere
+    /// in the room is another place. Boards of one room are one place.
+    after: Option<Id<Run>>,
     /// Where it goes first.
     pub(crate) by: By,
 }
@@ -49,23 +52,49 @@ pub(crate) fn leg(run: &Run) -> Option<&str> {
     run.route.as_ref()?.split([',', ';']).next().map(str::trim)
 }
 
-/// The way on which a cable sets out.
-pub(crate) fn way(site: &Site, id: Id<Run>) -> Way {
+/// The way on which a cable sets out; `None` for one that is not pulled, and for one of which no route is written and that
+/// stays in its room and passes nothing: who knows where in the room it goes?
+pub(crate) fn way(site: &Site, id: Id<Run>) -> Option<Way> {
     let run = &site.runs[id];
-    let by = leg(run).map_or(By::To(run.room), |leg| By::Leg(leg.to_lowercase()));
-    Way { from: site.start_room(id), by }
+    let leg = leg(run);
+    let pulled = !run.along_written && !run.existing && run.cable.is_some();
+    if !pulled || leg.is_none() && stays(site, id) {
+        return None;
+    }
+    let at_board = |before: Id<Run>| site.runs[before].mounted.iter().any(|item| item.board().is_some());
+    let after = run.upstream.filter(|before| leg.is_none() && !at_board(*before) && site.ends_in(*before).is_none());
+    let by = leg.map_or(By::To(run.room), |leg| By::Leg(leg.to_lowercase()));
+    Some(Way { from: site.start_room(id), after, by })
 }
 
-/// The cables that are pulled through something, by way. What stays in its room and passes nothing needs no hole, and what
-/// was in the wall before has its own.
+/// True for a cable that stays in its room and passes nothing.
+fn stays(site: &Site, id: Id<Run>) -> bool {
+    site.start_room(id) == site.runs[id].room && site.runs[id].passes.is_none()
+}
+
+/// The cables that are pulled, by way, of each the farthest first.
 pub(crate) fn of_site(site: &Site) -> BTreeMap<Way, Vec<Id<Run>>> {
     let mut bundles: BTreeMap<Way, Vec<Id<Run>>> = BTreeMap::new();
-    for (id, run) in site.runs.entries() {
-        let stays = site.start_room(id) == run.room && run.passes.is_none();
-        if !stays && !run.along_written && !run.existing && run.cable.is_some() {
-            bundles.entry(way(site, id)).or_default().push(id);
+    for (id, _) in site.runs.entries() {
+        if let Some(way) = way(site, id) {
+            bundles.entry(way).or_default().push(id);
         }
     }
+    let metres = |run: &Id<Run>| site.runs[*run].length.as_ref().map_or(0.0, |length| length.value.0);
+    for runs in bundles.values_mut() {
+        runs.sort_by(|one, other| metres(other).total_cmp(&metres(one)));
+    }
+    bundles
+}
+
+/// Of these those that are pulled through something. What stays in its room and passes nothing needs no hole, and what was
+/// in the wall before has its own.
+pub(crate) fn bored(site: &Site) -> BTreeMap<Way, Vec<Id<Run>>> {
+    let mut bundles = of_site(site);
+    for runs in bundles.values_mut() {
+        runs.retain(|run| !stays(site, *run));
+    }
+    bundles.retain(|_, runs| !runs.is_empty());
     bundles
 }
 

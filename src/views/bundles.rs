@@ -131,7 +131,7 @@ fn table(compiled: &Compiled) -> Table {
 fn rows(compiled: &Compiled) -> Vec<Row> {
     let site = &compiled.site;
     let mut rows: Vec<(usize, Row)> =
-        bundle::of_site(site).into_iter().map(|(way, runs)| (runs.len(), row(compiled, &way, &runs))).collect();
+        bundle::bored(site).into_iter().map(|(way, runs)| (runs.len(), row(compiled, &way, &runs))).collect();
     rows.sort_by(|(many, one), (others, other)| {
         natural(&one.from, &other.from).then(others.cmp(many)).then_with(|| natural(&one.cables, &other.cables))
     });

@@ -48,7 +48,11 @@ fn view(compiled: &Compiled) -> Value {
             (true, way) => format!("together, going on {way}"),
         };
         let from = if board.is_empty() { how } else { format!("{board}, {how}") };
-        let cable = |(label, start): (String, String)| if onward { format!("{label} (from {start})") } else { label };
+        let cable = |cable: wire_labels::Pulled| {
+            let said: Vec<String> =
+                cable.start.map(|start| format!("from {start}")).into_iter().chain(cable.conduits).collect();
+            if said.is_empty() { cable.label } else { format!("{} ({})", cable.label, said.join("; ")) }
+        };
         format!("{from}: {}", list(&cables.into_iter().map(cable).collect::<Vec<_>>(), "and"))
     });
     let cables = if pulled.is_empty() { String::new() } else { count(pulled.len(), "cable", None) };

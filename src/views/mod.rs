@@ -11,6 +11,7 @@ pub(crate) mod bus_sheet;
 mod cable_marks;
 mod closed_holes;
 pub(crate) mod commissioning_sheet;
+mod conduits;
 mod copper;
 pub(crate) mod cover;
 mod coverage_plan;

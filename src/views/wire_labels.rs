@@ -2,16 +2,17 @@
 //!
 //! Cables are grouped by their board: those that start at it, then those that go on where others end, then those that are in
 //! the wall already. Of each, cables that go one way are a *bundle* and come first, the farthest bundle before all; then the
-//! others, the farthest first. What goes one way has the same first words, up to a comma, for its way, or without words the
-//! same room at its end.
+//! others, the farthest first. What goes one way is said by `calc/bundle`, whatever boards its cables belong to: all of it
+//! is one stage of pulling.
 
 use std::cmp::Ordering;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 use serde_json::Value;
 
 use super::bundles::way_words;
+use super::conduits::Conduits;
 use super::natural::natural;
 use super::terminal_schedule::in_order;
 use super::{Document, Orientation, Table, View, cable_marks, riser, value};
@@ -151,8 +152,8 @@ struct Pull<'c> {
     ends: Ends,
     /// Where in its group: it starts at the board, goes on from another's end, is in the wall already.
     part: u8,
-    /// What it shares with those that are pulled with it.
-    way: Way,
+    /// What it shares with those that are pulled with it; `None` where it goes alone.
+    way: Option<Way>,
     metres: f64,
 }
 
@@ -170,28 +171,48 @@ pub(crate) struct Stage {
     pub(crate) onward: bool,
     /// The way of a bundle; empty for those that go alone.
     pub(crate) way: String,
-    /// The label of each, and what it starts at.
-    pub(crate) cables: Vec<(String, String)>,
+    pub(crate) cables: Vec<Pulled>,
 }
 
-/// What is pulled, in the order of the list. What is in the wall already is not.
+/// A cable of a stage.
+pub(crate) struct Pulled {
+    /// Its label.
+    pub(crate) label: String,
+    /// What it starts at, where that is not the board of the stage.
+    pub(crate) start: Option<String>,
+    /// The conduits that it goes into, and with what.
+    pub(crate) conduits: Vec<String>,
+}
+
+/// What is pulled, in the order of the list; a bundle in one go, where the first of it stands. What is in the wall already is
+/// not.
 pub(crate) fn stages(compiled: &Compiled, labels: &Labels) -> Vec<Stage> {
     let site = &compiled.site;
+    let (bundles, conduits) = (bundle::of_site(site), Conduits::of(compiled));
+    let mut done: BTreeSet<Id<Run>> = BTreeSet::new();
     let mut stages: Vec<Stage> = Vec::new();
     for (board, pulls) in by_board(compiled, labels) {
-        let board = board.map_or_else(String::new, |board| placed(site, board));
+        let (name, board) = board.map_or_else(Default::default, |id| (Paper.board(site, id), placed(site, id)));
         for (pull, with) in pulls.into_iter().filter(|(pull, _)| pull.part != IN_THE_WALL) {
-            let cable = (pull.cable.label.clone(), pull.ends.start.clone());
             let (alone, onward) = (with.is_empty(), pull.part > 0);
-            let goes_on = |stage: &&mut Stage| {
-                let same = stage.board == board && stage.onward == onward && stage.way.is_empty() == alone;
-                same && (alone || stage.cables.iter().any(|(label, _)| with.contains(label)))
-            };
-            if let Some(stage) = stages.last_mut().filter(goes_on) {
-                stage.cables.push(cable);
-            } else {
-                let way = if alone { String::new() } else { way_words(site, &pull.way, Some(pull.cable.run)) };
-                stages.push(Stage { board: board.clone(), onward, way, cables: vec![cable] });
+            let way = pull.way.as_ref().filter(|_| !alone);
+            let bundle =
+                way.and_then(|way| bundles.get(way)).map_or(std::slice::from_ref(&pull.cable.run), Vec::as_slice);
+            let cables: Vec<Pulled> = bundle
+                .iter()
+                .filter(|run| done.insert(**run))
+                .filter_map(|run| compiled.wiring.cable_of(*run))
+                .map(|cable| {
+                    let start = Some(labels.ends(cable).start).filter(|start| onward || *start != name);
+                    Pulled { label: cable.label.clone(), start, conduits: conduits.shared(cable) }
+                })
+                .collect();
+            let goes_on = |stage: &&mut Stage| stage.board == board && stage.onward == onward && stage.way.is_empty();
+            if let Some(stage) = stages.last_mut().filter(|stage| alone && goes_on(stage)) {
+                stage.cables.extend(cables);
+            } else if !cables.is_empty() {
+                let way = way.map(|way| way_words(site, way, Some(pull.cable.run))).unwrap_or_default();
+                stages.push(Stage { board: board.clone(), onward, way, cables });
             }
         }
     }
@@ -199,9 +220,10 @@ pub(crate) fn stages(compiled: &Compiled, labels: &Labels) -> Vec<Stage> {
 }
 
 fn groups(compiled: &Compiled) -> Vec<Group> {
+    let conduits = Conduits::of(compiled);
     let group = |(board, pulls): (Option<Id<Board>>, Vec<Bundled<'_>>)| Group {
         board: board.map_or_else(String::new, |board| placed(&compiled.site, board)),
-        cables: pulls.into_iter().map(|(pull, with)| line(compiled, &pull, &with)).collect(),
+        cables: pulls.into_iter().map(|(pull, with)| line(compiled, &conduits, &pull, &with)).collect(),
     };
     by_board(compiled, &Labels::of(&compiled.site, &compiled.wiring)).into_iter().map(group).collect()
 }
@@ -214,8 +236,12 @@ fn by_board<'c>(compiled: &'c Compiled, labels: &Labels) -> Vec<(Option<Id<Board
         let pull = pull(site, at, cable, labels.ends(cable));
         of_board.entry(site.home(site.runs[cable.run].owner)).or_default().push(pull);
     }
+    let bundles: BTreeMap<Way, Vec<String>> = bundle::of_site(site)
+        .into_iter()
+        .map(|(way, runs)| (way, runs.iter().map(|run| words::cable(wiring, *run).to_owned()).collect()))
+        .collect();
     let boards = in_order(site).into_iter().map(Some).chain([None]);
-    boards.filter_map(|board| Some((board, ordered(of_board.remove(&board)?)))).collect()
+    boards.filter_map(|board| Some((board, ordered(of_board.remove(&board)?, &bundles)))).collect()
 }
 
 /// A board with its room.
@@ -238,40 +264,46 @@ fn pull<'c>(site: &Site, at: usize, cable: &'c Cable, ends: Ends) -> Pull<'c> {
 type Bundled<'c> = (Pull<'c>, Vec<String>);
 
 /// Cables in the order of pulling.
-fn ordered(pulls: Vec<Pull<'_>>) -> Vec<Bundled<'_>> {
-    let mut bundles: BTreeMap<(u8, Way, usize), Vec<Pull<'_>>> = BTreeMap::new();
+fn ordered<'c>(pulls: Vec<Pull<'c>>, bundles: &BTreeMap<Way, Vec<String>>) -> Vec<Bundled<'c>> {
+    let mut groups: BTreeMap<(u8, Option<Way>, usize), Vec<Pull<'_>>> = BTreeMap::new();
     for pull in pulls {
-        // What is in the wall already is not pulled with anything.
-        let alone = if pull.part == IN_THE_WALL { pull.at } else { 0 };
-        bundles.entry((pull.part, pull.way.clone(), alone)).or_default().push(pull);
+        let alone = if pull.way.is_none() { pull.at } else { 0 };
+        groups.entry((pull.part, pull.way.clone(), alone)).or_default().push(pull);
     }
     let farther = |one: &Pull<'_>, other: &Pull<'_>| {
         other.metres.total_cmp(&one.metres).then_with(|| natural(&one.cable.label, &other.cable.label))
     };
-    let mut bundles: Vec<Vec<Pull<'_>>> = bundles.into_values().collect();
-    for bundle in &mut bundles {
-        bundle.sort_by(farther);
-    }
-    bundles.sort_by(|one, other| match (one.first(), other.first()) {
-        (Some(a), Some(b)) => {
-            a.part.cmp(&b.part).then_with(|| (one.len() < 2).cmp(&(other.len() < 2))).then_with(|| farther(a, b))
+    let others = |pull: &Pull<'_>| -> Vec<String> {
+        let all = pull.way.as_ref().and_then(|way| bundles.get(way)).into_iter().flatten();
+        all.filter(|label| **label != pull.cable.label).cloned().collect()
+    };
+    let mut groups: Vec<Vec<Bundled<'_>>> = groups
+        .into_values()
+        .map(|mut pulls| {
+            pulls.sort_by(farther);
+            pulls
+                .into_iter()
+                .map(|pull| {
+                    let with = others(&pull);
+                    (pull, with)
+                })
+                .collect()
+        })
+        .collect();
+    groups.sort_by(|one, other| match (one.first(), other.first()) {
+        (Some((a, with_a)), Some((b, with_b))) => {
+            a.part.cmp(&b.part).then_with(|| with_a.is_empty().cmp(&with_b.is_empty())).then_with(|| farther(a, b))
         }
         (Some(_) | None, None) | (None, Some(_)) => Ordering::Equal,
     });
-    bundles.into_iter().flat_map(with_others).collect()
+    groups.into_iter().flatten().collect()
 }
 
-fn with_others(bundle: Vec<Pull<'_>>) -> Vec<Bundled<'_>> {
-    let labels: Vec<String> = bundle.iter().map(|pull| pull.cable.label.clone()).collect();
-    let others = |own: &str| labels.iter().filter(|label| *label != own).cloned().collect();
-    let with: Vec<Vec<String>> = labels.iter().map(|label| others(label)).collect();
-    bundle.into_iter().zip(with).collect()
-}
-
-fn line(compiled: &Compiled, pull: &Pull<'_>, with: &[String]) -> Line {
+fn line(compiled: &Compiled, conduits: &Conduits<'_>, pull: &Pull<'_>, with: &[String]) -> Line {
     let site = &compiled.site;
     let Pull { at, cable, ends, .. } = pull;
     let run = &site.runs[cable.run];
+    let route = run.route.clone().into_iter().chain(words::passes(run));
     Line {
         mark: cable_marks::row(*at),
         drawn: cable_marks::in_riser(*at),
@@ -283,8 +315,8 @@ fn line(compiled: &Compiled, pull: &Pull<'_>, with: &[String]) -> Line {
         length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
         ends: ends.end_in_room.clone(),
         height: height(site, run),
-        way: run.route.clone().into_iter().chain(words::passes(run)).collect::<Vec<_>>().join("; "),
-        notes: notes(site, cable, with),
+        way: route.chain(conduits.words(cable)).collect::<Vec<_>>().join("; "),
+        notes: notes(site, conduits, cable, with),
     }
 }
 
@@ -302,7 +334,7 @@ fn height(site: &Site, run: &Run) -> String {
 }
 
 /// What else it serves, and what is pulled with it.
-fn notes(site: &Site, cable: &Cable, with: &[String]) -> String {
+fn notes(site: &Site, conduits: &Conduits<'_>, cable: &Cable, with: &[String]) -> String {
     let own = site.runs[cable.run].owner;
     let mut others: Vec<Owner> =
         cable.carries.iter().map(|run| site.runs[*run].owner).filter(|of| *of != own).collect();
@@ -310,9 +342,15 @@ fn notes(site: &Site, cable: &Cable, with: &[String]) -> String {
     others.dedup();
     let others: Vec<String> = others.into_iter().map(|owner| Paper.owner(site, owner)).collect();
     let shared = (!others.is_empty()).then(|| format!("also for {}", list(&others, "and")));
-    let bundled = (!with.is_empty()).then(|| match with {
-        [one, other, third, _, ..] => format!("with {one}, {other}, {third} and more"),
-        [..] => format!("with {}", list(with, "and")),
-    });
-    bundled.into_iter().chain(shared).collect::<Vec<_>>().join("; ")
+    let bundled = (!with.is_empty()).then(|| format!("with {}", few(with)));
+    let beside = conduits.shared(cable).into_iter().filter(|words| words.starts_with("with "));
+    bundled.into_iter().chain(beside).chain(shared).collect::<Vec<_>>().join("; ")
+}
+
+/// Labels, of many the first three.
+pub(super) fn few<T: std::fmt::Display>(labels: &[T]) -> String {
+    match labels {
+        [one, other, third, _, ..] => format!("{one}, {other}, {third} and more"),
+        [..] => list(&labels.iter().map(ToString::to_string).collect::<Vec<_>>(), "and"),
+    }
 }

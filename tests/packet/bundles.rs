@@ -90,3 +90,50 @@ fn the_label_list_and_the_bundles_say_the_same() {
         assert!(seen.len() == all && all > 5, "{all}: {seen:?}");
     }
 }
+
+/// Two boards of one room, a chain of two links in one, and a conduit.
+const TWO_BOARDS: &str = "level \"up\" storey=1 { room \"den\" title=\"Den\"; }
+spare-cable \"spare\" board=\"board-a\" { run \"pair\" name=\"spare-cable\" length=(ft)50 room=\"den\"; }
+bus \"data\" board=\"board-a\" rate=(baud)9600 {
+    run \"bus-cable\" length=(ft)5 room=\"lobby\" { keypad \"low\" title=\"Low keypad\" part=\"keypad-a\" address=1; }
+    run \"bus-cable\" length=(ft)40 room=\"den\" { keypad \"high\" title=\"High keypad\" part=\"keypad-a\" address=2; }
+    run \"bus-cable\" name=\"last\" length=(ft)60 room=\"lobby\" passes=\"stud\" { keypad \"last\" title=\"Last keypad\" part=\"keypad-a\" address=3; terminator (ohm)120; }
+}
+zone 1 \"Den\" type=\"perimeter\" {
+    loop \"end-of-line\" board=\"board-a\" input=1 {
+        run \"pair\" length=(ft)45 room=\"den\" { contact \"reed\" title=\"One\"; }
+        run \"pair\" length=(ft)5 room=\"den\" { contact \"reed\" title=\"Two\"; }
+        run \"pair\" length=(ft)5 room=\"den\" { contact \"reed\" title=\"Three\"; resistor \"2k2\"; }
+    }
+}
+conduit \"Duct\" inside=(mm)26.6 { holds \"last\" \"spare-cable\"; }
+";
+
+#[test]
+fn what_is_pulled_together_starts_at_one_place_whatever_board_it_is_of_and_all_sheets_know_it() {
+    let made = site(&format!("{HEADER}{TWO_BOARDS}"));
+    let notes = |label: &str| rows(&made, "wire-labels").into_iter().find(|row| row[0] == label).unwrap()[8].clone();
+    assert_eq!(notes("Z1"), "with SPARE-1 and DATA-2");
+    assert_eq!(notes("DATA-2"), "with SPARE-1 and Z1");
+    // Links of a chain start at different places.
+    assert_eq!([notes("Z1-2"), notes("Z1-3")], ["", ""]);
+    let order = markdown(&made, "installation-order");
+    let together = "together, to Den: SPARE-1 (with DATA-3 in Duct), Z1 and DATA-2 (from Low keypad)";
+    assert!(order.contains(together), "{order}");
+    assert_eq!(order.matches("Z1-2 (from One)").count(), 1, "{order}");
+    assert_eq!(order.matches("DATA-2 (from").count(), 1, "{order}");
+    let bored = rows(&made, "bundles").into_iter().find(|row| row[1] == "to Den").unwrap();
+    assert!(bored[4] == "3" && bored[3].contains("DATA-2"), "{bored:?}");
+}
+
+#[test]
+fn a_conduit_is_named_where_its_cables_are_pulled() {
+    let made = site(&format!("{HEADER}{TWO_BOARDS}"));
+    let row = |label: &str| rows(&made, "wire-labels").into_iter().find(|row| row[0] == label).unwrap();
+    let last = row("DATA-3");
+    assert_eq!([last[7].as_str(), last[8].as_str()], ["passes stud; in Duct", "with SPARE-1 in Duct"]);
+    let spare = row("SPARE-1");
+    assert_eq!([spare[7].as_str(), spare[8].as_str()], ["in Duct", "with Z1 and DATA-2; with DATA-3 in Duct"]);
+    let order = markdown(&made, "installation-order");
+    assert!(order.contains("DATA-3 (from High keypad; with SPARE-1 in Duct)"), "{order}");
+}
