@@ -88,7 +88,8 @@ pub(crate) fn draw<'p>(
         key::add_head(&mut scene, (inside.left, notes + 2.0), &scale, plan.feet);
     }
     let more: Vec<&str> = crowded.iter().map(|room| room.of.title.as_str()).collect();
-    key::add_notes(&mut scene, (if detail.is_empty() { left } else { inside.left + key::COLUMN }, notes), &more);
+    let beside = if detail.is_empty() { left } else { inside.left + key::COLUMN };
+    key::add_notes(&mut scene, (beside, inside.right), notes, &more);
     let title =
         if detail.is_empty() { plan.block.title.clone() } else { format!("{}: {detail} by itself", plan.block.title) };
     (

@@ -192,12 +192,12 @@ pub(crate) fn add_head(scene: &mut Scene, (x, y): Spot, scale: &Scale, feet: boo
 /// Height of what is said of further parts.
 pub(crate) const NOTES: f64 = 17.0;
 
-/// Adds of which rooms there is more on a further part.
-pub(crate) fn add_notes(scene: &mut Scene, (x, y): Spot, rooms: &[&str]) {
+/// Adds of which rooms there is more on a further part, from one edge to another.
+pub(crate) fn add_notes(scene: &mut Scene, (left, right): (f64, f64), y: f64, rooms: &[&str]) {
     if rooms.is_empty() {
         return;
     }
     let words = format!("More on a further part: {}.", rooms.join(", "));
-    let lines = text::wrap(&words, Role::Label.style().text, COLUMN - 2.0, 4);
-    scene.text(Role::Place, (x, y), Anchor::Start, &lines);
+    let lines = text::wrap(&words, Role::Label.style().text, (right - left).min(COLUMN) - 2.0, 4);
+    scene.text(Role::Place, (left, y), Anchor::Start, &lines);
 }
