@@ -118,7 +118,7 @@ impl DeadCable {
 }
 
 /// The first board that hangs where a run ends.
-fn board_at(site: &Site, run: Id<Run>) -> Option<Id<Board>> {
+pub(super) fn board_at(site: &Site, run: Id<Run>) -> Option<Id<Board>> {
     site.runs[run].mounted.iter().find_map(Mounted::board)
 }
 

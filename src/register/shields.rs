@@ -5,10 +5,10 @@
 //! say otherwise. That of a cable that is kept for later is cut back at both ends. The places follow from the spec, so the register does not keep them.
 
 use crate::base::Id;
-use crate::model::{Board, Mounted, Owner, Run, Site};
+use crate::model::{Board, Owner, Run, Site};
 use crate::terms::ShieldEnds;
 
-use super::place::End;
+use super::place::{End, board_at};
 use super::wiring::{Cable, OnTerminal, ShieldEnd, ShieldLanding, Wiring};
 
 /// Lands, joins and cuts back the shield of every cable that has one.
@@ -78,11 +78,6 @@ pub(crate) fn board_of(site: &Site, run: Id<Run>, end: End) -> Option<Id<Board>>
         (End::Near, Some(upstream)) => board_at(site, upstream),
         (End::Near, None) => site.start_board(run),
     }
-}
-
-/// The first board at the far end of a run.
-fn board_at(site: &Site, run: Id<Run>) -> Option<Id<Board>> {
-    site.runs[run].mounted.iter().find_map(Mounted::board)
 }
 
 /// The terminal of a board for a run's shield: that of the bus's port, else the earth terminal of its part.

@@ -36,19 +36,30 @@ impl<'c> Conduits<'c> {
     }
 
     /// "in Duct under the yard", for each that it goes into.
-    pub(crate) fn words<'s>(&'s self, cable: &Cable) -> impl Iterator<Item = String> + use<'s, 'c> {
-        self.holding(cable).map(|(conduit, _)| format!("in {}", conduit.title.value)).collect::<Vec<_>>().into_iter()
+    pub(crate) fn words(&self, cable: &Cable) -> Vec<String> {
+        self.holding(cable).map(|(conduit, _)| inside(conduit)).collect()
     }
 
-    /// "with YARD-COIL-1 in Duct under the yard"; where it lies in one alone, as above.
+    /// "with YARD-COIL-1 in Duct under the yard", for each that it shares.
     pub(crate) fn shared(&self, cable: &Cable) -> Vec<String> {
+        self.holding(cable).filter_map(|(conduit, runs)| self.with(cable, conduit, runs)).collect()
+    }
+
+    /// As [`Self::shared`]; of those in which it lies alone as [`Self::words`].
+    pub(crate) fn each(&self, cable: &Cable) -> Vec<String> {
         let one = |(conduit, runs): &(&Conduit, Vec<Id<Run>>)| {
-            let others =
-                runs.iter().filter(|run| **run != cable.run).map(|run| words::cable(&self.compiled.wiring, *run));
-            let others: Vec<&str> = others.filter(|label| !label.is_empty()).collect();
-            let with = if others.is_empty() { String::new() } else { format!("with {} ", few(&others)) };
-            format!("{with}in {}", conduit.title.value)
+            self.with(cable, conduit, runs).unwrap_or_else(|| inside(conduit))
         };
         self.holding(cable).map(one).collect()
     }
+
+    fn with(&self, cable: &Cable, conduit: &Conduit, runs: &[Id<Run>]) -> Option<String> {
+        let others = runs.iter().filter(|run| **run != cable.run).map(|run| words::cable(&self.compiled.wiring, *run));
+        let others: Vec<&str> = others.filter(|label| !label.is_empty()).collect();
+        (!others.is_empty()).then(|| format!("with {} {}", few(&others), inside(conduit)))
+    }
+}
+
+fn inside(conduit: &Conduit) -> String {
+    format!("in {}", conduit.title.value)
 }

@@ -204,7 +204,7 @@ pub(crate) fn stages(compiled: &Compiled, labels: &Labels) -> Vec<Stage> {
                 .filter_map(|run| compiled.wiring.cable_of(*run))
                 .map(|cable| {
                     let start = Some(labels.ends(cable).start).filter(|start| onward || *start != name);
-                    Pulled { label: cable.label.clone(), start, conduits: conduits.shared(cable) }
+                    Pulled { label: cable.label.clone(), start, conduits: conduits.each(cable) }
                 })
                 .collect();
             let goes_on = |stage: &&mut Stage| stage.board == board && stage.onward == onward && stage.way.is_empty();
@@ -343,8 +343,7 @@ fn notes(site: &Site, conduits: &Conduits<'_>, cable: &Cable, with: &[String]) -
     let others: Vec<String> = others.into_iter().map(|owner| Paper.owner(site, owner)).collect();
     let shared = (!others.is_empty()).then(|| format!("also for {}", list(&others, "and")));
     let bundled = (!with.is_empty()).then(|| format!("with {}", few(with)));
-    let beside = conduits.shared(cable).into_iter().filter(|words| words.starts_with("with "));
-    bundled.into_iter().chain(beside).chain(shared).collect::<Vec<_>>().join("; ")
+    bundled.into_iter().chain(conduits.shared(cable)).chain(shared).collect::<Vec<_>>().join("; ")
 }
 
 /// Labels, of many the first three.

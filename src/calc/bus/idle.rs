@@ -3,8 +3,8 @@
 //! The legs of a bias are alike and so are the two conductors of a run, so the pair decouples: between A and B there is
 //! a tree of loop resistances with, at each place, its terminators and receivers across and its bias as Vcc behind 2·Rb.
 //! A receiver is one unit load, 12 kΩ, across: that is the most it may be, so for the greatest volts there is none. For the
-//! bounds resistors are within ±5 %, as terminators are marked, and
-//! wire is cold or hot. The volts at a place move one way with each resistance, so their bounds lie at corners where
+//! bounds resistors are within ±5 %, as terminators are marked, and wire is cold or hot. The volts at a place move one way
+//! with each resistance, so their bounds lie at corners where
 //! everything is at one end of its range. With one biased board the least is with hot wire on the way to it, cold wire
 //! elsewhere and weak resistors, and the greatest the other way round. With several boards the current's direction between
 //! them is open, so from there on one cable or bias at a time is turned to its other end while that goes further.

@@ -81,14 +81,15 @@ pub(crate) fn draw<'p>(
     let mut scene = sheet.scene;
     let left = inside.right - width;
     let notes = inside.bottom - key::NOTES;
-    if detail.is_empty() {
+    let beside = if detail.is_empty() {
         key::add_head(&mut scene, (left, inside.top), &scale, plan.feet);
         key.add(&mut scene, &Edges { left, top: inside.top + key::HEAD, bottom: notes, ..*inside });
+        left
     } else {
         key::add_head(&mut scene, (inside.left, notes + 2.0), &scale, plan.feet);
-    }
+        inside.left + key::COLUMN
+    };
     let more: Vec<&str> = crowded.iter().map(|room| room.of.title.as_str()).collect();
-    let beside = if detail.is_empty() { left } else { inside.left + key::COLUMN };
     key::add_notes(&mut scene, (beside, inside.right), notes, &more);
     let title =
         if detail.is_empty() { plan.block.title.clone() } else { format!("{}: {detail} by itself", plan.block.title) };

@@ -77,7 +77,9 @@ struct Met {
 
 impl Met {
     fn add(&mut self, comes: Option<&Comes>, leaves: &[Leaves]) {
-        self.comes.extend(comes.filter(|comes| !self.comes.contains(comes)).cloned().into_iter().collect::<Vec<_>>());
+        if let Some(comes) = comes.filter(|comes| !self.comes.contains(comes)) {
+            self.comes.push(comes.clone());
+        }
         for one in leaves {
             if !self.leaves.contains(one) {
                 self.leaves.push(one.clone());
