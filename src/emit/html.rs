@@ -8,17 +8,14 @@
 //! table, the Markdown marks it by a link to itself, `[at rest](#zone-7-s1)`: a link to a place that its own page does not
 //! have yet is that place.
 
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet};
 
 use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, TextMergeStream};
 
 use super::escape;
 use super::links::Links;
-use crate::quantity::unit::is_unit_of;
+use super::unbroken;
 use crate::views::Drawing;
-
-/// A table cell of at most this many characters is never broken across lines: marks, labels and codes.
-const UNBROKEN: usize = 18;
 
 /// From this many rows on a table may go over a page's end; a shorter one is kept on one page by the style.
 const LONG: usize = 8;
@@ -58,7 +55,7 @@ pub(crate) fn body(markdown: &str, drawings: &[Drawing], links: &Links) -> Body 
     let (events, places) = filtered(markdown, drawings, links);
     let tables = tables(&events);
     let mut body = String::new();
-    pulldown_cmark::html::push_html(&mut body, hold_short_cells(events.into_iter()));
+    pulldown_cmark::html::push_html(&mut body, unbroken::short_cells(unbroken::labels(events.into_iter())));
     Body { html: framed(&body, &tables), places }
 }
 
@@ -71,7 +68,7 @@ fn filtered<'m>(markdown: &'m str, drawings: &[Drawing], links: &Links) -> (Vec<
     make_places(&mut events, taken, links);
     let mut events = lead(events, links);
     draw_bars(&mut events);
-    tie_units(&mut events);
+    unbroken::tie_units(&mut events);
     let places = places(&events);
     (events, places)
 }
@@ -319,48 +316,6 @@ fn draw_bars(events: &mut [Event<'_>]) {
         }
         rest = after;
     }
-}
-
-/// Keeps a number and its unit on one line: the blank between them becomes one that does not break.
-fn tie_units(events: &mut [Event<'_>]) {
-    for event in events {
-        if let Event::Text(text) = event
-            && text.contains(' ')
-        {
-            let mut tied = String::with_capacity(text.len());
-            for word in text.split_inclusive(' ') {
-                if tied.ends_with(' ') && is_unit_of(word, tied.trim_end_matches(' ')) {
-                    tied.pop();
-                    tied.push('\u{a0}');
-                }
-                tied.push_str(word);
-            }
-            *text = tied.into();
-        }
-    }
-}
-
-/// Marks the text of short table cells so that the style keeps it on one line. Event by event: those of a large house are many.
-fn hold_short_cells<'m>(mut events: impl Iterator<Item = Event<'m>>) -> impl Iterator<Item = Event<'m>> {
-    let mut next: VecDeque<Event<'m>> = VecDeque::new();
-    std::iter::from_fn(move || {
-        if next.is_empty() {
-            let first = events.next()?;
-            if first == Event::Start(Tag::TableCell) {
-                let end = Event::End(TagEnd::TableCell);
-                next.extend(events.by_ref().take_while(|event| *event != end));
-                let length: usize =
-                    next.iter().map(|e| if let Event::Text(text) = e { text.chars().count() } else { 0 }).sum();
-                if (1..=UNBROKEN).contains(&length) {
-                    next.push_front(Event::InlineHtml("<span class=\"whole\">".into()));
-                    next.push_back(Event::InlineHtml("</span>".into()));
-                }
-                next.push_back(end);
-            }
-            next.push_front(first);
-        }
-        next.pop_front()
-    })
 }
 
 #[cfg(test)]

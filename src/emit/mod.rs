@@ -18,6 +18,7 @@ mod page;
 mod rule_pages;
 mod summary;
 pub(crate) mod table;
+mod unbroken;
 
 pub use bundle::Bundle;
 pub(crate) use chapter::chapter;
