@@ -4,7 +4,6 @@ use std::fmt::Write;
 
 use super::escape;
 use super::html::{self, Body, Place};
-use super::links::Links;
 use super::page::{Page, Sheet};
 use crate::views::Orientation;
 
@@ -20,10 +19,9 @@ pub(super) fn stand_alone(
     line: &str,
     markdown: &str,
 ) -> String {
-    let Body { html, places } = html::body(markdown, &[], &Links::Alone);
-    let html = format!("{}{html}", contents(&places));
-    let body = Body { html, places };
-    let sheet = Sheet { name, foot: title.to_owned(), orientation, body, ..Sheet::default() };
+    let Body { html, places } = html::body(markdown, &[]);
+    let html = format!("{}{html}", contents(&places)).into();
+    let sheet = Sheet { name, foot: title.to_owned(), orientation, html, ..Sheet::default() };
     Page { title, line, style, sheets: vec![sheet], ..Page::default() }.html()
 }
 

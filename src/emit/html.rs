@@ -13,9 +13,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, TextMergeStream};
 
 use super::escape;
-use super::links::Links;
+use super::picture::Picture;
 use super::unbroken;
-use crate::views::Drawing;
+
+/// A narrow screen moves what is wide sideways in a frame, also by the keys.
+const FRAME_OF_PICTURE: &str = "<span class=\"wide\" tabindex=\"0\">";
+const FRAME_OF_TABLE: &str = "<div class=\"wide\" tabindex=\"0\">";
 
 /// From this many rows on a table may go over a page's end; a shorter one is kept on one page by the style.
 const LONG: usize = 8;
@@ -50,23 +53,22 @@ pub(crate) struct Place {
     pub(crate) words: String,
 }
 
-/// The text of a document as HTML, with the drawings that are its own and with links as they are in its page.
-pub(crate) fn body(markdown: &str, drawings: &[Drawing], links: &Links) -> Body {
-    let (events, places) = filtered(markdown, drawings, links);
-    let tables = tables(&events);
-    let mut body = String::new();
-    pulldown_cmark::html::push_html(&mut body, unbroken::short_cells(unbroken::labels(events.into_iter())));
-    Body { html: framed(&body, &tables), places }
+/// The text of a document as HTML, with the drawings that are its own.
+pub(crate) fn body(markdown: &str, pictures: &[Picture]) -> Body {
+    let (events, places) = filtered(markdown, pictures);
+    let mut html = String::new();
+    pulldown_cmark::html::push_html(&mut html, unbroken::short_cells(unbroken::labels(framed(events))));
+    Body { html, places }
 }
 
 /// Escapes cut the text into pieces, so these are joined first.
-fn filtered<'m>(markdown: &'m str, drawings: &[Drawing], links: &Links) -> (Vec<Event<'m>>, Vec<Place>) {
+fn filtered<'m>(markdown: &'m str, pictures: &'m [Picture]) -> (Vec<Event<'m>>, Vec<Place>) {
     let options = Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS;
     let found = TextMergeStream::new(Parser::new_ext(markdown, options));
-    let mut events = with_drawings(found, drawings, links);
-    let taken = number_headings(&mut events, places_in(drawings));
-    make_places(&mut events, taken, links);
-    let mut events = lead(events, links);
+    let mut events = with_pictures(found, pictures);
+    let drawn = pictures.iter().flat_map(|picture| picture.places.iter().cloned()).collect();
+    let taken = number_headings(&mut events, drawn);
+    make_places(&mut events, taken);
     draw_bars(&mut events);
     unbroken::tie_units(&mut events);
     let places = places(&events);
@@ -75,8 +77,8 @@ fn filtered<'m>(markdown: &'m str, drawings: &[Drawing], links: &Links) -> (Vec<
 
 /// What is harmless of some events, the document's drawings in the places of their pictures. What stands inside such a
 /// picture is its title, which the drawing has.
-fn with_drawings<'m>(found: impl Iterator<Item = Event<'m>>, drawings: &[Drawing], links: &Links) -> Vec<Event<'m>> {
-    let mut left: BTreeMap<String, &Drawing> = drawings.iter().map(|drawing| (drawing.file(), drawing)).collect();
+fn with_pictures<'m>(found: impl Iterator<Item = Event<'m>>, pictures: &'m [Picture]) -> Vec<Event<'m>> {
+    let mut left: BTreeMap<&str, &Picture> = pictures.iter().map(|picture| (picture.file.as_str(), picture)).collect();
     let mut events = Vec::new();
     // How many pictures are open, the outermost of them a drawing.
     let mut inside = 0_usize;
@@ -86,9 +88,9 @@ fn with_drawings<'m>(found: impl Iterator<Item = Event<'m>>, drawings: &[Drawing
             Event::End(TagEnd::Image) if inside > 0 => inside -= 1,
             _ if inside > 0 => {}
             Event::Start(Tag::Image { dest_url, .. }) => {
-                if let Some(drawing) = left.remove(&**dest_url) {
-                    events.push(Event::InlineHtml("<span class=\"wide\" tabindex=\"0\">".into()));
-                    events.push(Event::InlineHtml(links.drawn(drawing).into()));
+                if let Some(picture) = left.remove(&**dest_url) {
+                    events.push(Event::InlineHtml(FRAME_OF_PICTURE.into()));
+                    events.push(Event::InlineHtml(picture.svg.as_str().into()));
                     events.push(Event::InlineHtml("</span>".into()));
                     inside = 1;
                 }
@@ -148,42 +150,17 @@ fn number_headings(events: &mut [Event<'_>], mut taken: BTreeSet<String>) -> BTr
     taken
 }
 
-/// The places that others lead to in some drawings.
-fn places_in(drawings: &[Drawing]) -> BTreeSet<String> {
-    let marks = drawings.iter().flat_map(|drawing| &drawing.scene.marks);
-    marks.filter_map(|mark| mark.link.as_ref()).map(|link| link.id.clone()).filter(|id| !id.is_empty()).collect()
-}
-
 /// Makes a place of the first link to each place of this page that no heading is.
-fn make_places(events: &mut [Event<'_>], mut taken: BTreeSet<String>, links: &Links) {
+fn make_places(events: &mut [Event<'_>], mut taken: BTreeSet<String>) {
     for event in events {
         if let Event::Start(Tag::Link { dest_url, .. }) = event
             && let Some(place) = dest_url.strip_prefix('#').filter(|place| !place.is_empty())
             && taken.insert(place.to_owned())
         {
-            let place = escape::html(&links.id(place));
+            let place = escape::html(place);
             *event = Event::InlineHtml(format!("<a id=\"{place}\" href=\"#{place}\">").into());
         }
     }
-}
-
-/// Links and headings as they are in the page: a link that leads to a sheet which is not there is its words alone.
-fn lead<'m>(events: Vec<Event<'m>>, links: &Links) -> Vec<Event<'m>> {
-    let mut dropped = false;
-    let led = |event| match event {
-        Event::Start(Tag::Link { link_type, dest_url, title, id }) => {
-            let to = links.to(&dest_url);
-            dropped = to.is_none();
-            to.map(|to| Event::Start(Tag::Link { link_type, dest_url: to.into(), title, id }))
-        }
-        Event::End(TagEnd::Link) => (!std::mem::take(&mut dropped)).then_some(event),
-        Event::Start(Tag::Heading { level, id, classes, attrs }) => {
-            let id = id.map(|id| links.id(&id).into());
-            Some(Event::Start(Tag::Heading { level, id, classes, attrs }))
-        }
-        other => Some(other),
-    };
-    events.into_iter().filter_map(led).collect()
 }
 
 /// The places of a sheet: its headings, and the rows of its tables that have a mark to link to.
@@ -227,19 +204,36 @@ fn words(inside: &[&Event<'_>]) -> String {
     cells.join(" · ")
 }
 
-/// What stands around a table.
-struct Around {
-    /// How many columns it has.
-    columns: usize,
-    /// The headings that it stands under, for a long table, which repeats them at the top of each page.
-    running: Option<String>,
-    /// Whether a keyboard reaches something in it.
-    links: bool,
+/// Tables in a frame, a long one with the headings that it stands under as the last row of its head, which paper repeats
+/// and a screen hides. (Not as the first row: the style's widths of columns count in a first row.)
+fn framed(events: Vec<Event<'_>>) -> impl Iterator<Item = Event<'_>> {
+    let mut running = running_titles(&events).into_iter();
+    let mut title = None;
+    events
+        .into_iter()
+        .flat_map(move |event| match event {
+            Event::Start(Tag::Table(columns)) => {
+                title = running.next().flatten().map(|title| (columns.len(), title));
+                [Some(Event::InlineHtml(FRAME_OF_TABLE.into())), Some(Event::Start(Tag::Table(columns)))]
+            }
+            Event::End(TagEnd::TableHead) => {
+                let row = title.take().map(|(columns, title)| {
+                    // The head's own row is closed here, and this one by the end of the head.
+                    let title = escape::html(&title);
+                    let row = "<tr class=\"running\" aria-hidden=\"true\">";
+                    Event::InlineHtml(format!("</tr>\n{row}<td colspan=\"{columns}\">{title}</td>").into())
+                });
+                [row, Some(event)]
+            }
+            Event::End(TagEnd::Table) => [Some(event), Some(Event::InlineHtml("</div>\n".into()))],
+            other => [Some(other), None],
+        })
+        .flatten()
 }
 
-/// What stands around each table.
-fn tables(events: &[Event<'_>]) -> Vec<Around> {
-    let mut tables = Vec::new();
+/// For each table, the headings that it stands under where it is long.
+fn running_titles(events: &[Event<'_>]) -> Vec<Option<String>> {
+    let mut titles = Vec::new();
     let mut under: Vec<(HeadingLevel, String)> = Vec::new();
     let mut rest = events;
     while let Some((first, after)) = rest.split_first() {
@@ -249,46 +243,18 @@ fn tables(events: &[Event<'_>]) -> Vec<Around> {
                 let inside = after.iter().take_while(|event| !matches!(event, Event::End(TagEnd::Heading(_))));
                 under.push((*level, words(&inside.collect::<Vec<_>>())));
             }
-            Event::Start(Tag::Table(columns)) => {
-                let inside: Vec<&Event> =
-                    after.iter().take_while(|e| !matches!(e, Event::End(TagEnd::Table))).collect();
-                let rows = inside.iter().filter(|event| matches!(event, Event::Start(Tag::TableRow))).count();
+            Event::Start(Tag::Table(_)) => {
+                let inside = after.iter().take_while(|event| !matches!(event, Event::End(TagEnd::Table)));
+                let rows = inside.filter(|event| matches!(event, Event::Start(Tag::TableRow))).count();
                 let below = under.iter().filter(|(level, _)| *level != HeadingLevel::H1);
                 let title: Vec<&str> = below.map(|(_, words)| words.as_str()).collect();
-                let running = (rows >= LONG && !title.is_empty()).then(|| title.join(" · "));
-                let links = inside.iter().any(|event| match event {
-                    Event::Start(Tag::Link { .. }) => true,
-                    Event::InlineHtml(html) => own_mark(html).is_some(),
-                    _ => false,
-                });
-                tables.push(Around { columns: columns.len(), running, links });
+                titles.push((rows >= LONG && !title.is_empty()).then(|| title.join(" · ")));
             }
             _ => {}
         }
         rest = after;
     }
-    tables
-}
-
-/// Tables in a frame that a narrow screen moves sideways, also by the keys, and with their running titles as last rows of
-/// their heads, which paper repeats and a screen hides. (Not as first rows: the style's widths of columns count in a first row.)
-/// The writer of HTML has no events for these; no text of a user's can look like the start or the end of a table.
-fn framed(body: &str, tables: &[Around]) -> String {
-    let mut pieces = body.split("<table>");
-    let mut whole = String::with_capacity(body.len() + tables.len() * 128);
-    whole.push_str(pieces.next().unwrap_or_default());
-    for (piece, Around { columns, running, links }) in pieces.zip(tables) {
-        let frame = if *links { "<div class=\"wide\">" } else { "<div class=\"wide\" tabindex=\"0\">" };
-        let running = running.as_ref().map(|title| {
-            let title = escape::html(title);
-            format!("\n<tr class=\"running\" aria-hidden=\"true\"><td colspan=\"{columns}\">{title}</td></tr>")
-        });
-        let piece = piece.replacen("</tr></thead>", &format!("</tr>{}</thead>", running.unwrap_or_default()), 1);
-        for part in [frame, "<table>", &piece.replace("</table>", "</table></div>")] {
-            whole.push_str(part);
-        }
-    }
-    whole
+    titles
 }
 
 fn free_id(words: &str, taken: &mut BTreeSet<String>) -> String {
@@ -321,9 +287,11 @@ fn draw_bars(events: &mut [Event<'_>]) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::draw::Scene;
+    use crate::views::Drawing;
 
     fn body(markdown: &str) -> String {
-        super::body(markdown, &[], &Links::Alone).html
+        super::body(markdown, &[]).html
     }
 
     #[test]
@@ -355,15 +323,11 @@ mod tests {
 
     #[test]
     fn a_drawing_of_ours_stands_in_its_place_once_and_no_other_picture() {
-        let drawing = |name: &str| Drawing {
-            name: name.into(),
-            title: "Title".into(),
-            words: "Words".into(),
-            scene: crate::draw::Scene::default(),
-        };
-        let ours = [drawing("bus-1"), drawing("bus-2")];
-        let svg = Links::Alone.drawn(&ours[0]);
-        let body = |markdown: &str| super::body(markdown, &ours, &Links::Alone).html;
+        let ours = ["bus-1", "bus-2"].map(|name| {
+            Picture::of(&Drawing { name: name.into(), title: "T".into(), words: "W".into(), scene: Scene::default() })
+        });
+        let svg = ours[0].svg.as_str();
+        let body = |markdown: &str| super::body(markdown, &ours).html;
         assert_eq!(
             body("a\n\n![Title *b*](bus-1.svg)\n\nc\n"),
             format!("<p>a</p>\n<p><span class=\"wide\" tabindex=\"0\">{svg}</span></p>\n<p>c</p>\n")
@@ -395,15 +359,6 @@ mod tests {
         assert_eq!(long.matches(row).count(), 1, "{long}");
         assert!(!body(&format!("# T\n\n## A\n\n{}", table(LONG - 1))).contains("running"));
         assert!(!body(&table(LONG)).contains("running"));
-    }
-
-    #[test]
-    fn in_a_joined_file_places_have_the_name_of_their_sheet() {
-        let joined = super::body("# A\n\n[b](#b) [c](c.md#d) [e](e.md)\n", &[], &Links::Joined("s", &["s", "c"])).html;
-        assert_eq!(
-            joined,
-            "<h1 id=\"s--a\">A</h1>\n<p><a id=\"s--b\" href=\"#s--b\">b</a> <a href=\"#c--d\">c</a> e</p>\n"
-        );
     }
 
     #[test]

@@ -15,6 +15,7 @@ mod live;
 pub mod markdown;
 pub(crate) mod marks;
 mod page;
+mod picture;
 mod rule_pages;
 mod summary;
 pub(crate) mod table;
@@ -32,16 +33,15 @@ use rayon::prelude::*;
 use serde_json::Value;
 
 use crate::compiled::Compiled;
-use crate::draw::svg;
 use crate::model::Site;
 use crate::views::readers::{Reader, SHARES, Share};
 use crate::views::work_order::{self, WorkOrder};
-use crate::views::{self, Document, Drawing, Head, Sheet};
+use crate::views::{self, Document, Head, Sheet};
 
 use html::Place;
-use links::Links;
 use markdown::{TemplateFault, Templates};
 use page::{Found, Page, Tool};
+use picture::Picture;
 
 /// Makes the packet of a site: every sheet, and the joined file of each of `readers`.
 pub fn packet(compiled: &Compiled, readers: &[Reader]) -> Bundle {
@@ -88,12 +88,12 @@ fn work_order_on(document: &'static Document, order: &WorkOrder, sheet: Option<S
     });
     let text = made.unwrap_or_else(|fault| apology(document, &fault));
     let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
-    let printed = Printed { document, text, drawings: Vec::new() };
+    let printed = Printed { document, text, pictures: Vec::new() };
     let place = sheet.map(|sheet| sheet.to_string()).unwrap_or_default();
     let others = sheet.map(|_| vec![file_and_title(&views::cover::DOCUMENT)]).unwrap_or_default();
-    let sheets = vec![printed.sheet(&place, &Links::Alone)];
+    let (sheet, _) = printed.sheet(&place);
     let title = format!("{} – {line}", document.title);
-    let page = Page { title: &title, line: &line, others, sheets, ..Page::default() }.html();
+    let page = Page { title: &title, line: &line, others, sheets: vec![sheet], ..Page::default() }.html();
     (printed.text, page)
 }
 
@@ -102,23 +102,43 @@ struct Printed {
     document: &'static Document,
     /// Its Markdown.
     text: String,
-    drawings: Vec<Drawing>,
+    pictures: Vec<Picture>,
 }
 
 impl Printed {
-    /// Its part of a page; `place` is where it stands in the packet, in words.
-    fn sheet(&self, place: &str, links: &Links) -> page::Sheet<'static> {
-        let Self { document, text, drawings } = self;
-        let body = html::body(text, drawings, links);
+    /// Its part of a page of its own, with what can be found in it; `place` is where it stands in the packet, in words.
+    fn sheet(&self, place: &str) -> (page::Sheet<'static>, Vec<Found<'static>>) {
+        let Self { document, text, pictures } = self;
+        let body = html::body(text, pictures);
+        let body = if document.keeps_sections() { body.in_sections() } else { body };
+        let foot = if place.is_empty() { document.title.to_owned() } else { format!("{} · {place}", document.title) };
+        let found = found(&body.places, document);
+        (page::Sheet { foot, html: body.html.into(), ..self.bare() }, found)
+    }
+
+    /// A sheet of a page, without its text and its foot.
+    fn bare(&self) -> page::Sheet<'static> {
+        let Self { document, pictures, .. } = self;
         page::Sheet {
             name: document.name,
-            foot: if place.is_empty() { document.title.to_owned() } else { format!("{} · {place}", document.title) },
             orientation: document.orientation,
-            on_paper_of: None,
-            body: if document.keeps_sections() { body.in_sections() } else { body },
-            drawn: !drawings.is_empty(),
-            size: drawings.first().map(|drawing| drawing.scene.size),
+            drawn: !pictures.is_empty(),
+            size: pictures.first().map(|picture| picture.size),
+            ..page::Sheet::default()
         }
+    }
+}
+
+/// A sheet with its page.
+struct Made {
+    printed: Printed,
+    page: String,
+}
+
+impl Made {
+    /// The sheet as it stands in its page, without its foot.
+    fn sheet(&self) -> page::Sheet<'_> {
+        page::Sheet { html: page::text_in(&self.page).into(), ..self.printed.bare() }
     }
 }
 
@@ -128,14 +148,14 @@ fn file_and_title(document: &Document) -> (String, &'static str) {
 }
 
 /// The places of a sheet that can be found: none of the long one that explains figures.
-fn found(page: &page::Sheet<'static>, document: &Document) -> Vec<Found<'static>> {
-    if page.name == views::loop_figures::DOCUMENT.name {
+fn found(places: &[Place], document: &Document) -> Vec<Found<'static>> {
+    if document.name == views::loop_figures::DOCUMENT.name {
         return Vec::new();
     }
     let (file, title) = file_and_title(document);
     let found = |place: &Place| Found { text: place.words.clone(), sheet: title, to: format!("{file}#{}", place.id) };
     // A sheet's own title is found by its file.
-    page.body.places.iter().filter(|place| place.level != Some(HeadingLevel::H1)).map(found).collect()
+    places.iter().filter(|place| place.level != Some(HeadingLevel::H1)).map(found).collect()
 }
 
 /// No more than one empty line at a time: parts of a template that print nothing leave some.
@@ -156,68 +176,67 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
     let templates = Templates::new(views::DOCUMENTS).map_err(|fault| fault.to_string());
     let data = views::site_data::json(compiled);
     let line = Head::line(&compiled.site, &data);
-    let print = |(sheet, document): (Sheet, &'static Document)| {
+    let print = |document: &'static Document| {
         let (view, drawings) = document.made(compiled);
+        let pictures = drawings.iter().map(Picture::of).collect();
         let head = Head::of(&compiled.site, document).since(since.map_or("", |(_, named)| named));
         let text = written(&templates, document, &view, &head);
-        let text = match (since, &templates) {
+        let mut text = match (since, &templates) {
             (Some((old, _)), Ok(templates)) => marks::of(templates, document, &text, old),
             (Some(_), Err(_)) | (None, _) => text,
         };
-        let mut printed = Printed { document, text, drawings };
         if document.name == views::findings::DOCUMENT.name {
-            printed.text.push_str(&rule_pages::text(&views::findings::rules(compiled)));
+            text.push_str(&rule_pages::text(&views::findings::rules(compiled)));
+        } else if document.name == views::cover::DOCUMENT.name {
+            text.push_str(&pointers(readers, since.is_some()));
         }
-        (sheet, printed)
+        Printed { document, text, pictures }
     };
     let packet = views::packet(since.is_some());
     let own = packet.get(..views::DOCUMENTS.len()).unwrap_or_default();
-    let mut sheets: Vec<(Sheet, Printed)> = own.par_iter().copied().map(print).collect();
-    if let Some((_, cover)) = sheets.first_mut() {
-        cover.text.push_str(&pointers(readers, since.is_some()));
-    }
-    let alone = |(sheet, printed): &(Sheet, Printed)| printed.sheet(&sheet.to_string(), &Links::Alone);
-    let page = |at: usize, document: &Document, sheet: page::Sheet, tool: Tool| {
+    let page = |at: usize, sheet: page::Sheet, tool: Tool| {
         let beside = [(at > 1).then(|| at - 1), Some(at + 1)].into_iter().flatten();
-        let others = beside.filter_map(|at| sheets.get(at)).map(|(_, other)| file_and_title(other.document));
+        let others = beside.filter_map(|at| own.get(at)).map(|(_, other)| file_and_title(other));
         let cover = (at > 0).then(|| file_and_title(&views::cover::DOCUMENT));
-        let title = format!("{} – {line}", document.title);
+        let title = own.get(at).map(|(_, document)| format!("{} – {line}", document.title)).unwrap_or_default();
         // The first is the cover, from which everything is found.
         let others = if at == 0 { Vec::new() } else { cover.into_iter().chain(others).collect() };
         let house = Some(&compiled.site.house_style);
         let lengths = compiled.site.lengths;
         Page { title: &title, line: &line, others, sheets: vec![sheet], tool, house, style: "", lengths }.html()
     };
-    // A page is made at once of its body, so that those of a large house do not all stand beside their pages.
-    let behind_cover = sheets.par_iter().enumerate().skip(1).map(|(at, made)| {
-        let (document, sheet) = (made.1.document, alone(made));
-        let found = found(&sheet, document);
+    // A page is made at once: of a large house neither drawings nor texts of all sheets stand beside their pages.
+    let behind_cover = own.par_iter().enumerate().skip(1).map(|(at, (sheet, document))| {
+        let printed = print(document);
+        let (sheet, found) = printed.sheet(&sheet.to_string());
         let takes = document.name == views::commissioning_sheet::DOCUMENT.name;
         let take = || Tool::Take(&compiled.site.title, views::fresh_readings::groups(compiled));
-        (page(at, document, sheet, if takes { take() } else { Tool::None }), found)
+        let page = page(at, sheet, if takes { take() } else { Tool::None });
+        (Made { printed, page }, found)
     });
-    let (behind_cover, places): (Vec<String>, Vec<Vec<Found>>) = behind_cover.unzip();
-    let cover = sheets.first().map(|made| {
-        let (document, sheet) = (made.1.document, alone(made));
-        let found = found(&sheet, document).into_iter().chain(places.into_iter().flatten()).collect();
-        page(0, document, sheet, Tool::Find(found))
-    });
+    let (mut made, places): (Vec<Made>, Vec<Vec<Found>>) = behind_cover.unzip();
+    if let Some((sheet, document)) = own.first() {
+        let printed = print(document);
+        let (sheet, found) = printed.sheet(&sheet.to_string());
+        let page = page(0, sheet, Tool::Find(found.into_iter().chain(places.into_iter().flatten()).collect()));
+        made.insert(0, Made { printed, page });
+    }
     let mut bundle = Bundle::default();
-    for (page, (_, Printed { document, text, drawings })) in cover.into_iter().chain(behind_cover).zip(&sheets) {
-        for drawing in drawings {
-            bundle.put(drawing.file(), svg::print(&drawing.scene, &drawing.title, &drawing.words));
+    // One after the other, for each is as long as all its sheets.
+    for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
+        let of_share = |document: &&Document| made.iter().find(|made| made.printed.document.name == document.name);
+        let sheets: Vec<&Made> = share.sheets.iter().filter_map(of_share).collect();
+        bundle.put(format!("{}.html", share.file), joined(&templates, &compiled.site, share, &sheets, &line));
+    }
+    for Made { printed: Printed { document, text, pictures }, page } in made {
+        for Picture { file, svg, .. } in pictures {
+            bundle.put(file, svg);
         }
         bundle.put(format!("{}.html", document.name), page);
-        bundle.put(format!("{}.md", document.name), text.as_str());
+        bundle.put(format!("{}.md", document.name), text);
         if let Some(make) = document.table {
             bundle.put(format!("{}.csv", document.name), table::csv(&make(compiled)));
         }
-    }
-    // One after the other, for each is as long as all its sheets, which are made side by side.
-    for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
-        let of_share = |document: &&Document| sheets.iter().find(|(_, printed)| printed.document.name == document.name);
-        let printed: Vec<&Printed> = share.sheets.iter().filter_map(of_share).map(|(_, printed)| printed).collect();
-        bundle.put(format!("{}.html", share.file), joined(&templates, &compiled.site, share, &printed, &line));
     }
     if let Some(found) = views::upkeep::calendar(compiled) {
         bundle.put("maintenance.ics", calendar::ics(&found));
@@ -228,33 +247,25 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
 }
 
 /// One reader's sheets in one page, behind a cover of their own.
-fn joined(
-    templates: &Result<Templates, String>,
-    site: &Site,
-    share: &Share,
-    sheets: &[&Printed],
-    line: &str,
-) -> String {
-    let cover = &views::cover::DOCUMENT;
-    let text = written(templates, cover, &views::cover::of_share(site, share), &Head::of_share(site, share));
-    let cover = Printed { document: cover, text, drawings: Vec::new() };
-    let all: Vec<&Printed> = std::iter::once(&cover).chain(sheets.iter().copied()).collect();
-    let names: Vec<&str> = all.iter().map(|printed| printed.document.name).collect();
-    let (of, reader) = (all.len(), share.reader.word());
+fn joined(templates: &Result<Templates, String>, site: &Site, share: &Share, sheets: &[&Made], line: &str) -> String {
+    let document = &views::cover::DOCUMENT;
+    let text = written(templates, document, &views::cover::of_share(site, share), &Head::of_share(site, share));
+    let (cover, _) = Printed { document, text, pictures: Vec::new() }.sheet("");
+    let all = std::iter::once(cover).chain(sheets.iter().map(|made| made.sheet()));
+    let documents: Vec<&'static Document> =
+        std::iter::once(document).chain(sheets.iter().map(|made| made.printed.document)).collect();
+    let (of, reader) = (documents.len(), share.reader.word());
     let mut places = Vec::new();
-    for together in on_one_paper(&all) {
+    for together in on_one_paper(&documents) {
         let number = places.len() + 1;
-        let foot = Document::foot_of(together.iter().map(|printed| printed.document), Sheet { number, of });
-        let first = together.first().map(|printed| printed.document.name);
+        let foot = Document::foot_of(together.iter().copied(), Sheet { number, of });
+        let first = together.first().map(|document| document.name);
         let place = |nth: usize| (format!("{foot}, for the {reader}"), first.filter(|_| nth > 0));
         places.extend((0..together.len()).map(place));
     }
-    let sheet = |(printed, (foot, on_paper_of)): (&&Printed, (String, Option<&'static str>))| {
-        let sheet = printed.sheet("", &Links::Joined(printed.document.name, &names));
-        page::Sheet { foot, on_paper_of, ..sheet }
-    };
+    let placed = |(sheet, (foot, on_paper_of))| page::Sheet { foot, on_paper_of, ..sheet };
     let title = format!("{} – {line}", share.title);
-    let sheets = all.par_iter().zip(places).map(sheet).collect();
+    let sheets = all.zip(places).map(placed).collect();
     let house = Some(&site.house_style);
     Page { title: &title, line, sheets, house, lengths: site.lengths, ..Page::default() }.html()
 }
@@ -264,12 +275,10 @@ const TOGETHER: usize = 5;
 
 /// Sheets in a row that lie alike go on one behind the other, so that none ends on a page that is nearly empty. What is
 /// hung up or sent away by itself has its own pages.
-fn on_one_paper<'p, 's>(sheets: &'p [&'s Printed]) -> Vec<&'p [&'s Printed]> {
-    let joins = |one: &&Printed, next: &&Printed| {
-        let (one, next) = (one.document, next.document);
-        one.orientation == next.orientation && !one.is_apart() && !next.is_apart()
-    };
-    sheets.chunk_by(joins).flat_map(|run| run.chunks(TOGETHER)).collect()
+fn on_one_paper<'p>(documents: &'p [&'static Document]) -> Vec<&'p [&'static Document]> {
+    let joins =
+        |one: &&Document, next: &&Document| one.orientation == next.orientation && !one.is_apart() && !next.is_apart();
+    documents.chunk_by(joins).flat_map(|run| run.chunks(TOGETHER)).collect()
 }
 
 /// What the cover says of files that are in some packets only.

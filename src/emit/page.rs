@@ -2,6 +2,7 @@
 //!
 //! Each sheet is an `article` with its own kind of printed page, whose foot says what a stray page belongs to.
 
+use std::borrow::Cow;
 use std::fmt::Write;
 use std::sync::LazyLock;
 
@@ -9,7 +10,7 @@ use base64::Engine;
 use serde::Serialize;
 
 use super::escape;
-use super::html::Body;
+use super::links::Joined;
 use crate::draw::{Size, face, svg};
 use crate::model::{HouseStyle, Logo};
 use crate::quantity::LengthUnit;
@@ -140,8 +141,8 @@ pub(crate) struct Sheet<'a> {
     pub(crate) orientation: Orientation,
     /// The sheet before it with which it lies on the same paper; both have the same foot, and nothing breaks between them.
     pub(crate) on_paper_of: Option<&'a str>,
-    /// Its text.
-    pub(crate) body: Body,
+    /// Its text, as it stands in a page of its own.
+    pub(crate) html: Cow<'a, str>,
     /// Whether it has drawings.
     pub(crate) drawn: bool,
     /// The size of its first drawing, which is that of its paper where it lies exactly.
@@ -159,12 +160,15 @@ pub(crate) struct Found<'a> {
     pub(crate) to: String,
 }
 
+/// The end of every sheet.
+const ARTICLE_END: &str = "</article>\n";
+
 /// The end of every page.
 const FOOT: &str = "</main>\n</body>\n</html>\n";
 
 impl Page<'_> {
     /// The page as HTML. Each sheet's text goes as soon as it stands in the page: one of a large house is long.
-    pub(crate) fn html(mut self) -> String {
+    pub(crate) fn html(self) -> String {
         let title = escape::html(self.title);
         let face = if self.sheets.iter().any(|sheet| sheet.drawn) { FACE.as_str() } else { "" };
         let allowed = self.tool.script().map(|script| format!("; script-src 'sha256-{}'", script.digest));
@@ -183,15 +187,23 @@ impl Page<'_> {
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n\
              <style>\n{STYLE}{accent}{style}{papers}{face}</style>\n</head>\n<body>\n{others}<main>\n{logo}{tool}"
         );
-        let around = head.len() + FOOT.len() + self.sheets.iter().map(|sheet| 2 * sheet.name.len() + 64).sum::<usize>();
-        let mut page =
-            String::with_capacity(around + self.sheets.iter().map(|sheet| sheet.body.html.len()).sum::<usize>());
+        let names: Vec<&str> = self.sheets.iter().map(|sheet| sheet.name).collect();
+        let is_joined = names.len() > 1;
+        let texts = self.sheets.iter().map(|sheet| sheet.html.len() + 64).sum::<usize>();
+        // The names before the places of a joined file are a tenth of it.
+        let room = if is_joined { texts + texts / 8 } else { texts };
+        let mut page = String::with_capacity(head.len() + FOOT.len() + room);
         page.push_str(&head);
-        let joined = self.sheets.len() > 1;
-        for Sheet { name, body, .. } in self.sheets.drain(..) {
-            // The sheets of a joined page are places of it. Writing to a string cannot fail.
-            let id = if joined { format!(" id=\"{name}\"") } else { String::new() };
-            let _ = writeln!(page, "<article class=\"{name}\"{id}>\n{}</article>", body.html);
+        for Sheet { name, html, .. } in self.sheets {
+            // Writing to a string cannot fail.
+            if is_joined {
+                let _ = writeln!(page, "<article class=\"{name}\" id=\"{name}\">");
+                Joined { sheet: name, sheets: &names }.add(&html, &mut page);
+            } else {
+                let _ = writeln!(page, "<article class=\"{name}\">");
+                page.push_str(&html);
+            }
+            page.push_str(ARTICLE_END);
         }
         page + FOOT
     }
@@ -234,6 +246,12 @@ impl Page<'_> {
              .{name} {{ page: {name}; }}\n"
         )
     }
+}
+
+/// The text of the sheet that a page of one sheet has.
+pub(crate) fn text_in(page: &str) -> &str {
+    let start = page.find("<article ").and_then(|at| Some(at + page.get(at..)?.find('\n')? + 1));
+    start.and_then(|start| page.get(start..page.rfind(ARTICLE_END)?)).unwrap_or_default()
 }
 
 /// The rule of the style that gives headings their colour, on light grounds only.
