@@ -68,7 +68,7 @@ fn terminals_tell_what_is_under_them() {
     assert_eq!(
         at(&made, "Main panel", "I3"),
         [
-            "Z3 | BK black | zone 3 loop, out | Reed contact, Store window",
+            "Z3 | BK black | zone 3 loop, out | Reed contact, Store window; on the free lead of the resistor in series, not under this screw",
             "resistor | lead | zone 3 | in series between this terminal and the cable: 2.2 kΩ ±5 % (red red red gold)",
         ]
     );

@@ -32,4 +32,5 @@ mod sources;
 mod tables;
 mod template_check;
 mod two_ports;
+mod work_at_ends;
 mod work_order;

@@ -1,19 +1,18 @@
 //! Steps for cables: pull, take out, label, land, lift, and the resistors at their far ends.
 
-use std::collections::BTreeSet;
-
 use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
+use super::devices::stands_at;
 use super::place::Places;
-use super::{Keys, Sides};
+use super::{Keys, Sides, landings};
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject, Thing};
+use crate::diff::{Change, Kind, Subject};
 use crate::labels::{self, Labels};
-use crate::model::{Mounted, Room, Run, Site};
+use crate::model::{Device, Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::record::fact;
-use crate::register::{self, Cable, ConductorUse, End, Function, OwnerName, Point};
+use crate::register::{self, Cable, ConductorUse, End, Fitted, FittedKind, Function, OwnerName, Point};
 use crate::terms::WireUse;
 use crate::words;
 
@@ -41,7 +40,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         resistors(sides, change, places);
     }
     other_ends(sides, places);
-    landings(sides, places);
+    landings::steps(sides, places);
 }
 
 fn cable<'m>(compiled: &'m Compiled, subject: &Subject) -> Option<&'m Cable> {
@@ -49,16 +48,16 @@ fn cable<'m>(compiled: &'m Compiled, subject: &Subject) -> Option<&'m Cable> {
 }
 
 /// The two ends of a cable: room, what stands there in words, and the second line of the label.
-struct Ends {
-    near: Option<Id<Room>>,
-    near_words: String,
+pub(super) struct Ends {
+    pub(super) near: Option<Id<Room>>,
+    pub(super) near_words: String,
     near_line: String,
-    far: Option<Id<Room>>,
+    pub(super) far: Option<Id<Room>>,
     far_words: String,
     far_line: String,
 }
 
-fn ends(site: &Site, labels: &Labels, cable: &Cable) -> Ends {
+pub(super) fn ends(site: &Site, labels: &Labels, cable: &Cable) -> Ends {
     let labels::Ends { start, end, near, far, .. } = labels.ends(cable);
     Ends {
         near: site.start_room(cable.run),
@@ -133,7 +132,7 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
     let site = &sides.old.site;
     let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
     let label = &cable.label;
-    let terminals: Vec<String> = cable
+    let lifted: Vec<String> = cable
         .conductors
         .iter()
         .flat_map(|used| used.near.iter().map(move |point| (used, point)))
@@ -141,18 +140,19 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
             Point::Terminal(_, mark) => {
                 Some(format!("{} off {mark}", words::conductor_mark(site, cable, used.position)))
             }
+            Point::Joint(..) => Some(format!("{} out of its joint", words::conductor_mark(site, cable, used.position))),
             Point::Device(..)
             | Point::Resistor(_)
             | Point::Terminator(_)
             | Point::Cable(_)
-            | Point::Joint(..)
             | Point::Socket(_)
             | Point::WayOut(..)
             | Point::Hop(_)
             | Point::Transformer(_) => None,
         })
+        .chain(landings::shield_lifted(site, cable))
         .collect();
-    let lifted = if terminals.is_empty() { "lift all its conductors".to_owned() } else { terminals.join(", ") };
+    let lifted = if lifted.is_empty() { "lift all its conductors".to_owned() } else { lifted.join(", ") };
     let (old, stays) = match retired {
         Some(retired) => (
             ", the old cable",
@@ -199,32 +199,15 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let site = &compiled.site;
     let Ends { near, near_words, far, .. } = ends(site, &sides.new_labels, cable);
     let label = &cable.label;
-    let in_loop = |words: String| Landed { on: None, words };
-    let mut at_near: Vec<Landed> = Vec::new();
-    for used in &cable.conductors {
-        let after = site.runs[used.run].upstream.is_some();
-        // Where a loop's cable starts at the end of another, its pair has one text, as in the terminal schedule.
-        if let Function::LoopOut(zone) = used.function
-            && after
-        {
-            at_near.push(in_loop(loop_path::at_start_of(site, &compiled.wiring, used.run, zone)));
-        } else if !(after && matches!(used.function, Function::LoopBack(_))) {
-            at_near.extend(landing(compiled, cable, used, End::Near, &near_words));
-        }
-    }
+    let shield = |end| landings::shield(site, &compiled.wiring, cable, end);
+    let both = |landed: Option<String>, end| landed.into_iter().chain(shield(end)).collect::<Vec<_>>().join("; ");
+    let at_near = both(at_start(compiled, cable, &near_words), End::Near);
     if !at_near.is_empty() {
-        places.add(site, near, "land", format!("{label} at {near_words}: {}", said(at_near)));
+        places.add(site, near, "land", format!("{label} at {near_words}: {at_near}"));
     }
-    let mut at_far: Vec<Landed> = Vec::new();
-    for used in &cable.conductors {
-        if let Function::LoopOut(zone) = used.function {
-            at_far.push(in_loop(loop_path::at_end_of(site, &compiled.wiring, used.run, zone)));
-        } else if used.function.zone().is_none() {
-            at_far.extend(landing(compiled, cable, used, End::Far, ""));
-        }
-    }
+    let at_far = both(at_end(compiled, cable), End::Far);
     if !at_far.is_empty() {
-        places.add(site, far, "land", format!("{label}: {}", said(at_far)));
+        places.add(site, far, "land", format!("{label}: {at_far}"));
     }
     for room in [near, far] {
         if !cable.spare.is_empty() {
@@ -238,6 +221,38 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
             places.add(site, room, "land", parked);
         }
     }
+}
+
+/// Where the conductors of a cable land at its start, where `here` is; `None` where none is in use.
+fn at_start(compiled: &Compiled, cable: &Cable, here: &str) -> Option<String> {
+    let site = &compiled.site;
+    let mut landed: Vec<Landed> = Vec::new();
+    for used in &cable.conductors {
+        let after = site.runs[used.run].upstream.is_some();
+        // Where a loop's cable starts at the end of another, its pair has one text, as in the terminal schedule.
+        if let Function::LoopOut(zone) = used.function
+            && after
+        {
+            landed.push(Landed { on: None, words: loop_path::at_start_of(site, &compiled.wiring, used.run, zone) });
+        } else if !(after && matches!(used.function, Function::LoopBack(_))) {
+            landed.extend(landing(compiled, cable, used, End::Near, here));
+        }
+    }
+    (!landed.is_empty()).then(|| said(landed))
+}
+
+/// The same at its end.
+fn at_end(compiled: &Compiled, cable: &Cable) -> Option<String> {
+    let mut landed: Vec<Landed> = Vec::new();
+    for used in &cable.conductors {
+        if let Function::LoopOut(zone) = used.function {
+            let words = loop_path::at_end_of(&compiled.site, &compiled.wiring, used.run, zone);
+            landed.push(Landed { on: None, words });
+        } else if used.function.zone().is_none() {
+            landed.extend(landing(compiled, cable, used, End::Far, ""));
+        }
+    }
+    (!landed.is_empty()).then(|| said(landed))
 }
 
 /// Where a conductor lands, in words.
@@ -291,6 +306,29 @@ fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, he
     Some(Landed { on: None, words: format!("{mark} {on}{}", together(&met)) })
 }
 
+/// Where the conductors land that a device has, for whoever mounts another in its place: with each cable's label. Those that are
+/// landed anew are told by their own steps.
+pub(super) fn at_device(sides: &Sides<'_>, device: Id<Device>) -> Vec<(String, String)> {
+    let compiled = sides.new;
+    let site = &compiled.site;
+    let mut said = Vec::new();
+    for cable in &compiled.wiring.cables {
+        let label = &cable.label;
+        let runs: Vec<Id<Run>> = cable.conductors.iter().map(|used| used.run).collect();
+        if is_landed_whole(sides, &Subject::new(Kind::Cable, label.as_str())) {
+            continue;
+        }
+        if runs.iter().any(|run| stands_at(site, *run, device)) {
+            said.extend(at_end(compiled, cable).map(|words| (label.clone(), words)));
+        }
+        if runs.iter().filter_map(|run| site.runs[*run].upstream).any(|run| stands_at(site, run, device)) {
+            let here = ends(site, &sides.new_labels, cable).near_words;
+            said.extend(at_start(compiled, cable, &here).map(|words| (label.clone(), words)));
+        }
+    }
+    said
+}
+
 /// A cable that stays but is called otherwise, or whose papers differ.
 fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &mut Places) {
     let site = &sides.new.site;
@@ -322,16 +360,17 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
 }
 
 /// True for a cable whose ends are landed as a whole: it is pulled, or taken over.
-fn is_landed_whole(sides: &Sides<'_>, cable: &Subject) -> bool {
+pub(super) fn is_landed_whole(sides: &Sides<'_>, cable: &Subject) -> bool {
     sides.found.pulled.contains(cable) || sides.found.taken_over.contains(cable)
 }
 
-/// Whether a run of a loop is in a cable that is landed as a whole: the step that lands its far end says what stands there, resistors
-/// and all.
+/// Whether a run of a loop is in a cable that is landed as a whole, or meets something else at its end now: the step that lands
+/// its far end says what stands there, resistors and all.
 pub(crate) fn landed_anew(sides: &Sides<'_>, run: Id<Run>) -> bool {
     let lands = |used: &ConductorUse| used.run == run && matches!(used.function, Function::LoopOut(_));
     let whole = |cable: &&Cable| is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()));
     sides.new.wiring.cables.iter().filter(whole).any(|cable| cable.conductors.iter().any(lands))
+        || landings::is_told(sides, run)
 }
 
 /// The second line of the labels on cables that stay, where the other end is called otherwise now.
@@ -371,22 +410,34 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
     let gone = change.old.as_ref().and_then(|(subject, _)| cable(sides.old, subject));
     let told = change.new.is_none() && gone.is_some_and(|cable| done(sides, cable) == Done::Out);
     for value in missing(&had, &has).iter().filter(|_| !told) {
-        places.add(
-            &sides.old.site,
-            old_room,
-            "remove",
-            format!("Resistor {} at the far end of {}", words::resistor(value), subject.key),
-        );
+        let run = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.runs.get(&subject.key));
+        let text = resistor(sides.old, run.copied(), &subject.key, value);
+        places.add(&sides.old.site, old_room, "remove", text);
     }
     let run = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.runs.get(&subject.key));
     let landed = run.is_some_and(|run| landed_anew(sides, *run));
     for value in missing(&has, &had).iter().filter(|_| !landed) {
-        places.add(
-            &sides.new.site,
-            room,
-            "fit",
-            format!("Resistor {} at the far end of {}", words::resistor(value), subject.key),
-        );
+        places.add(&sides.new.site, room, "fit", resistor(sides.new, run.copied(), &subject.key, value));
+    }
+}
+
+/// A resistor at the far end of a cable; the terminator of a bus with the two terminals that it lies across.
+fn resistor(compiled: &Compiled, run: Option<Id<Run>>, label: &str, value: &Resistance) -> String {
+    let site = &compiled.site;
+    let items = run.map(|run| site.runs[run].mounted.as_slice()).unwrap_or_default();
+    let fitted = items.iter().any(|item| item.terminator().is_some()).then(|| {
+        compiled.wiring.fitted.iter().find(|fitted| {
+            matches!(fitted.kind, FittedKind::Terminator(_))
+                && items.iter().any(|item| item.board() == Some(fitted.board))
+        })
+    });
+    let value = words::resistor(value);
+    match fitted.flatten() {
+        Some(Fitted { board, across: (one, other), .. }) => {
+            let board = words::Paper.board(site, *board);
+            format!("Terminator {value} across {one} and {other} of {board}, where {label} ends")
+        }
+        None => format!("Resistor {value} at the far end of {label}"),
     }
 }
 
@@ -413,88 +464,4 @@ pub(crate) fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resista
         }
     }
     found
-}
-
-/// Conductors of cables that stay, and land elsewhere now.
-fn landings(sides: &Sides<'_>, places: &mut Places) {
-    let pulled = own_steps(sides);
-    for change in sides.changes(Kind::Conductor) {
-        let end = |keys: &Keys, side: &Option<(Subject, Thing)>| {
-            side.as_ref().and_then(|(subject, _)| keys.conductors.get(&subject.key)).copied()
-        };
-        let (was, is) = (end(&sides.old_keys, &change.old), end(&sides.new_keys, &change.new));
-        let of = |side: &Option<(Subject, Thing)>| side.as_ref().and_then(|(_, thing)| thing.of.clone());
-        let Some((cable, position)) = is.or(was) else { continue };
-        if [of(&change.old), of(&change.new)].into_iter().flatten().any(|cable| pulled.contains(&cable)) {
-            continue;
-        }
-        // Every single thing that a conductor meets, one by one.
-        let meets = |compiled: &Compiled, at: Option<(usize, usize)>, near: bool| -> Vec<Met> {
-            let Some((cable, position)) = at else { return Vec::new() };
-            let cable = compiled.wiring.cables.get(cable);
-            let used = cable.and_then(|cable| cable.conductors.iter().find(|used| used.position == position));
-            let Some(used) = used else { return Vec::new() };
-            let points = if near { &used.near } else { &used.far };
-            let one = |point| met(&compiled.site, &compiled.wiring, used, std::slice::from_ref(point));
-            points.iter().flat_map(one).collect()
-        };
-        let compiled = if is.is_some() { &sides.new } else { &sides.old };
-        let Some(cable) = compiled.wiring.cables.get(cable) else { continue };
-        let (near, far) = (compiled.site.start_room(cable.run), compiled.site.runs[cable.run].room);
-        let mark = words::conductor_mark(&compiled.site, cable, position);
-        for (room, at_near) in [(near, true), (far, false)] {
-            let (before, now) = (meets(sides.old, was, at_near), meets(sides.new, is, at_near));
-            let only = |these: &[Met], those: &[Met]| -> Vec<Met> {
-                these.iter().filter(|met| !those.contains(met)).cloned().collect()
-            };
-            let (before, now) = (only(&before, &now), only(&now, &before));
-            let Some(text) = moved(&before, &now) else { continue };
-            let text = format!("{} {mark}: {text}", cable.label);
-            places.add(&compiled.site, room, "land", text);
-        }
-    }
-}
-
-/// What is done to a conductor that met some things and now meets others; `None` where both are the same.
-fn moved(before: &[Met], now: &[Met]) -> Option<String> {
-    match (joined(before), joined(now)) {
-        _ if before.is_empty() && now.is_empty() => None,
-        (Some(out), Some(into)) => Some(format!("{out} out of the joint, {into} into it")),
-        (Some(out), None) if now.is_empty() => Some(format!("{out} out of the joint")),
-        (None, Some(into)) if before.is_empty() => Some(format!("{into} into the joint")),
-        _ if before.is_empty() => Some(onto(now)),
-        _ if now.is_empty() => Some(off(before)),
-        _ => Some(format!("{}, {}", off(before), onto(now))),
-    }
-}
-
-/// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east".
-fn onto(met: &[Met]) -> String {
-    match met.first() {
-        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_)) => together(met),
-        Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("to {}", together(met)),
-    }
-}
-
-/// "from Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east".
-fn off(met: &[Met]) -> String {
-    match met.first() {
-        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_)) => format!("no longer {}", together(met)),
-        Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("from {}", together(met)),
-    }
-}
-
-/// The conductors of other cables that are joined to one, where it meets nothing else.
-fn joined(met: &[Met]) -> Option<String> {
-    let conductor = |met: &Met| if let Met::Conductor(conductor) = met { Some(conductor.clone()) } else { None };
-    let conductors = met.iter().map(conductor).collect::<Option<Vec<_>>>()?;
-    (!conductors.is_empty()).then(|| conductors.join(", "))
-}
-
-/// Cables that are pulled, taken over or taken out, by either name: their conductors need no steps of their own.
-fn own_steps(sides: &Sides<'_>) -> BTreeSet<Subject> {
-    let own = sides
-        .changes(Kind::Cable)
-        .filter(|change| change.new.as_ref().is_none_or(|(subject, _)| is_landed_whole(sides, subject)));
-    own.flat_map(|change| [&change.old, &change.new]).flatten().map(|(subject, _)| subject.clone()).collect()
 }

@@ -2,10 +2,10 @@
 
 use super::Sides;
 use super::boards::at_height;
-use super::cables::landed_anew;
+use super::cables::{at_device, landed_anew};
 use super::place::{Places, in_room};
 use crate::base::Id;
-use crate::diff::{Kind, What};
+use crate::diff::{Change, Kind, What};
 use crate::model::{Device, Mounted, Run, Site};
 use crate::record::fact;
 use crate::words;
@@ -46,6 +46,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         "mount",
                         format!("{}: take down the {before}, mount the {now}", called(new, is)),
                     );
+                    for (label, words) in at_device(sides, is) {
+                        let text = format!("{label}: off the {before}, resistors too; on the {now}: {words}");
+                        places.add(new, new.devices[is].room, "land", text);
+                    }
                 } else if change.field(fact::Device::mount).is_some() && change.what() != What::Added {
                     places.add(
                         new,
@@ -59,6 +63,26 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         }
         shunts(sides, was, is, places);
     }
+}
+
+/// The devices that stay where they are and are another part now.
+pub(super) fn exchanged(sides: &Sides<'_>) -> Vec<Id<Device>> {
+    let is = |change: &Change| {
+        let ((_, _), (subject, _)) = (change.old.as_ref()?, change.new.as_ref()?);
+        let is = change.field(fact::Device::part).and(sides.new_keys.devices.get(&subject.key).copied())?;
+        let moved = [fact::Device::room, fact::Device::opening].iter().any(|field| change.field(field).is_some());
+        (!moved && !sides.new.site.devices[is].fixed).then_some(is)
+    };
+    sides.changes(Kind::Device).filter_map(is).collect()
+}
+
+/// Whether a run ends at a device, or feeds it there.
+pub(super) fn stands_at(site: &Site, run: Id<Run>, device: Id<Device>) -> bool {
+    site.runs[run].mounted.iter().any(|item| match item {
+        Mounted::Device(id) => *id == device,
+        Mounted::Feed(fed) => fed.value == device,
+        Mounted::Run(_) | Mounted::Board(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Hop(_) => false,
+    })
 }
 
 fn mount(site: &Site, id: Id<Device>, places: &mut Places) {

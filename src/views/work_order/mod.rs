@@ -8,6 +8,7 @@ mod boards;
 mod cables;
 pub(crate) mod changes;
 mod devices;
+mod landings;
 mod measure;
 mod place;
 mod program;

@@ -1,0 +1,324 @@
+//! Steps for conductors and shields of cables that stay, and meet something else now.
+//!
+//! A loop's pair at the end of a cable is told as a whole, as the terminal schedule has it: which of its two conductors meets
+//! what follows from the order of all that stands there.
+
+use std::collections::BTreeSet;
+
+use super::super::ends::{Met, met, together};
+use super::super::loop_path::{self, Stop};
+use super::cables::{ends, is_landed_whole};
+use super::devices::{exchanged, stands_at};
+use super::place::Places;
+use super::{Keys, Sides};
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::diff::{Kind, Subject, Thing};
+use crate::model::{Device, Run, Site, Zone};
+use crate::register::{Cable, ConductorUse, End, Function, ShieldLanding, Wiring};
+use crate::words;
+
+/// Adds the steps of every conductor and shield of a cable that stays.
+pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
+    conductors(sides, places);
+    for (was, is) in staying(sides) {
+        for pair in pairs(sides, was, is) {
+            for end in [End::Near, End::Far] {
+                pair_differs(sides, is, &pair, end, places);
+            }
+        }
+        shields(sides, was, is, places);
+    }
+}
+
+/// The cables that are in the wall before and after, as they were and as they are.
+fn staying<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, &'s Cable)> {
+    let own = own_steps(sides);
+    let subject = |cable: &Cable| Subject::new(Kind::Cable, cable.label.as_str());
+    let both = sides.old.wiring.cables.iter().filter_map(|was| {
+        let now = renamed(sides, subject(was));
+        let is = sides.new.wiring.cables.iter().find(|cable| cable.label == now.key)?;
+        (!own.contains(&now) && !own.contains(&subject(was))).then_some((was, is))
+    });
+    both.collect()
+}
+
+fn renamed(sides: &Sides<'_>, subject: Subject) -> Subject {
+    sides.found.diff.renamed.get(&subject).cloned().unwrap_or(subject)
+}
+
+/// One zone's pair in a cable that stays: its run and zone in the old site and in the new one.
+struct Pair {
+    was: (Id<Run>, Id<Zone>),
+    is: (Id<Run>, Id<Zone>),
+}
+
+fn loops(cable: &Cable) -> Vec<(Id<Run>, Id<Zone>)> {
+    let run = |used: &ConductorUse| {
+        if let Function::LoopOut(zone) = used.function { Some((used.run, zone)) } else { None }
+    };
+    cable.conductors.iter().filter_map(run).collect()
+}
+
+fn pairs(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Vec<Pair> {
+    let number = |site: &Site, zone: Id<Zone>| Subject::new(Kind::Zone, site.zones[zone].number.value.to_string());
+    let old = loops(was);
+    let pair = |is: (Id<Run>, Id<Zone>)| {
+        let subject = number(&sides.new.site, is.1);
+        let same = |was: &&(Id<Run>, Id<Zone>)| renamed(sides, number(&sides.old.site, was.1)) == subject;
+        old.iter().find(same).map(|was| Pair { was: *was, is })
+    };
+    loops(is).into_iter().filter_map(pair).collect()
+}
+
+/// One revision, and the names under which the things of both are compared.
+struct Side<'s> {
+    sides: &'s Sides<'s>,
+    compiled: &'s Compiled,
+    keys: &'s Keys,
+    is_old: bool,
+}
+
+impl Side<'_> {
+    fn key(&self, subject: Subject) -> String {
+        if self.is_old { renamed(self.sides, subject).key } else { subject.key }
+    }
+
+    fn cable(&self, run: Id<Run>) -> String {
+        let label = self.compiled.wiring.cable_of(run).map(|cable| cable.label.clone()).unwrap_or_default();
+        self.key(Subject::new(Kind::Cable, label))
+    }
+
+    fn stop(&self, stop: &Stop) -> String {
+        match stop {
+            Stop::Device(id) | Stop::Fed(id) | Stop::Over(id) => {
+                let key = self.keys.devices.iter().find(|(_, other)| *other == id).map(|(key, _)| key.clone());
+                let over = if matches!(stop, Stop::Over(_)) { "over " } else { "" };
+                format!("{over}device {}", self.key(Subject::new(Kind::Device, key.unwrap_or_default())))
+            }
+            Stop::Resistor(value) => format!("resistor {}", words::resistor(value)),
+            Stop::Cable(run) => format!("cable {}", self.cable(*run)),
+        }
+    }
+
+    /// What a pair meets at an end of its cable, in names that are the same in both revisions; `None` where the cable starts
+    /// at a board.
+    fn shape(&self, (run, zone): (Id<Run>, Id<Zone>), end: End) -> Option<Vec<String>> {
+        let Compiled { site, wiring, .. } = self.compiled;
+        let mark = |function| {
+            let (_, used) = wiring.conductor_for(run, function)?;
+            Some(used.position.to_string())
+        };
+        let mut shape: Vec<String> =
+            [Function::LoopOut(zone), Function::LoopBack(zone)].into_iter().filter_map(mark).collect();
+        let stops = |stops: &[Stop]| stops.iter().map(|stop| self.stop(stop)).collect::<Vec<_>>().join(", ");
+        if end == End::Far {
+            let way = loop_path::way(site, wiring, run, zone);
+            shape.extend([stops(&way.across), stops(&way.series)]);
+            return Some(shape);
+        }
+        let before = site.runs[run].upstream?;
+        let way = loop_path::way(site, wiring, before, zone);
+        shape.push(self.cable(before));
+        match way.series.iter().position(|stop| *stop == Stop::Cable(run)) {
+            Some(at) => {
+                let beside = [at.checked_sub(1), Some(at + 1)];
+                let one = |at: Option<usize>| {
+                    at.and_then(|at| way.series.get(at)).map(|stop| self.stop(stop)).unwrap_or_default()
+                };
+                shape.extend(beside.map(one));
+            }
+            None => shape.push(stops(&way.across)),
+        }
+        Some(shape)
+    }
+}
+
+fn both<'s>(sides: &'s Sides<'s>) -> [Side<'s>; 2] {
+    [
+        Side { sides, compiled: sides.old, keys: &sides.old_keys, is_old: true },
+        Side { sides, compiled: sides.new, keys: &sides.new_keys, is_old: false },
+    ]
+}
+
+fn is_other(sides: &Sides<'_>, pair: &Pair, end: End) -> bool {
+    let [old, new] = both(sides);
+    old.shape(pair.was, end) != new.shape(pair.is, end)
+}
+
+/// The step for a pair that meets something else at an end of its cable. That of a cable that starts at a board is told
+/// conductor by conductor.
+fn pair_differs(sides: &Sides<'_>, cable: &Cable, pair: &Pair, end: End, places: &mut Places) {
+    let (site, old) = (&sides.new.site, &sides.old.site);
+    let starts_on = |site: &Site, run: Id<Run>| site.runs[run].upstream.is_some();
+    if end == End::Near && !(starts_on(old, pair.was.0) && starts_on(site, pair.is.0)) || !is_other(sides, pair, end) {
+        return;
+    }
+    let words = |compiled: &Compiled, (run, zone): (Id<Run>, Id<Zone>)| match end {
+        End::Near => loop_path::at_start_of(&compiled.site, &compiled.wiring, run, zone),
+        End::Far => loop_path::at_end_of(&compiled.site, &compiled.wiring, run, zone),
+    };
+    let at = ends(site, &sides.new_labels, cable);
+    let (room, here) = match end {
+        End::Near => (at.near, format!(" at {}", at.near_words)),
+        End::Far => (at.far, String::new()),
+    };
+    let (before, now) = (words(sides.old, pair.was), words(sides.new, pair.is));
+    places.add(site, room, "land", format!("{}{here}: {now}. Until now: {before}", cable.label));
+}
+
+/// Whether a step tells all that stands at the end of a run of a cable that stays.
+pub(super) fn is_told(sides: &Sides<'_>, run: Id<Run>) -> bool {
+    staying(sides)
+        .into_iter()
+        .any(|(was, is)| pairs(sides, was, is).iter().any(|pair| pair.is.0 == run && is_other(sides, pair, End::Far)))
+}
+
+/// What becomes of a cable's shield at an end: "drain wire: joined to DATA-2: drain wire". `None` where it has none.
+pub(super) fn shield(site: &Site, wiring: &Wiring, cable: &Cable, end: End) -> Option<String> {
+    cable.shield_at(end)?;
+    Some(format!("{}: {}", words::shield(site, cable), words::shield_end(site, wiring, cable, end)))
+}
+
+/// "drain wire off PE", of a cable that goes; `None` where its shield is under no screw at its start.
+pub(super) fn shield_lifted(site: &Site, cable: &Cable) -> Option<String> {
+    let at = cable.shield_at(End::Near)?;
+    let what = words::shield(site, cable);
+    match &at.landed {
+        Some(ShieldLanding::Terminal(_, mark)) => Some(format!("{what} off {mark}")),
+        Some(ShieldLanding::Unnamed) => Some(format!("{what} off where it is landed")),
+        None => (!at.joined.is_empty()).then(|| format!("{what} out of its joint")),
+    }
+}
+
+/// Steps for the shield of a cable that stays.
+fn shields(sides: &Sides<'_>, was: &Cable, is: &Cable, places: &mut Places) {
+    let [old, new] = both(sides);
+    let shape = |side: &Side<'_>, cable: &Cable, end| {
+        let at = cable.shield_at(end)?;
+        let landed = at.landed.as_ref().map(|landed| match landed {
+            ShieldLanding::Terminal(_, mark) => mark.clone(),
+            ShieldLanding::Unnamed => String::new(),
+        });
+        let joined: BTreeSet<String> = at.joined.iter().map(|run| side.cable(*run)).collect();
+        Some((landed, joined))
+    };
+    let site = &sides.new.site;
+    let at = ends(site, &sides.new_labels, is);
+    for (end, room) in [(End::Near, at.near), (End::Far, at.far)] {
+        if shape(&old, was, end) == shape(&new, is, end) {
+            continue;
+        }
+        let Some(now) = shield(site, &sides.new.wiring, is, end) else { continue };
+        let before = words::shield_end(&sides.old.site, &sides.old.wiring, was, end);
+        let before = if before.is_empty() { before } else { format!(". Until now: {before}") };
+        places.add(site, room, "land", format!("{} {now}{before}", is.label));
+    }
+}
+
+/// Conductors of cables that stay, and land elsewhere now.
+fn conductors(sides: &Sides<'_>, places: &mut Places) {
+    let pulled = own_steps(sides);
+    let exchanged = exchanged(sides);
+    for change in sides.changes(Kind::Conductor) {
+        let end = |keys: &Keys, side: &Option<(Subject, Thing)>| {
+            side.as_ref().and_then(|(subject, _)| keys.conductors.get(&subject.key)).copied()
+        };
+        let (was, is) = (end(&sides.old_keys, &change.old), end(&sides.new_keys, &change.new));
+        let of = |side: &Option<(Subject, Thing)>| side.as_ref().and_then(|(_, thing)| thing.of.clone());
+        let Some((cable, position)) = is.or(was) else { continue };
+        if [of(&change.old), of(&change.new)].into_iter().flatten().any(|cable| pulled.contains(&cable)) {
+            continue;
+        }
+        let meets = |compiled: &Compiled, at: Option<(usize, usize)>, near: bool| -> Vec<Met> {
+            let Some(used) = used(compiled, at) else { return Vec::new() };
+            met(&compiled.site, &compiled.wiring, used, if near { &used.near } else { &used.far })
+        };
+        let compiled = if is.is_some() { &sides.new } else { &sides.old };
+        let Some(cable) = compiled.wiring.cables.get(cable) else { continue };
+        let (near, far) = (compiled.site.start_room(cable.run), compiled.site.runs[cable.run].room);
+        let mark = words::conductor_mark(&compiled.site, cable, position);
+        for (room, at_near) in [(near, true), (far, false)] {
+            if in_pair(sides, was, is, at_near) || is_exchanged(sides, is, at_near, &exchanged) {
+                continue;
+            }
+            let (before, now) = (meets(sides.old, was, at_near), meets(sides.new, is, at_near));
+            let only = |these: &[Met], those: &[Met]| -> Vec<Met> {
+                these.iter().filter(|met| !those.contains(met)).cloned().collect()
+            };
+            let (before, now) = (only(&before, &now), only(&now, &before));
+            let Some(text) = moved(&before, &now) else { continue };
+            let text = format!("{} {mark}: {text}", cable.label);
+            places.add(&compiled.site, room, "land", text);
+        }
+    }
+}
+
+/// Whether a conductor's end is at a device that is exchanged: how all are landed on the new one is told there.
+fn is_exchanged(sides: &Sides<'_>, at: Option<(usize, usize)>, near: bool, exchanged: &[Id<Device>]) -> bool {
+    let site = &sides.new.site;
+    used(sides.new, at).is_some_and(|used| {
+        let run = if near { site.runs[used.run].upstream } else { Some(used.run) };
+        run.is_some_and(|run| exchanged.iter().any(|device| stands_at(site, run, *device)))
+    })
+}
+
+/// The conductor at a place of the list.
+fn used(compiled: &Compiled, at: Option<(usize, usize)>) -> Option<&ConductorUse> {
+    let (cable, position) = at?;
+    compiled.wiring.cables.get(cable)?.conductors.iter().find(|used| used.position == position)
+}
+
+/// Whether what a conductor meets at an end is told with the other one of its loop.
+fn in_pair(sides: &Sides<'_>, was: Option<(usize, usize)>, is: Option<(usize, usize)>, near: bool) -> bool {
+    let follows = |compiled: &Compiled, at: Option<(usize, usize)>| {
+        used(compiled, at).is_some_and(|used| {
+            used.function.zone().is_some() && !(near && compiled.site.runs[used.run].upstream.is_none())
+        })
+    };
+    follows(sides.old, was) && follows(sides.new, is)
+}
+
+/// What is done to a conductor that met some things and now meets others; `None` where both are the same.
+fn moved(before: &[Met], now: &[Met]) -> Option<String> {
+    match (joined(before), joined(now)) {
+        _ if before.is_empty() && now.is_empty() => None,
+        (Some(out), Some(into)) => Some(format!("{out} out of the joint, {into} into it")),
+        (Some(out), None) if now.is_empty() => Some(format!("{out} out of the joint")),
+        (None, Some(into)) if before.is_empty() => Some(format!("{into} into the joint")),
+        _ if before.is_empty() => Some(onto(now)),
+        _ if now.is_empty() => Some(off(before)),
+        _ => Some(format!("{}, {}", off(before), onto(now))),
+    }
+}
+
+/// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east".
+fn onto(met: &[Met]) -> String {
+    match met.first() {
+        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_)) => together(met),
+        Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("to {}", together(met)),
+    }
+}
+
+/// "from Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east".
+fn off(met: &[Met]) -> String {
+    match met.first() {
+        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_)) => format!("no longer {}", together(met)),
+        Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("from {}", together(met)),
+    }
+}
+
+/// The conductors of other cables that are joined to one, where it meets nothing else.
+fn joined(met: &[Met]) -> Option<String> {
+    let conductor = |met: &Met| if let Met::Conductor(conductor) = met { Some(conductor.clone()) } else { None };
+    let conductors = met.iter().map(conductor).collect::<Option<Vec<_>>>()?;
+    (!conductors.is_empty()).then(|| conductors.join(", "))
+}
+
+/// Cables that are pulled, taken over or taken out, by either name: their conductors need no steps of their own.
+fn own_steps(sides: &Sides<'_>) -> BTreeSet<Subject> {
+    let own = sides
+        .changes(Kind::Cable)
+        .filter(|change| change.new.as_ref().is_none_or(|(subject, _)| is_landed_whole(sides, subject)));
+    own.flat_map(|change| [&change.old, &change.new]).flatten().map(|(subject, _)| subject.clone()).collect()
+}

@@ -1,0 +1,114 @@
+//! What the work order says of each end of a cable: shields, pairs of loops, conductors under one screw.
+
+use loopwright::compiled::Compiled;
+use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
+
+use super::sites::{FULL, empty_site, full_site, site};
+
+fn order(old: &Compiled, new: &Compiled) -> WorkOrder {
+    WorkOrder::of(&Sides::of(old, new), &Remarks::default())
+}
+
+fn steps<'o>(order: &'o WorkOrder, kind: &str) -> Vec<&'o str> {
+    let steps = order.places.iter().flat_map(|place| &place.steps).filter(|step| step.kind == kind);
+    steps.map(|step| step.text.as_str()).collect()
+}
+
+/// The full house with a screened cable for its bus.
+fn screened() -> String {
+    let cable = "cable \"screened\" title=\"Screened\" conductors=4 size=(AWG)20 shield=\"drain\" { conductor \"RD\" for=\"supply+\"; conductor \"BK\" for=\"supply-\"; conductor \"BU\" for=\"bus-a\"; conductor \"WH\" for=\"bus-b\"; }\n";
+    FULL.replace("\"bus-cable\"", "\"screened\"") + cable
+}
+
+#[test]
+fn every_shield_has_a_step_at_both_its_ends() {
+    let new = site(&screened());
+    let order = order(&empty_site(), &new);
+    let land = steps(&order, "land");
+    let told = |label: &str, start: &str| {
+        land.iter().filter(|step| step.starts_with(&format!("{label}{start}")) && step.contains("drain wire: ")).count()
+    };
+    for label in ["DATA-1", "DATA-2", "DATA-3"] {
+        assert_eq!((told(label, " at "), told(label, ":")), (1, 1), "{label} in {land:#?}");
+    }
+}
+
+#[test]
+fn the_shield_of_a_cable_that_stays_is_joined_to_the_new_one() {
+    let text = screened();
+    let at = text.find("receiver \"radio\"").unwrap();
+    let end = at + text[at..].find("    }\n").unwrap() + "    }\n".len();
+    let more =
+        "    run \"screened\" length=(ft)9 room=\"store\" { keypad \"more-keys\" part=\"keypad-a\" address=9; }\n";
+    let order = order(&site(&text), &site(&format!("{}{more}{}", &text[..end], &text[end..])));
+    let land = steps(&order, "land");
+    let joined = land.iter().find(|step| step.starts_with("DATA-3 drain wire: joined to ")).unwrap();
+    assert!(joined.ends_with(". Until now: cut it back and insulate it"), "{land:#?}");
+    // The supply and the data of the cable that stays keep their screws.
+    assert!(!land.iter().any(|step| step.contains("joint")), "{land:#?}");
+}
+
+#[test]
+fn a_cable_that_goes_is_lifted_with_its_shield() {
+    let order = order(&site(&screened()), &full_site());
+    let remove = steps(&order, "remove");
+    assert!(remove.iter().any(|step| step.contains("drain wire off ")), "{remove:#?}");
+}
+
+#[test]
+fn what_stands_at_an_end_is_told_as_a_whole() {
+    let gone = "        run \"plain\" length=(ft)12 room=\"hall\" {\n            contact \"reed\" on=\"side\"\n            resistor \"2k2\"\n        }\n";
+    let here = "contact \"reed\" on=\"front\"\n";
+    assert!(FULL.contains(gone) && FULL.contains(here));
+    let new = FULL.replace(gone, "").replace(here, &format!("{here}            resistor \"2k2\"\n"));
+    let shorter = order(&full_site(), &site(&new));
+    let land = steps(&shorter, "land");
+    let [step] = land.as_slice() else { panic!("one step: {land:#?}") };
+    let (now, before) = step.split_once(". Until now: ").unwrap();
+    assert!(now.starts_with("Z1: ") && now.contains("→ resistor 2.2 kΩ"), "{now}");
+    assert!(before.contains("on by Z1-2"), "{before}");
+    assert_eq!(steps(&shorter, "fit"), Vec::<&str>::new());
+    // The other way round: the contact keeps its one conductor, and the resistor goes.
+    let longer = order(&site(&new), &full_site());
+    let land = steps(&longer, "land");
+    assert!(land.iter().any(|step| step.starts_with("Z1: ") && step.contains("on by Z1-2")), "{land:#?}");
+}
+
+#[test]
+fn another_resistor_stands_where_the_old_one_stood() {
+    let here = "on=\"side\"\n            resistor \"2k2\"";
+    let order = order(&full_site(), &site(&FULL.replace(here, &here.replace("2k2", "2k4"))));
+    let land = steps(&order, "land");
+    assert!(matches!(land.as_slice(), [step] if step.contains("→ resistor 2.4 kΩ")), "{land:#?}");
+}
+
+#[test]
+fn a_name_alone_moves_nothing_at_an_end() {
+    let new = FULL.replace("\"side\"", "\"lane-side\"").replace("title=\"Side window\"", "title=\"Lane window\"");
+    let order = order(&full_site(), &site(&new));
+    assert_eq!(steps(&order, "land"), Vec::<&str>::new());
+}
+
+#[test]
+fn an_exchanged_detector_has_every_conductor_landed_again() {
+    let part = "part \"motion-b\" title=\"Motion detector for dogs\" senses=\"motion\" { basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)16 idle=(mA)6 positive=\"12V\" negative=\"0V\"; contact form=\"NC\"; tamper form=\"NC\"; }\n";
+    let new = FULL.replace("detector \"motion\" supply", "detector \"motion-b\" supply") + part;
+    let order = order(&full_site(), &site(&new));
+    let land = steps(&order, "land");
+    let [step] = land.as_slice() else { panic!("one step: {land:#?}") };
+    for words in ["Z2: off the ", "RD on terminal 12V", "BK on terminal 0V", "GN → Motion, hall", "→ resistor 2.2 kΩ"]
+    {
+        assert!(step.contains(words), "{words} in {step}");
+    }
+}
+
+#[test]
+fn a_terminator_is_told_with_its_two_terminals() {
+    let fit = order(&empty_site(), &full_site());
+    let fit = steps(&fit, "fit");
+    assert!(
+        fit.iter().any(|step| step.starts_with("Terminator 120 Ω")
+            && step.ends_with("across A and B of Receiver, where DATA-3 ends")),
+        "{fit:#?}"
+    );
+}
