@@ -6,7 +6,7 @@
 //! A page has the face in its style ([`face_rule`]). A file alone is read with a face of the reader's machine, so each text
 //! says how long it is: its box is right in any face.
 
-use std::fmt::Write;
+use std::fmt::{self, Display, Formatter, Write};
 
 use super::face;
 use super::ink;
@@ -25,7 +25,7 @@ pub(crate) fn face_rule(url: &str) -> String {
 
 /// The drawing, with its title and what it shows in words for whoever cannot see it.
 pub(crate) fn print(scene: &Scene, title: &str, words: &str) -> String {
-    let (width, height) = (number(scene.size.width), number(scene.size.height));
+    let (width, height) = (Number(scene.size.width), Number(scene.size.height));
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
          viewBox=\"0 0 {width} {height}\" role=\"graphics-document\" font-family=\"{}, sans-serif\" font-kerning=\"none\">\n\
@@ -59,17 +59,17 @@ fn element(mark: &Mark) -> String {
         Shape::Polygon(points) => path(mark, &format!("M{}Z", through(points))),
         Shape::Rectangle(area) => format!(
             "<rect class=\"{class}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>",
-            number(area.corner.x),
-            number(area.corner.y),
-            number(area.size.width),
-            number(area.size.height),
+            Number(area.corner.x),
+            Number(area.corner.y),
+            Number(area.size.width),
+            Number(area.size.height),
             outline(mark),
         ),
         Shape::Circle { center, radius } => format!(
             "<circle class=\"{class}\" cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>",
-            number(center.x),
-            number(center.y),
-            number(*radius),
+            Number(center.x),
+            Number(center.y),
+            Number(*radius),
             outline(mark)
         ),
         Shape::Text { at, anchor, text } => {
@@ -81,14 +81,14 @@ fn element(mark: &Mark) -> String {
             let leans = if style.leans { " font-style=\"italic\"" } else { "" };
             // What the face lacks is drawn in another, whose width is not known.
             let length = if face::has(text) {
-                format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", number(text::width(text, style.text)))
+                format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", Number(text::width(text, style.text)))
             } else {
                 String::new()
             };
-            let (x, y) = (number(at.x), number(at.y));
+            let (x, y) = (Number(at.x), Number(at.y));
             format!(
                 "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{}\"{anchor}{leans}{length}>{}</text>",
-                number(style.text),
+                Number(style.text),
                 escaped(text)
             )
         }
@@ -105,7 +105,7 @@ fn path(mark: &Mark, way: &str) -> String {
     let stroke = |class: &str, paint: &str, width: f64, dash: &str| {
         format!(
             "<path class=\"{class}\" d=\"{way}\" fill=\"none\" stroke=\"{paint}\" stroke-width=\"{}\"{dash}/>",
-            number(width)
+            Number(width)
         )
     };
     let edge = stroke(&class, "#000", style.line + 2.0 * EDGE, "");
@@ -127,32 +127,38 @@ fn outline(mark: &Mark) -> String {
     let mut paint = format!(" fill=\"{fill}\"");
     // Writing to a string cannot fail.
     if style.line > 0.0 {
-        let _ = write!(paint, " stroke=\"#000\" stroke-width=\"{}\"", number(style.line));
+        let _ = write!(paint, " stroke=\"#000\" stroke-width=\"{}\"", Number(style.line));
     }
     if let Some((dash, gap)) = style.dash {
-        let _ = write!(paint, " stroke-dasharray=\"{} {}\"", number(dash), number(gap));
+        let _ = write!(paint, " stroke-dasharray=\"{} {}\"", Number(dash), Number(gap));
     }
     paint
 }
 
 fn through(points: &[Point]) -> String {
-    points.iter().map(|point| place(*point)).collect::<Vec<_>>().join("L")
-}
-
-fn place(point: Point) -> String {
-    format!("{} {}", number(point.x), number(point.y))
+    let mut way = String::with_capacity(points.len() * 12);
+    for Point { x, y } in points {
+        let next = if way.is_empty() { "" } else { "L" };
+        // Writing to a string cannot fail.
+        let _ = write!(way, "{next}{} {}", Number(*x), Number(*y));
+    }
+    way
 }
 
 /// Hundredths of a millimetre, without what says nothing. A packet holds a quarter of a million of them: whole numbers are
 /// printed several times as fast as broken ones.
-fn number(value: f64) -> String {
-    #[allow(clippy::cast_possible_truncation)] // a sheet is some metres at most
-    let hundredths = (value * 100.0).round() as i64;
-    let sign = if hundredths < 0 { "-" } else { "" };
-    let (whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
-    match part {
-        0 => format!("{sign}{whole}"),
-        part if part % 10 == 0 => format!("{sign}{whole}.{}", part / 10),
-        part => format!("{sign}{whole}.{part:02}"),
+struct Number(f64);
+
+impl Display for Number {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        #[allow(clippy::cast_possible_truncation)] // a sheet is some metres at most
+        let hundredths = (self.0 * 100.0).round() as i64;
+        let sign = if hundredths < 0 { "-" } else { "" };
+        let (whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
+        match part {
+            0 => write!(f, "{sign}{whole}"),
+            part if part % 10 == 0 => write!(f, "{sign}{whole}.{}", part / 10),
+            part => write!(f, "{sign}{whole}.{part:02}"),
+        }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! Every place has the name of its sheet in front, since two sheets may have places of one name. A link to what is not in
 //! the file is its words alone. Only tags are looked at: the HTML is ours, so that in a text no `<` stands for itself, and in
-//! a tag no `>`; an `a` never stands in another.
+//! a tag no `>`; only headings and links are places, and an `a` never stands in another.
 
 use std::borrow::Cow;
 
@@ -22,6 +22,12 @@ impl Joined<'_> {
         let mut pieces = html.split('<');
         page.push_str(pieces.next().unwrap_or_default());
         for piece in pieces {
+            // Most tags are none of a heading, a link or its end.
+            if !piece.starts_with(['a', 'h', '/']) {
+                page.push('<');
+                page.push_str(piece);
+                continue;
+            }
             let (tag, text) = piece.split_once('>').unwrap_or((piece, ""));
             let kept = if tag == "/a" {
                 (!std::mem::take(&mut dropped)).then_some(Cow::Borrowed(tag))
