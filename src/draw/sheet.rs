@@ -58,7 +58,9 @@ pub(crate) fn finish(mut scene: Scene, width: f64, bottom: f64, block: &TitleBlo
     scene.text(Role::Field, (width - INSET, y + 0.6), Anchor::End, &[right]);
     let y = y + text::height(1, Role::Title);
     let others = fields(&[&block.revision, &block.readers]);
-    let others = text::wrap(&others, size, inside * 0.7, 1);
+    // What the site's name leaves is theirs, and no less than the most of the line.
+    let beside = (inside - text::width(&block.site, size) - APART).max(inside * 0.7);
+    let others = text::wrap(&others, size, beside, 1);
     let taken = others.first().map_or(0.0, |line| text::width(line, size));
     scene.text(Role::Field, (width - INSET, y), Anchor::End, &others);
     let site = text::wrap(&block.site, size, inside - taken - APART, 1);

@@ -56,7 +56,7 @@ pub(crate) fn draw<'p>(
     inside: &Edges,
     detail: &str,
 ) -> (Option<Drawn>, Vec<Crowded<'p>>) {
-    let key = Key::of(plan, &rooms.iter().map(|(room, _)| *room).collect::<Vec<_>>(), true);
+    let key = Key::of_plan(plan, &rooms.iter().map(|(room, _)| *room).collect::<Vec<_>>());
     let width = key.width(inside.bottom - inside.top - key::HEAD - key::NOTES);
     // What is drawn by itself has its signs on the plan of all as well, where they are explained.
     let area = if detail.is_empty() {

@@ -4,7 +4,7 @@
 use super::scale::Scale;
 use super::sign::Sign;
 use super::walls::{self, Gap, WallLine};
-use super::{Leaf, Plan, Room};
+use super::{Leaf, Line, Plan, Room, Thing};
 use crate::draw::placing::{Edges, Places, Spot};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Scene, Size};
@@ -37,14 +37,25 @@ pub(crate) struct Key {
 }
 
 impl Key {
-    /// Of what occurs in rooms. `on_plan`: they are drawn at scale.
-    pub(crate) fn of(plan: &Plan, rooms: &[&Room], on_plan: bool) -> Self {
+    /// Of what occurs in rooms that are drawn at scale.
+    pub(crate) fn of_plan(plan: &Plan, rooms: &[&Room]) -> Self {
+        Self::of(plan, rooms, None)
+    }
+
+    /// Of what occurs in lists, and in no room that is drawn at scale, whose key tells it.
+    pub(crate) fn of_lists(plan: &Plan, drawn: &[&Room]) -> Self {
+        Self::of(plan, &plan.rooms.iter().collect::<Vec<_>>(), Some(drawn))
+    }
+
+    fn of(plan: &Plan, rooms: &[&Room], told: Option<&[&Room]>) -> Self {
         let openings = || rooms.iter().flat_map(|room| &room.openings);
-        let things =
-            || rooms.iter().flat_map(|room| &room.things).chain(openings().flat_map(|opening| &opening.things));
+        let things = || rooms.iter().flat_map(|room| room.all_things());
+        let told_things: Vec<&Thing> = told.into_iter().flatten().flat_map(|room| room.all_things()).collect();
+        let on_plan = told.is_none();
         let mut signs: Vec<Sign> = things().map(|thing| thing.sign).collect();
         signs.sort_unstable();
         signs.dedup();
+        signs.retain(|sign| told_things.iter().all(|thing| thing.sign != *sign));
         let mut samples: Vec<(Sample, String)> = Vec::new();
         if on_plan {
             for (leaf, meaning) in [
@@ -68,14 +79,20 @@ impl Key {
             }
         }
         samples.extend(of_signs(&signs));
-        if things().any(|thing| thing.lines.iter().any(|line| matches!(line, super::Line::Tag { .. }))) {
+        let is_tagged = |thing: &Thing| thing.lines.iter().any(|line| matches!(line, Line::Tag { .. }));
+        if things().any(is_tagged) && !told_things.into_iter().any(is_tagged) {
             samples.push((Sample::Tag, "cable, where it comes from".to_owned()));
         }
         let lines = |words: &str| text::wrap(words, Role::Label.style().text, COLUMN - SAMPLE - APART, 3);
         Self { entries: samples.into_iter().map(|(sample, words)| (sample, lines(&words))).collect() }
     }
 
-    /// Width that it takes in some height.
+    /// Nothing is to be told.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.entries.is_empty()
+    }
+
+    /// Width that it takes in some height, a column at least: north and the scale stand above it.
     pub(crate) fn width(&self, height: f64) -> f64 {
         let columns = self.columns(height).last().map_or(0, |(column, ..)| column + 1);
         f64::from(u32::try_from(columns.max(1)).unwrap_or(1)) * COLUMN

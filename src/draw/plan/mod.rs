@@ -132,6 +132,13 @@ impl Outline {
     }
 }
 
+impl Room {
+    /// What is in it, at its openings too.
+    fn all_things(&self) -> impl Iterator<Item = &Thing> {
+        self.things.iter().chain(self.openings.iter().flat_map(|opening| &opening.things))
+    }
+}
+
 impl Way {
     /// True where all of it is within what some rooms cover together: then it is drawn with them.
     fn is_among(&self, rooms: &[Outline]) -> bool {
@@ -181,9 +188,14 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     let mut lists: Vec<Listed> = Vec::new();
     let measured = plan.rooms.iter().filter_map(|room| Some((room, room.outline?))).collect();
     let width = key::COLUMN + key::BESIDE;
+    let mut told: Vec<&Room> = Vec::new();
     for group in scale::groups(measured, &Edges { right: inside.right - width, ..inside }, MARGINS, plan.feet) {
         let (sheet, crowded) = at_scale::draw(plan, &group, &inside, "");
+        if sheet.is_some() {
+            told.extend(group.iter().map(|(room, _)| *room));
+        }
         drawn.extend(sheet);
+        let mut alone_drawn: Vec<Drawn> = Vec::new();
         let alone_too = group.len() > 1 && crowded.iter().filter(|room| room.is_standing).count() <= MOST_ALONE;
         for room in crowded {
             let alone: Vec<_> = group.iter().filter(|(other, _)| std::ptr::eq(*other, room.of)).copied().collect();
@@ -199,17 +211,20 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
                         break;
                     }
                 }
-                drawn.extend(tried.0);
+                alone_drawn.extend(tried.0);
                 tried.1
             } else {
                 vec![room]
             };
             lists.extend(left.into_iter().map(|room| Listed::of(room.of, room.items)));
         }
+        // What is alike in size stands beside one another on a page.
+        alone_drawn.sort_by(|one, other| other.bottom.total_cmp(&one.bottom).then(other.width.total_cmp(&one.width)));
+        drawn.extend(alone_drawn);
     }
     let unmeasured = plan.rooms.iter().filter(|room| room.outline.is_none());
     lists.extend(unmeasured.map(|room| Listed::of(room, items(room))));
-    drawn.extend(in_lists(plan, &lists, &inside));
+    drawn.extend(in_lists(plan, &lists, &inside, &told));
     let of = drawn.len();
     // A room that is drawn again by itself has its things again: who looks for one is led to the first.
     let mut led_to = BTreeSet::new();
@@ -249,23 +264,18 @@ impl Listed {
     }
 }
 
-/// The sheets of lists, with the key beside the first.
-fn in_lists(plan: &Plan, lists: &[Listed], inside: &Edges) -> Vec<Drawn> {
-    let key = Key::of(plan, &plan.rooms.iter().collect::<Vec<_>>(), false);
-    let width = key.width(inside.bottom - inside.top);
-    let beside = Edges { left: inside.right - width, ..*inside };
-    let pages = schematic::pages(lists, &Edges { right: beside.left - key::BESIDE, ..*inside });
+/// The sheets of lists, with the key beside the first: what no plan's key tells, which `told` says of which rooms.
+fn in_lists(plan: &Plan, lists: &[Listed], inside: &Edges, told: &[&Room]) -> Vec<Drawn> {
+    let key = Key::of_lists(plan, told);
+    let beside = Edges { left: inside.right - key.width(inside.bottom - inside.top), ..*inside };
+    let right = if key.is_empty() { inside.right } else { beside.left - key::BESIDE };
+    let pages = schematic::pages(lists, &Edges { right, ..*inside });
     let frame = inside.right + INSET;
     let title = if plan.rooms.iter().all(|room| room.outline.is_none()) { "" } else { ": rooms in lists" };
+    let scale = if told.is_empty() { "not to scale" } else { "signs as on part 1, not to scale" };
     let with_key = |(mut scene, bottom): (Scene, f64)| {
         let bottom = bottom.max(key.add(&mut scene, &beside));
-        Drawn {
-            title: format!("{}{title}", plan.block.title),
-            scale: "not to scale".to_owned(),
-            scene,
-            bottom,
-            width: frame,
-        }
+        Drawn { title: format!("{}{title}", plan.block.title), scale: scale.to_owned(), scene, bottom, width: frame }
     };
     pages.into_iter().map(with_key).collect()
 }

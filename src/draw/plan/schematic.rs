@@ -31,8 +31,41 @@ struct Piece<'l> {
 
 /// The rooms in boxes, in as many scenes as are needed, each with its lower edge. A room that goes on in a further column says so there.
 pub(crate) fn pages(rooms: &[Listed], area: &Edges) -> Vec<(Scene, f64)> {
-    let columns: u32 = if area.right - area.left >= 2.0 * COLUMN + BETWEEN { 2 } else { 1 };
+    let columns: u32 = match (area.right - area.left + BETWEEN) / (COLUMN + BETWEEN) {
+        many if many >= 3.0 => 3,
+        two if two >= 2.0 => 2,
+        _ => 1,
+    };
     let width = (area.right - area.left - f64::from(columns - 1) * BETWEEN) / f64::from(columns);
+    let pages = balanced(rooms, area, columns);
+    let scene = |pieces: Vec<Piece>| {
+        let mut scene = Scene::default();
+        for piece in &pieces {
+            let left = area.left + f64::from(piece.column) * (width + BETWEEN);
+            piece.add(&mut scene, left, width);
+        }
+        (scene, pieces.iter().map(|piece| piece.top + piece.height).fold(area.top, f64::max))
+    };
+    pages.into_iter().filter(|pieces| !pieces.is_empty()).map(scene).collect()
+}
+
+/// The rooms in columns; where one page holds them, in columns that are as low as can be without another room parted.
+fn balanced<'l>(rooms: &'l [Listed], area: &Edges, columns: u32) -> Vec<Vec<Piece<'l>>> {
+    const STEP: f64 = 5.0;
+    let whole = placed(rooms, area, columns);
+    let pieces = |pages: &[Vec<Piece>]| pages.iter().map(Vec::len).sum::<usize>();
+    if whole.len() > 1 {
+        return whole;
+    }
+    let lower = std::iter::successors(Some(area.top + STEP), |bottom| Some(bottom + STEP))
+        .take_while(|bottom| *bottom < area.bottom)
+        .map(|bottom| placed(rooms, &Edges { bottom, ..*area }, columns))
+        .find(|lower| lower.len() == 1 && pieces(lower) <= pieces(&whole));
+    lower.unwrap_or(whole)
+}
+
+/// The rooms in some columns of an area, page by page.
+fn placed<'l>(rooms: &'l [Listed], area: &Edges, columns: u32) -> Vec<Vec<Piece<'l>>> {
     let mut pages: Vec<Vec<Piece>> = vec![Vec::new()];
     let (mut column, mut top) = (0, area.top);
     for room in rooms {
@@ -63,15 +96,7 @@ pub(crate) fn pages(rooms: &[Listed], area: &Edges) -> Vec<(Scene, f64)> {
             title = format!("continued: {}", room.title);
         }
     }
-    let scene = |pieces: Vec<Piece>| {
-        let mut scene = Scene::default();
-        for piece in &pieces {
-            let left = area.left + f64::from(piece.column) * (width + BETWEEN);
-            piece.add(&mut scene, left, width);
-        }
-        (scene, pieces.iter().map(|piece| piece.top + piece.height).fold(area.top, f64::max))
-    };
-    pages.into_iter().filter(|pieces| !pieces.is_empty()).map(scene).collect()
+    pages
 }
 
 /// Height of a box with its heading and nothing else.
