@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::{Id, wording};
 use crate::calc::power::standby::Bank;
-use crate::model::{Battery, Board, BoardKind, Device, DeviceKind, Mounted, Part, Site};
+use crate::model::{Battery, Board, BoardKind, Device, DeviceKind, Hop, Mounted, Part, Site};
 use crate::quantity::{AmpereHours, Resistance, VoltAmperes, Volts};
 use crate::terms::{JackKind, MountingBox};
 use crate::words;
@@ -193,11 +193,14 @@ pub(crate) fn of(site: &Site) -> BTreeMap<String, Item> {
     }
     for way in &site.communicators {
         way.jack.into_iter().for_each(|jack| add(1, Goods::Jack(jack)));
-        // What the house feeds is the house's: a router, a fibre unit.
-        let ours = way.hops.iter().filter(|hop| hop.output.is_some() || !hop.fed_by.is_empty());
-        ours.for_each(|hop| add(1, Goods::Hop(hop.name.value.clone())));
+        way.hops.iter().filter(|hop| is_bought(hop)).for_each(|hop| add(1, Goods::Hop(hop.name.value.clone())));
     }
     goods
+}
+
+/// True for what the alarm feeds: what the house feeds is the house's, as a router or a fibre unit.
+pub(crate) fn is_bought(hop: &Hop) -> bool {
+    hop.output.is_some() || !hop.fed_by.is_empty()
 }
 
 /// The value of a resistor or terminator.

@@ -14,6 +14,7 @@ mod figures;
 mod joints;
 mod loops;
 mod materials;
+mod mounted;
 mod naughty;
 mod older;
 mod own_supply;

@@ -114,6 +114,10 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
         let transformer = words::transformer(board, false);
         places.add(site, board.room, "mount", format!("{transformer} of {called}; it stays unplugged"));
     }
+    if let Some(battery) = &board.battery {
+        let battery = words::battery(battery);
+        places.add(site, board.room, "mount", format!("battery {battery} of {called}; its leads stay capped"));
+    }
     address(site, id, places);
 }
 

@@ -16,6 +16,7 @@ mod service;
 mod supplies;
 mod switching;
 pub(crate) mod text;
+mod ways;
 
 use std::collections::BTreeMap;
 
@@ -297,6 +298,7 @@ pub(crate) fn wiring(sides: &Sides<'_>) -> (Vec<Step>, Vec<Place>) {
     boards::steps(sides, &mut places);
     switching::steps(sides, &mut places);
     devices::steps(sides, &mut places);
+    ways::steps(sides, &mut places);
     let order = wire_labels::in_order_of_pulling(sides.new, &sides.new_labels);
     let labels: Vec<&str> = order.iter().map(|cable| cable.label.as_str()).collect();
     (places.pulled(&labels), places.done())
