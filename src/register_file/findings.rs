@@ -24,8 +24,21 @@ pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
         }
     }
     let follows = |notice: &Notice| matches!(notice, Notice::Dead { label, .. } if told.contains(label.as_str()));
-    let found = notices.iter().filter(|notice| !follows(notice)).map(|notice| finding(site, notice));
+    let stays = |notice: &&Notice| !follows(notice) && !is_moved_wrongly(site, notice);
+    let found = notices.iter().filter(stays).map(|notice| finding(site, notice));
     sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
+}
+
+/// True where the spec moves a loop to an input that the board does not have, or that another loop is given: that is the
+/// finding.
+fn is_moved_wrongly(site: &Site, notice: &Notice) -> bool {
+    let Notice::InputMoved { zone, to, .. } = notice else { return false };
+    let Some(board) = site.zones[*zone].wired.as_ref().and_then(|wired| wired.board.as_ref()) else { return false };
+    let given = site.zones.entries().filter(|(id, _)| id != zone).filter_map(|(_, other)| {
+        let wired = other.wired.as_ref()?;
+        Some((wired.board.as_ref()?.value, wired.input.as_ref()?.value))
+    });
+    site.input(board.value, *to).is_none() || given.into_iter().any(|other| other == (board.value, *to))
 }
 
 fn finding(site: &Site, notice: &Notice) -> Diagnostic {

@@ -5,7 +5,7 @@
 
 use loopwright::diag::Diagnostic;
 
-use super::found_under;
+use super::{found, found_under};
 
 /// The slugs of what is found in a site.
 fn findings(site: &str) -> Vec<&'static str> {
@@ -111,5 +111,18 @@ fn each_distance_is_judged_at_its_row() {
         let with = |feet: &str| house(LOBBY, &[("lobby", &format!("{{ near \"{what}\" (ft){feet}; }}"))]);
         assert_eq!(findings(&with(good)), [""; 0], "{what}");
         only(&with(bad), "smoke-detector-distance");
+    }
+}
+
+/// What starts the entry delay is called what it is.
+#[test]
+fn the_opening_that_leads_to_a_panel_has_its_noun() {
+    for noun in ["door", "window", "hatch"] {
+        let spec = format!(
+            "level \"low\" title=\"Low\" {{ room \"porch\" title=\"Porch\" {{ {noun} \"way-in\" title=\"Way in\"; }}; }}\narea \"house\" entry=(s)30 exit=(s)60 abort=(s)30\nzone 1 \"Porch\" type=\"entry-exit\" area=\"house\" {{ loop \"end-of-line\" board=\"board-b\" {{ run \"pair\" length=(ft)9 {{ contact \"reed\" on=\"way-in\"; resistor \"2k2\"; }}; }}; }}\npanel \"board-b\" part=\"control-a\" room=\"porch\" {{ battery capacity=(Ah)12; transformer volts=(V)16.5 rating=(VA)75; }}\n"
+        );
+        let found = found(&spec);
+        let finding = found.iter().find(|finding| finding.rule.slug == "panel-in-reach").unwrap();
+        assert!(finding.title.contains(&format!("a {noun} with an entry delay")), "{}", finding.title);
     }
 }

@@ -211,3 +211,27 @@ fn a_relay_without_the_contact_is_remedied_by_what_the_help_says() {
     assert!(finding.help.starts_with("Leave contact= out"), "{}", finding.help);
     assert_eq!(slugs(&flag("")), [""; 0]);
 }
+
+/// A sounder that charges a battery of its own has no use for an output that is on in alarm only; what the help says is written.
+#[test]
+fn a_sounder_with_a_battery_of_its_own_is_fed_at_rest() {
+    let part = |idle: u32| {
+        format!(
+            "part \"bell\" title=\"Bell\" {{ basis \"sheet\" ref=\"made up\"; supply min=(V)9 max=(V)15 idle=(mA){idle} alarm=(mA)300; sound level=(dBA)105 at=(ft)10; }}\n"
+        )
+    };
+    let bell = |idle: u32, battery: &str, by: &str, drive: &str| {
+        part(idle)
+            + &format!(
+                "circuit \"bell\" board=\"board-a\" {by} {{ {drive} run \"pair\" length=(ft)20 room=\"lobby\" {{ sounder \"bell\"{battery}; }}; }}\n"
+            )
+    };
+    let (own, siren) = (" battery=\"2027-01-01\"", "output=\"siren\"");
+    let finding = only(&bell(12, own, siren, ""), "supply-only-in-alarm");
+    assert!(finding.help.contains("switch=\"relay-1\" contact=\"break\""), "{}", finding.help);
+    let relay = "output=\"aux\" switch=\"relay-1\" contact=\"break\"";
+    assert_eq!(slugs(&bell(12, own, relay, "drive \"alarm\";")), [""; 0]);
+    // Of one that takes nothing at rest, or has no battery of its own, nothing is known.
+    assert_eq!(slugs(&bell(0, own, siren, "")), [""; 0]);
+    assert_eq!(slugs(&bell(12, "", siren, "")), [""; 0]);
+}

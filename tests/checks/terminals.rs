@@ -212,3 +212,18 @@ fn a_bus_passes_a_board_of_single_terminals_through_a_joint_box() {
     let boxed: Vec<&str> = slugs(&boxed);
     assert!(!boxed.contains(&"bus-branched") && !boxed.contains(&"terminal-overfull"), "{boxed:?}");
 }
+
+/// A terminator too many is one finding, not one more about the screws that it is under.
+#[test]
+fn a_terminator_too_many_is_told_once() {
+    let part = "part \"pad\" title=\"Keypad\" { basis \"sheet\" ref=\"made up\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"; draw idle=(mA)20 min=(V)9; screw wires=2; }\n";
+    let bus = |middle: &str, end: &str| {
+        format!(
+            "{part}bus \"data\" board=\"board-a\" rate=(baud)9600 {{\nrun \"bus-cable\" length=(ft)30 room=\"lobby\" {{ keypad \"one\" part=\"pad\" address=1; {middle} }}\nrun \"bus-cable\" length=(ft)30 room=\"lobby\" {{ keypad \"two\" part=\"pad\" address=2; {end} }}\n}}\n"
+        )
+    };
+    let terminator = "terminator (ohm)120;";
+    assert_eq!(slugs(&bus("", terminator)), [""; 0]);
+    assert_eq!(slugs(&bus(terminator, terminator)), ["bus-terminator-surplus"]);
+    assert_eq!(slugs(&bus("", &terminator.repeat(2))), ["bus-terminator-surplus"]);
+}

@@ -162,6 +162,18 @@ fn an_input_that_the_spec_gives_is_followed_and_said() {
     assert_eq!(findings(&house.good()), [""; 0]);
 }
 
+/// An input that the board does not have, or that another loop is given as well, is the finding; that the loop would move is none.
+#[test]
+fn a_loop_on_an_impossible_input_is_not_said_to_move() {
+    for (input, slug) in [(" input=99", "input-not-on-board"), (" input=2", "input-used-twice")] {
+        let mut house = House::new(&(zone(1, " input=1", "", "By the door") + &zone(2, " input=2", "", "By the bed")));
+        house.good();
+        house.spec(&(zone(1, input, "", "By the door") + &zone(2, " input=2", "", "By the bed")));
+        let found = findings(&house.compile());
+        assert!(found.len() == 1 && found[0].contains(slug), "{found:?}");
+    }
+}
+
 /// A detector that is fed by another output has its positive on another screw: whoever moves it is told which.
 #[test]
 fn a_conductor_that_goes_to_another_output_is_said() {

@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
+use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::{Context, about};
 use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -43,13 +44,31 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for terminal in &overfull {
             groups.entry(group(terminal, &overfull)).or_default().push(terminal);
         }
+        // A terminator that is one too many is the finding; without it the screw may hold what is left.
+        let surplus = surplus(context, id);
         let circle = context.power.circles.iter().flatten().any(|board| *board == id);
         for (role, group) in groups.into_iter().filter(|(role, _)| !(circle && matches!(role, Role::BusPlus(_)))) {
             let most = group.iter().map(|terminal| load(id, &terminal.mark)).max().unwrap_or_default();
+            if matches!(role, Role::BusPlus(_)) && most <= takes as usize + surplus {
+                continue;
+            }
             sink.push(finding(site, wiring, id, (takes, most), role, &group));
         }
     }
     at_devices(context, sink);
+}
+
+/// How many terminators at a board its bus has too many.
+fn surplus(context: Context<'_>, board: Id<Board>) -> usize {
+    let found = found(context, |cause| matches!(cause, Cause::TerminatorSurplus(_)));
+    let here = found.map(|(_, figures, cause)| {
+        let Cause::TerminatorSurplus(ends) = cause else { return 0 };
+        let layout = &figures.layout;
+        let place = |one: &&usize| layout.terminators.get(**one).and_then(|it| layout.places.get(it.place));
+        let at = |one: &&usize| place(one).is_some_and(|place| place.boards.contains(&board));
+        ends.surplus.iter().filter(at).count()
+    });
+    here.sum()
 }
 
 const WHY: &str = "A conductor too many is not clamped: it works loose within a season, and the fault comes and goes with the weather. The next person cannot take one cable off without disturbing the others.";

@@ -3,7 +3,7 @@
 use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Room, Site};
+use crate::model::{Board, BoardKind, Opening, Room, Site};
 use crate::terms::{RoomKind, ZoneType};
 use crate::words::Screen;
 
@@ -11,8 +11,8 @@ check!("panel-in-reach", Basis::Practice, "a panel or keypad that somebody reach
 
 /// Why a board can be reached.
 struct Reach {
-    said: &'static str,
-    because: &'static str,
+    said: String,
+    because: String,
     /// What is involved, with its label.
     at: Option<(Span, &'static str)>,
 }
@@ -49,25 +49,26 @@ fn reach(site: &Site, board: &Board, room: Id<Room>) -> Option<Reach> {
     };
     if site.rooms[room].kind == Some(RoomKind::Outdoors) {
         return Some(Reach {
-            said: "in open air",
-            because: "Whoever stands outside can open it, or watch how it is used, before anything has noticed them.",
+            said: "in open air".to_owned(),
+            because: "Whoever stands outside can open it, or watch how it is used, before anything has noticed them.".to_owned(),
             at: Some((site.rooms[room].name.span, "open air")),
         });
     }
-    let entry = is_panel.then(|| entry_door(site, room)).flatten();
-    entry.map(|span| Reach {
-        said: "which an entry door leads into",
-        because: "Whoever forces that door has the whole entry delay to get at the panel before it calls anybody.",
-        at: Some((span, "starts the entry delay")),
+    let opening = is_panel.then(|| entry(site, room)).flatten()?;
+    let noun = opening.kind.noun();
+    Some(Reach {
+        said: format!("which a {noun} with an entry delay leads into"),
+        because: format!("Whoever forces that {noun} has the whole entry delay to get at the panel before it calls anybody."),
+        at: Some((opening.name.span, "starts the entry delay")),
     })
 }
 
-/// An outside door of a room that starts the entry delay.
-fn entry_door(site: &Site, room: Id<Room>) -> Option<Span> {
+/// An opening to the outside of a room that starts the entry delay.
+fn entry(site: &Site, room: Id<Room>) -> Option<&Opening> {
     let starts = |zone: Id<crate::model::Zone>| {
         site.zones[zone].kind.as_ref().is_some_and(|kind| kind.value == ZoneType::EntryExit)
     };
-    let doors = site.openings.entries().filter(|(_, opening)| opening.room == room && !opening.inside);
-    let mut entries = doors.filter(|(id, _)| site.watchers(*id).any(|(_, zone)| starts(zone)));
-    entries.next().map(|(_, opening)| opening.name.span)
+    let openings = site.openings.entries().filter(|(_, opening)| opening.room == room && !opening.inside);
+    let mut entries = openings.filter(|(id, _)| site.watchers(*id).any(|(_, zone)| starts(zone)));
+    entries.next().map(|(_, opening)| opening)
 }

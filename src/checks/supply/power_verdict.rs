@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
-use crate::model::{DeviceKind, Output, Site, Source};
+use crate::model::{DeviceKind, Output, Site, Source, Take};
 use crate::terms::When;
 
 /// How far a supply can be judged.
@@ -64,10 +64,22 @@ pub(crate) fn sounds_always(site: &Site, (tree, node): (&Tree, usize), load: &Lo
     is_sounder(site, load) && output.when == When::Always && !switched()
 }
 
-/// True for anything but a sounder or load on an output that is on in alarm only.
+/// True for anything but a sounder or load on an output that is on in alarm only; and for a sounder that charges a battery of
+/// its own.
 pub(crate) fn rests(site: &Site, load: &Load, output: &Output) -> bool {
     let waits = matches!(load.consumer, Consumer::Device(id) if site.devices[id].kind == DeviceKind::Load);
-    !is_sounder(site, load) && !waits && output.when == When::Alarm
+    let waits = waits || is_sounder(site, load) && !charges(site, load);
+    !waits && output.when == When::Alarm
+}
+
+/// True for a sounder with a battery of its own, by the spec, that takes current at rest, by its part: it charges that.
+pub(crate) fn charges(site: &Site, load: &Load) -> bool {
+    let Consumer::Device(id) = load.consumer else { return false };
+    let takes = match load.idle {
+        Take::Current(current) => current.0 > 0.0,
+        Take::Power(power) => power.0 > 0.0,
+    };
+    is_sounder(site, load) && site.devices[id].own_battery().is_some() && takes
 }
 
 /// False for a device with two supplies, which is another rule's: which of them is meant is not known.

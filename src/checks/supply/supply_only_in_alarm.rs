@@ -1,10 +1,10 @@
-//! A detector on a supply that is on during an alarm only.
+//! A detector, or a sounder that charges a battery of its own, on a supply that is on during an alarm only.
 
-use crate::checks::supply::power_verdict::{output_of, rests};
+use crate::checks::supply::power_verdict::{charges, output_of, rests};
 use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::Output;
+use crate::model::{Output, Switch, SwitchKind};
 use crate::terms::When;
 use crate::words::Screen;
 
@@ -20,9 +20,24 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
             let always = site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Always);
-            let help = match always {
-                Some(Output { name, .. }) => format!("Feed it from \"{}\", which is always on.", name.value),
-                None => "Feed it from an output that is always on.".to_owned(),
+            let feed = match always {
+                Some(Output { name, .. }) => format!("Feed it from \"{}\", which is always on", name.value),
+                None => "Feed it from an output that is always on".to_owned(),
+            };
+            let charges = charges(site, load);
+            let help = if charges {
+                let part = site.part_of(outlet.board());
+                let breaks = |switch: &&Switch| matches!(switch.kind, SwitchKind::Relay { breaks: Some(_), .. });
+                let relay = part.and_then(|part| part.switches.iter().find(breaks));
+                let relay = relay.map_or("…", |relay| relay.name.value.as_str());
+                format!("{feed}, through a relay that takes it away in an alarm: switch=\"{relay}\" contact=\"break\", with drive \"alarm\" in the circuit. See that its sheet wants it so.")
+            } else {
+                format!("{feed}.")
+            };
+            let why = if charges {
+                "By its part it takes current at rest, and by the spec it has a battery of its own: that is never charged. A siren with a battery sounds, too, as long as its supply is away."
+            } else {
+                "A detector without supply sees nothing, so the alarm that would give it its supply never comes from it; and a detector's contact without supply stands in alarm."
             };
             let finding = Diagnostic::new(
                 &RULE,
@@ -31,7 +46,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             )
             .here("has no supply at rest")
             .also(power_words::source_span(site, outlet), "on in alarm only")
-            .why("A detector without supply sees nothing, so the alarm that would give it its supply never comes from it; and a detector's contact without supply stands in alarm.")
+            .why(why)
             .help(help);
             sink.push(about::consumer(site, load.consumer, finding));
         }

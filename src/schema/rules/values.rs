@@ -1,5 +1,7 @@
 //! Values that are not what their row of the table asks for, and what was probably meant by them.
 
+use std::fmt;
+
 use crate::base::wording::list;
 use crate::base::{Span, Spanned};
 use crate::diag::{Certainty, Diagnostic};
@@ -43,10 +45,7 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
             (Kind::Quantity(dimensions, _), Value::Text(text))
                 if text.trim().parse::<f64>().is_ok_and(f64::is_finite) =>
             {
-                let units: Vec<&str> = dimensions.iter().flat_map(|d| unit::of(*d)).map(|unit| unit.name).collect();
-                let first = units.first().copied().unwrap_or_default();
-                let number = text.trim();
-                found.help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units)))
+                found.help(with_unit(dimensions, text.trim()))
             }
             (Kind::Quantity(..), Value::Text(_)) => {
                 found.help(format!("Write the number behind its unit and without quotes, as in `{}`.", sample(kind)))
@@ -199,7 +198,7 @@ pub(crate) fn quantity(
             .here("a bare number")
             .also(node.name.span, "")
             .why("A number without a unit is a guess: 38 could be feet or metres. A quantity always carries its unit, before the number.")
-            .help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units)));
+            .help(with_unit(dimensions, number));
         // Feet or metres, amperes or milliamperes: that is for the author to say.
         let is_usual =
             dimensions.len() == 1 && dimensions.iter().all(|dimension| HAS_ONE_USUAL_UNIT.contains(dimension));
@@ -228,7 +227,7 @@ pub(crate) fn quantity(
                 annotation_with_brackets(annotation.span, written.value.span.behind()),
                 right,
             ),
-            None => diagnostic.help(format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units))),
+            None => diagnostic.help(with_unit(dimensions, number)),
         }));
     };
     let base = quantity.base();
@@ -276,3 +275,16 @@ const MONTH: f64 = 2_629_800.0;
 
 /// Sizes in base units of what can be built or measured, with room on both sides: past them no product is finite.
 const REAL: std::ops::RangeInclusive<f64> = 1e-9..=1e9;
+
+/// How a number is written with a unit. No length is suggested in one of two units alone: a site may think in either, and a
+/// copied guess is a wrong length.
+fn with_unit(dimensions: &[Dimension], number: impl fmt::Display) -> String {
+    let units: Vec<&str> = dimensions.iter().flat_map(|dimension| unit::of(*dimension)).map(|unit| unit.name).collect();
+    match units.as_slice() {
+        ["ft", "m", others @ ..] => {
+            format!("Write it as `(ft){number}` or as `(m){number}`, whichever is meant, or with {}.", quoted(others))
+        }
+        [first, ..] => format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units)),
+        [] => String::new(),
+    }
+}

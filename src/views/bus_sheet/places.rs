@@ -97,7 +97,8 @@ fn unit_load(layout: &Layout, at: usize) -> f64 {
 
 /// A number with three decimals at most.
 pub(crate) fn number(value: f64) -> String {
-    let said = format!("{value:.3}");
+    // The sum of nothing is minus zero.
+    let said = format!("{:.3}", value + 0.0);
     said.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
