@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawing, Drawings, Orientation, Shown, View, loop_marks, room_ends, value};
+use super::{Document, Drawing, Drawings, Orientation, Shown, View, colours, loop_marks, room_ends, value};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::device_sketch::{self, Sketch};
@@ -31,6 +31,8 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    /// What the letters of colours mean.
+    colours: String,
     kinds: Vec<Kind>,
     /// Devices without a sketch, each with the reason.
     others: Vec<Other>,
@@ -78,7 +80,7 @@ fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
         devices: devices.into_iter().map(|device| wired(compiled, &places, device)).collect(),
     };
     let kinds = (1..).zip(kinds(compiled)).map(kind).collect();
-    value(&Sheet { kinds, others: others(compiled) })
+    value(&Sheet { colours: colours::of(&compiled.wiring), kinds, others: others(compiled) })
 }
 
 fn drawing(nth: usize, sketch: &Sketch, devices: usize) -> Drawing {

@@ -9,7 +9,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::terminal_schedule::{self, At, Row, State, Thing};
-use super::{Document, Drawing, Drawings, Orientation, Shown, View, parts, title_block, value};
+use super::{Document, Drawing, Drawings, Orientation, Shown, View, colours, parts, title_block, value};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
@@ -37,6 +37,8 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    /// What the letters of colours mean.
+    colours: String,
     boards: Vec<BoardDrawings>,
 }
 
@@ -55,7 +57,7 @@ fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
         drawings: drawings.show(of(compiled, number, board, joined.get(&board))),
         unwired: terminal_schedule::unwired(compiled, board),
     };
-    value(&Sheet { boards: numbered(compiled).map(board).collect() })
+    value(&Sheet { colours: colours::of(&compiled.wiring), boards: numbered(compiled).map(board).collect() })
 }
 
 /// The boards with the numbers that they have on the schedule.

@@ -9,7 +9,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::work_order::{self, Place, Sides};
-use super::{Document, Orientation, View, value, wire_labels};
+use super::{Document, Orientation, View, colours, value, wire_labels};
 use crate::base::Sources;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
@@ -29,6 +29,8 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    /// What the letters of colours mean.
+    colours: String,
     /// How many cables are pulled; empty for none.
     cables: String,
     pulls: Vec<String>,
@@ -62,5 +64,5 @@ fn view(compiled: &Compiled) -> Value {
         steps.retain(|step| step.kind != "label");
         (!steps.is_empty()).then_some(Place { title, steps })
     });
-    value(&Sheet { cables, pulls, places: places.collect() })
+    value(&Sheet { colours: colours::of(&compiled.wiring), cables, pulls, places: places.collect() })
 }

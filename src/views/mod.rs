@@ -10,6 +10,7 @@ pub(crate) mod bundles;
 pub(crate) mod bus_sheet;
 mod cable_marks;
 mod closed_holes;
+mod colours;
 pub(crate) mod commissioning_sheet;
 mod conduits;
 mod copper;

@@ -34,6 +34,8 @@ for joined in "$work"/for-*.pdf; do
     # A long foot is broken into lines.
     feet=$(pdftotext -layout "$joined" - | perl -0777 -ne 'print scalar grep { /\bspec\b/ && /\b[0-9a-f]{8}\b/ } split /\f/')
     [ "$feet" -ge "$of" ] || { echo "$joined: $feet feet on $of pages"; exit 1; }
+    # No label is broken, no unit is apart, no heading alone, nothing off the page.
+    python3 tests/outside/paper.py "out/alder-mill/$(basename "$joined" .pdf).html" "$joined" out/alder-mill/wire-labels.csv
 done
 # The program prints the same by itself, and the same bytes twice.
 program=${1:-target/debug/loopwright}
