@@ -124,3 +124,22 @@ fn boards_outside_the_known_addresses_are_each_given_another() {
     let remedied = spec.replacen("address=9", "address=1", 1).replacen("address=9", "address=3", 1);
     assert_eq!(slugs(&remedied), [""; 0]);
 }
+
+/// A module that a bus starts at and passes again, with a supply of its own: its cable would come back to its own terminals.
+#[test]
+fn a_bus_that_starts_at_its_own_module_is_told_once() {
+    let part = "part \"own\" { basis \"sheet\"; ac-port a=\"AC1\" b=\"AC2\"; battery-port positive=\"BT+\" negative=\"BT-\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)470 bias-supply=(V)5 volts=(V)13.8 limit=(A)1; draw idle=(mA)20 min=(V)9; charger current=(mA)400 cut-off=(V)10.5; screw wires=2; }\n";
+    let module = "module \"own\" part=\"own\" address=2 { battery capacity=(Ah)12; transformer volts=(V)16.5 rating=(VA)40; }\nkeypad \"more\" part=\"keypad-a\" address=3";
+    let spec = part.to_owned() + &bus("", &(run(30, module) + &run(30, &(keypad(1, 1) + END))));
+    let found = found(&spec.replacen("board=\"board-a\"", "board=\"own\"", 1));
+    let titles: Vec<&str> = found.iter().map(|it| it.title.as_str()).collect();
+    let own: Vec<&&str> = titles
+        .iter()
+        .filter(|title| title.contains("bus `data` starts at module `own`, which also hangs on it"))
+        .collect();
+    assert!(
+        own.len() == 1
+            && !titles.iter().any(|title| title.contains("are on one port") || title.contains("take 2 conductors")),
+        "{titles:#?}"
+    );
+}

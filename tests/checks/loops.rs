@@ -148,3 +148,17 @@ fn a_contact_behind_the_resistor_is_told_to_go_first() {
         "Write Button first at the end of cable Z1, before the resistor: the order at one place counts, and a contact that is open at rest bridges only what comes behind it."
     );
 }
+
+/// The supply relay stands between the alarm contacts and the resistor; what the help says is written.
+#[test]
+fn a_supply_relay_behind_the_resistor_is_told_where_it_belongs() {
+    let smoke = |end: &str| {
+        format!(
+            "zone 1 \"Lobby smoke\" type=\"smoke\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"lobby\" {{ detector \"smoke\" supply=\"fire\"; {end} }}; }}; }}\n"
+        )
+    };
+    let (relay, resistor) = ("detector \"watch\" name=\"relay\" supply=\"fire\";", "resistor \"2k2\";");
+    let finding = only(&smoke(&format!("{resistor} {relay}")), "loop-alarm-reads-normal");
+    assert!(finding.help.starts_with("Let the resistor stand behind `relay`"), "{}", finding.help);
+    assert_eq!(slugs(&smoke(&format!("{relay} {resistor}"))), [""; 0]);
+}

@@ -97,7 +97,8 @@ fn the_site_data_has_the_same_figures() {
 fn a_place_without_a_board_has_no_unit_loads() {
     let bus = "bus \"data\" board=\"main\" rate=(baud)19200 {\n";
     let boxed = format!("{bus}    run \"bus-cable\" length=(ft)3 into=\"bus-box\"\n");
-    let new = FULL.replace(bus, &boxed) + "joint-box \"bus-box\" title=\"Bus box\" room=\"plant\" joined-by=\"crimp\"\n";
+    let new =
+        FULL.replace(bus, &boxed) + "joint-box \"bus-box\" title=\"Bus box\" room=\"plant\" joined-by=\"crimp\"\n";
     let sheet = plain(&site(&new));
     let row = sheet.lines().find(|line| line.contains("end of DATA-")).unwrap();
     assert!(row.ends_with("| 0 |"), "{row}");

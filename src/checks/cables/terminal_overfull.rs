@@ -14,7 +14,7 @@ use crate::checks::{Context, about};
 use crate::checks::zones::input_used_twice;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
-use crate::model::{Board, Device, Site};
+use crate::model::{Board, Bus, Device, Site};
 use crate::register::{FittedKind, OnTerminal, Point, Wiring};
 use crate::words::{self, Screen};
 
@@ -49,13 +49,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let circle = context.power.circles.iter().flatten().any(|board| *board == id);
         for (role, group) in groups.into_iter().filter(|(role, _)| !(circle && matches!(role, Role::BusPlus(_)))) {
             let most = group.iter().map(|terminal| load(id, &terminal.mark)).max().unwrap_or_default();
-            if matches!(role, Role::BusPlus(_)) && most <= takes as usize + surplus {
+            if matches!(role, Role::BusPlus(_)) && (most <= takes as usize + surplus || is_on_own_bus(site, id)) {
                 continue;
             }
             sink.push(finding(site, wiring, id, (takes, most), role, &group));
         }
     }
     at_devices(context, sink);
+}
+
+/// True for a board that hangs on the bus which starts at it: that is the finding.
+fn is_on_own_bus(site: &Site, board: Id<Board>) -> bool {
+    let starts = |bus: Id<Bus>| site.buses[bus].board.as_ref().is_some_and(|start| start.value == board);
+    site.boards[board].bus.is_some_and(|(bus, _)| starts(bus))
 }
 
 /// How many terminators at a board its bus has too many.
