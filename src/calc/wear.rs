@@ -151,6 +151,8 @@ fn fades(senses: Senses) -> bool {
         Senses::Opening
         | Senses::Motion
         | Senses::Glass
+        | Senses::Vibration
+        | Senses::Step
         | Senses::Heat
         | Senses::Water
         | Senses::Temperature

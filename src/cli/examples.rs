@@ -109,8 +109,9 @@ A table looks like this; its columns may stand in any order, others beside them:
   3,Hall,Motion by the stair,motion
 What it does not say, such as the length of each cable, is left out:
 `loopwright check` asks for it. Kinds: door, window, hatch, roller door, motion,
-glass break, smoke, heat, carbon monoxide, water, panic button. A zone is a
-number, a few words, or both; without one an opening is not watched.";
+glass break, vibration, floor mat, smoke, heat, carbon monoxide, water, panic
+button. A zone is a number, a few words, or both; without one an opening is not
+watched.";
 
 pub(super) const FMT_EXAMPLES: &str = "\
 Examples:

@@ -36,13 +36,25 @@ const fn powered(words: &'static [&'static str], part: &'static str, zone: &'sta
     Kind { words, watch: Watch::Detector { part, supply: Some("aux") }, zone, cable: "station-4" }
 }
 
-pub(super) static KINDS: [Kind; 11] = [
+pub(super) static KINDS: [Kind; 13] = [
     opening(&["door", "front door", "back door", "outside door"], "door", "reed-surface", "entry-exit"),
     opening(&["window"], "window", "reed-surface", "perimeter"),
     opening(&["hatch", "skylight", "roof light"], "hatch", "reed-surface", "perimeter"),
     opening(&["roller door", "garage door"], "door", "reed-roller", "perimeter"),
     powered(&["motion", "motion detector", "pir"], "motion", "interior"),
     powered(&["glass break", "glass", "glass break detector"], "glass-break", "perimeter"),
+    Kind {
+        words: &["vibration", "vibration detector", "shock"],
+        watch: Watch::Detector { part: "vibration", supply: None },
+        zone: "perimeter",
+        cable: "station-2",
+    },
+    Kind {
+        words: &["floor mat", "mat", "pressure mat"],
+        watch: Watch::Detector { part: "floor-mat", supply: None },
+        zone: "interior",
+        cable: "station-2",
+    },
     Kind {
         words: &["smoke", "smoke detector"],
         watch: Watch::Detector { part: "smoke-4w", supply: Some("fire") },

@@ -89,6 +89,8 @@ words!(
         Opening = "opening": "a door or window that opens",
         Motion = "motion": "a moving person",
         Glass = "glass": "breaking glass",
+        Vibration = "vibration": "blows on a door, window or wall",
+        Step = "step": "a foot on a mat",
         Smoke = "smoke": "smoke",
         Heat = "heat": "heat",
         CarbonMonoxide = "carbon-monoxide": "carbon monoxide",

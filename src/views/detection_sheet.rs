@@ -127,13 +127,17 @@ fn of_level(compiled: &Compiled, level: Id<Level>, of: &Level) -> LevelRows {
         let openings = site.openings.entries().filter(|(_, opening)| opening.room == id && !opening.inside);
         let openings: Vec<OpeningRow> = openings.map(|(id, opening)| of_opening(compiled, id, opening)).collect();
         let seen = senses(site, id, Senses::Motion);
+        let inside = [(&seen, Senses::Motion), (&senses(site, id, Senses::Step), Senses::Step)];
+        let inside = inside.into_iter().filter(|(zones, _)| !zones.is_empty());
+        let inside: Vec<String> =
+            inside.map(|(zones, how)| format!("{} ({})", list(zones, "and"), how_it_senses(how))).collect();
         RoomRow {
             title: room.title.clone(),
             outdoors: room.kind == Some(RoomKind::Outdoors),
             openings,
             // Nobody is watched in open air or in a space that nobody passes.
             unseen: seen.is_empty() && !matches!(room.kind, Some(RoomKind::Outdoors | RoomKind::Crawlspace)),
-            inside: list(&seen, "and"),
+            inside: inside.join("; "),
         }
     };
     LevelRows { title: of.title.clone(), rooms: rooms.into_iter().map(row).collect() }
@@ -171,6 +175,8 @@ fn how_it_senses(senses: Senses) -> &'static str {
     match senses {
         Senses::Opening => "contact",
         Senses::Glass => "breaking glass",
+        Senses::Vibration => "vibration",
+        Senses::Step => "floor mat",
         Senses::Motion => "motion",
         Senses::Smoke => "smoke",
         Senses::Heat => "heat",

@@ -46,6 +46,8 @@ fn paragraph(site: &Site, room: Id<Room>) -> String {
             match site.parts[device.part?].senses? {
                 Senses::Motion => Some(format!("the motion detector of zone {number}")),
                 Senses::Glass => Some(format!("the glass-break detector of zone {number}")),
+                Senses::Vibration => Some(format!("the vibration detector of zone {number}")),
+                Senses::Step => Some(format!("the floor mat of zone {number}")),
                 Senses::Opening
                 | Senses::Smoke
                 | Senses::Heat

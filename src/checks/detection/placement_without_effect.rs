@@ -55,6 +55,8 @@ fn is_placed(senses: Senses) -> bool {
         Senses::Opening
         | Senses::Motion
         | Senses::Glass
+        | Senses::Vibration
+        | Senses::Step
         | Senses::Water
         | Senses::Temperature
         | Senses::Button

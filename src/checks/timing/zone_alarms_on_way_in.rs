@@ -1,4 +1,4 @@
-//! A motion detector on the way from a door to the keypad whose zone does not wait for the entry delay.
+//! A motion detector or floor mat on the way from a door to the keypad whose zone does not wait for the entry delay.
 
 use std::collections::BTreeSet;
 
@@ -12,7 +12,7 @@ use crate::words::Screen;
 check!(
     "zone-alarms-on-way-in",
     Basis::Intent,
-    "a motion detector on the way to the keypad that does not wait for the entry delay"
+    "a motion detector or floor mat on the way to the keypad that does not wait for the entry delay"
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
@@ -21,8 +21,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for door in context.doors {
         for room in &door.rooms {
             for device in site.devices_in(*room) {
-                let motion = device.part.and_then(|part| site.parts[part].senses) == Some(Senses::Motion);
-                let Some(zone) = device.zone.filter(|zone| motion && alarms_at_once(site, *zone)) else { continue };
+                let senses = device.part.and_then(|part| site.parts[part].senses);
+                let notices = matches!(senses, Some(Senses::Motion | Senses::Step));
+                let Some(zone) = device.zone.filter(|zone| notices && alarms_at_once(site, *zone)) else { continue };
                 let of = &site.zones[zone];
                 if of.area != Some(door.area) || !told.insert(zone) {
                     continue;
@@ -30,7 +31,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 let number = of.number.value;
                 let what = Screen.opening(site, door.opening);
                 let entry = &site.zones[door.zone];
-                let title = format!("zone {number} sees whoever comes in by {what}, and does not wait for the entry delay");
+                let title = format!("zone {number} notices whoever comes in by {what}, and does not wait for the entry delay");
                 let finding = Diagnostic::new(&RULE, device.span(), title)
                     .here(format!("on the way: {}", site.room_title(*room)))
                     .also(of.number.span, "alarms at once while armed")

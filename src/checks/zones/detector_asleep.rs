@@ -45,6 +45,8 @@ fn fitting(senses: Senses) -> Option<&'static str> {
         Senses::Opening
         | Senses::Motion
         | Senses::Glass
+        | Senses::Vibration
+        | Senses::Step
         | Senses::Water
         | Senses::Temperature
         | Senses::Tamper

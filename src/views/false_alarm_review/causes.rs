@@ -74,9 +74,19 @@ static CAUSES: &[Cause] = &[
         cure: "Close draughts, keep its cover shut and clean; one made for such rooms; let a second zone confirm it.",
     },
     Cause {
-        finds: glass,
+        finds: |site| sensing(site, Senses::Glass),
         why: "A detector of breaking glass also hears dishes, keys, hail and barking.",
         cure: "Try it by the sheet with all the room's own noises. Where the opening moves, a contact is needed as well.",
+    },
+    Cause {
+        finds: |site| sensing(site, Senses::Vibration),
+        why: "A vibration detector also feels doors that slam, work next door and heavy traffic.",
+        cure: "Fix it hard to what it watches, set it by trial, and slam the doors near it while the zone is watched.",
+    },
+    Cause {
+        finds: |site| sensing(site, Senses::Step),
+        why: "A floor mat feels large pets and furniture too, and wears where it is folded or trodden most.",
+        cure: "Flat under its carpet, clear of furniture. Nobody crosses it while its zone is armed.",
     },
     Cause {
         finds: outdoors,
@@ -196,8 +206,8 @@ fn motion_in(site: &Site, kinds: &[RoomKind]) -> Vec<String> {
     })
 }
 
-fn glass(site: &Site) -> Vec<String> {
-    zones_with(site, |device, _| senses(site, device, Senses::Glass))
+fn sensing(site: &Site, what: Senses) -> Vec<String> {
+    zones_with(site, |device, _| senses(site, device, what))
 }
 
 fn outdoors(site: &Site) -> Vec<String> {

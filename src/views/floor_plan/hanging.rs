@@ -221,6 +221,8 @@ fn letters(senses: Senses) -> (&'static str, &'static str) {
         Senses::Opening => ("C", "contact"),
         Senses::Motion => ("M", "motion detector"),
         Senses::Glass => ("GB", "glass-break detector"),
+        Senses::Vibration => ("VI", "vibration detector"),
+        Senses::Step => ("FM", "floor mat"),
         Senses::Smoke => ("S", "smoke detector"),
         Senses::Heat => ("H", "heat detector"),
         Senses::CarbonMonoxide => ("CO", "carbon monoxide detector"),

@@ -223,7 +223,10 @@ fn wiring_words(site: &Site, hanging: &Hanging) -> Vec<String> {
 fn watching_words(site: &Site, hanging: &Hanging) -> Option<Vec<String>> {
     let device = hanging.device?;
     let zone = site.devices[device].zone?;
-    if !matches!(site.senses(device), Some(Senses::Opening | Senses::Motion | Senses::Glass)) {
+    if !matches!(
+        site.senses(device),
+        Some(Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Step)
+    ) {
         return None;
     }
     let zone = &site.zones[zone];

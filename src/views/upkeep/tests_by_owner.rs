@@ -64,8 +64,8 @@ fn turn(action: KeyAction) -> &'static str {
 fn is_high(site: &Site, id: Id<Device>, senses: Senses) -> bool {
     let reach = match senses {
         Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide | Senses::Gas | Senses::Opening => STICK,
-        Senses::Water | Senses::Temperature | Senses::Button | Senses::Tamper => HAND,
-        Senses::Motion | Senses::Glass | Senses::Supply => return false,
+        Senses::Vibration | Senses::Water | Senses::Temperature | Senses::Button | Senses::Tamper => HAND,
+        Senses::Motion | Senses::Glass | Senses::Step | Senses::Supply => return false,
     };
     let device = &site.devices[id];
     let ceiling = || site.levels[site.rooms[device.room?].level].ceiling;
@@ -80,6 +80,8 @@ fn how(senses: Senses) -> Option<&'static str> {
         Senses::Opening => "Open it, see its number on the keypad, shut it again",
         Senses::Motion => "Leave the room for some minutes, then walk across it: its lamp or the keypad shows you",
         Senses::Glass => "Knock on the frame, or use the tester of its maker; never hit the glass",
+        Senses::Vibration => "Knock on the frame or wall beside it with a knuckle, never on glass",
+        Senses::Step => "Step on it, in each corner",
         Senses::Smoke => {
             "Its test button, with a stick from the floor, or test smoke as its sheet says; no flame, no cigarette"
         }
