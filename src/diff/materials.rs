@@ -131,10 +131,21 @@ fn resistors(side: &Compiled) -> Vec<(Subject, Resistance)> {
     found
 }
 
-/// The cables of the new site that are pulled: new ones, and those that end elsewhere, are of another type, or are longer
+/// The rooms in which cables start, by label.
+fn starts(side: &Compiled) -> BTreeMap<String, Subject> {
+    let site = &side.site;
+    let one = |cable: &crate::register::Cable| {
+        let room = site.start_room(cable.run)?;
+        Some((cable.label.clone(), Subject::new(Kind::Room, site.rooms[room].name.value.as_str())))
+    };
+    side.wiring.cables.iter().filter_map(one).collect()
+}
+
+/// The cables of the new site that are pulled: new ones, and those that start or end elsewhere, are of another type, or are longer
 /// than the one in the wall.
 pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
     let (before, after) = (lengths(&old.site, &old.wiring), lengths(&new.site, &new.wiring));
+    let (started, starts) = (starts(old), starts(new));
     let is_pulled = |change: &&Change| {
         let Some((subject, thing)) = &change.new else { return false };
         if subject.kind != Kind::Cable || is_there(thing) || thing.fields.contains_key(fact::Run::shares) {
@@ -143,7 +154,9 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
         let Some((was, _)) = &change.old else { return true };
         let length =
             |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
-        let elsewhere = change.field(fact::Place::room).is_some() && change.field(fact::Run::length).is_some();
+        let from = started.get(&was.key).map(|room| diff.renamed.get(room).unwrap_or(room));
+        let elsewhere = change.field(fact::Place::room).is_some() || from != starts.get(&subject.key);
+        let elsewhere = elsewhere && change.field(fact::Run::length).is_some();
         change.field(fact::Run::kind).is_some() || elsewhere || length(&after, &subject.key) > length(&before, &was.key)
     };
     let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());

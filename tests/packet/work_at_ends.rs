@@ -112,3 +112,21 @@ fn a_terminator_is_told_with_its_two_terminals() {
         "{fit:#?}"
     );
 }
+
+/// What starts in another room and is shorter is another cable: the end in the wall does not come back from where it led.
+#[test]
+fn a_shorter_cable_from_another_room_is_pulled() {
+    let run = "    run \"bus-cable\" length=(ft)30 room=\"landing\" {\n";
+    let more = format!(
+        "    run \"bus-cable\" length=(ft)25 room=\"store\" {{ keypad \"more-keys\" part=\"keypad-a\" address=9; }}\n{run}"
+    );
+    assert!(FULL.contains(run));
+    let long = FULL.replace(run, &more);
+    let short = FULL.replace(run, &run.replace("(ft)30", "(ft)20"));
+    let order = order(&site(&long), &site(&short));
+    let pulled: Vec<&str> = order.pull.iter().map(|step| step.text.as_str()).collect();
+    assert!(
+        matches!(pulled.as_slice(), [step] if step.contains(", 20 ft, from Hall keypad to Expander")),
+        "{pulled:?}"
+    );
+}
