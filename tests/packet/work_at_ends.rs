@@ -1,9 +1,10 @@
 //! What the work order says of each end of a cable: shields, pairs of loops, conductors under one screw.
 
 use loopwright::compiled::Compiled;
+use loopwright::register::Register;
 use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 
-use super::sites::{FULL, empty_site, full_site, site};
+use super::sites::{FULL, empty_site, full_site, site, site_after};
 
 fn order(old: &Compiled, new: &Compiled) -> WorkOrder {
     WorkOrder::of(&Sides::of(old, new), &Remarks::default())
@@ -123,7 +124,8 @@ fn a_shorter_cable_from_another_room_is_pulled() {
     assert!(FULL.contains(run));
     let long = FULL.replace(run, &more);
     let short = FULL.replace(run, &run.replace("(ft)30", "(ft)20"));
-    let order = order(&site(&long), &site(&short));
+    let (old, register) = site_after(&long, &Register::default());
+    let order = order(&old, &site_after(&short, &register).0);
     let pulled: Vec<&str> = order.pull.iter().map(|step| step.text.as_str()).collect();
     assert!(
         matches!(pulled.as_slice(), [step] if step.contains(", 20 ft, from Hall keypad to Expander")),
