@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 
 use super::markdown::Templates;
-use super::text_of;
+use super::sheet::text_of;
 use crate::compiled::Compiled;
 use crate::views::{self, Head};
 
