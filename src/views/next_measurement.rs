@@ -118,10 +118,14 @@ pub(crate) fn resistor(site: &Site, wiring: &Wiring, zone: Id<Zone>, position: u
 
 /// "cable Z7 (Garden door, kitchen)": with the device there, else the room.
 pub(crate) fn at_end(site: &Site, wiring: &Wiring, run: Id<Run>) -> String {
-    let device = site.runs[run].mounted.iter().find_map(Mounted::device);
-    let place = device.map_or_else(|| words::end(site, run), |device| words::placed(site, device));
-    let cable = Paper.cable(wiring, run);
+    let (place, cable) = (end(site, run), Paper.cable(wiring, run));
     if place.is_empty() { cable } else { format!("{cable}, at {place}") }
+}
+
+/// Where a run ends: at the device there, else in an enclosure or a room.
+fn end(site: &Site, run: Id<Run>) -> String {
+    let device = site.runs[run].mounted.iter().find_map(Mounted::device);
+    device.map_or_else(|| words::end(site, run), |device| words::placed(site, device))
 }
 
 fn test(compiled: &Compiled, readings: &LoopReadings, test: Test) -> String {
@@ -133,12 +137,11 @@ fn test(compiled: &Compiled, readings: &LoopReadings, test: Test) -> String {
     };
     match test {
         Test::Into(run) => {
-            format!("At {}, where it starts, lift {}, and measure into that cable", words::start(site, run), both(run))
+            let start = site.runs[run].upstream.map_or_else(|| words::start(site, run), |before| end(site, before));
+            format!("At {start}, where it starts, lift {}, and measure into that cable", both(run))
         }
         Test::Behind(run) => {
-            let device = site.runs[run].mounted.iter().find_map(Mounted::device);
-            let place = device.map_or_else(|| words::end(site, run), |device| words::placed(site, device));
-            format!("At {place}, where it ends, lift {}, and measure what they led to", both(run))
+            format!("At {}, where it ends, lift {}, and measure what they led to", end(site, run), both(run))
         }
         Test::Resistor(position, _) => {
             format!("Lift one end of {}, and measure it alone", resistor(site, wiring, readings.zone, position))

@@ -69,7 +69,7 @@ fn the_demo_is_clean_and_idles_where_a_hand_says() {
 fn a_third_terminator() {
     let demo = AlderMill::new();
     let third = changed(&demo, BUS, &[(KEYPAD, &format!("{KEYPAD}\n        terminator (ohm)120"))]);
-    let finding = with_overfull(&third, "bus-terminator-surplus");
+    let finding = only(&third, "bus-terminator-surplus");
     assert_eq!(finding.title, "bus `data` has 3 terminators, and two ends");
     assert_eq!(finding.help, "Take away the 120 Ω at keypad `workshop-keypad`.");
     figures_hold(&finding, "40 Ω");

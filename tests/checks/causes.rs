@@ -151,3 +151,61 @@ panel \"big\" part=\"big\" room=\"lobby\" { battery capacity=(Ah)7; transformer 
     let finding = found(board).into_iter().find(|one| one.rule.slug == "transformer-too-small").expect("too small");
     assert!(finding.help.contains("out of range") && !finding.help.contains("Take one"), "{}", finding.help);
 }
+
+const WAYS: &str = r#"level "ground" title="Ground floor" {
+    room "porch" title="Porch" { door "front" title="Front door"; }
+    room "kitchen" title="Kitchen" { door "back" title="Back door"; }
+}
+area "house" number=1 entry=(s)30 exit=(s)60 abort=(s)20 {
+    walk "front" to="keys" time=(s)9
+    walk "back" to="keys" time=(s)9
+}
+zone 1 "Front door" type="entry-exit" area="house" {
+    loop "end-of-line" board="board-a" {
+        run "pair" length=(ft)20 room="porch" { contact "reed" on="front"; resistor "2k2" }
+    }
+}
+bus "data" board="board-a" rate=(baud)19200 {
+    run "bus-cable" length=(ft)30 room="lobby" { keypad "keys" title="Keypad" part="keypad-a" address=1; terminator (ohm)120 }
+}
+circuit "loud" board="board-a" output="siren" {
+    run "pair" length=(ft)20 room="lobby" { sounder "sounder" title="Sounder" }
+}
+"#;
+
+/// A way from a door whose zone is not finished waits for that.
+#[test]
+fn a_way_from_the_door_of_an_unfinished_zone_is_no_second_finding() {
+    let back = |area: &str, inside: &str| {
+        let loop_ = "loop \"end-of-line\" board=\"board-a\"";
+        format!("{WAYS}zone 2 \"Back door\" type=\"entry-exit\"{area} {{ {loop_} {{ {inside} }} }}\n")
+    };
+    let run = "run \"pair\" length=(ft)20 room=\"kitchen\" { contact \"reed\" on=\"back\"; resistor \"2k2\" }";
+    assert_eq!(slugs(&back(" area=\"house\"", run)), [""; 0]);
+    for unfinished in [back("", run), back(" area=\"house\"", "")] {
+        assert!(!slugs(&unfinished).contains(&"walk-without-effect"), "{:?}", slugs(&unfinished));
+    }
+    let watched_by_another = WAYS.to_owned()
+        + "zone 2 \"Back door\" type=\"perimeter\" area=\"house\" { loop \"end-of-line\" board=\"board-a\" { "
+        + run
+        + " } }\n";
+    assert!(slugs(&watched_by_another).contains(&"walk-without-effect"));
+}
+
+/// Where the part of a board is misspelt nothing is known of its terminals, that of a shield among them.
+#[test]
+fn the_shield_at_a_board_of_an_unknown_part_is_no_second_finding() {
+    let spec = "cable \"shielded-4\" conductors=4 size=(AWG)20 shield=\"drain\" {
+    conductor \"RD\" for=\"supply+\"
+    conductor \"BK\" for=\"supply-\"
+    conductor \"BU\" for=\"bus-a\"
+    conductor \"WH\" for=\"bus-b\"
+}
+bus \"data\" board=\"board-a\" rate=(baud)9600 {
+    run \"bus-cable\" length=(ft)30 room=\"lobby\" { keypad \"keys\" part=\"keypad-a\" address=1; }
+    run \"shielded-4\" length=(ft)30 room=\"lobby\" { keypad \"more-keys\" part=\"PART\" address=2; terminator (ohm)120; }
+}
+";
+    assert_eq!(slugs(&spec.replace("PART", "keypad-a")), ["shield-landed-nowhere"]);
+    assert_eq!(slugs(&spec.replace("PART", "keypad-misspelt")), ["unknown-name"]);
+}

@@ -51,7 +51,7 @@ impl Cause {
     }
 
     /// True where the spec accepts what is reported of it.
-    fn is_accepted(&self, site: &Site, bus: Id<Bus>) -> bool {
+    pub(crate) fn is_accepted(&self, site: &Site, bus: Id<Bus>) -> bool {
         accept::is_accepted(site, self.rule(), &site.buses[bus].name.value)
     }
 }

@@ -21,6 +21,10 @@ const WHY: &str = "A shield that hangs free is one more conductor beside the dat
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let Context { site, wiring, .. } = context;
+    // A board of an unknown part has no terminals at all.
+    if !site.sound {
+        return;
+    }
     let mut lines: BTreeMap<Id<Run>, Vec<&Cable>> = BTreeMap::new();
     for cable in wiring.cables.iter().filter(|cable| cable.shield.is_some()) {
         lines.entry(first_of(wiring, cable)).or_default().push(cable);

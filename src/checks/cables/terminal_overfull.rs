@@ -64,12 +64,15 @@ fn is_on_own_bus(site: &Site, board: Id<Board>) -> bool {
     site.boards[board].bus.is_some_and(|(bus, _)| starts(bus))
 }
 
-/// How many terminators at a board its bus has too many.
+/// How many terminators at a board its bus has too many. Those that are accepted stay.
 fn surplus(context: Context<'_>, board: Id<Board>) -> usize {
     let found = found(context, |cause| matches!(cause, Cause::TerminatorSurplus(_)));
     let here = found.map(|(_, figures, cause)| {
         let Cause::TerminatorSurplus(ends) = cause else { return 0 };
         let layout = &figures.layout;
+        if cause.is_accepted(context.site, layout.bus) {
+            return 0;
+        }
         let place = |one: &&usize| layout.terminators.get(**one).and_then(|it| layout.places.get(it.place));
         let at = |one: &&usize| place(one).is_some_and(|place| place.boards.contains(&board));
         ends.surplus.iter().filter(at).count()

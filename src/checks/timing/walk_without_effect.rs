@@ -3,6 +3,7 @@
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::BoardKind;
+use crate::terms::ZoneType;
 use crate::words::Screen;
 
 check!("walk-without-effect", Basis::Intent, "a way that begins at no door with a delay or ends at no keypad");
@@ -12,6 +13,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !site.sound {
         return;
     }
+    // A door's zone that lacks its area or its loop is the cause where it is the one at the start of the way.
+    let unfinished = site.zones.entries().any(|(id, zone)| {
+        let empty = zone.area.is_none() || site.devices_of(id).next().is_none();
+        zone.is_of(ZoneType::EntryExit) && zone.reserved.is_none() && empty
+    });
     let doors: Vec<_> = context.doors.iter().map(|door| (door.area, door.opening)).collect();
     for (id, area) in site.areas.entries() {
         // Where no door has a delay, that is the cause, and another rule's.
@@ -26,7 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                     .here(format!("a {}", to.kind.noun()))
                     .why("An area is armed and disarmed at a keypad: the way there is what the delays are held against.")
                     .help("Name the keypad that people go to.")
-            } else if has_door && !doors.contains(&(id, walk.from.value)) {
+            } else if has_door && !unfinished && !doors.contains(&(id, walk.from.value)) {
                 let title = format!("area {name} has a way from {from}, which has no entry delay in it");
                 Diagnostic::new(&RULE, walk.from.span, title)
                     .here("watched by no zone of type \"entry-exit\" of this area")
