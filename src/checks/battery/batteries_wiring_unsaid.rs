@@ -11,7 +11,8 @@ check!("batteries-wiring-unsaid", Basis::Language, "several batteries and no wor
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, board) in site.boards.entries() {
-        let Some(battery) = board.battery.as_ref().filter(|battery| battery.total() > 1 && battery.wired.is_none()) else {
+        let Some(battery) = board.battery.as_ref().filter(|battery| battery.total() > 1 && battery.wired.is_none())
+        else {
             continue;
         };
         let total = battery.total();
@@ -22,7 +23,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             needs if needs == total => "series",
             _ => "series-pairs",
         };
-        let title = format!("{} has {total} batteries, and the spec does not say how they are wired", Screen.board(site, id));
+        let title =
+            format!("{} has {total} batteries, and the spec does not say how they are wired", Screen.board(site, id));
         sink.push(
             Diagnostic::new(&RULE, battery.capacity.span, title)
                 .here("in series or side by side?")

@@ -7,7 +7,11 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Volts;
 use crate::words::{Screen, rated};
 
-check!("batteries-wrong-volts", Basis::Contradiction, "batteries that together have other volts than their board needs");
+check!(
+    "batteries-wrong-volts",
+    Basis::Contradiction,
+    "batteries that together have other volts than their board needs"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {

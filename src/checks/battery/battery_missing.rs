@@ -9,7 +9,9 @@ use crate::words::Screen;
 
 check!(
     "battery-missing",
-    Basis::Published("a second source beside the mains: UL 985, 6th edition, summary read; EN 50131-6, edition not named, from memory"),
+    Basis::Published(
+        "a second source beside the mains: UL 985, 6th edition, summary read; EN 50131-6, edition not named, from memory"
+    ),
     "a board with a supply of its own and no battery"
 );
 
@@ -19,10 +21,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     for head in standby::heads(context).filter(|head| head.part.charger.is_some() && head.board.battery.is_none()) {
         let needed = head.requirement().asked(head.currents);
-        let finding = Diagnostic::new(&RULE, head.board.name.span, format!("{} has no battery", Screen.board(context.site, head.id)))
-            .here("no `battery` in its braces")
-            .why("When the mains fails, or is switched off outside, the house is without an alarm at that moment.")
-            .help(standby::advice(context, &head, needed, blocks(head.part), |battery| format!("For {} write in its braces: {battery}", head.times())));
+        let finding = Diagnostic::new(
+            &RULE,
+            head.board.name.span,
+            format!("{} has no battery", Screen.board(context.site, head.id)),
+        )
+        .here("no `battery` in its braces")
+        .why("When the mains fails, or is switched off outside, the house is without an alarm at that moment.")
+        .help(standby::advice(context, &head, needed, blocks(head.part), |battery| {
+            format!("For {} write in its braces: {battery}", head.times())
+        }));
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

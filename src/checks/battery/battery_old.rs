@@ -23,8 +23,12 @@ fn of_board(context: Context<'_>, wear: &Wear, id: Id<Board>, sink: &mut Sink) {
     let board = &context.site.boards[id];
     let Some(battery) = &board.battery else { return };
     let place = match wear.worn {
-        Worn::Battery(_, Some(nth)) => battery.others.get(nth).map_or(battery.capacity.span, |other| other.capacity.span),
-        Worn::Battery(_, None) | Worn::OwnBattery(_) | Worn::Transmitter(_) | Worn::Detector(_) => battery.capacity.span,
+        Worn::Battery(_, Some(nth)) => {
+            battery.others.get(nth).map_or(battery.capacity.span, |other| other.capacity.span)
+        }
+        Worn::Battery(_, None) | Worn::OwnBattery(_) | Worn::Transmitter(_) | Worn::Detector(_) => {
+            battery.capacity.span
+        }
     };
     let whose = Screen.board(context.site, id);
     let found = finding(context, wear, &whose, |title| Diagnostic::new(&RULE, place, title));
@@ -52,8 +56,12 @@ fn finding(
         Rests::OnPractice(row) => row.source(),
     };
     let why = match wear.worn {
-        Worn::Transmitter(_) => "The battery of a wireless detector is changed on a fixed day: when it is flat, its zone is not watched until somebody finds out.",
-        Worn::Battery(..) | Worn::OwnBattery(_) | Worn::Detector(_) => "A lead-acid battery that still shows its volts may have a fraction of its hours left, and nobody notices before the mains fails.",
+        Worn::Transmitter(_) => {
+            "The battery of a wireless detector is changed on a fixed day: when it is flat, its zone is not watched until somebody finds out."
+        }
+        Worn::Battery(..) | Worn::OwnBattery(_) | Worn::Detector(_) => {
+            "A lead-acid battery that still shows its volts may have a fraction of its hours left, and nobody notices before the mains fails."
+        }
     };
     Some(
         found(format!("the battery of {whose} was to be replaced by {due}"))

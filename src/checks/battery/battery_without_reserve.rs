@@ -2,8 +2,8 @@
 
 use crate::calc::ambient;
 use crate::calc::power::standby as arithmetic;
-use crate::checks::battery::battery_short::whole_minutes;
 use crate::checks::Context;
+use crate::checks::battery::battery_short::whole_minutes;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::battery as profile;

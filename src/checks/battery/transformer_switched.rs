@@ -6,7 +6,9 @@ use crate::words::Screen;
 
 check!(
     "transformer-switched",
-    Basis::Published("NFPA 72, chapter on households, edition not named, from memory; a county code on alarm systems, quoted"),
+    Basis::Published(
+        "NFPA 72, chapter on households, edition not named, from memory; a county code on alarm systems, quoted"
+    ),
     "a transformer on an outlet that can be switched off"
 );
 

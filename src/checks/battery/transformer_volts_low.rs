@@ -20,7 +20,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let run = transformer.run.map(|run| &site.runs[run]);
         let span = run.map_or(transformer.volts.span, crate::model::Run::span);
-        let title = format!("{at_board} reach {} from its transformer, and it needs {}", Screen.board(site, head.id), rated(min));
+        let title = format!(
+            "{at_board} reach {} from its transformer, and it needs {}",
+            Screen.board(site, head.id),
+            rated(min)
+        );
         let lost = format!("loses {drop} at {direct} of direct current, with hot wire");
         let finding = Diagnostic::new(&RULE, span, title)
             .here(if run.is_some() { lost } else { format!("gives {}", transformer.volts.value) })
@@ -33,7 +37,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 "Take a thicker cable, or hang the transformer nearer: with this cable {} at most.",
                 print::length(length.value * (enough / drop.0), site.lengths)
             ),
-            Some(_) | None => format!("Take a transformer of more volts that the board's sheet allows, {} or more at the board.", rated(min)),
+            Some(_) | None => format!(
+                "Take a transformer of more volts that the board's sheet allows, {} or more at the board.",
+                rated(min)
+            ),
         });
         sink.push(standby::about(&head, finding));
     }

@@ -1,8 +1,8 @@
 //! A bus with less than 200 mV between A and B when nobody sends.
 
 use crate::calc::bus::remedy;
-use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::{THRESHOLD, UNIT_LOAD, UNIT_LOAD_MEANS};
@@ -43,7 +43,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             bus_words::unit_loads(layout.unit_loads()),
             UNIT_LOAD.source(),
         ));
-        finding = finding.figure(format!("needed: {} ({})", bus_words::millivolts(THRESHOLD.value), THRESHOLD.source()));
+        finding =
+            finding.figure(format!("needed: {} ({})", bus_words::millivolts(THRESHOLD.value), THRESHOLD.source()));
         let help = match remedy::bias(layout) {
             Some(bias) => {
                 let board = layout.ports.get(bias.port).map_or_else(String::new, |port| Screen.board(site, port.board));

@@ -1,7 +1,7 @@
 //! A bus whose bias cannot be computed.
 
-use crate::checks::bus::bus_verdict::{Cause, found, own_port};
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::{Cause, found, own_port};
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;

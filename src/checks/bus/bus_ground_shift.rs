@@ -7,7 +7,11 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::COMMON_MODE_BELOW;
 use crate::quantity::Volts;
 
-check!("bus-ground-shift", Basis::Published("TIA-485-A, from memory"), "a module whose minus stands too far above the board's");
+check!(
+    "bus-ground-shift",
+    Basis::Published("TIA-485-A, from memory"),
+    "a module whose minus stands too far above the board's"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, figures) in context.buses {

@@ -1,7 +1,7 @@
 //! More unit loads on a bus than a driver must drive.
 
-use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::MOST_UNIT_LOADS;

@@ -1,12 +1,12 @@
 //! A bus whose board does not say what supply it gives to the modules.
 
-use crate::model::Source;
 use crate::base::wording::list;
 use crate::calc::power::trees;
-use crate::checks::bus::bus_verdict::own_port;
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::own_port;
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Source;
 use crate::words::Screen;
 
 check!(
@@ -34,8 +34,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let board = &site.boards[own.value];
         let part = board.part.map_or("", |part| site.parts[part].name.value.as_str());
         let lacks = list(&lacks, "and");
-        let title =
-            format!("what {} gives to the modules of bus `{}` is not known", Screen.board(site, own.value), bus.name.value);
+        let title = format!(
+            "what {} gives to the modules of bus `{}` is not known",
+            Screen.board(site, own.value),
+            bus.name.value
+        );
         let finding = Diagnostic::new(&RULE, bus.name.span, title)
             .here("feeds modules")
             .also(port.name.span, format!("lacks {lacks}"))

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use crate::base::wording::list;
-use crate::checks::bus::bus_verdict::shared_ports;
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::shared_ports;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, Bus, Site};
 use crate::words::Screen;

@@ -1,7 +1,7 @@
 //! A terminator that does not stand at an end, and an end without one.
 
-use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 

@@ -1,7 +1,7 @@
 //! An end of a bus without a terminator.
 
-use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 

@@ -2,8 +2,8 @@
 
 use crate::base::wording::count;
 use crate::calc::bus::formulas;
-use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Ohms;

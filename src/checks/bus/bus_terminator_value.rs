@@ -1,8 +1,8 @@
 //! A terminator whose value is far from the cable's.
 
 use crate::base::wording::list;
-use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::Context;
+use crate::checks::bus::bus_verdict::{Cause, found};
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::{TERMINATOR, TERMINATOR_LEAST, TERMINATOR_MOST};

@@ -8,7 +8,11 @@ use crate::profiles::bus::{LENGTH_TIMES_RATE, LONGEST};
 use crate::quantity::Metres;
 use crate::words;
 
-check!("bus-too-long", Basis::Published("annex of TIA/EIA-422-B, TSB-89, quoted"), "a bus that is too long for its rate");
+check!(
+    "bus-too-long",
+    Basis::Published("annex of TIA/EIA-422-B, TSB-89, quoted"),
+    "a bus that is too long for its rate"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, figures) in context.buses {

@@ -1,7 +1,7 @@
 //! A cable with fewer conductors than it must carry.
 
-use crate::base::wording::count;
 use crate::base::Span;
+use crate::base::wording::count;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{CableType, Run, Site};
@@ -26,7 +26,11 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     let kind = &site.cables[cable.kind];
     let needed = short.needs.len();
     let span = run.cable.as_ref().map_or(run.span(), |written| written.span);
-    let title = format!("cable {} has {}, and {needed} are needed", Screen.name(&cable.label), count(short.has, "conductor", None));
+    let title = format!(
+        "cable {} has {}, and {needed} are needed",
+        Screen.name(&cable.label),
+        count(short.has, "conductor", None)
+    );
     let mut finding = Diagnostic::new(&RULE, span, title)
         .here(format!("`{}` has {}", kind.name.value, short.has))
         .why("Someone would stand at the far end with a wire too few in the wall. What a cable carries is what is mounted at its end and all that lies beyond it.");
@@ -46,7 +50,12 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
     }
     let help = match other {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
-        None => format!("Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.", fit_for(site, run), kind.sized(), kind.name.value),
+        None => format!(
+            "Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.",
+            fit_for(site, run),
+            kind.sized(),
+            kind.name.value
+        ),
     };
     about::owner(site, run.owner, finding.help(help).about(&cable.label))
 }
@@ -65,7 +74,9 @@ fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Opt
     let taken = |id| site.runs_of(run.owner).any(|(_, run)| run.cable.as_ref().is_some_and(|cable| cable.value == id));
     site.cables
         .entries()
-        .filter(|(_, other)| other.count.value as usize >= needed && area(other) >= area(kind) * (1.0 - 1e-9) && fits(other))
+        .filter(|(_, other)| {
+            other.count.value as usize >= needed && area(other) >= area(kind) * (1.0 - 1e-9) && fits(other)
+        })
         .min_by_key(|(id, other)| (!taken(*id), other.size != kind.size, mark(other) != mark(kind), other.count.value))
         .map(|(_, other)| other)
 }

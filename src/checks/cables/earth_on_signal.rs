@@ -22,7 +22,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let what = words::roles(site, id, &roles);
-        let title = format!("terminal {} of {} is for the earth and for something else", Screen.name(&mark.value), Screen.board(site, id));
+        let title = format!(
+            "terminal {} of {} is for the earth and for something else",
+            Screen.name(&mark.value),
+            Screen.board(site, id)
+        );
         sink.push(
             Diagnostic::new(&RULE, mark.span, title)
                 .here("the earth is put here")

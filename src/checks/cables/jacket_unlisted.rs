@@ -84,9 +84,9 @@ fn feeds_fire(site: &Site, run: Id<Run>, fire: &BTreeSet<Id<Device>>) -> bool {
     let owner = site.runs[run].owner;
     match owner {
         Owner::Zone(zone) => site.devices_of(zone).any(|(id, _)| fire.contains(&id)),
-        Owner::Circuit(_) => site.all_mounted(owner).any(|(_, item)| {
-            matches!(item, Mounted::Feed(device) if fire.contains(&device.value))
-        }),
+        Owner::Circuit(_) => site
+            .all_mounted(owner)
+            .any(|(_, item)| matches!(item, Mounted::Feed(device) if fire.contains(&device.value))),
         Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => false,
     }
 }

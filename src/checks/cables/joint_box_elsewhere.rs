@@ -17,12 +17,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let (here, there) = (&site.rooms[here].title, &site.rooms[there].title);
         let enclosure = Screen.board(site, into.value);
-        let finding = Diagnostic::new(&RULE, into.span, format!("this run ends in {here}, and {enclosure} is in {there}"))
-            .here(format!("in {there}"))
-            .also(run.span(), format!("in {here}"))
-            .also(board.name.span, format!("in {there}"))
-            .why("A cable ends in one place. Whoever pulls it goes to the room, and whoever joins it to the box.")
-            .help("Leave room= out, so that the run ends where the enclosure is, or name the enclosure of that room.");
+        let finding =
+            Diagnostic::new(&RULE, into.span, format!("this run ends in {here}, and {enclosure} is in {there}"))
+                .here(format!("in {there}"))
+                .also(run.span(), format!("in {here}"))
+                .also(board.name.span, format!("in {there}"))
+                .why("A cable ends in one place. Whoever pulls it goes to the room, and whoever joins it to the box.")
+                .help(
+                    "Leave room= out, so that the run ends where the enclosure is, or name the enclosure of that room.",
+                );
         sink.push(about::owner(site, run.owner, finding));
     }
 }

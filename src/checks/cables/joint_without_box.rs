@@ -62,10 +62,17 @@ fn is_housing(item: &Mounted) -> bool {
 
 fn help(site: &Site, room: Id<Room>) -> String {
     let name = &site.rooms[room].name.value;
-    let new = format!("Write `joint-box \"{name}-box\" room=\"{name}\" joined-by=\"crimp\"` and, at the run that ends here, into=\"{name}-box\".");
+    let new = format!(
+        "Write `joint-box \"{name}-box\" room=\"{name}\" joined-by=\"crimp\"` and, at the run that ends here, into=\"{name}-box\"."
+    );
     let here = site.boards.iter().find(|board| board.room == Some(room) && !board.kind.is_strip());
     match here {
-        Some(board) => format!("{new} Where they are joined in the enclosure of {} `{}`: into=\"{}\".", board.kind.noun(), board.name.value, board.name.value),
+        Some(board) => format!(
+            "{new} Where they are joined in the enclosure of {} `{}`: into=\"{}\".",
+            board.kind.noun(),
+            board.name.value,
+            board.name.value
+        ),
         None => new,
     }
 }

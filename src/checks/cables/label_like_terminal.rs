@@ -34,10 +34,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let more = if alike.len() > NAMED { format!(" and {} more", alike.len() - NAMED) } else { String::new() };
         let title = format!("{} has terminals that are marked like its cables", Screen.board(site, id));
         let finding = Diagnostic::new(&RULE, board.name.span, title).here(format!("{}{more}", list(&labels, "and")));
-        let finding = alike
-            .values()
-            .take(NAMED)
-            .fold(finding, |finding, cable| finding.also(site.runs[cable.run].span(), format!("cable {}", Screen.name(&cable.label))));
+        let finding = alike.values().take(NAMED).fold(finding, |finding, cable| {
+            finding.also(site.runs[cable.run].span(), format!("cable {}", Screen.name(&cable.label)))
+        });
         sink.push(
             finding
                 .why("On one line of the terminal schedule stand the mark of a screw and the label of a cable. Where both look alike, a cable is landed under the screw of its name.")

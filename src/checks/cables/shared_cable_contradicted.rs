@@ -33,7 +33,9 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
     {
         let [own_name, name] = [own, other].map(|cable| site.cables[cable.value].name.value.as_str());
         let title = format!("one cable is said to be `{own_name}` and `{name}`");
-        let finding = Diagnostic::new(&RULE, own.span, title).here("this run shares the cable").also(other.span, "the cable itself");
+        let finding = Diagnostic::new(&RULE, own.span, title)
+            .here("this run shares the cable")
+            .also(other.span, "the cable itself");
         found.push((finding, format!("Write `run \"{name}\"` here, or leave along= out if it is a cable of its own.")));
     }
     if let (Some(own), Some(other)) = (&guest.length, &host.length)
@@ -41,7 +43,9 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
     {
         let [own_length, length] = [own, other].map(|length| print::length(length.value, site.lengths));
         let title = format!("one cable is said to be {own_length} and {length} long");
-        let finding = Diagnostic::new(&RULE, own.span, title).here("this run shares the cable").also(other.span, "the cable itself");
+        let finding = Diagnostic::new(&RULE, own.span, title)
+            .here("this run shares the cable")
+            .also(other.span, "the cable itself");
         found.push((finding, "Give both the cable's true length. Where one goes on from a place in between, make the cable two runs that meet there.".to_owned()));
     }
     if let Some(own) = &guest.passes
@@ -49,8 +53,13 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
     {
         let passes = own.value.word();
         let title = format!("one cable is said to pass \"{passes}\" and not to");
-        let finding = Diagnostic::new(&RULE, own.span, title).here("this run shares the cable").also(host.span(), "the cable itself");
-        found.push((finding, format!("Write passes=\"{passes}\" at the run that the cable belongs to, or leave it out here.")));
+        let finding = Diagnostic::new(&RULE, own.span, title)
+            .here("this run shares the cable")
+            .also(host.span(), "the cable itself");
+        found.push((
+            finding,
+            format!("Write passes=\"{passes}\" at the run that the cable belongs to, or leave it out here."),
+        ));
     }
     found
 }

@@ -10,8 +10,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
 use crate::checks::bus::bus_verdict::{Cause, found};
-use crate::checks::{Context, about};
 use crate::checks::zones::input_used_twice;
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
 use crate::model::{Board, Bus, Device, Site};
@@ -131,9 +131,9 @@ fn at_devices(context: Context<'_>, sink: &mut Sink) {
             .also(part.name.span, format!("{conductors} under one terminal"))
             .why(WHY)
             .help("Let the supply end here and bring the next device its own cable, or take a part whose terminals take as many.");
-        let finding = overfull
-            .iter()
-            .fold(finding, |finding, (mark, things)| finding.figure(format!("{}: {}", Screen.name(mark), things.join(", "))));
+        let finding = overfull.iter().fold(finding, |finding, (mark, things)| {
+            finding.figure(format!("{}: {}", Screen.name(mark), things.join(", ")))
+        });
         sink.push(about::device(site, device, finding));
     }
 }
@@ -156,7 +156,20 @@ fn group(terminal: &Terminal, overfull: &[Terminal]) -> Role {
         Role::AcB => Role::AcA,
         Role::BatteryNegative => Role::BatteryPositive,
         Role::FaultB => Role::FaultA,
-        role @ (Role::AcA | Role::FaultA | Role::BatteryPositive | Role::Earth | Role::Declared(_) | Role::OutputPositive(_) | Role::RelayCommon(_) | Role::Transistor(_) | Role::BusPlus(_) | Role::LineInTip(_) | Role::InputSignal(_) | Role::InputReturn(_) | Role::WayPositive(_) | Role::Other) => role,
+        role @ (Role::AcA
+        | Role::FaultA
+        | Role::BatteryPositive
+        | Role::Earth
+        | Role::Declared(_)
+        | Role::OutputPositive(_)
+        | Role::RelayCommon(_)
+        | Role::Transistor(_)
+        | Role::BusPlus(_)
+        | Role::LineInTip(_)
+        | Role::InputSignal(_)
+        | Role::InputReturn(_)
+        | Role::WayPositive(_)
+        | Role::Other) => role,
     }
 }
 
@@ -211,7 +224,9 @@ fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<Stri
         OnTerminal::Link(other, there) => format!("a link to `{there}` of {}", Screen.board(site, *other)),
         OnTerminal::Shield(cable) => {
             let cable = wiring.cables.get(*cable);
-            cable.map_or_else(String::new, |cable| format!("{} {}", Screen.name(&cable.label), words::shield(site, cable)))
+            cable.map_or_else(String::new, |cable| {
+                format!("{} {}", Screen.name(&cable.label), words::shield(site, cable))
+            })
         }
         OnTerminal::Lead(lead) => {
             let lead = words::lead(site, id, *lead);

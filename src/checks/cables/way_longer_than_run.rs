@@ -15,7 +15,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let [way, long] = [Metres(way), length.value].map(|length| print::length(length, site.lengths));
-        let label = context.wiring.cable_of(id).map_or_else(|| "this run".to_owned(), |cable| format!("`{}`", cable.label));
+        let label =
+            context.wiring.cable_of(id).map_or_else(|| "this run".to_owned(), |cable| format!("`{}`", cable.label));
         let finding = Diagnostic::new(&RULE, length.span, format!("{label} is {long} long, and its way on the plan {way}"))
             .here("shorter than its way")
             .why("The way on the plan is only what lies level: what goes up and down, and the slack, come on top. A cable that is too short is joined where nobody looks for a joint.")

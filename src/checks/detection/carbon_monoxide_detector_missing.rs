@@ -31,14 +31,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (level, rooms) in missing {
         let level = &site.levels[level];
         let names: Vec<String> = rooms.iter().map(|room| Screen.name(&site.rooms[*room].name.value)).collect();
-        let title = format!("no detector of carbon monoxide outside the bedrooms of level {}: {}", Screen.name(&level.name.value), list(&names, "and"));
+        let title = format!(
+            "no detector of carbon monoxide outside the bedrooms of level {}: {}",
+            Screen.name(&level.name.value),
+            list(&names, "and")
+        );
         let finding = Diagnostic::new(&RULE, level.name.span, title)
             .here("none in hall, stair or living room near them")
             .why("Carbon monoxide has no smell, and who sleeps does not wake. It comes from whatever burns, and from a car in a garage.")
             .help("Put one in the hall or on the landing that these bedrooms open to. Where an alarm of its own is there, or nothing burns in the house and no garage is attached, accept this.")
             .about(&level.name.value)
             .figure(format!("called for outside each separate sleeping area ({})", CARBON_MONOXIDE.cited()));
-        let finding = rooms.iter().fold(finding, |finding, room| finding.also(site.rooms[*room].name.span, "a bedroom"));
+        let finding =
+            rooms.iter().fold(finding, |finding, room| finding.also(site.rooms[*room].name.span, "a bedroom"));
         sink.push(finding);
     }
 }

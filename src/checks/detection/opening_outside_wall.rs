@@ -13,7 +13,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, opening) in site.openings.entries() {
         let room = &site.rooms[opening.room];
-        let (Some(at), Some(wall), Some([_, _, width, depth])) = (opening.at, opening.wall, room.rect) else { continue };
+        let (Some(at), Some(wall), Some([_, _, width, depth])) = (opening.at, opening.wall, room.rect) else {
+            continue;
+        };
         let size = match wall {
             Wall::North | Wall::South => width,
             Wall::East | Wall::West => depth,
@@ -29,7 +31,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .here("beyond the end of its wall")
                 .also(room.name.span, format!("room {name} has this wall"))
                 .why("Ways to the keypad are measured from where the opening is on the plan, and there it is nowhere.")
-                .help(format!("Write at= from the wall's left end, at most {}; or correct wall= or the room's rect.", length(size)))
+                .help(format!(
+                    "Write at= from the wall's left end, at most {}; or correct wall= or the room's rect.",
+                    length(size)
+                ))
                 .about(&opening.name.value),
         );
     }

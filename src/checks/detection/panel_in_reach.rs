@@ -50,7 +50,8 @@ fn reach(site: &Site, board: &Board, room: Id<Room>) -> Option<Reach> {
     if site.rooms[room].kind == Some(RoomKind::Outdoors) {
         return Some(Reach {
             said: "in open air".to_owned(),
-            because: "Whoever stands outside can open it, or watch how it is used, before anything has noticed them.".to_owned(),
+            because: "Whoever stands outside can open it, or watch how it is used, before anything has noticed them."
+                .to_owned(),
             at: Some((site.rooms[room].name.span, "open air")),
         });
     }
@@ -58,7 +59,9 @@ fn reach(site: &Site, board: &Board, room: Id<Room>) -> Option<Reach> {
     let noun = opening.kind.noun();
     Some(Reach {
         said: format!("which a {noun} with an entry delay leads into"),
-        because: format!("Whoever forces that {noun} has the whole entry delay to get at the panel before it calls anybody."),
+        because: format!(
+            "Whoever forces that {noun} has the whole entry delay to get at the panel before it calls anybody."
+        ),
         at: Some((opening.name.span, "starts the entry delay")),
     })
 }

@@ -7,7 +7,11 @@ use crate::model::{Device, Site};
 use crate::terms::{Nearby, Senses};
 use crate::words::Screen;
 
-check!("placement-without-effect", Basis::Intent, "near or faces= of a detector to which it means nothing, or near twice");
+check!(
+    "placement-without-effect",
+    Basis::Intent,
+    "near or faces= of a detector to which it means nothing, or near twice"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -13,7 +13,8 @@ const MOST: Metres = Metres(1000.0);
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for room in &site.rooms {
-        let Some(largest) = room.rect.and_then(|rect| rect.into_iter().max_by(|one, other| one.0.total_cmp(&other.0))) else {
+        let Some(largest) = room.rect.and_then(|rect| rect.into_iter().max_by(|one, other| one.0.total_cmp(&other.0)))
+        else {
             continue;
         };
         if largest.0 <= MOST.0 {
@@ -25,7 +26,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Diagnostic::new(&RULE, room.name.span, title)
                 .here(format!("more than {}", length(MOST)))
                 .why("No house is that large: a unit or a decimal point is wrong, and every way on the plan with it.")
-                .help("Correct the rect: the corner nearest the plan's origin, then width and depth, each with its unit.")
+                .help(
+                    "Correct the rect: the corner nearest the plan's origin, then width and depth, each with its unit.",
+                )
                 .about(&room.name.value),
         );
     }

@@ -41,6 +41,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// By how much two rooms lie on each other, in metres; not above zero where they do not.
 fn shared(one: &Room, other: &Room) -> Option<(f64, f64)> {
     let ([ax, ay, aw, ad], [bx, by, bw, bd]) = (one.rect?, other.rect?);
-    let shared = |a: Metres, a_size: Metres, b: Metres, b_size: Metres| (a.0 + a_size.0).min(b.0 + b_size.0) - a.0.max(b.0);
+    let shared =
+        |a: Metres, a_size: Metres, b: Metres, b_size: Metres| (a.0 + a_size.0).min(b.0 + b_size.0) - a.0.max(b.0);
     Some((shared(ax, aw, bx, bw), shared(ay, ad, by, bd)))
 }

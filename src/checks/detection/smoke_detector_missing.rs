@@ -49,7 +49,11 @@ fn bedroom(site: &Site, room: Id<Room>) -> Diagnostic {
 fn outside_of(site: &Site, level: Id<Level>, rooms: &[Id<Room>]) -> Diagnostic {
     let level = &site.levels[level];
     let names: Vec<String> = rooms.iter().map(|room| Screen.name(&site.rooms[*room].name.value)).collect();
-    let title = format!("no smoke detector outside the bedrooms of level {}: {}", Screen.name(&level.name.value), list(&names, "and"));
+    let title = format!(
+        "no smoke detector outside the bedrooms of level {}: {}",
+        Screen.name(&level.name.value),
+        list(&names, "and")
+    );
     let finding = Diagnostic::new(&RULE, level.name.span, title)
         .here("none in hall, stair or living room within 21 ft (6.4 m) of them")
         .why("A fire mostly starts where nobody sleeps. The detector outside the bedrooms sounds while the way out is still open.")

@@ -8,7 +8,9 @@ use crate::words::Screen;
 
 check!(
     "smoke-detector-unsuited",
-    Basis::Published("NFPA 72 chapter 29, edition not named, quoted: 40 to 100 °F; kitchen and bathroom: common practice"),
+    Basis::Published(
+        "NFPA 72 chapter 29, edition not named, quoted: 40 to 100 °F; kitchen and bathroom: common practice"
+    ),
     "a smoke detector in a garage, an attic, a kitchen, a bathroom or in open air"
 );
 
@@ -22,7 +24,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some((kind, reason)) = room.kind.and_then(|kind| Some((kind, unsuited_to_smoke_detectors(kind)?))) else {
             continue;
         };
-        let title = format!("smoke detector {} is in {}, whose kind is {}", Screen.device(site, id), Screen.name(&room.name.value), kind.word());
+        let title = format!(
+            "smoke detector {} is in {}, whose kind is {}",
+            Screen.device(site, id),
+            Screen.name(&room.name.value),
+            kind.word()
+        );
         let finding = Diagnostic::new(&RULE, device.span(), title)
             .here("no place for a smoke detector")
             .also(room.name.span, format!("kind=\"{}\"", kind.word()))

@@ -24,10 +24,8 @@ struct Thing<'s> {
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let devices = site
-        .devices
-        .entries()
-        .map(|(id, device)| (&device.hung, device.room, device.mount, Screen.device(site, id)));
+    let devices =
+        site.devices.entries().map(|(id, device)| (&device.hung, device.room, device.mount, Screen.device(site, id)));
     let boards =
         site.boards.entries().map(|(id, board)| (&board.hung, board.room, board.mount, Screen.board(site, id)));
     // One at each height is kept, so that many at one spot are not compared with each other.

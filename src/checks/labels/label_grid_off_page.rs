@@ -11,7 +11,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let grid = sheet::grid(context.site);
     let Some((right, below)) = sheet::beyond(&grid) else { return };
     let side = |beyond: f64, where_to: &str| (beyond > 0.0).then(|| format!("{beyond:.1} mm {where_to}"));
-    let beyond = [side(right, "to the right"), side(below, "below")].into_iter().flatten().collect::<Vec<_>>().join(", ");
+    let beyond =
+        [side(right, "to the right"), side(below, "below")].into_iter().flatten().collect::<Vec<_>>().join(", ");
     let title = format!("the labels reach beyond the paper: {beyond}");
     let here = format!("{} by {} labels on {} by {} mm", grid.columns, grid.rows, grid.paper.width, grid.paper.height);
     sink.push(

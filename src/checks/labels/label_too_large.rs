@@ -20,7 +20,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let all = Labels::of(site, wiring);
     let in_use = wiring.cables.iter().filter(|cable| !all.both(cable).iter().all(|label| grid.holds(label)));
     let dead = wiring.dead.iter().filter(|cable| !grid.holds(&labels::of_dead(cable)));
-    let large: Vec<&str> = in_use.map(|cable| cable.label.as_str()).chain(dead.map(|cable| cable.label.as_str())).collect();
+    let large: Vec<&str> =
+        in_use.map(|cable| cable.label.as_str()).chain(dead.map(|cable| cable.label.as_str())).collect();
     let Some(first) = large.first() else { return };
     let named: Vec<String> = large.iter().take(NAMED).map(|label| Screen.name(label)).collect();
     let more = if large.len() > NAMED { format!(" and {} more", large.len() - NAMED) } else { String::new() };

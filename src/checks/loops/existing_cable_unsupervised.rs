@@ -37,7 +37,11 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
         let number = known.zone.number.value;
         let reads = if unseen.iter().any(|unseen| unseen.certain) { "reads" } else { "may read" };
         let title = match others {
-            [] => format!("zone {number} {reads} normal with {} {}", Screen.cable(context.wiring, first.run), fault(&unseen)),
+            [] => format!(
+                "zone {number} {reads} normal with {} {}",
+                Screen.cable(context.wiring, first.run),
+                fault(&unseen)
+            ),
             _ => format!("zone {number} {reads} normal with any of {} cables {}", unseen.len(), fault(&unseen)),
         };
         let mut finding = Diagnostic::new(rule, context.site.runs[first.run].span(), title)
@@ -88,7 +92,9 @@ fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>) -> Str
     let each = homes == runs.len() && homes > 1;
     if each && free + 1 >= homes {
         let (name, free) = (Screen.board(site, board.value), count(free, "input", None));
-        return format!("{name} has {free} free: give each of the {homes} cables a zone of its own, with the whole resistor at its far end. If that cannot be, {ACCEPT}.");
+        return format!(
+            "{name} has {free} free: give each of the {homes} cables a zone of its own, with the whole resistor at its far end. If that cannot be, {ACCEPT}."
+        );
     }
     let branched = runs.iter().any(|run| site.runs[*run].branch) || homes > 1;
     match loop_words::last_place(context, readings).filter(|_| !branched) {

@@ -6,7 +6,9 @@ use crate::diag::{Basis, Sink};
 
 check!(
     "fire-loop-unsupervised",
-    Basis::Published("NFPA 72, edition not named, from memory: a cut or earthed conductor to a detector is shown as a trouble"),
+    Basis::Published(
+        "NFPA 72, edition not named, from memory: a cut or earthed conductor to a detector is shown as a trouble"
+    ),
     "a loop of a fire zone of which a cable fault is not seen"
 );
 

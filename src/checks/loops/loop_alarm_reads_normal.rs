@@ -1,9 +1,9 @@
 //! An alarm that the board takes for a loop at rest.
 
 use crate::calc::State;
-use crate::checks::loops::loop_verdict::{Cause, found, is_alarm, is_normal};
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
+use crate::checks::loops::loop_verdict::{Cause, found, is_alarm, is_normal};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::terms::BandName;
@@ -16,7 +16,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let number = known.zone.number.value;
         let states = loop_words::states(readings, |state| is_alarm(state) && is_normal(state));
         let Some(first) = states.first() else { continue };
-        let title = format!("zone {number} reads normal with {}", Screen.state(context.site, context.wiring, first.state));
+        let title =
+            format!("zone {number} reads normal with {}", Screen.state(context.site, context.wiring, first.state));
         let or_else = if let State::SupplyLost(device) = first.state {
             // Every alarm contact lies across the pair, and so does the resistor where it stands before this contact.
             format!(

@@ -1,18 +1,14 @@
 //! Alarms that a loop with shunts does not tell from a cut cable.
 
 use crate::calc::State;
-use crate::checks::loops::loop_verdict::{Cause, found, indistinct};
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
+use crate::checks::loops::loop_verdict::{Cause, found, indistinct};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::{self, Screen};
 
-check!(
-    "loop-alarms-indistinct",
-    Basis::Contradiction,
-    "alarms that a loop with shunts does not tell from a cut cable"
-);
+check!("loop-alarms-indistinct", Basis::Contradiction, "alarms that a loop with shunts does not tell from a cut cable");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::Indistinct) {

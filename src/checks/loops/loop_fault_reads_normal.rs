@@ -2,8 +2,8 @@
 
 use crate::base::Id;
 use crate::calc::{LoopReadings, StateReading};
-use crate::checks::loops::loop_verdict::{Cause, found, is_normal, may_be_normal, resistors};
 use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, found, is_normal, may_be_normal, resistors};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Run;
@@ -35,10 +35,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             ),
             (None, Some(run)) => {
                 let cable = Screen.cable(context.wiring, run);
-                (
-                    site.runs[run].span(),
-                    format!("zone {number} {reads} normal with {fault}: {cable} is on a branch"),
-                )
+                (site.runs[run].span(), format!("zone {number} {reads} normal with {fault}: {cable} is on a branch"))
             }
             (None, None) => (known.wired.place.span, format!("zone {number} {reads} normal with {fault}")),
         };

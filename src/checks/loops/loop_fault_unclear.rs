@@ -1,7 +1,7 @@
 //! A cut or short whose reading lies between the board's bands, or in two of them, none of which is normal.
 
-use crate::checks::loops::loop_verdict::{Cause, found, is_unclear_fault};
 use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, found, is_unclear_fault};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Sink};
 

@@ -1,7 +1,7 @@
 //! A loop that reads close to the edge of a band.
 
-use crate::checks::loops::loop_verdict::{Cause, found, is_fault, judged_by, margin_is_small};
 use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, found, is_fault, judged_by, margin_is_small};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::limits;
@@ -25,10 +25,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("The tolerances of resistors, board and cable are counted in already. What is left is for corroded joints, damp and age, and it is soon used up: then come alarms that nobody can explain.")
             .help("Take a resistor or shunt that lies nearer to the middle of the band, of a closer tolerance, or a heavier cable.")
             .about(number);
-        let finding =
-            limits::LOOPS.iter().take(2).fold(loop_words::figures(context, finding, &states), |finding, limit| {
-                finding.figure(limit.cited())
-            });
+        let finding = limits::LOOPS
+            .iter()
+            .take(2)
+            .fold(loop_words::figures(context, finding, &states), |finding, limit| finding.figure(limit.cited()));
         sink.push(loop_words::bands(finding, Some(sensing), &[]));
     }
 }

@@ -1,9 +1,9 @@
 //! A loop that is not normal at rest, and no resistor helps.
 
 use crate::base::wording::a;
-use crate::checks::loops::loop_verdict::{Cause, found, is_supervised, judged_by, resistors};
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
+use crate::checks::loops::loop_verdict::{Cause, found, is_supervised, judged_by, resistors};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Resistance;

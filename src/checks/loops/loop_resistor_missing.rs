@@ -1,10 +1,10 @@
 //! A loop that should have a resistor and has none.
 
-use crate::checks::loops::loop_verdict::{Cause, found, judged_by};
+use crate::base::Id;
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
+use crate::checks::loops::loop_verdict::{Cause, found, judged_by};
 use crate::checks::loops::loop_words;
-use crate::base::Id;
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{Device, Mounted, Run};
 use crate::quantity::Resistance;
@@ -16,8 +16,8 @@ check!("loop-resistor-missing", Basis::Contradiction, "a loop that should have a
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::ResistorMissing) {
         let number = known.zone.number.value;
-        let change = judged_by(&known)
-            .and_then(|sensing| loop_remedy::resistor(context.site, readings, known.wiring, sensing));
+        let change =
+            judged_by(&known).and_then(|sensing| loop_remedy::resistor(context.site, readings, known.wiring, sensing));
         let value = change.and_then(|change| change.resistors).and_then(Resistance::marking);
         let shunts = change.and_then(|change| change.shunts).map_or_else(String::new, |_| {
             format!(", and take the same value {}", loop_remedy::for_shunts(context, readings))

@@ -1,8 +1,8 @@
 //! A loop that is not normal at rest because of its cable's length.
 
 use crate::calc::remedy;
-use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::print;

@@ -1,8 +1,8 @@
 //! A loop without a resistor: one kind of cable fault is not seen.
 
 use crate::base::Id;
-use crate::checks::loops::loop_verdict::{Cause, is_supervised, known};
 use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, is_supervised, known};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::{Site, Zone};
 use crate::terms::{LoopWiring, ZoneType};
@@ -29,10 +29,9 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
         let number = known.zone.number.value;
         let fault = match known.wiring {
             LoopWiring::NormallyOpen => "a cut cable",
-            LoopWiring::NormallyClosed
-            | LoopWiring::EndOfLine
-            | LoopWiring::DoubleEndOfLine
-            | LoopWiring::TwoWire => "a shorted cable",
+            LoopWiring::NormallyClosed | LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine | LoopWiring::TwoWire => {
+                "a shorted cable"
+            }
         };
         let button = matches!(kind.value, ZoneType::PanicAudible | ZoneType::PanicSilent | ZoneType::Medical);
         let why = if button || is_fire(kind.value) {

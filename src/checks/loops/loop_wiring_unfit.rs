@@ -1,7 +1,7 @@
 //! A contact or resistor that a loop's wiring does not have.
 
-use crate::checks::loops::loop_verdict::{Cause, found, resistors, unfit_contacts};
 use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, found, resistors, unfit_contacts};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::words::Screen;
 
@@ -13,10 +13,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let (number, wiring) = (known.zone.number.value, known.wiring.word());
         let contacts = unfit_contacts(site, readings.zone, known.wiring);
         let title = match contacts.first() {
-            Some(first) => format!(
-                "{} does not belong in the {wiring} loop of zone {number}",
-                Screen.device(site, *first)
-            ),
+            Some(first) => {
+                format!("{} does not belong in the {wiring} loop of zone {number}", Screen.device(site, *first))
+            }
             None => format!("the {wiring} loop of zone {number} has a resistor"),
         };
         let why = if contacts.is_empty() {

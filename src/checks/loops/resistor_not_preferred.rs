@@ -7,8 +7,8 @@ use crate::checks::Context;
 use crate::checks::loops::loop_verdict;
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::Zone;
-use crate::quantity::{Ohms, Resistance};
 use crate::quantity::preferred::{Series, is_preferred, neighbours};
+use crate::quantity::{Ohms, Resistance};
 
 check!("resistor-not-preferred", Basis::Practice, "a resistor of a value that no shop has");
 
@@ -48,13 +48,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             format!(", \"{}\" or \"{}\" for example", marking(below), marking(above))
         });
         let finding = finding.help(format!("Take the neighbour that the board's sheet names{near}."));
-        let nearest = neighbours(value.nominal, Series::E24).map(|(below, above)| {
-            if value.nominal.0 - below.0 < above.0 - value.nominal.0 { below } else { above }
-        });
+        let nearest = neighbours(value.nominal, Series::E24)
+            .map(|(below, above)| if value.nominal.0 - below.0 < above.0 - value.nominal.0 { below } else { above });
         sink.push(match nearest.and_then(|nearest| Resistance::new(nearest).marking()) {
-            Some(marking) => places.iter().fold(finding, |finding, (span, _)| {
-                finding.edit(Certainty::House, *span, format!("\"{marking}\""))
-            }),
+            Some(marking) => places
+                .iter()
+                .fold(finding, |finding, (span, _)| finding.edit(Certainty::House, *span, format!("\"{marking}\""))),
             None => finding,
         });
     }

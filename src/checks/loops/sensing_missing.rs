@@ -1,10 +1,10 @@
 //! A board that senses loops, and its part does not say how.
 
 use crate::base::wording::{count, list};
+use crate::base::{Id, Span};
 use crate::calc::band::edges;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::base::{Id, Span};
 use crate::model::{Part, Sensing, Site, Zone};
 
 check!("sensing-missing", Basis::Practice, "a board that senses loops, and its part does not say how");

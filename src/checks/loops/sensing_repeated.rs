@@ -11,7 +11,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for part in context.site.parts.iter().filter(|part| part.whole) {
         let name = &part.name.value;
         if let (Some(first), Some(again)) = (&part.sensing, &part.sensing_again) {
-            sink.push(told(name, format!("part `{name}` says twice how it reads every loop"), first.place.span, again.span));
+            sink.push(told(
+                name,
+                format!("part `{name}` says twice how it reads every loop"),
+                first.place.span,
+                again.span,
+            ));
         }
         let mut seen: Vec<(LoopWiring, Span)> = Vec::new();
         for setting in &part.settings {

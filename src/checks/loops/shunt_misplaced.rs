@@ -1,8 +1,8 @@
 //! A shunt where the loop's wiring has none, or a contact without the shunt that it needs.
 
-use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts, resistors};
-use crate::checks::Context;
 use crate::base::Span;
+use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts, resistors};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::Device;
 use crate::terms::LoopWiring;

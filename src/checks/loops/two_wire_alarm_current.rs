@@ -28,7 +28,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         });
         let Some((id, sheet, taken, most)) = over else { continue };
         let number = fed.known.zone.number.value;
-        let title = format!("{} of zone {number} may take {taken} in alarm, and stands {most}", Screen.device(site, id));
+        let title =
+            format!("{} of zone {number} may take {taken} in alarm, and stands {most}", Screen.device(site, id));
         let finding = Diagnostic::new(&RULE, site.devices[id].span(), title)
             .here(format!("stands {most}"))
             .also(sheet.place.span, "the detector's sheet")

@@ -17,9 +17,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some((detector, sheet)) = unknown else { continue };
         let number = fed.known.zone.number.value;
         let (lacks, help) = if fed.feed.positive.is_none() {
-            ("the board does not say which terminal is positive", "Write positive=\"signal\" or positive=\"return\" into the board's `loop-feed`, as its sheet shows it.")
+            (
+                "the board does not say which terminal is positive",
+                "Write positive=\"signal\" or positive=\"return\" into the board's `loop-feed`, as its sheet shows it.",
+            )
         } else {
-            ("its terminals have no marks", "Write positive= and negative= into the detector's `loop-fed`, or either-way=#true where its sheet says so.")
+            (
+                "its terminals have no marks",
+                "Write positive= and negative= into the detector's `loop-fed`, or either-way=#true where its sheet says so.",
+            )
         };
         let title = format!("how {} of zone {number} is landed is not known: {lacks}", Screen.device(site, *detector));
         sink.push(

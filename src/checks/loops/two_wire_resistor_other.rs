@@ -11,7 +11,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let others = two_wire::other_resistors(context.site, &fed);
         let (Some((first, more)), Some(wanted)) = (others.split_first(), &fed.feed.resistor) else { continue };
         let number = fed.known.zone.number.value;
-        let title = format!("the two-wire loop of zone {number} ends in {}, and its board wants {}", first.value.nominal, wanted.value.nominal);
+        let title = format!(
+            "the two-wire loop of zone {number} ends in {}, and its board wants {}",
+            first.value.nominal, wanted.value.nominal
+        );
         let finding = Diagnostic::new(&RULE, first.span, title)
             .here(first.value.nominal.to_string())
             .also(wanted.span, format!("{} by the board's sheet", wanted.value.nominal))

@@ -31,7 +31,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .here(format!("{wiring} loop"))
                 .also(site.devices[first.0].span(), "fed by the loop")
                 .help(format!("Where {} can feed it, write the loop \"two-wire\". Else take a detector with a contact and a supply of its own.", inputs(&can().collect::<Vec<_>>())));
-            sink.push(others.iter().fold(finding, |finding, (id, _)| finding.also(site.devices[*id].span(), "and here")));
+            sink.push(
+                others.iter().fold(finding, |finding, (id, _)| finding.also(site.devices[*id].span(), "and here")),
+            );
         } else if site.loop_feed(id).is_none() {
             sink.push(finding(format!("part `{}` does not say that it feeds two-wire detectors", known.part.name.value))
                 .here(format!("two-wire loop of zone {number}"))
@@ -43,10 +45,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else {
                 format!("Take {}; a loop that is on it gets another.", inputs(&able))
             };
-            sink.push(finding(format!("input {} of part `{}` feeds no two-wire detectors", input.number.value, known.part.name.value))
+            sink.push(
+                finding(format!(
+                    "input {} of part `{}` feeds no two-wire detectors",
+                    input.number.value, known.part.name.value
+                ))
                 .here(format!("zone {number} is on input {}", input.number.value))
                 .also(input.number.span, "this input, without two-wire=")
-                .help(help));
+                .help(help),
+            );
         }
     }
 }

@@ -6,7 +6,13 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::cited::TWO_WIRE_LISTING;
 use crate::words::Screen;
 
-check!("two-wire-unlisted", Basis::Published("UL 864 and UL 268, edition not named, from memory: a two-wire detector is listed for the board that feeds it"), "a two-wire detector that its board does not list");
+check!(
+    "two-wire-unlisted",
+    Basis::Published(
+        "UL 864 and UL 268, edition not named, from memory: a two-wire detector is listed for the board that feeds it"
+    ),
+    "a two-wire detector that its board does not list"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
@@ -34,6 +40,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(help)
             .figure(format!("listing of two-wire detectors: {}", TWO_WIRE_LISTING.cited()))
             .about(number);
-        sink.push(unlisted().skip(1).fold(finding, |finding, (id, _)| finding.also(site.devices[*id].span(), "and here")));
+        sink.push(
+            unlisted().skip(1).fold(finding, |finding, (id, _)| finding.also(site.devices[*id].span(), "and here")),
+        );
     }
 }

@@ -1,7 +1,7 @@
 //! A two-wire detector that may get too few volts, or too many.
 
-use crate::calc::two_wire as calc;
 use crate::calc::State;
+use crate::calc::two_wire as calc;
 use crate::checks::Context;
 use crate::checks::loops::two_wire;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -48,6 +48,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if let Some(taken) = calc::taken(site, fed.zone, State::Normal) {
             finding = finding.figure(format!("the loop takes up to {taken} at rest"));
         }
-        sink.push(finding.figure(format!("at {}: {}", Screen.device(site, *first), words::bounds(&[*volts], words::volts))));
+        sink.push(finding.figure(format!(
+            "at {}: {}",
+            Screen.device(site, *first),
+            words::bounds(&[*volts], words::volts)
+        )));
     }
 }

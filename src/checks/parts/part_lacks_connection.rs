@@ -86,12 +86,9 @@ impl Lack {
                 "earth-terminal",
                 "The conductor would end nowhere. Which terminal takes it is on the board's sheet.",
             ),
-            Self::Output => (
-                "as a power supply",
-                "an output",
-                "output",
-                "A power supply that gives nothing is a box on the wall.",
-            ),
+            Self::Output => {
+                ("as a power supply", "an output", "output", "A power supply that gives nothing is a box on the wall.")
+            }
             Self::Anything => (
                 "as a panel",
                 "any input, output or port",
@@ -172,8 +169,11 @@ fn load_lacks(site: &Site, device: &Device) -> Option<Lack> {
 
 fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
     let part = Some(&site.parts[board.part?]).filter(|part| part.whole)?;
-    let nothing =
-        part.inputs.is_empty() && part.outputs.is_empty() && part.switches.is_empty() && part.bus_ports.is_empty() && part.line_ports.is_empty();
+    let nothing = part.inputs.is_empty()
+        && part.outputs.is_empty()
+        && part.switches.is_empty()
+        && part.bus_ports.is_empty()
+        && part.line_ports.is_empty();
     let earth = board.earth.as_ref().filter(|earth| earth.terminal.is_none() && part.earth.is_none());
     if earth.is_some() {
         return Some(Lack::EarthTerminal);

@@ -15,7 +15,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let used = used(part);
         let listed = |mark: &str| part.terminals.iter().any(|terminal| terminal.value == mark);
         for (mark, places) in used.iter().filter(|(mark, _)| !listed(mark)) {
-            let idle = part.terminals.iter().map(|terminal| terminal.value.as_str()).filter(|one| !used.contains_key(one));
+            let idle =
+                part.terminals.iter().map(|terminal| terminal.value.as_str()).filter(|one| !used.contains_key(one));
             let help = did_you_mean(mark, idle).map_or_else(
                 || format!("Add `{mark}` to `terminals`, at its place in the order on the board."),
                 |near| format!("Did you mean `{near}`, which nothing uses? Write the mark as it is on the board in both places."),
@@ -23,8 +24,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let mut places = places.iter();
             let Some((first, what)) = places.next() else { continue };
             let title = format!("part `{}` has no terminal `{mark}` in its list", part.name.value);
-            let finding = places
-                .fold(Diagnostic::new(&RULE, *first, title).here(what), |finding, (span, what)| finding.also(*span, what));
+            let finding = places.fold(Diagnostic::new(&RULE, *first, title).here(what), |finding, (span, what)| {
+                finding.also(*span, what)
+            });
             let finding = match part.terminals.first() {
                 Some(list) => finding.also(list.span, "the list of its terminals"),
                 None => finding,

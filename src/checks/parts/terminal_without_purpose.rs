@@ -11,7 +11,8 @@ use super::terminal_unlisted::used;
 check!("terminal-without-purpose", Basis::Intent, "a terminal in a part's list that nothing uses");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for part in context.site.parts.iter().filter(|part| part.whole && part.contacts.is_empty() && part.tamper.is_none()) {
+    for part in context.site.parts.iter().filter(|part| part.whole && part.contacts.is_empty() && part.tamper.is_none())
+    {
         let used = used(part);
         let supply = part.supply.iter().flat_map(|supply| [&supply.positive, &supply.negative]);
         let supply: Vec<&str> = supply.map(String::as_str).collect();

@@ -1,9 +1,9 @@
 //! A reading that fits but has moved since the last time.
 
 use crate::calc::as_built::{self, Verdict};
+use crate::checks::Context;
 use crate::checks::loops::loop_verdict::known;
 use crate::checks::readings::reading_outside::value;
-use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts};
 use crate::words::Screen;

@@ -3,8 +3,8 @@
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::diagnose::{self, Fault, Measured};
 use crate::calc::spread::Spread;
-use crate::checks::loops::loop_verdict::{Cause, known};
 use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, known};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts, print};
 use crate::words::Screen;
@@ -112,7 +112,8 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
 
 fn of_supply(context: Context<'_>, judged: &JudgedSupply<'_>) -> Option<Diagnostic> {
     let (least, greatest) = judged.expected?;
-    let what = if judged.battery { format!("the battery of {}", Screen.name(judged.name)) } else { Screen.name(judged.name) };
+    let what =
+        if judged.battery { format!("the battery of {}", Screen.name(judged.name)) } else { Screen.name(judged.name) };
     let low = judged.volts < least;
     let (why, help) = match (judged.battery, low) {
         (true, true) => (

@@ -9,8 +9,7 @@ use crate::model::{Site, Zone};
 
 check!("description-cut-ambiguous", Basis::Contradiction, "zones that read the same to the dispatcher");
 
-const WHY: &str =
-    "The dispatcher has only these words to send somebody to the right door, and they fit more than one.";
+const WHY: &str = "The dispatcher has only these words to send somebody to the right door, and they fit more than one.";
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
@@ -84,7 +83,8 @@ fn narrow(site: &Site, cuts: &Cuts, groups: &[&Vec<Id<Zone>>]) -> Option<Diagnos
         finding = finding.figure(format!("zones {}: the dispatcher reads: {first}", wording::numbers(&zones)));
         for id in *group {
             let zone = &site.zones[*id];
-            finding = finding.also(zone.description.span, format!("zone {}", zone.number.value)).about(zone.number.value);
+            finding =
+                finding.also(zone.description.span, format!("zone {}", zone.number.value)).about(zone.number.value);
         }
     }
     Some(finding.figure(format!("cut in all: zones {}", wording::numbers(&numbers(site, &cuts.cut)))))

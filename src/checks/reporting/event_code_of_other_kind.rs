@@ -24,8 +24,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let (number, code, word) = (zone.number.value, event.code, kind.value.word());
-        let action =
-            |group: EventGroup| site.handling_of(group).unwrap_or_else(|| handling::usual(group).to_owned());
+        let action = |group: EventGroup| site.handling_of(group).unwrap_or_else(|| handling::usual(group).to_owned());
         let usual_meaning = events::find(usual).map_or("", |event| event.meaning);
         sink.push(
             Diagnostic::new(

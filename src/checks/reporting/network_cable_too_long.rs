@@ -25,7 +25,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let long = print::length(length.value, site.lengths);
         let label = Screen.cable(context.wiring, cable.run);
-        let title = format!("{label} is {long} long, and a network cable has at most {}", print::length(most, site.lengths));
+        let title =
+            format!("{label} is {long} long, and a network cable has at most {}", print::length(most, site.lengths));
         let finding = Diagnostic::new(&RULE, length.span, title)
             .here("longer than the standard lets a laid cable be")
             .why("Past its length a network cable still lights the lamps on a good day. What it loses are packets, when it is hot or when something hums beside it, and then the board is off the line.")

@@ -48,7 +48,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             finding = finding.also(hop.name.span, said(hop));
         }
         for (other, named) in site.communicators.entries().filter(|(other, _)| *other != id) {
-            finding = finding.figure(format!("communicator `{}`: {}", named.name.value, other_path(site, other, asked)));
+            finding =
+                finding.figure(format!("communicator `{}`: {}", named.name.value, other_path(site, other, asked)));
         }
         sink.push(finding);
     }

@@ -10,7 +10,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let Some(row) = supervision::of_site(site) else { return };
     for way in &site.communicators {
-        let Some(every) = way.supervised_every.as_ref().filter(|every| every.value > row.figure.time()) else { continue };
+        let Some(every) = way.supervised_every.as_ref().filter(|every| every.value > row.figure.time()) else {
+            continue;
+        };
         let name = &way.name.value;
         sink.push(
             Diagnostic::new(&RULE, every.span, format!("the service notices after {} that `{name}` is silent", every.value))

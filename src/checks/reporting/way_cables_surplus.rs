@@ -17,8 +17,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 count(line.hops.len(), "hop", None),
                 "Write a `hop` for each device that a cable ends at, in the order of the cables, or take the cable out.",
             ),
-            Some(Path::Telephone) => (1, "one jack".to_owned(), "Leave the one run that goes from the board to the jack: what is behind the jack is no cable of the board."),
-            Some(Path::Radio) => (1, "one antenna".to_owned(), "Leave the one run that goes from the board to the antenna."),
+            Some(Path::Telephone) => (
+                1,
+                "one jack".to_owned(),
+                "Leave the one run that goes from the board to the jack: what is behind the jack is no cable of the board.",
+            ),
+            Some(Path::Radio) => {
+                (1, "one antenna".to_owned(), "Leave the one run that goes from the board to the antenna.")
+            }
             None => continue,
         };
         let runs: Vec<&Run> = site.runs_of(Owner::Communicator(id)).map(|(_, run)| run).collect();

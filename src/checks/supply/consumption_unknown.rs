@@ -30,15 +30,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Consumer::Hop(..) => "Add what it takes to the hop, from its sheet: draw=(mA)…",
         };
         let source = Screen.source(site, tree.source);
-        let mut finding = Diagnostic::new(
-            &RULE,
-            span(first),
-            format!("nobody says what {} takes from {source}", list(&names, "or")),
-        )
-        .here("takes an unknown current")
-        .why("Volts, battery and transformer are computed without it, and come out better than they are.")
-        .help(help)
-        .about(&board.name.value);
+        let mut finding =
+            Diagnostic::new(&RULE, span(first), format!("nobody says what {} takes from {source}", list(&names, "or")))
+                .here("takes an unknown current")
+                .why("Volts, battery and transformer are computed without it, and come out better than they are.")
+                .help(help)
+                .about(&board.name.value);
         for consumer in tree.unknown.iter().skip(1) {
             finding = finding.also(span(consumer), "and this one");
         }

@@ -12,7 +12,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for run in &site.runs {
         let devices: Vec<&Device> =
             run.mounted.iter().filter_map(Mounted::device).map(|device| &site.devices[device]).collect();
-        let Some(fault) = devices.iter().find(|device| device.board.is_some()).filter(|_| devices.len() > 1) else { continue };
+        let Some(fault) = devices.iter().find(|device| device.board.is_some()).filter(|_| devices.len() > 1) else {
+            continue;
+        };
         let Some(board) = &fault.board else { continue };
         let title = format!("the fault contact of {} shares the end of a run", Screen.board(site, board.value));
         let others = devices.iter().filter(|device| device.span() != fault.span());

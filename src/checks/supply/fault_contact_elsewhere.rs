@@ -4,7 +4,11 @@ use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;
 
-check!("fault-contact-elsewhere", Basis::Contradiction, "a run that ends in another room than the board whose fault contact is there");
+check!(
+    "fault-contact-elsewhere",
+    Basis::Contradiction,
+    "a run that ends in another room than the board whose fault contact is there"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
@@ -16,7 +20,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let (here, there) = (&site.rooms[here].title, &site.rooms[there].title);
-        let title = format!("the run to the fault contact of {} ends in {here}, and the board hangs in {there}", Screen.board(site, id));
+        let title = format!(
+            "the run to the fault contact of {} ends in {here}, and the board hangs in {there}",
+            Screen.board(site, id)
+        );
         sink.push(
             Diagnostic::new(&RULE, run.span(), title)
                 .here(format!("ends in {here}"))

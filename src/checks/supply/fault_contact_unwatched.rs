@@ -15,9 +15,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !site.sound {
         return;
     }
-    let watched: BTreeSet<Id<Board>> = site.devices.iter().filter_map(|device| Some(device.board.as_ref()?.value)).collect();
+    let watched: BTreeSet<Id<Board>> =
+        site.devices.iter().filter_map(|device| Some(device.board.as_ref()?.value)).collect();
     for (id, board) in site.boards.entries().filter(|(_, board)| board.kind == BoardKind::PowerSupply) {
-        let Some(fault) = site.part_of(id).and_then(|part| part.fault.as_ref()).filter(|_| !watched.contains(&id)) else { continue };
+        let Some(fault) = site.part_of(id).and_then(|part| part.fault.as_ref()).filter(|_| !watched.contains(&id))
+        else {
+            continue;
+        };
         let (a, b) = (Screen.name(&fault.a.value), Screen.name(&fault.b.value));
         sink.push(
             Diagnostic::new(&RULE, board.name.span, format!("no loop watches the fault contact of {}", Screen.board(site, id)))

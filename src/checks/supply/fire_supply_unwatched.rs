@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::calc::power::{Consumer, Feeding};
-use crate::checks::supply::power_verdict::output_of;
-use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
+use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Zone;
 use crate::terms::{Senses, When};

@@ -23,7 +23,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             finding = finding.also(output.span, "from an output");
         }
         for circuit in &hop.fed_by {
-            finding = finding.also(circuit.span, format!("from circuit {}", Screen.name(&site.circuits[circuit.value].name.value)));
+            finding = finding
+                .also(circuit.span, format!("from circuit {}", Screen.name(&site.circuits[circuit.value].name.value)));
         }
         if let Some(from) = &hop.from {
             finding = finding.also(from.span, "from another hop");

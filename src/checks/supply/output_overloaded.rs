@@ -1,11 +1,11 @@
 //! An output or bus port that gives more than it can.
 
-use crate::model::Source;
 use crate::calc::power::{Demand, remedy};
-use crate::checks::supply::power_verdict::{Stage, stage};
 use crate::checks::Context;
+use crate::checks::supply::power_verdict::{Stage, stage};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Source;
 use crate::words::{self, Screen};
 
 check!("output-overloaded", Basis::Contradiction, "more current from a supply than its limit");
@@ -25,8 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(&site.boards[board].name.value);
         let finding = power_words::itemised(site, finding, feeding, over.node, over.demand);
         let other = if over.demand == Demand::Idle { Demand::Alarm } else { Demand::Idle };
-        let finding =
-            finding.figure(format!("{}: {}", words::demand(other), feeding.current_at(over.node, other)));
+        let finding = finding.figure(format!("{}: {}", words::demand(other), feeding.current_at(over.node, other)));
         if over.node > 0 {
             sink.push(finding.help("Feed part of them from another output, from a board with a supply of its own, or take devices that need less."));
             continue;

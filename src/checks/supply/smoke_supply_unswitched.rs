@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::calc::power::Consumer;
-use crate::checks::supply::power_verdict::output_of;
-use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
+use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Source, Zone};
 use crate::terms::{Senses, When};
@@ -33,17 +33,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         for ((outlet, _), devices) in by_zone {
             let [first, others @ ..] = devices.as_slice() else { continue };
-            let switched =
-                site.outputs(outlet.board()).map(|(_, output)| output).find(|output| output.switched);
+            let switched = site.outputs(outlet.board()).map(|(_, output)| output).find(|output| output.switched);
             let help = switched.map_or_else(
                 || "Feed it from an output that the board takes away to reset detectors (switched=#true in its part), or by a relay that does so.".to_owned(),
                 |output| format!("Feed it from \"{}\", which the board takes away to reset detectors.", output.name.value),
             );
-            let title = format!(
-                "{} cannot be reset: {} stays on",
-                Screen.consumer(site, *first),
-                Screen.source(site, outlet)
-            );
+            let title =
+                format!("{} cannot be reset: {} stays on", Screen.consumer(site, *first), Screen.source(site, outlet));
             let finding = Diagnostic::new(&RULE, power_words::span(site, *first), title)
                 .here("this detector")
                 .also(power_words::source_span(site, outlet), "not switched")

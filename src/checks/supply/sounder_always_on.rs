@@ -1,8 +1,8 @@
 //! A sounder on a supply that is always on.
 
 use crate::checks::supply::power_verdict::{output_of, sounds_always};
-use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Output;
 use crate::terms::When;
@@ -18,7 +18,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         // One cause, however many sounders hang there.
         let mut told: Option<Diagnostic> = None;
         for (node, load) in feeding.tree.loads().filter(|(node, _)| is_read(*node)) {
-            let Some(output) = output_of(site, &feeding.tree, node).filter(|output| sounds_always(site, (&feeding.tree, node), load, output))
+            let Some(output) = output_of(site, &feeding.tree, node)
+                .filter(|output| sounds_always(site, (&feeding.tree, node), load, output))
             else {
                 continue;
             };

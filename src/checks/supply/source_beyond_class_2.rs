@@ -29,7 +29,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let tree = &feeding.tree;
         // What starts at each place by such a cable, the first.
         let mut fed = BTreeMap::new();
-        for (before, run) in tree.nodes.iter().filter_map(|node| Some((node.before, power_limited(context, node.run?)?))) {
+        for (before, run) in
+            tree.nodes.iter().filter_map(|node| Some((node.before, power_limited(context, node.run?)?)))
+        {
             fed.entry(before).or_insert(run);
         }
         for (at, outlet) in tree.nodes.iter().enumerate() {

@@ -2,9 +2,9 @@
 
 use crate::calc::power::judge::Unfit;
 use crate::calc::power::{Demand, Feeding, Supply, Wire};
-use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::{self, Screen};
 

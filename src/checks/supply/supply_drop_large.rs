@@ -1,12 +1,12 @@
 //! A device that works, at the end of a cable that takes much of its supply.
 
-use crate::model::Source;
 use crate::calc::power::judge::{DROP, Drop};
 use crate::calc::power::{Case, Supply, Wire};
-use crate::checks::{Context, about};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Source;
 use crate::profiles::bus::COMMON_MODE_BELOW;
 use crate::quantity::Ratio;
 use crate::words::{self, Screen};

@@ -1,8 +1,8 @@
 //! A detector, or a sounder that charges a battery of its own, on a supply that is on during an alarm only.
 
 use crate::checks::supply::power_verdict::{charges, output_of, rests};
-use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Output, Switch, SwitchKind};
 use crate::terms::When;
@@ -19,7 +19,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
             let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
-            let always = site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Always);
+            let always =
+                site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Always);
             let feed = match always {
                 Some(Output { name, .. }) => format!("Feed it from \"{}\", which is always on", name.value),
                 None => "Feed it from an output that is always on".to_owned(),
@@ -30,7 +31,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 let breaks = |switch: &&Switch| matches!(switch.kind, SwitchKind::Relay { breaks: Some(_), .. });
                 let relay = part.and_then(|part| part.switches.iter().find(breaks));
                 let relay = relay.map_or("…", |relay| relay.name.value.as_str());
-                format!("{feed}, through a relay that takes it away in an alarm: switch=\"{relay}\" contact=\"break\", with drive \"alarm\" in the circuit. See that its sheet wants it so.")
+                format!(
+                    "{feed}, through a relay that takes it away in an alarm: switch=\"{relay}\" contact=\"break\", with drive \"alarm\" in the circuit. See that its sheet wants it so."
+                )
             } else {
                 format!("{feed}.")
             };

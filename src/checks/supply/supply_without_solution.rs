@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use crate::calc::power::{Case, Collapse, Demand, Feeding, Tree};
 use crate::checks::supply::power_verdict::{Stage, stage};
-use crate::checks::{Context, about};
 use crate::checks::supply::power_words;
+use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Take;
 use crate::quantity::{Amperes, Ohms, Volts, Watts};
@@ -40,7 +40,9 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
     };
     let branch = tree.branches().into_iter().find(|branch| branch.contains(&collapse.node))?;
     // The place for which the reason is plainest.
-    let worst = asked(tree, case, branch.clone()).into_iter().max_by(|one, other| share(one, volts).total_cmp(&share(other, volts)))?;
+    let worst = asked(tree, case, branch.clone())
+        .into_iter()
+        .max_by(|one, other| share(one, volts).total_cmp(&share(other, volts)))?;
     let (_, load) = tree
         .loads()
         .filter(|(node, _)| branch.contains(node))
@@ -57,9 +59,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
     .also(power_words::source_span(site, tree.source), format!("{volts} {}", words::supply(case.supply)));
     let finding = tree.path(worst.node).into_iter().fold(finding, |finding, run| {
         let length = site.runs[run].length.as_ref().map_or(site.runs[run].span(), |length| length.span);
-        finding
-            .also(length, Screen.cable(context.wiring, run))
-            .figure(words::sized_cable(site, context.wiring, run))
+        finding.also(length, Screen.cable(context.wiring, run)).figure(words::sized_cable(site, context.wiring, run))
     });
     let finding = if worst.watts > 0.0 {
         let most = Watts(volts.0 * volts.0 / 4.0 / worst.ohms);

@@ -12,7 +12,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for one in switched(site) {
         for hung in one.hung(site).into_iter().filter(|hung| hung.volts.0 > MAINS.0) {
             let who = Screen.device(site, hung.id);
-            let title = format!("{who} brings {} {} to {}", hung.volts, hung.kind.printed(), Screen.switch(site, one.of));
+            let title =
+                format!("{who} brings {} {} to {}", hung.volts, hung.kind.printed(), Screen.switch(site, one.of));
             let sheet = site.device_part(hung.id).and_then(|part| part.own_supply.as_ref());
             let finding = Diagnostic::new(&RULE, hung.span, title)
                 .here("mains, or as good as mains")

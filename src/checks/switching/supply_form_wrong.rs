@@ -17,9 +17,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (node, load) in feeding.tree.loads() {
             let Some(output) = output_of(site, &feeding.tree, node) else { continue };
             let needs = match load.consumer {
-                Consumer::Device(id) => {
-                    site.device_part(id).and_then(|part| part.supply.as_ref()).map_or(SupplyForm::Steady, |need| need.form)
-                }
+                Consumer::Device(id) => site
+                    .device_part(id)
+                    .and_then(|part| part.supply.as_ref())
+                    .map_or(SupplyForm::Steady, |need| need.form),
                 Consumer::Board(_) | Consumer::Hop(..) => SupplyForm::Steady,
             };
             if needs == output.form {
@@ -30,8 +31,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let others = site.outputs(outlet.board()).map(|(_, output)| output);
             let fitting = others.into_iter().find(|other| other.form == needs && other.when == output.when);
             let help = match fitting {
-                Some(Output { name, .. }) => format!("Feed it from output=\"{}\", which gives {}.", name.value, article(needs)),
-                None => format!("Take one that needs {}, or an output that gives {}.", article(output.form), article(needs)),
+                Some(Output { name, .. }) => {
+                    format!("Feed it from output=\"{}\", which gives {}.", name.value, article(needs))
+                }
+                None => {
+                    format!("Take one that needs {}, or an output that gives {}.", article(output.form), article(needs))
+                }
             };
             let finding = Diagnostic::new(
                 &RULE,
@@ -57,9 +62,17 @@ fn article(form: SupplyForm) -> &'static str {
 
 fn why(needs: SupplyForm, gets: SupplyForm) -> &'static str {
     match (needs, gets) {
-        (SupplyForm::Tone, _) => "A loudspeaker makes the sound of what it is given. A direct voltage gives one click, and then heats its coil until that burns.",
-        (_, SupplyForm::Tone) => "The output gives the sound itself, an alternating voltage for a loudspeaker. Electronics that expect d.c. take harm from it, or stay silent.",
-        (SupplyForm::Pulsed, _) => "It sounds as long as it has a supply: without breaks it gives one long tone, and the pattern that says fire or burglary is lost.",
-        (SupplyForm::Steady, _) => "It makes its own pattern, and starts it afresh with each pulse: what is heard is no pattern that anybody knows, and its electronics may never start.",
+        (SupplyForm::Tone, _) => {
+            "A loudspeaker makes the sound of what it is given. A direct voltage gives one click, and then heats its coil until that burns."
+        }
+        (_, SupplyForm::Tone) => {
+            "The output gives the sound itself, an alternating voltage for a loudspeaker. Electronics that expect d.c. take harm from it, or stay silent."
+        }
+        (SupplyForm::Pulsed, _) => {
+            "It sounds as long as it has a supply: without breaks it gives one long tone, and the pattern that says fire or burglary is lost."
+        }
+        (SupplyForm::Steady, _) => {
+            "It makes its own pattern, and starts it afresh with each pulse: what is heard is no pattern that anybody knows, and its electronics may never start."
+        }
     }
 }

@@ -13,7 +13,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for one in switched(site) {
         let transistor = one.switch.common().is_none();
-        if one.switch.mark(one.switching.contact).is_some() && !(transistor && one.switching.contact == SwitchContact::Break)
+        if one.switch.mark(one.switching.contact).is_some()
+            && !(transistor && one.switching.contact == SwitchContact::Break)
         {
             continue;
         }
@@ -23,12 +24,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             SwitchContact::Break => SwitchContact::Make,
         };
         let help = match one.switch.mark(other) {
-            _ if transistor => format!("Leave contact= out: a transistor gives the load its supply while it is driven. Or take a relay that has a {wanted}."),
+            _ if transistor => format!(
+                "Leave contact= out: a transistor gives the load its supply while it is driven. Or take a relay that has a {wanted}."
+            ),
             Some(_) => format!(
                 "Write contact=\"{}\" if the load may be switched the other way round, or take a relay that has a {wanted}.",
                 other.word()
             ),
-            None => format!("Add {}= to the relay in its part, as the board's sheet says.", one.switching.contact.word()),
+            None => {
+                format!("Add {}= to the relay in its part, as the board's sheet says.", one.switching.contact.word())
+            }
         };
         let title = format!("{} has no {wanted}", Screen.switch(site, one.of));
         let finding = Diagnostic::new(&RULE, one.span(), title)

@@ -20,7 +20,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     for circuits in by_contact.values() {
         let hung: Vec<Hung<'_>> = circuits.iter().flat_map(|one| one.hung(site)).collect();
-        let Some(first) = circuits.first().filter(|_| hung.iter().all(|hung| hung.volts.0 <= MAINS.0)) else { continue };
+        let Some(first) = circuits.first().filter(|_| hung.iter().all(|hung| hung.volts.0 <= MAINS.0)) else {
+            continue;
+        };
         for kind in [CurrentKind::Direct, CurrentKind::Alternating] {
             let hung: Vec<&Hung<'_>> = hung.iter().filter(|hung| hung.kind == kind).collect();
             sink_one(site, first, kind, &hung, sink);
@@ -39,12 +41,14 @@ fn sink_one(site: &Site, one: &Switched<'_>, kind: CurrentKind, hung: &[&Hung<'_
         _ if unrated => (
             format!("{who} switches {word}, and its sheet gives no rating for that"),
             "rated for d.c. only".to_owned(),
-            "Let it switch the coil of a relay of its own whose contact is rated for a.c.: the load is then that coil.".to_owned(),
+            "Let it switch the coil of a relay of its own whose contact is rated for a.c.: the load is then that coil."
+                .to_owned(),
         ),
         (Some(most), _) if over(most.0, volts.0) => (
             format!("{who} switches {volts} {word}; its limit is {most}"),
             format!("at most {most} {word}"),
-            "Let it switch the coil of a relay of its own whose contact stands that: the load is then that coil.".to_owned(),
+            "Let it switch the coil of a relay of its own whose contact stands that: the load is then that coil."
+                .to_owned(),
         ),
         (_, Some(most)) if over(most.0, current.0) => (
             format!("{who} switches {current} {word}; its limit is {most}"),
@@ -62,8 +66,8 @@ fn sink_one(site: &Site, one: &Switched<'_>, kind: CurrentKind, hung: &[&Hung<'_
         .also(one.switch.name.span, edge)
         .why("A contact that breaks more than it can welds or burns, and a transistor dies at once. Then the load stays on, or never comes on again, and nobody hears of it.")
         .help(help);
-    let finding = hung.iter().fold(finding, |finding, hung| {
-        finding.also(hung.span, format!("{} at {}", hung.current, hung.volts))
-    });
+    let finding = hung
+        .iter()
+        .fold(finding, |finding, hung| finding.also(hung.span, format!("{} at {}", hung.current, hung.volts)));
     sink.push(about::owner(site, Owner::Circuit(one.id), finding));
 }

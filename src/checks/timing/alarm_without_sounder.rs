@@ -20,16 +20,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         site.zones.iter().filter(|zone| zone.reserved.is_none() && has_to_sound(zone, sends)).collect();
     let Some(first) = heard_by_nobody.first() else { return };
     let all: Vec<u32> = heard_by_nobody.iter().map(|zone| zone.number.value).collect();
-    let title = format!("nothing sounds at an alarm of {} {}", if all.len() == 1 { "zone" } else { "zones" }, numbers(&all));
+    let title =
+        format!("nothing sounds at an alarm of {} {}", if all.len() == 1 { "zone" } else { "zones" }, numbers(&all));
     let why = if sends {
         "Whoever is in the house must hear an alarm of fire, carbon monoxide or panic. The service that is called wakes nobody."
     } else {
         "No sounder tells of it in the house, and nothing is sent out of it: an alarm stays with the board."
     };
-    let finding = Diagnostic::new(&RULE, first.number.span, title)
-        .here("has to be heard")
-        .why(why)
-        .help("Write a circuit with a sounder, indoors where people sleep; or accept this with what sounds in its place.");
+    let finding = Diagnostic::new(&RULE, first.number.span, title).here("has to be heard").why(why).help(
+        "Write a circuit with a sounder, indoors where people sleep; or accept this with what sounds in its place.",
+    );
     sink.push(all.iter().fold(finding, Diagnostic::about));
 }
 

@@ -33,9 +33,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let inside: Vec<String> = keypads.iter().map(|(keypad, _)| Screen.board(site, *keypad)).collect();
         let finding = Diagnostic::new(&RULE, area.name.span, format!("nobody can enter area {name} once it is armed"))
             .here("no door of it has an entry delay");
-        let finding = keypads.iter().fold(finding, |finding, (keypad, _)| {
-            finding.also(site.boards[*keypad].name.span, "inside the area")
-        });
+        let finding = keypads
+            .iter()
+            .fold(finding, |finding, (keypad, _)| finding.also(site.boards[*keypad].name.span, "inside the area"));
         sink.push(
             finding
                 .why(format!("{} can disarm it, and every way there goes through a zone that alarms at once. No key or button disarms it from outside either.", list(&inside, "and")))

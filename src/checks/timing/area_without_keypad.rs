@@ -29,8 +29,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let finding = Diagnostic::new(&RULE, first.name.span, title)
         .here("has zones that are armed")
         .why("The site has no keypad, and no key or button arms the area: its zones never watch, or never stop.")
-        .help("Write a keypad on the bus, or a zone of type \"keyswitch\" in the area; or accept this with what arms it.")
+        .help(
+            "Write a keypad on the bus, or a zone of type \"keyswitch\" in the area; or accept this with what arms it.",
+        )
         .about(&first.name.value);
-    let finding = others.iter().fold(finding, |finding, area| finding.also(area.name.span, "nor this one").about(&area.name.value));
+    let finding = others
+        .iter()
+        .fold(finding, |finding, area| finding.also(area.name.span, "nor this one").about(&area.name.value));
     sink.push(finding);
 }

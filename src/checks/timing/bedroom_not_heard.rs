@@ -32,7 +32,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
     }
     for (sounder, rooms) in low {
-        let arrives = rooms.iter().map(|(room, heard)| format!("{} in room {}", heard.level, Screen.name(&site.rooms[*room].name.value)));
+        let arrives = rooms
+            .iter()
+            .map(|(room, heard)| format!("{} in room {}", heard.level, Screen.name(&site.rooms[*room].name.value)));
         let arrives = list(&arrives.collect::<Vec<_>>(), "and");
         let device = &site.devices[sounder];
         let title = format!("of {} there is {arrives}, and no sounder is louder there", Screen.device(site, sounder));

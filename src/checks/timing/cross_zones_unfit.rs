@@ -35,7 +35,9 @@ const WINDOW: std::ops::RangeInclusive<f64> = 10.0..=600.0;
 fn unfit_window(cross: &CrossZones) -> Option<Fault> {
     let label = match cross.window {
         None => "no word on how long the first zone waits".to_owned(),
-        Some(window) if !WINDOW.contains(&window.0) => format!("the first zone waits {window}: 10 s to 10 min are usual"),
+        Some(window) if !WINDOW.contains(&window.0) => {
+            format!("the first zone waits {window}: 10 s to 10 min are usual")
+        }
         Some(_) => return None,
     };
     Some((cross.span(), label, "Write window=(s)60, or as long as people need from one zone to the other.".to_owned()))
@@ -57,7 +59,10 @@ fn fault(site: &Site, area: Id<Area>, cross: &CrossZones) -> Option<Fault> {
             return said("no zone has this number", "Name zones that are there.");
         };
         if zone.area != Some(area) {
-            return said("a zone of another area, or of none", "Name zones of this area: only they are armed together.");
+            return said(
+                "a zone of another area, or of none",
+                "Name zones of this area: only they are armed together.",
+            );
         }
         let Some(kind) = &zone.kind else { continue };
         if kind.value == ZoneType::EntryExit {

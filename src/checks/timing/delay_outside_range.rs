@@ -57,12 +57,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         ];
         for given in given.into_iter().flatten().filter(|given| !given.range.holds(given.value)) {
             let name = Screen.name(&area.name.value);
-            let finding = Diagnostic::new(&RULE, given.span, format!("area {name} has {} as its {}", given.shown, given.what))
-                .here(if given.value < given.range.least.value { "too little" } else { "too much" })
-                .why(paragraph(&given))
-                .help(format!("Write {}, or accept this with the reason.", given.instead))
-                .figure(figure(&given))
-                .about(&area.name.value);
+            let finding =
+                Diagnostic::new(&RULE, given.span, format!("area {name} has {} as its {}", given.shown, given.what))
+                    .here(if given.value < given.range.least.value { "too little" } else { "too much" })
+                    .why(paragraph(&given))
+                    .help(format!("Write {}, or accept this with the reason.", given.instead))
+                    .figure(figure(&given))
+                    .about(&area.name.value);
             sink.push(finding);
         }
     }
@@ -77,14 +78,22 @@ fn shown(time: Seconds, range: Range) -> String {
 
 fn paragraph(given: &Given) -> &'static str {
     match (given.what, given.value < given.range.least.value) {
-        ("entry delay", true) => "Whoever comes in has to reach the keypad and key in a code. With less time the house alarms at its own people, which is the commonest false alarm.",
+        ("entry delay", true) => {
+            "Whoever comes in has to reach the keypad and key in a code. With less time the house alarms at its own people, which is the commonest false alarm."
+        }
         ("entry delay", false) => "For all that time nobody is called although somebody came in.",
-        ("exit delay", true) => "Whoever arms has to be out of the door with all bags when it ends. A door that opens later is an alarm.",
-        ("exit delay", false) => "For all that time the house is not watched, although its keypad says that it is armed.",
+        ("exit delay", true) => {
+            "Whoever arms has to be out of the door with all bags when it ends. A door that opens later is an alarm."
+        }
+        ("exit delay", false) => {
+            "For all that time the house is not watched, although its keypad says that it is armed."
+        }
         ("abort window", true) => "Nobody has time to stop a false alarm before it is sent.",
         ("abort window", false) => "For all that time a real alarm is kept back.",
         (_, true) => "A zone that is never heard is not watched.",
-        (_, false) => "A contact that rattles in the wind calls the service again and again, until somebody comes who can bypass it.",
+        (_, false) => {
+            "A contact that rattles in the wind calls the service again and again, until somebody comes who can bypass it."
+        }
     }
 }
 

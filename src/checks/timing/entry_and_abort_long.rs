@@ -22,7 +22,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(entry) = area.entry else { continue };
         let sum = area.abort.map_or(entry.value, |abort| entry.value + abort.value);
         // A time that is outside its own range is reported as that.
-        let alone = limits.entry.holds(entry.value.0) && area.abort.is_none_or(|abort| limits.abort.holds(abort.value.0));
+        let alone =
+            limits.entry.holds(entry.value.0) && area.abort.is_none_or(|abort| limits.abort.holds(abort.value.0));
         if !alone || sum.0 <= limits.together.value {
             continue;
         }
@@ -37,8 +38,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         let name = Screen.name(&area.name.value);
         let title = match area.abort {
-            Some(abort) => format!("area {name} keeps an alarm back for {} of entry and {} of abort: {sum}", entry.value, abort.value),
-            None => format!("area {name} keeps an alarm back for {} of entry alone, and the abort window is not written", entry.value),
+            Some(abort) => format!(
+                "area {name} keeps an alarm back for {} of entry and {} of abort: {sum}",
+                entry.value, abort.value
+            ),
+            None => format!(
+                "area {name} keeps an alarm back for {} of entry alone, and the abort window is not written",
+                entry.value
+            ),
         };
         let finding = Diagnostic::new(&RULE, entry.span, title).here(format!("{} to come in", entry.value));
         let finding = match area.abort {

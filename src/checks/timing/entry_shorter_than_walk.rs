@@ -23,7 +23,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for short in too_short(context, |area| area.entry, limits.entry) {
         let area = &context.site.areas[short.area];
         let help = if short.advice.fits {
-            format!("Write {}, put a keypad nearer to the door, or accept this with the reason.", short.advice.entry_words(area))
+            format!(
+                "Write {}, put a keypad nearer to the door, or accept this with the reason.",
+                short.advice.entry_words(area)
+            )
         } else {
             "Put a keypad nearer to the door: a longer entry delay would keep an alarm back for too long.".to_owned()
         };
@@ -47,7 +50,11 @@ pub(super) struct Short {
 }
 
 /// The areas whose delay lies in its range, and is shorter than the longest way of their doors needs.
-pub(super) fn too_short(context: Context<'_>, delay: fn(&Area) -> Option<Spanned<Seconds>>, range: Range) -> Vec<Short> {
+pub(super) fn too_short(
+    context: Context<'_>,
+    delay: fn(&Area) -> Option<Spanned<Seconds>>,
+    range: Range,
+) -> Vec<Short> {
     let (site, doors) = (context.site, context.doors);
     let short = |(id, area): (Id<Area>, &Area)| {
         let delay = delay(area).filter(|delay| range.holds(delay.value.0))?;
@@ -79,7 +86,9 @@ impl Short {
             Some(keypad) => finding.also(site.boards[keypad].name.span, "to here"),
             None => finding,
         };
-        let finding = match written.and_then(|walk| walk.time.as_ref().map(|time| time.span).or(walk.length.as_ref().map(|length| length.span))) {
+        let finding = match written.and_then(|walk| {
+            walk.time.as_ref().map(|time| time.span).or(walk.length.as_ref().map(|length| length.span))
+        }) {
             Some(span) => finding.also(span, "the way"),
             None => finding,
         };
@@ -99,7 +108,11 @@ impl Short {
                 WALKING_SPEED.source()
             ),
         };
-        let door = format!("the door, the lights and the keys: {} ({})", AT_DOOR_AND_KEYPAD.time(), AT_DOOR_AND_KEYPAD.source());
+        let door = format!(
+            "the door, the lights and the keys: {} ({})",
+            AT_DOOR_AND_KEYPAD.time(),
+            AT_DOOR_AND_KEYPAD.source()
+        );
         finding.figure(how).figure(door).about(&area.name.value)
     }
 }

@@ -18,9 +18,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for short in too_short(context, |area| area.exit, limits.exit) {
         // An exit delay may not grow past its range: then only a shorter way helps.
         let help = if short.advice.exit >= short.way.needed().0 {
-            format!("Write exit=(s){}, put a keypad nearer to the door, or accept this with the reason.", short.advice.exit)
+            format!(
+                "Write exit=(s){}, put a keypad nearer to the door, or accept this with the reason.",
+                short.advice.exit
+            )
         } else {
-            "Put a keypad nearer to the door: a longer exit delay would leave the house unwatched for too long.".to_owned()
+            "Put a keypad nearer to the door: a longer exit delay would leave the house unwatched for too long."
+                .to_owned()
         };
         let title = short.title(context.site, "to go out");
         let finding = short.finding(context.site, Diagnostic::new(&RULE, short.delay.span, title));

@@ -21,7 +21,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     // One cause, however many bedrooms: the sheets were not read for it.
     let mut parts: BTreeMap<Id<Part>, Id<Device>> = BTreeMap::new();
     for sounder in sound::bedrooms(site).into_iter().flat_map(|bedroom| bedroom.unknown) {
-        if let Some(part) = site.devices[sounder].part.filter(|part| site.parts[*part].sound.is_none() && site.parts[*part].whole) {
+        if let Some(part) =
+            site.devices[sounder].part.filter(|part| site.parts[*part].sound.is_none() && site.parts[*part].whole)
+        {
             parts.entry(part).or_insert(sounder);
         }
     }

@@ -5,7 +5,11 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::print;
 use crate::words::Screen;
 
-check!("sounder-level-unlikely", Basis::Practice, "a sounder's level, or the distance it is given at, that no sheet has");
+check!(
+    "sounder-level-unlikely",
+    Basis::Practice,
+    "a sounder's level, or the distance it is given at, that no sheet has"
+);
 
 const LEVELS: std::ops::RangeInclusive<f64> = 40.0..=140.0;
 const FARTHEST: f64 = 30.0;

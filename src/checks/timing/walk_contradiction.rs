@@ -43,5 +43,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 
 /// A way before this one that joins the same two places.
 fn twin<'a>(area: &'a Area, position: usize, walk: &Walk) -> Option<&'a Walk> {
-    area.walks.iter().take(position).find(|earlier| earlier.from.value == walk.from.value && earlier.to.value == walk.to.value)
+    area.walks
+        .iter()
+        .take(position)
+        .find(|earlier| earlier.from.value == walk.from.value && earlier.to.value == walk.to.value)
 }

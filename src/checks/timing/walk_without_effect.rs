@@ -30,7 +30,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 let title = format!("the way from {from} ends at {}", Screen.board(site, walk.to.value));
                 Diagnostic::new(&RULE, walk.to.span, title)
                     .here(format!("a {}", to.kind.noun()))
-                    .why("An area is armed and disarmed at a keypad: the way there is what the delays are held against.")
+                    .why(
+                        "An area is armed and disarmed at a keypad: the way there is what the delays are held against.",
+                    )
                     .help("Name the keypad that people go to.")
             } else if has_door && !unfinished && !doors.contains(&(id, walk.from.value)) {
                 let title = format!("area {name} has a way from {from}, which has no entry delay in it");

@@ -31,7 +31,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 let number = of.number.value;
                 let what = Screen.opening(site, door.opening);
                 let entry = &site.zones[door.zone];
-                let title = format!("zone {number} notices whoever comes in by {what}, and does not wait for the entry delay");
+                let title =
+                    format!("zone {number} notices whoever comes in by {what}, and does not wait for the entry delay");
                 let finding = Diagnostic::new(&RULE, device.span(), title)
                     .here(format!("on the way: {}", site.room_title(*room)))
                     .also(of.number.span, "alarms at once while armed")

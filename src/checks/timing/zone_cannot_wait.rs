@@ -11,17 +11,27 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(kind) = zone.kind.as_ref().filter(|kind| !kind.value.may_wait()) else { continue };
         let number = zone.number.value;
         let (label, why) = if kind.value == ZoneType::EntryExit {
-            ("starts the delay itself", "A zone that waits is one behind the door. This one is the door: it has the delay already.")
+            (
+                "starts the delay itself",
+                "A zone that waits is one behind the door. This one is the door: it has the delay already.",
+            )
         } else {
-            ("alarms whether armed or not", "A delay runs while people arm or disarm. This zone alarms at any time, and must not be kept back.")
+            (
+                "alarms whether armed or not",
+                "A delay runs while people arm or disarm. This zone alarms at any time, and must not be kept back.",
+            )
         };
         sink.push(
-            Diagnostic::new(&RULE, zone.number.span, format!("zone {number} follows the entry delay, and is of type {}", kind.value.word()))
-                .here("follows=#true")
-                .also(kind.span, label)
-                .why(why)
-                .help("Take follows= away, or change the type.")
-                .about(number),
+            Diagnostic::new(
+                &RULE,
+                zone.number.span,
+                format!("zone {number} follows the entry delay, and is of type {}", kind.value.word()),
+            )
+            .here("follows=#true")
+            .also(kind.span, label)
+            .why(why)
+            .help("Take follows= away, or change the type.")
+            .about(number),
         );
     }
 }

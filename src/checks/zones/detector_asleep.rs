@@ -15,20 +15,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (id, device) in site.devices_of(of) {
             let Some(fitting) = site.senses(id).and_then(fitting) else { continue };
             let number = zone.number.value;
-            let title = format!(
-                "{} of zone {number} is heard only while the zone is armed",
-                Screen.device(site, id)
-            );
+            let title = format!("{} of zone {number} is heard only while the zone is armed", Screen.device(site, id));
             let finding = Diagnostic::new(&RULE, device.span(), title)
                 .here(format!("for type=\"{fitting}\""))
                 .also(kind.span, "sleeps while its area is not armed")
                 .why("A fire, a gas or a call for help comes at any hour. In this zone it starts nothing while people are at home, and while they are away it is reported as a burglary.")
                 .help(format!("Give it a zone of its own, of type=\"{fitting}\"."));
-            let finding = if alone {
-                finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\""))
-            } else {
-                finding
-            };
+            let finding =
+                if alone { finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\"")) } else { finding };
             sink.push(about::device(site, device, finding));
         }
     }

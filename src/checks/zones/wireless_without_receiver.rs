@@ -49,12 +49,16 @@ fn finding(site: &Site, id: Id<Device>, device: &Device) -> Option<Diagnostic> {
     let receiver = device.receiver.as_ref()?;
     let board = &site.boards[receiver.value];
     deaf(site, board).then(|| {
-        Diagnostic::new(&RULE, receiver.span, format!("{} hears no wireless detectors", Screen.board(site, receiver.value)))
-            .here("not a receiver")
-            .also(board.name.span, "this board has no receiver by its part")
-            .why("Its signal ends in the air: the board that is named has no radio.")
-            .help(receivers(site))
-            .about(&board.name.value)
+        Diagnostic::new(
+            &RULE,
+            receiver.span,
+            format!("{} hears no wireless detectors", Screen.board(site, receiver.value)),
+        )
+        .here("not a receiver")
+        .also(board.name.span, "this board has no receiver by its part")
+        .why("Its signal ends in the air: the board that is named has no radio.")
+        .help(receivers(site))
+        .about(&board.name.value)
     })
 }
 
@@ -64,9 +68,9 @@ fn deaf(site: &Site, board: &Board) -> bool {
     match board.kind {
         BoardKind::PowerSupply | BoardKind::Strip { .. } | BoardKind::JointBox { .. } => true,
         BoardKind::Receiver => false,
-        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } => part.is_some_and(|part| {
-            part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver)
-        }),
+        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } => {
+            part.is_some_and(|part| part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver))
+        }
     }
 }
 
