@@ -2,11 +2,13 @@
 
 use loopwright::compiled::Compiled;
 use loopwright::diag::{Diagnostic, Severity, Sink};
+use loopwright::emit::markdown::Templates;
 use loopwright::emit::{self, Bundle};
 use loopwright::register::{self, Register, State};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
 use loopwright::resolve::resolve;
 use loopwright::session::{self, Reader};
+use loopwright::views::{DOCUMENTS, Head, value};
 
 /// The text of [`full_site`].
 pub const FULL: &str = include_str!("full.kdl");
@@ -38,9 +40,13 @@ pub fn packet_for_all(site: &Compiled) -> Bundle {
     emit::packet(site, &Reader::ALL)
 }
 
-/// A document's Markdown.
+/// A document's Markdown as the packet has it, but made alone: a whole packet takes half a second.
 pub fn markdown(site: &Compiled, name: &str) -> String {
-    String::from_utf8(packet(site).files[&format!("{name}.md")].clone()).unwrap()
+    let document = DOCUMENTS.iter().find(|document| document.name == name).unwrap();
+    let templates = Templates::new(&[document]).unwrap();
+    let head = templates.render("head", &value(&Head::of(&site.site, document))).unwrap();
+    let body = templates.render(name, &document.view(site)).unwrap();
+    format!("{}\n\n{}\n", head.trim(), body.trim())
 }
 
 /// The terminal schedule's Markdown without the links to drawings and back.
