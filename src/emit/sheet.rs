@@ -91,7 +91,7 @@ pub(super) fn written(templates: &Result<Templates, String>, document: &Document
 }
 
 /// What stands on a sheet that could not be made: a fault of ours must not look like an empty house.
-pub(super) fn apology(document: &Document, fault: &str) -> String {
+fn apology(document: &Document, fault: &str) -> String {
     let (title, fault) = (escape::markdown::enclose(document.title), escape::markdown::enclose(fault));
     escape::markdown::page(&format!(
         "# {title}\n\n**This sheet could not be made. That is a fault of the program; please report it:** {fault}\n"

@@ -2,7 +2,7 @@
 
 use super::markdown::Templates;
 use super::page::Page;
-use super::sheet::{Printed, apology, file_and_title};
+use super::sheet::{Printed, file_and_title, written};
 use crate::views::work_order::{self, WorkOrder};
 use crate::views::{self, Document, Head, Sheet};
 
@@ -17,14 +17,9 @@ pub fn work_order_of_wiring(order: &WorkOrder) -> (String, String) {
 }
 
 pub(super) fn work_order_on(document: &'static Document, order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
+    let templates = Templates::new(&[document]).map_err(|fault| fault.to_string());
     let head = Head::plain(&order.title, document);
-    let made = Templates::new(&[document]).map_err(|fault| fault.to_string()).and_then(|templates| {
-        let head = templates.render("head", &views::value(&head));
-        let body = templates.render(document.name, &views::value(order));
-        let both = head.and_then(|head| body.map(|body| format!("{}\n\n{}\n", head.trim(), tidy(body.trim()))));
-        both.map_err(|fault| fault.to_string())
-    });
-    let text = made.unwrap_or_else(|fault| apology(document, &fault));
+    let text = tidy(&written(&templates, document, &views::value(order), &head));
     let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
     let printed = Printed { document, text, pictures: Vec::new() };
     let place = sheet.map(|sheet| sheet.to_string()).unwrap_or_default();
@@ -46,5 +41,5 @@ fn tidy(text: &str) -> String {
         }
         empty = line.is_empty();
     }
-    tidy.trim_end().to_owned()
+    tidy
 }

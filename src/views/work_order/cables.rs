@@ -369,8 +369,8 @@ pub(super) fn is_landed_whole(sides: &Sides<'_>, cable: &Subject) -> bool {
 pub(crate) fn landed_anew(sides: &Sides<'_>, run: Id<Run>) -> bool {
     let lands = |used: &ConductorUse| used.run == run && matches!(used.function, Function::LoopOut(_));
     let whole = |cable: &&Cable| is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()));
-    sides.new.wiring.cables.iter().filter(whole).any(|cable| cable.conductors.iter().any(lands))
-        || landings::is_told(sides, run)
+    sides.new.wiring.cable_of(run).filter(whole).is_some_and(|cable| cable.conductors.iter().any(lands))
+        || sides.told.contains(&run)
 }
 
 /// The second line of the labels on cables that stay, where the other end is called otherwise now.

@@ -3,7 +3,7 @@
 //! A loop's pair at the end of a cable is told as a whole, as the terminal schedule has it: which of its two conductors meets
 //! what follows from the order of all that stands there.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::ends::{Met, met, together};
 use super::super::loop_path::{self, Stop};
@@ -21,24 +21,27 @@ use crate::words;
 /// Adds the steps of every conductor and shield of a cable that stays.
 pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
     conductors(sides, places);
+    let both = both(sides);
     for (was, is) in staying(sides) {
         for pair in pairs(sides, was, is) {
             for end in [End::Near, End::Far] {
-                pair_differs(sides, is, &pair, end, places);
+                pair_differs(&both, is, &pair, end, places);
             }
         }
-        shields(sides, was, is, places);
+        shields(&both, was, is, places);
     }
 }
 
 /// The cables that are in the wall before and after, as they were and as they are.
 fn staying<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, &'s Cable)> {
     let own = own_steps(sides);
+    let now: BTreeMap<&str, &Cable> =
+        sides.new.wiring.cables.iter().map(|cable| (cable.label.as_str(), cable)).collect();
     let subject = |cable: &Cable| Subject::new(Kind::Cable, cable.label.as_str());
     let both = sides.old.wiring.cables.iter().filter_map(|was| {
-        let now = renamed(sides, subject(was));
-        let is = sides.new.wiring.cables.iter().find(|cable| cable.label == now.key)?;
-        (!own.contains(&now) && !own.contains(&subject(was))).then_some((was, is))
+        let called = renamed(sides, subject(was));
+        let is = *now.get(called.key.as_str())?;
+        (!own.contains(&called) && !own.contains(&subject(was))).then_some((was, is))
     });
     both.collect()
 }
@@ -75,7 +78,7 @@ fn pairs(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Vec<Pair> {
 struct Side<'s> {
     sides: &'s Sides<'s>,
     compiled: &'s Compiled,
-    keys: &'s Keys,
+    devices: BTreeMap<Id<Device>, &'s str>,
     is_old: bool,
 }
 
@@ -92,9 +95,9 @@ impl Side<'_> {
     fn stop(&self, stop: &Stop) -> String {
         match stop {
             Stop::Device(id) | Stop::Fed(id) | Stop::Over(id) => {
-                let key = self.keys.devices.iter().find(|(_, other)| *other == id).map(|(key, _)| key.clone());
+                let key = self.devices.get(id).copied().unwrap_or_default();
                 let over = if matches!(stop, Stop::Over(_)) { "over " } else { "" };
-                format!("{over}device {}", self.key(Subject::new(Kind::Device, key.unwrap_or_default())))
+                format!("{over}device {}", self.key(Subject::new(Kind::Device, key)))
             }
             Stop::Resistor(value) => format!("resistor {}", words::resistor(value)),
             Stop::Cable(run) => format!("cable {}", self.cable(*run)),
@@ -135,23 +138,24 @@ impl Side<'_> {
 }
 
 fn both<'s>(sides: &'s Sides<'s>) -> [Side<'s>; 2] {
+    let devices = |keys: &'s Keys| keys.devices.iter().map(|(key, id)| (*id, key.as_str())).collect();
     [
-        Side { sides, compiled: sides.old, keys: &sides.old_keys, is_old: true },
-        Side { sides, compiled: sides.new, keys: &sides.new_keys, is_old: false },
+        Side { sides, compiled: sides.old, devices: devices(&sides.old_keys), is_old: true },
+        Side { sides, compiled: sides.new, devices: devices(&sides.new_keys), is_old: false },
     ]
 }
 
-fn is_other(sides: &Sides<'_>, pair: &Pair, end: End) -> bool {
-    let [old, new] = both(sides);
+fn is_other([old, new]: &[Side<'_>; 2], pair: &Pair, end: End) -> bool {
     old.shape(pair.was, end) != new.shape(pair.is, end)
 }
 
 /// The step for a pair that meets something else at an end of its cable. That of a cable that starts at a board is told
 /// conductor by conductor.
-fn pair_differs(sides: &Sides<'_>, cable: &Cable, pair: &Pair, end: End, places: &mut Places) {
+fn pair_differs(both: &[Side<'_>; 2], cable: &Cable, pair: &Pair, end: End, places: &mut Places) {
+    let [Side { sides, .. }, _] = both;
     let (site, old) = (&sides.new.site, &sides.old.site);
     let starts_on = |site: &Site, run: Id<Run>| site.runs[run].upstream.is_some();
-    if end == End::Near && !(starts_on(old, pair.was.0) && starts_on(site, pair.is.0)) || !is_other(sides, pair, end) {
+    if end == End::Near && !(starts_on(old, pair.was.0) && starts_on(site, pair.is.0)) || !is_other(both, pair, end) {
         return;
     }
     let words = |compiled: &Compiled, (run, zone): (Id<Run>, Id<Zone>)| match end {
@@ -167,11 +171,11 @@ fn pair_differs(sides: &Sides<'_>, cable: &Cable, pair: &Pair, end: End, places:
     places.add(site, room, "land", format!("{}{here}: {now}. Until now: {before}", cable.label));
 }
 
-/// Whether a step tells all that stands at the end of a run of a cable that stays.
-pub(super) fn is_told(sides: &Sides<'_>, run: Id<Run>) -> bool {
-    staying(sides)
-        .into_iter()
-        .any(|(was, is)| pairs(sides, was, is).iter().any(|pair| pair.is.0 == run && is_other(sides, pair, End::Far)))
+/// The runs of cables that stay at whose ends a step tells all that stands there.
+pub(super) fn told(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
+    let both = both(sides);
+    let pairs = staying(sides).into_iter().flat_map(|(was, is)| pairs(sides, was, is));
+    pairs.filter(|pair| is_other(&both, pair, End::Far)).map(|pair| pair.is.0).collect()
 }
 
 /// What becomes of a cable's shield at an end: "drain wire: joined to DATA-2: drain wire". `None` where it has none.
@@ -192,8 +196,8 @@ pub(super) fn shield_lifted(site: &Site, cable: &Cable) -> Option<String> {
 }
 
 /// Steps for the shield of a cable that stays.
-fn shields(sides: &Sides<'_>, was: &Cable, is: &Cable, places: &mut Places) {
-    let [old, new] = both(sides);
+fn shields(both: &[Side<'_>; 2], was: &Cable, is: &Cable, places: &mut Places) {
+    let [old @ Side { sides, .. }, new] = both;
     let shape = |side: &Side<'_>, cable: &Cable, end| {
         let at = cable.shield_at(end)?;
         let landed = at.landed.as_ref().map(|landed| match landed {
@@ -206,7 +210,7 @@ fn shields(sides: &Sides<'_>, was: &Cable, is: &Cable, places: &mut Places) {
     let site = &sides.new.site;
     let at = ends(site, &sides.new_labels, is);
     for (end, room) in [(End::Near, at.near), (End::Far, at.far)] {
-        if shape(&old, was, end) == shape(&new, is, end) {
+        if shape(old, was, end) == shape(new, is, end) {
             continue;
         }
         let Some(now) = shield(site, &sides.new.wiring, is, end) else { continue };

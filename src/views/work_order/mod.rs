@@ -18,7 +18,7 @@ mod switching;
 pub(crate) mod text;
 mod ways;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -151,6 +151,8 @@ pub struct Sides<'s> {
     old_labels: Labels,
     /// The same of the new one.
     pub(super) new_labels: Labels,
+    /// The runs of cables that stay at whose ends one step tells all that stands there.
+    told: BTreeSet<Id<Run>>,
 }
 
 /// What stands behind the names of the facts.
@@ -178,7 +180,7 @@ impl<'s> Sides<'s> {
     pub fn of(old: &'s Compiled, new: &'s Compiled) -> Self {
         let found = diff::compare(old, new);
         let labels = |side: &Compiled| Labels::of(&side.site, &side.wiring);
-        Self {
+        let mut sides = Self {
             old,
             new,
             found,
@@ -186,7 +188,10 @@ impl<'s> Sides<'s> {
             new_keys: Keys::of(new),
             old_labels: labels(old),
             new_labels: labels(new),
-        }
+            told: BTreeSet::new(),
+        };
+        sides.told = landings::told(&sides);
+        sides
     }
 
     /// The changes of one kind of thing.
