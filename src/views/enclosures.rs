@@ -14,7 +14,6 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::draw::Link;
-use crate::draw::Size;
 use crate::draw::enclosure::{self, Enclosure, Into, Kind, Leaves, Station, Wire};
 use crate::model::Board;
 use crate::quantity::Colour;
@@ -109,10 +108,9 @@ fn of(compiled: &Compiled, number: usize, board: Id<Board>, joined: Option<&BTre
         facts: facts.clone(),
         stations: stations(terminal_schedule::rows(compiled, number, board)),
     };
-    let room = DOCUMENT.orientation.room();
     // The first drawing stands below the head of the sheet.
     let head = if number == 1 { HEAD } else { 0.0 };
-    let scenes = enclosure::draw(&drawn, Size { height: room.height - head, ..room });
+    let scenes = enclosure::draw(&drawn, DOCUMENT.orientation.room(), head);
     let words = format!("{facts}. Every line is a row of the terminal schedule, which says the same in words.");
     parts(&format!("enclosure-{number}"), &title, &words, scenes)
 }

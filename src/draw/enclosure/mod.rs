@@ -138,23 +138,34 @@ const LEGEND_COLUMNS: usize = 2;
 /// Between the drawing and the legend.
 const BETWEEN: f64 = 3.0;
 
-/// The drawing, in as many scenes as it needs where none may be larger than `room`.
-pub(crate) fn draw(enclosure: &Enclosure, room: Size) -> Vec<Scene> {
+/// The drawing, in as many scenes as it needs where none may be larger than `room`, and the first by `head` lower.
+pub(crate) fn draw(enclosure: &Enclosure, room: Size, head: f64) -> Vec<Scene> {
+    let column = sheet::room(room).width / 2.0;
+    let legend = legend::most_height(LEGEND, column, LEGEND_COLUMNS);
+    // A page seldom has all that the legend tells.
+    let (scenes, bottom) = with_legend(enclosure, room, head, legend * 0.75);
+    if bottom <= INSET + sheet::room(room).height { scenes } else { with_legend(enclosure, room, head, legend).0 }
+}
+
+/// The drawing with so much room for the legend, and the lower edge of the longest page.
+fn with_legend(enclosure: &Enclosure, room: Size, head: f64, legend: f64) -> (Vec<Scene>, f64) {
     let sheet = sheet::room(room);
     let column = sheet.width / 2.0;
     let facts = text::lines(Role::Label, &enclosure.facts, sheet.width, 3);
-    let head = super::text::height(facts.len(), Role::Label) + 2.0;
-    let around = head + BETWEEN + legend::most_height(LEGEND, column, LEGEND_COLUMNS);
+    let top = super::text::height(facts.len(), Role::Label) + 2.0;
     let grid = page::Grid::new(enclosure, sheet.width);
-    let pages = page::pages(enclosure, &grid, sheet.height - around);
+    let pages = page::pages(enclosure, &grid, sheet.height - top - BETWEEN - legend, head);
     let of = pages.len();
+    let mut lowest = 0.0_f64;
     let scene = |(number, page): (usize, &page::Page)| {
         let mut scene = Scene::default();
         scene.text(Role::Label, (INSET, INSET), super::scene::Anchor::Start, &facts);
-        let bottom = page::add(&mut scene, page, &pages, &grid, (INSET, INSET + head));
+        let bottom = page::add(&mut scene, page, &pages, &grid, (INSET, INSET + top));
         let bottom = legend::add(&mut scene, LEGEND, (INSET, bottom + BETWEEN), column, LEGEND_COLUMNS);
+        lowest = lowest.max(bottom + if number == 1 { head } else { 0.0 });
         let block = TitleBlock { part: (number, of), ..enclosure.block.clone() };
         sheet::finish(scene, room.width, bottom, &block)
     };
-    (1..).zip(&pages).map(scene).collect()
+    let scenes = (1..).zip(&pages).map(scene).collect();
+    (scenes, lowest)
 }

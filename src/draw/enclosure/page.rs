@@ -106,8 +106,8 @@ pub(super) struct Page<'e> {
     height: f64,
 }
 
-/// Cuts a board into pages of some height.
-pub(super) fn pages<'e>(enclosure: &'e Enclosure, grid: &Grid, room: f64) -> Vec<Page<'e>> {
+/// Cuts a board into pages of some height, the first with less by `head`.
+pub(super) fn pages<'e>(enclosure: &'e Enclosure, grid: &Grid, room: f64, head: f64) -> Vec<Page<'e>> {
     let stations = enclosure.stations.iter().enumerate();
     let lines =
         stations.flat_map(|(at, station)| station.wires.iter().map(move |wire| Line::new(at, station, wire, grid)));
@@ -115,6 +115,7 @@ pub(super) fn pages<'e>(enclosure: &'e Enclosure, grid: &Grid, room: f64) -> Vec
     let (mut pages, mut rest) = (Vec::new(), lines.as_slice());
     while !rest.is_empty() {
         let page = |wires: usize| Page::new(rest.get(..wires).unwrap_or_default(), &lines, grid);
+        let room = if pages.is_empty() { room - head } else { room };
         let most = most_that_fit(rest.len(), |wires| page(wires).height <= room);
         let wires = if most < rest.len() { cut(rest, most) } else { most };
         pages.push(page(wires));

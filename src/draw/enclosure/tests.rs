@@ -56,7 +56,7 @@ fn lines(scene: &Scene, role: Role) -> Vec<&Vec<crate::draw::scene::Point>> {
 
 #[test]
 fn a_long_board_goes_on_and_nothing_is_missing_or_twice() {
-    let scenes = draw(&inputs(96), UPRIGHT);
+    let scenes = draw(&inputs(96), UPRIGHT, 0.0);
     assert!(scenes.len() > 2);
     let said: Vec<&str> = scenes.iter().flat_map(words).collect();
     for nth in 1..=96 {
@@ -78,7 +78,7 @@ fn a_cable_on_two_pages_says_on_each_where_the_rest_is() {
     for at in [0, 143] {
         long.stations[at].wires.push(core("DATA-1", "RD"));
     }
-    let scenes = draw(&long, UPRIGHT);
+    let scenes = draw(&long, UPRIGHT, 0.0);
     let last = scenes.len();
     let more = |scene: &Scene| words(scene).into_iter().find(|word| word.starts_with("more of it")).map(str::to_owned);
     assert_eq!(more(&scenes[0]), Some(format!("more of it: I96 on part {last}")));
@@ -91,7 +91,7 @@ fn no_two_cables_meet() {
     for count in [2, 7, 8, 9, 20, 35] {
         let there = (0..count).map(|nth| station(&format!("{nth}+"), vec![core(&format!("Z{nth}"), "RD")]));
         let back = (0..count).map(|nth| station(&format!("{nth}-"), vec![core(&format!("Z{nth}"), "BK")]));
-        for scene in draw(&board(there.chain(back).collect()), UPRIGHT) {
+        for scene in draw(&board(there.chain(back).collect()), UPRIGHT, 0.0) {
             assert_eq!(faults(&scene), Vec::<String>::new());
             let cables = lines(&scene, Role::Cable);
             let pieces: Vec<_> = cables
@@ -118,7 +118,7 @@ fn a_resistor_in_series_stands_before_its_conductor() {
     behind.leaves = Leaves::Behind;
     let bands = vec![Colour::new(Hue::Red, None); 3];
     let resistor = Wire { into: Into::InSeries(bands), colour: None, ..core("resistor", "lead") };
-    let scene = draw(&board(vec![station("I2", vec![behind, resistor])]), UPRIGHT).remove(0);
+    let scene = draw(&board(vec![station("I2", vec![behind, resistor])]), UPRIGHT, 0.0).remove(0);
     assert_eq!(faults(&scene), Vec::<String>::new());
     assert_eq!(scene.marks.iter().filter(|mark| mark.role == Role::Band).count(), 3);
     let wires = lines(&scene, Role::Conductor);
@@ -139,7 +139,7 @@ fn two_leads_of_one_battery_meet_in_its_sign_with_the_fuse_in_one() {
         station(mark, vec![Wire { into: Into::Pair(1, Thing::Battery(fused)), ..core("battery lead", "RD") }])
     };
     for fused in [[true, false], [false, true], [false, false]] {
-        let scene = draw(&board(vec![lead("BT+", fused[0]), lead("BT-", fused[1])]), UPRIGHT).remove(0);
+        let scene = draw(&board(vec![lead("BT+", fused[0]), lead("BT-", fused[1])]), UPRIGHT, 0.0).remove(0);
         assert_eq!(faults(&scene), Vec::<String>::new());
         let count = |role: Role| scene.marks.iter().filter(|mark| mark.role == role).count();
         assert_eq!(count(Role::Symbol), 2, "two plates");
@@ -157,7 +157,7 @@ fn hostile_words_stay_words_wherever_they_stand() {
         let block = TitleBlock { title: own(), site: own(), ..TitleBlock::default() };
         let station = Station { kind: Kind::Terminal, mark: own(), wires: vec![wire; 3] };
         let board = Enclosure { block, facts: own(), stations: vec![station; 20] };
-        for scene in draw(&board, UPRIGHT) {
+        for scene in draw(&board, UPRIGHT, 0.0) {
             assert_only_ours(&scene, word, word);
         }
     }
@@ -220,7 +220,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(16))]
     #[test]
     fn no_words_meet_and_all_is_inside_the_frame(board in any_board()) {
-        for scene in draw(&board, UPRIGHT) {
+        for scene in draw(&board, UPRIGHT, 0.0) {
             prop_assert_eq!(faults(&scene), Vec::<String>::new());
             prop_assert!(scene.size.height <= UPRIGHT.height && scene.size.width <= UPRIGHT.width);
         }

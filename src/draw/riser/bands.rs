@@ -103,8 +103,10 @@ impl<'r> Plan<'r> {
             boards.extend(cells.next().map(|cell| Boxed { cell, board: Some((board.id, board.number.as_str())) }));
             others.extend(cells.map(|cell| Boxed { cell, board: None }));
         }
-        let rooms = level.rooms.iter().flat_map(|room| Cell::of_room(room, width));
-        others.extend(rooms.map(|cell| Boxed { cell, board: None }));
+        let mut rooms: Vec<Vec<Cell>> = level.rooms.iter().map(|room| Cell::of_room(room, width)).collect();
+        // Boxes of like height stand beside one another, so that strips are low.
+        rooms.sort_by(|one, other| highest(other).total_cmp(&highest(one)));
+        others.extend(rooms.into_iter().flatten().map(|cell| Boxed { cell, board: None }));
         let mut band = Band { title: level.title.clone(), side, boards: 0, strips: Vec::new() };
         for mut boxes in [boards, others] {
             band.boards = band.strips.len();
@@ -146,6 +148,11 @@ impl<'r> Plan<'r> {
     pub(crate) fn numbers(&self) -> BTreeMap<usize, &'r str> {
         self.strips.iter().flat_map(|strip| strip.boxes.iter().filter_map(|one| one.board)).collect()
     }
+}
+
+/// The height of the highest of some boxes.
+fn highest(cells: &[Cell]) -> f64 {
+    cells.iter().map(Cell::height).fold(0.0, f64::max)
 }
 
 /// What is said above a board: of the wire that comes, and where wires go on that are not drawn to their other end.
