@@ -2,6 +2,7 @@
 
 use crate::base::{FileId, SourceFile, Sources, Span};
 use crate::diag::{Diagnostic, Sink};
+use crate::model::Site;
 use crate::register::Register;
 use crate::resolve;
 use crate::resolve::load::{FileSource, ReadFault};
@@ -56,12 +57,13 @@ pub(crate) fn fetch(files: &dyn FileSource) -> Fetched {
     syntax::decode_within(bytes, LARGEST).map_or_else(|fault| Fetched::NotText(fault, lossy), Fetched::Text)
 }
 
-/// Reads the register of a site. Its text has been masked and parsed with the spec; a file without one is added to the
+/// Reads the register of a site, which is held against the boards of the spec where that could be read. Its text has been masked and parsed with the spec; a file without one is added to the
 /// sources here.
 pub(crate) fn load(
     fetched: Fetched,
     masked: Option<&Text>,
     shown: String,
+    site: Option<&Site>,
     sources: &mut Sources,
     sink: &mut Sink,
 ) -> Found {
@@ -88,6 +90,10 @@ pub(crate) fn load(
     } else {
         read::read((masked.id, &masked.source.text), &masked.document, masked.found.clone(), &mut found)
     };
+    // Entries that are wrong by themselves are told first.
+    if let Some(site) = site.filter(|_| !found.has_errors()) {
+        read::ways_twice(&register, site, &mut found);
+    }
     let whole = !found.has_errors();
     sink.extend(found.found().iter().cloned());
     let register = if whole { register } else { Register::default() };

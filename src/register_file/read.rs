@@ -1,9 +1,10 @@
 //! Text → register: conflict marks, version, entries, and what no two entries may have in common.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::Sink;
+use crate::model::{BoardKind, Site};
 use crate::register::{CableEntry, InputEntry, Known, Landing, Mounting, OwnerName, Register, State, Wire};
 use crate::schema::{Reading, read_register};
 use crate::syntax::{self, Document, Value};
@@ -174,11 +175,9 @@ fn landing(written: Spanned<String>, under: u32, sink: &mut Sink) -> Option<Land
 /// Reports what two entries claim: each on its own branch was right, and a merge has put both into one file.
 fn used_twice(register: &Register, sink: &mut Sink) {
     let mut labels: BTreeMap<&str, Span> = BTreeMap::new();
-    let mut repeated: BTreeSet<&str> = BTreeSet::new();
     let cables = register.cables.iter().map(|cable| (cable.label.as_str(), cable.place.span));
     for (label, span) in cables.chain(register.spent.iter().map(|spent| (spent.value.as_str(), spent.span))) {
         if let Some(first) = labels.insert(label, span) {
-            repeated.insert(label);
             sink.push(rules::label_twice(label, first, span));
         }
     }
@@ -193,7 +192,6 @@ fn used_twice(register: &Register, sink: &mut Sink) {
             sink.push(rules::zone_twice(first, entry));
         }
     }
-    let mut ways: BTreeMap<&Landing, (&str, Span)> = BTreeMap::new();
     for cable in &register.cables {
         let mut positions: BTreeMap<u32, Span> = BTreeMap::new();
         for wire in &cable.wires {
@@ -201,21 +199,23 @@ fn used_twice(register: &Register, sink: &mut Sink) {
                 sink.push(rules::conductor_twice(&cable.label, wire.position, first, wire.place.span));
             }
         }
-        // Elsewhere a terminal may take several; on a strip each conductor has a place of its own.
+    }
+}
+
+/// Reports two conductors at one place of a strip of the site: elsewhere a terminal may take several.
+pub(crate) fn ways_twice(register: &Register, site: &Site, sink: &mut Sink) {
+    let is_strip = |board: &str| {
+        let found = site.board_named(board);
+        found.is_some_and(|(_, board)| matches!(board.kind, BoardKind::Strip { .. }))
+    };
+    let mut ways: BTreeMap<&Landing, (&str, Span)> = BTreeMap::new();
+    for cable in register.cables.iter().filter(|cable| cable.landed()) {
         let supplies = |wire: &&Wire| matches!(wire.does, WireUse::SupplyPositive | WireUse::SupplyNegative);
-        for wire in cable.wires.iter().filter(|_| cable.landed()).filter(supplies) {
-            let Some(near) = wire.near.as_ref().filter(|near| is_way(&near.mark)) else { continue };
-            let earlier = ways.insert(near, (&cable.label, wire.place.span));
-            // Two entries of one label are reported as that.
-            if let Some((label, first)) = earlier.filter(|_| !repeated.contains(cable.label.as_str())) {
+        for wire in cable.wires.iter().filter(supplies) {
+            let Some(near) = wire.near.as_ref().filter(|near| is_strip(&near.board)) else { continue };
+            if let Some((label, first)) = ways.insert(near, (&cable.label, wire.place.span)) {
                 sink.push(rules::way_twice(near, label, first, &cable.label, wire.place.span));
             }
         }
     }
-}
-
-/// "5+", "12-": the marks of a strip's ways.
-fn is_way(mark: &str) -> bool {
-    let number = mark.strip_suffix(['+', '-']).unwrap_or_default();
-    !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit())
 }

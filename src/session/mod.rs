@@ -196,7 +196,8 @@ fn read_whole(files: &dyn FileSource, other: Option<&Register>) -> (Vec<FileRead
     let register = register_file::fetch(files);
     let mut resolved = resolve_beside(files, register.text(), &mut sink);
     let (beside, shown) = (resolved.beside.take(), files.shown(register_file::FILE));
-    let old = register_file::load(register, beside.as_deref(), shown, &mut resolved.sources, &mut sink);
+    let site = resolved.site.as_ref();
+    let old = register_file::load(register, beside.as_deref(), shown, site, &mut resolved.sources, &mut sink);
     let readings = std::mem::take(&mut resolved.readings);
     let Some(mut site) = resolved.site else {
         let diagnostics = resolved.secret_lines.tell(sink);

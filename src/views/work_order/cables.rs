@@ -283,9 +283,9 @@ fn said(landed: Vec<Landed>) -> String {
 fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, here: &str) -> Option<Landed> {
     let (site, points) = (&compiled.site, used.points(end));
     let mark = words::conductor_mark(site, cable, used.position);
-    let home = site.home(site.runs[used.run].owner);
     if let [Point::Terminal(board, terminal)] = points
-        && Some(*board) == home
+        && end == End::Near
+        && Some(*board) == site.start_board(cable.run)
     {
         return Some(Landed { on: None, words: format!("{mark} on {terminal}") });
     }
