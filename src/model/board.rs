@@ -214,7 +214,7 @@ pub struct Battery {
     /// Rated voltage of one, where the spec gives it.
     pub volts: Option<Volts>,
     /// Rating of the fuse in its leads or on the board.
-    pub fuse: Option<Amperes>,
+    pub fuse: Option<Spanned<Amperes>>,
     /// Colour of the lead to its positive.
     pub positive: Option<Colour>,
     /// Colour of the lead to its negative.
@@ -270,5 +270,5 @@ pub struct Transformer {
     /// The cable to it, where the spec has one.
     pub run: Option<Id<Run>>,
     /// Rating of the fuse in its secondary or on the board.
-    pub fuse: Option<Amperes>,
+    pub fuse: Option<Spanned<Amperes>>,
 }

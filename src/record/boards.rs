@@ -296,7 +296,7 @@ fn of_battery(battery: &model::Battery) -> Battery {
         others: others.iter().map(of_other).collect(),
         wired: wired.as_ref().map(|wired| Bank::word(wired.value)),
         volts: *volts,
-        fuse_amperes: *fuse,
+        fuse_amperes: fuse.as_ref().map(|fuse| fuse.value),
         positive: positive.map(Colour::code),
         negative: negative.map(Colour::code),
         coldest: *coldest,
@@ -312,7 +312,7 @@ fn of_transformer(transformer: &model::Transformer) -> Transformer {
         volt_amperes: rating.value,
         outlet: outlet.clone(),
         switched: *switched,
-        fuse_amperes: *fuse,
+        fuse_amperes: fuse.as_ref().map(|fuse| fuse.value),
     }
 }
 

@@ -23,6 +23,8 @@ pub(crate) struct Recognised<'r> {
     pub(crate) dead: Vec<&'r CableEntry>,
     /// The first of them that still keeps a terminal, by the terminal's board and mark.
     holders: BTreeMap<(&'r str, &'r str), &'r CableEntry>,
+    /// The boards that the register speaks of.
+    boards: BTreeSet<&'r str>,
     /// The names that the site has.
     pub(crate) names: Names,
 }
@@ -78,13 +80,19 @@ impl<'r> Recognised<'r> {
                 holders.entry((&landing.board, &landing.mark)).or_insert(entry);
             }
         }
-        Self { register, of_run, dead, holders, names }
+        let landings =
+            register.cables.iter().flat_map(|entry| &entry.wires).flat_map(|wire| wire.near.iter().chain(&wire.far));
+        let inputs = register.inputs.iter().map(|input| input.board.as_str());
+        let boards = inputs.chain(landings.map(|landing| landing.board.as_str())).collect();
+        Self { register, of_run, dead, holders, boards, names }
     }
 
-    /// The name by which the register knows a board: its own. A name that no board has any more was this one's.
+    /// The name by which the register knows a board: its own. A name that no board has any more was that of one that the
+    /// register does not speak of otherwise.
     pub(crate) fn is_board(&self, site: &Site, board: Id<Board>, written: &str) -> bool {
-        let known = super::entry::Known::Board(written.to_owned());
-        site.boards[board].name.value == written || !self.names.mounted.contains(&known)
+        let name = site.boards[board].name.value.as_str();
+        let is_gone = || !self.names.mounted.contains(&super::entry::Known::Board(written.to_owned()));
+        name == written || (!self.boards.contains(name) && is_gone())
     }
 
     /// True where a run has the label of an entry in so many words and is of another type: then it is another cable. A

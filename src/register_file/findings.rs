@@ -119,7 +119,7 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             .also(entry.span, "the cable that has it")
             .also(site.runs[*holder].span(), format!("its run, in {other}"))
             .why("A label that moves from one cable to another is worse than none: whoever reads it believes it.")
-            .help("Give this cable another label, or leave label= out: a free one is proposed.")
+            .help(format!("Give this cable another label, or leave label= out: a free one is proposed. If it is the cable that has the label, used for {one} now, write a label= of its own at the cable of {other}: that one is new then."))
             .about(label)
         }
         Notice::LabelSpent { run, entry } => {

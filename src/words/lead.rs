@@ -1,6 +1,6 @@
 //! The leads that power and earth a board, in words.
 
-use crate::base::Id;
+use crate::base::{Id, Spanned};
 use crate::model::{Battery, Board, Site};
 use crate::quantity::colour::Hue;
 use crate::quantity::{Amperes, Colour};
@@ -43,7 +43,7 @@ pub(crate) fn lead(site: &Site, board: Id<Board>, lead: Lead) -> LeadWords {
 /// A fuse is one, and told at the first of its two leads.
 pub(crate) fn transformer(board: &Board, first: bool) -> String {
     let Some(transformer) = &board.transformer else { return String::new() };
-    let fused = if first { fuse(transformer.fuse) } else { String::new() };
+    let fused = if first { fuse(transformer.fuse.as_ref()) } else { String::new() };
     let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
     let (volts, rating) = (transformer.volts.value, transformer.rating.value);
     format!("transformer {}, {rating}{outlet}{fused}", super::rated(volts))
@@ -60,7 +60,7 @@ fn battery(board: &Board, positive: bool) -> LeadWords {
     let (function, colour, sign) =
         if positive { ("battery +", battery.positive, "+") } else { ("battery −", battery.negative, "−") };
     let size = super::battery(battery);
-    let fused = if positive { fuse(battery.fuse) } else { String::new() };
+    let fused = if positive { fuse(battery.fuse.as_ref()) } else { String::new() };
     let goes = format!("{}, {size}{fused}", bank_end(battery, positive, sign));
     let conductor = colour.map(coloured).unwrap_or_default();
     LeadWords { what: "battery lead", conductor, colour, fused: positive && battery.fuse.is_some(), function, goes }
@@ -102,6 +102,6 @@ fn coloured(colour: Colour) -> String {
     format!("{} {}", colour.code(), colour.name())
 }
 
-fn fuse(fuse: Option<Amperes>) -> String {
-    fuse.map(|fuse| format!(", fuse {fuse}")).unwrap_or_default()
+fn fuse(fuse: Option<&Spanned<Amperes>>) -> String {
+    fuse.map(|fuse| format!(", fuse {}", fuse.value)).unwrap_or_default()
 }

@@ -144,7 +144,7 @@ const ALTERATIONS: &[Alter] = &[
     ("battery life", |s| panel(s).0.as_mut().unwrap().replace_after = None),
     ("battery wired", |s| panel(s).0.as_mut().unwrap().wired = Some(spanned(Bank::Series))),
     ("battery volts", |s| panel(s).0.as_mut().unwrap().volts = Some(Volts(6.0))),
-    ("battery fuse", |s| panel(s).0.as_mut().unwrap().fuse = Some(Amperes(3.0))),
+    ("battery fuse", |s| panel(s).0.as_mut().unwrap().fuse = Some(spanned(Amperes(3.0)))),
     ("battery lead +", |s| panel(s).0.as_mut().unwrap().positive = Some(Colour::new(Hue::Red, None))),
     ("battery lead −", |s| panel(s).0.as_mut().unwrap().negative = Some(Colour::new(Hue::Black, None))),
     ("another battery", |s| {
@@ -155,7 +155,7 @@ const ALTERATIONS: &[Alter] = &[
         let earth = Earth { size: WireSize::Awg(14), to: spanned("bar".into()), colour: None, terminal: None };
         at!(s.boards, "main").earth = Some(earth);
     }),
-    ("transformer fuse", |s| panel(s).1.as_mut().unwrap().fuse = Some(Amperes(2.0))),
+    ("transformer fuse", |s| panel(s).1.as_mut().unwrap().fuse = Some(spanned(Amperes(2.0)))),
     ("transformer volts", |s| panel(s).1.as_mut().unwrap().volts.value = Volts(18.0)),
     ("transformer rating", |s| panel(s).1.as_mut().unwrap().rating.value = VoltAmperes(60.0)),
     ("transformer outlet", |s| panel(s).1.as_mut().unwrap().outlet = Some("here".into())),

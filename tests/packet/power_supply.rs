@@ -72,3 +72,14 @@ fn a_fault_contact_is_not_bought_or_mounted() {
     };
     assert_eq!(count("supply-a"), 1);
 }
+
+/// One cable with the loop of one board and the supply of another: whoever lands it is told which screws are whose.
+#[test]
+fn a_cable_that_lands_on_two_boards_names_the_other() {
+    let near = SUPPLY.replace("room=\"shed\" {\n    battery", "room=\"lobby\" {\n    battery");
+    let near = near
+        .replace("run \"pair\" length=(ft)60 room", "run \"quad\" name=\"shed-loop\" length=(ft)60 room")
+        .replace("run \"pair\" length=(ft)15 {", "run \"quad\" length=(ft)60 along=\"shed-loop\" {");
+    let order = markdown(&site(&format!("{HEADER}{near}")), "installation-order");
+    assert!(order.contains("on Yard supply: "), "{order}");
+}

@@ -323,3 +323,16 @@ fn a_cable_of_another_type_under_the_same_label_retires_the_old_one() {
     house.good();
     assert!(house.label("HALL-OLD-2").contains("cable=\"quad\""), "{}", house.register());
 }
+
+/// What was landed on a board that goes lands anew on one that stays: it has not become that one.
+#[test]
+fn a_zone_of_a_board_that_goes_gets_a_free_input_of_one_that_stays() {
+    let bus = "bus \"data\" board=\"board-a\" rate=(baud)9600 { run \"bus-cable\" length=(ft)20 room=\"lobby\" { module \"far\" part=\"expander-a\" address=1 inputs-from=5; terminator (ohm)120 } }\n";
+    let two = zone(2, "", "", "Two");
+    let mut house = House::new(&format!("{bus}{}{}", zone(1, "", "", "One"), two.replace("board-a", "far")));
+    house.good();
+    house.spec(&format!("{}{two}", zone(1, "", "", "One")));
+    house.good();
+    let inputs: Vec<&str> = house.register().lines().filter(|line| line.starts_with("input")).collect();
+    assert_eq!(inputs, ["input 1 board=\"board-a\" zone=1", "input 2 board=\"board-a\" zone=2"]);
+}

@@ -91,7 +91,7 @@ fn entries_that_do_not_touch_merge_by_themselves() {
 }
 
 #[test]
-fn labels_conductors_and_strip_ways_that_two_entries_have_are_named() {
+fn labels_inputs_and_conductors_that_two_entries_have_are_named() {
     let spec = zone(1, "", "", "One") + &zone(2, "", "", "Two");
     let mut house = House::new(&spec);
     house.good();
@@ -110,17 +110,61 @@ fn labels_conductors_and_strip_ways_that_two_entries_have_are_named() {
             "input 2 board=\"board-a\" zone=1",
             "zone 1 is given input 1 of `board-a` and input 2 of `board-a`",
         ),
-        (
-            "    wire 1",
-            "    wire 3 \"supply+\" near=\"strip-a 5+\"\n    wire 4 \"supply+\" near=\"strip-a 5+\"\n    wire 1",
-            "terminal 5+ of `strip-a` is given to cable `Z1` and to cable `Z1`",
-        ),
     ] {
         house.files.insert("register.kdl".into(), good.replacen(from, to, 1));
         let outcome = house.compile();
         assert_eq!(findings(&outcome), [format!("error register-used-twice: {title}")]);
         assert!(outcome.diagnostics[0].labels.len() == 2 && outcome.register.is_none() && outcome.bundle.is_none());
     }
+}
+
+/// A motion detector that an output feeds.
+const MOTION: &str = "{ detector \"motion\" supply=\"aux\"; resistor \"2k2\" }";
+
+#[test]
+fn a_way_of_a_strip_that_two_conductors_have_is_named() {
+    let motion = |number: u32| {
+        format!(
+            "zone {number} \"Motion {number}\" type=\"interior\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"lobby\" {MOTION} }} }}\n"
+        )
+    };
+    let strip = "strip \"strip-a\" board=\"board-a\" output=\"aux\" ways=4\n";
+    let mut house = House::new(&format!("{strip}{}{}", motion(1), motion(2)));
+    house.good();
+    house.edit("register.kdl", "near=\"strip-a 2+\"", "near=\"strip-a 1+\"");
+    let outcome = house.compile();
+    let title = "terminal 1+ of `strip-a` is given to cable `Z1` and to cable `Z2`";
+    assert_eq!(findings(&outcome), [format!("error register-used-twice: {title}")]);
+    assert!(outcome.register.is_none() && outcome.bundle.is_none());
+}
+
+/// The marks of a supply's terminals may be those that the ways of a strip have.
+#[test]
+fn a_terminal_that_takes_two_conductors_is_read_back() {
+    let supply = "part \"supply-b\" {
+    basis \"sheet\" ref=\"sheet\"
+    ac-port a=\"AC1\" b=\"AC2\" min=(V)16
+    battery-port positive=\"BT+\" negative=\"BT-\"
+    output \"out\" positive=\"1+\" negative=\"1-\" volts=(V)13.8 tolerance=(percent)1 limit=(mA)900
+    draw idle=(mA)30
+    screw wires=2
+}
+power-supply \"yard\" part=\"supply-b\" room=\"lobby\" {
+    battery capacity=(Ah)7 installed=\"2027-01-01\"
+    transformer volts=(V)16.5 rating=(VA)40 outlet=\"lobby\"
+}
+";
+    let fed = |name: &str| {
+        format!(
+            "circuit \"{name}\" board=\"yard\" output=\"out\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{ load \"lamp\" title=\"Lamp {name}\" }} }}\n"
+        )
+    };
+    let mut house = House::new(&format!("{supply}{}{}", fed("a"), fed("b")));
+    house.good();
+    assert_eq!(house.register().matches("near=\"yard 1+\"").count(), 2, "{}", house.register());
+    let register = house.register().to_owned();
+    house.good();
+    assert_eq!(house.register(), register);
 }
 
 #[test]

@@ -14,5 +14,6 @@ checks! {
     transformer_too_small,
     transformer_volts_low,
     transformer_switched,
+    fuse_too_small,
     battery_old,
 }

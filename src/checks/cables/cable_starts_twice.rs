@@ -1,4 +1,4 @@
-//! A cable that two runs share and that starts in two enclosures.
+//! A cable that two runs share and that starts in two enclosures, or at boards in two rooms.
 
 use std::collections::BTreeMap;
 
@@ -9,12 +9,43 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Run, Site};
 use crate::words::{self, Screen};
 
-check!("cable-starts-twice", Basis::Contradiction, "a shared cable that starts in two enclosures");
+check!("cable-starts-twice", Basis::Contradiction, "a shared cable that starts in two enclosures or two rooms");
 
 /// A run that shares a cable, with the enclosures in which it and its host start.
 type Guest = (Id<Run>, Id<Board>, Id<Board>);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
+    enclosures(context, sink);
+    rooms(context, sink);
+}
+
+/// Runs that start at boards in two rooms.
+fn rooms(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    let at_board = |run: Id<Run>| {
+        let board = starts(site, run).filter(|_| site.runs[run].upstream.is_none())?;
+        Some((board, site.boards[board].room?))
+    };
+    for (id, guest) in site.runs.entries() {
+        let Some(host) = guest.along.as_ref() else { continue };
+        let (Some((here, room)), Some((there, of_host))) = (at_board(id), at_board(host.value)) else { continue };
+        if room == of_host {
+            continue;
+        }
+        let label = Screen.name(words::cable(context.wiring, id));
+        let at = |board, room| format!("at {} in {}", Screen.board(site, board), words::room(site, Some(room)));
+        let title = format!("cable {label} starts {} and {}", at(there, of_host), at(here, room));
+        let finding = Diagnostic::new(&RULE, host.span, title)
+            .here(format!("starts {}", at(here, room)))
+            .also(site.runs[host.value].span(), format!("its cable starts {}", at(there, of_host)))
+            .why("Runs that share a cable start where the cable starts, and it starts in one place.")
+            .help("Give this run a cable of its own: leave along= out. Or let both start at boards in one room.");
+        sink.push(about::owner(site, guest.owner, finding));
+    }
+}
+
+/// Runs that start in two enclosures.
+fn enclosures(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     // By the run that ends in the wrong enclosure: it is one cause for all that go on from it.
     let mut causes: BTreeMap<Id<Run>, Vec<Guest>> = BTreeMap::new();

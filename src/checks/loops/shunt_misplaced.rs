@@ -28,7 +28,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         } else {
             format!("{name} has a shunt in the {wiring} loop of zone {number}")
         };
-        let usual = resistors(site, readings.zone).first().and_then(|(_, value)| value.value.marking());
+        // As the other contacts of the loop have it, else as its resistor.
+        let shunts =
+            site.devices_of(readings.zone).filter_map(|(_, device)| device.shunt.as_ref()).map(|shunt| shunt.value);
+        let fitted = resistors(site, readings.zone).into_iter().map(|(_, value)| value.value);
+        let usual = shunts.chain(fitted).next().and_then(|value| value.marking());
         let shunt = usual.filter(|_| double).map(|value| format!("\"{value}\""));
         let mut finding = Diagnostic::new(&RULE, device.span(), title)
             .here(if double { "no shunt=" } else { "with a shunt=" })

@@ -170,7 +170,7 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
         others: battery.all("another").filter_map(other_battery_of).collect(),
         wired: battery.word("wired", Bank::from_word),
         volts: battery.quantity::<Volts>("volts").map(|volts| volts.value),
-        fuse: battery.quantity::<Amperes>("fuse").map(|fuse| fuse.value),
+        fuse: battery.quantity::<Amperes>("fuse"),
         positive: battery.colour("positive").map(|colour| colour.value),
         negative: battery.colour("negative").map(|colour| colour.value),
         coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
@@ -207,7 +207,7 @@ fn transformer_of(transformer: &Reading) -> Option<Transformer> {
         outlet: transformer.text("outlet").map(|outlet| outlet.value),
         switched: transformer.flag("switched"),
         run: None,
-        fuse: transformer.quantity::<Amperes>("fuse").map(|fuse| fuse.value),
+        fuse: transformer.quantity::<Amperes>("fuse"),
     })
 }
 

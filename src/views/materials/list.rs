@@ -66,10 +66,10 @@ fn of_goods(what: &Goods, count: usize) -> Line {
 fn fuses(compiled: &Compiled) -> Vec<Line> {
     let mut fuses: BTreeMap<String, usize> = BTreeMap::new();
     for board in &compiled.site.boards {
-        let battery = board.battery.as_ref().and_then(|battery| battery.fuse);
-        let transformer = board.transformer.as_ref().and_then(|transformer| transformer.fuse);
+        let battery = board.battery.as_ref().and_then(|battery| battery.fuse.as_ref());
+        let transformer = board.transformer.as_ref().and_then(|transformer| transformer.fuse.as_ref());
         for fuse in battery.into_iter().chain(transformer) {
-            *fuses.entry(format!("Fuse, {fuse}")).or_default() += 1;
+            *fuses.entry(format!("Fuse, {}", fuse.value)).or_default() += 1;
         }
     }
     let line = |(what, count)| Line {
