@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::model::{Room, Run, Site};
 use crate::quantity::Metres;
+use crate::terms::Passage;
 
 /// The diameter of a bundle of round cables.
 pub(crate) fn diameter(cables: &[Metres]) -> Metres {
@@ -43,8 +44,8 @@ pub(crate) struct Way {
 pub(crate) enum By {
     /// What its route says up to the first comma, in small letters.
     Leg(String),
-    /// To this room, where the spec says no route.
-    To(Option<Id<Room>>),
+    /// To this room, where the spec says no route; through open air or the ground, where it says that.
+    To(Option<Id<Room>>, Option<Passage>),
 }
 
 /// What a run's route says up to the first comma.
@@ -63,7 +64,9 @@ pub(crate) fn way(site: &Site, id: Id<Run>) -> Option<Way> {
     }
     let at_board = |before: Id<Run>| site.runs[before].mounted.iter().any(|item| item.board().is_some());
     let after = run.upstream.filter(|before| leg.is_none() && !at_board(*before) && site.ends_in(*before).is_none());
-    let by = leg.map_or(By::To(run.room), |leg| By::Leg(leg.to_lowercase()));
+    let passes = run.passes.as_ref().map(|passes| passes.value);
+    let outside = passes.filter(|passes| matches!(passes, Passage::Outdoors | Passage::Underground));
+    let by = leg.map_or_else(|| By::To(run.room, outside), |leg| By::Leg(leg.to_lowercase()));
     Some(Way { from: site.start_room(id), after, by })
 }
 

@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::base::Spanned;
 use crate::quantity::{Colour, Metres, OhmsPerMetre, WireSize};
-use crate::terms::{Metal, Shield, Use};
+use crate::terms::{MadeFor, Metal, Passage, Shield, Use};
 
 /// A type of cable.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,6 +21,8 @@ pub struct CableType {
     pub jacket: Option<Spanned<String>>,
     /// Its shield, which is none of its conductors.
     pub shield: Option<Shield>,
+    /// Where its sheet lets it lie.
+    pub made_for: Spanned<MadeFor>,
     /// Stranded conductors.
     pub stranded: bool,
     /// What the conductors are made of.
@@ -38,6 +40,24 @@ pub struct CableType {
 }
 
 impl CableType {
+    /// True where its sheet lets it lie in what a run passes.
+    pub(crate) fn suits(&self, passes: Option<Passage>) -> bool {
+        match passes {
+            Some(Passage::Underground) => self.made_for.value == MadeFor::Underground,
+            Some(Passage::Outdoors) => self.made_for.value != MadeFor::Indoors,
+            Some(
+                Passage::Attic
+                | Passage::Plenum
+                | Passage::Riser
+                | Passage::Mains
+                | Passage::Stud
+                | Passage::Joist
+                | Passage::FireWall,
+            )
+            | None => true,
+        }
+    }
+
     /// How many conductors it has: as many as are listed where more are listed than said.
     pub fn size(&self) -> usize {
         self.conductors.len().max(self.count.value as usize)

@@ -32,6 +32,8 @@ record! {
         jacket: Option<String> => "jacket",
         /// Its shield, which is none of its conductors: "drain", "braid" or "bare".
         shield: Option<&'static str> => "shield",
+        /// Where its sheet lets it lie: "indoors", "outdoors" or "underground".
+        made_for: &'static str => "made for",
         /// Whether the conductors are stranded.
         stranded: bool => "stranded",
         /// What the conductors are made of: "copper", "tinned" or "copper-clad".
@@ -198,6 +200,7 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             shield,
             stranded,
             metal,
+            made_for,
             diameter,
             resistance,
             box_length,
@@ -220,6 +223,7 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             shield: shield.map(Shield::word),
             stranded: *stranded,
             metal: metal.value.word(),
+            made_for: made_for.value.word(),
             diameter: *diameter,
             max_ohms_per_metre: *resistance,
             box_length: *box_length,

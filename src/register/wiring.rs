@@ -315,6 +315,14 @@ pub struct TooFew {
 }
 
 impl Wiring {
+    /// True for a loop's conductor that is on the free lead of a resistor in series and not under its terminal.
+    pub(crate) fn is_behind_resistor(&self, used: &ConductorUse, board: Id<Board>, mark: &str) -> bool {
+        self.fitted.iter().any(|fitted| {
+            let FittedKind::Resistor { zone, in_series: true, .. } = fitted.kind else { return false };
+            fitted.board == board && fitted.across.0 == mark && used.function.zone() == Some(zone)
+        })
+    }
+
     /// How many conductors, links and leads are under each terminal that has any.
     pub(crate) fn loads(&self) -> BTreeMap<(Id<Board>, &str), usize> {
         let mut loads: BTreeMap<(Id<Board>, &str), usize> =

@@ -70,6 +70,15 @@ words!(
 );
 
 words!(
+    /// Where a cable's sheet lets it lie.
+    MadeFor {
+        Indoors = "indoors": "dry rooms",
+        Outdoors = "outdoors": "open air too",
+        Underground = "underground": "wet ground too, and open air",
+    }
+);
+
+words!(
     /// Where a run starts.
     Start {
         Here = "here": "where the previous run of the chain ended",

@@ -65,7 +65,7 @@ mod switching;
 mod zone;
 
 pub use detection::{Faces, Nearby};
-pub use house::{Bearing, Framing, LabelGrid, LengthWord, PaperSize, Passage, Profile, RoomKind, Start, Wall};
+pub use house::{Bearing, Framing, LabelGrid, LengthWord, MadeFor, PaperSize, Passage, Profile, RoomKind, Start, Wall};
 pub use part::{
     Bank, Basis, Connect, Joining, Metal, MountingBox, Radio, Shield, ShieldEnds, Side, Use, When, WireUse,
 };

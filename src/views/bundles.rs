@@ -140,8 +140,17 @@ fn rows(compiled: &Compiled) -> Vec<Row> {
 
 fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
     let Compiled { site, wiring, .. } = compiled;
-    let passages: BTreeSet<Passage> =
-        runs.iter().filter_map(|run| site.runs[*run].passes.as_ref()).map(|passes| passes.value).collect();
+    let mut passages: BTreeMap<Passage, Vec<&str>> = BTreeMap::new();
+    for run in runs {
+        if let Some(passes) = &site.runs[*run].passes {
+            passages.entry(passes.value).or_default().push(words::cable(wiring, *run));
+        }
+    }
+    // A cable may pass more than the others do, farther on its way.
+    let of_some = |(passage, labels): (&Passage, &Vec<&str>)| {
+        let passage = passage.word().replace('-', " ");
+        if labels.len() == runs.len() { passage } else { format!("{passage}: {}", labels.join(", ")) }
+    };
     let mut kinds: BTreeMap<Id<CableType>, Vec<&str>> = BTreeMap::new();
     for run in runs {
         if let Some(kind) = &site.runs[*run].cable {
@@ -156,7 +165,7 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
     let way_words = way_words(site, way, runs.first().copied());
     let cables: Option<Vec<Metres>> =
         runs.iter().map(|run| site.cables[site.runs[*run].cable.as_ref()?.value].diameter).collect();
-    let timber = passages.iter().find_map(|passage| timber_of(*passage));
+    let timber = passages.keys().find_map(|passage| timber_of(*passage));
     let (bundle, hole, timber) = cables.map_or_else(
         || ("no diameter".to_owned(), String::new(), String::new()),
         |cables| {
@@ -167,7 +176,7 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
     Row {
         from: words::room(site, way.from),
         way: way_words,
-        passes: passages.iter().map(|passage| passage.word().replace('-', " ")).collect::<Vec<_>>().join(", "),
+        passes: passages.iter().map(of_some).collect::<Vec<_>>().join("; "),
         cables: kinds.iter().map(of_kind).collect::<Vec<_>>().join("; "),
         count: runs.len().to_string(),
         bundle,
@@ -180,7 +189,7 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
 pub(super) fn way_words(site: &Site, way: &Way, run: Option<Id<Run>>) -> String {
     match &way.by {
         By::Leg(_) => run.and_then(|run| bundle::leg(&site.runs[run])).unwrap_or_default().to_owned(),
-        By::To(room) => format!("to {}", words::room(site, *room)),
+        By::To(room, _) => format!("to {}", words::room(site, *room)),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Holes through floors and to the outside, with the cables that go through them.
 //!
-//! A cable from one level to another passes the floor of every storey between. One that ends outdoors, or whose way is
-//! outdoors or underground, leaves the house. Out of scope: what the spec itself says to hold back fire or to move air
+//! A cable from one level of a house to another passes the floor of every storey between. One that ends outdoors, or whose
+//! way is outdoors or underground, leaves the house and passes no floor. Out of scope: what the spec itself says to hold back fire or to move air
 //! (the safety notes know that).
 
 use std::collections::BTreeMap;
@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
-use crate::model::{Level, Room};
+use crate::model::{Level, Room, Site};
 use crate::register::Cable;
 use crate::terms::{Passage, RoomKind};
 use crate::words;
@@ -34,8 +34,13 @@ fn floors(compiled: &Compiled) -> Vec<String> {
     let storeys = site.storeys();
     // The level below and the one above, by the storey of the one above.
     let mut found: BTreeMap<(i64, [Id<Level>; 2]), Vec<&str>> = BTreeMap::new();
+    let is_beside = |level: Id<Level>| storeys.iter().any(|storey| storey.beside.contains(&level));
     for (cable, rooms) in pulled(compiled) {
         let [Some(from), Some(to)] = rooms.map(|room| room.map(|room| site.rooms[room].level)) else { continue };
+        let outside = rooms.into_iter().any(|room| is_outdoors(site, room)) || leaves(site, cable).is_some();
+        if outside || is_beside(from) != is_beside(to) {
+            continue;
+        }
         let storey = |level: Id<Level>| site.levels[level].storey;
         let (low, high) = if storey(from) <= storey(to) { (from, to) } else { (to, from) };
         let between = storeys.iter().rev().filter(|one| storey(low) < one.number && one.number < storey(high));
@@ -52,21 +57,26 @@ fn floors(compiled: &Compiled) -> Vec<String> {
     found.into_iter().map(line).collect()
 }
 
+fn is_outdoors(site: &Site, room: Option<Id<Room>>) -> bool {
+    room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors))
+}
+
+/// How a cable goes where it is outside on its way.
+fn leaves(site: &Site, cable: &Cable) -> Option<&'static str> {
+    let passes = |wanted: Passage| {
+        cable.carries.iter().any(|run| site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == wanted))
+    };
+    let ways = [(Passage::Underground, ", through the ground"), (Passage::Outdoors, ", through open air")];
+    ways.into_iter().find(|(way, _)| passes(*way)).map(|(_, words)| words)
+}
+
 /// To the outside, by where they leave the house and where they go.
 fn outside(compiled: &Compiled) -> Vec<String> {
     let site = &compiled.site;
-    let is_outdoors = |room: Option<Id<Room>>| room.is_some_and(|at| site.rooms[at].kind == Some(RoomKind::Outdoors));
     let mut found: BTreeMap<String, Vec<&str>> = BTreeMap::new();
     for (cable, [from, to]) in pulled(compiled) {
-        let passes = |wanted: Passage| {
-            cable.carries.iter().any(|run| site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == wanted))
-        };
-        let by = match (passes(Passage::Underground), passes(Passage::Outdoors)) {
-            (true, _) => ", through the ground",
-            (false, true) => ", through open air",
-            (false, false) => "",
-        };
-        let (start, end) = match (is_outdoors(from), is_outdoors(to)) {
+        let by = leaves(site, cable).unwrap_or_default();
+        let (start, end) = match (is_outdoors(site, from), is_outdoors(site, to)) {
             (true, true) => continue,
             (false, false) if by.is_empty() => continue,
             (true, false) => ("from", "into"),

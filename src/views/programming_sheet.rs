@@ -71,6 +71,8 @@ struct CrossRow {
 /// A board on a bus.
 #[derive(Serialize)]
 struct BoardRow {
+    /// Which bus, where the site has several: each has its own addresses.
+    bus: Option<String>,
     address: String,
     title: String,
     kind: &'static str,
@@ -192,11 +194,15 @@ fn numbers_of<'z>(zones: impl Iterator<Item = &'z Zone>) -> String {
 fn boards(site: &Site) -> Vec<BoardRow> {
     let mut boards: Vec<(Id<Board>, &Board)> =
         site.boards.entries().filter(|(_, board)| board.kind.hangs_on_bus()).collect();
+    let several = site.buses.iter().count() > 1;
+    let bus = |board: &Board| board.bus.filter(|_| several).map(|(bus, _)| site.buses[bus].name.value.clone());
     boards.sort_by(|(_, one), (_, other)| {
         let address = |board: &Board| board.address.as_ref().map_or(u32::MAX, |address| address.value);
-        address(one).cmp(&address(other)).then_with(|| natural(&one.title, &other.title))
+        let place = |board: &Board| (bus(board), address(board));
+        place(one).cmp(&place(other)).then_with(|| natural(&one.title, &other.title))
     });
     let row = |(id, board): (Id<Board>, &Board)| BoardRow {
+        bus: bus(board),
         address: board.address.as_ref().map(|address| address.value.to_string()).unwrap_or_default(),
         title: Paper.board(site, id),
         kind: board.kind.noun(),

@@ -133,7 +133,7 @@ fn the_sheet_names_the_fact_the_figures_and_who_prevails() {
     let site = run("room=\"lobby\" passes=\"plenum\" label=\"C1\"");
     let sheet = text(&packet("profile \"eu-grade-2\"", &site), "safety-notes.html");
     for words in [
-        "C1 (22 AWG pair) passes a plenum: jacket CL2R, not a type for it",
+        "C1 (22 AWG pair) passes a plenum: jacket CL2R, not a type for a plenum",
         "CL3P, CMP",
         "at least 2 in (51 mm)",
         "The figures are from documents of the United States",

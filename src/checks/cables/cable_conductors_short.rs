@@ -61,15 +61,18 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
 }
 
 /// The type with the fewest conductors that are enough, none thinner; first one that the same loop, bus or circuit has
-/// elsewhere. In the house its jacket is the same, one that may
-/// stand in for it, or not given; a jacket says nothing of sunlight and wet ground, so outside only the same one will do.
+/// elsewhere. It is made for where the run goes, and its jacket is the same, one that may stand in for it, or not given.
 fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Option<&'s CableType> {
     let area = |kind: &CableType| kind.size.map_or(0.0, WireSize::square_millimetres);
     let mark = |kind: &CableType| kind.jacket.as_ref().map(|jacket| jacket.value.clone());
     let inside = fit_for(site, run).is_empty();
-    let fits = |other: &CableType| match (mark(kind), mark(other)) {
-        (Some(wanted), Some(other)) => other == wanted || (inside && jackets::replaces(&other, &wanted)),
-        (None, _) | (_, None) => inside,
+    let passes = run.passes.as_ref().map(|passes| passes.value);
+    let fits = |other: &CableType| {
+        let burns_alike = match (mark(kind), mark(other)) {
+            (Some(wanted), Some(other)) => other == wanted || jackets::replaces(&other, &wanted),
+            (None, _) | (_, None) => true,
+        };
+        burns_alike && other.suits(passes) && (inside || other.made_for.value >= kind.made_for.value)
     };
     let taken = |id| site.runs_of(run.owner).any(|(_, run)| run.cable.as_ref().is_some_and(|cable| cable.value == id));
     site.cables

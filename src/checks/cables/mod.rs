@@ -20,6 +20,7 @@ checks! {
     conduit_overfull,
     way_longer_than_run,
     jacket_unlisted,
+    cable_indoors,
     cable_copper_clad,
     terminal_overfull,
     label_like_terminal,

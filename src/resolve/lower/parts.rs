@@ -8,7 +8,7 @@ use crate::model::{
 use crate::quantity::{Amperes, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::Reading;
 use crate::terms::{
-    BandName, Basis, Connect, ContactForm, LoopWiring, Metal, MountingBox, Radio, Senses, Shield, SupplyForm,
+    BandName, Basis, Connect, ContactForm, LoopWiring, MadeFor, Metal, MountingBox, Radio, Senses, Shield, SupplyForm,
     SwitchedSide, Use, When, Works,
 };
 
@@ -52,6 +52,9 @@ impl Lower<'_> {
                 size: size.map(|size| size.value),
                 jacket: reading.text("jacket"),
                 shield: reading.word("shield", Shield::from_word).map(|word| word.value),
+                made_for: reading
+                    .word("made-for", MadeFor::from_word)
+                    .unwrap_or(Spanned::new(MadeFor::Indoors, name.span)),
                 stranded: reading.flag("stranded"),
                 metal: reading.word("metal", Metal::from_word).unwrap_or(Spanned::new(Metal::Copper, name.span)),
                 diameter: reading.quantity::<Metres>("diameter").map(|length| length.value),

@@ -2,7 +2,7 @@
 
 use crate::quantity::Dimension::{Length, LinearResistance, WireSize};
 use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, positive, property, up_to};
-use crate::terms::{Metal, Shield, Use};
+use crate::terms::{MadeFor, Metal, Shield, Use};
 
 /// `cable`
 pub(crate) static CABLE: NodeSpec = NodeSpec {
@@ -19,6 +19,7 @@ pub(crate) static CABLE: NodeSpec = NodeSpec {
         ),
         property("jacket", Kind::Text(20), "jacket type as printed on it, such as CL2R"),
         property("shield", Kind::Word(Shield::WORDS), "its shield, which is none of its conductors; none if left out"),
+        property("made-for", Kind::Word(MadeFor::WORDS), "where its sheet lets it lie; indoors if left out"),
         property("stranded", Kind::Flag, "stranded conductors; solid if left out"),
         property("metal", Kind::Word(Metal::WORDS), "what the conductors are made of; plain copper if left out"),
         property("diameter", positive(&[Length]), "diameter over the jacket"),

@@ -217,8 +217,8 @@ pub(crate) fn plenums_and_risers(facts: Facts<'_>) -> Vec<String> {
             let jacket = match &cable_type.jacket {
                 None => "its jacket type is not given".to_owned(),
                 Some(jacket) => match suits(&jacket.value) {
-                    Some(true) => format!("jacket {}, a type for it", jacket.value),
-                    Some(false) => format!("jacket {}, not a type for it", jacket.value),
+                    Some(true) => format!("jacket {}, a type for {words}", jacket.value),
+                    Some(false) => format!("jacket {}, not a type for {words}", jacket.value),
                     None => format!("jacket {}, a type that is not in our list", jacket.value),
                 },
             };

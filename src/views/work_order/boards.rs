@@ -8,12 +8,12 @@ use super::{Item, Keys, Sides};
 use crate::base::wording::{count, list};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject, What};
+use crate::diff::{Change, Kind, Subject, Thing, What};
 use crate::materials;
 use crate::model::{Board, BoardKind, Mounted, Site, Zone};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
-use crate::register::{Lead, OnTerminal};
+use crate::register::{Fitted, FittedKind, Lead, OnTerminal};
 use crate::terms::{Path, ZoneType};
 use crate::words::{self, Paper};
 
@@ -197,17 +197,46 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
         let (from, had) = change.old.as_ref().and_then(|(s, _)| chain(old, s)).unwrap_or_default();
         let (to, has) = change.new.as_ref().and_then(|(s, _)| chain(new, s)).unwrap_or_default();
         let Some(thing) = change.thing() else { continue };
-        let at =
-            |site: &Site, board: Option<Id<Board>>| board.map(|board| Paper.board(site, board)).unwrap_or_default();
+        let what =
+            if change.subject().is_some_and(|subject| subject.kind == Kind::Bus) { "Terminator" } else { "Resistor" };
+        let text =
+            |compiled: &Compiled, side: &Option<(Subject, Thing)>, board: Option<Id<Board>>, value: &Resistance| {
+                let at = board.map(|board| Paper.board(&compiled.site, board)).unwrap_or_default();
+                let lies = side.as_ref().and_then(|(subject, _)| lies(compiled, subject, board?)).unwrap_or_default();
+                format!("{what} {} of {} at {at}{lies}", words::resistor(value), thing.said)
+            };
         for value in missing(&had, &has) {
-            let text = format!("Resistor {} of {} at {}", words::resistor(&value), thing.said, at(old, from));
+            let text = text(sides.old, &change.old, from, &value);
             places.add(old, from.and_then(|board| old.boards[board].room), "remove", text);
         }
         for value in missing(&has, &had) {
-            let text = format!("Resistor {} of {} at {}", words::resistor(&value), thing.said, at(new, to));
+            let text = text(sides.new, &change.new, to, &value);
             places.add(new, to.and_then(|board| new.boards[board].room), "fit", text);
         }
     }
+}
+
+/// Where a resistor of a loop or a bus is at its board: ", across BA and BB", or ", in series: one lead under I2".
+fn lies(compiled: &Compiled, subject: &Subject, board: Id<Board>) -> Option<String> {
+    let Compiled { site, wiring, .. } = compiled;
+    let port = || {
+        let (id, _) = site.buses.entries().find(|(_, bus)| bus.name.value == subject.key)?;
+        let port = site.part_of(board)?.bus_ports.get(site.port_position(id, board)?)?;
+        Some(port.a.clone())
+    };
+    let is_of = |fitted: &&Fitted| match &fitted.kind {
+        FittedKind::Resistor { zone, .. } => {
+            subject.kind == Kind::Zone && site.zones[*zone].number.value.to_string() == subject.key
+        }
+        FittedKind::Terminator(_) => subject.kind == Kind::Bus && Some(&fitted.across.0) == port().as_ref(),
+    };
+    let fitted = wiring.fitted.iter().filter(|fitted| fitted.board == board).find(is_of)?;
+    let (one, other) = &fitted.across;
+    Some(if fitted.in_series() {
+        format!(", in series: one lead under {one}, the cable's conductor on the other")
+    } else {
+        format!(", across {one} and {other}")
+    })
 }
 
 /// Before anything is opened, the house told and the boards made dark.

@@ -287,7 +287,12 @@ fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, he
         && end == End::Near
         && Some(*board) == site.start_board(cable.run)
     {
-        return Some(Landed { on: None, words: format!("{mark} on {terminal}") });
+        let words = if compiled.wiring.is_behind_resistor(used, *board, terminal) {
+            format!("{mark} on the free lead of the resistor whose other lead is under {terminal}")
+        } else {
+            format!("{mark} on {terminal}")
+        };
+        return Some(Landed { on: None, words });
     }
     if used.unused_at(site, end).is_some() {
         return Some(Landed { on: None, words: format!("{mark}: {}", words::UNUSED) });
