@@ -84,6 +84,8 @@ pub enum Fault {
         /// What both are together.
         ohms: Spread,
     },
+    /// More volts than the loop can have from its board, which gives so many at most.
+    OtherVoltage(f64),
     /// A reading in another unit than the one that was written.
     Mistaken {
         /// In ohm or volt, as it was probably meant.
@@ -135,10 +137,19 @@ pub fn diagnose(
         Vec::new()
     } else {
         let mut found = if fed { Vec::new() } else { faults(site, readings, sensing, (measured, ohms)) };
+        found.extend(other_voltage(readings, measured));
         found.extend(mistaken(readings, measured));
         found
     };
     Some(Diagnosis { ohms, fits, nearest, faults })
+}
+
+/// Volts above those of every state, by more than a meter may be wrong.
+fn other_voltage(readings: &LoopReadings, measured: Measured) -> Option<Fault> {
+    let Measured::Volts(volts) = measured else { return None };
+    let most = readings.states.iter().filter_map(|reading| reading.volts).map(|spread| spread.greatest);
+    let most = most.max_by(f64::total_cmp)?;
+    (volts > most + meter::tolerance(most, false)).then_some(Fault::OtherVoltage(most))
 }
 
 /// The nearest of the states, and with it at most two that are not much further off.

@@ -167,7 +167,7 @@ impl<'s> Loop<'s> {
                     all.push(self.instead(position, Spread::exact(needed)));
                 }
                 Fault::Second { position, ohms, .. } => all.push(self.instead(position, ohms)),
-                Fault::Mistaken { .. } => {}
+                Fault::OtherVoltage(_) | Fault::Mistaken { .. } => {}
             }
         }
         all

@@ -121,9 +121,14 @@ fn find(paths: &[PathBuf]) -> Result<(Vec<File>, Vec<Stop>), Stop> {
         }
         Err(why) => unread.push(Stop::new(format!("cannot read {named}: {why}"))),
     };
-    let mut unsearched = Vec::new();
+    let (mut unsearched, mut others) = (Vec::new(), Vec::new());
     for path in paths {
         if !path.is_dir() {
+            // Other texts may lose what their indentation says.
+            if path.extension().is_none_or(|extension| !extension.eq_ignore_ascii_case("kdl")) {
+                others.push(Stop::new(format!("{} is left alone: it is no .kdl file", path.display())));
+                continue;
+            }
             let read = disk::read_any(path, disk::limit(&path.file_name().unwrap_or_default().to_string_lossy()));
             add(path.display().to_string(), path.clone(), read.map_err(|error| plain(&error)));
             continue;
@@ -139,6 +144,7 @@ fn find(paths: &[PathBuf]) -> Result<(Vec<File>, Vec<Stop>), Stop> {
         }
     }
     unread.extend(unsearched);
+    unread.extend(others);
     Ok((files, unread))
 }
 

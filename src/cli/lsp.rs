@@ -2,7 +2,7 @@
 //!
 //! A thread reads messages, so that what comes while a site is read waits in memory and is taken all at once.
 
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, BufRead, ErrorKind, Read, Write};
 use std::path::Path;
 use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::thread;
@@ -29,7 +29,9 @@ pub(super) fn run(screen: &mut Screen) -> Result<Exit, Stop> {
             };
             match next {
                 Ok(Ok(message)) => send(&mut out, server.receive(message)).map_err(failed)?,
-                Ok(Err(fault)) => screen.complain(&format!("a message that is none: {fault}")),
+                Ok(Err(fault)) => {
+                    screen.complain(&format!("a message that is none: {}\n", fault.to_string().trim_end()))
+                }
                 Err(TryRecvError::Empty) => break,
                 Err(TryRecvError::Disconnected) if server.is_idle() => {
                     return Err(Stop::new("the editor has gone without saying so"));
@@ -55,21 +57,54 @@ fn send(out: &mut impl Write, messages: impl IntoIterator<Item = Message>) -> io
 fn read() -> Receiver<io::Result<Message>> {
     let (sender, receiver) = mpsc::channel();
     thread::spawn(move || {
-        let mut input = io::stdin().lock();
+        let mut input = Limited(io::stdin().lock());
         loop {
             let next = match Message::read(&mut input) {
                 Ok(Some(message)) => Ok(message),
                 Ok(None) => break,
-                // The next message may be one again.
-                Err(error) if error.kind() == ErrorKind::InvalidData => Err(error),
-                Err(_) => break,
+                Err(error) => Err(error),
             };
-            if sender.send(next).is_err() {
+            // Behind one that is none the next may be a message again; not where it cannot be known where it ends.
+            let goes_on = next.as_ref().err().is_none_or(|error| error.kind() == ErrorKind::InvalidData);
+            if sender.send(next).is_err() || !goes_on {
                 break;
             }
         }
     });
     receiver
+}
+
+/// The most bytes of a message: some times what a site may have.
+const LARGEST: usize = 64 << 20;
+
+/// An input whose headers may not announce more than [`LARGEST`]: the protocol's library takes that much memory at once.
+struct Limited<R>(R);
+
+impl<R: Read> Read for Limited<R> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        self.0.read(into)
+    }
+}
+
+impl<R: BufRead> BufRead for Limited<R> {
+    fn fill_buf(&mut self) -> io::Result<&[u8]> {
+        self.0.fill_buf()
+    }
+
+    fn consume(&mut self, amount: usize) {
+        self.0.consume(amount);
+    }
+
+    /// A line of the header: the library reads what follows by its length.
+    fn read_line(&mut self, line: &mut String) -> io::Result<usize> {
+        let most = u64::try_from(LARGEST).unwrap_or(u64::MAX);
+        let read = (&mut self.0).take(most).read_line(line)?;
+        let length = line.to_ascii_lowercase().strip_prefix("content-length:").map(|text| text.trim().to_owned());
+        if length.is_some_and(|text| text.parse::<usize>().is_ok_and(|length| length > LARGEST)) {
+            return Err(io::Error::other(format!("it is longer than {} MiB", LARGEST >> 20)));
+        }
+        Ok(read)
+    }
 }
 
 /// The disk of this machine.

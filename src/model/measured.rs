@@ -1,6 +1,6 @@
 //! What was measured on site. Names are as written: what they name may be gone.
 
-use crate::base::Spanned;
+use crate::base::{Span, Spanned};
 use crate::quantity::{Ohms, Volts};
 use crate::terms::Seen;
 
@@ -30,6 +30,8 @@ pub(crate) struct MeasuredLoop {
     pub(crate) of: Option<Spanned<String>>,
     /// Ohms with the leads off; infinite for no connection; `None` where not taken.
     pub(crate) ohms: Option<Spanned<Ohms>>,
+    /// Where it says that the meter showed no connection.
+    pub(crate) open: Option<Span>,
     /// Volts with the leads on; `None` where not taken.
     pub(crate) volts: Option<Spanned<Volts>>,
 }

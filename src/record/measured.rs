@@ -67,7 +67,7 @@ impl Measured {
 }
 
 fn of_loop(reading: &model::MeasuredLoop) -> MeasuredLoop {
-    let model::MeasuredLoop { zone, state, of, ohms, volts } = reading;
+    let model::MeasuredLoop { zone, state, of, ohms, open: _, volts } = reading; // open is infinite ohms
     MeasuredLoop {
         zone: zone.value,
         state: state.word(),

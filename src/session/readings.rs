@@ -52,7 +52,7 @@ pub(crate) fn readings_from(
 
 /// The filled-in lines, in the order of the rows.
 fn record(asked: &[&Asked], bytes: &[u8]) -> Result<Vec<(String, String)>, Vec<Fault>> {
-    let (headings, rows) = start::cells(bytes)?;
+    let (headings, rows) = start::cells(bytes, &COLUMNS)?;
     let column = |name: &str| headings.iter().position(|heading| heading == name);
     let [_, _, _, _, _, ohms, volts] = COLUMNS;
     if column("zone").is_none() || column(ohms).is_none() && column(volts).is_none() {

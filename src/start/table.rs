@@ -58,11 +58,11 @@ pub(super) struct Zone {
 pub(crate) type Line = (u64, Vec<String>);
 
 /// The cells of a spreadsheet's CSV file: headings in small letters, and each row with its line, from 1; blanks in cells
-/// are one blank each, and rows without a word are left out.
+/// are one blank each, and rows without a word are left out. No two columns have a heading that is `used`.
 ///
 /// # Errors
 /// What keeps it from being read.
-pub(crate) fn cells(bytes: &[u8]) -> Result<(Vec<String>, Vec<Line>), Vec<Fault>> {
+pub(crate) fn cells(bytes: &[u8], used: &[&str]) -> Result<(Vec<String>, Vec<Line>), Vec<Fault>> {
     let whole = |what: &str| vec![Fault { line: None, what: what.to_owned() }];
     let text = std::str::from_utf8(bytes)
         .map_err(|_| whole("it is not UTF-8 text: save it as CSV in UTF-8, and not as a workbook"))?;
@@ -70,11 +70,9 @@ pub(crate) fn cells(bytes: &[u8]) -> Result<(Vec<String>, Vec<Line>), Vec<Fault>
     let first = text.lines().next().unwrap_or_default();
     let mark =
         [b',', b';', b'\t'].into_iter().max_by_key(|mark| (first.split(char::from(*mark)).count(), *mark == b','));
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .delimiter(mark.unwrap_or(b','))
-        .flexible(true)
-        .from_reader(text.as_bytes());
+    let mark = mark.unwrap_or(b',');
+    let mut reader =
+        csv::ReaderBuilder::new().has_headers(false).delimiter(mark).flexible(true).from_reader(text.as_bytes());
     let mut records = Vec::new();
     for record in reader.records() {
         records.push(record.map_err(|error| whole(&error.to_string()))?);
@@ -82,7 +80,7 @@ pub(crate) fn cells(bytes: &[u8]) -> Result<(Vec<String>, Vec<Line>), Vec<Fault>
     let mut records = records.into_iter();
     let headings: Vec<String> =
         records.next().unwrap_or_default().iter().map(|heading| heading.trim().to_lowercase()).collect();
-    let (mut rows, mut seen, mut line) = (Vec::new(), 0, 1);
+    let (mut rows, mut faults, mut seen, mut line) = (Vec::new(), Vec::new(), 0, 1);
     for record in records {
         // csv's own count passes over blank lines only after it has told the place.
         let at = record.position().and_then(|place| usize::try_from(place.byte()).ok()).unwrap_or_default();
@@ -92,11 +90,32 @@ pub(crate) fn cells(bytes: &[u8]) -> Result<(Vec<String>, Vec<Line>), Vec<Fault>
         seen = at + blank;
         let cells: Vec<String> =
             record.iter().map(|cell| cell.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
-        if cells.iter().any(|cell| !cell.is_empty()) {
+        let filled = cells.iter().rposition(|cell| !cell.is_empty()).map_or(0, |last| last + 1);
+        if filled > headings.len() {
+            // A comma within a cell, mostly: what stands behind it would be in a wrong column.
+            faults.push(Fault {
+                line: Some(line),
+                what: format!(
+                    "it has {filled} cells and the first line has {}: put a cell in quotes that holds a {}",
+                    headings.len(),
+                    match mark {
+                        b';' => "semicolon",
+                        b'\t' => "tab",
+                        _ => "comma",
+                    }
+                ),
+            });
+        }
+        if filled > 0 {
             rows.push((line, cells));
         }
     }
-    Ok((headings, rows))
+    for (at, heading) in headings.iter().enumerate() {
+        if used.contains(&heading.as_str()) && headings.get(..at).is_some_and(|before| before.contains(heading)) {
+            faults.push(Fault { line: Some(1), what: format!("two columns are headed {heading}") });
+        }
+    }
+    if faults.is_empty() { Ok((headings, rows)) } else { Err(faults) }
 }
 
 /// Reads a table.
@@ -104,7 +123,7 @@ pub(crate) fn cells(bytes: &[u8]) -> Result<(Vec<String>, Vec<Line>), Vec<Fault>
 /// # Errors
 /// Everything that is wrong with it.
 pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
-    let (headings, rows) = cells(bytes)?;
+    let (headings, rows) = cells(bytes, &HEADINGS)?;
     let columns = HEADINGS.map(|wanted| headings.iter().position(|heading| heading == wanted));
     let [Some(zone), Some(room), Some(opening), Some(kind)] = columns else {
         let missing: Vec<&str> = HEADINGS

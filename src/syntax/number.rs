@@ -211,9 +211,8 @@ pub(crate) fn part_of_one(word: &str) -> Option<f64> {
 /// Feet and inches with blanks between them at the start of a text, 46 ft 6 in or 46' 6", as a quantity, and how many
 /// bytes they take.
 pub(crate) fn spaced_feet_and_inches(text: &str) -> Option<(String, usize)> {
-    let line = text.split(['\n', '{', '}', ';']).next().unwrap_or_default();
     let digits = |text: &str| text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
-    let (feet, rest) = line.split_at_checked(digits(line)).filter(|(feet, _)| !feet.is_empty())?;
+    let (feet, rest) = text.split_at_checked(digits(text)).filter(|(feet, _)| !feet.is_empty())?;
     let rest = rest.trim_start_matches(' ');
     let mark = ["feet", "foot", "ft.", "ft", "'", "’", "′"].into_iter().find(|mark| rest.starts_with(mark))?;
     let rest = rest.strip_prefix(mark)?.trim_start_matches(' ');
@@ -222,9 +221,9 @@ pub(crate) fn spaced_feet_and_inches(text: &str) -> Option<(String, usize)> {
     let rest = rest.strip_prefix('½').unwrap_or(rest).trim_start_matches(' ');
     let marks = ["inches", "inch", "in.", "in", "\"", "''", "”", "″"];
     let rest = marks.into_iter().find_map(|mark| rest.strip_prefix(mark))?;
-    let length = line.len() - rest.len();
-    let ends = rest.is_empty() || rest.starts_with(' ');
-    if !ends || !line.get(..length)?.contains(' ') {
+    let length = text.len() - rest.len();
+    let ends = rest.is_empty() || rest.starts_with([' ', '\n', '{', '}', ';']);
+    if !ends || !text.get(..length)?.contains(' ') {
         return None;
     }
     Some((feet_and_inches(feet, &format!("'{inches}{}", if half { "½" } else { "" }))?, length))

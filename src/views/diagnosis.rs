@@ -53,7 +53,7 @@ pub struct FitLine {
 /// A fault that would explain the value.
 #[derive(Clone, Debug, Serialize)]
 pub struct FaultLine {
-    /// "short", "leakage", "in-series", "open-with-leakage", "resistor", "second-resistor" or "other-unit".
+    /// "short", "leakage", "in-series", "open-with-leakage", "resistor", "second-resistor", "other-voltage" or "other-unit".
     pub(crate) fault: &'static str,
     /// In words.
     pub(crate) text: String,
@@ -71,6 +71,7 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
     let Compiled { site, wiring, .. } = compiled;
     let readings = compiled.loops.get(&zone)?;
     let found = diagnose::diagnose(site, readings, why::sensing(site, zone), measured)?;
+    let foreign = found.faults.iter().any(|fault| matches!(fault, Fault::OtherVoltage(_)));
     let lines = |fits: &[Fit]| fits.iter().filter_map(|fit| fit_line(compiled, readings, fit, measured)).collect();
     Some(Diagnosis {
         zone: site.zones[zone].number.value,
@@ -78,6 +79,7 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
         input: Paper.input(site, wiring, zone),
         measured: match measured {
             Measured::Ohms(ohms) => format!("{} with the leads off", words::ohms(ohms)),
+            Measured::Volts(volts) if foreign => format!("{} with the leads on", words::volts(volts)),
             Measured::Volts(volts) => {
                 format!("{} with the leads on, so a loop of {}", words::volts(volts), words::ohms(found.ohms))
             }
@@ -103,7 +105,14 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
         let again = "Measure again, and write the unit that the display shows (Ω, kΩ, MΩ, V, mV)";
         before.push((again.to_owned(), None, "where it is another unit, ask again with that".to_owned()));
     }
-    if matches!(measured, Measured::Volts(_)) {
+    if found.faults.iter().any(|fault| matches!(fault, Fault::OtherVoltage(_))) {
+        let lift = "Take both leads of the loop off, and measure the volts between them and from each to earth, on a range for mains";
+        before.push((
+            lift.to_owned(),
+            None,
+            "where there are any, find and part what they come from before any ohms are measured".to_owned(),
+        ));
+    } else if matches!(measured, Measured::Volts(_)) {
         let input = Paper.input(site, wiring, readings.zone);
         let lift = format!("Take both leads of the loop off ({input}), and measure the ohms between them");
         let right = rest.and_then(|rest| readings.states.get(rest)).map(|reading| reading.ohms);
@@ -220,6 +229,13 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
                 words::ohms(ohms.nominal)
             );
             line("second-resistor", text, Some(second))
+        }
+        Fault::OtherVoltage(most) => {
+            let text = format!(
+                "a voltage from elsewhere: the board gives at most {}. Touch nothing bare before you know which it is; another supply, the bus, a telephone line or mains may be on this pair",
+                words::volts(most)
+            );
+            line("other-voltage", text, None)
         }
         Fault::Mistaken { meant, state } => {
             let meant = match meant {

@@ -168,3 +168,23 @@ fn a_fresh_record_of_readings_is_laid_out() {
     assert_eq!(code, 0);
     assert_eq!(run(&specs, &["fmt", "--check", "-"], readings.as_bytes()).0, 0);
 }
+
+/// What another text says by its indentation would be lost.
+#[test]
+fn a_file_that_is_no_spec_is_left_alone() {
+    let root = tempfile::tempdir().unwrap();
+    let text = "def f(x):\n    if x:\n        return 1\n";
+    fs::write(root.path().join("f.py"), text).unwrap();
+    let (code, _, err) = fmt(root.path(), &["f.py"]);
+    assert_eq!((code, err.as_str()), (2, "error: f.py is left alone: it is no .kdl file\n"));
+    assert_eq!(fs::read_to_string(root.path().join("f.py")).unwrap(), text);
+}
+
+/// Memory for a message is not taken on the word of its header.
+#[test]
+fn the_language_server_refuses_a_message_of_any_length() {
+    let root = tempfile::tempdir().unwrap();
+    let (code, out, err) = run(root.path(), &["lsp"], b"Content-Length: 99999999999999\r\n\r\nx");
+    assert_eq!((code, out.as_str()), (2, ""));
+    assert!(err.starts_with("a message that is none: it is longer than 64 MiB\n"), "{err}");
+}

@@ -232,3 +232,16 @@ fn a_reading_in_another_unit_is_thought_of() {
         assert!(meant(measured).is_empty(), "{measured:?}: {:?}", meant(measured));
     }
 }
+
+#[test]
+fn volts_that_the_board_cannot_give_come_from_elsewhere() {
+    let chain = Chain::new();
+    let foreign = |volts| {
+        let found = chain.diagnosis(Measured::Volts(volts));
+        found.faults.iter().any(|fault| matches!(fault, Fault::OtherVoltage(_)))
+    };
+    // The board senses with 5 V; a meter may show a little more.
+    for (volts, is) in [(5.0, false), (5.05, false), (5.5, true), (12.0, true), (230.0, true)] {
+        assert_eq!(foreign(volts), is, "{volts} V");
+    }
+}

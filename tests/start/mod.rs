@@ -198,9 +198,15 @@ fn a_long_table_gets_expanders() {
 fn a_bad_table_is_told_by_lines_and_nothing_is_written() {
     let root = tempfile::tempdir().unwrap();
     let root = root.path();
-    let cases: [(&[u8], &[&str]); 9] = [
+    let cases: [(&[u8], &[&str]); 11] = [
         (b"", &["t.csv:1: no column is headed zone, room, opening or kind"]),
         (b"zone,room,kind\n1,Hall,door\n", &["t.csv:1: no column is headed opening; the first line must have"]),
+        // A comma in a cell that is in no quotes would put what follows into a wrong column.
+        (
+            b"zone,room,opening,kind\n1,Hall, by the stair,Door,door\n2,Hall,Window,window,,\n",
+            &["t.csv:2: it has 5 cells and the first line has 4: put a cell in quotes that holds a comma"],
+        ),
+        (b"zone;room;zone;opening;kind\n1;Hall;2;Door;door\n", &["t.csv:1: two columns are headed zone"]),
         (b"zone,room,opening,kind\n", &["t.csv: nothing stands below its headings"]),
         (b"PK\x03\x04\xff\xfe", &["t.csv: it is not UTF-8 text: save it as CSV"]),
         (

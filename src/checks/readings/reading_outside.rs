@@ -105,6 +105,9 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
             let how = if parallel { "in parallel" } else { "in series" };
             format!("as with a second resistor of {} {how} with that of {}", Ohms(second), Ohms(fitted))
         }
+        Fault::OtherVoltage(most) => {
+            format!("as with a voltage from elsewhere: the board gives at most {}", Volts(most))
+        }
         Fault::Mistaken { meant: Measured::Ohms(ohms), .. } => format!("as if {} was meant", Ohms(ohms)),
         Fault::Mistaken { meant: Measured::Volts(volts), .. } => format!("as if {} was meant", Volts(volts)),
     }

@@ -31,12 +31,13 @@ fn measured_of(reading: &Reading) -> Option<Measured> {
 }
 
 fn loop_of(reading: &Reading) -> Option<MeasuredLoop> {
-    let open = reading.flag("open").then(|| Spanned::new(Ohms(f64::INFINITY), reading.name_span));
+    let open = reading.flag("open").then_some(reading.name_span);
     Some(MeasuredLoop {
         zone: reading.count("zone")?,
         state: reading.word("state", Seen::from_word)?.value,
         of: reading.text("of"),
-        ohms: reading.quantity::<Ohms>("ohms").or(open),
+        ohms: reading.quantity::<Ohms>("ohms").or(open.map(|span| Spanned::new(Ohms(f64::INFINITY), span))),
+        open,
         volts: reading.quantity::<Volts>("volts"),
     })
 }
