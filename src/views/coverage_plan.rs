@@ -4,15 +4,11 @@
 //! It shows where a house is weakest, so it is for its owner and the installer alone. Out of scope: cables, which are the
 //! floor plan's, and the same in words, which is the detection sheet's.
 
-use serde::Serialize;
 use serde_json::Value;
 
-use super::floor_plan::hanging;
 use super::floor_plan::level::{self, Purpose};
-use super::{Document, Drawings, Orientation, Shown, View, value};
-use crate::base::Id;
+use super::{Document, Drawings, Orientation, View, value};
 use crate::compiled::Compiled;
-use crate::model::Level;
 
 /// The coverage plan.
 pub(crate) static DOCUMENT: Document = Document {
@@ -25,22 +21,6 @@ pub(crate) static DOCUMENT: Document = Document {
     table: None,
 };
 
-#[derive(Serialize)]
-struct Sheet {
-    levels: Vec<LevelSheet>,
-}
-
-#[derive(Serialize)]
-struct LevelSheet {
-    title: String,
-    drawings: Vec<Shown>,
-}
-
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
-    let (site, all) = (&compiled.site, hanging::all(compiled));
-    let sheet = |(number, id): (usize, Id<Level>)| LevelSheet {
-        title: site.levels[id].title.clone(),
-        drawings: drawings.show(level::drawings(compiled, &DOCUMENT, Purpose::Watching, (number, id), &all)),
-    };
-    value(&Sheet { levels: level::levels(site).into_iter().map(sheet).collect() })
+    value(&level::sheet(compiled, &DOCUMENT, Purpose::Watching, drawings))
 }

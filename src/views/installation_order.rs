@@ -31,6 +31,8 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Sheet {
     /// What the letters of colours mean.
     colours: String,
+    /// True where something is used that was there before.
+    found: bool,
     /// How many cables are pulled; empty for none.
     cables: String,
     pulls: Vec<String>,
@@ -64,5 +66,6 @@ fn view(compiled: &Compiled) -> Value {
         steps.retain(|step| step.kind != "label");
         (!steps.is_empty()).then_some(Place { title, steps })
     });
-    value(&Sheet { colours: colours::of(&compiled.wiring), cables, pulls, places: places.collect() })
+    let found = compiled.site.runs.iter().any(|run| run.existing);
+    value(&Sheet { colours: colours::of(&compiled.wiring), found, cables, pulls, places: places.collect() })
 }

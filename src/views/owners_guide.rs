@@ -5,12 +5,15 @@
 use serde::Serialize;
 use serde_json::Value;
 
+use super::natural::natural;
 use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::{capital, list};
+use crate::calc::power::standby::{self, Bank, Requirement};
 use crate::calc::sound::{self, Pattern};
 use crate::compiled::Compiled;
 use crate::model::{Area, Board, BoardKind, DeviceKind, OpeningKind, Site, Zone};
+use crate::profiles::standby::of_site;
 use crate::quantity::Seconds;
 use crate::terms::{EmergencyKey, ZoneType};
 use crate::words::{self, Paper};
@@ -39,6 +42,10 @@ struct Guide {
     unseen: bool,
     burglary: bool,
     abort: String,
+    /// Alarms that mean no danger to life: "Water or frost".
+    others: String,
+    /// How long the house's boards run on their batteries.
+    lasts: String,
     reports: bool,
     sounders: bool,
 }
@@ -76,6 +83,8 @@ fn view(compiled: &Compiled) -> Value {
         unseen: has(site, GAS),
         burglary: has(site, BURGLARY),
         abort: abort(site),
+        others: others(site),
+        lasts: lasts(compiled),
         reports: !site.communicators.is_empty(),
         sounders,
     })
@@ -105,6 +114,25 @@ fn deadly(site: &Site) -> String {
     let kinds = [("fire", FIRE), ("carbon monoxide", GAS), ("gas", &[ZoneType::Gas])];
     let words: Vec<&str> = kinds.into_iter().filter(|(_, kinds)| has(site, kinds)).map(|(word, _)| word).collect();
     capital(&list(&words, "or"))
+}
+
+/// "Water or frost", of what the site watches for.
+fn others(site: &Site) -> String {
+    let kinds: [(&str, &[ZoneType]); 2] = [("water", &[ZoneType::Water]), ("frost", &[ZoneType::LowTemperature])];
+    let words: Vec<&str> = kinds.into_iter().filter(|(_, kinds)| has(site, kinds)).map(|(word, _)| word).collect();
+    capital(&list(&words, "or"))
+}
+
+/// How long a board with a battery runs at rest without mains, of the shortest: what is old and cold counts.
+fn lasts(compiled: &Compiled) -> String {
+    let site = &compiled.site;
+    let row = of_site(site);
+    let boards = site.boards.entries().filter_map(|(id, _)| {
+        let bank = Bank::of(site, id)?;
+        Requirement::from(row).gives(bank.capacity, standby::currents(site, &compiled.power, id), bank.coldest, true)
+    });
+    let shortest = boards.map(|time| time.0).min_by(f64::total_cmp);
+    shortest.filter(|time| *time >= 3600.0).map(|time| format!("{:.0} h", (time / 3600.0).floor())).unwrap_or_default()
 }
 
 /// How long after a burglar alarm nothing has been sent: "20 s", or by area; empty where no area has a window for it.
@@ -187,7 +215,10 @@ fn keypads(site: &Site) -> String {
         room if room.is_empty() => Paper.board(site, id),
         room => room,
     };
-    titled(keypads.map(place))
+    let mut places: Vec<String> = keypads.map(place).collect();
+    places.sort_by(|one, other| natural(one, other));
+    places.dedup();
+    list(&places, "and")
 }
 
 /// The sounds that the site's zones call for, what kills first.

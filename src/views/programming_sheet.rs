@@ -34,6 +34,8 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Sheet {
     areas: Vec<AreaRow>,
+    /// The site has several buses: each has its own addresses.
+    buses: bool,
     boards: Vec<BoardRow>,
     types: Vec<TypeRow>,
     zones: Vec<ZoneRow>,
@@ -63,7 +65,7 @@ struct AreaRow {
 
 /// Zones of an area that confirm each other.
 #[derive(Serialize)]
-struct CrossRow {
+pub(crate) struct CrossRow {
     zones: String,
     window: String,
 }
@@ -71,8 +73,7 @@ struct CrossRow {
 /// A board on a bus.
 #[derive(Serialize)]
 struct BoardRow {
-    /// Which bus, where the site has several: each has its own addresses.
-    bus: Option<String>,
+    bus: String,
     address: String,
     title: String,
     kind: &'static str,
@@ -142,6 +143,7 @@ fn view(compiled: &Compiled) -> Value {
     };
     value(&Sheet {
         areas: areas(site),
+        buses: site.buses.iter().count() > 1,
         boards: boards(site),
         types: types(site),
         zones: site.zones.entries().filter_map(|(id, _)| zone(compiled, id)).collect(),
@@ -179,6 +181,11 @@ fn areas(site: &Site) -> Vec<AreaRow> {
     site.areas_by_number().into_iter().map(row).collect()
 }
 
+/// The zones of all areas that confirm each other.
+pub(crate) fn confirming(site: &Site) -> Vec<CrossRow> {
+    site.areas.iter().flat_map(|area| &area.cross_zones).map(cross_row).collect()
+}
+
 fn cross_row(cross: &CrossZones) -> CrossRow {
     CrossRow {
         zones: numbers(&cross.zones.iter().map(|zone| zone.value).collect::<Vec<_>>()),
@@ -194,8 +201,7 @@ fn numbers_of<'z>(zones: impl Iterator<Item = &'z Zone>) -> String {
 fn boards(site: &Site) -> Vec<BoardRow> {
     let mut boards: Vec<(Id<Board>, &Board)> =
         site.boards.entries().filter(|(_, board)| board.kind.hangs_on_bus()).collect();
-    let several = site.buses.iter().count() > 1;
-    let bus = |board: &Board| board.bus.filter(|_| several).map(|(bus, _)| site.buses[bus].name.value.clone());
+    let bus = |board: &Board| board.bus.map(|(bus, _)| site.buses[bus].name.value.clone()).unwrap_or_default();
     boards.sort_by(|(_, one), (_, other)| {
         let address = |board: &Board| board.address.as_ref().map_or(u32::MAX, |address| address.value);
         let place = |board: &Board| (bus(board), address(board));

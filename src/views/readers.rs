@@ -104,6 +104,7 @@ pub static SHARES: [Share; 4] = [
         file: "for-owner",
         title: "Packet for the owner",
         sheets: &[
+            &owners_guide::DOCUMENT,
             &overview::DOCUMENT,
             &rough_in::DOCUMENT,
             &floor_plan::DOCUMENT,
@@ -113,7 +114,6 @@ pub static SHARES: [Share; 4] = [
             &as_built::DOCUMENT,
             &materials::DOCUMENT,
             &upkeep::DOCUMENT,
-            &owners_guide::DOCUMENT,
             &safety_notes::DOCUMENT,
             &safety_notes::OF_ALARM,
         ],

@@ -161,9 +161,9 @@ fn the_guide_has_areas_as_they_are() {
     let larch = demo("larch-bungalow", |text| text)["owners-guide.md"].clone();
     assert!(larch.contains("**House:** Front door; "), "{larch}");
     assert!(larch.contains("**Garage:** no door of it gives you time. Disarm at Key switch by the side door (Garage) **before you open anything**"), "{larch}");
-    assert!(larch.contains("Other watched doors and windows may set"), "{larch}");
+    assert!(larch.contains("While armed, other watched doors and windows may set"), "{larch}");
     let mill = demo("alder-mill", |text| text)["owners-guide.md"].clone();
-    assert!(mill.contains("Any other watched door or window sets the alarm off at once."), "{mill}");
+    assert!(mill.contains("While armed, any other watched door or window sets the alarm off at once."), "{mill}");
     let waits = |text: String| {
         text.replace("type=\"perimeter\" area=\"workshop\"", "type=\"perimeter\" area=\"workshop\" follows=#true")
     };

@@ -79,6 +79,8 @@ pub(crate) fn draw<'p>(
         .map(|((of, _), left)| Crowded { of, items: left.items, is_standing: left.is_standing })
         .collect();
     let mut scene = sheet.scene;
+    let moved = scene.marks.iter().any(|mark| mark.role == Role::LeaderEnd);
+    let key = if moved { key.with_place(inside.bottom - inside.top - key::HEAD - key::NOTES) } else { key };
     let left = inside.right - width;
     let notes = inside.bottom - key::NOTES;
     let beside = if detail.is_empty() {
@@ -91,10 +93,17 @@ pub(crate) fn draw<'p>(
     };
     let more: Vec<&str> = crowded.iter().map(|room| room.of.title.as_str()).collect();
     key::add_notes(&mut scene, (beside, inside.right), notes, &more);
-    let title =
-        if detail.is_empty() { plan.block.title.clone() } else { format!("{}: {detail} by itself", plan.block.title) };
+    let title = if detail.is_empty() { plan.block.title.clone() } else { format!("{}: {detail}", plan.block.title) };
     (
-        Some(Drawn { title, scale: scale.ratio.words(), scene, bottom: inside.bottom, width: inside.right + INSET }),
+        Some(Drawn {
+            title,
+            scale: scale.ratio.words(),
+            times: Some(scale.ratio.times),
+            is_detail: !detail.is_empty(),
+            scene,
+            bottom: inside.bottom,
+            width: inside.right + INSET,
+        }),
         crowded,
     )
 }

@@ -27,6 +27,7 @@ enum Sample {
     OpenAir,
     Coverage,
     Way,
+    Place,
     Tag,
 }
 
@@ -83,8 +84,18 @@ impl Key {
         if things().any(is_tagged) && !told_things.into_iter().any(is_tagged) {
             samples.push((Sample::Tag, "cable, where it comes from".to_owned()));
         }
-        let lines = |words: &str| text::wrap(words, Role::Label.style().text, COLUMN - SAMPLE - APART, 3);
-        Self { entries: samples.into_iter().map(|(sample, words)| (sample, lines(&words))).collect() }
+        Self { entries: samples.into_iter().map(|(sample, words)| (sample, wrapped(&words))).collect() }
+    }
+
+    /// With what a dot at the end of a line is, where that has room in the columns.
+    pub(crate) fn with_place(mut self, height: f64) -> Self {
+        let columns = |key: &Self| key.columns(height).last().map(|(column, ..)| *column);
+        let before = columns(&self);
+        self.entries.push((Sample::Place, wrapped("place of what stands at the line's other end")));
+        if columns(&self) != before {
+            self.entries.pop();
+        }
+        self
     }
 
     /// Nothing is to be told.
@@ -130,6 +141,10 @@ impl Key {
     }
 }
 
+fn wrapped(words: &str) -> Vec<String> {
+    text::wrap(words, Role::Label.style().text, COLUMN - SAMPLE - APART, 3)
+}
+
 /// Each shape of sign once, then the letters that stand in signs of that shape.
 fn of_signs(signs: &[Sign]) -> Vec<(Sample, String)> {
     let mut samples: Vec<(Sample, String)> = Vec::new();
@@ -160,6 +175,7 @@ impl Sample {
             | Self::OpenAir
             | Self::Coverage
             | Self::Way
+            | Self::Place
             | Self::Tag => 4.0,
         }
     }
@@ -182,6 +198,10 @@ impl Sample {
             Self::OpenAir => scene.line(Role::OpenAir, &[(x - half, y), (x + half, y)]),
             Self::Coverage => scene.line(Role::Coverage, &[(x - half, y), (x + half, y)]),
             Self::Way => scene.line(Role::Way, &[(x - half, y), (x + half, y)]),
+            Self::Place => {
+                scene.line(Role::Leader, &[(x - half, y), (x + half, y)]);
+                scene.circle(Role::LeaderEnd, (x - half, y), 0.5);
+            }
             Self::Tag => super::label::arrow(scene, (x - half, y), 2.0 * half),
         }
     }

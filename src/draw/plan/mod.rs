@@ -154,6 +154,8 @@ pub(crate) struct Part {
     pub(crate) title: String,
     /// Its scale.
     pub(crate) scale: String,
+    /// True for a room that is drawn again by itself, and for lists of what the others have no place for.
+    pub(crate) is_detail: bool,
     /// The drawing.
     pub(crate) scene: Scene,
 }
@@ -162,6 +164,9 @@ pub(crate) struct Part {
 struct Drawn {
     title: String,
     scale: String,
+    /// How many times smaller than the house it is drawn; none where it is not to scale.
+    times: Option<f64>,
+    is_detail: bool,
     scene: Scene,
     /// The lower edge of what is drawn.
     bottom: f64,
@@ -191,6 +196,7 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     let mut told: Vec<&Room> = Vec::new();
     for group in scale::groups(measured, &Edges { right: inside.right - width, ..inside }, MARGINS, plan.feet) {
         let (sheet, crowded) = at_scale::draw(plan, &group, &inside, "");
+        let times = sheet.as_ref().and_then(|sheet| sheet.times);
         if sheet.is_some() {
             told.extend(group.iter().map(|(room, _)| *room));
         }
@@ -205,8 +211,11 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
                 // As small as it can be without another scale and with a place for everything.
                 for area in smaller(&inside) {
                     let (sheet, left) = on(&area);
-                    let scale = |sheet: &Option<Drawn>| sheet.as_ref().map(|sheet| sheet.scale.clone());
-                    if left.len() <= tried.1.len() && (left.is_empty() || scale(&sheet) == scale(&tried.0)) {
+                    let scale = |sheet: &Option<Drawn>| sheet.as_ref().and_then(|sheet| sheet.times);
+                    // Drawn again it is no smaller than among the others.
+                    let as_large = scale(&sheet) <= times;
+                    let fits = left.is_empty() && as_large || scale(&sheet) == scale(&tried.0);
+                    if left.len() <= tried.1.len() && fits {
                         tried = (sheet, left);
                         break;
                     }
@@ -226,17 +235,18 @@ pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
     lists.extend(unmeasured.map(|room| Listed::of(room, items(room))));
     drawn.extend(in_lists(plan, &lists, &inside, &told));
     let of = drawn.len();
+    let has_whole = drawn.iter().any(|drawn| !drawn.is_detail);
     // A room that is drawn again by itself has its things again: who looks for one is led to the first.
     let mut led_to = BTreeSet::new();
     let part = |(number, drawn): (usize, Drawn)| {
-        let Drawn { title, scale, mut scene, bottom, width } = drawn;
+        let Drawn { title, scale, times: _, is_detail, mut scene, bottom, width } = drawn;
         for link in scene.marks.iter_mut().filter_map(|mark| mark.link.as_mut()) {
             if !link.id.is_empty() && !led_to.insert(link.id.clone()) {
                 link.id.clear();
             }
         }
         let block = TitleBlock { title: title.clone(), scale: scale.clone(), part: (number, of), ..plan.block.clone() };
-        Part { title, scale, scene: sheet::finish(scene, width, bottom, &block) }
+        Part { title, scale, is_detail: is_detail && has_whole, scene: sheet::finish(scene, width, bottom, &block) }
     };
     (1..).zip(drawn).map(part).collect()
 }
@@ -275,7 +285,15 @@ fn in_lists(plan: &Plan, lists: &[Listed], inside: &Edges, told: &[&Room]) -> Ve
     let scale = if told.is_empty() { "not to scale" } else { "signs as on part 1, not to scale" };
     let with_key = |(mut scene, bottom): (Scene, f64)| {
         let bottom = bottom.max(key.add(&mut scene, &beside));
-        Drawn { title: format!("{}{title}", plan.block.title), scale: scale.to_owned(), scene, bottom, width: frame }
+        Drawn {
+            title: format!("{}{title}", plan.block.title),
+            scale: scale.to_owned(),
+            times: None,
+            is_detail: true,
+            scene,
+            bottom,
+            width: frame,
+        }
     };
     pages.into_iter().map(with_key).collect()
 }

@@ -15,6 +15,8 @@ use crate::words::{self, Paper};
 pub(crate) struct Row {
     cover: String,
     told: String,
+    /// False where it is told by nothing: there is nothing to tick.
+    is_told: bool,
     reads: String,
 }
 
@@ -31,6 +33,7 @@ pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
     let lids = lids.map(|(id, _)| Row {
         cover: format!("lid of {}", Paper.board(site, id)),
         told: "the keypad, where the board watches it".to_owned(),
+        is_told: true,
         reads: String::new(),
     });
     of_detectors.chain(of_switches).chain(lids).collect()
@@ -43,6 +46,7 @@ fn of_detector(compiled: &Compiled, id: Id<Device>, device: &Device) -> Row {
     Row {
         cover: format!("cover of {}", words::placed(&compiled.site, id)),
         told: zone.map_or("nobody: its switch is in no loop".to_owned(), |zone| zone_of(compiled, zone)),
+        is_told: zone.is_some(),
         reads: shown(&state),
     }
 }
@@ -58,7 +62,7 @@ fn switches(compiled: &Compiled, id: Id<Zone>, zone: &Zone) -> Vec<Row> {
     let states = compiled.loops.get(&id).map(|readings| readings.states.as_slice()).unwrap_or_default();
     let row = |(device, _): (Id<Device>, &Device)| {
         let state: Vec<_> = states.iter().filter(|reading| reading.state == State::Alarm(device)).collect();
-        Row { cover: words::placed(site, device), told: zone_of(compiled, id), reads: shown(&state) }
+        Row { cover: words::placed(site, device), told: zone_of(compiled, id), is_told: true, reads: shown(&state) }
     };
     watched.map(row).collect()
 }

@@ -16,7 +16,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::zone_descriptions::others::{self, OtherRow};
-use super::{Document, Orientation, View, procedure, value};
+use super::{Document, Orientation, View, procedure, programming_sheet, value};
 use crate::calc::meter::meter_words;
 use crate::calc::sound::{Pattern, sounds};
 use crate::compiled::Compiled;
@@ -60,7 +60,9 @@ struct Sheet {
     fire: bool,
     gas: bool,
     resets: Vec<trials::Reset>,
-    relays: Vec<String>,
+    relays: Vec<trials::RelayRow>,
+    /// Zones that confirm each other.
+    confirming: Vec<programming_sheet::CrossRow>,
     relay_procedure: &'static str,
     heard: Vec<heard::Pair>,
     others: Vec<OtherRow>,
@@ -104,7 +106,8 @@ fn view(compiled: &Compiled) -> Value {
         fire: sounds(site, Pattern::Fire),
         gas: sounds(site, Pattern::CarbonMonoxide),
         resets: trials::resets(compiled),
-        relays: trials::relays(site),
+        relays: trials::relays(compiled),
+        confirming: programming_sheet::confirming(site),
         relay_procedure: procedure::RELAY,
         heard: heard::zones(site),
         others: others::rows(compiled),

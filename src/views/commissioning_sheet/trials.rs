@@ -6,6 +6,7 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::{Circuit, Device, DeviceKind, OutputRef, Site, Source, Zone};
 use crate::quantity::Seconds;
+use crate::register::{ConductorUse, Function, Point};
 use crate::terms::{Senses, SwitchContact, Works};
 use crate::words::{self, Paper};
 
@@ -136,14 +137,41 @@ pub(crate) fn resets(compiled: &Compiled) -> Vec<Reset> {
     resets
 }
 
+/// A relay that watches a supply.
+#[derive(Debug, Serialize)]
+pub(crate) struct RelayRow {
+    relay: String,
+    /// The conductor by which its supply leaves the board: "Z13: RD red, off F+ of Panel".
+    lift: String,
+}
+
 /// The relays that watch a supply, each with its zone.
-pub(crate) fn relays(site: &Site) -> Vec<String> {
+pub(crate) fn relays(compiled: &Compiled) -> Vec<RelayRow> {
+    let site = &compiled.site;
     let relays = site.devices.entries().filter_map(|(id, device)| {
         let watches = site.device_part(id).is_some_and(|part| part.senses == Some(Senses::Supply));
         let zone = device.zone.filter(|_| watches)?;
-        Some(format!("{}: zone {}", words::placed(site, id), site.zones[zone].number.value))
+        let relay = format!("{}: zone {}", words::placed(site, id), site.zones[zone].number.value);
+        Some(RelayRow { relay, lift: supply_at_board(compiled, id).unwrap_or_default() })
     });
     relays.collect()
+}
+
+/// The + conductor of a device's supply where it leaves its board.
+fn supply_at_board(compiled: &Compiled, device: Id<Device>) -> Option<String> {
+    let Compiled { site, wiring, .. } = compiled;
+    let at_device = |used: &&ConductorUse| {
+        let ends = |point: &Point| matches!(point, Point::Device(at, _) if *at == device);
+        matches!(used.function, Function::SupplyPositive(_)) && used.far.iter().any(ends)
+    };
+    let last = wiring.cables.iter().flat_map(|cable| &cable.conductors).find(at_device)?;
+    let first = site.runs_before(last.run).last().unwrap_or(last.run);
+    let (cable, used) = wiring.conductor_for(first, last.function)?;
+    let on = used.near.iter().find_map(|point| match point {
+        Point::Terminal(board, mark) => Some(format!(", off {mark} of {}", Paper.board(site, *board))),
+        _ => None,
+    });
+    Some(format!("{}{}", words::labelled(site, cable, used), on.unwrap_or_default()))
 }
 
 /// What must happen when a circuit's relay or transistor is driven, and what to beware of.

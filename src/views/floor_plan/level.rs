@@ -1,6 +1,9 @@
 //! The plan of a level: its rooms as the spec has them, with what hangs there.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
+
+use serde::Serialize;
 
 use crate::base::Id;
 use crate::base::wording::{count, list};
@@ -12,9 +15,9 @@ use crate::model::{Level, Opening, OpeningKind, Room, Site};
 use crate::quantity::{LengthUnit, Metres, print};
 use crate::terms::{Bearing, RoomKind, Senses, Wall};
 use crate::views::natural::natural;
-use crate::views::{Document, Drawing, rough_in, title_block};
+use crate::views::{Document, Drawing, Drawings, Shown, rough_in, title_block};
 
-use super::hanging::Hanging;
+use super::hanging::{self, Hanging};
 
 /// What a plan is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,14 +40,51 @@ pub(crate) fn levels(site: &Site) -> Vec<(usize, Id<Level>)> {
 /// What the head of a sheet takes of its first page, in millimetres: the first drawing stands below it.
 const HEAD: f64 = 24.0;
 
-/// The drawings of a level.
-pub(crate) fn drawings(
+/// The drawings of a plan.
+#[derive(Serialize)]
+pub(crate) struct Sheet {
+    levels: Vec<LevelSheet>,
+    /// Rooms of all levels by themselves and in lists, the largest first, so that small ones share pages.
+    details: Vec<Shown>,
+}
+
+#[derive(Serialize)]
+struct LevelSheet {
+    title: String,
+    drawings: Vec<Shown>,
+    /// Rooms without measures.
+    unmeasured: String,
+}
+
+/// The drawings of all levels.
+pub(crate) fn sheet(compiled: &Compiled, document: &Document, purpose: Purpose, drawings: &mut Drawings) -> Sheet {
+    let site = &compiled.site;
+    let all = hanging::all(compiled);
+    let mut of_rooms: Vec<Drawing> = Vec::new();
+    let sheet = |(number, id): (usize, Id<Level>)| {
+        let parts = of_level(compiled, document, purpose, (number, id), &all);
+        let (details, whole): (Vec<_>, Vec<_>) = parts.into_iter().partition(|(is_detail, _)| *is_detail);
+        of_rooms.extend(details.into_iter().map(|(_, drawing)| drawing));
+        LevelSheet {
+            title: site.levels[id].title.clone(),
+            drawings: drawings.show(whole.into_iter().map(|(_, drawing)| drawing)),
+            unmeasured: unmeasured(site, id),
+        }
+    };
+    let levels = levels(site).into_iter().map(sheet).collect();
+    let size = |drawing: &Drawing| (drawing.scene.size.height, drawing.scene.size.width);
+    of_rooms.sort_by(|one, other| size(other).partial_cmp(&size(one)).unwrap_or(Ordering::Equal));
+    Sheet { levels, details: drawings.show(of_rooms) }
+}
+
+/// The drawings of a level, each with whether it is a detail.
+fn of_level(
     compiled: &Compiled,
     document: &Document,
     purpose: Purpose,
     (number, level): (usize, Id<Level>),
     all: &[Hanging],
-) -> Vec<Drawing> {
+) -> Vec<(bool, Drawing)> {
     let site = &compiled.site;
     let title = &site.levels[level].title;
     let block = title_block::of(compiled, document, title, "");
@@ -66,19 +106,24 @@ pub(crate) fn drawings(
         }
     }
     let of = parts.len();
-    let drawing = |(nth, part): (usize, Part)| Drawing {
-        name: if nth == 1 {
-            format!("{}-{number}", document.name)
-        } else {
-            format!("{}-{number}-{nth}", document.name)
-        },
-        title: if of == 1 { part.title } else { format!("{}, part {nth} of {of}", part.title) },
-        words: if nth == 1 {
-            words.clone()
-        } else {
-            format!("Part of {title}: what each room holds is told with part 1.")
-        },
-        scene: part.scene,
+    let drawing = |(nth, part): (usize, Part)| {
+        (
+            part.is_detail,
+            Drawing {
+                name: if nth == 1 {
+                    format!("{}-{number}", document.name)
+                } else {
+                    format!("{}-{number}-{nth}", document.name)
+                },
+                title: if of == 1 { part.title } else { format!("{}, part {nth} of {of}", part.title) },
+                words: if nth == 1 {
+                    words.clone()
+                } else {
+                    format!("Part of {title}: what each room holds is told with part 1.")
+                },
+                scene: part.scene,
+            },
+        )
     };
     (1..).zip(parts).map(drawing).collect()
 }

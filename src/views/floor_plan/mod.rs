@@ -7,13 +7,10 @@
 pub(crate) mod hanging;
 pub(crate) mod level;
 
-use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Drawings, Orientation, Shown, View, value};
-use crate::base::Id;
+use super::{Document, Drawings, Orientation, View, value};
 use crate::compiled::Compiled;
-use crate::model::Level;
 
 use level::Purpose;
 
@@ -28,26 +25,6 @@ pub(crate) static DOCUMENT: Document = Document {
     table: None,
 };
 
-#[derive(Serialize)]
-struct Sheet {
-    levels: Vec<LevelSheet>,
-}
-
-#[derive(Serialize)]
-struct LevelSheet {
-    title: String,
-    drawings: Vec<Shown>,
-    /// Rooms without measures.
-    unmeasured: String,
-}
-
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
-    let site = &compiled.site;
-    let all = hanging::all(compiled);
-    let sheet = |(number, id): (usize, Id<Level>)| LevelSheet {
-        title: site.levels[id].title.clone(),
-        drawings: drawings.show(level::drawings(compiled, &DOCUMENT, Purpose::Wiring, (number, id), &all)),
-        unmeasured: level::unmeasured(site, id),
-    };
-    value(&Sheet { levels: level::levels(site).into_iter().map(sheet).collect() })
+    value(&level::sheet(compiled, &DOCUMENT, Purpose::Wiring, drawings))
 }

@@ -59,7 +59,7 @@ fn alarms(site: &Site) -> String {
     let loud = [
         (Pattern::Fire, "fire: three long tones, pause"),
         (Pattern::CarbonMonoxide, "carbon monoxide: four short tones, pause"),
-        (Pattern::Other, "other alarms: steady"),
+        (Pattern::Other, "burglary and other loud alarms: steady"),
     ];
     let loud: Vec<&str> =
         loud.into_iter().filter(|(pattern, _)| sounds(site, *pattern)).map(|(_, words)| words).collect();

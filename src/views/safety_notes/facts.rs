@@ -52,7 +52,7 @@ pub(crate) fn alarm(facts: Facts<'_>) -> Vec<String> {
 
 /// Boards on which conductors are landed.
 pub(crate) fn landed(facts: Facts<'_>) -> Vec<String> {
-    let boards = facts.site.boards.iter().filter(|board| !board.kind.is_strip());
+    let boards = facts.site.boards.iter().filter(|board| !board.kind.offers_nothing());
     match boards.count() {
         0 => Vec::new(),
         _ if facts.cables().next().is_none() => Vec::new(),

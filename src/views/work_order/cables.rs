@@ -189,9 +189,14 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let Ends { near, near_line, far, far_line, .. } = ends(site, &sides.new_labels, cable);
     let (label, kind) = (&cable.label, site.cables[cable.kind].described());
     let found =
-        format!("{label} is in the wall already ({kind}): find its two ends with a meter before you cut or land it");
+        format!("{label}, in the wall already ({kind}): identify both its ends with a meter before you cut or land it");
     places.add(site, near, "find", format!("{found}; {label} on this end, {near_line}"));
-    places.add(site, far, "find", format!("{label}, the cable that is there: its label on this end, {far_line}"));
+    places.add(
+        site,
+        far,
+        "find",
+        format!("{label}, once both its ends are identified: its label on this end, {far_line}"),
+    );
 }
 
 fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
