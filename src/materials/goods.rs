@@ -222,7 +222,7 @@ fn of_board(site: &Site, id: Id<Board>, board: &Board) -> Vec<(usize, Goods)> {
         BoardKind::Keypad => Kind::Keypad,
         BoardKind::Panel | BoardKind::PowerSupply | BoardKind::Module { .. } | BoardKind::Receiver => Kind::Board,
         BoardKind::Strip { ways, .. } => return vec![(1, Goods::Strip(*ways))],
-        BoardKind::JointBox { .. } => return vec![(1, Goods::JointBox)],
+        BoardKind::JointBox { existing, .. } => return if *existing { Vec::new() } else { vec![(1, Goods::JointBox)] },
     };
     let mut goods: Vec<(usize, Goods)> = board.part.iter().map(|id| (1, part(site, kind, *id))).collect();
     goods.extend(board.part.and_then(|id| mounting_box(&site.parts[id])).map(|of| (1, of)));
@@ -250,8 +250,8 @@ fn of_device(site: &Site, device: &Device) -> Vec<Goods> {
         // It is a contact of a board that is counted already.
         DeviceKind::Fault => return shunt(device).collect(),
     };
-    let bought = device.part.filter(|_| !device.fixed).map(|id| part(site, kind, id));
-    let on = device.part.filter(|_| !device.fixed).and_then(|id| mounting_box(&site.parts[id]));
+    let bought = device.part.filter(|_| !device.was_there()).map(|id| part(site, kind, id));
+    let on = device.part.filter(|_| !device.was_there()).and_then(|id| mounting_box(&site.parts[id]));
     bought.into_iter().chain(on).chain(shunt(device)).chain(device.diode.then_some(Goods::Diode)).collect()
 }
 

@@ -74,6 +74,8 @@ pub enum BoardKind {
     JointBox {
         /// How; `None` where that was reported.
         joined: Option<Joining>,
+        /// True where it was there before.
+        existing: bool,
     },
 }
 
@@ -131,7 +133,7 @@ impl BoardKind {
     /// How conductors are joined in it, where it is a joint box.
     pub(crate) fn joined(&self) -> Option<Joining> {
         match self {
-            Self::JointBox { joined } => *joined,
+            Self::JointBox { joined, .. } => *joined,
             Self::Panel
             | Self::PowerSupply
             | Self::Keypad

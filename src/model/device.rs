@@ -90,6 +90,8 @@ pub struct Device {
     pub tamper_in_loop: bool,
     /// True where it is there and cannot be moved or exchanged.
     pub fixed: bool,
+    /// True where it was there before.
+    pub existing: bool,
     /// That its opening is watched by another zone too is meant.
     pub shares: bool,
     /// The receiver that hears it, for wireless.
@@ -118,6 +120,11 @@ pub struct Near {
 }
 
 impl Device {
+    /// True for one that was there before: it is neither bought nor mounted.
+    pub(crate) fn was_there(&self) -> bool {
+        self.fixed || self.existing
+    }
+
     /// Day the battery of a siren, lock or other wired device was put in, where it has one of its own.
     pub(crate) fn own_battery(&self) -> Option<jiff::civil::Date> {
         self.battery.filter(|_| self.kind != DeviceKind::Wireless)

@@ -30,6 +30,8 @@ record! {
         room: Option<Reference> => "room",
         /// Height above the floor in metres.
         mount: Option<Metres> => "height",
+        /// True for a joint box that was there before.
+        existing: bool => "was there before",
         /// Where it hangs on its level's plan.
         spot: Option<Spot> => "spot on the plan",
         /// Name of the bus it hangs on.
@@ -243,6 +245,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         part: part.map(|part| names.part(part)),
         room: room.map(|room| names.room(room)),
         mount: *mount,
+        existing: matches!(kind, BoardKind::JointBox { existing: true, .. }),
         spot: hung.as_ref().map(Spot::of),
         bus: bus.map(|(bus, _)| names.bus(bus)),
         bus_port: bus.and_then(|(bus, _)| names.site.bus_port(bus, id)).map(|port| port.name.value.clone()),

@@ -51,6 +51,8 @@ record! {
         tamper_in_loop: bool => "cover contact in the loop",
         /// True where it is there and cannot be moved or exchanged.
         fixed: bool => "fixed",
+        /// True where it was there before.
+        existing: bool => "was there before",
         /// Name of the receiver that hears it, for wireless.
         receiver: Option<Reference> => "receiver",
         /// Day its own battery was put in, as year-month-day: of what is wireless, and of a siren or lock that has one.
@@ -99,6 +101,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         diode,
         tamper_in_loop,
         fixed,
+        existing,
         shares,
         receiver,
         receiver_written: _,
@@ -134,6 +137,7 @@ fn of_device(names: &Names<'_>, id: Id<model::Device>) -> Device {
         diode: *diode,
         tamper_in_loop: *tamper_in_loop,
         fixed: *fixed,
+        existing: *existing,
         receiver: receiver.as_ref().map(|receiver| names.board(receiver.value)),
         battery_installed: battery.map(Printed),
         made: made.map(Printed),

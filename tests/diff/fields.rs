@@ -231,6 +231,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("tamper", |s| device(s, "Motion, hall").tamper_in_loop = false),
     ("fixed", |s| device(s, "Motion, hall").fixed = true),
+    ("existing", |s| device(s, "Motion, hall").existing = true),
     ("shares", |s| device(s, "Motion, hall").shares = true),
     ("receiver", |s| device(s, "Wireless reed contact").receiver = None),
     ("device battery", |s| device(s, "Wireless reed contact").battery = Some(date(2027, 5, 1))),
@@ -348,7 +349,7 @@ const ALTERATIONS: &[Alter] = &[
         run(s, 50.0).into = Some(spanned(board));
     }),
     ("joined", |s| run(s, 50.0).joined = Some(Joining::Solder)),
-    ("joint box", |s| at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp) }),
+    ("joint box", |s| at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp), existing: false }),
     ("wired", |s| at!(s.communicators, "net").pin_order = Some(spanned(PinOrder::T568a))),
     ("hop name", |s| at!(s.communicators, "net").hops[0].reference = Some(spanned("box".into()))),
     ("hop feeder", |s| {

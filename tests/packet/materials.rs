@@ -10,7 +10,7 @@ use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 use loopwright::views::{DOCUMENTS, value};
 
 use super::joints::{in_box, in_enclosure};
-use super::sites::{FULL, empty_site, full_site, markdown, site};
+use super::sites::{FULL, empty_site, full_site, markdown, packet, site};
 use crate::pages::HEADER;
 
 /// One more room.
@@ -211,5 +211,29 @@ spare-cable \"d\" board=\"board-a\" {{ run \"reel\" length=(ft)140 room=\"den\" 
     ] {
         let found = sheet.contains(row) || sheet.contains(&row.replacen("|  |", "| **cable** |", 1));
         assert!(found, "{row}\n{sheet}");
+    }
+}
+
+/// What was there before is used again: neither bought nor mounted.
+#[test]
+fn what_was_there_is_neither_bought_nor_mounted() {
+    let zone = "joint-box \"old\" title=\"Old box\" room=\"lobby\" joined-by=\"screw\" existing=#true
+zone 1 \"Lobby\" type=\"perimeter\" { loop \"end-of-line\" board=\"board-a\" {
+    run \"pair\" length=(ft)20 into=\"old\" existing=#true {
+        run \"pair\" length=(ft)9 room=\"lobby\" existing=#true { contact \"reed\" title=\"Old reed\" existing=#true }
+        run \"pair\" length=(ft)9 room=\"lobby\" { contact \"reed\" title=\"New reed\"; resistor \"2k2\" }
+    }
+} }
+";
+    let made = packet(&site(&format!("{HEADER}{zone}")));
+    let text = |name: &str| String::from_utf8(made.files[name].clone()).unwrap();
+    let (list, order) = (text("materials.md"), text("installation-order.md"));
+    assert!(list.contains("| Reed contact | 1 |") && !list.contains("Joint box"), "{list}");
+    for step in [
+        "*check* Old reed (Lobby): it is there; try it with a meter",
+        "*check* Old box: it is there; see that it can be opened",
+        "*mount* New reed (Lobby)",
+    ] {
+        assert!(order.contains(step), "{step}: {order}");
     }
 }

@@ -153,7 +153,10 @@ fn kind_of(reading: &Reading) -> Option<BoardKind> {
         "keypad" => BoardKind::Keypad,
         "receiver" => BoardKind::Receiver,
         "module" => BoardKind::Module { inputs_from: reading.count("inputs-from").map(|number| number.value) },
-        "joint-box" => BoardKind::JointBox { joined: reading.word("joined-by", Joining::from_word).map(|by| by.value) },
+        "joint-box" => BoardKind::JointBox {
+            joined: reading.word("joined-by", Joining::from_word).map(|by| by.value),
+            existing: reading.flag("existing"),
+        },
         "strip" => BoardKind::Strip {
             feed: None,
             ways: reading.count("ways").map_or(0, |ways| ways.value),

@@ -130,6 +130,7 @@ impl Lower<'_> {
             diode: has("diode") && reading.flag("diode"),
             tamper_in_loop: has("tamper") && reading.flag("tamper"),
             fixed: has("fixed") && reading.flag("fixed"),
+            existing: has("existing") && reading.flag("existing"),
             shares: has("shares") && reading.flag("shares"),
             receiver,
             receiver_written: reading.wrote("receiver"),

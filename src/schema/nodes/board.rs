@@ -149,6 +149,7 @@ pub(crate) static JOINT_BOX: NodeSpec = NodeSpec {
         property("title", TEXT, "name for people"),
         property("room", Kind::Reference(Names::Room), "where it is").required(),
         property("joined-by", Kind::Word(Joining::WORDS), "how conductors are joined in it").required(),
+        property("existing", Kind::Flag, "that it was there before: it is not bought and not mounted"),
     ],
     children: &[at_most_once(&SPOT)],
     example: "joint-box \"stair-box\" title=\"Joint box under the stair\" room=\"hall\" joined-by=\"crimp\"",

@@ -98,7 +98,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         Hanging {
             mark: format!("device-{nth}"),
             device: Some(id),
-            part: device.part.filter(|_| !device.fixed),
+            part: device.part.filter(|_| !device.was_there()),
             sign: sign_of(site, id),
             title: Paper.device(site, id),
             room: opening.map(|opening| site.openings[opening].room).or(device.room),

@@ -109,6 +109,9 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
         | BoardKind::Receiver => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
     };
     let called = Paper.board(site, id);
+    if matches!(board.kind, BoardKind::JointBox { existing: true, .. }) {
+        return places.add(site, board.room, "check", format!("{called}: it is there; see that it can be opened"));
+    }
     places.add(site, board.room, "mount", format!("{called}{part}{}", at_height(site, board.mount)));
     if board.transformer.is_some() {
         let transformer = words::transformer(board, false);

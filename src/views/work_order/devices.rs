@@ -86,8 +86,9 @@ pub(super) fn stands_at(site: &Site, run: Id<Run>, device: Id<Device>) -> bool {
 }
 
 fn mount(site: &Site, id: Id<Device>, places: &mut Places) {
-    if site.devices[id].fixed {
-        let text = format!("{}: it is there and cannot be moved; try it with a meter", called(site, id));
+    if site.devices[id].was_there() {
+        let stays = if site.devices[id].fixed { " and cannot be moved" } else { "" };
+        let text = format!("{}: it is there{stays}; try it with a meter", called(site, id));
         return places.add(site, site.devices[id].room, "check", text);
     }
     let title = title(site, id);
