@@ -306,8 +306,8 @@ pub(super) enum Command {
         #[arg(value_name = "PATH")]
         path: PathBuf,
 
-        /// The day on which they are taken: 2027-04-02
-        #[arg(long, value_name = "DATE", required_unless_present = "csv")]
+        /// The day on which they are taken, as year-month-day: 2027-04-02
+        #[arg(long, value_name = "DATE", required_unless_present = "csv", value_parser = day)]
         date: Option<jiff::civil::Date>,
 
         /// Print it as a table for a spreadsheet, with columns for ohms and volts to fill in
@@ -459,4 +459,9 @@ mod tests {
         assert_eq!(zone_number("zone=7"), Ok(7));
         assert!(zone_number("7").is_err() && zone_number("zone=").is_err() && zone_number("zone=-1").is_err());
     }
+}
+
+/// A day as it is written everywhere.
+fn day(text: &str) -> Result<jiff::civil::Date, String> {
+    text.parse().map_err(|_| "it is written as year-month-day, such as 2027-04-02".to_owned())
 }

@@ -34,10 +34,10 @@ Examples:
   loopwright compile specs --out paper    writes paper/<site>/ for every site below specs
   loopwright compile specs --frozen       in CI: fails where a register is not up to date
   loopwright compile specs/alder-mill --since HEAD~1
-  loopwright compile specs/alder-mill --for electrician    joins his sheets in for-electrician.html
+  loopwright compile specs/alder-mill --for electrician    joins their sheets in for-electrician.html
 
-Labels and landings are kept in register.kdl beside site.kdl: commit it. With --since, a bar stands beside every row
-that differs, and the packet holds the work order. A packet is written whole or not at all. Files that the program did not write, or that
+Labels and landings are kept in register.kdl beside site.kdl: commit it. With --since, a bar stands beside every row \
+that differs, and the packet holds the work order. A packet is written whole or not at all. Files that the program did not write, or that \
 were changed by hand since, are never replaced: it names them and writes nothing.";
 
 pub(super) const WATCH_EXAMPLES: &str = "\
@@ -45,7 +45,7 @@ Examples:
   loopwright watch specs/alder-mill                 prints the address to open
   loopwright watch specs/alder-mill --port 4100
 
-The page loads again by itself, with what was found at its top. While the spec has errors the last packet stays.
+The page loads again by itself, with what was found at its top. While the spec has errors the last packet stays. \
 Nothing is written: register and packet come with `loopwright compile`.";
 
 pub(super) const WHY_EXAMPLES: &str = "\
@@ -56,7 +56,7 @@ Examples:
   loopwright why specs/alder-mill battery=main        amp-hours and hours
   loopwright why specs/alder-mill bus=main/data       places, lengths, terminators, volts
 
-Every element of the loop is printed with its formula, its source and its place in the spec,
+Every element of the loop is printed with its formula, its source and its place in the spec, \
 then the sum in each state. Of the others, every figure of the power and bus sheets is. It is answered also where the spec has errors elsewhere.";
 
 pub(super) const DIAGNOSE_EXAMPLES: &str = "\
@@ -66,8 +66,8 @@ Examples:
   loopwright diagnose specs/alder-mill zone=7 --ohms OL      the meter shows no connection
   loopwright diagnose specs/alder-mill zone=7 --volts 2.31   at the terminals, leads on
 
-It lists the states and cable faults that read so, nearest first, and what else would explain
-the reading: a short at a distance, a leak, a bad joint, another or a second resistor, another
+It lists the states and cable faults that read so, nearest first, and what else would explain \
+the reading: a short at a distance, a leak, a bad joint, another or a second resistor, another \
 unit. Then it says what to measure next: what to lift where, and what each outcome means.";
 
 pub(super) const EVENT_EXAMPLES: &str = "\
@@ -77,7 +77,7 @@ Examples:
   loopwright event --code 131 --area 1 --zone 15          writes the line
   loopwright event --code 131 --area 1 --zone 15 --restored
 
-The check digit is verified where there is one. The account is neither repeated nor stored; a line
+The check digit is verified where there is one. The account is neither repeated nor stored; a line \
 that is written has 0000 in its place.";
 
 pub(super) const DIFF_EXAMPLES: &str = "\
@@ -90,7 +90,7 @@ Examples:
   loopwright diff old-folder new-folder
   loopwright diff main..remodel specs/alder-mill --as html > work-order.html
 
-What exists on disk is a path; everything else is a revision. Order, spacing, comments and files are no change.
+What exists on disk is a path; everything else is a revision. Order, spacing, comments and files are no change. \
 The working tree is read only where a path is compared; revisions are read without touching it.
 
 Exit codes: 0 compared, 1 compared, but one of the two has errors, 2 could not compare.";
@@ -107,10 +107,10 @@ A table looks like this; its columns may stand in any order, others beside them:
   2,Kitchen,Kitchen window,window
   2,Kitchen,Skylight,hatch
   3,Hall,Motion by the stair,motion
-What it does not say, such as the length of each cable, is left out:
-`loopwright check` asks for it. Kinds: door, window, hatch, roller door, motion,
-glass break, vibration, floor mat, smoke, heat, carbon monoxide, water, panic
-button. A zone is a number, a few words, or both; without one an opening is not
+What it does not say, such as the length of each cable, is left out: \
+`loopwright check` asks for it. Kinds: door, window, hatch, roller door, motion, \
+glass break, vibration, floor mat, smoke, heat, carbon monoxide, water, panic \
+button. A zone is a number, a few words, or both; without one an opening is not \
 watched.";
 
 pub(super) const FMT_EXAMPLES: &str = "\
@@ -120,9 +120,9 @@ Examples:
   loopwright fmt --check specs            in CI: shows what would change
   loopwright fmt - < zones.kdl            for an editor
 
-Comments stay in their place, and texts byte for byte. Line breaks stay as well.
-Comments at line ends and tables of like nodes stay in columns. What is not
-understood stays as it is, with its lines. Each result is read again before it
+Comments stay in their place, and texts byte for byte. Line breaks stay as well. \
+Comments at line ends and tables of like nodes stay in columns. What is not \
+understood stays as it is, with its lines. Each result is read again before it \
 is written: were anything but white space to differ, the file is left alone.
 
 Exit codes:

@@ -51,7 +51,9 @@ fn stop(of: &str, reason: NoAnswer) -> Stop {
         NoAnswer::UnknownZone(numbers) if numbers.is_empty() => Stop::new("the site has no zones"),
         NoAnswer::UnknownZone(numbers) => {
             let numbers: Vec<String> = ranges(&numbers);
-            Stop::new(format!("there is no {of}")).help(format!("the site has zones {}", list(&numbers, "and")))
+            let noun =
+                if numbers.len() == 1 && !numbers.iter().any(|one| one.contains("to")) { "zone" } else { "zones" };
+            Stop::new(format!("there is no {of}")).help(format!("the site has {noun} {}", list(&numbers, "and")))
         }
         NoAnswer::UnknownName(names) if names.is_empty() => {
             Stop::new(format!("there is no {of}, and none of its kind"))

@@ -43,7 +43,12 @@ pub(super) fn run(screen: &mut Screen, path: &Path, port: u16) -> Result<Exit, S
     loop {
         let now = stamps(&folder);
         if seen.as_ref() != Some(&now) {
-            packet.take(compiled(&folder)?);
+            match compiled(&folder) {
+                Ok(outcome) => packet.take(outcome),
+                // A folder may be away for a moment, as when git changes to another branch.
+                Err(stop) if packet.state > 0 => packet.lose(&stop),
+                Err(stop) => return Err(stop),
+            }
             seen = Some(now);
             screen.print(&format!("{}\n", packet.summary))?;
         }
@@ -88,21 +93,35 @@ struct Packet {
     state: u64,
     summary: String,
     findings: String,
+    /// True once there was a spec without errors.
+    is_whole: bool,
 }
 
 impl Packet {
     /// Takes the outcome of a compilation over; the last whole packet stays where it gave none.
     fn take(&mut self, outcome: Outcome) {
         let counts = Counts::of(&outcome.diagnostics).to_string();
-        let stays = if outcome.bundle.is_some() { "" } else { "; the packet below is of the last spec without errors" };
+        let stays = match (&outcome.bundle, self.is_whole) {
+            (Some(_), _) => "",
+            (None, true) => "; the packet below is of the last spec without errors",
+            (None, false) => "; no packet yet",
+        };
         self.state += 1;
         self.summary = format!("{counts}{stays}");
         self.findings = render(Format::Short, &outcome.sources, &outcome.diagnostics, SHOWN);
         if let Some(bundle) = outcome.bundle {
             self.files = bundle.files;
+            self.is_whole = true;
         } else if self.files.is_empty() {
             self.files.insert("index.html".to_owned(), without_packet().into_bytes());
         }
+    }
+
+    /// Keeps the last packet where the site cannot be read.
+    fn lose(&mut self, stop: &Stop) {
+        self.state += 1;
+        self.summary = format!("{}; the packet below is of before", stop.message);
+        self.findings.clear();
     }
 
     fn answer(&self, method: &Method, url: &str, host: &str, port: u16) -> Answer {
@@ -165,6 +184,7 @@ mod tests {
             state: 3,
             summary: "1 error".into(),
             findings: "a <b>".into(),
+            is_whole: true,
         }
     }
 

@@ -35,3 +35,10 @@ pub(crate) struct MeasuredLoop {
     /// Volts with the leads on; `None` where not taken.
     pub(crate) volts: Option<Spanned<Volts>>,
 }
+
+impl MeasuredLoop {
+    /// The two places of a reading that is open and has ohms.
+    pub(crate) fn contradiction(&self) -> Option<(Span, &Spanned<Ohms>)> {
+        self.open.zip(self.ohms.as_ref().filter(|ohms| ohms.value.0.is_finite()))
+    }
+}

@@ -221,7 +221,7 @@ fn forbidden_characters(text: &str, tokens: &[Token], faults: &mut Faults) -> Ve
                     .at(&rules::CHARACTER_NOT_ALLOWED, start, end, format!("the character U+{:04X} may not stand in a spec", u32::from(c)))
                     .here("here, without being seen")
                     .why("Control characters and those that turn the direction of writing make a text look other than it is.")
-                    .help("delete it; in a string it can be written as \\u{…}");
+                    .help("delete it");
                 faults.push(found);
             }
         }

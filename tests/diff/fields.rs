@@ -349,7 +349,9 @@ const ALTERATIONS: &[Alter] = &[
         run(s, 50.0).into = Some(spanned(board));
     }),
     ("joined", |s| run(s, 50.0).joined = Some(Joining::Solder)),
-    ("joint box", |s| at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp), existing: false }),
+    ("joint box", |s| {
+        at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp), existing: false }
+    }),
     ("wired", |s| at!(s.communicators, "net").pin_order = Some(spanned(PinOrder::T568a))),
     ("hop name", |s| at!(s.communicators, "net").hops[0].reference = Some(spanned("box".into()))),
     ("hop feeder", |s| {

@@ -17,9 +17,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut first: BTreeMap<(u32, Seen, Option<&str>), Span> = BTreeMap::new();
         for reading in &record.loops {
             let (number, state) = (reading.zone.value, reading.state.word());
-            if let (Some(open), Some(ohms)) =
-                (reading.open, reading.ohms.as_ref().filter(|ohms| ohms.value.0.is_finite()))
-            {
+            if let Some((open, ohms)) = reading.contradiction() {
                 let title = format!("loop {number}, {state}, is open and has {}", ohms.value);
                 let finding = Diagnostic::new(&RULE, ohms.span, title).here("ohms").also(open, "says open=#true too");
                 sink.push(finding.why(WHY).help("Remove one of the two.").about(number));

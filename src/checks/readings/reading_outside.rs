@@ -13,7 +13,7 @@ check!("reading-outside", Basis::Measured, "a reading that does not fit the calc
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for judged in as_built::loops(context.site, context.loops) {
-        if judged.verdict == Verdict::Outside {
+        if judged.verdict == Verdict::Outside && judged.written.contradiction().is_none() {
             sink.extend(of_loop(context, &judged));
         }
     }

@@ -41,7 +41,8 @@ impl Lower<'_> {
         rooms.sort_by_cached_key(|(_, room)| (name_of(room, "name"), room.span));
         let mut openings: Vec<(Id<Room>, OpeningKind, &Reading)> = Vec::new();
         for (level, reading) in rooms {
-            let Some(name) = reading.text("name") else { continue };
+            // A room whose name was reported is there without one, for what it holds has names of its own.
+            let name = reading.text("name").unwrap_or_else(|| Spanned::new(String::new(), reading.name_span));
             let title = title_of(reading, &name.value);
             let rect = reading.one("rect").and_then(|rect| {
                 let side = |field| rect.quantity::<Metres>(field).map(|length| length.value);

@@ -142,6 +142,7 @@ pub(crate) fn include_outside(written: &Spanned<String>, fault: PathFault) -> Di
         PathFault::NotRelative => "is not a relative path",
         PathFault::LeavesSite => "leads out of the site's folder",
     };
+    let what = if written.value.is_empty() { "names no file" } else { what };
     Diagnostic::new(&INCLUDE_OUTSIDE, written.span, format!("`{}` {what}", written.value))
         .here("not allowed")
         .why("A spec reads only its own folder and the shared parts folder beside it. So it can be copied, mailed and compiled by others without reading anything of theirs.")

@@ -65,7 +65,8 @@ pub(crate) struct Hanging<'s> {
 struct Ends {
     devices: BTreeMap<Id<Device>, Met>,
     boards: BTreeMap<Id<Board>, Met>,
-    bare: Vec<(Id<Run>, Met)>,
+    /// Each with what is there, as the labels have it.
+    bare: Vec<(Id<Run>, String, Met)>,
 }
 
 /// The cables that end and start at one thing.
@@ -128,14 +129,14 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
             leaving: leaves,
         }
     }));
-    all.extend(ends.bare.into_iter().zip(1..).map(|((run, met), nth)| {
+    all.extend(ends.bare.into_iter().zip(1..).map(|((run, name, met), nth)| {
         let is_joint = site.runs_after(run).next().is_some();
         Hanging {
             mark: format!("end-{nth}"),
             device: None,
             part: None,
             sign: if is_joint { Sign::Joint } else { Sign::End },
-            title: if is_joint { String::new() } else { bare_title(site, run) },
+            title: bare_title(site, run, name, is_joint),
             room: site.runs[run].room,
             opening: None,
             hung: None,
@@ -162,7 +163,7 @@ fn ends(compiled: &Compiled) -> Ends {
     };
     let mut ends = Ends::default();
     for (id, run) in site.runs.entries() {
-        let Some((cable, [start, _])) = cable_of(id) else { continue };
+        let Some((cable, [start, end])) = cable_of(id) else { continue };
         let comes =
             Comes { label: cable.label.clone(), from: words::start(site, cable.run), starts_at: start.name.clone() };
         if let (Some(board), Some(leaves)) = (site.start_board(id), leaves(id)) {
@@ -183,7 +184,7 @@ fn ends(compiled: &Compiled) -> Ends {
         if let Some(board) = site.ends_in(id) {
             ends.boards.entry(board).or_default().add(Some(&comes), &on);
         } else if bare && run.along.is_none() {
-            ends.bare.push((id, Met { comes: vec![comes], leaves: on }));
+            ends.bare.push((id, end.name.clone(), Met { comes: vec![comes], leaves: on }));
         }
     }
     ends
@@ -194,11 +195,14 @@ fn is_at_opening(site: &Site, id: Id<Device>) -> bool {
     site.devices[id].kind == DeviceKind::Contact || matches!(site.senses(id), Some(Senses::Opening | Senses::Tamper))
 }
 
-/// What a cable ends at that is no device of the alarm.
-fn bare_title(site: &Site, run: Id<Run>) -> String {
+/// What a cable ends at that is no device of the alarm: what its label calls it, where that is more than the room.
+fn bare_title(site: &Site, run: Id<Run>, name: String, is_joint: bool) -> String {
+    let room = words::room(site, site.runs[run].room);
     match site.runs[run].owner {
-        Owner::Communicator(line) => site.communicators[line].title.clone(),
         Owner::Transformer(board) => format!("transformer of {}", Paper.board(site, board)),
+        _ if !name.is_empty() && !room.contains(&name) && !name.contains(&room) => name,
+        _ if is_joint => String::new(),
+        Owner::Communicator(line) => site.communicators[line].title.clone(),
         Owner::Spare(spare) => site.spares[spare].title.clone(),
         owner @ (Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_)) => format!("end of {}", Paper.owner(site, owner)),
     }

@@ -34,7 +34,12 @@ pub(super) fn off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
             _ => (At::Unknown, "no terminal".to_owned()),
         };
         let row = Row { at, first: true, ..in_use(compiled, cable, used, end, mark) };
-        let goes = if unused { format!("{}; other end: {}", words::UNUSED, row.goes) } else { row.goes };
+        let parked = matches!(row.at, At::Capped) && row.goes.is_empty();
+        let goes = match (unused, parked) {
+            (true, _) => format!("{}; other end: {}", words::UNUSED, row.goes),
+            (false, true) => "park it, marked".to_owned(),
+            (false, false) => row.goes,
+        };
         Some(Row { goes, ..row })
     };
     ends_at(compiled, board).filter_map(row).collect()
