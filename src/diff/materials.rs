@@ -6,13 +6,16 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, Change, Diff, Kind, Subject, Thing};
+use super::{Atom, Change, Diff, Facts, FieldChange, Kind, Subject, Thing};
 use crate::compiled::Compiled;
 use crate::materials::goods::{self, Goods, Item};
 use crate::model::Site;
 use crate::quantity::{Metres, Resistance};
 use crate::record::{Names, fact};
 use crate::register::Wiring;
+
+/// The room in which a cable starts.
+pub(super) const STARTS_IN: &str = "starts in";
 
 /// What is to be bought and what comes back.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -32,15 +35,21 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     let (before, after) = (goods::of(&old.site), goods::of(&new.site));
     let mut materials = Materials { again: again(diff, &new.site, &after), ..Materials::default() };
     materials.again.extend(resistors_again(diff, old, new));
+    let (gone, come) = batteries_exchanged(diff, &old.site, &new.site);
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
         let entry = before.get(name).or(after.get(name));
         let Some(Item { what, .. }) = entry else { continue };
         let count = |goods: &BTreeMap<String, Item>| goods.get(name).map_or(0, |item| item.count);
-        let (had, has) = (count(&before), count(&after));
-        let list = if has > had { &mut materials.buy } else { &mut materials.back };
-        if has != had {
-            list.push(Item { count: has.abs_diff(had), what: what.clone() });
+        let exchanged = |those: &BTreeMap<String, usize>| those.get(name).copied().unwrap_or_default();
+        let (gone, come) = (exchanged(&gone), exchanged(&come));
+        // What is exchanged is no longer used, even where as many are bought as go.
+        let (had, has) = (count(&before).saturating_sub(gone), count(&after).saturating_sub(come));
+        let (buy, back) = (come + has.saturating_sub(had), gone + had.saturating_sub(has));
+        for (list, count) in [(&mut materials.buy, buy), (&mut materials.back, back)] {
+            if count > 0 {
+                list.push(Item { count, what: what.clone() });
+            }
         }
     }
     let mut by_type: BTreeMap<String, (usize, Metres)> = BTreeMap::new();
@@ -54,6 +63,27 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     }
     materials.cable = by_type.into_iter().map(|(kind, (count, length))| (kind, count, length)).collect();
     materials
+}
+
+/// The batteries of boards that got others on another day, by the keys of the goods: those that go, and those that come.
+fn batteries_exchanged(diff: &Diff, old: &Site, new: &Site) -> (BTreeMap<String, usize>, BTreeMap<String, usize>) {
+    let (mut gone, mut come) = (BTreeMap::new(), BTreeMap::new());
+    for change in diff.changes.iter().filter(|change| is_battery_exchanged(change)) {
+        for (side, site, list) in [(&change.old, old, &mut gone), (&change.new, new, &mut come)] {
+            let board = side.as_ref().and_then(|(subject, _)| site.board_named(&subject.key));
+            for (key, item) in board.map(|(id, _)| goods::batteries_of(site, id)).unwrap_or_default() {
+                *list.entry(key).or_insert(0) += item.count;
+            }
+        }
+    }
+    (gone, come)
+}
+
+/// True for a board whose battery was put in on another day. Where no day was known before, it is only written down.
+pub(crate) fn is_battery_exchanged(change: &Change) -> bool {
+    let of_board = change.subject().is_some_and(|subject| subject.kind == Kind::Board);
+    let day = change.field(fact::Battery::installed).filter(|_| of_board);
+    day.is_some_and(|day| day.old.is_some() && day.new.is_some())
 }
 
 /// Parts of which some go and some come, of the goods of the new site.
@@ -132,20 +162,47 @@ fn resistors(side: &Compiled) -> Vec<(Subject, Resistance)> {
 }
 
 /// The rooms in which cables start, by label.
-fn starts(side: &Compiled) -> BTreeMap<String, Subject> {
+fn starts(side: &Compiled) -> BTreeMap<String, Option<Subject>> {
     let site = &side.site;
     let one = |cable: &crate::register::Cable| {
-        let room = site.start_room(cable.run)?;
-        Some((cable.label.clone(), Subject::new(Kind::Room, site.rooms[room].name.value.as_str())))
+        let room = site.start_room(cable.run);
+        let room = room.map(|room| Subject::new(Kind::Room, site.rooms[room].name.value.as_str()));
+        (cable.label.clone(), room)
     };
-    side.wiring.cables.iter().filter_map(one).collect()
+    side.wiring.cables.iter().map(one).collect()
+}
+
+/// Adds to the changes of cables the room in which they start, where that is another: no line of a cable's own says so, and
+/// a cable that starts in another room does not come back from there.
+pub(super) fn tell_starts(diff: &mut Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled) {
+    let after = starts(new);
+    let room = |room: Option<&Subject>| room.map(|room| vec![Atom::Thing(room.clone())]);
+    let known = diff.changes.iter().enumerate().filter_map(|(at, change)| Some((change.new.as_ref()?.0.clone(), at)));
+    let known: BTreeMap<Subject, usize> = known.collect();
+    for (label, from) in starts(old) {
+        let was = Subject::new(Kind::Cable, label);
+        let is = diff.renamed.get(&was).unwrap_or(&was).clone();
+        let (Some(before), Some(now)) = (facts[0].get(&was), facts[1].get(&is)) else { continue };
+        let to = after.get(&is.key).and_then(Option::as_ref);
+        if from.as_ref().map(|room| diff.renamed.get(room).unwrap_or(room)) == to {
+            continue;
+        }
+        let field = FieldChange { field: STARTS_IN.to_owned(), old: room(from.as_ref()), new: room(to) };
+        match known.get(&is).and_then(|at| diff.changes.get_mut(*at)) {
+            Some(change) => change.fields.push(field),
+            None => {
+                let (old, new) = (Some((was, before.clone())), Some((is, now.clone())));
+                diff.changes.push(Change { old, new, fields: vec![field] });
+            }
+        }
+    }
+    diff.changes = super::sorted(std::mem::take(&mut diff.changes));
 }
 
 /// The cables of the new site that are pulled: new ones, and those that start or end elsewhere, are of another type, or are longer
 /// than the one in the wall.
 pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
     let (before, after) = (lengths(&old.site, &old.wiring), lengths(&new.site, &new.wiring));
-    let (started, starts) = (starts(old), starts(new));
     let is_pulled = |change: &&Change| {
         let Some((subject, thing)) = &change.new else { return false };
         if subject.kind != Kind::Cable || is_there(thing) || thing.fields.contains_key(fact::Run::shares) {
@@ -154,9 +211,11 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
         let Some((was, _)) = &change.old else { return true };
         let length =
             |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
-        let from = started.get(&was.key).map(|room| diff.renamed.get(room).unwrap_or(room));
-        let elsewhere = change.field(fact::Place::room).is_some() || from != starts.get(&subject.key);
-        let elsewhere = elsewhere && change.field(fact::Run::length).is_some();
+        // A room that was not said before is no news of the cable, unless its length is another as well.
+        let elsewhere = |field: &FieldChange| {
+            field.old.is_some() && field.new.is_some() || change.field(fact::Run::length).is_some()
+        };
+        let elsewhere = [fact::Place::room, STARTS_IN].iter().filter_map(|field| change.field(field)).any(elsewhere);
         change.field(fact::Run::kind).is_some() || elsewhere || length(&after, &subject.key) > length(&before, &was.key)
     };
     let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());

@@ -25,6 +25,7 @@ pub use crate::record::{Atom, Kind, Subject, Value};
 pub use consequences::Consequence;
 use facts::nested;
 pub use facts::{Facts, Thing};
+pub(crate) use materials::is_battery_exchanged;
 
 /// What became of a thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -73,7 +74,7 @@ pub struct Diff {
 }
 
 /// Fields that say where a thing is: when one of them differs, the thing has moved.
-const PLACES: [&str; 14] = [
+const PLACES: [&str; 15] = [
     fact::Device::room,
     fact::Place::room,
     nested::LEVEL,
@@ -88,6 +89,7 @@ const PLACES: [&str; 14] = [
     fact::Run::goes_on_from,
     fact::Run::into,
     fact::Run::belongs_to,
+    materials::STARTS_IN,
 ];
 
 impl Change {
@@ -145,7 +147,8 @@ pub struct Comparison {
 /// Holds two sites against each other.
 pub fn compare(old: &Compiled, new: &Compiled) -> Comparison {
     let (before, after) = (facts::of(&old.site, &old.wiring), facts::of(&new.site, &new.wiring));
-    let diff = of_facts(&before, &after);
+    let mut diff = of_facts(&before, &after);
+    materials::tell_starts(&mut diff, [&before, &after], old, new);
     let consequences = consequences::of(&diff, old, new);
     let pulled = materials::pulled(&diff, old, new);
     let taken_over = materials::taken_over(&diff);

@@ -235,6 +235,12 @@ fn of_board(site: &Site, id: Id<Board>, board: &Board) -> Vec<(usize, Goods)> {
     goods
 }
 
+/// The batteries of a board, by the keys of [`of`].
+pub(crate) fn batteries_of(site: &Site, id: Id<Board>) -> Vec<(String, Item)> {
+    let of = of_board(site, id, &site.boards[id]).into_iter().filter(|(_, what)| matches!(what, Goods::Battery(..)));
+    of.map(|(count, what)| (what.key(), Item { count, what })).collect()
+}
+
 fn batteries(battery: &Battery) -> impl Iterator<Item = (usize, AmpereHours)> {
     let others = battery.others.iter().map(|other| (1, other.capacity.value));
     std::iter::once((battery.count.max(1) as usize, battery.capacity.value)).chain(others)

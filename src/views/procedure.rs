@@ -6,8 +6,8 @@
 //! [`told`] puts the site's order in; `{supplies}` and `{siren}` are what stays alive where the site has it.
 
 use crate::base::Id;
-use crate::model::{Battery, Board, BoardKind, DeviceKind, Site};
-use crate::terms::{Bank, Connect};
+use crate::model::{Battery, Board, BoardKind, DeviceKind, Site, Zone};
+use crate::terms::{Bank, Connect, LoopWiring};
 
 /// In which order the two supplies of a board come; they go in the reverse.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,6 +130,15 @@ pub(crate) const BOARD_OFF: &str = "Switch the board off before you land, lift o
 
 /// When all is landed.
 pub(crate) const BOARD_ON: &str = "Switch the board on in this order: {on}. Off in the reverse: {off}.";
+
+/// True where a loop can be read without any supply: nothing in it is fed.
+pub(crate) fn is_passive(site: &Site, id: Id<Zone>) -> bool {
+    let fed = |device| site.device_part(device).is_some_and(|part| part.supply.is_some() || part.loop_fed.is_some());
+    let two_wire = site.zones[id].wired.as_ref().and_then(|wired| wired.wiring.as_ref());
+    // The fault contact of a supply that is off tells its fault.
+    !site.devices_of(id).any(|(device, item)| fed(device) || item.board.is_some())
+        && two_wire.is_none_or(|wiring| wiring.value != LoopWiring::TwoWire)
+}
 
 /// How the ohms of a loop are taken: with the board's own supply on where something in the loop has one.
 pub(crate) const LOOP_OHMS: &str = "switch the board off ({off}), lift the loop's conductors off its two terminals, leave joints as they are, and keep the two apart. Where nothing in the loop has a supply, read across the two conductors now. Else switch the board on again, because many detectors open or close their contact without supply, and read then: to the board the lifted loop is in alarm or trouble, so the sounders' conductors are off before and the service is told. Switch it off to land them. Hold the \

@@ -17,6 +17,8 @@ mod materials;
 mod mounted;
 mod naughty;
 mod older;
+mod order_of_steps;
+mod order_tests;
 mod own_supply;
 mod pages;
 mod paths;

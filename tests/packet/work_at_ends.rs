@@ -132,3 +132,36 @@ fn a_shorter_cable_from_another_room_is_pulled() {
         "{pulled:?}"
     );
 }
+
+/// Its conductors went from the screws of one room to those of another, and nothing was pulled.
+#[test]
+fn a_cable_from_a_board_in_another_room_is_pulled_though_it_is_as_long() {
+    let moved = FULL.replace("board=\"expander\" input=1", "board=\"main\" input=4");
+    let (old, register) = site_after(FULL, &Register::default());
+    let order = order(&old, &site_after(&moved, &register).0);
+    let pulled: Vec<&str> = order.pull.iter().map(|step| step.text.as_str()).collect();
+    assert!(
+        matches!(pulled.as_slice(), [step] if step.contains(", 10 ft, from Main panel to Smoke, landing")),
+        "{pulled:?}"
+    );
+    assert!(order.buy.iter().any(|item| item.count == "10 ft"), "{:?}", order.buy);
+    let remove = steps(&order, "remove");
+    assert!(remove.iter().any(|step| step.starts_with("Z4, the old cable (to ")), "{remove:#?}");
+    let land = steps(&order, "land");
+    assert!(land.iter().all(|step| !step.contains("Expander")), "{land:#?}");
+}
+
+#[test]
+fn a_room_that_is_only_called_otherwise_pulls_nothing() {
+    let order = order(&full_site(), &site(&FULL.replace("\"plant\"", "\"engine-room\"")));
+    assert!(order.pull.is_empty() && order.places.is_empty(), "{:#?}", order.places);
+}
+
+/// A strip is another board: there is an A+ or a 1+ on more than one.
+#[test]
+fn a_conductor_that_is_lifted_off_another_board_is_told_with_it() {
+    let order = order(&full_site(), &site(&FULL.replace("length=(ft)45", "length=(ft)60")));
+    let remove = steps(&order, "remove");
+    let step = remove.iter().find(|step| step.starts_with("Z2, the old cable (to ")).unwrap();
+    assert!(step.contains("RD off 1+ of Supply strip") && step.contains(" off I2,"), "{step}");
+}

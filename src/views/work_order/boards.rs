@@ -8,16 +8,16 @@ use super::{Item, Keys, Sides};
 use crate::base::wording::{count, list};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject, Thing, What};
+use crate::diff::{Change, Kind, Subject, Thing, is_battery_exchanged};
 use crate::materials;
-use crate::model::{Board, BoardKind, Mounted, Site, Zone};
+use crate::model::{Board, BoardKind, Mounted, Room, Site, Zone};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
 use crate::register::{Fitted, FittedKind, Lead, OnTerminal};
 use crate::terms::{Path, ZoneType};
 use crate::words::{self, Paper};
 
-fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
+pub(super) fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
     site.board_named(&subject.key).map(|(id, _)| id)
 }
 
@@ -28,26 +28,16 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         let was = change.old.as_ref().and_then(|(subject, _)| board(old, subject));
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
         match (was, is) {
-            (Some(was), None) => places.add(old, old.boards[was].room, "remove", Paper.board(old, was)),
+            (Some(_), None) => {}
             (None, Some(is)) => {
-                mount(new, is, places);
+                mount(new, is, "", places);
                 link(sides, is, places);
                 leads(sides.new, is, places);
             }
             (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
-                let to = in_room(new, new.boards[is].room);
-                places.add(
-                    old,
-                    old.boards[was].room,
-                    "remove",
-                    format!("{}: take it down; it goes up again{to}", Paper.board(old, was)),
-                );
-                mount(new, is, places);
+                mount(new, is, &after_it_is_down((old, old.boards[was].room), (new, new.boards[is].room)), places);
             }
             (Some(was), Some(is)) => {
-                if links(sides.old, was) != links(sides.new, is) {
-                    link(sides, is, places);
-                }
                 let room = new.boards[is].room;
                 let called = Paper.board(new, is);
                 if change.field(fact::Board::part).is_some() {
@@ -66,14 +56,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     let height = at_height(new, new.boards[is].mount);
                     places.add(new, room, "mount", format!("{called}: move it{height}"));
                 }
-                if let Some(battery) = &new.boards[is].battery
-                    && [fact::Battery::ampere_hours, fact::Battery::count, fact::Battery::installed]
-                        .iter()
-                        .any(|field| change.field(field).is_some())
-                {
-                    let text = format!("{called}: battery {}; write the day on it", words::battery(battery));
-                    places.add(new, room, "mount", text);
-                }
+                battery(change, (old, was), (new, is), places);
                 if let Some(transformer) = &new.boards[is].transformer
                     && change
                         .field(fact::Transformer::volts)
@@ -88,7 +71,71 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (None, None) => {}
         }
     }
+    linked_otherwise(sides, places);
     at_boards(sides, places);
+}
+
+/// Whether a board has another battery now.
+pub(super) fn is_other_battery(change: &Change) -> bool {
+    let size = [fact::Battery::ampere_hours, fact::Battery::count];
+    is_battery_exchanged(change) || size.iter().any(|field| change.field(field).is_some())
+}
+
+/// The step for the battery of a board that stays. A day that was not known before is only written on it.
+fn battery(change: &Change, (old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), places: &mut Places) {
+    let (called, room) = (Paper.board(new, is), new.boards[is].room);
+    match (&old.boards[was].battery, &new.boards[is].battery) {
+        (None, Some(now)) => {
+            let text = format!("{called}: battery {}; write the day on it", words::battery(now));
+            places.add(new, room, "mount", text);
+        }
+        (Some(_), Some(now)) if is_other_battery(change) => {
+            let text = format!(
+                "{called}: take the old battery out, put the new one in: {}; write the day on it",
+                words::battery(now)
+            );
+            places.add(new, room, "mount", text);
+        }
+        (Some(_), Some(now)) if change.field(fact::Battery::installed).is_some() => {
+            if let Some(day) = now.installed {
+                places.add(
+                    new,
+                    room,
+                    "label",
+                    format!("{called}: write on its battery the day that it was put in, {day}"),
+                );
+            }
+        }
+        (Some(before), None) => {
+            places.add(old, old.boards[was].room, "remove", format!("{called}: battery {}", words::battery(before)));
+        }
+        (None | Some(_), None | Some(_)) => {}
+    }
+}
+
+/// Adds the steps that take boards down. They come after all others that take something off in that place, for the board's
+/// conductors are among these.
+pub(crate) fn take_down(sides: &Sides<'_>, places: &mut Places) {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    for change in sides.changes(Kind::Board) {
+        let Some(was) = change.old.as_ref().and_then(|(subject, _)| board(old, subject)) else { continue };
+        let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
+        let called = Paper.board(old, was);
+        let text = match is {
+            None => called,
+            Some(is) if change.field(fact::Board::room).is_some() => {
+                format!("{called}: take it down; it goes up again{}", in_room(new, new.boards[is].room))
+            }
+            Some(_) => continue,
+        };
+        places.add(old, old.boards[was].room, "remove", text);
+    }
+}
+
+/// "; after it is down in Workshop", where a thing comes from another room: whoever goes from place to place may be there first.
+pub(crate) fn after_it_is_down(from: (&Site, Option<Id<Room>>), to: (&Site, Option<Id<Room>>)) -> String {
+    let (from, to) = (in_room(from.0, from.1), in_room(to.0, to.1));
+    if from.is_empty() || from == to { String::new() } else { format!("; after it is down{from}") }
 }
 
 /// ", 7.5 ft above the floor"; empty where the spec gives no height.
@@ -97,7 +144,7 @@ pub(crate) fn at_height(site: &Site, mount: Option<Metres>) -> String {
     if height.is_empty() { height } else { format!(", {height}") }
 }
 
-fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
+fn mount(site: &Site, id: Id<Board>, when: &str, places: &mut Places) {
     let board = &site.boards[id];
     let part = match &board.kind {
         BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
@@ -112,7 +159,7 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
     if matches!(board.kind, BoardKind::JointBox { existing: true, .. }) {
         return places.add(site, board.room, "check", format!("{called}: it is there; see that it can be opened"));
     }
-    places.add(site, board.room, "mount", format!("{called}{part}{}", at_height(site, board.mount)));
+    places.add(site, board.room, "mount", format!("{called}{part}{}{when}", at_height(site, board.mount)));
     if board.transformer.is_some() {
         let transformer = words::transformer(board, false);
         places.add(site, board.room, "mount", format!("{transformer} of {called}; it stays unplugged"));
@@ -124,30 +171,62 @@ fn mount(site: &Site, id: Id<Board>, places: &mut Places) {
     address(site, id, places);
 }
 
-/// The short wires that feed a strip: "from main, terminal A+ to in+".
-fn links(compiled: &Compiled, strip: Id<Board>) -> Vec<String> {
-    let site = &compiled.site;
-    if !site.boards[strip].kind.is_strip() {
+/// A short wire that feeds a strip: the board that it comes from, the terminal there and that of the strip.
+type Link = (Id<Board>, String, String);
+
+fn links(compiled: &Compiled, strip: Id<Board>) -> Vec<Link> {
+    if !compiled.site.boards[strip].kind.is_strip() {
         return Vec::new();
     }
-    let on_strip = compiled.wiring.terminals.iter().filter(|((board, _), _)| *board == strip);
+    let first = (strip, String::new());
+    let on_strip = compiled.wiring.terminals.range(first..).take_while(|((board, _), _)| *board == strip);
     let linked = on_strip.flat_map(|((_, mark), things)| {
         things.iter().filter_map(move |thing| match thing {
-            OnTerminal::Link(to, there) => {
-                Some(format!("from {}, terminal {there} to terminal {mark}", Paper.board(site, *to)))
-            }
+            OnTerminal::Link(to, there) => Some((*to, there.clone(), mark.clone())),
             OnTerminal::Conductor(..) | OnTerminal::Shield(_) | OnTerminal::Lead(_) => None,
         })
     });
     linked.collect()
 }
 
+/// "late: short wires from main, terminal A+ to terminal in+".
+fn links_in_words(site: &Site, strip: Id<Board>, what: &str, links: &[Link]) -> String {
+    let words = links
+        .iter()
+        .map(|(to, there, mark)| format!("from {}, terminal {there} to terminal {mark}", Paper.board(site, *to)));
+    format!("{}: {what} {}", Paper.board(site, strip), list(&words.collect::<Vec<_>>(), "and"))
+}
+
 fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
     let site = &sides.new.site;
     let links = links(sides.new, strip);
     if !links.is_empty() {
-        let text = format!("{}: short wires {}", Paper.board(site, strip), list(&links, "and"));
-        places.add(site, site.boards[strip].room, "land", text);
+        places.add(site, site.boards[strip].room, "land", links_in_words(site, strip, "short wires", &links));
+    }
+}
+
+/// The short wires of strips that stay, where they come from elsewhere now: the board that feeds the strip may be another part,
+/// whose output is marked otherwise, while nothing of the strip differs.
+fn linked_otherwise(sides: &Sides<'_>, places: &mut Places) {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    for (is, strip) in new.boards.entries() {
+        let Some((was, before)) = old.board_named(&strip.name.value) else { continue };
+        let by_name = |side: &Compiled, strip: Id<Board>| {
+            let name = |board: Id<Board>| Subject::new(Kind::Board, side.site.boards[board].name.value.as_str());
+            links(side, strip).into_iter().map(|(to, there, mark)| (name(to), there, mark)).collect::<Vec<_>>()
+        };
+        let mut had = by_name(sides.old, was);
+        for (board, ..) in &mut had {
+            *board = sides.found.diff.renamed.get(board).unwrap_or(board).clone();
+        }
+        if had == by_name(sides.new, is) {
+            continue;
+        }
+        let gone = links(sides.old, was);
+        if !gone.is_empty() {
+            places.add(old, before.room, "remove", links_in_words(old, was, "take off the short wires", &gone));
+        }
+        link(sides, is, places);
     }
 }
 
@@ -298,30 +377,6 @@ fn in_order(
         texts.push(last(end));
     }
     texts
-}
-
-/// What to try at boards that are new, exchanged or somewhere else now.
-pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
-    let site = &sides.new.site;
-    let is_touched = |change: &&Change| {
-        change.what() == What::Added
-            || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some())
-    };
-    let step = |change: &Change| {
-        let id = board(site, &change.new.as_ref()?.0)?;
-        let tried = match site.boards[id].kind {
-            BoardKind::Panel => "runs on mains alone and on its battery alone; every keypad answers",
-            BoardKind::PowerSupply => {
-                "feeds all that hangs on it on mains alone and on its battery alone; a fault contact of it tells when either is away"
-            }
-            BoardKind::Keypad => "answers at its address; every key, lamp and sounder of it",
-            BoardKind::Module { .. } => "answers at its address; every zone on it is in this list",
-            BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it",
-            BoardKind::Strip { .. } | BoardKind::JointBox { .. } => return None,
-        };
-        Some(Step::new("walk-test", format!("{}: {tried}", Paper.board(site, id))))
-    };
-    sides.changes(Kind::Board).filter(is_touched).filter_map(step).collect()
 }
 
 /// Whether a zone is for fire, carbon monoxide or fuel gas.

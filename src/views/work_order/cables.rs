@@ -132,13 +132,16 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
     let site = &sides.old.site;
     let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
     let label = &cable.label;
+    let near_words = near_words.as_str();
     let lifted: Vec<String> = cable
         .conductors
         .iter()
         .flat_map(|used| used.near.iter().map(move |point| (used, point)))
         .filter_map(|(used, point)| match point {
-            Point::Terminal(_, mark) => {
-                Some(format!("{} off {mark}", words::conductor_mark(site, cable, used.position)))
+            Point::Terminal(board, mark) => {
+                let of = (Some(*board) != site.start_board(cable.run)).then(|| words::Paper.board(site, *board));
+                let of = of.filter(|of| *of != near_words).map(|board| format!(" of {board}")).unwrap_or_default();
+                Some(format!("{} off {mark}{of}", words::conductor_mark(site, cable, used.position)))
             }
             Point::Joint(..) => Some(format!("{} out of its joint", words::conductor_mark(site, cable, used.position))),
             Point::Device(..)

@@ -1,7 +1,7 @@
 //! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
 
 use super::Sides;
-use super::boards::at_height;
+use super::boards::{after_it_is_down, at_height};
 use super::cables::{at_device, landed_anew};
 use super::place::{Places, in_room};
 use crate::base::Id;
@@ -22,7 +22,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         }
         match (was, is) {
             (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
-            (None, Some(is)) => mount(new, is, places),
+            (None, Some(is)) => mount(new, is, "", places),
             // What cannot be moved is only written down otherwise.
             (Some(_), Some(is)) if new.devices[is].fixed => {}
             (Some(was), Some(is)) => {
@@ -37,7 +37,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         "remove",
                         format!("{}: take it down; it goes up again{to}", called(old, was)),
                     );
-                    mount(new, is, places);
+                    let rooms = ((old, old.devices[was].room), (new, new.devices[is].room));
+                    mount(new, is, &after_it_is_down(rooms.0, rooms.1), places);
                 } else if part {
                     let (before, now) = (title(old, was), title(new, is));
                     places.add(
@@ -85,7 +86,7 @@ pub(super) fn stands_at(site: &Site, run: Id<Run>, device: Id<Device>) -> bool {
     })
 }
 
-fn mount(site: &Site, id: Id<Device>, places: &mut Places) {
+fn mount(site: &Site, id: Id<Device>, when: &str, places: &mut Places) {
     if site.devices[id].was_there() {
         let stays = if site.devices[id].fixed { " and cannot be moved" } else { "" };
         let text = format!("{}: it is there{stays}; try it with a meter", called(site, id));
@@ -98,7 +99,7 @@ fn mount(site: &Site, id: Id<Device>, places: &mut Places) {
     } else {
         format!(" ({title})")
     };
-    places.add(site, site.devices[id].room, "mount", format!("{called}{part}{}", height(site, id)));
+    places.add(site, site.devices[id].room, "mount", format!("{called}{part}{}{when}", height(site, id)));
     if site.devices[id].diode {
         let text = format!("{called}: diode across the coil, its ring on the side of +");
         places.add(site, site.devices[id].room, "fit", text);

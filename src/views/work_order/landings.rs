@@ -50,9 +50,9 @@ fn renamed(sides: &Sides<'_>, subject: Subject) -> Subject {
     sides.found.diff.renamed.get(&subject).cloned().unwrap_or(subject)
 }
 
-/// One zone's pair in a cable that stays: its run and zone in the old site and in the new one.
+/// One zone's pair in a cable that stays: its run and zone in the new site, and in the old one where the cable had it.
 struct Pair {
-    was: (Id<Run>, Id<Zone>),
+    was: Option<(Id<Run>, Id<Zone>)>,
     is: (Id<Run>, Id<Zone>),
 }
 
@@ -64,14 +64,17 @@ fn loops(cable: &Cable) -> Vec<(Id<Run>, Id<Zone>)> {
 }
 
 fn pairs(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Vec<Pair> {
-    let number = |site: &Site, zone: Id<Zone>| Subject::new(Kind::Zone, site.zones[zone].number.value.to_string());
     let old = loops(was);
     let pair = |is: (Id<Run>, Id<Zone>)| {
-        let subject = number(&sides.new.site, is.1);
-        let same = |was: &&(Id<Run>, Id<Zone>)| renamed(sides, number(&sides.old.site, was.1)) == subject;
-        old.iter().find(same).map(|was| Pair { was: *was, is })
+        let was = old.iter().find(|was| is_same_zone(sides, was.1, is.1)).copied();
+        Pair { was, is }
     };
-    loops(is).into_iter().filter_map(pair).collect()
+    loops(is).into_iter().map(pair).collect()
+}
+
+fn is_same_zone(sides: &Sides<'_>, was: Id<Zone>, is: Id<Zone>) -> bool {
+    let number = |site: &Site, zone: Id<Zone>| Subject::new(Kind::Zone, site.zones[zone].number.value.to_string());
+    renamed(sides, number(&sides.old.site, was)) == number(&sides.new.site, is)
 }
 
 /// One revision, and the names under which the things of both are compared.
@@ -146,16 +149,16 @@ fn both<'s>(sides: &'s Sides<'s>) -> [Side<'s>; 2] {
 }
 
 fn is_other([old, new]: &[Side<'_>; 2], pair: &Pair, end: End) -> bool {
-    old.shape(pair.was, end) != new.shape(pair.is, end)
+    pair.was.is_none_or(|was| old.shape(was, end) != new.shape(pair.is, end))
 }
 
-/// The step for a pair that meets something else at an end of its cable. That of a cable that starts at a board is told
-/// conductor by conductor.
+/// The step for a pair that meets something else at an end of its cable, or that was no pair of this zone before. That of a
+/// cable that starts at a board is told conductor by conductor.
 fn pair_differs(both: &[Side<'_>; 2], cable: &Cable, pair: &Pair, end: End, places: &mut Places) {
     let [Side { sides, .. }, _] = both;
     let (site, old) = (&sides.new.site, &sides.old.site);
     let starts_on = |site: &Site, run: Id<Run>| site.runs[run].upstream.is_some();
-    if end == End::Near && !(starts_on(old, pair.was.0) && starts_on(site, pair.is.0)) || !is_other(both, pair, end) {
+    if end == End::Near && !starts_on(site, pair.is.0) || !is_other(both, pair, end) {
         return;
     }
     let words = |compiled: &Compiled, (run, zone): (Id<Run>, Id<Zone>)| match end {
@@ -167,8 +170,9 @@ fn pair_differs(both: &[Side<'_>; 2], cable: &Cable, pair: &Pair, end: End, plac
         End::Near => (at.near, format!(" at {}", at.near_words)),
         End::Far => (at.far, String::new()),
     };
-    let (before, now) = (words(sides.old, pair.was), words(sides.new, pair.is));
-    places.add(site, room, "land", format!("{}{here}: {now}. Until now: {before}", cable.label));
+    let was = pair.was.filter(|was| end == End::Far || starts_on(old, was.0));
+    let before = was.map(|was| format!(". Until now: {}", words(sides.old, was))).unwrap_or_default();
+    places.add(site, room, "land", format!("{}{here}: {}{before}", cable.label, words(sides.new, pair.is)));
 }
 
 /// The runs of cables that stay at whose ends a step tells all that stands there.
@@ -250,10 +254,26 @@ fn conductors(sides: &Sides<'_>, places: &mut Places) {
             let only = |these: &[Met], those: &[Met]| -> Vec<Met> {
                 these.iter().filter(|met| !those.contains(met)).cloned().collect()
             };
-            let (before, now) = (only(&before, &now), only(&now, &before));
-            let Some(text) = moved(&before, &now) else { continue };
-            let text = format!("{} {mark}: {text}", cable.label);
-            places.add(&compiled.site, room, "land", text);
+            let in_loop = follows(sides.new, is, at_near);
+            let is_free = now.is_empty() && !in_loop;
+            let (before, mut now) = (only(&before, &now), only(&now, &before));
+            let again = in_loop || !now.is_empty();
+            if in_loop {
+                now.clear(); // told with the other one of its loop
+            }
+            for (kind, text) in moved(
+                &before,
+                &now,
+                if is_free {
+                    FREE
+                } else if again {
+                    AGAIN
+                } else {
+                    ""
+                },
+            ) {
+                places.add(&compiled.site, room, kind, format!("{} {mark}: {text}", cable.label));
+            }
         }
     }
 }
@@ -273,42 +293,58 @@ fn used(compiled: &Compiled, at: Option<(usize, usize)>) -> Option<&ConductorUse
     compiled.wiring.cables.get(cable)?.conductors.iter().find(|used| used.position == position)
 }
 
-/// Whether what a conductor meets at an end is told with the other one of its loop.
+/// Whether all that a conductor met and meets at an end is told with the other one of its loop.
 fn in_pair(sides: &Sides<'_>, was: Option<(usize, usize)>, is: Option<(usize, usize)>, near: bool) -> bool {
-    let follows = |compiled: &Compiled, at: Option<(usize, usize)>| {
-        used(compiled, at).is_some_and(|used| {
-            used.function.zone().is_some() && !(near && compiled.site.runs[used.run].upstream.is_none())
-        })
-    };
-    follows(sides.old, was) && follows(sides.new, is)
+    let zone = |compiled, at| used(compiled, at).and_then(|used| used.function.zone());
+    let same = zone(sides.old, was).zip(zone(sides.new, is)).is_some_and(|(was, is)| is_same_zone(sides, was, is));
+    same && follows(sides.old, was, near) && follows(sides.new, is, near)
 }
 
-/// What is done to a conductor that met some things and now meets others; `None` where both are the same.
-fn moved(before: &[Met], now: &[Met]) -> Option<String> {
+/// Whether a conductor is one of a loop's pair, at an end where both have one text.
+fn follows(compiled: &Compiled, at: Option<(usize, usize)>, near: bool) -> bool {
+    used(compiled, at).is_some_and(|used| {
+        used.function.zone().is_some() && !(near && compiled.site.runs[used.run].upstream.is_none())
+    })
+}
+
+/// What becomes of a conductor that is lifted and lands nowhere.
+const FREE: &str = "; free now: cap it, park it and mark it";
+/// Of one that is lifted and lands elsewhere in the same place.
+const AGAIN: &str = "; it is landed again";
+
+/// What is done to a conductor that met some things and now meets others: kinds of step and texts. All that is lifted in a
+/// place is lifted before anything is landed there, because a screw that is to be taken may have an old conductor yet;
+/// `lifted` says what becomes of it then.
+fn moved(before: &[Met], now: &[Met], lifted: &str) -> Vec<(&'static str, String)> {
     match (joined(before), joined(now)) {
-        _ if before.is_empty() && now.is_empty() => None,
-        (Some(out), Some(into)) => Some(format!("{out} out of the joint, {into} into it")),
-        (Some(out), None) if now.is_empty() => Some(format!("{out} out of the joint")),
-        (None, Some(into)) if before.is_empty() => Some(format!("{into} into the joint")),
-        _ if before.is_empty() => Some(onto(now)),
-        _ if now.is_empty() => Some(off(before)),
-        _ => Some(format!("{}, {}", off(before), onto(now))),
+        (Some(out), Some(into)) => vec![("land", format!("{out} out of the joint, {into} into it"))],
+        (Some(out), None) if now.is_empty() && lifted != FREE => vec![("remove", format!("{out} out of the joint"))],
+        (None, Some(into)) if before.is_empty() => vec![("land", format!("{into} into the joint"))],
+        _ => {
+            let off = (!before.is_empty()).then(|| ("remove", format!("{}{lifted}", off(before))));
+            let onto = (!now.is_empty()).then(|| ("land", onto(now)));
+            off.into_iter().chain(onto).collect()
+        }
     }
 }
 
 /// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east".
 fn onto(met: &[Met]) -> String {
     match met.first() {
-        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_)) => together(met),
-        Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("to {}", together(met)),
+        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_) | Met::Conductor(_)) => together(met),
+        Some(Met::Joint(_)) => format!("into the {}", together(met)),
+        Some(Met::Place(_)) | None => format!("to {}", together(met)),
     }
 }
 
-/// "from Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east".
+/// "off Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east".
 fn off(met: &[Met]) -> String {
     match met.first() {
-        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_)) => format!("no longer {}", together(met)),
-        Some(Met::Conductor(_) | Met::Joint(_) | Met::Place(_)) | None => format!("from {}", together(met)),
+        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_) | Met::Conductor(_)) => {
+            format!("no longer {}", together(met))
+        }
+        Some(Met::Joint(_)) => format!("out of the {}", together(met)),
+        Some(Met::Place(_)) | None => format!("off {}", together(met)),
     }
 }
 

@@ -5,10 +5,12 @@ use std::collections::BTreeSet;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::super::procedure;
 use super::Sides;
 use super::boards::is_life_safety;
 use super::changes::reading;
 use super::place::Step;
+use super::tried::{is_under, renewed};
 use super::{service, switching};
 use crate::base::Id;
 use crate::calc::{Spread, State};
@@ -29,6 +31,8 @@ pub struct Measurement {
     pub(crate) at: String,
     /// Ohms with both leads off, at rest: usual value and range.
     pub ohms: String,
+    /// True where nothing in the loop has a supply, so that its ohms are read while the board is off.
+    pub cold: bool,
     /// Volts with the leads on, at rest; empty where the board's sensing is not known.
     pub(crate) volts: String,
     /// What it read before; empty where the same, and for a new loop.
@@ -45,6 +49,14 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         .filter(|change| change.field(fact::Zone::description).is_some())
         .filter_map(|change| Some(change.new.as_ref()?.0.key.as_str()))
         .collect();
+    let renewed = renewed(sides);
+    let on_renewed = |board: Id<Board>| is_under(site, board, &renewed);
+    // A panel or module that is exchanged is programmed anew, with all that hangs on it.
+    let programmed_anew = |zone: &Zone| {
+        let wired = zone.wired.as_ref().and_then(|wired| wired.board.as_ref());
+        let heard = zone.wireless.and_then(|device| site.devices[device].receiver.as_ref());
+        wired.or(heard).is_some_and(|board| on_renewed(board.value))
+    };
     let mut measured = Vec::new();
     let mut walk = Vec::new();
     for (id, zone) in site.zones.entries() {
@@ -54,7 +66,7 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         }
         let was_dark = wired && zone.wired.is_some() && is_life_safety(zone);
         let described = described.contains(zone.number.value.to_string().as_str());
-        if !(touched || was_dark || described) {
+        if !(touched || was_dark || described || programmed_anew(zone)) {
             continue;
         }
         let devices: Vec<String> = site
@@ -81,11 +93,25 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let circuit = device.run.map(|run| site.runs[run].owner);
         let switched =
             matches!(circuit, Some(Owner::Circuit(circuit)) if switching::is_switched_otherwise(sides, circuit));
-        if changed || switched {
+        let renewed = device.run.and_then(|run| site.home(site.runs[run].owner)).is_some_and(on_renewed);
+        if changed || switched || renewed {
             walk.push(Step::new("walk-test", format!("{} {tried}", device.title)));
         }
     }
     (measured, walk)
+}
+
+/// How the ohms are read: with the board off, which it is before it is switched on again (`dark`), or is made for it.
+pub(crate) fn of_ohms(site: &Site, dark: bool) -> String {
+    let before = if dark {
+        "Now, while the boards are off.".to_owned()
+    } else {
+        procedure::told(site, "Switch the board off first: {off}.")
+    };
+    let after = if dark { String::new() } else { procedure::told(site, " When all are read, switch it on: {on}.") };
+    format!(
+        "{before} Lift the two conductors of a loop off its terminals, read across them, and land them again.{after}"
+    )
 }
 
 /// Zones of which anything in the wall differs, or whose readings do.
@@ -124,8 +150,11 @@ fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
                     zones.insert(site.zones[zone].number.value);
                 }
             }
-            // Every loop of a board that is new or exchanged was off its terminals.
-            Kind::Board if change.what() == What::Added || change.field(fact::Board::part).is_some() => {
+            // Every loop of a board that is new, exchanged or moved was off its terminals.
+            Kind::Board
+                if change.what() == What::Added
+                    || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some()) =>
+            {
                 let on_it = |zone: &&Zone| {
                     let board = zone.wired.as_ref().and_then(|wired| wired.board.as_ref());
                     board.is_some_and(|board| site.boards[board.value].name.value == subject.key)
@@ -207,6 +236,7 @@ fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
         description: site.zones[id].description.value.clone(),
         at: terminals(sides, id).unwrap_or_else(|| Paper.input(site, wiring, id)),
         ohms: said(rest.ohms, words::ohms),
+        cold: procedure::is_passive(site, id),
         volts: rest.volts.map(|volts| said(volts, words::volts)).unwrap_or_default(),
         was: was.unwrap_or_default(),
     })

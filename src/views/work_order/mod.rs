@@ -5,6 +5,7 @@
 //! The same structure is printed as JSON. Out of scope: what differs (`diff`), and whether it is right (`checks`).
 
 mod boards;
+mod buses;
 mod cables;
 pub(crate) mod changes;
 mod devices;
@@ -16,6 +17,7 @@ mod service;
 mod supplies;
 mod switching;
 pub(crate) mod text;
+mod tried;
 mod ways;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -109,6 +111,8 @@ pub struct WorkOrder {
     pub places: Vec<Place>,
     /// Putting the supply back.
     pub after: Vec<Step>,
+    /// How the ohms of the loops are read: before the supply is put back; empty where none is read then.
+    pub(crate) method: String,
     /// What to measure.
     pub measure: Vec<Measurement>,
     /// Volts to measure at boards and devices that are new, exchanged or moved.
@@ -240,6 +244,7 @@ impl WorkOrder {
             pull: Vec::new(),
             places: Vec::new(),
             after: Vec::new(),
+            method: String::new(),
             measure: Vec::new(),
             supplies: Vec::new(),
             walk: Vec::new(),
@@ -264,9 +269,12 @@ impl WorkOrder {
             self.cautions = boards::cautions(sides);
             self.after = boards::after(sides);
         }
+        if measured.iter().any(|line| line.cold) {
+            self.method = measure::of_ohms(&sides.new.site, wired);
+        }
         self.measure = measured;
         self.supplies = supplies::of(sides);
-        self.walk = walk.into_iter().chain(boards::to_try(sides)).collect();
+        self.walk = walk.into_iter().chain(tried::to_try(sides)).collect();
         self.program = program::steps(sides);
         self.program.extend(switching::program(sides));
         self.program.extend(program::remarks(sides));
@@ -304,6 +312,7 @@ pub(crate) fn wiring(sides: &Sides<'_>) -> (Vec<Step>, Vec<Place>) {
     switching::steps(sides, &mut places);
     devices::steps(sides, &mut places);
     ways::steps(sides, &mut places);
+    boards::take_down(sides, &mut places);
     let order = wire_labels::in_order_of_pulling(sides.new, &sides.new_labels);
     let labels: Vec<&str> = order.iter().map(|cable| cable.label.as_str()).collect();
     (places.pulled(&labels), places.done())

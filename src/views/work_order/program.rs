@@ -4,6 +4,7 @@ use super::Sides;
 use super::changes::{field_words, words_of};
 use super::place::Step;
 use crate::diff::{Change, Kind, What};
+use crate::model::{Board, BoardKind};
 use crate::record::fact;
 
 /// What the spec has to say to the installer about zones, where that is new.
@@ -78,6 +79,10 @@ pub(crate) fn steps(sides: &Sides<'_>) -> Vec<Step> {
 fn step(sides: &Sides<'_>, kind: Kind, change: &Change) -> Option<String> {
     let thing = change.thing()?;
     let said = &thing.said;
+    let blank = if kind == Kind::Board { blank(sides, change) } else { "" };
+    if change.what() == What::Added && !blank.is_empty() {
+        return Some(format!("New {said}: {blank}"));
+    }
     let is_wireless = kind == Kind::Device && thing.fields.contains_key(fact::Device::receiver);
     // A wired detector and a strip are no matter of programming.
     let is_wired = kind == Kind::Device && !is_wireless;
@@ -106,7 +111,39 @@ fn step(sides: &Sides<'_>, kind: Kind, change: &Change) -> Option<String> {
             {
                 set.insert(0, format!("number {old} → {new}"));
             }
+            set.extend(Some(blank.to_owned()).filter(|blank| !blank.is_empty()));
             (!set.is_empty()).then(|| format!("{said}: {}", set.join("; ")))
         }
+    }
+}
+
+/// What is said of a board that is another one now: nothing is programmed on it, though none of its zones differ.
+fn blank(sides: &Sides<'_>, change: &Change) -> &'static str {
+    let site = &sides.new.site;
+    let board = change.new.as_ref().and_then(|(subject, _)| site.board_named(&subject.key));
+    let is_panel = |board: &Board| board.kind == BoardKind::Panel;
+    // The first panel of a house has everything before it: all of it is told as new.
+    let added = change.what() == What::Added && sides.old.site.boards.iter().any(is_panel);
+    let other = change.field(fact::Board::part).is_some();
+    match board.map(|(_, board)| &board.kind) {
+        Some(BoardKind::Panel) if added || other => {
+            "it is blank: program all of it anew by the programming sheet, every area, zone, module, output and way to the service"
+        }
+        Some(BoardKind::Receiver) if other => {
+            "it is blank: let the panel find it at its address and enrol every detector anew, by the programming sheet"
+        }
+        Some(BoardKind::Module { .. } | BoardKind::Keypad) if other => {
+            "it is blank: let the panel find it at its address and program all that is on it anew, by the programming sheet"
+        }
+        Some(
+            BoardKind::Panel
+            | BoardKind::Receiver
+            | BoardKind::Module { .. }
+            | BoardKind::Keypad
+            | BoardKind::PowerSupply
+            | BoardKind::Strip { .. }
+            | BoardKind::JointBox { .. },
+        )
+        | None => "",
     }
 }

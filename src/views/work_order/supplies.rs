@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::Sides;
+use super::{Sides, buses, tried};
 use crate::calc::as_built::at_rest;
 use crate::calc::meter::volts_shown_by_a_meter;
 use crate::calc::power::Consumer;
@@ -22,7 +22,8 @@ pub struct SupplyMeasurement {
     pub volts: String,
 }
 
-/// One for each board and device of which the part, the place or the existence is new; none for what is off at rest.
+/// One for each board and device of which the part, the place, the existence or the bus cable is new, and for all that a new board
+/// feeds; none for what is off at rest.
 pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
     let site = &sides.new.site;
     let touched = |kind: Kind, key: &str, fields: &[&str]| {
@@ -31,9 +32,11 @@ pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
             is && (change.what() == What::Added || fields.iter().any(|field| change.field(field).is_some()))
         })
     };
+    let (renewed, reached) = (tried::renewed(sides), buses::reached_otherwise(sides));
     let is_touched = |consumer: Consumer| match consumer {
         Consumer::Board(id) => {
-            touched(Kind::Board, &site.boards[id].name.value, &[fact::Board::part, fact::Board::room])
+            reached.contains(&id)
+                || touched(Kind::Board, &site.boards[id].name.value, &[fact::Board::part, fact::Board::room])
         }
         Consumer::Device(id) => {
             let key = sides.new_keys.devices.iter().find(|(_, device)| **device == id);
@@ -45,7 +48,8 @@ pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
     };
     let mut found = Vec::new();
     for feeding in &sides.new.power.feedings {
-        for (node, load) in feeding.tree.loads().filter(|(_, load)| is_touched(load.consumer)) {
+        let fed_anew = renewed.contains(&feeding.tree.source.board());
+        for (node, load) in feeding.tree.loads().filter(|(_, load)| fed_anew || is_touched(load.consumer)) {
             let Some((least, most)) = at_rest(feeding, node).map(volts_shown_by_a_meter) else { continue };
             found.push(SupplyMeasurement {
                 at: Paper.consumer(site, load.consumer),

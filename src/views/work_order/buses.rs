@@ -1,0 +1,100 @@
+//! What to try of a bus of which cables are new, gone or landed otherwise: a break in it is one for all that hangs on it.
+
+use std::collections::BTreeSet;
+
+use super::Sides;
+use super::cables::is_landed_whole;
+use super::place::Step;
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::compiled::Compiled;
+use crate::diff::{Kind, Subject, Thing};
+use crate::model::{Board, Bus, Owner, Run, Site};
+use crate::record::fact;
+use crate::words::Paper;
+
+/// Steps for the boards on such buses, without those that are tried anyhow.
+pub(super) fn to_try(sides: &Sides<'_>, tried: &BTreeSet<Id<Board>>) -> Vec<Step> {
+    let site = &sides.new.site;
+    let (cables, buses) = other_cables(sides);
+    let mut steps = Vec::new();
+    for (id, bus) in site.buses.entries().filter(|(_, bus)| buses.contains(bus.name.value.as_str())) {
+        let mut others = Vec::new();
+        for (board, _) in on_bus(site, id).filter(|(board, _)| !tried.contains(board)) {
+            let called = Paper.board(site, board);
+            if is_behind(sides, board, &cables) {
+                steps.push(Step::new("walk-test", format!("{called}: answers at its address")));
+            } else {
+                others.push(called);
+            }
+        }
+        if !others.is_empty() {
+            let (names, verb) = (list(&others, "and"), if others.len() == 1 { "answers" } else { "answer" });
+            steps.push(Step::new("walk-test", format!("Bus {}: {names} still {verb}", bus.name.value)));
+        }
+    }
+    steps
+}
+
+fn on_bus(site: &Site, bus: Id<Bus>) -> impl Iterator<Item = (Id<Board>, &Board)> {
+    site.boards
+        .entries()
+        .filter(move |(_, board)| board.address.is_some() && board.bus.is_some_and(|(of, _)| of == bus))
+}
+
+/// The boards that a bus reaches by a cable that is pulled, or landed otherwise.
+pub(super) fn reached_otherwise(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
+    let (cables, _) = other_cables(sides);
+    let boards = sides.new.site.boards.entries().map(|(id, _)| id);
+    boards.filter(|id| is_behind(sides, *id, &cables)).collect()
+}
+
+/// Whether a board is at the end of one of these cables, or further on.
+fn is_behind(sides: &Sides<'_>, board: Id<Board>, cables: &BTreeSet<&str>) -> bool {
+    let site = &sides.new.site;
+    let mut next = site.boards[board].bus.and_then(|(_, run)| run);
+    while let Some(run) = next {
+        if sides.new.wiring.cable_of(run).is_some_and(|cable| cables.contains(cable.label.as_str())) {
+            return true;
+        }
+        next = site.runs[run].upstream;
+    }
+    false
+}
+
+/// The cables of buses that are pulled, taken over or landed otherwise, and the names of the buses of which one is, or is gone.
+fn other_cables<'s>(sides: &'s Sides<'_>) -> (BTreeSet<&'s str>, BTreeSet<&'s str>) {
+    let (mut cables, mut buses) = (BTreeSet::new(), BTreeSet::new());
+    let was = |label: &str| bus_of(sides.old, *sides.old_keys.runs.get(label)?);
+    let is = |label: &str| bus_of(sides.new, *sides.new_keys.runs.get(label)?);
+    let whole = sides.new.wiring.cables.iter().map(|cable| cable.label.as_str());
+    let whole = whole.filter(|label| is_landed_whole(sides, &Subject::new(Kind::Cable, *label)));
+    cables.extend(whole.filter(|label| is(label).is_some()));
+    buses.extend(cables.iter().filter_map(|label| is(label)));
+    let landing = [fact::Conductor::near, fact::Conductor::far, fact::Conductor::does];
+    for change in sides.changes(Kind::Conductor) {
+        let same = change.old.is_some() && change.new.is_some();
+        if same && !landing.iter().any(|field| change.field(field).is_some()) {
+            continue;
+        }
+        let label = |side: &'s Option<(Subject, Thing)>| {
+            side.as_ref().and_then(|(_, thing)| thing.of.as_ref()).map(|cable| cable.key.as_str())
+        };
+        if let Some(bus) = label(&change.old).and_then(was) {
+            buses.insert(bus);
+        }
+        if let Some((label, bus)) = label(&change.new).and_then(|label| Some((label, is(label)?))) {
+            cables.insert(label);
+            buses.insert(bus);
+        }
+    }
+    (cables, buses)
+}
+
+/// The name of the bus that a run belongs to.
+fn bus_of(compiled: &Compiled, run: Id<Run>) -> Option<&str> {
+    match compiled.site.runs[run].owner {
+        Owner::Bus(bus) => Some(compiled.site.buses[bus].name.value.as_str()),
+        Owner::Zone(_) | Owner::Circuit(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => None,
+    }
+}

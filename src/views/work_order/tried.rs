@@ -1,0 +1,68 @@
+//! What is tried at boards that are new, exchanged or somewhere else, and what hangs on them.
+
+use std::collections::BTreeSet;
+
+use super::boards::{board, is_other_battery};
+use super::place::Step;
+use super::{Sides, buses};
+use crate::base::Id;
+use crate::diff::{Change, Kind, What};
+use crate::model::{Board, BoardKind, Site};
+use crate::record::fact;
+use crate::words::Paper;
+
+/// The boards that are new, or another part: nothing is programmed on them, and everything was off their terminals.
+pub(super) fn renewed(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
+    let is = |change: &&Change| change.what() == What::Added || change.field(fact::Board::part).is_some();
+    let boards = sides.changes(Kind::Board).filter(is);
+    boards.filter_map(|change| board(&sides.new.site, &change.new.as_ref()?.0)).collect()
+}
+
+/// Whether a board is one of those, or hangs on a bus of one of them.
+pub(super) fn is_under(site: &Site, mut id: Id<Board>, renewed: &BTreeSet<Id<Board>>) -> bool {
+    // Boards may hang on each other in a circle, which is told as a finding.
+    for _ in 0..site.boards.len() {
+        if renewed.contains(&id) {
+            return true;
+        }
+        let bus = site.boards[id].bus.and_then(|(bus, _)| site.buses[bus].board.as_ref());
+        let Some(head) = bus else { return false };
+        id = head.value;
+    }
+    false
+}
+
+/// What to try at boards that are new, exchanged or somewhere else now, that have another battery, or whose bus is other cable.
+pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
+    let site = &sides.new.site;
+    let is_touched = |change: &&Change| {
+        change.what() == What::Added
+            || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some())
+    };
+    let mut tried_whole: BTreeSet<Id<Board>> = BTreeSet::new();
+    let mut steps = Vec::new();
+    for change in sides.changes(Kind::Board) {
+        let Some(id) = change.new.as_ref().and_then(|(subject, _)| board(site, subject)) else { continue };
+        let touched = is_touched(&change);
+        if !touched && (site.boards[id].battery.is_none() || !is_other_battery(change)) {
+            continue;
+        }
+        let tried = match site.boards[id].kind {
+            BoardKind::Panel => "runs on mains alone and on its battery alone; every keypad answers",
+            BoardKind::PowerSupply => {
+                "feeds all that hangs on it on mains alone and on its battery alone; a fault contact of it tells when either is away"
+            }
+            _ if !touched => "runs on its battery alone",
+            BoardKind::Keypad => "answers at its address; every key, lamp and sounder of it",
+            BoardKind::Module { .. } => "answers at its address; every zone on it is in this list",
+            BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it",
+            BoardKind::Strip { .. } | BoardKind::JointBox { .. } => continue,
+        };
+        if touched {
+            tried_whole.insert(id);
+        }
+        steps.push(Step::new("walk-test", format!("{}: {tried}", Paper.board(site, id))));
+    }
+    steps.extend(buses::to_try(sides, &tried_whole));
+    steps
+}
