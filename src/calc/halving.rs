@@ -90,8 +90,12 @@ pub fn next(site: &Site, readings: &LoopReadings, found: &Diagnosis) -> Option<N
 struct Loop<'s> {
     site: &'s Site,
     readings: &'s LoopReadings,
-    /// The run before each run.
-    before: BTreeMap<Id<Run>, Option<Id<Run>>>,
+    /// The place of each run in the order in which they are met, and the place behind the last that is behind it.
+    places: BTreeMap<Id<Run>, (usize, usize)>,
+    /// The runs that start at the board.
+    first: Vec<Id<Run>>,
+    /// The run at whose end a device or resistor stands first.
+    stands: BTreeMap<Spot, Option<Id<Run>>>,
     /// The run at whose end each device and resistor stands, in the order of the loop.
     at: Vec<(Spot, Option<Id<Run>>)>,
     /// In the order of the loop.
@@ -100,11 +104,15 @@ struct Loop<'s> {
 
 impl<'s> Loop<'s> {
     fn of(site: &'s Site, readings: &'s LoopReadings) -> Self {
-        let mut found = Self { site, readings, before: BTreeMap::new(), at: Vec::new(), tests: Vec::new() };
+        let (places, stands) = (BTreeMap::new(), BTreeMap::new());
+        let mut found =
+            Self { site, readings, places, first: Vec::new(), stands, at: Vec::new(), tests: Vec::new() };
         found.walk(&readings.network, None);
+        for (spot, run) in &found.at {
+            found.stands.entry(*spot).or_insert(*run);
+        }
         // The leads of the only run at the board are off already.
-        let first = found.before.iter().filter(|(_, before)| before.is_none()).map(|(run, _)| *run).collect::<Vec<_>>();
-        if let [only] = first[..] {
+        if let [only] = found.first[..] {
             found.tests.retain(|test| *test != Test::Into(only));
         }
         found
@@ -114,9 +122,15 @@ impl<'s> Loop<'s> {
         match network {
             Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| self.walk(part, run)),
             Network::Run(next, _, behind) => {
-                self.before.insert(*next, run);
+                if run.is_none() {
+                    self.first.push(*next);
+                }
+                let place = self.places.len();
+                self.places.insert(*next, (place, place));
                 self.tests.extend([Test::Into(*next), Test::Behind(*next)]);
                 self.walk(behind, Some(*next));
+                let end = self.places.len();
+                self.places.insert(*next, (place, end));
             }
             Network::Element(Element::Contact(device, _) | Element::Detector(device), _) => {
                 if !self.at.contains(&(Spot::Device(*device), run)) {
@@ -220,7 +234,7 @@ impl<'s> Loop<'s> {
 
     /// Whether what a test measures holds a spot.
     fn holds(&self, test: Test, spot: Spot) -> bool {
-        let stands = |spot| self.at.iter().find(|(at, _)| *at == spot).and_then(|(_, run)| *run);
+        let stands = |spot| self.stands.get(&spot).copied().flatten();
         match (test, spot) {
             (Test::Into(run), Spot::Cable(other) | Spot::Joint(other)) => self.is_behind(other, run),
             // The joints at the end of the run are opened by the test.
@@ -236,7 +250,8 @@ impl<'s> Loop<'s> {
 
     /// Whether a run is another or behind it.
     fn is_behind(&self, run: Id<Run>, other: Id<Run>) -> bool {
-        std::iter::successors(Some(run), |at| self.before.get(at).copied().flatten()).any(|at| at == other)
+        let places = self.places.get(&run).zip(self.places.get(&other));
+        places.is_some_and(|((at, _), (from, to))| from <= at && at < to)
     }
 
     /// What a test reads, usually, with what an explanation does.
