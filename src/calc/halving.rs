@@ -105,8 +105,7 @@ struct Loop<'s> {
 impl<'s> Loop<'s> {
     fn of(site: &'s Site, readings: &'s LoopReadings) -> Self {
         let (places, stands) = (BTreeMap::new(), BTreeMap::new());
-        let mut found =
-            Self { site, readings, places, first: Vec::new(), stands, at: Vec::new(), tests: Vec::new() };
+        let mut found = Self { site, readings, places, first: Vec::new(), stands, at: Vec::new(), tests: Vec::new() };
         found.walk(&readings.network, None);
         for (spot, run) in &found.at {
             found.stands.entry(*spot).or_insert(*run);

@@ -6,6 +6,7 @@ checks! {
     opening_outside_wall,
     spot_outside_room,
     spots_coincide,
+    mounted_above_ceiling,
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,
