@@ -45,6 +45,11 @@ pub(crate) fn add(scene: &mut Scene, words: &Words, (x, y): (f64, f64), column: 
 /// A mark as small as a word, its middle at a height.
 fn sample(scene: &mut Scene, mark: &Mark, left: f64, middle: f64) {
     match &mark.shape {
+        // A limit is a stroke across a scale.
+        Shape::Line(_) if mark.role == Role::Limit => {
+            let x = left + SAMPLE / 2.0;
+            scene.line(mark.role, &[(x, middle - BOX / 2.0), (x, middle + BOX / 2.0)]);
+        }
         Shape::Line(_) => scene.line(mark.role, &[(left, middle), (left + SAMPLE, middle)]),
         Shape::Rectangle(_) | Shape::Polygon(_) => {
             let (before, after) = beside(mark.role);
