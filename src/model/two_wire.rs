@@ -34,6 +34,15 @@ pub struct LoopFed {
     pub identifier: Option<Spanned<String>>,
 }
 
+impl LoopFed {
+    /// The volts, at rest and in alarm, of which the least is more than the greatest: the names of both and their values.
+    pub(crate) fn reversed(&self) -> Vec<[(&'static str, Volts); 2]> {
+        let rest = self.max.map(|max| [("min", self.min), ("max", max)]);
+        let alarm = [("alarm-min", self.alarm_volts.0), ("alarm-max", self.alarm_volts.1)];
+        rest.into_iter().chain([alarm]).filter(|[(_, least), (_, greatest)]| least > greatest).collect()
+    }
+}
+
 /// What a board says of the two-wire detectors that an input feeds.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LoopFeed {

@@ -10,6 +10,7 @@ mod causes;
 mod connectors;
 mod detection;
 mod devices;
+mod followed;
 mod loops;
 mod modules;
 mod older;

@@ -1,9 +1,10 @@
 //! A cut or short of a supervised loop that the board takes for a loop at rest, or may in the worst case.
 
 use crate::base::Id;
+use crate::calc::state::Damage;
 use crate::calc::{LoopReadings, StateReading};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, found, is_normal, may_be_normal, resistors};
+use crate::checks::loops::loop_verdict::{Cause, Known, found, is_normal, may_be_normal, resistors};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Run;
@@ -27,7 +28,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let reads = if states.iter().any(|state| is_normal(state)) { "reads" } else { "may read" };
         let resistors = resistors(site, readings.zone);
         let at_board = resistors.iter().find(|(at, _)| at.is_none());
-        let branch = states.iter().filter_map(|state| run_of(state)).find(|run| on_branch(context, *run));
+        let branch = states.iter().filter_map(|state| run_of(state)).find(|run| loop_words::on_branch(site, *run));
         let (span, title) = match (at_board, branch) {
             (Some((_, resistor)), _) => (
                 resistor.span,
@@ -42,7 +43,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, span, title)
             .here(if at_board.is_some() { "at the board" } else { "seen as a loop at rest" })
             .why("A resistor supervises the cable between the board and itself, and nothing beyond. A fault there goes unseen for years, and with it every contact behind it.")
-            .help(help(context, readings, &states))
+            .help(help(context, readings, &known, &states))
             .about(number);
         for run in states.iter().filter_map(|state| run_of(state)).collect::<std::collections::BTreeSet<_>>() {
             finding = finding.also(site.runs[run].span(), Screen.cable(context.wiring, run));
@@ -61,28 +62,19 @@ fn run_of(reading: &StateReading) -> Option<Id<Run>> {
     reading.state.damage().map(|(run, _)| run)
 }
 
-/// True for a branch and for what goes on from one.
-fn on_branch(context: Context<'_>, run: Id<Run>) -> bool {
-    std::iter::once(run).chain(context.site.runs_before(run)).any(|run| context.site.runs[run].branch)
-}
-
 /// Where the resistor has to go. What was there before may stay, once it is said to have been there.
-fn help(context: Context<'_>, readings: &LoopReadings, states: &[&StateReading]) -> String {
+fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>, states: &[&StateReading]) -> String {
     let runs: std::collections::BTreeSet<Id<Run>> = states.iter().filter_map(|state| run_of(state)).collect();
     let cables = if runs.len() == 1 { "this cable is" } else { "these cables are" };
-    format!("{} If {cables} in the wall already, write existing=#true on the run.", to_move(context, readings))
+    if let Some(blind) = loop_words::short_unread(known).filter(|_| states.iter().all(|state| is_short(state))) {
+        return blind.to_owned();
+    }
+    let to_move = loop_words::resistor_to_last(context, readings).unwrap_or_else(|| {
+        "The resistor stands at the last place already, and the cable itself adds what is read: take a heavier or shorter one, or sense the loop by another input.".to_owned()
+    });
+    format!("{to_move} If {cables} in the wall already, write existing=#true on the run.")
 }
 
-fn to_move(context: Context<'_>, readings: &LoopReadings) -> String {
-    let branched = crate::calc::loops::runs(&readings.network).into_iter().any(|run| on_branch(context, run));
-    match loop_words::last_place(context, readings).filter(|_| !branched) {
-        Some(run) => format!(
-            "Put the whole resistor at the last place, the far end of {}, behind everything else.",
-            Screen.cable(context.wiring, run)
-        ),
-        None => {
-            "Let one cable pass from place to place, without branches, and put the whole resistor at its last place."
-                .to_owned()
-        }
-    }
+fn is_short(reading: &StateReading) -> bool {
+    matches!(reading.state.damage(), Some((_, Damage::ShortNear | Damage::ShortFar)))
 }

@@ -1,9 +1,12 @@
 //! A loop that reads close to the edge of a band.
 
+use crate::base::Id;
+use crate::calc::{State, StateReading, Verdict, band};
 use crate::checks::Context;
 use crate::checks::loops::loop_verdict::{Cause, found, is_fault, judged_by, margin_is_small};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Sensing, Site, Zone};
 use crate::profiles::limits;
 use crate::quantity::{Ohms, Volts};
 use crate::words::{self, Screen};
@@ -23,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, known.wired.place.span, title)
             .here("close to the edge of its band")
             .why("The tolerances of resistors, board and cable are counted in already. What is left is for corroded joints, damp and age, and it is soon used up: then come alarms that nobody can explain.")
-            .help("Take a resistor or shunt that lies nearer to the middle of the band, of a closer tolerance, or a heavier cable.")
+            .help(help(context.site, readings.zone, sensing, first))
             .about(number);
         let finding = limits::LOOPS
             .iter()
@@ -31,4 +34,31 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .fold(loop_words::figures(context, finding, &states), |finding, limit| finding.figure(limit.cited()));
         sink.push(loop_words::bands(finding, Some(sensing), &[]));
     }
+}
+
+/// What leaves more to spare. The resistor of a two-wire loop is its board's, so there only the cable and the detectors are
+/// left to choose, each where it moves the reading away from the edge.
+fn help(site: &Site, zone: Id<Zone>, sensing: &Sensing, worst: &StateReading) -> &'static str {
+    if site.loop_feed(zone).is_none_or(|feed| feed.resistor.is_none()) {
+        return "Take a resistor or shunt that lies nearer to the middle of the band, of a closer tolerance, or a heavier cable.";
+    }
+    match (worst.state, is_near_top(sensing, worst)) {
+        (_, true) => {
+            "The resistor is the one of the board's sheet, so leave it. A shorter or heavier cable leaves a little more; if that is not to be had, accept this."
+        }
+        (State::Normal, false) => {
+            "The resistor is the one of the board's sheet, so leave it. Fewer detectors on the loop leave more; if they are all needed, accept this."
+        }
+        (_, false) => {
+            "The resistor is the one of the board's sheet, and the volts in alarm are the detector's: nothing is to be changed in the loop. Hold both against the sheets, and accept this."
+        }
+    }
+}
+
+/// True where a reading is nearer to the upper edge of its band.
+fn is_near_top(sensing: &Sensing, one: &StateReading) -> bool {
+    let value = if one.reading.in_ohms { Some(one.ohms) } else { one.volts };
+    let (Some(value), Verdict::Reads(name)) = (value, one.reading.verdict) else { return false };
+    let mut edges = sensing.bands.iter().filter(|band| band.reads.value == name).map(band::edges);
+    edges.any(|(low, high, _)| high - value.greatest < value.least - low)
 }

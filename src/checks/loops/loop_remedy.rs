@@ -16,7 +16,8 @@ use crate::terms::LoopWiring;
 use crate::checks::Context;
 use crate::checks::loops::loop_order;
 use crate::checks::loops::loop_verdict::{
-    Known, is_alarm, is_fault, is_normal, is_supervised, is_unclear, judged_by, margin_is_small, resistors,
+    Known, is_alarm, is_fault, is_normal, is_supervised, is_unclear, judged_by, lacks_alarm_band, margin_is_small,
+    resistors,
 };
 use crate::words::Screen;
 
@@ -84,9 +85,20 @@ pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<
     if let Some(swap) = loop_order::help(context, readings, known) {
         return swap;
     }
+    if let Some(without) = without_alarm_band(known) {
+        return without;
+    }
     judged_by(known)
         .and_then(|sensing| change(context.site, readings, known.wiring, sensing))
         .map_or_else(|| otherwise.to_owned(), |change| take(context, readings, change))
+}
+
+/// What to do with shunts on a board that has no band for them: no value of theirs helps.
+pub(crate) fn without_alarm_band(known: &Known<'_>) -> Option<String> {
+    let double = known.wiring == LoopWiring::DoubleEndOfLine;
+    judged_by(known).filter(|sensing| double && lacks_alarm_band(sensing)).map(|_| {
+        "By its bands this board does not tell an alarm from a cut, whatever the shunts are: wire the loop \"end-of-line\" and leave shunt= out, or sense it by a board with a band for each. If the board's sheet has both bands, write them in the part's `sensing`.".to_owned()
+    })
 }
 
 /// A change in words: "Take 2.2 kΩ ±5 % ("2k2") for the resistor and for each of the 2 shunts, …".

@@ -3,7 +3,7 @@
 use crate::base::Id;
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
-use crate::checks::loops::loop_verdict::{Cause, found, judged_by};
+use crate::checks::loops::loop_verdict::{Cause, found, judged_by, takes_short_for_rest};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{Device, Mounted, Run};
@@ -16,8 +16,10 @@ check!("loop-resistor-missing", Basis::Contradiction, "a loop that should have a
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::ResistorMissing) {
         let number = known.zone.number.value;
-        let change =
-            judged_by(&known).and_then(|sensing| loop_remedy::resistor(context.site, readings, known.wiring, sensing));
+        let blind = loop_words::short_unread(&known).filter(|_| judged_by(&known).is_some_and(takes_short_for_rest));
+        let change = judged_by(&known)
+            .filter(|_| blind.is_none())
+            .and_then(|sensing| loop_remedy::resistor(context.site, readings, known.wiring, sensing));
         let value = change.and_then(|change| change.resistors).and_then(Resistance::marking);
         let shunts = change.and_then(|change| change.shunts).map_or_else(String::new, |_| {
             format!(", and take the same value {}", loop_remedy::for_shunts(context, readings))
@@ -33,7 +35,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, known.wired.place.span, format!("the loop of zone {number} has no resistor"))
             .here(format!("{} needs one", known.wiring.word()))
             .why("The board knows this loop by its resistor: with it the loop is at rest, without it the zone shows a fault from the first day.")
-            .help(format!("Put {node} {place}{shunts}."))
+            .help(blind.map_or_else(|| format!("Put {node} {place}{shunts}."), str::to_owned))
             .about(number);
         let last = loop_words::last_place(context, readings).and_then(|run| last_device(context, run));
         let finding = match (value, last, shunts.is_empty()) {

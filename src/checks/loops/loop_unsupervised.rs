@@ -1,11 +1,12 @@
 //! A loop without a resistor: one kind of cable fault is not seen.
 
 use crate::base::Id;
+use crate::calc::network;
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, is_supervised, known};
+use crate::checks::loops::loop_verdict::{Cause, Known, is_supervised, known, takes_short_for_rest};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::{Site, Zone};
-use crate::terms::{LoopWiring, ZoneType};
+use crate::terms::{ContactForm, LoopWiring, ZoneType};
 use crate::words::Screen;
 
 check!("loop-unsupervised", Basis::Practice, "a loop without a resistor, of which one cable fault is not seen");
@@ -42,15 +43,42 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
         let finding = Diagnostic::new(rule, known.wired.place.span, format!("{fault} of zone {number} reads normal"))
             .here(known.wiring.word())
             .why(why)
-            .help(help(context.site, *zone))
+            .help(help(context.site, *zone, &known))
             .about(number);
         sink.push(finding);
     }
 }
 
-fn help(site: &Site, zone: Id<Zone>) -> String {
-    match site.devices_of(zone).find(|(_, device)| device.fixed) {
-        Some((fixed, _)) => format!("{} cannot be moved, and no resistor gets behind it: accept this with the reason and the test that stands in for it.", Screen.device(site, fixed)),
-        None => "Wire it \"end-of-line\", with the resistor at the last place and the board's input set for it; if that cannot be, accept this with the reason and the test that stands in for it.".to_owned(),
+fn help(site: &Site, zone: Id<Zone>, known: &Known<'_>) -> String {
+    let accept = "accept this with the reason and the test that stands in for it";
+    let end_of_line = known.part.sensing_for(Some(LoopWiring::EndOfLine));
+    let fire = known.zone.kind.as_ref().is_some_and(|kind| is_fire(kind.value));
+    // In a fire loop with a resistor a contact that opens in alarm is another finding.
+    let opens = fire && has_closed_contact(site, zone);
+    if end_of_line.is_some_and(takes_short_for_rest) {
+        let other = if opens { ", and take detectors with contacts that are open at rest (`form=\"NO\"`)" } else { "" };
+        return format!(
+            "By its bands this input takes a short for a loop at rest, with a resistor or without: sense the loop by an input with a band for a short{other}, or {accept}."
+        );
     }
+    let take = if opens {
+        "Take detectors with contacts that are open at rest (`form=\"NO\"`), and wire it"
+    } else {
+        "Wire it"
+    };
+    match site.devices_of(zone).find(|(_, device)| device.fixed) {
+        Some((fixed, _)) => {
+            format!("{} cannot be moved, and no resistor gets behind it: {accept}.", Screen.device(site, fixed))
+        }
+        None => format!(
+            "{take} \"end-of-line\", with the resistor at the last place and the board's input set for it; if that cannot be, {accept}."
+        ),
+    }
+}
+
+/// True where a contact of the loop opens it in alarm.
+fn has_closed_contact(site: &Site, zone: Id<Zone>) -> bool {
+    let form = |device| network::contact(site, device).map(|contact| contact.0);
+    let mut devices = network::devices(site, zone).filter(|device| !network::watches_supply(site, *device));
+    devices.any(|device| form(device) == Some(ContactForm::NormallyClosed))
 }

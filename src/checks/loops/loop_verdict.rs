@@ -9,9 +9,11 @@ use std::collections::BTreeMap;
 
 use crate::base::{Id, Spanned};
 use crate::calc::remedy::{self, Change};
+use crate::calc::spread::Spread;
 use crate::calc::{LoopReadings, Reading, State, StateReading, Verdict, band, network};
 use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
+use crate::checks::loops::loop_unsupervised::is_fire;
 use crate::checks::loops::sensing_impossible;
 use crate::checks::loops::two_wire;
 use crate::model::{Device, Loop, Part, Run, Sensing, Site, Zone};
@@ -48,6 +50,8 @@ pub(crate) enum Cause {
     AlarmUnclear,
     /// Cable faults that read as nothing certain, and not as normal.
     FaultUnclear,
+    /// Alarms of a fire zone that read as a cut cable or a lost supply does.
+    AlarmLikeFault,
     /// Readings close to the edge of their band.
     MarginSmall,
 }
@@ -56,7 +60,7 @@ impl Cause {
     /// True where the rule that reports it is an error.
     pub(crate) fn is_error(&self) -> bool {
         match self {
-            Self::ExistingUnseen | Self::FaultUnclear | Self::MarginSmall => false,
+            Self::ExistingUnseen | Self::FaultUnclear | Self::AlarmLikeFault | Self::MarginSmall => false,
             Self::WiringUnfit
             | Self::TwoWireUnfit
             | Self::ShuntMisplaced
@@ -109,7 +113,8 @@ pub(crate) fn known(site: &Site, id: Id<Zone>) -> Option<Known<'_>> {
     let zone = Some(&site.zones[id]).filter(|zone| zone.whole)?;
     let wired = zone.wired.as_ref()?;
     let part = site.part_of(wired.board.as_ref()?.value).filter(|part| part.whole)?;
-    let whole = |device| site.devices[device].part.is_some_and(|part: Id<Part>| site.parts[part].whole);
+    let is_whole = |part: &Part| part.whole && part.loop_fed.as_ref().is_none_or(|sheet| sheet.reversed().is_empty());
+    let whole = |device| site.devices[device].part.is_some_and(|part: Id<Part>| is_whole(&site.parts[part]));
     let mut devices = network::devices(site, id).peekable();
     devices.peek()?;
     let (wiring, sensing) = (wired.wiring.as_ref()?.value, site.sensing_of(id));
@@ -205,6 +210,41 @@ pub(crate) fn indistinct(readings: &LoopReadings) -> Vec<&StateReading> {
         .collect()
 }
 
+/// The alarms of a fire zone's supervised loop that read as a cut cable does, or a lost supply. A short is left out: by its
+/// wiring such a loop takes a short for an alarm.
+pub(crate) fn like_a_fault<'r>(site: &Site, readings: &'r LoopReadings, wiring: LoopWiring) -> Vec<&'r StateReading> {
+    let fire = site.zones[readings.zone].kind.as_ref().is_some_and(|kind| is_fire(kind.value));
+    if !fire || !is_supervised(wiring) {
+        return Vec::new();
+    }
+    let faults = readings.states.iter().filter(|reading| is_trouble(reading));
+    let faults: Vec<Verdict> = faults.map(|reading| reading.reading.verdict).collect();
+    let alarm = |state: State| matches!(state, State::Alarm(_) | State::Alarms(_) | State::AllAlarms);
+    readings.states.iter().filter(|one| alarm(one.state) && faults.contains(&one.reading.verdict)).collect()
+}
+
+/// True for a cut cable and a lost supply.
+pub(crate) fn is_trouble(reading: &StateReading) -> bool {
+    matches!(reading.state, State::Cut(_) | State::SupplyLost(_))
+}
+
+/// True where a board's bands, besides those for a short and a loop at rest, are too few to tell an alarm from a cut.
+pub(crate) fn lacks_alarm_band(sensing: &Sensing) -> bool {
+    let told = |band: &&crate::model::Band| !matches!(band.reads.value, BandName::Short | BandName::Normal);
+    sensing.bands.iter().filter(told).count() < 2
+}
+
+/// What a board makes of a loop that is nothing but a short.
+pub(crate) fn of_short(sensing: &Sensing) -> Verdict {
+    let short = Spread::SHORT;
+    band::judge(sensing, short, band::voltage(sensing, short)).verdict
+}
+
+/// True where a board takes a short for a loop at rest: no resistor in the loop changes that.
+pub(crate) fn takes_short_for_rest(sensing: &Sensing) -> bool {
+    of_short(sensing).may_be(BandName::Normal)
+}
+
 /// True where a reading keeps less distance from the edge of its band than is usual.
 pub(crate) fn margin_is_small(sensing: &Sensing, reading: &Reading) -> bool {
     let (Verdict::Reads(name), Some(margin)) = (reading.verdict, reading.margin) else { return false };
@@ -272,6 +312,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
         chosen([
             (unseen(true), Cause::ExistingUnseen),
             (any(&is_unclear_fault), Cause::FaultUnclear),
+            (!like_a_fault(site, readings, wiring).is_empty(), Cause::AlarmLikeFault),
             (any(&|state| !is_fault(state) && margin_is_small(sensing, &state.reading)), Cause::MarginSmall),
         ])
     } else {

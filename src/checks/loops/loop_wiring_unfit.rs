@@ -1,8 +1,9 @@
 //! A contact or resistor that a loop's wiring does not have.
 
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, found, resistors, unfit_contacts};
+use crate::checks::loops::loop_verdict::{Cause, found, resistors, takes_short_for_rest, unfit_contacts};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
+use crate::terms::LoopWiring;
 use crate::words::Screen;
 
 check!("loop-wiring-unfit", Basis::Contradiction, "a contact or resistor that the loop's wiring does not have");
@@ -18,6 +19,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
             None => format!("the {wiring} loop of zone {number} has a resistor"),
         };
+        let end_of_line = known.part.sensing_for(Some(LoopWiring::EndOfLine));
+        let blind = end_of_line.is_some_and(takes_short_for_rest);
         let why = if contacts.is_empty() {
             "This wiring has no resistor: the board waits for a plain open or shut loop, and with a resistor in it it reads something between."
         } else {
@@ -26,7 +29,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, known.wired.place.span, title)
             .here(format!("{wiring} loop"))
             .why(why)
-            .help(if contacts.is_empty() {
+            .help(if contacts.is_empty() && blind {
+                "Take the resistor out: by its bands this input takes a short for a loop at rest, with a resistor or without."
+            } else if contacts.is_empty() {
                 "Write \"end-of-line\" if the board's input is set for a resistor; take the resistor out if not."
             } else if contacts.iter().any(|contact| site.devices[*contact].fixed) {
                 "It cannot be exchanged: give it a zone of its own, or wire the loop \"end-of-line\" with a resistor at the last place."
@@ -44,7 +49,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 finding = finding.also(value.span, "a resistor");
             }
         }
-        let wiring = known.wired.wiring.as_ref().filter(|_| fitted);
+        let wiring = known.wired.wiring.as_ref().filter(|_| fitted && !blind);
         sink.push(match wiring {
             Some(wiring) => finding.edit(Certainty::Likely, wiring.span, "\"end-of-line\""),
             None => finding,

@@ -2,11 +2,11 @@
 
 use crate::base::Id;
 use crate::base::wording::count;
-use crate::calc::{LoopReadings, StateReading};
+use crate::calc::{LoopReadings, StateReading, Verdict};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::Known;
+use crate::checks::loops::loop_verdict::{Known, judged_by, of_short, resistors};
 use crate::diag::{Diagnostic, Rule};
-use crate::model::{BandEdges, Run, Sensing};
+use crate::model::{BandEdges, Run, Sensing, Site};
 use crate::terms::BandName;
 use crate::words::{self, Screen};
 
@@ -70,6 +70,49 @@ pub(crate) fn last_place(context: Context<'_>, readings: &LoopReadings) -> Optio
     let runs = crate::calc::loops::runs(&readings.network);
     let mut ends = runs.iter().copied().filter(|run| !site.runs[*run].branch && site.next_run(*run).is_none());
     ends.next().filter(|_| ends.next().is_none())
+}
+
+/// True where a loop's cable branches: in a run, or at the board.
+pub(crate) fn is_branched(context: Context<'_>, readings: &LoopReadings) -> bool {
+    let site = context.site;
+    let runs = crate::calc::loops::runs(&readings.network);
+    runs.iter().any(|run| on_branch(site, *run))
+        || runs.iter().filter(|run| site.runs[**run].upstream.is_none()).count() > 1
+}
+
+/// True for a branch and for what goes on from one.
+pub(crate) fn on_branch(site: &Site, run: Id<Run>) -> bool {
+    std::iter::once(run).chain(site.runs_before(run)).any(|run| site.runs[run].branch)
+}
+
+/// Where the resistor has to stand so that every cable is supervised; `None` where it stands there already.
+pub(crate) fn resistor_to_last(context: Context<'_>, readings: &LoopReadings) -> Option<String> {
+    let last = last_place(context, readings).filter(|_| !is_branched(context, readings));
+    let Some(last) = last else {
+        return Some(
+            "Let one cable pass from place to place, without branches, and put the whole resistor at its last place; or give each branch a zone of its own.".to_owned(),
+        );
+    };
+    let is_there = matches!(resistors(context.site, readings.zone).as_slice(), [(Some(run), _)] if *run == last);
+    (!is_there).then(|| {
+        format!(
+            "Put the whole resistor at the last place, the far end of {}, behind everything else.",
+            Screen.cable(context.wiring, last)
+        )
+    })
+}
+
+/// What is to do where a short that stands before everything else is not read as a short, whatever the resistor is.
+pub(crate) fn short_unread(known: &Known<'_>) -> Option<&'static str> {
+    match of_short(judged_by(known)?) {
+        verdict if verdict.may_be(BandName::Normal) => Some(
+            "By its bands this input takes a short for a loop at rest, whatever resistor is in it: sense the loop by an input with a band for a short. Or, where all its contacts are closed at rest, wire it \"normally-closed\" without the resistor, and accept that a short is not seen.",
+        ),
+        Verdict::Unclear(_) => Some(
+            "This input has no band that a short lies in, and nothing in the loop changes that: copy the band from the board's sheet if it has one, sense the loop by another input, or accept this.",
+        ),
+        Verdict::Reads(_) | Verdict::Unknown => None,
+    }
 }
 
 /// The readings of a loop that are wanted.

@@ -28,6 +28,7 @@ checks! {
     loop_fault_reads_normal,
     loop_alarms_indistinct,
     loop_alarm_unclear,
+    fire_alarm_like_fault,
     loop_fault_unclear,
     loop_margin_small,
     fire_loop_unsupervised,

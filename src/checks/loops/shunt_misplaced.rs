@@ -2,6 +2,7 @@
 
 use crate::base::Span;
 use crate::checks::Context;
+use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts, resistors};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::Device;
@@ -33,7 +34,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             site.devices_of(readings.zone).filter_map(|(_, device)| device.shunt.as_ref()).map(|shunt| shunt.value);
         let fitted = resistors(site, readings.zone).into_iter().map(|(_, value)| value.value);
         let usual = shunts.chain(fitted).next().and_then(|value| value.marking());
-        let shunt = usual.filter(|_| double).map(|value| format!("\"{value}\""));
+        let told = double && loop_remedy::without_alarm_band(&known).is_none();
+        let shunt = usual.filter(|_| told).map(|value| format!("\"{value}\""));
         let mut finding = Diagnostic::new(&RULE, device.span(), title)
             .here(if double { "no shunt=" } else { "with a shunt=" })
             .also(known.wired.place.span, format!("the loop is {wiring}"))
@@ -42,7 +44,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else {
                 "A resistor across the contact keeps the loop closed when the contact opens: the board may never see it."
             })
-            .help(if double && devices.iter().any(|device| site.devices[*device].fixed) {
+            .help(if let Some(without) = loop_remedy::without_alarm_band(&known) {
+                without
+            } else if double && devices.iter().any(|device| site.devices[*device].fixed) {
                 "No resistor gets to a contact that cannot be moved: wire the loop \"end-of-line\".".to_owned()
             } else if let Some(shunt) = &shunt {
                 format!("Give the contact its resistor: shunt={shunt}, as the other resistors of the loop have, or the value that the board's sheet asks for.")

@@ -31,6 +31,17 @@ fn current(context: Context<'_>, fed: &Fed<'_>, idle: Amperes) -> Diagnostic {
     });
     let fit = fit.count();
     let title = format!("the detectors of zone {number} take {idle} at rest, and its input feeds {limit}");
+    let one = fed.detectors.first().map_or(Amperes(0.0), |(_, sheet)| sheet.idle);
+    if fit == 0 {
+        // One alone is too much: a figure in the wrong unit, or detectors that the input is not made for.
+        let finding = told(context, fed, title, fit);
+        let finding = fed
+            .detectors
+            .first()
+            .iter()
+            .fold(finding, |finding, (_, sheet)| finding.also(sheet.place.span, "idle= by the detector's sheet"));
+        return finding.help(format!("One alone takes {one} at rest, and the input feeds {limit}: hold idle= of the detector's part and limit= of the board's against the sheets. A two-wire detector mostly takes microamperes (µA) at rest."));
+    }
     told(context, fed, title, fit)
 }
 
@@ -44,5 +55,5 @@ fn told(context: Context<'_>, fed: &Fed<'_>, title: String, fit: usize) -> Diagn
         .why("Every detector takes a little from the loop at rest. With too many the loop has too few volts for the last of them, and a detector in alarm may not pull it down far enough.")
         .help(format!("Leave {} on it, and give the others a zone and an input of their own.", count(fit, "detector", None)))
         .about(fed.known.zone.number.value);
-    over.fold(finding, |finding, span| finding.also(span, "too many"))
+    if fit == 0 { finding } else { over.fold(finding, |finding, span| finding.also(span, "too many")) }
 }

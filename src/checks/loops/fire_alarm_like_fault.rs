@@ -1,0 +1,59 @@
+//! An alarm of a fire zone that its board does not tell from a cut cable or a lost supply.
+
+use crate::calc::State;
+use crate::checks::Context;
+use crate::checks::loops::loop_verdict::{Cause, found, is_trouble, like_a_fault};
+use crate::checks::loops::loop_words;
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::{self, Screen};
+
+check!(
+    "fire-alarm-like-fault",
+    Basis::Published("NFPA 72, edition not named, from memory: an alarm is told from a trouble"),
+    "an alarm of a fire zone that reads as a cut cable or a lost supply does"
+);
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (readings, known, _) in found(context, |cause| *cause == Cause::AlarmLikeFault) {
+        let number = known.zone.number.value;
+        let mut states = like_a_fault(site, readings, known.wiring);
+        let Some(first) = states.first().copied() else { continue };
+        let same =
+            |state: &&crate::calc::StateReading| is_trouble(state) && state.reading.verdict == first.reading.verdict;
+        let lost = readings.states.iter().filter(same).find(|state| matches!(state.state, State::SupplyLost(_)));
+        let cut = readings.states.iter().filter(same).find(|state| matches!(state.state, State::Cut(_)));
+        let title = format!(
+            "zone {number} reads {} with {}, as with {}",
+            words::reads(first.reading),
+            Screen.state(site, context.wiring, first.state),
+            match (cut, lost) {
+                (Some(_), Some(_)) => "a cut cable or its supply lost",
+                (Some(_), None) => "a cut cable",
+                (None, _) => "its supply lost",
+            }
+        );
+        let mut finding = Diagnostic::new(&RULE, known.wired.place.span, title)
+            .here("alarm, or fault?")
+            .why("In a fire loop with a resistor an alarm closes across the pair, and an open loop is a fault. A detector whose contact opens shows a fault where there is a fire, and nobody leaves the house for a fault.")
+            .about(number);
+        let mut fixed = None;
+        for state in &states {
+            if let State::Alarm(device) = state.state {
+                finding = finding.also(site.devices[device].span(), "opens the loop in alarm");
+                fixed = fixed.or(Some(device).filter(|device| site.devices[*device].fixed));
+            }
+        }
+        let finding = finding.help(match fixed {
+            Some(device) => format!(
+                "{} cannot be exchanged: bring it to an input whose board tells its alarm from a cut, or accept this with the reason.",
+                Screen.device(site, device)
+            ),
+            None => "Take the detector with a contact that is open at rest (`form=\"NO\"`), and write it before the resistor of its place.".to_owned(),
+        });
+        states.extend(cut);
+        states.extend(lost);
+        let finding = loop_words::figures(context, finding, &states);
+        sink.push(loop_words::bands(finding, known.sensing, &[]));
+    }
+}

@@ -1,0 +1,196 @@
+//! Helps that are followed to the letter: what they lead to is no other error, and where nothing helps they say so.
+
+use super::loops::{run, zone};
+use super::{found, only, slugs};
+
+/// A board that reads a loop by these bands.
+fn board(bands: &str) -> String {
+    format!(
+        "part \"own\" title=\"Board\" {{
+    basis \"sheet\" ref=\"invented\"
+    input 1 signal=\"I\" return=\"R\"
+    sensing supply=(V)5 pull-up=(ohm)2200 {{ {bands}; }}
+}}
+panel \"own\" part=\"own\" room=\"lobby\"
+"
+    )
+}
+
+/// No band for a short, and none for an alarm.
+const PLAIN: &str = "panel \"side\" part=\"plain-a\" room=\"lobby\"\n";
+const OHMS: &str =
+    "band \"short\" max=(ohm)1400; band \"normal\" min=(ohm)1650 max=(ohm)3300; band \"open\" min=(ohm)6000";
+
+fn heat(form: &str) -> String {
+    format!(
+        "part \"heat\" senses=\"heat\" {{ basis \"sheet\" ref=\"invented\"; contact form=\"{form}\" resistance=(ohm)0.2; }}\n"
+    )
+}
+
+#[test]
+fn a_fire_alarm_that_opens_the_loop_reads_as_a_fault() {
+    let fire =
+        |kind: &str, inside: &str| zone("end-of-line", "board-a", &run(20, inside)).replace("twenty-four-hour", kind);
+    for kind in ["fire", "smoke", "heat", "carbon-monoxide"] {
+        let spec = fire(kind, "contact \"heat\"; resistor \"2k2\"");
+        let finding = only(&(heat("NC") + &spec), "fire-alarm-like-fault");
+        assert!(finding.title.ends_with("in alarm, as with a cut cable"), "{}", finding.title);
+        assert_eq!(slugs(&(heat("NO") + &spec)), [""; 0], "{}", finding.help);
+    }
+    // Anywhere else an open loop is the alarm.
+    assert_eq!(slugs(&(heat("NC") + &fire("twenty-four-hour", "contact \"heat\"; resistor \"2k2\""))), [""; 0]);
+    // Before one that closes, it opens the loop for both: all in alarm at once reads as a fault as well.
+    let both = heat("NC")
+        + "part \"other\" senses=\"heat\" { basis \"sheet\" ref=\"invented\"; contact form=\"NO\" resistance=(ohm)0.2; }\n"
+        + &fire("heat", "contact \"heat\" title=\"First\"; contact \"other\" title=\"Second\"; resistor \"2k2\"");
+    let finding = only(&both, "fire-alarm-like-fault");
+    assert!(finding.figures.iter().any(|line| line.starts_with("all contacts in alarm")), "{:?}", finding.figures);
+    assert!(!finding.figures.iter().any(|line| line.starts_with("Second in alarm")), "{:?}", finding.figures);
+}
+
+#[test]
+fn a_fire_alarm_that_reads_as_its_supply_lost_is_told_so() {
+    let smoke = "part \"closed\" senses=\"smoke\" { basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)16 idle=(mA)1; contact form=\"NC\" resistance=(ohm)1; }\n";
+    let spec = zone(
+        "end-of-line",
+        "board-a",
+        &run(20, "detector \"closed\" supply=\"fire\"; detector \"watch\" supply=\"fire\"; resistor \"2k2\"")
+            .replace("pair", "quad"),
+    );
+    let finding = only(&(smoke.to_owned() + &spec.replace("twenty-four-hour", "smoke")), "fire-alarm-like-fault");
+    assert!(finding.title.ends_with("as with a cut cable or its supply lost"), "{}", finding.title);
+}
+
+#[test]
+fn a_plain_fire_loop_is_to_be_wired_with_contacts_that_close() {
+    let spec = |wiring: &str, board: &str, inside: &str| {
+        heat("NC") + PLAIN + &zone(wiring, board, &run(20, inside)).replace("twenty-four-hour", "heat")
+    };
+    let finding = found(&spec("normally-closed", "side", "contact \"heat\"")).remove(0);
+    assert_eq!(finding.rule.slug, "fire-loop-unsupervised");
+    assert!(finding.help.starts_with("By its bands this input takes a short"), "{}", finding.help);
+    let bands = "band \"normal\" min=(ohm)0 max=(ohm)500; band \"open\" min=(ohm)6000";
+    let setting =
+        format!("sensing wiring=\"normally-closed\" supply=(V)5 pull-up=(ohm)2200 {{ {bands}; }}\n    sensing supply");
+    let both = board(OHMS).replace("sensing supply", &setting);
+    let plain = heat("NC")
+        + &both
+        + &zone("normally-closed", "own", &run(20, "contact \"heat\"")).replace("twenty-four-hour", "heat");
+    let finding = only(&plain, "fire-loop-unsupervised");
+    assert!(finding.help.contains("open at rest"), "{}", finding.help);
+    let followed =
+        plain.replace("form=\"NC\"", "form=\"NO\"").replace("\"normally-closed\" board", "\"end-of-line\" board");
+    assert_eq!(slugs(&followed.replace("contact \"heat\";", "contact \"heat\"; resistor \"2k2\";")), [""; 0]);
+}
+
+/// Two ends, each with its resistor: either cut leaves the other's.
+#[test]
+fn a_branched_loop_is_not_told_to_move_its_resistor() {
+    let end = |resistor: &str| run(15, &format!("contact \"button\"{resistor}"));
+    let branched =
+        run(20, &format!("contact \"button\"; {}{}", end("; resistor \"4k7\""), end("; resistor \"4k7\"").trim_end()));
+    let spec = zone("end-of-line", "board-a", &branched);
+    let finding = found(&spec).into_iter().find(|one| one.rule.slug == "loop-fault-unclear").unwrap();
+    assert_eq!(
+        finding.help,
+        "Let one cable pass from place to place, without branches, and put the whole resistor at its last place; or give each branch a zone of its own."
+    );
+    let passing = run(20, "contact \"button\"") + &end("") + &end("; resistor \"2k2\"");
+    assert_eq!(slugs(&zone("end-of-line", "board-a", &passing)), [""; 0]);
+}
+
+#[test]
+fn an_input_that_takes_a_short_for_rest_is_not_told_of_resistors() {
+    let loop_of = |wiring: &str, resistor: &str| {
+        PLAIN.to_owned() + &zone(wiring, "side", &run(20, &format!("contact \"reed\"{resistor}")))
+    };
+    for (wiring, resistor, slug) in [
+        ("end-of-line", "", "loop-resistor-missing"),
+        ("end-of-line", "; resistor \"91R\"", "loop-fault-reads-normal"),
+        ("normally-closed", "; resistor \"91R\"", "loop-wiring-unfit"),
+        ("normally-closed", "", "loop-unsupervised"),
+    ] {
+        let finding = only(&loop_of(wiring, resistor), slug);
+        assert!(finding.help.contains("takes a short for a loop at rest"), "{slug}: {}", finding.help);
+        assert!(!finding.help.contains("91R") && !finding.help.contains("the last place"), "{slug}: {}", finding.help);
+    }
+    // Where the input has no band for a short, the resistor at the last place is not told to go there.
+    let bands = "band \"normal\" min=(V)1.6 max=(V)3.1; band \"open\" min=(V)4";
+    let last = board(bands) + &zone("end-of-line", "own", &run(20, "contact \"reed\"; resistor \"2k2\""));
+    let finding = only(&last, "loop-fault-unclear");
+    assert!(finding.help.starts_with("This input has no band that a short lies in"), "{}", finding.help);
+}
+
+#[test]
+fn a_board_without_a_band_for_an_alarm_is_not_told_of_shunts() {
+    let spec = |wiring: &str, shunt: &str| {
+        board(OHMS) + &zone(wiring, "own", &run(20, &format!("contact \"reed\"{shunt}; resistor \"2k2\"")))
+    };
+    for (shunt, slug) in [
+        ("", "shunt-misplaced"),
+        (" shunt=\"330R\"", "loop-alarm-reads-normal"),
+        (" shunt=\"2k2\"", "loop-alarm-unclear"),
+        (" shunt=\"4k7\"", "loop-alarms-indistinct"),
+    ] {
+        let finding = only(&spec("double-end-of-line", shunt), slug);
+        assert!(
+            finding.help.contains("wire the loop \"end-of-line\" and leave shunt= out"),
+            "{slug}: {}",
+            finding.help
+        );
+    }
+    assert_eq!(slugs(&spec("end-of-line", "")), [""; 0]);
+}
+
+/// The value is the sheet's, so only what moves the reading away from its edge is left.
+#[test]
+fn a_two_wire_loop_near_an_edge_keeps_its_resistor() {
+    let part = crate::pages::PARTS.split("part \"feeds-a\"").nth(1).unwrap().split("\npart ").next().unwrap();
+    let spec = |bands: (&str, &str), detectors: usize| {
+        let part = part.replace("min=(V)9 max=(V)12.7", &format!("min=(V){} max=(V){}", bands.0, bands.1));
+        let detectors = "detector \"smoke-2\"; ".repeat(detectors);
+        format!(
+            "part \"feeds-b\"{part}\npanel \"feeds\" part=\"feeds-b\" room=\"lobby\"\nzone 1 \"Smoke\" type=\"smoke\" {{ loop \"two-wire\" board=\"feeds\" {{ run \"pair\" length=(ft)40 room=\"lobby\" {{ {detectors}resistor \"4k7\" }} }} }}\n"
+        )
+    };
+    for (bands, help) in [(("9", "12.05"), "shorter or heavier cable"), (("11.6", "12.7"), "Fewer detectors")] {
+        let finding = only(&spec(bands, 2), "loop-margin-small");
+        assert!(
+            finding.help.contains(help) && finding.help.contains("so leave it"),
+            "{}: {:?}",
+            finding.help,
+            finding.figures
+        );
+    }
+}
+
+/// Five circuits on an output with a strip of two ways.
+#[test]
+fn a_strip_that_is_there_gets_more_ways() {
+    let spec = |strip: &str| {
+        let circuit = |at: usize| {
+            format!(
+                "circuit \"c{at}\" board=\"board-a\" output=\"aux\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{ load \"lamp\" title=\"L{at}\"; }}; }}\n"
+            )
+        };
+        strip.to_owned() + &(1..=5).map(circuit).collect::<String>()
+    };
+    let strip =
+        |ways: u32, wires: u32| format!("strip \"few\" board=\"board-a\" output=\"aux\" ways={ways} wires={wires}\n");
+    let finding = only(&spec(""), "terminal-overfull");
+    assert!(finding.help.starts_with("Add a `strip`"), "{}", finding.help);
+    for (wires, few, ways) in [(1, 2, 5), (2, 1, 3)] {
+        let finding = only(&spec(&strip(few, wires)), "terminal-overfull");
+        assert!(
+            finding.help.starts_with(&format!("Give strip `few` a way for every cable: write ways={ways} on it")),
+            "{}",
+            finding.help
+        );
+        assert_eq!(slugs(&spec(&strip(ways, wires))), [""; 0]);
+    }
+    // A second strip has room beside the first; a third has none, and more ways are no help then.
+    let more = |names: &[&str]| names.iter().map(|name| strip(1, 1).replace("few", name)).collect::<String>();
+    assert_eq!(slugs(&spec(&(strip(2, 1) + &strip(3, 1).replace("few", "more")))), [""; 0]);
+    let finding = only(&spec(&more(&["a", "b", "c"])), "terminal-overfull");
+    assert!(finding.help.starts_with("Make one strip of those"), "{}", finding.help);
+}
