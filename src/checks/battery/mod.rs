@@ -4,6 +4,7 @@ pub(crate) mod standby;
 
 checks! {
     battery_missing,
+    battery_not_charged,
     batteries_wiring_unsaid,
     batteries_wrong_volts,
     batteries_unlike,
