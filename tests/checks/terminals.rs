@@ -227,3 +227,29 @@ fn a_terminator_too_many_is_told_once() {
     assert_eq!(slugs(&bus(terminator, terminator)), ["bus-terminator-surplus"]);
     assert_eq!(slugs(&bus("", &terminator.repeat(2))), ["bus-terminator-surplus"]);
 }
+
+/// Two pairs joined that come in, one that goes on: three conductors under a screw; and the other way round.
+#[test]
+fn pairs_side_by_side_are_counted_by_conductor_at_a_device() {
+    let spec = |wires: u32, first: u32, second: u32| {
+        format!(
+            "cable \"six\" conductors=6 size=(AWG)22 jacket=\"CL2R\"
+part \"marker\" title=\"Marker\" works=\"indicator\" {{ basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)15 idle=(mA)20; screw wires={wires}; }}
+circuit \"c\" board=\"board-a\" output=\"aux\" {{
+    run \"six\" length=(ft)20 room=\"lobby\" pairs={first} {{ load \"marker\" title=\"One\"; }}
+    run \"six\" length=(ft)20 room=\"lobby\" pairs={second} {{ load \"marker\" title=\"Other\"; }}
+}}
+"
+        )
+    };
+    for (first, second) in [(2, 1), (1, 2)] {
+        let finding = only(&spec(2, first, second), "terminal-overfull");
+        assert_eq!(finding.title, "terminals `+` and `-` of One take 2 conductors and get 3");
+        assert_eq!(slugs(&spec(3, first, second)), [""; 0]);
+    }
+    assert_eq!(
+        only(&spec(3, 2, 2), "terminal-overfull").title,
+        "terminals `+` and `-` of One take 3 conductors and get 4"
+    );
+    assert_eq!(slugs(&spec(2, 1, 1)), [""; 0]);
+}

@@ -171,6 +171,22 @@ fn a_connector_is_bought_for_each_joint() {
     ));
     // The contact stands in one side; the other side passes it.
     assert_eq!(connectors(&series), [("Connector, for 2 conductors".to_owned(), 1)]);
+    // Two pairs side by side come in, two cables go on, and the device has a short wire: five in each of two joints.
+    let tee = |pairs: u32| {
+        site(&format!(
+            "{HEADER}{DEN}cable \"six\" conductors=6 size=(AWG)22
+circuit \"c\" board=\"board-a\" output=\"aux\" {{
+    run \"six\" length=(ft)20 room=\"lobby\" pairs={pairs} {{
+        load \"lamp\" title=\"One\"
+        run \"six\" length=(ft)20 room=\"den\" {{ load \"lamp\" title=\"Two\" }}
+        run \"six\" length=(ft)20 room=\"den\" {{ load \"lamp\" title=\"Three\" }}
+    }}
+}}
+"
+        ))
+    };
+    assert_eq!(connectors(&tee(2)), [("Connector, for 5 conductors".to_owned(), 2)]);
+    assert_eq!(connectors(&tee(1)), [("Connector, for 4 conductors".to_owned(), 2)]);
 }
 
 #[test]

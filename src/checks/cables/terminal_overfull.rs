@@ -14,8 +14,8 @@ use crate::checks::zones::input_used_twice;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
-use crate::model::{Board, Bus, Device, Site};
-use crate::register::{FittedKind, OnTerminal, Point, Wiring};
+use crate::model::{Board, BoardKind, Bus, Device, OutputRef, Run, Site};
+use crate::register::{FittedKind, Function, OnTerminal, Point, Wiring};
 use crate::words::{self, Screen};
 
 check!("terminal-overfull", Basis::Contradiction, "more conductors under a terminal than it takes");
@@ -87,25 +87,37 @@ const WHY: &str = "A conductor too many is not clamped: it works loose within a 
 fn at_devices(context: Context<'_>, sink: &mut Sink) {
     let Context { site, wiring, .. } = context;
     let mut under: BTreeMap<Id<Device>, BTreeMap<&str, Vec<String>>> = BTreeMap::new();
+    // Pairs side by side bring several conductors of one function; what goes on from there is counted with the first.
+    let mut told: BTreeSet<(Id<Run>, Function)> = BTreeSet::new();
+    let mut conductors: BTreeMap<(Id<Run>, Function), usize> = BTreeMap::new();
+    for used in wiring.cables.iter().flat_map(|cable| &cable.conductors) {
+        *conductors.entry((used.run, used.function)).or_default() += 1;
+    }
     for (cable, used) in wiring.cables.iter().flat_map(|cable| cable.conductors.iter().map(move |used| (cable, used))) {
+        let is_first = told.insert((used.run, used.function));
         let devices = used.far.iter().filter_map(|point| {
             let Point::Device(device, mark) = point else { return None };
             used.function.output().map(|_| (*device, mark.as_str()))
         });
         let devices: Vec<(Id<Device>, &str)> = devices.collect();
-        let onward: Vec<&str> = used
-            .far
-            .iter()
-            .filter_map(|point| if let Point::Cable(run) = point { Some(words::cable(wiring, *run)) } else { None })
-            .collect();
+        let onward: Vec<Id<Run>> =
+            used.far.iter().filter_map(|point| if let Point::Cable(run) = point { Some(*run) } else { None }).collect();
         for (nth, (device, mark)) in devices.iter().enumerate() {
             let things = under.entry(*device).or_default().entry(mark).or_default();
             match (nth, onward.as_slice()) {
-                (0, [next]) => things.extend([Screen.name(&cable.label), Screen.name(next)]),
-                (0, _) => things.push(Screen.name(&cable.label)),
-                _ => things.push("a short wire".to_owned()),
+                (0, [next]) => {
+                    things.push(Screen.name(&cable.label));
+                    let on = conductors.get(&(*next, used.function)).copied().unwrap_or(1);
+                    let on = std::iter::repeat_n(Screen.name(words::cable(wiring, *next)), on);
+                    things.extend(on.filter(|_| is_first));
+                }
+                (0, []) => things.push(Screen.name(&cable.label)),
+                (0, _) if is_first => things.push(Screen.name(&cable.label)),
+                (0, _) => {}
+                _ if is_first => things.push("a short wire".to_owned()),
+                _ => {}
             }
-            if nth + 1 < devices.len() {
+            if is_first && nth + 1 < devices.len() {
                 things.push("a short wire".to_owned());
             }
         }
@@ -198,7 +210,12 @@ fn finding(
     let mut finding = Diagnostic::new(&RULE, said, title)
         .here(format!("takes {conductors} under a terminal"))
         .why(WHY)
-        .help(help(role, takes))
+        .help(match role {
+            Role::OutputPositive(position) => {
+                help_at_output(site, wiring, OutputRef { board: id, output: position }, takes, group)
+            }
+            other => help(other, takes),
+        })
         .about(&board.name.value);
     let mut runs: BTreeMap<Span, String> = BTreeMap::new();
     for mark in marks {
@@ -247,11 +264,47 @@ fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<Stri
     landed.chain(leads).collect()
 }
 
+/// What to do with too much at an output. A strip, as a relay's common, takes one place there for its link; whatever is
+/// there besides may go to the strip's ways.
+fn help_at_output(site: &Site, wiring: &Wiring, output: OutputRef, takes: u32, group: &[&Terminal]) -> String {
+    let on = |link: bool| {
+        let of = |mark: &str| wiring.terminals.get(&(output.board, mark.to_owned())).into_iter().flatten();
+        let counts = group
+            .iter()
+            .map(|terminal| of(&terminal.mark).filter(|item| matches!(item, OnTerminal::Link(..)) == link).count());
+        counts.max().unwrap_or_default()
+    };
+    let (links, cables) = (on(true), on(false));
+    let strips: Vec<(Id<Board>, u32, u32)> = site
+        .boards
+        .entries()
+        .filter_map(|(id, board)| match board.kind {
+            BoardKind::Strip { feed, ways, wires } if feed == Some(output) => Some((id, ways, wires)),
+            _ => None,
+        })
+        .collect();
+    match strips.as_slice() {
+        [(strip, ways, wires), ..] if cables > 0 && links <= takes as usize => {
+            let more = u32::try_from(cables).unwrap_or(u32::MAX).div_ceil((*wires).max(1));
+            format!(
+                "Give {} a way for every cable: write ways={} on it, or a greater wires= if its terminals take more conductors.",
+                Screen.board(site, *strip),
+                ways.saturating_add(more)
+            )
+        }
+        [_, _, ..] => {
+            "Make one strip of those on this output, with a way for every cable: each strip takes a link.".to_owned()
+        }
+        [] if cables > 0 && links < takes as usize => {
+            "Add a `strip` for this output, with a way for every cable: the output then carries one link.".to_owned()
+        }
+        [] | [_] => "Its terminals are full with links: put what hangs on a relay, or on the strip, on another output."
+            .to_owned(),
+    }
+}
+
 fn help(role: Role, takes: u32) -> String {
     match role {
-        Role::OutputPositive(_) => {
-            "Add a `strip` for this output, with a way for every cable: the output then carries one link.".into()
-        }
         Role::BusPlus(_) if takes < 2 => {
             "A terminal of it takes one conductor, so no bus can go on from it: let the bus pass through a `joint-box` beside it with a short run to this board, or take a part whose terminals take two.".into()
         }
@@ -266,6 +319,6 @@ fn help(role: Role, takes: u32) -> String {
         Role::WayPositive(_) => {
             "Give the strip more ways, or say with wires= how many conductors a terminal of it takes.".into()
         }
-        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Earth | Role::Declared(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::BusShield(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::FaultA | Role::FaultB | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
+        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Earth | Role::Declared(_) | Role::OutputPositive(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::BusShield(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::FaultA | Role::FaultB | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
     }
 }

@@ -14,7 +14,8 @@ pub(super) type Joint = (Option<Joining>, usize);
 /// How many joints there are of each kind.
 pub(super) fn count(compiled: &Compiled) -> BTreeMap<Joint, usize> {
     let ends = ends_of(compiled);
-    let place: BTreeMap<Key, usize> = ends.iter().enumerate().map(|(at, end)| (end.key, at)).collect();
+    // Conductors of pairs side by side have one key; the first of them stands for all.
+    let place: BTreeMap<Key, usize> = ends.iter().enumerate().rev().map(|(at, end)| (end.key, at)).collect();
     // The first end of the joint that each end is in.
     let mut first: Vec<usize> = (0..ends.len()).collect();
     for (one, other) in ends.iter().flat_map(|end| joined_with(compiled, end.key)) {
@@ -25,10 +26,12 @@ pub(super) fn count(compiled: &Compiled) -> BTreeMap<Joint, usize> {
     }
     let mut joints: BTreeMap<usize, Vec<&Loose<'_>>> = BTreeMap::new();
     for (at, end) in ends.iter().enumerate() {
+        let at = place.get(&end.key).copied().unwrap_or(at);
         joints.entry(root(&first, at)).or_default().push(end);
     }
     let mut found = BTreeMap::new();
-    for joint in joints.values().filter(|joint| joint.len() > 1 && joint.iter().all(|end| end.is_free(compiled))) {
+    let several = |joint: &[&Loose<'_>]| joint.iter().any(|end| Some(end.key) != joint.first().map(|first| first.key));
+    for joint in joints.values().filter(|joint| several(joint) && joint.iter().all(|end| end.is_free(compiled))) {
         // A device that hangs on a joint of more than two has a short wire of its own in it.
         let device = usize::from(joint.iter().any(|end| end.has_device()));
         let how = joint.iter().find_map(|end| end.joining(compiled));
