@@ -117,3 +117,27 @@ fn a_hop_has_words_where_it_has_no_cable_and_no_minimum() {
     let told = "Fed from this board by a cable that is not in the spec, which takes room under the output's screws: adapter from output aux.";
     assert!(schedule.contains(told), "{schedule}");
 }
+
+/// 10.5 V less 0.3 V of the board and 0.15 V of the output's own switch; another output holds its volts by its sheet.
+#[test]
+fn what_is_lost_on_battery_is_told_as_it_is_counted() {
+    let lossy = WORKED
+        .replace("cut-off=(V)10.5", "cut-off=(V)10.5 drop=(mV)300")
+        .replace("limit=(mA)1000", "limit=(mA)1000 drop=(mV)150");
+    let heading = |spec: &str| {
+        let sheet = sheet(&site(spec));
+        sheet.lines().find(|line| line.starts_with("### output bell")).unwrap().to_owned()
+    };
+    assert_eq!(
+        heading(&lossy),
+        "### output bell: 13.80 V on mains, 10.05 V at the end of the battery, with 0.45 V lost in the board"
+    );
+    let own = lossy.replace(" drop=(mV)300", "");
+    assert!(
+        heading(&own).ends_with("10.35 V at the end of the battery, with 0.15 V lost in the board"),
+        "{}",
+        heading(&own)
+    );
+    let held = lossy.replace("drop=(mV)150", "least=(V)12");
+    assert!(heading(&held).ends_with("12.00 V at the end of the battery, by its sheet"), "{}", heading(&held));
+}

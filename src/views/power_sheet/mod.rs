@@ -24,8 +24,9 @@ use crate::base::Id;
 use crate::calc::power::trees::heads;
 use crate::calc::power::{Feeding, standby};
 use crate::compiled::Compiled;
-use crate::model::Board;
+use crate::model::{Board, Source};
 use crate::profiles::standby as profile;
+use crate::quantity::Volts;
 use crate::terms::Profile;
 use crate::words::{self, Paper};
 
@@ -89,12 +90,24 @@ fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     })
 }
 
-/// What the board loses on battery, where its sheet says so or where that matters and it does not.
-fn drop(compiled: &Compiled, board: Id<Board>) -> String {
-    let charger = compiled.site.part_of(board).and_then(|part| part.charger.as_ref());
-    match charger.and_then(|charger| charger.drop) {
-        Some(drop) => format!(", {drop} of it lost in the board"),
-        None => ", nothing counted for the board's own fuse and switch".to_owned(),
+/// What the board loses on battery on the way to a supply, where its sheet says so or where that matters and it does not.
+fn drop(compiled: &Compiled, source: Source) -> String {
+    let site = &compiled.site;
+    let charger = site.part_of(source.board()).and_then(|part| part.charger.as_ref());
+    let output = match source {
+        Source::Output(output) => site.output(output),
+        Source::Port(..) => None,
+    };
+    if output.is_some_and(|output| output.least.is_some()) {
+        return ", by its sheet".to_owned();
+    }
+    let own = output.map(|output| output.drop).filter(|drop| drop.0 > 0.0);
+    match (charger.and_then(|charger| charger.drop), own) {
+        (None, None) => ", nothing counted for the board's own fuse and switch".to_owned(),
+        (board, own) => {
+            let lost = Volts(board.unwrap_or_default().0 + own.unwrap_or_default().0);
+            format!(", with {lost} lost in the board")
+        }
     }
 }
 
@@ -115,7 +128,10 @@ fn of_board(compiled: &Compiled, board: Id<Board>, drawings: &mut Drawings) -> B
                 title: Paper.outlet(site, feeding.tree.source),
                 volts: match (feeding.tree.volts, feeding.battery_volts) {
                     (Some(mains), Some(battery)) => {
-                        format!("{mains} on mains, {battery} at the end of the battery{}", drop(compiled, board))
+                        format!(
+                            "{mains} on mains, {battery} at the end of the battery{}",
+                            drop(compiled, feeding.tree.source)
+                        )
                     }
                     (Some(mains), None) => format!("{mains} on mains, no battery"),
                     (None, _) => "volts not given".to_owned(),
