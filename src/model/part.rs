@@ -179,6 +179,13 @@ pub struct SupplyNeed {
     pub negative: String,
 }
 
+impl SupplyNeed {
+    /// The least and the most volts; none where the least is more than the most, which is told of the part.
+    pub(crate) fn volts(&self) -> (Option<Volts>, Option<Volts>) {
+        if self.max.is_some_and(|max| self.min > max) { (None, None) } else { (Some(self.min), self.max) }
+    }
+}
+
 /// The terminals for a transformer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AcPort {

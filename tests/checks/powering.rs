@@ -145,3 +145,31 @@ fn the_order_at_power_up_is_the_sheets() {
     assert!(sheets("")[0].contains("common practice; the board's sheet prevails"));
     assert!(sheets(" connect=\"first\"")[0].contains("(by the board's sheet)"));
 }
+
+/// At so many feet the cable would lose more volts than the transformer has.
+#[test]
+fn where_nothing_reaches_a_board_no_volts_below_zero_are_told() {
+    let long = board("") + &panel("run \"pair\" length=(ft)600 room=\"lobby\"", "");
+    let finding = only(&long, "transformer-volts-low");
+    assert_eq!(finding.title, "nothing reaches panel `fed` from its transformer, and it needs 15 V");
+    assert!(finding.labels.iter().any(|label| label.text.starts_with("would lose ")), "{finding:?}");
+}
+
+#[test]
+fn a_detector_with_two_supplies_is_one_finding() {
+    let supply = "part \"strong\" { basis \"sheet\"; output \"out\" positive=\"1+\" negative=\"1-\" volts=(V)27.6 limit=(A)1; draw idle=(mA)25; charger current=(mA)400 cut-off=(V)21; }
+part \"beam\" senses=\"motion\" { basis \"sheet\"; supply min=(V)19 max=(V)30 idle=(mA)60; contact form=\"NC\" resistance=(ohm)1; }
+power-supply \"strong\" part=\"strong\" room=\"lobby\" { battery capacity=(Ah)7 count=2 wired=\"series\" installed=\"2027-01-01\"; }
+";
+    let spec = |supply_here: &str, feed: &str| {
+        format!(
+            "{supply}zone 1 \"Beam\" type=\"interior\" {{ loop \"end-of-line\" board=\"board-a\" {{
+    run \"quad\" length=(ft)20 room=\"lobby\" name=\"shared\" {{ detector \"beam\" name=\"beam\" {supply_here}; resistor \"2k2\" }}
+}} }}
+circuit \"feed\" board=\"strong\" output=\"out\" {{ run \"quad\" length=(ft)20 along=\"shared\" {{ {feed} }} }}
+"
+        )
+    };
+    only(&spec("supply=\"aux\"", "feed \"beam\""), "detector-supplied-twice");
+    assert_eq!(slugs(&spec("", "feed \"beam\"")), [""; 0]);
+}

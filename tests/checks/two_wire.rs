@@ -117,3 +117,32 @@ fn without_the_input_a_plain_board_would_say_nothing_else() {
     assert_eq!(all.len(), 1, "{all:#?}");
     assert!(all[0].help.contains("take a detector with a contact and a supply of its own"), "{}", all[0].help);
 }
+
+/// Milliamperes for microamperes: not one detector is left on the loop, so that is no help.
+#[test]
+fn a_detector_that_takes_more_than_the_input_feeds_is_held_against_its_sheet() {
+    let spec = |idle: &str| {
+        detector(&format!("idle={idle} identifier=\"TW-1\""))
+            + &zone("detector \"smoke-x\"; detector \"smoke-x\"; resistor \"4k7\"")
+    };
+    let finding = only(&spec("(mA)90"), "two-wire-too-many");
+    assert!(finding.help.starts_with("One alone takes 90 mA at rest, and the input feeds 0.2 mA"), "{}", finding.help);
+    let finding = only(&spec("(uA)150"), "two-wire-too-many");
+    assert!(finding.help.starts_with("Leave 1 detector on it"), "{}", finding.help);
+}
+
+#[test]
+fn volts_the_wrong_way_round_are_told_of_the_part_alone() {
+    let spec = |sheet: &str| {
+        detector("idle=(uA)90").replace("min=(V)8.5 alarm-min=(V)4 alarm-max=(V)6.5", sheet)
+            + &zone("detector \"smoke-x\"; resistor \"4k7\"")
+    };
+    for sheet in
+        ["min=(V)28 max=(V)8.5 alarm-min=(V)4 alarm-max=(V)6.5", "min=(V)8.5 max=(V)28 alarm-min=(V)6.5 alarm-max=(V)4"]
+    {
+        let finding = only(&spec(sheet), "part-range-reversed");
+        let swapped = finding.help.rsplit("write ").next().unwrap().trim_end_matches('.').to_owned();
+        let wrong = sheet.split(' ').filter(|word| swapped.contains(word.split('=').next().unwrap())).count();
+        assert!(wrong >= 2, "{swapped}");
+    }
+}

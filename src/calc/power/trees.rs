@@ -257,8 +257,8 @@ impl Builder<'_> {
     fn device(&mut self, id: Id<Device>, at: usize) {
         let Some(part) = self.site.device_part(id) else { return self.broken() };
         match &part.supply {
-            Some(SupplyNeed { min, max, idle, alarm, .. }) => {
-                self.load(at, Consumer::Device(id), Some((*idle, *alarm)), (Some(*min), *max));
+            Some(need @ SupplyNeed { idle, alarm, .. }) => {
+                self.load(at, Consumer::Device(id), Some((*idle, *alarm)), need.volts());
             }
             // A sounder without figures was reported; a detector without any needs none.
             None if part.contacts.is_empty() => self.broken(),

@@ -23,6 +23,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
         let Some(transformer) = &head.board.transformer else { continue };
         let Some(asked) = asked(context.site, head.id, head.currents) else { continue };
+        // Where nothing comes through the cable, that is told, and what the cable would lose is no figure.
+        let nothing = asked.at_board.0 <= 0.0 && head.part.ac_port.as_ref().is_some_and(|port| port.min.is_some());
+        if nothing {
+            continue;
+        }
         let Asked { direct: current, drop, power: needed, .. } = asked;
         let (volts, rating) = (transformer.volts.value, transformer.rating.value);
         if rating >= needed {

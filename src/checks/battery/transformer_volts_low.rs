@@ -20,12 +20,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let run = transformer.run.map(|run| &site.runs[run]);
         let span = run.map_or(transformer.volts.span, crate::model::Run::span);
-        let title = format!(
-            "{at_board} reach {} from its transformer, and it needs {}",
-            Screen.board(site, head.id),
-            rated(min)
-        );
-        let lost = format!("loses {drop} at {direct} of direct current, with hot wire");
+        let reaches = if at_board.0 > 0.0 { format!("{at_board} reach") } else { "nothing reaches".to_owned() };
+        let title =
+            format!("{reaches} {} from its transformer, and it needs {}", Screen.board(site, head.id), rated(min));
+        let lost = if at_board.0 > 0.0 { "loses" } else { "would lose" };
+        let lost = format!("{lost} {drop} at {direct} of direct current, with hot wire");
         let finding = Diagnostic::new(&RULE, span, title)
             .here(if run.is_some() { lost } else { format!("gives {}", transformer.volts.value) })
             .also(port.a.span, format!("needs {} here, by the part", rated(min)))

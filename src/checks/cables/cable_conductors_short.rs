@@ -1,7 +1,9 @@
 //! A cable with fewer conductors than it must carry.
 
-use crate::base::Span;
 use crate::base::wording::count;
+use crate::base::{Id, Span};
+use crate::calc::power::Consumer;
+use crate::checks::supply::power_verdict::fed_once;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{CableType, Run, Site};
@@ -15,10 +17,20 @@ check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer condu
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for short in &context.wiring.too_few {
-        if let Some(cable) = context.wiring.cables.get(short.cable) {
+        if let Some(cable) = context.wiring.cables.get(short.cable)
+            && !brings_a_second_supply(context.site, cable)
+        {
             sink.push(finding(context.site, cable, short));
         }
     }
+}
+
+/// True for a cable that leads to a detector with two supplies: which of them goes is not known, and that is told of it.
+fn brings_a_second_supply(site: &Site, cable: &Cable) -> bool {
+    let passes =
+        |run: Id<Run>| std::iter::once(run).chain(site.runs_before(run)).any(|run| cable.carries.contains(&run));
+    let twice = site.devices.entries().filter(|(id, _)| !fed_once(site, Consumer::Device(*id)));
+    twice.filter_map(|(_, device)| device.run).any(passes)
 }
 
 fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {

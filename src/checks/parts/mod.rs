@@ -3,6 +3,8 @@
 checks! {
     part_lacks_connection,
     part_unconfirmed,
+    part_range_reversed,
+    part_rests_above_alarm,
     terminal_repeated,
     terminal_unlisted,
     terminal_without_purpose,

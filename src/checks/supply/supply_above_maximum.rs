@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::calc::power::judge::Unfit;
 use crate::calc::power::{Consumer, Feeding};
-use crate::checks::supply::power_verdict::{Stage, stage};
+use crate::checks::supply::power_verdict::{self, Stage, stage};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -21,7 +21,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         // Devices of one part have one cause.
         let mut by_part: BTreeMap<Option<Id<Part>>, Vec<Unfit>> = BTreeMap::new();
-        for unfit in feeding.flooded() {
+        let fed_once = |unfit: &Unfit| power_verdict::fed_once(context.site, unfit.load.consumer);
+        for unfit in feeding.flooded().into_iter().filter(fed_once) {
             let part = match unfit.load.consumer {
                 Consumer::Device(id) => context.site.devices[id].part,
                 Consumer::Board(_) | Consumer::Hop(..) => None,

@@ -16,7 +16,9 @@ const NAMED: usize = 6;
 fn run(context: Context<'_>, sink: &mut Sink) {
     for feeding in power_verdict::solved(context) {
         for branch in feeding.tree.branches() {
-            if let [worst, others @ ..] = feeding.starved(branch.clone()).as_slice() {
+            let mut starved = feeding.starved(branch.clone());
+            starved.retain(|unfit| power_verdict::fed_once(context.site, unfit.load.consumer));
+            if let [worst, others @ ..] = starved.as_slice() {
                 let finding = finding(context, feeding, worst, others);
                 let remedies = power_words::remedies(context, feeding, &feeding.tree.only(&[branch]));
                 sink.push(power_words::helped(finding, &remedies, &without_remedy(feeding, worst)));
