@@ -8,6 +8,10 @@ check!("battery-not-charged", Basis::Contradiction, "a battery at a board withou
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
+    // A transformer that was reported is none of the model.
+    if !site.sound {
+        return;
+    }
     for (id, board) in site.boards.entries().filter(|(_, board)| !board.has_own_supply()) {
         let Some(battery) = &board.battery else { continue };
         let name = Screen.board(site, id);

@@ -87,14 +87,16 @@ const WHY: &str = "A conductor too many is not clamped: it works loose within a 
 fn at_devices(context: Context<'_>, sink: &mut Sink) {
     let Context { site, wiring, .. } = context;
     let mut under: BTreeMap<Id<Device>, BTreeMap<&str, Vec<String>>> = BTreeMap::new();
-    // Pairs side by side bring several conductors of one function; what goes on from there is counted with the first.
-    let mut told: BTreeSet<(Id<Run>, Function)> = BTreeSet::new();
+    // Pairs side by side bring several conductors of one function; what goes on from there is counted with the last.
+    let mut told: BTreeMap<(Id<Run>, Function), usize> = BTreeMap::new();
     let mut conductors: BTreeMap<(Id<Run>, Function), usize> = BTreeMap::new();
     for used in wiring.cables.iter().flat_map(|cable| &cable.conductors) {
         *conductors.entry((used.run, used.function)).or_default() += 1;
     }
     for (cable, used) in wiring.cables.iter().flat_map(|cable| cable.conductors.iter().map(move |used| (cable, used))) {
-        let is_first = told.insert((used.run, used.function));
+        let seen = told.entry((used.run, used.function)).or_default();
+        *seen += 1;
+        let is_last = conductors.get(&(used.run, used.function)) == Some(seen);
         let devices = used.far.iter().filter_map(|point| {
             let Point::Device(device, mark) = point else { return None };
             used.function.output().map(|_| (*device, mark.as_str()))
@@ -109,15 +111,15 @@ fn at_devices(context: Context<'_>, sink: &mut Sink) {
                     things.push(Screen.name(&cable.label));
                     let on = conductors.get(&(*next, used.function)).copied().unwrap_or(1);
                     let on = std::iter::repeat_n(Screen.name(words::cable(wiring, *next)), on);
-                    things.extend(on.filter(|_| is_first));
+                    things.extend(on.filter(|_| is_last));
                 }
                 (0, []) => things.push(Screen.name(&cable.label)),
-                (0, _) if is_first => things.push(Screen.name(&cable.label)),
+                (0, _) if is_last => things.push(Screen.name(&cable.label)),
                 (0, _) => {}
-                _ if is_first => things.push("a short wire".to_owned()),
+                _ if is_last => things.push("a short wire".to_owned()),
                 _ => {}
             }
-            if is_first && nth + 1 < devices.len() {
+            if is_last && nth + 1 < devices.len() {
                 things.push("a short wire".to_owned());
             }
         }
@@ -210,11 +212,10 @@ fn finding(
     let mut finding = Diagnostic::new(&RULE, said, title)
         .here(format!("takes {conductors} under a terminal"))
         .why(WHY)
-        .help(match role {
-            Role::OutputPositive(position) => {
-                help_at_output(site, wiring, OutputRef { board: id, output: position }, takes, group)
-            }
-            other => help(other, takes),
+        .help(if let Role::OutputPositive(position) = role {
+            help_at_output(site, wiring, OutputRef { board: id, output: position }, takes, group)
+        } else {
+            help(role, takes)
         })
         .about(&board.name.value);
     let mut runs: BTreeMap<Span, String> = BTreeMap::new();
@@ -264,6 +265,9 @@ fn contents(site: &Site, wiring: &Wiring, id: Id<Board>, mark: &str) -> Vec<Stri
     landed.chain(leads).collect()
 }
 
+/// The most ways that a strip may be written with.
+const MOST_WAYS: u32 = 60;
+
 /// What to do with too much at an output. A strip, as a relay's common, takes one place there for its link; whatever is
 /// there besides may go to the strip's ways.
 fn help_at_output(site: &Site, wiring: &Wiring, output: OutputRef, takes: u32, group: &[&Terminal]) -> String {
@@ -278,28 +282,35 @@ fn help_at_output(site: &Site, wiring: &Wiring, output: OutputRef, takes: u32, g
     let strips: Vec<(Id<Board>, u32, u32)> = site
         .boards
         .entries()
-        .filter_map(|(id, board)| match board.kind {
-            BoardKind::Strip { feed, ways, wires } if feed == Some(output) => Some((id, ways, wires)),
-            _ => None,
+        .filter_map(|(id, board)| {
+            let BoardKind::Strip { feed, ways, wires } = board.kind else { return None };
+            (feed == Some(output)).then_some((id, ways, wires))
         })
         .collect();
-    match strips.as_slice() {
-        [(strip, ways, wires), ..] if cables > 0 && links <= takes as usize => {
-            let more = u32::try_from(cables).unwrap_or(u32::MAX).div_ceil((*wires).max(1));
-            format!(
-                "Give {} a way for every cable: write ways={} on it, or a greater wires= if its terminals take more conductors.",
-                Screen.board(site, *strip),
-                ways.saturating_add(more)
-            )
-        }
-        [_, _, ..] => {
-            "Make one strip of those on this output, with a way for every cable: each strip takes a link.".to_owned()
-        }
-        [] if cables > 0 && links < takes as usize => {
+    let takes = takes as usize;
+    // The first strip that may have so many more ways, and how many it then has.
+    let longer = strips.iter().find_map(|(strip, ways, wires)| {
+        let more = u32::try_from(cables).ok()?.div_ceil((*wires).max(1));
+        Some((*strip, ways.checked_add(more).filter(|ways| *ways <= MOST_WAYS)?))
+    });
+    match (longer, strips.as_slice()) {
+        (Some((strip, ways)), _) if cables > 0 && links <= takes => format!(
+            "Give {} a way for every cable: write ways={ways} on it, or a greater wires= if its terminals take more conductors.",
+            Screen.board(site, strip)
+        ),
+        (_, []) if cables > 0 && links < takes => {
             "Add a `strip` for this output, with a way for every cable: the output then carries one link.".to_owned()
         }
-        [] | [_] => "Its terminals are full with links: put what hangs on a relay, or on the strip, on another output."
-            .to_owned(),
+        (_, [_, ..]) if cables > 0 && links < takes => {
+            "Add a second `strip` for this output, with a way for every cable that the first has no way for.".to_owned()
+        }
+        (_, [_, _, ..]) => {
+            "Make one strip of those on this output, with a way for every cable: each strip takes a link.".to_owned()
+        }
+        (_, [] | [_]) => {
+            "Its terminals are full with links: put what hangs on a relay, or on the strip, on another output."
+                .to_owned()
+        }
     }
 }
 

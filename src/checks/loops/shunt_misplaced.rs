@@ -33,7 +33,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let shunts =
             site.devices_of(readings.zone).filter_map(|(_, device)| device.shunt.as_ref()).map(|shunt| shunt.value);
         let fitted = resistors(site, readings.zone).into_iter().map(|(_, value)| value.value);
-        let usual = shunts.chain(fitted).next().and_then(|value| value.marking());
+        let usual = shunts.chain(fitted).next().and_then(crate::quantity::Resistance::marking);
         let told = double && loop_remedy::without_alarm_band(&known).is_none();
         let shunt = usual.filter(|_| told).map(|value| format!("\"{value}\""));
         let mut finding = Diagnostic::new(&RULE, device.span(), title)

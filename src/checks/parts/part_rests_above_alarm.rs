@@ -7,7 +7,10 @@ use crate::model::{Part, Take};
 check!("part-rests-above-alarm", Basis::Practice, "a part that takes more at rest than in alarm");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for part in &context.site.parts {
+    let site = context.site;
+    let used =
+        |id| site.devices.iter().any(|one| one.part == Some(id)) || site.boards.iter().any(|one| one.part == Some(id));
+    for (_, part) in site.parts.entries().filter(|(id, part)| takes(part).next().is_some() && used(*id)) {
         for (node, idle, alarm) in takes(part) {
             let title = format!("`{node}` of part `{}` takes {idle} at rest and {alarm} in alarm", part.name.value);
             let finding = Diagnostic::new(&RULE, part.name.span, title)
