@@ -9,9 +9,10 @@ use crate::calc::bus::idle;
 use crate::calc::loops::LEAKAGE;
 use crate::calc::meter::shown_by_a_meter;
 use crate::compiled::Compiled;
-use crate::model::{Board, Bus, Communicator, Owner, Site, Zone};
+use crate::model::{Board, Bus, Communicator, Owner, Zone};
 use crate::quantity::Ohms;
-use crate::terms::{LoopWiring, Path};
+use crate::terms::Path;
+use crate::views::procedure;
 use crate::words::{self, Paper};
 
 /// A loop without supply: what a meter across its two conductors shows, where nothing in it needs one.
@@ -89,21 +90,12 @@ pub(crate) fn look(compiled: &Compiled) -> Vec<&'static str> {
     lines.into_iter().filter(|(here, _)| *here).map(|(_, line)| line).collect()
 }
 
-/// True where a loop can be read without any supply: nothing in it is fed.
-pub(crate) fn is_passive(site: &Site, id: Id<Zone>) -> bool {
-    let fed = |device| site.device_part(device).is_some_and(|part| part.supply.is_some() || part.loop_fed.is_some());
-    let two_wire = site.zones[id].wired.as_ref().and_then(|wired| wired.wiring.as_ref());
-    // The fault contact of a supply that is off tells its fault.
-    !site.devices_of(id).any(|(device, item)| fed(device) || item.board.is_some())
-        && two_wire.is_none_or(|wiring| wiring.value != LoopWiring::TwoWire)
-}
-
 /// The loops, by number.
 pub(crate) fn loops(compiled: &Compiled) -> Vec<LoopRow> {
     let Compiled { site, wiring, loops, .. } = compiled;
     let row = |(id, zone): (Id<Zone>, &Zone)| {
         zone.wired.as_ref()?;
-        let passive = is_passive(site, id);
+        let passive = procedure::is_passive(site, id);
         let rest = loops.get(&id).and_then(|of| of.states.iter().find(|reading| reading.state == State::Normal));
         let ohms = rest.map(|rest| words::bounds(&[shown_by_a_meter(rest.ohms, true)], words::ohms));
         let mut cables: Vec<&str> = Vec::new();

@@ -2,12 +2,12 @@
 
 use serde::Serialize;
 
-use super::cold::is_passive;
 use crate::base::Id;
 use crate::calc::meter::shown_by_a_meter;
 use crate::calc::{LoopReadings, Spread, State, StateReading};
 use crate::compiled::Compiled;
 use crate::model::Zone;
+use crate::views::procedure::is_passive;
 use crate::words::{self, Paper};
 
 /// A loop.

@@ -87,7 +87,8 @@ pub(super) fn stands_at(site: &Site, run: Id<Run>, device: Id<Device>) -> bool {
 }
 
 fn mount(site: &Site, id: Id<Device>, when: &str, places: &mut Places) {
-    if site.devices[id].was_there() {
+    // What hung in another room until now goes up here, wherever it comes from.
+    if site.devices[id].was_there() && when.is_empty() {
         let stays = if site.devices[id].fixed { " and cannot be moved" } else { "" };
         let text = format!("{}: it is there{stays}; try it with a meter", called(site, id));
         return places.add(site, site.devices[id].room, "check", text);
