@@ -444,6 +444,11 @@ fn volts(text: &str) -> Result<f64, String> {
     session::meter_text::volts(text).map_err(|unclear| unclear.to_string())
 }
 
+/// A day as it is written everywhere.
+fn day(text: &str) -> Result<jiff::civil::Date, String> {
+    text.parse().map_err(|_| "it is written as year-month-day, such as 2027-04-02".to_owned())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -459,9 +464,4 @@ mod tests {
         assert_eq!(zone_number("zone=7"), Ok(7));
         assert!(zone_number("7").is_err() && zone_number("zone=").is_err() && zone_number("zone=-1").is_err());
     }
-}
-
-/// A day as it is written everywhere.
-fn day(text: &str) -> Result<jiff::civil::Date, String> {
-    text.parse().map_err(|_| "it is written as year-month-day, such as 2027-04-02".to_owned())
 }

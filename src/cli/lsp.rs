@@ -30,7 +30,7 @@ pub(super) fn run(screen: &mut Screen) -> Result<Exit, Stop> {
             match next {
                 Ok(Ok(message)) => send(&mut out, server.receive(message)).map_err(failed)?,
                 Ok(Err(fault)) => {
-                    screen.complain(&format!("a message that is none: {}\n", fault.to_string().trim_end()))
+                    screen.complain(&format!("a message that is none: {}\n", fault.to_string().trim_end()));
                 }
                 Err(TryRecvError::Empty) => break,
                 Err(TryRecvError::Disconnected) if server.is_idle() => {

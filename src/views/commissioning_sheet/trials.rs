@@ -169,7 +169,15 @@ fn supply_at_board(compiled: &Compiled, device: Id<Device>) -> Option<String> {
     let (cable, used) = wiring.conductor_for(first, last.function)?;
     let on = used.near.iter().find_map(|point| match point {
         Point::Terminal(board, mark) => Some(format!(", off {mark} of {}", Paper.board(site, *board))),
-        _ => None,
+        Point::Device(..)
+        | Point::Resistor(_)
+        | Point::Terminator(_)
+        | Point::Cable(_)
+        | Point::Joint(..)
+        | Point::Socket(_)
+        | Point::WayOut(..)
+        | Point::Hop(_)
+        | Point::Transformer(_) => None,
     });
     Some(format!("{}{}", words::labelled(site, cable, used), on.unwrap_or_default()))
 }
