@@ -8,6 +8,7 @@ use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
 use super::check::{self, Compiler};
+use super::git::Repository;
 use super::report::{self, Site};
 use super::screen::Screen;
 use super::write::{self, Job, Refusal, Written};
@@ -43,7 +44,20 @@ pub(super) fn finish(screen: &mut Screen, mut sites: Vec<Site>, target: Target) 
     }
     // The findings are worth printing also where the packets could not be written.
     let exit = report::print(screen, &sites)?;
+    for site in sites.iter().filter(|site| is_lost(site)) {
+        let file = shown(&disk::shown(&site.folder, register_file::FILE));
+        screen.complain(&format!(
+            "{file} was not there, and the last commit has it: without it labels and terminals are given anew, also to what is in the wall\n  help: `git checkout HEAD -- {file}` takes it back; then compile again\n"
+        ));
+    }
     written.map(|()| exit)
+}
+
+/// Whether a site's register is gone that its last commit has. git is asked only where there is no register.
+fn is_lost(site: &Site) -> bool {
+    let folder = site.folder.canonicalize().ok().filter(|_| site.register.is_none());
+    let in_git = folder.is_some_and(|folder| folder.ancestors().any(|above| above.join(".git").exists()));
+    in_git && Repository::of(Some(&site.folder)).is_ok_and(|repository| repository.has(register_file::FILE))
 }
 
 fn write_all(sites: &mut [Site], out: &Path) -> Result<(), Stop> {

@@ -50,6 +50,11 @@ impl Repository {
         Some(PathBuf::from(text.strip_suffix('\n').unwrap_or(&text)))
     }
 
+    /// Whether the last commit has a file in this repository's folder.
+    pub(super) fn has(&self, file: &str) -> bool {
+        self.object(&format!("HEAD:./{file}")).is_ok_and(|object| object.is_some())
+    }
+
     /// The tree of a revision.
     pub(super) fn tree(&self, revision: &str) -> Result<String, Stop> {
         if revision.starts_with('-') {

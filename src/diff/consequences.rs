@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::{Diff, Kind, Subject, What};
 use crate::base::Id;
 use crate::calc::power::{Consumer, Demand, Supply, standby};
-use crate::calc::{LoopReadings, State};
+use crate::calc::{LoopReadings, State, StateReading};
 use crate::compiled::Compiled;
 use crate::model::{Board, Site, Zone};
 use crate::quantity::{Seconds, Volts};
@@ -20,9 +20,20 @@ pub enum Consequence {
         /// The zone's number in the new site.
         zone: u32,
         /// Before.
-        old: AtRest,
+        old: Nominal,
         /// Now.
-        new: AtRest,
+        new: Nominal,
+    },
+    /// The reading of a loop with one contact in alarm changed: of a loop and a contact that are in both sites.
+    Alarm {
+        /// The zone's number in the new site.
+        zone: u32,
+        /// The contact in the new site.
+        device: Subject,
+        /// Before.
+        old: Nominal,
+        /// Now.
+        new: Nominal,
     },
     /// Other volts arrive at a detector, sounder or board that is in both sites: in alarm, hot wire, at the end of the
     /// battery; on mains where there is no battery.
@@ -52,9 +63,9 @@ pub enum Consequence {
     },
 }
 
-/// A loop's nominal readings at rest.
+/// A loop's nominal readings in one state.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct AtRest {
+pub struct Nominal {
     /// Ohms at the leads; infinite for no connection.
     pub(crate) ohms: f64,
     /// Volts at the terminals, where the board's sensing is known.
@@ -67,8 +78,8 @@ const TELLING_OHMS: f64 = 0.05;
 const TELLING_VOLTS: f64 = 0.005;
 /// Volts at a device that are worth a line; less comes and goes with the weather.
 const TELLING_SUPPLY: f64 = 0.05;
-/// Share of a battery's time that is worth a line.
-const TELLING_TIME: f64 = 0.01;
+/// Share of a battery's time, or of a loop's ohms in alarm, that is worth a line.
+const TELLING_SHARE: f64 = 0.01;
 
 /// Everything that follows from a diff.
 pub(crate) fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
@@ -81,12 +92,23 @@ pub(crate) fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence
         .filter(|(subject, _)| subject.kind == Kind::Zone)
         .map(|(old, new)| (old.key.as_str(), new.key.as_str()))
         .collect();
-    for (number, was) in before {
+    let now = |number: u32| {
         let key = number.to_string();
-        let number = renumbered.get(key.as_str()).and_then(|key| key.parse().ok()).unwrap_or(number);
+        renumbered.get(key.as_str()).and_then(|key| key.parse().ok()).unwrap_or(number)
+    };
+    for (number, was) in before {
+        let number = now(number);
         let Some(is) = after.get(&number) else { continue };
         if differs(was, *is) {
             found.push(Consequence::Reads { zone: number, old: was, new: *is });
+        }
+    }
+    let after = alarms(new);
+    for ((number, device), was) in alarms(old) {
+        let (number, device) = (now(number), diff.renamed.get(&device).cloned().unwrap_or(device));
+        let Some(is) = after.get(&(number, device.clone())) else { continue };
+        if differs(was, *is) && is_worth_measuring(was, *is) {
+            found.push(Consequence::Alarm { zone: number, device, old: was, new: *is });
         }
     }
     found.extend(supplies(diff, old, new));
@@ -120,7 +142,7 @@ fn supplies(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     for (board, was) in hours(old) {
         let board = renamed(board);
         if let Some(is) = after.get(&board)
-            && (was.0 - is.0).abs() > was.0 * TELLING_TIME
+            && (was.0 - is.0).abs() > was.0 * TELLING_SHARE
         {
             found.push(Consequence::Battery { board, old: was, new: *is });
         }
@@ -160,17 +182,43 @@ fn hours(side: &Compiled) -> BTreeMap<Subject, Seconds> {
     side.site.boards.entries().filter_map(of_board).collect()
 }
 
-fn by_number(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<u32, AtRest> {
+fn by_number(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<u32, Nominal> {
     loops.iter().filter_map(|(id, readings)| Some((site.zones[*id].number.value, at_rest(readings)?))).collect()
 }
 
-/// The nominal readings of a loop at rest.
-pub(crate) fn at_rest(readings: &LoopReadings) -> Option<AtRest> {
-    let rest = readings.states.iter().find(|reading| reading.state == State::Normal)?;
-    Some(AtRest { ohms: rest.ohms.nominal, volts: rest.volts.map(|volts| volts.nominal) })
+/// The nominal readings of every loop with one contact in alarm, by zone and contact.
+fn alarms(side: &Compiled) -> BTreeMap<(u32, Subject), Nominal> {
+    let names = Names::of(&side.site, &side.wiring);
+    let of_loop = |(id, readings): (&Id<Zone>, &LoopReadings)| -> Vec<((u32, Subject), Nominal)> {
+        let one = |reading: &StateReading| {
+            let State::Alarm(device) = reading.state else { return None };
+            Some(((side.site.zones[*id].number.value, names.device(device).subject), Nominal::of(reading)))
+        };
+        readings.states.iter().filter_map(one).collect()
+    };
+    side.loops.iter().flat_map(of_loop).collect()
 }
 
-fn differs(old: AtRest, new: AtRest) -> bool {
+/// The nominal readings of a loop at rest.
+pub(crate) fn at_rest(readings: &LoopReadings) -> Option<Nominal> {
+    readings.states.iter().find(|reading| reading.state == State::Normal).map(Nominal::of)
+}
+
+impl Nominal {
+    fn of(reading: &StateReading) -> Self {
+        Self { ohms: reading.ohms.nominal, volts: reading.volts.map(|volts| volts.nominal) }
+    }
+}
+
+/// Whether a reading in alarm differs by more than a longer cable makes.
+fn is_worth_measuring(old: Nominal, new: Nominal) -> bool {
+    let volts = |read: Nominal| read.volts.unwrap_or_default();
+    old.ohms.is_infinite() != new.ohms.is_infinite()
+        || (old.ohms - new.ohms).abs() >= old.ohms * TELLING_SHARE
+        || (volts(old) - volts(new)).abs() >= TELLING_SUPPLY
+}
+
+fn differs(old: Nominal, new: Nominal) -> bool {
     let apart = |a: f64, b: f64, least: f64| a.is_infinite() != b.is_infinite() || (a - b).abs() >= least;
     let volts = match (old.volts, new.volts) {
         (Some(a), Some(b)) => apart(a, b, TELLING_VOLTS),

@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, Change, Diff, Facts, FieldChange, Kind, Subject, Thing};
+use super::{Atom, Change, Diff, Facts, FieldChange, Kind, Subject, Thing, Value};
 use crate::compiled::Compiled;
 use crate::materials::goods::{self, Goods, Item};
 use crate::model::Site;
@@ -52,6 +52,14 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
             }
         }
     }
+    for what in renewed_parts(diff, new) {
+        for list in [&mut materials.buy, &mut materials.back] {
+            match list.iter_mut().find(|item| item.what == what) {
+                Some(item) => item.count += 1,
+                None => list.push(Item { count: 1, what: what.clone() }),
+            }
+        }
+    }
     let mut by_type: BTreeMap<String, (usize, Metres)> = BTreeMap::new();
     let lengths = lengths(&new.site, &new.wiring);
     for Subject { key, .. } in pulled {
@@ -84,6 +92,29 @@ pub(crate) fn is_battery_exchanged(change: &Change) -> bool {
     let of_board = change.subject().is_some_and(|subject| subject.kind == Kind::Board);
     let day = change.field(fact::Battery::installed).filter(|_| of_board);
     day.is_some_and(|day| day.old.is_some() && day.new.is_some())
+}
+
+/// Whether a device is exchanged for another of the same part: it was made later than the one that was there. A day that was
+/// not written down before, or that is put right, exchanges nothing.
+pub(crate) fn is_renewed(change: &Change) -> bool {
+    let day = |value: &Option<Value>| match value.as_deref() {
+        Some([Atom::Figure { exact, .. }]) => Some(exact.clone()),
+        _ => None,
+    };
+    let made = change.field(fact::Device::made).and_then(|made| Some((day(&made.old)?, day(&made.new)?)));
+    let is_fixed = change.thing().is_some_and(|thing| thing.fields.contains_key(fact::Device::fixed));
+    made.is_some_and(|(was, is)| was < is) && change.field(fact::Device::part).is_none() && !is_fixed
+}
+
+/// The parts of the devices that are exchanged for others of the same part.
+fn renewed_parts(diff: &Diff, new: &Compiled) -> Vec<Goods> {
+    let part = |change: &Change| {
+        let (_, thing) = change.new.as_ref()?;
+        let [Atom::Thing(part)] = thing.fields.get(fact::Device::part)?.as_slice() else { return None };
+        let part = new.site.parts.iter().find(|other| other.name.value == part.key)?;
+        goods::of(&new.site).get(&goods::key_of(part)).map(|item| item.what.clone())
+    };
+    diff.changes.iter().filter(|change| is_renewed(change)).filter_map(part).collect()
 }
 
 /// Parts of which some go and some come, of the goods of the new site.
@@ -199,8 +230,8 @@ pub(super) fn tell_starts(diff: &mut Diff, facts: [&Facts; 2], old: &Compiled, n
     diff.changes = super::sorted(std::mem::take(&mut diff.changes));
 }
 
-/// The cables of the new site that are pulled: new ones, and those that start or end elsewhere, are of another type, or are longer
-/// than the one in the wall.
+/// The cables of the new site that are pulled: new ones, and those that start or end in another room, are of another type, or are
+/// longer than the one in the wall.
 pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
     let (before, after) = (lengths(&old.site, &old.wiring), lengths(&new.site, &new.wiring));
     let is_pulled = |change: &&Change| {
@@ -208,25 +239,43 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
         if subject.kind != Kind::Cable || is_there(thing) || thing.fields.contains_key(fact::Run::shares) {
             return false;
         }
-        let Some((was, _)) = &change.old else { return true };
+        let Some((was, _)) = &change.old else { return !was_dead(old, subject) };
         let length =
             |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
-        // A room that was not said before is no news of the cable, unless its length is another as well.
-        let elsewhere = |field: &FieldChange| {
-            field.old.is_some() && field.new.is_some() || change.field(fact::Run::length).is_some()
-        };
-        let elsewhere = [fact::Place::room, STARTS_IN].iter().filter_map(|field| change.field(field)).any(elsewhere);
-        change.field(fact::Run::kind).is_some() || elsewhere || length(&after, &subject.key) > length(&before, &was.key)
+        change.field(fact::Run::kind).is_some()
+            || is_elsewhere(change)
+            || length(&after, &subject.key) > length(&before, &was.key)
     };
     let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());
     subjects.map(|(subject, _)| subject.clone()).collect()
 }
 
-/// The cables of the new site that the old one did not know, and that were in the wall before: taken over, not pulled.
-pub(crate) fn taken_over(diff: &Diff) -> BTreeSet<Subject> {
-    let new = diff.changes.iter().filter(|change| change.old.is_none()).filter_map(|change| change.new.as_ref());
-    let there = new.filter(|(subject, thing)| subject.kind == Kind::Cable && is_there(thing));
-    there.map(|(subject, _)| subject.clone()).collect()
+/// Whether a cable starts or ends in another room: an end in the wall does not come after it, however long the cable is. A room
+/// that was not said before is no news of the cable, unless its length is another as well.
+fn is_elsewhere(change: &Change) -> bool {
+    let tells =
+        |field: &FieldChange| field.old.is_some() && field.new.is_some() || change.field(fact::Run::length).is_some();
+    [fact::Place::room, STARTS_IN].iter().filter_map(|field| change.field(field)).any(tells)
+}
+
+/// Whether a cable was in the wall without use: the register gives no label twice, so that it is the same one.
+fn was_dead(old: &Compiled, subject: &Subject) -> bool {
+    old.wiring.dead.iter().any(|dead| dead.label == subject.key)
+}
+
+/// The cables of the new site that are found in the wall and not pulled: those that the old one did not know and that were there
+/// before, those that it had as dead, and those that were there before and of which an end is said to be in another room.
+pub(crate) fn taken_over(diff: &Diff, old: &Compiled) -> BTreeSet<Subject> {
+    let is_found = |change: &&Change| {
+        let Some((subject, thing)) = &change.new else { return false };
+        let found = match &change.old {
+            None => is_there(thing) || was_dead(old, subject),
+            Some(_) => is_there(thing) && is_elsewhere(change),
+        };
+        subject.kind == Kind::Cable && found
+    };
+    let subjects = diff.changes.iter().filter(is_found).filter_map(|change| change.new.as_ref());
+    subjects.map(|(subject, _)| subject.clone()).collect()
 }
 
 /// True for a cable that was in the wall before.

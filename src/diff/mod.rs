@@ -26,6 +26,7 @@ pub use consequences::Consequence;
 use facts::nested;
 pub use facts::{Facts, Thing};
 pub(crate) use materials::is_battery_exchanged;
+pub use pair::Apart;
 
 /// What became of a thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -147,18 +148,18 @@ pub struct Comparison {
 /// Holds two sites against each other.
 pub fn compare(old: &Compiled, new: &Compiled) -> Comparison {
     let (before, after) = (facts::of(&old.site, &old.wiring), facts::of(&new.site, &new.wiring));
-    let mut diff = of_facts(&before, &after);
+    let mut diff = of_facts(&before, &after, &Apart::of(old, new));
     materials::tell_starts(&mut diff, [&before, &after], old, new);
     let consequences = consequences::of(&diff, old, new);
     let pulled = materials::pulled(&diff, old, new);
-    let taken_over = materials::taken_over(&diff);
+    let taken_over = materials::taken_over(&diff, old);
     let materials = materials::of(&diff, &pulled, old, new);
     Comparison { old: before, new: after, diff, consequences, pulled, taken_over, materials }
 }
 
-/// What differs between the facts of two sites.
-pub fn of_facts(old: &Facts, new: &Facts) -> Diff {
-    let pairs = pair::pairs(old, new);
+/// What differs between the facts of two sites; `apart` are the cables that the registers keep apart.
+pub fn of_facts(old: &Facts, new: &Facts, apart: &Apart) -> Diff {
+    let pairs = pair::pairs(old, new, apart);
     let mut diff = Diff::default();
     for (subject, thing) in old {
         match pairs.get(subject).and_then(|other| new.get_key_value(other)) {

@@ -8,10 +8,46 @@ use std::fmt::Write;
 
 use super::facts::{Facts, Thing, nested};
 use super::{Atom, Kind, Subject};
+use crate::compiled::Compiled;
 use crate::record::fact;
 
+/// Cables that have no partner, whatever they are like: the registers know them.
+#[derive(Debug, Default)]
+pub struct Apart {
+    /// Those of the old site of which the new one's register says what became of them.
+    old: BTreeSet<Subject>,
+    /// Those of the new site that the old one's register knew as dead or out, and those that are new after it.
+    new: BTreeSet<Subject>,
+}
+
+impl Apart {
+    /// A label is given once. So a cable whose label the new register still has, or has had, was not labelled anew, unless the
+    /// spec gives another label in so many words.
+    pub(crate) fn of(old: &Compiled, new: &Compiled) -> Self {
+        let labels = |side: &Compiled| -> BTreeSet<String> {
+            side.wiring.cables.iter().map(|cable| cable.label.clone()).collect()
+        };
+        let (before, after) = (labels(old), labels(new));
+        let follows = before.is_subset(&new.wiring.given);
+        let written = |label: &String| {
+            let cable = new.wiring.cables.iter().find(|cable| cable.label == *label);
+            cable.is_some_and(|cable| new.site.runs[cable.run].label.is_some())
+        };
+        let is_alone = |label: &&String| {
+            old.wiring.given.contains(*label) && !before.contains(*label) || follows && !written(label)
+        };
+        let alone: BTreeSet<&String> = after.iter().filter(|label| !before.contains(*label)).filter(is_alone).collect();
+        let relabelled = after.iter().any(|label| !before.contains(label) && !alone.contains(label));
+        let is_dead = |label: &String| new.wiring.dead.iter().any(|dead| dead.label == *label);
+        let is_gone = |label: &&String| is_dead(label) || follows && !relabelled;
+        let gone = before.iter().filter(|label| !after.contains(*label)).filter(is_gone);
+        let subject = |label: &String| Subject::new(Kind::Cable, label.as_str());
+        Self { old: gone.map(subject).collect(), new: alone.into_iter().map(subject).collect() }
+    }
+}
+
 /// Old subject → new subject, for everything that is in both.
-pub(crate) fn pairs(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {
+pub(crate) fn pairs(old: &Facts, new: &Facts, apart: &Apart) -> BTreeMap<Subject, Subject> {
     let mut pairs: BTreeMap<Subject, Subject> =
         old.keys().filter(|subject| new.contains_key(subject)).map(|s| (s.clone(), s.clone())).collect();
     let (users, newer_users) = (referrers(old), referrers(new));
@@ -19,7 +55,7 @@ pub(crate) fn pairs(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {
         let before = pairs.len();
         for kind in Kind::ALL {
             for likeness in likenesses(kind) {
-                let found = alike(kind, *likeness, (old, &users), (new, &newer_users), &pairs);
+                let found = alike(kind, *likeness, (old, &users), (new, &newer_users), &pairs, apart);
                 pairs.extend(found);
             }
         }
@@ -96,17 +132,20 @@ fn alike(
     (old, users): (&Facts, &Referrers<'_>),
     (new, newer_users): (&Facts, &Referrers<'_>),
     pairs: &BTreeMap<Subject, Subject>,
+    apart: &Apart,
 ) -> Vec<(Subject, Subject)> {
     let taken: BTreeSet<&Subject> = pairs.values().collect();
     let same: BTreeMap<Subject, Subject> = taken.iter().map(|s| ((*s).clone(), (*s).clone())).collect();
     let of_kind = |subject: &Subject| subject.kind == kind;
-    let left = group(old.iter().filter(|(s, _)| of_kind(s) && !pairs.contains_key(s)), likeness, pairs);
-    let right = group(new.iter().filter(|(s, _)| of_kind(s) && !taken.contains(s)), likeness, &same);
+    let left = old.iter().filter(|(s, _)| of_kind(s) && !pairs.contains_key(s) && !apart.old.contains(s));
+    let left = group(left, likeness, pairs);
+    let right = new.iter().filter(|(s, _)| of_kind(s) && !taken.contains(s) && !apart.new.contains(s));
+    let right = group(right, likeness, &same);
     let mut found = Vec::new();
     for (signature, mine) in &left {
         let (Some(theirs), [one]) = (right.get(signature), mine.as_slice()) else { continue };
         let [other] = theirs.as_slice() else { continue };
-        if is_evidence(kind, (old, *one, users), (new, *other, newer_users), pairs) {
+        if is_evidence(kind, (old, *one, users), (new, *other, newer_users), pairs, apart) {
             found.push(((*one).clone(), (*other).clone()));
         }
     }
@@ -171,6 +210,7 @@ fn is_evidence(
     (old, one, users): (&Facts, &Subject, &Referrers<'_>),
     (new, other, newer_users): (&Facts, &Subject, &Referrers<'_>),
     pairs: &BTreeMap<Subject, Subject>,
+    apart: &Apart,
 ) -> bool {
     if matches!(kind, Kind::Zone | Kind::Device | Kind::Cable | Kind::Conductor) {
         return true;
@@ -181,11 +221,17 @@ fn is_evidence(
     if title(old, one).is_some() && title(old, one) == title(new, other) {
         return true;
     }
+    // What hung on a cable that is another one now may as well have gone to another place.
+    let on_another = |user: &Subject| {
+        let cable = old.get(user).and_then(|thing| thing.fields.get(fact::Device::cable));
+        cable.into_iter().flatten().any(|atom| matches!(atom, Atom::Thing(cable) if apart.old.contains(cable)))
+    };
     let empty = BTreeSet::new();
     let theirs = newer_users.get(other).unwrap_or(&empty);
     users
         .get(one)
         .unwrap_or(&empty)
         .iter()
+        .filter(|(user, _)| !apart.old.contains(*user) && !on_another(user))
         .any(|(user, field)| pairs.get(user).is_some_and(|user| theirs.contains(&(user, *field))))
 }

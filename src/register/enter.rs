@@ -118,7 +118,7 @@ fn bury(entry: &CableEntry, owners: &BTreeSet<OwnerName>) -> CableEntry {
     entry
 }
 
-/// The cable that was in the wall under a label that a cable of another type has now. Its conductors are off the
+/// The cable that was in the wall under a label that a cable of another type, or to another room, has now. Its conductors are off the
 /// terminals: those of the new one are on them.
 fn retire(entry: &CableEntry, label: String) -> CableEntry {
     let because = format!("replaced by another cable, which has its label {}", entry.label);

@@ -3,8 +3,8 @@
 //! A cable that is in the register keeps its label. A new one gets one that no cable ever had: a loop's first cable
 //! is `Z` (or what `label-prefix=` says) and the zone's number, the further ones `Z7-2`, `Z7-3` in the order of the text; other cables have the name
 //! of their bus, circuit or line and a number; that to a transformer is `AC-` and its board. So a label tells what it belongs to without any list. A label given
-//! in the spec wins. Where that is the label of a cable of another type, the cable that had it is dead from then on and
-//! has `-OLD` behind its label.
+//! in the spec wins. A cable that is pulled in place of another has its label: one to another room, and one of another type to
+//! which the spec gives that label. The cable that had it is dead from then on and has `-OLD` behind its label.
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -82,7 +82,7 @@ pub(crate) fn pair_again(old: &[Features], new: &[Features], names: &Names) -> P
     let pairing = Pairing { old_of: vec![None; new.len()], guesses: Vec::new() };
     let mut search = Search { old, new, names, free: (0..old.len()).collect(), pairing };
     search.pass(|cable| cable.label.clone(), |search, old, new| search.same_kind(old, new) && old.room == new.room);
-    search.pass(|cable| cable.name.clone(), Search::same_kind);
+    search.pass(|cable| Some((cable.name.clone()?, cable.room.clone())), Search::same_kind);
     search.pass(|c| knowns(c).map(|knowns| (c.of.clone(), c.room.clone(), knowns)), Search::same_kind);
     search.pairing
 }

@@ -95,11 +95,17 @@ impl<'r> Recognised<'r> {
         name == written || (!self.boards.contains(name) && is_gone())
     }
 
-    /// True where a run has the label of an entry in so many words and is of another type: then it is another cable. A
-    /// type that the spec no longer has may have another name now.
+    /// True where a run has the label of an entry and is another cable: one of another type, which has that label in so many
+    /// words, or one that ends in another room, for no end in the wall goes there. A type or room that the spec no longer
+    /// has may have another name now, and a cable that was there before stays.
     pub(crate) fn replaced(&self, site: &Site, run: Id<Run>, entry: &CableEntry) -> bool {
-        let kind = site.runs[run].cable.as_ref().map(|kind| site.cables[kind.value].name.value.as_str());
-        entry.state == State::InUse && kind != Some(entry.kind.as_str()) && self.names.kinds.contains(&entry.kind)
+        let run = &site.runs[run];
+        let kind = run.cable.as_ref().map(|kind| site.cables[kind.value].name.value.as_str());
+        let other_type = kind != Some(entry.kind.as_str()) && self.names.kinds.contains(&entry.kind);
+        let room = run.room.map(|room| site.rooms[room].name.value.as_str());
+        let left =
+            entry.room.as_ref().filter(|was| room.is_some_and(|is| is != *was) && self.names.rooms.contains(*was));
+        entry.state == State::InUse && (other_type || left.is_some() && !run.existing)
     }
 
     /// The label of a dead cable that still keeps a terminal, with its entry.

@@ -21,7 +21,7 @@ pub(crate) fn parse(file: FileId, text: &str, sink: &mut Sink) -> Register {
 
 /// As [`parse`], with the tree of the text and what the parser found.
 pub(crate) fn read((file, text): (FileId, &str), document: &Document, parsed: Sink, sink: &mut Sink) -> Register {
-    if let Some(sides) = conflict(file, text) {
+    if let Some(sides) = syntax::merge_marks(file, text) {
         sink.push(rules::conflict(sides));
         return Register::default();
     }
@@ -51,23 +51,6 @@ pub(crate) fn read((file, text): (FileId, &str), document: &Document, parsed: Si
     register.sort();
     sink.extend(found.found().iter().cloned());
     register
-}
-
-/// The first marks of an unfinished merge: where it begins, where it ends.
-fn conflict(file: FileId, text: &str) -> Option<(Span, Option<Span>)> {
-    let mut start = 0;
-    let mut first = None;
-    for line in text.split_inclusive('\n') {
-        let span = Span::new(file, start, start + line.trim_end().len());
-        start += line.len();
-        let mark = |mark: &str| line.starts_with(mark);
-        if first.is_none() && (mark("<<<<<<<") || mark(">>>>>>>") || mark("=======") || mark("|||||||")) {
-            first = Some(span);
-        } else if let Some(first) = first.filter(|_| mark(">>>>>>>")) {
-            return Some((first, Some(span)));
-        }
-    }
-    first.map(|first| (first, None))
 }
 
 fn written_version(document: &Document) -> Option<(i64, Span)> {

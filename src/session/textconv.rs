@@ -17,7 +17,11 @@ pub fn textconv(bytes: Vec<u8>) -> String {
     let files = MemoryFiles([(SITE_FILE.to_owned(), bytes)].into());
     let loaded = load::load(&files, None, &mut Sink::default());
     let masked = loaded.sources.get(FileId::default()).map(|source| source.text.as_str()).unwrap_or_default();
-    outline::list(&syntax::parse(FileId::default(), masked, &mut Sink::default()), masked)
+    let list = outline::list(&syntax::parse(FileId::default(), masked, &mut Sink::default()), masked);
+    match syntax::merge_marks(FileId::default(), masked) {
+        Some((_, Some(_))) => format!("not understood: the file holds an unfinished merge\n{list}"),
+        Some((_, None)) | None => list,
+    }
 }
 
 /// What differs between the lists of two files: every top-level node of which a line differs, with those lines.

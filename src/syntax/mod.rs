@@ -23,6 +23,7 @@ mod entry;
 mod faults;
 mod glued;
 mod grammar;
+mod merge;
 mod number;
 pub(crate) mod outline;
 mod plain;
@@ -48,12 +49,18 @@ use grammar::Reading;
 use token::{Kind, Token};
 
 pub(crate) use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
+pub(crate) use merge::merge_marks;
 pub(crate) use number::{quantity_in, unit_of};
 pub(crate) use tree::{Broken, Document, Node, Value};
 
 /// Reads a text. What cannot be read is reported and kept as [`Broken`].
 pub(crate) fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
     let mut faults = Faults::new(file);
+    if let Some(finding) = merge::unfinished(file, text) {
+        sink.push(finding);
+        let whole = Broken { span: faults.span(0, text.len()), words: words(text, &token::tokens(text)) };
+        return Document { broken: vec![whole], ..Document::default() };
+    }
     let document = read(text, &mut faults, |_| true);
     faults.report(sink);
     document

@@ -4,7 +4,7 @@
 use jiff::civil::date;
 use loopwright::base::{Id, Span, Spanned};
 use loopwright::diag::Sink;
-use loopwright::diff::{facts, of_facts};
+use loopwright::diff::{Apart, facts, of_facts};
 use loopwright::model::{
     AcPort, Accept, BandEdges, Battery, BatteryPort, BoardKind, Charger, ContactData, Coverage, Earth, FaultContact,
     Hop, HopRef, Hung, LinePort, Logo, Mounted, OtherBattery, OtherTerminal, OwnSupply, Point, Price, Rating, Revision,
@@ -576,7 +576,7 @@ fn whatever_is_altered_is_seen_and_can_be_redone() {
         let after = facts::of(&other, &proposed);
         assert_ne!(after, before, "{what} is no fact");
         assert_ne!(record(&other, &proposed), written, "{what} is not in the site's JSON");
-        let diff = of_facts(&before, &after);
+        let diff = of_facts(&before, &after, &Apart::default());
         assert!(!diff.changes.is_empty(), "{what} is not seen");
         assert_eq!(apply(&before, &diff), after, "{what} cannot be redone");
     }
@@ -589,7 +589,7 @@ fn a_micrometre_is_seen() {
     let mut longer = site.clone();
     run(&mut longer, 38.0).length = Some(spanned(Metres(38.0 * 0.3048 + 1e-6)));
     let (before, after) = (facts::of(&site, &wiring), facts::of(&longer, &wiring));
-    assert_eq!(of_facts(&before, &after).changes.len(), 1);
+    assert_eq!(of_facts(&before, &after, &Apart::default()).changes.len(), 1);
 }
 
 /// An input that the spec leaves open and the register gives is the same wall as one that the spec gives.

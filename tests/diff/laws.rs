@@ -1,6 +1,6 @@
 //! Laws of the comparison, over random houses and over the demo.
 
-use loopwright::diff::{Diff, of_facts};
+use loopwright::diff::{Apart, Diff, of_facts};
 use loopwright::resolve::load::SITE_FILE;
 use proptest::prelude::*;
 
@@ -14,14 +14,14 @@ proptest! {
     #[test]
     fn a_house_does_not_differ_from_itself(house in house()) {
         let (one, other) = (facts_of(&read_text(&house.text())), facts_of(&read_text(&house.text())));
-        prop_assert_eq!(of_facts(&one, &other), Diff::default());
+        prop_assert_eq!(of_facts(&one, &other, &Apart::default()), Diff::default());
     }
 
     /// The old facts with the diff applied are the new facts, for any two houses.
     #[test]
     fn the_diff_applied_to_the_old_gives_the_new(old in house(), new in house()) {
         let (old, new) = (facts_of(&read_text(&old.text())), facts_of(&read_text(&new.text())));
-        let diff = of_facts(&old, &new);
+        let diff = of_facts(&old, &new, &Apart::default());
         prop_assert_eq!(&apply(&old, &diff), &new);
         prop_assert_eq!(diff.changes.is_empty() && diff.renamed.is_empty(), old == new);
         for change in &diff.changes {
@@ -32,7 +32,7 @@ proptest! {
     #[test]
     fn the_diff_back_is_the_mirror_of_the_diff_there(old in house(), new in house()) {
         let (old, new) = (facts_of(&read_text(&old.text())), facts_of(&read_text(&new.text())));
-        let (back, mirror) = (of_facts(&new, &old), mirrored(&of_facts(&old, &new)));
+        let (back, mirror) = (of_facts(&new, &old, &Apart::default()), mirrored(&of_facts(&old, &new, &Apart::default())));
         prop_assert_eq!(back.renamed, mirror.renamed);
         prop_assert_eq!(back.changes.len(), mirror.changes.len());
         for change in &mirror.changes {
@@ -59,7 +59,7 @@ proptest! {
         }
         first.push_str("include \"second.kdl\"\n");
         let split = read(&files(&[(SITE_FILE, &first), ("second.kdl", &second)]));
-        prop_assert_eq!(of_facts(&facts_of(&read_text(&text)), &facts_of(&split)), Diff::default());
+        prop_assert_eq!(of_facts(&facts_of(&read_text(&text)), &facts_of(&split), &Apart::default()), Diff::default());
     }
 }
 
@@ -75,5 +75,5 @@ fn the_demo_turned_round_is_the_demo() {
     }
     let (one, other) = (facts_of(&read(&files)), facts_of(&read(&turned)));
     assert!(one.len() > 300, "the demo is read");
-    assert_eq!(of_facts(&one, &other), Diff::default());
+    assert_eq!(of_facts(&one, &other, &Apart::default()), Diff::default());
 }

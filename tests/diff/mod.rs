@@ -13,7 +13,7 @@ use std::path::Path;
 use loopwright::base::Sources;
 use loopwright::compiled::Compiled;
 use loopwright::diag::Sink;
-use loopwright::diff::{Comparison, Diff, Facts, compare, facts, of_facts};
+use loopwright::diff::{Apart, Comparison, Diff, Facts, compare, facts, of_facts};
 use loopwright::model::Site;
 use loopwright::register::{self, Register, Wiring};
 use loopwright::resolve::load::{MemoryFiles, SITE_FILE};
@@ -42,7 +42,7 @@ fn facts_of((site, wiring): &(Site, Wiring)) -> Facts {
 }
 
 fn diff(old: &str, new: &str) -> Diff {
-    of_facts(&facts_of(&read_text(old)), &facts_of(&read_text(new)))
+    of_facts(&facts_of(&read_text(old)), &facts_of(&read_text(new)), &Apart::default())
 }
 
 fn whole(old: &str, new: &str) -> Comparison {

@@ -328,3 +328,23 @@ fn unusual_spellings_mean_what_they_mean_to_git_or_are_named() {
     let tree = complaint(&["HEAD^{blob}", "specs/cottage"]);
     assert!(tree.starts_with("error: there is no revision HEAD^{blob} in the repository"), "{tree}");
 }
+
+#[test]
+fn a_register_that_is_gone_from_the_disk_is_told() {
+    let repository = Repository::with_cottage("specs/cottage");
+    let compile = |more: &[&str]| {
+        let run = repository.run(repository.top(), &[&["compile", "specs/cottage", "--out", "packet"], more].concat());
+        String::from_utf8(run.stderr).unwrap()
+    };
+    assert_eq!(compile(&[]), "", "there was none before");
+    repository.commit("The register");
+    let register = repository.top().join("specs/cottage/register.kdl");
+    for more in [&["--frozen"][..], &[]] {
+        fs::remove_file(&register).ok();
+        let told = compile(more);
+        assert!(told.contains("register.kdl was not there, and the last commit has it"), "{told}");
+        assert!(told.contains("`git checkout HEAD -- specs/cottage/register.kdl` takes it back"), "{told}");
+    }
+    repository.git(&["checkout", "HEAD", "--", "specs/cottage/register.kdl"]);
+    assert_eq!(compile(&[]), "");
+}

@@ -64,3 +64,11 @@ fn a_broken_or_foreign_file_is_shown_as_far_as_it_goes() {
     let gone = repository.run(repository.top(), &["textconv", "gone.kdl"]);
     assert_eq!(gone.status.code(), Some(2));
 }
+
+#[test]
+fn an_unfinished_merge_is_told_first() {
+    let text = "site \"x\"\n<<<<<<< ours\nlevel \"a\"\n=======\nlevel \"b\"\n>>>>>>> theirs\n";
+    let list = loopwright::session::textconv(text.into());
+    assert!(list.starts_with("not understood: the file holds an unfinished merge\n"), "{list}");
+    assert!(list.contains("level \"b\""), "nothing is hidden: {list}");
+}

@@ -36,4 +36,5 @@ mod tables;
 mod template_check;
 mod two_ports;
 mod work_at_ends;
+mod work_known;
 mod work_order;

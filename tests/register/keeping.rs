@@ -336,3 +336,27 @@ fn a_zone_of_a_board_that_goes_gets_a_free_input_of_one_that_stays() {
     let inputs: Vec<&str> = house.register().lines().filter(|line| line.starts_with("input")).collect();
     assert_eq!(inputs, ["input 1 board=\"board-a\" zone=1", "input 2 board=\"board-a\" zone=2"]);
 }
+
+/// A cable to another room is another one, which takes the label over: the old one is dead, and has another.
+#[test]
+fn a_cable_to_another_room_retires_the_old_one() {
+    let room = "level \"up\" { room \"bed\" }\n";
+    let mut house = House::new(&format!("{room}{}", zone(7, "", "", "Button")));
+    house.good();
+    house.edit("site.kdl", "length=(ft)20 room=\"lobby\"", "length=(ft)20 room=\"bed\"");
+    house.good();
+    assert!(house.label("Z7").contains("room=\"bed\"") && house.label("Z7").contains("near=\"board-a I1\""));
+    let dead = "room=\"lobby\" dead=\"replaced by another cable, which has its label Z7\" off=#true";
+    assert!(house.label("Z7-OLD").contains(dead), "{}", house.register());
+    let kept = house.register().to_owned();
+    house.good();
+    assert_eq!(house.register(), kept, "and stays so");
+    // A room under another name is no other room.
+    house.spec(&format!("{room}{}", zone(7, "", "", "Button").replace("lobby", "bed")).replace("\"bed\"", "\"nook\""));
+    house.good();
+    assert!(
+        house.label("Z7").contains("room=\"nook\"") && !house.register().contains("Z7-OLD-2"),
+        "{}",
+        house.register()
+    );
+}

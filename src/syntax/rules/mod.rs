@@ -10,6 +10,9 @@ pub(crate) static FILE_TOO_LARGE: Rule = rule!("file-too-large", Basis::Language
 /// Braces are nested more than 32 deep.
 pub(crate) static NESTING_TOO_DEEP: Rule =
     rule!("nesting-too-deep", Basis::Language, "braces are nested more than 32 deep");
+/// Marks of an unfinished merge.
+pub(crate) static MERGE_UNFINISHED: Rule =
+    rule!("merge-unfinished", Basis::Language, "marks of an unfinished merge in a spec");
 /// An opening brace has no closing one.
 pub(crate) static BRACE_UNCLOSED: Rule =
     rule!("brace-unclosed", Basis::Language, "an opening brace has no closing one");
@@ -66,6 +69,7 @@ pub(crate) static RULES: &[&Rule] = &[
     &FILE_NOT_TEXT,
     &FILE_TOO_LARGE,
     &NESTING_TOO_DEEP,
+    &MERGE_UNFINISHED,
     &BRACE_UNCLOSED,
     &BRACE_STRAY,
     &STRING_UNCLOSED,

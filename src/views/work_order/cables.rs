@@ -30,11 +30,11 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 pull(sides, is, places);
                 land(sides, is, places);
             }
-            (Some(was), Some(is)) => differ(sides, change, was, is, places),
-            (None, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.taken_over.contains(s)) => {
+            (_, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.taken_over.contains(s)) => {
                 take_over(sides, is, places);
                 land(sides, is, places);
             }
+            (Some(was), Some(is)) => differ(sides, change, was, is, places),
             (None, _) => {}
         }
         resistors(sides, change, places);
@@ -103,33 +103,23 @@ pub(crate) fn to_register(sides: &Sides<'_>) -> Vec<String> {
     sides.changes(Kind::Cable).filter_map(one).collect()
 }
 
-/// What the register says has been done to a cable that the spec no longer has.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Done {
-    Nothing,
-    /// Its conductors are off the terminals, its ends capped and marked.
-    Off,
-    /// It is out of the wall.
-    Out,
-}
-
-fn done(sides: &Sides<'_>, cable: &Cable) -> Done {
+/// What the new register says of a cable that the old revision has on its terminals, before what it takes to be so. Whether it is
+/// so in the house, a comparison of two revisions cannot know.
+fn unless_done(sides: &Sides<'_>, cable: &Cable) -> String {
     let wiring = &sides.new.wiring;
-    match wiring.dead.iter().find(|dead| dead.label == cable.label) {
-        Some(dead) if dead.off => Done::Off,
-        Some(_) => Done::Nothing,
-        None if wiring.cables.iter().any(|other| other.label == cable.label) => Done::Nothing,
-        None if wiring.given.contains(&cable.label) => Done::Out,
-        None => Done::Nothing,
-    }
+    let in_use = wiring.cables.iter().any(|other| other.label == cable.label);
+    let done = match wiring.dead.iter().find(|dead| dead.label == cable.label) {
+        Some(dead) if dead.off => "off its terminals",
+        None if !in_use && wiring.given.contains(&cable.label) => "out of the wall",
+        _ => return String::new(),
+    };
+    format!("register.kdl says that it is {done}; where that is not done yet: ")
 }
 
 /// The steps for a cable that goes; `retired` is the label that it gets if it stays in the wall beside its successor.
 fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut Places) {
-    if done(sides, cable) != Done::Nothing {
-        return;
-    }
     let site = &sides.old.site;
+    let unless = unless_done(sides, cable);
     let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
     let label = &cable.label;
     let near_words = near_words.as_str();
@@ -165,8 +155,8 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
         ),
         None => ("", "; if it stays in the wall, cap it and mark this end DEAD below its label".to_owned()),
     };
-    places.add(site, near, "remove", format!("{label}{old} (to {far_words}) at {near_words}: {lifted}{stays}"));
-    let out = format!("{label}{old} (from {near_words}): take it off here and pull it out{stays}");
+    places.add(site, near, "remove", format!("{label}{old} (to {far_words}) at {near_words}: {unless}{lifted}{stays}"));
+    let out = format!("{label}{old} (from {near_words}): {unless}take it off here and pull it out{stays}");
     places.add(site, far, "remove", out);
 }
 
@@ -186,11 +176,20 @@ fn pull(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     places.add(site, far, "label", format!("{label} on this end, {far_line}"));
 }
 
-/// The steps for a cable that was in the wall before: it is found by its two ends and gets its label.
+/// The steps for a cable that was in the wall before: it is found by its two ends and gets its label. One that was dead has it.
 fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let site = &sides.new.site;
     let Ends { near, near_line, far, far_line, .. } = ends(site, &sides.new_labels, cable);
     let (label, kind) = (&cable.label, site.cables[cable.kind].described());
+    if let Some(dead) = sides.old.wiring.dead.iter().find(|dead| dead.label == *label) {
+        let landed = if dead.off { "" } else { ", perhaps still on its terminals" };
+        let found = format!(
+            "{label} is in the wall, dead until now ({kind}){landed}: find its two ends with a meter, take DEAD off its labels and connect it again"
+        );
+        places.add(site, near, "find", format!("{found}; {label} on this end, {near_line}"));
+        let text = format!("{label}, the cable that was dead: connect it again; its label on this end, {far_line}");
+        return places.add(site, far, "find", text);
+    }
     let found =
         format!("{label}, in the wall already ({kind}): identify both its ends with a meter before you cut or land it");
     places.add(site, near, "find", format!("{found}; {label} on this end, {near_line}"));
@@ -391,7 +390,7 @@ fn other_ends(sides: &Sides<'_>, places: &mut Places) {
     let site = &sides.new.site;
     for is in &sides.new.wiring.cables {
         let subject = Subject::new(Kind::Cable, is.label.as_str());
-        let Some(was) = cable(sides.old, &subject).filter(|_| !sides.found.pulled.contains(&subject)) else { continue };
+        let Some(was) = cable(sides.old, &subject).filter(|_| !is_landed_whole(sides, &subject)) else { continue };
         let before = ends(&sides.old.site, &sides.old_labels, was);
         let now = ends(site, &sides.new_labels, is);
         let label = &is.label;
@@ -420,9 +419,7 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
     let (old_room, had) = change.old.as_ref().map(|(s, _)| fitted(sides.old, &sides.old_keys, s)).unwrap_or_default();
     let (room, has) = change.new.as_ref().map(|(s, _)| fitted(sides.new, &sides.new_keys, s)).unwrap_or_default();
     let Some(subject) = change.subject() else { return };
-    let gone = change.old.as_ref().and_then(|(subject, _)| cable(sides.old, subject));
-    let told = change.new.is_none() && gone.is_some_and(|cable| done(sides, cable) == Done::Out);
-    for value in missing(&had, &has).iter().filter(|_| !told) {
+    for value in &missing(&had, &has) {
         let run = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.runs.get(&subject.key));
         let text = resistor(sides.old, run.copied(), &subject.key, value);
         places.add(&sides.old.site, old_room, "remove", text);

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::Sides;
 use crate::base::wording::{count, list};
-use crate::diff::consequences::AtRest;
+use crate::diff::consequences::Nominal;
 use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
 use crate::quantity::Seconds;
 use crate::record::fact;
@@ -56,25 +56,41 @@ pub(crate) fn lines(sides: &Sides<'_>) -> Vec<ChangeLine> {
         whole(diff.changes.iter().filter(|change| change.old.is_none()).filter_map(|change| change.new.as_ref()));
     let mut lines: Vec<ChangeLine> =
         diff.changes.iter().filter_map(|change| line(sides, change, &gone, &come)).collect();
-    for consequence in &sides.found.consequences {
-        lines.extend(supply(sides, consequence));
-        let Consequence::Reads { zone, old, new } = consequence else { continue };
-        // What prints alike reads alike.
-        if reading(*old) == reading(*new) {
-            continue;
-        }
+    for (zone, read) in loops(sides) {
         let key = Subject { kind: Kind::Zone, key: zone.to_string() };
+        let text: Vec<String> = read.iter().map(|line| format!("{} {} → {}", line.field, line.old, line.new)).collect();
         lines.push(ChangeLine {
             what: "reads",
             mark: "~",
             kind: "zone",
             name: zone.to_string(),
             subject: sides.found.new.get(&key).map(|thing| thing.said.clone()).unwrap_or_default(),
-            text: format!("at rest {} → {}", reading(*old), reading(*new)),
-            fields: vec![FieldLine { field: "at rest".into(), old: reading(*old), new: reading(*new) }],
+            text: text.join("; "),
+            fields: read,
         });
     }
+    lines.extend(sides.found.consequences.iter().filter_map(|consequence| supply(sides, consequence)));
     lines
+}
+
+/// What reads otherwise of each loop, at rest and with one contact in alarm. What prints alike reads alike.
+fn loops(sides: &Sides<'_>) -> BTreeMap<u32, Vec<FieldLine>> {
+    let mut found: BTreeMap<u32, Vec<FieldLine>> = BTreeMap::new();
+    for consequence in &sides.found.consequences {
+        let (zone, field, old, new) = match consequence {
+            Consequence::Reads { zone, old, new } => (zone, "at rest".to_owned(), old, new),
+            Consequence::Alarm { zone, device, old, new } => {
+                let said = sides.found.new.get(device).map(|thing| thing.said.as_str());
+                (zone, format!("{} in alarm", said.unwrap_or(&device.key)), old, new)
+            }
+            Consequence::Volts { .. } | Consequence::Battery { .. } | Consequence::Lands { .. } => continue,
+        };
+        let (old, new) = (reading(*old), reading(*new));
+        if old != new {
+            found.entry(*zone).or_default().push(FieldLine { field, old, new });
+        }
+    }
+    found
 }
 
 /// Volts that arrive otherwise, and a battery that lasts otherwise.
@@ -89,14 +105,14 @@ fn supply(sides: &Sides<'_>, consequence: &Consequence) -> Option<ChangeLine> {
             let hours = |time: &Seconds| format!("{:.1} h", time.0 / 3600.0);
             line(board, format!("its battery, new and warm, lasts {} → {} at rest", hours(old), hours(new)))
         }
-        Consequence::Reads { .. } | Consequence::Lands { .. } => None,
+        Consequence::Reads { .. } | Consequence::Alarm { .. } | Consequence::Lands { .. } => None,
     }
 }
 
 /// "2.202 kΩ, 2.50 V".
-pub(crate) fn reading(rest: AtRest) -> String {
-    let volts = rest.volts.map(|volts| format!(", {}", words::volts(volts))).unwrap_or_default();
-    format!("{}{volts}", words::ohms(rest.ohms))
+pub(crate) fn reading(read: Nominal) -> String {
+    let volts = read.volts.map(|volts| format!(", {}", words::volts(volts))).unwrap_or_default();
+    format!("{}{volts}", words::ohms(read.ohms))
 }
 
 /// Subjects that come, or go, with what they are part of.

@@ -5,6 +5,7 @@ use super::boards::{after_it_is_down, at_height};
 use super::cables::{at_device, landed_anew};
 use super::place::{Places, in_room};
 use crate::base::Id;
+use crate::diff::materials::is_renewed;
 use crate::diff::{Change, Kind, What};
 use crate::model::{Device, Mounted, Run, Site};
 use crate::record::fact;
@@ -29,23 +30,24 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 let place =
                     [fact::Device::room, fact::Device::opening].iter().any(|field| change.field(field).is_some());
                 let part = change.field(fact::Device::part).is_some();
+                let renewed = is_renewed(change);
                 if place {
                     let to = in_room(new, new.devices[is].room);
-                    places.add(
-                        old,
-                        old.devices[was].room,
-                        "remove",
-                        format!("{}: take it down; it goes up again{to}", called(old, was)),
-                    );
+                    let again = if renewed { String::new() } else { format!(": take it down; it goes up again{to}") };
+                    places.add(old, old.devices[was].room, "remove", format!("{}{again}", called(old, was)));
                     let rooms = ((old, old.devices[was].room), (new, new.devices[is].room));
                     mount(new, is, &after_it_is_down(rooms.0, rooms.1), places);
-                } else if part {
-                    let (before, now) = (title(old, was), title(new, is));
+                } else if part || renewed {
+                    let (before, now, day) = if part {
+                        (title(old, was), title(new, is), "")
+                    } else {
+                        ("old one".to_owned(), "new one".to_owned(), "; write the day on it")
+                    };
                     places.add(
                         new,
                         new.devices[is].room,
                         "mount",
-                        format!("{}: take down the {before}, mount the {now}", called(new, is)),
+                        format!("{}: take down the {before}, mount the {now}{day}", called(new, is)),
                     );
                     for (label, words) in at_device(sides, is) {
                         let text = format!("{label}: off the {before}, resistors too; on the {now}: {words}");
@@ -66,11 +68,12 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
-/// The devices that stay where they are and are another part now.
+/// The devices that stay where they are and are exchanged: for another part, or for another of the same.
 pub(super) fn exchanged(sides: &Sides<'_>) -> Vec<Id<Device>> {
     let is = |change: &Change| {
         let ((_, _), (subject, _)) = (change.old.as_ref()?, change.new.as_ref()?);
-        let is = change.field(fact::Device::part).and(sides.new_keys.devices.get(&subject.key).copied())?;
+        let other = change.field(fact::Device::part).is_some() || is_renewed(change);
+        let is = sides.new_keys.devices.get(&subject.key).copied().filter(|_| other)?;
         let moved = [fact::Device::room, fact::Device::opening].iter().any(|field| change.field(field).is_some());
         (!moved && !sides.new.site.devices[is].fixed).then_some(is)
     };

@@ -13,27 +13,28 @@ use super::place::Step;
 use super::tried::{is_under, renewed};
 use super::{service, switching};
 use crate::base::Id;
-use crate::calc::{Spread, State};
+use crate::base::wording::list;
+use crate::calc::{Spread, State, StateReading};
 use crate::diff::{Consequence, Kind, Subject, What};
 use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
 use crate::record::fact;
 use crate::register::{OnTerminal, Point};
 use crate::words::{self, Paper};
 
-/// A loop to measure at rest.
+/// A loop to measure, at rest or with one contact in alarm.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Measurement {
     /// The zone's number.
     pub zone: String,
-    /// Its description.
+    /// Its description; behind it the contact that is in alarm, where the loop is not at rest.
     pub(crate) description: String,
     /// Board and input.
     pub(crate) at: String,
-    /// Ohms with both leads off, at rest: usual value and range.
+    /// Ohms with both leads off: usual value and range.
     pub ohms: String,
     /// True where nothing in the loop has a supply, so that its ohms are read while the board is off.
     pub cold: bool,
-    /// Volts with the leads on, at rest; empty where the board's sensing is not known.
+    /// Volts with the leads on; empty where the board's sensing is not known.
     pub(crate) volts: String,
     /// What it read before; empty where the same, and for a new loop.
     pub was: String,
@@ -63,6 +64,7 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let touched = touched.contains(&zone.number.value);
         if touched {
             measured.extend(measurement(sides, id));
+            measured.extend(in_alarm(sides, id));
         }
         let was_dark = wired && zone.wired.is_some() && is_life_safety(zone);
         let described = described.contains(zone.number.value.to_string().as_str());
@@ -94,7 +96,9 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let switched =
             matches!(circuit, Some(Owner::Circuit(circuit)) if switching::is_switched_otherwise(sides, circuit));
         let renewed = device.run.and_then(|run| site.home(site.runs[run].owner)).is_some_and(on_renewed);
-        if changed || switched || renewed {
+        let pulled = sides.found.pulled.iter().filter_map(|cable| sides.new_keys.runs.get(&cable.key));
+        let anew = circuit.is_some() && pulled.map(|run| Some(site.runs[*run].owner)).any(|owner| owner == circuit);
+        if changed || switched || renewed || anew {
             walk.push(Step::new("walk-test", format!("{} {tried}", device.title)));
         }
     }
@@ -114,12 +118,27 @@ pub(crate) fn of_ohms(site: &Site, dark: bool) -> String {
     )
 }
 
+/// What to do with readings of the old revision: a zone's number is all that they have, and its loop may be another one now.
+pub(crate) fn outdated(sides: &Sides<'_>, measure: &[Measurement]) -> Option<String> {
+    let read: BTreeSet<u32> =
+        sides.old.site.measured.iter().flat_map(|day| &day.loops).map(|read| read.zone.value).collect();
+    let zones: BTreeSet<u32> = measure.iter().filter_map(|row| row.zone.parse().ok()).collect();
+    let zones: Vec<String> = zones.intersection(&read).map(u32::to_string).collect();
+    let noun = if zones.len() == 1 { "zone" } else { "zones" };
+    (!zones.is_empty()).then(|| {
+        format!(
+            "Readings of {noun} {} that were taken before this work are of the loops as they were: write the new ones into the spec, and take the old ones out where the loop of that number is another now",
+            list(&zones, "and")
+        )
+    })
+}
+
 /// Zones of which anything in the wall differs, or whose readings do.
 fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
     let site = &sides.new.site;
     let mut zones: BTreeSet<u32> = BTreeSet::new();
     for consequence in &sides.found.consequences {
-        if let Consequence::Reads { zone, .. } = consequence {
+        if let Consequence::Reads { zone, .. } | Consequence::Alarm { zone, .. } = consequence {
             zones.insert(*zone);
         }
     }
@@ -219,27 +238,50 @@ fn fed(site: &Site, mounted: Option<&Vec<Mounted>>) -> Vec<u32> {
 }
 
 fn measurement(sides: &Sides<'_>, id: Id<Zone>) -> Option<Measurement> {
-    let (site, wiring) = (&sides.new.site, &sides.new.wiring);
+    let site = &sides.new.site;
     let readings = sides.new.loops.get(&id)?;
     let rest = readings.states.iter().find(|reading| reading.state == State::Normal)?;
-    let said = |spread: Spread, print: fn(f64) -> String| {
-        let (usual, range) = (words::usual(&[spread], print), words::bounds(&[spread], print));
-        if usual == range { usual } else { format!("{usual} ({range})") }
-    };
     let number = site.zones[id].number.value;
     let was = sides.found.consequences.iter().find_map(|consequence| {
         let Consequence::Reads { zone, old, new } = consequence else { return None };
         (*zone == number && reading(*old) != reading(*new)).then(|| reading(*old))
     });
-    Some(Measurement {
-        zone: number.to_string(),
-        description: site.zones[id].description.value.clone(),
+    Some(row(sides, id, rest, site.zones[id].description.value.clone(), was.unwrap_or_default()))
+}
+
+/// The readings of a loop with one contact in alarm that are others now: where a resistor stands across a contact, or stood there,
+/// they are what proves it.
+fn in_alarm(sides: &Sides<'_>, id: Id<Zone>) -> Vec<Measurement> {
+    let (site, wiring) = (&sides.new.site, &sides.new.wiring);
+    let one = |consequence: &Consequence| {
+        let Consequence::Alarm { zone, device, old, new } = consequence else { return None };
+        if *zone != site.zones[id].number.value || reading(*old) == reading(*new) {
+            return None;
+        }
+        let device = sides.new_keys.devices.get(&device.key)?;
+        let alarm = sides.new.loops.get(&id)?.states.iter().find(|reading| reading.state == State::Alarm(*device))?;
+        let state = Paper.state(site, wiring, alarm.state);
+        Some(row(sides, id, alarm, format!("{}: {state}", site.zones[id].description.value), reading(*old)))
+    };
+    sides.found.consequences.iter().filter_map(one).collect()
+}
+
+/// A line of what to measure.
+fn row(sides: &Sides<'_>, id: Id<Zone>, read: &StateReading, description: String, was: String) -> Measurement {
+    let (site, wiring) = (&sides.new.site, &sides.new.wiring);
+    let said = |spread: Spread, print: fn(f64) -> String| {
+        let (usual, range) = (words::usual(&[spread], print), words::bounds(&[spread], print));
+        if usual == range { usual } else { format!("{usual} ({range})") }
+    };
+    Measurement {
+        zone: site.zones[id].number.value.to_string(),
+        description,
         at: terminals(sides, id).unwrap_or_else(|| Paper.input(site, wiring, id)),
-        ohms: said(rest.ohms, words::ohms),
+        ohms: said(read.ohms, words::ohms),
         cold: procedure::is_passive(site, id),
-        volts: rest.volts.map(|volts| said(volts, words::volts)).unwrap_or_default(),
-        was: was.unwrap_or_default(),
-    })
+        volts: read.volts.map(|volts| said(volts, words::volts)).unwrap_or_default(),
+        was,
+    }
 }
 
 /// "Panel: I7 and R4".

@@ -341,6 +341,7 @@ fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks) -> Vec<Step> {
         )));
     }
     steps.extend(cables::to_register(sides).into_iter().map(step));
+    steps.extend(measure::outdated(sides, &order.measure).map(step));
     if sides.new.site.revision == sides.old.site.revision {
         steps.push(step("Give the spec a new revision mark: both revisions carry the same".to_owned()));
     }
