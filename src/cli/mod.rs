@@ -38,9 +38,10 @@ mod watch;
 mod why;
 mod write;
 
+use std::ffi::OsString;
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory, FromArgMatches};
 
 pub(crate) use arguments::Arguments;
 use arguments::Command;
@@ -80,7 +81,7 @@ impl Stop {
 
 /// Runs the program with the arguments of the process.
 pub fn main() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = match asked() {
         Ok(arguments) => arguments,
         Err(message) => {
             // Help and version come this way too. A reader that has left is no fault.
@@ -93,6 +94,24 @@ pub fn main() -> ExitCode {
     let (mut out, mut err) = (std::io::stdout().lock(), std::io::stderr());
     let mut screen = Screen::of_process(arguments.format, arguments.color, &mut out, &mut err);
     ExitCode::from(run(&arguments.command, &mut screen) as u8)
+}
+
+/// The arguments. Help, and what is told of wrong ones, have the colours that they ask for.
+fn asked() -> Result<Arguments, clap::Error> {
+    let written: Vec<OsString> = std::env::args_os().collect();
+    let behind = |at: usize| written.get(at + 1).and_then(|next| next.to_str());
+    let colour = written.iter().enumerate().filter_map(|(at, one)| match one.to_str()? {
+        "--color" => behind(at),
+        one => one.strip_prefix("--color="),
+    });
+    let colour = match colour.last() {
+        Some("always") => clap::ColorChoice::Always,
+        Some("never") => clap::ColorChoice::Never,
+        _ => clap::ColorChoice::Auto,
+    };
+    let mut command = Arguments::command().color(colour);
+    let matches = command.try_get_matches_from_mut(&written)?;
+    Arguments::from_arg_matches(&matches).map_err(|error| error.format(&mut command))
 }
 
 /// How much a thread may keep for calls within calls, in bytes: as much as the first thread of a process has.

@@ -6,16 +6,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, Change, Diff, Facts, FieldChange, Kind, Subject, Thing, Value};
+use super::{Atom, Change, Diff, Kind, Subject, is_battery_exchanged, is_renewed};
 use crate::compiled::Compiled;
 use crate::materials::goods::{self, Goods, Item};
 use crate::model::Site;
 use crate::quantity::{Metres, Resistance};
 use crate::record::{Names, fact};
 use crate::register::Wiring;
-
-/// The room in which a cable starts.
-pub(super) const STARTS_IN: &str = "starts in";
 
 /// What is to be bought and what comes back.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -85,25 +82,6 @@ fn batteries_exchanged(diff: &Diff, old: &Site, new: &Site) -> (BTreeMap<String,
         }
     }
     (gone, come)
-}
-
-/// True for a board whose battery was put in on another day. Where no day was known before, it is only written down.
-pub(crate) fn is_battery_exchanged(change: &Change) -> bool {
-    let of_board = change.subject().is_some_and(|subject| subject.kind == Kind::Board);
-    let day = change.field(fact::Battery::installed).filter(|_| of_board);
-    day.is_some_and(|day| day.old.is_some() && day.new.is_some())
-}
-
-/// Whether a device is exchanged for another of the same part: it was made later than the one that was there. A day that was
-/// not written down before, or that is put right, exchanges nothing.
-pub(crate) fn is_renewed(change: &Change) -> bool {
-    let day = |value: &Option<Value>| match value.as_deref() {
-        Some([Atom::Figure { exact, .. }]) => Some(exact.clone()),
-        _ => None,
-    };
-    let made = change.field(fact::Device::made).and_then(|made| Some((day(&made.old)?, day(&made.new)?)));
-    let is_fixed = change.thing().is_some_and(|thing| thing.fields.contains_key(fact::Device::fixed));
-    made.is_some_and(|(was, is)| was < is) && change.field(fact::Device::part).is_none() && !is_fixed
 }
 
 /// The parts of the devices that are exchanged for others of the same part.
@@ -190,97 +168,6 @@ fn resistors(side: &Compiled) -> Vec<(Subject, Resistance)> {
         found.extend(device.shunt.iter().map(|shunt| (names.device(id).subject, shunt.value)));
     }
     found
-}
-
-/// The rooms in which cables start, by label.
-fn starts(side: &Compiled) -> BTreeMap<String, Option<Subject>> {
-    let site = &side.site;
-    let one = |cable: &crate::register::Cable| {
-        let room = site.start_room(cable.run);
-        let room = room.map(|room| Subject::new(Kind::Room, site.rooms[room].name.value.as_str()));
-        (cable.label.clone(), room)
-    };
-    side.wiring.cables.iter().map(one).collect()
-}
-
-/// Adds to the changes of cables the room in which they start, where that is another: no line of a cable's own says so, and
-/// a cable that starts in another room does not come back from there.
-pub(super) fn tell_starts(diff: &mut Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled) {
-    let after = starts(new);
-    let room = |room: Option<&Subject>| room.map(|room| vec![Atom::Thing(room.clone())]);
-    let known = diff.changes.iter().enumerate().filter_map(|(at, change)| Some((change.new.as_ref()?.0.clone(), at)));
-    let known: BTreeMap<Subject, usize> = known.collect();
-    for (label, from) in starts(old) {
-        let was = Subject::new(Kind::Cable, label);
-        let is = diff.renamed.get(&was).unwrap_or(&was).clone();
-        let (Some(before), Some(now)) = (facts[0].get(&was), facts[1].get(&is)) else { continue };
-        let to = after.get(&is.key).and_then(Option::as_ref);
-        if from.as_ref().map(|room| diff.renamed.get(room).unwrap_or(room)) == to {
-            continue;
-        }
-        let field = FieldChange { field: STARTS_IN.to_owned(), old: room(from.as_ref()), new: room(to) };
-        match known.get(&is).and_then(|at| diff.changes.get_mut(*at)) {
-            Some(change) => change.fields.push(field),
-            None => {
-                let (old, new) = (Some((was, before.clone())), Some((is, now.clone())));
-                diff.changes.push(Change { old, new, fields: vec![field] });
-            }
-        }
-    }
-    diff.changes = super::sorted(std::mem::take(&mut diff.changes));
-}
-
-/// The cables of the new site that are pulled: new ones, and those that start or end in another room, are of another type, or are
-/// longer than the one in the wall.
-pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
-    let (before, after) = (lengths(&old.site, &old.wiring), lengths(&new.site, &new.wiring));
-    let is_pulled = |change: &&Change| {
-        let Some((subject, thing)) = &change.new else { return false };
-        if subject.kind != Kind::Cable || is_there(thing) || thing.fields.contains_key(fact::Run::shares) {
-            return false;
-        }
-        let Some((was, _)) = &change.old else { return !was_dead(old, subject) };
-        let length =
-            |lengths: &BTreeMap<String, (String, Metres)>, key: &str| lengths.get(key).map(|(_, length)| length.0);
-        change.field(fact::Run::kind).is_some()
-            || is_elsewhere(change)
-            || length(&after, &subject.key) > length(&before, &was.key)
-    };
-    let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());
-    subjects.map(|(subject, _)| subject.clone()).collect()
-}
-
-/// Whether a cable starts or ends in another room: an end in the wall does not come after it, however long the cable is. A room
-/// that was not said before is no news of the cable, unless its length is another as well.
-fn is_elsewhere(change: &Change) -> bool {
-    let tells =
-        |field: &FieldChange| field.old.is_some() && field.new.is_some() || change.field(fact::Run::length).is_some();
-    [fact::Place::room, STARTS_IN].iter().filter_map(|field| change.field(field)).any(tells)
-}
-
-/// Whether a cable was in the wall without use: the register gives no label twice, so that it is the same one.
-fn was_dead(old: &Compiled, subject: &Subject) -> bool {
-    old.wiring.dead.iter().any(|dead| dead.label == subject.key)
-}
-
-/// The cables of the new site that are found in the wall and not pulled: those that the old one did not know and that were there
-/// before, those that it had as dead, and those that were there before and of which an end is said to be in another room.
-pub(crate) fn taken_over(diff: &Diff, old: &Compiled) -> BTreeSet<Subject> {
-    let is_found = |change: &&Change| {
-        let Some((subject, thing)) = &change.new else { return false };
-        let found = match &change.old {
-            None => is_there(thing) || was_dead(old, subject),
-            Some(_) => is_there(thing) && is_elsewhere(change),
-        };
-        subject.kind == Kind::Cable && found
-    };
-    let subjects = diff.changes.iter().filter(is_found).filter_map(|change| change.new.as_ref());
-    subjects.map(|(subject, _)| subject.clone()).collect()
-}
-
-/// True for a cable that was in the wall before.
-fn is_there(cable: &Thing) -> bool {
-    cable.fields.contains_key(fact::Run::existing)
 }
 
 /// Label → title of the type and length.

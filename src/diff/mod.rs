@@ -10,7 +10,9 @@
 //!
 //! Out of scope: words for people and the steps of the work (`views::work_order`).
 
+mod cables;
 pub(crate) mod consequences;
+mod exchanged;
 pub mod facts;
 pub(crate) mod materials;
 mod pair;
@@ -22,10 +24,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::record::fact;
 pub use crate::record::{Atom, Kind, Subject, Value};
+pub(crate) use cables::is_now;
 pub use consequences::Consequence;
+pub(crate) use exchanged::{is_battery_exchanged, is_renewed};
 use facts::nested;
 pub use facts::{Facts, Thing};
-pub(crate) use materials::is_battery_exchanged;
 pub use pair::Apart;
 
 /// What became of a thing.
@@ -90,7 +93,7 @@ const PLACES: [&str; 15] = [
     fact::Run::goes_on_from,
     fact::Run::into,
     fact::Run::belongs_to,
-    materials::STARTS_IN,
+    cables::STARTS_IN,
 ];
 
 impl Change {
@@ -149,10 +152,10 @@ pub struct Comparison {
 pub fn compare(old: &Compiled, new: &Compiled) -> Comparison {
     let (before, after) = (facts::of(&old.site, &old.wiring), facts::of(&new.site, &new.wiring));
     let mut diff = of_facts(&before, &after, &Apart::of(old, new));
-    materials::tell_starts(&mut diff, [&before, &after], old, new);
+    cables::tell_starts(&mut diff, [&before, &after], old, new);
     let consequences = consequences::of(&diff, old, new);
-    let pulled = materials::pulled(&diff, old, new);
-    let taken_over = materials::taken_over(&diff, old);
+    let pulled = cables::pulled(&diff, old, new);
+    let taken_over = cables::taken_over(&diff, old, new);
     let materials = materials::of(&diff, &pulled, old, new);
     Comparison { old: before, new: after, diff, consequences, pulled, taken_over, materials }
 }

@@ -105,6 +105,16 @@ impl Cable {
     }
 }
 
+impl Place {
+    /// The room of a place; that of the board where it is at one.
+    pub(crate) fn room(self, site: &Site) -> Option<Id<Room>> {
+        match self {
+            Self::Board(board) => site.boards[board].room,
+            Self::Room(room) => room,
+        }
+    }
+}
+
 impl DeadCable {
     /// Where an end of it lies: at the board that it was landed on, else in its room. A near end that was at no board is
     /// in a room that nobody has written down.

@@ -5,6 +5,7 @@ use serde_json::Value;
 
 use super::readers::{self, Share};
 use super::{Document, Orientation, View, value};
+use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::model::Site;
 use crate::template;
@@ -65,6 +66,13 @@ fn view(Compiled { site, .. }: &Compiled) -> Value {
 pub(crate) fn of_share(site: &Site, share: &Share) -> Value {
     let reader = share.reader.word();
     let part = format!("This packet holds the sheets for the {reader}, and on purpose no others.");
+    // A work order belongs to two revisions, and most packets have none.
+    let apart = share.appendix.iter().filter(|document| super::DOCUMENTS.iter().any(|one| one.name == document.name));
+    let apart: Vec<String> = apart.map(|document| document.title.to_owned()).collect();
+    let part = match apart.as_slice() {
+        [] => part,
+        titles => format!("{part} On request, printed by itself: {}.", list(titles, "and")),
+    };
     value(&Cover {
         part,
         block: block(site, share.title, share.sheets.len() + 1),

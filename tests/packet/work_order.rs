@@ -211,7 +211,10 @@ fn a_cable_that_is_off_or_out_is_asked_for() {
     for (state, said) in [
         (dead(false), ""),
         (dead(true), "register.kdl says that it is off its terminals; where that is not done yet: "),
-        (State::Out, "register.kdl says that it is out of the wall; where that is not done yet: "),
+        (
+            State::Out,
+            "register.kdl has its label as spent: it is out of the wall, or has another label now; where it is neither: ",
+        ),
     ] {
         let (after, register) = with(state.clone());
         let steps = steps_at(&order(&before, &after), "remove");

@@ -7,12 +7,12 @@ use super::place::Places;
 use super::{Keys, Sides, landings};
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject};
+use crate::diff::{Change, Kind, Subject, is_now};
 use crate::labels::{self, Labels};
 use crate::model::{Device, Mounted, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::record::fact;
-use crate::register::{self, Cable, ConductorUse, End, Fitted, FittedKind, Function, OwnerName, Point};
+use crate::register::{self, Cable, ConductorUse, DeadCable, End, Fitted, FittedKind, Function, OwnerName, Point};
 use crate::terms::WireUse;
 use crate::words;
 
@@ -108,12 +108,17 @@ pub(crate) fn to_register(sides: &Sides<'_>) -> Vec<String> {
 fn unless_done(sides: &Sides<'_>, cable: &Cable) -> String {
     let wiring = &sides.new.wiring;
     let in_use = wiring.cables.iter().any(|other| other.label == cable.label);
-    let done = match wiring.dead.iter().find(|dead| dead.label == cable.label) {
-        Some(dead) if dead.off => "off its terminals",
-        None if !in_use && wiring.given.contains(&cable.label) => "out of the wall",
-        _ => return String::new(),
-    };
-    format!("register.kdl says that it is {done}; where that is not done yet: ")
+    let (diff, old, new) = (&sides.found.diff, &sides.old.site, &sides.new.site);
+    let is_this = |dead: &&DeadCable| is_now(diff, (cable, old), (dead, new));
+    match wiring.dead.iter().find(|dead| dead.label == cable.label) {
+        Some(dead) if dead.off && is_this(&dead) => {
+            "register.kdl says that it is off its terminals; where that is not done yet: ".to_owned()
+        }
+        None if !in_use && wiring.given.contains(&cable.label) => {
+            "register.kdl has its label as spent: it is out of the wall, or has another label now; where it is neither: ".to_owned()
+        }
+        Some(_) | None => String::new(),
+    }
 }
 
 /// The steps for a cable that goes; `retired` is the label that it gets if it stays in the wall beside its successor.
@@ -346,13 +351,11 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
     let site = &sides.new.site;
     let Ends { near, far, .. } = ends(site, &sides.new_labels, is);
     if was.label != is.label {
-        for room in [near, far] {
-            places.add(
-                site,
-                room,
-                "label",
-                format!("{} becomes {}: change the label on this end", was.label, is.label),
-            );
+        for (room, end) in
+            if near == far { vec![(near, "both ends")] } else { vec![(near, "this end"), (far, "this end")] }
+        {
+            let text = format!("{} becomes {}: change the label on {end}", was.label, is.label);
+            places.add(site, room, "label", text);
         }
     }
     if change.field(fact::Run::length).is_some() {

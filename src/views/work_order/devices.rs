@@ -5,7 +5,7 @@ use super::boards::{after_it_is_down, at_height};
 use super::cables::{at_device, landed_anew};
 use super::place::{Places, in_room};
 use crate::base::Id;
-use crate::diff::materials::is_renewed;
+use crate::diff::is_renewed;
 use crate::diff::{Change, Kind, What};
 use crate::model::{Device, Mounted, Run, Site};
 use crate::record::fact;
