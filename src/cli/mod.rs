@@ -100,11 +100,11 @@ pub fn main() -> ExitCode {
 fn asked() -> Result<Arguments, clap::Error> {
     let written: Vec<OsString> = std::env::args_os().collect();
     let behind = |at: usize| written.get(at + 1).and_then(|next| next.to_str());
-    let colour = written.iter().enumerate().filter_map(|(at, one)| match one.to_str()? {
+    let mut colours = written.iter().enumerate().filter_map(|(at, one)| match one.to_str()? {
         "--color" => behind(at),
         one => one.strip_prefix("--color="),
     });
-    let colour = match colour.last() {
+    let colour = match colours.next_back() {
         Some("always") => clap::ColorChoice::Always,
         Some("never") => clap::ColorChoice::Never,
         _ => clap::ColorChoice::Auto,
