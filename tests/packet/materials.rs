@@ -110,9 +110,13 @@ zone 1 \"Yard supply\" type=\"trouble\" {{
             let text = |field: &str| item[field].as_str().unwrap().to_owned();
             (text("what"), text("count"))
         });
-        // Cable is told by its length there.
-        let bought: BTreeMap<String, String> = bought.filter(|(what, _)| !what.contains(", for ")).collect();
-        let listed = list(&made).into_iter().filter(|((kind, _), _)| !USED_UP.contains(&kind.as_str()));
+        // Cable is told by its length there, and what is used up by what is more than before.
+        let (used_up, listed): (Vec<_>, Vec<_>) =
+            list(&made).into_iter().partition(|((kind, _), _)| USED_UP.contains(&kind.as_str()));
+        let is_used_up = |what: &str| used_up.iter().any(|((_, name), _)| name == what);
+        let bought: BTreeMap<String, String> =
+            bought.filter(|(what, _)| !what.contains(", for ") && !is_used_up(what)).collect();
+        let listed = listed.into_iter();
         let listed: BTreeMap<String, String> =
             listed.map(|((_, what), (count, _))| (what, count.to_string())).collect();
         assert_eq!(bought, listed);

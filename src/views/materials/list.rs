@@ -116,13 +116,21 @@ fn connectors(compiled: &Compiled) -> Vec<Line> {
     joints.chain(plug).collect()
 }
 
+/// What is used up at joints: connectors and plugs, by name.
+pub(super) fn used_up(compiled: &Compiled) -> BTreeMap<String, usize> {
+    connectors(compiled).into_iter().map(|line| (line.what, line.count)).collect()
+}
+
+/// What a wrap label is called.
+pub(super) const LABEL: &str = "Wrap label for a cable";
+
 fn labels(compiled: &Compiled) -> Option<Line> {
     let wiring = &compiled.wiring;
     let labels = 2 * (wiring.cables.len() + wiring.dead.len());
     (labels > 0).then(|| Line {
         spare: spare(labels, CONNECTORS),
         note: "two a cable, dead ones too".to_owned(),
-        ..Line::of(Kind::Label, "Wrap label for a cable", labels)
+        ..Line::of(Kind::Label, LABEL, labels)
     })
 }
 

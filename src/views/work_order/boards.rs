@@ -1,5 +1,6 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
+use super::super::materials::used_up;
 use super::super::procedure;
 use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::{missing, values};
@@ -449,7 +450,10 @@ pub(crate) fn to_buy(sides: &Sides<'_>) -> Vec<Item> {
         .iter()
         .map(item)
         .map(|Item { count, what }| Item { count, what: format!("{what}: of those that are taken down, if sound") });
-    materials.buy.iter().map(item).chain(again).chain(cable).collect()
+    let labelled = sides.found.pulled.len() + sides.found.taken_over.len();
+    let used_up = used_up(sides.old, sides.new, labelled).into_iter();
+    let used_up = used_up.map(|(count, what)| Item { count: count.to_string(), what });
+    materials.buy.iter().map(item).chain(again).chain(cable).chain(used_up).collect()
 }
 
 /// Parts that come back.
