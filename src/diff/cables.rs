@@ -85,12 +85,11 @@ fn is_elsewhere(change: &Change) -> bool {
 
 /// Whether a cable was in the wall without use: it has the label of a dead one, and no end of it is known to be elsewhere.
 fn was_dead(diff: &Diff, old: &Compiled, new: &Compiled, subject: &Subject) -> bool {
-    let dead = old.wiring.dead.iter().find(|dead| dead.label == subject.key);
-    let cable = new.wiring.cables.iter().find(|cable| cable.label == subject.key);
-    dead.zip(cable).is_some_and(|(dead, cable)| {
-        let rooms = |end| [(dead.place(end), &old.site), (cable.place(&new.site, end), &new.site)];
-        [End::Near, End::Far].into_iter().all(|end| may_be_one(diff, rooms(end)))
-    })
+    // Few are: the cables are gone through for them alone.
+    let Some(dead) = old.wiring.dead.iter().find(|dead| dead.label == subject.key) else { return false };
+    let Some(cable) = new.wiring.cables.iter().find(|cable| cable.label == subject.key) else { return false };
+    let rooms = |end| [(dead.place(end), &old.site), (cable.place(&new.site, end), &new.site)];
+    [End::Near, End::Far].into_iter().all(|end| may_be_one(diff, rooms(end)))
 }
 
 /// Whether a cable of the old site is a dead one of the new one: it has its label, and no end of it is known to be elsewhere.

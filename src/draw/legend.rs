@@ -22,6 +22,13 @@ pub(crate) fn most_height(words: &Words, column: f64, columns: usize) -> f64 {
     height(lines) * f64::from(u32::try_from(rows).unwrap_or(u32::MAX))
 }
 
+/// Scenes with room for a legend, and the lower edge of the longest: a page seldom has all that the legend tells, so most of
+/// its height is tried before all of it. `room` is where a page ends.
+pub(crate) fn fitting(legend: f64, room: f64, draw: impl Fn(f64) -> (Vec<Scene>, f64)) -> Vec<Scene> {
+    let (scenes, bottom) = draw(legend * 0.75);
+    if bottom <= room { scenes } else { draw(legend).0 }
+}
+
 /// Adds the legend of what occurs in a scene, at a place, in columns of some width; its lower edge.
 pub(crate) fn add(scene: &mut Scene, words: &Words, (x, y): (f64, f64), column: f64, columns: usize) -> f64 {
     let occurring = words.iter().filter_map(|(role, words)| {

@@ -316,10 +316,10 @@ pub struct TooFew {
 
 impl Wiring {
     /// True for a loop's conductor that is on the free lead of a resistor in series and not under its terminal.
-    pub(crate) fn is_behind_resistor(&self, used: &ConductorUse, board: Id<Board>, mark: &str) -> bool {
+    pub(crate) fn is_behind_resistor(&self, does: Function, board: Id<Board>, mark: &str) -> bool {
         self.fitted.iter().any(|fitted| {
             let FittedKind::Resistor { zone, in_series: true, .. } = fitted.kind else { return false };
-            fitted.board == board && fitted.across.0 == mark && used.function.zone() == Some(zone)
+            fitted.board == board && fitted.across.0 == mark && does.zone() == Some(zone)
         })
     }
 

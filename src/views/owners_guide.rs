@@ -6,14 +6,14 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
+use super::power_sheet::battery;
 use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::{capital, list};
-use crate::calc::power::standby::{self, Bank, Requirement};
+use crate::calc::power::standby;
 use crate::calc::sound::{self, Pattern};
 use crate::compiled::Compiled;
 use crate::model::{Area, Board, BoardKind, DeviceKind, OpeningKind, Site, Zone};
-use crate::profiles::standby::of_site;
 use crate::quantity::Seconds;
 use crate::terms::{EmergencyKey, ZoneType};
 use crate::words::{self, Paper};
@@ -123,15 +123,14 @@ fn others(site: &Site) -> String {
     capital(&list(&words, "or"))
 }
 
-/// How long a board with a battery runs at rest without mains, of the shortest: what is old and cold counts.
+/// How long a board with a battery runs at rest without mains, of the shortest and in the worst state that the power sheet has.
 fn lasts(compiled: &Compiled) -> String {
     let site = &compiled.site;
-    let row = of_site(site);
-    let boards = site.boards.entries().filter_map(|(id, _)| {
-        let bank = Bank::of(site, id)?;
-        Requirement::from(row).gives(bank.capacity, standby::currents(site, &compiled.power, id), bank.coldest, true)
-    });
-    let shortest = boards.map(|time| time.0).min_by(f64::total_cmp);
+    let states = site
+        .boards
+        .entries()
+        .flat_map(|(id, _)| battery::states(compiled, id, standby::currents(site, &compiled.power, id)));
+    let shortest = states.map(|state| state.time.map_or(0.0, |time| time.0)).min_by(f64::total_cmp);
     shortest.filter(|time| *time >= 3600.0).map(|time| format!("{:.0} h", (time / 3600.0).floor())).unwrap_or_default()
 }
 

@@ -236,3 +236,15 @@ fn what_the_calendar_cannot_count_is_refused() {
     }
     assert_eq!(found("test-every=(month)1", "2027-3-1"), ["Write it as \"2027-03-01\"."]);
 }
+
+/// What the guide promises for a power cut is the worst that the power sheet has, and no more.
+#[test]
+fn the_guide_and_the_power_sheet_tell_one_time_on_battery() {
+    let mill = demo("alder-mill", |text| text);
+    let (guide, power) = (&mill["owners-guide.md"], &mill["power-sheet.md"]);
+    let worst = power.lines().find(|line| line.contains("at rest, then") && line.contains("due for replacement, 5 °C"));
+    let hours = worst.unwrap().split("**").nth(1).unwrap();
+    let whole = hours.split('.').next().unwrap();
+    assert_eq!(hours, "31.9 h", "{power}");
+    assert!(guide.contains(&format!("for at least {whole} h while nothing happens")), "{guide}");
+}

@@ -142,9 +142,8 @@ const BETWEEN: f64 = 3.0;
 pub(crate) fn draw(enclosure: &Enclosure, room: Size, head: f64) -> Vec<Scene> {
     let column = sheet::room(room).width / 2.0;
     let legend = legend::most_height(LEGEND, column, LEGEND_COLUMNS);
-    // A page seldom has all that the legend tells.
-    let (scenes, bottom) = with_legend(enclosure, room, head, legend * 0.75);
-    if bottom <= INSET + sheet::room(room).height { scenes } else { with_legend(enclosure, room, head, legend).0 }
+    let bottom = INSET + sheet::room(room).height;
+    legend::fitting(legend, bottom, |legend| with_legend(enclosure, room, head, legend))
 }
 
 /// The drawing with so much room for the legend, and the lower edge of the longest page.

@@ -176,10 +176,8 @@ const BETWEEN: f64 = 3.0;
 pub(crate) fn draw(riser: &Riser, room: Size, head: f64) -> Vec<Scene> {
     let column = sheet::room(room).width / 3.0;
     let legend = legend::most_height(LEGEND, column, LEGEND_COLUMNS);
-    // A page seldom has all that the legend tells.
-    let tight = legend * 0.75;
-    let (scenes, bottom) = with_legend(riser, room, head, tight);
-    if bottom <= INSET + sheet::room(room).height { scenes } else { with_legend(riser, room, head, legend).0 }
+    let bottom = INSET + sheet::room(room).height;
+    legend::fitting(legend, bottom, |legend| with_legend(riser, room, head, legend))
 }
 
 /// The drawing with so much room for the legend, and the lower edge of the longest page.

@@ -5,7 +5,7 @@
 //! with the board that feeds it. Out of scope: verdicts, which are findings.
 
 mod bar;
-mod battery;
+pub(crate) mod battery;
 mod budget;
 mod devices;
 mod drawing;

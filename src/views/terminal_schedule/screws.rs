@@ -75,7 +75,12 @@ pub(super) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         for fitted in wiring.fitted.iter().filter(|fitted| fitted.board == board) {
             rows.extend(fitted_at(site, fitted, &terminal.mark));
         }
-        through_resistors(rows.get_mut(start..).unwrap_or_default());
+        for row in rows.iter_mut().skip(start) {
+            let does = row.key.and_then(|key| key.function);
+            if does.is_some_and(|does| wiring.is_behind_resistor(does, board, &terminal.mark)) {
+                row.goes = format!("{}; on the free lead of the resistor in series, not under this screw", row.goes);
+            }
+        }
         if rows.len() == start {
             let free = !terminal.roles.is_empty() && terminal.roles.iter().copied().all(Role::is_wired_by_spec);
             let (state, function) = if free && terminal.roles.iter().any(|role| is_left_alone(site, board, *role)) {
@@ -90,17 +95,6 @@ pub(super) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         }
     }
     rows
-}
-
-/// Says of the conductor behind a resistor in series that the resistor's lead is under the screw and not the conductor.
-fn through_resistors(rows: &mut [Row]) {
-    let zone = |row: &Row| if let Thing::InSeries(zone, _) = row.thing { Some(zone) } else { None };
-    for zone in rows.iter().filter_map(zone).collect::<Vec<_>>() {
-        let in_loop = |row: &&mut Row| row.key.and_then(|key| key.function?.zone()) == Some(zone);
-        if let Some(row) = rows.iter_mut().find(in_loop) {
-            row.goes = format!("{}; on the free lead of the resistor in series, not under this screw", row.goes);
-        }
-    }
 }
 
 /// True for the positive of the port by which a board with a supply of its own hangs on a bus.

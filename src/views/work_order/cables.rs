@@ -299,7 +299,7 @@ fn landing(compiled: &Compiled, cable: &Cable, used: &ConductorUse, end: End, he
         && end == End::Near
         && Some(*board) == site.start_board(cable.run)
     {
-        let words = if compiled.wiring.is_behind_resistor(used, *board, terminal) {
+        let words = if compiled.wiring.is_behind_resistor(used.function, *board, terminal) {
             format!("{mark} on the free lead of the resistor whose other lead is under {terminal}")
         } else {
             format!("{mark} on {terminal}")

@@ -10,7 +10,7 @@ use super::Sides;
 use super::boards::is_life_safety;
 use super::changes::reading;
 use super::place::Step;
-use super::tried::{is_under, renewed};
+use super::tried::{is_touched, is_under, renewed};
 use super::{service, switching};
 use crate::base::Id;
 use crate::base::wording::list;
@@ -82,6 +82,8 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let text = format!("Zone {} {}{tried}{read}", zone.number.value, zone.description.value);
         walk.push(Step::new("walk-test", text));
     }
+    let pulled = sides.found.pulled.iter().filter_map(|cable| sides.new_keys.runs.get(&cable.key));
+    let pulled_for: BTreeSet<Owner> = pulled.map(|run| site.runs[*run].owner).collect();
     for (id, device) in site.devices.entries() {
         let tried = match device.kind {
             DeviceKind::Sounder => "sounds",
@@ -96,8 +98,7 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let switched =
             matches!(circuit, Some(Owner::Circuit(circuit)) if switching::is_switched_otherwise(sides, circuit));
         let renewed = device.run.and_then(|run| site.home(site.runs[run].owner)).is_some_and(on_renewed);
-        let pulled = sides.found.pulled.iter().filter_map(|cable| sides.new_keys.runs.get(&cable.key));
-        let anew = circuit.is_some() && pulled.map(|run| Some(site.runs[*run].owner)).any(|owner| owner == circuit);
+        let anew = circuit.is_some_and(|circuit| pulled_for.contains(&circuit));
         if changed || switched || renewed || anew {
             walk.push(Step::new("walk-test", format!("{} {tried}", device.title)));
         }
@@ -170,10 +171,7 @@ fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
                 }
             }
             // Every loop of a board that is new, exchanged or moved was off its terminals.
-            Kind::Board
-                if change.what() == What::Added
-                    || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some()) =>
-            {
+            Kind::Board if is_touched(change) => {
                 let on_it = |zone: &&Zone| {
                     let board = zone.wired.as_ref().and_then(|wired| wired.board.as_ref());
                     board.is_some_and(|board| site.boards[board.value].name.value == subject.key)

@@ -18,6 +18,12 @@ pub(super) fn renewed(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
     boards.filter_map(|change| board(&sides.new.site, &change.new.as_ref()?.0)).collect()
 }
 
+/// True for a board that is new, exchanged or in another room: everything was off its terminals.
+pub(super) fn is_touched(change: &Change) -> bool {
+    change.what() == What::Added
+        || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some())
+}
+
 /// Whether a board is one of those, or hangs on a bus of one of them.
 pub(super) fn is_under(site: &Site, mut id: Id<Board>, renewed: &BTreeSet<Id<Board>>) -> bool {
     // Boards may hang on each other in a circle, which is told as a finding.
@@ -35,15 +41,11 @@ pub(super) fn is_under(site: &Site, mut id: Id<Board>, renewed: &BTreeSet<Id<Boa
 /// What to try at boards that are new, exchanged or somewhere else now, that have another battery, or whose bus is other cable.
 pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
     let site = &sides.new.site;
-    let is_touched = |change: &&Change| {
-        change.what() == What::Added
-            || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some())
-    };
     let mut tried_whole: BTreeSet<Id<Board>> = BTreeSet::new();
     let mut steps = Vec::new();
     for change in sides.changes(Kind::Board) {
         let Some(id) = change.new.as_ref().and_then(|(subject, _)| board(site, subject)) else { continue };
-        let touched = is_touched(&change);
+        let touched = is_touched(change);
         if !touched && (site.boards[id].battery.is_none() || !is_other_battery(change)) {
             continue;
         }
