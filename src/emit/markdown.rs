@@ -4,7 +4,7 @@
 //! Strict mode reports an unknown name, but not in `{{#if …}}`: the test `packet::template_check` walks every template for that.
 
 use handlebars::template::Template;
-use handlebars::{Handlebars, RenderError, TemplateError};
+use handlebars::{Context, Handlebars, RenderError, TemplateError};
 use rayon::prelude::*;
 use serde_json::Value;
 
@@ -40,14 +40,17 @@ impl Templates {
         let mut registry = Handlebars::new();
         registry.set_strict_mode(true);
         registry.register_escape_fn(escape::markdown::enclose);
-        let templates = documents.iter().map(|document| (document.name, document.template));
-        let all: Vec<(&'static str, &'static str)> = PARTIALS.iter().copied().chain(templates).collect();
-        let read = |(name, text): &(&'static str, &'static str)| {
-            Ok((*name, Template::compile_with_name(text, (*name).to_owned())?))
-        };
-        let read =
-            all.par_iter().map(read).collect::<Result<Vec<(&str, Template)>, TemplateError>>().map_err(Box::new)?;
-        for (name, template) in read {
+        let pieces = documents.iter().flat_map(|document| {
+            pieces(document.template)
+                .into_iter()
+                .enumerate()
+                .map(|(place, text)| (piece_name(document.name, place), text))
+        });
+        let all: Vec<(String, &str)> =
+            PARTIALS.iter().map(|(name, text)| ((*name).to_owned(), *text)).chain(pieces).collect();
+        let read = all.par_iter().map(|(name, text)| Template::compile_with_name(text, name.clone()));
+        let read = read.collect::<Result<Vec<Template>, TemplateError>>().map_err(Box::new)?;
+        for ((name, _), template) in all.iter().zip(read) {
             registry.register_template(name, template);
         }
         Ok(Self { registry })
@@ -55,6 +58,30 @@ impl Templates {
 
     /// The Markdown of one template over its view.
     pub fn render(&self, name: &str, view: &Value) -> Result<String, TemplateFault> {
-        Ok(escape::markdown::page(&self.registry.render(name, view).map_err(Box::new)?))
+        let context = Context::wraps(view).map_err(|fault| Box::new(RenderError::from(fault)))?;
+        let names = (0..).map(|place| piece_name(name, place)).take_while(|name| self.registry.has_template(name));
+        let text = names.map(|name| self.registry.render_with_context(&name, &context));
+        Ok(escape::markdown::page(&text.collect::<Result<String, RenderError>>().map_err(Box::new)?))
     }
+}
+
+/// The name of a template's piece; the first has the template's own.
+fn piece_name(template: &str, place: usize) -> String {
+    if place == 0 { template.to_owned() } else { format!("{template} {place}") }
+}
+
+/// A template in pieces, each to a blank line outside of all blocks. The library finds the line of every mark by counting
+/// from the text's start, so that reading a text as a whole takes time with the square of its length.
+fn pieces(text: &str) -> Vec<&str> {
+    const LENGTH: usize = 500;
+    let (mut pieces, mut start, mut end, mut open) = (Vec::new(), 0, 0, 0_usize);
+    for part in text.split_inclusive("\n\n") {
+        end += part.len();
+        open = (open + part.matches("{{#").count()).saturating_sub(part.matches("{{/").count());
+        if end == text.len() || (open == 0 && end - start >= LENGTH) {
+            pieces.extend(text.get(start..end));
+            start = end;
+        }
+    }
+    pieces
 }
