@@ -101,7 +101,7 @@ pub(crate) fn has_fire(site: &Site) -> bool {
 /// The sounders indoors that an alarm of fire turns on, by circuit.
 pub(crate) fn sounders(site: &Site) -> Vec<(Id<Device>, Id<Room>)> {
     let indoors = |(id, device): (Id<Device>, &Device)| {
-        let room = device.room.filter(|room| site.rooms[*room].kind != Some(RoomKind::Outdoors))?;
+        let room = device.room.filter(|room| !site.rooms[*room].is_outdoors())?;
         let run = device.run.map(|run| site.runs[run].owner);
         let Some(Owner::Circuit(circuit)) = run else { return None };
         (device.kind == DeviceKind::Sounder && sounds_for_fire(site, &site.circuits[circuit])).then_some((id, room))

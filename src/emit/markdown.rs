@@ -58,7 +58,7 @@ impl Templates {
 
     /// The Markdown of one template over its view.
     pub fn render(&self, name: &str, view: &Value) -> Result<String, TemplateFault> {
-        let context = Context::wraps(view).map_err(|fault| Box::new(RenderError::from(fault)))?;
+        let context = Context::wraps(view).map_err(Box::new)?;
         let names = (0..).map(|place| piece_name(name, place)).take_while(|name| self.registry.has_template(name));
         let text = names.map(|name| self.registry.render_with_context(&name, &context));
         Ok(escape::markdown::page(&text.collect::<Result<String, RenderError>>().map_err(Box::new)?))

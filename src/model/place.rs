@@ -32,6 +32,13 @@ pub struct Room {
     pub rect: Option<[Metres; 4]>,
 }
 
+impl Room {
+    /// True where it is a yard, a garden or another place in the open.
+    pub fn is_outdoors(&self) -> bool {
+        self.kind == Some(RoomKind::Outdoors)
+    }
+}
+
 /// Door, window or hatch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum OpeningKind {

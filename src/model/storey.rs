@@ -4,7 +4,6 @@
 //! most rooms indoors; the others stand beside it.
 
 use crate::base::Id;
-use crate::terms::RoomKind;
 
 use super::place::Level;
 use super::site::Site;
@@ -34,7 +33,7 @@ impl Site {
         let levels: Vec<Id<Level>> = of_storey.map(|(id, _)| id).collect();
         let rank = |level: Id<Level>| {
             let rooms = self.rooms.iter().filter(|room| room.level == level);
-            let indoors = rooms.filter(|room| room.kind != Some(RoomKind::Outdoors)).count();
+            let indoors = rooms.filter(|room| !room.is_outdoors()).count();
             let panels = self.boards.iter().filter(|board| board.kind.is_panel()).filter_map(|board| board.room);
             (panels.filter(|room| self.rooms[*room].level == level).count(), indoors)
         };

@@ -6,7 +6,6 @@ use super::device::Device;
 use super::place::Opening;
 use super::site::Site;
 use super::zone::Zone;
-use crate::terms::RoomKind;
 
 impl Site {
     /// The devices that watch an opening, in order, each with the zone that reports it.
@@ -20,7 +19,7 @@ impl Site {
     pub(crate) fn is_within_reach(&self, opening: &Opening) -> bool {
         let room = &self.rooms[opening.room];
         // A gate leads from open air to open air: it counts where the spec says so.
-        let by_storey = self.levels[room.level].storey <= 0 && room.kind != Some(RoomKind::Outdoors);
+        let by_storey = self.levels[room.level].storey <= 0 && !room.is_outdoors();
         !opening.inside && opening.reachable.unwrap_or(by_storey)
     }
 }

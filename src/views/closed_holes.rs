@@ -11,7 +11,7 @@ use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::model::{Level, Room, Site};
 use crate::register::Cable;
-use crate::terms::{Passage, RoomKind};
+use crate::terms::Passage;
 use crate::words;
 
 /// The holes of cables that are pulled, a line each: floors from below, then those to the outside.
@@ -58,7 +58,7 @@ fn floors(compiled: &Compiled) -> Vec<String> {
 }
 
 fn is_outdoors(site: &Site, room: Option<Id<Room>>) -> bool {
-    room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors))
+    room.is_some_and(|room| site.rooms[room].is_outdoors())
 }
 
 /// How a cable goes where it is outside on its way.

@@ -133,7 +133,7 @@ fn of_level(compiled: &Compiled, level: Id<Level>, of: &Level) -> LevelRows {
             inside.map(|(zones, how)| format!("{} ({})", list(zones, "and"), how_it_senses(how))).collect();
         RoomRow {
             title: room.title.clone(),
-            outdoors: room.kind == Some(RoomKind::Outdoors),
+            outdoors: room.is_outdoors(),
             openings,
             // Nobody is watched in open air or in a space that nobody passes.
             unseen: seen.is_empty() && !matches!(room.kind, Some(RoomKind::Outdoors | RoomKind::Crawlspace)),

@@ -10,7 +10,7 @@ use crate::model::{CableType, Run, Site};
 use crate::profiles::jackets;
 use crate::quantity::WireSize;
 use crate::register::{Cable, TooFew};
-use crate::terms::{Passage, RoomKind};
+use crate::terms::Passage;
 use crate::words::{self, Screen};
 
 check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer conductors than it must carry");
@@ -99,7 +99,7 @@ fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Opt
 /// What a cable must be made for, as a part of a sentence; empty inside the house.
 fn fit_for(site: &Site, run: &Run) -> &'static str {
     let ends = [Some(run), run.upstream.map(|upstream| &site.runs[upstream])];
-    let outside = |run: &Run| run.room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors));
+    let outside = |run: &Run| run.room.is_some_and(|room| site.rooms[room].is_outdoors());
     match run.passes.as_ref().map(|passes| passes.value) {
         Some(Passage::Underground) => "for wet ground ",
         Some(Passage::Outdoors) => "for the outdoors ",

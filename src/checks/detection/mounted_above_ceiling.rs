@@ -3,7 +3,6 @@
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::print;
-use crate::terms::RoomKind;
 use crate::words::Screen;
 
 check!("mounted-above-ceiling", Basis::Practice, "something that hangs higher than its level's ceiling");
@@ -20,7 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some((mount, room)) = mount.zip(room).map(|(mount, room)| (mount, &site.rooms[room])) else { continue };
         let level = &site.levels[room.level];
         let Some(ceiling) = level.ceiling.filter(|ceiling| mount.0 > ceiling.0 + 1e-6) else { continue };
-        if room.kind == Some(RoomKind::Outdoors) {
+        if room.is_outdoors() {
             continue;
         }
         let length = |metres| print::length(metres, site.lengths);

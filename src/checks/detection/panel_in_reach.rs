@@ -4,7 +4,7 @@ use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Opening, Room, Site};
-use crate::terms::{RoomKind, ZoneType};
+use crate::terms::ZoneType;
 use crate::words::Screen;
 
 check!("panel-in-reach", Basis::Practice, "a panel or keypad that somebody reaches before the alarm");
@@ -47,7 +47,7 @@ fn reach(site: &Site, board: &Board, room: Id<Room>) -> Option<Reach> {
         | BoardKind::Strip { .. }
         | BoardKind::JointBox { .. } => return None,
     };
-    if site.rooms[room].kind == Some(RoomKind::Outdoors) {
+    if site.rooms[room].is_outdoors() {
         return Some(Reach {
             said: "in open air".to_owned(),
             because: "Whoever stands outside can open it, or watch how it is used, before anything has noticed them."

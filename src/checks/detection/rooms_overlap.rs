@@ -4,7 +4,6 @@ use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Room;
 use crate::quantity::{Metres, print};
-use crate::terms::RoomKind;
 use crate::words::Screen;
 
 check!("rooms-overlap", Basis::Intent, "two rooms of a level that lie on each other");
@@ -16,7 +15,7 @@ const MOST_TOLD: usize = 8;
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let indoors: Vec<&Room> = site.rooms.iter().filter(|room| room.kind != Some(RoomKind::Outdoors)).collect();
+    let indoors: Vec<&Room> = site.rooms.iter().filter(|room| !room.is_outdoors()).collect();
     for (position, room) in indoors.iter().enumerate() {
         let before = indoors.iter().take(position).filter(|earlier| earlier.level == room.level);
         let on = |earlier: &&&Room| shared(earlier, room).filter(|(across, along)| across.min(*along) > WALL);

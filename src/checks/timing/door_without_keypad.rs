@@ -7,7 +7,7 @@ use crate::calc::timing::keypads;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Area, Site};
-use crate::terms::{RoomKind, ZoneType};
+use crate::terms::ZoneType;
 use crate::words::Screen;
 
 check!("door-without-keypad", Basis::Practice, "a door with an entry delay and no keypad within reach");
@@ -15,7 +15,7 @@ check!("door-without-keypad", Basis::Practice, "a door with an entry delay and n
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     // A keypad in open air is reported as that, and tells nothing of the doors.
-    let indoors = keypads(site).any(|(_, room)| site.rooms[room].kind != Some(RoomKind::Outdoors));
+    let indoors = keypads(site).any(|(_, room)| !site.rooms[room].is_outdoors());
     if !site.sound || !indoors {
         return;
     }

@@ -13,7 +13,7 @@ use crate::draw::sheet::TitleBlock;
 use crate::draw::{Link, Size};
 use crate::model::{Level, Opening, OpeningKind, Room, Site};
 use crate::quantity::{LengthUnit, Metres, print};
-use crate::terms::{Bearing, RoomKind, Senses, Wall};
+use crate::terms::{Bearing, Senses, Wall};
 use crate::views::natural::natural;
 use crate::views::{Document, Drawing, Drawings, Shown, rough_in, title_block};
 
@@ -155,7 +155,7 @@ fn of(compiled: &Compiled, purpose: Purpose, level: Id<Level>, all: &[Hanging], 
         plan::Room {
             title: room.title.clone(),
             outline: room.rect.map(|[x, y, width, depth]| Outline { x: x.0, y: y.0, width: width.0, depth: depth.0 }),
-            outdoors: room.kind == Some(RoomKind::Outdoors),
+            outdoors: room.is_outdoors(),
             openings: openings(site, purpose, id, here),
             things: free.filter_map(|hanging| thing(site, purpose, hanging)).collect(),
         }

@@ -234,7 +234,7 @@ pub(crate) fn outdoors(facts: Facts<'_>) -> Vec<String> {
     let mut found = passing(facts, Passage::Outdoors, "open air");
     found.extend(underground(facts));
     let site = facts.site;
-    let outside = |room: Option<Id<Room>>| room.is_some_and(|room| site.rooms[room].kind == Some(RoomKind::Outdoors));
+    let outside = |room: Option<Id<Room>>| room.is_some_and(|room| site.rooms[room].is_outdoors());
     let boards = facts.boards().filter(|(_, board)| outside(board.room));
     let boards = boards.map(|(id, board)| words::in_room(&Paper.board(site, id), &words::room(site, board.room)));
     let devices = facts.devices().filter(|(_, device)| outside(device.room));
@@ -468,5 +468,5 @@ fn is_indoors(facts: Facts<'_>, run: Id<Run>) -> bool {
     [facts.site.runs[run].room, facts.site.start_room(run)]
         .into_iter()
         .flatten()
-        .any(|room| facts.site.rooms[room].kind != Some(RoomKind::Outdoors))
+        .any(|room| !facts.site.rooms[room].is_outdoors())
 }
