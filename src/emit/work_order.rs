@@ -18,7 +18,7 @@ pub fn work_order_of_wiring(order: &WorkOrder) -> (String, String) {
 
 pub(super) fn work_order_on(document: &'static Document, order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     let templates = Templates::new(&[document]).map_err(|fault| fault.to_string());
-    let head = Head::plain(&order.title, document);
+    let head = Head::plain(&order.title, &order.house, document);
     let text = tidy(&written(&templates, document, &views::value(order), &head));
     let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
     let printed = Printed { document, text, pictures: Vec::new() };
@@ -26,7 +26,9 @@ pub(super) fn work_order_on(document: &'static Document, order: &WorkOrder, shee
     let others = sheet.map(|_| vec![file_and_title(&views::cover::DOCUMENT)]).unwrap_or_default();
     let (sheet, _) = printed.sheet(&place);
     let title = format!("{} – {line}", document.title);
-    let page = Page { title: &title, line: &line, others, sheets: vec![sheet], ..Page::default() }.html();
+    let page =
+        Page { title: &title, line: &line, others, house: Some(&order.house), sheets: vec![sheet], ..Page::default() }
+            .html();
     (printed.text, page)
 }
 

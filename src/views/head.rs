@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::readers::{self, Share};
 use super::{Document, cover};
 use crate::base::digest;
-use crate::model::Site;
+use crate::model::{HouseStyle, Site};
 
 /// Title, site, revision and readers. Where the sheet stands in its packet, the foot of the page says.
 #[derive(Clone, Debug, Serialize)]
@@ -45,7 +45,7 @@ impl Head {
     }
 
     /// The head of a document that belongs to no single revision.
-    pub(crate) fn plain(site: &str, document: &Document) -> Self {
+    pub(crate) fn plain(site: &str, house: &HouseStyle, document: &Document) -> Self {
         Self {
             title: document.title,
             site: site.to_owned(),
@@ -54,8 +54,8 @@ impl Head {
             note: String::new(),
             since: String::new(),
             readers: readers::of(document),
-            firm: String::new(),
-            house_note: String::new(),
+            firm: house.firm.clone().unwrap_or_default(),
+            house_note: house.note.clone().unwrap_or_default(),
         }
     }
 

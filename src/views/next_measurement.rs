@@ -6,7 +6,6 @@ use super::loop_path::mark_of;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::halving::{Next, Spot, Step as Halving, Test};
-use crate::calc::meter::shown_by_a_meter;
 use crate::calc::network;
 use crate::calc::{LoopReadings, Spread};
 use crate::compiled::Compiled;
@@ -68,7 +67,7 @@ pub(crate) fn steps(
 
 /// What a meter may show.
 fn expected(spread: Spread) -> String {
-    words::bounds(&[shown_by_a_meter(spread, true)], words::ohms)
+    words::ohms_read(&[spread])
 }
 
 /// "go to step 3", or what is left.

@@ -2,6 +2,7 @@
 
 use crate::base::wording::list;
 use crate::calc::ambient::{self, Ambient};
+use crate::calc::meter::shown_by_a_meter;
 use crate::calc::{Reading, Spread};
 use crate::model::Battery;
 use crate::quantity::{LengthUnit, Metres, Ohms, Ratio, Resistance, Volts, bands};
@@ -26,6 +27,18 @@ pub(crate) fn usual(spreads: &[Spread], print: fn(f64) -> String) -> String {
 pub(crate) fn bounds(spreads: &[Spread], print: fn(f64) -> String) -> String {
     let least = spreads.iter().map(|spread| spread.least).fold(f64::INFINITY, f64::min);
     range(least, spreads.iter().map(|spread| spread.greatest).fold(f64::NEG_INFINITY, f64::max), print)
+}
+
+/// The ohms that a meter may read where some spreads are right: the one range, on whatever sheet, that a reading is held against.
+pub(crate) fn ohms_read(spreads: &[Spread]) -> String {
+    let read: Vec<Spread> = spreads.iter().map(|spread| shown_by_a_meter(*spread, true)).collect();
+    bounds(&read, ohms)
+}
+
+/// The same of volts.
+pub(crate) fn volts_read(spreads: &[Spread]) -> String {
+    let read: Vec<Spread> = spreads.iter().map(|spread| shown_by_a_meter(*spread, false)).collect();
+    bounds(&read, volts)
 }
 
 /// "2.09 to 2.31 kΩ", the unit once where both have the same; one value where both print alike.

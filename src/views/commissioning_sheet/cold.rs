@@ -7,7 +7,6 @@ use crate::base::wording::list;
 use crate::calc::State;
 use crate::calc::bus::idle;
 use crate::calc::loops::LEAKAGE;
-use crate::calc::meter::shown_by_a_meter;
 use crate::compiled::Compiled;
 use crate::model::{Board, Bus, Communicator, Owner, Zone};
 use crate::quantity::Ohms;
@@ -97,7 +96,7 @@ pub(crate) fn loops(compiled: &Compiled) -> Vec<LoopRow> {
         zone.wired.as_ref()?;
         let passive = procedure::is_passive(site, id);
         let rest = loops.get(&id).and_then(|of| of.states.iter().find(|reading| reading.state == State::Normal));
-        let ohms = rest.map(|rest| words::bounds(&[shown_by_a_meter(rest.ohms, true)], words::ohms));
+        let ohms = rest.map(|rest| words::ohms_read(&[rest.ohms]));
         let mut cables: Vec<&str> = Vec::new();
         for (run, _) in site.runs_of(Owner::Zone(id)) {
             let label = words::cable(wiring, run);
@@ -143,9 +142,9 @@ pub(crate) fn buses(compiled: &Compiled) -> Vec<BusRow> {
     let site = &compiled.site;
     let row = |(id, bus): (Id<Bus>, &Bus)| {
         let layout = &compiled.buses.get(&id)?.layout;
-        let spread = shown_by_a_meter(idle::resistance(layout, layout.ends().0), true);
+        let spread = idle::resistance(layout, layout.ends().0);
         let board = bus.board.as_ref().map(|board| Paper.board(site, board.value)).unwrap_or_default();
-        Some(BusRow { bus: bus.name.value.clone(), at: board, ohms: words::bounds(&[spread], words::ohms) })
+        Some(BusRow { bus: bus.name.value.clone(), at: board, ohms: words::ohms_read(&[spread]) })
     };
     site.buses.entries().filter_map(row).collect()
 }

@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use crate::base::Id;
-use crate::calc::meter::shown_by_a_meter;
 use crate::calc::{LoopReadings, Spread, State, StateReading};
 use crate::compiled::Compiled;
 use crate::model::Zone;
@@ -43,17 +42,14 @@ pub(crate) fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {
     let readings = loops.get(&id);
     let rest = readings.and_then(|readings| readings.states.first());
     let passive = is_passive(site, id);
-    let ohms = rest.map(|rest| words::bounds(&[shown_by_a_meter(rest.ohms, true)], words::ohms)).unwrap_or_default();
+    let ohms = rest.map(|rest| words::ohms_read(&[rest.ohms])).unwrap_or_default();
     Some(Row {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
         at: Paper.input(site, wiring, id),
         rest_ohms: if passive { "read cold".to_owned() } else { ohms },
         ohms_reading: if passive { "–" } else { "" },
-        rest_volts: rest
-            .and_then(|rest| rest.volts)
-            .map(|volts| words::bounds(&[shown_by_a_meter(volts, false)], words::volts))
-            .unwrap_or_default(),
+        rest_volts: rest.and_then(|rest| rest.volts).map(|volts| words::volts_read(&[volts])).unwrap_or_default(),
         alarm: readings.map(alarm).unwrap_or_default(),
     })
 }
@@ -67,12 +63,11 @@ fn alarm(readings: &LoopReadings) -> String {
 
 /// The volts of some states, where the board's sensing is known, else their ohms.
 pub(super) fn shown(states: &[&StateReading]) -> String {
-    let volts: Vec<Spread> =
-        states.iter().filter_map(|state| state.volts).map(|volts| shown_by_a_meter(volts, false)).collect();
-    let ohms: Vec<Spread> = states.iter().map(|state| shown_by_a_meter(state.ohms, true)).collect();
+    let volts: Vec<Spread> = states.iter().filter_map(|state| state.volts).collect();
+    let ohms: Vec<Spread> = states.iter().map(|state| state.ohms).collect();
     match (ohms.is_empty(), volts.is_empty()) {
         (true, _) => String::new(),
-        (_, false) => words::bounds(&volts, words::volts),
-        (_, true) => words::bounds(&ohms, words::ohms),
+        (_, false) => words::volts_read(&volts),
+        (_, true) => words::ohms_read(&ohms),
     }
 }

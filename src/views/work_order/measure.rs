@@ -14,6 +14,7 @@ use super::tried::{is_touched, is_under, renewed};
 use super::{service, switching};
 use crate::base::Id;
 use crate::base::wording::list;
+use crate::calc::meter::meter_words;
 use crate::calc::{Spread, State, StateReading};
 use crate::diff::{Consequence, Kind, Subject, What};
 use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
@@ -66,7 +67,8 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
             measured.extend(measurement(sides, id));
             measured.extend(in_alarm(sides, id));
         }
-        let was_dark = wired && zone.wired.is_some() && is_life_safety(zone);
+        // A wireless one is not heard either while its receiver is dark.
+        let was_dark = wired && is_life_safety(zone);
         let described = described.contains(zone.number.value.to_string().as_str());
         if !(touched || was_dark || described || programmed_anew(zone)) {
             continue;
@@ -115,7 +117,8 @@ pub(crate) fn of_ohms(site: &Site, dark: bool) -> String {
     };
     let after = if dark { String::new() } else { procedure::told(site, " When all are read, switch it on: {on}.") };
     format!(
-        "{before} Lift the two conductors of a loop off its terminals, read across them, and land them again.{after}"
+        "{before} Lift the two conductors of a loop off its terminals, read across them, and land them again. The ranges allow for a meter that is {} (common practice).{after}",
+        meter_words()
     )
 }
 
@@ -267,17 +270,17 @@ fn in_alarm(sides: &Sides<'_>, id: Id<Zone>) -> Vec<Measurement> {
 /// A line of what to measure.
 fn row(sides: &Sides<'_>, id: Id<Zone>, read: &StateReading, description: String, was: String) -> Measurement {
     let (site, wiring) = (&sides.new.site, &sides.new.wiring);
-    let said = |spread: Spread, print: fn(f64) -> String| {
-        let (usual, range) = (words::usual(&[spread], print), words::bounds(&[spread], print));
+    let said = |spread: Spread, print: fn(f64) -> String, read: fn(&[Spread]) -> String| {
+        let (usual, range) = (words::usual(&[spread], print), read(&[spread]));
         if usual == range { usual } else { format!("{usual} ({range})") }
     };
     Measurement {
         zone: site.zones[id].number.value.to_string(),
         description,
         at: terminals(sides, id).unwrap_or_else(|| Paper.input(site, wiring, id)),
-        ohms: said(read.ohms, words::ohms),
+        ohms: said(read.ohms, words::ohms, words::ohms_read),
         cold: procedure::is_passive(site, id),
-        volts: read.volts.map(|volts| said(volts, words::volts)).unwrap_or_default(),
+        volts: read.volts.map(|volts| said(volts, words::volts, words::volts_read)).unwrap_or_default(),
         was,
     }
 }

@@ -32,7 +32,7 @@ use crate::compiled::Compiled;
 use crate::diag::json;
 use crate::diff::{self, Change, Comparison, Kind};
 use crate::labels::Labels;
-use crate::model::{Device, Run, Site};
+use crate::model::{Device, HouseStyle, Run, Site};
 use crate::record::Names;
 use crate::template;
 
@@ -91,6 +91,9 @@ pub struct WorkOrder {
     pub(crate) old: String,
     /// The new revision.
     pub(crate) new: String,
+    /// What the firm adds to the paper.
+    #[serde(skip)]
+    pub(crate) house: HouseStyle,
     /// How much differs, in one line.
     pub summary: String,
     /// What could not be compared, and why.
@@ -234,6 +237,7 @@ impl WorkOrder {
             title: sides.new.site.title.clone(),
             old: revision(&sides.old.site, &remarks.old),
             new: revision(&sides.new.site, &remarks.new),
+            house: sides.new.site.house_style.clone(),
             summary: changes::summary(&changes, &sides.found.consequences),
             doubts: remarks.doubts.clone(),
             steps: false,
