@@ -1,7 +1,8 @@
 //! Readings held against the calculation and against the ones before them.
 //!
 //! A reading *fits* when it lies in the calculated spread, widened by what a meter may be wrong ([`super::meter`]). It
-//! *drifts* when it fits but has moved since the last time by more than two meters can disagree. Out of scope: words, and what would
+//! *drifts* when it fits but has moved since the last time by more than two meters can disagree. A time before that does not
+//! fit is no baseline: the loop was another then, or has been repaired since. Out of scope: words, and what would
 //! explain a reading ([`super::diagnose`]).
 
 use std::collections::BTreeMap;
@@ -152,7 +153,11 @@ fn judge(value: f64, calculated: Spread, before: Option<Earlier>, in_ohms: bool)
     }
     let wrong = |value| tolerance(value, in_ohms);
     match before {
-        Some((_, before)) if (value - before).abs() > wrong(value) + wrong(before) => Verdict::Drifting,
+        Some((_, before))
+            if fits(before, calculated, in_ohms) && (value - before).abs() > wrong(value) + wrong(before) =>
+        {
+            Verdict::Drifting
+        }
         _ => Verdict::Within,
     }
 }
@@ -252,6 +257,7 @@ mod tests {
             (2200.0, Some(2170.0), Verdict::Within),
             (2200.0, Some(2140.0), Verdict::Drifting),
             (f64::INFINITY, Some(2200.0), Verdict::Outside),
+            (2200.0, Some(3300.0), Verdict::Within),
         ] {
             assert_eq!(judge(value, expected, before.map(|b| (day(1), b)), true), verdict, "{value} {before:?}");
         }

@@ -182,7 +182,8 @@ impl Editor<'_> {
         self.edits.push(Edit { start, end, text: above + &text });
     }
 
-    /// Takes out a node with its line, where it has one for itself, and the blank line before it.
+    /// Takes out a node with its line, where it has one for itself, and the blank line before it where nothing needs that
+    /// any more: another stands behind it, or nothing does.
     fn remove(&mut self, start: usize, end: usize) {
         let comments = self.comments(start, end).collect::<Vec<&str>>().join("\n");
         let line = self.line_start(start);
@@ -195,7 +196,8 @@ impl Editor<'_> {
             return;
         }
         let end = (end + rest.len() + 1).min(self.text.len());
-        let blank = self.text.get(..line).is_some_and(|before| before.ends_with("\n\n"));
+        let ends = self.text.get(end..).is_none_or(|rest| rest.trim_start_matches('\r').is_empty() || is_blank(rest));
+        let blank = ends && self.text.get(..line).is_some_and(|before| before.ends_with("\n\n"));
         self.edits.push(Edit { start: line - usize::from(blank), end, text: String::new() });
     }
 
@@ -234,6 +236,11 @@ impl Editor<'_> {
         }
         out
     }
+}
+
+/// True for a text that begins with a blank line.
+fn is_blank(text: &str) -> bool {
+    text.starts_with('\n') || text.starts_with("\r\n")
 }
 
 /// The comments of a text, with their places.

@@ -42,7 +42,7 @@ struct Sheet {
 fn view(compiled: &Compiled) -> Value {
     let bare = Compiled::new(compiled.site.bare(), Wiring::default(), Sources::default());
     let sides = Sides::of(&bare, compiled);
-    let (pulled, places) = work_order::wiring(&sides);
+    let (pulled, _, places) = work_order::wiring(&sides);
     let pulls = wire_labels::stages(compiled, &sides.new_labels).into_iter().map(|stage| {
         let wire_labels::Stage { board, onward, way, cables } = stage;
         let how = match (onward, way.as_str()) {

@@ -111,3 +111,16 @@ fn a_pair_that_is_used_for_another_loop_is_told_as_a_whole() {
     assert!(steps.iter().all(|step| step.kind != "land" || !step.text.starts_with("Z1 ")), "{steps:#?}");
     assert!(steps[at(steps, "remove", "Z1 BK: ")].text.ends_with("; it is landed again"), "{steps:#?}");
 }
+
+/// The contact of the cover comes into the loop: at the far end alone a conductor goes to another terminal.
+#[test]
+fn another_terminal_at_the_far_end_is_a_step() {
+    let bare = "title=\"Motion, hall\" mount=(ft)7.5 tamper=#true";
+    assert!(FULL.contains(bare));
+    let without = FULL.replace(bare, "title=\"Motion, hall\" mount=(ft)7.5");
+    let order = order(&site(&without), &full_site());
+    let steps = place(&order, "Z2: ");
+    let text = &steps[at(steps, "land", "Z2: ")].text;
+    assert!(text.contains("Motion, hall: tamper, then alarm") && text.contains("Until now: "), "{text}");
+    assert!(order.pull.is_empty() && order.measure.iter().any(|row| row.zone == "2"), "{order:?}");
+}

@@ -53,7 +53,7 @@ fn a_loop_has_one_range_on_every_sheet() {
 fn every_detector_that_was_out_of_service_is_tried() {
     let gas = with("zone 5 \"Shed door\" type=\"perimeter\"", "zone 5 \"Gas by radio\" type=\"gas\"");
     let order = kept(&gas, &gas.replace("length=(ft)38", "length=(ft)40"));
-    assert!(texts(&order.before).contains("zones 4 and 5"), "{}", texts(&order.before));
+    assert!(texts(&order.off).contains("zones 4 and 5"), "{}", texts(&order.off));
     for zone in ["Zone 4 ", "Zone 5 "] {
         assert!(texts(&order.walk).contains(zone), "{zone} in {}", texts(&order.walk));
     }

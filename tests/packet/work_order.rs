@@ -54,8 +54,8 @@ fn every_kind_of_step_is_given() {
     let texts = |steps: &[loopwright::views::work_order::Step]| -> String {
         steps.iter().map(|step| format!("{}\n", step.text)).collect()
     };
-    assert!(texts(&order.before).contains("unplug the transformer"));
-    assert!(texts(&order.before).contains("zone 4"), "the smoke loop is out of service");
+    assert!(texts(&order.off).contains("unplug the transformer"));
+    assert!(texts(&order.off).contains("zone 4"), "the smoke loop is out of service");
     assert!(texts(&order.program).contains("entry delay 30 s → 45 s"), "{}", texts(&order.program));
     assert!(texts(&order.program).contains("Delete zone 5 Shed door"));
     assert!(texts(&order.walk).contains("Second sounds"), "{}", texts(&order.walk));
@@ -74,7 +74,8 @@ fn no_text_leaves_its_place_on_the_page() {
         assert!(!page.contains("<script") && !page.contains("href=\"javascript"), "{page}");
         assert_eq!(page.matches("</style>").count(), 1);
         let ticks = order.before.len() + order.after.len() + order.walk.len() + order.program.len() + order.paper.len();
-        let ticks = ticks + order.pull.len() + order.places.iter().map(|place| place.steps.len()).sum::<usize>();
+        let ticks = ticks + order.pull.len() + order.off.len() + order.out.len();
+        let ticks = ticks + order.places.iter().map(|place| place.steps.len()).sum::<usize>();
         assert_eq!(page.matches("<span class=\"tick\">").count(), ticks, "one box a step");
         assert_eq!(markdown.matches("- [ ] ").count(), ticks);
     }
@@ -177,6 +178,12 @@ fn what_shared_a_screw_with_a_cable_that_goes_is_measured() {
     let order = order(&full_site(), &site(&format!("{}{}", &FULL[..start], &FULL[end..])));
     let measured: Vec<&str> = order.measure.iter().map(|line| line.zone.as_str()).collect();
     assert_eq!(measured, ["2"]);
+    // The same where the cable is only moved to another screw, or another one is landed beside it.
+    for new in [FULL.replacen("input=1 {", "input=5 {", 1), FULL.replace("length=(ft)38", "length=(ft)60")] {
+        let order = super::work_order::order(&full_site(), &site(&new));
+        let measured: Vec<&str> = order.measure.iter().map(|line| line.zone.as_str()).collect();
+        assert_eq!(measured, ["1", "2"]);
+    }
 }
 
 fn texts(steps: &[loopwright::views::work_order::Step]) -> String {
@@ -189,8 +196,14 @@ fn two_cables_never_have_one_label() {
     let order = order(&full_site(), &site(&FULL.replace("length=(ft)38", "length=(ft)60")));
     let remove = steps_at(&order, "remove");
     let near = "Z1, the old cable (to Front door) at Main panel: BK off I1, RD off R1; if it stays in the wall, cap it and change the label on this end to Z1-OLD, second line DEAD";
-    let far = "Z1, the old cable (from Main panel): take it off here and pull it out; if it stays in the wall, cap it and change the label on this end to Z1-OLD, second line DEAD";
+    let far = "Z1, the old cable (from Main panel): take it off here; if it stays in the wall, cap it and change the label on this end to Z1-OLD, second line DEAD";
     assert!(remove.contains(near) && remove.contains(far), "{remove}");
+    assert_eq!(texts(&order.out), "Z1, the old cable, from Main panel to Front door\n");
+    // It is pulled while the boards are on, and what goes comes out after both its ends are off.
+    let (page, _) = emit::work_order(&order);
+    let places = [ON_TEST, "## Pull\n", "## Switch off", "off I1", "## Pull out", "## When all is landed"]
+        .map(|at| page.find(at));
+    assert!(places.iter().all(Option::is_some) && places.is_sorted(), "{places:?}");
     let line = "label \"Z1-OLD\" of=\"zone 1\" cable=\"pair\" room=\"hall\" dead=\"replaced by another cable, which has its label Z1\" off=#true";
     assert!(texts(&order.paper).contains(line), "{}", texts(&order.paper));
 }

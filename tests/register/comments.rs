@@ -92,3 +92,14 @@ fn a_last_line_without_an_end_gets_the_one_of_the_others() {
         assert!(house.register().ends_with(&format!("}}{newline}")), "{:?}", house.register());
     }
 }
+
+/// The blank line below the head stays where the first node below it goes.
+#[test]
+fn a_blank_line_stays_before_what_follows() {
+    let mut house = House::new(&three());
+    house.good();
+    house.spec(&without(1));
+    house.good();
+    assert!(house.register().contains("register version=1\n\ninput 2"), "{}", house.register());
+    assert!(!house.register().contains("\n\n\n"), "{}", house.register());
+}

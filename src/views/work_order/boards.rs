@@ -4,18 +4,18 @@ use super::super::materials::used_up;
 use super::super::procedure;
 use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::{missing, values};
-use super::place::{Places, Step, in_room};
-use super::{Item, Keys, Sides};
+use super::place::{Places, in_room};
+use super::{Item, Keys, Sides, isolating};
 use crate::base::wording::{count, list};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, Thing, is_battery_exchanged};
 use crate::materials;
-use crate::model::{Board, BoardKind, Mounted, Room, Site, Zone};
+use crate::model::{Board, BoardKind, Mounted, Room, Site};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
 use crate::register::{Fitted, FittedKind, Lead, OnTerminal};
-use crate::terms::{Path, ZoneType};
+use crate::terms::Path;
 use crate::words::{self, Paper};
 
 pub(super) fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
@@ -322,88 +322,6 @@ fn lies(compiled: &Compiled, subject: &Subject, board: Id<Board>) -> Option<Stri
     })
 }
 
-/// Before anything is opened, the house told and the boards made dark.
-pub(crate) fn before(sides: &Sides<'_>) -> Vec<Step> {
-    let old = &sides.old.site;
-    let step = |text: String| Step::new("isolate", text);
-    let mut steps = Vec::new();
-    let fire = fire_zones(sides);
-    if !fire.is_empty() {
-        let text =
-            format!("Tell everybody in the house that {} will not answer, and who keeps watch meanwhile", zones(&fire));
-        steps.push(step(text));
-    }
-    for (id, board) in old.boards.entries() {
-        let called = Paper.board(old, id);
-        let mains = board.transformer.as_ref().map(|transformer| {
-            let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
-            format!("unplug the transformer{outlet}")
-        });
-        let battery = board.battery.as_ref().map(|battery| procedure::lead_off(battery).to_owned());
-        let dark = |text: String| format!("{text}; the board must be dark");
-        let texts = in_order(procedure::Order::of_board(old, id), [battery, mains], dark);
-        steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
-    }
-    steps.push(step("Photograph every enclosure before a conductor is moved".into()));
-    steps
-}
-
-/// Putting the supply back.
-pub(crate) fn after(sides: &Sides<'_>) -> Vec<Step> {
-    let new = &sides.new.site;
-    let step = |text: String| Step::new("check", text);
-    let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
-    for (id, board) in new.boards.entries() {
-        let called = Paper.board(new, id);
-        let mains = board.transformer.as_ref().map(|_| "plug the transformer in".to_owned());
-        let battery = board.battery.as_ref().map(|_| "put the battery lead back on, red to +".to_owned());
-        let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
-        steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
-    }
-    steps
-}
-
-/// The steps for the two supplies of a board, given in the order of common practice; `last` says the last.
-fn in_order(
-    order: procedure::Order,
-    supplies: [Option<String>; 2],
-    last: impl FnOnce(String) -> String,
-) -> Vec<String> {
-    let mut texts: Vec<String> = supplies.into_iter().flatten().collect();
-    if order == procedure::Order::BatteryFirst {
-        texts.reverse();
-    }
-    if let Some(end) = texts.pop() {
-        let end = if texts.is_empty() { end } else { format!("then {end}") };
-        texts.push(last(end));
-    }
-    texts
-}
-
-/// Whether a zone is for fire, carbon monoxide or fuel gas.
-pub(crate) fn is_life_safety(zone: &Zone) -> bool {
-    zone.reserved.is_none()
-        && zone.kind.as_ref().is_some_and(|kind| {
-            matches!(
-                kind.value,
-                ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide | ZoneType::Gas
-            )
-        })
-}
-
-/// Zones of fire and gas detection that the work touches.
-fn fire_zones(sides: &Sides<'_>) -> Vec<u32> {
-    let zones = sides.old.site.zones.iter().filter(|zone| is_life_safety(zone));
-    // The whole board is dark while the work lasts, so all of them are out of service.
-    zones.map(|zone: &Zone| zone.number.value).collect()
-}
-
-fn zones(numbers: &[u32]) -> String {
-    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-    let noun = if numbers.len() == 1 { "zone" } else { "zones" };
-    format!("the fire and gas detectors of {noun} {}", list(&numbers, "and"))
-}
-
 /// Cautions that this work calls for. The safety notes of the packet say more.
 pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
     let new = &sides.new.site;
@@ -411,7 +329,7 @@ pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
         "Local code, the authority having jurisdiction and the trades that law reserves work to prevail over this sheet. Where you are not sure, stop and ask.".to_owned(),
         procedure::told(new, procedure::BOARD_OFF),
     ];
-    if !fire_zones(sides).is_empty() {
+    if !isolating::fire_zones(sides).is_empty() {
         cautions.push("Fire and gas detectors are out of service while the board is dark. Somebody keeps watch; nobody sleeps in the house before they are tested again. Work on them may be reserved to licensed trades.".to_owned());
     }
     if new.communicators.iter().any(|line| line.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {

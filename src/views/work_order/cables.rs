@@ -161,8 +161,9 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
         None => ("", "; if it stays in the wall, cap it and mark this end DEAD below its label".to_owned()),
     };
     places.add(site, near, "remove", format!("{label}{old} (to {far_words}) at {near_words}: {unless}{lifted}{stays}"));
-    let out = format!("{label}{old} (from {near_words}): {unless}take it off here and pull it out{stays}");
+    let out = format!("{label}{old} (from {near_words}): {unless}take it off here{stays}");
     places.add(site, far, "remove", out);
+    places.pull_out(format!("{label}{old}, from {near_words} to {far_words}"));
 }
 
 fn pull(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {

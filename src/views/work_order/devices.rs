@@ -68,14 +68,17 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
-/// The devices that stay where they are and are exchanged: for another part, or for another of the same.
-pub(super) fn exchanged(sides: &Sides<'_>) -> Vec<Id<Device>> {
+/// The devices that stay where they are and are exchanged, for another part or for another of the same: those that go
+/// (`before`), or those that come.
+pub(super) fn exchanged(sides: &Sides<'_>, before: bool) -> Vec<Id<Device>> {
     let is = |change: &Change| {
-        let ((_, _), (subject, _)) = (change.old.as_ref()?, change.new.as_ref()?);
+        let ((was, _), (subject, _)) = (change.old.as_ref()?, change.new.as_ref()?);
         let other = change.field(fact::Device::part).is_some() || is_renewed(change);
         let is = sides.new_keys.devices.get(&subject.key).copied().filter(|_| other)?;
         let moved = [fact::Device::room, fact::Device::opening].iter().any(|field| change.field(field).is_some());
-        (!moved && !sides.new.site.devices[is].fixed).then_some(is)
+        let stays = !moved && !sides.new.site.devices[is].fixed;
+        let was = sides.old_keys.devices.get(&was.key).copied();
+        if before { was.filter(|_| stays) } else { stays.then_some(is) }
     };
     sides.changes(Kind::Device).filter_map(is).collect()
 }

@@ -82,6 +82,8 @@ struct Side<'s> {
     sides: &'s Sides<'s>,
     compiled: &'s Compiled,
     devices: BTreeMap<Id<Device>, &'s str>,
+    /// The devices that are exchanged: the terminals of another are told with it.
+    exchanged: BTreeSet<Id<Device>>,
     is_old: bool,
 }
 
@@ -95,12 +97,26 @@ impl Side<'_> {
         self.key(Subject::new(Kind::Cable, label))
     }
 
-    fn stop(&self, stop: &Stop) -> String {
+    /// The terminals of a device that its loop is on, in order.
+    fn terminals(&self, id: Id<Device>, zone: Id<Zone>) -> String {
+        if self.exchanged.contains(&id) {
+            return String::new();
+        }
+        let site = &self.compiled.site;
+        let device = &site.devices[id];
+        let tamper = site.device_part(id).and_then(|part| part.tamper.as_ref()).filter(|_| device.tamper_in_loop);
+        let contacts = tamper.into_iter().chain(site.contact_of(id)).map(|contact| contact.mark.clone());
+        let fed = [true, false].into_iter().filter_map(|out| site.loop_fed_mark(zone, id, out));
+        contacts.chain(fed).fold(String::new(), |all, mark| format!("{all} on {mark}"))
+    }
+
+    fn stop(&self, stop: &Stop, zone: Id<Zone>) -> String {
         match stop {
             Stop::Device(id) | Stop::Fed(id) | Stop::Over(id) => {
                 let key = self.devices.get(id).copied().unwrap_or_default();
                 let over = if matches!(stop, Stop::Over(_)) { "over " } else { "" };
-                format!("{over}device {}", self.key(Subject::new(Kind::Device, key)))
+                let on = self.terminals(*id, zone);
+                format!("{over}device {}{on}", self.key(Subject::new(Kind::Device, key)))
             }
             Stop::Resistor(value) => format!("resistor {}", words::resistor(value)),
             Stop::Cable(run) => format!("cable {}", self.cable(*run)),
@@ -117,7 +133,7 @@ impl Side<'_> {
         };
         let mut shape: Vec<String> =
             [Function::LoopOut(zone), Function::LoopBack(zone)].into_iter().filter_map(mark).collect();
-        let stops = |stops: &[Stop]| stops.iter().map(|stop| self.stop(stop)).collect::<Vec<_>>().join(", ");
+        let stops = |stops: &[Stop]| stops.iter().map(|stop| self.stop(stop, zone)).collect::<Vec<_>>().join(", ");
         if end == End::Far {
             let way = loop_path::way(site, wiring, run, zone);
             shape.extend([stops(&way.across), stops(&way.series)]);
@@ -130,7 +146,7 @@ impl Side<'_> {
             Some(at) => {
                 let beside = [at.checked_sub(1), Some(at + 1)];
                 let one = |at: Option<usize>| {
-                    at.and_then(|at| way.series.get(at)).map(|stop| self.stop(stop)).unwrap_or_default()
+                    at.and_then(|at| way.series.get(at)).map(|stop| self.stop(stop, zone)).unwrap_or_default()
                 };
                 shape.extend(beside.map(one));
             }
@@ -142,10 +158,14 @@ impl Side<'_> {
 
 fn both<'s>(sides: &'s Sides<'s>) -> [Side<'s>; 2] {
     let devices = |keys: &'s Keys| keys.devices.iter().map(|(key, id)| (*id, key.as_str())).collect();
-    [
-        Side { sides, compiled: sides.old, devices: devices(&sides.old_keys), is_old: true },
-        Side { sides, compiled: sides.new, devices: devices(&sides.new_keys), is_old: false },
-    ]
+    let side = |compiled, keys: &'s Keys, is_old| Side {
+        sides,
+        compiled,
+        devices: devices(keys),
+        exchanged: exchanged(sides, is_old).into_iter().collect(),
+        is_old,
+    };
+    [side(sides.old, &sides.old_keys, true), side(sides.new, &sides.new_keys, false)]
 }
 
 fn is_other([old, new]: &[Side<'_>; 2], pair: &Pair, end: End) -> bool {
@@ -227,7 +247,7 @@ fn shields(both: &[Side<'_>; 2], was: &Cable, is: &Cable, places: &mut Places) {
 /// Conductors of cables that stay, and land elsewhere now.
 fn conductors(sides: &Sides<'_>, places: &mut Places) {
     let pulled = own_steps(sides);
-    let exchanged = exchanged(sides);
+    let exchanged = exchanged(sides, false);
     for change in sides.changes(Kind::Conductor) {
         let end = |keys: &Keys, side: &Option<(Subject, Thing)>| {
             side.as_ref().and_then(|(subject, _)| keys.conductors.get(&subject.key)).copied()

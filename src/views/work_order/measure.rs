@@ -7,11 +7,11 @@ use serde::Serialize;
 
 use super::super::procedure;
 use super::Sides;
-use super::boards::is_life_safety;
 use super::changes::reading;
+use super::isolating::is_life_safety;
 use super::place::Step;
 use super::tried::{is_touched, is_under, renewed};
-use super::{service, switching};
+use super::{opened, service, switching};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::meter::meter_words;
@@ -19,7 +19,6 @@ use crate::calc::{Spread, State, StateReading};
 use crate::diff::{Consequence, Kind, Subject, What};
 use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
 use crate::record::fact;
-use crate::register::{OnTerminal, Point};
 use crate::words::{self, Paper};
 
 /// A loop to measure, at rest or with one contact in alarm.
@@ -127,6 +126,8 @@ pub(crate) fn outdated(sides: &Sides<'_>, measure: &[Measurement]) -> Option<Str
     let read: BTreeSet<u32> =
         sides.old.site.measured.iter().flat_map(|day| &day.loops).map(|read| read.zone.value).collect();
     let zones: BTreeSet<u32> = measure.iter().filter_map(|row| row.zone.parse().ok()).collect();
+    // A loop that only was beside another under a screw is what it was.
+    let zones: BTreeSet<u32> = zones.intersection(&changed(sides)).copied().collect();
     let zones: Vec<String> = zones.intersection(&read).map(u32::to_string).collect();
     let noun = if zones.len() == 1 { "zone" } else { "zones" };
     (!zones.is_empty()).then(|| {
@@ -137,8 +138,15 @@ pub(crate) fn outdated(sides: &Sides<'_>, measure: &[Measurement]) -> Option<Str
     })
 }
 
-/// Zones of which anything in the wall differs, or whose readings do.
+/// Zones of which anything in the wall differs, or whose readings do, and those beside them under a screw that is opened.
 fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
+    let mut zones = changed(sides);
+    zones.extend(opened::zones(sides));
+    zones
+}
+
+/// Zones of which anything in the wall differs, or whose readings do.
+fn changed(sides: &Sides<'_>) -> BTreeSet<u32> {
     let site = &sides.new.site;
     let mut zones: BTreeSet<u32> = BTreeSet::new();
     for consequence in &sides.found.consequences {
@@ -197,33 +205,6 @@ fn touched(sides: &Sides<'_>) -> BTreeSet<u32> {
             | Kind::Accept => {}
         }
     }
-    zones.extend(beside_lifted(sides));
-    zones
-}
-
-/// The zones with a conductor under a screw that was opened to take another cable off.
-fn beside_lifted(sides: &Sides<'_>) -> BTreeSet<u32> {
-    let (old, new) = (&sides.old, &sides.new);
-    let gone =
-        sides.changes(Kind::Cable).filter(|change| change.new.is_none()).filter_map(|change| change.old.as_ref());
-    let gone: BTreeSet<&str> = gone.map(|(subject, _)| subject.key.as_str()).collect();
-    let mut zones = BTreeSet::new();
-    for cable in old.wiring.cables.iter().filter(|cable| gone.contains(cable.label.as_str())) {
-        for point in cable.conductors.iter().flat_map(|used| &used.near) {
-            let Point::Terminal(board, mark) = point else { continue };
-            let name = &old.site.boards[*board].name.value;
-            let on_it = |((board, there), _): &(&(Id<Board>, String), &Vec<OnTerminal>)| {
-                there == mark && new.site.boards[*board].name.value == *name
-            };
-            for thing in new.wiring.terminals.iter().filter(on_it).flat_map(|(_, things)| things) {
-                let OnTerminal::Conductor(cable, _) = thing else { continue };
-                let owner = new.wiring.cables.get(*cable).map(|cable| new.site.runs[cable.run].owner);
-                if let Some(Owner::Zone(zone)) = owner {
-                    zones.insert(new.site.zones[zone].number.value);
-                }
-            }
-        }
-    }
     zones
 }
 
@@ -232,7 +213,7 @@ fn zone_of(subject: Option<&Subject>) -> Option<u32> {
 }
 
 /// The zones of detectors that a run feeds.
-fn fed(site: &Site, mounted: Option<&Vec<Mounted>>) -> Vec<u32> {
+pub(super) fn fed(site: &Site, mounted: Option<&Vec<Mounted>>) -> Vec<u32> {
     let zone = |device: Id<Device>| site.devices[device].zone.map(|zone| site.zones[zone].number.value);
     let feeds = mounted.into_iter().flatten().filter_map(Mounted::feed);
     feeds.filter_map(|device| zone(device.value)).collect()

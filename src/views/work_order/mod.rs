@@ -9,8 +9,10 @@ mod buses;
 mod cables;
 pub(crate) mod changes;
 mod devices;
+mod isolating;
 mod landings;
 mod measure;
+mod opened;
 mod place;
 mod program;
 mod service;
@@ -108,10 +110,14 @@ pub struct WorkOrder {
     pub back: Vec<Item>,
     /// Before anything is opened.
     pub before: Vec<Step>,
-    /// Cables to pull, before anything else is done.
+    /// Cables to pull, before anything else is done and while the boards are still on.
     pub pull: Vec<Step>,
+    /// Switching off, before the first conductor is moved.
+    pub off: Vec<Step>,
     /// The other work, place by place.
     pub places: Vec<Place>,
+    /// Cables that come out of the wall, once both their ends are off.
+    pub out: Vec<Step>,
     /// Putting the supply back.
     pub after: Vec<Step>,
     /// How the ohms of the loops are read: before the supply is put back; empty where none is read then.
@@ -246,7 +252,9 @@ impl WorkOrder {
             back: Vec::new(),
             before: Vec::new(),
             pull: Vec::new(),
+            off: Vec::new(),
             places: Vec::new(),
+            out: Vec::new(),
             after: Vec::new(),
             method: String::new(),
             measure: Vec::new(),
@@ -261,7 +269,8 @@ impl WorkOrder {
     }
 
     fn with_steps(mut self, sides: &Sides<'_>, remarks: &Remarks) -> Self {
-        (self.pull, self.places) = wiring(sides);
+        let (pull, out, places) = wiring(sides);
+        (self.pull, self.out, self.places) = (pull, out, places);
         let steps = || self.places.iter().flat_map(|place| &place.steps);
         // Another label, or another length on paper, moves no conductor.
         let wired = steps().any(|step| !matches!(step.kind, "label" | "check"));
@@ -271,7 +280,7 @@ impl WorkOrder {
         self.back = boards::to_return(sides);
         if wired {
             self.cautions = boards::cautions(sides);
-            self.after = boards::after(sides);
+            self.after = isolating::on(sides);
         }
         if measured.iter().any(|line| line.cold) {
             self.method = measure::of_ohms(&sides.new.site, wired);
@@ -291,7 +300,7 @@ impl WorkOrder {
             }
         }
         if wired {
-            self.before.extend(boards::before(sides));
+            self.off = isolating::off(sides);
         }
         self.paper = paper(&self, sides, remarks);
         self
@@ -308,8 +317,9 @@ impl WorkOrder {
     }
 }
 
-/// What is pulled, in the order of the wire-label list, and the other work on wires and things, place by place.
-pub(crate) fn wiring(sides: &Sides<'_>) -> (Vec<Step>, Vec<Place>) {
+/// What is pulled, in the order of the wire-label list, what is pulled out, and the other work on wires and things, place by
+/// place.
+pub(crate) fn wiring(sides: &Sides<'_>) -> (Vec<Step>, Vec<Step>, Vec<Place>) {
     let mut places = place::Places::default();
     cables::steps(sides, &mut places);
     boards::steps(sides, &mut places);
@@ -319,7 +329,7 @@ pub(crate) fn wiring(sides: &Sides<'_>) -> (Vec<Step>, Vec<Place>) {
     boards::take_down(sides, &mut places);
     let order = wire_labels::in_order_of_pulling(sides.new, &sides.new_labels);
     let labels: Vec<&str> = order.iter().map(|cable| cable.label.as_str()).collect();
-    (places.pulled(&labels), places.done())
+    (places.pulled(&labels), places.pulled_out(), places.done())
 }
 
 /// "B of 2027-03-14", with how the user named it where it has no mark.

@@ -15,7 +15,7 @@ const ORDER: [&str; 8] = ["remove", "find", "label", "mount", "land", "fit", "ad
 /// A box to tick.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Step {
-    /// What kind of step: "isolate", "remove", "pull", "find", "label", "mount", "land", "fit", "address", "check", "program",
+    /// What kind of step: "isolate", "remove", "pull", "pull-out", "find", "label", "mount", "land", "fit", "address", "check", "program",
     /// "walk-test", "paper".
     pub kind: &'static str,
     /// What to do.
@@ -38,12 +38,14 @@ pub struct Place {
     pub steps: Vec<Step>,
 }
 
-/// Steps by place, from the lowest storey up; and what is pulled, by label. A cable has two places and must be there before
-/// either of its ends is labelled and landed, so all are pulled first.
+/// Steps by place, from the lowest storey up; and what is pulled, by label, and pulled out. A cable has two places: it must be
+/// there before either of its ends is labelled and landed, so all are pulled first, and comes out only after both its ends are
+/// off, so that is last.
 #[derive(Default)]
 pub(crate) struct Places {
-    places: BTreeMap<(i64, String, String), Vec<Step>>,
+    rooms: BTreeMap<(i64, String, String), Vec<Step>>,
     pulls: BTreeMap<String, Step>,
+    out: Vec<Step>,
 }
 
 impl Places {
@@ -56,7 +58,7 @@ impl Places {
             }
             None => (i64::MAX, String::new(), "No place given".to_owned()),
         };
-        let steps = self.places.entry(key).or_default();
+        let steps = self.rooms.entry(key).or_default();
         let step = Step::new(kind, text);
         if !steps.contains(&step) {
             steps.push(step);
@@ -66,6 +68,16 @@ impl Places {
     /// Adds a cable that is pulled.
     pub(crate) fn pull(&mut self, label: &str, text: impl Into<String>) {
         self.pulls.insert(label.to_owned(), Step::new("pull", text));
+    }
+
+    /// Adds a cable that may come out of the wall.
+    pub(crate) fn pull_out(&mut self, text: impl Into<String>) {
+        self.out.push(Step::new("pull-out", text));
+    }
+
+    /// What comes out of the wall.
+    pub(crate) fn pulled_out(&mut self) -> Vec<Step> {
+        std::mem::take(&mut self.out)
     }
 
     /// What is pulled, in the order of these labels.
@@ -80,7 +92,7 @@ impl Places {
             steps.sort_by_key(rank);
             Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps }
         };
-        self.places.into_iter().map(place).collect()
+        self.rooms.into_iter().map(place).collect()
     }
 }
 

@@ -1,0 +1,258 @@
+//! Which boards are dark while the work lasts, how they are switched off before the first conductor is moved, and on again.
+//!
+//! A board is dark where the work touches it, a cable on it, or what it feeds; and so is whatever feeds it, and whatever is on
+//! one bus with a cable that is touched. A supply of which the work touches nothing stays on.
+
+use std::collections::BTreeSet;
+
+use super::super::procedure;
+use super::Sides;
+use super::place::Step;
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::compiled::Compiled;
+use crate::diff::{Change, Kind, Subject, Thing};
+use crate::model::{Board, BoardKind, Bus, Device, Owner, Site, Zone};
+use crate::record::fact;
+use crate::register::{Cable, End, Place, Point};
+use crate::terms::ZoneType;
+use crate::words::Paper;
+
+/// The house told, and the boards made dark: before a conductor is moved.
+pub(super) fn off(sides: &Sides<'_>) -> Vec<Step> {
+    let old = &sides.old.site;
+    let step = |text: String| Step::new("isolate", text);
+    let mut steps = Vec::new();
+    let fire = fire_zones(sides);
+    if !fire.is_empty() {
+        let text =
+            format!("Tell everybody in the house that {} will not answer, and who keeps watch meanwhile", zones(&fire));
+        steps.push(step(text));
+    }
+    let dark = dark(sides);
+    for (id, board) in old.boards.entries().filter(|(_, board)| dark.contains(&now(sides, board))) {
+        let called = Paper.board(old, id);
+        let mains = board.transformer.as_ref().map(|transformer| {
+            let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
+            format!("unplug the transformer{outlet}")
+        });
+        let battery = board.battery.as_ref().map(|battery| procedure::lead_off(battery).to_owned());
+        let dark = |text: String| format!("{text}; the board must be dark");
+        let texts = in_order(procedure::Order::of_board(old, id), [battery, mains], dark);
+        steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
+    }
+    steps.push(step("Photograph every enclosure before a conductor is moved".into()));
+    steps
+}
+
+/// Putting the supply back.
+pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
+    let new = &sides.new.site;
+    let step = |text: String| Step::new("check", text);
+    let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
+    let dark = dark(sides);
+    for (id, board) in new.boards.entries().filter(|(_, board)| dark.contains(&board.name.value)) {
+        let called = Paper.board(new, id);
+        let mains = board.transformer.as_ref().map(|_| "plug the transformer in".to_owned());
+        let battery = board.battery.as_ref().map(|_| "put the battery lead back on, red to +".to_owned());
+        let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
+        steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
+    }
+    steps
+}
+
+/// The steps for the two supplies of a board, given in the order of common practice; `last` says the last.
+fn in_order(
+    order: procedure::Order,
+    supplies: [Option<String>; 2],
+    last: impl FnOnce(String) -> String,
+) -> Vec<String> {
+    let mut texts: Vec<String> = supplies.into_iter().flatten().collect();
+    if order == procedure::Order::BatteryFirst {
+        texts.reverse();
+    }
+    if let Some(end) = texts.pop() {
+        let end = if texts.is_empty() { end } else { format!("then {end}") };
+        texts.push(last(end));
+    }
+    texts
+}
+
+/// Whether a zone is for fire, carbon monoxide or fuel gas.
+pub(super) fn is_life_safety(zone: &Zone) -> bool {
+    zone.reserved.is_none()
+        && zone.kind.as_ref().is_some_and(|kind| {
+            matches!(
+                kind.value,
+                ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide | ZoneType::Gas
+            )
+        })
+}
+
+/// Zones of fire and gas detection that are out of service while the boards are dark: those on one of them, and those with a
+/// detector that is fed by one.
+pub(super) fn fire_zones(sides: &Sides<'_>) -> Vec<u32> {
+    let site = &sides.old.site;
+    let dark = dark(sides);
+    let is_dark = |board: Id<Board>| {
+        let mut above = BTreeSet::new();
+        add_feeding(site, board, &mut above);
+        above.iter().any(|board| dark.contains(&now(sides, &site.boards[*board])))
+    };
+    let heard = |device: &Device| device.receiver.as_ref().map(|board| board.value);
+    let out = |(id, zone): &(Id<Zone>, &Zone)| {
+        let devices = || site.devices_of(*id).map(|(_, device)| device);
+        let fed = devices().filter_map(|device| Some(device.supply.as_ref()?.value.board));
+        let boards = site.home(Owner::Zone(*id)).into_iter().chain(fed).chain(devices().filter_map(heard));
+        is_life_safety(zone) && boards.into_iter().any(is_dark)
+    };
+    site.zones.entries().filter(out).map(|(_, zone)| zone.number.value).collect()
+}
+
+fn zones(numbers: &[u32]) -> String {
+    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    let noun = if numbers.len() == 1 { "zone" } else { "zones" };
+    format!("the fire and gas detectors of {noun} {}", list(&numbers, "and"))
+}
+
+/// The name that a board of the old site has in the new one.
+fn now(sides: &Sides<'_>, board: &Board) -> String {
+    let was = Subject::new(Kind::Board, board.name.value.as_str());
+    sides.found.diff.renamed.get(&was).map_or(was.key, |is| is.key.clone())
+}
+
+/// The boards that are dark, by their names in the new site. Where nothing says what the work touches, all are.
+fn dark(sides: &Sides<'_>) -> BTreeSet<String> {
+    let before = touched(sides, sides.old, |change| &change.old);
+    let after = touched(sides, sides.new, |change| &change.new);
+    let before = before.iter().map(|board| now(sides, &sides.old.site.boards[*board]));
+    let after = after.iter().map(|board| sides.new.site.boards[*board].name.value.clone());
+    let found: BTreeSet<String> = before.chain(after).collect();
+    let is_fed = |board: &&Board| board.transformer.is_some() || board.battery.is_some();
+    let has = |site: &Site, named: &dyn Fn(&Board) -> String| {
+        site.boards.iter().filter(is_fed).any(|board| found.contains(&named(board)))
+    };
+    if has(&sides.old.site, &|board| now(sides, board)) || has(&sides.new.site, &|board| board.name.value.clone()) {
+        return found;
+    }
+    let old = sides.old.site.boards.iter().map(|board| now(sides, board));
+    old.chain(sides.new.site.boards.iter().map(|board| board.name.value.clone())).collect()
+}
+
+/// The boards of one revision that the work touches, with all that feed them.
+fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subject, Thing)>) -> BTreeSet<Id<Board>> {
+    let site = &side.site;
+    let keys = if std::ptr::eq(side, sides.old) { &sides.old_keys } else { &sides.new_keys };
+    let mut boards = BTreeSet::new();
+    for change in &sides.found.diff.changes {
+        let Some((subject, thing)) = of(change) else { continue };
+        match subject.kind {
+            Kind::Board => boards.extend(super::boards::board(site, subject)),
+            Kind::Device => {
+                let Some(device) = keys.devices.get(&subject.key).map(|id| &site.devices[*id]) else { continue };
+                boards.extend(device.zone.and_then(|zone| site.home(Owner::Zone(zone))));
+                boards.extend(device.supply.as_ref().map(|supply| supply.value.board));
+                boards.extend(device.board.as_ref().map(|board| board.value));
+                boards.extend(device.run.and_then(|run| site.home(site.runs[run].owner)));
+            }
+            Kind::Cable => add_cable(side, cable(side, &subject.key), &mut boards),
+            Kind::Conductor => {
+                let of = thing.of.as_ref().and_then(|of| cable(side, &of.key));
+                add_cable(side, of, &mut boards);
+            }
+            Kind::Zone => {
+                let wired = [fact::Loop::board, fact::Loop::input, fact::Loop::wiring, fact::Loop::chain];
+                let other = change.old.is_none()
+                    || change.new.is_none()
+                    || wired.iter().any(|field| change.field(field).is_some());
+                let zone = site.zones.entries().find(|(_, zone)| zone.number.value.to_string() == subject.key);
+                boards.extend(zone.filter(|_| other).and_then(|(id, _)| site.home(Owner::Zone(id))));
+            }
+            Kind::Bus => {
+                let bus = site.buses.entries().find(|(_, bus)| bus.name.value == subject.key);
+                if let Some((id, _)) = bus {
+                    add_bus(site, id, &mut boards);
+                }
+            }
+            Kind::Circuit => {
+                let circuit = site.circuits.entries().find(|(_, circuit)| circuit.name.value == subject.key);
+                let Some((id, circuit)) = circuit else { continue };
+                boards.extend(site.home(Owner::Circuit(id)));
+                boards.extend(circuit.feed.as_ref().map(|feed| feed.value.board));
+            }
+            Kind::Communicator => {
+                let way = site.communicators.entries().find(|(_, way)| way.name.value == subject.key);
+                boards.extend(way.and_then(|(id, _)| site.home(Owner::Communicator(id))));
+            }
+            Kind::Site
+            | Kind::Level
+            | Kind::Room
+            | Kind::Opening
+            | Kind::Area
+            | Kind::Spare
+            | Kind::Monitoring
+            | Kind::CableType
+            | Kind::Part
+            | Kind::Accept => {}
+        }
+    }
+    let mut all = BTreeSet::new();
+    for board in boards {
+        add_feeding(site, board, &mut all);
+    }
+    all
+}
+
+fn cable<'c>(side: &'c Compiled, label: &str) -> Option<&'c Cable> {
+    side.wiring.cables.iter().find(|cable| cable.label == label)
+}
+
+/// The boards at which a cable ends or is joined, and those that feed what is in it.
+fn add_cable(side: &Compiled, cable: Option<&Cable>, boards: &mut BTreeSet<Id<Board>>) {
+    let (site, Some(cable)) = (&side.site, cable) else { return };
+    let at = [End::Near, End::Far].map(|end| cable.place(site, end));
+    boards.extend(at.into_iter().filter_map(|at| if let Place::Board(board) = at { Some(board) } else { None }));
+    for run in &cable.carries {
+        let owner = site.runs[*run].owner;
+        boards.extend(site.home(owner));
+        match owner {
+            Owner::Bus(bus) => add_bus(site, bus, boards),
+            Owner::Circuit(circuit) => boards.extend(site.circuits[circuit].feed.as_ref().map(|feed| feed.value.board)),
+            Owner::Transformer(board) => boards.extend([board]),
+            Owner::Zone(_) | Owner::Spare(_) | Owner::Communicator(_) => {}
+        }
+    }
+    for used in &cable.conductors {
+        boards.extend(used.function.output().map(|output| output.board));
+        boards.extend(used.near.iter().chain(&used.far).filter_map(|point| match point {
+            Point::Terminal(board, _) | Point::Joint(board, _) | Point::Socket(board) => Some(*board),
+            Point::Device(..)
+            | Point::Resistor(_)
+            | Point::Terminator(_)
+            | Point::Cable(_)
+            | Point::WayOut(..)
+            | Point::Hop(_)
+            | Point::Transformer(_) => None,
+        }));
+    }
+}
+
+/// A bus is one conductor from end to end: whatever is on it feeds it, or may.
+fn add_bus(site: &Site, bus: Id<Bus>, boards: &mut BTreeSet<Id<Board>>) {
+    boards.extend(site.buses[bus].board.as_ref().map(|board| board.value));
+    boards.extend(site.boards_on(bus).map(|(board, _)| board));
+}
+
+/// A board, and all that feed it.
+fn add_feeding(site: &Site, board: Id<Board>, all: &mut BTreeSet<Id<Board>>) {
+    if !all.insert(board) {
+        return;
+    }
+    if let BoardKind::Strip { feed: Some(feed), .. } = &site.boards[board].kind {
+        add_feeding(site, feed.board, all);
+    }
+    let bus = site.boards[board].bus.and_then(|(bus, _)| site.buses[bus].board.as_ref());
+    if let Some(head) = bus {
+        add_feeding(site, head.value, all);
+    }
+}

@@ -1,0 +1,96 @@
+//! Screws that are opened: whatever is under one of them is measured and tried again, also what is landed as before.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::Sides;
+use super::cables::is_landed_whole;
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::diff::{Kind, Subject};
+use crate::model::{Board, Owner, Run, Site};
+use crate::register::{FittedKind, OnTerminal};
+use crate::words;
+
+/// A terminal: its board's name in the new site, and its mark.
+type Screw = (String, String);
+
+/// The zones with a conductor under a screw that is opened, and those of the detectors that such a conductor feeds.
+pub(super) fn zones(sides: &Sides<'_>) -> BTreeSet<u32> {
+    let site = &sides.new.site;
+    let mut zones = BTreeSet::new();
+    for run in runs(sides) {
+        match site.runs[run].owner {
+            Owner::Zone(zone) => zones.extend([site.zones[zone].number.value]),
+            Owner::Circuit(_) => zones.extend(fed_beyond(site, run)),
+            Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => {}
+        }
+    }
+    zones
+}
+
+/// The zones of the detectors that a run feeds, and those that the runs after it do.
+fn fed_beyond(site: &Site, run: Id<Run>) -> Vec<u32> {
+    let mut zones = super::measure::fed(site, Some(&site.runs[run].mounted));
+    zones.extend(site.runs_after(run).flat_map(|(next, _)| fed_beyond(site, next)));
+    zones
+}
+
+/// The runs of the new site with a conductor under a screw that is opened.
+fn runs(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
+    let (before, after) = (under(sides, sides.old), under(sides, sides.new));
+    let opened = |screw: &Screw| before.get(screw) != after.get(screw);
+    let (site, wiring) = (&sides.new.site, &sides.new.wiring);
+    let mut runs = BTreeSet::new();
+    for ((board, mark), things) in &wiring.terminals {
+        if !opened(&(site.boards[*board].name.value.clone(), mark.clone())) {
+            continue;
+        }
+        for thing in things {
+            let OnTerminal::Conductor(cable, conductor) = thing else { continue };
+            let used = wiring.cables.get(*cable).and_then(|cable| cable.conductors.get(*conductor));
+            runs.extend(used.map(|used| used.run));
+        }
+    }
+    runs
+}
+
+/// What is under each screw of a revision, in words that are the same in both where it stays there.
+fn under(sides: &Sides<'_>, side: &Compiled) -> BTreeMap<Screw, BTreeSet<String>> {
+    let Compiled { site, wiring, .. } = side;
+    let is_old = std::ptr::eq(side, sides.old);
+    let key = |subject: Subject| match sides.found.diff.renamed.get(&subject) {
+        Some(is) if is_old => is.clone(),
+        _ => subject,
+    };
+    let board = |id: Id<Board>| key(Subject::new(Kind::Board, site.boards[id].name.value.as_str())).key;
+    // A cable that is landed as a whole is none that was there.
+    let label = |cable: usize| {
+        let subject = key(Subject::new(Kind::Cable, wiring.cables.get(cable)?.label.as_str()));
+        let anew = if !is_old && is_landed_whole(sides, &subject) { " anew" } else { "" };
+        Some(format!("{}{anew}", subject.key))
+    };
+    let mut under: BTreeMap<Screw, BTreeSet<String>> = BTreeMap::new();
+    for ((on, mark), things) in &wiring.terminals {
+        let words = things.iter().filter_map(|thing| match thing {
+            OnTerminal::Conductor(cable, conductor) => {
+                let used = wiring.cables.get(*cable)?.conductors.get(*conductor)?;
+                Some(format!("conductor {} of {}", used.position, label(*cable)?))
+            }
+            OnTerminal::Shield(cable) => Some(format!("shield of {}", label(*cable)?)),
+            OnTerminal::Link(to, there) => Some(format!("short wire to {} {there}", board(*to))),
+            OnTerminal::Lead(lead) => Some(format!("lead {lead:?}")),
+        });
+        under.entry((board(*on), mark.clone())).or_default().extend(words);
+    }
+    for fitted in &wiring.fitted {
+        let words = match &fitted.kind {
+            FittedKind::Resistor { value, .. } => format!("resistor {}", words::resistor(value)),
+            FittedKind::Terminator(ohms) => format!("terminator {}", words::terminator(*ohms)),
+        };
+        let (one, other) = &fitted.across;
+        for mark in [one, other] {
+            under.entry((board(fitted.board), mark.clone())).or_default().insert(words.clone());
+        }
+    }
+    under
+}
