@@ -116,17 +116,19 @@ pub(crate) fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> R
     let holding = |x: f64| sensing.bands.iter().find(|band| (edges(band).0..=edges(band).1).contains(&x));
     // Nothing reads more than the supply, so an edge there is no limit.
     let most = if in_ohms { f64::INFINITY } else { sensing.supply.map_or(f64::INFINITY, |supply| supply.0) };
+    let touches = |band: &&Band| edges(band).0 <= value.greatest && edges(band).1 >= value.least;
+    let touching: Vec<&Band> = sensing.bands.iter().filter(touches).collect();
+    let reads = |name: BandName| touching.iter().all(|band| band.reads.value == name) && !has_gap(&touching);
     match (holding(value.least), holding(value.greatest)) {
-        (Some(low), Some(high)) if low.reads.value == high.reads.value => {
-            let (bottom, top, _) = edges(low);
+        // Bands may have one name, and others between them.
+        (Some(low), Some(high)) if low.reads.value == high.reads.value && reads(low.reads.value) => {
+            let (bottom, top) = (edges(low).0, edges(high).1);
             let below = if bottom.is_finite() { value.least - bottom } else { f64::INFINITY };
             let above = if top.is_finite() && top < most { top - value.greatest } else { f64::INFINITY };
             let margin = below.min(above);
             Reading { verdict: Verdict::Reads(low.reads.value), margin: margin.is_finite().then_some(margin), in_ohms }
         }
         (low, high) => {
-            let touches = |band: &&Band| edges(band).0 <= value.greatest && edges(band).1 >= value.least;
-            let touching: Vec<&Band> = sensing.bands.iter().filter(touches).collect();
             let nominal = holding(value.nominal).map(|band| band.reads.value);
             let names: Vec<BandName> = touching.iter().map(|band| band.reads.value).collect();
             let outcomes = Outcomes::new(nominal, &names, low.is_none() || high.is_none() || has_gap(&touching));
@@ -148,7 +150,7 @@ fn has_gap(bands: &[&Band]) -> bool {
     })
 }
 
-/// How far a spread reaches out of the band that its nominal value is nearest to, as a negative margin.
+/// How far a spread reaches out of the band that it reaches out of least, as a negative margin.
 fn outside(sensing: &Sensing, value: Spread) -> Option<f64> {
     sensing
         .bands

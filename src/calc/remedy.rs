@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 use crate::base::Id;
 use crate::model::{Device, Sensing, Site};
 use crate::quantity::preferred::Series;
-use crate::quantity::{Metres, Ohms, Resistance};
+use crate::quantity::{Metres, Ohms, Ratio, Resistance};
 use crate::terms::BandName;
 
 use super::band::{Reading, Verdict};
@@ -207,13 +207,16 @@ fn ended(network: &Network, across: bool) -> Network {
 }
 
 fn values(series: Series) -> impl Iterator<Item = Resistance> {
-    let digits = match series {
-        Series::E24 => 1,
-        Series::E96 => 2,
+    let (digits, tolerance) = match series {
+        Series::E24 => (1, 0.05),
+        Series::E96 => (2, 0.01),
     };
     DECADES.flat_map(move |decade| {
         let factor = 10_f64.powi(decade - digits);
-        series.values().iter().map(move |value| Resistance::new(Ohms(f64::from(*value) * factor)))
+        series
+            .values()
+            .iter()
+            .map(move |value| Resistance::new(Ohms(f64::from(*value) * factor)).with_tolerance(Ratio(tolerance)))
     })
 }
 

@@ -3,6 +3,8 @@
 //! Terms: a *door* is a door or hatch to the outside that a zone with an entry delay watches. Its *way* is as the spec
 //! gives it; else the straight line on the plan to the middle of the nearest keypad's room, and a share for corners.
 
+use std::collections::BTreeSet;
+
 use crate::base::Id;
 use crate::model::{Area, Board, BoardKind, Opening, OpeningKind, Room, Site, Walk, Zone};
 use crate::profiles::timing::{AT_DOOR_AND_KEYPAD, DETOUR, WALKING_SPEED};
@@ -60,9 +62,10 @@ impl Way {
     }
 }
 
-/// The doors of a site, by zone.
+/// The doors of a site, each once for each of its areas, by zone.
 pub fn doors(site: &Site) -> Vec<Door> {
     let keypads: Vec<(Id<Board>, Id<Room>)> = keypads(site).collect();
+    let mut known = BTreeSet::new();
     let mut doors: Vec<Door> = Vec::new();
     for (zone, item) in site.zones_in_use() {
         let entry = item.is_of(ZoneType::EntryExit);
@@ -71,7 +74,7 @@ pub fn doors(site: &Site) -> Vec<Door> {
             let Some(opening) = device.opening.as_ref().map(|opening| opening.value) else { continue };
             let of = &site.openings[opening];
             let walked = matches!(of.kind, OpeningKind::Door | OpeningKind::Hatch) && !of.inside;
-            if walked && doors.last().is_none_or(|last| last.opening != opening) {
+            if walked && known.insert((opening, area)) {
                 doors.push(door(site, &keypads, opening, zone, area));
             }
         }

@@ -37,11 +37,15 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], check: bool) -> Result
         screen.stop(stop);
         exit = Exit::CouldNotRun;
     }
-    let (mut changed, mut left) = (0, unread.len());
+    let (mut changed, mut as_is, mut in_part, mut left) = (0, 0, 0, unread.len());
     for file in &files {
         match file.lay_out(screen, check) {
-            Ok(true) => changed += 1,
-            Ok(false) => {}
+            Ok(Laid::Out) => changed += 1,
+            Ok(Laid::AsItIs) => as_is += 1,
+            Ok(Laid::InPart) => {
+                exit = exit.max(Exit::Faults);
+                in_part += 1;
+            }
             Err((stop, code)) => {
                 screen.stop(&stop);
                 exit = exit.max(code);
@@ -53,13 +57,12 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], check: bool) -> Result
         exit = exit.max(Exit::Faults);
     }
     if matches!(screen.format, Format::Human(_)) {
-        let as_is = files.len().saturating_sub(changed + left.saturating_sub(unread.len()));
-        screen.print(&summary(check, changed, as_is, left))?;
+        screen.print(&summary(check, changed, as_is, in_part, left))?;
     }
     Ok(exit)
 }
 
-fn summary(check: bool, changed: usize, as_is: usize, left: usize) -> String {
+fn summary(check: bool, changed: usize, as_is: usize, in_part: usize, left: usize) -> String {
     let changes = match (check, changed) {
         (_, 0) => "nothing to change".to_owned(),
         (true, _) => format!("{} would change", count(changed, "file", None)),
@@ -68,6 +71,9 @@ fn summary(check: bool, changed: usize, as_is: usize, left: usize) -> String {
     let mut text = changes;
     if as_is > 0 {
         let _ = write!(text, ", {as_is} as {} should be", if as_is == 1 { "it" } else { "they" });
+    }
+    if in_part > 0 {
+        let _ = write!(text, ", {in_part} understood in part");
     }
     if left > 0 {
         let _ = write!(text, ", {left} left alone");
@@ -87,11 +93,12 @@ fn stream(screen: &mut Screen, check: bool) -> Result<Exit, Stop> {
             Ok(Exit::Faults)
         }
         Ok(formatted) if check => {
+            screen.complain(&file.kept(&formatted));
             let differs = file.differs(&formatted);
             if differs {
                 screen.print(&file.told(screen.format, &formatted))?;
             }
-            Ok(if differs { Exit::Faults } else { Exit::Clean })
+            Ok(if differs || !formatted.kept.is_empty() { Exit::Faults } else { Exit::Clean })
         }
         Ok(formatted) => {
             screen.complain(&file.kept(&formatted));
@@ -99,6 +106,16 @@ fn stream(screen: &mut Screen, check: bool) -> Result<Exit, Stop> {
             Ok(Exit::Clean)
         }
     }
+}
+
+/// What became of a file.
+enum Laid {
+    /// It differs from how it should be.
+    Out,
+    /// It is as it should be.
+    AsItIs,
+    /// Some of it is not understood, and stays.
+    InPart,
 }
 
 /// A file to lay out.
@@ -163,13 +180,14 @@ impl File {
         self.bytes != formatted.text.as_bytes()
     }
 
-    /// Writes it, or with `check` tells what would change; true where something differs.
-    fn lay_out(&self, screen: &mut Screen, check: bool) -> Result<bool, (Stop, Exit)> {
+    /// Writes it, or with `check` tells what would change.
+    fn lay_out(&self, screen: &mut Screen, check: bool) -> Result<Laid, (Stop, Exit)> {
         let could_not = |stop| (stop, Exit::CouldNotRun);
         let formatted = self.formatted().map_err(|stop| (stop, Exit::Faults))?;
         screen.complain(&self.kept(&formatted));
+        let whole = formatted.kept.is_empty();
         if !self.differs(&formatted) {
-            return Ok(false);
+            return Ok(if whole { Laid::AsItIs } else { Laid::InPart });
         }
         if check {
             screen.print(&self.told(screen.format, &formatted)).map_err(could_not)?;
@@ -178,7 +196,7 @@ impl File {
                 .map_err(|refusal| could_not(Stop::new(refusal.to_string())))?;
             screen.print(&format!("{}\n", shown(&self.named))).map_err(could_not)?;
         }
-        Ok(true)
+        Ok(if whole { Laid::Out } else { Laid::InPart })
     }
 
     /// Says which nodes stay as they are because they are not understood.

@@ -5,7 +5,8 @@ use std::path::{Component, Path};
 
 use super::screen::Screen;
 use super::{Exit, Stop, disk, plain, write};
-use crate::base::wording::count;
+use crate::base::unseen;
+use crate::base::wording::{count, is_control};
 use crate::diag::Format;
 use crate::diag::neutral::shown;
 use crate::session::start;
@@ -28,7 +29,8 @@ pub(super) fn run(screen: &mut Screen, folder: &Path, table: Option<&Path>) -> R
             .help("choose another name; a folder that is there is never touched"));
     }
     let name = start::plain_name(&named);
-    if name.is_empty() || write::unstorable(&name).is_some() {
+    let misleads = named.chars().any(is_control) || unseen::misleading(&named).is_some();
+    if name.is_empty() || misleads || write::unstorable(&name).is_some() {
         return Err(Stop::new(format!("\"{named}\" cannot be the name of a site"))
             .help("take letters and digits, as in loopwright new cottage"));
     }

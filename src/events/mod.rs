@@ -118,8 +118,8 @@ impl Report {
     pub(crate) fn letters(&self, qualifier: Qualifier) -> Option<&'static str> {
         let letters = letters::find(self.code)?;
         match qualifier {
-            Qualifier::New => letters.new,
-            Qualifier::Restore | Qualifier::Standing => letters.restore,
+            Qualifier::New | Qualifier::Standing => letters.new,
+            Qualifier::Restore => letters.restore,
         }
     }
 

@@ -131,6 +131,15 @@ impl Take {
             Self::Power(power) => Amperes(power.0 / volts.0),
         }
     }
+
+    /// With a current more, which behind a switching regulator is a power at some voltage.
+    #[must_use]
+    pub(crate) fn and(self, more: Amperes, volts: Volts) -> Self {
+        match self {
+            Self::Current(current) => Self::Current(current + more),
+            Self::Power(power) => Self::Power(Watts(power.0 + more.0 * volts.0)),
+        }
+    }
 }
 
 /// As printed: "12 mA", "1.5 W".

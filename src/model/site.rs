@@ -229,7 +229,7 @@ impl Site {
             || self.contact_of(device).is_some_and(|contact| contact.form == ContactForm::NormallyOpen)
     }
 
-    /// The area's number and title of a zone.
+    /// The area that a zone is in.
     pub(crate) fn area_of(&self, zone: &Zone) -> Option<&Area> {
         zone.area.map(|area| &self.areas[area])
     }

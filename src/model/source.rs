@@ -38,6 +38,13 @@ impl Site {
         Some(OutputRef { board, output })
     }
 
+    /// The board with a supply of its own that feeds a board, maybe itself; `None` where boards feed each other.
+    pub(crate) fn supplied_by(&self, board: Id<Board>) -> Option<Id<Board>> {
+        let feeder = |board: &Id<Board>| Some(self.buses[self.boards[*board].bus?.0].board.as_ref()?.value);
+        let feeders = std::iter::successors(Some(board), feeder).take(self.boards.len());
+        feeders.into_iter().find(|board| self.boards[*board].has_own_supply())
+    }
+
     /// The outputs of a board, in the order of its part.
     pub(crate) fn outputs(&self, board: Id<Board>) -> impl Iterator<Item = (OutputRef, &Output)> {
         let outputs = self.part_of(board).into_iter().flat_map(|part| part.outputs.iter().enumerate());

@@ -150,7 +150,7 @@ pub fn has_fire_zones(site: &Site) -> bool {
 }
 
 fn has_zones(site: &Site, wanted: &[ZoneType]) -> bool {
-    site.zones.iter().filter_map(|zone| zone.kind.as_ref()).any(|kind| wanted.contains(&kind.value))
+    site.zones_in_use().filter_map(|(_, zone)| zone.kind.as_ref()).any(|kind| wanted.contains(&kind.value))
 }
 
 /// The row for a site: that of its profile, common practice where it names none.

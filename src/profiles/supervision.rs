@@ -36,15 +36,20 @@ const TWO: Supervision = Supervision {
 /// Every row.
 pub(super) const ROWS: &[Supervision] = &[SINGLE_2010, SINGLE, TWO];
 
-/// The row that a site's ways are held against; `None` where its profile has none, or where it has no way.
+/// The row that a site's ways are held against; `None` where its profile and edition have none, or where
+/// it has no way.
 pub(crate) fn of_site(site: &Site) -> Option<Supervision> {
     if site.profile != Some(Profile::UsHousehold) {
         return None;
     }
     let kinds: Vec<Path> = site.communicators.iter().filter_map(|way| Some(way.path.as_ref()?.value)).collect();
     let first = kinds.first()?;
-    if kinds.iter().any(|kind| kind != first) {
-        return Some(TWO);
+    let earlier = site.edition.is_some_and(|edition| edition < 2013);
+    match (kinds.iter().any(|kind| kind != first), earlier) {
+        (false, true) => Some(SINGLE_2010),
+        (false, false) => Some(SINGLE),
+        // What earlier editions ask of several ways is no row here.
+        (true, true) => None,
+        (true, false) => Some(TWO),
     }
-    Some(if site.edition.is_some_and(|edition| edition < 2013) { SINGLE_2010 } else { SINGLE })
 }

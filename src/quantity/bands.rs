@@ -3,9 +3,9 @@
 //! Two significant digits, multiplier and tolerance at ±5 % and wider; three digits at ±2 % and tighter. Out of
 //! scope: the sixth band (temperature coefficient) and the grey tolerance band, which editions give two meanings.
 
-use super::Resistance;
 use super::colour::Hue;
 use super::decimal::Decimal;
+use super::{Ratio, Resistance};
 
 /// Digits 0 to 9.
 const DIGITS: [Hue; 10] = [
@@ -52,6 +52,12 @@ impl Resistance {
             .chain(tolerance.map(Some))
             .collect()
     }
+}
+
+/// The tolerance that a last band stands for; `None` for a band of the digits alone.
+pub(super) fn tolerance(band: Option<Hue>) -> Option<Ratio> {
+    let found = TOLERANCES.into_iter().find(|(_, hue)| *hue == band);
+    found.map(|(percent, _)| Ratio(percent / 100.0))
 }
 
 fn digit(number: u32) -> Option<Hue> {

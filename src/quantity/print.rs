@@ -53,6 +53,15 @@ pub(crate) fn length(length: Metres, unit: LengthUnit) -> String {
     }
 }
 
+/// A height above the floor, to the centimetre: `1.45 m`, `4.75 ft`.
+pub(crate) fn height(height: Metres, unit: LengthUnit) -> String {
+    let number = match unit {
+        LengthUnit::Feet => height.0 / FOOT,
+        LengthUnit::Metres => height.0,
+    };
+    format!("{} {}", trimmed(number, 2), unit.symbol())
+}
+
 /// A length below this is short, in metres.
 const SHORT: f64 = 0.1;
 
@@ -215,6 +224,14 @@ mod tests {
         for feet in 0..2000 {
             assert_eq!(LengthUnit::Feet.number(Metres(f64::from(feet) * 0.3048)), feet.to_string());
         }
+    }
+
+    #[test]
+    fn heights_keep_the_centimetre() {
+        assert_eq!(height(Metres(1.45), LengthUnit::Metres), "1.45 m");
+        assert_eq!(height(Metres(2.2), LengthUnit::Metres), "2.2 m");
+        assert_eq!(height(Metres(57.0 / 12.0 * FOOT), LengthUnit::Feet), "4.75 ft");
+        assert_eq!(height(Metres(8.0 * FOOT), LengthUnit::Feet), "8 ft");
     }
 
     #[test]

@@ -8,6 +8,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use super::bands;
 use super::colour::Hue;
 use super::decimal::{Decimal, tidy};
 use super::preferred::{Series, is_preferred};
@@ -173,11 +174,13 @@ fn suggest(written: &str) -> Option<String> {
 }
 
 /// The marking of a resistor told by its bands, as "red red red gold": two or three digits, the power of ten, and perhaps
-/// the tolerance (IEC 60062).
+/// the tolerance, which is ±20 % where no band says it (IEC 60062).
 fn of_bands(written: &str) -> Option<String> {
     let words: Vec<&str> = written.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).collect();
-    let band = |word: &&str| Hue::ALL.iter().position(|hue| hue.name() == *word).and_then(|at| u8::try_from(at).ok());
-    let bands: Vec<u8> = words.iter().map(band).collect::<Option<_>>()?;
+    let hue = |word: &&str| Hue::ALL.into_iter().find(|hue| hue.name() == *word);
+    let hues: Vec<Hue> = words.iter().map(hue).collect::<Option<_>>()?;
+    let band = |hue: &Hue| Hue::ALL.iter().position(|other| other == hue).and_then(|at| u8::try_from(at).ok());
+    let bands: Vec<u8> = hues.iter().map(band).collect::<Option<_>>()?;
     let digits = match bands.len() {
         3 | 4 => 2,
         5 => 3,
@@ -186,7 +189,8 @@ fn of_bands(written: &str) -> Option<String> {
     let (digits, rest) = bands.split_at_checked(digits)?;
     let power = i32::from(*rest.first().filter(|power| **power < 10)?);
     let number = digits.iter().try_fold(0.0, |sum, digit| (*digit < 10).then_some(10.0 * sum + f64::from(*digit)))?;
-    Resistance::new(Ohms(number * 10f64.powi(power))).marking()
+    let tolerance = bands::tolerance(hues.last().copied().filter(|_| hues.len() > 3))?;
+    Resistance::new(Ohms(number * 10f64.powi(power))).with_tolerance(tolerance).marking()
 }
 
 /// What is wrong with a marking.
@@ -354,6 +358,10 @@ mod tests {
             ("120 ohm", "120R"),
             ("120Ω", "120R"),
             ("5.60k", "5k60"),
+            ("red red red gold", "2k2"),
+            ("red red red silver", "2k2K"),
+            ("red red red", "2k2M"),
+            ("red red black brown brown", "2k2F"),
         ];
         for (written, marking) in cases {
             let error = written.parse::<Resistance>().unwrap_err();

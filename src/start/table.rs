@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::kind::{self, KINDS, Kind, Watch};
 use crate::base::unseen;
-use crate::base::wording::{capital, list};
+use crate::base::wording::{capital, is_control, list};
 
 /// What must stand in the first line.
 const HEADINGS: [&str; 4] = ["zone", "room", "opening", "kind"];
@@ -182,7 +182,10 @@ impl Reading {
                 self.fault(line, format!("the {heading} has {length} characters, and at most {LONGEST_TITLE} fit"));
             }
         }
-        if [&zone, &room, &opening].iter().any(|cell| cell.chars().any(|c| c.is_control() || unseen::is_unseen(c))) {
+        if [&zone, &room, &opening]
+            .iter()
+            .any(|cell| cell.chars().any(is_control) || unseen::misleading(cell).is_some())
+        {
             self.fault(line, "a cell holds a character that cannot be seen: write it again by hand".to_owned());
         }
         if kind.is_none() {
@@ -214,6 +217,9 @@ impl Reading {
         let apart = words.is_empty() || words.starts_with([' ', ':', '.', ',', '-']);
         let (number, words) =
             if apart { (number, words.trim_start_matches([' ', ':', '.', ',', '-'])) } else { ("", rest) };
+        if !rest.is_empty() && if words.is_empty() { number.is_empty() } else { !words.contains(char::is_alphabetic) } {
+            return self.fault(line, format!("\"{rest}\" is neither a zone's number nor what it is called"));
+        }
         let length = words.chars().count();
         if length > LONGEST_DESCRIPTION {
             return self.fault(
@@ -239,8 +245,13 @@ impl Reading {
             zone
         };
         zone.rows.push(row);
-        if zone.description.is_none() && !words.is_empty() {
-            zone.description = Some(words.to_owned());
+        if words.is_empty() {
+            return;
+        }
+        let called = zone.description.get_or_insert_with(|| words.to_owned());
+        if called.to_lowercase() != words.to_lowercase() {
+            let what = format!("zone {number} is called \"{called}\" above and \"{words}\" here: call it one of them");
+            self.fault(line, what);
         }
     }
 

@@ -6,7 +6,6 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::power_sheet::battery;
 use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::{capital, list};
@@ -126,11 +125,9 @@ fn others(site: &Site) -> String {
 /// How long a board with a battery runs at rest without mains, of the shortest and in the worst state that the power sheet has.
 fn lasts(compiled: &Compiled) -> String {
     let site = &compiled.site;
-    let states = site
-        .boards
-        .entries()
-        .flat_map(|(id, _)| battery::states(compiled, id, standby::currents(site, &compiled.power, id)));
-    let shortest = states.map(|state| state.time.map_or(0.0, |time| time.0)).min_by(f64::total_cmp);
+    let batteries = site.boards.entries().filter(|(_, board)| board.battery.is_some());
+    let times = batteries.map(|(id, _)| standby::least_time(site, &compiled.power, id).0);
+    let shortest = times.min_by(f64::total_cmp);
     shortest.filter(|time| *time >= 3600.0).map(|time| format!("{:.0} h", (time / 3600.0).floor())).unwrap_or_default()
 }
 

@@ -110,7 +110,7 @@ fn row(site: &Site, hanging: &Hanging) -> Row {
         zone: hanging.zone.map(|zone| zone.to_string()).unwrap_or_default(),
         spot: level::spot(site, hanging),
         mounting: hanging.part.map(|part| mounting(&site.parts[part], site.lengths)).unwrap_or_default(),
-        height: hanging.mount.map(|mount| print::length(mount, site.lengths)).unwrap_or_default(),
+        height: hanging.mount.map(|mount| print::height(mount, site.lengths)).unwrap_or_default(),
         cables: cables.join("; "),
         ways: ways.join("; "),
     }

@@ -330,7 +330,7 @@ fn height(site: &Site, run: &Run) -> String {
     };
     let here = run.mounted.iter().find_map(mount);
     let joined = || site.boards[run.into.as_ref()?.value].mount;
-    here.or_else(joined).map(|mount| print::length(mount, site.lengths)).unwrap_or_default()
+    here.or_else(joined).map(|mount| print::height(mount, site.lengths)).unwrap_or_default()
 }
 
 /// What else it serves, and what is pulled with it.

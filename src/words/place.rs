@@ -23,7 +23,7 @@ pub fn placed(site: &Site, device: Id<Device>) -> String {
 
 /// "7.5 ft above the floor"; empty where the spec gives no height.
 pub(crate) fn height(site: &Site, mount: Option<Metres>) -> String {
-    mount.map(|mount| format!("{} above the floor", print::length(mount, site.lengths))).unwrap_or_default()
+    mount.map(|mount| format!("{} above the floor", print::height(mount, site.lengths))).unwrap_or_default()
 }
 
 /// Where a run starts, on paper: the board, else the place where the run before it ends.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::solve::{Collapse, Flow, solve};
+use super::solve::{self, Collapse, Flow, solve};
 use super::standby;
 use super::tree::{Consumer, Load, Tree};
 use super::trees::{self, Circle};
@@ -116,10 +116,23 @@ impl Feeding {
 
     /// The most that goes into a node in a demand, over all cases; for the first, what the supply gives.
     pub(crate) fn current_at(&self, node: usize, demand: Demand) -> Amperes {
-        let flows =
-            self.flows.iter().filter(|(case, _)| case.demand == demand).filter_map(|(_, flow)| flow.as_ref().ok());
-        let most = flows.filter_map(|flow| flow.amperes.get(node)).map(|amperes| amperes.0).reduce(f64::max);
-        most.map_or_else(|| if node == 0 { self.tree.by_sheet(demand) } else { Amperes(0.0) }, Amperes)
+        self.most(node, |case| case.demand == demand).unwrap_or_else(|| self.by_sheet(node, demand))
+    }
+
+    /// The most that the supply gives in a demand on mains; sums of the sheets where no volts are known.
+    pub(crate) fn current_on_mains(&self, demand: Demand) -> Amperes {
+        let on_mains = self.most(0, |case| case.demand == demand && case.supply == Supply::Mains);
+        on_mains.unwrap_or_else(|| self.by_sheet(0, demand))
+    }
+
+    /// Where no volts are known, or no cable carries what is asked.
+    fn by_sheet(&self, node: usize, demand: Demand) -> Amperes {
+        solve::by_sheet(&self.tree, demand).get(node).copied().unwrap_or_default()
+    }
+
+    fn most(&self, node: usize, when: impl Fn(&Case) -> bool) -> Option<Amperes> {
+        let flows = self.flows.iter().filter(|(case, _)| when(case)).filter_map(|(_, flow)| flow.as_ref().ok());
+        flows.filter_map(|flow| flow.amperes.get(node)).map(|amperes| amperes.0).reduce(f64::max).map(Amperes)
     }
 
     /// The first case without a solution, with the node that it fails at.
@@ -141,14 +154,6 @@ impl Load {
             Demand::Idle => self.idle,
             Demand::Alarm => self.alarm,
         }
-    }
-}
-
-impl Tree {
-    /// What its loads take by their sheets, those of constant power at the supply's volts, or 12 V where not known.
-    fn by_sheet(&self, demand: Demand) -> Amperes {
-        let volts = self.volts.unwrap_or(Volts(12.0));
-        self.loads().map(|(_, load)| load.takes(demand).at(volts)).sum()
     }
 }
 

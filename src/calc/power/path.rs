@@ -1,8 +1,11 @@
 //! How long a way to the monitoring service lives without mains: as long as the powered device on it that gives up
 //! first.
 
+use super::Power;
+use super::standby::least_time;
+use super::trees::hop_output;
 use crate::base::Id;
-use crate::model::{Communicator, Hop, HopRef, Site};
+use crate::model::{Board, Communicator, Hop, HopRef, Site};
 use crate::quantity::Seconds;
 use crate::terms::{Path, Service};
 
@@ -17,11 +20,11 @@ pub(crate) enum Lives<'s> {
 }
 
 /// How long a way lives.
-pub(crate) fn lives(site: &Site, line: Id<Communicator>) -> Lives<'_> {
+pub(crate) fn lives<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -> Lives<'s> {
     let way = &site.communicators[line];
-    match weakest(site, line) {
+    match weakest(site, power, line) {
         Some((_, time)) => {
-            let first = ends(site, line).filter(|(_, one)| one.0 <= time.0);
+            let first = ends(site, power, line).filter(|(_, one)| one.0 <= time.0);
             Lives::Until(first.map(|(hop, _)| hop).collect(), time)
         }
         None if way.hops.is_empty() && needs_devices(way) => Lives::NotKnown,
@@ -41,27 +44,43 @@ fn needs_devices(way: &Communicator) -> bool {
     }
 }
 
-/// How long a hop lives; `None` for one that an output of the panel feeds, itself or through other hops: as long as the
-/// panel. Hops that feed each other are another finding's, and live as long.
-pub(crate) fn lasts(site: &Site, id: HopRef) -> Option<Seconds> {
-    let before = site.hops_before(id);
-    let feeders: Vec<&Hop> = std::iter::once(id).chain(before).filter_map(|hop| site.hop(hop)).collect();
-    let of_panel = |hop: &&Hop| hop.output.is_some() || !hop.fed_by.is_empty();
-    let ends = feeders.last().is_some_and(|last| last.from.is_none());
-    if !ends || feeders.iter().any(of_panel) {
+/// How long a hop lives; `None` for one that the panel's battery feeds, through whatever, and for one whose supply is not
+/// known. Hops that feed each other are another finding's, and live as long.
+pub(crate) fn lasts(site: &Site, power: &Power, id: HopRef) -> Option<Seconds> {
+    let way: Vec<HopRef> = std::iter::once(id).chain(site.hops_before(id)).collect();
+    let feeders: Vec<&Hop> = way.iter().filter_map(|hop| site.hop(*hop)).collect();
+    if feeders.last().is_none_or(|last| last.from.is_some()) {
+        return None;
+    }
+    let heads: Vec<Id<Board>> = way.iter().flat_map(|hop| heads(site, *hop)).collect();
+    let is_fed = feeders.iter().any(|hop| hop.output.is_some() || !hop.fed_by.is_empty());
+    if is_fed && (heads.is_empty() || heads.iter().any(|head| site.boards[*head].kind.is_panel())) {
         return None;
     }
     let backups = feeders.iter().map(|hop| hop.backup.unwrap_or_default());
-    backups.max_by(|one, other| one.0.total_cmp(&other.0))
+    let batteries = heads.into_iter().map(|head| least_time(site, power, head));
+    backups.chain(batteries).max_by(|one, other| one.0.total_cmp(&other.0))
+}
+
+/// The boards whose supplies feed a hop itself, by an output or by circuits.
+fn heads(site: &Site, id: HopRef) -> Vec<Id<Board>> {
+    let Some(hop) = site.hop(id) else { return Vec::new() };
+    let by_name = hop.output.as_ref().and_then(|name| hop_output(site, &site.communicators[id.line], &name.value));
+    let by_circuit = hop.fed_by.iter().filter_map(|circuit| Some(site.circuits[circuit.value].feed.as_ref()?.value));
+    by_name.into_iter().chain(by_circuit).filter_map(|output| site.supplied_by(output.board)).collect()
 }
 
 /// The hops of a way that give up before the panel, each with its time, in order.
-pub(crate) fn ends(site: &Site, line: Id<Communicator>) -> impl Iterator<Item = (&Hop, Seconds)> {
+pub(crate) fn ends<'s>(
+    site: &'s Site,
+    power: &Power,
+    line: Id<Communicator>,
+) -> impl Iterator<Item = (&'s Hop, Seconds)> {
     let hops = site.communicators[line].hops.iter().enumerate();
-    hops.filter_map(move |(at, hop)| Some((hop, lasts(site, HopRef { line, hop: at })?)))
+    hops.filter_map(move |(at, hop)| Some((hop, lasts(site, power, HopRef { line, hop: at })?)))
 }
 
 /// The hop that gives up first, and when; `None` where all live as long as the panel.
-pub(crate) fn weakest(site: &Site, line: Id<Communicator>) -> Option<(&Hop, Seconds)> {
-    ends(site, line).min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0))
+pub(crate) fn weakest<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -> Option<(&'s Hop, Seconds)> {
+    ends(site, power, line).min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0))
 }

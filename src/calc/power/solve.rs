@@ -61,6 +61,14 @@ pub(crate) fn solve(tree: &Tree, source: Volts, demand: Demand, wire: Wire) -> R
     Err(Collapse { node: lowest.map_or(0, |(node, _)| node) })
 }
 
+/// Current into each node by the sheets of what is on, those of constant power at the supply's volts, or 12 V where they
+/// are not known.
+pub(crate) fn by_sheet(tree: &Tree, demand: Demand) -> Vec<Amperes> {
+    let volts = vec![tree.volts.map_or(12.0, |volts| volts.0); tree.nodes.len()];
+    let amperes = currents(&tree.nodes, &volts, &on(&tree.nodes, demand), |load| load.takes(demand));
+    amperes.into_iter().map(Amperes).collect()
+}
+
 /// Which nodes have a supply: one behind an output for alarms only, or a contact that is open, has none at rest.
 fn on(nodes: &[Node], demand: Demand) -> Vec<bool> {
     let mut on: Vec<bool> = Vec::with_capacity(nodes.len());

@@ -4,12 +4,14 @@
 //! The published method sums current times time ([`Requirement::load`]); what a battery really gives is less at higher
 //! currents (Peukert 1897), in the cold and with age. The factors are rows of [`battery`].
 
+use std::ops::Add;
+
 use super::cases::{Demand, Power};
 use crate::base::Id;
-use crate::calc::two_wire;
+use crate::calc::{ambient, two_wire};
 use crate::model::{Board, Part, Site};
 use crate::profiles::battery;
-use crate::profiles::standby::Standby;
+use crate::profiles::standby::{self as profile, Standby};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 use crate::terms;
 
@@ -46,6 +48,14 @@ pub(crate) struct Currents {
     pub(crate) alarm: Amperes,
 }
 
+impl Add for Currents {
+    type Output = Self;
+
+    fn add(self, other: Self) -> Self {
+        Self { idle: self.idle + other.idle, alarm: self.alarm + other.alarm }
+    }
+}
+
 /// What is asked of a battery.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Requirement {
@@ -63,10 +73,16 @@ pub(crate) struct Requirement {
 
 /// The currents of a board with a supply of its own: its own draw, its outputs, its bus ports and its two-wire loops.
 pub(crate) fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
-    let own = own(site, board);
-    let of = |demand| -> Amperes { power.of_board(board).map(|feeding| feeding.current(demand)).sum() };
-    let loops = loops(site, board);
-    Currents { idle: own.idle + of(Demand::Idle) + loops.idle, alarm: own.alarm + of(Demand::Alarm) + loops.alarm }
+    let outputs = |demand| power.of_board(board).map(|feeding| feeding.current(demand)).sum();
+    own(site, board) + loops(site, board) + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
+}
+
+/// The same on mains, where what takes constant power takes less current.
+pub(crate) fn currents_on_mains(site: &Site, power: &Power, board: Id<Board>) -> Currents {
+    let own = site.part_of(board).map_or_else(Currents::default, |part| draws(part, greatest_volts(part)));
+    let outputs = |demand| power.of_board(board).map(|feeding| feeding.current_on_mains(demand)).sum();
+    let (idle, alarm) = two_wire::currents(site, board);
+    own + Currents { idle, alarm } + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
 }
 
 /// What the two-wire loops of a board take from its battery: their current, and as much more as their voltage is above
@@ -87,11 +103,12 @@ pub(crate) fn raised(site: &Site, board: Id<Board>) -> Option<(Volts, Volts)> {
 
 /// What a board takes itself, at the end of the battery; nothing where its sheet does not say.
 pub(crate) fn own(site: &Site, board: Id<Board>) -> Currents {
-    let Some(part) = site.part_of(board) else { return Currents::default() };
-    let volts = end_of_battery(part);
-    part.draw
-        .as_ref()
-        .map_or_else(Currents::default, |draw| Currents { idle: draw.idle.at(volts), alarm: draw.alarm.at(volts) })
+    site.part_of(board).map_or_else(Currents::default, |part| draws(part, end_of_battery(part)))
+}
+
+fn draws(part: &Part, volts: Volts) -> Currents {
+    let draw = part.draw.as_ref();
+    draw.map_or_else(Currents::default, |draw| Currents { idle: draw.idle.at(volts), alarm: draw.alarm.at(volts) })
 }
 
 /// Battery volts at which a board lets go: its charger's cut-off, else the end of discharge of its cells.
@@ -108,13 +125,17 @@ pub(crate) fn own_drop(part: &Part) -> Volts {
 /// The cells of a board's battery: 12 or 24 V by the greatest volts that it gives, for a board makes less of its battery's
 /// volts and not more; 6 V where these are those of a 6 V battery on its charger.
 pub(crate) fn cells(part: &Part) -> f64 {
-    let ports = part.bus_ports.iter().filter_map(|port| port.volts);
-    let greatest = part.outputs.iter().map(|output| output.volts).chain(ports).map(|volts| volts.0).fold(0.0, f64::max);
-    match greatest {
+    match greatest_volts(part).0 {
         20.0.. => 12.0,
         6.0..=7.6 => 3.0,
         _ => 6.0,
     }
+}
+
+/// The greatest volts that a board gives on mains; none where its sheet does not say.
+fn greatest_volts(part: &Part) -> Volts {
+    let ports = part.bus_ports.iter().filter_map(|port| port.volts);
+    Volts(part.outputs.iter().map(|output| output.volts).chain(ports).map(|volts| volts.0).fold(0.0, f64::max))
 }
 
 /// How many of the trade's blocks a board needs in series: they have 12 V at most.
@@ -248,6 +269,10 @@ impl Requirement {
     ) -> Option<Seconds> {
         let left = AmpereHours(capacity.0 * share(temperature, aged)?);
         let rest = 1.0 - self.alarm_share(left, currents);
+        if rest <= 0.0 {
+            // Nothing is left for the time at rest, which without any current would be without end.
+            return Some(Seconds(0.0));
+        }
         Some(Seconds(rest * lasts(left, currents.idle, PEUKERT) * 3600.0))
     }
 
@@ -280,6 +305,15 @@ impl Requirement {
     }
 }
 
+/// How long a board gives at rest without mains, with its time of alarm after it: with its batteries at the end of their
+/// life, and its room at its coldest. Nothing without batteries, and in too great a cold for them.
+pub(crate) fn least_time(site: &Site, power: &Power, board: Id<Board>) -> Seconds {
+    let cold = ambient::of_room(site, site.boards[board].room).cold;
+    let bank = Bank::of(site, board).filter(|bank| cold >= bank.coldest);
+    let requirement = Requirement::from(profile::of_site(site));
+    bank.and_then(|bank| requirement.gives(bank.capacity, currents(site, power, board), cold, true)).unwrap_or_default()
+}
+
 /// What a battery has of its rated charge at a temperature, new or due for replacement; `None` in too great a cold.
 pub(crate) fn share(temperature: Celsius, aged: bool) -> Option<f64> {
     Some(temperature_factor(temperature)? * if aged { AGED } else { 1.0 })
@@ -295,7 +329,7 @@ pub(crate) fn transformer_power(secondary: Volts, direct: Amperes) -> VoltAmpere
     VoltAmperes(secondary.0 * direct.0 / RECTIFIER)
 }
 
-/// Everything that a board's transformer must give at once: alarm, and a charger at its full current.
+/// Everything that a board's transformer must give at once: alarm on mains, and a charger at its full current.
 pub(crate) fn from_mains(part: &Part, currents: Currents) -> Amperes {
     let charger = part.charger.as_ref().map_or(Amperes(0.0), |charger| charger.current);
     Amperes(currents.alarm.0.max(currents.idle.0)) + charger

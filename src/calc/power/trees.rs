@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::standby;
 use super::tree::{Consumer, Load, Node, Tree};
 use crate::base::Id;
 use crate::calc::pair::Pair;
@@ -281,7 +282,9 @@ impl Builder<'_> {
             return;
         }
         let Some(part) = self.site.part_of(id) else { return self.broken() };
-        let takes = part.draw.as_ref().map(|draw| (draw.idle, draw.alarm));
+        let (loops, volts) = (standby::loops(self.site, id), standby::end_of_battery(part));
+        let takes = part.draw.as_ref();
+        let takes = takes.map(|draw| (draw.idle.and(loops.idle, volts), draw.alarm.and(loops.alarm, volts)));
         let min = part.draw.as_ref().and_then(|draw| draw.min);
         if part.draw.is_some() || (part.whole && !part.bus_ports.is_empty()) {
             self.load(at, Consumer::Board(id), takes, (min, None));

@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let transformer = head.board.transformer.as_ref();
         let Some((transformer, fuse)) = transformer.and_then(|of| Some((of, of.fuse.as_ref()?))) else { continue };
-        let Some(asked) = asked(context.site, head.id, head.currents) else { continue };
+        let Some(asked) = asked(context.site, context.power, head.id) else { continue };
         let flows = Amperes(asked.power.0 / transformer.volts.value.0);
         if fuse.value < flows {
             let why = "It blows when an alarm comes while the battery is charged again. From then on the battery is used up, and nothing charges it.";

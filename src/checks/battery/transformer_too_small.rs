@@ -22,13 +22,13 @@ const LARGEST: f64 = 500.0;
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
         let Some(transformer) = &head.board.transformer else { continue };
-        let Some(asked) = asked(context.site, head.id, head.currents) else { continue };
+        let Some(asked) = asked(context.site, context.power, head.id) else { continue };
         // Where nothing comes through the cable, that is told, and what the cable would lose is no figure.
         let nothing = asked.at_board.0 <= 0.0 && head.part.ac_port.as_ref().is_some_and(|port| port.min.is_some());
         if nothing {
             continue;
         }
-        let Asked { direct: current, drop, power: needed, .. } = asked;
+        let Asked { alarm, direct: current, power: needed, .. } = asked;
         let (volts, rating) = (transformer.volts.value, transformer.rating.value);
         if rating >= needed {
             continue;
@@ -46,12 +46,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else {
                 format!("Take one of {volts} and at least {:.0} VA that the board's sheet allows.", needed.0.ceil())
             })
-            .figure(format!("in alarm {}", head.currents.alarm));
+            .figure(format!("in alarm {alarm}"));
         if let Some(charger) = &head.part.charger {
             finding = finding.figure(format!("charger {}", charger.current));
         }
-        let lost = if drop.0 > 0.0 { format!(", the {drop} that the cable loses counted") } else { String::new() };
-        let finding = finding.figure(format!("{volts} × {current} ÷ {RECTIFIER} = {:.1} VA{lost}: a linear transformer before a bridge with a capacitor ({}); a switch-mode supply's sheet says its own input", needed.0, profile::RECTIFIER.source()));
+        let finding = finding.figure(format!("{volts} × {current} ÷ {RECTIFIER} = {:.1} VA: a linear transformer before a bridge with a capacitor ({}); a switch-mode supply's sheet says its own input", needed.0, profile::RECTIFIER.source()));
         sink.push(standby::about(&head, finding));
     }
 }

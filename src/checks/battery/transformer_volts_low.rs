@@ -14,7 +14,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
         let Some(transformer) = &head.board.transformer else { continue };
         let Some((port, min)) = head.part.ac_port.as_ref().and_then(|port| Some((port, port.min?))) else { continue };
-        let Some(Asked { direct, drop, at_board, .. }) = asked(site, head.id, head.currents) else { continue };
+        let Some(Asked { direct, drop, at_board, .. }) = asked(site, context.power, head.id) else { continue };
         if at_board >= min {
             continue;
         }

@@ -22,11 +22,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if room.is_outdoors() {
             continue;
         }
-        let length = |metres| print::length(metres, site.lengths);
-        let title = format!("{name} hangs at {} under a ceiling of {}", length(mount), length(ceiling));
+        let height = |metres| print::height(metres, site.lengths);
+        let title = format!("{name} hangs at {} under a ceiling of {}", height(mount), height(ceiling));
         let finding = Diagnostic::new(&RULE, span, title)
-            .here(format!("mount= is {}", length(mount)))
-            .also(level.name.span, format!("ceiling= is {}", length(ceiling)))
+            .here(format!("mount= is {}", height(mount)))
+            .also(level.name.span, format!("ceiling= is {}", height(ceiling)))
             .why("Mostly the unit is a slip, or a height was measured from elsewhere. Whoever drills by the sheet stops there.")
             .help("Write the height above this level's floor. Where the room is open to the level above, accept this with that reason.")
             .about(&room.name.value);

@@ -152,7 +152,7 @@ fn of_board(names: &Names<'_>, compiled: &Compiled, board: Id<model::Board>) -> 
     let site = &compiled.site;
     let item = &site.boards[board];
     let currents = standby::currents(site, &compiled.power, board);
-    let asked = transformer::asked(site, board, currents);
+    let asked = transformer::asked(site, &compiled.power, board);
     let has_cable = item.transformer.as_ref().is_some_and(|transformer| transformer.run.is_some());
     BoardPower {
         board: item.name.value.clone(),

@@ -260,7 +260,7 @@ fn thing(site: &Site, purpose: Purpose, hanging: &Hanging) -> Option<Thing> {
 /// "zone 7, 7.5 ft"; what no zone reports goes by its name.
 fn wiring_words(site: &Site, hanging: &Hanging) -> Vec<String> {
     let what = hanging.zone.map_or_else(|| hanging.title.clone(), |zone| format!("zone {zone}"));
-    let height = hanging.mount.map(|mount| print::length(mount, site.lengths));
+    let height = hanging.mount.map(|mount| print::height(mount, site.lengths));
     vec![[what].into_iter().filter(|what| !what.is_empty()).chain(height).collect::<Vec<_>>().join(", ")]
 }
 

@@ -80,7 +80,7 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
     };
     lines.push(line("battery fitted", fitted, verdict(bank.map(|bank| bank.capacity), asked, advised).to_owned()));
     lines.extend(charger(compiled, board, row));
-    lines.extend(transformer_line(compiled, board, currents));
+    lines.extend(transformer_line(compiled, board));
     lines
 }
 
@@ -172,14 +172,15 @@ fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line>
     })
 }
 
-fn transformer_line(compiled: &Compiled, board: Id<Board>, currents: Currents) -> Option<Line> {
+fn transformer_line(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
     let transformer = compiled.site.boards[board].transformer.as_ref()?;
-    let Asked { direct, drop, at_board, power: needs } = transformer::asked(&compiled.site, board, currents)?;
+    let Asked { direct, drop, at_board, power: needs, .. } =
+        transformer::asked(&compiled.site, &compiled.power, board)?;
     let cable = transformer.run.map_or_else(
         || "; its cable is not in the spec, so no drop is counted".to_owned(),
         |run| {
             let label = words::cable(&compiled.wiring, run);
-            format!("; cable {label} loses {drop} with hot wire, so {at_board} reach the board, and what it loses is counted")
+            format!("; cable {label} loses {drop} with hot wire, so {at_board} reach the board")
         },
     );
     let rating = transformer.rating.value;

@@ -29,7 +29,7 @@ pub(crate) fn rows(compiled: &Compiled, drawings: &mut Drawings) -> Vec<Row> {
     let asked = standby::of_site(&compiled.site).standby.time();
     let site = &compiled.site;
     let row = |(id, line): (Id<Communicator>, &Communicator)| {
-        let (first, enough) = match path::lives(site, id) {
+        let (first, enough) = match path::lives(site, &compiled.power, id) {
             Lives::Until(hops, time) => {
                 let names: Vec<&str> = hops.iter().map(|hop| hop.name.value.as_str()).collect();
                 (list(&names, "and"), if time >= asked { "yes" } else { "no" })
@@ -42,7 +42,7 @@ pub(crate) fn rows(compiled: &Compiled, drawings: &mut Drawings) -> Vec<Row> {
             mark: mark(site, id),
             drawn: if drawings.is_empty() { String::new() } else { drawn_mark(site, id) },
             way: line.title.clone(),
-            lasts: lasts(site, id),
+            lasts: lasts(compiled, id),
             first,
             enough,
             drawings,
@@ -52,8 +52,8 @@ pub(crate) fn rows(compiled: &Compiled, drawings: &mut Drawings) -> Vec<Row> {
 }
 
 /// How long a way lives without mains.
-pub(crate) fn lasts(site: &Site, id: Id<Communicator>) -> String {
-    match path::lives(site, id) {
+pub(crate) fn lasts(compiled: &Compiled, id: Id<Communicator>) -> String {
+    match path::lives(&compiled.site, &compiled.power, id) {
         Lives::Until(_, time) => time.to_string(),
         Lives::AsThePanel => "as long as the panel".to_owned(),
         Lives::NotKnown => "not known: the spec names no powered device on the way".to_owned(),

@@ -20,7 +20,7 @@ pub(crate) fn of(compiled: &Compiled, id: Id<Communicator>) -> Vec<Drawing> {
     let line = &site.communicators[id];
     let Some(over) = line.path.as_ref().map(|path| path.value) else { return Vec::new() };
     let places = Stations { compiled, id, line, places: Vec::new() }.along(over);
-    let title = format!("{}: without mains {}", line.title, paths::lasts(site, id));
+    let title = format!("{}: without mains {}", line.title, paths::lasts(compiled, id));
     let said: Vec<String> = places.iter().map(said).collect();
     let block = title_block::of(compiled, &DOCUMENT, &title, "not to scale");
     let chain = Chain { block, paths: vec![Path { from: String::new(), places }] };
@@ -163,12 +163,12 @@ impl Stations<'_> {
                 .and_then(|from| site.hop(from.value))
                 .map_or_else(|| MAINS.to_owned(), |from| format!("through {}", from.name.value)),
         };
-        let is_first = match path::lives(site, self.id) {
+        let is_first = match path::lives(site, &self.compiled.power, self.id) {
             Lives::Until(first, _) => first.iter().any(|one| one.name.span == hop.name.span),
             Lives::AsThePanel | Lives::NotKnown => false,
         };
         let first = if is_first { ", the first to stop" } else { "" };
-        let lasts = match path::lasts(site, HopRef { line: self.id, hop: at }) {
+        let lasts = match path::lasts(site, &self.compiled.power, HopRef { line: self.id, hop: at }) {
             Some(time) if time <= Seconds(0.0) => "off with the mains".to_owned(),
             Some(time) => format!("without mains {time}"),
             None => "without mains as long as the panel".to_owned(),

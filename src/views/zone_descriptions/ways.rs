@@ -8,6 +8,7 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::power::path::{self, Lives};
+use crate::compiled::Compiled;
 use crate::model::{Communicator, Site};
 use crate::profiles::supervision;
 use crate::terms::{JackKind, Path, Service};
@@ -35,13 +36,14 @@ const ASK: &str = "ask the carrier";
 const TRY: &str = "not known: try it";
 
 /// Every way, by name.
-pub(super) fn of_site(site: &Site) -> Vec<Way> {
+pub(super) fn of_site(compiled: &Compiled) -> Vec<Way> {
+    let site = &compiled.site;
     let of_way = |(id, way): (Id<Communicator>, &Communicator)| {
         let silent = silent(site, way);
         Way {
             title: way.title.clone(),
             over: over(way),
-            lives: lives(site, id, way),
+            lives: lives(compiled, id, way),
             seen: seen(site, id, way),
             missed: silent,
         }
@@ -76,8 +78,8 @@ fn is_behind_router(way: &Communicator) -> bool {
 }
 
 /// How long it lives without mains, as far as it is in the house.
-fn lives(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
-    match path::lives(site, id) {
+fn lives(compiled: &Compiled, id: Id<Communicator>, way: &Communicator) -> String {
+    match path::lives(&compiled.site, &compiled.power, id) {
         Lives::Until(hops, time) => {
             let names: Vec<&str> = hops.iter().map(|hop| hop.name.value.as_str()).collect();
             let (names, one) = (list(&names, "and"), names.len() == 1);
@@ -124,7 +126,8 @@ fn seen(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
 }
 
 /// What may happen, and what becomes of each way, in the order of [`of_site`].
-pub(super) fn causes(site: &Site) -> Vec<Cause> {
+pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
+    let site = &compiled.site;
     if site.communicators.is_empty() {
         return Vec::new();
     }
@@ -135,7 +138,7 @@ pub(super) fn causes(site: &Site) -> Vec<Cause> {
     let stopped = |stopped: bool| if stopped { STOPPED } else { GOES_ON }.to_owned();
     let mut causes = vec![
         each("line cut at the street or the house wall", &|_, way| stopped(way.comes_by_line())),
-        each("mains lost in the house", &|id, way| match path::lives(site, id) {
+        each("mains lost in the house", &|id, way| match path::lives(site, &compiled.power, id) {
             Lives::Until(_, time) if time.0 > 0.0 => format!("stopped after {time}"),
             Lives::Until(..) => STOPPED.to_owned(),
             Lives::NotKnown if is_behind_router(way) => "stopped with the router".to_owned(),
