@@ -8,7 +8,7 @@ use crate::base::Id;
 use crate::model::{Circuit, Device, DeviceKind, Owner, Room, Site, Sound};
 use crate::profiles::timing::WALL_LOSS;
 use crate::quantity::{Decibels, Metres};
-use crate::terms::{DrivenBy, EmergencyKey, RoomKind, When, ZoneType};
+use crate::terms::{DrivenBy, EmergencyKey, RoomKind, SwitchContact, When, ZoneType};
 
 /// A bedroom and what is heard there.
 #[derive(Clone, Debug, PartialEq)]
@@ -104,15 +104,26 @@ pub(crate) fn sounders(site: &Site) -> Vec<(Id<Device>, Id<Room>)> {
         let room = device.room.filter(|room| !site.rooms[*room].is_outdoors())?;
         let run = device.run.map(|run| site.runs[run].owner);
         let Some(Owner::Circuit(circuit)) = run else { return None };
-        (device.kind == DeviceKind::Sounder && sounds_for_fire(site, &site.circuits[circuit])).then_some((id, room))
+        (device.kind == DeviceKind::Sounder && turned_on(site, device, &site.circuits[circuit], is_fire)).then_some((id, room))
     };
     site.devices.entries().filter_map(indoors).collect()
 }
 
-fn sounds_for_fire(site: &Site, circuit: &Circuit) -> bool {
+/// True where an alarm of a type of zone turns a sounder on. Where its circuit is not known it is taken to.
+pub(crate) fn sounds_for(site: &Site, device: &Device, is_meant: impl Fn(ZoneType) -> bool) -> bool {
+    match device.run.map(|run| site.runs[run].owner) {
+        Some(Owner::Circuit(circuit)) => turned_on(site, device, &site.circuits[circuit], is_meant),
+        Some(_) | None => true,
+    }
+}
+
+fn turned_on(site: &Site, device: &Device, circuit: &Circuit, is_meant: impl Fn(ZoneType) -> bool) -> bool {
     match &circuit.switching {
+        // A siren with a battery of its own sounds when its supply goes away.
         Some(switching) => {
-            switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Alarm && drive.kind.is_none_or(is_fire))
+            let drives = switching.drives.iter();
+            (switching.contact == SwitchContact::Make || device.own_battery().is_some())
+                && drives.into_iter().any(|drive| drive.by.value == DrivenBy::Alarm && drive.kind.is_none_or(&is_meant))
         }
         None => circuit
             .feed

@@ -181,6 +181,28 @@ impl Circuit {
                 || switching.drives.iter().any(|drive| drive.by.value.lasts())
         })
     }
+
+    /// What opens its break contact in an alarm, if anything does.
+    pub(crate) fn opened_by_alarm(&self) -> Option<&Drive> {
+        let switching = self.switching.as_ref().filter(|switching| switching.contact == SwitchContact::Break)?;
+        switching.drives.iter().find(|drive| drive.by.value == DrivenBy::Alarm)
+    }
+
+    /// True where something that may last turns on what hangs on it.
+    pub(crate) fn turns_on_for_long(&self) -> bool {
+        self.switching.as_ref().is_some_and(|switching| {
+            switching.contact == SwitchContact::Make && switching.drives.iter().any(|drive| drive.by.value.lasts())
+        })
+    }
+
+    /// True where what switches it takes its supply away for long: a make contact or a transistor whenever nothing drives
+    /// it, a break contact while something drives it that does not soon pass.
+    pub(crate) fn is_off_for_long(&self) -> bool {
+        self.switching.as_ref().is_some_and(|switching| match switching.contact {
+            SwitchContact::Make => !switching.drives.is_empty(),
+            SwitchContact::Break => switching.drives.iter().any(|drive| drive.by.value.ends_a_rest()),
+        })
+    }
 }
 
 impl Site {

@@ -70,4 +70,9 @@ impl DrivenBy {
             Self::Alarm | Self::Delay | Self::Key => false,
         }
     }
+
+    /// True where it does not pass within a minute or so: what it takes away is gone when it is needed.
+    pub(crate) fn ends_a_rest(self) -> bool {
+        self == Self::Alarm || self.lasts()
+    }
 }

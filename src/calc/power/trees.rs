@@ -8,7 +8,7 @@ use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Communicator, Device, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
+    Board, Circuit, Communicator, Device, DeviceKind, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
 };
 use crate::quantity::Volts;
 
@@ -259,6 +259,10 @@ impl Builder<'_> {
         let Some(part) = self.site.device_part(id) else { return self.broken() };
         match &part.supply {
             Some(need @ SupplyNeed { idle, alarm, .. }) => {
+                // A sounder that something lasting turns on takes as much for as long.
+                let run = self.tree.as_ref().and_then(|tree| tree.nodes.get(at)?.run);
+                let turned_on = run.and_then(|run| self.site.circuit_of(run)).is_some_and(Circuit::turns_on_for_long);
+                let idle = if turned_on && self.site.devices[id].kind == DeviceKind::Sounder { alarm } else { idle };
                 self.load(at, Consumer::Device(id), Some((*idle, *alarm)), need.volts());
             }
             // A sounder without figures was reported; a detector without any needs none.

@@ -9,6 +9,7 @@ checks! {
     form_too_narrow,
     form_overfull,
     form_without_way,
+    communicator_without_board,
     format_not_carried,
     event_code_unknown,
     event_code_for_users,

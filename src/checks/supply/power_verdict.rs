@@ -8,8 +8,8 @@ use std::ops::Range;
 
 use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
-use crate::model::{DeviceKind, Output, Site, Source, Take};
-use crate::terms::When;
+use crate::model::{Circuit, DeviceKind, Output, Site, Source, Switching, Take};
+use crate::terms::{SwitchContact, When};
 
 /// How far a supply can be judged.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,10 +58,16 @@ fn is_sounder(site: &Site, load: &Load) -> bool {
     matches!(load.consumer, Consumer::Device(id) if site.devices[id].kind == DeviceKind::Sounder)
 }
 
-/// True for a sounder on an output that is always on, without a relay or transistor between them.
+/// True for a sounder on an output that is always on, without a relay or transistor between them that gives it its supply
+/// later.
 pub(crate) fn sounds_always(site: &Site, (tree, node): (&Tree, usize), load: &Load, output: &Output) -> bool {
-    let switched = || tree.circuit_of(site, node).is_some_and(|circuit| circuit.switching.is_some());
-    is_sounder(site, load) && output.when == When::Always && !switched()
+    // What a break contact does in an alarm, and to a siren's own battery, is told by other rules.
+    let waits = |circuit: &Circuit| {
+        let switching = circuit.switching.as_ref();
+        let makes = |switching: &Switching| switching.contact == SwitchContact::Make || charges(site, load);
+        switching.is_some_and(makes) || circuit.opened_by_alarm().is_some()
+    };
+    is_sounder(site, load) && output.when == When::Always && !tree.circuit_of(site, node).is_some_and(waits)
 }
 
 /// True for anything but a sounder or load on an output that is on in alarm only; and for a sounder that charges a battery of

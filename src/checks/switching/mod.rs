@@ -11,4 +11,6 @@ checks! {
     load_on_wrong_side,
     coil_without_diode,
     supply_form_wrong,
+    supply_taken_away,
+    sounder_silent_in_alarm,
 }

@@ -1,23 +1,37 @@
-//! Zones whose alarm has to be heard, in a house where nothing sounds.
+//! Zones whose alarm has to be heard, where no sounder sounds for it.
+
+use std::collections::BTreeMap;
 
 use crate::base::wording::numbers;
-use crate::calc::sound::is_fire;
+use crate::calc::sound::{is_fire, sounds_for};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{BoardKind, DeviceKind, Site, Zone};
+use crate::model::{BoardKind, Device, DeviceKind, Site, Zone};
 use crate::terms::ZoneType;
 
-check!("alarm-without-sounder", Basis::Intent, "zones whose alarm has to be heard, and no sounder");
+check!("alarm-without-sounder", Basis::Intent, "zones whose alarm has to be heard, and no sounder for it");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let sounds = site.devices.iter().any(|device| device.kind == DeviceKind::Sounder);
-    if !site.sound || sounds || !describes_use(site) {
+    if !site.sound || !describes_use(site) {
         return;
     }
     let sends = !site.communicators.is_empty();
+    let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
+    // One that an alarm takes the supply from is another finding's.
+    let is_told = |device: &Device| {
+        let circuit = device.run.and_then(|run| site.circuit_of(run));
+        circuit.is_some_and(|circuit| circuit.opened_by_alarm().is_some())
+    };
+    // Every sounder may be for other alarms.
+    let mut sounds: BTreeMap<ZoneType, bool> = BTreeMap::new();
+    let mut is_heard = |kind: ZoneType| {
+        let sounds_or_told = |device: &Device| is_told(device) || sounds_for(site, device, |of| of == kind);
+        *sounds.entry(kind).or_insert_with(|| sounders().any(sounds_or_told))
+    };
+    let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| has_to_sound(zone, sends));
     let heard_by_nobody: Vec<&Zone> =
-        site.zones.iter().filter(|zone| zone.reserved.is_none() && has_to_sound(zone, sends)).collect();
+        zones.filter(|zone| !zone.kind.as_ref().is_some_and(|kind| is_heard(kind.value))).collect();
     let Some(first) = heard_by_nobody.first() else { return };
     let all: Vec<u32> = heard_by_nobody.iter().map(|zone| zone.number.value).collect();
     let title =

@@ -29,6 +29,8 @@ impl Lower<'_> {
                 let id = self.source_board("line port", &board)?;
                 Some(Spanned::new(id, board.span))
             });
+            let is_said = reading.text("board").is_some() || reading.text("module").is_some();
+            let board = board.or_else(|| self.only_panel().filter(|_| !is_said));
             let path = reading.word("type", Path::from_word);
             if let Some(path) = &path {
                 self.report_without_effect(reading, path);
@@ -71,6 +73,13 @@ impl Lower<'_> {
             self.check_interval(reading, "test-every", LEAST_TEST);
             self.site.monitoring = Some(monitoring_of(reading));
         }
+    }
+
+    /// The panel of a site with one.
+    fn only_panel(&self) -> Option<Spanned<Id<Board>>> {
+        let mut panels = self.site.boards.entries().filter(|(_, board)| board.kind.is_panel());
+        let (id, panel) = panels.next()?;
+        panels.next().is_none().then(|| Spanned::new(id, panel.name.span))
     }
 
     /// Reports each property that a way of this type does not have.

@@ -22,7 +22,7 @@ pub(crate) static COMMUNICATOR: NodeSpec = NodeSpec {
         property(
             "board",
             Kind::Reference(Names::Board),
-            "the board that reports; of a telephone line, the one whose line port it uses",
+            "the board that reports; of a telephone line, the one whose line port it uses; the only panel if left out",
         ),
         property("port", Kind::Text(20), "the line port; the only one if left out"),
         property("module", Kind::Reference(Names::Board), "the bus module that is the adapter"),

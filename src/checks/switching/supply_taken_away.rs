@@ -1,0 +1,79 @@
+//! A detector, a device on the way to the service, or a siren that charges a battery, whose supply a relay or transistor
+//! takes away for long.
+
+use std::collections::BTreeMap;
+
+use crate::base::Id;
+use crate::base::wording::list;
+use crate::calc::power::{Consumer, Load};
+use crate::checks::supply::power_verdict::charges;
+use crate::checks::supply::power_words;
+use crate::checks::{Context, about};
+use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Circuit, DeviceKind, Owner, Site, Switching};
+use crate::terms::{DrivenBy, SwitchContact};
+use crate::words::Screen;
+
+check!("supply-taken-away", Basis::Contradiction, "a relay that takes away a supply which must stay");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    // One cause, however much hangs on the circuit.
+    let mut told: BTreeMap<Id<Circuit>, Diagnostic> = BTreeMap::new();
+    for feeding in &context.power.feedings {
+        for (node, load) in feeding.tree.loads() {
+            let run = feeding.tree.nodes.get(node).and_then(|node| node.run);
+            let Some(Owner::Circuit(id)) = run.map(|run| site.runs[run].owner) else { continue };
+            let circuit = &site.circuits[id];
+            let Some(switching) = circuit.switching.as_ref().filter(|_| circuit.is_off_for_long()) else { continue };
+            if !must_stay(site, load, switching) {
+                continue;
+            }
+            let finding = told.remove(&id).map_or_else(
+                || finding(site, load, (id, switching)),
+                |first| first.also(power_words::span(site, load.consumer), "and this one"),
+            );
+            told.insert(id, about::consumer(site, load.consumer, finding));
+        }
+    }
+    sink.extend(told.into_values());
+}
+
+/// True for what must have its supply while nothing happens. A detector that is heard only while its area is armed may
+/// have it for that time.
+fn must_stay(site: &Site, load: &Load, switching: &Switching) -> bool {
+    let Consumer::Device(id) = load.consumer else { return matches!(load.consumer, Consumer::Hop(..)) };
+    let kind = site.devices[id].zone.and_then(|zone| site.zones[zone].kind.as_ref());
+    let by_arming = switching.contact == SwitchContact::Make
+        && switching.drives.iter().all(|drive| drive.by.value == DrivenBy::Armed)
+        && kind.is_some_and(|kind| kind.value.sleeps_unarmed());
+    match site.devices[id].kind {
+        DeviceKind::Load => false,
+        DeviceKind::Sounder => charges(site, load) && switching.contact == SwitchContact::Make,
+        DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => !by_arming,
+    }
+}
+
+fn finding(site: &Site, load: &Load, (id, switching): (Id<Circuit>, &Switching)) -> Diagnostic {
+    let who = Screen.consumer(site, load.consumer);
+    let by: Vec<&str> = switching.drives.iter().map(|drive| drive.by.value.printed()).collect();
+    let (title, here) = match switching.contact {
+        SwitchContact::Make => {
+            (format!("{who} has a supply only by {}, and none before", list(&by, "or")), "has no supply at rest")
+        }
+        SwitchContact::Break => (format!("{who} loses its supply by {}", list(&by, "or")), "then has no supply"),
+    };
+    let circuit = &site.circuits[id];
+    let place = switching.switch.as_ref().map_or(circuit.name.span, |switch| switch.span);
+    let finding = Diagnostic::new(&RULE, power_words::span(site, load.consumer), title)
+        .here(here)
+        .also(place, format!("switched by the {}", switching.contact.printed()))
+        .why("A detector without supply sees nothing, and its contact stands in alarm; a device on the way to the service is silent; a siren's own battery is not charged.")
+        .help("Leave switch= and contact= out, so that the supply stays. For a reset that takes it away for some seconds: contact=\"break\" with drive \"key\".");
+    let lasting = switching
+        .drives
+        .iter()
+        .filter(|drive| switching.contact == SwitchContact::Make || drive.by.value.ends_a_rest());
+    let finding = lasting.fold(finding, |finding, drive| finding.also(drive.by.span, drive.by.value.printed()));
+    about::owner(site, Owner::Circuit(id), finding)
+}
