@@ -6,7 +6,7 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::disk::DiskFiles;
-use super::report::{self, Site};
+use super::report;
 use super::screen::Screen;
 use super::{Exit, Stop, question};
 use crate::diag::neutral::words;
@@ -53,7 +53,7 @@ fn tell(screen: &mut Screen, line: &str, site: Option<&Path>, written: Option<&s
             let Asked { outcome, answer } = session::event_of(&files, line).map_err(stop)?;
             match answer {
                 Ok(told) => told,
-                Err(_) => return report::print(screen, &[Site::new(folder, outcome, None)]),
+                Err(_) => return report::unanswered(screen, folder, outcome),
             }
         }
     };

@@ -168,9 +168,8 @@ fn find(paths: &[PathBuf]) -> Result<(Vec<File>, Vec<Stop>), Stop> {
 impl File {
     fn formatted(&self) -> Result<Formatted, Stop> {
         session::format(&self.path, self.bytes.clone()).map_err(|why| match why {
-            session::Unformatted::NotText(why) => {
-                Stop::new(format!("{} is left alone: {why}", self.named)).help("save it as plain text in UTF-8")
-            }
+            session::Unformatted::NotText(why) => Stop::new(format!("{} is left alone: {why}", self.named))
+                .help("it must be plain text in UTF-8, of at most 1 MiB"),
             session::Unformatted::Unsure(why) => Stop::new(format!("{} is left alone: {why}", self.named))
                 .help("this is a fault of the program: please report it, with the file if you may"),
         })

@@ -2,6 +2,7 @@
 //!
 //! The rows are those of the CSV beside the sheet, so that screen and paper cannot differ.
 
+use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::path::Path;
 
@@ -9,7 +10,7 @@ use clap::ValueEnum;
 use unicode_width::UnicodeWidthStr;
 
 use super::disk::DiskFiles;
-use super::report::{self, Site};
+use super::report;
 use super::screen::Screen;
 use super::{Exit, Stop, question};
 use crate::base::wording::list;
@@ -88,7 +89,7 @@ pub(super) fn run(
     let files = DiskFiles::open(&folder)?;
     let (outcome, table) = session::table(&files, listed.sheet());
     let Some(table) = table.filter(|_| !outcome.failed()) else {
-        return report::print(screen, &[Site::new(folder, outcome, None)]);
+        return report::unanswered(screen, folder, outcome);
     };
     print(screen, table, (wanted, columns), csv)?;
     Ok(Exit::Clean)
@@ -152,44 +153,110 @@ fn fits(wanted: &Wanted<'_>, row: &[String]) -> bool {
     }
 }
 
-/// Aligned columns, those left out that are empty in every row. On a screen that is too narrow the last are left out, and
-/// told below the table.
+/// Aligned columns, those left out that are empty in every row. On a screen that is too narrow those that say one thing in
+/// every row are told below the table, and so are the last for which there is no room.
 fn aligned(table: &Table, width: Option<usize>) -> String {
     let Table { columns, rows } = table;
     let rows: Vec<Vec<String>> = rows.iter().map(|row| row.iter().map(|cell| words(cell)).collect()).collect();
-    let cell = |row: &Vec<String>, at: usize| row.get(at).cloned().unwrap_or_default();
-    let mut room = width.unwrap_or(usize::MAX);
-    let mut shown: Vec<(usize, usize)> = Vec::new();
-    let mut others: Vec<&str> = Vec::new();
-    for (at, column) in columns.iter().enumerate() {
-        let widest = rows.iter().map(|row| cell(row, at).width()).max().unwrap_or(0);
-        if widest == 0 {
-            continue;
-        }
-        let own = widest.max(column.width()).min(if width.is_some() { WIDEST } else { usize::MAX }).min(room);
-        let wants = own + if shown.is_empty() { 0 } else { GAP.len() };
-        if shown.is_empty() || others.is_empty() && wants <= room {
-            shown.push((at, own));
-            room = room.saturating_sub(wants);
-        } else {
-            others.push(column);
-        }
-    }
+    let Fitted { shown, same, others } = fitted(columns, &rows, width);
     if shown.is_empty() {
         return "no rows\n".to_owned();
     }
     let heading: Vec<String> = columns.iter().map(|column| (*column).to_owned()).collect();
     let mut text = String::new();
     for row in std::iter::once(&heading).chain(&rows) {
-        let cells: Vec<String> = shown.iter().map(|(at, width)| padded(&cell(row, *at), *width)).collect();
+        let cells: Vec<String> = shown.iter().map(|(at, width)| padded(cell(row, *at), *width)).collect();
         // Writing to a string cannot fail.
         let _ = writeln!(text, "{}", cells.join(GAP).trim_end());
     }
-    if !others.is_empty() {
-        let told = format!("\nno room for {}: --columns chooses, separated by commas\n", quoted(&others));
+    let first = |at: &usize| {
+        let (column, cell) =
+            (columns.get(*at).copied().unwrap_or_default(), rows.first().map_or("", |row| cell(row, *at)));
+        format!("{column}: {cell}")
+    };
+    let others: Vec<&str> = others.iter().filter_map(|at| columns.get(*at).copied()).collect();
+    let below = [
+        (!same.is_empty()).then(|| format!("in every row: {}", same.iter().map(first).collect::<Vec<_>>().join("; "))),
+        (!others.is_empty())
+            .then(|| format!("no room for {}: --columns chooses, separated by commas", quoted(&others))),
+    ];
+    for told in below.into_iter().flatten() {
+        let told = format!("\n{told}\n");
         text.push_str(&width.map_or(told.clone(), |width| wrap::fit(&told, width)));
     }
     text
+}
+
+/// Which columns a screen has room for.
+struct Fitted {
+    /// Those shown, each with its width.
+    shown: Vec<(usize, usize)>,
+    /// Those that say one thing in every row.
+    same: Vec<usize>,
+    /// Those for which there is no room.
+    others: Vec<usize>,
+}
+
+/// The columns that fit, the first ones first; in place of the last of them one that tells rows apart, where they do not.
+fn fitted(columns: &[&str], rows: &[Vec<String>], width: Option<usize>) -> Fitted {
+    let widest = |at: usize| rows.iter().map(|row| cell(row, at).width()).max().unwrap_or(0);
+    let wants = |at: usize| widest(at).max(columns.get(at).map_or(0, |column| column.width()));
+    let filled: Vec<usize> = (0..columns.len()).filter(|at| widest(*at) > 0).collect();
+    let Some(width) = width else {
+        return Fitted {
+            shown: filled.into_iter().map(|at| (at, wants(at))).collect(),
+            same: Vec::new(),
+            others: Vec::new(),
+        };
+    };
+    let own = |at: usize| wants(at).min(WIDEST).min(width);
+    let taken =
+        |columns: &[usize]| columns.iter().map(|at| own(*at) + GAP.len()).sum::<usize>().saturating_sub(GAP.len());
+    // The first column names the row.
+    let is_same = |at: &usize| {
+        Some(at) != filled.first()
+            && rows.len() > 1
+            && rows.windows(2).all(|pair| matches!(pair, [one, other] if cell(one, *at) == cell(other, *at)))
+    };
+    let (same, told): (Vec<usize>, Vec<usize>) = filled.iter().partition(|at| taken(&filled) > width && is_same(at));
+    let repeats = |at: &usize| {
+        let before = told.iter().take_while(|other| *other != at);
+        let alike = |other: usize| rows.iter().all(|row| cell(row, other) == cell(row, *at));
+        taken(&filled) > width && before.copied().any(alike)
+    };
+    let (repeated, told): (Vec<usize>, Vec<usize>) = told.iter().partition(|at| repeats(at));
+    let fit =
+        (1..=told.len()).rev().find(|count| told.get(..*count).is_some_and(|first| taken(first) <= width)).unwrap_or(1);
+    let (shown, others) = told.split_at_checked(fit).unwrap_or((&told, &[]));
+    let (mut shown, mut others) = (shown.to_vec(), [others, &repeated].concat());
+    let kinds = |columns: &[usize]| {
+        rows.iter()
+            .map(|row| columns.iter().map(|at| cell(row, *at)).collect::<Vec<_>>())
+            .collect::<BTreeSet<_>>()
+            .len()
+    };
+    if let Some((last, kept)) = shown.split_last().filter(|(_, kept)| !kept.is_empty()) {
+        let with = |at: usize| kept.iter().copied().chain([at]).collect::<Vec<_>>();
+        let apart = others.iter().map(|at| with(*at)).filter(|with| taken(with) <= width);
+        let best = apart.rev().max_by_key(|with| kinds(with)).filter(|with| kinds(with) > kinds(&shown));
+        if let Some(best) = best {
+            others.retain(|at| !best.contains(at));
+            others.insert(0, *last);
+            shown = best;
+        }
+    }
+    // What room is left goes to the columns that would be cut.
+    let mut left = width.saturating_sub(taken(&shown));
+    let grown = shown.into_iter().map(|at| {
+        let more = wants(at).saturating_sub(own(at)).min(left);
+        left -= more;
+        (at, own(at) + more)
+    });
+    Fitted { shown: grown.collect(), same, others }
+}
+
+fn cell(row: &[String], at: usize) -> &str {
+    row.get(at).map_or("", String::as_str)
 }
 
 /// The table with these columns alone, in this order.
@@ -251,6 +318,19 @@ mod tests {
         let one = chosen(table(), &["What".to_owned()]).unwrap();
         assert_eq!(aligned(&one, Some(7)), "what\nKüche…\nHall\n");
         assert!(chosen(table(), &["colour".to_owned()]).is_err());
+    }
+
+    #[test]
+    fn what_tells_rows_apart_has_room_before_what_is_the_same() {
+        let row = |state: &str| ["7", "Garden door, kitchen", "Panel", "I7", state].map(str::to_owned).to_vec();
+        let columns = vec!["zone", "description", "board", "terminal", "state"];
+        let table = Table { columns, rows: vec![row("at rest"), row("open")] };
+        let narrow = aligned(&table, Some(30));
+        assert_eq!(narrow.lines().take(3).collect::<Vec<_>>(), ["zone  state", "7     at rest", "7     open"]);
+        assert!(narrow.contains("in every row: description:"), "{narrow}");
+        // A cell is cut for the sake of another only.
+        let long = Table { columns: vec!["what"], rows: vec![vec!["word ".repeat(12)]] };
+        assert!(!aligned(&long, Some(80)).contains('…'), "{}", aligned(&long, Some(80)));
     }
 
     #[test]

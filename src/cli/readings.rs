@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::disk::DiskFiles;
-use super::report::{self, Site};
+use super::report;
 use super::screen::Screen;
 use super::{Exit, Stop, new, question};
 use crate::session;
@@ -18,7 +18,7 @@ pub(super) fn run(screen: &mut Screen, path: &Path, date: Option<jiff::civil::Da
             screen.print(&text)?;
             Ok(Exit::Clean)
         }
-        (outcome, _) => report::print(screen, &[Site::new(folder, outcome, None)]),
+        (outcome, _) => report::unanswered(screen, folder, outcome),
     }
 }
 
@@ -38,6 +38,6 @@ pub(super) fn from(screen: &mut Screen, path: &Path, date: jiff::civil::Date, ta
                 Ok(Exit::CouldNotRun)
             }
         },
-        (outcome, _) => report::print(screen, &[Site::new(folder, outcome, None)]),
+        (outcome, _) => report::unanswered(screen, folder, outcome),
     }
 }

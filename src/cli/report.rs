@@ -40,6 +40,17 @@ pub(super) fn print(screen: &mut Screen, sites: &[Site]) -> Result<Exit, Stop> {
     Ok(exit(sites))
 }
 
+/// Tells why a site gives no answer. People are told beside the output, which may be going into a file of readings or a
+/// table.
+pub(super) fn unanswered(screen: &mut Screen, folder: PathBuf, outcome: Outcome) -> Result<Exit, Stop> {
+    let sites = [Site::new(folder, outcome, None)];
+    if screen.format == Format::Json {
+        return print(screen, &sites);
+    }
+    screen.complain(&for_people(screen.format, &sites));
+    Ok(exit(&sites))
+}
+
 /// How a run over some sites ends.
 pub(super) fn exit(sites: &[Site]) -> Exit {
     if sites.iter().any(|site| site.outcome.failed()) { Exit::Faults } else { Exit::Clean }

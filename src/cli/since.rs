@@ -5,8 +5,10 @@ use std::path::{Path, PathBuf};
 use super::compile::Target;
 use super::disk::DiskFiles;
 use super::report::{self, Site};
+use super::revision::{self, Revision};
 use super::screen::Screen;
-use super::{Exit, Stop, compile, revision, sites};
+use super::{Exit, Stop, compile, sites};
+use crate::diag::neutral::shown;
 use crate::session::{self, Reader};
 
 /// Compiles every site that `paths` mean, each marked against the revision or folder `since`.
@@ -22,10 +24,22 @@ pub(super) fn run(
         return Err(Stop::new(format!("{since} is one folder, and there are {} sites", folders.len()))
             .help("compile one site at a time, or name a git revision"));
     }
+    let many = if folders.len() > 1 { Some(Revision::named(since)?) } else { None };
     let mut compiled = Vec::new();
     for folder in folders {
         let files = DiskFiles::open(&folder)?;
-        let old = revision::since(since, &folder)?;
+        let old = match &many {
+            None => revision::since(since, &folder)?,
+            Some(revision) => match revision.site(&folder)? {
+                Some(old) => old,
+                None => {
+                    let named = shown(&report::named(&folder));
+                    screen.complain(&format!("{named} is new since {since}, so nothing is marked\n"));
+                    compiled.push(Site::new(folder, session::compile(readers, &files), files.register()));
+                    continue;
+                }
+            },
+        };
         let (outcome, marked) = session::compile_since(readers, &files, (&old, &old.named));
         old.whole()?;
         if !marked {

@@ -9,6 +9,8 @@ const HANDBOOKS: Source = Source::new(MAKERS, MANY, "", Known::FromMemory);
 /// Volts at the end of discharge of a cell at the 20-hour rate.
 pub(crate) const END_OF_CELL: Figure =
     Figure::new(1.75, Source::new("IEC 61056-1", "edition not named", "", Known::FromMemory));
+/// Volts of a cell that has most of its charge, after hours without load or charger.
+pub(crate) const RESTING_CELL: Figure = Figure::new(2.08, HANDBOOKS);
 /// Hours of the rate at which capacity is given.
 pub(crate) const RATED_HOURS: Figure =
     Figure::new(20.0, Source::new("JIS C 8702-1", "edition not named", "", Known::Quoted));
@@ -34,6 +36,7 @@ pub(crate) const FIRE_START: Figure =
 /// Every row with what it is about.
 pub(crate) static ROWS: &[(&str, Figure)] = &[
     ("end of discharge of a cell", END_OF_CELL),
+    ("volts of a charged cell at rest", RESTING_CELL),
     ("hours of the rate of the capacity", RATED_HOURS),
     ("temperature of the rated capacity", RATED_TEMPERATURE),
     ("exponent of the discharge rate", PEUKERT),

@@ -53,8 +53,11 @@ pub(crate) fn length(length: Metres, unit: LengthUnit) -> String {
     }
 }
 
-/// A height above the floor, to the centimetre: `1.45 m`, `4.75 ft`.
+/// A height above the floor, to the centimetre: `1.45 m`, `4.75 ft`; a short one as any length.
 pub(crate) fn height(height: Metres, unit: LengthUnit) -> String {
+    if height.0 < SHORT {
+        return length(height, unit);
+    }
     let number = match unit {
         LengthUnit::Feet => height.0 / FOOT,
         LengthUnit::Metres => height.0,

@@ -214,6 +214,8 @@ impl Reading {
             named.and_then(|rest| written.get(written.len().saturating_sub(rest.len())..)).unwrap_or(written).trim();
         let digits = rest.len() - rest.trim_start_matches(|c: char| c.is_ascii_digit()).len();
         let (number, words) = rest.split_at_checked(digits).unwrap_or(("", rest));
+        // As a spreadsheet gives a whole number.
+        let words = if words.starts_with('.') && words.trim_start_matches(['.', '0']).is_empty() { "" } else { words };
         let apart = words.is_empty() || words.starts_with([' ', ':', '.', ',', '-']);
         let (number, words) =
             if apart { (number, words.trim_start_matches([' ', ':', '.', ',', '-'])) } else { ("", rest) };

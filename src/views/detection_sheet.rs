@@ -9,7 +9,7 @@ use serde_json::Value;
 use super::natural::natural;
 use super::{Document, Orientation, View, value};
 use crate::base::Id;
-use crate::base::wording::{list, numbers};
+use crate::base::wording::list;
 use crate::calc::detection::{self, Asked, Place};
 use crate::compiled::Compiled;
 use crate::diag::Diagnostic;
@@ -202,8 +202,9 @@ fn senses(site: &Site, room: Id<Room>, what: Senses) -> Vec<String> {
 fn confirmed(site: &Site, zone: Id<Zone>) -> String {
     let number = site.zones[zone].number.value;
     let Some(group) = site.confirmed_by(&site.zones[zone]) else { return String::new() };
-    let others: Vec<u32> = group.zones.iter().map(|other| other.value).filter(|other| *other != number).collect();
-    format!(", only with zone {}", numbers(&others))
+    let others = group.zones.iter().map(|other| other.value).filter(|other| *other != number);
+    let others: Vec<String> = others.map(|other| other.to_string()).collect();
+    format!(", only with zone {}", list(&others, "or"))
 }
 
 fn asked(compiled: &Compiled, rule: &str, asked: Vec<Asked>) -> Vec<AskedRow> {

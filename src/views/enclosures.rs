@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 use serde_json::Value;
 
+use super::room_ends::Ends;
 use super::terminal_schedule::{self, At, Row, State, Thing};
 use super::{Document, Drawing, Drawings, Orientation, Shown, View, colours, parts, title_block, value};
 use crate::base::Id;
@@ -51,9 +52,10 @@ struct BoardDrawings {
 
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let joined = joined(compiled);
+    let ends = Ends::of(compiled);
     let board = |(number, board): (usize, Id<Board>)| BoardDrawings {
         title: Paper.board(&compiled.site, board),
-        drawings: drawings.show(of(compiled, number, board, joined.get(&board))),
+        drawings: drawings.show(of(compiled, &ends, (number, board), joined.get(&board))),
         unwired: terminal_schedule::unwired(compiled, board),
     };
     value(&Sheet { colours: colours::of(&compiled.wiring), boards: numbered(compiled).map(board).collect() })
@@ -93,7 +95,12 @@ fn joined(compiled: &Compiled) -> BTreeMap<Id<Board>, BTreeSet<usize>> {
 const HEAD: f64 = 20.0;
 
 /// The drawing of a board, in one part or more; none where nothing ends at it.
-fn of(compiled: &Compiled, number: usize, board: Id<Board>, joined: Option<&BTreeSet<usize>>) -> Vec<Drawing> {
+fn of(
+    compiled: &Compiled,
+    ends: &Ends,
+    (number, board): (usize, Id<Board>),
+    joined: Option<&BTreeSet<usize>>,
+) -> Vec<Drawing> {
     let site = &compiled.site;
     let title = format!("Drawing {number}: terminals of {}", Paper.board(site, board));
     let others: Vec<String> = joined.into_iter().flatten().map(usize::to_string).collect();
@@ -106,7 +113,7 @@ fn of(compiled: &Compiled, number: usize, board: Id<Board>, joined: Option<&BTre
     let drawn = Enclosure {
         block: title_block::of(compiled, &DOCUMENT, &title, "not to scale"),
         facts: facts.clone(),
-        stations: stations(terminal_schedule::rows(compiled, number, board)),
+        stations: stations(terminal_schedule::rows(compiled, ends, number, board)),
     };
     // The first drawing stands below the head of the sheet.
     let head = if number == 1 { HEAD } else { 0.0 };

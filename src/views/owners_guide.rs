@@ -9,6 +9,7 @@ use super::natural::natural;
 use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::{capital, list};
+use crate::calc::power::path::{self, Lives};
 use crate::calc::power::standby;
 use crate::calc::sound::{self, Pattern};
 use crate::compiled::Compiled;
@@ -45,6 +46,8 @@ struct Guide {
     others: String,
     /// How long the house's boards run on their batteries.
     lasts: String,
+    /// What of an alarm still leaves the house in that time, where it is less than all of it.
+    sent: String,
     reports: bool,
     sounders: bool,
 }
@@ -84,6 +87,7 @@ fn view(compiled: &Compiled) -> Value {
         abort: abort(site),
         others: others(site),
         lasts: lasts(compiled),
+        sent: sent(compiled),
         reports: !site.communicators.is_empty(),
         sounders,
     })
@@ -129,6 +133,26 @@ fn lasts(compiled: &Compiled) -> String {
     let times = batteries.map(|(id, _)| standby::least_time(site, &compiled.power, id).0);
     let shortest = times.min_by(f64::total_cmp);
     shortest.filter(|time| *time >= 3600.0).map(|time| format!("{:.0} h", (time / 3600.0).floor())).unwrap_or_default()
+}
+
+/// Whether alarms still leave the house without mains: by the way that lives longest.
+fn sent(compiled: &Compiled) -> String {
+    let site = &compiled.site;
+    let lives = |line| path::lives(site, &compiled.power, line);
+    let ways: Vec<Lives<'_>> = site.communicators.entries().map(|(line, _)| lives(line)).collect();
+    let until = |way: &Lives<'_>| if let Lives::Until(_, time) = way { Some(*time) } else { None };
+    if ways.is_empty() || ways.iter().any(|way| matches!(way, Lives::AsThePanel)) {
+        return String::new();
+    }
+    match ways.iter().map(until).collect::<Option<Vec<_>>>() {
+        None => "Whether an alarm still leaves the house then is not known: try it.".to_owned(),
+        Some(times) => match times.into_iter().max_by(|one, other| one.0.total_cmp(&other.0)) {
+            Some(time) if time.0 > 0.0 => {
+                format!("After {time} without mains no alarm leaves the house: nobody outside hears of it.")
+            }
+            _ => "Without mains no alarm leaves the house: nobody outside hears of it.".to_owned(),
+        },
+    }
 }
 
 /// How long after a burglar alarm nothing has been sent: "20 s", or by area; empty where no area has a window for it.
@@ -234,7 +258,14 @@ fn sounds(site: &Site) -> Vec<Sound> {
             act: "everybody out into fresh air, call from there.",
         });
     }
-    if has(site, BURGLARY) {
+    if has(site, &[ZoneType::Gas]) {
+        sounds.push(Sound {
+            heard: "steady or wailing too",
+            means: "GAS",
+            act: "everybody out, touch no switch and no flame, call from outside.",
+        });
+    }
+    if has(site, BURGLARY) || has_key(site, EmergencyKey::PanicAudible) {
         sounds.push(Sound {
             heard: "steady or wailing",
             means: "BURGLARY",
@@ -254,11 +285,13 @@ const BURGLARY: &[ZoneType] = &[
     ZoneType::Tamper,
 ];
 
+fn has_key(site: &Site, key: EmergencyKey) -> bool {
+    site.boards.iter().any(|board| board.emergency_keys.iter().any(|in_use| in_use.key.value == key))
+}
+
 /// What calls by hand: emergency keys in use, once each, and buttons.
 fn keys(site: &Site) -> String {
-    let used = |key: &&EmergencyKey| {
-        site.boards.iter().any(|board| board.emergency_keys.iter().any(|in_use| in_use.key.value == **key))
-    };
+    let used = |key: &&EmergencyKey| has_key(site, **key);
     let keys = EmergencyKey::ALL.iter().any(|key| used(&key)).then_some("keys");
     let buttons = has(site, &[ZoneType::PanicAudible, ZoneType::PanicSilent, ZoneType::Medical]);
     let all: Vec<&str> = keys.into_iter().chain(buttons.then_some("buttons")).collect();

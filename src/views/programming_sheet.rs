@@ -148,7 +148,7 @@ fn view(compiled: &Compiled) -> Value {
         types: types(site),
         zones: site.zones.entries().filter_map(|(id, _)| zone(compiled, id)).collect(),
         wireless: site.zones.iter().filter_map(|zone| wireless(site, zone)).collect(),
-        reserved: numbers_of(site.zones.iter().filter(|zone| zone.reserved.is_some())),
+        reserved: reserved(site),
         keys: site.boards.entries().flat_map(keys).collect(),
         outputs: outputs::rows(compiled),
         ways: site.communicators.iter().map(|line| way(site, line)).collect(),
@@ -195,6 +195,15 @@ fn cross_row(cross: &CrossZones) -> CrossRow {
 
 fn numbers_of<'z>(zones: impl Iterator<Item = &'z Zone>) -> String {
     numbers(&zones.map(|zone| zone.number.value).collect::<Vec<_>>())
+}
+
+/// "zone 8", "zones 8 and 9"; empty where no number is kept for later.
+fn reserved(site: &Site) -> String {
+    let kept: Vec<&Zone> = site.zones.iter().filter(|zone| zone.reserved.is_some()).collect();
+    match kept.len() {
+        0 => String::new(),
+        one_or_more => format!("{} {}", if one_or_more == 1 { "zone" } else { "zones" }, numbers_of(kept.into_iter())),
+    }
 }
 
 /// The boards on a bus in the order of their addresses.

@@ -2,6 +2,8 @@
 //!
 //! Every conductor's end that is under no screw has its row here; those at boards stand with the boards.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use serde::Serialize;
 
 use super::board_marks;
@@ -34,7 +36,7 @@ pub(crate) struct RoomSheet {
 }
 
 /// A conductor, or a loop's pair, at an end of its cable.
-#[derive(Debug, Serialize)]
+#[derive(Clone, Debug, Serialize)]
 pub(crate) struct EndRow {
     pub(crate) cable: String,
     /// The cable's first row.
@@ -65,8 +67,10 @@ pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
         storey(one).cmp(&storey(other)).then_with(|| natural(&one.title, &other.title)).then_with(|| a.cmp(b))
     });
     let places = rooms.into_iter().map(|(id, _)| Some(id)).chain(std::iter::once(None));
+    let mut ends = Ends::of(compiled);
     let sheet = |room: Option<Id<Room>>| {
-        let (mounted, rows) = (mounted(site, room), in_room(compiled, room));
+        let mounted = mounted(site, room);
+        let rows = ends.0.remove(&Place::Room(room)).unwrap_or_default();
         let place = words::room(site, room);
         (!rows.is_empty() || !mounted.is_empty()).then_some(RoomSheet {
             title: title(site, room),
@@ -117,21 +121,38 @@ fn title(site: &Site, room: Option<Id<Room>>) -> String {
     }
 }
 
-fn in_room(compiled: &Compiled, room: Option<Id<Room>>) -> Vec<EndRow> {
-    let Compiled { wiring, .. } = compiled;
-    let mut ends: Vec<(&str, Vec<EndRow>)> = Vec::new();
-    for cable in &wiring.cables {
-        for end in [End::Far, End::Near] {
-            ends.push((&cable.label, at_end(compiled, cable, end, Place::Room(room))));
+/// What ends in each room and in the enclosure of each board, cables by label: gathered once, for every place asks for it.
+pub(crate) struct Ends(BTreeMap<Place, Vec<EndRow>>);
+
+impl Ends {
+    /// The ends of a site.
+    pub(crate) fn of(compiled: &Compiled) -> Self {
+        let Compiled { site, wiring, .. } = compiled;
+        let mut ends: BTreeMap<Place, Vec<(&str, Vec<EndRow>)>> = BTreeMap::new();
+        for cable in &wiring.cables {
+            for end in [End::Far, End::Near] {
+                let places = cable.conductors.iter().map(|used| used.place(site, cable, end));
+                let places: BTreeSet<Place> = places.chain([cable.place(site, end)]).collect();
+                for place in places {
+                    ends.entry(place).or_default().push((&cable.label, at_end(compiled, cable, end, place)));
+                }
+            }
         }
-    }
-    for cable in &wiring.dead {
-        for end in [End::Far, End::Near] {
-            let here = cable.place(end) == Place::Room(room);
-            ends.push((&cable.label, here.then(|| dead_row(cable, end)).into_iter().collect()));
+        for cable in &wiring.dead {
+            for end in [End::Far, End::Near] {
+                let place = cable.place(end);
+                if matches!(place, Place::Room(_)) {
+                    ends.entry(place).or_default().push((&cable.label, vec![dead_row(cable, end)]));
+                }
+            }
         }
+        Self(ends.into_iter().map(|(place, ends)| (place, by_label(ends))).collect())
     }
-    by_label(ends)
+
+    /// What is joined in the enclosure of a board, or in a joint box, under no screw.
+    pub(crate) fn in_enclosure(&self, board: Id<Board>) -> &[EndRow] {
+        self.0.get(&Place::Board(board)).map_or(&[], Vec::as_slice)
+    }
 }
 
 fn by_label(mut ends: Vec<(&str, Vec<EndRow>)>) -> Vec<EndRow> {
@@ -142,13 +163,6 @@ fn by_label(mut ends: Vec<(&str, Vec<EndRow>)>) -> Vec<EndRow> {
         }
     }
     ends.into_iter().flat_map(|(_, rows)| rows).collect()
-}
-
-/// What is joined in the enclosure of a board, or in a joint box, under no screw: cables by label.
-pub(crate) fn in_enclosure(compiled: &Compiled, board: Id<Board>) -> Vec<EndRow> {
-    let cables = compiled.wiring.cables.iter().flat_map(|cable| [End::Far, End::Near].map(|end| (cable, end)));
-    let rows = |(cable, end): (&Cable, End)| at_end(compiled, cable, end, Place::Board(board));
-    by_label(cables.map(|(cable, end)| (cable.label.as_str(), rows((cable, end)))).collect())
 }
 
 /// The rows of a cable's conductors that have this end in a place; at a board only those that are under no screw of it.

@@ -15,6 +15,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
+use super::room_ends::Ends;
 use super::{Document, Orientation, Table, View, board_marks, procedure, room_ends, value};
 use crate::base::Id;
 use crate::base::wording::{count, list};
@@ -91,7 +92,9 @@ struct Capped {
 }
 
 fn view(compiled: &Compiled) -> Value {
-    let boards = (1..).zip(in_order(&compiled.site)).map(|(number, board)| sheet(compiled, number, board)).collect();
+    let ends = Ends::of(compiled);
+    let boards = (1..).zip(in_order(&compiled.site));
+    let boards = boards.map(|(number, board)| sheet(compiled, &ends, number, board)).collect();
     value(&Schedule { boards, rooms: room_ends::by_room(compiled) })
 }
 
@@ -99,10 +102,11 @@ fn table(compiled: &Compiled) -> Table {
     let site = &compiled.site;
     let columns = vec!["board", "place", "terminal", "state", "cable", "conductor", "function", "goes to", "end"];
     let mut table = Table { columns, rows: Vec::new() };
+    let ends = Ends::of(compiled);
     for (number, board) in (1..).zip(in_order(site)) {
         let title = Paper.board(site, board);
         let place = words::room(site, site.boards[board].room);
-        for row in rows(compiled, number, board) {
+        for row in rows(compiled, &ends, number, board) {
             let (state, end) = (row.state.word().to_owned(), row.end.map_or("", end_word).to_owned());
             let Row { mark, cable, conductor, function, goes, .. } = row;
             table.rows.push(vec![title.clone(), place.clone(), mark, state, cable, conductor, function, goes, end]);
@@ -155,14 +159,14 @@ pub(crate) fn unwired(compiled: &Compiled, board: Id<Board>) -> String {
     list(&fed, "and")
 }
 
-fn sheet(compiled: &Compiled, number: usize, board: Id<Board>) -> BoardSheet {
+fn sheet(compiled: &Compiled, ends: &Ends, number: usize, board: Id<Board>) -> BoardSheet {
     BoardSheet {
         title: Paper.board(&compiled.site, board),
         facts: facts(&compiled.site, board),
         power: procedure::of_board(&compiled.site, board).unwrap_or_default(),
         rows: at_terminals(compiled, number, board),
         joints: joints(compiled, number, board),
-        ends: in_enclosure(compiled, number, board),
+        ends: in_enclosure(ends, number, board),
         is_box: matches!(compiled.site.boards[board].kind, BoardKind::JointBox { .. }),
         spares: spares(compiled, number, board),
         dead: capped(compiled, number, board),
@@ -171,13 +175,13 @@ fn sheet(compiled: &Compiled, number: usize, board: Id<Board>) -> BoardSheet {
 }
 
 /// Every row of a board, which has a number in the order of the boards: a conductor each.
-pub(crate) fn rows(compiled: &Compiled, number: usize, board: Id<Board>) -> Vec<Row> {
+pub(crate) fn rows(compiled: &Compiled, ends: &Ends, number: usize, board: Id<Board>) -> Vec<Row> {
     let mut rows = at_terminals(compiled, number, board);
     for (pair, row) in loose::joined(compiled, board) {
         let place = pair.map(|nth| board_marks::joint(number, nth)).unwrap_or_default();
         rows.push(Row { place, ..row });
     }
-    for end in in_enclosure(compiled, number, board) {
+    for end in in_enclosure(ends, number, board) {
         rows.extend(row::of_ends(&end));
     }
     for (nth, at) in loose::spare_at(compiled, board).into_iter().enumerate() {
@@ -202,8 +206,8 @@ fn at_terminals(compiled: &Compiled, number: usize, board: Id<Board>) -> Vec<Row
 }
 
 /// What is joined in the enclosure, under no screw of the board.
-fn in_enclosure(compiled: &Compiled, number: usize, board: Id<Board>) -> Vec<room_ends::EndRow> {
-    let mut rows = room_ends::in_enclosure(compiled, board);
+fn in_enclosure(ends: &Ends, number: usize, board: Id<Board>) -> Vec<room_ends::EndRow> {
+    let mut rows = ends.in_enclosure(board).to_vec();
     for (nth, row) in rows.iter_mut().enumerate() {
         row.place = board_marks::end(number, nth);
     }

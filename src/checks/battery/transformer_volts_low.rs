@@ -5,7 +5,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::print;
-use crate::words::{Screen, rated};
+use crate::words::{Screen, apart, rated, rounded_down};
 
 check!("transformer-volts-low", Basis::Contradiction, "a transformer of which too few volts reach the board");
 
@@ -20,9 +20,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let run = transformer.run.map(|run| &site.runs[run]);
         let span = run.map_or(transformer.volts.span, crate::model::Run::span);
-        let reaches = if at_board.0 > 0.0 { format!("{at_board} reach") } else { "nothing reaches".to_owned() };
-        let title =
-            format!("{reaches} {} from its transformer, and it needs {}", Screen.board(site, head.id), rated(min));
+        let (arrives, least) = apart(at_board, min);
+        let least = if least == min.to_string() { rated(min) } else { least };
+        let reaches = if at_board.0 > 0.0 { format!("{arrives} reach") } else { "nothing reaches".to_owned() };
+        let title = format!("{reaches} {} from its transformer, and it needs {least}", Screen.board(site, head.id));
         let lost = if at_board.0 > 0.0 { "loses" } else { "would lose" };
         let lost = format!("{lost} {drop} at {direct} of direct current, with hot wire");
         let finding = Diagnostic::new(&RULE, span, title)
@@ -34,7 +35,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = finding.help(match length {
             Some(length) if enough > 0.0 => format!(
                 "Take a thicker cable, or hang the transformer nearer: with this cable {} at most.",
-                print::length(length.value * (enough / drop.0), site.lengths)
+                print::length(rounded_down(length.value * (enough / drop.0), site.lengths), site.lengths)
             ),
             Some(_) | None => format!(
                 "Take a transformer of more volts that the board's sheet allows, {} or more at the board.",

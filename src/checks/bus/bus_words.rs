@@ -1,7 +1,7 @@
 //! How places, terminators and figures of a bus are told in the findings about it.
 
 use crate::base::Span;
-use crate::base::wording::{capital, list};
+use crate::base::wording::{capital, count, list};
 use crate::calc::bus::{BusFigures, Fitting, Layout};
 use crate::checks::Context;
 use crate::diag::Diagnostic;
@@ -162,7 +162,7 @@ pub(crate) fn order(context: Context<'_>, figures: &BusFigures, finding: Diagnos
     let tail = if skipped == 0 { head } else { lines.len().saturating_sub(LISTED / 2) };
     let mut finding = lines.iter().take(head).fold(finding, Diagnostic::figure);
     if skipped > 0 {
-        finding = finding.figure(format!("… and {skipped} more places"));
+        finding = finding.figure(format!("… and {} more", count(skipped, "place", None)));
     }
     lines.iter().skip(tail).fold(finding, Diagnostic::figure)
 }

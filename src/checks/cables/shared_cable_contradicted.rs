@@ -39,7 +39,7 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
         found.push((finding, format!("Write `run \"{name}\"` here, or leave along= out if it is a cable of its own.")));
     }
     if let (Some(own), Some(other)) = (&guest.length, &host.length)
-        && (own.value.0 - other.value.0).abs() > 1e-9
+        && print::length(own.value, site.lengths) != print::length(other.value, site.lengths)
     {
         let [own_length, length] = [own, other].map(|length| print::length(length.value, site.lengths));
         let title = format!("one cable is said to be {own_length} and {length} long");

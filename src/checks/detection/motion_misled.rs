@@ -17,7 +17,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let (Some(faces), Some(Senses::Motion)) = (&device.faces, site.senses(id)) else {
             continue;
         };
-        let title = format!("motion detector {} looks at {}", Screen.device(site, id), faces.value.printed());
+        let title = format!("{} looks at {}", Screen.device(site, id), faces.value.printed());
         let finding = Diagnostic::new(&RULE, faces.span, title)
             .here("may set it off")
             .also(device.span(), "this detector")

@@ -10,7 +10,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_remedy;
 use crate::checks::loops::loop_verdict::Known;
 use crate::model::{Device, Mounted, Owner, Run, Site};
-use crate::words::{self, Screen};
+use crate::words::Screen;
 
 /// How many contacts are tried in another place.
 const TRIED: usize = 12;
@@ -27,7 +27,7 @@ pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<
     })?;
     let at = run.map_or_else(
         || "at the board".to_owned(),
-        |run| format!("at the end of cable {}", words::cable(context.wiring, run)),
+        |run| format!("at the end of cable {}", Screen.cable(context.wiring, run)),
     );
     Some(format!(
         "Write {} first {at}, before the resistor: the order at one place counts, and a contact that is open at rest bridges only what comes behind it.",

@@ -38,14 +38,14 @@ fn is_cut(site: &Site, zone: &Zone) -> bool {
 /// See [`Cuts`].
 pub(super) fn of_site(site: &Site) -> Cuts {
     let mut groups: BTreeMap<String, Vec<Id<Zone>>> = BTreeMap::new();
-    for (id, zone) in site.zones.entries() {
+    for (id, zone) in site.zones_in_use() {
         let read = read(site, zone);
         if !read.is_empty() {
             groups.entry(read.to_lowercase()).or_default().push(id);
         }
     }
-    let cut: Vec<Id<Zone>> = site.zones.entries().filter(|(_, zone)| is_cut(site, zone)).map(|(id, _)| id).collect();
-    let narrow = cut.len() >= SEVERAL && cut.len() * 2 > site.zones.entries().count();
+    let cut: Vec<Id<Zone>> = site.zones_in_use().filter(|(_, zone)| is_cut(site, zone)).map(|(id, _)| id).collect();
+    let narrow = cut.len() >= SEVERAL && cut.len() * 2 > site.zones_in_use().count();
     Cuts { cut, alike: groups.into_values().filter(|zones| zones.len() > 1).collect(), narrow }
 }
 

@@ -74,6 +74,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, worst: &Unfit, others: &[Unf
     let finding = if said.is_empty() { finding } else { finding.figure(format!("else: {}", said.join(", "))) };
     match others.len().saturating_sub(NAMED) {
         0 => finding,
+        1 => finding.figure("and one more device of this branch gets too little"),
         more => finding.figure(format!("and {more} more devices of this branch get too little")),
     }
 }

@@ -35,7 +35,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         let name = Screen.name(&area.name.value);
         let finding = Diagnostic::new(&RULE, area.name.span, format!("area {name} does not say how long its delays are"))
-            .here(format!("zone {} has a delay", numbers(&zones)))
+            .here(if zones.len() == 1 { format!("zone {} has a delay", numbers(&zones)) } else { format!("zones {} have a delay", numbers(&zones)) })
             .why("Then whatever the board came with is what the household gets, and nobody has held it against the way to the keypad.")
             .help(format!("Write {}, and set the board to that.", list(&missing, "and")))
             .about(&area.name.value);

@@ -30,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let mut found = parts.iter();
     let Some((first, sounder)) = found.next() else { return };
     let names: Vec<String> = parts.keys().map(|part| Screen.name(&site.parts[*part].name.value)).collect();
-    let finding = Diagnostic::new(&RULE, site.parts[*first].name.span, format!("nobody says how loud sounder {} is", list(&names, "and")))
+    let finding = Diagnostic::new(&RULE, site.parts[*first].name.span, if names.len() == 1 { format!("nobody says how loud sounder {} is", list(&names, "and")) } else { format!("nobody says how loud sounders {} are", list(&names, "and")) })
         .here("no sound in its braces")
         .also(site.devices[*sounder].span(), "to be heard in bedrooms")
         .why("Whether an alarm of fire wakes those who sleep behind a closed door follows from the level on the sounder's sheet and from the plan.")

@@ -6,7 +6,7 @@ use super::loops::shown;
 use crate::base::Id;
 use crate::calc::State;
 use crate::compiled::Compiled;
-use crate::model::{Device, Zone};
+use crate::model::{Device, DeviceKind, Zone};
 use crate::terms::{Senses, ZoneType};
 use crate::words::{self, Paper};
 
@@ -45,8 +45,12 @@ fn of_detector(compiled: &Compiled, id: Id<Device>, device: &Device) -> Row {
     let state: Vec<_> = states.unwrap_or_default().iter().filter(|reading| reading.state == State::Cover(id)).collect();
     Row {
         cover: format!("cover of {}", words::placed(&compiled.site, id)),
-        told: zone.map_or("nobody: its switch is in no loop".to_owned(), |zone| zone_of(compiled, zone)),
-        is_told: zone.is_some(),
+        told: match (zone, device.kind) {
+            (Some(zone), _) => zone_of(compiled, zone),
+            (None, DeviceKind::Wireless) => "the keypad, by its radio".to_owned(),
+            (None, _) => "nobody: its switch is in no loop".to_owned(),
+        },
+        is_told: zone.is_some() || device.kind == DeviceKind::Wireless,
         reads: shown(&state),
     }
 }

@@ -17,9 +17,12 @@ use serde_json::Value;
 
 use super::zone_descriptions::others::{self, OtherRow};
 use super::{Document, Orientation, View, procedure, programming_sheet, value};
-use crate::calc::meter::meter_words;
+use crate::calc::as_built;
+use crate::calc::meter::{meter_words, volts_shown_by_a_meter};
 use crate::calc::sound::{Pattern, sounds};
 use crate::compiled::Compiled;
+use crate::model::Site;
+use crate::terms::{Senses, ZoneType};
 use crate::words::{self, Paper};
 
 /// The commissioning sheet.
@@ -52,13 +55,18 @@ struct Sheet {
     covers: Vec<covers::Row>,
     bus: Vec<bus::Rows>,
     supplies: Vec<supplies::Row>,
+    on_battery: Vec<supplies::OnBattery>,
     wireless: Vec<trials::Wireless>,
     areas: Vec<trials::AreaRow>,
     walk: Vec<trials::Walk>,
     switched: Vec<trials::SwitchedRow>,
     sounders: Vec<trials::SounderRow>,
     fire: bool,
-    gas: bool,
+    carbon_monoxide: bool,
+    /// Heading of what sounds steady; empty where nothing does.
+    steady: &'static str,
+    /// True where heat detectors may serve but once.
+    once: bool,
     resets: Vec<trials::Reset>,
     relays: Vec<trials::RelayRow>,
     /// Zones that confirm each other.
@@ -76,6 +84,8 @@ struct BatteryRow {
     board: String,
     battery: String,
     installed: String,
+    /// Volts of the full battery on its charger; empty where nobody says.
+    charged: String,
 }
 
 fn view(compiled: &Compiled) -> Value {
@@ -97,6 +107,7 @@ fn view(compiled: &Compiled) -> Value {
         remarks: site.zones.iter().filter_map(loops::remark).collect(),
         covers: covers::rows(compiled),
         bus: bus::rows(compiled),
+        on_battery: supplies::on_battery(compiled),
         supplies: power.feedings.iter().flat_map(|feeding| supplies::rows(compiled, feeding)).collect(),
         wireless: site.zones.iter().filter_map(|zone| trials::wireless(compiled, zone)).collect(),
         areas: trials::areas(site),
@@ -104,7 +115,12 @@ fn view(compiled: &Compiled) -> Value {
         switched: site.circuits.entries().filter_map(|(id, _)| trials::switched(compiled, id)).collect(),
         sounders: trials::sounders(site),
         fire: sounds(site, Pattern::Fire),
-        gas: sounds(site, Pattern::CarbonMonoxide),
+        carbon_monoxide: sounds(site, Pattern::CarbonMonoxide),
+        steady: steady(site),
+        once: site
+            .devices
+            .iter()
+            .any(|device| device.part.is_some_and(|part| site.parts[part].senses == Some(Senses::Heat))),
         resets: trials::resets(compiled),
         relays: trials::relays(compiled),
         confirming: programming_sheet::confirming(site),
@@ -117,6 +133,17 @@ fn view(compiled: &Compiled) -> Value {
     })
 }
 
+/// The heading of what sounds steady: "for a burglary: steady"; empty where nothing does.
+fn steady(site: &Site) -> &'static str {
+    let has_gas =
+        site.zones_in_use().any(|(_, zone)| zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Gas));
+    match (sounds(site, Pattern::Other), has_gas) {
+        (false, _) => "",
+        (true, false) => "for a burglary: steady",
+        (true, true) => "for a burglary and gas: steady",
+    }
+}
+
 fn batteries(compiled: &Compiled) -> Vec<BatteryRow> {
     let site = &compiled.site;
     let of_boards = site.boards.entries().filter_map(|(id, board)| {
@@ -125,12 +152,16 @@ fn batteries(compiled: &Compiled) -> Vec<BatteryRow> {
             board: Paper.board(site, id),
             battery: words::battery(battery),
             installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
+            charged: as_built::float(site, &board.name.value)
+                .map(volts_shown_by_a_meter)
+                .map(|(least, most)| words::range(least.0, most.0, words::volts))
+                .unwrap_or_default(),
         })
     });
     let of_devices = site.devices.entries().filter_map(|(id, device)| {
         let installed = device.own_battery()?;
         let (board, battery) = (words::placed(site, id), "its own".to_owned());
-        Some(BatteryRow { board, battery, installed: installed.to_string() })
+        Some(BatteryRow { board, battery, installed: installed.to_string(), charged: String::new() })
     });
     of_boards.chain(of_devices).collect()
 }

@@ -75,15 +75,15 @@ fn mains(site: &Site, id: Id<crate::model::Board>) -> Option<Step> {
 fn battery_on(site: &Site, id: Id<crate::model::Board>) -> Option<Step> {
     let battery = site.boards[id].battery.as_ref()?;
     let cells = site.part_of(id).map_or(6.0, standby::cells);
-    let flat = Volts(cells * battery::END_OF_CELL.value);
+    let charged = Volts(cells * battery::RESTING_CELL.value);
     Some(Step {
         what: format!(
             "Read the battery ({}) while its leads are off, then connect it, red to +",
             words::battery(battery)
         ),
         shows: format!(
-            "clearly above {flat}, where it is flat ({}); a spark is small, no lead gets warm",
-            battery::END_OF_CELL.source()
+            "{charged} or more after hours without load or charger ({}); less: charge it first; a spark is small, no lead gets warm",
+            battery::RESTING_CELL.source()
         ),
     })
 }

@@ -2,11 +2,13 @@
 
 use serde::Serialize;
 
+use crate::base::Id;
 use crate::calc::as_built::at_rest;
 use crate::calc::meter::volts_shown_by_a_meter;
+use crate::calc::power::standby::end_of_battery;
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::compiled::Compiled;
-use crate::model::DeviceKind;
+use crate::model::{Board, DeviceKind, Source};
 use crate::quantity::Volts;
 use crate::words::{self, Paper};
 
@@ -18,12 +20,72 @@ pub(crate) struct Row {
     mains: String,
     /// Empty to write the reading in; a dash where there is nothing to measure.
     mains_reading: &'static str,
-    battery: String,
+}
+
+/// A reading on battery in alarm.
+#[derive(Debug, Serialize)]
+pub(crate) struct OnBattery {
+    supply: String,
+    at: String,
+    shows: String,
+}
+
+/// The supplies on mains at rest.
+pub(crate) fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
+    let said = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
+    let row = |(node, at): (usize, String)| {
+        let mains = at_rest(feeding, node).map(volts_shown_by_a_meter).map(said);
+        let is_off = mains.is_none() && feeding.volts(node, Supply::Mains, Demand::Alarm).is_some();
+        let mains_reading = if is_off { "–" } else { "" };
+        Row {
+            supply: Paper.source(&compiled.site, feeding.tree.source),
+            at,
+            mains: mains.unwrap_or_else(|| mains_reading.to_owned()),
+            mains_reading,
+        }
+    };
+    places(compiled, feeding).into_iter().map(row).collect()
+}
+
+/// The batteries in an alarm without mains, each with what its board may lose on the way to the same places: a battery
+/// that is full hides a bad joint from any figure that holds for one at its end.
+pub(crate) fn on_battery(compiled: &Compiled) -> Vec<OnBattery> {
+    let site = &compiled.site;
+    let with_battery = site.boards.entries().filter(|(_, board)| board.battery.is_some());
+    with_battery.flat_map(|(board, _)| of_battery(compiled, board)).collect()
+}
+
+fn of_battery(compiled: &Compiled, board: Id<Board>) -> Vec<OnBattery> {
+    let site = &compiled.site;
+    let mut found = vec![OnBattery {
+        supply: format!("battery of {}", Paper.board(site, board)),
+        at: "its terminals".to_owned(),
+        shows: "the next are held against it".to_owned(),
+    }];
+    let end = site.part_of(board).map(end_of_battery);
+    for feeding in compiled.power.of_board(board) {
+        let output = match feeding.tree.source {
+            Source::Output(output) => site.output(output),
+            Source::Port(..) => None,
+        };
+        for (node, at) in places(compiled, feeding) {
+            let volts = feeding.volts(node, Supply::Battery, Demand::Alarm);
+            let Some((end, (hot, _))) = end.zip(volts) else { continue };
+            let shown = volts_shown_by_a_meter((hot, hot)).0;
+            let shows = match output.and_then(|output| output.least) {
+                // Such an output holds its volts, whatever the battery has.
+                Some(_) => format!("{shown} or more"),
+                None => format!("at most {} less than the battery", Volts((end - shown).0.max(0.0))),
+            };
+            found.push(OnBattery { supply: Paper.source(site, feeding.tree.source), at, shows });
+        }
+    }
+    found
 }
 
 /// The place of a supply that gets least on a tired battery in alarm, where one reading says most; and where that is off
-/// at rest, the place that gets least of those that are not.
-pub(crate) fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
+/// at rest, the place that gets least of those that are not. Each with its node.
+fn places(compiled: &Compiled, feeding: &Feeding) -> Vec<(usize, String)> {
     let least = |node: &usize| least_in_alarm(feeding, *node);
     let lowest = |at_rest: bool| {
         let loads = feeding.tree.loads().filter(|(node, _)| !at_rest || at_rest_volts(feeding, *node).is_some());
@@ -34,7 +96,7 @@ pub(crate) fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
     if places.first().is_some_and(|(node, _)| at_rest_volts(feeding, *node).is_some()) {
         places.truncate(1);
     }
-    places.into_iter().map(|(node, consumer)| supply(compiled, feeding, node, consumer)).collect()
+    places.into_iter().map(|(node, consumer)| measured(compiled, feeding, node, consumer)).collect()
 }
 
 fn least_in_alarm(feeding: &Feeding, node: usize) -> Option<Volts> {
@@ -47,25 +109,13 @@ fn at_rest_volts(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
 }
 
 /// Nobody stands on a ladder beside a sounder while it sounds: its supply is measured at the board's terminals.
-fn supply(compiled: &Compiled, feeding: &Feeding, node: usize, consumer: Consumer) -> Row {
+fn measured(compiled: &Compiled, feeding: &Feeding, node: usize, consumer: Consumer) -> (usize, String) {
     let site = &compiled.site;
-    let source = Paper.source(site, feeding.tree.source);
-    let (node, at) = if is_sounder(compiled, consumer) {
-        (feeding.tree.outlet_node(node), format!("terminals of {}", Paper.source(site, feeding.tree.outlet_of(node))))
+    if is_sounder(compiled, consumer) {
+        let outlet = Paper.source(site, feeding.tree.outlet_of(node));
+        (feeding.tree.outlet_node(node), format!("terminals of {outlet}"))
     } else {
         (node, Paper.consumer(site, consumer))
-    };
-    let said = |(least, greatest): (Volts, Volts)| words::range(least.0, greatest.0, words::volts);
-    let battery = least_in_alarm(feeding, node).map(|volts| volts_shown_by_a_meter((volts, volts)).0);
-    let mains = at_rest(feeding, node).map(volts_shown_by_a_meter).map(said);
-    let is_off = mains.is_none() && feeding.volts(node, Supply::Mains, Demand::Alarm).is_some();
-    let mains_reading = if is_off { "–" } else { "" };
-    Row {
-        supply: source,
-        at,
-        mains: mains.unwrap_or_else(|| mains_reading.to_owned()),
-        mains_reading,
-        battery: battery.map(|volts| format!("{volts} or more")).unwrap_or_default(),
     }
 }
 
