@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::disk::DiskFiles;
-use super::report;
+use super::report::{self, Site};
 use super::screen::Screen;
 use super::{Exit, Stop, sites};
 use crate::base::wording::list;
@@ -30,7 +30,7 @@ pub(super) fn ask<T>(
             Ok(Exit::Clean)
         }
         Err(reason) if outcome.failed() && reason != NoAnswer::NoLoop && reason != NoAnswer::NoSensing => {
-            report::unanswered(screen, folder, outcome)
+            report::print(screen, &[Site::new(folder, outcome, None)])
         }
         Err(reason) => Err(stop(of, reason)),
     }

@@ -91,7 +91,7 @@ fn block(site: &Site, document: &str, sheets: usize) -> Vec<Pair> {
         ("title", site.title.clone(), "identification", site.name.value.clone()),
         ("document", document.to_owned(), "sheets", sheets.to_string()),
         ("revision", mark, "date of issue", day),
-        ("legal owner", firm, "made by", String::new()),
+        ("owner of this document", firm, "made by", String::new()),
         ("approved by", String::new(), "on", String::new()),
     ];
     rows.map(|(left, left_says, right, right_says)| Pair { left, left_says, right, right_says }).into()

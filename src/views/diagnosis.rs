@@ -5,11 +5,12 @@ use serde::Serialize;
 use super::next_measurement::{self, Step, resistor};
 use super::why;
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
 use crate::calc::halving;
 use crate::calc::{LoopReadings, State as Reached};
 use crate::compiled::Compiled;
-use crate::model::Zone;
+use crate::model::{Device, Zone};
 use crate::quantity::{Ohms, print};
 use crate::record::Names;
 use crate::record::figures::states::{self, State};
@@ -113,12 +114,41 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
             "where there are any, find and part what they come from before any ohms are measured".to_owned(),
         ));
     } else if matches!(measured, Measured::Volts(_)) {
+        let alarmed = in_alarm(compiled, readings, found);
+        if !alarmed.is_empty() {
+            let look = format!(
+                "Look at {}: a lamp that burns says that it is in alarm. Clear what set it off, and reset from the keypad",
+                list(&alarmed, "and")
+            );
+            before.push((look, None, "where it comes again without a cause, exchange that detector".to_owned()));
+        }
         let input = Paper.input(site, wiring, readings.zone);
         let lift = format!("Take both leads of the loop off ({input}), and measure the ohms between them");
         let right = rest.and_then(|rest| readings.states.get(rest)).map(|reading| reading.ohms);
-        before.push((lift, right, "the loop is right: look at the screws of that input and at the board".to_owned()));
+        let then = if alarmed.is_empty() {
+            "the loop is right: look at the screws of that input and at the board"
+        } else {
+            // Without the board a detector that feeds on the loop is at rest, whatever it was before.
+            "the cables are right: a detector was in alarm, else look at the screws of that input and at the board"
+        };
+        before.push((lift, right, then.to_owned()));
     }
     next_measurement::steps(compiled, readings, before, halving::next(site, readings, found).as_ref())
+}
+
+/// The detectors that feed on the loop and would give the reading in alarm, with their rooms.
+fn in_alarm(compiled: &Compiled, readings: &LoopReadings, found: &diagnose::Diagnosis) -> Vec<String> {
+    let site = &compiled.site;
+    let states = found.fits.iter().filter_map(|fit| readings.states.get(fit.state));
+    let mut alarmed: Vec<Id<Device>> = states
+        .flat_map(|reading| {
+            let devices = site.devices_of(readings.zone).map(|(id, _)| id);
+            devices.filter(|id| site.loop_fed(*id).is_some() && reading.state.is_alarm_of(*id)).collect::<Vec<_>>()
+        })
+        .collect();
+    alarmed.sort();
+    alarmed.dedup();
+    alarmed.into_iter().map(|id| words::placed(site, id)).collect()
 }
 
 fn fit_line(compiled: &Compiled, readings: &LoopReadings, fit: &Fit, measured: Measured) -> Option<FitLine> {

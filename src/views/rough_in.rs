@@ -37,6 +37,8 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Sheet {
     levels: Vec<LevelSheet>,
     /// Holes through what holds back fire, into spaces that move air, through floors, and to the outside.
+    /// Cables in risers and plenums, each with its jacket.
+    jackets: Vec<String>,
     closed: Vec<String>,
     /// Why some bored holes take a plate; empty where no cable passes timber.
     plate: String,
@@ -69,9 +71,10 @@ fn view(compiled: &Compiled) -> Value {
     let Compiled { site, wiring, .. } = compiled;
     let facts = Facts::of(site, wiring);
     let timber = [facts::studs(facts), facts::joists(facts)].iter().any(|found| !found.is_empty());
-    let closed = [facts::fire_walls(facts), facts::plenums_and_risers(facts), closed_holes::of(compiled)];
+    let closed = [facts::fire_walls(facts), closed_holes::of(compiled)];
     value(&Sheet {
         levels: levels(compiled),
+        jackets: facts::plenums_and_risers(facts),
         closed: closed.concat(),
         plate: if timber { PLATE.cited() } else { String::new() },
     })

@@ -145,7 +145,7 @@ fn a_contact_behind_the_resistor_is_told_to_go_first() {
     let finding = only(&spec(&format!("{resistor}; {button}")), "loop-alarm-reads-normal");
     assert_eq!(
         finding.help,
-        "Write Button first at the end of cable Z1, before the resistor: the order at one place counts, and a contact that is open at rest bridges only what comes behind it."
+        "Write Button first at the end of cable `Z1`, before the resistor: the order at one place counts, and a contact that is open at rest bridges only what comes behind it."
     );
 }
 

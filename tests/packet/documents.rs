@@ -273,7 +273,9 @@ fn an_output_in_alarm_only_has_no_volts_at_rest() {
     assert!(aux.contains(" to 14.43 V |  |"), "{aux}");
     let page = markdown(&mill, "commissioning-sheet");
     let lost = page.split_once("\n## Mains loss\n").unwrap().1;
-    assert!(lost.contains("| output siren of Panel | terminals of output siren of Panel | 10."), "{lost}");
+    // At the board's own terminals nothing is lost but what a meter may be wrong.
+    let row = "| output siren of Panel | terminals of output siren of Panel | at most 0.12 V less than the battery | |";
+    assert!(lost.contains(row), "{lost}");
 }
 
 /// Everything that is printed of the full house: Markdown, tables, the record.

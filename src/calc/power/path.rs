@@ -58,7 +58,8 @@ pub(crate) fn lasts(site: &Site, power: &Power, id: HopRef) -> Option<Seconds> {
         return None;
     }
     let backups = feeders.iter().map(|hop| hop.backup.unwrap_or_default());
-    let batteries = heads.into_iter().map(|head| least_time(site, power, head));
+    // Whole minutes: nobody counts on the rest.
+    let batteries = heads.into_iter().map(|head| Seconds((least_time(site, power, head).0 / 60.0).floor() * 60.0));
     backups.chain(batteries).max_by(|one, other| one.0.total_cmp(&other.0))
 }
 

@@ -27,7 +27,7 @@ pub(crate) fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<
     })?;
     let at = run.map_or_else(
         || "at the board".to_owned(),
-        |run| format!("at the end of cable {}", Screen.cable(context.wiring, run)),
+        |run| format!("at the end of {}", Screen.cable(context.wiring, run)),
     );
     Some(format!(
         "Write {} first {at}, before the resistor: the order at one place counts, and a contact that is open at rest bridges only what comes behind it.",

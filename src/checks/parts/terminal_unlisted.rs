@@ -71,7 +71,8 @@ pub(super) fn used(part: &Part) -> BTreeMap<&str, Vec<(Span, String)>> {
     let battery = battery.map(|mark| (mark, "the battery port"));
     let earth = part.earth.iter().map(|mark| (mark, "the earth terminal"));
     let others = part.others.iter().map(|other| (&other.mark, "a terminal of another purpose"));
-    let power = ac.chain(battery).chain(earth).chain(others);
+    let fault = part.fault.iter().flat_map(|fault| [&fault.a, &fault.b]).map(|mark| (mark, "the fault contact"));
+    let power = ac.chain(battery).chain(earth).chain(fault).chain(others);
     let power = power.map(|(mark, what)| (&mark.value, mark.span, what.to_owned()));
     let mut used: BTreeMap<&str, Vec<(Span, String)>> = BTreeMap::new();
     for (mark, span, what) in power.chain(outputs).chain(switches).chain(buses).chain(lines).chain(inputs) {

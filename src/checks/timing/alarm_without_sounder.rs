@@ -18,10 +18,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     let sends = !site.communicators.is_empty();
     let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
-    // One that an alarm takes the supply from is another finding's.
+    // One that an alarm takes the supply from, or that is always on, is another finding's.
     let is_told = |device: &Device| {
         let circuit = device.run.and_then(|run| site.circuit_of(run));
-        circuit.is_some_and(|circuit| circuit.opened_by_alarm().is_some())
+        circuit.is_some_and(|circuit| circuit.switching.is_none() || circuit.opened_by_alarm().is_some())
     };
     // Every sounder may be for other alarms.
     let mut sounds: BTreeMap<ZoneType, bool> = BTreeMap::new();
