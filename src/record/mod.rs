@@ -37,12 +37,10 @@ pub use item::{Atom, Value};
 
 /// The things of the record, for the names of their facts in a comparison: `fact::Zone::area`.
 pub(crate) mod fact {
-    pub(crate) use super::areas::Area;
     pub(crate) use super::boards::{Battery, Board, Transformer};
     pub(crate) use super::cables::{Conductor, Place, Run};
     pub(crate) use super::devices::Device;
-    pub(crate) use super::lines::{Bus, Communicator};
-    pub(crate) use super::service::Monitoring;
+    pub(crate) use super::lines::Bus;
     pub(crate) use super::zones::{Loop, Zone};
 }
 pub(crate) use item::{Fields, Item};

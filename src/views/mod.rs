@@ -48,6 +48,7 @@ pub(crate) mod riser;
 mod room_ends;
 mod rough_in;
 pub mod safety_notes;
+mod sheet_lines;
 pub(crate) mod site_data;
 pub(crate) mod terminal_schedule;
 #[cfg(test)]

@@ -5,6 +5,7 @@
 //! The table beside it names zones, areas and outputs for what connects next.
 
 mod connect;
+pub(super) mod lines;
 mod outputs;
 
 use serde::Serialize;
@@ -52,6 +53,8 @@ struct Sheet {
 /// An area and its delays.
 #[derive(Serialize)]
 struct AreaRow {
+    #[serde(skip)]
+    name: String,
     number: String,
     title: String,
     entry: String,
@@ -73,6 +76,8 @@ pub(crate) struct CrossRow {
 /// A board on a bus.
 #[derive(Serialize)]
 struct BoardRow {
+    #[serde(skip)]
+    name: String,
     bus: String,
     address: String,
     title: String,
@@ -122,6 +127,8 @@ struct KeyRow {
 /// A way to the monitoring service.
 #[derive(Serialize)]
 struct WayRow {
+    #[serde(skip)]
+    name: String,
     title: String,
     over: &'static str,
     by: String,
@@ -130,6 +137,10 @@ struct WayRow {
 }
 
 fn view(compiled: &Compiled) -> Value {
+    value(&sheet(compiled))
+}
+
+fn sheet(compiled: &Compiled) -> Sheet {
     let Compiled { site, .. } = compiled;
     let monitoring = site.monitoring.as_ref();
     let test_every = monitoring.and_then(|monitoring| monitoring.test_every);
@@ -141,7 +152,7 @@ fn view(compiled: &Compiled) -> Value {
         };
         board.emergency_keys.iter().map(|in_use| row(in_use.key.value, in_use.number)).collect::<Vec<_>>()
     };
-    value(&Sheet {
+    Sheet {
         areas: areas(site),
         buses: site.buses.iter().count() > 1,
         boards: boards(site),
@@ -157,7 +168,7 @@ fn view(compiled: &Compiled) -> Value {
             .map_or("", |format| format_words(format.value)),
         duress: monitoring.is_some_and(|monitoring| monitoring.duress),
         test_every: test_every.map(|every| every.to_string()).unwrap_or_default(),
-    })
+    }
 }
 
 fn format_words(format: Format) -> &'static str {
@@ -168,6 +179,7 @@ fn areas(site: &Site) -> Vec<AreaRow> {
     let delay =
         |delay: &Option<Spanned<Seconds>>| delay.as_ref().map(|delay| delay.value.to_string()).unwrap_or_default();
     let row = |(id, area): (Id<Area>, &Area)| AreaRow {
+        name: area.name.value.clone(),
         number: area.number.to_string(),
         title: area.title.clone(),
         entry: delay(&area.entry),
@@ -190,6 +202,20 @@ fn cross_row(cross: &CrossZones) -> CrossRow {
     CrossRow {
         zones: numbers(&cross.zones.iter().map(|zone| zone.value).collect::<Vec<_>>()),
         window: cross.window.map(|window| window.to_string()).unwrap_or_default(),
+    }
+}
+
+impl CrossRow {
+    /// The numbers of the zones.
+    pub(crate) fn zones(&self) -> &str {
+        &self.zones
+    }
+
+    /// How that is tried.
+    pub(crate) fn to_try(&self) -> String {
+        let Self { zones, window } = self;
+        let within = if window.is_empty() { String::new() } else { format!(" within {window}") };
+        format!("Zones {zones} confirm each other, one alone is no alarm: trip one and then another{within}")
     }
 }
 
@@ -217,6 +243,7 @@ fn boards(site: &Site) -> Vec<BoardRow> {
         place(one).cmp(&place(other)).then_with(|| natural(&one.title, &other.title))
     });
     let row = |(id, board): (Id<Board>, &Board)| BoardRow {
+        name: board.name.value.clone(),
         bus: bus(board),
         address: board.address.as_ref().map(|address| address.value.to_string()).unwrap_or_default(),
         title: Paper.board(site, id),
@@ -303,6 +330,7 @@ fn way(site: &Site, line: &Communicator) -> WayRow {
     let hops: Vec<&str> = line.hops.iter().map(|hop| hop.name.value.as_str()).collect();
     let hops = (!hops.is_empty()).then(|| format!("through {}", list(&hops, "and")));
     WayRow {
+        name: line.name.value.clone(),
         title: line.title.clone(),
         over: line.path.as_ref().map_or("", |path| path.value.word()),
         by: board.into_iter().chain(hops).collect::<Vec<_>>().join(", "),

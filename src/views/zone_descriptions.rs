@@ -6,6 +6,7 @@
 //! from it.
 
 mod handling;
+pub(super) mod lines;
 pub(super) mod others;
 mod table;
 mod ways;

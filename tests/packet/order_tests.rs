@@ -26,7 +26,7 @@ fn at_places(order: &WorkOrder, kind: &str) -> String {
 }
 
 /// The full house with another panel, on which the same output has other marks.
-fn other_panel() -> String {
+pub fn other_panel() -> String {
     let parts = include_str!("../pages/example.kdl");
     let start = parts.find("part \"control-a\"").unwrap();
     let part = &parts[start..start + parts[start..].find("\n}\n").unwrap() + 3];

@@ -310,7 +310,8 @@ fn an_order_without_wiring_puts_the_system_on_test() {
     assert_eq!(texts(&order.before), format!("{ON_TEST}\n"));
     let walk = texts(&order.walk);
     assert!(
-        walk.starts_with("Zone 1 Street door: ") && walk.contains("; have the new description read back"),
+        walk.starts_with("Zone 1 Street door: ")
+            && walk.contains("; have the service read back number, words, area and code"),
         "{walk}"
     );
     assert!(order.measure.is_empty(), "its loop was not touched");
@@ -330,7 +331,7 @@ fn what_is_put_on_test_is_taken_off_it_once() {
         let (page, _) = emit::work_order(&order);
         assert_eq!((page.matches(ON_TEST).count(), page.matches("take the system off test").count()), (1, 1), "{page}");
     }
-    let (page, _) = emit::work_order(&changed("entry=(s)30", "entry=(s)45"));
+    let (page, _) = emit::work_order(&changed("swinger-shutdown=2", "swinger-shutdown=1"));
     assert!(!page.contains(" test"), "{page}");
 }
 

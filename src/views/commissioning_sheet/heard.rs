@@ -6,6 +6,11 @@ use crate::base::Id;
 use crate::model::{Board, KeyInUse, Site, Zone};
 use crate::words::Paper;
 
+/// What is tried of each way.
+pub(crate) const ALONE: &str = "alarm heard by it alone";
+/// The other thing that is tried of each way.
+pub(crate) const CUT: &str = "trouble heard when it is cut";
+
 /// A zone as the service reads it back.
 #[derive(Debug, Default, Serialize)]
 pub(crate) struct ZoneRow {

@@ -6,7 +6,7 @@
 mod bus;
 mod cold;
 mod covers;
-mod heard;
+pub(super) mod heard;
 mod loops;
 mod power_up;
 mod supplies;
@@ -70,12 +70,14 @@ struct Sheet {
     resets: Vec<trials::Reset>,
     relays: Vec<trials::RelayRow>,
     /// Zones that confirm each other.
-    confirming: Vec<programming_sheet::CrossRow>,
+    confirming: Vec<String>,
     relay_procedure: &'static str,
     heard: Vec<heard::Pair>,
     others: Vec<OtherRow>,
     keys: Vec<heard::KeyRow>,
     paths: Vec<String>,
+    alone: &'static str,
+    cut: &'static str,
     batteries: Vec<BatteryRow>,
 }
 
@@ -123,12 +125,14 @@ fn view(compiled: &Compiled) -> Value {
             .any(|device| device.part.is_some_and(|part| site.parts[part].senses == Some(Senses::Heat))),
         resets: trials::resets(compiled),
         relays: trials::relays(compiled),
-        confirming: programming_sheet::confirming(site),
+        confirming: programming_sheet::confirming(site).iter().map(programming_sheet::CrossRow::to_try).collect(),
         relay_procedure: procedure::RELAY,
         heard: heard::zones(site),
         others: others::rows(compiled),
         keys: site.boards.entries().flat_map(|(id, board)| heard::keys(site, id, board)).collect(),
         paths: site.communicators.iter().map(|line| line.title.clone()).collect(),
+        alone: heard::ALONE,
+        cut: heard::CUT,
         batteries: batteries(compiled),
     })
 }

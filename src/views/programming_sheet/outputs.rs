@@ -13,9 +13,9 @@ use crate::words::{self, Paper};
 /// An output that is programmed: what is on all the time, and never taken away, is not.
 #[derive(Serialize)]
 pub(super) struct Row {
-    output: String,
-    feeds: String,
-    by: String,
+    pub(super) output: String,
+    pub(super) feeds: String,
+    pub(super) by: String,
 }
 
 /// The outputs that something hangs on, then the relays and transistors, by circuit.

@@ -5,13 +5,14 @@ use std::collections::BTreeSet;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::super::procedure;
+use super::super::sheet_lines::{Difference, zones_of};
+use super::super::{procedure, programming_sheet, zone_descriptions};
 use super::Sides;
 use super::changes::reading;
 use super::isolating::is_life_safety;
 use super::place::Step;
-use super::tried::{is_touched, is_under, renewed};
-use super::{opened, service, switching};
+use super::tried::{self, is_touched, is_under, renewed};
+use super::{opened, switching, touched};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::meter::meter_words;
@@ -42,21 +43,25 @@ pub struct Measurement {
 
 /// Measurements, and zones to walk-test, also those that are only called otherwise. Where conductors were moved the boards were dark, so fire and gas zones are
 /// tried as well (`wired`).
-pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>) {
+/// What is set or reported otherwise (`rows`: programmed, reported) is tried as well.
+pub(super) fn of(
+    sides: &Sides<'_>,
+    wired: bool,
+    (programmed, reported): (&[Difference], &[Difference]),
+) -> (Vec<Measurement>, Vec<Step>) {
     let site = &sides.new.site;
     let touched = touched(sides);
-    let described: BTreeSet<&str> = sides
-        .changes(Kind::Zone)
-        .filter(|change| change.field(fact::Zone::description).is_some())
-        .filter_map(|change| Some(change.new.as_ref()?.0.key.as_str()))
-        .collect();
+    let set = zones_of(programmed, programming_sheet::lines::ZONES);
+    let told = zones_of(reported, zone_descriptions::lines::ZONES);
+    let handled = touched::devices(sides);
+    let readdressed = tried::readdressed(sides);
     let renewed = renewed(sides);
     let on_renewed = |board: Id<Board>| is_under(site, board, &renewed);
     // A panel or module that is exchanged is programmed anew, with all that hangs on it.
     let programmed_anew = |zone: &Zone| {
         let wired = zone.wired.as_ref().and_then(|wired| wired.board.as_ref());
         let heard = zone.wireless.and_then(|device| site.devices[device].receiver.as_ref());
-        wired.or(heard).is_some_and(|board| on_renewed(board.value))
+        wired.or(heard).is_some_and(|board| on_renewed(board.value) || readdressed.contains(&board.value))
     };
     let mut measured = Vec::new();
     let mut walk = Vec::new();
@@ -68,8 +73,11 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         }
         // A wireless one is not heard either while its receiver is dark.
         let was_dark = wired && is_life_safety(zone);
-        let described = described.contains(zone.number.value.to_string().as_str());
-        if !(touched || was_dark || described || programmed_anew(zone)) {
+        let number = zone.number.value;
+        let in_use = zone.reserved.is_none();
+        let other = in_use && (set.contains(&number) || told.contains(&number));
+        let at_device = site.devices_of(id).any(|(device, _)| handled.contains(&device));
+        if !(touched || was_dark || other || at_device || programmed_anew(zone)) {
             continue;
         }
         let devices: Vec<String> = site
@@ -79,12 +87,12 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
             .map(|(device, _)| Paper.contact(site, device))
             .collect();
         let tried = if devices.is_empty() { String::new() } else { format!(": {}", devices.join("; ")) };
-        let read = if described && service::is_kept(sides) { "; have the new description read back" } else { "" };
+        let read =
+            if told.contains(&number) { "; have the service read back number, words, area and code" } else { "" };
         let text = format!("Zone {} {}{tried}{read}", zone.number.value, zone.description.value);
         walk.push(Step::new("walk-test", text));
     }
-    let pulled = sides.found.pulled.iter().filter_map(|cable| sides.new_keys.runs.get(&cable.key));
-    let pulled_for: BTreeSet<Owner> = pulled.map(|run| site.runs[*run].owner).collect();
+    let landed_for = touched::owners(sides);
     for (id, device) in site.devices.entries() {
         let tried = match device.kind {
             DeviceKind::Sounder => "sounds",
@@ -99,7 +107,7 @@ pub(crate) fn of(sides: &Sides<'_>, wired: bool) -> (Vec<Measurement>, Vec<Step>
         let switched =
             matches!(circuit, Some(Owner::Circuit(circuit)) if switching::is_switched_otherwise(sides, circuit));
         let renewed = device.run.and_then(|run| site.home(site.runs[run].owner)).is_some_and(on_renewed);
-        let anew = circuit.is_some_and(|circuit| pulled_for.contains(&circuit));
+        let anew = circuit.is_some_and(|circuit| landed_for.contains(&circuit)) || handled.contains(&id);
         if changed || switched || renewed || anew {
             walk.push(Step::new("walk-test", format!("{} {tried}", device.title)));
         }

@@ -9,6 +9,7 @@ mod buses;
 mod cables;
 pub(crate) mod changes;
 mod devices;
+mod heard;
 mod isolating;
 mod landings;
 mod measure;
@@ -19,6 +20,7 @@ mod service;
 mod supplies;
 mod switching;
 pub(crate) mod text;
+mod touched;
 mod tried;
 mod ways;
 
@@ -274,7 +276,8 @@ impl WorkOrder {
         let steps = || self.places.iter().flat_map(|place| &place.steps);
         // Another label, or another length on paper, moves no conductor.
         let wired = steps().any(|step| !matches!(step.kind, "label" | "check"));
-        let (measured, walk) = measure::of(sides, wired);
+        let (programmed, reported) = (program::differences(sides), service::differences(sides));
+        let (measured, walk) = measure::of(sides, wired, (&programmed, &reported));
         self.steps = true;
         self.buy = boards::to_buy(sides);
         self.back = boards::to_return(sides);
@@ -288,10 +291,11 @@ impl WorkOrder {
         self.measure = measured;
         self.supplies = supplies::of(sides);
         self.walk = walk.into_iter().chain(tried::to_try(sides)).collect();
-        self.program = program::steps(sides);
-        self.program.extend(switching::program(sides));
+        self.walk.extend(heard::rows(sides, &programmed, &reported));
+        self.walk.extend(heard::ways(sides, &programmed));
+        self.program = program::steps(sides, &programmed);
         self.program.extend(program::remarks(sides));
-        self.service = service::lines(sides);
+        self.service = service::lines(sides, &reported);
         if service::is_kept(sides) && !(self.places.is_empty() && self.walk.is_empty() && self.service.is_empty()) {
             self.before.push(service::on_test());
             // The list of changed lines ends with the same.

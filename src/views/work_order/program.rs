@@ -1,9 +1,12 @@
-//! What to program on the panel: zones, areas, modules, ways to the monitoring service. Kept off the electrician's part.
+//! What to program on the panel: the rows of the programming sheet that differ, and what no row of it tells: boards that are
+//! blank, wireless detectors to enrol, the speed of a bus. Kept off the electrician's part.
 
+use super::super::programming_sheet::lines::{self, OUTPUTS, TYPES};
+use super::super::sheet_lines::{self, Difference};
 use super::Sides;
 use super::changes::{field_words, words_of};
 use super::place::Step;
-use crate::diff::{Change, Kind, What};
+use crate::diff::{Change, Kind, Subject, Thing, What};
 use crate::model::{Board, BoardKind};
 use crate::record::fact;
 
@@ -19,101 +22,94 @@ pub(crate) fn remarks(sides: &Sides<'_>) -> Vec<Step> {
     sides.changes(Kind::Zone).filter_map(new).collect()
 }
 
-/// The fields of each kind that are set on a keypad, in the order of the sheet.
-fn programmed(kind: Kind) -> &'static [&'static str] {
-    match kind {
-        Kind::Zone => &[
-            fact::Zone::description,
-            fact::Zone::kind,
-            fact::Zone::area,
-            fact::Loop::wiring,
-            fact::Loop::board,
-            fact::Loop::input,
-            fact::Zone::action,
-            fact::Zone::follows,
-            fact::Zone::event_of_its_own,
-        ],
-        Kind::Area => &[
-            fact::Area::number,
-            fact::Area::title,
-            fact::Area::entry_seconds,
-            fact::Area::exit_seconds,
-            fact::Area::abort_seconds,
-            fact::Area::swinger_shutdown,
-            fact::Area::sounder_cut_off_seconds,
-        ],
-        Kind::Board => &[fact::Board::address, fact::Board::inputs_from, fact::Board::part, fact::Board::kind],
-        Kind::Communicator => &[
-            fact::Communicator::path,
-            fact::Communicator::service,
-            fact::Communicator::board,
-            fact::Communicator::module,
-        ],
-        Kind::Monitoring => &[fact::Monitoring::format, fact::Monitoring::test_every_seconds],
-        Kind::Device => &[fact::Device::receiver],
-        Kind::Bus => &[fact::Bus::bits_per_second],
-        Kind::Site
-        | Kind::Level
-        | Kind::Room
-        | Kind::Opening
-        | Kind::Circuit
-        | Kind::Spare
-        | Kind::Cable
-        | Kind::Conductor
-        | Kind::CableType
-        | Kind::Part
-        | Kind::Accept => &[],
-    }
+/// The rows of the programming sheet that differ.
+pub(super) fn differences(sides: &Sides<'_>) -> Vec<Difference> {
+    sheet_lines::differences(lines::lines(sides.old), lines::lines(sides.new), &sides.found.diff.renamed)
 }
 
 /// One step for each thing that is set otherwise now.
-pub(crate) fn steps(sides: &Sides<'_>) -> Vec<Step> {
-    let kinds = [Kind::Board, Kind::Bus, Kind::Area, Kind::Zone, Kind::Device, Kind::Communicator, Kind::Monitoring];
-    kinds
-        .into_iter()
-        .flat_map(|kind| sides.changes(kind).filter_map(move |change| step(sides, kind, change)))
-        .map(|text| Step::new("program", text))
-        .collect()
+pub(crate) fn steps(sides: &Sides<'_>, rows: &[Difference]) -> Vec<Step> {
+    let of = |kind: Kind| sides.changes(kind).filter_map(move |change| step(sides, kind, change));
+    // A detector is enrolled for a zone that is there.
+    let texts = of(Kind::Board).chain(of(Kind::Bus)).chain(rows.iter().filter_map(row)).chain(of(Kind::Device));
+    texts.map(|text| Step::new("program", text)).collect()
 }
 
+/// A row of the sheet.
+fn row(difference: &Difference) -> Option<String> {
+    let Difference { old, new } = difference;
+    let with = |said: String, cells: &[String]| {
+        if cells.is_empty() { said } else { format!("{said}: {}", cells.join(", ")) }
+    };
+    match (old, new) {
+        (_, Some(line)) if old.is_none() => {
+            // Number and description stand in what it is called.
+            let mut line = line.clone();
+            line.cells.retain(|(head, _)| !matches!(*head, "number" | "description" | "name" | "kind"));
+            let verb = if line.list == OUTPUTS { "Set" } else { "New" };
+            Some(with(format!("{verb} {}", line.said), &line.words()))
+        }
+        // A type of which no zone is left has nothing to be taken back.
+        (Some(line), None) if line.list == TYPES => None,
+        (Some(line), None) if line.list == OUTPUTS => Some(format!("{}: nothing hangs there any more", line.said)),
+        (Some(line), None) => Some(format!("Delete {}", line.said)),
+        (_, Some(line)) => {
+            let cells: Vec<String> = difference.columns().into_iter().map(altered).collect();
+            Some(format!("{}: {}", line.said, cells.join("; ")))
+        }
+        (None, None) => None,
+    }
+}
+
+/// "area 1 → 2", "set for end of line, none before".
+pub(super) fn altered((head, old, new): (&str, &str, &str)) -> String {
+    let said = match (old.is_empty(), new.is_empty()) {
+        (true, _) => format!("{head} {new}, none before"),
+        (_, true) => format!("{head} {old} before, none now"),
+        _ => format!("{head} {old} → {new}"),
+    };
+    said.trim_start().to_owned()
+}
+
+/// What no row tells.
 fn step(sides: &Sides<'_>, kind: Kind, change: &Change) -> Option<String> {
     let thing = change.thing()?;
     let said = &thing.said;
-    let blank = if kind == Kind::Board { blank(sides, change) } else { "" };
-    if change.what() == What::Added && !blank.is_empty() {
-        return Some(format!("New {said}: {blank}"));
+    let what = change.what();
+    if kind == Kind::Board {
+        let blank = blank(sides, change);
+        let other = change.field(fact::Board::part).filter(|_| what != What::Added);
+        let other = other.map(|part| format!("{}; ", field_words(sides, part))).unwrap_or_default();
+        let new = if what == What::Added { "New " } else { "" };
+        return (!blank.is_empty()).then(|| format!("{new}{said}: {other}{blank}"));
     }
-    let is_wireless = kind == Kind::Device && thing.fields.contains_key(fact::Device::receiver);
-    // A wired detector and a strip are no matter of programming.
-    let is_wired = kind == Kind::Device && !is_wireless;
-    let is_strip = kind == Kind::Board && !thing.fields.contains_key(fact::Board::address);
-    match change.what() {
-        What::Removed | What::Added if is_wired || is_strip => None,
-        What::Removed if is_wireless => Some(format!("Delete the {said} from the receiver")),
-        What::Removed => Some(format!("Delete {said}")),
-        What::Added if is_wireless => Some(format!("Enrol the {said}")),
-        What::Added => {
-            let set = programmed(kind).iter().filter_map(|field| {
-                let value = thing.fields.get(*field)?;
-                Some(format!("{field} {}", words_of(field, value, &sides.found.new)))
-            });
-            let set: Vec<String> = set.collect();
-            let set = if set.is_empty() { String::new() } else { format!(": {}", set.join(", ")) };
-            Some(format!("New {said}{set}"))
+    if kind == Kind::Device {
+        return enrolled(change);
+    }
+    let rate = thing.fields.get(fact::Bus::bits_per_second);
+    let rate = rate.map(|value| words_of(fact::Bus::bits_per_second, value, &sides.found.new));
+    match (what, rate) {
+        (What::Removed, _) => Some(format!("Delete {said}")),
+        (What::Added, Some(rate)) => Some(format!("New {said}: {} {rate}", fact::Bus::bits_per_second)),
+        (What::Added, None) => Some(format!("New {said}")),
+        (What::Renamed | What::Moved | What::Changed, _) => {
+            change.field(fact::Bus::bits_per_second).map(|field| format!("{said}: {}", field_words(sides, field)))
         }
-        What::Renamed | What::Moved | What::Changed => {
-            let fields = change.fields.iter().filter(|field| programmed(kind).contains(&field.field.as_str()));
-            let mut set: Vec<String> = fields.map(|field| field_words(sides, field)).collect();
-            let old = change.old.as_ref().map(|(subject, _)| subject.key.as_str());
-            let new = change.new.as_ref().map(|(subject, _)| subject.key.as_str());
-            if let (Kind::Zone, Some(old), Some(new)) = (kind, old, new)
-                && old != new
-            {
-                set.insert(0, format!("number {old} → {new}"));
-            }
-            set.extend(Some(blank.to_owned()).filter(|blank| !blank.is_empty()));
-            (!set.is_empty()).then(|| format!("{said}: {}", set.join("; ")))
-        }
+    }
+}
+
+/// A wireless detector that is new, gone, another one, or heard by another receiver; a wired one is no matter of programming.
+fn enrolled(change: &Change) -> Option<String> {
+    let by_radio = |side: &Option<(Subject, Thing)>| {
+        let thing = side.as_ref().map(|(_, thing)| thing)?;
+        thing.fields.contains_key(fact::Device::receiver).then(|| thing.said.clone())
+    };
+    let other = [fact::Device::part, fact::Device::receiver].iter().any(|field| change.field(field).is_some());
+    match (by_radio(&change.old), by_radio(&change.new)) {
+        (Some(old), None) => Some(format!("Delete the {old} from the receiver")),
+        (None, Some(new)) => Some(format!("Enrol the {new}")),
+        (Some(old), Some(new)) if other => Some(format!("Delete the {old} from its receiver; enrol the {new}")),
+        (Some(_), Some(_)) | (None, None) => None,
     }
 }
 

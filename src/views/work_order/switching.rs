@@ -1,11 +1,10 @@
-//! Steps for relays, transistors and emergency keys: short wires at the board, what drives them, what to try.
+//! Steps for relays and transistors: short wires at the board, and whether a circuit is to be tried.
 
 use std::collections::BTreeSet;
 
 use super::Sides;
-use super::place::{Places, Step};
+use super::place::Places;
 use crate::base::Id;
-use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::model::{Board, Circuit, Role, Site, terminal::terminals};
 use crate::register::OnTerminal;
@@ -47,26 +46,6 @@ fn links(compiled: &Compiled, board: Id<Board>) -> BTreeSet<(String, String)> {
     found
 }
 
-/// What drives every relay and transistor, and which emergency keys are in use, where that differs.
-pub(super) fn program(sides: &Sides<'_>) -> Vec<Step> {
-    let (old, new) = (&sides.old.site, &sides.new.site);
-    let driven = |site: &Site| -> BTreeSet<String> {
-        site.circuits.iter().filter_map(|circuit| driven_by(site, circuit)).collect()
-    };
-    let keys = |site: &Site| -> BTreeSet<String> {
-        site.boards.entries().filter_map(|(id, board)| keys_of(site, id, board)).collect()
-    };
-    let differ = |before: BTreeSet<String>, now: BTreeSet<String>| now.difference(&before).cloned().collect::<Vec<_>>();
-    let gone =
-        sources(old).difference(&sources(new)).map(|source| format!("{source}: nothing drives it any more")).collect();
-    let lines = [gone, differ(driven(old), driven(new)), differ(keys(old), keys(new))];
-    lines.concat().into_iter().map(|text| Step::new("program", text)).collect()
-}
-
-fn sources(site: &Site) -> BTreeSet<String> {
-    site.circuits.iter().filter_map(|circuit| source(site, circuit)).collect()
-}
-
 /// "Panel, relay-1".
 fn source(site: &Site, circuit: &Circuit) -> Option<String> {
     let (of, switch, _) = site.switched_by(circuit)?;
@@ -78,11 +57,6 @@ fn driven_by(site: &Site, circuit: &Circuit) -> Option<String> {
     let (.., switching) = site.switched_by(circuit)?;
     let drives = words::drives(site, switching);
     (!drives.is_empty()).then(|| source(site, circuit).map(|source| format!("{source}: driven by {drives}")))?
-}
-
-fn keys_of(site: &Site, id: Id<Board>, board: &Board) -> Option<String> {
-    let keys: Vec<&str> = board.emergency_keys.iter().map(|in_use| in_use.key.value.printed()).collect();
-    (!keys.is_empty()).then(|| format!("{}: emergency keys in use: {}", Paper.board(site, id), list(&keys, "and")))
 }
 
 /// True where a circuit is fed or switched otherwise than the one of its name was.

@@ -24,6 +24,17 @@ pub(super) fn is_touched(change: &Change) -> bool {
         || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some())
 }
 
+/// The boards that stay and are known to the panel otherwise now: by another address, on another bus, with other inputs.
+pub(super) fn readdressed(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
+    let boards = sides.changes(Kind::Board).filter(|change| is_known_otherwise(change));
+    boards.filter_map(|change| board(&sides.new.site, &change.new.as_ref()?.0)).collect()
+}
+
+fn is_known_otherwise(change: &Change) -> bool {
+    let fields = [fact::Board::address, fact::Board::bus, fact::Board::inputs_from];
+    change.old.is_some() && fields.iter().any(|field| change.field(field).is_some())
+}
+
 /// Whether a board is one of those, or hangs on a bus of one of them.
 pub(super) fn is_under(site: &Site, mut id: Id<Board>, renewed: &BTreeSet<Id<Board>>) -> bool {
     // Boards may hang on each other in a circle, which is told as a finding.
@@ -45,8 +56,8 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
     let mut steps = Vec::new();
     for change in sides.changes(Kind::Board) {
         let Some(id) = change.new.as_ref().and_then(|(subject, _)| board(site, subject)) else { continue };
-        let touched = is_touched(change);
-        if !touched && (site.boards[id].battery.is_none() || !is_other_battery(change)) {
+        let (touched, known) = (is_touched(change), is_known_otherwise(change));
+        if !touched && !known && (site.boards[id].battery.is_none() || !is_other_battery(change)) {
             continue;
         }
         let tried = match site.boards[id].kind {
@@ -54,13 +65,14 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
             BoardKind::PowerSupply => {
                 "feeds all that hangs on it on mains alone and on its battery alone; a fault contact of it tells when either is away"
             }
-            _ if !touched => "runs on its battery alone",
+            BoardKind::Keypad | BoardKind::Module { .. } if known && !touched => "answers at its address",
+            _ if !touched && !known => "runs on its battery alone",
             BoardKind::Keypad => "answers at its address; every key, lamp and sounder of it",
             BoardKind::Module { .. } => "answers at its address; every zone on it is in this list",
             BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it",
             BoardKind::Strip { .. } | BoardKind::JointBox { .. } => continue,
         };
-        if touched {
+        if touched || known {
             tried_whole.insert(id);
         }
         steps.push(Step::new("walk-test", format!("{}: {tried}", Paper.board(site, id))));

@@ -12,8 +12,8 @@ use crate::terms::EventGroup;
 #[derive(Serialize)]
 pub(super) struct Handling {
     pub(super) group: &'static str,
-    events: &'static str,
-    who: String,
+    pub(super) events: &'static str,
+    pub(super) who: String,
     pub(super) action: String,
     pub(super) basis: &'static str,
 }

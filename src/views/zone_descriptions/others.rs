@@ -12,19 +12,19 @@ use crate::words::Paper;
 /// A code with everything that reports it.
 #[derive(Serialize)]
 pub(in crate::views) struct OtherRow {
-    code: String,
-    meaning: &'static str,
-    about: String,
-    sent: String,
-    number: &'static str,
-    group: &'static str,
+    pub(super) code: String,
+    pub(super) meaning: &'static str,
+    pub(super) about: String,
+    pub(super) sent: String,
+    pub(super) number: &'static str,
+    pub(super) group: &'static str,
 }
 
 /// A number that the board gives.
 #[derive(Serialize)]
 pub(super) struct Blank {
-    about: String,
-    codes: String,
+    pub(super) about: String,
+    pub(super) codes: String,
 }
 
 /// The reports beside those of zones in alarm and of keys.

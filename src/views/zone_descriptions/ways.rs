@@ -16,18 +16,18 @@ use crate::terms::{JackKind, Path, Service};
 /// A way with what becomes of it.
 #[derive(Serialize)]
 pub(super) struct Way {
-    title: String,
-    over: &'static str,
-    lives: String,
-    missed: String,
-    seen: String,
+    pub(super) title: String,
+    pub(super) over: &'static str,
+    pub(super) lives: String,
+    pub(super) missed: String,
+    pub(super) seen: String,
 }
 
 /// A cause, and what it does to each way.
 #[derive(Serialize)]
 pub(super) struct Cause {
-    cause: String,
-    ways: Vec<String>,
+    pub(super) cause: String,
+    pub(super) ways: Vec<String>,
 }
 
 const STOPPED: &str = "stopped";

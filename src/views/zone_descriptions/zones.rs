@@ -14,26 +14,26 @@ use crate::words::Paper;
 
 #[derive(Serialize)]
 pub(super) struct Row {
-    number: String,
-    description: String,
-    area: String,
-    code: String,
-    meaning: String,
+    pub(super) number: String,
+    pub(super) description: String,
+    pub(super) area: String,
+    pub(super) code: String,
+    pub(super) meaning: String,
     /// What is sent in letters; empty where the codes are sent.
-    letters: String,
-    group: &'static str,
-    remark: String,
+    pub(super) letters: String,
+    pub(super) group: &'static str,
+    pub(super) remark: String,
 }
 
 /// An emergency key of a keypad.
 #[derive(Serialize)]
 pub(super) struct KeyRow {
-    key: &'static str,
-    keypad: String,
-    number: String,
-    code: String,
-    meaning: &'static str,
-    group: &'static str,
+    pub(super) key: &'static str,
+    pub(super) keypad: String,
+    pub(super) number: String,
+    pub(super) code: String,
+    pub(super) meaning: &'static str,
+    pub(super) group: &'static str,
 }
 
 /// The zones that the service hears of: those that are not kept for later.
