@@ -5,8 +5,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Atom, Change, Diff, Facts, FieldChange, Kind, Subject, Thing};
+use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::model::Site;
+use crate::model::{Mounted, Run, Site};
 use crate::record::fact;
 use crate::register::{Cable, DeadCable, End, Place};
 
@@ -62,7 +63,7 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
         }
         let Some((was, _)) = &change.old else { return !was_dead(diff, old, new, subject) };
         change.field(fact::Run::kind).is_some()
-            || is_elsewhere(change)
+            || is_elsewhere(diff, change, old, new)
             || after.get(subject.key.as_str()) > before.get(was.key.as_str())
     };
     let subjects = diff.changes.iter().filter(is_pulled).filter_map(|change| change.new.as_ref());
@@ -76,11 +77,56 @@ fn lengths(side: &Compiled) -> BTreeMap<&str, f64> {
 }
 
 /// Whether a cable starts or ends in another room: an end in the wall does not come after it, however long the cable is. A room
-/// that was not said before is no news of the cable, unless its length is another as well.
-fn is_elsewhere(change: &Change) -> bool {
+/// that was not said before is no news of the cable, unless its length is another as well. Nor is one that only is called
+/// otherwise: see [`stays`].
+fn is_elsewhere(diff: &Diff, change: &Change, old: &Compiled, new: &Compiled) -> bool {
     let tells =
         |field: &FieldChange| field.old.is_some() && field.new.is_some() || change.field(fact::Run::length).is_some();
-    [fact::Place::room, STARTS_IN].iter().filter_map(|field| change.field(field)).any(tells)
+    let run = |side: &Compiled, of: &Option<(Subject, Thing)>| {
+        let (subject, _) = of.as_ref()?;
+        side.wiring.cables.iter().find(|cable| cable.label == subject.key).map(|cable| cable.run)
+    };
+    let runs = run(old, &change.old).zip(run(new, &change.new));
+    let before = |(was, is): (Id<Run>, Id<Run>)| old.site.runs[was].upstream.zip(new.site.runs[is].upstream);
+    let at_far = || change.field(fact::Place::room).is_some_and(tells) && !stays(diff, runs, old, new);
+    let at_start = || change.field(STARTS_IN).is_some_and(tells) && !stays(diff, runs.and_then(before), old, new);
+    at_far() || at_start()
+}
+
+/// Whether the end of a run is where it was though its room has another name: at the same opening, for no window moves to another
+/// room; and, of a cable that is said to have been there before, at a device or board of the same name.
+fn stays(diff: &Diff, runs: Option<(Id<Run>, Id<Run>)>, old: &Compiled, new: &Compiled) -> bool {
+    let Some((was, is)) = runs else { return false };
+    let now = |kind, key: &str| {
+        let subject = Subject::new(kind, key);
+        diff.renamed.get(&subject).cloned().unwrap_or(subject)
+    };
+    let known = |side: &Site, run: Id<Run>| -> Vec<Subject> {
+        let existing = new.site.runs[is].existing;
+        let named = |item: &Mounted| match item {
+            Mounted::Device(id) => {
+                let device = &side.devices[*id];
+                let opening =
+                    device.opening.as_ref().map(|opening| (Kind::Opening, &side.openings[opening.value].name));
+                opening.or_else(|| Some((Kind::Device, device.name.as_ref().filter(|_| existing)?)))
+            }
+            Mounted::Board(id) if existing => Some((Kind::Board, &side.boards[*id].name)),
+            Mounted::Board(_)
+            | Mounted::Run(_)
+            | Mounted::Resistor(_)
+            | Mounted::Terminator(_)
+            | Mounted::Feed(_)
+            | Mounted::Hop(_) => None,
+        };
+        side.runs[run]
+            .mounted
+            .iter()
+            .filter_map(named)
+            .map(|(kind, name)| Subject::new(kind, name.value.as_str()))
+            .collect()
+    };
+    let now: Vec<Subject> = known(&old.site, was).iter().map(|subject| now(subject.kind, &subject.key)).collect();
+    known(&new.site, is).iter().any(|subject| now.contains(subject))
 }
 
 /// Whether a cable was in the wall without use: it has the label of a dead one, and no end of it is known to be elsewhere.
@@ -119,7 +165,7 @@ pub(crate) fn taken_over(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSe
         let Some((subject, thing)) = &change.new else { return false };
         let found = match &change.old {
             None => is_there(thing) || was_dead(diff, old, new, subject),
-            Some(_) => is_there(thing) && is_elsewhere(change),
+            Some(_) => is_there(thing) && is_elsewhere(diff, change, old, new),
         };
         subject.kind == Kind::Cable && found
     };

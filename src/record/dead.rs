@@ -25,7 +25,9 @@ record! {
         near_board: Option<String>,
         /// Name of the board at which it ends.
         far_board: Option<String>,
-        /// Name of the room in which it ends.
+        /// Name of the room in which it starts, where that was written down.
+        from_room: Option<String>,
+        /// Name of the room in which it ends, as it was called when the cable was in use.
         room: Option<String>,
         /// Its conductors that were in use.
         conductors: Vec<DeadConductor>,
@@ -71,7 +73,8 @@ pub(crate) fn cables(names: &Names<'_>) -> Vec<DeadCable> {
         }
     };
     let cable = |cable: &register::DeadCable| {
-        let register::DeadCable { label, of, because, off, kind, near, far, room, conductors } = cable;
+        let register::DeadCable { label, of, because, off, kind, near, far, called, rooms: _, conductors } = cable;
+        let [from_room, room] = called.clone();
         DeadCable {
             label: label.clone(),
             belonged_to: of.clone(),
@@ -80,7 +83,8 @@ pub(crate) fn cables(names: &Names<'_>) -> Vec<DeadCable> {
             kind: kind.clone(),
             near_board: near.map(board),
             far_board: far.map(board),
-            room: room.map(|room| names.site.rooms[room].name.value.clone()),
+            from_room,
+            room,
             conductors: conductors.iter().map(conductor).collect(),
         }
     };

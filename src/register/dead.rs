@@ -1,8 +1,8 @@
 //! Dead cables: in the wall, on paper, and no run of the spec.
 //!
 //! What is known of one is what the register kept: its label, its type, the room where it ends, its conductors and the
-//! terminals that they were on. Where its near end is, it tells only by those terminals: a cable that started where
-//! another ended has none.
+//! terminals that they were on. Where its near end is, it tells by the room that it started in, where that was known, else by
+//! those terminals: a board moves to another room, and a dead cable does not.
 
 use crate::base::Id;
 use crate::model::{Board, Room, Site};
@@ -28,8 +28,10 @@ pub struct DeadCable {
     pub(crate) near: Option<Id<Board>>,
     /// The board at which it ends, likewise.
     pub(crate) far: Option<Id<Board>>,
-    /// The room in which it ends, where that is still there.
-    pub(crate) room: Option<Id<Room>>,
+    /// The rooms in which it starts and ends, as they were called when it was in use.
+    pub(crate) called: [Option<String>; 2],
+    /// The same rooms, where they are still there under that name.
+    pub(crate) rooms: [Option<Id<Room>>; 2],
     /// Its conductors that were in use.
     pub(crate) conductors: Vec<DeadConductor>,
 }
@@ -58,6 +60,11 @@ impl DeadCable {
     }
 }
 
+/// Why a cable is dead whose label another one has now.
+pub(crate) fn replaced(label: &str) -> String {
+    format!("replaced by another cable, which has its label {label}")
+}
+
 /// The dead cables of a register, by label.
 pub(crate) fn of(site: &Site, register: &Register) -> Vec<DeadCable> {
     register.cables.iter().filter_map(|entry| cable(site, entry)).collect()
@@ -77,16 +84,22 @@ fn cable(site: &Site, entry: &CableEntry) -> Option<DeadCable> {
         near: terminal(&wire.near),
         far: terminal(&wire.far),
     };
-    let room = entry.room.as_ref();
+    let called = [entry.from.clone(), entry.room.clone()];
+    let rooms = called.each_ref().map(|name| name.as_ref().and_then(|name| site.room_named(name)).map(|(id, _)| id));
+    let [from, to] = rooms;
+    let stays = |board: &Id<Board>, room: Option<Id<Room>>| room.is_none() || site.boards[*board].room == room;
+    let near = first(site, entry.wires.iter().filter_map(|wire| board(wire.near.as_ref()?)));
+    let far = first(site, entry.wires.iter().filter_map(|wire| board(wire.far.as_ref()?)));
     Some(DeadCable {
         label: entry.label.clone(),
         of: entry.of.to_string(),
         because: because.clone(),
         off: *off,
         kind: entry.kind.clone(),
-        near: first(site, entry.wires.iter().filter_map(|wire| board(wire.near.as_ref()?))),
-        far: first(site, entry.wires.iter().filter_map(|wire| board(wire.far.as_ref()?))),
-        room: room.and_then(|name| site.room_named(name)).map(|(id, _)| id),
+        near: near.filter(|board| stays(board, from)),
+        far: far.filter(|board| stays(board, to)),
+        called,
+        rooms,
         conductors: entry.wires.iter().map(conductor).collect(),
     })
 }

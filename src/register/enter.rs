@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Spanned;
 use crate::model::{Owner, Site};
 
+use super::dead;
 use super::entry::{CableEntry, InputEntry, Landing, Register, State, Wire};
 use super::features;
 use super::labels;
@@ -31,12 +32,12 @@ pub(crate) fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Reg
         next.cables.push(cable_entry(site, known, wiring, position, cable));
     }
     for entry in &known.dead {
-        next.cables.push(bury(entry, &known.names.owners));
+        next.cables.push(bury(site, entry, &known.names.owners));
     }
     let given: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
     for (run, entry) in &known.of_run {
         if known.replaced(site, *run, entry) {
-            next.cables.push(retire(entry, labels::retired(&entry.label, &given)));
+            next.cables.push(retire(site, entry, labels::retired(&entry.label, &given)));
         }
     }
     let out = known.register.cables.iter().filter(|entry| entry.state == State::Out).map(|entry| &entry.label);
@@ -89,6 +90,7 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
         of: features.of,
         kind: features.kind,
         room: features.room,
+        from: None,
         run: features.name,
         state: State::InUse,
         mounted: features.mounted,
@@ -105,7 +107,7 @@ fn terminal(site: &Site, points: &[Point], under: u32) -> Option<Landing> {
 }
 
 /// An entry that no run is any more. What it says of the wall stays.
-fn bury(entry: &CableEntry, owners: &BTreeSet<OwnerName>) -> CableEntry {
+fn bury(site: &Site, entry: &CableEntry, owners: &BTreeSet<OwnerName>) -> CableEntry {
     let mut entry = entry.clone();
     if entry.state == State::InUse {
         let because = if owners.contains(&entry.of) {
@@ -113,16 +115,24 @@ fn bury(entry: &CableEntry, owners: &BTreeSet<OwnerName>) -> CableEntry {
         } else {
             format!("{} is gone", entry.of)
         };
+        entry.from = starts_in(site, &entry);
         entry.state = State::Dead { because, off: false };
     }
     entry
 }
 
-/// The cable that was in the wall under a label that a cable of another type, or to another room, has now. Its conductors are off the
-/// terminals: those of the new one are on them.
-fn retire(entry: &CableEntry, label: String) -> CableEntry {
-    let because = format!("replaced by another cable, which has its label {}", entry.label);
-    CableEntry { label, state: State::Dead { because, off: true }, place: nowhere(), ..entry.clone() }
+/// The cable that was in the wall under a label that a cable of another type, or to another room, has now. The conductors of the new
+/// one are on its terminals, so it keeps none; that it is off them is for people to write. Until they do, it may be undone.
+fn retire(site: &Site, entry: &CableEntry, label: String) -> CableEntry {
+    let state = State::Dead { because: dead::replaced(&entry.label), off: false };
+    let wires = entry.wires.iter().map(|wire| Wire { near: None, far: None, ..wire.clone() }).collect();
+    CableEntry { label, state, from: starts_in(site, entry), wires, place: nowhere(), ..entry.clone() }
+}
+
+/// The name of the room of the board that the near end of a cable is on.
+fn starts_in(site: &Site, entry: &CableEntry) -> Option<String> {
+    let mut boards = entry.wires.iter().filter_map(|wire| site.board_named(&wire.near.as_ref()?.board));
+    boards.find_map(|(_, board)| board.room).map(|room| site.rooms[room].name.value.clone())
 }
 
 /// The cables whose conductors go to other terminals, and those that are dead.
@@ -165,11 +175,12 @@ pub(crate) fn note_changes(
         }
     }
     for entry in next.cables.iter().filter(|entry| entry.dead()) {
-        let State::Dead { because, .. } = &entry.state else { continue };
+        let State::Dead { because, off } = &entry.state else { continue };
         notices.push(Notice::Dead {
             label: entry.label.clone(),
             of: entry.of.clone(),
             because: because.clone(),
+            off: *off,
             on: entry.occupies().cloned().collect(),
             entry: entry.place,
         });

@@ -42,6 +42,8 @@ pub struct CableEntry {
     pub(crate) kind: String,
     /// The name of the room where it ends.
     pub(crate) room: Option<String>,
+    /// The name of the room where it starts, of one that is dead: the board that it was on may move.
+    pub(crate) from: Option<String>,
     /// The name of its run.
     pub(crate) run: Option<String>,
     /// Whether the spec still has it.

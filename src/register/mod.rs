@@ -20,6 +20,7 @@ pub(crate) mod inputs;
 pub(crate) mod labels;
 pub(crate) mod landings;
 mod leads;
+mod missing;
 pub(crate) mod notice;
 pub(crate) mod owner;
 pub(crate) mod place;
@@ -27,6 +28,7 @@ pub(crate) mod recognise;
 pub(crate) mod recognised;
 pub(crate) mod shields;
 mod supplies;
+mod undone;
 pub(crate) mod wiring;
 
 pub use dead::{DeadCable, DeadConductor};
@@ -57,7 +59,9 @@ pub struct Kept {
 /// Gives a site its labels and landings: those of its register, and new ones for what is new.
 pub fn keep(site: &Site, register: &Register) -> Kept {
     let mut notices = Vec::new();
+    let register = &undone::undone(site, register);
     let known = Recognised::new(site, register, &mut notices);
+    missing::note(site, &known, &mut notices);
     let inputs = inputs::allocate(site, &known, &mut notices);
     let mut wiring = Wiring { inputs, ..Wiring::default() };
     let labels = labels::give(site, &known, &mut notices);

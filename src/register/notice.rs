@@ -79,6 +79,15 @@ pub(crate) enum Notice {
         /// The entry.
         entry: Spanned<()>,
     },
+    /// A zone's input is in the register, and its cable is not.
+    CableMissing {
+        /// The zone.
+        zone: Id<Zone>,
+        /// The input.
+        number: u32,
+        /// The input's entry.
+        entry: Spanned<()>,
+    },
     /// Nothing but order told cables apart.
     Guessed {
         /// The runs.
@@ -94,6 +103,8 @@ pub(crate) enum Notice {
         of: OwnerName,
         /// Why it is dead.
         because: String,
+        /// Whether people say that it is off its terminals.
+        off: bool,
         /// The terminals that it is still on.
         on: Vec<Landing>,
         /// The entry.

@@ -116,14 +116,20 @@ impl Place {
 }
 
 impl DeadCable {
-    /// Where an end of it lies: at the board that it was landed on, else in its room. A near end that was at no board is
-    /// in a room that nobody has written down.
+    /// Where an end of it lies: at the board that it was landed on, unless that is in another room now, else in its room.
     pub(crate) fn place(&self, end: End) -> Place {
+        let [from, to] = self.rooms;
         let (board, room) = match end {
-            End::Near => (self.near, None),
-            End::Far => (self.far, self.room),
+            End::Near => (self.near, from),
+            End::Far => (self.far, to),
         };
         board.map_or(Place::Room(room), Place::Board)
+    }
+
+    /// The room of an end as it was called, where none has that name any more.
+    pub(crate) fn called(&self, end: End) -> Option<&str> {
+        let [from, to] = &self.called;
+        if end == End::Near { from } else { to }.as_deref()
     }
 }
 

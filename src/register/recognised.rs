@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Id;
 use crate::model::{Board, Run, Site};
 
-use super::entry::{CableEntry, Register, State, Wire};
+use super::entry::{CableEntry, Known, Mounting, Register, State, Wire};
 use super::features;
 use super::notice::Notice;
 use super::owner::OwnerName;
@@ -97,15 +97,22 @@ impl<'r> Recognised<'r> {
 
     /// True where a run has the label of an entry and is another cable: one of another type, which has that label in so many
     /// words, or one that ends in another room, for no end in the wall goes there. A type or room that the spec no longer
-    /// has may have another name now, and a cable that was there before stays.
+    /// has may have another name now, and a cable that was there before stays. So does one that ends at the opening where it
+    /// ended: a window moves to no other room, but a new wall, or a slip put right, gives its place another name.
     pub(crate) fn replaced(&self, site: &Site, run: Id<Run>, entry: &CableEntry) -> bool {
+        let mounted = features::of_run(site, run).mounted;
+        let at_opening = |one: &Mounting| matches!(one.known, Known::Opening(_));
+        let stays = mounted
+            .iter()
+            .filter(|one| at_opening(one))
+            .any(|one| entry.mounted.iter().any(|other| other.known == one.known));
         let run = &site.runs[run];
         let kind = run.cable.as_ref().map(|kind| site.cables[kind.value].name.value.as_str());
         let other_type = kind != Some(entry.kind.as_str()) && self.names.kinds.contains(&entry.kind);
         let room = run.room.map(|room| site.rooms[room].name.value.as_str());
         let left =
             entry.room.as_ref().filter(|was| room.is_some_and(|is| is != *was) && self.names.rooms.contains(*was));
-        entry.state == State::InUse && (other_type || left.is_some() && !run.existing)
+        entry.state == State::InUse && (other_type || left.is_some() && !run.existing && !stays)
     }
 
     /// The label of a dead cable that still keeps a terminal, with its entry.

@@ -153,7 +153,20 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             })
         }
         Notice::Guessed { runs, entries } => guessed(site, runs, entries),
-        Notice::Dead { label, of, because, on, entry } => dead(label, of, because, on, entry.span),
+        Notice::CableMissing { zone, number, entry } => {
+            let zone = Zoned::new(site, *zone);
+            Diagnostic::new(
+                &rules::REGISTER_CABLE_MISSING,
+                entry.span,
+                format!("input {number} of `{}` is held for zone {}, and no cable of zone {} is in the register", zone.board, zone.number, zone.number),
+            )
+            .here("the input")
+            .also(zone.place, format!("zone {}", zone.number))
+            .why("The entry of the cable that is on it was lost. The cable in the wall would get another label, and its conductors perhaps other terminals.")
+            .help("Take its entry back from the last commit. Where the cable is out of the wall, write out=#true in its entry instead; where nothing was ever pulled, remove this line too.")
+            .about(zone.number)
+        }
+        Notice::Dead { label, of, because, off, on, entry } => dead(label, of, because, *off, on, entry.span),
     }
 }
 
@@ -181,14 +194,16 @@ fn guessed(site: &Site, runs: &[Id<Run>], entries: &[(String, Spanned<()>)]) -> 
     finding
 }
 
-fn dead(label: &str, of: &OwnerName, because: &str, on: &[Landing], entry: Span) -> Diagnostic {
+fn dead(label: &str, of: &OwnerName, because: &str, off: bool, on: &[Landing], entry: Span) -> Diagnostic {
     let landed: Vec<String> = on.iter().map(ToString::to_string).collect();
     let finding =
         Diagnostic::new(&rules::CABLE_DEAD, entry, format!("cable `{label}` is in the wall without use: {because}"))
             .here(format!("was a cable of {of}"))
             .why("A cable that nobody has on paper is found in ten years and believed to be in use. Until somebody says that it is out it stays on the paper, and its label is not given again.")
             .about(label);
-    if landed.is_empty() {
+    if landed.is_empty() && !off {
+        finding.help("Write off=#true in its entry when both its ends are off and capped, and out=#true when it is out of the wall. If it was never pulled, remove the entry.")
+    } else if landed.is_empty() {
         finding.help("Nothing is to be done: both its ends are capped. Write out=#true in its entry if it comes out of the wall.")
     } else {
         finding

@@ -68,6 +68,7 @@ fn cable(entry: &CableEntry) -> Block {
     property(&mut head, "of", Some(&entry.of.to_string()));
     property(&mut head, "cable", Some(&entry.kind));
     property(&mut head, "room", entry.room.as_ref());
+    property(&mut head, "from", entry.from.as_ref());
     property(&mut head, "run", entry.run.as_ref());
     match &entry.state {
         State::InUse => {}

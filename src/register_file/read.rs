@@ -87,6 +87,7 @@ fn cable(reading: &Reading, sink: &mut Sink) -> Option<CableEntry> {
         of: of?,
         kind: reading.text("cable")?.value,
         room: reading.text("room").map(|room| room.value),
+        from: reading.text("from").map(|room| room.value),
         run: reading.text("run").map(|run| run.value),
         state,
         mounted: reading.all("mounted").filter_map(|child| mounting(child, sink)).collect(),

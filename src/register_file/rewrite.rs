@@ -64,7 +64,7 @@ fn edited(text: &str, old: &Register, new: &Register) -> String {
     let (before, after) = (print::by_id(&old), print::by_id(&new));
     let mut editor = Editor { text, comments: comments(text), edits: Vec::new() };
     let mut anchor: Option<(usize, Block)> = None;
-    for block in &new {
+    for (nth, block) in new.iter().enumerate() {
         match (nodes.get(&block.id), before.get(block.id.as_str())) {
             (Some(node), Some(before)) => {
                 editor.change(node, before, block);
@@ -74,7 +74,11 @@ fn edited(text: &str, old: &Register, new: &Register) -> String {
                 // Nothing is before the head, and every register has one.
                 let (at, before) = anchor.clone().unwrap_or((0, block.clone()));
                 let gap = if apart(&before, block) { "\n\n" } else { "\n" };
-                editor.edits.push(Edit { start: at, end: at, text: format!("{gap}{}", block.text()) });
+                // The blank line that stands there already is the one above it, where the next node needs none.
+                let next = new.iter().skip(nth).find(|next| nodes.contains_key(&next.id));
+                let takes_it = gap == "\n\n" && next.is_some_and(|next| !apart(block, next));
+                let end = if takes_it { at + editor.blank_after(at) } else { at };
+                editor.edits.push(Edit { start: at, end, text: format!("{gap}{}", block.text()) });
                 anchor = Some((at, block.clone()));
             }
         }
@@ -217,6 +221,12 @@ impl Editor<'_> {
         let rest = rest.strip_suffix('\r').unwrap_or(rest);
         let follows = rest.trim_start_matches([' ', '\t', ';']);
         if follows.is_empty() || follows.starts_with("//") { at + rest.len() } else { at }
+    }
+
+    /// The length of the line break at the end of a line, where a blank line follows it.
+    fn blank_after(&self, at: usize) -> usize {
+        let rest = self.text.get(at..).unwrap_or_default();
+        ["\r\n", "\n"].into_iter().find(|ends| rest.starts_with(&ends.repeat(2))).map_or(0, str::len)
     }
 
     fn finish(mut self) -> String {

@@ -72,12 +72,13 @@ fn cable() -> impl Strategy<Value = CableEntry> {
         0..3,
     );
     let run = prop::option::of(name());
-    (of, name(), prop::option::of(name()), run, state(), mounted, prop::collection::vec(wire(), 0..4)).prop_map(
-        |(of, kind, room, run, state, mounted, mut wires)| {
+    let rooms = (prop::option::of(name()), prop::option::of(name()));
+    (of, name(), rooms, run, state(), mounted, prop::collection::vec(wire(), 0..4)).prop_map(
+        |(of, kind, (room, from), run, state, mounted, mut wires)| {
             for (at, wire) in wires.iter_mut().enumerate() {
                 wire.position = u32::try_from(at).unwrap() * 2 + 1;
             }
-            CableEntry { label: String::new(), of, kind, room, run, state, mounted, wires, place: nowhere() }
+            CableEntry { label: String::new(), of, kind, room, from, run, state, mounted, wires, place: nowhere() }
         },
     )
 }

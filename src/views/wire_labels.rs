@@ -97,7 +97,7 @@ fn dead(compiled: &Compiled) -> Vec<DeadLine> {
     let at = |cable: &DeadCable, end: End| match cable.place(end) {
         Place::Board(board) => Paper.board(site, board),
         Place::Room(Some(room)) => words::room(site, Some(room)),
-        Place::Room(None) => "not written down".to_owned(),
+        Place::Room(None) => cable.called(end).unwrap_or("not written down").to_owned(),
     };
     let line = |(nth, cable): (usize, &DeadCable)| DeadLine {
         mark: cable_marks::dead_row(nth),

@@ -311,7 +311,8 @@ fn a_cable_of_another_type_under_the_same_label_retires_the_old_one() {
     let outcome = house.good();
     assert!(house.label("HALL").contains("cable=\"quad\""), "{}", house.register());
     let old = house.label("HALL-OLD");
-    let dead = "cable=\"pair\" room=\"lobby\" dead=\"replaced by another cable, which has its label HALL\" off=#true";
+    let dead =
+        "cable=\"pair\" room=\"lobby\" from=\"lobby\" dead=\"replaced by another cable, which has its label HALL\"";
     assert!(old.contains(dead), "{old}");
     assert!(!findings(&outcome).iter().any(|finding| finding.starts_with("error")));
     // And stays so.
@@ -346,7 +347,7 @@ fn a_cable_to_another_room_retires_the_old_one() {
     house.edit("site.kdl", "length=(ft)20 room=\"lobby\"", "length=(ft)20 room=\"bed\"");
     house.good();
     assert!(house.label("Z7").contains("room=\"bed\"") && house.label("Z7").contains("near=\"board-a I1\""));
-    let dead = "room=\"lobby\" dead=\"replaced by another cable, which has its label Z7\" off=#true";
+    let dead = "room=\"lobby\" from=\"lobby\" dead=\"replaced by another cable, which has its label Z7\"";
     assert!(house.label("Z7-OLD").contains(dead), "{}", house.register());
     let kept = house.register().to_owned();
     house.good();
@@ -359,4 +360,78 @@ fn a_cable_to_another_room_retires_the_old_one() {
         "{}",
         house.register()
     );
+}
+
+/// A room typed wrong, compiled and put right: nobody has said that anything was done, so no cable is left behind.
+#[test]
+fn a_cable_that_comes_back_before_its_work_is_done_leaves_none_behind() {
+    let room = "level \"up\" { room \"bed\" }\n";
+    let right = format!("{room}{}", zone(7, "", "", "Button"));
+    let wrong = right.replace("length=(ft)20 room=\"lobby\"", "length=(ft)20 room=\"bed\"");
+    let mut house = House::new(&right);
+    house.good();
+    let kept = house.register().to_owned();
+    house.spec(&wrong);
+    house.good();
+    assert!(
+        !house.label("Z7-OLD").contains("off=") && !house.label("Z7-OLD").contains("near="),
+        "{}",
+        house.register()
+    );
+    house.spec(&right);
+    house.good();
+    assert_eq!(house.register(), kept);
+    // Once somebody has written that it is off, both were there.
+    house.spec(&wrong);
+    house.good();
+    house.edit("register.kdl", "its label Z7\"", "its label Z7\" off=#true");
+    house.spec(&right);
+    house.good();
+    assert!(house.label("Z7-OLD-2").contains("room=\"bed\""), "{}", house.register());
+}
+
+/// A window moves to no other room: its room has been divided, or was typed wrong.
+#[test]
+fn a_window_whose_room_is_another_now_keeps_its_cable() {
+    let house_of = |one: &str, other: &str| {
+        format!(
+            "level \"up\" {{ room \"bed\" {{ {one} }}; room \"snug\" {{ {other} }} }}
+zone 1 \"Window\" type=\"perimeter\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)20 {{ contact \"reed\" on=\"east\"; resistor \"2k2\" }}
+    }}
+}}
+"
+        )
+    };
+    let mut house = House::new(&house_of("window \"east\"", ""));
+    house.compile();
+    assert!(house.label("Z1").contains("room=\"bed\""), "{}", house.register());
+    house.spec(&house_of("", "window \"east\""));
+    house.compile();
+    assert!(house.label("Z1").contains("room=\"snug\"") && !house.register().contains("-OLD"), "{}", house.register());
+}
+
+/// The board that it was on goes to another room, and a dead cable does not.
+#[test]
+fn a_dead_cable_keeps_the_room_in_which_it_starts() {
+    let room = "level \"up\" { room \"bed\" }\n";
+    let mut house = House::new(&format!("{room}{}", two()));
+    house.good();
+    house.spec(&format!("{room}{}", zone(2, "", "", "By the bed")));
+    house.good();
+    assert!(house.label("Z1").contains("room=\"lobby\" from=\"lobby\" dead="), "{}", house.register());
+}
+
+#[test]
+fn an_input_whose_cable_was_lost_is_told() {
+    let mut house = House::new(&two());
+    house.good();
+    let entry = house.label("Z1");
+    house.edit("register.kdl", &format!("{entry}\n"), "");
+    let kept = house.register().to_owned();
+    let outcome = house.compile();
+    assert!(outcome.failed() && house.register() == kept, "{}", house.register());
+    let told = "error register-cable-missing: input 1 of `board-a` is held for zone 1, and no cable of zone 1 is in the register";
+    assert!(findings(&outcome).contains(&told.into()), "{:?}", findings(&outcome));
 }

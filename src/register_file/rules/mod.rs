@@ -21,6 +21,12 @@ static REGISTER_USED_TWICE: Rule =
 /// The input that a zone is given is another's.
 pub(crate) static REGISTER_INPUT_TAKEN: Rule =
     rule!("register-input-taken", Basis::Contradiction, "an input that another zone is landed on");
+/// An input without the cable that is on it.
+pub(crate) static REGISTER_CABLE_MISSING: Rule = rule!(
+    "register-cable-missing",
+    Basis::Contradiction,
+    "an input that the register holds for a zone without a cable"
+);
 /// The label that a run is given is another's, or spent.
 pub(crate) static REGISTER_LABEL_TAKEN: Rule =
     rule!("register-label-taken", Basis::Contradiction, "a label that another cable has or had");
@@ -47,6 +53,7 @@ pub(crate) static RULES: &[&Rule] = &[
     &REGISTER_ENTRY_UNCLEAR,
     &REGISTER_USED_TWICE,
     &REGISTER_INPUT_TAKEN,
+    &REGISTER_CABLE_MISSING,
     &REGISTER_LABEL_TAKEN,
     &REGISTER_NOT_CURRENT,
     &LANDING_MOVED,

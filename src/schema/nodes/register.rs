@@ -47,6 +47,7 @@ pub(crate) static LABEL: NodeSpec = NodeSpec {
         .required(),
         property("cable", NAME, "its type").required(),
         property("room", NAME, "where it ends"),
+        property("from", NAME, "where it starts, of a cable that is dead"),
         property("run", NAME, "the name of its run"),
         property("dead", Kind::Text(200), "why it is in the wall without use"),
         property("off", Kind::Flag, "written by hand: its conductors are off the terminals"),

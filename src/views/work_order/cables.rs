@@ -96,8 +96,9 @@ pub(crate) fn to_register(sides: &Sides<'_>) -> Vec<String> {
         let kind = &site.cables[was.kind].name.value;
         let room = run.room.map(|room| format!(" room=\"{}\"", site.rooms[room].name.value)).unwrap_or_default();
         Some(format!(
-            "If the old {} stays in the wall, add this line to register.kdl: label \"{label}\" of=\"{of}\" cable=\"{kind}\"{room} dead=\"replaced by another cable, which has its label {}\" off=#true",
-            was.label, was.label
+            "If the old {} stays in the wall, add this line to register.kdl: label \"{label}\" of=\"{of}\" cable=\"{kind}\"{room} dead=\"{}\" off=#true",
+            was.label,
+            register::dead::replaced(&was.label)
         ))
     };
     sides.changes(Kind::Cable).filter_map(one).collect()

@@ -27,8 +27,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             // What cannot be moved is only written down otherwise.
             (Some(_), Some(is)) if new.devices[is].fixed => {}
             (Some(was), Some(is)) => {
-                let place =
-                    [fact::Device::room, fact::Device::opening].iter().any(|field| change.field(field).is_some());
+                let place = has_moved(new, change, is);
                 let part = change.field(fact::Device::part).is_some();
                 let renewed = is_renewed(change);
                 if place {
@@ -68,6 +67,15 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
+/// Whether a device is somewhere else. A window moves to no other room, nor does what is at the end of a cable that is said to have
+/// been there before and keeps its name: the room has another name, or a new wall.
+fn has_moved(site: &Site, change: &Change, is: Id<Device>) -> bool {
+    let device = &site.devices[is];
+    let existing = device.run.is_some_and(|run| site.runs[run].existing);
+    let stays = device.opening.is_some() || device.name.is_some() && existing;
+    change.field(fact::Device::opening).is_some() || change.field(fact::Device::room).is_some() && !stays
+}
+
 /// The devices that stay where they are and are exchanged, for another part or for another of the same: those that go
 /// (`before`), or those that come.
 pub(super) fn exchanged(sides: &Sides<'_>, before: bool) -> Vec<Id<Device>> {
@@ -75,8 +83,7 @@ pub(super) fn exchanged(sides: &Sides<'_>, before: bool) -> Vec<Id<Device>> {
         let ((was, _), (subject, _)) = (change.old.as_ref()?, change.new.as_ref()?);
         let other = change.field(fact::Device::part).is_some() || is_renewed(change);
         let is = sides.new_keys.devices.get(&subject.key).copied().filter(|_| other)?;
-        let moved = [fact::Device::room, fact::Device::opening].iter().any(|field| change.field(field).is_some());
-        let stays = !moved && !sides.new.site.devices[is].fixed;
+        let stays = !has_moved(&sides.new.site, change, is) && !sides.new.site.devices[is].fixed;
         let was = sides.old_keys.devices.get(&was.key).copied();
         if before { was.filter(|_| stays) } else { stays.then_some(is) }
     };

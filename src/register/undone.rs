@@ -1,0 +1,56 @@
+//! A cable that was replaced on paper and comes back before anybody has said that its conductors are off: a window typed in the
+//! wrong room, compiled and put right, or a commit that is reverted. Nothing of it was done in the house as far as the register
+//! knows, so the entry that took its label goes, and it has its label again.
+
+use std::borrow::Cow;
+
+use crate::model::{Owner, Site};
+
+use super::dead;
+use super::entry::{CableEntry, Known, Register, State};
+use super::features;
+use super::owner::OwnerName;
+use super::recognise::Features;
+
+/// The register without what was undone.
+pub(crate) fn undone<'r>(site: &Site, register: &'r Register) -> Cow<'r, Register> {
+    let replaced = register.cables.iter().filter(|entry| matches!(entry.state, State::Dead { off: false, .. }));
+    let pairs = replaced.filter_map(|before| {
+        let State::Dead { because, .. } = &before.state else { return None };
+        let is_its = |entry: &&CableEntry| entry.state == State::InUse && *because == dead::replaced(&entry.label);
+        Some((before, register.cables.iter().find(is_its)?))
+    });
+    let back: Vec<(&CableEntry, &CableEntry)> = pairs.filter(|(before, now)| comes_back(site, before, now)).collect();
+    if back.is_empty() {
+        return Cow::Borrowed(register);
+    }
+    let mut register = register.clone();
+    for (before, now) in back {
+        register.cables.retain(|entry| entry.label != before.label);
+        for entry in register.cables.iter_mut().filter(|entry| entry.label == now.label) {
+            // The new one is on the terminals that were its own; one of another type has other conductors.
+            let wires = if before.kind == now.kind { now } else { before }.wires.clone();
+            let (label, place) = (now.label.clone(), now.place);
+            *entry = CableEntry { label, place, wires, state: State::InUse, from: None, ..before.clone() };
+        }
+    }
+    Cow::Owned(register)
+}
+
+/// Whether the site has the cable of before, and none that is like the one that took its place.
+fn comes_back(site: &Site, before: &CableEntry, now: &CableEntry) -> bool {
+    let owner = |owner: Owner| OwnerName::of(site, owner) == now.of;
+    let runs = site.runs.entries().filter(|(_, run)| !run.along_written && owner(run.owner));
+    let runs: Vec<Features> = runs.map(|(id, _)| features::of_run(site, id)).collect();
+    let is = |entry: &CableEntry| runs.iter().any(|run| is_like(run, entry));
+    is(before) && !is(now)
+}
+
+fn is_like(run: &Features, entry: &CableEntry) -> bool {
+    let known = |features: &[super::entry::Mounting]| -> Vec<Known> {
+        let mut known: Vec<Known> = features.iter().map(|mounting| mounting.known.clone()).collect();
+        known.sort();
+        known
+    };
+    run.kind == entry.kind && run.room == entry.room && known(&run.mounted) == known(&entry.mounted)
+}
