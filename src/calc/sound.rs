@@ -104,7 +104,8 @@ pub(crate) fn sounders(site: &Site) -> Vec<(Id<Device>, Id<Room>)> {
         let room = device.room.filter(|room| !site.rooms[*room].is_outdoors())?;
         let run = device.run.map(|run| site.runs[run].owner);
         let Some(Owner::Circuit(circuit)) = run else { return None };
-        (device.kind == DeviceKind::Sounder && turned_on(site, device, &site.circuits[circuit], is_fire)).then_some((id, room))
+        (device.kind == DeviceKind::Sounder && turned_on(site, device, &site.circuits[circuit], is_fire))
+            .then_some((id, room))
     };
     site.devices.entries().filter_map(indoors).collect()
 }

@@ -116,7 +116,7 @@ fn a_battery_that_is_exchanged_is_bought_mounted_and_tried() {
 fn a_day_that_was_not_known_is_written_on_the_battery_that_is_there() {
     let order = order(&full_site(), &site(&with_battery("capacity=(Ah)7 installed=\"2027-03-14\"")));
     assert!(order.buy.is_empty() && order.back.is_empty() && order.after.is_empty(), "{:?}", order.buy);
-    assert_eq!(at_places(&order, "label"), "Main panel: write on its battery the day that it was put in, 2027-03-14\n");
+    assert_eq!(at_places(&order, "check"), "Main panel: write on its battery the day that it was put in, 2027-03-14\n");
 }
 
 #[test]

@@ -243,3 +243,46 @@ fn a_way_to_the_service_that_was_touched_is_tried_before_the_test_ends() {
     let walk = texts(&kept(FULL, &none).walk);
     assert!(walk.contains("House phones on line: each has its dial tone, with the board off the line"), "{walk}");
 }
+
+#[test]
+fn what_a_pulled_cable_brings_is_measured() {
+    let anew = |from: &str, to: &str| {
+        let (old, register) = site_after(FULL, &Register::default());
+        order(&old, &site_after(&with(from, to), &register).0)
+    };
+    let order = anew("run \"pair\" length=(ft)33", "run \"quad\" length=(ft)33");
+    assert!(order.supplies.iter().any(|row| row.at.contains("Smoke, landing")), "{:?}", order.supplies);
+    assert!(order.buses.is_empty(), "{:?}", order.buses);
+    let run = "run \"bus-cable\" length=(ft)30 room=\"landing\"";
+    let order = anew(run, "run \"quad\" length=(ft)30 room=\"landing\"");
+    assert_eq!(order.buses.iter().map(|row| row.bus.as_str()).collect::<Vec<_>>(), ["data"]);
+    let sheet = markdown(&site(&with(run, "run \"quad\" length=(ft)30 room=\"landing\"")), "commissioning-sheet");
+    let row = sheet.lines().find(|line| line.starts_with("| data | ")).unwrap();
+    assert!(row.contains(&order.buses[0].ohms), "one range on both: {row}");
+}
+
+#[test]
+fn the_household_is_told_what_it_will_notice() {
+    let paper = |from: &str, to: &str| texts(&changed(from, to).paper);
+    let told = "tell everybody who has a code what is other now: ";
+    let said = paper("entry=(s)30", "entry=(s)45");
+    assert!(said.contains(&format!("{told}area House (entry delay 30 s → 45 s)")), "{said}");
+    let said = paper("zone 1 \"Front", "zone 1 \"Street");
+    assert!(said.contains(&format!("{told}zone 1 (new, gone, or with another number, name or area)")), "{said}");
+    let said = paper("emergency-key \"fire\" number=95; ", "");
+    assert!(said.contains("emergency key fire of Low keypad is gone"), "{said}");
+    assert!(!paper("inputs-from=5", "inputs-from=9").contains(told), "nobody notices that");
+}
+
+/// Each end that gets a label takes one, also of a cable that stays.
+#[test]
+fn labels_to_bring_are_those_of_the_steps() {
+    for (from, to) in
+        [("title=\"Store\"", "title=\"Archive\""), ("run \"pair\" length=(ft)33", "run \"quad\" length=(ft)33")]
+    {
+        let order = changed(from, to);
+        let steps = order.places.iter().flat_map(|place| &place.steps).filter(|step| step.kind == "label").count();
+        let brought = order.buy.iter().find(|item| item.what.contains("label")).unwrap();
+        assert!(steps > 0 && brought.count == steps.to_string(), "{brought:?} for {steps} steps");
+    }
+}

@@ -8,7 +8,8 @@ use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Circuit, Communicator, Device, DeviceKind, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source, SupplyNeed, Take, Zone,
+    Board, Circuit, Communicator, Device, DeviceKind, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source,
+    SupplyNeed, Take, Zone,
 };
 use crate::quantity::Volts;
 

@@ -35,9 +35,9 @@ pub(crate) struct SupplyRow {
 /// The data pair of a bus.
 #[derive(Debug, Serialize)]
 pub(crate) struct BusRow {
-    bus: String,
-    at: String,
-    ohms: String,
+    pub(crate) bus: String,
+    pub(crate) at: String,
+    pub(crate) ohms: String,
 }
 
 /// What the eye finds, where the site has it.

@@ -4,7 +4,7 @@
 //! The readings go into the as-built record afterwards (`loopwright readings`).
 
 mod bus;
-mod cold;
+pub(super) mod cold;
 mod covers;
 pub(super) mod heard;
 mod loops;

@@ -21,13 +21,13 @@ use costs::{Cost, Sums};
 use list::Line;
 
 /// What a work order uses up beside its goods: connectors that are more than before, and two labels for each of so many cables.
-pub(crate) fn used_up(old: &Compiled, new: &Compiled, cables: usize) -> Vec<(usize, String)> {
+pub(crate) fn used_up(old: &Compiled, new: &Compiled, labels: usize) -> Vec<(usize, String)> {
     let before = list::used_up(old);
     let more = list::used_up(new).into_iter().map(|(what, count)| {
         let more = count.saturating_sub(before.get(&what).copied().unwrap_or_default());
         (more, what)
     });
-    let labels = (2 * cables, list::LABEL.to_owned());
+    let labels = (labels, list::LABEL.to_owned());
     more.chain([labels]).filter(|(count, _)| *count > 0).collect()
 }
 

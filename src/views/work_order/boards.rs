@@ -102,7 +102,7 @@ fn battery(change: &Change, (old, was): (&Site, Id<Board>), (new, is): (&Site, I
                 places.add(
                     new,
                     room,
-                    "label",
+                    "check",
                     format!("{called}: write on its battery the day that it was put in, {day}"),
                 );
             }
@@ -356,7 +356,8 @@ fn touched(sides: &Sides<'_>) -> Touched {
 }
 
 /// Parts and cable to buy.
-pub(crate) fn to_buy(sides: &Sides<'_>) -> Vec<Item> {
+/// `labels` are the ends that get one.
+pub(crate) fn to_buy(sides: &Sides<'_>, labels: usize) -> Vec<Item> {
     let materials = &sides.found.materials;
     let unit = sides.new.site.lengths;
     let cable = materials.cable.iter().map(|(kind, cables, length)| Item {
@@ -368,8 +369,7 @@ pub(crate) fn to_buy(sides: &Sides<'_>) -> Vec<Item> {
         .iter()
         .map(item)
         .map(|Item { count, what }| Item { count, what: format!("{what}: of those that are taken down, if sound") });
-    let labelled = sides.found.pulled.len() + sides.found.taken_over.len();
-    let used_up = used_up(sides.old, sides.new, labelled).into_iter();
+    let used_up = used_up(sides.old, sides.new, labels).into_iter();
     let used_up = used_up.map(|(count, what)| Item { count: count.to_string(), what });
     materials.buy.iter().map(item).chain(again).chain(cable).chain(used_up).collect()
 }

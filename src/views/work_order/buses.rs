@@ -2,11 +2,17 @@
 
 use std::collections::BTreeSet;
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::super::commissioning_sheet::cold;
+use super::super::procedure;
 use super::Sides;
 use super::cables::is_landed_whole;
 use super::place::Step;
+use super::tried::is_touched;
 use crate::base::Id;
-use crate::base::wording::list;
+use crate::base::wording::{capital, list};
 use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject, Thing};
 use crate::model::{Board, Bus, Owner, Run, Site};
@@ -34,6 +40,44 @@ pub(super) fn to_try(sides: &Sides<'_>, tried: &BTreeSet<Id<Board>>) -> Vec<Step
         }
     }
     steps
+}
+
+/// The data pair of a bus, to measure at one end.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct BusMeasurement {
+    /// Its name.
+    pub bus: String,
+    /// The board.
+    pub(crate) at: String,
+    /// Ohms from A to B, as a meter shows them.
+    pub ohms: String,
+}
+
+/// The buses of which a cable, a terminator or a board is new, gone, exchanged or landed otherwise, as on the commissioning sheet.
+pub(super) fn to_measure(sides: &Sides<'_>) -> Vec<BusMeasurement> {
+    let site = &sides.new.site;
+    let (_, mut buses) = other_cables(sides);
+    let rate = fact::Bus::bits_per_second;
+    for change in sides.changes(Kind::Bus).filter(|change| change.fields.iter().any(|field| field.field != rate)) {
+        buses.extend(change.new.as_ref().map(|(subject, _)| subject.key.as_str()));
+    }
+    for change in sides.changes(Kind::Board).filter(|change| is_touched(change)) {
+        let board = change.new.as_ref().and_then(|(subject, _)| site.board_named(&subject.key));
+        let Some((board, hangs)) = board else { continue };
+        let of_board = site.buses.iter().filter(|bus| bus.board.as_ref().is_some_and(|at| at.value == board));
+        buses.extend(of_board.map(|bus| bus.name.value.as_str()));
+        buses.extend(hangs.bus.map(|(bus, _)| site.buses[bus].name.value.as_str()));
+    }
+    let rows = cold::buses(sides.new).into_iter().filter(|row| buses.contains(row.bus.as_str()));
+    rows.map(|cold::BusRow { bus, at, ohms }| BusMeasurement { bus, at, ohms }).collect()
+}
+
+/// How they are read: while the boards are off (`dark`), or after they are switched off for it.
+pub(super) fn method(site: &Site, dark: bool) -> String {
+    if dark {
+        return "Now, while the boards are off: everything connected, probes on A and B.".to_owned();
+    }
+    capital(&procedure::told(site, procedure::BUS_OHMS))
 }
 
 fn on_bus(site: &Site, bus: Id<Bus>) -> impl Iterator<Item = (Id<Board>, &Board)> {

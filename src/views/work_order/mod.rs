@@ -10,6 +10,7 @@ mod cables;
 pub(crate) mod changes;
 mod devices;
 mod heard;
+mod household;
 mod isolating;
 mod landings;
 mod measure;
@@ -40,6 +41,7 @@ use crate::model::{Device, HouseStyle, Run, Site};
 use crate::record::Names;
 use crate::template;
 
+pub use buses::BusMeasurement;
 pub(crate) use changes::{ChangeLine, counted};
 pub(crate) use measure::Measurement;
 pub use place::{Place, Step};
@@ -126,6 +128,10 @@ pub struct WorkOrder {
     pub(crate) method: String,
     /// What to measure.
     pub measure: Vec<Measurement>,
+    /// How the ohms of a bus are read; empty where none is.
+    pub(crate) probes: String,
+    /// Ohms to measure across buses that were touched.
+    pub buses: Vec<BusMeasurement>,
     /// Volts to measure at boards and devices that are new, exchanged or moved.
     pub supplies: Vec<SupplyMeasurement>,
     /// What to walk-test.
@@ -260,6 +266,8 @@ impl WorkOrder {
             after: Vec::new(),
             method: String::new(),
             measure: Vec::new(),
+            probes: String::new(),
+            buses: Vec::new(),
             supplies: Vec::new(),
             walk: Vec::new(),
             program: Vec::new(),
@@ -279,7 +287,8 @@ impl WorkOrder {
         let (programmed, reported) = (program::differences(sides), service::differences(sides));
         let (measured, walk) = measure::of(sides, wired, (&programmed, &reported));
         self.steps = true;
-        self.buy = boards::to_buy(sides);
+        let labels = steps().filter(|step| step.kind == "label").count();
+        self.buy = boards::to_buy(sides, labels);
         self.back = boards::to_return(sides);
         if wired {
             self.cautions = boards::cautions(sides);
@@ -289,6 +298,10 @@ impl WorkOrder {
             self.method = measure::of_ohms(&sides.new.site, wired);
         }
         self.measure = measured;
+        self.buses = buses::to_measure(sides);
+        if !self.buses.is_empty() {
+            self.probes = buses::method(&sides.new.site, wired);
+        }
         self.supplies = supplies::of(sides);
         self.walk = walk.into_iter().chain(tried::to_try(sides)).collect();
         self.walk.extend(heard::rows(sides, &programmed, &reported));
@@ -306,7 +319,7 @@ impl WorkOrder {
         if wired {
             self.off = isolating::off(sides);
         }
-        self.paper = paper(&self, sides, remarks);
+        self.paper = paper(&self, sides, remarks, household::to_hand_over(&programmed));
         self
     }
 
@@ -348,7 +361,7 @@ fn revision(site: &Site, named: &str) -> String {
     }
 }
 
-fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks) -> Vec<Step> {
+fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks, told: Option<String>) -> Vec<Step> {
     let step = |text: String| Step::new("paper", text);
     let mut steps = Vec::new();
     if !remarks.sheets.is_empty() {
@@ -358,6 +371,7 @@ fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks) -> Vec<Step> {
             order.old
         )));
     }
+    steps.extend(told.map(step));
     steps.extend(cables::to_register(sides).into_iter().map(step));
     steps.extend(measure::outdated(sides, &order.measure).map(step));
     if sides.new.site.revision == sides.old.site.revision {

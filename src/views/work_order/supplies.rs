@@ -3,10 +3,10 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Sides, buses, tried};
+use super::{Sides, buses, touched, tried};
 use crate::calc::as_built::at_rest;
 use crate::calc::meter::volts_shown_by_a_meter;
-use crate::calc::power::Consumer;
+use crate::calc::power::{Consumer, Load};
 use crate::diff::{Kind, What};
 use crate::record::fact;
 use crate::words::{self, Paper};
@@ -22,8 +22,8 @@ pub struct SupplyMeasurement {
     pub volts: String,
 }
 
-/// One for each board and device of which the part, the place, the existence or the bus cable is new, and for all that a new board
-/// feeds; none for what is off at rest.
+/// One for each board and device of which the part, the place, the existence or a cable that brings its supply is new, and for all
+/// that a new board feeds; none for what is off at rest.
 pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
     let site = &sides.new.site;
     let touched = |kind: Kind, key: &str, fields: &[&str]| {
@@ -46,10 +46,13 @@ pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
         }
         Consumer::Hop(..) => false,
     };
+    let landed = touched::runs(sides);
     let mut found = Vec::new();
     for feeding in &sides.new.power.feedings {
         let fed_anew = renewed.contains(&feeding.tree.source.board());
-        for (node, load) in feeding.tree.loads().filter(|(_, load)| fed_anew || is_touched(load.consumer)) {
+        let by_other_cable = |node: usize| feeding.tree.path(node).iter().any(|run| landed.contains(run));
+        let other = |node: usize, load: &Load| is_touched(load.consumer) || by_other_cable(node);
+        for (node, load) in feeding.tree.loads().filter(|(node, load)| fed_anew || other(*node, load)) {
             let Some((least, most)) = at_rest(feeding, node).map(volts_shown_by_a_meter) else { continue };
             found.push(SupplyMeasurement {
                 at: Paper.consumer(site, load.consumer),
