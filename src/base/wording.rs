@@ -65,15 +65,35 @@ pub(crate) fn a(noun: &str) -> String {
 
 /// The candidate that `written` was probably meant to be, if one is near enough.
 ///
-/// Near enough: at most a third of the letters differ (at least one may). Ties go to the first in order.
+/// Near enough: at most a third of the letters differ (at least one may). Of several that are equally near, none is meant
+/// rather than another.
 pub(crate) fn did_you_mean<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    match equally_near(written, candidates).as_slice() {
+        [only] => Some(only),
+        _ => None,
+    }
+}
+
+/// The candidates that are nearest to `written` and near enough, in their order.
+pub(crate) fn equally_near<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
     let most = (written.chars().count() / 3).max(1);
-    candidates
-        .into_iter()
-        .map(|c| (strsim::damerau_levenshtein(&written.to_lowercase(), &c.to_lowercase()), c))
-        .filter(|(distance, c)| *distance <= most && *c != written)
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, c)| c)
+    let lower = written.to_lowercase();
+    let (mut least, mut near) = (most, Vec::new());
+    for candidate in candidates.into_iter().filter(|candidate| *candidate != written) {
+        let distance = strsim::damerau_levenshtein(&lower, &candidate.to_lowercase());
+        if distance < least {
+            (least, near) = (distance, vec![candidate]);
+        } else if distance == least && !near.contains(&candidate) {
+            near.push(candidate);
+        }
+    }
+    near
+}
+
+/// The sentence that asks which of several equally near names is meant; `None` where they are not two to four.
+pub(crate) fn which_of<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    let near: Vec<String> = equally_near(written, candidates).iter().map(|name| format!("`{name}`")).collect();
+    (2..=4).contains(&near.len()).then(|| format!("Write the one that is meant: {}.", list(&near, "or")))
 }
 
 /// True for two names that differ in capitals and in what stands between their words only.
@@ -81,7 +101,8 @@ pub(crate) fn same_letters(one: &str, other: &str) -> bool {
     let letters = |text: &str| -> String {
         text.to_lowercase().chars().filter(|c| !matches!(c, '-' | '_' | ' ' | '.')).collect()
     };
-    letters(one) == letters(other)
+    // A mark at the end is no gap between words: "supply" is neither "supply+" nor "supply-".
+    letters(one) == letters(other) && one.ends_with('-') == other.ends_with('-')
 }
 
 /// All candidates where they are few, else the three that are most like `written`; in the order of the candidates.
@@ -165,6 +186,9 @@ mod tests {
         assert_eq!(did_you_mean("front-dor", ["back-door", "front-door"]), Some("front-door"));
         assert_eq!(did_you_mean("attic", ["plant", "hall"]), None);
         assert_eq!(did_you_mean("hall", ["hall"]), None);
+        assert_eq!(did_you_mean("supply", ["supply+", "supply-"]), None);
+        assert_eq!(equally_near("supply", ["supply+", "loop", "supply-"]), ["supply+", "supply-"]);
+        assert!(!same_letters("supply", "supply-") && same_letters("End_of_line", "end-of-line"));
     }
 
     #[test]

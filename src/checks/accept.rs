@@ -17,6 +17,7 @@ pub(crate) static RULES: &[&Rule] = &[&ACCEPT_REFUSED, &ACCEPT_UNUSED];
 /// Marks the accepted findings, and adds what is wrong with the accepts themselves.
 pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let mut about_accepts = Vec::new();
+    let is_sound = site.sound && found.iter().all(|finding| finding.severity() < Severity::Error);
     // The findings that an accept may name, by rule, and by rule and subject.
     let mut by_rule: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     let mut by_subject: BTreeMap<(&str, String), Vec<usize>> = BTreeMap::new();
@@ -44,7 +45,8 @@ pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnos
                 finding.accepted = Some(accept.because.clone());
             }
         }
-        if named.is_none() && site.sound {
+        // An error that a check tells may keep another from its finding, as one in the spec does.
+        if named.is_none() && is_sound {
             about_accepts.push(unused(accept));
         }
     }

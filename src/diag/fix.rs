@@ -84,8 +84,17 @@ pub(crate) fn applied(piece: &str, from: usize, edits: &[&Edit]) -> String {
     let mut at = from;
     for edit in edits {
         text.push_str(piece.get(at.saturating_sub(from)..edit.span.start.saturating_sub(from)).unwrap_or_default());
-        text.push_str(&edit.text);
+        // A line put in ends as the others do, and what is taken from the end of a line leaves no blank.
+        if piece.contains("\r\n") {
+            text.push_str(&edit.text.replace("\r\n", "\n").replace('\n', "\r\n"));
+        } else {
+            text.push_str(&edit.text);
+        }
         at = edit.span.end;
+        let behind = piece.get(at.saturating_sub(from)..).unwrap_or_default();
+        if edit.text.is_empty() && (behind.is_empty() || behind.starts_with(['\n', '\r'])) {
+            text.truncate(text.trim_end_matches(' ').len());
+        }
     }
     text.push_str(piece.get(at.saturating_sub(from)..).unwrap_or_default());
     text

@@ -92,7 +92,7 @@ pub(crate) fn draw(look: Look, sources: &Sources, diagnostic: &Diagnostic) -> St
     }
     drawn.push_str(&wrap(&words(&diagnostic.paragraph), "  ", look.prose_width()));
     for figure in &diagnostic.figures {
-        let _ = writeln!(drawn, "    {}", words(figure));
+        drawn.push_str(&fit(&format!("    {}\n", words(figure)), look.prose_width()));
     }
     for (word, text) in [("help", Some(&diagnostic.help)), ("accepted", diagnostic.accepted.as_ref())] {
         if let Some(text) = text.filter(|text| !text.is_empty()) {

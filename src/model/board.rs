@@ -218,15 +218,35 @@ pub struct Battery {
     /// Rating of the fuse in its leads or on the board.
     pub fuse: Option<Spanned<Amperes>>,
     /// Colour of the lead to its positive.
-    pub positive: Option<Colour>,
+    pub positive: Option<Spanned<Colour>>,
     /// Colour of the lead to its negative.
-    pub negative: Option<Colour>,
+    pub negative: Option<Spanned<Colour>>,
     /// The coldest at which its sheet lets it be used.
     pub coldest: Option<Celsius>,
     /// Day it was put in.
     pub installed: Option<jiff::civil::Date>,
+    /// Where that day, the number and the volts stand, as far as they are written.
+    pub(crate) written: BatteryWritten,
     /// How long it serves, by its sheet.
     pub replace_after: Option<Seconds>,
+}
+
+/// Where properties of a battery stand in the spec, for the findings about them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct BatteryWritten {
+    /// The day it was put in.
+    pub(crate) installed: Option<Spanned<()>>,
+    /// How many there are.
+    pub(crate) count: Option<Spanned<()>>,
+    /// The volts of one.
+    pub(crate) volts: Option<Spanned<()>>,
+}
+
+impl Battery {
+    /// The place of a property that is written, else that of the capacity.
+    pub(crate) fn place(&self, property: impl Fn(&BatteryWritten) -> &Option<Spanned<()>>) -> Span {
+        property(&self.written).as_ref().map_or(self.capacity.span, |written| written.span)
+    }
 }
 
 /// A further battery beside those that are alike.
@@ -269,6 +289,8 @@ pub struct Transformer {
     pub outlet: Option<String>,
     /// Whether that outlet can be switched off.
     pub switched: bool,
+    /// Where that stands in the spec.
+    pub(crate) switched_written: Option<Spanned<()>>,
     /// The cable to it, where the spec has one.
     pub run: Option<Id<Run>>,
     /// Rating of the fuse in its secondary or on the board.

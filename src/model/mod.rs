@@ -33,6 +33,7 @@ mod watch;
 pub(crate) mod zone;
 
 pub use area::{Area, CrossZones, Walk};
+pub(crate) use board::BatteryWritten;
 pub use board::{Battery, Board, BoardKind, Earth, KeyInUse, OtherBattery, Transformer};
 pub(crate) use cable::{CableType, Conductor};
 pub use communicator::{Communicator, Hop, HopRef, Monitoring};
@@ -42,7 +43,7 @@ pub(crate) use measured::{Measured, MeasuredLoop};
 pub use part::{
     AcPort, BandEdges, BatteryPort, Charger, ContactData, Coverage, FaultContact, LinePort, OtherTerminal, Sound, Take,
 };
-pub(crate) use part::{Band, BusPort, Draw, Input, Output, Part, RadioData, Sensing, SupplyNeed};
+pub(crate) use part::{Band, BusPort, Draw, Input, MarkWritten, Output, Part, RadioData, Sensing, SupplyNeed};
 pub use place::{Level, Opening, OpeningKind, Room};
 pub use plan::{Hung, Point};
 pub use price::{Price, Prices};

@@ -72,6 +72,8 @@ pub struct Part {
     pub sensing: Option<Sensing>,
     /// Where it says that a second time.
     pub(crate) sensing_again: Option<Spanned<()>>,
+    /// The marks of its terminals where the spec writes them, but for those of `terminals`, in the order of the text.
+    pub(crate) marks: Vec<MarkWritten>,
     /// How it reads one when an input is set for a wiring, in the order of the text.
     pub settings: Vec<Setting>,
     /// Supplies that it gives, by name.
@@ -90,6 +92,38 @@ pub struct Part {
     pub wires_per_terminal: Option<u32>,
     /// Its wireless side.
     pub radio: Option<RadioData>,
+}
+
+impl Part {
+    /// True where something of a board is in it: terminals, inputs, outputs, ports, a charger or a radio that hears.
+    pub(crate) fn is_a_board(&self) -> bool {
+        let hears = self.radio.as_ref().is_some_and(|radio| radio.role == Radio::Receiver);
+        let device =
+            !self.contacts.is_empty() || self.supply.is_some() || self.loop_fed.is_some() || self.sound.is_some();
+        let board = !self.inputs.is_empty()
+            || !self.outputs.is_empty()
+            || !self.switches.is_empty()
+            || !self.bus_ports.is_empty()
+            || !self.line_ports.is_empty()
+            || self.draw.is_some()
+            || self.charger.is_some();
+        board || hears || !device
+    }
+}
+
+/// A terminal's mark where the spec writes it.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct MarkWritten {
+    /// The node that it is in, by its position in the part's braces.
+    pub(crate) of: usize,
+    /// The kind of that node: `output`.
+    pub(crate) node: &'static str,
+    /// The name or number of that node: `aux`.
+    pub(crate) name: Option<String>,
+    /// Its field: `positive`.
+    pub(crate) field: &'static str,
+    /// The mark.
+    pub(crate) mark: Spanned<String>,
 }
 
 /// A contact by its sheet.

@@ -17,6 +17,7 @@ pub(crate) mod unit;
 pub(crate) mod wire;
 
 pub use colour::Colour;
+pub(crate) use colour::Hue;
 pub(crate) use dimension::{Dimension, Quantity, WrongDimension};
 pub use money::Money;
 pub use print::LengthUnit;

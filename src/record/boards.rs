@@ -288,6 +288,7 @@ fn of_battery(battery: &model::Battery) -> Battery {
         coldest,
         installed,
         replace_after,
+        written: _, // places
     } = battery;
     let of_other = |model::OtherBattery { capacity, installed }: &model::OtherBattery| OtherBattery {
         ampere_hours: capacity.value,
@@ -300,8 +301,8 @@ fn of_battery(battery: &model::Battery) -> Battery {
         wired: wired.as_ref().map(|wired| Bank::word(wired.value)),
         volts: *volts,
         fuse_amperes: fuse.as_ref().map(|fuse| fuse.value),
-        positive: positive.map(Colour::code),
-        negative: negative.map(Colour::code),
+        positive: positive.as_ref().map(|colour| colour.value.code()),
+        negative: negative.as_ref().map(|colour| colour.value.code()),
         coldest: *coldest,
         installed: installed.map(Printed),
         replace_after_seconds: *replace_after,
@@ -309,7 +310,8 @@ fn of_battery(battery: &model::Battery) -> Battery {
 }
 
 fn of_transformer(transformer: &model::Transformer) -> Transformer {
-    let model::Transformer { volts, rating, outlet, switched, run: _, fuse } = transformer; // the run is a cable
+    // The run is a cable.
+    let model::Transformer { volts, rating, outlet, switched, switched_written: _, run: _, fuse } = transformer;
     Transformer {
         volts: volts.value,
         volt_amperes: rating.value,

@@ -346,6 +346,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         inputs,
         sensing,
         sensing_again: _, // reported
+        marks: _,         // each is a field of what it belongs to
         settings,
         loop_fed,
         outputs,

@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Span;
-use crate::base::wording::{did_you_mean, nearest};
+use crate::base::wording::{did_you_mean, equally_near, nearest};
 use crate::diag::Sink;
 use crate::schema::Names as NameKind;
 
@@ -31,6 +31,8 @@ pub(crate) struct Unknown {
     pub(crate) known: Vec<String>,
     /// Something of another kind that has the name.
     pub(crate) elsewhere: Option<(NameKind, Span)>,
+    /// A definition that nothing refers to and that is nearly the name: several references agree, so it is the one misspelt.
+    pub(crate) misspelt: Option<(String, Span)>,
 }
 
 impl Unknown {
@@ -45,12 +47,32 @@ impl Unknown {
         let near = if compares { did_you_mean(written, known.clone()) } else { None };
         let known: Vec<&str> = if compares { nearest(written, known) } else { known.take(3).collect() };
         let owned = |name: &str| name.to_owned();
-        Self { places: Vec::new(), near: near.map(owned), known: known.into_iter().map(owned).collect(), elsewhere }
+        Self {
+            places: Vec::new(),
+            near: near.map(owned),
+            known: known.into_iter().map(owned).collect(),
+            elsewhere,
+            misspelt: None,
+        }
     }
 
     /// True where no other name says what was meant.
     fn is_stray(&self) -> bool {
-        self.near.is_none() && self.elsewhere.is_none()
+        self.near.is_none() && self.elsewhere.is_none() && self.misspelt.is_none()
+    }
+
+    /// The same, with the definition that is probably misspelt.
+    fn with_misspelt(mut self, names: &Names, kind: NameKind, written: &str) -> Self {
+        if self.places.len() > 1 {
+            let unused = names.unused(kind);
+            if let [only] = equally_near(written, unused.iter().map(|(name, _)| *name)).as_slice()
+                && self.near.as_ref().is_none_or(|near| near == only)
+            {
+                self.misspelt =
+                    unused.iter().find(|(name, _)| name == only).map(|(name, at)| ((*name).to_owned(), *at));
+            }
+        }
+        self
     }
 }
 
@@ -63,10 +85,13 @@ pub(crate) fn report(
     behind_site: Span,
     sink: &mut Sink,
 ) {
-    let unknown = names.unknown();
-    if unknown.is_empty() {
+    if names.unknown().is_empty() {
         return;
     }
+    let judged = |((kind, name), one): (&(NameKind, String), &Unknown)| {
+        ((*kind, name.clone()), one.clone().with_misspelt(names, *kind, name))
+    };
+    let unknown: BTreeMap<(NameKind, String), Unknown> = names.unknown().iter().map(judged).collect();
     let missing = Missing::of(files, included);
     // A name that a file has which is not included is missing for that, whatever else it is like.
     let is_stray = |kind: NameKind, name: &str, one: &Unknown| one.is_stray() || missing.file(kind, name).is_some();

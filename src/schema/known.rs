@@ -10,11 +10,16 @@ use super::spec::{Kind, Names, NodeSpec};
 /// So many names of a kind are kept.
 const MOST: usize = 6;
 
+/// So many parts are kept with what they have.
+const MOST_PARTS: usize = 500;
+
 /// See the module's head.
 #[derive(Debug, Default)]
 pub(crate) struct Known {
     /// Names by kind, in the order of the text.
     names: BTreeMap<Names, Vec<String>>,
+    /// Parts with the nodes that each has, in the order of the text.
+    parts: Vec<(String, Vec<String>)>,
     /// The properties that the nodes around the one that is read have and should not: probably its own.
     pub(crate) above: Vec<String>,
 }
@@ -35,6 +40,10 @@ impl Known {
                 // Nothing starts at a keypad, a receiver, a strip or a joint box.
                 && (kind != Names::Board || ["panel", "power-supply", "module"].contains(&spec.name))
             {
+                if kind == Names::Part && self.parts.len() < MOST_PARTS {
+                    let has = node.children.iter().flatten().map(|child| child.name.value.clone());
+                    self.parts.push((name.clone(), has.collect()));
+                }
                 let names = self.names.entry(kind).or_default();
                 if names.len() < MOST && !names.contains(name) {
                     names.push(name.clone());
@@ -46,6 +55,25 @@ impl Known {
                 self.add(child, row.node);
             }
         }
+    }
+
+    /// Some parts that may be what a node mounts, where that can be told from what they have; else some parts.
+    pub(crate) fn parts_for(&self, node: &str) -> Vec<String> {
+        let fits = |has: &[String]| {
+            let any = |names: &[&str]| has.iter().any(|own| names.contains(&own.as_str()));
+            match node {
+                "contact" => any(&["contact"]) && !any(&["supply", "loop-fed", "bus-port", "input", "output"]),
+                "detector" => any(&["contact", "loop-fed"]) && any(&["supply", "loop-fed"]),
+                "sounder" => any(&["sound"]),
+                "wireless" => any(&["radio"]) && !any(&["bus-port"]),
+                _ => false,
+            }
+        };
+        let mut found: Vec<String> =
+            self.parts.iter().filter(|(_, has)| fits(has)).map(|(name, _)| name.clone()).collect();
+        found.dedup();
+        found.truncate(MOST);
+        if found.is_empty() { self.names(Names::Part).to_vec() } else { found }
     }
 
     /// Some names of a kind.

@@ -118,6 +118,12 @@ pub(crate) fn value(kind: Kind, value: &Value, annotation: Option<&str>) -> Opti
             (min..=max).contains(&storey).then(|| storey.to_string())
         }
         (Kind::Integer(min, max), Value::Text(text)) => {
+            const WORDS: [&str; 12] =
+                ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+            let in_words = (1..).zip(WORDS).find(|(_, word)| *word == text.to_lowercase()).map(|(number, _)| number);
+            if let Some(number) = in_words.filter(|number: &i64| (min..=max).contains(number)) {
+                return Some(number.to_string());
+            }
             let digits = text.trim().trim_start_matches(|c: char| c.is_ascii_alphabetic() || matches!(c, '#' | ' '));
             digits.parse::<i64>().ok().filter(|number| (min..=max).contains(number)).map(|number| number.to_string())
         }
@@ -129,7 +135,9 @@ pub(crate) fn value(kind: Kind, value: &Value, annotation: Option<&str>) -> Opti
                 .map(|n| n.to_string())
         }
         (Kind::Money, Value::Text(text)) => {
-            text.trim().parse::<crate::quantity::Money>().ok().map(|_| text.trim().to_owned())
+            // The sign of a currency before or behind it.
+            let amount = text.trim_matches(|c: char| !c.is_ascii_digit());
+            amount.parse::<crate::quantity::Money>().ok().map(|_| amount.to_owned())
         }
         (Kind::Flag, Value::Text(text)) => match text.to_lowercase().as_str() {
             "true" | "yes" | "on" => Some("#true".to_owned()),

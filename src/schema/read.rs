@@ -79,6 +79,7 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, k
         reading.whole = false;
         return;
     }
+    let mut lacks_unit = false;
     for (position, argument) in node.arguments.iter().enumerate() {
         let row = spec.arguments.get(position).or_else(|| spec.arguments.last().filter(|last| last.many));
         if row.is_some() && position >= MOST_VALUES {
@@ -97,6 +98,12 @@ fn read_arguments(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, k
             Ok(datum) => reading.fields.push((row.name, Spanned::new(datum, argument.value.span))),
             Err(diagnostic) => {
                 reading.whole = false;
+                // Numbers of one node that all lack their unit are one slip.
+                let told = lacks_unit;
+                lacks_unit |= rules::is_about_a_missing_unit(&diagnostic);
+                if told && rules::is_about_a_missing_unit(&diagnostic) {
+                    continue;
+                }
                 let misplaced = if position == 0 { misplaced(node, spec, known) } else { None };
                 if let Some(misplaced) = misplaced {
                     sink.push(misplaced);
@@ -239,6 +246,12 @@ fn read_children(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, ta
     for ChildSpec { node: row, .. } in spec.children.iter().filter(|row| row.times == Times::Once) {
         if !met.contains_key(row.name) {
             reading.whole = false;
+            // One that is misspelt is told as unknown.
+            let unknown = |child: &Node| !spec.children.iter().any(|known| known.node.name == child.name.value);
+            let meant = |child: &Node| meant::name(&child.name.value, std::iter::once(row.name)).is_some();
+            if node.children.iter().flatten().any(|child| unknown(child) && meant(child)) {
+                continue;
+            }
             sink.push(rules::node_missing(node, spec, row));
         }
     }

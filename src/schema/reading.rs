@@ -60,6 +60,11 @@ impl Reading {
         &self.fields
     }
 
+    /// Where a property is written, with its name.
+    pub(crate) fn property_span(&self, name: &str) -> Option<Span> {
+        self.properties.iter().find(|(own, _)| *own == name).map(|(_, span)| *span)
+    }
+
     fn pick<T>(&self, name: &str, take: impl Fn(&Datum) -> Option<T>) -> Option<Spanned<T>> {
         self.field(name).and_then(|d| take(&d.value).map(|v| Spanned::new(v, d.span)))
     }

@@ -273,8 +273,17 @@ impl Cutter<'_> {
         let mut found = self.faults.at(&rules::BRACE_STRAY, first.start, end, title).here("nothing is open here");
         let extra = self.probably_extra();
         let lacks_opening = extra.is_none() && self.doubt_before(at);
-        if number == 1 && extra.is_none() && !lacks_opening {
-            found = found.edit(Certainty::Likely, self.faults.span(first.start, end), "");
+        let is_one = number == 1 && extra.is_none() && !lacks_opening;
+        let lacks = if is_one { self.lacking_opening(first.start) } else { None };
+        if is_one {
+            found = match lacks {
+                // The line before the contents lacks its brace: to take out the far one would give them to another node.
+                Some((place, text)) => {
+                    let place = self.faults.span(place.0, place.1);
+                    found.also(place, "contents follow, and no `{` opens them").edit(Certainty::Likely, place, text)
+                }
+                None => found.edit(Certainty::Likely, self.faults.span(first.start, end), ""),
+            };
         }
         if let Some(extra) = extra.and_then(|e| self.tokens.get(e)) {
             found = self
@@ -288,10 +297,47 @@ impl Cutter<'_> {
                 .why(
                     "A closing brace ends the contents of the node above it; without an opening brace it ends nothing.",
                 )
-                .help("remove the brace, or put the missing `{` at the end of the line of its node"),
+                .help(if lacks.is_some() {
+                    "put the missing `{` at the end of the line whose contents follow"
+                } else {
+                    "remove the brace, or put the missing `{` at the end of the line of its node"
+                }),
         );
         self.pieces.push(piece);
         piece.end
+    }
+
+    /// The place before a stray brace where an opening one is probably missing, and what is to stand there: the end of the
+    /// one line that has none and is followed by a line further right, as contents are.
+    fn lacking_opening(&self, stray: usize) -> Option<((usize, usize), &'static str)> {
+        let before = self.text.get(..stray)?;
+        let indent = |line: &str| line.len() - line.trim_start_matches([' ', '\t']).len();
+        let mut lines = Vec::new();
+        let mut start = 0;
+        for line in before.split_inclusive('\n') {
+            let code = line.split("//").next().unwrap_or_default().trim_end();
+            if !code.trim().is_empty() {
+                lines.push((start, code));
+            }
+            start += line.len();
+        }
+        let mut found = None;
+        for pair in lines.windows(2) {
+            let [(at, line), (_, next)] = pair else { continue };
+            // Down to the last node that begins in the first column, which the stray brace ends at the latest.
+            if indent(line) == 0 {
+                found = None;
+            }
+            if indent(next) <= indent(line) || line.ends_with(['{', '\\', ';']) || line.contains("\"\"\"") {
+                continue;
+            }
+            let end = at + line.len();
+            found = Some(match line.strip_suffix(['(', '[']) {
+                Some(_) => ((end - 1, end), "{"),
+                None => ((end, end), " {"),
+            });
+        }
+        found
     }
 
     /// The pieces that a stray brace was probably to close: those before it that stand further right, and the one before

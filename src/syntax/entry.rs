@@ -44,16 +44,27 @@ impl Reader<'_> {
         let closed = self.eat(Kind::CloseParen).is_some();
         let end = self.behind();
         if let Some(number) = swapped {
-            let unit = self.peek().filter(|t| t.kind == Kind::Word).map_or("ft", |t| t.text(self.text));
-            let right = format!("({unit}){}", number.text());
-            let end = self.peek().filter(|t| t.kind == Kind::Word).map_or(end, |t| t.end);
-            self.instead(
+            let unit = self.peek().filter(|t| t.kind == Kind::Word);
+            let end = unit.map_or(end, |t| t.end);
+            let found = self.not_understood(
                 start,
                 end,
                 "the brackets hold a number",
                 "The unit stands in the brackets and the number behind them.",
-                &right,
             );
+            // `m(6.5)`: the unit was read as a piece of its own, which is told.
+            let unit = unit.map(|t| t.text(self.text)).filter(|unit| number::unit_of(unit).is_some());
+            let found = match unit {
+                Some(unit) => {
+                    let right = format!("({unit}){}", number.text());
+                    let whole = self.faults.span(start, end);
+                    found.help(format!("write {right}")).edit(Certainty::Certain, whole, right)
+                }
+                // Feet or metres, volts or amperes: a unit is never made up.
+                None => found
+                    .help(format!("write the unit in the brackets and {} behind them, as in (ft)38", number.text())),
+            };
+            self.faults.push(found);
         } else if !closed {
             let inside = self.text_of(start, end).trim_start_matches('(').trim_end();
             let found = self.not_understood(
@@ -315,6 +326,31 @@ impl Reader<'_> {
             .edit(Certainty::Certain, self.faults.span(value.start, word.end), right);
         self.faults.push(found);
         self.at += 2;
+        true
+    }
+
+    /// `ft(38)`, of which the unit has been read as a value. True where that was so.
+    pub(super) fn unit_before_brackets(&mut self) -> bool {
+        let from = self.at.saturating_sub(1);
+        let Some([unit, open, number, close]) = self.tokens.get(from..from + 4) else { return false };
+        let (unit_text, number_text) = (unit.text(self.text), number.text(self.text));
+        let is_it = open.kind == Kind::OpenParen
+            && close.kind == Kind::CloseParen
+            && number::unit_of(unit_text) == Some(unit_text)
+            && number::looks_like(number_text)
+            && number::form(number_text) == number::Form::Good;
+        if !is_it {
+            return false;
+        }
+        let (start, end, right) = (unit.start, close.end, format!("({unit_text}){number_text}"));
+        self.at += 3;
+        self.instead(
+            start,
+            end,
+            "the brackets hold a number",
+            "The unit stands in the brackets and the number behind them.",
+            &right,
+        );
         true
     }
 

@@ -189,6 +189,9 @@ impl<'a> Reader<'a> {
                 }
                 Some(Kind::Slashdash) => part = self.hide(part, spaced),
                 Some(_) if part == Part::Entries => {
+                    if !spaced && self.unit_before_brackets() {
+                        continue;
+                    }
                     if !spaced && !self.beside_a_fault() {
                         self.no_space();
                     }

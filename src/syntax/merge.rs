@@ -2,7 +2,7 @@
 
 use super::rules;
 use crate::base::{FileId, Span};
-use crate::diag::Diagnostic;
+use crate::diag::{Certainty, Diagnostic};
 
 /// The first marks of an unfinished merge: where it begins, where it ends.
 pub(crate) fn merge_marks(file: FileId, text: &str) -> Option<(Span, Option<Span>)> {
@@ -21,8 +21,41 @@ pub(crate) fn merge_marks(file: FileId, text: &str) -> Option<(Span, Option<Span
     first.map(|first| (first, None))
 }
 
-/// What a spec is told of which a merge is unfinished. A line of `=======` alone is none: it may stand in a text.
+/// A mark that stands alone: the others were taken out, and it was forgotten. Not a row of signs in a text or comment.
+fn alone(file: FileId, text: &str) -> Option<Diagnostic> {
+    let mut start = 0;
+    let mut found = None;
+    let mut marks: usize = 0;
+    let mut in_text = false;
+    for line in text.split_inclusive('\n') {
+        let trimmed = line.trim_end();
+        let is_mark =
+            |mark: &str| trimmed == mark || trimmed.strip_prefix(mark).is_some_and(|rest| rest.starts_with(' '));
+        if ["<<<<<<<", "=======", ">>>>>>>"].into_iter().any(is_mark) && !in_text {
+            marks += 1;
+            found = Some((Span::new(file, start, start + trimmed.len()), Span::new(file, start, start + line.len())));
+        }
+        // Texts of several lines and comments may hold anything.
+        in_text ^= line.matches("\"\"\"").count() % 2 == 1;
+        in_text |= line.contains("/*");
+        in_text &= !line.contains("*/");
+        start += line.len();
+    }
+    let (mark, whole) = found.filter(|_| marks == 1)?;
+    Some(
+        Diagnostic::new(&rules::MERGE_UNFINISHED, mark, "a mark of a merge was left in the file")
+            .here("left by git")
+            .why("Git writes such lines where two branches changed the same lines. The others of this merge were taken out, and this one was forgotten.")
+            .help("Take the line out, and look whether both sides of the merge still stand beside it.")
+            .edit(Certainty::Certain, whole, ""),
+    )
+}
+
+/// What a spec is told of which a merge is unfinished.
 pub(super) fn unfinished(file: FileId, text: &str) -> Option<Diagnostic> {
+    if let Some(found) = alone(file, text) {
+        return Some(found);
+    }
     if !text.contains("<<<<<<<") {
         return None;
     }

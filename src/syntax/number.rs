@@ -75,6 +75,8 @@ pub(crate) enum Notation {
     Fraction,
     /// "8O", with a letter for a digit.
     Letter,
+    /// "4:" and "6.5.", with a mark behind it.
+    Mark,
 }
 
 impl Notation {
@@ -84,6 +86,7 @@ impl Notation {
             Self::Comma => "The decimal point is a full stop; digits may be grouped with _, as in 1_000.",
             Self::Point => "Digits must stand on both sides of a decimal point.",
             Self::Letter => "The letter O is no nought.",
+            Self::Mark => "A number ends with its last digit, and nothing but a space follows it.",
             Self::Fraction => "A fraction is written with a decimal point, as in 46.5.",
         }
     }
@@ -106,6 +109,13 @@ pub(crate) enum Meant {
 pub(crate) fn meant(word: &str) -> Meant {
     if let Some(rest) = word.strip_suffix(',').filter(|r| form(r) == Form::Good) {
         return Meant::Plain(rest.to_owned(), Notation::Comma);
+    }
+    // "4:" and "6.5.", the end of a sentence or of a list.
+    if let Some(rest) = word
+        .strip_suffix([':', '.'])
+        .filter(|rest| form(rest) == Form::Good && rest.contains('.') != word.ends_with(':'))
+    {
+        return Meant::Plain(rest.to_owned(), Notation::Mark);
     }
     let sign = if word.starts_with('-') { "-" } else { "" };
     let unsigned = word.strip_prefix(['+', '-']).unwrap_or(word);
@@ -135,6 +145,16 @@ pub(crate) fn meant(word: &str) -> Meant {
         && minutes < 60
     {
         return Meant::Unit(format!("(s){}", minutes * 60 + seconds));
+    }
+    // 6,5m
+    if let Some((whole, rest)) = unsigned.split_once(',').filter(|(whole, _)| is_digits(whole, 10)) {
+        let (fraction, suffix) = split(rest);
+        if is_digits(fraction, 10)
+            && fraction.len() != 3
+            && let Some(unit) = unit_of(suffix)
+        {
+            return Meant::Unit(format!("({unit}){sign}{whole}.{fraction}"));
+        }
     }
     let (number, suffix) = split(unsigned);
     if let Some(inches) = feet_and_inches(number, suffix) {
@@ -343,6 +363,7 @@ mod tests {
     fn glued_units_are_shown_the_right_way() {
         for (written, right) in [
             ("38ft", "(ft)38"),
+            ("6,5m", "(m)6.5"),
             ("2.2k", "(kohm)2.2"),
             ("12V", "(V)12"),
             ("2.5mm2", "(mm2)2.5"),

@@ -58,7 +58,8 @@ fn ac(board: &Board, function: &'static str, first: bool) -> LeadWords {
 fn battery(board: &Board, positive: bool) -> LeadWords {
     let Some(battery) = &board.battery else { return LeadWords::default() };
     let (function, colour, sign) =
-        if positive { ("battery +", battery.positive, "+") } else { ("battery −", battery.negative, "−") };
+        if positive { ("battery +", &battery.positive, "+") } else { ("battery −", &battery.negative, "−") };
+    let colour = colour.as_ref().map(|colour| colour.value);
     let size = super::battery(battery);
     let fused = if positive { fuse(battery.fuse.as_ref()) } else { String::new() };
     let goes = format!("{}, {size}{fused}", bank_end(battery, positive, sign));

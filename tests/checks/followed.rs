@@ -33,6 +33,10 @@ fn a_fire_alarm_that_opens_the_loop_reads_as_a_fault() {
         |kind: &str, inside: &str| zone("end-of-line", "board-a", &run(20, inside)).replace("twenty-four-hour", kind);
     for kind in ["fire", "smoke", "heat", "carbon-monoxide"] {
         let spec = fire(kind, "contact \"heat\"; resistor \"2k2\"");
+        let heat = |form: &str| {
+            let senses = if kind == "carbon-monoxide" { "senses=\"carbon-monoxide\"" } else { "senses=\"heat\"" };
+            heat(form).replace("senses=\"heat\"", senses)
+        };
         let finding = only(&(heat("NC") + &spec), "fire-alarm-like-fault");
         assert!(finding.title.ends_with("in alarm, as with a cut cable"), "{}", finding.title);
         assert_eq!(slugs(&(heat("NO") + &spec)), [""; 0], "{}", finding.help);

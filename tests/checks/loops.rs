@@ -68,7 +68,9 @@ fn a_fire_loop_is_said_to_be_open_once() {
     let plain = "panel \"side\" part=\"plain-a\" room=\"lobby\"\n";
     let loops = zone("normally-closed", "side", &run(20, "contact \"reed\""));
     only(&(plain.to_owned() + &loops), "loop-unsupervised");
-    only(&(plain.to_owned() + &loops.replace("twenty-four-hour", "heat")), "fire-loop-unsupervised");
+    let heat = "part \"hot\" senses=\"heat\" { basis \"sheet\" ref=\"invented\"; contact form=\"NC\" resistance=(ohm)0.15; }\n";
+    let warm = loops.replace("twenty-four-hour", "heat").replace("\"reed\"", "\"hot\"");
+    only(&(plain.to_owned() + heat + &warm), "fire-loop-unsupervised");
     let accept = "accept \"loop-unsupervised\" zone=1 because=\"no place for a resistor\"\n";
     let finding = only(&(plain.to_owned() + &loops + accept), "loop-unsupervised");
     assert_eq!(finding.accepted.as_deref(), Some("no place for a resistor"));

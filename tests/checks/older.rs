@@ -78,7 +78,7 @@ fn a_chain_that_was_there_gets_its_resistor_at_the_last_place() {
 
 #[test]
 fn a_fire_loop_that_was_there_is_a_warning() {
-    let branch = "zone 1 \"Heat\" type=\"heat\" { loop \"end-of-line\" board=\"board-a\" {
+    let branch = "zone 1 \"Call points\" type=\"fire\" { loop \"end-of-line\" board=\"board-a\" {
         run \"pair\" length=(ft)20 existing=#true room=\"lobby\" {
             run \"pair\" length=(ft)20 existing=#true room=\"lobby\" { contact \"button\" }
             contact \"button\"; resistor \"2k2\"

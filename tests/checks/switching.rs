@@ -180,7 +180,7 @@ fn what_a_load_lacks_for_its_place_is_told() {
 fn a_relay_that_the_board_does_not_have_is_named_with_those_it_has() {
     let finding = only(&circuit("gate", "switch=\"relay-3\"", "load \"gate-input\""), "unknown-name");
     assert_eq!(finding.title, "`board-a` has no relay or transistor `relay-3`");
-    assert_eq!(finding.help, "Did you mean `relay-1`?");
+    assert_eq!(finding.help, "It has `light-1`, `relay-1` and `relay-2`.");
 }
 
 /// One fault, one finding: what a transistor lacks is told, and nothing of what follows from it.

@@ -145,8 +145,8 @@ const ALTERATIONS: &[Alter] = &[
     ("battery wired", |s| panel(s).0.as_mut().unwrap().wired = Some(spanned(Bank::Series))),
     ("battery volts", |s| panel(s).0.as_mut().unwrap().volts = Some(Volts(6.0))),
     ("battery fuse", |s| panel(s).0.as_mut().unwrap().fuse = Some(spanned(Amperes(3.0)))),
-    ("battery lead +", |s| panel(s).0.as_mut().unwrap().positive = Some(Colour::new(Hue::Red, None))),
-    ("battery lead −", |s| panel(s).0.as_mut().unwrap().negative = Some(Colour::new(Hue::Black, None))),
+    ("battery lead +", |s| panel(s).0.as_mut().unwrap().positive = Some(spanned(Colour::new(Hue::Red, None)))),
+    ("battery lead −", |s| panel(s).0.as_mut().unwrap().negative = Some(spanned(Colour::new(Hue::Black, None)))),
     ("another battery", |s| {
         let other = OtherBattery { capacity: spanned(AmpereHours(7.0)), installed: None };
         panel(s).0.as_mut().unwrap().others.push(other);

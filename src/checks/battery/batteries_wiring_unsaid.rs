@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let title =
             format!("{} has {total} batteries, and the spec does not say how they are wired", Screen.board(site, id));
         sink.push(
-            Diagnostic::new(&RULE, battery.capacity.span, title)
+            Diagnostic::new(&RULE, battery.place(|written| &written.count), title)
                 .here("in series or side by side?")
                 .why("In series their volts add up, side by side their ampere-hours. The wrong one of the two destroys the board or leaves it dead.")
                 .help(format!(

@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if greatest <= 0.0 || !is_said || (bank.volts.0 - needs.0).abs() < 0.5 {
             continue;
         }
-        let span = battery.wired.as_ref().map_or(battery.capacity.span, |wired| wired.span);
+        let span = battery.wired.as_ref().map_or_else(|| battery.place(|written| &written.volts), |wired| wired.span);
         let title = format!(
             "the batteries of {} give {} and the board needs {}",
             Screen.board(context.site, head.id),
@@ -34,10 +34,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         );
         let one = rated(Volts(bank.volts.0 / f64::from(bank.in_series)));
         let finding = Diagnostic::new(&RULE, span, title)
-            .here(format!("{}: {} in series, each of {one}", standby::fitted(battery, bank), bank.in_series))
+            .here(match bank.in_series {
+                1 => format!("{}, of {one}", standby::fitted(battery, bank)),
+                number => format!("{}: {number} of {one} one behind the other", standby::fitted(battery, bank)),
+            })
             .also(head.board.part_span, format!("gives up to {}, so it is made for a battery of {}", rated(Volts(greatest)), rated(needs)))
             .why("Too many volts destroy the board; too few charge and carry nothing.")
-            .help("Say how they are wired with wired=\"parallel\" or wired=\"series\", and with volts= what one of them has where that is not 12 V.");
+            .help(match (battery.total(), &battery.wired) {
+                (1, _) => format!("Write volts= as it stands on the battery, or put in one of {}.", rated(needs)),
+                (_, Some(_)) if bank.volts.0 > needs.0 && one == rated(needs) => {
+                    format!("Wire them side by side, so that they give {one}, and write wired=\"parallel\".")
+                }
+                _ => "Say how they are wired with wired=\"parallel\" or wired=\"series\", and with volts= what one of them has where that is not 12 V.".to_owned(),
+            });
         sink.push(standby::about(&head, finding));
     }
 }

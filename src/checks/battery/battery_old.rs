@@ -27,7 +27,7 @@ fn of_board(context: Context<'_>, wear: &Wear, id: Id<Board>, sink: &mut Sink) {
             battery.others.get(nth).map_or(battery.capacity.span, |other| other.capacity.span)
         }
         Worn::Battery(_, None) | Worn::OwnBattery(_) | Worn::Transmitter(_) | Worn::Detector(_) => {
-            battery.capacity.span
+            battery.place(|written| &written.installed)
         }
     };
     let whose = Screen.board(context.site, id);

@@ -8,6 +8,7 @@ checks! {
     batteries_wiring_unsaid,
     batteries_wrong_volts,
     batteries_unlike,
+    battery_leads_exchanged,
     battery_short,
     battery_too_cold,
     battery_without_reserve,

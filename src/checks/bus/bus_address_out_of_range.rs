@@ -16,6 +16,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (of, bus) in site.buses.entries() {
         let (Some(own), Some((first, last))) = (&bus.board, bus_addresses::range(site, bus)) else { continue };
+        // A range that ends before it begins is told of the part.
+        if first > last {
+            continue;
+        }
         let outside: Vec<_> =
             bus_addresses::of_bus(site, of).filter(|(_, _, at)| !(first..=last).contains(&at.value)).collect();
         // A free one for each, so that all the helps can be followed.

@@ -19,6 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for short in &context.wiring.too_few {
         if let Some(cable) = context.wiring.cables.get(short.cable)
             && !brings_a_second_supply(context.site, cable)
+            && !is_contradicted(context.site, cable)
         {
             sink.push(finding(context.site, cable, short));
         }
@@ -31,6 +32,12 @@ fn brings_a_second_supply(site: &Site, cable: &Cable) -> bool {
         |run: Id<Run>| std::iter::once(run).chain(site.runs_before(run)).any(|run| cable.carries.contains(&run));
     let twice = site.devices.entries().filter(|(id, _)| !fed_once(site, Consumer::Device(*id)));
     twice.filter_map(|(_, device)| device.run).any(passes)
+}
+
+/// True for a cable of which a run that shares it says another type: which one is right decides how many it has.
+fn is_contradicted(site: &Site, cable: &Cable) -> bool {
+    let kinds = cable.carries.iter().filter_map(|run| site.runs[*run].cable.as_ref());
+    kinds.into_iter().any(|kind| kind.value != cable.kind)
 }
 
 fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {

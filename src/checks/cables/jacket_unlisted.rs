@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, Mounted, Owner, Run, Site};
@@ -61,12 +62,20 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn calls(site: &Site, cable: &Cable, jacket: &str, warning: &BTreeSet<Id<Device>>) -> Vec<Call> {
     let mut found = Vec::new();
     let passes = |run: &Id<Run>| site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == Passage::Plenum);
-    if cable.carries.iter().any(passes) {
-        let types = jackets::PLENUM.join(", ");
+    let plenum = cable.carries.iter().any(passes);
+    let fire = cable.carries.iter().any(|run| feeds_fire(site, *run, warning));
+    // A type that is named suits all that the cable is for.
+    let fitting = |types: &[&'static str]| -> String {
+        let suits = |one: &&&str| (!plenum || jackets::suits_plenum(one) == Some(true)) && (!fire || jackets::suits_fire(one) == Some(true));
+        let all: Vec<&str> = types.iter().filter(suits).copied().collect();
+        list(&all, "or")
+    };
+    if plenum {
+        let types = fitting(jackets::PLENUM);
         found.push(Call { what: "passes a plenum", fits: jackets::suits_plenum(jacket), types });
     }
-    if cable.carries.iter().any(|run| feeds_fire(site, *run, warning)) {
-        let types = jackets::FIRE.join(", ");
+    if fire {
+        let types = fitting(jackets::FIRE);
         found.push(Call { what: "serves fire detectors", fits: jackets::suits_fire(jacket), types });
     }
     found

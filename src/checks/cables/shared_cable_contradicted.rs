@@ -36,7 +36,14 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
         let finding = Diagnostic::new(&RULE, own.span, title)
             .here("this run shares the cable")
             .also(other.span, "the cable itself");
-        found.push((finding, format!("Write `run \"{name}\"` here, or leave along= out if it is a cable of its own.")));
+        let help = if site.cables[own.value].size() > site.cables[other.value].size() {
+            format!("Write `run \"{own_name}\"` at the cable itself, where it must carry both; or leave along= out if this is a cable of its own.")
+        } else {
+            format!("Write `run \"{name}\"` here, or leave along= out if it is a cable of its own.")
+        };
+        found.push((finding, help));
+        // Another type is another cable: its length and its way differ for that.
+        return found;
     }
     if let (Some(own), Some(other)) = (&guest.length, &host.length)
         && print::length(own.value, site.lengths) != print::length(other.value, site.lengths)

@@ -33,6 +33,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .collect();
     let loads = wiring.loads();
     let load = |board: Id<Board>, mark: &str| loads.get(&(board, mark)).copied().unwrap_or_default();
+    // What a strip takes off a screw is not known where its output was reported.
+    let strips = site.boards.iter().any(|board| matches!(board.kind, BoardKind::Strip { feed: None, .. }));
+    let unsettled = |role: Role| strips && matches!(role, Role::OutputPositive(_) | Role::OutputNegative(_));
     for (id, _) in site.boards.entries() {
         let Some(takes) = capacity(site, id) else { continue };
         let overfull: Vec<Terminal> = terminals(site, id)
@@ -47,7 +50,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         // A terminator that is one too many is the finding; without it the screw may hold what is left.
         let surplus = surplus(context, id);
         let circle = context.power.circles.iter().flatten().any(|board| *board == id);
-        for (role, group) in groups.into_iter().filter(|(role, _)| !(circle && matches!(role, Role::BusPlus(_)))) {
+        let groups = groups.into_iter().filter(|(role, _)| !unsettled(*role));
+        for (role, group) in groups.filter(|(role, _)| !(circle && matches!(role, Role::BusPlus(_)))) {
             let most = group.iter().map(|terminal| load(id, &terminal.mark)).max().unwrap_or_default();
             if matches!(role, Role::BusPlus(_)) && (most <= takes as usize + surplus || is_on_own_bus(site, id)) {
                 continue;

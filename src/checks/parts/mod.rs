@@ -2,6 +2,7 @@
 
 checks! {
     part_lacks_connection,
+    part_of_other_kind,
     part_unconfirmed,
     part_range_reversed,
     part_rests_above_alarm,

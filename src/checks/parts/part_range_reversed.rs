@@ -5,7 +5,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{LoopFed, Part};
 use crate::quantity::Volts;
 
-check!("part-range-reversed", Basis::Contradiction, "a part whose least volts are more than its greatest");
+check!("part-range-reversed", Basis::Contradiction, "a part whose least volts or first address are more than its greatest");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for part in &context.site.parts {
@@ -17,6 +17,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .help(format!("Copy both from the sheet again: the smaller belongs to {min}=. If they are only exchanged, write {min}=(V){} {max}=(V){}.", greatest.0, least.0))
                 .about(&part.name.value);
             sink.push(finding);
+        }
+        for port in &part.bus_ports {
+            let Some((first, last)) = port.addresses.filter(|(first, last)| first > last) else { continue };
+            let title = format!("bus-port `{}` of part `{}` knows addresses {first} to {last}", port.name.value, part.name.value);
+            sink.push(
+                Diagnostic::new(&RULE, port.name.span, title)
+                    .here("the first is behind the last")
+                    .why("No address lies between the two, so nothing could be said of the boards on the bus.")
+                    .help(format!("Write first-address={last} last-address={first}, if they are only exchanged."))
+                    .about(&part.name.value),
+            );
         }
     }
 }

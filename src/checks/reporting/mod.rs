@@ -10,6 +10,7 @@ checks! {
     form_overfull,
     form_without_way,
     communicator_without_board,
+    emergency_key_repeated,
     format_not_carried,
     event_code_unknown,
     event_code_for_users,

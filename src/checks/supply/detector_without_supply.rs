@@ -1,6 +1,6 @@
 //! A detector that needs a supply and gets none.
 
-use crate::base::wording::list;
+use crate::base::wording::{capital, list};
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, DeviceKind, Site};
@@ -47,9 +47,13 @@ fn help(site: &Site, device: &Device) -> String {
         .filter(|output| output.when == When::Always)
         .map(|output| format!("supply=\"{}\"", output.name.value))
         .collect();
+    let feed = match &device.name {
+        Some(name) => format!("write `feed \"{}\"` in a circuit", name.value),
+        None => "give it a name and a `feed` of that name in a circuit".to_owned(),
+    };
     if outputs.is_empty() {
-        "Give it a name and a `feed` of that name in a circuit.".to_owned()
+        format!("{}.", capital(&feed))
     } else {
-        format!("Add {}, or give it a name and a `feed` of that name in a circuit.", list(&outputs, "or"))
+        format!("Add {}, or {feed}.", list(&outputs, "or"))
     }
 }

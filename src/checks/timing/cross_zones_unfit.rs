@@ -19,7 +19,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let fault = if again { Some(twice) } else { fault(site, id, cross).or_else(|| unfit_window(cross)) };
             let Some((span, label, help)) = fault else { continue };
             let name = Screen.name(&area.name.value);
-            let finding = Diagnostic::new(&RULE, span, format!("cross zones of area {name} cannot confirm each other"))
+            let zones: Vec<u32> = numbers(cross);
+            let title = format!("cross zones {} of area {name}: {label}", crate::base::wording::numbers(&zones));
+            let finding = Diagnostic::new(&RULE, span, title)
                 .here(label)
                 .why("A cross zone is no alarm until another of its group trips within the window. One that has no such other is never heard, or hurts whoever relies on it.")
                 .help(help)

@@ -19,6 +19,7 @@ checks! {
     cross_zones_unfit,
     alarm_without_sounder,
     sounder_cut_off_long,
+    sounder_cut_off_short,
     bedroom_not_heard,
     sounder_level_missing,
     sounder_level_unlikely,

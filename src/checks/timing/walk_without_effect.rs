@@ -2,7 +2,7 @@
 
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::BoardKind;
+use crate::model::{BoardKind, OpeningKind};
 use crate::terms::ZoneType;
 use crate::words::Screen;
 
@@ -37,9 +37,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else if has_door && !unfinished && !doors.contains(&(id, walk.from.value)) {
                 let title = format!("area {name} has a way from {from}, which has no entry delay in it");
                 Diagnostic::new(&RULE, walk.from.span, title)
-                    .here("watched by no zone of type \"entry-exit\" of this area")
+                    .here(if site.openings[walk.from.value].kind == OpeningKind::Door {
+                        "watched by no zone of type \"entry-exit\" of this area"
+                    } else {
+                        "no door: nobody comes in there"
+                    })
                     .why("Who opens it has no time to walk anywhere: the zone alarms at once, or no zone watches it.")
-                    .help("Take the way out, or give the zone of this door type=\"entry-exit\".")
+                    .help(if site.openings[walk.from.value].kind == OpeningKind::Door {
+                        "Take the way out, or give the zone of this door type=\"entry-exit\"."
+                    } else {
+                        "Name the door at which the way begins, or define this opening as a `door`."
+                    })
             } else {
                 continue;
             };

@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 let board = &site.boards[id];
                 let Some(battery) = &board.battery else { continue };
                 let whose = format!("battery of {}", Screen.board(site, id));
-                sink.push(found(battery.capacity.span, whose).about(&board.name.value));
+                sink.push(found(battery.place(|written| &written.installed), whose).about(&board.name.value));
             }
             Worn::OwnBattery(id) | Worn::Transmitter(id) => {
                 let device = &site.devices[id];

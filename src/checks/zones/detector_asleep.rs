@@ -20,9 +20,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .here(format!("for type=\"{fitting}\""))
                 .also(kind.span, "sleeps while its area is not armed")
                 .why("A fire, a gas or a call for help comes at any hour. In this zone it starts nothing while people are at home, and while they are away it is reported as a burglary.")
-                .help(format!("Give it a zone of its own, of type=\"{fitting}\"."));
-            let finding =
-                if alone { finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\"")) } else { finding };
+                .help(if alone {
+                    format!("Write type=\"{fitting}\" for this zone, where the part is right; else name the part that is mounted.")
+                } else {
+                    format!("Give it a zone of its own, of type=\"{fitting}\".")
+                });
+            // What watches a door is hardly a button: there the part is wrong.
+            let finding = if alone && device.opening.is_none() {
+                finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\""))
+            } else {
+                finding
+            };
             sink.push(about::device(site, device, finding));
         }
     }

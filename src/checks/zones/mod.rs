@@ -7,9 +7,13 @@ checks! {
     zone_sensed_twice,
     area_missing,
     detector_asleep,
+    zone_reports_otherwise,
+    contact_in_other_room,
     input_not_on_board,
     input_used_twice,
+    inputs_overlap,
     input_none_free,
     wireless_without_receiver,
     receiver_overfull,
+    wireless_without_place,
 }

@@ -2,7 +2,9 @@
 
 use crate::base::{Id, Span, Spanned};
 use crate::model::terminal::terminals;
-use crate::model::{Battery, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Transformer};
+use crate::model::{
+    Battery, BatteryWritten, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Transformer,
+};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, Seconds, VoltAmperes, Volts, WireSize};
 use crate::schema::Reading;
 use crate::schema::spec::{Kind, Names, NodeSpec};
@@ -27,6 +29,15 @@ impl Lower<'_> {
             let part_name =
                 reading.spec.properties.iter().any(|p| p.name == "part").then(|| reading.text("part")).flatten();
             let part = part_name.as_ref().and_then(|part| self.names.find(&self.parts, part));
+            // What hangs on a board of such a part would all be told as missing.
+            let part = part.filter(|id| {
+                let part = &self.site.parts[*id];
+                let is_board = reading.spec.name != "panel" || !part.whole || part.is_a_board();
+                if !is_board && let Some(written) = &part_name {
+                    self.sink.push(rules::part_is_no_board(written, reading.spec.name, part));
+                }
+                is_board
+            });
             let has_room = reading.spec.properties.iter().any(|p| p.name == "room");
             let room =
                 has_room.then(|| reading.text("room")).flatten().and_then(|room| self.names.find(&self.rooms, &room));
@@ -174,8 +185,13 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
         wired: battery.word("wired", Bank::from_word),
         volts: battery.quantity::<Volts>("volts").map(|volts| volts.value),
         fuse: battery.quantity::<Amperes>("fuse"),
-        positive: battery.colour("positive").map(|colour| colour.value),
-        negative: battery.colour("negative").map(|colour| colour.value),
+        positive: battery.colour("positive"),
+        negative: battery.colour("negative"),
+        written: BatteryWritten {
+            installed: battery.date("installed").map(|date| date.map(|_| ())),
+            count: battery.count("count").map(|count| count.map(|_| ())),
+            volts: battery.quantity::<Volts>("volts").map(|volts| volts.map(|_| ())),
+        },
         coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
         installed: battery.date("installed").map(|date| date.value),
         replace_after: battery.quantity::<Seconds>("replace-after").map(|life| life.value),
@@ -209,6 +225,7 @@ fn transformer_of(transformer: &Reading) -> Option<Transformer> {
         rating: transformer.quantity::<VoltAmperes>("rating")?,
         outlet: transformer.text("outlet").map(|outlet| outlet.value),
         switched: transformer.flag("switched"),
+        switched_written: transformer.property_span("switched").map(|span| Spanned::new((), span)),
         run: None,
         fuse: transformer.quantity::<Amperes>("fuse"),
     })

@@ -3,10 +3,11 @@
 use crate::base::Spanned;
 use crate::model::{
     AcPort, Band, BandEdges, BatteryPort, BusPort, CableType, Charger, Conductor, ContactData, Coverage, Draw,
-    FaultContact, Input, LinePort, OtherTerminal, Output, Part, RadioData, Sensing, Setting, Sound, SupplyNeed, Take,
+    FaultContact, Input, LinePort, MarkWritten, OtherTerminal, Output, Part, RadioData, Sensing, Setting, Sound,
+    SupplyNeed, Take,
 };
 use crate::quantity::{Amperes, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
-use crate::schema::Reading;
+use crate::schema::{Datum, Kind, Reading};
 use crate::terms::{
     BandName, Basis, Connect, ContactForm, LoopWiring, MadeFor, Metal, MountingBox, Radio, Senses, Shield, SupplyForm,
     SwitchedSide, Use, When, Works,
@@ -111,6 +112,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         sensing: general().next().map(sensing_of),
         sensing_again: general().nth(1).map(|again| Spanned::new((), again.name_span)),
         settings: reading.all("sensing").filter_map(setting_of).collect(),
+        marks: marks_of(reading),
         outputs,
         switches: switches_of(reading),
         bus_ports,
@@ -132,6 +134,34 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
             })
         }),
     }
+}
+
+/// The marks of terminals in the nodes of a part, but for the list of them.
+fn marks_of(part: &Reading) -> Vec<MarkWritten> {
+    let of = |(of, reading): (usize, &Reading)| -> Vec<MarkWritten> {
+        let spec = reading.spec;
+        let arguments = spec.arguments.iter().filter(|row| !row.many).map(|row| (row.name, row.kind));
+        let fields = arguments.chain(spec.properties.iter().map(|row| (row.name, row.kind)));
+        let name = reading.fields().first().and_then(|(_, datum)| {
+            if let Datum::Text(text) = &datum.value {
+                Some(text.clone())
+            } else if let Datum::Integer(number) = datum.value {
+                Some(number.to_string())
+            } else {
+                None
+            }
+        });
+        let name = name.filter(|_| spec.arguments.first().is_some_and(|row| !matches!(row.kind, Kind::Terminal)));
+        let marks = fields.filter(|(_, kind)| matches!(kind, Kind::Terminal));
+        let written = marks.filter_map(|(field, _)| {
+            let mark = reading.text(field)?;
+            Some(MarkWritten { of, node: spec.name, name: name.clone(), field, mark })
+        });
+        written.collect()
+    };
+    let mut marks: Vec<MarkWritten> = part.children.iter().enumerate().flat_map(of).collect();
+    marks.sort_by_key(|written| written.mark.span.start);
+    marks
 }
 
 fn contact_of(reading: &Reading, default_mark: &str) -> Option<ContactData> {

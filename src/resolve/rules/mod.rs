@@ -3,7 +3,8 @@
 mod unknown;
 
 pub(crate) use unknown::{
-    board_offers_none, feeder_is_no_hop, unknown_hop_output, unknown_name, unknown_names, unknown_on_board,
+    board_offers_none, feeder_is_no_hop, part_is_no_board, unknown_hop_output, unknown_name, unknown_names,
+    unknown_on_board,
 };
 
 use std::ops::Range;

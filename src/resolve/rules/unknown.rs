@@ -34,8 +34,20 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, missing: 
         return include(diagnostic, file, place)
             .help(format!("Write include \"{file}\" in site.kdl: the {noun} is defined there."));
     }
+    if let Some((misspelt, place)) = &unknown.misspelt {
+        let said = format!("Did you mean `{name}` where `{misspelt}` is defined? Nothing refers to `{misspelt}`.");
+        return diagnostic.also(*place, format!("defined as `{misspelt}`")).help(said).edit(
+            Certainty::Likely,
+            *place,
+            format!("\"{name}\""),
+        );
+    }
     if let Some(near) = &unknown.near {
         let certainty = if same_letters(near, name) { Certainty::Certain } else { Certainty::Likely };
+        // Something has this name: that it stands for another is no more than a guess.
+        if unknown.elsewhere.is_some() && certainty == Certainty::Likely {
+            return diagnostic.help(format!("Did you mean `{near}`?"));
+        }
         let all = unknown
             .places
             .iter()
@@ -100,7 +112,7 @@ pub(crate) fn unknown_names(
     include(diagnostic, file, place).help(if there == number {
         format!("Write include \"{file}\" in site.kdl: all of them are defined there.")
     } else {
-        format!("Write include \"{file}\" in site.kdl: {there} of them are defined there. Define the others, or include the file that does.")
+        format!("Write include \"{file}\" in site.kdl: {} defined there. Define what is still missing after that, or include the file that does.", count(there, "name is", Some("names are")))
     })
 }
 
@@ -141,6 +153,16 @@ pub(crate) fn unknown_on_board<'a>(
         }
         None => diagnostic.help(format!("It has {}.", list(&known, "and"))),
     }
+}
+
+/// A part of another kind named as that of a board.
+pub(crate) fn part_is_no_board(written: &Spanned<String>, noun: &str, part: &Part) -> Diagnostic {
+    Diagnostic::new(&UNKNOWN_NAME, written.span, format!("part `{}` is no {noun}", written.value))
+        .here(format!("named as the part of a {noun}"))
+        .also(part.name.span, "has neither inputs nor outputs nor a bus port")
+        .why("A board's part says what hangs on it: its inputs, its outputs and its ports. This part is mounted on a cable.")
+        .help(format!("Name the part of the {noun}."))
+        .about(&written.value)
 }
 
 /// A strip or a joint box named where something starts that only a board with a part has.

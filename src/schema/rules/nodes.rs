@@ -7,7 +7,7 @@ use crate::schema::known::Known;
 use crate::schema::meant;
 use crate::schema::nodes::TOP;
 use crate::schema::read::fits;
-use crate::schema::spec::{ArgumentSpec, Kind, NodeSpec, PropertySpec};
+use crate::schema::spec::{ArgumentSpec, Kind, Names, NodeSpec, PropertySpec};
 use crate::syntax::tree::{Argument, Property};
 use crate::syntax::{Node, Value};
 
@@ -46,6 +46,11 @@ fn homes(name: &str) -> Vec<(&'static str, &'static str)> {
 /// "`run` of a `bus`", "`room`".
 fn said((parent, top): &(&str, &str)) -> String {
     if parent == top { format!("`{parent}`") } else { format!("`{parent}` of {} `{top}`", article(top)) }
+}
+
+/// "an `area`".
+fn named(noun: &str) -> String {
+    format!("{} `{noun}`", article(noun))
 }
 
 fn article(noun: &str) -> &'static str {
@@ -242,10 +247,17 @@ fn all(top: &'static NodeSpec) -> Vec<&'static NodeSpec> {
 pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec, known: &Known) -> Diagnostic {
     let found = Diagnostic::new(&PROPERTY_MISSING, node.name.span, format!("`{}` needs `{}=`", spec.name, row.name))
         .here(format!("without `{}=`", row.name))
-        .why(format!("`{}` is {}; nothing sensible can be assumed in its place.", row.name, row.doc));
+        .why(format!("`{}=`: {}. Nothing sensible can be assumed in its place.", row.name, row.doc));
     let names = candidates(row.kind, known);
     match names.as_slice() {
-        [] => found.help(format!("Write `{}={}`.", row.name, sample(row.kind))),
+        [] => found.help(if matches!(row.kind, Kind::Text(_) | Kind::Label(_)) {
+            format!("Write `{}={}`.", row.name, sample(row.kind))
+        } else if matches!(row.kind, Kind::Terminal) {
+            // A mark taken from an example would be landed on.
+            format!("Write `{}=` with the mark that stands at the terminal, in quotes.", row.name)
+        } else {
+            format!("Write what is right here, for example `{}={}`.", row.name, sample(row.kind))
+        }),
         [only] if matches!(row.kind, Kind::Reference(_)) => {
             let text = format!("{}={only}", row.name);
             let edit = format!(" {text}");
@@ -287,11 +299,15 @@ fn last_entry(node: &Node) -> Span {
 
 /// An argument that must be there.
 pub(crate) fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec, known: &Known) -> Diagnostic {
-    let names = candidates(row.kind, known);
+    let names = if matches!(row.kind, Kind::Reference(Names::Part)) {
+        known.parts_for(spec.name).iter().map(|name| format!("\"{name}\"")).collect()
+    } else {
+        candidates(row.kind, known)
+    };
     let example = format!("For example: {}", spec.example.lines().next().unwrap_or_default());
-    Diagnostic::new(&ARGUMENT_MISSING, node.name.span, format!("`{}` needs its {}", spec.name, row.name))
+    Diagnostic::new(&ARGUMENT_MISSING, node.name.span, format!("`{}` lacks its `{}`", spec.name, row.name))
         .here(format!("without {}", row.name))
-        .why(format!("The {} of a `{}` is {}.", row.name, spec.name, row.doc))
+        .why(format!("The `{}` of {}: {}.", row.name, named(spec.name), row.doc))
         .help(if names.is_empty() {
             example
         } else {

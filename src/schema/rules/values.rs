@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::base::wording::list;
+use crate::base::wording::{list, which_of};
 use crate::base::{Span, Spanned};
 use crate::diag::{Certainty, Diagnostic};
 use crate::quantity::colour::ColourError;
@@ -50,6 +50,10 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
             (Kind::Quantity(..), Value::Text(_)) => {
                 found.help(format!("Write the number behind its unit and without quotes, as in `{}`.", sample(kind)))
             }
+            (Kind::Money, _) => {
+                found.help(format!("Write the amount as a number without a sign, as in `{}`.", sample(kind)))
+            }
+            (Kind::Integer(..), _) => found.help("Write it as a number, in digits."),
             _ => found.help(format!("Write it as `{}`.", sample(kind))),
         },
     }
@@ -133,18 +137,24 @@ pub(crate) fn word_unknown(node: &Node, field: &str, words: &'static [Word], wri
     };
     let known = words.iter().map(|w| w.word);
     let near = meant::word(text, known.clone());
-    let diagnostic =
-        Diagnostic::new(&WORD_UNKNOWN, written.value.span, format!("`{text}` is no {field} of `{}`", node.name.value))
-            .here("not in the list")
-            .also(node.name.span, "")
-            .why(format!("`{field}` is one of {}.", quoted(known.clone())));
+    let diagnostic = Diagnostic::new(
+        &WORD_UNKNOWN,
+        written.value.span,
+        format!("`{field}` of `{}` cannot be `{text}`", node.name.value),
+    )
+    .here("not in the list")
+    .also(node.name.span, "")
+    .why(format!("`{field}` is one of {}.", quoted(known.clone())));
     match near {
         Some((near, certainty)) => diagnostic.help(format!("Did you mean `{near}`?")).edit(
             certainty,
             written.value.span,
             format!("\"{near}\""),
         ),
-        None => diagnostic.help("Take one of the list; `loopwright reference` says what each means."),
+        None => diagnostic.help(
+            which_of(text, known)
+                .unwrap_or_else(|| "Take one of the list; `loopwright reference` says what each means.".to_owned()),
+        ),
     }
 }
 
@@ -221,7 +231,12 @@ pub(crate) fn quantity(
         .also(node.name.span, "")
         .why(format!("`{field}` is {noun}."));
         // A unit of something else is a slip of what was meant, not of how it is written.
-        return Err(Box::new(match meant::unit(dimensions, number, &annotation.value) {
+        let meant = meant::unit(dimensions, number, &annotation.value).map(|(right, certainty)| {
+            // What is counted in whole days is in months where it seems to be in minutes.
+            let in_months = right.strip_prefix("(min)").filter(|_| matches!(sign, Sign::WholeDays));
+            (in_months.map(|number| format!("(month){number}")).unwrap_or(right), certainty)
+        });
+        return Err(Box::new(match meant {
             Some((right, certainty)) => diagnostic.help(format!("Did you mean `{right}`?")).edit(
                 certainty,
                 annotation_with_brackets(annotation.span, written.value.span.behind()),
@@ -257,6 +272,11 @@ pub(crate) fn quantity(
     Err(Box::new(value_out_of_range(node, field, wanted, written)))
 }
 
+/// True for a finding about a number without its unit.
+pub(crate) fn is_about_a_missing_unit(found: &Diagnostic) -> bool {
+    found.rule == &QUANTITY_WITHOUT_UNIT
+}
+
 /// What is measured in one unit nearly always.
 const HAS_ONE_USUAL_UNIT: [Dimension; 7] = [
     Dimension::Voltage,
@@ -276,6 +296,11 @@ const MONTH: f64 = 2_629_800.0;
 /// Sizes in base units of what can be built or measured, with room on both sides: past them no product is finite.
 const REAL: std::ops::RangeInclusive<f64> = 1e-9..=1e9;
 
+/// Each in backticks.
+fn quoted_each(words: impl Iterator<Item = String>) -> Vec<String> {
+    words.map(|word| format!("`{word}`")).collect()
+}
+
 /// How a number is written with a unit. No length is suggested in one of two units alone: a site may think in either, and a
 /// copied guess is a wrong length.
 fn with_unit(dimensions: &[Dimension], number: impl fmt::Display) -> String {
@@ -284,7 +309,13 @@ fn with_unit(dimensions: &[Dimension], number: impl fmt::Display) -> String {
         ["ft", "m", others @ ..] => {
             format!("Write it as `(ft){number}` or as `(m){number}`, whichever is meant, or with {}.", quoted(others))
         }
-        [first, ..] => format!("Write it as `({first}){number}`, or with another of {}.", quoted(&units)),
+        // A test every month and a delay of seconds are both times: none is nearer than another.
+        _ if dimensions.contains(&Dimension::Time) => {
+            let units = units.iter().map(|unit| format!("({unit})"));
+            format!("Write its unit before it, in brackets: {}.", list(&quoted_each(units), "or"))
+        }
+        [only] => format!("Write it as `({only}){number}`."),
+        [first, others @ ..] => format!("Write it as `({first}){number}`, or with {}.", quoted(others)),
         [] => String::new(),
     }
 }

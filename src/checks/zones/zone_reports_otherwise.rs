@@ -1,0 +1,132 @@
+//! A zone whose type reports something else than what its devices sense.
+
+use crate::checks::{Context, about};
+use crate::diag::{Basis, Certainty, Diagnostic, Sink};
+use crate::model::{Device, Site, Zone};
+use crate::terms::{Senses, ZoneType};
+use crate::words::Screen;
+
+check!("zone-reports-otherwise", Basis::Intent, "a zone whose type is not what its devices sense");
+
+fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    for (of, zone) in site.zones.entries().filter(|(_, zone)| zone.whole && zone.reserved.is_none()) {
+        let Some(kind) = &zone.kind else { continue };
+        // A code of its own says what is reported; whether it fits the type is another rule's.
+        if zone.event.is_some() {
+            continue;
+        }
+        let all = || {
+            let sensed = site.devices_of(of).filter_map(|(id, device)| Some((id, device, site.senses(id)?)));
+            // A relay that watches the supply is beside the detectors of any zone.
+            sensed.filter(|(_, _, senses)| *senses != Senses::Supply)
+        };
+        // A button beside detectors of smoke or heat calls for the same help.
+        let is_fire = all().any(|(_, _, senses)| matches!(senses, Senses::Smoke | Senses::Heat));
+        let calls_too = |senses| is_fire && senses == Senses::Button && matches!(kind.value, ZoneType::Smoke | ZoneType::Heat);
+        let otherwise = |senses| reports_otherwise(senses, kind.value) && !calls_too(senses);
+        let mut others = all().filter(|(_, _, senses)| otherwise(*senses));
+        let Some((id, device, senses)) = others.next() else { continue };
+        let (number, word) = (zone.number.value, kind.value.word());
+        let fitting = fitting(senses).word();
+        let title = format!("zone {number} reports {}, and {} senses {}", meaning(kind.value), Screen.device(site, id), what(senses));
+        let finding = Diagnostic::new(&RULE, kind.span, title)
+            .here(format!("reports {}", meaning(kind.value)))
+            .also(device.span(), format!("senses {}", what(senses)))
+            .why("The dispatcher reads the zone's type and never sees the device. What comes from it is handled as something that it is not.")
+            .help(format!("If the device is right, write type=\"{fitting}\", or give it a zone of its own of that type. If type=\"{word}\" is right, correct its part."));
+        // Several devices of one kind in a zone tell which of the two is wrong.
+        let agreed = all().count() > 1 && all().all(|(_, _, other)| other == senses);
+        let finding = if agreed { finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\"")) } else { finding };
+        sink.push(named(site, zone, device, finding));
+    }
+}
+
+/// By the zone's number and the device's name.
+fn named(site: &Site, zone: &Zone, device: &Device, finding: Diagnostic) -> Diagnostic {
+    if device.zone.is_some() { about::device(site, device, finding) } else { finding.about(zone.number.value) }
+}
+
+/// True where it is certain that a zone of this type tells something else than what is sensed. A danger in a zone that
+/// sleeps is another rule's, and types that say no cause fit everything.
+fn reports_otherwise(senses: Senses, kind: ZoneType) -> bool {
+    use ZoneType::{
+        CarbonMonoxide, DayNight, EntryExit, Fire, Gas, Heat, Interior, Keyswitch, LowTemperature, Medical, PanicAudible,
+        PanicSilent, Perimeter, Smoke, Tamper, Trouble, TwentyFourHour, Water,
+    };
+    let sleeps = kind.sleeps_unarmed();
+    match senses {
+        Senses::Smoke | Senses::Heat => !sleeps && !matches!(kind, Fire | Smoke | Heat | TwentyFourHour),
+        Senses::CarbonMonoxide => !sleeps && !matches!(kind, CarbonMonoxide | TwentyFourHour),
+        Senses::Gas => !sleeps && !matches!(kind, Gas | TwentyFourHour),
+        Senses::Water => !matches!(kind, Water | Trouble | TwentyFourHour),
+        // A temperature that is too high is reported as heat.
+        Senses::Temperature => !matches!(kind, LowTemperature | Heat | Trouble | TwentyFourHour),
+        Senses::Button => matches!(kind, Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature | Tamper),
+        // A mat at a bed or a counter calls for help.
+        Senses::Step => matches!(kind, Fire | Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature),
+        Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Tamper => match kind {
+            Fire | Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature | PanicAudible | PanicSilent
+            | Medical => true,
+            EntryExit | Perimeter | Interior | DayNight | TwentyFourHour | Tamper | Trouble | Keyswitch => false,
+        },
+        Senses::Supply => false,
+    }
+}
+
+/// The type that reports what is sensed.
+fn fitting(senses: Senses) -> ZoneType {
+    match senses {
+        Senses::Smoke => ZoneType::Smoke,
+        Senses::Heat => ZoneType::Heat,
+        Senses::CarbonMonoxide => ZoneType::CarbonMonoxide,
+        Senses::Gas => ZoneType::Gas,
+        Senses::Water => ZoneType::Water,
+        Senses::Temperature => ZoneType::LowTemperature,
+        Senses::Button => ZoneType::PanicAudible,
+        Senses::Opening | Senses::Glass | Senses::Vibration => ZoneType::Perimeter,
+        Senses::Motion | Senses::Step => ZoneType::Interior,
+        Senses::Tamper => ZoneType::Tamper,
+        Senses::Supply => ZoneType::Trouble,
+    }
+}
+
+/// What a zone of a type reports, in words.
+fn meaning(kind: ZoneType) -> &'static str {
+    match kind {
+        ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight => "a burglary while armed",
+        ZoneType::TwentyFourHour => "an alarm at any time",
+        ZoneType::Fire => "a fire",
+        ZoneType::Smoke => "smoke",
+        ZoneType::Heat => "heat",
+        ZoneType::CarbonMonoxide => "carbon monoxide",
+        ZoneType::PanicAudible | ZoneType::PanicSilent => "a panic call",
+        ZoneType::Medical => "a call for medical help",
+        ZoneType::Water => "a water leak",
+        ZoneType::LowTemperature => "frost",
+        ZoneType::Gas => "gas",
+        ZoneType::Tamper => "a tampering",
+        ZoneType::Trouble => "a trouble",
+        ZoneType::Keyswitch => "a turned key",
+    }
+}
+
+/// What is sensed, in words.
+fn what(senses: Senses) -> &'static str {
+    match senses {
+        Senses::Opening => "an opening",
+        Senses::Motion => "motion",
+        Senses::Glass => "breaking glass",
+        Senses::Vibration => "blows",
+        Senses::Step => "a foot on a mat",
+        Senses::Smoke => "smoke",
+        Senses::Heat => "heat",
+        Senses::CarbonMonoxide => "carbon monoxide",
+        Senses::Gas => "gas",
+        Senses::Water => "water",
+        Senses::Temperature => "a temperature out of bounds",
+        Senses::Button => "a hand on a button",
+        Senses::Tamper => "an opened cover",
+        Senses::Supply => "a lost supply",
+    }
+}
