@@ -10,7 +10,7 @@ check!("part-of-other-kind", Basis::Intent, "a part that is mounted as what it i
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, device) in site.devices.entries() {
-        let Some(part) = site.device_part(id).filter(|part| part.whole) else { continue };
+        let Some(part) = site.device_part(id).filter(|part| part.whole && part.supply.is_some()) else { continue };
         let (is, node) = match device.kind {
             DeviceKind::Sounder | DeviceKind::Load if part.senses.is_some() => ("senses something", "detector"),
             DeviceKind::Load if part.sound.is_some() => ("sounds", "sounder"),
