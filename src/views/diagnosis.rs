@@ -129,7 +129,7 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
             "the loop is right: look at the screws of that input and at the board"
         } else {
             // Without the board a detector that feeds on the loop is at rest, whatever it was before.
-            "the cables are right: a detector was in alarm, else look at the screws of that input and at the board"
+            "the cables are whole: a detector was in alarm, else look at the screws of that input and at the board"
         };
         before.push((lift, right, then.to_owned()));
     }

@@ -4,6 +4,7 @@ pub(crate) mod hung;
 
 checks! {
     switch_without_drive,
+    switch_driven_differently,
     switch_lacks_contact,
     relay_supplies_joined,
     mains_on_contact,

@@ -105,6 +105,7 @@ pub(crate) static CONTACT: NodeSpec = NodeSpec {
     doc: "A contact mounted here, on an opening or in the room.",
     arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
     properties: &[
+        property("name", Kind::Name(Names::Device), "a name, for readings of several contacts in one room"),
         property("on", Kind::Reference(Names::Opening), "the opening it watches"),
         property("title", TEXT, "name for people"),
         property("mount", positive(&[Length]), "height above the floor"),
