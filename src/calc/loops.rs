@@ -210,34 +210,15 @@ fn by_added(site: &Site, network: &Network, devices: &[Id<Device>], end: fn(Spre
 
 /// The resistors across contacts, by device.
 fn shunts(network: &Network) -> BTreeMap<Id<Device>, Spread> {
-    fn walk(network: &Network, found: &mut BTreeMap<Id<Device>, Spread>) {
-        match network {
-            Network::Element(Element::Shunt(device), spread) => {
-                found.insert(*device, *spread);
-            }
-            Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| walk(part, found)),
-            Network::Run(_, _, behind) => walk(behind, found),
-            Network::Element(..) | Network::Joined | Network::Open => {}
-        }
-    }
-    let mut found = BTreeMap::new();
-    walk(network, &mut found);
-    found
+    let shunt = |part: &Network| match part {
+        Network::Element(Element::Shunt(device), spread) => Some((*device, *spread)),
+        _ => None,
+    };
+    network.parts().filter_map(shunt).collect()
 }
 
 /// The runs of a network, from the board outwards.
 pub(crate) fn runs(network: &Network) -> Vec<Id<Run>> {
-    fn walk(network: &Network, found: &mut Vec<Id<Run>>) {
-        match network {
-            Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| walk(part, found)),
-            Network::Run(run, _, behind) => {
-                found.push(*run);
-                walk(behind, found);
-            }
-            Network::Element(..) | Network::Joined | Network::Open => {}
-        }
-    }
-    let mut found = Vec::new();
-    walk(network, &mut found);
-    found
+    let run = |part: &Network| if let Network::Run(run, ..) = part { Some(*run) } else { None };
+    network.parts().filter_map(run).collect()
 }

@@ -56,6 +56,22 @@ pub enum Network {
     Open,
 }
 
+impl Network {
+    /// Itself and all that it is made of, from the board outwards.
+    pub(crate) fn parts(&self) -> impl Iterator<Item = &Self> {
+        let mut open = vec![self];
+        std::iter::from_fn(move || {
+            let next = open.pop()?;
+            match next {
+                Self::Series(parts) | Self::Parallel(parts) => open.extend(parts.iter().rev()),
+                Self::Run(_, _, behind) => open.push(behind),
+                Self::Element(..) | Self::Joined | Self::Open => {}
+            }
+            Some(next)
+        })
+    }
+}
+
 /// The wired devices of a zone, in the order of its runs.
 pub(crate) fn devices(site: &Site, zone: Id<Zone>) -> impl Iterator<Item = Id<Device>> {
     site.devices_of(zone).filter(|(_, device)| device.kind != DeviceKind::Wireless).map(|(id, _)| id)

@@ -175,12 +175,7 @@ impl<'r> Search<'r> {
 }
 
 fn holds(network: &Network, wanted: &dyn Fn(&Element) -> bool) -> bool {
-    match network {
-        Network::Element(element, _) => wanted(element),
-        Network::Series(parts) | Network::Parallel(parts) => parts.iter().any(|part| holds(part, wanted)),
-        Network::Run(_, _, behind) => holds(behind, wanted),
-        Network::Joined | Network::Open => false,
-    }
+    network.parts().any(|part| matches!(part, Network::Element(element, _) if wanted(element)))
 }
 
 /// The same network with a resistor where it ends: behind everything in series, or across the pair at the last place.

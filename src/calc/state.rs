@@ -55,17 +55,7 @@ impl State {
 
     /// True where a device is in alarm, for certain.
     pub(crate) fn is_alarm_of(self, device: Id<Device>) -> bool {
-        match self {
-            Self::Alarm(one) => one == device,
-            Self::AllAlarms => true,
-            Self::Normal
-            | Self::Alarms(_)
-            | Self::Cover(_)
-            | Self::SupplyLost(_)
-            | Self::Cut(_)
-            | Self::ShortNear(_)
-            | Self::ShortFar(_) => false,
-        }
+        self == Self::AllAlarms || self == Self::Alarm(device)
     }
 
     /// What has happened to a run.

@@ -76,8 +76,7 @@ pub struct Trail {
 
 /// The trail of a loop's readings, with the sums of at most so many of its states.
 pub fn of(site: &Site, readings: &LoopReadings, most: usize) -> Trail {
-    let mut steps = Vec::new();
-    collect(site, &readings.network, &mut steps);
+    let steps: Vec<Step> = readings.network.parts().filter_map(|part| step(site, part)).collect();
     let devices: Vec<Id<Device>> = network::devices(site, readings.zone).collect();
     let positions = steps.iter().enumerate().map(|(position, step)| (&step.element, position)).collect();
     let sums = readings
@@ -95,8 +94,8 @@ pub fn of(site: &Site, readings: &LoopReadings, most: usize) -> Trail {
     Trail { steps, sums }
 }
 
-fn collect(site: &Site, network: &Network, steps: &mut Vec<Step>) {
-    match network {
+fn step(site: &Site, part: &Network) -> Option<Step> {
+    match part {
         Network::Element(element, ohms) => {
             let formula = match element {
                 Element::Contact(..) => Formula::Contact { most: ohms.greatest },
@@ -110,16 +109,13 @@ fn collect(site: &Site, network: &Network, steps: &mut Vec<Step>) {
                     Formula::Resistor { nominal: ohms.nominal, tolerance: ohms.greatest / ohms.nominal - 1.0 }
                 }
             };
-            steps.push(Step { element: element.clone(), formula, ohms: *ohms });
+            Some(Step { element: element.clone(), formula, ohms: *ohms })
         }
-        Network::Series(parts) | Network::Parallel(parts) => parts.iter().for_each(|part| collect(site, part, steps)),
-        Network::Run(id, ohms, behind) => {
-            if let Some(wire) = Pair::of_run(site, &site.runs[*id]) {
-                steps.push(Step { element: Element::Wire(*id), formula: Formula::Wire(wire), ohms: *ohms });
-            }
-            collect(site, behind, steps);
+        Network::Run(id, ohms, _) => {
+            let wire = Pair::of_run(site, &site.runs[*id])?;
+            Some(Step { element: Element::Wire(*id), formula: Formula::Wire(wire), ohms: *ohms })
         }
-        Network::Joined | Network::Open => {}
+        Network::Series(_) | Network::Parallel(_) | Network::Joined | Network::Open => None,
     }
 }
 

@@ -206,12 +206,7 @@ impl Loop<'_> {
 
 /// True where a network has a detector that it feeds.
 pub(crate) fn feeds(network: &Network) -> bool {
-    match network {
-        Network::Element(element, _) => matches!(element, Element::Detector(_)),
-        Network::Series(parts) | Network::Parallel(parts) => parts.iter().any(feeds),
-        Network::Run(_, _, behind) => feeds(behind),
-        Network::Joined | Network::Open => false,
-    }
+    network.parts().any(|part| matches!(part, Network::Element(Element::Detector(_), _)))
 }
 
 /// Supply and pull-up of a board; `None` where its sheet does not say.

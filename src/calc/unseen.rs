@@ -46,21 +46,13 @@ pub(crate) fn of(readings: &LoopReadings) -> Vec<Unseen> {
 
 /// The devices whose alarm contacts stand behind a run.
 fn behind(network: &Network, run: Id<Run>) -> Vec<Id<Device>> {
-    fn walk(network: &Network, run: Id<Run>, inside: bool, found: &mut Vec<Id<Device>>) {
-        match network {
-            Network::Element(Element::Contact(device, Which::Alarm) | Element::Detector(device), _) if inside => {
-                found.push(*device);
-            }
-            Network::Element(..) | Network::Joined | Network::Open => {}
-            Network::Series(parts) | Network::Parallel(parts) => {
-                for part in parts {
-                    walk(part, run, inside, found);
-                }
-            }
-            Network::Run(this, _, behind) => walk(behind, run, inside || *this == run, found),
-        }
-    }
-    let mut found = Vec::new();
-    walk(network, run, false, &mut found);
-    found
+    let its = network.parts().find_map(|part| match part {
+        Network::Run(this, _, behind) if *this == run => Some(behind),
+        _ => None,
+    });
+    let device = |part: &Network| match part {
+        Network::Element(Element::Contact(device, Which::Alarm) | Element::Detector(device), _) => Some(*device),
+        _ => None,
+    };
+    its.into_iter().flat_map(|behind| behind.parts()).filter_map(device).collect()
 }

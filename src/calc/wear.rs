@@ -12,11 +12,9 @@ use crate::model::{Battery, Board, Device, DeviceKind, Site};
 use crate::profiles::source::Figure;
 use crate::profiles::upkeep;
 use crate::quantity::Seconds;
+use crate::quantity::unit::{DAY, MONTH};
 use crate::terms::Senses;
 
-/// Seconds of a month and of a day, as the units of the language have them.
-const MONTH: f64 = 2_629_800.0;
-const DAY: f64 = 86_400.0;
 /// The longest time that is counted: 200 years. A longer one is a slip.
 const MOST_DAYS: f64 = 73_050.0;
 

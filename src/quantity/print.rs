@@ -6,6 +6,7 @@
 use std::fmt;
 
 use super::decimal::{fixed, round, trimmed};
+use super::unit::{DAY, MONTH};
 use super::{
     AmpereHours, Amperes, BitsPerSecond, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, VoltAmperes,
     Volts, Watts,
@@ -116,8 +117,6 @@ fn thousandths(value: f64, unit: &str) -> String {
 fn seconds(value: f64) -> String {
     const MINUTE: f64 = 60.0;
     const HOUR: f64 = 3600.0;
-    const DAY: f64 = 86400.0;
-    const MONTH: f64 = 2_629_800.0;
     let value = round(value, 12);
     if value < 0.0 || !value.is_finite() {
         return format!("{} s", trimmed(value, 3));

@@ -24,6 +24,12 @@ const fn unit(name: &'static str, symbol: &'static str, dimension: Dimension, fa
     Unit { name, symbol, dimension, factor, offset: 0.0 }
 }
 
+/// Seconds of a day.
+pub(crate) const DAY: f64 = 86_400.0;
+/// Seconds of a month: a twelfth of the Julian year of 365.25 days. Where a date follows, months are counted by the calendar
+/// (`calc::wear`).
+pub(crate) const MONTH: f64 = 2_629_800.0;
+
 /// Every unit, the usual one of each dimension first.
 pub(crate) static UNITS: &[Unit] = &[
     unit("ohm", "Ω", Dimension::Resistance, 1.0),
@@ -49,10 +55,9 @@ pub(crate) static UNITS: &[Unit] = &[
     unit("ms", "ms", Dimension::Time, 1e-3),
     unit("min", "min", Dimension::Time, 60.0),
     unit("h", "h", Dimension::Time, 3600.0),
-    unit("day", "d", Dimension::Time, 86400.0),
-    // A twelfth of the Julian year of 365.25 days; where a date follows, months are counted by the calendar (`calc::wear`).
-    unit("month", "months", Dimension::Time, 2_629_800.0),
-    unit("year", "years", Dimension::Time, 31_557_600.0),
+    unit("day", "d", Dimension::Time, DAY),
+    unit("month", "months", Dimension::Time, MONTH),
+    unit("year", "years", Dimension::Time, 12.0 * MONTH),
     unit("VA", "VA", Dimension::ApparentPower, 1.0),
     unit("W", "W", Dimension::Power, 1.0),
     unit("mW", "mW", Dimension::Power, 1e-3),

@@ -144,6 +144,13 @@ impl Names {
         })
     }
 
+    /// What a property names, with the place where it is named; `None` where it is left out, and where [`Self::find`] finds
+    /// nothing.
+    pub(crate) fn refer<T>(&mut self, table: &Table<T>, written: Option<Spanned<String>>) -> Option<Spanned<Id<T>>> {
+        let written = written?;
+        Some(Spanned::new(self.find(table, &written)?, written.span))
+    }
+
     /// Resolves a reference; where nothing of that kind has the name, that is kept for [`Names::unknown`].
     pub(crate) fn find<T>(&mut self, table: &Table<T>, written: &Spanned<String>) -> Option<Id<T>> {
         if let Some(id) = table.map.get(&written.value) {

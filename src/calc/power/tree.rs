@@ -126,17 +126,7 @@ impl Tree {
 
     /// The cables from the supply to a node, from the supply on.
     pub(crate) fn path(&self, node: usize) -> Vec<Id<Run>> {
-        let mut runs = Vec::new();
-        let mut at = node;
-        while let Some(item) = self.nodes.get(at) {
-            runs.extend(item.run);
-            if item.before == at {
-                break;
-            }
-            at = item.before;
-        }
-        runs.reverse();
-        runs
+        self.way(node).into_iter().filter_map(|at| self.nodes.get(at)?.run).collect()
     }
 
     /// The places from the supply to a node, from the supply on.

@@ -37,11 +37,11 @@ pub(crate) fn of_site(site: &Site) -> (Vec<Tree>, Vec<Circle>) {
                 .filter_map(|source| builder.tree(source, part)),
         );
     }
-    (trees, circles(site, &index, &fed))
+    (trees, circles(site, &fed))
 }
 
 /// Boards on a bus that no tree reaches although their buses start somewhere: they feed each other.
-fn circles(site: &Site, index: &Index, fed: &BTreeSet<Id<Board>>) -> Vec<Circle> {
+fn circles(site: &Site, fed: &BTreeSet<Id<Board>>) -> Vec<Circle> {
     let feeder = |board: Id<Board>| -> Option<Id<Board>> {
         let (bus, _) = site.boards[board].bus?;
         site.buses[bus].board.as_ref().map(|feeder| feeder.value)
@@ -50,7 +50,7 @@ fn circles(site: &Site, index: &Index, fed: &BTreeSet<Id<Board>>) -> Vec<Circle>
     for (board, _) in site.boards.entries().filter(|(id, board)| board.bus.is_some() && !fed.contains(id)) {
         let mut seen = Vec::new();
         let mut at = board;
-        while let Some(next) = feeder(at).filter(|_| !index.head.contains(&at)) {
+        while let Some(next) = feeder(at).filter(|_| !site.boards[at].has_own_supply()) {
             if let Some(start) = seen.iter().position(|other| *other == at) {
                 let circle: Circle = seen.iter().skip(start).copied().collect();
                 if !circles.contains(&circle) {
@@ -67,13 +67,9 @@ fn circles(site: &Site, index: &Index, fed: &BTreeSet<Id<Board>>) -> Vec<Circle>
 
 /// What would otherwise be looked for again and again.
 struct Index {
-    head: BTreeSet<Id<Board>>,
-    after: BTreeMap<Id<Run>, Vec<Id<Run>>>,
-    first: BTreeMap<Owner, Vec<Id<Run>>>,
     /// Zones with a detector that takes its supply from that output through its own cable.
     zones: BTreeMap<OutputRef, BTreeSet<Id<Zone>>>,
     circuits: BTreeMap<OutputRef, Vec<Owner>>,
-    buses: BTreeMap<(Id<Board>, usize), Vec<Owner>>,
     /// The hops that a hop feeds.
     hops: BTreeMap<HopRef, Vec<HopRef>>,
     /// Runs that carry a supply through a loop's cable.
@@ -82,22 +78,8 @@ struct Index {
 
 impl Index {
     fn new(site: &Site) -> Self {
-        let mut index = Self {
-            head: heads(site).collect(),
-            after: BTreeMap::new(),
-            first: BTreeMap::new(),
-            zones: BTreeMap::new(),
-            circuits: BTreeMap::new(),
-            buses: BTreeMap::new(),
-            hops: BTreeMap::new(),
-            carries: BTreeSet::new(),
-        };
-        for (id, run) in site.runs.entries() {
-            match run.upstream {
-                Some(upstream) => index.after.entry(upstream).or_default().push(id),
-                None => index.first.entry(run.owner).or_default().push(id),
-            }
-        }
+        let mut index =
+            Self { zones: BTreeMap::new(), circuits: BTreeMap::new(), hops: BTreeMap::new(), carries: BTreeSet::new() };
         for device in &site.devices {
             let (Some(zone), Some(supply)) = (device.zone, &device.supply) else { continue };
             index.zones.entry(supply.value).or_default().insert(zone);
@@ -112,11 +94,6 @@ impl Index {
         for (id, circuit) in site.circuits.entries() {
             if let Some(feed) = &circuit.feed {
                 index.circuits.entry(feed.value).or_default().push(Owner::Circuit(id));
-            }
-        }
-        for (id, bus) in site.buses.entries() {
-            if let (Some(board), Some(port)) = (&bus.board, bus.port) {
-                index.buses.entry((board.value, port)).or_default().push(Owner::Bus(id));
             }
         }
         index
@@ -140,7 +117,7 @@ impl Builder<'_> {
                 (Some(output.volts), Some(output.limit))
             }
             Source::Port(board, port) => {
-                self.index.buses.get(&(board, port))?;
+                self.site.buses_from(board, port).next()?;
                 let port = part.bus_ports.get(port)?;
                 (port.volts, port.limit)
             }
@@ -188,8 +165,8 @@ impl Builder<'_> {
         match source {
             Source::Output(output) => self.output(output, at),
             Source::Port(board, port) => {
-                for bus in self.index.buses.get(&(board, port)).into_iter().flatten() {
-                    self.runs_of(*bus, at, None);
+                for bus in self.site.buses_from(board, port) {
+                    self.runs_of(Owner::Bus(bus), at, None);
                 }
             }
         }
@@ -213,8 +190,8 @@ impl Builder<'_> {
     }
 
     fn runs_of(&mut self, owner: Owner, at: usize, through_loop: Option<OutputRef>) {
-        for run in self.index.first.get(&owner).into_iter().flatten() {
-            self.run(*run, at, through_loop);
+        for (run, _) in self.site.runs_of(owner).filter(|(_, run)| run.upstream.is_none()) {
+            self.run(run, at, through_loop);
         }
     }
 
@@ -235,8 +212,8 @@ impl Builder<'_> {
             node.off_at_rest = !circuit.is_on_at_rest();
         }
         self.mounted(&site.runs[id].mounted, at, through_loop);
-        for next in self.index.after.get(&id).into_iter().flatten() {
-            self.run(*next, at, through_loop);
+        for (next, _) in site.runs_after(id) {
+            self.run(next, at, through_loop);
         }
     }
 
@@ -283,7 +260,7 @@ impl Builder<'_> {
     }
 
     fn board(&mut self, id: Id<Board>, at: usize) {
-        if self.index.head.contains(&id) || !self.fed.insert(id) {
+        if self.site.boards[id].has_own_supply() || !self.fed.insert(id) {
             return;
         }
         let Some(part) = self.site.part_of(id) else { return self.broken() };
@@ -299,7 +276,7 @@ impl Builder<'_> {
         for (output, _) in self.site.outputs(id) {
             self.outlet(Source::Output(output), part, Some(at));
         }
-        for port in (0..part.bus_ports.len()).filter(|port| self.index.buses.contains_key(&(id, *port))) {
+        for port in (0..part.bus_ports.len()).filter(|port| self.site.buses_from(id, *port).next().is_some()) {
             self.outlet(Source::Port(id, port), part, Some(at));
         }
     }

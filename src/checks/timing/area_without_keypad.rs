@@ -25,7 +25,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         site.areas.entries().filter(|(id, _)| watches(*id) && !by_key.contains(id)).map(|(_, area)| area).collect();
     let [first, others @ ..] = areas.as_slice() else { return };
     let names: Vec<String> = areas.iter().map(|area| Screen.name(&area.name.value)).collect();
-    let title = format!("nobody can arm or disarm {} {}", if names.len() == 1 { "area" } else { "areas" }, list(&names, "or"));
+    let title =
+        format!("nobody can arm or disarm {} {}", if names.len() == 1 { "area" } else { "areas" }, list(&names, "or"));
     let finding = Diagnostic::new(&RULE, first.name.span, title)
         .here("has zones that are armed")
         .why("The site has no keypad, and no key or button arms the area: its zones never watch, or never stop.")

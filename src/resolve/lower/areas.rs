@@ -50,14 +50,8 @@ impl Lower<'_> {
 
     /// A way whose two ends are known.
     fn walk(&mut self, reading: &Reading) -> Option<Walk> {
-        let from = reading.text("from").and_then(|from| {
-            let id = self.names.find(&self.openings, &from)?;
-            Some(Spanned::new(id, from.span))
-        });
-        let to = reading.text("to").and_then(|to| {
-            let id = self.names.find(&self.boards, &to)?;
-            Some(Spanned::new(id, to.span))
-        });
+        let from = self.names.refer(&self.openings, reading.text("from"));
+        let to = self.names.refer(&self.boards, reading.text("to"));
         let rooms = reading.one("through").map(|through| through.texts("rooms")).unwrap_or_default();
         let through = rooms.iter().filter_map(|room| self.names.find(&self.rooms, room)).collect();
         Some(Walk {

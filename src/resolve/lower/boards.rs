@@ -1,6 +1,6 @@
 //! Boards: panels and strips, and the boards that stand in a bus.
 
-use crate::base::{Id, Span, Spanned};
+use crate::base::{Id, Spanned};
 use crate::model::terminal::terminals;
 use crate::model::{
     Battery, BatteryWritten, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Transformer,
@@ -90,13 +90,11 @@ impl Lower<'_> {
         for (reading, _) in tops {
             boards_in(reading, &mut found);
         }
-        let boards: Vec<(Id<Board>, Span)> =
-            self.site.boards.entries().map(|(id, board)| (id, board.name.span)).collect();
-        for (board, span) in boards {
-            let is_it = |reading: &&&Reading| reading.text("name").is_some_and(|name| name.span == span);
-            let Some(reading) = found.iter().find(is_it).and_then(|reading| reading.one("transformer")) else {
-                continue;
-            };
+        let fed = |reading: &'_ Reading| Some(*self.board_at.get(&reading.text("name")?.span)?);
+        let mut found: Vec<(Id<Board>, &Reading)> =
+            found.into_iter().filter_map(|reading| Some((fed(reading)?, reading.one("transformer")?))).collect();
+        found.sort_by_key(|(board, _)| *board);
+        for (board, reading) in found {
             let chain = Chain { owner: Owner::Transformer(board), board: Some(board) };
             let run = self.chain(chain, reading).iter().find_map(Mounted::run);
             if let Some(transformer) = &mut self.site.boards[board].transformer {

@@ -124,14 +124,8 @@ impl Lower<'_> {
         held: &mut Held,
     ) -> Id<Run> {
         held.runs += 1;
-        let cable = reading.text("cable").and_then(|cable| {
-            let id = self.names.find(&self.cables, &cable)?;
-            Some(Spanned::new(id, cable.span))
-        });
-        let into = reading.text("into").and_then(|board| {
-            let id = self.names.find(&self.boards, &board)?;
-            Some(Spanned::new(id, board.span))
-        });
+        let cable = self.names.refer(&self.cables, reading.text("cable"));
+        let into = self.names.refer(&self.boards, reading.text("into"));
         let room = match reading.text("room") {
             Some(room) => self.names.find(&self.rooms, &room),
             None => into.as_ref().and_then(|board| self.site.boards[board.value].room),
@@ -331,10 +325,7 @@ impl Lower<'_> {
     pub(super) fn spare_list(&mut self, tops: &[super::Top<'_>]) {
         for (reading, _) in super::sorted(tops, "spare-cable", "name") {
             let Some(name) = reading.text("name") else { continue };
-            let board = reading.text("board").and_then(|board| {
-                let id = self.names.find(&self.boards, &board)?;
-                Some(Spanned::new(id, board.span))
-            });
+            let board = self.names.refer(&self.boards, reading.text("board"));
             let owner = Owner::Spare(self.site.spares.next_id());
             let spare = self.site.spares.push(Spare {
                 title: super::title_of(reading, &name.value),

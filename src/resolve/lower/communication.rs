@@ -41,10 +41,7 @@ impl Lower<'_> {
             let wants_port = telephone || reading.text("port").is_some();
             let port =
                 board.as_ref().filter(|_| wants_port).and_then(|board| self.line_port(board, reading.text("port")));
-            let module = reading.text("module").and_then(|module| {
-                let id = self.names.find(&self.boards, &module)?;
-                Some(Spanned::new(id, module.span))
-            });
+            let module = self.names.refer(&self.boards, reading.text("module"));
             for output in reading.all("hop").filter_map(|hop| hop.text("output")) {
                 self.check_hop_output(&output);
             }

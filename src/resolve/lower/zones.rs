@@ -61,10 +61,7 @@ impl Lower<'_> {
     }
 
     fn wired(&mut self, zone: Id<Zone>, reading: &Reading) -> Loop {
-        let board = reading.text("board").and_then(|board| {
-            let id = self.names.find(&self.boards, &board)?;
-            Some(Spanned::new(id, board.span))
-        });
+        let board = self.names.refer(&self.boards, reading.text("board"));
         let chain =
             self.chain(Chain { owner: Owner::Zone(zone), board: board.as_ref().map(|board| board.value) }, reading);
         Loop {
@@ -89,10 +86,7 @@ impl Lower<'_> {
         let text = |field: &str| if has(field) { reading.text(field) } else { None };
         let part_name = if kind == DeviceKind::Fault { None } else { reading.text("part") };
         let part = part_name.and_then(|part| self.names.find(&self.parts, &part));
-        let opening = text("on").and_then(|on| {
-            let id = self.names.find(&self.openings, &on)?;
-            Some(Spanned::new(id, on.span))
-        });
+        let opening = self.names.refer(&self.openings, text("on"));
         let room_written = text("room");
         let room = match (room_written, &opening, at) {
             (Some(room), ..) => self.names.find(&self.rooms, &room),
@@ -104,10 +98,7 @@ impl Lower<'_> {
             (Some(output), Some(board)) => self.output_of(board, &output),
             _ => None,
         };
-        let receiver = text("receiver").and_then(|receiver| {
-            let id = self.names.find(&self.boards, &receiver)?;
-            Some(Spanned::new(id, receiver.span))
-        });
+        let receiver = self.names.refer(&self.boards, text("receiver"));
         let zone = if let Owner::Zone(zone) = chain.owner { Some(zone) } else { None };
         let name = text("name");
         let title = text("title").map_or_else(|| self.device_title(part, opening.as_ref()), |title| title.value);

@@ -7,6 +7,7 @@ use crate::base::{Span, Spanned};
 use crate::diag::{Certainty, Diagnostic};
 use crate::quantity::colour::ColourError;
 use crate::quantity::resistor::MarkingError;
+use crate::quantity::unit::{DAY, MONTH};
 use crate::quantity::{Dimension, Quantity, unit};
 use crate::schema::meant;
 use crate::schema::read::Written;
@@ -287,11 +288,6 @@ const HAS_ONE_USUAL_UNIT: [Dimension; 7] = [
     Dimension::SoundLevel,
     Dimension::Rate,
 ];
-
-/// Seconds of a day and of a month, as the units of the language have them.
-const DAY: f64 = 86_400.0;
-
-const MONTH: f64 = 2_629_800.0;
 
 /// Sizes in base units of what can be built or measured, with room on both sides: past them no product is finite.
 const REAL: std::ops::RangeInclusive<f64> = 1e-9..=1e9;
