@@ -210,9 +210,8 @@ fn by_added(site: &Site, network: &Network, devices: &[Id<Device>], end: fn(Spre
 
 /// The resistors across contacts, by device.
 fn shunts(network: &Network) -> BTreeMap<Id<Device>, Spread> {
-    let shunt = |part: &Network| match part {
-        Network::Element(Element::Shunt(device), spread) => Some((*device, *spread)),
-        _ => None,
+    let shunt = |part: &Network| {
+        if let Network::Element(Element::Shunt(device), spread) = part { Some((*device, *spread)) } else { None }
     };
     network.parts().filter_map(shunt).collect()
 }

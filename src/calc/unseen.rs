@@ -46,13 +46,15 @@ pub(crate) fn of(readings: &LoopReadings) -> Vec<Unseen> {
 
 /// The devices whose alarm contacts stand behind a run.
 fn behind(network: &Network, run: Id<Run>) -> Vec<Id<Device>> {
-    let its = network.parts().find_map(|part| match part {
-        Network::Run(this, _, behind) if *this == run => Some(behind),
-        _ => None,
+    let behind = network.parts().find_map(|part| {
+        if let Network::Run(this, _, behind) = part { (*this == run).then_some(behind) } else { None }
     });
-    let device = |part: &Network| match part {
-        Network::Element(Element::Contact(device, Which::Alarm) | Element::Detector(device), _) => Some(*device),
-        _ => None,
+    let device = |part: &Network| {
+        if let Network::Element(Element::Contact(device, Which::Alarm) | Element::Detector(device), _) = part {
+            Some(*device)
+        } else {
+            None
+        }
     };
-    its.into_iter().flat_map(|behind| behind.parts()).filter_map(device).collect()
+    behind.into_iter().flat_map(|behind| behind.parts()).filter_map(device).collect()
 }

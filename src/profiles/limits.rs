@@ -46,7 +46,17 @@ impl Value {
         match self {
             Self::Percent(share) => Some(f64::from(share) / 100.0),
             Self::Fraction(part, of) => Some(f64::from(part) / f64::from(of.max(1))),
-            _ => None,
+            Self::Inches(..)
+            | Self::Feet(_)
+            | Self::Metres(_)
+            | Self::Millivolts(_)
+            | Self::VoltsAlternating(_)
+            | Self::WireGauge(_)
+            | Self::Year(_)
+            | Self::Years(_)
+            | Self::Fahrenheit(..)
+            | Self::Kelvin(..)
+            | Self::Decibels(_) => None,
         }
     }
 
@@ -58,7 +68,16 @@ impl Value {
             }
             Self::Feet(feet) => Some(Metres(f64::from(feet) * FOOT)),
             Self::Metres(metres) => Some(Metres(f64::from(metres))),
-            _ => None,
+            Self::Percent(_)
+            | Self::Fraction(..)
+            | Self::Millivolts(_)
+            | Self::VoltsAlternating(_)
+            | Self::WireGauge(_)
+            | Self::Year(_)
+            | Self::Years(_)
+            | Self::Fahrenheit(..)
+            | Self::Kelvin(..)
+            | Self::Decibels(_) => None,
         }
     }
 }
