@@ -58,6 +58,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     places.add(new, room, "mount", format!("{called}: move it{height}"));
                 }
                 battery(change, (old, was), (new, is), places);
+                fittings((old, was), (new, is), places);
                 if let Some(transformer) = &new.boards[is].transformer
                     && change
                         .field(fact::Transformer::volts)
@@ -111,6 +112,40 @@ fn battery(change: &Change, (old, was): (&Site, Id<Board>), (new, is): (&Site, I
             places.add(old, old.boards[was].room, "remove", format!("{called}: battery {}", words::battery(before)));
         }
         (None | Some(_), None | Some(_)) => {}
+    }
+}
+
+/// What is at a board that stays: its earth conductor, its fuses, its built-in terminator.
+fn fittings((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), places: &mut Places) {
+    let (called, room) = (Paper.board(new, is), new.boards[is].room);
+    let (before, now) = (&old.boards[was], &new.boards[is]);
+    let earth = |site: &Site, id: Id<Board>| {
+        site.boards[id].earth.as_ref()?;
+        let lead = words::lead(site, id, Lead::Earth);
+        Some(format!("{} {}, to {}", lead.what, lead.conductor, lead.goes))
+    };
+    let earths = (earth(old, was), earth(new, is));
+    if earths.0 != earths.1 {
+        if let Some(gone) = earths.0 {
+            places.add(new, room, "remove", format!("{called}: take off its {gone}"));
+        }
+        if let Some(come) = earths.1 {
+            places.add(new, room, "land", format!("{called}: {come}"));
+        }
+    }
+    let battery = |board: &Board| board.battery.as_ref().map(|battery| battery.fuse.as_ref().map(|fuse| fuse.value));
+    let mains = |board: &Board| board.transformer.as_ref().map(|mains| mains.fuse.as_ref().map(|fuse| fuse.value));
+    for (of, had, has) in [("battery", battery(before), battery(now)), ("transformer", mains(before), mains(now))] {
+        let (Some(had), Some(has)) = (had, has) else { continue };
+        match has {
+            Some(fuse) if had != has => places.add(new, room, "fit", format!("{called}: fuse {fuse} at its {of}")),
+            None if had.is_some() => places.add(new, room, "remove", format!("{called}: the fuse at its {of}")),
+            Some(_) | None => {}
+        }
+    }
+    if before.terminator_off != now.terminator_off {
+        let state = if now.terminator_off { "off" } else { "on" };
+        places.add(new, room, "fit", format!("{called}: its built-in terminator is {state} from now on"));
     }
 }
 

@@ -64,6 +64,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (None, None) => {}
         }
         shunts(sides, was, is, places);
+        diodes(sides, was, is, places);
     }
 }
 
@@ -115,8 +116,26 @@ fn mount(site: &Site, id: Id<Device>, when: &str, places: &mut Places) {
     };
     places.add(site, site.devices[id].room, "mount", format!("{called}{part}{}{when}", height(site, id)));
     if site.devices[id].diode {
-        let text = format!("{called}: diode across the coil, its ring on the side of +");
-        places.add(site, site.devices[id].room, "fit", text);
+        fit_diode(site, id, places);
+    }
+}
+
+fn fit_diode(site: &Site, id: Id<Device>, places: &mut Places) {
+    let text = format!("{}: diode across the coil, its ring on the side of +", called(site, id));
+    places.add(site, site.devices[id].room, "fit", text);
+}
+
+/// The diode of a device that stays. That of one that moves goes with it, and is told where it is mounted.
+fn diodes(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, places: &mut Places) {
+    let (Some(was), Some(is)) = (was, is) else { return };
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    match (old.devices[was].diode, new.devices[is].diode) {
+        (false, true) => fit_diode(new, is, places),
+        (true, false) => {
+            let text = format!("{}: the diode across its coil", called(old, was));
+            places.add(new, new.devices[is].room, "remove", text);
+        }
+        (true, true) | (false, false) => {}
     }
 }
 
