@@ -5,7 +5,11 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Colour, Hue};
 use crate::words::Screen;
 
-check!("battery-leads-exchanged", Basis::Intent, "a battery whose leads have the colours of the other pole, or one colour");
+check!(
+    "battery-leads-exchanged",
+    Basis::Intent,
+    "a battery whose leads have the colours of the other pole, or one colour"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, board) in context.site.boards.entries() {

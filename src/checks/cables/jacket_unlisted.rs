@@ -66,7 +66,9 @@ fn calls(site: &Site, cable: &Cable, jacket: &str, warning: &BTreeSet<Id<Device>
     let fire = cable.carries.iter().any(|run| feeds_fire(site, *run, warning));
     // A type that is named suits all that the cable is for.
     let fitting = |types: &[&'static str]| -> String {
-        let suits = |one: &&&str| (!plenum || jackets::suits_plenum(one) == Some(true)) && (!fire || jackets::suits_fire(one) == Some(true));
+        let suits = |one: &&&str| {
+            (!plenum || jackets::suits_plenum(one) == Some(true)) && (!fire || jackets::suits_fire(one) == Some(true))
+        };
         let all: Vec<&str> = types.iter().filter(suits).copied().collect();
         list(&all, "or")
     };

@@ -37,7 +37,9 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
             .here("this run shares the cable")
             .also(other.span, "the cable itself");
         let help = if site.cables[own.value].size() > site.cables[other.value].size() {
-            format!("Write `run \"{own_name}\"` at the cable itself, where it must carry both; or leave along= out if this is a cable of its own.")
+            format!(
+                "Write `run \"{own_name}\"` at the cable itself, where it must carry both; or leave along= out if this is a cable of its own."
+            )
         } else {
             format!("Write `run \"{name}\"` here, or leave along= out if it is a cable of its own.")
         };

@@ -5,7 +5,11 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{LoopFed, Part};
 use crate::quantity::Volts;
 
-check!("part-range-reversed", Basis::Contradiction, "a part whose least volts or first address are more than its greatest");
+check!(
+    "part-range-reversed",
+    Basis::Contradiction,
+    "a part whose least volts or first address are more than its greatest"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for part in &context.site.parts {
@@ -20,7 +24,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         for port in &part.bus_ports {
             let Some((first, last)) = port.addresses.filter(|(first, last)| first > last) else { continue };
-            let title = format!("bus-port `{}` of part `{}` knows addresses {first} to {last}", port.name.value, part.name.value);
+            let title = format!(
+                "bus-port `{}` of part `{}` knows addresses {first} to {last}",
+                port.name.value, part.name.value
+            );
             sink.push(
                 Diagnostic::new(&RULE, port.name.span, title)
                     .here("the first is behind the last")

@@ -91,9 +91,9 @@ enum Side {
 fn side(written: &MarkWritten) -> Side {
     match (written.node, written.field) {
         ("output" | "battery-port", "positive") | ("bus-port", "plus") => Side::Plus,
-        ("output" | "battery-port", "negative")
-        | ("bus-port", "minus" | "shield")
-        | ("earth-terminal", _) => Side::Minus,
+        ("output" | "battery-port", "negative") | ("bus-port", "minus" | "shield") | ("earth-terminal", _) => {
+            Side::Minus
+        }
         ("input", "return") => Side::Return,
         ("bus-port", field) => Side::Data(field),
         ("input" | "line-port" | "ac-port", _) => Side::Alone,

@@ -23,13 +23,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         // A button beside detectors of smoke or heat calls for the same help.
         let is_fire = all().any(|(_, _, senses)| matches!(senses, Senses::Smoke | Senses::Heat));
-        let calls_too = |senses| is_fire && senses == Senses::Button && matches!(kind.value, ZoneType::Smoke | ZoneType::Heat);
+        let calls_too =
+            |senses| is_fire && senses == Senses::Button && matches!(kind.value, ZoneType::Smoke | ZoneType::Heat);
         let otherwise = |senses| reports_otherwise(senses, kind.value) && !calls_too(senses);
         let mut others = all().filter(|(_, _, senses)| otherwise(*senses));
         let Some((id, device, senses)) = others.next() else { continue };
         let (number, word) = (zone.number.value, kind.value.word());
         let fitting = fitting(senses).word();
-        let title = format!("zone {number} reports {}, and {} senses {}", meaning(kind.value), Screen.device(site, id), what(senses));
+        let title = format!(
+            "zone {number} reports {}, and {} senses {}",
+            meaning(kind.value),
+            Screen.device(site, id),
+            what(senses)
+        );
         let finding = Diagnostic::new(&RULE, kind.span, title)
             .here(format!("reports {}", meaning(kind.value)))
             .also(device.span(), format!("senses {}", what(senses)))
@@ -37,7 +43,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(format!("If the device is right, write type=\"{fitting}\", or give it a zone of its own of that type. If type=\"{word}\" is right, correct its part."));
         // Several devices of one kind in a zone tell which of the two is wrong.
         let agreed = all().count() > 1 && all().all(|(_, _, other)| other == senses);
-        let finding = if agreed { finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\"")) } else { finding };
+        let finding =
+            if agreed { finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\"")) } else { finding };
         sink.push(named(site, zone, device, finding));
     }
 }
@@ -51,8 +58,8 @@ fn named(site: &Site, zone: &Zone, device: &Device, finding: Diagnostic) -> Diag
 /// sleeps is another rule's, and types that say no cause fit everything.
 fn reports_otherwise(senses: Senses, kind: ZoneType) -> bool {
     use ZoneType::{
-        CarbonMonoxide, DayNight, EntryExit, Fire, Gas, Heat, Interior, Keyswitch, LowTemperature, Medical, PanicAudible,
-        PanicSilent, Perimeter, Smoke, Tamper, Trouble, TwentyFourHour, Water,
+        CarbonMonoxide, DayNight, EntryExit, Fire, Gas, Heat, Interior, Keyswitch, LowTemperature, Medical,
+        PanicAudible, PanicSilent, Perimeter, Smoke, Tamper, Trouble, TwentyFourHour, Water,
     };
     let sleeps = kind.sleeps_unarmed();
     match senses {

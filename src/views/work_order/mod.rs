@@ -287,7 +287,7 @@ impl WorkOrder {
         let (programmed, reported) = (program::differences(sides), service::differences(sides));
         let (measured, walk) = measure::of(sides, wired, (&programmed, &reported));
         self.steps = true;
-        let labels = steps().filter(|step| step.kind == "label").count();
+        let labels = steps().filter(|step| matches!(step.kind, "label" | "find")).count();
         self.buy = boards::to_buy(sides, labels);
         self.back = boards::to_return(sides);
         if wired {
