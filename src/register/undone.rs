@@ -3,6 +3,7 @@
 //! knows, so the entry that took its label goes, and it has its label again.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use crate::model::{Owner, Site};
 
@@ -14,11 +15,11 @@ use super::recognise::Features;
 
 /// The register without what was undone.
 pub(crate) fn undone<'r>(site: &Site, register: &'r Register) -> Cow<'r, Register> {
-    let replaced = register.cables.iter().filter(|entry| matches!(entry.state, State::Dead { off: false, .. }));
-    let pairs = replaced.filter_map(|before| {
-        let State::Dead { because, .. } = &before.state else { return None };
-        let is_its = |entry: &&CableEntry| entry.state == State::InUse && *because == dead::replaced(&entry.label);
-        Some((before, register.cables.iter().find(is_its)?))
+    let in_use = register.cables.iter().filter(|entry| entry.state == State::InUse);
+    let in_use: BTreeMap<String, &CableEntry> = in_use.map(|entry| (dead::replaced(&entry.label), entry)).collect();
+    let pairs = register.cables.iter().filter_map(|before| {
+        let State::Dead { because, off: false, .. } = &before.state else { return None };
+        Some((before, *in_use.get(because)?))
     });
     let back: Vec<(&CableEntry, &CableEntry)> = pairs.filter(|(before, now)| comes_back(site, before, now)).collect();
     if back.is_empty() {

@@ -100,6 +100,9 @@ struct Cutter<'a> {
     extra: Option<(usize, usize)>,
 }
 
+/// How many lines before a stray brace are looked at for what it should close.
+const LOOKED_BACK: usize = 200;
+
 impl Cutter<'_> {
     /// Cuts off the piece that starts at token `first`; gives the token after it.
     fn piece(&mut self, first: usize) -> usize {
@@ -313,21 +316,22 @@ impl Cutter<'_> {
         let before = self.text.get(..stray)?;
         let indent = |line: &str| line.len() - line.trim_start_matches([' ', '\t']).len();
         let mut lines = Vec::new();
-        let mut start = 0;
-        for line in before.split_inclusive('\n') {
+        let mut start = stray;
+        // Back to the last node that begins in the first column, which the stray brace ends at the latest.
+        for line in before.split_inclusive('\n').rev().take(LOOKED_BACK) {
+            start -= line.len();
             let code = line.split("//").next().unwrap_or_default().trim_end();
             if !code.trim().is_empty() {
                 lines.push((start, code));
+                if lines.len() > 1 && indent(code) == 0 {
+                    break;
+                }
             }
-            start += line.len();
         }
+        lines.reverse();
         let mut found = None;
         for pair in lines.windows(2) {
             let [(at, line), (_, next)] = pair else { continue };
-            // Down to the last node that begins in the first column, which the stray brace ends at the latest.
-            if indent(line) == 0 {
-                found = None;
-            }
             if indent(next) <= indent(line) || line.ends_with(['{', '\\', ';']) || line.contains("\"\"\"") {
                 continue;
             }

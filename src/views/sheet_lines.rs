@@ -53,6 +53,30 @@ impl Line {
     }
 }
 
+/// Lines in which what is only called otherwise has its new title, wherever that stands whole: it is no difference.
+pub(crate) fn retitled(mut lines: Vec<Line>, titles: &[(String, String)]) -> Vec<Line> {
+    for line in &mut lines {
+        let cells = line.cells.iter_mut().map(|(_, cell)| cell);
+        for text in [&mut line.key, &mut line.said].into_iter().chain(cells) {
+            for (was, is) in titles {
+                *text = exchanged(text, was, is);
+            }
+        }
+    }
+    lines
+}
+
+fn exchanged(text: &str, was: &str, is: &str) -> String {
+    let (mut made, mut rest) = (String::new(), text);
+    while let Some((before, after)) = rest.split_once(was) {
+        let is_whole = !before.ends_with(char::is_alphanumeric) && !after.starts_with(char::is_alphanumeric);
+        made.push_str(before);
+        made.push_str(if is_whole { is } else { was });
+        rest = after;
+    }
+    made + rest
+}
+
 /// A row that is new, gone or different.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Difference {

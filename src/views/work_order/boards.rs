@@ -11,7 +11,7 @@ use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, Thing, is_battery_exchanged};
 use crate::materials;
-use crate::model::{Board, BoardKind, Mounted, Room, Site};
+use crate::model::{Board, BoardKind, Bus, Mounted, Room, Site};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
 use crate::register::{Fitted, FittedKind, Lead, OnTerminal};
@@ -36,7 +36,11 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 leads(sides.new, is, places);
             }
             (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
-                mount(new, is, &after_it_is_down((old, old.boards[was].room), (new, new.boards[is].room)), places);
+                let rooms = ((old, old.boards[was].room), (new, new.boards[is].room));
+                let is_another = change.field(fact::Board::part).is_some();
+                let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1) };
+                mount(new, is, &when, places);
+                leads(sides.new, is, places);
             }
             (Some(was), Some(is)) => {
                 let room = new.boards[is].room;
@@ -159,9 +163,10 @@ pub(crate) fn take_down(sides: &Sides<'_>, places: &mut Places) {
         let called = Paper.board(old, was);
         let text = match is {
             None => called,
-            Some(is) if change.field(fact::Board::room).is_some() => {
-                format!("{called}: take it down; it goes up again{}", in_room(new, new.boards[is].room))
-            }
+            Some(is) if change.field(fact::Board::room).is_some() => match change.field(fact::Board::part) {
+                Some(_) => called,
+                None => format!("{called}: take it down; it goes up again{}", in_room(new, new.boards[is].room)),
+            },
             Some(_) => continue,
         };
         places.add(old, old.boards[was].room, "remove", text);
@@ -245,8 +250,9 @@ fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
 /// whose output is marked otherwise, while nothing of the strip differs.
 fn linked_otherwise(sides: &Sides<'_>, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
-    for (is, strip) in new.boards.entries() {
-        let Some((was, before)) = old.board_named(&strip.name.value) else { continue };
+    for (is, _) in new.boards.entries() {
+        let Some(was) = sides.board_before(is) else { continue };
+        let before = &old.boards[was];
         let by_name = |side: &Compiled, strip: Id<Board>| {
             let name = |board: Id<Board>| Subject::new(Kind::Board, side.site.boards[board].name.value.as_str());
             links(side, strip).into_iter().map(|(to, there, mark)| (name(to), there, mark)).collect::<Vec<_>>()
@@ -323,11 +329,18 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
                 let lies = side.as_ref().and_then(|(subject, _)| lies(compiled, subject, board?)).unwrap_or_default();
                 format!("{what} {} of {} at {at}{lies}", words::resistor(value), thing.said)
             };
-        for value in missing(&had, &has) {
+        // Under other terminals it is taken off and fitted again.
+        let place = |compiled: &Compiled, side: &Option<(Subject, Thing)>, board: Option<Id<Board>>| {
+            side.as_ref().and_then(|(subject, _)| lies(compiled, subject, board?))
+        };
+        let (before, now) = (place(sides.old, &change.old, from), place(sides.new, &change.new, to));
+        let moves = before.is_some() && now.is_some() && before != now;
+        let (gone, come) = if moves { (had, has) } else { (missing(&had, &has), missing(&has, &had)) };
+        for value in gone {
             let text = text(sides.old, &change.old, from, &value);
             places.add(old, from.and_then(|board| old.boards[board].room), "remove", text);
         }
-        for value in missing(&has, &had) {
+        for value in come {
             let text = text(sides.new, &change.new, to, &value);
             places.add(new, to.and_then(|board| new.boards[board].room), "fit", text);
         }
@@ -337,23 +350,30 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
 /// Where a resistor of a loop or a bus is at its board: ", across BA and BB", or ", in series: one lead under I2".
 fn lies(compiled: &Compiled, subject: &Subject, board: Id<Board>) -> Option<String> {
     let Compiled { site, wiring, .. } = compiled;
-    let port = || {
-        let (id, _) = site.buses.entries().find(|(_, bus)| bus.name.value == subject.key)?;
-        let port = site.part_of(board)?.bus_ports.get(site.port_position(id, board)?)?;
-        Some(port.a.clone())
+    let fitted = if subject.kind == Kind::Bus {
+        let (bus, _) = site.buses.entries().find(|(_, bus)| bus.name.value == subject.key)?;
+        terminator(compiled, bus, board)?
+    } else {
+        let is_of = |fitted: &&Fitted| match &fitted.kind {
+            FittedKind::Resistor { zone, .. } => site.zones[*zone].number.value.to_string() == subject.key,
+            FittedKind::Terminator(_) => false,
+        };
+        wiring.fitted.iter().filter(|fitted| fitted.board == board).find(is_of)?
     };
-    let is_of = |fitted: &&Fitted| match &fitted.kind {
-        FittedKind::Resistor { zone, .. } => {
-            subject.kind == Kind::Zone && site.zones[*zone].number.value.to_string() == subject.key
-        }
-        FittedKind::Terminator(_) => subject.kind == Kind::Bus && Some(&fitted.across.0) == port().as_ref(),
-    };
-    let fitted = wiring.fitted.iter().filter(|fitted| fitted.board == board).find(is_of)?;
     let (one, other) = &fitted.across;
     Some(if fitted.in_series() {
         format!(", in series: one lead under {one}, the cable's conductor on the other")
     } else {
         format!(", across {one} and {other}")
+    })
+}
+
+/// The terminator of a bus that is fitted at a board: across the port by which the board is on it.
+pub(super) fn terminator(compiled: &Compiled, bus: Id<Bus>, board: Id<Board>) -> Option<&Fitted> {
+    let Compiled { site, wiring, .. } = compiled;
+    let port = site.part_of(board)?.bus_ports.get(site.port_position(bus, board)?)?;
+    wiring.fitted.iter().find(|fitted| {
+        matches!(fitted.kind, FittedKind::Terminator(_)) && fitted.board == board && fitted.across.0 == port.a
     })
 }
 
@@ -367,7 +387,8 @@ pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
     if !isolating::fire_zones(sides).is_empty() {
         cautions.push("Fire and gas detectors are out of service while the board is dark. Somebody keeps watch; nobody sleeps in the house before they are tested again. Work on them may be reserved to licensed trades.".to_owned());
     }
-    if new.communicators.iter().any(|line| line.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
+    let mut lines = sides.old.site.communicators.iter().chain(new.communicators.iter());
+    if lines.any(|line| line.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
         cautions.push("A telephone line stays live with the board dark, and hurts when it rings. Keep off its terminals; the safety notes say more.".to_owned());
     }
     cautions.extend(safety_notes::on_the_way(Facts::of_work(new, &sides.new.wiring, &touched(sides))));

@@ -2,6 +2,7 @@
 
 use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
+use super::boards::terminator;
 use super::devices::stands_at;
 use super::place::Places;
 use super::{Keys, Sides, landings};
@@ -9,10 +10,10 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, is_now};
 use crate::labels::{self, Labels};
-use crate::model::{Device, Mounted, Room, Run, Site};
+use crate::model::{Device, Mounted, Owner, Room, Run, Site};
 use crate::quantity::{Resistance, print};
 use crate::record::fact;
-use crate::register::{self, Cable, ConductorUse, DeadCable, End, Fitted, FittedKind, Function, OwnerName, Point};
+use crate::register::{self, Cable, ConductorUse, DeadCable, End, Fitted, Function, OwnerName, Point};
 use crate::terms::WireUse;
 use crate::words;
 
@@ -439,15 +440,13 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
 /// A resistor at the far end of a cable; the terminator of a bus with the two terminals that it lies across.
 fn resistor(compiled: &Compiled, run: Option<Id<Run>>, label: &str, value: &Resistance) -> String {
     let site = &compiled.site;
-    let items = run.map(|run| site.runs[run].mounted.as_slice()).unwrap_or_default();
-    let fitted = items.iter().any(|item| item.terminator().is_some()).then(|| {
-        compiled.wiring.fitted.iter().find(|fitted| {
-            matches!(fitted.kind, FittedKind::Terminator(_))
-                && items.iter().any(|item| item.board() == Some(fitted.board))
-        })
+    let fitted = run.map(|run| &site.runs[run]).and_then(|run| {
+        let Owner::Bus(bus) = run.owner else { return None };
+        run.mounted.iter().find(|item| item.terminator().is_some())?;
+        run.mounted.iter().filter_map(Mounted::board).find_map(|board| terminator(compiled, bus, board))
     });
     let value = words::resistor(value);
-    match fitted.flatten() {
+    match fitted {
         Some(Fitted { board, across: (one, other), .. }) => {
             let board = words::Paper.board(site, *board);
             format!("Terminator {value} across {one} and {other} of {board}, where {label} ends")

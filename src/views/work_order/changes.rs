@@ -344,12 +344,12 @@ pub(crate) fn counted(sides: &Sides<'_>) -> String {
 pub(crate) fn summary(lines: &[ChangeLine], consequences: &[Consequence]) -> String {
     let mut counts: BTreeMap<(usize, &str), usize> = BTreeMap::new();
     let order = ["zone", "board", "device", "cable", "area"];
-    let mut others: BTreeSet<&str> = BTreeSet::new();
+    let mut others: BTreeSet<(&str, &str)> = BTreeSet::new();
     for line in lines.iter().filter(|line| line.what != "reads" && line.what != "supplied") {
         match order.iter().position(|kind| *kind == line.kind) {
             Some(rank) => *counts.entry((rank, line.what)).or_insert(0) += 1,
             None => {
-                others.insert(line.name.as_str());
+                others.insert((&line.kind, &line.name));
             }
         }
     }

@@ -32,10 +32,13 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 let renewed = is_renewed(change);
                 if place {
                     let to = in_room(new, new.devices[is].room);
-                    let again = if renewed { String::new() } else { format!(": take it down; it goes up again{to}") };
+                    let is_another = part || renewed;
+                    let again =
+                        if is_another { String::new() } else { format!(": take it down; it goes up again{to}") };
                     places.add(old, old.devices[was].room, "remove", format!("{}{again}", called(old, was)));
                     let rooms = ((old, old.devices[was].room), (new, new.devices[is].room));
-                    mount(new, is, &after_it_is_down(rooms.0, rooms.1), places);
+                    let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1) };
+                    mount(new, is, &when, places);
                 } else if part || renewed {
                     let (before, now, day) = if part {
                         (title(old, was), title(new, is), "")

@@ -72,20 +72,15 @@ pub(super) fn of(
             measured.extend(in_alarm(sides, id));
         }
         // A wireless one is not heard either while its receiver is dark.
-        let was_dark = wired && is_life_safety(zone);
-        let number = zone.number.value;
         let in_use = zone.reserved.is_none();
+        let was_dark = wired && in_use && is_life_safety(zone);
+        let number = zone.number.value;
         let other = in_use && (set.contains(&number) || told.contains(&number));
         let at_device = site.devices_of(id).any(|(device, _)| handled.contains(&device));
         if !(touched || was_dark || other || at_device || programmed_anew(zone)) {
             continue;
         }
-        let devices: Vec<String> = site
-            .devices
-            .entries()
-            .filter(|(_, device)| device.zone == Some(id))
-            .map(|(device, _)| Paper.contact(site, device))
-            .collect();
+        let devices: Vec<String> = site.devices_of(id).map(|(device, _)| Paper.contact(site, device)).collect();
         let tried = if devices.is_empty() { String::new() } else { format!(": {}", devices.join("; ")) };
         let read =
             if told.contains(&number) { "; have the service read back number, words, area and code" } else { "" };

@@ -35,11 +35,12 @@ use super::{Document, Orientation, View, value, wire_labels};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diag::json;
-use crate::diff::{self, Change, Comparison, Kind};
+use crate::diff::{self, Change, Comparison, Kind, Subject};
 use crate::labels::Labels;
-use crate::model::{Device, HouseStyle, Run, Site};
+use crate::model::{Board, Device, HouseStyle, Run, Site};
 use crate::record::Names;
 use crate::template;
+use crate::words::Paper;
 
 pub use buses::BusMeasurement;
 pub(crate) use changes::{ChangeLine, counted};
@@ -213,6 +214,25 @@ impl<'s> Sides<'s> {
         };
         sides.told = landings::told(&sides);
         sides
+    }
+
+    /// The old board that a board of the new revision is, whatever it is called now.
+    fn board_before(&self, is: Id<Board>) -> Option<Id<Board>> {
+        let now = Subject::new(Kind::Board, self.new.site.boards[is].name.value.as_str());
+        let renamed = self.found.diff.renamed.iter().find(|(_, is)| **is == now).map(|(was, _)| was);
+        self.old.site.board_named(&renamed.unwrap_or(&now).key).map(|(was, _)| was)
+    }
+
+    /// The boards that have another title now: old and new. One that another board has now is left out.
+    fn retitled(&self) -> Vec<(String, String)> {
+        let (old, new) = (&self.old.site, &self.new.site);
+        let titles: BTreeSet<String> = new.boards.entries().map(|(is, _)| Paper.board(new, is)).collect();
+        let both = new.boards.entries().filter_map(|(is, _)| {
+            let was = Paper.board(old, self.board_before(is)?);
+            let is = Paper.board(new, is);
+            (was != is && !was.is_empty() && !titles.contains(&was)).then_some((was, is))
+        });
+        both.collect()
     }
 
     /// The changes of one kind of thing.

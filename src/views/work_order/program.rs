@@ -24,7 +24,8 @@ pub(crate) fn remarks(sides: &Sides<'_>) -> Vec<Step> {
 
 /// The rows of the programming sheet that differ.
 pub(super) fn differences(sides: &Sides<'_>) -> Vec<Difference> {
-    sheet_lines::differences(lines::lines(sides.old), lines::lines(sides.new), &sides.found.diff.renamed)
+    let old = sheet_lines::retitled(lines::lines(sides.old), &sides.retitled());
+    sheet_lines::differences(old, lines::lines(sides.new), &sides.found.diff.renamed)
 }
 
 /// One step for each thing that is set otherwise now.

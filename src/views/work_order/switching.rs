@@ -6,15 +6,16 @@ use super::Sides;
 use super::place::Places;
 use crate::base::Id;
 use crate::compiled::Compiled;
+use crate::diff::{Kind, Subject};
 use crate::model::{Board, Circuit, Role, Site, terminal::terminals};
 use crate::register::OnTerminal;
 use crate::words::{self, Paper};
 
 /// The short wires between an output and the relays that it feeds, where they differ.
 pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
-    let (old, new) = (&sides.old.site, &sides.new.site);
+    let new = &sides.new.site;
     for (is, board) in new.boards.entries() {
-        let was = old.board_named(&board.name.value).map(|(was, _)| was);
+        let was = sides.board_before(is);
         let before = was.map(|was| links(sides.old, was)).unwrap_or_default();
         let now = links(sides.new, is);
         let mut add = |kind, verb: &str, (from, to): &(String, String)| {
@@ -46,29 +47,25 @@ fn links(compiled: &Compiled, board: Id<Board>) -> BTreeSet<(String, String)> {
     found
 }
 
-/// "Panel, relay-1".
-fn source(site: &Site, circuit: &Circuit) -> Option<String> {
-    let (of, switch, _) = site.switched_by(circuit)?;
-    Some(format!("{}, {}", Paper.board(site, of.board), words::switch(switch)))
-}
-
-/// "Panel, relay-1: driven by an alarm".
-fn driven_by(site: &Site, circuit: &Circuit) -> Option<String> {
-    let (.., switching) = site.switched_by(circuit)?;
-    let drives = words::drives(site, switching);
-    (!drives.is_empty()).then(|| source(site, circuit).map(|source| format!("{source}: driven by {drives}")))?
-}
-
 /// True where a circuit is fed or switched otherwise than the one of its name was.
 pub(super) fn is_switched_otherwise(sides: &Sides<'_>, circuit: Id<Circuit>) -> bool {
-    let said = |site: &Site, circuit: &Circuit| {
-        let contact = site.switched_by(circuit).map(|(_, switch, switching)| words::contact(switch, switching));
-        let feed =
-            circuit.feed.as_ref().and_then(|feed| site.output(feed.value)).map(|output| output.name.value.clone());
-        (source(site, circuit), driven_by(site, circuit), contact, feed)
+    // A board that is only called otherwise drives and feeds as before.
+    let board = |site: &Site, board: Id<Board>, is_old: bool| {
+        let subject = Subject::new(Kind::Board, site.boards[board].name.value.as_str());
+        let known = sides.found.diff.renamed.get(&subject).filter(|_| is_old);
+        known.map_or(subject.key.clone(), |now| now.key.clone())
+    };
+    let said = |site: &Site, circuit: &Circuit, is_old: bool| {
+        let switched = site.switched_by(circuit).map(|(of, switch, switching)| {
+            (board(site, of.board, is_old), words::contact(switch, switching), words::drives(site, switching))
+        });
+        let fed = circuit.feed.as_ref().and_then(|feed| {
+            Some((board(site, feed.value.board, is_old), site.output(feed.value)?.name.value.clone()))
+        });
+        (switched, fed)
     };
     let (old, new) = (&sides.old.site, &sides.new.site);
     let circuit = &new.circuits[circuit];
     let before = old.circuits.iter().find(|other| other.name.value == circuit.name.value);
-    before.is_none_or(|before| said(old, before) != said(new, circuit))
+    before.is_none_or(|before| said(old, before, true) != said(new, circuit, false))
 }

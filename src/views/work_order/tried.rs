@@ -60,7 +60,12 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
         if !touched && !known && (site.boards[id].battery.is_none() || !is_other_battery(change)) {
             continue;
         }
+        let has_battery = site.boards[id].battery.is_some();
         let tried = match site.boards[id].kind {
+            BoardKind::Panel if !has_battery => "runs; every keypad answers",
+            BoardKind::PowerSupply if !has_battery => {
+                "feeds all that hangs on it; a fault contact of it tells when the mains are away"
+            }
             BoardKind::Panel => "runs on mains alone and on its battery alone; every keypad answers",
             BoardKind::PowerSupply => {
                 "feeds all that hangs on it on mains alone and on its battery alone; a fault contact of it tells when either is away"
