@@ -19,6 +19,7 @@ mod naughty;
 mod older;
 mod order_of_steps;
 mod order_tests;
+mod order_boards;
 mod order_told;
 mod own_supply;
 mod pages;
