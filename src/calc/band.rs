@@ -117,11 +117,14 @@ pub(crate) fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> R
     // Nothing reads more than the supply, so an edge there is no limit.
     let most = if in_ohms { f64::INFINITY } else { sensing.supply.map_or(f64::INFINITY, |supply| supply.0) };
     let touches = |band: &&Band| edges(band).0 <= value.greatest && edges(band).1 >= value.least;
-    let touching: Vec<&Band> = sensing.bands.iter().filter(touches).collect();
-    let reads = |name: BandName| touching.iter().all(|band| band.reads.value == name) && !has_gap(&touching);
+    let touching = || -> Vec<&Band> { sensing.bands.iter().filter(touches).collect() };
+    // Bands may have one name, and others between them.
+    let is_one = |low: &Band, high: &Band| {
+        let same = |bands: &[&Band]| bands.iter().all(|band| band.reads.value == low.reads.value) && !has_gap(bands);
+        std::ptr::eq(low, high) || low.reads.value == high.reads.value && same(&touching())
+    };
     match (holding(value.least), holding(value.greatest)) {
-        // Bands may have one name, and others between them.
-        (Some(low), Some(high)) if low.reads.value == high.reads.value && reads(low.reads.value) => {
+        (Some(low), Some(high)) if is_one(low, high) => {
             let (bottom, top) = (edges(low).0, edges(high).1);
             let below = if bottom.is_finite() { value.least - bottom } else { f64::INFINITY };
             let above = if top.is_finite() && top < most { top - value.greatest } else { f64::INFINITY };
@@ -129,6 +132,7 @@ pub(crate) fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> R
             Reading { verdict: Verdict::Reads(low.reads.value), margin: margin.is_finite().then_some(margin), in_ohms }
         }
         (low, high) => {
+            let touching = touching();
             let nominal = holding(value.nominal).map(|band| band.reads.value);
             let names: Vec<BandName> = touching.iter().map(|band| band.reads.value).collect();
             let outcomes = Outcomes::new(nominal, &names, low.is_none() || high.is_none() || has_gap(&touching));

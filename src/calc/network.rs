@@ -57,6 +57,16 @@ pub enum Network {
 }
 
 impl Network {
+    /// True where it or something that it is made of is so. Asked for every value that is tried, so that nothing is allocated.
+    pub(crate) fn has(&self, is: &dyn Fn(&Self) -> bool) -> bool {
+        is(self)
+            || match self {
+                Self::Series(parts) | Self::Parallel(parts) => parts.iter().any(|part| part.has(is)),
+                Self::Run(_, _, behind) => behind.has(is),
+                Self::Element(..) | Self::Joined | Self::Open => false,
+            }
+    }
+
     /// Itself and all that it is made of, from the board outwards.
     pub(crate) fn parts(&self) -> impl Iterator<Item = &Self> {
         let mut open = vec![self];

@@ -175,7 +175,7 @@ impl<'r> Search<'r> {
 }
 
 fn holds(network: &Network, wanted: &dyn Fn(&Element) -> bool) -> bool {
-    network.parts().any(|part| matches!(part, Network::Element(element, _) if wanted(element)))
+    network.has(&|part| matches!(part, Network::Element(element, _) if wanted(element)))
 }
 
 /// The same network with a resistor where it ends: behind everything in series, or across the pair at the last place.

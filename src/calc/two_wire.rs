@@ -206,7 +206,7 @@ impl Loop<'_> {
 
 /// True where a network has a detector that it feeds.
 pub(crate) fn feeds(network: &Network) -> bool {
-    network.parts().any(|part| matches!(part, Network::Element(Element::Detector(_), _)))
+    network.has(&|part| matches!(part, Network::Element(Element::Detector(_), _)))
 }
 
 /// Supply and pull-up of a board; `None` where its sheet does not say.
