@@ -349,7 +349,7 @@ pub(crate) fn summary(lines: &[ChangeLine], consequences: &[Consequence]) -> Str
         match order.iter().position(|kind| *kind == line.kind) {
             Some(rank) => *counts.entry((rank, line.what)).or_insert(0) += 1,
             None => {
-                others.insert((&line.kind, &line.name));
+                others.insert((line.kind, &line.name));
             }
         }
     }
