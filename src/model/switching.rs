@@ -200,7 +200,7 @@ impl Circuit {
     pub(crate) fn is_off_for_long(&self) -> bool {
         self.switching.as_ref().is_some_and(|switching| match switching.contact {
             SwitchContact::Make => !switching.drives.is_empty(),
-            SwitchContact::Break => switching.drives.iter().any(|drive| drive.by.value.ends_a_rest()),
+            SwitchContact::Break => switching.drives.iter().any(|drive| !drive.by.value.passes_soon()),
         })
     }
 }

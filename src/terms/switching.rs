@@ -71,8 +71,8 @@ impl DrivenBy {
         }
     }
 
-    /// True where it does not pass within a minute or so: what it takes away is gone when it is needed.
-    pub(crate) fn ends_a_rest(self) -> bool {
-        self == Self::Alarm || self.lasts()
+    /// True where it passes within a minute or so, as a reset does.
+    pub(crate) fn passes_soon(self) -> bool {
+        matches!(self, Self::Delay | Self::Key)
     }
 }

@@ -79,7 +79,9 @@ pub(crate) fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents
 
 /// The same on mains, where what takes constant power takes less current.
 pub(crate) fn currents_on_mains(site: &Site, power: &Power, board: Id<Board>) -> Currents {
-    let own = site.part_of(board).map_or_else(Currents::default, |part| draws(part, greatest_volts(part)));
+    // A board whose sheet gives no volts takes what it takes at the end of its battery.
+    let volts = |part| Some(greatest_volts(part)).filter(|volts| volts.0 > 0.0).unwrap_or_else(|| end_of_battery(part));
+    let own = site.part_of(board).map_or_else(Currents::default, |part| draws(part, volts(part)));
     let outputs = |demand| power.of_board(board).map(|feeding| feeding.current_on_mains(demand)).sum();
     let (idle, alarm) = two_wire::currents(site, board);
     own + Currents { idle, alarm } + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }

@@ -73,7 +73,7 @@ fn finding(site: &Site, load: &Load, (id, switching): (Id<Circuit>, &Switching))
     let lasting = switching
         .drives
         .iter()
-        .filter(|drive| switching.contact == SwitchContact::Make || drive.by.value.ends_a_rest());
+        .filter(|drive| switching.contact == SwitchContact::Make || !drive.by.value.passes_soon());
     let finding = lasting.fold(finding, |finding, drive| finding.also(drive.by.span, drive.by.value.printed()));
     about::owner(site, Owner::Circuit(id), finding)
 }

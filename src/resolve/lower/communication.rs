@@ -30,7 +30,8 @@ impl Lower<'_> {
                 Some(Spanned::new(id, board.span))
             });
             let is_said = reading.text("board").is_some() || reading.text("module").is_some();
-            let board = board.or_else(|| self.only_panel().filter(|_| !is_said));
+            let board =
+                board.or_else(|| self.only_panel().filter(|_| !is_said).map(|panel| Spanned::new(panel, name.span)));
             let path = reading.word("type", Path::from_word);
             if let Some(path) = &path {
                 self.report_without_effect(reading, path);
@@ -73,10 +74,10 @@ impl Lower<'_> {
     }
 
     /// The panel of a site with one.
-    fn only_panel(&self) -> Option<Spanned<Id<Board>>> {
+    fn only_panel(&self) -> Option<Id<Board>> {
         let mut panels = self.site.boards.entries().filter(|(_, board)| board.kind.is_panel());
-        let (id, panel) = panels.next()?;
-        panels.next().is_none().then(|| Spanned::new(id, panel.name.span))
+        let (id, _) = panels.next()?;
+        panels.next().is_none().then_some(id)
     }
 
     /// Reports each property that a way of this type does not have.
