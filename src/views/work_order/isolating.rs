@@ -152,6 +152,8 @@ fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subje
                 let Some(device) = keys.devices.get(&subject.key).map(|id| &site.devices[*id]) else { continue };
                 boards.extend(device.zone.and_then(|zone| site.home(Owner::Zone(zone))));
                 boards.extend(device.supply.as_ref().map(|supply| supply.value.board));
+                let feeds = device.fed_by.iter().filter_map(|circuit| site.circuits[*circuit].feed.as_ref());
+                boards.extend(feeds.map(|feed| feed.value.board));
                 boards.extend(device.board.as_ref().map(|board| board.value));
                 boards.extend(device.run.and_then(|run| site.home(site.runs[run].owner)));
             }
