@@ -10,7 +10,7 @@ use super::recognised::Recognised;
 /// Tells each of them.
 pub(crate) fn note(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) {
     for entry in &known.register.inputs {
-        let Some((zone, of)) = site.zones.entries().find(|(_, zone)| zone.number.value == entry.zone) else { continue };
+        let Some((zone, of)) = site.zone_numbered(entry.zone) else { continue };
         let first = of.wired.as_ref().and_then(|wired| wired.chain.iter().find_map(Mounted::run));
         let Some(first) = first.filter(|run| !site.runs[*run].along_written) else { continue };
         let owner = OwnerName::of(site, Owner::Zone(zone));

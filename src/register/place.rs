@@ -36,6 +36,22 @@ pub(crate) enum Place {
     Room(Option<Id<Room>>),
 }
 
+impl Point {
+    /// The board at whose screws, or in whose enclosure, it is.
+    pub(crate) fn board(&self) -> Option<Id<Board>> {
+        match self {
+            Point::Terminal(board, _) | Point::Joint(board, _) | Point::Socket(board) => Some(*board),
+            Point::Device(..)
+            | Point::Resistor(_)
+            | Point::Terminator(_)
+            | Point::Cable(_)
+            | Point::WayOut(..)
+            | Point::Hop(_)
+            | Point::Transformer(_) => None,
+        }
+    }
+}
+
 impl ConductorUse {
     /// What it meets at an end.
     pub(crate) fn points(&self, end: End) -> &[Point] {
@@ -47,16 +63,7 @@ impl ConductorUse {
 
     /// Where an end of it is.
     pub(crate) fn place(&self, site: &Site, cable: &Cable, end: End) -> Place {
-        let at_board = self.points(end).iter().find_map(|point| match point {
-            Point::Terminal(board, _) | Point::Joint(board, _) | Point::Socket(board) => Some(*board),
-            Point::Device(..)
-            | Point::Resistor(_)
-            | Point::Terminator(_)
-            | Point::Cable(_)
-            | Point::WayOut(..)
-            | Point::Hop(_)
-            | Point::Transformer(_) => None,
-        });
+        let at_board = self.points(end).iter().find_map(Point::board);
         let lies = || match (end, site.runs[self.run].upstream) {
             (End::Far, _) => board_of(site, self.run),
             (End::Near, Some(upstream)) => board_of(site, upstream),

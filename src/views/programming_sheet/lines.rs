@@ -127,32 +127,20 @@ fn kind(row: TypeRow) -> Line {
 
 fn zone(row: ZoneRow, event: impl Fn(&str) -> String) -> Line {
     let ZoneRow { number, description, kind, area, at, wiring } = row;
-    let (said, event) = (format!("zone {number} {description}"), event(&number));
-    let cells = vec![
-        ("number", number.clone()),
-        ("description", description),
-        ("type", kind),
-        ("area", area),
-        ("sensed by", at),
-        ("set for", wiring),
-        ("event", event),
-    ];
-    Line::new(ZONES, number, cells).called(said).about(Kind::Zone)
+    of_zone([number, description, kind, area], [("sensed by", at), ("set for", wiring)], event)
 }
 
 fn by_radio(row: WirelessRow, event: impl Fn(&str) -> String) -> Line {
     let WirelessRow { number, description, kind, area, detector, receiver } = row;
-    let (said, event) = (format!("zone {number} {description}"), event(&number));
-    let cells = vec![
-        ("number", number.clone()),
-        ("description", description),
-        ("type", kind),
-        ("area", area),
-        ("detector", detector),
-        ("heard by", receiver),
-        ("event", event),
-    ];
-    Line::new(ZONES, number, cells).called(said).about(Kind::Zone)
+    of_zone([number, description, kind, area], [("detector", detector), ("heard by", receiver)], event)
+}
+
+/// A zone with what is its own and with what it is sensed by.
+fn of_zone(own: [String; 4], by: [(&'static str, String); 2], event: impl Fn(&str) -> String) -> Line {
+    let [number, description, _, _] = &own;
+    let (key, said, event) = (number.clone(), format!("zone {number} {description}"), event(number));
+    let cells = ["number", "description", "type", "area"].into_iter().zip(own).chain(by).chain([("event", event)]);
+    Line::new(ZONES, key, cells.collect()).called(said).about(Kind::Zone)
 }
 
 fn output(row: outputs::Row) -> Line {

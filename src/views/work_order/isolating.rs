@@ -226,16 +226,7 @@ fn add_cable(side: &Compiled, cable: Option<&Cable>, boards: &mut BTreeSet<Id<Bo
     }
     for used in &cable.conductors {
         boards.extend(used.function.output().map(|output| output.board));
-        boards.extend(used.near.iter().chain(&used.far).filter_map(|point| match point {
-            Point::Terminal(board, _) | Point::Joint(board, _) | Point::Socket(board) => Some(*board),
-            Point::Device(..)
-            | Point::Resistor(_)
-            | Point::Terminator(_)
-            | Point::Cable(_)
-            | Point::WayOut(..)
-            | Point::Hop(_)
-            | Point::Transformer(_) => None,
-        }));
+        boards.extend(used.near.iter().chain(&used.far).filter_map(Point::board));
     }
 }
 
