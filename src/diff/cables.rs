@@ -12,7 +12,7 @@ use crate::record::fact;
 use crate::register::{Cable, DeadCable, End, Place};
 
 /// The room in which a cable starts.
-pub(super) const STARTS_IN: &str = "starts in";
+pub(crate) const STARTS_IN: &str = "starts in";
 
 /// The rooms in which cables start, by label.
 fn starts(side: &Compiled) -> BTreeMap<String, Option<Subject>> {

@@ -12,6 +12,7 @@
 
 mod cables;
 pub(crate) mod consequences;
+mod cut;
 mod exchanged;
 pub mod facts;
 pub(crate) mod materials;
@@ -24,8 +25,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::record::fact;
 pub use crate::record::{Atom, Kind, Subject, Value};
-pub(crate) use cables::is_now;
+pub(crate) use cables::{STARTS_IN, is_now};
 pub use consequences::Consequence;
+pub(crate) use cut::Cut;
 pub(crate) use exchanged::{is_battery_exchanged, is_renewed};
 use facts::nested;
 pub use facts::{Facts, Thing};
@@ -144,6 +146,8 @@ pub struct Comparison {
     pub pulled: BTreeSet<Subject>,
     /// The cables of the new site that were in the wall before and that the old one did not know.
     pub(crate) taken_over: BTreeSet<Subject>,
+    /// The cables of the old site that are cut where they lie.
+    pub(crate) cuts: Vec<Cut>,
     /// What to buy, and what comes back.
     pub materials: Materials,
 }
@@ -154,10 +158,16 @@ pub fn compare(old: &Compiled, new: &Compiled) -> Comparison {
     let mut diff = of_facts(&before, &after, &Apart::of(old, new));
     cables::tell_starts(&mut diff, [&before, &after], old, new);
     let consequences = consequences::of(&diff, old, new);
-    let pulled = cables::pulled(&diff, old, new);
-    let taken_over = cables::taken_over(&diff, old, new);
+    let mut pulled = cables::pulled(&diff, old, new);
+    let mut taken_over = cables::taken_over(&diff, old, new);
+    let cuts = cut::cuts(&diff, [&before, &after], old, new);
+    for cut in &cuts {
+        taken_over.insert(Subject::new(Kind::Cable, cut.near.as_str()));
+        let far = if cut.far_stays { &mut taken_over } else { &mut pulled };
+        far.insert(Subject::new(Kind::Cable, cut.far.as_str()));
+    }
     let materials = materials::of(&diff, &pulled, old, new);
-    Comparison { old: before, new: after, diff, consequences, pulled, taken_over, materials }
+    Comparison { old: before, new: after, diff, consequences, pulled, taken_over, cuts, materials }
 }
 
 /// What differs between the facts of two sites; `apart` are the cables that the registers keep apart.

@@ -1,6 +1,6 @@
-//! A cable that was replaced on paper and comes back before anybody has said that its conductors are off: a window typed in the
-//! wrong room, compiled and put right, or a commit that is reverted. Nothing of it was done in the house as far as the register
-//! knows, so the entry that took its label goes, and it has its label again.
+//! A cable that was replaced on paper and comes back, or is replaced once more, before anybody has said that its conductors are
+//! off: a window typed in the wrong room, compiled and put right, or a commit that is reverted. Nothing of it was done in the
+//! house as far as the register knows, so the entry that took its label goes, and it has its label again.
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -15,13 +15,15 @@ use super::recognise::Features;
 
 /// The register without what was undone.
 pub(crate) fn undone<'r>(site: &Site, register: &'r Register) -> Cow<'r, Register> {
-    let in_use = register.cables.iter().filter(|entry| entry.state == State::InUse);
-    let in_use: BTreeMap<String, &CableEntry> = in_use.map(|entry| (dead::replaced(&entry.label), entry)).collect();
+    let in_use: Vec<&CableEntry> = register.cables.iter().filter(|entry| entry.state == State::InUse).collect();
+    let by_reason: BTreeMap<String, &CableEntry> =
+        in_use.iter().map(|entry| (dead::replaced(&entry.label), *entry)).collect();
     let pairs = register.cables.iter().filter_map(|before| {
         let State::Dead { because, off: false, .. } = &before.state else { return None };
-        Some((before, *in_use.get(because)?))
+        Some((before, *by_reason.get(because)?))
     });
-    let back: Vec<(&CableEntry, &CableEntry)> = pairs.filter(|(before, now)| comes_back(site, before, now)).collect();
+    let back: Vec<(&CableEntry, &CableEntry)> =
+        pairs.filter(|(before, now)| comes_back(site, &in_use, before, now)).collect();
     if back.is_empty() {
         return Cow::Borrowed(register);
     }
@@ -38,13 +40,17 @@ pub(crate) fn undone<'r>(site: &Site, register: &'r Register) -> Cow<'r, Registe
     Cow::Owned(register)
 }
 
-/// Whether the site has the cable of before, and none that is like the one that took its place.
-fn comes_back(site: &Site, before: &CableEntry, now: &CableEntry) -> bool {
+/// Whether the site has no cable that is like the one that took the place of another, but has the other one again, or a third: a
+/// slip that was made twice in a row leaves no cable that never was.
+fn comes_back(site: &Site, in_use: &[&CableEntry], before: &CableEntry, now: &CableEntry) -> bool {
     let owner = |owner: Owner| OwnerName::of(site, owner) == now.of;
     let runs = site.runs.entries().filter(|(_, run)| !run.along_written && owner(run.owner));
     let runs: Vec<Features> = runs.map(|(id, _)| features::of_run(site, id)).collect();
     let is = |entry: &CableEntry| runs.iter().any(|run| is_like(run, entry));
-    is(before) && !is(now)
+    let is_new = |run: &Features| !in_use.iter().any(|entry| entry.of == now.of && is_like(run, entry));
+    let stays = |run: &Features| run.kind == now.kind && run.room == now.room;
+    let third = || before.kind == now.kind && runs.iter().any(is_new) && !runs.iter().any(stays);
+    !is(now) && (is(before) || third())
 }
 
 fn is_like(run: &Features, entry: &CableEntry) -> bool {

@@ -57,6 +57,11 @@ pub fn in_box() -> Compiled {
     site(&format!("{HEAD}{IN_BOX}"))
 }
 
+/// The same with its joints soldered.
+pub fn in_soldered_box() -> Compiled {
+    site(&format!("{HEAD}{}", IN_BOX.replace("\"crimp\"", "\"solder\"")))
+}
+
 fn section<'t>(schedule: &'t str, title: &str) -> &'t str {
     let from = &schedule[schedule.find(&format!("## {title}")).unwrap()..];
     &from[..from[1..].find("\n## ").map_or(from.len(), |end| end + 1)]

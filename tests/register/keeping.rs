@@ -390,6 +390,27 @@ fn a_cable_that_comes_back_before_its_work_is_done_leaves_none_behind() {
     assert!(house.label("Z7-OLD-2").contains("room=\"bed\""), "{}", house.register());
 }
 
+/// The same slip twice: the cable of the first one never was.
+#[test]
+fn a_slip_that_is_made_twice_leaves_no_cable_that_never_was() {
+    let rooms = "level \"up\" { room \"bed\"; room \"den\" }\n";
+    let spec = |room: &str| {
+        format!(
+            "{rooms}{}",
+            zone(7, "", "", "Button")
+                .replace("length=(ft)20 room=\"lobby\"", &format!("length=(ft)20 room=\"{room}\""))
+        )
+    };
+    let mut house = House::new(&spec("lobby"));
+    house.good();
+    for room in ["bed", "den"] {
+        house.spec(&spec(room));
+        house.good();
+    }
+    assert!(house.label("Z7").contains("room=\"den\"") && house.label("Z7-OLD").contains("room=\"lobby\""));
+    assert!(!house.register().contains("Z7-OLD-2"), "{}", house.register());
+}
+
 /// A window moves to no other room: its room has been divided, or was typed wrong.
 #[test]
 fn a_window_whose_room_is_another_now_keeps_its_cable() {

@@ -85,7 +85,13 @@ impl Loose<'_> {
     }
 
     fn joining(&self, compiled: &Compiled) -> Option<Joining> {
-        let (_, run) = self.used?.joined_in(&compiled.site, self.key.end)?;
-        compiled.site.joining(run)
+        let site = &compiled.site;
+        let run = match (self.used, self.key.end) {
+            (Some(used), end) => used.joined_in(site, end)?.1,
+            // A shield is joined where its cable is.
+            (None, End::Near) => site.runs[self.key.run].upstream?,
+            (None, End::Far) => self.key.run,
+        };
+        site.joining(run)
     }
 }

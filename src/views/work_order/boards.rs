@@ -69,8 +69,13 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         .or(change.field(fact::Transformer::volt_amperes))
                         .is_some()
                 {
-                    let text =
-                        format!("{called}: transformer {}, {}", transformer.volts.value, transformer.rating.value);
+                    let before = words::transformer(&old.boards[was], false);
+                    let down = if before.is_empty() { before } else { format!("take the {before} down, ") };
+                    let text = format!(
+                        "{called}: {down}mount the transformer {}, {}; it stays unplugged",
+                        words::rated(transformer.volts.value),
+                        transformer.rating.value
+                    );
                     places.add(new, room, "mount", text);
                 }
             }
@@ -119,7 +124,7 @@ fn battery(change: &Change, (old, was): (&Site, Id<Board>), (new, is): (&Site, I
     }
 }
 
-/// What is at a board that stays: its earth conductor, its fuses, its built-in terminator.
+/// What is at a board that stays: its earth conductor, its fuses.
 fn fittings((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), places: &mut Places) {
     let (called, room) = (Paper.board(new, is), new.boards[is].room);
     let (before, now) = (&old.boards[was], &new.boards[is]);
@@ -147,10 +152,6 @@ fn fittings((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), place
             Some(_) | None => {}
         }
     }
-    if before.terminator_off != now.terminator_off {
-        let state = if now.terminator_off { "off" } else { "on" };
-        places.add(new, room, "fit", format!("{called}: its built-in terminator is {state} from now on"));
-    }
 }
 
 /// Adds the steps that take boards down. They come after all others that take something off in that place, for the board's
@@ -161,6 +162,9 @@ pub(crate) fn take_down(sides: &Sides<'_>, places: &mut Places) {
         let Some(was) = change.old.as_ref().and_then(|(subject, _)| board(old, subject)) else { continue };
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
         let called = Paper.board(old, was);
+        if is.is_none() || change.field(fact::Board::room).is_some() {
+            supplies_down(sides, change, was, is, places);
+        }
         let text = match is {
             None => called,
             Some(is) if change.field(fact::Board::room).is_some() => match change.field(fact::Board::part) {
@@ -170,6 +174,27 @@ pub(crate) fn take_down(sides: &Sides<'_>, places: &mut Places) {
             Some(_) => continue,
         };
         places.add(old, old.boards[was].room, "remove", text);
+    }
+}
+
+/// The battery and the transformer of a board that is taken down: before it, and with a word of where they go on.
+fn supplies_down(sides: &Sides<'_>, change: &Change, was: Id<Board>, is: Option<Id<Board>>, places: &mut Places) {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let (board, now) = (&old.boards[was], is.map(|is| &new.boards[is]));
+    let called = Paper.board(old, was);
+    let to = is.map(|is| in_room(new, new.boards[is].room)).unwrap_or_default();
+    let mut add = |what: String, again: bool| {
+        let again = if again { format!(": take it down; it is used again{to}") } else { String::new() };
+        places.add(old, board.room, "remove", format!("{what} of {called}{again}"));
+    };
+    if let Some(battery) = &board.battery {
+        let again = now.is_some_and(|now| now.battery.is_some()) && !is_other_battery(change);
+        add(format!("battery {}", words::battery(battery)), again);
+    }
+    if let Some(transformer) = &board.transformer {
+        let next = now.and_then(|now| now.transformer.as_ref());
+        let again = next.is_some_and(|next| next.volts == transformer.volts && next.rating == transformer.rating);
+        add(words::transformer(board, false), again);
     }
 }
 
@@ -308,11 +333,11 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
     let chain = |site: &Site, subject: &Subject| -> Found {
         let (board, chain): (_, &[Mounted]) = if subject.kind == Kind::Zone {
-            let zone = site.zones.iter().find(|zone| zone.number.value.to_string() == subject.key)?;
+            let zone = site.zone_printed(&subject.key)?.1;
             let wired = zone.wired.as_ref()?;
             (wired.board.as_ref().map(|board| board.value), &wired.chain)
         } else {
-            let bus = site.buses.iter().find(|bus| bus.name.value == subject.key)?;
+            let bus = site.bus_named(&subject.key)?.1;
             (bus.board.as_ref().map(|board| board.value), &bus.chain)
         };
         Some((board, values(chain)))
@@ -351,7 +376,7 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
 fn lies(compiled: &Compiled, subject: &Subject, board: Id<Board>) -> Option<String> {
     let Compiled { site, wiring, .. } = compiled;
     let fitted = if subject.kind == Kind::Bus {
-        let (bus, _) = site.buses.entries().find(|(_, bus)| bus.name.value == subject.key)?;
+        let (bus, _) = site.bus_named(&subject.key)?;
         terminator(compiled, bus, board)?
     } else {
         let is_of = |fitted: &&Fitted| match &fitted.kind {

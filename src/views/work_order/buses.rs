@@ -7,10 +7,10 @@ use serde::Serialize;
 
 use super::super::commissioning_sheet::cold;
 use super::super::procedure;
-use super::Sides;
 use super::cables::is_landed_whole;
-use super::place::Step;
-use super::tried::is_touched;
+use super::place::{Places, Step};
+use super::tried::{self, is_touched};
+use super::{Sides, joints};
 use crate::base::Id;
 use crate::base::wording::{capital, list};
 use crate::compiled::Compiled;
@@ -40,6 +40,33 @@ pub(super) fn to_try(sides: &Sides<'_>, tried: &BTreeSet<Id<Board>>) -> Vec<Step
         }
     }
     steps
+}
+
+/// Adds the steps for terminators that boards have built in: those that are switched otherwise than before, and of boards that
+/// are new or another part those that are off.
+pub(super) fn terminators(sides: &Sides<'_>, places: &mut Places) {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let renewed = tried::renewed(sides);
+    for (id, bus) in new.buses.entries() {
+        let was = sides.name_before(Kind::Bus, &bus.name.value);
+        let was = old.bus_named(&was).map(|(was, _)| was);
+        let head = bus.board.as_ref().map(|head| head.value);
+        for board in head.into_iter().chain(new.boards_on(id).map(|(board, _)| board)) {
+            if new.bus_port(id, board).is_none_or(|port| port.terminator.is_none()) {
+                continue;
+            }
+            let before = sides.board_before(board).filter(|_| !renewed.contains(&board));
+            let was_off = was.zip(before).is_some_and(|(bus, board)| old.is_terminator_off(bus, board));
+            let off = new.is_terminator_off(id, board);
+            if off != was_off {
+                let state = if off { "off" } else { "on" };
+                let called = Paper.board(new, board);
+                let text =
+                    format!("{called}: its built-in terminator of bus {} is {state} from now on", bus.name.value);
+                places.add(new, new.boards[board].room, "fit", text);
+            }
+        }
+    }
 }
 
 /// The data pair of a bus, to measure at one end.
@@ -115,6 +142,12 @@ fn other_cables<'s>(sides: &'s Sides<'_>) -> (BTreeSet<&'s str>, BTreeSet<&'s st
     let whole = whole.filter(|label| is_landed_whole(sides, &Subject::new(Kind::Cable, *label)));
     cables.extend(whole.filter(|label| is(label).is_some()));
     buses.extend(cables.iter().filter_map(|label| is(label)));
+    for (_, cable) in joints::remade(sides) {
+        if let Some(bus) = is(&cable.label) {
+            cables.insert(cable.label.as_str());
+            buses.insert(bus);
+        }
+    }
     let landing = [fact::Conductor::near, fact::Conductor::far, fact::Conductor::does];
     for change in sides.changes(Kind::Conductor) {
         let same = change.old.is_some() && change.new.is_some();

@@ -5,7 +5,7 @@ use super::super::loop_path;
 use super::boards::terminator;
 use super::devices::stands_at;
 use super::place::Places;
-use super::{Keys, Sides, landings};
+use super::{Keys, Sides, cut, landings};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, is_now};
@@ -20,9 +20,11 @@ use crate::words;
 /// Adds the steps of every cable that is new, gone or different.
 pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     for change in sides.changes(Kind::Cable) {
-        let was = change.old.as_ref().and_then(|(subject, _)| cable(sides.old, subject));
-        let is = change.new.as_ref().and_then(|(subject, _)| cable(sides.new, subject));
-        match (was, is) {
+        let was = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.cable(sides.old, &subject.key));
+        let is = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.cable(sides.new, &subject.key));
+        let is_cut = was.is_some_and(|was| sides.found.cuts.iter().any(|cut| cut.was == was.label));
+        match (was.filter(|_| !is_cut), is) {
+            (_, Some(is)) if cut::is_piece(sides, is) => {}
             (Some(was), None) => remove(sides, was, None, places),
             (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.pulled.contains(s)) => {
                 if let Some(was) = was {
@@ -38,24 +40,23 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(was), Some(is)) => differ(sides, change, was, is, places),
             (None, _) => {}
         }
-        resistors(sides, change, places);
+        if !(is_cut && is.is_none()) {
+            resistors(sides, change, places);
+        }
     }
     other_ends(sides, places);
+    cut::steps(sides, places);
     landings::steps(sides, places);
-}
-
-fn cable<'m>(compiled: &'m Compiled, subject: &Subject) -> Option<&'m Cable> {
-    compiled.wiring.cables.iter().find(|cable| cable.label == subject.key)
 }
 
 /// The two ends of a cable: room, what stands there in words, and the second line of the label.
 pub(super) struct Ends {
     pub(super) near: Option<Id<Room>>,
     pub(super) near_words: String,
-    near_line: String,
+    pub(super) near_line: String,
     pub(super) far: Option<Id<Room>>,
-    far_words: String,
-    far_line: String,
+    pub(super) far_words: String,
+    pub(super) far_line: String,
 }
 
 pub(super) fn ends(site: &Site, labels: &Labels, cable: &Cable) -> Ends {
@@ -86,9 +87,9 @@ pub(crate) fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<Stri
 pub(crate) fn to_register(sides: &Sides<'_>) -> Vec<String> {
     let site = &sides.old.site;
     let one = |change: &Change| {
-        let was = cable(sides.old, &change.old.as_ref()?.0)?;
+        let was = sides.old_keys.cable(sides.old, &change.old.as_ref()?.0.key)?;
         let (subject, _) = change.new.as_ref().filter(|(subject, _)| sides.found.pulled.contains(subject))?;
-        let label = retired(sides, was, cable(sides.new, subject)?)?;
+        let label = retired(sides, was, sides.new_keys.cable(sides.new, &subject.key)?)?;
         if sides.new.wiring.dead.iter().any(|dead| dead.label == label) {
             return None;
         }
@@ -210,17 +211,14 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
 }
 
 fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
-    let compiled = sides.new;
-    let site = &compiled.site;
+    let site = &sides.new.site;
     let Ends { near, near_words, far, .. } = ends(site, &sides.new_labels, cable);
     let label = &cable.label;
-    let shield = |end| landings::shield(site, &compiled.wiring, cable, end);
-    let both = |landed: Option<String>, end| landed.into_iter().chain(shield(end)).collect::<Vec<_>>().join("; ");
-    let at_near = both(at_start(compiled, cable, &near_words), End::Near);
+    let at_near = landed_at(sides.new, cable, End::Near, &near_words);
     if !at_near.is_empty() {
         places.add(site, near, "land", format!("{label} at {near_words}: {at_near}"));
     }
-    let at_far = both(at_end(compiled, cable), End::Far);
+    let at_far = landed_at(sides.new, cable, End::Far, "");
     if !at_far.is_empty() {
         places.add(site, far, "land", format!("{label}: {at_far}"));
     }
@@ -236,6 +234,16 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
             places.add(site, room, "land", parked);
         }
     }
+}
+
+/// Where all of a cable lands at an end, its shield too; `here` is what the step names already.
+pub(super) fn landed_at(compiled: &Compiled, cable: &Cable, end: End, here: &str) -> String {
+    let conductors = match end {
+        End::Near => at_start(compiled, cable, here),
+        End::Far => at_end(compiled, cable),
+    };
+    let shield = landings::shield(&compiled.site, &compiled.wiring, cable, end);
+    conductors.into_iter().chain(shield).collect::<Vec<_>>().join("; ")
 }
 
 /// Where the conductors of a cable land at its start, where `here` is; `None` where none is in use.
@@ -396,7 +404,8 @@ fn other_ends(sides: &Sides<'_>, places: &mut Places) {
     let site = &sides.new.site;
     for is in &sides.new.wiring.cables {
         let subject = Subject::new(Kind::Cable, is.label.as_str());
-        let Some(was) = cable(sides.old, &subject).filter(|_| !is_landed_whole(sides, &subject)) else { continue };
+        let was = sides.old_keys.cable(sides.old, &is.label);
+        let Some(was) = was.filter(|_| !is_landed_whole(sides, &subject)) else { continue };
         let before = ends(&sides.old.site, &sides.old_labels, was);
         let now = ends(site, &sides.new_labels, is);
         let label = &is.label;
@@ -426,8 +435,10 @@ fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
     let (room, has) = change.new.as_ref().map(|(s, _)| fitted(sides.new, &sides.new_keys, s)).unwrap_or_default();
     let Some(subject) = change.subject() else { return };
     for value in &missing(&had, &has) {
-        let run = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.runs.get(&subject.key));
-        let text = resistor(sides.old, run.copied(), &subject.key, value);
+        // It comes off before any label is changed.
+        let hung = change.old.as_ref().map_or(subject, |(subject, _)| subject);
+        let run = sides.old_keys.runs.get(&hung.key);
+        let text = resistor(sides.old, run.copied(), &hung.key, value);
         places.add(&sides.old.site, old_room, "remove", text);
     }
     let run = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.runs.get(&subject.key));

@@ -66,6 +66,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             }
             (None, None) => {}
         }
+        battery(sides, change, is, places);
         shunts(sides, was, is, places);
         diodes(sides, was, is, places);
     }
@@ -73,7 +74,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
 
 /// Whether a device is somewhere else. A window moves to no other room, nor does what is at the end of a cable that is said to have
 /// been there before and keeps its name: the room has another name, or a new wall.
-fn has_moved(site: &Site, change: &Change, is: Id<Device>) -> bool {
+pub(super) fn has_moved(site: &Site, change: &Change, is: Id<Device>) -> bool {
     let device = &site.devices[is];
     let existing = device.run.is_some_and(|run| site.runs[run].existing);
     let stays = device.opening.is_some() || device.name.is_some() && existing;
@@ -140,6 +141,21 @@ fn diodes(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, pl
         }
         (true, true) | (false, false) => {}
     }
+}
+
+/// The battery of a device that stays. A day that was not known before is only written on it; a device that is exchanged
+/// comes with one. No board is opened for it, so it is a step like what is written.
+fn battery(sides: &Sides<'_>, change: &Change, is: Option<Id<Device>>, places: &mut Places) {
+    let site = &sides.new.site;
+    let (Some(is), Some(day)) = (is, change.field(fact::Device::battery_installed)) else { return };
+    let other = change.old.is_none() || change.field(fact::Device::part).is_some() || is_renewed(change);
+    let Some(put_in) = site.devices[is].battery.filter(|_| !other) else { return };
+    let called = called(site, is);
+    let text = match day.old {
+        Some(_) => format!("{called}: take its old battery out, put a new one in; write the day on it, {put_in}"),
+        None => format!("{called}: write on its battery the day that it was put in, {put_in}"),
+    };
+    places.add(site, site.devices[is].room, "check", text);
 }
 
 /// The device in the words of the other sheets.

@@ -98,7 +98,7 @@ pub(super) fn ways(sides: &Sides<'_>, programmed: &[Difference]) -> Vec<Step> {
 }
 
 fn way_named(site: &Site, name: &str) -> Option<Id<Communicator>> {
-    site.communicators.entries().find(|(_, way)| way.name.value == name).map(|(id, _)| id)
+    site.communicator_named(name).map(|(id, _)| id)
 }
 
 fn is_telephone(way: &Communicator) -> bool {

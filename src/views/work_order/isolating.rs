@@ -157,9 +157,9 @@ fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subje
                 boards.extend(device.board.as_ref().map(|board| board.value));
                 boards.extend(device.run.and_then(|run| site.home(site.runs[run].owner)));
             }
-            Kind::Cable => add_cable(side, cable(side, &subject.key), &mut boards),
+            Kind::Cable => add_cable(side, keys.cable(side, &subject.key), &mut boards),
             Kind::Conductor => {
-                let of = thing.of.as_ref().and_then(|of| cable(side, &of.key));
+                let of = thing.of.as_ref().and_then(|of| keys.cable(side, &of.key));
                 add_cable(side, of, &mut boards);
             }
             Kind::Zone => {
@@ -167,23 +167,23 @@ fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subje
                 let other = change.old.is_none()
                     || change.new.is_none()
                     || wired.iter().any(|field| change.field(field).is_some());
-                let zone = site.zones.entries().find(|(_, zone)| zone.number.value.to_string() == subject.key);
+                let zone = site.zone_printed(&subject.key);
                 boards.extend(zone.filter(|_| other).and_then(|(id, _)| site.home(Owner::Zone(id))));
             }
             Kind::Bus => {
-                let bus = site.buses.entries().find(|(_, bus)| bus.name.value == subject.key);
+                let bus = site.bus_named(&subject.key);
                 if let Some((id, _)) = bus {
                     add_bus(site, id, &mut boards);
                 }
             }
             Kind::Circuit => {
-                let circuit = site.circuits.entries().find(|(_, circuit)| circuit.name.value == subject.key);
+                let circuit = site.circuit_named(&subject.key);
                 let Some((id, circuit)) = circuit else { continue };
                 boards.extend(site.home(Owner::Circuit(id)));
                 boards.extend(circuit.feed.as_ref().map(|feed| feed.value.board));
             }
             Kind::Communicator => {
-                let way = site.communicators.entries().find(|(_, way)| way.name.value == subject.key);
+                let way = site.communicator_named(&subject.key);
                 boards.extend(way.and_then(|(id, _)| site.home(Owner::Communicator(id))));
             }
             Kind::Site
@@ -203,10 +203,6 @@ fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subje
         add_feeding(site, board, &mut all);
     }
     all
-}
-
-fn cable<'c>(side: &'c Compiled, label: &str) -> Option<&'c Cable> {
-    side.wiring.cables.iter().find(|cable| cable.label == label)
 }
 
 /// The boards at which a cable ends or is joined, and those that feed what is in it.

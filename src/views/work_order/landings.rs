@@ -33,7 +33,7 @@ pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
 }
 
 /// The cables that are in the wall before and after, as they were and as they are.
-fn staying<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, &'s Cable)> {
+pub(super) fn staying<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, &'s Cable)> {
     let own = own_steps(sides);
     let now: BTreeMap<&str, &Cable> =
         sides.new.wiring.cables.iter().map(|cable| (cable.label.as_str(), cable)).collect();
@@ -178,7 +178,7 @@ fn pair_differs(both: &[Side<'_>; 2], cable: &Cable, pair: &Pair, end: End, plac
     let [Side { sides, .. }, _] = both;
     let (site, old) = (&sides.new.site, &sides.old.site);
     let starts_on = |site: &Site, run: Id<Run>| site.runs[run].upstream.is_some();
-    if end == End::Near && !starts_on(site, pair.is.0) || !is_other(both, pair, end) {
+    if end == End::Near && !starts_on(site, pair.is.0) || !is_other(both, pair, end) || is_told_there(both, pair, end) {
         return;
     }
     let words = |compiled: &Compiled, (run, zone): (Id<Run>, Id<Zone>)| match end {
@@ -193,6 +193,16 @@ fn pair_differs(both: &[Side<'_>; 2], cable: &Cable, pair: &Pair, end: End, plac
     let was = pair.was.filter(|was| end == End::Far || starts_on(old, was.0));
     let before = was.map(|was| format!(". Until now: {}", words(sides.old, was))).unwrap_or_default();
     places.add(site, room, "land", format!("{}{here}: {}{before}", cable.label, words(sides.new, pair.is)));
+}
+
+/// Whether a pair's end is at a device that is exchanged, as it was before: the step that exchanges it tells all that it meets.
+fn is_told_there([old, new]: &[Side<'_>; 2], pair: &Pair, end: End) -> bool {
+    let at = |side: &Side<'_>, run: Id<Run>| {
+        let site = &side.compiled.site;
+        let run = if end == End::Near { site.runs[run].upstream } else { Some(run) };
+        run.is_some_and(|run| side.exchanged.iter().any(|device| stands_at(site, run, *device)))
+    };
+    at(new, pair.is.0) && pair.was.is_some_and(|was| at(old, was.0))
 }
 
 /// The runs of cables that stay at whose ends a step tells all that stands there.
@@ -266,6 +276,8 @@ fn conductors(sides: &Sides<'_>, places: &mut Places) {
         let Some(cable) = compiled.wiring.cables.get(cable) else { continue };
         let (near, far) = (compiled.site.start_room(cable.run), compiled.site.runs[cable.run].room);
         let mark = words::conductor_mark(&compiled.site, cable, position);
+        // What is lifted comes off before any label is changed.
+        let hung = was.and_then(|(at, _)| sides.old.wiring.cables.get(at)).map_or(&cable.label, |was| &was.label);
         for (room, at_near) in [(near, true), (far, false)] {
             if in_pair(sides, was, is, at_near) || is_exchanged(sides, is, at_near, &exchanged) {
                 continue;
@@ -292,7 +304,8 @@ fn conductors(sides: &Sides<'_>, places: &mut Places) {
                     ""
                 },
             ) {
-                places.add(&compiled.site, room, kind, format!("{} {mark}: {text}", cable.label));
+                let label = if kind == "remove" { hung } else { &cable.label };
+                places.add(&compiled.site, room, kind, format!("{label} {mark}: {text}"));
             }
         }
     }

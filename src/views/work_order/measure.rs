@@ -88,6 +88,7 @@ pub(super) fn of(
         walk.push(Step::new("walk-test", text));
     }
     let landed_for = touched::owners(sides);
+    let opened = opened::circuits(sides);
     for (id, device) in site.devices.entries() {
         let tried = match device.kind {
             DeviceKind::Sounder => "sounds",
@@ -103,7 +104,8 @@ pub(super) fn of(
             matches!(circuit, Some(Owner::Circuit(circuit)) if switching::is_switched_otherwise(sides, circuit));
         let renewed = device.run.and_then(|run| site.home(site.runs[run].owner)).is_some_and(on_renewed);
         let anew = circuit.is_some_and(|circuit| landed_for.contains(&circuit)) || handled.contains(&id);
-        if changed || switched || renewed || anew {
+        let beside = device.run.is_some_and(|run| opened.contains(&run));
+        if changed || switched || renewed || anew || beside {
             walk.push(Step::new("walk-test", format!("{} {tried}", device.title)));
         }
     }
@@ -173,11 +175,13 @@ fn changed(sides: &Sides<'_>) -> BTreeSet<u32> {
                     zones.extend(subject.key.parse::<u32>().ok());
                 }
             }
+            Kind::Device | Kind::Cable if touched::is_on_paper(sides, change) => {}
             Kind::Device => zones.extend(zone_of(thing.of.as_ref())),
             Kind::Cable => {
                 zones.extend(zone_of(thing.of.as_ref()));
                 zones.extend(fed(site, sides.new_keys.runs.get(&subject.key).map(|run| &site.runs[*run].mounted)));
             }
+            Kind::Conductor if touched::is_kept(sides, &subject.key) => {}
             Kind::Conductor => {
                 let cable = thing.of.as_ref().and_then(|cable| sides.new_keys.runs.get(&cable.key));
                 if let Some(Owner::Zone(zone)) = cable.map(|run| site.runs[*run].owner) {

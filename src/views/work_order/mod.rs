@@ -8,10 +8,13 @@ mod boards;
 mod buses;
 mod cables;
 pub(crate) mod changes;
+mod cut;
 mod devices;
 mod heard;
 mod household;
 mod isolating;
+mod joints;
+mod kept;
 mod landings;
 mod measure;
 mod opened;
@@ -39,6 +42,7 @@ use crate::diff::{self, Change, Comparison, Kind, Subject};
 use crate::labels::Labels;
 use crate::model::{Board, Device, HouseStyle, Run, Site};
 use crate::record::Names;
+use crate::register::Cable;
 use crate::template;
 use crate::words::Paper;
 
@@ -182,6 +186,8 @@ pub struct Sides<'s> {
 struct Keys {
     runs: BTreeMap<String, Id<Run>>,
     devices: BTreeMap<String, Id<Device>>,
+    /// The place of each label in the wiring's list of cables.
+    cables: BTreeMap<String, usize>,
     /// The cable of a conductor in the wiring's list, and its position in it.
     conductors: BTreeMap<String, (usize, usize)>,
 }
@@ -193,7 +199,18 @@ impl Keys {
             let key = move |position| (diff::facts::conductor_key(&cable.label, position), (at, position));
             cable.conductors.iter().map(move |used| key(used.position))
         });
-        Self { devices: names.device_keys(), runs: names.run_keys(), conductors: conductors.collect() }
+        let labels = compiled.wiring.cables.iter().enumerate().rev().map(|(at, cable)| (cable.label.clone(), at));
+        Self {
+            devices: names.device_keys(),
+            runs: names.run_keys(),
+            cables: labels.collect(),
+            conductors: conductors.collect(),
+        }
+    }
+
+    /// The cable of a label, in the revision that these keys are of.
+    fn cable<'c>(&self, compiled: &'c Compiled, label: &str) -> Option<&'c Cable> {
+        compiled.wiring.cables.get(*self.cables.get(label)?)
     }
 }
 
@@ -216,11 +233,17 @@ impl<'s> Sides<'s> {
         sides
     }
 
+    /// The name that a thing of the new revision had in the old one, if it was there.
+    fn name_before(&self, kind: Kind, name: &str) -> String {
+        let now = Subject::new(kind, name);
+        let renamed = self.found.diff.renamed.iter().find(|(_, is)| **is == now).map(|(was, _)| was);
+        renamed.unwrap_or(&now).key.clone()
+    }
+
     /// The old board that a board of the new revision is, whatever it is called now.
     fn board_before(&self, is: Id<Board>) -> Option<Id<Board>> {
-        let now = Subject::new(Kind::Board, self.new.site.boards[is].name.value.as_str());
-        let renamed = self.found.diff.renamed.iter().find(|(_, is)| **is == now).map(|(was, _)| was);
-        self.old.site.board_named(&renamed.unwrap_or(&now).key).map(|(was, _)| was)
+        let was = self.name_before(Kind::Board, &self.new.site.boards[is].name.value);
+        self.old.site.board_named(&was).map(|(was, _)| was)
     }
 
     /// The boards that have another title now: old and new. One that another board has now is left out.
@@ -363,6 +386,9 @@ pub(crate) fn wiring(sides: &Sides<'_>) -> (Vec<Step>, Vec<Step>, Vec<Place>) {
     switching::steps(sides, &mut places);
     devices::steps(sides, &mut places);
     ways::steps(sides, &mut places);
+    buses::terminators(sides, &mut places);
+    joints::steps(sides, &mut places);
+    kept::steps(sides, &mut places);
     boards::take_down(sides, &mut places);
     let order = wire_labels::in_order_of_pulling(sides.new, &sides.new_labels);
     let labels: Vec<&str> = order.iter().map(|cable| cable.label.as_str()).collect();

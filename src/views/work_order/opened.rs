@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::Sides;
 use super::cables::is_landed_whole;
+use super::{Sides, joints};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject};
@@ -28,6 +28,20 @@ pub(super) fn zones(sides: &Sides<'_>) -> BTreeSet<u32> {
     zones
 }
 
+/// The runs of circuits with a conductor under a screw that is opened, and those that go on from them.
+pub(super) fn circuits(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
+    let site = &sides.new.site;
+    let mut next: Vec<Id<Run>> = runs(sides).into_iter().collect();
+    next.retain(|run| matches!(site.runs[*run].owner, Owner::Circuit(_)));
+    let mut found = BTreeSet::new();
+    while let Some(run) = next.pop() {
+        if found.insert(run) {
+            next.extend(site.runs_after(run).map(|(after, _)| after));
+        }
+    }
+    found
+}
+
 /// The zones of the detectors that a run feeds, and those that the runs after it do.
 fn fed_beyond(site: &Site, run: Id<Run>) -> Vec<u32> {
     let mut zones = super::measure::fed(site, Some(&site.runs[run].mounted));
@@ -35,12 +49,13 @@ fn fed_beyond(site: &Site, run: Id<Run>) -> Vec<u32> {
     zones
 }
 
-/// The runs of the new site with a conductor under a screw that is opened.
+/// The runs of the new site with a conductor under a screw that is opened, or in a joint that is made again.
 fn runs(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
     let (before, after) = (under(sides, sides.old), under(sides, sides.new));
     let opened = |screw: &Screw| before.get(screw) != after.get(screw);
     let (site, wiring) = (&sides.new.site, &sides.new.wiring);
-    let mut runs = BTreeSet::new();
+    let mut runs: BTreeSet<Id<Run>> =
+        joints::remade(sides).into_iter().flat_map(|(_, is)| joints::through(site, is.run)).collect();
     for ((board, mark), things) in &wiring.terminals {
         if !opened(&(site.boards[*board].name.value.clone(), mark.clone())) {
             continue;

@@ -14,7 +14,7 @@ use crate::record::fact;
 pub(crate) fn remarks(sides: &Sides<'_>) -> Vec<Step> {
     let new = |change: &Change| {
         let number = &change.new.as_ref()?.0.key;
-        let zone = sides.new.site.zones.iter().find(|zone| zone.number.value.to_string() == *number)?;
+        let zone = sides.new.site.zone_printed(number)?.1;
         let told = change.what() == What::Added || change.field(fact::Zone::note).is_some();
         let note = zone.note.as_ref().filter(|_| told)?;
         Some(Step::new("check", format!("Zone {number}, remark: {note}")))

@@ -29,7 +29,9 @@ pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
     let touched = |kind: Kind, key: &str, fields: &[&str]| {
         sides.changes(kind).any(|change| {
             let is = change.new.as_ref().is_some_and(|(subject, _)| subject.key == key);
-            is && (change.what() == What::Added || fields.iter().any(|field| change.field(field).is_some()))
+            // A device whose room only has another name now is where it was.
+            let stays = kind == Kind::Device && touched::is_on_paper(sides, change);
+            is && !stays && (change.what() == What::Added || fields.iter().any(|field| change.field(field).is_some()))
         })
     };
     let (renewed, reached) = (tried::renewed(sides), buses::reached_otherwise(sides));

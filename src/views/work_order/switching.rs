@@ -66,6 +66,6 @@ pub(super) fn is_switched_otherwise(sides: &Sides<'_>, circuit: Id<Circuit>) -> 
     };
     let (old, new) = (&sides.old.site, &sides.new.site);
     let circuit = &new.circuits[circuit];
-    let before = old.circuits.iter().find(|other| other.name.value == circuit.name.value);
+    let before = old.circuit_named(&circuit.name.value).map(|(_, before)| before);
     before.is_none_or(|before| said(old, before, true) != said(new, circuit, false))
 }

@@ -3,13 +3,15 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::cables::is_landed_whole;
+use super::devices::has_moved;
 use super::{Keys, Sides};
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::diff::{Kind, Subject};
+use crate::diff::{Change, FieldChange, Kind, STARTS_IN, Subject};
 use crate::model::{Device, Owner, Run};
 use crate::record::fact;
 use crate::register::Point;
+use crate::terms::WireUse;
 
 /// The runs of the new site of whose conductors one is landed that was not, or elsewhere, or does something else; those of
 /// cables that are pulled or taken over are among them.
@@ -26,9 +28,34 @@ pub(super) fn runs(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
         let Some((cable, position)) = sides.new_keys.conductors.get(&subject.key) else { continue };
         let cable = wiring.cables.get(*cable);
         let used = cable.and_then(|cable| cable.conductors.iter().find(|used| used.position == *position));
-        found.extend(used.map(|used| used.run));
+        found.extend(used.filter(|used| used.function.wire_use() != WireUse::Reserved).map(|used| used.run));
     }
     found
+}
+
+/// Whether a conductor of the new site is kept for later: it lands nowhere.
+pub(super) fn is_kept(sides: &Sides<'_>, key: &str) -> bool {
+    let used = sides.new_keys.conductors.get(key).and_then(|(cable, position)| {
+        let cable = sides.new.wiring.cables.get(*cable)?;
+        cable.conductors.iter().find(|used| used.position == *position)
+    });
+    used.is_some_and(|used| used.function.wire_use() == WireUse::Reserved)
+}
+
+/// Whether a device or cable that stays differs on paper alone: its room has another name, a length or a way was put right.
+pub(super) fn is_on_paper(sides: &Sides<'_>, change: &Change) -> bool {
+    let (Some(_), Some((is, _))) = (&change.old, &change.new) else { return false };
+    let of_cable =
+        [fact::Place::room, STARTS_IN, fact::Run::length, fact::Run::route, fact::Run::way, fact::Run::passes];
+    let of_device = [fact::Device::room, fact::Device::spot];
+    if is.kind == Kind::Cable {
+        let only = |field: &FieldChange| {
+            of_cable.contains(&field.field.as_str()) || field.field.starts_with(fact::Run::reserved)
+        };
+        return !is_landed_whole(sides, is) && change.fields.iter().all(only);
+    }
+    let moved = sides.new_keys.devices.get(&is.key).is_some_and(|id| has_moved(&sides.new.site, change, *id));
+    !moved && change.fields.iter().all(|field| of_device.contains(&field.field.as_str()))
 }
 
 /// What these runs belong to.

@@ -34,7 +34,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
 }
 
 fn way(site: &Site, subject: &Subject) -> Option<Id<Communicator>> {
-    site.communicators.entries().find(|(_, way)| way.name.value == subject.key).map(|(id, _)| id)
+    site.communicator_named(&subject.key).map(|(id, _)| id)
 }
 
 /// Something that is bought for a way.

@@ -1,0 +1,78 @@
+//! Cables that are cut where they lie: a joint box is put in, and the piece towards the board stays in the wall.
+
+use super::{Diff, Facts, Kind, Subject};
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::model::Run;
+use crate::register::Cable;
+
+/// A cable that was one piece in the old site.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Cut {
+    /// The label that it had.
+    pub(crate) was: String,
+    /// The label of the piece towards the board, which stays.
+    pub(crate) near: String,
+    /// The label of the cable that goes on from the box.
+    pub(crate) far: String,
+    /// Whether that is the other piece; else it is another cable, and the other piece goes.
+    pub(crate) far_stays: bool,
+}
+
+/// The cables that are cut: what was there before and ends in a box now starts where one started that did not, and what goes
+/// on from there ends where that one ended.
+pub(super) fn cuts(diff: &Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled) -> Vec<Cut> {
+    let pieces = new.wiring.cables.iter().filter(|cable| new.site.runs[cable.run].existing);
+    pieces.filter_map(|near| cut(diff, facts, old, new, near)).collect()
+}
+
+fn cut(diff: &Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled, near: &Cable) -> Option<Cut> {
+    let (was_in, is_in) = (&old.site, &new.site);
+    let at = is_in.ends_in(near.run)?;
+    let named = Subject::new(Kind::Board, is_in.boards[at].name.value.as_str());
+    let was_there = |run: Id<Run>| {
+        let board =
+            was_in.ends_in(run).map(|board| Subject::new(Kind::Board, was_in.boards[board].name.value.as_str()));
+        board.is_some_and(|board| now(diff, board) == named)
+    };
+    let starts = Some(start(facts[1], new, near, None)?);
+    is_in.runs_after(near.run).find_map(|(run, after)| {
+        let far = new.wiring.cable_of(run).filter(|far| far.run == run)?;
+        let ends = is_in.rooms[after.room?].name.value.as_str();
+        let is_whole = |was: &&Cable| {
+            let run = &was_in.runs[was.run];
+            let room = run.room.map(|room| Subject::new(Kind::Room, was_in.rooms[room].name.value.as_str()));
+            let is = |cable: &Cable| now(diff, Subject::new(Kind::Cable, was.label.as_str())).key == cable.label;
+            let kind = Subject::new(Kind::CableType, was_in.cables[was.kind].name.value.as_str());
+            let goes = || !facts[1].contains_key(&now(diff, Subject::new(Kind::Cable, was.label.as_str())));
+            now(diff, kind).key == is_in.cables[near.kind].name.value
+                && (is(near) || is(far) || goes())
+                && !was_there(was.run)
+                && room.is_some_and(|room| now(diff, room).key == ends)
+                && start(facts[0], old, was, Some(diff)) == starts
+        };
+        let was = old.wiring.cables.iter().find(is_whole)?;
+        let (was, near, far) = (was.label.clone(), near.label.clone(), far.label.clone());
+        Some(Cut { was, near, far, far_stays: after.existing })
+    })
+}
+
+/// Where a cable starts and what it belongs to, in the names of the new site.
+fn start(facts: &Facts, side: &Compiled, cable: &Cable, diff: Option<&Diff>) -> Option<(Subject, Subject)> {
+    let site = &side.site;
+    let run = &site.runs[cable.run];
+    let at = match run.upstream {
+        Some(before) => Subject::new(Kind::Cable, side.wiring.cable_of(before)?.label.as_str()),
+        None => Subject::new(Kind::Board, site.boards[site.start_board(cable.run)?].name.value.as_str()),
+    };
+    let of = facts.get(&Subject::new(Kind::Cable, cable.label.as_str()))?.of.clone()?;
+    let known = |subject: Subject| match diff {
+        Some(diff) => now(diff, subject),
+        None => subject,
+    };
+    Some((known(at), known(of)))
+}
+
+fn now(diff: &Diff, subject: Subject) -> Subject {
+    diff.renamed.get(&subject).cloned().unwrap_or(subject)
+}
