@@ -93,7 +93,7 @@ pub(super) fn readers(choices: &[ReaderChoice]) -> Vec<Reader> {
 #[derive(Clone, Copy, Debug, Default, Args)]
 pub(super) struct CheckHow {
     /// A form for programs, in place of --format
-    #[arg(long = "as", value_enum, value_name = "FORM")]
+    #[arg(long = "as", value_enum, value_name = "FORM", conflicts_with = "format")]
     pub(super) form: Option<CheckForm>,
 
     /// Fail on findings of this severity too, but for those that the site accepts
@@ -169,7 +169,7 @@ pub(super) enum Command {
         #[arg(long = "for", value_enum, value_name = "READER", default_value = "all")]
         readers: Vec<ReaderChoice>,
 
-        /// Print the joined files as PDF as well, by a browser of this machine
+        /// Print the joined files as PDF as well, by a browser of this machine; `LOOPWRIGHT_BROWSER` names one that is not found
         #[arg(long)]
         pdf: bool,
     },
@@ -194,7 +194,7 @@ pub(super) enum Command {
         sides: Vec<String>,
 
         /// The form: a short list, or the work order
-        #[arg(long = "as", value_enum, default_value_t, value_name = "FORM")]
+        #[arg(long = "as", value_enum, default_value_t, value_name = "FORM", conflicts_with = "format")]
         form: DiffForm,
 
         /// Of a work order, only the part for whoever does the wiring

@@ -1,11 +1,11 @@
 //! What the spec and its register have to say to each other, in words.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::list;
 use crate::base::{FileId, Id, Span, Spanned};
 use crate::diag::{Diagnostic, Severity, Sink};
-use crate::model::{Run, Site, Zone};
+use crate::model::{Owner, Run, Site, Zone};
 use crate::register::{Landing, Notice, OwnerName, Register};
 use crate::words::Screen;
 
@@ -24,9 +24,40 @@ pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
         }
     }
     let follows = |notice: &Notice| matches!(notice, Notice::Dead { label, .. } if told.contains(label.as_str()));
-    let stays = |notice: &&Notice| !follows(notice) && !is_moved_wrongly(site, notice);
+    let unsettled = unsettled(site);
+    let waits = |notice: &Notice| match notice {
+        Notice::Dead { of, .. } => unsettled.contains(of),
+        Notice::InputOfDead { zone, .. } => unsettled.contains(&OwnerName::of(site, Owner::Zone(*zone))),
+        // Where every one of them has its label, two have the same.
+        Notice::Guessed { runs, .. } => runs.iter().all(|run| site.runs[*run].label.is_some()),
+        Notice::InputMoved { .. }
+        | Notice::InputTaken { .. }
+        | Notice::LabelChanged { .. }
+        | Notice::LabelTaken { .. } => false,
+        Notice::LabelSpent { .. } | Notice::WiresMoved { .. } | Notice::CableMissing { .. } => false,
+    };
+    let stays = |notice: &&Notice| !follows(notice) && !waits(notice) && !is_moved_wrongly(site, notice);
     let found = notices.iter().filter(stays).map(|notice| finding(site, notice));
     sink.extend(found.filter(|finding| site.sound || (site.complete && finding.severity() == Severity::Error)));
+}
+
+/// Loops, buses, circuits and ways of which a cable has a label that another has as well, or is said to be of two types: which
+/// cable of the register it is, is not known, and that is the finding.
+fn unsettled(site: &Site) -> BTreeSet<OwnerName> {
+    let mut labels: BTreeMap<&str, Owner> = BTreeMap::new();
+    let mut found = BTreeSet::new();
+    for run in &site.runs {
+        if let Some(label) = run.label.as_ref().filter(|_| !run.along_written)
+            && let Some(other) = labels.insert(&label.value, run.owner)
+        {
+            found.extend([other, run.owner]);
+        }
+        let host = run.along.as_ref().map(|host| &site.runs[host.value]);
+        if let Some(host) = host.filter(|host| host.cable != run.cable && host.cable.is_some() && run.cable.is_some()) {
+            found.extend([host.owner, run.owner]);
+        }
+    }
+    found.into_iter().map(|owner| OwnerName::of(site, owner)).collect()
 }
 
 /// True where the spec moves a loop to an input that the board does not have, or that another loop is given: that is the

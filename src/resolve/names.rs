@@ -30,8 +30,8 @@ pub(crate) struct Names {
     doubtful: BTreeSet<String>,
     /// Texts in nodes that nobody knows: one may be the name that a misspelt node gives.
     unread: BTreeSet<String>,
-    /// The kinds of which a name is given twice: the second may be what a reference means.
-    repeated: BTreeSet<NameKind>,
+    /// The names that are given twice: the second may be what a reference that finds nothing means.
+    repeated: BTreeSet<(NameKind, String)>,
     complete: bool,
     used: BTreeSet<(NameKind, String)>,
     unknown: BTreeMap<(NameKind, String), Unknown>,
@@ -85,7 +85,7 @@ impl Names {
                 Some(earlier) if is_replaceable(kind) && earlier.shared != shared => {}
                 Some(earlier) if kind != NameKind::Site => {
                     sink.push(rules::duplicate_name(kind, &name, earlier.span));
-                    self.repeated.insert(kind);
+                    self.repeated.insert((kind, name.value));
                 }
                 _ => {
                     let definition = Definition { span: name.span, shared };
@@ -153,18 +153,28 @@ impl Names {
 
     /// Resolves a reference; where nothing of that kind has the name, that is kept for [`Names::unknown`].
     pub(crate) fn find<T>(&mut self, table: &Table<T>, written: &Spanned<String>) -> Option<Id<T>> {
+        self.find_or(table, std::iter::empty(), written)
+    }
+
+    /// The same where one of these other names may have been meant as well.
+    pub(crate) fn find_or<'n, T>(
+        &mut self,
+        table: &'n Table<T>,
+        others: impl Iterator<Item = &'n str> + Clone,
+        written: &Spanned<String>,
+    ) -> Option<Id<T>> {
         if let Some(id) = table.map.get(&written.value) {
             self.used.insert((table.kind, written.value.clone()));
             return Some(*id);
         }
-        let told = self.unread.contains(&written.value) || self.repeated.contains(&table.kind);
+        let told = self.unread.contains(&written.value) || self.repeated.iter().any(|(kind, _)| *kind == table.kind);
         if !told && !self.doubtful(&written.value) {
             let elsewhere = self
                 .defined
                 .iter()
                 .find_map(|(kind, names)| names.get(&written.value).map(|definition| (*kind, definition.span)));
             let key = (table.kind, written.value.clone());
-            let known = table.map.keys().map(String::as_str);
+            let known = table.map.keys().map(String::as_str).chain(others);
             let to_compare = &mut self.to_compare;
             self.unknown
                 .entry(key)
@@ -176,6 +186,11 @@ impl Names {
                 .push(written.span);
         }
         None
+    }
+
+    /// True for a name that two things have: which of them a reference means is not known.
+    pub(crate) fn is_repeated(&self, kind: NameKind, name: &str) -> bool {
+        self.repeated.contains(&(kind, name.to_owned()))
     }
 
     /// True where so many names may still be compared with one that nothing has.

@@ -17,6 +17,7 @@ mod older;
 mod powering;
 mod remedies;
 mod shields;
+mod single;
 mod sums;
 mod switching;
 mod terminals;

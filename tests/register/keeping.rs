@@ -456,3 +456,14 @@ fn an_input_whose_cable_was_lost_is_told() {
     let told = "error register-cable-missing: input 1 of `board-a` is held for zone 1, and no cable of zone 1 is in the register";
     assert!(findings(&outcome).contains(&told.into()), "{:?}", findings(&outcome));
 }
+
+/// Which cable of the register one of two is that are given one label is not known before they have two.
+#[test]
+fn of_a_label_given_twice_that_is_the_only_finding() {
+    let mut house = House::new(&two());
+    house.good();
+    let labelled = |number: u32, title: &str| zone(number, "", " label=\"Z2\"", title);
+    house.spec(&(labelled(1, "By the door") + &labelled(2, "By the bed")));
+    let outcome = house.compile();
+    assert_eq!(findings(&outcome), ["error duplicate-label: two cables are labelled `Z2`"]);
+}

@@ -15,7 +15,7 @@ check!(
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for head in standby::heads(context) {
+    for head in standby::loaded(context) {
         let (Some((battery, bank)), Some(charger)) = (head.battery(context.site), &head.part.charger) else { continue };
         let requirement = head.requirement();
         let capacity = bank.capacity;

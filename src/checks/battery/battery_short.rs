@@ -14,7 +14,7 @@ check!(
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for head in standby::heads(context) {
+    for head in standby::loaded(context) {
         let Some((battery, bank)) = head.battery(context.site) else { continue };
         let (requirement, capacity) = (head.requirement(), bank.capacity);
         let needed = requirement.asked(head.currents);

@@ -13,7 +13,7 @@ use crate::words::Screen;
 check!("battery-without-reserve", Basis::Practice, "a battery that is enough only while it is new and warm");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for head in standby::heads(context) {
+    for head in standby::loaded(context) {
         let Some((battery, bank)) = head.battery(context.site) else { continue };
         let (requirement, capacity) = (head.requirement(), bank.capacity);
         let coldest = ambient::of_room(context.site, head.board.room).cold;

@@ -17,7 +17,7 @@ check!(
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for head in standby::heads(context) {
+    for head in standby::loaded(context) {
         let battery = head.board.battery.as_ref().and_then(|battery| battery.fuse.as_ref());
         if let Some(fuse) = battery.filter(|fuse| fuse.value < head.currents.alarm) {
             let why = "It blows in the first alarm without mains: the siren stops and the house is without an alarm. At rest nobody notices.";

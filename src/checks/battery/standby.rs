@@ -5,6 +5,7 @@ use crate::base::Id;
 use crate::calc::power::standby::{self, Currents, Requirement};
 use crate::calc::power::{Demand, trees};
 use crate::checks::Context;
+use crate::checks::supply::power_verdict::out_of_range;
 use crate::diag::Diagnostic;
 use crate::model::{Battery, Board, Part, Site};
 use crate::profiles::standby::{Standby, of_site};
@@ -35,6 +36,11 @@ pub(crate) fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
         let currents = standby::currents(site, power, id);
         Some(Head { id, board: &site.boards[id], part, currents, row: of_site(site) })
     })
+}
+
+/// Those of which the load is known: a device that takes many times what its supply gives is a finding of its own.
+pub(crate) fn loaded(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
+    heads(context).filter(move |head| context.power.of_board(head.id).all(|feeding| out_of_range(feeding).is_none()))
 }
 
 impl Head<'_> {

@@ -20,7 +20,7 @@ check!(
 const LARGEST: f64 = 500.0;
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for head in standby::heads(context) {
+    for head in standby::loaded(context) {
         let Some(transformer) = &head.board.transformer else { continue };
         let Some(asked) = asked(context.site, context.power, head.id) else { continue };
         // Where nothing comes through the cable, that is told, and what the cable would lose is no figure.

@@ -1,6 +1,9 @@
 //! A cable with fewer conductors than it must carry.
+//!
+//! Cables of one type in one loop, bus or circuit that lack the same conductors are one finding: what is mounted at the
+//! last of them is the cause in all.
 
-use crate::base::wording::count;
+use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
 use crate::calc::power::Consumer;
 use crate::checks::supply::power_verdict::fed_once;
@@ -16,14 +19,34 @@ use crate::words::{self, Screen};
 check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer conductors than it must carry");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
+    let site = context.site;
+    let mut alike: Vec<(&TooFew, Vec<&Cable>)> = Vec::new();
     for short in &context.wiring.too_few {
-        if let Some(cable) = context.wiring.cables.get(short.cable)
-            && !brings_a_second_supply(context.site, cable)
-            && !is_contradicted(context.site, cable)
-        {
-            sink.push(finding(context.site, cable, short));
+        let Some(cable) = context.wiring.cables.get(short.cable) else { continue };
+        if brings_a_second_supply(site, cable) || is_contradicted(site, cable) {
+            continue;
+        }
+        let of = |cable: &Cable| (site.runs[cable.run].owner, cable.kind, fit_for(site, &site.runs[cable.run]));
+        let joins = |(other, cables): &&mut (&TooFew, Vec<&Cable>)| {
+            let is_alone = cable.carries.len() == 1 && cables.iter().all(|other| other.carries.len() == 1);
+            let same = cables.first().is_some_and(|first| of(first) == of(cable));
+            is_alone && same && needs(site, other) == needs(site, short)
+        };
+        match alike.iter_mut().find(joins) {
+            Some((_, cables)) => cables.push(cable),
+            None => alike.push((short, vec![cable])),
         }
     }
+    for (short, cables) in alike {
+        if let Some((first, others)) = cables.split_first() {
+            sink.push(finding(site, first, others, short));
+        }
+    }
+}
+
+/// What a cable must carry, in words, a pair for each conductor.
+fn needs(site: &Site, short: &TooFew) -> Vec<String> {
+    short.needs.iter().map(|(run, function)| words::pair(site, *run, *function)).collect()
 }
 
 /// True for a cable that leads to a detector with two supplies: which of them goes is not known, and that is told of it.
@@ -40,14 +63,17 @@ fn is_contradicted(site: &Site, cable: &Cable) -> bool {
     kinds.into_iter().any(|kind| kind.value != cable.kind)
 }
 
-fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
+fn finding(site: &Site, cable: &Cable, others: &[&Cable], short: &TooFew) -> Diagnostic {
     let run = &site.runs[cable.run];
     let kind = &site.cables[cable.kind];
     let needed = short.needs.len();
     let span = run.cable.as_ref().map_or(run.span(), |written| written.span);
+    let labels: Vec<String> = std::iter::once(&cable).chain(others).map(|cable| Screen.name(&cable.label)).collect();
+    let has = if others.is_empty() { "has" } else { "have" };
     let title = format!(
-        "cable {} has {}, and {needed} are needed",
-        Screen.name(&cable.label),
+        "{} {} {has} {}, and {needed} are needed",
+        if others.is_empty() { "cable" } else { "cables" },
+        list(&labels, "and"),
         count(short.has, "conductor", None)
     );
     let mut finding = Diagnostic::new(&RULE, span, title)
@@ -58,22 +84,30 @@ fn finding(site: &Site, cable: &Cable, short: &TooFew) -> Diagnostic {
         let along = guest.along.as_ref().map_or_else(Span::default, |along| along.span);
         finding = finding.also(along, format!("{} shares this cable", Screen.owner(site, guest.owner)));
     }
-    let needs: Vec<String> = short.needs.iter().map(|(run, function)| words::pair(site, *run, *function)).collect();
+    for other in others {
+        let run = &site.runs[other.run];
+        let span = run.cable.as_ref().map_or(run.span(), |written| written.span);
+        finding = finding.also(span, format!("so has {}", Screen.name(&other.label))).about(&other.label);
+    }
+    let needs = needs(site, short);
     for (at, what) in needs.iter().enumerate().filter(|(at, what)| !needs.iter().take(*at).any(|told| told == *what)) {
         let conductors = needs.iter().skip(at).filter(|other| *other == what).count();
         finding = finding.figure(format!("{what}: {}", count(conductors, "conductor", None)));
     }
     let other = enough(site, run, kind, needed);
-    if let (Some(other), Some(written)) = (other, &run.cable) {
-        finding = finding.edit(Certainty::House, written.span, format!("\"{}\"", other.name.value));
+    for cable in std::iter::once(&cable).chain(others) {
+        if let (Some(other), Some(written)) = (other, &site.runs[cable.run].cable) {
+            finding = finding.edit(Certainty::House, written.span, format!("\"{}\"", other.name.value));
+        }
     }
     let help = match other {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
         None => format!(
-            "Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`.",
+            "Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`{}.",
             fit_for(site, run),
             kind.sized(),
-            kind.name.value
+            kind.name.value,
+            if others.is_empty() { "" } else { " beside each" }
         ),
     };
     about::owner(site, run.owner, finding.help(help).about(&cable.label))

@@ -33,8 +33,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .collect();
     let loads = wiring.loads();
     let load = |board: Id<Board>, mark: &str| loads.get(&(board, mark)).copied().unwrap_or_default();
-    // What a strip takes off a screw is not known where its output was reported.
-    let strips = site.boards.iter().any(|board| matches!(board.kind, BoardKind::Strip { feed: None, .. }));
+    // What a strip takes off a screw is not known where its output or its number of ways was reported.
+    let unread =
+        |kind: &BoardKind| matches!(kind, BoardKind::Strip { feed: None, .. } | BoardKind::Strip { ways: 0, .. });
+    let strips = site.boards.iter().any(|board| unread(&board.kind));
     let unsettled = |role: Role| strips && matches!(role, Role::OutputPositive(_) | Role::OutputNegative(_));
     for (id, _) in site.boards.entries() {
         let Some(takes) = capacity(site, id) else { continue };

@@ -4,7 +4,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::checks::Context;
 use crate::checks::detection::opening_claimed_twice;
-use crate::checks::zones::zone_without_device;
+use crate::checks::zones::{contact_in_other_room, zone_without_device};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Room, Site};
 use crate::terms::Senses;
@@ -25,7 +25,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     for (id, opening) in site.openings.entries() {
-        if site.watchers(id).next().is_some() || !site.is_within_reach(opening) {
+        // A contact whose cable ends in this room and that names an opening elsewhere is mostly for this one.
+        let is_told = contact_in_other_room::astray(site).any(|(_, room, _)| room == opening.room);
+        if site.watchers(id).next().is_some() || !site.is_within_reach(opening) || is_told {
             continue;
         }
         let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {}", Screen.opening(site, id)))

@@ -3,6 +3,7 @@
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::diagnose::{self, Fault, Measured};
 use crate::calc::spread::Spread;
+use crate::calc::state::State;
 use crate::checks::Context;
 use crate::checks::loops::loop_verdict::{Cause, known};
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -12,10 +13,17 @@ use crate::words::Screen;
 check!("reading-outside", Basis::Measured, "a reading that does not fit the calculation from the spec");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    for judged in as_built::loops(context.site, context.loops) {
-        if judged.verdict == Verdict::Outside && judged.written.contradiction().is_none() {
-            sink.extend(of_loop(context, &judged));
+    let judged = as_built::loops(context.site, context.loops);
+    let mut outside = judged.iter().filter(|it| it.verdict == Verdict::Outside && it.written.contradiction().is_none());
+    let mut next = outside.next();
+    while let Some(first) = next {
+        next = outside.next();
+        // Ohms and volts of one line are one finding.
+        let volts = next.filter(|second| std::ptr::eq(second.written, first.written));
+        if volts.is_some() {
+            next = outside.next();
         }
+        sink.extend(of_loop(context, first, volts));
     }
     for judged in as_built::supplies(context.site, context.power) {
         if judged.verdict == Verdict::Outside {
@@ -32,7 +40,8 @@ pub(crate) fn value(judged: &JudgedLoop<'_>) -> String {
     }
 }
 
-fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> {
+/// The finding on a reading, and on the volts of the same line where they do not fit either.
+fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedLoop<'_>>) -> Option<Diagnostic> {
     let site = context.site;
     let zone = judged.zone?;
     // Of a loop in which something was reported, nothing is expected.
@@ -45,22 +54,33 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>) -> Option<Diagnostic> 
     let wired = site.zones[zone].wired.as_ref()?;
     let expected = judged.expected?;
     let number = site.zones[zone].number.value;
+    let sensing = site.sensing_of(zone);
     let in_ohms = as_built::ohms(judged.value).is_some();
     let said = |value: f64| if in_ohms { Ohms(value).to_string() } else { Volts(value).to_string() };
+    let found = diagnose::diagnose(site, readings, sensing, judged.value);
+    let fits = found.iter().flat_map(|found| &found.fits).filter_map(|fit| readings.states.get(fit.state));
+    let other_word = fits.into_iter().any(|fit| fit.state == State::Normal).then(|| {
+        "This is what the loop reads at rest. Write \"rest\" if the word is a slip; else what was worked did not move its contact.".to_owned()
+    });
     let state = Screen.seen(site, judged.zone, judged.written);
     let title = format!("zone {number}, {state}, read {} on {}", value(judged), judged.date);
-    let sensing = site.sensing_of(zone);
     let mut finding = Diagnostic::new(&RULE, judged.span, title)
         .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
         .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))
         .why("Either something in the wall is not as in the spec, or something in it has a fault. Until that is found, the paper does not tell what is there.")
-        .help(other_unit(judged, &expected).unwrap_or_else(|| format!("Measure again, and subtract what the meter shows when its probes touch. If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it.")))
+        .help(other_word.or_else(|| other_unit(judged, &expected)).unwrap_or_else(|| format!("Measure again, and subtract what the meter shows when its probes touch. If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it.")))
         .about(number);
+    if let Some((volts, expected)) = volts.and_then(|volts| Some((volts, volts.expected?))) {
+        let (least, greatest) = (Volts(expected.least), Volts(expected.greatest));
+        finding = finding.also(volts.span, format!("{least} to {greatest} expected"));
+    }
     if let Some((date, before)) = judged.before {
         finding = finding.figure(format!("on {date}: {}", said(before)));
     }
-    if let Some(found) = diagnose::diagnose(site, readings, sensing, judged.value) {
-        for fit in found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).take(3) {
+    if let Some(found) = found {
+        // That it is what the loop reads at rest is said in the help.
+        let fits = found.fits.iter().filter_map(|fit| readings.states.get(fit.state));
+        for fit in fits.filter(|fit| fit.state != State::Normal).take(3) {
             finding = finding.figure(format!("as with {}", Screen.state(context.site, context.wiring, fit.state)));
         }
         for fault in found.faults.iter().take(3) {

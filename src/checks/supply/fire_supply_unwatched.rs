@@ -9,7 +9,7 @@ use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::Zone;
+use crate::model::{Device, Zone};
 use crate::terms::{Senses, When};
 use crate::words::Screen;
 
@@ -53,6 +53,19 @@ fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> 
         .collect()
 }
 
+/// The relay in the zone of a detector that watches another supply than the detector's.
+fn relay_elsewhere(context: Context<'_>, feeding: &Feeding, detector: Consumer) -> Option<Id<Device>> {
+    let Consumer::Device(detector) = detector else { return None };
+    let zone = context.site.devices[detector].zone?;
+    context.power.feedings.iter().filter(|other| other.tree.source != feeding.tree.source).find_map(|other| {
+        other.tree.loads().find_map(|(_, load)| {
+            let Consumer::Device(id) = load.consumer else { return None };
+            let watches = load.senses(context.site) == Some(Senses::Supply);
+            (watches && context.site.devices[id].zone == Some(zone)).then_some(id)
+        })
+    })
+}
+
 fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)]) -> Option<Diagnostic> {
     let site = context.site;
     let (last, others) = devices.split_last()?;
@@ -60,10 +73,25 @@ fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)
     let place = feeding.tree.nodes.get(last.0).and_then(|node| node.run);
     let place =
         place.map_or_else(String::new, |run| format!(" at the far end of {}", Screen.cable(context.wiring, run)));
+    let relay = relay_elsewhere(context, feeding, last.1);
+    let help = match relay {
+        Some(relay) => format!(
+            "Feed {} from {}, which feeds the detectors, and from nothing else.",
+            Screen.device(site, relay),
+            Screen.source(site, feeding.tree.outlet_of(last.0))
+        ),
+        None => format!(
+            "Put a relay across the supply after {who}{place}: a detector whose part says senses=\"supply\", fed like it, in the same zone before the resistor."
+        ),
+    };
     let finding = Diagnostic::new(&RULE, power_words::span(site, last.1), format!("nothing watches the supply of {who}"))
         .here("the last detector here")
         .why("When its supply fails, a detector on four wires is dead and its contact stays as it was: the loop reads normal. A relay behind the last detector drops with the supply and opens the loop, and the board shows a trouble.")
-        .help(format!("Put a relay across the supply after {who}{place}: a detector whose part says senses=\"supply\", fed like it, in the same zone before the resistor."));
+        .help(help);
+    let finding = match relay {
+        Some(relay) => finding.also(site.devices[relay].span(), "this relay watches another supply"),
+        None => finding,
+    };
     let finding = others
         .iter()
         .fold(finding, |finding, (_, other)| finding.also(power_words::span(site, *other), "nor of this one"));

@@ -9,6 +9,7 @@ use std::ops::Range;
 use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
 use crate::model::{Circuit, DeviceKind, Output, Site, Source, Switching, Take};
+use crate::quantity::{Amperes, Volts};
 use crate::terms::{SwitchContact, When};
 
 /// How far a supply can be judged.
@@ -95,10 +96,30 @@ pub(crate) fn fed_once(site: &Site, consumer: Consumer) -> bool {
     usize::from(device.supply.is_some()) + device.fed_by.len() < 2
 }
 
+/// How many times the limit of its supply a device takes whose current is a slip, of its unit mostly: ours.
+const OUT_OF_RANGE: f64 = 10.0;
+
+/// The device that alone takes many times what its supply may give: nothing that follows from its current is a finding of
+/// its own.
+pub(crate) fn out_of_range(feeding: &Feeding) -> Option<(&Load, Amperes)> {
+    let volts = feeding.battery_volts.or(feeding.tree.volts).unwrap_or(Volts(12.0));
+    feeding.overloads().find_map(|over| {
+        let here = |node: usize| over.node == 0 || feeding.tree.way(node).contains(&over.node);
+        feeding.tree.loads().filter(|(node, _)| here(*node)).find_map(|(_, load)| {
+            let takes = load.takes(over.demand).at(volts);
+            (takes.0 > OUT_OF_RANGE * over.limit.0).then_some((load, takes))
+        })
+    })
+}
+
 /// The supplies whose least volts can be judged. An overloaded one too: what its cables lose is lost even where the
 /// overload itself costs no volts.
 pub(crate) fn solved(context: Context<'_>) -> impl Iterator<Item = &Feeding> {
-    let is_solved = move |feeding: &&Feeding| matches!(stage(context.site, feeding), Stage::Overloaded | Stage::Open);
+    let is_solved = move |feeding: &&Feeding| match stage(context.site, feeding) {
+        Stage::Overloaded => out_of_range(feeding).is_none(),
+        Stage::Open => true,
+        Stage::Broken | Stage::Misplaced | Stage::Collapsed(..) => false,
+    };
     context.power.feedings.iter().filter(is_solved)
 }
 

@@ -254,7 +254,8 @@ impl Lower<'_> {
             }
             return Some(Mounted::Hop(Spanned::new(hop, written.span)));
         }
-        let device = self.names.find(&self.devices, &written)?;
+        let hops = self.hops.keys().map(String::as_str);
+        let device = self.names.find_or(&self.devices, hops, &written)?;
         if let Owner::Circuit(circuit) = chain.owner {
             self.site.devices[device].fed_by.push(circuit);
         }
@@ -370,6 +371,9 @@ impl Lower<'_> {
     /// Joins each run with `along=` to the run that it names, once all runs are known.
     pub(super) fn join_shared_cables(&mut self) {
         for (run, along) in std::mem::take(&mut self.shared_cables) {
+            if self.names.is_repeated(crate::schema::Names::Run, &along.value) {
+                continue;
+            }
             if let Some(host) = self.names.find(&self.runs, &along) {
                 if host == run || self.site.runs[host].along_written {
                     self.sink.push(rules::along_a_guest(&along, self.site.runs[host].span()));

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::base::wording::did_you_mean;
 use crate::base::{Id, Spanned};
-use crate::model::{Board, Communicator, Hop, HopRef, Monitoring, Mounted, Owner, Take};
+use crate::model::{Board, BoardKind, Communicator, Hop, HopRef, Monitoring, Mounted, Owner, Take};
 use crate::quantity::{Seconds, Volts};
 use crate::schema::Reading;
 use crate::terms::{EventGroup, Format, JackKind, Path, PinOrder, Service};
@@ -43,6 +43,12 @@ impl Lower<'_> {
             let port =
                 board.as_ref().filter(|_| wants_port).and_then(|board| self.line_port(board, reading.text("port")));
             let module = self.names.refer(&self.boards, reading.text("module"));
+            let is_module = |board: &Board| matches!(board.kind, BoardKind::Module { .. });
+            if let (Some(of), Some(written)) = (&module, reading.text("module"))
+                && !is_module(&self.site.boards[of.value])
+            {
+                self.sink.push(rules::sender_is_no_module(&written, &self.site.boards[of.value]));
+            }
             for output in reading.all("hop").filter_map(|hop| hop.text("output")) {
                 self.check_hop_output(&output);
             }
@@ -120,9 +126,13 @@ impl Lower<'_> {
             let runs = self.chain(Chain { owner: Owner::Communicator(line), board }, reading);
             self.site.communicators[line].run = runs.iter().find_map(Mounted::run);
             let whole = reading.all("hop").filter(|hop| hop.text("what").is_some());
-            let from: Vec<Option<Spanned<String>>> = whole.map(|hop| hop.text("from")).collect();
-            for (hop, from) in from.into_iter().enumerate() {
+            let from = whole.map(|hop| (hop.text("from"), hop.quantity::<Volts>("min")));
+            let from: Vec<_> = from.collect();
+            for (hop, (from, min)) in from.into_iter().enumerate() {
                 let from = from.and_then(|from| self.hop_named(&from));
+                if let (Some(from), Some(min)) = (&from, min) {
+                    self.sink.push(rules::min_of_a_fed_hop(min.span, from.span));
+                }
                 if let Some(hop) = self.site.communicators[line].hops.get_mut(hop) {
                     hop.from = from;
                 }
@@ -135,7 +145,7 @@ impl Lower<'_> {
         if let Some(hop) = self.hops.get(&name.value) {
             return Some(Spanned::new(*hop, name.span));
         }
-        let device = self.names.find(&self.devices, name)?;
+        let device = self.names.find_or(&self.devices, self.hops.keys().map(String::as_str), name)?;
         self.sink.push(rules::feeder_is_no_hop(name, &self.site.devices[device]));
         None
     }

@@ -3,8 +3,8 @@
 mod unknown;
 
 pub(crate) use unknown::{
-    board_offers_none, feeder_is_no_hop, part_is_no_board, unknown_hop_output, unknown_name, unknown_names,
-    unknown_on_board,
+    board_offers_none, feeder_is_no_hop, part_is_no_board, sender_is_no_module, unknown_hop_output, unknown_name,
+    unknown_names, unknown_on_board,
 };
 
 use std::ops::Range;
@@ -217,6 +217,15 @@ pub(crate) fn property_without_effect(property: &str, place: Span, kind: &Spanne
         .also(kind.span, "the type")
         .why(why)
         .help(format!("Leave {property}= out, or correct the type."))
+}
+
+/// The least volts of a hop that another one feeds.
+pub(crate) fn min_of_a_fed_hop(min: Span, from: Span) -> Diagnostic {
+    Diagnostic::new(&PROPERTY_WITHOUT_EFFECT, min, "min= says nothing of a hop that another one feeds")
+        .here("has no effect")
+        .also(from, "fed through this")
+        .why("The hop before it makes the volts on the cable between them, so none of the site's figures say what arrives here.")
+        .help("Leave min= out here, and write the least volts of the hop that an output or a circuit feeds.")
 }
 
 /// An interval shorter than any service has.

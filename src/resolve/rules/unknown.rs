@@ -213,5 +213,16 @@ pub(crate) fn feeder_is_no_hop(written: &Spanned<String>, device: &Device) -> Di
         .about(name)
 }
 
+/// What sends for a communicator and is no module.
+pub(crate) fn sender_is_no_module(written: &Spanned<String>, board: &Board) -> Diagnostic {
+    let name = &written.value;
+    Diagnostic::new(&UNKNOWN_NAME, written.span, format!("`{name}` is a {} and no module", board.kind.noun()))
+        .here("sends nothing")
+        .also(board.name.span, "given here")
+        .why("What sends for the panel is a module on its bus, such as the one that its network cable is plugged into. The cable of this way would be drawn to a board that has no socket for it.")
+        .help("Name a module, or leave module= out and write board= with the panel that sends by itself.")
+        .about(name)
+}
+
 /// How many places or names a finding lists; the others are counted.
 const LISTED: usize = 6;
