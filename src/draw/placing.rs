@@ -15,7 +15,7 @@ use super::scene::Size;
 pub(crate) type Spot = (f64, f64);
 
 /// A rectangle by its edges.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct Edges {
     pub(crate) left: f64,
     pub(crate) top: f64,
@@ -41,6 +41,16 @@ impl Edges {
     /// Smaller by so much at every edge.
     pub(crate) fn inside(&self, by: f64) -> Self {
         Self { left: self.left + by, top: self.top + by, right: self.right - by, bottom: self.bottom - by }
+    }
+
+    /// What is around both.
+    pub(crate) fn with(&self, other: &Self) -> Self {
+        Self {
+            left: self.left.min(other.left),
+            top: self.top.min(other.top),
+            right: self.right.max(other.right),
+            bottom: self.bottom.max(other.bottom),
+        }
     }
 
     /// True where a place is in it.

@@ -1,5 +1,6 @@
 //! Marks on paper.
 
+use super::placing::Edges;
 use super::role::Role;
 use super::text;
 use crate::quantity::colour::Colour;
@@ -108,6 +109,32 @@ impl Mark {
     }
 }
 
+impl Mark {
+    /// What it covers, with the width of its line.
+    pub(crate) fn edges(&self) -> Edges {
+        let style = self.role.style();
+        let half = style.line / 2.0;
+        match &self.shape {
+            Shape::Text { at, anchor, text } => {
+                let width = text::width(text, style.text);
+                let before = match anchor {
+                    Anchor::Start => 0.0,
+                    Anchor::Middle => width / 2.0,
+                    Anchor::End => width,
+                };
+                let height = text::height(1, self.role);
+                Edges::at((at.x - before, at.y - text::ASCENT * style.text), Size { width, height })
+            }
+            Shape::Line(points) | Shape::Polygon(points) => {
+                let each = points.iter().map(|point| Edges::around((point.x, point.y), half));
+                each.reduce(|one, other| one.with(&other)).unwrap_or_default()
+            }
+            Shape::Rectangle(area) => Edges::at((area.corner.x, area.corner.y), area.size).inside(-half),
+            Shape::Circle { center, radius } => Edges::around((center.x, center.y), radius + half),
+        }
+    }
+}
+
 /// A drawing: its extent and its marks, the lower ones first.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Scene {
@@ -132,6 +159,15 @@ impl Scene {
     pub(crate) fn without_title_block(mut self) -> Self {
         self.marks.retain(|mark| !matches!(mark.role, Role::Title | Role::Field));
         self
+    }
+
+    /// The same around its marks, with so much beside them.
+    pub(crate) fn cropped(self, pad: f64) -> Self {
+        let edges = self.marks.iter().map(Mark::edges).reduce(|one, other| one.with(&other)).unwrap_or_default();
+        let edges = edges.inside(-pad);
+        let mut cropped = Self { size: edges.size(), marks: Vec::new() };
+        cropped.add(self, (-edges.left, -edges.top));
+        cropped
     }
 
     /// Adds the marks of another drawing, moved to the right and down.

@@ -3,7 +3,7 @@
 use super::role::Role;
 use super::scene::{Anchor, Mark, Scene, Shape, Size};
 use super::svg;
-use super::text::{self, ASCENT, DESCENT};
+use super::text;
 
 /// Left, top, right, lower edge.
 type Edges = (f64, f64, f64, f64);
@@ -71,25 +71,8 @@ fn passes(&(from, to): &(Place, Place), half: f64, edges: &Edges) -> bool {
 
 /// What a mark covers, with the width of its line.
 fn around(mark: &Mark) -> Edges {
-    let style = mark.role.style();
-    let half = style.line / 2.0;
-    match &mark.shape {
-        Shape::Text { at, anchor, text } => {
-            let width = text::width(text, style.text);
-            let before = match anchor {
-                Anchor::Start => 0.0,
-                Anchor::Middle => width / 2.0,
-                Anchor::End => width,
-            };
-            let (up, down) = (ASCENT * style.text, DESCENT * style.text);
-            (at.x - before, at.y - up, at.x - before + width, at.y + down)
-        }
-        Shape::Line(_) | Shape::Polygon(_) | Shape::Rectangle(_) | Shape::Circle { .. } => {
-            corners(mark).iter().fold((f64::MAX, f64::MAX, f64::MIN, f64::MIN), |edges, &(x, y)| {
-                (edges.0.min(x - half), edges.1.min(y - half), edges.2.max(x + half), edges.3.max(y + half))
-            })
-        }
-    }
+    let edges = mark.edges();
+    (edges.left, edges.top, edges.right, edges.bottom)
 }
 
 /// The corners of what is drawn with a line, in order; a curve as many short pieces. None of a text.

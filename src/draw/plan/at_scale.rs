@@ -1,10 +1,10 @@
 //! Rooms at scale, with what is in them: first what has a place of its own, then the words, each where it is free.
 
-use super::key::{self, Key};
+use super::key::{self, Key, Sample};
 use super::label::Item;
 use super::scale::Scale;
 use super::walls::{self, Gap};
-use super::{Drawn, INSET, MARGINS, Outline, Plan, Room, Thing, Way, coverage};
+use super::{Drawn, MARGINS, Outline, Plan, Room, Thing, Way, coverage};
 use crate::draw::placing::{Edges, Named, Places, Spot, Toward};
 use crate::draw::role::Role;
 use crate::draw::scene::{Scene, Size};
@@ -13,8 +13,6 @@ use crate::draw::scene::{Scene, Size};
 pub(crate) struct Crowded<'p> {
     pub(crate) of: &'p Room,
     pub(crate) items: Vec<Item>,
-    /// Drawn by itself, more of it would have a place.
-    pub(crate) is_standing: bool,
 }
 
 /// A sign that stands on the plan and still wants its words.
@@ -31,14 +29,6 @@ pub(super) const LONGEST: f64 = 110.0;
 /// So many things in one room are listed and not placed: nobody finds one of them on a plan.
 const MOST_IN_ROOM: usize = 60;
 
-/// What found no place in a room.
-#[derive(Default)]
-pub(super) struct Left {
-    pub(super) items: Vec<Item>,
-    /// True where signs stand there without their words: drawn by itself, they have room.
-    pub(super) is_standing: bool,
-}
-
 /// What is being drawn.
 pub(super) struct Sheet<'p> {
     pub(super) rooms: &'p [(&'p Room, Outline)],
@@ -46,66 +36,43 @@ pub(super) struct Sheet<'p> {
     pub(super) scene: Scene,
     pub(super) places: Places,
     /// What has no place, by room.
-    pub(super) left: Vec<Left>,
+    pub(super) left: Vec<Vec<Item>>,
+    /// How many things of the level have a number instead of words.
+    pub(super) numbers: usize,
 }
 
-/// The drawing of rooms, and those of them in which something found no place. `detail`: what is drawn by itself.
+/// The drawing of rooms, and those of them in which something found no place. `numbers`: how many things of the level have
+/// a number so far.
 pub(crate) fn draw<'p>(
     plan: &Plan,
-    rooms: &'p [(&'p Room, Outline)],
+    rooms: &[(&'p Room, Outline)],
     inside: &Edges,
-    detail: &str,
+    numbers: &mut usize,
 ) -> (Option<Drawn>, Vec<Crowded<'p>>) {
-    let key = Key::of_plan(plan, &rooms.iter().map(|(room, _)| *room).collect::<Vec<_>>());
-    let width = key.width(inside.bottom - inside.top - key::HEAD - key::NOTES);
-    // What is drawn by itself has its signs on the plan of all as well, where they are explained.
-    let area = if detail.is_empty() {
-        Edges { right: inside.right - width - key::BESIDE, ..*inside }
-    } else {
-        Edges { bottom: inside.bottom - key::NOTES, ..*inside }
-    };
+    let key = Key::of(&key::in_rooms(plan, &rooms.iter().map(|(room, _)| *room).collect::<Vec<_>>()));
+    let high = inside.bottom - inside.top - key::HEAD - key::NOTES;
+    let width = key.width(high);
+    let area = Edges { right: inside.right - width - key::BESIDE, ..*inside };
     let outlines: Vec<Outline> = rooms.iter().map(|(_, outline)| *outline).collect();
+    let crowded = |(of, items): (&(&'p Room, Outline), Vec<Item>)| Crowded { of: of.0, items };
     let Some(scale) = Scale::fitting(&outlines, &area, MARGINS, plan.feet) else {
-        let all = rooms.iter().map(|(room, _)| Crowded { of: room, items: super::items(room), is_standing: false });
-        return (None, all.collect());
+        return (None, rooms.iter().map(|room| crowded((room, super::items(room.0)))).collect());
     };
-    let left = rooms.iter().map(|_| Left::default()).collect();
-    let mut sheet = Sheet { rooms, scale, scene: Scene::default(), places: Places::new(area), left };
+    let left = rooms.iter().map(|_| Vec::new()).collect();
+    let mut sheet = Sheet { rooms, scale, scene: Scene::default(), places: Places::new(area), left, numbers: *numbers };
     sheet.add_all(plan);
-    let crowded: Vec<Crowded> = rooms
-        .iter()
-        .zip(sheet.left)
-        .filter(|(_, left)| !left.items.is_empty())
-        .map(|((of, _), left)| Crowded { of, items: left.items, is_standing: left.is_standing })
-        .collect();
+    let numbered = (sheet.numbers > std::mem::replace(numbers, sheet.numbers)).then_some(Sample::Number);
+    let crowded: Vec<Crowded> =
+        rooms.iter().zip(sheet.left).filter(|(_, items)| !items.is_empty()).map(crowded).collect();
     let mut scene = sheet.scene;
-    let moved = scene.marks.iter().any(|mark| mark.role == Role::LeaderEnd);
-    let key = if moved { key.with_place(inside.bottom - inside.top - key::HEAD - key::NOTES) } else { key };
-    let left = inside.right - width;
-    let notes = inside.bottom - key::NOTES;
-    let beside = if detail.is_empty() {
-        key::add_head(&mut scene, (left, inside.top), &scale, plan.feet);
-        key.add(&mut scene, &Edges { left, top: inside.top + key::HEAD, bottom: notes, ..*inside });
-        left
-    } else {
-        key::add_head(&mut scene, (inside.left, notes + 2.0), &scale, plan.feet);
-        inside.left + key::COLUMN
-    };
+    let moved = scene.marks.iter().any(|mark| mark.role == Role::LeaderEnd).then_some(Sample::Place);
+    let key = key.with(&numbered.into_iter().chain(moved).collect::<Vec<_>>(), high);
+    let (left, notes) = (inside.right - width, inside.bottom - key::NOTES);
+    key::add_head(&mut scene, (left, inside.top), &scale, plan.feet);
+    key.add(&mut scene, &Edges { left, top: inside.top + key::HEAD, bottom: notes, ..*inside });
     let more: Vec<&str> = crowded.iter().map(|room| room.of.title.as_str()).collect();
-    key::add_notes(&mut scene, (beside, inside.right), notes, &more);
-    let title = if detail.is_empty() { plan.block.title.clone() } else { format!("{}: {detail}", plan.block.title) };
-    (
-        Some(Drawn {
-            title,
-            scale: scale.ratio.words(),
-            times: Some(scale.ratio.times),
-            is_detail: !detail.is_empty(),
-            scene,
-            bottom: inside.bottom,
-            width: inside.right + INSET,
-        }),
-        crowded,
-    )
+    key::add_notes(&mut scene, (left, inside.right), notes, &more);
+    (Some(Drawn { scale: scale.ratio.words(), scene }), crowded)
 }
 
 impl<'p> Sheet<'p> {
@@ -192,7 +159,7 @@ impl<'p> Sheet<'p> {
         let count = room.things.len() + room.openings.iter().map(|opening| opening.things.len()).sum::<usize>();
         if count > MOST_IN_ROOM {
             if let Some(left) = self.left.get_mut(position) {
-                left.items.extend(super::items(room));
+                left.extend(super::items(room));
             }
             return Vec::new();
         }

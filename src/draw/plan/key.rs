@@ -1,10 +1,11 @@
 //! What stands beside a plan: where north is, how long a metre or a foot is, what the signs mean that occur, and what is
-//! on further parts.
+//! in lists.
 
+use super::label::{self, Item};
 use super::scale::Scale;
 use super::sign::Sign;
 use super::walls::{self, Gap, WallLine};
-use super::{Leaf, Line, Plan, Room, Thing};
+use super::{Leaf, Line, Plan, Room};
 use crate::draw::placing::{Edges, Places, Spot};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Scene, Size};
@@ -17,96 +18,119 @@ pub(crate) const BESIDE: f64 = 3.0;
 const SAMPLE: f64 = 9.0;
 const APART: f64 = 1.5;
 
+/// What a dot at the end of a line is.
+const PLACE: &str = "place of what stands at the line's other end";
+
+/// What a number in a box is.
+const NUMBER: &str = "number at a sign, and in the list of its room";
+
+/// How many columns stand in some width.
+pub(crate) fn columns_in(width: f64) -> usize {
+    (1..9).take_while(|count| f64::from(*count) * COLUMN <= width).count().max(1)
+}
+
 /// Something that the key tells.
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum Sample {
-    Sign(Sign),
-    /// The letters in a sign.
-    Letters(&'static str),
+pub(crate) enum Sample {
     Leaf(Leaf),
     OpenAir,
     Coverage,
     Way,
-    Place,
+    Sign(Sign),
+    /// The letters in a sign.
+    Letters(&'static str),
     Tag,
+    Place,
+    Number,
 }
 
-/// What is to be told of some rooms.
+/// What is to be told.
 #[derive(Clone, Debug)]
 pub(crate) struct Key {
     entries: Vec<(Sample, Vec<String>)>,
 }
 
+/// What occurs in rooms that are drawn at scale.
+pub(crate) fn in_rooms(plan: &Plan, rooms: &[&Room]) -> Vec<Sample> {
+    let outlines: Vec<_> = rooms.iter().filter_map(|room| room.outline).collect();
+    let has_way = plan.ways.iter().any(|way| way.is_among(&outlines));
+    let openings = rooms.iter().flat_map(|room| &room.openings).map(|opening| Sample::Leaf(opening.leaf));
+    let things = || rooms.iter().flat_map(|room| room.all_things());
+    let has = |sample: Sample, occurs: bool| occurs.then_some(sample);
+    openings
+        .chain(has(Sample::OpenAir, rooms.iter().any(|room| room.outdoors)))
+        .chain(has(Sample::Coverage, things().any(|thing| thing.coverage.is_some())))
+        .chain(has(Sample::Way, has_way))
+        .chain(things().map(|thing| Sample::Sign(thing.sign)))
+        .chain(has(Sample::Tag, things().any(|thing| is_tagged(&thing.lines))))
+        .collect()
+}
+
+/// What occurs in a list.
+pub(crate) fn in_list(items: &[Item]) -> Vec<Sample> {
+    let signs = items.iter().filter_map(|item| item.sign).map(Sample::Sign);
+    let has = |sample: Sample, occurs: fn(&Item) -> bool| items.iter().any(occurs).then_some(sample);
+    let tag = has(Sample::Tag, |item| is_tagged(&item.lines));
+    signs.chain(tag).chain(has(Sample::Number, |item| item.number.is_some())).collect()
+}
+
+fn is_tagged(lines: &[Line]) -> bool {
+    lines.iter().any(|line| matches!(line, Line::Tag { .. }))
+}
+
 impl Key {
-    /// Of what occurs in rooms that are drawn at scale.
-    pub(crate) fn of_plan(plan: &Plan, rooms: &[&Room]) -> Self {
-        Self::of(plan, rooms, None)
-    }
-
-    /// Of what occurs in lists, and in no room that is drawn at scale, whose key tells it.
-    pub(crate) fn of_lists(plan: &Plan, drawn: &[&Room]) -> Self {
-        Self::of(plan, &plan.rooms.iter().collect::<Vec<_>>(), Some(drawn))
-    }
-
-    fn of(plan: &Plan, rooms: &[&Room], told: Option<&[&Room]>) -> Self {
-        let openings = || rooms.iter().flat_map(|room| &room.openings);
-        let things = || rooms.iter().flat_map(|room| room.all_things());
-        let told_things: Vec<&Thing> = told.into_iter().flatten().flat_map(|room| room.all_things()).collect();
-        let on_plan = told.is_none();
-        let mut signs: Vec<Sign> = things().map(|thing| thing.sign).collect();
+    /// Of what occurs, each once.
+    pub(crate) fn of(occurring: &[Sample]) -> Self {
+        let mut signs: Vec<Sign> = occurring
+            .iter()
+            .filter_map(|sample| if let Sample::Sign(sign) = sample { Some(*sign) } else { None })
+            .collect();
         signs.sort_unstable();
         signs.dedup();
-        signs.retain(|sign| told_things.iter().all(|thing| thing.sign != *sign));
-        let mut samples: Vec<(Sample, String)> = Vec::new();
-        if on_plan {
-            for (leaf, meaning) in [
-                (Leaf::Door, "door; its swing is not known"),
-                (Leaf::Window, "window"),
-                (Leaf::Hatch, "hatch, gate or roof light"),
-            ] {
-                if openings().any(|opening| opening.leaf == leaf) {
-                    samples.push((Sample::Leaf(leaf), meaning.to_owned()));
-                }
-            }
-            if rooms.iter().any(|room| room.outdoors) {
-                samples.push((Sample::OpenAir, "edge of a place in open air".to_owned()));
-            }
-            if things().any(|thing| thing.coverage.is_some()) {
-                samples.push((Sample::Coverage, "reach of a detector by its sheet, within its room".to_owned()));
-            }
-            let outlines: Vec<_> = rooms.iter().filter_map(|room| room.outline).collect();
-            if plan.ways.iter().any(|way| way.is_among(&outlines)) {
-                samples.push((Sample::Way, "way of a cable, with its label".to_owned()));
-            }
-        }
-        samples.extend(of_signs(&signs));
-        let is_tagged = |thing: &Thing| thing.lines.iter().any(|line| matches!(line, Line::Tag { .. }));
-        if things().any(is_tagged) && !told_things.into_iter().any(is_tagged) {
-            samples.push((Sample::Tag, "cable, where it comes from".to_owned()));
-        }
-        Self { entries: samples.into_iter().map(|(sample, words)| (sample, wrapped(&words))).collect() }
+        let occurs = |(sample, words): (Sample, &str)| occurring.contains(&sample).then(|| (sample, words.to_owned()));
+        let before = [
+            (Sample::Leaf(Leaf::Door), "door; its swing is not known"),
+            (Sample::Leaf(Leaf::Window), "window"),
+            (Sample::Leaf(Leaf::Hatch), "hatch, gate or roof light"),
+            (Sample::OpenAir, "edge of a place in open air"),
+            (Sample::Coverage, "reach of a detector by its sheet, within its room"),
+            (Sample::Way, "way of a cable, with its label"),
+        ];
+        let after = [(Sample::Tag, "cable, where it comes from"), (Sample::Place, PLACE), (Sample::Number, NUMBER)];
+        let all =
+            before.into_iter().filter_map(occurs).chain(of_signs(&signs)).chain(after.into_iter().filter_map(occurs));
+        Self { entries: all.map(|(sample, words)| (sample, wrapped(&words))).collect() }
     }
 
-    /// With what a dot at the end of a line is, where that has room in the columns.
-    pub(crate) fn with_place(mut self, height: f64) -> Self {
-        let columns = |key: &Self| key.columns(height).last().map(|(column, ..)| *column);
-        let before = columns(&self);
-        self.entries.push((Sample::Place, wrapped("place of what stands at the line's other end")));
-        if columns(&self) != before {
-            self.entries.pop();
+    /// With what a drawing has besides, where that has room in the columns.
+    pub(crate) fn with(mut self, besides: &[Sample], height: f64) -> Self {
+        let before = self.count(height);
+        for entry in Self::of(besides).entries {
+            self.entries.push(entry);
+            if self.count(height) != before {
+                self.entries.pop();
+            }
         }
         self
     }
 
-    /// Nothing is to be told.
-    pub(crate) fn is_empty(&self) -> bool {
-        self.entries.is_empty()
+    /// The least height at which it stands in some columns.
+    pub(crate) fn lowest(&self, columns: usize) -> f64 {
+        let fits = |height: f64| {
+            self.columns(height).iter().all(|(column, top, high)| *column < columns && top + high <= height)
+        };
+        let heights = std::iter::successors(Some(0.0), |height| Some(height + 1.0));
+        heights.take(1000).find(|height| fits(*height)).unwrap_or_default()
+    }
+
+    /// How many columns it takes in some height.
+    fn count(&self, height: f64) -> usize {
+        self.columns(height).last().map_or(0, |(column, ..)| column + 1)
     }
 
     /// Width that it takes in some height, a column at least: north and the scale stand above it.
     pub(crate) fn width(&self, height: f64) -> f64 {
-        let columns = self.columns(height).last().map_or(0, |(column, ..)| column + 1);
-        f64::from(u32::try_from(columns.max(1)).unwrap_or(1)) * COLUMN
+        f64::from(u32::try_from(self.count(height).max(1)).unwrap_or(1)) * COLUMN
     }
 
     /// Each entry with its column and its upper edge from that of the columns.
@@ -176,6 +200,7 @@ impl Sample {
             | Self::Coverage
             | Self::Way
             | Self::Place
+            | Self::Number
             | Self::Tag => 4.0,
         }
     }
@@ -183,6 +208,7 @@ impl Sample {
     fn add(self, scene: &mut Scene, (x, y): Spot) {
         let half = SAMPLE / 2.0 - 0.6;
         match self {
+            Self::Number => label::add_number(scene, (x, y), "1"),
             Self::Sign(sign) => sign.add(scene, (x, y)),
             Self::Letters(letters) => {
                 let top = y - text::height(1, Role::Label) / 2.0;
@@ -202,7 +228,7 @@ impl Sample {
                 scene.line(Role::Leader, &[(x - half, y), (x + half, y)]);
                 scene.circle(Role::LeaderEnd, (x - half, y), 0.5);
             }
-            Self::Tag => super::label::arrow(scene, (x - half, y), 2.0 * half),
+            Self::Tag => label::arrow(scene, (x - half, y), 2.0 * half),
         }
     }
 }
@@ -226,15 +252,15 @@ pub(crate) fn add_head(scene: &mut Scene, (x, y): Spot, scale: &Scale, feet: boo
     scene.text(Role::Label, (left, bar - 6.0), Anchor::Start, &[format!("{units} {name}")]);
 }
 
-/// Height of what is said of further parts.
+/// Height of what is said of the lists.
 pub(crate) const NOTES: f64 = 17.0;
 
-/// Adds of which rooms there is more on a further part, from one edge to another.
+/// Adds of which rooms there is more in lists, from one edge to another.
 pub(crate) fn add_notes(scene: &mut Scene, (left, right): (f64, f64), y: f64, rooms: &[&str]) {
     if rooms.is_empty() {
         return;
     }
-    let words = format!("More on a further part: {}.", rooms.join(", "));
+    let words = format!("More in the lists of rooms: {}.", rooms.join(", "));
     let lines = text::wrap(&words, Role::Label.style().text, (right - left).min(COLUMN) - 2.0, 4);
     scene.text(Role::Place, (left, y), Anchor::Start, &lines);
 }

@@ -61,10 +61,12 @@ const AROUND: f64 = 0.3;
 #[derive(Clone, Debug)]
 pub(crate) struct Item {
     /// None where it stands on the plan.
-    sign: Option<Sign>,
+    pub(crate) sign: Option<Sign>,
+    /// What stands at its sign on the plan instead of its words.
+    pub(crate) number: Option<usize>,
     /// True in a list, where words begin below one another.
     listed: bool,
-    lines: Vec<Line>,
+    pub(crate) lines: Vec<Line>,
     /// Where its words lead, and who leads to them.
     link: Link,
 }
@@ -73,7 +75,7 @@ impl Item {
     /// Of a thing whose sign stands on the plan.
     pub(crate) fn beside(thing: &Thing) -> Self {
         let lines = thing.lines.iter().flat_map(Line::in_lines).collect();
-        Self { sign: None, listed: false, lines, link: thing.link.clone() }
+        Self { sign: None, number: None, listed: false, lines, link: thing.link.clone() }
     }
 
     /// Of a thing that is only known to be in a room, or at an opening; many lines as several items.
@@ -85,14 +87,25 @@ impl Item {
             let sign = (nth == 0).then_some(thing.sign);
             // Who looks for it is led to where it begins.
             let id = if nth == 0 { thing.link.id.clone() } else { String::new() };
-            Self { sign, listed: true, lines: lines.to_vec(), link: Link { id, to: thing.link.to.clone() } }
+            Self {
+                sign,
+                number: None,
+                listed: true,
+                lines: lines.to_vec(),
+                link: Link { id, to: thing.link.to.clone() },
+            }
         };
         lines.chunks(TOGETHER).enumerate().map(item).collect()
     }
 
+    /// The same, with what stands at its sign on the plan.
+    pub(crate) fn numbered(self, number: Option<usize>) -> Self {
+        Self { number, ..self }
+    }
+
     /// Of what has no sign of its own in a list.
     pub(crate) fn words(words: String) -> Self {
-        Self { sign: None, listed: true, lines: vec![Line::Words(words)], link: Link::default() }
+        Self { sign: None, number: None, listed: true, lines: vec![Line::Words(words)], link: Link::default() }
     }
 
     /// Its extent.
@@ -172,6 +185,18 @@ fn add(scene: &mut Scene, line: &Line, (x, y): Spot) {
 pub(crate) fn arrow(scene: &mut Scene, (x, y): Spot, length: f64) {
     scene.line(Role::Tag, &[(x + length, y), (x, y)]);
     scene.line(Role::Tag, &[(x + 1.2, y - 0.9), (x, y), (x + 1.2, y + 0.9)]);
+}
+
+/// The box around a number.
+pub(crate) fn number_size(number: &str) -> Size {
+    Size { width: measured(number, Role::Label) + 1.6, height: text::height(1, Role::Label) + 0.6 }
+}
+
+/// A number in a box, its middle at a place.
+pub(crate) fn add_number(scene: &mut Scene, (x, y): Spot, number: &str) {
+    let Size { width, height } = number_size(number);
+    scene.rectangle(Role::Flag, (x - width / 2.0 + 0.15, y - height / 2.0 + 0.15), (width - 0.3, height - 0.3));
+    scene.text(Role::Label, (x, y - text::height(1, Role::Label) / 2.0), Anchor::Middle, &[number.to_owned()]);
 }
 
 /// A cable's label is never cut: it has 16 characters at most.

@@ -2,8 +2,9 @@
 //!
 //! Rooms with measures stand at a usual scale, north up. A *thing* is a device, a board, a joint or the end of a cable. One
 //! whose place is known has its *sign* there and its words beside it or at a leader; one that is only known to be in a room
-//! stands in that room's list. A room whose words do not fit is drawn once more by itself; what does not fit there, and
-//! rooms without measures, stand as boxes in the order given. A cable is a line only where its way is given as points.
+//! stands in that room's list. What has no place for its words on the plan has them in such a list
+//! beside the plans, with a number where its sign stands; rooms without measures are lists as well. Those of all levels are
+//! packed on as few pages as hold them. A cable is a line only where its way is given as points.
 //!
 //! Not known and not drawn: the thickness of walls, the width of openings, the way that a door swings.
 
@@ -11,6 +12,7 @@ mod at_scale;
 mod coverage;
 mod key;
 mod label;
+mod panel;
 mod scale;
 mod schematic;
 mod sign;
@@ -19,13 +21,10 @@ mod tests;
 mod walls;
 mod words;
 
-use std::collections::BTreeSet;
-
 use super::placing::Edges;
 use super::scene::{Link, Scene, Size};
 use super::sheet::{self, INSET, TitleBlock};
 pub(crate) use coverage::Coverage;
-use key::Key;
 use label::Item;
 pub(crate) use label::Line;
 use schematic::Listed;
@@ -147,115 +146,105 @@ impl Way {
     }
 }
 
-/// One of the sheets of a level.
+/// One of the sheets.
 #[derive(Clone, Debug)]
 pub(crate) struct Part {
     /// What it is called.
     pub(crate) title: String,
-    /// Its scale.
-    pub(crate) scale: String,
-    /// True for a room that is drawn again by itself, and for lists of what the others have no place for.
-    pub(crate) is_detail: bool,
     /// The drawing.
     pub(crate) scene: Scene,
 }
 
-/// A sheet before it is known how many there are.
+/// The sheets of a house.
+#[derive(Clone, Debug)]
+pub(crate) struct Sheets {
+    /// Of each level.
+    pub(crate) levels: Vec<Vec<Part>>,
+    /// Of rooms of all levels that stand in lists.
+    pub(crate) rooms: Vec<Part>,
+}
+
+/// Rooms at scale, before it is known how many sheets there are.
 struct Drawn {
-    title: String,
     scale: String,
-    /// How many times smaller than the house it is drawn; none where it is not to scale.
-    times: Option<f64>,
-    is_detail: bool,
     scene: Scene,
-    /// The lower edge of what is drawn.
-    bottom: f64,
-    /// The width of its frame.
-    width: f64,
 }
 
 /// Beside and above the rooms, for words.
 const MARGINS: (f64, f64) = (19.0, 9.0);
 
-/// Height of the drawing of a room alone, so that two stand on one page.
-const HALF: f64 = 66.0;
-
-/// Between two drawings beside one another.
-const BESIDE: f64 = 2.0;
-
-/// Where more rooms than this are crowded, a list of each tells more than so many sheets.
-const MOST_ALONE: usize = 12;
-
-/// The level, on as many sheets of some size as it needs.
-pub(crate) fn draw(plan: &Plan, size: Size) -> Vec<Part> {
-    let inside = Edges::at((INSET, INSET), sheet::room(size));
-    let mut drawn: Vec<Drawn> = Vec::new();
-    let mut lists: Vec<Listed> = Vec::new();
-    let measured = plan.rooms.iter().filter_map(|room| Some((room, room.outline?))).collect();
-    let width = key::COLUMN + key::BESIDE;
-    let mut told: Vec<&Room> = Vec::new();
-    for group in scale::groups(measured, &Edges { right: inside.right - width, ..inside }, MARGINS, plan.feet) {
-        let (sheet, crowded) = at_scale::draw(plan, &group, &inside, "");
-        let times = sheet.as_ref().and_then(|sheet| sheet.times);
-        if sheet.is_some() {
-            told.extend(group.iter().map(|(room, _)| *room));
+/// The levels, on as many sheets of some size as they need. Above the first there is so much in its head that it is drawn
+/// lower, where that makes nothing smaller.
+pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
+    let mut levels: Vec<Level> = plans.iter().map(|plan| Level::of(plan, size)).collect();
+    if let Some((first, plan)) = levels.first_mut().zip(plans.first()) {
+        let below = Level::of(plan, Size { height: size.height - head, ..size });
+        // Nothing is drawn smaller, or moved to a list, for the sake of a page.
+        if below.told() == first.told() {
+            *first = below;
         }
-        drawn.extend(sheet);
-        let mut alone_drawn: Vec<Drawn> = Vec::new();
-        let alone_too = group.len() > 1 && crowded.iter().filter(|room| room.is_standing).count() <= MOST_ALONE;
-        for room in crowded {
-            let alone: Vec<_> = group.iter().filter(|(other, _)| std::ptr::eq(*other, room.of)).copied().collect();
-            let left = if room.is_standing && alone_too {
-                let on = |area: &Edges| at_scale::draw(plan, &alone, area, &room.of.title);
-                let mut tried = on(&inside);
-                // As small as it can be without another scale and with a place for everything.
-                for area in smaller(&inside) {
-                    let (sheet, left) = on(&area);
-                    let scale = |sheet: &Option<Drawn>| sheet.as_ref().and_then(|sheet| sheet.times);
-                    // Drawn again it is no smaller than among the others.
-                    let as_large = scale(&sheet) <= times;
-                    let fits = left.is_empty() && as_large || scale(&sheet) == scale(&tried.0);
-                    if left.len() <= tried.1.len() && fits {
-                        tried = (sheet, left);
-                        break;
-                    }
-                }
-                alone_drawn.extend(tried.0);
-                tried.1
-            } else {
-                vec![room]
-            };
-            lists.extend(left.into_iter().map(|room| Listed::of(room.of, room.items)));
-        }
-        // What is alike in size stands beside one another on a page.
-        alone_drawn.sort_by(|one, other| other.bottom.total_cmp(&one.bottom).then(other.width.total_cmp(&one.width)));
-        drawn.extend(alone_drawn);
     }
-    let unmeasured = plan.rooms.iter().filter(|room| room.outline.is_none());
-    lists.extend(unmeasured.map(|room| Listed::of(room, items(room))));
-    drawn.extend(in_lists(plan, &lists, &inside, &told));
-    let of = drawn.len();
-    let has_whole = drawn.iter().any(|drawn| !drawn.is_detail);
-    // A room that is drawn again by itself has its things again: who looks for one is led to the first.
-    let mut led_to = BTreeSet::new();
-    let part = |(number, drawn): (usize, Drawn)| {
-        let Drawn { title, scale, times: _, is_detail, mut scene, bottom, width } = drawn;
-        for link in scene.marks.iter_mut().filter_map(|mark| mark.link.as_mut()) {
-            if !link.id.is_empty() && !led_to.insert(link.id.clone()) {
-                link.id.clear();
-            }
-        }
-        let block = TitleBlock { title: title.clone(), scale: scale.clone(), part: (number, of), ..plan.block.clone() };
-        Part { title, scale, is_detail: is_detail && has_whole, scene: sheet::finish(scene, width, bottom, &block) }
+    let inside = Edges::at((INSET, INSET), sheet::room(size));
+    let has_one = levels.len() == 1;
+    let named = |level: &mut Level| {
+        let level_title = if has_one { String::new() } else { format!("{}: ", level.plan.block.title) };
+        let lists = std::mem::take(&mut level.lists).into_iter();
+        lists.map(move |list| Listed { title: format!("{level_title}{}", list.title), ..list }).collect::<Vec<_>>()
     };
-    (1..).zip(drawn).map(part).collect()
+    let lists: Vec<Listed> = levels.iter_mut().flat_map(named).collect();
+    let pages = panel::pages(&lists, &inside);
+    let part = |scene: Scene, bottom: f64, block: TitleBlock| Part {
+        title: block.title.clone(),
+        scene: sheet::finish(scene, size.width, bottom, &block),
+    };
+    let of_level = |level: Level| {
+        let of = level.drawn.len();
+        let numbered = (1..).zip(level.drawn);
+        let parts = numbered.map(|(number, Drawn { scale, scene })| {
+            part(scene, level.bottom, TitleBlock { scale, part: (number, of), ..level.plan.block.clone() })
+        });
+        parts.collect()
+    };
+    let of = pages.len();
+    let block = plans.first().map(|plan| plan.block.clone()).unwrap_or_default();
+    let rooms = (1..).zip(pages).map(|(number, (scene, bottom))| {
+        let (title, scale) = ("Rooms in lists".to_owned(), "not to scale".to_owned());
+        part(scene, bottom, TitleBlock { title, scale, part: (number, of), ..block.clone() })
+    });
+    Sheets { rooms: rooms.collect(), levels: levels.into_iter().map(of_level).collect() }
 }
 
-/// Smaller areas for a room alone: a quarter of a page, half of it upright, half of it lying.
-fn smaller(inside: &Edges) -> [Edges; 3] {
-    let right = (inside.right + INSET - BESIDE) / 2.0 - INSET;
-    let bottom = inside.top + HALF;
-    [Edges { right, bottom, ..*inside }, Edges { right, ..*inside }, Edges { bottom, ..*inside }]
+/// A level as it is drawn.
+struct Level<'p> {
+    plan: &'p Plan,
+    drawn: Vec<Drawn>,
+    /// The lower edge of each drawing.
+    bottom: f64,
+    lists: Vec<Listed>,
+}
+
+impl<'p> Level<'p> {
+    fn of(plan: &'p Plan, size: Size) -> Self {
+        let inside = Edges::at((INSET, INSET), sheet::room(size));
+        let mut level = Self { plan, drawn: Vec::new(), bottom: inside.bottom, lists: Vec::new() };
+        let measured = plan.rooms.iter().filter_map(|room| Some((room, room.outline?))).collect();
+        let width = key::COLUMN + key::BESIDE;
+        let mut numbers = 0;
+        for group in scale::groups(measured, &Edges { right: inside.right - width, ..inside }, MARGINS, plan.feet) {
+            let (drawn, crowded) = at_scale::draw(plan, &group, &inside, &mut numbers);
+            level.drawn.extend(drawn);
+            level.lists.extend(crowded.into_iter().map(|room| Listed::of(room.of, room.items)));
+        }
+        let unmeasured = plan.rooms.iter().filter(|room| room.outline.is_none());
+        level.lists.extend(unmeasured.map(|room| Listed::of(room, items(room))));
+        level
+    }
+
+    /// At which scales it is drawn, and how much each list has.
+    fn told(&self) -> (Vec<&str>, Vec<usize>) {
+        let scales = self.drawn.iter().map(|drawn| drawn.scale.as_str());
+        (scales.collect(), self.lists.iter().map(|list| list.items.len()).collect())
+    }
 }
 
 /// All of a room, as a list.
@@ -272,30 +261,6 @@ impl Listed {
     fn of(room: &Room, items: Vec<Item>) -> Self {
         Self { title: room.title.clone(), outdoors: room.outdoors, items }
     }
-}
-
-/// The sheets of lists, with the key beside the first: what no plan's key tells, which `told` says of which rooms.
-fn in_lists(plan: &Plan, lists: &[Listed], inside: &Edges, told: &[&Room]) -> Vec<Drawn> {
-    let key = Key::of_lists(plan, told);
-    let beside = Edges { left: inside.right - key.width(inside.bottom - inside.top), ..*inside };
-    let right = if key.is_empty() { inside.right } else { beside.left - key::BESIDE };
-    let pages = schematic::pages(lists, &Edges { right, ..*inside });
-    let frame = inside.right + INSET;
-    let title = if plan.rooms.iter().all(|room| room.outline.is_none()) { "" } else { ": rooms in lists" };
-    let scale = if told.is_empty() { "not to scale" } else { "signs as on part 1, not to scale" };
-    let with_key = |(mut scene, bottom): (Scene, f64)| {
-        let bottom = bottom.max(key.add(&mut scene, &beside));
-        Drawn {
-            title: format!("{}{title}", plan.block.title),
-            scale: scale.to_owned(),
-            times: None,
-            is_detail: true,
-            scene,
-            bottom,
-            width: frame,
-        }
-    };
-    pages.into_iter().map(with_key).collect()
 }
 
 /// Gives words a place to lead to, where they have one.

@@ -1,7 +1,8 @@
 //! Rooms without measures, and what found no place on a plan: a box a room, in the order given, not to scale.
 
-use super::label::{Form, Item};
-use crate::draw::placing::Edges;
+use super::key;
+use super::label::{self, Form, Item};
+use super::panel::Panel;
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Scene};
 use crate::draw::text;
@@ -14,89 +15,46 @@ pub(crate) struct Listed {
     pub(crate) items: Vec<Item>,
 }
 
-/// The least width of a column, what is between columns, and from a box to what is in it.
-const COLUMN: f64 = 78.0;
-const BETWEEN: f64 = 4.0;
+/// From a box to what is in it, and the most of a heading.
 const PAD: f64 = 2.0;
+const HEADING: f64 = 74.0;
 
-/// A part of a room that stands in one column.
-struct Piece<'l> {
-    room: &'l Listed,
-    title: String,
-    items: &'l [Item],
-    column: u32,
-    top: f64,
-    height: f64,
-}
-
-/// The rooms in boxes, in as many scenes as are needed, each with its lower edge. A room that goes on in a further column says so there.
-pub(crate) fn pages(rooms: &[Listed], area: &Edges) -> Vec<(Scene, f64)> {
-    let columns: u32 = match (area.right - area.left + BETWEEN) / (COLUMN + BETWEEN) {
-        many if many >= 3.0 => 3,
-        two if two >= 2.0 => 2,
-        _ => 1,
-    };
-    let width = (area.right - area.left - f64::from(columns - 1) * BETWEEN) / f64::from(columns);
-    let pages = balanced(rooms, area, columns);
-    let scene = |pieces: Vec<Piece>| {
-        let mut scene = Scene::default();
-        for piece in &pieces {
-            let left = area.left + f64::from(piece.column) * (width + BETWEEN);
-            piece.add(&mut scene, left, width);
-        }
-        (scene, pieces.iter().map(|piece| piece.top + piece.height).fold(area.top, f64::max))
-    };
-    pages.into_iter().filter(|pieces| !pieces.is_empty()).map(scene).collect()
-}
-
-/// The rooms in columns; where one page holds them, in columns that are as low as can be without another room parted.
-fn balanced<'l>(rooms: &'l [Listed], area: &Edges, columns: u32) -> Vec<Vec<Piece<'l>>> {
-    const STEP: f64 = 5.0;
-    let whole = placed(rooms, area, columns);
-    let pieces = |pages: &[Vec<Piece>]| pages.iter().map(Vec::len).sum::<usize>();
-    if whole.len() > 1 {
-        return whole;
-    }
-    let lower = std::iter::successors(Some(area.top + STEP), |bottom| Some(bottom + STEP))
-        .take_while(|bottom| *bottom < area.bottom)
-        .map(|bottom| placed(rooms, &Edges { bottom, ..*area }, columns))
-        .find(|lower| lower.len() == 1 && pieces(lower) <= pieces(&whole));
-    lower.unwrap_or(whole)
-}
-
-/// The rooms in some columns of an area, page by page.
-fn placed<'l>(rooms: &'l [Listed], area: &Edges, columns: u32) -> Vec<Vec<Piece<'l>>> {
-    let mut pages: Vec<Vec<Piece>> = vec![Vec::new()];
-    let (mut column, mut top) = (0, area.top);
-    for room in rooms {
-        let mut rest = room.items.as_slice();
-        let mut title = room.title.clone();
-        loop {
-            let fitting = fitting(rest, area.bottom - top);
-            // A box is begun only where something of it fits, or where the column is empty.
-            if fitting == 0 && !(rest.is_empty() && head() <= area.bottom - top) && top > area.top {
-                (column, top) = (column + 1, area.top);
-                if column == columns {
-                    column = 0;
-                    pages.push(Vec::new());
-                }
-                continue;
-            }
-            // One item always fits into a column.
-            let (items, further) = rest.split_at(fitting.max(1).min(rest.len()));
-            let height = head() + heights(items);
-            if let Some(page) = pages.last_mut() {
-                page.push(Piece { room, title, items, column, top, height });
-            }
-            top += height + BETWEEN;
-            if further.is_empty() {
-                break;
-            }
+impl Listed {
+    /// The room in a box, or in more that are no higher than a page; each says there what it goes on with.
+    pub(crate) fn panels(&self, most: f64) -> Vec<Panel> {
+        let mut rest = self.items.as_slice();
+        let mut panels = Vec::new();
+        while panels.is_empty() || !rest.is_empty() {
+            // One item always fits on a page.
+            let (items, further) = rest.split_at(fitting(rest, most).max(1).min(rest.len()));
+            let before = if panels.is_empty() { "" } else { "continued: " };
+            panels.push(self.panel(&format!("{before}{}", self.title), items));
             rest = further;
-            title = format!("continued: {}", room.title);
         }
+        panels
     }
-    pages
+
+    fn panel(&self, title: &str, items: &[Item]) -> Panel {
+        let mut scene = Scene::default();
+        let title = label::cut(title, HEADING, Role::Heading);
+        let mut width = text::width(&title, Role::Heading.style().text);
+        let mut y = scene.text(Role::Heading, (PAD, PAD), Anchor::Start, &[title]);
+        let numbers = items.iter().filter_map(|item| item.number);
+        let before = numbers.map(|number| label::number_size(&number.to_string()).width).fold(0.0, f64::max);
+        for item in items {
+            let high = height(item);
+            if let Some(number) = item.number {
+                label::add_number(&mut scene, (PAD + before / 2.0, y + high / 2.0), &number.to_string());
+            }
+            let size = item.size(Form::Stacked);
+            item.add(&mut scene, (PAD + before, y + (high - size.height) / 2.0), Form::Stacked);
+            width = width.max(before + size.width);
+            y += high;
+        }
+        let role = if self.outdoors { Role::OpenAir } else { Role::Wall };
+        scene.rectangle(role, (0.0, 0.0), (width + 2.0 * PAD, y + PAD));
+        Panel { scene: scene.cropped(0.0), occurring: key::in_list(items) }
+    }
 }
 
 /// Height of a box with its heading and nothing else.
@@ -104,8 +62,10 @@ fn head() -> f64 {
     text::height(1, Role::Heading) + 2.0 * PAD
 }
 
-fn heights(items: &[Item]) -> f64 {
-    items.iter().map(|item| item.size(Form::Stacked).height).sum()
+/// Height of an item with its number.
+fn height(item: &Item) -> f64 {
+    let number = item.number.map_or(0.0, |number| label::number_size(&number.to_string()).height);
+    item.size(Form::Stacked).height.max(number)
 }
 
 /// How many items fit into a box of some height.
@@ -114,21 +74,8 @@ fn fitting(items: &[Item], room: f64) -> usize {
     items
         .iter()
         .take_while(|item| {
-            left -= item.size(Form::Stacked).height;
+            left -= height(item);
             left >= 0.0
         })
         .count()
-}
-
-impl Piece<'_> {
-    fn add(&self, scene: &mut Scene, left: f64, width: f64) {
-        let role = if self.room.outdoors { Role::OpenAir } else { Role::Wall };
-        scene.rectangle(role, (left, self.top), (width, self.height));
-        let title = super::label::cut(&self.title, width - 2.0 * PAD, Role::Heading);
-        let mut y = scene.text(Role::Heading, (left + PAD, self.top + PAD), Anchor::Start, &[title]);
-        for item in self.items {
-            item.add(scene, (left + PAD, y), Form::Stacked);
-            y += item.size(Form::Stacked).height;
-        }
-    }
 }

@@ -1,10 +1,10 @@
 //! The words of a plan, each where it is free: the list of a room inside it, else at a leader; those of a sign beside it,
-//! else at a leader.
+//! else at a leader. A sign whose words are free nowhere has a number, at which they stand in the list of its room.
 
 use super::Way;
 use super::at_scale::{LONGEST, Sheet, Standing};
 use super::label::{self, Block, Form, Item};
-use crate::draw::placing::{Edges, Found, Named, Spot, Toward};
+use crate::draw::placing::{Edges, Foreign, Found, Named, Spot, Toward};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Size};
 use crate::draw::text;
@@ -63,7 +63,7 @@ impl Sheet<'_> {
             led(&name);
         }
         if let Some(left) = self.left.get_mut(rest.position) {
-            left.items.extend(rest.items);
+            left.extend(rest.items);
         }
     }
 
@@ -103,18 +103,31 @@ impl Sheet<'_> {
         let beside = self.places.beside(&sign.named, size, LONGEST, &other);
         // Where it has to be, in another room: the leader tells whose they are.
         let abroad = || self.places.led(&sign.named, size, LONGEST_ABROAD, &another);
-        match beside.or_else(abroad) {
-            Some(found) => {
-                self.add_leader(&found, size);
-                item.add(&mut self.scene, found.corner, Form::Stacked);
-            }
-            None => {
-                if let Some(left) = self.left.get_mut(sign.room) {
-                    left.items.extend(Item::listed(sign.thing, &sign.at));
-                    left.is_standing = true;
-                }
-            }
+        if let Some(found) = beside.or_else(abroad) {
+            self.add_leader(&found, size);
+            item.add(&mut self.scene, found.corner, Form::Stacked);
+            return;
         }
+        let items = Item::listed(sign.thing, &sign.at);
+        let number = self.add_number(sign, &another);
+        if let Some(left) = self.left.get_mut(sign.room) {
+            left.extend(items.into_iter().enumerate().map(|(nth, item)| item.numbered(number.filter(|_| nth == 0))));
+        }
+    }
+
+    /// Adds a number instead of the words of a sign, which stand at it in the list of the room.
+    fn add_number(&mut self, sign: &Standing, another: Foreign) -> Option<usize> {
+        let number = self.numbers + 1;
+        let words = number.to_string();
+        let size = label::number_size(&words);
+        let other = |words: &Edges| self.is_in_other_room(sign.room, words) || another(words);
+        let beside = self.places.beside(&sign.named, size, LONGEST_ABROAD, &other);
+        let found = beside.or_else(|| self.places.led(&sign.named, size, LONGEST_ABROAD, another))?;
+        self.add_leader(&found, size);
+        let middle = (found.corner.0 + size.width / 2.0, found.corner.1 + size.height / 2.0);
+        label::add_number(&mut self.scene, middle, &words);
+        self.numbers = number;
+        Some(number)
     }
 
     /// Takes the place of words and adds the leader to it, where there is one.

@@ -1,6 +1,5 @@
 //! The plan of a level: its rooms as the spec has them, with what hangs there.
 
-use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
@@ -8,14 +7,14 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
+use crate::draw::Link;
 use crate::draw::plan::{self, Coverage, Leaf, Line, Outline, Part, Plan, Side, Sign, Thing, Way};
 use crate::draw::sheet::TitleBlock;
-use crate::draw::{Link, Size};
 use crate::model::{Level, Opening, OpeningKind, Room, Site};
 use crate::quantity::{LengthUnit, Metres, print};
 use crate::terms::{Bearing, Senses, Wall};
 use crate::views::natural::natural;
-use crate::views::{Document, Drawing, Drawings, Shown, rough_in, title_block};
+use crate::views::{Document, Drawing, Drawings, Shown, document, rough_in, title_block};
 
 use super::hanging::{self, Hanging};
 
@@ -44,7 +43,7 @@ const HEAD: f64 = 24.0;
 #[derive(Serialize)]
 pub(crate) struct Sheet {
     levels: Vec<LevelSheet>,
-    /// Rooms of all levels by themselves and in lists, the largest first, so that small ones share pages.
+    /// Rooms of all levels in lists.
     details: Vec<Shown>,
 }
 
@@ -60,72 +59,27 @@ struct LevelSheet {
 pub(crate) fn sheet(compiled: &Compiled, document: &Document, purpose: Purpose, drawings: &mut Drawings) -> Sheet {
     let site = &compiled.site;
     let all = hanging::all(compiled);
-    let mut of_rooms: Vec<Drawing> = Vec::new();
-    let sheet = |(number, id): (usize, Id<Level>)| {
-        let parts = of_level(compiled, document, purpose, (number, id), &all);
-        let (details, whole): (Vec<_>, Vec<_>) = parts.into_iter().partition(|(is_detail, _)| *is_detail);
-        of_rooms.extend(details.into_iter().map(|(_, drawing)| drawing));
-        LevelSheet {
-            title: site.levels[id].title.clone(),
-            drawings: drawings.show(whole.into_iter().map(|(_, drawing)| drawing)),
-            unmeasured: unmeasured(site, id),
-        }
+    let levels = levels(site);
+    let plan = |(_, level): &(usize, Id<Level>)| {
+        let block = title_block::of(compiled, document, &site.levels[*level].title, "");
+        of(compiled, purpose, *level, &all, block)
     };
-    let levels = levels(site).into_iter().map(sheet).collect();
-    let size = |drawing: &Drawing| (drawing.scene.size.height, drawing.scene.size.width);
-    of_rooms.sort_by(|one, other| size(other).partial_cmp(&size(one)).unwrap_or(Ordering::Equal));
-    Sheet { levels, details: drawings.show(of_rooms) }
+    let plans: Vec<Plan> = levels.iter().map(plan).collect();
+    let sheets = plan::draw(&plans, document.orientation.room(), HEAD);
+    let levels = levels.iter().zip(&plans).zip(sheets.levels).map(|(((number, id), plan), parts)| LevelSheet {
+        title: site.levels[*id].title.clone(),
+        drawings: drawings.show(named(parts, &format!("{}-{number}", document.name), &words(plan))),
+        unmeasured: unmeasured(site, *id),
+    });
+    let levels = levels.collect();
+    let of_rooms = "What has no place for its words on the plan of its level. What each room holds is told there.";
+    Sheet { levels, details: drawings.show(named(sheets.rooms, &format!("{}-rooms", document.name), of_rooms)) }
 }
 
-/// The drawings of a level, each with whether it is a detail.
-fn of_level(
-    compiled: &Compiled,
-    document: &Document,
-    purpose: Purpose,
-    (number, level): (usize, Id<Level>),
-    all: &[Hanging],
-) -> Vec<(bool, Drawing)> {
-    let site = &compiled.site;
-    let title = &site.levels[level].title;
-    let block = title_block::of(compiled, document, title, "");
-    let plan = of(compiled, purpose, level, all, block);
-    let words = words(&plan);
-    let room = document.orientation.room();
-    let mut parts = plan::draw(&plan, room);
-    let below_head = Size { height: room.height - HEAD, ..room };
-    let is_high = |part: &Part| part.scene.size.height > below_head.height;
-    if levels(site).first() == Some(&(number, level)) && parts.first().is_some_and(is_high) {
-        let below = plan::draw(&plan, below_head);
-        // Nothing is drawn smaller, or by itself, for the sake of a page.
-        let told = |parts: &[Part]| parts.iter().map(|part| part.title.clone()).collect::<Vec<_>>();
-        let same = told(&below) == told(&parts);
-        if let (true, Some(first), Some(below)) = (same, parts.first_mut(), below.into_iter().next())
-            && below.scale == first.scale
-        {
-            *first = below;
-        }
-    }
-    let of = parts.len();
-    let drawing = |(nth, part): (usize, Part)| {
-        (
-            part.is_detail,
-            Drawing {
-                name: if nth == 1 {
-                    format!("{}-{number}", document.name)
-                } else {
-                    format!("{}-{number}-{nth}", document.name)
-                },
-                title: if of == 1 { part.title } else { format!("{}, part {nth} of {of}", part.title) },
-                words: if nth == 1 {
-                    words.clone()
-                } else {
-                    format!("Part of {title}: what each room holds is told with part 1.")
-                },
-                scene: part.scene,
-            },
-        )
-    };
-    (1..).zip(parts).map(drawing).collect()
+/// Sheets as drawings, each with its number behind the name.
+fn named(parts: Vec<Part>, name: &str, words: &str) -> Vec<Drawing> {
+    let title = parts.first().map(|part| part.title.clone()).unwrap_or_default();
+    document::parts(name, &title, words, parts.into_iter().map(|part| part.scene).collect())
 }
 
 /// "Porch: 1 opening, 3 things; …".
