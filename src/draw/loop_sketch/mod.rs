@@ -24,11 +24,9 @@ pub(crate) struct Sketch {
     pub(crate) net: Net,
 }
 
-/// The input of the board.
+/// The input of the board, which the words above its sketch name.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Board {
-    /// What the board is called.
-    pub(crate) title: String,
     /// Marks of the two terminals: out and back.
     pub(crate) terminals: [String; 2],
     /// Voltage and resistor behind the first of them; `None` where the board's sensing is not known.
@@ -93,16 +91,19 @@ pub(crate) fn draw(sketch: &Sketch, room: Size) -> Vec<Scene> {
     let (mut scene, mut top) = (Scene::default(), INSET);
     for (figure, height) in Pen::figures(sketch, inside) {
         if top > INSET && top + height > INSET + inside.height {
-            scenes.push(finished(std::mem::take(&mut scene), room.width, top));
+            scenes.push(finished(std::mem::take(&mut scene)));
             top = INSET;
         }
         scene.add(figure, (INSET, top));
         top += height + BETWEEN;
     }
-    scenes.push(finished(scene, room.width, top));
+    scenes.push(finished(scene));
     scenes
 }
 
-fn finished(scene: Scene, width: f64, top: f64) -> Scene {
-    scene.framed(Size { width, height: top - BETWEEN + INSET })
+/// A scene in a frame that is no larger than it needs: its table stands beside it.
+fn finished(scene: Scene) -> Scene {
+    let scene = scene.cropped(INSET);
+    let size = scene.size;
+    scene.framed(size)
 }

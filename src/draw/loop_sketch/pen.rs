@@ -9,12 +9,12 @@ use crate::draw::scene::{Anchor, Scene, Size};
 use crate::draw::text::{self, wrap};
 
 /// Width of the board's box.
-const BOARD: f64 = 34.0;
-/// From the words of the board to its first line.
+const BOARD: f64 = 28.0;
+/// From the upper edge of the board to its first line.
 const HEAD: f64 = 6.4;
 /// Widths along the line: of a contact, of a resistor, of what lies across with its words, of an end.
 const CONTACT: f64 = 27.0;
-const RESISTOR: f64 = 17.0;
+const RESISTOR: f64 = 14.0;
 const ACROSS: f64 = 30.0;
 const END: f64 = 4.0;
 /// From the left of what lies across to its line.
@@ -69,10 +69,8 @@ impl<'n> Pen<'n> {
             low: 0.0,
         };
         let mut figures = Vec::new();
-        let title = wrap(&sketch.board.title, Role::Label.style().text, BOARD - 3.0, 2);
-        let top = text::height(title.len(), Role::Label) + HEAD;
-        let low = pen.rest(Rest::Net(&sketch.net), (BOARD, top));
-        pen.board(sketch, &title, (top, low));
+        let low = pen.rest(Rest::Net(&sketch.net), (BOARD, HEAD));
+        pen.board(sketch, (HEAD, low));
         figures.push(pen.figure());
         while let Some((letter, rest)) = pen.waiting.pop_front() {
             let start = 2.0 * LETTER + LEAD;
@@ -95,22 +93,21 @@ impl<'n> Pen<'n> {
     }
 
     /// The board's box, with what stands behind its terminals.
-    fn board(&mut self, sketch: &Sketch, title: &[String], (top, low): (f64, f64)) {
+    fn board(&mut self, sketch: &Sketch, (top, low): (f64, f64)) {
         let board = &sketch.board;
         let size = Role::Label.style().text;
         self.scene.rectangle(Role::Board, (0.4, 0.4), (BOARD - 0.4, low + 2.0));
-        self.scene.text(Role::Label, (1.6, 1.0), Anchor::Start, title);
         for (mark, y) in board.terminals.iter().zip([top, low]) {
             let mark = wrap(mark, size, 11.0, 1);
             self.scene.text(Role::Label, (BOARD - 1.6, y - 2.0 - text::height(1, Role::Label)), Anchor::End, &mark);
             self.scene.circle(Role::Terminal, (BOARD, y), 0.9);
         }
         let Some((volts, ohms)) = &board.pull_up else { return };
-        let level = |y: f64| y - text::height(1, Role::Label) / 2.0;
-        self.scene.text(Role::Label, (1.6, level(top)), Anchor::Start, &wrap(volts, size, 13.0, 1));
-        symbols::resistor(&mut self.scene, ohms, (15.0, top), BOARD - 15.9);
-        self.scene.text(Role::Label, (1.6, level(low)), Anchor::Start, &["0 V".to_owned()]);
-        self.scene.line(Role::Conductor, &[(15.0, low), (BOARD - 0.9, low)]);
+        let above = |y: f64| y - 2.0 - text::height(1, Role::Label);
+        self.scene.text(Role::Label, (1.6, above(top)), Anchor::Start, &wrap(volts, size, 13.0, 1));
+        symbols::resistor(&mut self.scene, ohms, (1.6, top), BOARD - 2.5);
+        self.scene.text(Role::Label, (1.6, above(low)), Anchor::Start, &["0 V".to_owned()]);
+        self.scene.line(Role::Conductor, &[(1.6, low), (BOARD - 0.9, low)]);
     }
 
     fn rest(&mut self, rest: Rest<'n>, at: (f64, f64)) -> f64 {

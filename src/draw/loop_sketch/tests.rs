@@ -8,11 +8,7 @@ use crate::draw::tests::{HOSTILE, assert_only_ours, faults, words};
 const ROOM: Size = Size { width: 185.0, height: 240.0 };
 
 fn board() -> Board {
-    Board {
-        title: "Expander in the hoist room".into(),
-        terminals: ["I12".into(), "R12".into()],
-        pull_up: Some(("5.00 V".into(), "2.2 kΩ".into())),
-    }
+    Board { terminals: ["I12".into(), "R12".into()], pull_up: Some(("5.00 V".into(), "2.2 kΩ".into())) }
 }
 
 fn contact(title: &str) -> Net {
@@ -109,7 +105,7 @@ fn hostile_words_stay_words_wherever_they_stand() {
         let contact = Net::Contact(Contact { title: own(), closed: false, rows: own(), shunt: Some(own()) });
         let cable = Cable { name: own(), far: own(), faults: own(), link: Link::default() };
         let net = Net::Cable(cable, Box::new(Net::Series(vec![contact, Net::Resistor(own())])));
-        let board = Board { title: own(), terminals: [own(), own()], pull_up: Some((own(), own())) };
+        let board = Board { terminals: [own(), own()], pull_up: Some((own(), own())) };
         for scene in draw(&Sketch { board, net }, ROOM) {
             assert_only_ours(&scene, word, word);
         }

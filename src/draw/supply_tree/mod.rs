@@ -59,8 +59,8 @@ const ROW: f64 = 4.2;
 const STEP: f64 = 6.0;
 /// Places that hang lower stand where these do.
 const DEEPEST: usize = 9;
-/// Width of the scale, of the figures before it, and between columns.
-const SCALE: f64 = 70.0;
+/// Width of the scale at least and at most, of the figures before it, and between columns.
+const SCALE: (f64, f64) = (36.0, 70.0);
 const FIGURES: f64 = 58.0;
 const APART: f64 = 2.0;
 
@@ -68,6 +68,24 @@ const APART: f64 = 2.0;
 enum Row<'s> {
     Place(&'s Place),
     Load(usize, &'s Load),
+}
+
+impl Row<'_> {
+    /// How deep it stands, its words, its figures, and the line to it.
+    fn parts(&self) -> (usize, &str, &str, Role) {
+        match self {
+            Self::Place(place) => (place.depth.min(DEEPEST), &place.cable, &place.figures, Role::Cable),
+            Self::Load(depth, load) => ((*depth).min(DEEPEST) + 1, &load.title, &load.figures, Role::Conductor),
+        }
+    }
+
+    /// What it takes before the scale.
+    fn width(&self) -> f64 {
+        let (depth, name, said, _) = self.parts();
+        let size = Role::Label.style().text;
+        let said = text::width(said, size).min(FIGURES);
+        INSET + indent(depth) + STEP + 3.0 + text::width(name, size) + said + 2.0 * APART + 0.1
+    }
 }
 
 /// The drawing, in as many scenes as it needs where none may be larger than `room`.
@@ -79,7 +97,8 @@ pub(crate) fn draw(supply: &Supply, room: Size) -> Vec<Scene> {
             std::iter::once(Row::Place(place)).chain(place.loads.iter().map(|load| Row::Load(place.depth, load)))
         })
         .collect();
-    let Some(axis) = Axis::of(supply, room.width - INSET - APART) else { return Vec::new() };
+    let named = rows.iter().map(Row::width).fold(0.0, f64::max);
+    let Some(axis) = Axis::of(supply, room.width - INSET - APART, named) else { return Vec::new() };
     let column = (room.width - 2.0 * INSET) / 2.0;
     let head = INSET + text::height(2, Role::Label) + 1.0;
     let around = head + 2.0 + legend::most_height(LEGEND, column, 2) + INSET;
@@ -118,10 +137,7 @@ fn add(scene: &mut Scene, rows: &[&Row], head: f64, axis: &Axis) -> f64 {
     let size = Role::Label.style().text;
     let figures = axis.left - APART;
     for (row, y) in rows.iter().zip((0..).map(|nth| head + f64::from(nth) * ROW)) {
-        let (depth, name, said, role) = match row {
-            Row::Place(place) => (place.depth.min(DEEPEST), &place.cable, &place.figures, Role::Cable),
-            Row::Load(depth, load) => ((*depth).min(DEEPEST) + 1, &load.title, &load.figures, Role::Conductor),
-        };
+        let (depth, name, said, role) = row.parts();
         let left = INSET + indent(depth);
         let x = left + STEP;
         if depth > 0 {
@@ -166,13 +182,14 @@ struct Axis {
 }
 
 impl Axis {
-    /// The scale that holds all volts of a supply; `None` where there are none.
-    fn of(supply: &Supply, right: f64) -> Option<Self> {
+    /// The scale that holds all volts of a supply, behind rows of some width; `None` where there are none.
+    fn of(supply: &Supply, right: f64, named: f64) -> Option<Self> {
         let loads = supply.places.iter().flat_map(|place| &place.loads);
         let all: Vec<f64> = loads.flat_map(|load| load.volts.into_iter().chain(load.least)).collect();
         let low = all.iter().copied().reduce(f64::min)?.floor();
         let high = all.iter().copied().reduce(f64::max)?.ceil().max(low + 1.0);
-        Some(Self { left: right - SCALE, right, low, high })
+        let width = (right - named).clamp(SCALE.0, SCALE.1);
+        Some(Self { left: right - width, right, low, high })
     }
 
     fn at(&self, volts: f64) -> f64 {

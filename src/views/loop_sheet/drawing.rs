@@ -36,10 +36,10 @@ pub(crate) fn of(compiled: &Compiled, readings: &LoopReadings, rows: &[Row]) -> 
 
 fn board(compiled: &Compiled, zone: Id<Zone>) -> Board {
     let Compiled { site, wiring, .. } = compiled;
-    let Some((board, input)) = wiring.input_of(site, zone) else { return Board::default() };
+    let Some((_, input)) = wiring.input_of(site, zone) else { return Board::default() };
     let sensing = site.sensing_of(zone);
     let pull_up = sensing.and_then(|sensing| Some((sensing.supply?.to_string(), sensing.pull_up?.to_string())));
-    Board { title: Paper.board(site, board), terminals: [input.signal.clone(), input.back.clone()], pull_up }
+    Board { terminals: [input.signal.clone(), input.back.clone()], pull_up }
 }
 
 struct Drawer<'c> {

@@ -35,7 +35,7 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "power-sheet",
     title: "Power sheet",
     about: "current of every supply, volts at every device, battery, charger and transformer, ways to the service",
-    orientation: Orientation::Landscape,
+    orientation: Orientation::Portrait,
     template: crate::template!("power-sheet"),
     view: View::Drawn(view),
     table: Some(devices::table),
