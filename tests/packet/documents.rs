@@ -192,7 +192,6 @@ fn every_sheet_tells_its_place_and_its_readers_and_lies_as_it_should() {
         let across = [
             "floor-plan",
             "rough-in",
-            "power-sheet",
             "wire-labels",
             "riser",
             "coverage-plan",

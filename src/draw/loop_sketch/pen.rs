@@ -11,7 +11,7 @@ use crate::draw::text::{self, wrap};
 /// Width of the board's box.
 const BOARD: f64 = 28.0;
 /// From the upper edge of the board to its first line.
-const HEAD: f64 = 6.4;
+const HEAD: f64 = 7.4;
 /// Widths along the line: of a contact, of a resistor, of what lies across with its words, of an end.
 const CONTACT: f64 = 27.0;
 const RESISTOR: f64 = 14.0;

@@ -62,6 +62,8 @@ const DEEPEST: usize = 9;
 /// Width of the scale at least and at most, of the figures before it, and between columns.
 const SCALE: (f64, f64) = (36.0, 70.0);
 const FIGURES: f64 = 58.0;
+/// The least from one figure of the scale to the next.
+const FIGURE: f64 = 12.5;
 const APART: f64 = 2.0;
 
 /// A row of the drawing.
@@ -200,7 +202,7 @@ impl Axis {
     fn add(&self, scene: &mut Scene, top: f64, bottom: f64) {
         let step = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 1000.0]
             .into_iter()
-            .find(|step| (self.high - self.low) / step <= 6.0)
+            .find(|step| (self.high - self.low) / step <= (self.right - self.left) / FIGURE)
             .unwrap_or(self.high - self.low);
         let mut volts = (self.low / step).ceil() * step;
         while volts <= self.high + 1e-9 {
