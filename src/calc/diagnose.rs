@@ -19,6 +19,9 @@ use super::spread::Spread;
 use super::state::State;
 use super::two_wire;
 
+/// Ohms that two conductors may keep between them where a staple or a nail joins them: common practice.
+const TOUCH: f64 = 3.0;
+
 /// What a meter showed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Measured {
@@ -54,6 +57,8 @@ pub enum Fault {
         /// Distance of that place from the board along the cables; of the near end where there is none.
         from_board: Metres,
     },
+    /// The conductors of a run touch, with up to so many ohms between them: a staple or a nail is no bare joint.
+    Touch(Id<Run>, f64),
     /// A leak of so many ohms across the leads.
     Leakage(f64),
     /// So many ohms too much in series.
@@ -194,6 +199,7 @@ fn faults(
     }
     if ohms < rest {
         found.extend(shorts(site, readings, ohms));
+        found.extend(touches(readings, ohms));
         found.extend(seconds(site, readings, sensing, measured));
         // A leak of less than a hundredth of the loop is a short, and says so above.
         let leak = if rest.is_infinite() { ohms } else { ohms * rest / (rest - ohms) };
@@ -231,6 +237,18 @@ fn shorts(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
         Some(Fault::Short { run, along: Some(along), from_board: before(site, run) + along })
     };
     loops::runs(&readings.network).into_iter().filter_map(place).collect()
+}
+
+/// The runs whose short would read less, by no more than a staple or a nail through both conductors may have. Without
+/// them a closed contact of an alarm would be the only explanation of an ohm or two.
+fn touches(readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+    let spread_in = |wanted: State| readings.states.iter().find(|r| r.state == wanted).map(|r| r.ohms);
+    let touch = |run: Id<Run>| {
+        let (near, far) = (spread_in(State::ShortNear(run))?, spread_in(State::ShortFar(run))?);
+        let more = far.greatest < ohms && ohms <= far.greatest + TOUCH && !meter::fits(ohms, far, true);
+        more.then_some(Fault::Touch(run, ohms - near.nominal))
+    };
+    loops::runs(&readings.network).into_iter().filter_map(touch).collect()
 }
 
 /// Length of the cables from the board to a run's near end.

@@ -158,7 +158,9 @@ impl<'s> Loop<'s> {
         }
         for fault in &found.faults {
             match *fault {
-                Fault::Short { run, .. } => all.push((Spot::Cable(run), Change::State(State::ShortFar(run)))),
+                Fault::Short { run, .. } | Fault::Touch(run, _) => {
+                    all.push((Spot::Cable(run), Change::State(State::ShortFar(run))));
+                }
                 Fault::Leakage(ohms) => {
                     all.extend(self.runs().map(|run| (Spot::Cable(run), Change::Across(ohms))));
                 }

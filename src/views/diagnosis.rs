@@ -62,7 +62,7 @@ pub struct FaultLine {
     pub(crate) cable: Option<String>,
     /// Metres from the board along the cables, for a short.
     pub(crate) metres: Option<Number>,
-    /// Ohms of the leak, of what is in series, of the second resistor, or of the one that would give the reading.
+    /// Ohms of the leak, between conductors that touch, of what is in series, of the second resistor, or of the one that would give the reading.
     pub(crate) ohms: Option<Number>,
 }
 
@@ -227,6 +227,14 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
                 printed(whole)
             );
             FaultLine { cable: Some(label.to_owned()), metres: Number::of(from_board.0), ..line("short", text, None) }
+        }
+        Fault::Touch(run, ohms) => {
+            let (label, to) = (words::cable(wiring, run), words::end(site, run));
+            let text = format!(
+                "the conductors of {label} touch with up to {} between them (a staple or a nail), on the way to {to}",
+                near(ohms)
+            );
+            FaultLine { cable: Some(label.to_owned()), ..line("short", text, Some(ohms)) }
         }
         Fault::Leakage(ohms) => line(
             "leakage",

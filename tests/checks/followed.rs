@@ -126,6 +126,15 @@ fn an_input_that_takes_a_short_for_rest_is_not_told_of_resistors() {
 }
 
 #[test]
+fn a_board_with_one_band_is_asked_for_the_others() {
+    let only_normal = board("band \"normal\" min=(V)1.6 max=(V)3.1")
+        + &zone("end-of-line", "own", &run(20, "contact \"reed\"; resistor \"2k2\""));
+    let finding = found(&only_normal).into_iter().find(|one| one.rule.slug == "loop-alarm-unclear").unwrap();
+    assert!(finding.help.contains("band \"open\" with its min="), "{}", finding.help);
+    assert!(finding.fix.is_none_or(|fix| fix.edits.is_empty()));
+}
+
+#[test]
 fn a_board_without_a_band_for_an_alarm_is_not_told_of_shunts() {
     let spec = |wiring: &str, shunt: &str| {
         board(OHMS) + &zone(wiring, "own", &run(20, &format!("contact \"reed\"{shunt}; resistor \"2k2\"")))

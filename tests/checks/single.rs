@@ -178,6 +178,31 @@ measured date=\"2027-01-02\" {{ loop 1 \"{state}\" ohms=(ohm)2201 volts=(V)2.5; 
     assert!(!slugs(&spec("rest")).contains(&"reading-outside"));
     let found: Vec<_> = found(&spec("alarm")).into_iter().filter(|it| it.rule.slug == "reading-outside").collect();
     assert_eq!(found.len(), 1);
-    assert!(found[0].help.starts_with("This is what the loop reads at rest. Write \"rest\""), "{}", found[0].help);
+    let unseen = "This is what the loop reads at rest: the board does not see";
+    assert!(found[0].help.starts_with(unseen), "{}", found[0].help);
     assert_eq!(found[0].labels.len(), 3);
+}
+
+#[test]
+fn an_alarm_that_is_not_seen_is_no_slip_of_a_unit() {
+    let help = |ohms: &str| {
+        only(
+            &format!(
+                "zone 1 \"Lobby\" type=\"twenty-four-hour\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"reed\"; resistor \"2k2\" }}
+    }}
+}}
+measured date=\"2027-01-02\" {{ loop 1 \"alarm\" {ohms}; }}
+"
+            ),
+            "reading-outside",
+        )
+        .help
+    };
+    assert!(help("ohms=(ohm)2200").contains("the board does not see what was worked"), "{}", help("ohms=(ohm)2200"));
+    // As megohms 4000 would do for an open loop; as ohms it says that something is wrong.
+    assert!(!help("ohms=(ohm)4000").contains("slip"), "{}", help("ohms=(ohm)4000"));
+    let volts = help("volts=(V)3.5");
+    assert!(volts.contains("with both leads on") && !volts.contains("probes"), "{volts}");
 }

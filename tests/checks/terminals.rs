@@ -119,6 +119,15 @@ zone 2 \"Lobby button\" type=\"panic-audible\" {
     let wider = format!("cable \"eight\" conductors=8 size=(AWG)22\n{spec}");
     let help = found(&wider).into_iter().find(|f| f.rule.slug == "cable-conductors-short").unwrap().help;
     assert_eq!(help, "Take `eight`, which has 8.");
+    // The smallest that is meant for such a cable.
+    let network = format!("cable \"net\" conductors=6 size=(AWG)22 {{ conductor \"BU\" for=\"network\"; }}\n{wider}");
+    let help = found(&network).into_iter().find(|f| f.rule.slug == "cable-conductors-short").unwrap().help;
+    assert_eq!(help, "Take `eight`, which has 8.");
+    // What is in the wall stays what it is.
+    let old = wider.replace("name=\"shared\"", "name=\"shared\" existing=#true");
+    let finding = found(&old).into_iter().find(|f| f.rule.slug == "cable-conductors-short").unwrap();
+    assert!(finding.help.contains("pull a second one beside it with the 2 conductors missing"), "{}", finding.help);
+    assert!(finding.fix.is_none_or(|fix| fix.edits.is_empty()));
 }
 
 #[test]

@@ -88,9 +88,22 @@ fn a_short_is_found_along_its_run() {
     close(from_board.0, 29.0);
     // Behind the first run and its contact (3 Ω), half of the second one's 4 Ω.
     let found = ask(&made, 1, Measured::Ohms(5.0));
-    let [Fault::Short { along, from_board, .. }] = found.faults[..] else { panic!("{found:?}") };
+    // With an ohm between the conductors it may as well be in the first run.
+    let [Fault::Short { along, from_board, .. }, Fault::Touch(..)] = found.faults[..] else { panic!("{found:?}") };
     close(along.unwrap().0, 58.0);
     close(from_board.0, 116.0);
+}
+
+/// A closed contact reads an ohm; so does a cable with a staple through it.
+#[test]
+fn a_closed_contact_is_not_the_only_explanation_of_an_ohm() {
+    let made = site(WORKED);
+    let touches = |ohms| {
+        let faults = ask(&made, 1, Measured::Ohms(ohms)).faults;
+        faults.iter().filter(|fault| matches!(fault, Fault::Touch(..))).count()
+    };
+    // The first run has 2 Ω at its end, the second one 7.
+    assert_eq!([4.5, 9.5, 30.0].map(touches), [1, 1, 0]);
 }
 
 /// A resistor of 1 kΩ within 5 % on the way is 100 Ω more or less; 5 m of cable behind it have 0.2 Ω.

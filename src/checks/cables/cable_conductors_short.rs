@@ -9,11 +9,11 @@ use crate::calc::power::Consumer;
 use crate::checks::supply::power_verdict::fed_once;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
-use crate::model::{CableType, Run, Site};
+use crate::model::{CableType, Owner, Run, Site};
 use crate::profiles::jackets;
 use crate::quantity::WireSize;
 use crate::register::{Cable, TooFew};
-use crate::terms::Passage;
+use crate::terms::{Passage, Use};
 use crate::words::{self, Screen};
 
 check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer conductors than it must carry");
@@ -94,7 +94,9 @@ fn finding(site: &Site, cable: &Cable, others: &[&Cable], short: &TooFew) -> Dia
         let conductors = needs.iter().skip(at).filter(|other| *other == what).count();
         finding = finding.figure(format!("{what}: {}", count(conductors, "conductor", None)));
     }
-    let other = enough(site, run, kind, needed);
+    // What lies in the wall is not exchanged by writing another type.
+    let is_old = std::iter::once(&cable).chain(others).any(|cable| site.runs[cable.run].existing);
+    let other = if is_old { None } else { enough(site, run, kind, needed) };
     for cable in std::iter::once(&cable).chain(others) {
         if let (Some(other), Some(written)) = (other, &site.runs[cable.run].cable) {
             finding = finding.edit(Certainty::House, written.span, format!("\"{}\"", other.name.value));
@@ -102,6 +104,11 @@ fn finding(site: &Site, cable: &Cable, others: &[&Cable], short: &TooFew) -> Dia
     }
     let help = match other {
         Some(other) => format!("Take `{}`, which has {}.", other.name.value, other.count.value),
+        None if is_old => format!(
+            "The cable is in the wall already: carry less on it, or pull a second one beside {} with the {} missing. If it has more conductors than its type says, write a cable type of its own for it.",
+            if others.is_empty() { "it" } else { "each" },
+            count(needed.saturating_sub(short.has), "conductor", None)
+        ),
         None => format!(
             "Define a cable type {}with at least {needed} conductors of {}, or pull a second `{}`{}.",
             fit_for(site, run),
@@ -114,7 +121,7 @@ fn finding(site: &Site, cable: &Cable, others: &[&Cable], short: &TooFew) -> Dia
 }
 
 /// The type with the fewest conductors that are enough, none thinner; first one that the same loop, bus or circuit has
-/// elsewhere. It is made for where the run goes, and its jacket is the same, one that may stand in for it, or not given.
+/// elsewhere, then one whose conductors are meant for such. It is made for where the run goes, and its jacket is the same, one that may stand in for it, or not given.
 fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Option<&'s CableType> {
     let area = |kind: &CableType| kind.size.map_or(0.0, WireSize::square_millimetres);
     let mark = |kind: &CableType| kind.jacket.as_ref().map(|jacket| jacket.value.clone());
@@ -128,12 +135,20 @@ fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Opt
         burns_alike && other.suits(passes) && (inside || other.made_for.value >= kind.made_for.value)
     };
     let taken = |id| site.runs_of(run.owner).any(|(_, run)| run.cable.as_ref().is_some_and(|cable| cable.value == id));
+    let has = |kind: &CableType, wanted: &[Use]| {
+        kind.conductors.iter().filter_map(|one| one.purpose).any(|purpose| wanted.contains(&purpose))
+    };
+    let is_for_other = |other: &CableType| match run.owner {
+        Owner::Bus(_) => !has(other, &[Use::BusA]),
+        Owner::Zone(_) | Owner::Circuit(_) => has(other, &[Use::BusA, Use::LineIn, Use::Network, Use::Antenna]),
+        Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => false,
+    };
     site.cables
         .entries()
         .filter(|(_, other)| {
             other.count.value as usize >= needed && area(other) >= area(kind) * (1.0 - 1e-9) && fits(other)
         })
-        .min_by_key(|(id, other)| (!taken(*id), other.size != kind.size, mark(other) != mark(kind), other.count.value))
+        .min_by_key(|(id, other)| (!taken(*id), is_for_other(other), other.size != kind.size, mark(other) != mark(kind), other.count.value))
         .map(|(_, other)| other)
 }
 

@@ -15,7 +15,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             finding
             .here("no band holds all of it")
             .why("What the board makes of a reading between its bands is left to its maker, and changes with temperature and from one resistor to the next. It may be nothing.")
-            .help(loop_remedy::help(context, readings, &known, "Change the shunt or the resistor so that the whole reading lies in one band, or move what adds the resistance to a loop of its own."))
+            .help(loop_words::alarm_unread(&known, &states).unwrap_or_else(|| loop_remedy::help(context, readings, &known, "Change the shunt or the resistor so that the whole reading lies in one band, or move what adds the resistance to a loop of its own.")))
         }));
     }
 }

@@ -236,8 +236,12 @@ pub(crate) fn lacks_alarm_band(sensing: &Sensing) -> bool {
 
 /// What a board makes of a loop that is nothing but a short.
 pub(crate) fn of_short(sensing: &Sensing) -> Verdict {
-    let short = Spread::SHORT;
-    band::judge(sensing, short, band::voltage(sensing, short)).verdict
+    of(sensing, Spread::SHORT)
+}
+
+/// What a board makes of a resistance.
+pub(crate) fn of(sensing: &Sensing, ohms: Spread) -> Verdict {
+    band::judge(sensing, ohms, band::voltage(sensing, ohms)).verdict
 }
 
 /// True where a board takes a short for a loop at rest: no resistor in the loop changes that.

@@ -2,9 +2,10 @@
 
 use crate::base::Id;
 use crate::base::wording::count;
+use crate::calc::spread::Spread;
 use crate::calc::{LoopReadings, StateReading, Verdict};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Known, judged_by, of_short, resistors};
+use crate::checks::loops::loop_verdict::{Known, judged_by, of, of_short, resistors};
 use crate::diag::{Diagnostic, Rule};
 use crate::model::{BandEdges, Run, Sensing, Site};
 use crate::terms::BandName;
@@ -12,6 +13,8 @@ use crate::words::{self, Screen};
 
 /// How many states a finding lists; the others are counted.
 const LISTED: usize = 8;
+/// Ohms below which a loop is closed by a contact and not by a resistor.
+const CLOSED: f64 = 10.0;
 
 /// What is measured: volts at the terminals, or ohms where the board senses by ohms.
 pub(crate) fn measured(reading: &StateReading) -> String {
@@ -113,6 +116,33 @@ pub(crate) fn short_unread(known: &Known<'_>) -> Option<&'static str> {
         ),
         Verdict::Reads(_) | Verdict::Unknown => None,
     }
+}
+
+/// What is to do where an alarm opens the loop, or shorts it, and the input has no band there.
+pub(crate) fn alarm_unread(known: &Known<'_>, alarms: &[&StateReading]) -> Option<String> {
+    let sensing = judged_by(known)?;
+    let verdicts = [
+        ("an open loop", "open", Spread::OPEN, "the full supply"),
+        ("a short", "short", Spread::SHORT, "nearly nothing"),
+    ];
+    verdicts.into_iter().find_map(|(what, band, ohms, stands)| {
+        let is_meant = alarms.iter().any(|alarm| {
+            let nominal = alarm.ohms.nominal;
+            if ohms.nominal.is_infinite() { nominal.is_infinite() } else { nominal < CLOSED }
+        });
+        // Near the edge of a band that is there, another resistor may help.
+        let has_none = !sensing.bands.iter().any(|written| written.reads.value.word() == band);
+        let verdict = of(sensing, ohms);
+        let is_unread =
+            matches!(verdict, Verdict::Unclear(_)) && !BandName::ALL.iter().any(|band| verdict.may_be(*band));
+        (is_meant && has_none && is_unread).then(|| {
+            let board = Screen.name(&known.part.name.value);
+            format!(
+                "By the bands of {board} {what} is nothing: it stands at {stands}, whatever the resistor is. Copy the band that is missing from the board's sheet into `sensing` of that part: band \"{band}\" with its {}=.",
+                if band == "open" { "min" } else { "max" }
+            )
+        })
+    })
 }
 
 /// The readings of a loop that are wanted.

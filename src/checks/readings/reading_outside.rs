@@ -58,17 +58,15 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedL
     let in_ohms = as_built::ohms(judged.value).is_some();
     let said = |value: f64| if in_ohms { Ohms(value).to_string() } else { Volts(value).to_string() };
     let found = diagnose::diagnose(site, readings, sensing, judged.value);
-    let fits = found.iter().flat_map(|found| &found.fits).filter_map(|fit| readings.states.get(fit.state));
-    let other_word = fits.into_iter().any(|fit| fit.state == State::Normal).then(|| {
-        "This is what the loop reads at rest. Write \"rest\" if the word is a slip; else what was worked did not move its contact.".to_owned()
-    });
+    let mut fits = found.iter().flat_map(|found| &found.fits).filter_map(|fit| readings.states.get(fit.state));
+    let unseen = fits.any(|fit| fit.state == State::Normal);
     let state = Screen.seen(site, judged.zone, judged.written);
     let title = format!("zone {number}, {state}, read {} on {}", value(judged), judged.date);
     let mut finding = Diagnostic::new(&RULE, judged.span, title)
         .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
         .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))
         .why("Either something in the wall is not as in the spec, or something in it has a fault. Until that is found, the paper does not tell what is there.")
-        .help(other_word.or_else(|| other_unit(judged, &expected)).unwrap_or_else(|| format!("Measure again, and subtract what the meter shows when its probes touch. If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it.")))
+        .help(help(judged, &expected, number, unseen))
         .about(number);
     if let Some((volts, expected)) = volts.and_then(|volts| Some((volts, volts.expected?))) {
         let (least, greatest) = (Volts(expected.least), Volts(expected.greatest));
@@ -90,8 +88,28 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedL
     Some(finding)
 }
 
-/// What to write where the value is right in the next unit.
+/// What to do. An alarm that reads as at rest was not seen: no slip of a unit may hide that.
+fn help(judged: &JudgedLoop<'_>, expected: &Spread, number: u32, unseen: bool) -> String {
+    if unseen {
+        return "This is what the loop reads at rest: the board does not see what was worked. Its contact is bridged, its magnet or its part is stuck, or it is not in this loop. Work it again with the meter on, and find out why. Write \"rest\" only if that is what was measured.".to_owned();
+    }
+    if let Some(other) = other_unit(judged, expected) {
+        return other;
+    }
+    let again = match judged.value {
+        Measured::Ohms(_) => "Measure again, and subtract what the meter shows when its probes touch.",
+        Measured::Volts(_) => "Measure again at the screws of the input, with both leads on.",
+    };
+    format!(
+        "{again} If it stays, find the fault or put into the spec what is in the wall. `loopwright diagnose` with zone={number} and this value lists all that would explain it."
+    )
+}
+
+/// What to write where the value is right in the next unit; of an open loop nearly every large number is.
 fn other_unit(judged: &JudgedLoop<'_>, expected: &Spread) -> Option<String> {
+    if expected.greatest.is_infinite() {
+        return None;
+    }
     let is_near = |value: f64| expected.least <= value && value <= expected.greatest;
     let (value, [thousandth, thousandfold]) = match judged.value {
         Measured::Ohms(ohms) => (ohms, [("ohm", ohms / 1e3), ("kohm", ohms)]),
@@ -115,6 +133,11 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
                 place.unwrap_or_default()
             )
         }
+        Fault::Touch(run, ohms) => format!(
+            "as with the conductors of {} touching with up to {:.1} Ω between them",
+            Screen.cable(context.wiring, run),
+            ohms
+        ),
         Fault::Leakage(ohms) => format!("as with a leak of about {} across the pair", Ohms(ohms)),
         Fault::InSeries(ohms) => format!("as with a bad joint or contact of about {}", Ohms(ohms)),
         Fault::OpenWithLeakage(ohms) => format!("as with an open loop and a leak of about {}", Ohms(ohms)),
