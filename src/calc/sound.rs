@@ -4,10 +4,12 @@
 //! side; furniture and heavy doors take more. Only sounders indoors count that an alarm of fire turns on, on the bedroom's
 //! own level: nothing is said of what comes through a floor. The pillow may be anywhere: the farthest corner counts.
 
+use std::collections::BTreeSet;
+
 use crate::base::Id;
-use crate::model::{Circuit, Device, DeviceKind, Owner, Room, Site, Sound};
+use crate::model::{Area, Device, DeviceKind, Drive, Room, Site, Sound, Zone};
 use crate::profiles::timing::WALL_LOSS;
-use crate::quantity::{Decibels, Metres};
+use crate::quantity::{Decibels, Metres, Seconds};
 use crate::terms::{DrivenBy, EmergencyKey, RoomKind, SwitchContact, When, ZoneType};
 
 /// A bedroom and what is heard there.
@@ -15,7 +17,7 @@ use crate::terms::{DrivenBy, EmergencyKey, RoomKind, SwitchContact, When, ZoneTy
 pub struct Bedroom {
     /// The bedroom.
     pub room: Id<Room>,
-    /// The sounder that is loudest there; `None` where none can be computed.
+    /// The sounder that is loudest there, in the alarm that is heard least; `None` where none can be computed.
     pub loudest: Option<Heard>,
     /// Sounders on its level of which something is not known: the sheet's level, or a place on the plan.
     pub unknown: Vec<Id<Device>>,
@@ -78,11 +80,7 @@ pub(crate) fn pattern(kind: ZoneType) -> Option<Pattern> {
 
 /// True where a zone in use, or an emergency key, sounds so.
 pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
-    let of_key = |key: EmergencyKey| match key {
-        EmergencyKey::Fire => Some(Pattern::Fire),
-        EmergencyKey::PanicAudible => Some(Pattern::Other),
-        EmergencyKey::PanicSilent | EmergencyKey::Medical => None,
-    };
+    let of_key = |key: EmergencyKey| pattern(Alarm::of_key(key)?.kind());
     let mut zones = site.zones_in_use().filter_map(|(_, zone)| pattern(zone.kind.as_ref()?.value));
     let mut keys = site.boards.iter().flat_map(|board| &board.emergency_keys);
     zones.any(|pattern| pattern == wanted) || keys.any(|in_use| of_key(in_use.key.value) == Some(wanted))
@@ -98,47 +96,106 @@ pub(crate) fn has_fire(site: &Site) -> bool {
     site.zones_in_use().any(|(_, zone)| zone.kind.as_ref().is_some_and(|kind| is_fire(kind.value)))
 }
 
-/// The sounders indoors that an alarm of fire turns on, by circuit.
-pub(crate) fn sounders(site: &Site) -> Vec<(Id<Device>, Id<Room>)> {
+/// The least time for which an alarm must sound to be noticed; common practice.
+pub(crate) const NOTICED: Seconds = Seconds(30.0);
+
+/// An alarm that sounders may be for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Alarm {
+    /// Of a zone of a type, in an area or in none.
+    Zone(ZoneType, Option<Id<Area>>),
+    /// Of an emergency key that counts as a zone of a type, in whatever area its keypad is.
+    Key(ZoneType),
+}
+
+impl Alarm {
+    /// The alarm of a zone; `None` where its type was reported.
+    pub(crate) fn of_zone(zone: &Zone) -> Option<Self> {
+        Some(Self::Zone(zone.kind.as_ref()?.value, zone.area))
+    }
+
+    /// The alarm of an emergency key that has to sound.
+    pub(crate) fn of_key(key: EmergencyKey) -> Option<Self> {
+        match key {
+            EmergencyKey::Fire => Some(Self::Key(ZoneType::Fire)),
+            EmergencyKey::PanicAudible => Some(Self::Key(ZoneType::PanicAudible)),
+            EmergencyKey::PanicSilent | EmergencyKey::Medical => None,
+        }
+    }
+
+    /// Its type of zone.
+    pub(crate) fn kind(self) -> ZoneType {
+        match self {
+            Self::Zone(kind, _) | Self::Key(kind) => kind,
+        }
+    }
+
+    /// True where it drives a relay or transistor for so long that it is noticed.
+    fn drives(self, drive: &Drive) -> bool {
+        let here = |only: Id<Area>| match self {
+            Self::Zone(_, area) => area == Some(only),
+            Self::Key(_) => true,
+        };
+        drive.by.value == DrivenBy::Alarm
+            && drive.kind.is_none_or(|only| only == self.kind())
+            && drive.area.is_none_or(here)
+            && drive.lasts.is_none_or(|lasts| lasts >= NOTICED)
+    }
+}
+
+/// The alarms of fire and carbon monoxide of the zones in use, each once.
+fn of_fire(site: &Site) -> BTreeSet<Alarm> {
+    let alarms = site.zones_in_use().filter_map(|(_, zone)| Alarm::of_zone(zone));
+    alarms.filter(|alarm| is_fire(alarm.kind())).collect()
+}
+
+/// The sounders indoors that some alarm turns on, by circuit.
+fn indoors(site: &Site, alarms: &BTreeSet<Alarm>) -> Vec<(Id<Device>, Id<Room>)> {
     let indoors = |(id, device): (Id<Device>, &Device)| {
         let room = device.room.filter(|room| !site.rooms[*room].is_outdoors())?;
-        let run = device.run.map(|run| site.runs[run].owner);
-        let Some(Owner::Circuit(circuit)) = run else { return None };
-        (device.kind == DeviceKind::Sounder && turned_on(site, device, &site.circuits[circuit], is_fire))
-            .then_some((id, room))
+        let on_circuit = device.run.and_then(|run| site.circuit_of(run)).is_some();
+        let sounds = on_circuit && alarms.iter().any(|alarm| sounds_for(site, device, *alarm));
+        (device.kind == DeviceKind::Sounder && sounds).then_some((id, room))
     };
     site.devices.entries().filter_map(indoors).collect()
 }
 
-/// True where an alarm of a type of zone turns a sounder on. Where its circuit is not known it is taken to.
-pub(crate) fn sounds_for(site: &Site, device: &Device, is_meant: impl Fn(ZoneType) -> bool) -> bool {
-    match device.run.map(|run| site.runs[run].owner) {
-        Some(Owner::Circuit(circuit)) => turned_on(site, device, &site.circuits[circuit], is_meant),
-        Some(_) | None => true,
-    }
+/// The sounders indoors that an alarm of fire turns on, by circuit.
+pub(crate) fn sounders(site: &Site) -> Vec<(Id<Device>, Id<Room>)> {
+    indoors(site, &of_fire(site))
 }
 
-fn turned_on(site: &Site, device: &Device, circuit: &Circuit, is_meant: impl Fn(ZoneType) -> bool) -> bool {
-    match &circuit.switching {
+/// True where an alarm turns a sounder on. Where its circuit is not known it is taken to.
+pub(crate) fn sounds_for(site: &Site, device: &Device, alarm: Alarm) -> bool {
+    device.run.and_then(|run| site.circuit_of(run)).is_none_or(|circuit| match &circuit.switching {
         // A siren with a battery of its own sounds when its supply goes away.
         Some(switching) => {
-            let drives = switching.drives.iter();
             (switching.contact == SwitchContact::Make || device.own_battery().is_some())
-                && drives.into_iter().any(|drive| drive.by.value == DrivenBy::Alarm && drive.kind.is_none_or(&is_meant))
+                && switching.drives.iter().any(|drive| alarm.drives(drive))
         }
         None => circuit
             .feed
             .as_ref()
             .and_then(|feed| site.output(feed.value))
             .is_some_and(|output| output.when == When::Alarm),
-    }
+    })
 }
 
 /// The bedrooms of a site, by name.
 pub fn bedrooms(site: &Site) -> Vec<Bedroom> {
-    let sounders = sounders(site);
+    let alarms = of_fire(site);
+    let all = indoors(site, &alarms);
+    // What sounds for each alarm: mostly the same.
+    let by_alarm: BTreeSet<Vec<_>> = alarms.into_iter().map(|alarm| indoors(site, &[alarm].into())).collect();
     let rooms = site.rooms.entries().filter(|(_, room)| room.kind == Some(RoomKind::Bedroom));
-    rooms.map(|(id, room)| bedroom(site, id, room, &sounders)).collect()
+    rooms
+        .map(|(id, room)| {
+            // The alarm that is heard least there; one that nothing sounds for is told by itself.
+            let heard = by_alarm.iter().filter_map(|sounders| bedroom(site, id, room, sounders).loudest);
+            let loudest = heard.min_by(|one, other| one.level.0.total_cmp(&other.level.0));
+            Bedroom { loudest, ..bedroom(site, id, room, &all) }
+        })
+        .collect()
 }
 
 fn bedroom(site: &Site, id: Id<Room>, room: &Room, sounders: &[(Id<Device>, Id<Room>)]) -> Bedroom {

@@ -82,10 +82,10 @@ pub fn doors(site: &Site) -> Vec<Door> {
     doors
 }
 
-/// The keypads whose room is known.
+/// The keypads whose room is known. One in open air is reported as that, and is no door's.
 pub(crate) fn keypads(site: &Site) -> impl Iterator<Item = (Id<Board>, Id<Room>)> {
     let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
-    keypads.filter_map(|(id, board)| Some((id, board.room?)))
+    keypads.filter_map(|(id, board)| Some((id, board.room.filter(|room| !site.rooms[*room].is_outdoors())?)))
 }
 
 fn door(site: &Site, keypads: &[(Id<Board>, Id<Room>)], opening: Id<Opening>, zone: Id<Zone>, area: Id<Area>) -> Door {

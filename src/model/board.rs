@@ -249,6 +249,16 @@ impl Battery {
     }
 }
 
+impl Battery {
+    /// The place of the day on which those of `count=` were put in, or of a further one, by its position.
+    pub(crate) fn put_in(&self, other: Option<usize>) -> Span {
+        match other {
+            Some(nth) => self.others.get(nth).map_or(self.capacity.span, |other| other.capacity.span),
+            None => self.place(|written| &written.installed),
+        }
+    }
+}
+
 /// A further battery beside those that are alike.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OtherBattery {

@@ -1,5 +1,7 @@
 //! The way to the monitoring service.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::base::{Id, Spanned};
 use crate::quantity::{Seconds, Volts};
 use crate::terms::{EventGroup, Format, JackKind, Path, PinOrder, Service};
@@ -120,6 +122,23 @@ impl Site {
     pub(crate) fn hops(&self) -> impl Iterator<Item = (HopRef, &Hop)> {
         let lines = self.communicators.entries();
         lines.flat_map(|(line, way)| way.hops.iter().enumerate().map(move |(hop, found)| (HopRef { line, hop }, found)))
+    }
+
+    /// A hop and all that it feeds, directly or through others: each once, even where some feed each other.
+    pub(crate) fn hops_behind(&self, hop: HopRef) -> BTreeSet<HopRef> {
+        let mut fed_by: BTreeMap<HopRef, Vec<HopRef>> = BTreeMap::new();
+        for (fed, item) in self.hops() {
+            if let Some(from) = &item.from {
+                fed_by.entry(from.value).or_default().push(fed);
+            }
+        }
+        let (mut behind, mut next) = (BTreeSet::new(), vec![hop]);
+        while let Some(hop) = next.pop() {
+            if behind.insert(hop) {
+                next.extend(fed_by.get(&hop).into_iter().flatten());
+            }
+        }
+        behind
     }
 
     /// The devices from which a hop gets its supply, the next first, as far as each is fed by another and none feeds

@@ -50,6 +50,7 @@ pub use price::{Price, Prices};
 pub use run::{Bus, Circuit, Mounted, Owner, Reserve, Run, Spare};
 pub use site::{Accept, Building, HouseStyle, LabelSheet, Logo, Revision, Site, Upkeep};
 pub use source::Source;
+pub(crate) use switching::Fed;
 pub use switching::{Drive, OwnSupply, Rating, Switch, SwitchKind, SwitchRef, Switching};
 pub(crate) use terminal::{Role, Terminal};
 pub use two_wire::{Listed, LoopFed, LoopFeed, Setting};

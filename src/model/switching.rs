@@ -4,14 +4,15 @@
 //! its own; else it stands in the positive of an output. A *transistor* switches one side of a load that an output feeds.
 //! Out of scope: relays that hang on a contact of their own; they are loads.
 
-use crate::base::{Id, Spanned};
+use crate::base::{Id, Span, Spanned};
 use crate::quantity::{Amperes, Seconds, Volts};
 use crate::terms::{CurrentKind, DrivenBy, SwitchContact, SwitchedSide, ZoneType};
 
 use super::area::Area;
 use super::board::Board;
+use super::communicator::HopRef;
 use super::device::Device;
-use super::run::{Circuit, Owner, Run};
+use super::run::{Circuit, Mounted, Owner, Run};
 use super::site::Site;
 use super::terminal::Role;
 
@@ -153,6 +154,15 @@ pub struct Switching {
     pub drives: Vec<Drive>,
 }
 
+/// What takes its current from a circuit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Fed {
+    /// A sounder or load that is mounted on it, or a detector that it feeds by name.
+    Device(Id<Device>),
+    /// A powered device on a way to the monitoring service.
+    Hop(HopRef),
+}
+
 /// What drives a relay or transistor.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drive {
@@ -164,6 +174,16 @@ pub struct Drive {
     pub area: Option<Id<Area>>,
     /// How long it then stays driven, where it does not follow the event.
     pub lasts: Option<Seconds>,
+}
+
+/// The most that a supply may be away for a reset, or a load on without counting as lasting; ours.
+const SOON: Seconds = Seconds(60.0);
+
+impl Drive {
+    /// True where the relay or transistor is driven for a minute or so at most.
+    pub(crate) fn passes_soon(&self) -> bool {
+        self.lasts.map_or(self.by.value.passes_soon(), |lasts| lasts <= SOON)
+    }
 }
 
 impl Circuit {
@@ -188,6 +208,13 @@ impl Circuit {
         switching.drives.iter().find(|drive| drive.by.value == DrivenBy::Alarm)
     }
 
+    /// What turns on what hangs on it for as long as an area is armed, or is not, if anything does.
+    pub(crate) fn on_by_arming(&self) -> Option<&Drive> {
+        let switching = self.switching.as_ref().filter(|switching| switching.contact == SwitchContact::Make)?;
+        let by_arming = |by: DrivenBy| matches!(by, DrivenBy::Armed | DrivenBy::Disarmed);
+        switching.drives.iter().find(|drive| by_arming(drive.by.value) && !drive.passes_soon())
+    }
+
     /// True where something that may last turns on what hangs on it.
     pub(crate) fn turns_on_for_long(&self) -> bool {
         self.switching.as_ref().is_some_and(|switching| {
@@ -195,12 +222,18 @@ impl Circuit {
         })
     }
 
+    /// True where a break contact takes its supply away for a short time, as a reset does, and never for long.
+    pub(crate) fn resets(&self) -> bool {
+        let breaks = |switching: &Switching| switching.contact == SwitchContact::Break && !switching.drives.is_empty();
+        self.switching.as_ref().is_some_and(breaks) && !self.is_off_for_long()
+    }
+
     /// True where what switches it takes its supply away for long: a make contact or a transistor whenever nothing drives
     /// it, a break contact while something drives it that does not soon pass.
     pub(crate) fn is_off_for_long(&self) -> bool {
         self.switching.as_ref().is_some_and(|switching| match switching.contact {
             SwitchContact::Make => !switching.drives.is_empty(),
-            SwitchContact::Break => switching.drives.iter().any(|drive| !drive.by.value.passes_soon()),
+            SwitchContact::Break => switching.drives.iter().any(|drive| !drive.passes_soon()),
         })
     }
 }
@@ -233,6 +266,16 @@ impl Site {
     pub(crate) fn circuits_by(&self, switch: SwitchRef) -> impl Iterator<Item = (Id<Circuit>, &Circuit)> {
         let by = move |circuit: &Circuit| self.switched_by(circuit).is_some_and(|(of, ..)| of == switch);
         self.circuits.entries().filter(move |(_, circuit)| by(circuit))
+    }
+
+    /// All that takes its current from a circuit, with the place where the circuit says so, in the order of the text.
+    pub(crate) fn consumers_on(&self, circuit: Id<Circuit>) -> impl Iterator<Item = (Fed, Span)> {
+        self.all_mounted(Owner::Circuit(circuit)).filter_map(|(_, item)| match item {
+            Mounted::Device(id) => Some((Fed::Device(*id), self.devices[*id].span())),
+            Mounted::Feed(fed) => Some((Fed::Device(fed.value), fed.span)),
+            Mounted::Hop(fed) => Some((Fed::Hop(fed.value), fed.span)),
+            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) => None,
+        })
     }
 
     /// The sounders and loads that a circuit's cables end at, in the order of the text.

@@ -193,6 +193,11 @@ impl Names {
         self.repeated.contains(&(kind, name.to_owned()))
     }
 
+    /// Where a name of a kind is given, if it is.
+    pub(crate) fn defined(&self, kind: NameKind, name: &str) -> Option<Span> {
+        self.defined.get(&kind)?.get(name).map(|definition| definition.span)
+    }
+
     /// True where so many names may still be compared with one that nothing has.
     pub(crate) fn may_compare(&mut self, names: usize) -> bool {
         may_compare(&mut self.to_compare, names)
@@ -237,6 +242,11 @@ impl<T> Table<T> {
     /// An empty table of a kind.
     pub(crate) fn new(kind: NameKind) -> Self {
         Self { kind, map: BTreeMap::new() }
+    }
+
+    /// The id of that name, without noting that it was asked for.
+    pub(crate) fn get(&self, name: &str) -> Option<Id<T>> {
+        self.map.get(name).copied()
     }
 
     /// Enters an id; the first of a name stays.

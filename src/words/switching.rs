@@ -3,7 +3,7 @@
 use super::Medium;
 use crate::base::Id;
 use crate::base::wording::{a, list};
-use crate::model::{Circuit, Drive, Mounted, Owner, Site, Switch, SwitchRef, Switching};
+use crate::model::{Circuit, Drive, Fed, Site, Switch, SwitchRef, Switching};
 use crate::terms::DrivenBy;
 
 /// A relay or transistor by its name, with its noun unless the name says it: "relay-1", "relay lamps".
@@ -53,11 +53,9 @@ fn drive(site: &Site, drive: &Drive) -> String {
 
 /// What a circuit's cables feed, on paper: loads and sounders, detectors, devices on the way to the service.
 pub(crate) fn hung(site: &Site, circuit: Id<Circuit>) -> String {
-    let things = site.all_mounted(Owner::Circuit(circuit)).filter_map(|(_, item)| match item {
-        Mounted::Device(id) => Some(super::placed(site, *id)),
-        Mounted::Feed(fed) => Some(super::placed(site, fed.value)),
-        Mounted::Hop(hop) => site.hop(hop.value).map(|hop| hop.name.value.clone()),
-        Mounted::Board(_) | Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) => None,
+    let things = site.consumers_on(circuit).filter_map(|(fed, _)| match fed {
+        Fed::Device(id) => Some(super::placed(site, id)),
+        Fed::Hop(hop) => site.hop(hop).map(|hop| hop.name.value.clone()),
     });
     list(&things.collect::<Vec<_>>(), "and")
 }

@@ -5,7 +5,7 @@
 //! ([`solve`]) in eight *cases*: at rest or in alarm, on mains or at the end of the battery, with cold or hot wire. In
 //! alarm everything is in alarm at once. What the battery, the charger and the transformer must do follows from the
 //! currents at the roots ([`standby`], [`transformer`]); what is wrong with a supply is found by [`judge`], and what would remedy it by
-//! [`remedy`]. Out of scope: words.
+//! [`remedy`], and which output is made for what by [`suits`]. Out of scope: words.
 
 pub(crate) mod cases;
 pub(crate) mod judge;
@@ -13,6 +13,7 @@ pub(crate) mod path;
 pub(crate) mod remedy;
 pub(crate) mod solve;
 pub(crate) mod standby;
+pub(crate) mod suits;
 pub(crate) mod transformer;
 pub(crate) mod tree;
 pub(crate) mod trees;

@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::cases::{Demand, Power, Wire, battery_volts, feeding};
 use super::judge::SPARE;
 use super::solve::solve;
+use super::suits::suits;
 use super::tree::{Consumer, Load, Node, Tree};
 use super::trees::joined;
 use crate::base::Id;
@@ -16,7 +17,6 @@ use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{Board, Circuit, Device, DeviceKind, Output, OutputRef, Owner, Run, Site, Source};
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
-use crate::terms::{Senses, When};
 
 /// Gauges of alarm and power cable from thin to thick: common practice.
 const GAUGES: [i32; 7] = [24, 22, 20, 18, 16, 14, 12];
@@ -245,19 +245,21 @@ fn apart(site: &Site, tree: &Tree, unit: Unit) -> Option<(Tree, Tree)> {
     }
 }
 
-/// True where an output is made for what a unit holds: sounders on one for alarms, detectors on one that is always on,
-/// those for smoke with what watches their supply on one that the board can take away.
-fn suits(site: &Site, unit: &Tree, output: &Output) -> bool {
-    unit.loads().all(|(_, load)| {
-        let Consumer::Device(id) = load.consumer else { return output.when == When::Always };
-        if site.devices[id].kind == DeviceKind::Load {
-            return output.when == When::Always && !output.switched;
+/// True where an output is made for what a unit holds. A load that is on in alarms stays on in alarms only.
+fn all_suited(site: &Site, unit: &Tree, from: &Output, output: &Output) -> bool {
+    unit.loads().all(|(_, load)| match load.consumer {
+        Consumer::Device(id) if site.devices[id].kind == DeviceKind::Load => {
+            (output.when, output.form, output.switched) == (from.when, from.form, false)
         }
-        let part = site.device_part(id);
-        let sounder = part.is_some_and(|part| part.contacts.is_empty());
-        let resets = part.is_some_and(|part| matches!(part.senses, Some(Senses::Smoke | Senses::Supply)));
-        (output.when == When::Alarm) == sounder && (sounder || output.switched == resets)
+        consumer => suits(site, consumer, output),
     })
+}
+
+/// True for a circuit whose relay switches another one too: its common holds both on one output.
+fn shares_a_common(site: &Site, unit: Unit) -> bool {
+    let Unit::Circuit(circuit) = unit else { return false };
+    let by = site.switched_by(&site.circuits[circuit]).filter(|(_, switch, _)| switch.common().is_some());
+    by.is_some_and(|(of, ..)| site.circuits_by(of).nth(1).is_some())
 }
 
 /// The other outputs of the same board that can carry a unit so that it works, and what is left works within the limit;
@@ -274,10 +276,10 @@ pub(crate) fn moves(
     let still: BTreeSet<Id<Run>> = left.loads().flat_map(|(node, _)| left.path(node)).collect();
     let crowded = alone.nodes.iter().filter_map(|node| node.run).any(|run| still.contains(&run) && !second(run));
     let remedied = if over(site, tree) { !over(site, &left) } else { works(site, &left) };
-    if crowded || !remedied {
+    let Some(now) = site.output(from).filter(|_| !crowded && remedied && !shares_a_common(site, unit)) else {
         return Vec::new();
-    }
-    let others = site.outputs(from.board).filter(|(to, output)| *to != from && suits(site, &alone, output));
+    };
+    let others = site.outputs(from.board).filter(|(to, output)| *to != from && all_suited(site, &alone, now, output));
     others
         .filter_map(|(to, output)| {
             let source = Source::Output(to);

@@ -172,9 +172,9 @@ impl Bank {
             // As the board's volts need them, until the spec says it.
             None => needs.min(total),
         };
-        // A single one is taken for one of the board's volts, several for the trade's blocks.
+        // Where nobody says it, one is a block of the trade.
         let nominal = site.part_of(board).map_or(12.0, |part| cells(part) * 2.0);
-        let one = battery.volts.unwrap_or(Volts(if total == 1 { nominal } else { nominal / f64::from(needs) }));
+        let one = battery.volts.unwrap_or(Volts(nominal / f64::from(needs)));
         let others = battery.others.iter().map(|other| other.capacity.value);
         let all = std::iter::repeat_n(battery.capacity.value, battery.count.max(1) as usize).chain(others);
         let capacity = if in_series == 1 {

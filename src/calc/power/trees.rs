@@ -72,23 +72,39 @@ struct Index {
     circuits: BTreeMap<OutputRef, Vec<Owner>>,
     /// The hops that a hop feeds.
     hops: BTreeMap<HopRef, Vec<HopRef>>,
+    /// The hops that an output feeds by a cable that is not in the spec.
+    fed: BTreeMap<OutputRef, Vec<HopRef>>,
     /// Runs that carry a supply through a loop's cable.
     carries: BTreeSet<(OutputRef, Id<Run>)>,
 }
 
 impl Index {
     fn new(site: &Site) -> Self {
-        let mut index =
-            Self { zones: BTreeMap::new(), circuits: BTreeMap::new(), hops: BTreeMap::new(), carries: BTreeSet::new() };
+        let mut index = Self {
+            zones: BTreeMap::new(),
+            circuits: BTreeMap::new(),
+            hops: BTreeMap::new(),
+            fed: BTreeMap::new(),
+            carries: BTreeSet::new(),
+        };
         for device in &site.devices {
             let (Some(zone), Some(supply)) = (device.zone, &device.supply) else { continue };
             index.zones.entry(supply.value).or_default().insert(zone);
             let way = device.run.into_iter().flat_map(|run| std::iter::once(run).chain(site.runs_before(run)));
             let _ = way.take_while(|run| index.carries.insert((supply.value, *run))).count();
         }
+        // Many hops name the same few outputs.
+        let mut named: BTreeMap<(Option<Id<Board>>, &str), Option<OutputRef>> = BTreeMap::new();
         for (fed, hop) in site.hops() {
             if let Some(from) = &hop.from {
                 index.hops.entry(from.value).or_default().push(fed);
+            }
+            let Some(name) = &hop.output else { continue };
+            let line = &site.communicators[fed.line];
+            let own = own_board(site, line);
+            let output = named.entry((own, name.value.as_str())).or_insert_with(|| hop_output(site, line, &name.value));
+            if let Some(output) = *output {
+                index.fed.entry(output).or_default().push(fed);
             }
         }
         for (id, circuit) in site.circuits.entries() {
@@ -180,12 +196,8 @@ impl Builder<'_> {
         for circuit in self.index.circuits.get(&output).into_iter().flatten() {
             self.runs_of(*circuit, at, None);
         }
-        let site = self.site;
-        for (id, hop) in site.hops() {
-            let line = &site.communicators[id.line];
-            if hop.output.as_ref().is_some_and(|name| hop_output(site, line, &name.value) == Some(output)) {
-                self.hop(id, at);
-            }
+        for hop in self.index.fed.get(&output).into_iter().flatten() {
+            self.hop(*hop, at);
         }
     }
 
@@ -305,13 +317,18 @@ impl Builder<'_> {
 /// The output that a hop means: of the panel that its communicator belongs to, else of the first panel by name that has
 /// one of that name.
 pub(crate) fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<OutputRef> {
+    let own = own_board(site, line);
+    let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel()).map(|(board, _)| board);
+    own.into_iter().chain(panels).find_map(|board| site.output_named(board, name))
+}
+
+/// The board that a communicator belongs to: the one that it names, else the one at which its module's bus starts.
+fn own_board(site: &Site, line: &Communicator) -> Option<Id<Board>> {
     let of_module = || {
         let (bus, _) = site.boards[line.module.as_ref()?.value].bus?;
         Some(site.buses[bus].board.as_ref()?.value)
     };
-    let own = line.board.or_else(of_module);
-    let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel()).map(|(board, _)| board);
-    own.into_iter().chain(panels).find_map(|board| site.output_named(board, name))
+    line.board.or_else(of_module)
 }
 
 /// Resistance of both conductors of a run in ohm, its pairs side by side; `None` where cable or length was reported.

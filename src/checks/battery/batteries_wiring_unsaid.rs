@@ -29,11 +29,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Diagnostic::new(&RULE, battery.place(|written| &written.count), title)
                 .here("in series or side by side?")
                 .why("In series their volts add up, side by side their ampere-hours. The wrong one of the two destroys the board or leaves it dead.")
-                .help(format!(
+                .help(if wired == "series-pairs" && total % 2 == 1 {
+                    format!("{total} cannot stand two and two, as this board needs them. Put in {} or {}, and write count= and wired= as it is then.", total - 1, total + 1)
+                } else {
+                    format!(
                     "Write wired=\"{wired}\" if each of them has {}, which gives {}; else give volts= of one as well.",
                     rated(Volts(bank.volts.0 / f64::from(bank.in_series))),
                     rated(bank.volts)
-                ))
+                )})
                 .about(&board.name.value),
         );
     }

@@ -5,6 +5,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Volts;
+use crate::terms::Bank;
 use crate::words::{Screen, rated};
 
 check!(
@@ -16,6 +17,16 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context) {
         let Some((battery, bank)) = head.battery(context.site) else { continue };
+        if let Some(wired) = battery.wired.as_ref().filter(|wired| is_odd(battery.total(), wired.value)) {
+            let total = battery.total();
+            let name = Screen.board(context.site, head.id);
+            let finding = Diagnostic::new(&RULE, wired.span, format!("{total} batteries of {name} cannot stand two and two"))
+                .here("an even number is two and two")
+                .why("The odd one has no partner in its string: beside strings of twice its volts it is charged until it bursts.")
+                .help(format!("Put in {}, or {}, and write count= as it is then.", total - 1, total + 1));
+            sink.push(standby::about(&head, finding));
+            continue;
+        }
         let gives = head.part.outputs.iter().map(|output| output.volts);
         let gives = gives.chain(head.part.bus_ports.iter().filter_map(|port| port.volts)).map(|volts| volts.0);
         let greatest = gives.fold(0.0, f64::max);
@@ -49,4 +60,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             });
         sink.push(standby::about(&head, finding));
     }
+}
+
+/// True for an odd number of batteries two and two.
+fn is_odd(total: u32, wired: Bank) -> bool {
+    wired == Bank::SeriesPairs && total % 2 == 1
 }

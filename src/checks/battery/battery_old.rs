@@ -22,14 +22,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn of_board(context: Context<'_>, wear: &Wear, id: Id<Board>, sink: &mut Sink) {
     let board = &context.site.boards[id];
     let Some(battery) = &board.battery else { return };
-    let place = match wear.worn {
-        Worn::Battery(_, Some(nth)) => {
-            battery.others.get(nth).map_or(battery.capacity.span, |other| other.capacity.span)
-        }
-        Worn::Battery(_, None) | Worn::OwnBattery(_) | Worn::Transmitter(_) | Worn::Detector(_) => {
-            battery.place(|written| &written.installed)
-        }
-    };
+    let other = if let Worn::Battery(_, other) = wear.worn { other } else { None };
+    let place = battery.put_in(other);
     let whose = Screen.board(context.site, id);
     let found = finding(context, wear, &whose, |title| Diagnostic::new(&RULE, place, title));
     sink.extend(found.map(|found| found.about(&board.name.value)));

@@ -16,12 +16,17 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for feeding in &context.power.feedings {
-        let Some(limit) = feeding.tree.limit else { continue };
-        let board = &site.boards[feeding.tree.source.board()];
+    let outlets = context.power.feedings.iter().flat_map(|feeding| {
+        let nodes = feeding.tree.nodes.iter().enumerate();
+        nodes.filter_map(move |(at, node)| Some((&feeding.tree, at, node.outlet?, node.limit?)))
+    });
+    for (tree, outlet, source, limit) in outlets {
+        let board = &site.boards[source.board()];
         let mut seen = BTreeSet::new();
-        let thin = feeding.tree.nodes.iter().filter_map(|node| {
-            let run = &site.runs[node.run?];
+        // What a module's own output feeds is behind that output's limit.
+        let behind = |at: &usize| tree.outlet_node(*at) == outlet;
+        let thin = (0..tree.nodes.len()).filter(behind).filter_map(|at| {
+            let run = &site.runs[tree.nodes.get(at)?.run?];
             let cable = run.cable.as_ref()?;
             let guard = site.cables[cable.value].size.map_or(guards::THINNEST, guards::of);
             (limit > guard.most() && seen.insert(cable.value)).then_some((run, cable, guard))
@@ -29,11 +34,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let thin: Vec<_> = thin.collect();
         let Some((_, first, guard)) = thin.first() else { continue };
         let cable = &site.cables[first.value];
-        let what = match feeding.tree.source {
+        let what = match source {
             Source::Output(_) => "output",
             Source::Port(..) => "port",
         };
-        let source = Screen.source(site, feeding.tree.source);
+        let source = Screen.source(site, source);
         let mut finding = Diagnostic::new(
             &RULE,
             first.span,

@@ -2,7 +2,7 @@
 
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Run, Site};
+use crate::model::{Mounted, Run, Site};
 use crate::quantity::print;
 
 check!(
@@ -17,7 +17,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(host) = run.along.as_ref().map(|host| &site.runs[host.value]) else { continue };
         for (finding, help) in contradictions(site, run, host) {
             let finding = finding
-                .why("Both runs lie in one cable, and one cable has one type, one length and one way. The figures of both are computed from the run that the cable belongs to; if the other one is right, they are wrong.")
+                .why("Both runs lie in one cable, and one cable has one type, one length, one way and one end. The figures of both are computed from the run that the cable belongs to; if the other one is right, they are wrong.")
                 .help(help);
             let finding = about::owner(site, run.owner, finding);
             sink.push(if run.owner == host.owner { finding } else { about::owner(site, host.owner, finding) });
@@ -69,6 +69,23 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
             finding,
             format!("Write passes=\"{passes}\" at the run that the cable belongs to, or leave it out here."),
         ));
+    }
+    // What is on an opening is within reach from both sides of it, and a run without room= ends where that is.
+    let is_said = |run: &Run| {
+        let mut devices = run.mounted.iter().filter_map(Mounted::device);
+        devices.all(|device| site.devices[device].opening.is_none())
+    };
+    if let (Some(own), Some(other)) = (guest.room, host.room)
+        && own != other
+        && is_said(guest)
+        && is_said(host)
+    {
+        let [own, other] = [own, other].map(|room| site.room_title(room));
+        let title = format!("one cable is said to end in {own} and in {other}");
+        let finding = Diagnostic::new(&RULE, guest.span(), title)
+            .here(format!("ends in {own}, and shares the cable"))
+            .also(host.span(), format!("the cable itself, to {other}"));
+        found.push((finding, "Give both runs the room in which the cable ends, and go on from there by a run of its own; or leave along= out if it is a cable of its own.".to_owned()));
     }
     found
 }

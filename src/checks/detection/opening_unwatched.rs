@@ -6,7 +6,7 @@ use crate::checks::Context;
 use crate::checks::detection::opening_claimed_twice;
 use crate::checks::zones::{contact_in_other_room, zone_without_device};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Room, Site};
+use crate::model::{Device, Room, Site};
 use crate::terms::Senses;
 use crate::words::Screen;
 
@@ -27,7 +27,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, opening) in site.openings.entries() {
         // A contact whose cable ends in this room and that names an opening elsewhere is mostly for this one.
         let is_told = contact_in_other_room::astray(site).any(|(_, room, _)| room == opening.room);
-        if site.watchers(id).next().is_some() || !site.is_within_reach(opening) || is_told {
+        if is_told
+            || site.watchers(id).any(|(device, _)| notices(site, device))
+            || !site.is_within_reach(opening)
+        {
             continue;
         }
         let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {}", Screen.opening(site, id)))
@@ -37,6 +40,23 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(&opening.name.value);
         sink.push(finding);
     }
+}
+
+/// False for what senses something else than somebody who comes in.
+fn notices(site: &Site, device: &Device) -> bool {
+    let senses = device.part.and_then(|part| site.parts[part].senses);
+    senses.is_none_or(|senses| match senses {
+        Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Step => true,
+        Senses::Smoke
+        | Senses::Heat
+        | Senses::CarbonMonoxide
+        | Senses::Gas
+        | Senses::Water
+        | Senses::Temperature
+        | Senses::Button
+        | Senses::Tamper
+        | Senses::Supply => false,
+    })
 }
 
 fn paragraph(site: &Site, room: Id<Room>) -> String {

@@ -25,9 +25,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut seen: Vec<(Nearby, Span)> = Vec::new();
         for near in &device.near {
             let what = near.what.value;
-            if !is_placed(senses) {
+            if senses != Senses::Smoke {
                 let title = format!("near of {name} has no effect: it senses {}", senses.word());
-                let label = "only detectors of smoke, heat and gas are held to distances";
+                let label = "only detectors of smoke are held to distances";
                 sink.push(finding(site, device, near.what.span, title, label));
                 break;
             }
@@ -50,21 +50,4 @@ fn finding(site: &Site, device: &Device, span: Span, title: String, label: &str)
         .why("What has no effect may be meant for another detector, or may be a slip.")
         .help("Take it away, or write it at the detector that it is about.");
     about::device(site, device, finding)
-}
-
-/// True where distances are told of it.
-fn is_placed(senses: Senses) -> bool {
-    match senses {
-        Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide | Senses::Gas => true,
-        Senses::Opening
-        | Senses::Motion
-        | Senses::Glass
-        | Senses::Vibration
-        | Senses::Step
-        | Senses::Water
-        | Senses::Temperature
-        | Senses::Button
-        | Senses::Tamper
-        | Senses::Supply => false,
-    }
 }

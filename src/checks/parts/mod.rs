@@ -6,6 +6,7 @@ checks! {
     part_unconfirmed,
     part_range_reversed,
     part_rests_above_alarm,
+    part_name_repeated,
     terminal_repeated,
     terminal_unlisted,
     terminal_without_purpose,

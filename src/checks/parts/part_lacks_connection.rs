@@ -142,7 +142,9 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
         return None;
     }
     match device.kind {
-        DeviceKind::Sounder => part.supply.is_none().then_some(Lack::Supply),
+        DeviceKind::Sounder if part.supply.is_some() => None,
+        // A siren that a contact sets off has its own supply.
+        DeviceKind::Sounder => (part.own_supply.is_none() || !is_dry(site, device)).then_some(Lack::Supply),
         DeviceKind::Load => load_lacks(site, device),
         DeviceKind::Contact | DeviceKind::Detector if device.tamper_in_loop => {
             part.tamper.is_none().then_some(Lack::CoverContact)
@@ -155,13 +157,19 @@ fn device_lacks(site: &Site, device: &Device) -> Option<Lack> {
     }
 }
 
-/// What a load lacks for its circuit; nothing where what feeds that was reported.
+/// True for what hangs on a dry contact.
+fn is_dry(site: &Site, device: &Device) -> bool {
+    let circuit = device.run.and_then(|run| site.circuit_of(run));
+    circuit.and_then(|circuit| circuit.switching.as_ref()).is_some_and(|switching| switching.dry)
+}
+
+/// What a load lacks for its circuit; nothing where what feeds that was reported, and where a supply is lacking on a
+/// dry contact, which is told of the circuit.
 fn load_lacks(site: &Site, device: &Device) -> Option<Lack> {
     let part = &site.parts[device.part?];
     let circuit = device.run.and_then(|run| site.circuit_of(run))?;
-    let dry = circuit.switching.as_ref().is_some_and(|switching| switching.dry);
-    match (dry, &circuit.feed) {
-        (true, _) => part.own_supply.is_none().then_some(Lack::OwnSupply),
+    match (is_dry(site, device), &circuit.feed) {
+        (true, _) => (part.own_supply.is_none() && part.supply.is_none()).then_some(Lack::OwnSupply),
         (false, Some(_)) => part.supply.is_none().then_some(Lack::LoadSupply),
         (false, None) => None,
     }

@@ -15,7 +15,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     {
         let used = used(part);
         let supply = part.supply.iter().flat_map(|supply| [&supply.positive, &supply.negative]);
-        let supply: Vec<&str> = supply.map(String::as_str).collect();
+        let loop_fed = part.loop_fed.iter().flat_map(|fed| fed.positive.iter().chain(&fed.negative));
+        let own = part.own_supply.iter().map(|own| &own.mark);
+        let supply: Vec<&str> = supply.chain(loop_fed).chain(own).map(String::as_str).collect();
         let listed = |mark: &str| part.terminals.iter().any(|terminal| terminal.value == mark);
         // A mark that is used and not listed is the other half of the same slip: `terminal-unlisted` tells that.
         let unlisted = used.keys().copied().filter(|mark| !listed(mark));

@@ -2,6 +2,7 @@
 
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::BoardKind;
 
 check!("communicator-without-board", Basis::Contradiction, "a way of the report that no board sends");
 
@@ -19,5 +20,28 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help("Write board= with the panel that reports, or module= with the module that sends for it.")
             .about(&way.name.value);
         sink.push(finding);
+    }
+    for way in &site.communicators {
+        let board = way.board.map(|board| (way.name.span, board));
+        let module = way.module.as_ref().map(|module| (module.span, module.value));
+        let Some((span, board)) = module.or(board).filter(|(_, board)| !sends(&site.boards[*board].kind)) else {
+            continue;
+        };
+        let (noun, name) = (site.boards[board].kind.noun(), &way.name.value);
+        let finding = Diagnostic::new(&RULE, span, format!("no board sends by communicator `{name}`: a {noun} reports nothing"))
+            .here(format!("by this {noun}"))
+            .also(site.boards[board].name.span, "this one")
+            .why("A panel reports, and a module on its bus may send for it. What any other board is given to send, nobody hears.")
+            .help("Write board= with the panel that reports, or module= with the module on its bus that sends for it.")
+            .about(name);
+        sink.push(finding);
+    }
+}
+
+/// True for a board that may report, or send for one that does.
+fn sends(kind: &BoardKind) -> bool {
+    match kind {
+        BoardKind::Panel | BoardKind::Module { .. } | BoardKind::Receiver => true,
+        BoardKind::PowerSupply | BoardKind::Keypad | BoardKind::Strip { .. } | BoardKind::JointBox { .. } => false,
     }
 }

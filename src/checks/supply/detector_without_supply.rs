@@ -1,10 +1,12 @@
 //! A detector that needs a supply and gets none.
 
+use crate::base::Id;
 use crate::base::wording::{capital, list};
+use crate::calc::power::Consumer;
+use crate::calc::power::suits::fitting;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, DeviceKind, Site};
-use crate::terms::When;
 use crate::words::Screen;
 
 check!("detector-without-supply", Basis::Contradiction, "a detector that needs a supply and gets none");
@@ -29,23 +31,21 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .also(part.name.span, "needs a supply")
             .why("Without its supply the detector is dead, and most relays then stand as in alarm: the zone never comes ready, or worse, is bridged to make it so.")
             .figure(format!("needs at least {}; takes {} at rest and {} in alarm", need.min, need.idle, need.alarm))
-            .help(help(site, device));
+            .help(help(site, id, device));
         sink.push(about::device(site, device, finding));
     }
 }
 
-fn help(site: &Site, device: &Device) -> String {
+fn help(site: &Site, id: Id<Device>, device: &Device) -> String {
     if device.kind == DeviceKind::Contact {
         return "Write it as a `detector`, and feed it with supply= through its own cable or from a circuit."
             .to_owned();
     }
     let board = device.zone.and_then(|zone| site.zones[zone].wired.as_ref()).and_then(|wired| wired.board.as_ref());
     let outputs: Vec<String> = board
-        .and_then(|board| site.part_of(board.value))
         .into_iter()
-        .flat_map(|part| &part.outputs)
-        .filter(|output| output.when == When::Always)
-        .map(|output| format!("supply=\"{}\"", output.name.value))
+        .flat_map(|board| fitting(site, board.value, Consumer::Device(id)))
+        .map(|(_, output)| format!("supply=\"{}\"", output.name.value))
         .collect();
     let feed = match &device.name {
         Some(name) => format!("write `feed \"{}\"` in a circuit", name.value),

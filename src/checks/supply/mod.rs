@@ -6,6 +6,7 @@ pub(crate) mod power_words;
 checks! {
     detector_without_supply,
     detector_supplied_twice,
+    feed_elsewhere,
     hop_supplied_twice,
     hop_cable_missing,
     supply_not_needed,
@@ -19,7 +20,9 @@ checks! {
     supply_above_maximum,
     smoke_supply_unswitched,
     fire_supply_unwatched,
+    nothing_connected,
     supply_circle,
+    supply_out_of_reach,
     hop_supply_circle,
     consumption_unknown,
     source_beyond_class_2,

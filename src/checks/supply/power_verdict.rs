@@ -6,9 +6,10 @@
 
 use std::ops::Range;
 
+use crate::calc::power::suits;
 use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
-use crate::model::{Circuit, DeviceKind, Output, Site, Source, Switching, Take};
+use crate::model::{Circuit, DeviceKind, Output, Site, Source};
 use crate::quantity::{Amperes, Volts};
 use crate::terms::{SwitchContact, When};
 
@@ -60,13 +61,14 @@ fn is_sounder(site: &Site, load: &Load) -> bool {
 }
 
 /// True for a sounder on an output that is always on, without a relay or transistor between them that gives it its supply
-/// later.
+/// later than by arming.
 pub(crate) fn sounds_always(site: &Site, (tree, node): (&Tree, usize), load: &Load, output: &Output) -> bool {
     // What a break contact does in an alarm, and to a siren's own battery, is told by other rules.
     let waits = |circuit: &Circuit| {
         let switching = circuit.switching.as_ref();
-        let makes = |switching: &Switching| switching.contact == SwitchContact::Make || charges(site, load);
-        switching.is_some_and(makes) || circuit.opened_by_alarm().is_some()
+        let makes = switching.is_some_and(|switching| switching.contact == SwitchContact::Make);
+        let told = charges(site, load) && switching.is_some();
+        told || makes && circuit.on_by_arming().is_none() || circuit.opened_by_alarm().is_some()
     };
     is_sounder(site, load) && output.when == When::Always && !tree.circuit_of(site, node).is_some_and(waits)
 }
@@ -76,17 +78,12 @@ pub(crate) fn sounds_always(site: &Site, (tree, node): (&Tree, usize), load: &Lo
 pub(crate) fn rests(site: &Site, load: &Load, output: &Output) -> bool {
     let waits = matches!(load.consumer, Consumer::Device(id) if site.devices[id].kind == DeviceKind::Load);
     let waits = waits || is_sounder(site, load) && !charges(site, load);
-    !waits && output.when == When::Alarm
+    !waits && output.when == When::Alarm && fed_once(site, load.consumer)
 }
 
-/// True for a sounder with a battery of its own, by the spec, that takes current at rest, by its part: it charges that.
+/// True for a load that charges a battery of its own.
 pub(crate) fn charges(site: &Site, load: &Load) -> bool {
-    let Consumer::Device(id) = load.consumer else { return false };
-    let takes = match load.idle {
-        Take::Current(current) => current.0 > 0.0,
-        Take::Power(power) => power.0 > 0.0,
-    };
-    is_sounder(site, load) && site.devices[id].own_battery().is_some() && takes
+    matches!(load.consumer, Consumer::Device(id) if suits::charges(site, id))
 }
 
 /// False for a device with two supplies, which is another rule's: which of them is meant is not known.

@@ -4,12 +4,13 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::calc::power::Consumer;
+use crate::calc::power::suits::fitting;
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Source, Zone};
+use crate::model::{Circuit, Source, Zone};
 use crate::terms::{Senses, When};
 use crate::words::Screen;
 
@@ -26,6 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let output = output_of(site, &feeding.tree, node);
             if smoke
                 && power_verdict::fed_once(site, load.consumer)
+                && !feeding.tree.circuit_of(site, node).is_some_and(Circuit::resets)
                 && output.is_some_and(|output| !output.switched && output.when == When::Always)
             {
                 by_zone.entry((feeding.tree.outlet_of(node), device.zone)).or_default().push(load.consumer);
@@ -33,9 +35,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
         for ((outlet, _), devices) in by_zone {
             let [first, others @ ..] = devices.as_slice() else { continue };
-            let switched = site.outputs(outlet.board()).map(|(_, output)| output).find(|output| output.switched);
+            let switched = fitting(site, outlet.board(), *first).map(|(_, output)| output).next();
             let help = switched.map_or_else(
-                || "Feed it from an output that the board takes away to reset detectors (switched=#true in its part), or by a relay that does so.".to_owned(),
+                || "Feed it from an output that the board takes away to reset detectors (switched=#true in its part), or in a circuit through a relay that does so: contact=\"break\" with drive \"key\".".to_owned(),
                 |output| format!("Feed it from \"{}\", which the board takes away to reset detectors.", output.name.value),
             );
             let title =

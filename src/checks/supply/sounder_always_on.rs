@@ -1,11 +1,14 @@
 //! A sounder on a supply that is always on.
 
+use std::collections::BTreeMap;
+
+use crate::base::Span;
+use crate::calc::power::suits::fitting;
 use crate::checks::supply::power_verdict::{output_of, sounds_always};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::Output;
-use crate::terms::When;
+use crate::model::{Circuit, Output};
 use crate::words::Screen;
 
 check!("sounder-always-on", Basis::Contradiction, "a sounder on an output that is always on");
@@ -15,21 +18,34 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for feeding in &context.power.feedings {
         // A part of which something could not be read may say when its outputs are on.
         let is_read = |node| site.part_of(feeding.tree.outlet_of(node).board()).is_none_or(|part| part.whole);
-        // One cause, however many sounders hang there.
-        let mut told: Option<Diagnostic> = None;
+        // One cause, however many sounders hang there: the output, or what drives a relay on it.
+        let mut told: BTreeMap<Option<Span>, Diagnostic> = BTreeMap::new();
         for (node, load) in feeding.tree.loads().filter(|(node, _)| is_read(*node)) {
             let Some(output) = output_of(site, &feeding.tree, node)
                 .filter(|output| sounds_always(site, (&feeding.tree, node), load, output))
             else {
                 continue;
             };
-            if let Some(first) = told.take() {
-                told = Some(first.also(power_words::span(site, load.consumer), "and this one"));
+            let drive = feeding.tree.circuit_of(site, node).and_then(Circuit::on_by_arming);
+            let cause = drive.map(|drive| drive.by.span);
+            if let Some(first) = told.remove(&cause) {
+                told.insert(cause, first.also(power_words::span(site, load.consumer), "and this one"));
                 continue;
             }
             let who = Screen.consumer(site, load.consumer);
+            if let Some(drive) = drive {
+                let state = drive.by.value.word();
+                let title = format!("{who} sounds for as long as an area is {state}");
+                let finding = Diagnostic::new(&RULE, power_words::span(site, load.consumer), title)
+                    .here("this sounder")
+                    .also(drive.by.span, "lasts for hours")
+                    .why("Nobody leaves a sounder on that sounds all night or all day: it is unhooked, and silent in an alarm. It empties the battery too.")
+                    .help("Write drive \"alarm\" alone. Where it is to tell by a short sign that the area was armed or disarmed, add for=(s)1.");
+                told.insert(cause, about::consumer(site, load.consumer, finding));
+                continue;
+            }
             let outlet = feeding.tree.outlet_of(node);
-            let alarms = site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Alarm);
+            let alarms = fitting(site, outlet.board(), load.consumer).map(|(_, output)| output).next();
             let help = match alarms {
                 Some(Output { name, .. }) => {
                     format!("Feed it from output=\"{}\", which is on during an alarm only.", name.value)
@@ -48,8 +64,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .also(power_words::source_span(site, outlet), role)
             .why("It would sound from the minute it is connected, and its current would take the detectors' supply down with it.")
             .help(help);
-            told = Some(about::consumer(site, load.consumer, finding));
+            told.insert(cause, about::consumer(site, load.consumer, finding));
         }
-        sink.extend(told);
+        sink.extend(told.into_values());
     }
 }

@@ -1,11 +1,11 @@
 //! A detector, or a sounder that charges a battery of its own, on a supply that is on during an alarm only.
 
+use crate::calc::power::suits::fitting;
 use crate::checks::supply::power_verdict::{charges, output_of, rests};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Output, Switch, SwitchKind};
-use crate::terms::When;
 use crate::words::Screen;
 
 check!("supply-only-in-alarm", Basis::Contradiction, "a device that has no supply until there is an alarm");
@@ -19,8 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
             let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
-            let always =
-                site.outputs(outlet.board()).map(|(_, output)| output).find(|other| other.when == When::Always);
+            let always = fitting(site, outlet.board(), load.consumer).map(|(_, output)| output).next();
             let feed = match always {
                 Some(Output { name, .. }) => format!("Feed it from \"{}\", which is always on", name.value),
                 None => "Feed it from an output that is always on".to_owned(),

@@ -16,13 +16,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else {
                 "kills a transistor the first time"
             };
-            let title = format!("no diode stands across the coil of {}", Screen.device(site, hung.id));
+            let title = format!("no diode stands across the coil of {}", Screen.consumer(site, hung.consumer));
             let finding = Diagnostic::new(&RULE, hung.span, title)
                 .here("a coil, with no diode")
                 .also(one.span(), format!("switched by this {}", one.switch.noun()))
                 .why(format!("A coil that is switched off gives its energy back as a burst of some hundred volts. It {what} (common practice)."))
                 .help("Fit a diode across the coil, at the coil, its ring to the plus, and write diode=#true. Where the coil has one built in, write that in the `supply` or `own-supply` of its part.");
-            sink.push(about::device(site, hung.device, finding));
+            sink.push(about::consumer(site, hung.consumer, finding));
         }
     }
 }

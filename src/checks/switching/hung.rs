@@ -1,7 +1,8 @@
 //! What hangs on a relay or transistor, with what it must switch.
 
 use crate::base::{Id, Span};
-use crate::model::{Circuit, Device, Mounted, Owner, Site, Switch, SwitchRef, Switching};
+use crate::calc::power::Consumer;
+use crate::model::{Circuit, Device, Fed, HopRef, Part, Site, Switch, SwitchRef, Switching};
 use crate::quantity::{Amperes, Volts};
 use crate::terms::CurrentKind;
 
@@ -22,12 +23,10 @@ pub(crate) struct Switched<'s> {
     pub(crate) switching: &'s Switching,
 }
 
-/// A load, sounder or detector on such a circuit.
-pub(crate) struct Hung<'s> {
-    /// The device.
-    pub(crate) id: Id<Device>,
-    /// The same.
-    pub(crate) device: &'s Device,
+/// A load, sounder, detector or hop on such a circuit.
+pub(crate) struct Hung {
+    /// What it is.
+    pub(crate) consumer: Consumer,
     /// Where it stands in the spec.
     pub(crate) span: Span,
     /// The volts that are switched.
@@ -40,6 +39,13 @@ pub(crate) struct Hung<'s> {
     pub(crate) bare_coil: bool,
 }
 
+impl Hung {
+    /// The part of a device.
+    pub(crate) fn part<'s>(&self, site: &'s Site) -> Option<&'s Part> {
+        if let Consumer::Device(id) = self.consumer { site.device_part(id) } else { None }
+    }
+}
+
 /// Every circuit that a known relay or transistor switches, by name.
 pub(crate) fn switched(site: &Site) -> impl Iterator<Item = Switched<'_>> {
     site.circuits.entries().filter_map(|(id, circuit)| {
@@ -48,35 +54,42 @@ pub(crate) fn switched(site: &Site) -> impl Iterator<Item = Switched<'_>> {
     })
 }
 
-impl<'s> Switched<'s> {
+impl Switched<'_> {
     /// Where the circuit names what switches it.
     pub(crate) fn span(&self) -> Span {
         self.switching.switch.as_ref().map_or(self.circuit.name.span, |switch| switch.span)
     }
 
     /// What hangs on it; nothing of that whose sheet lacks a supply.
-    pub(crate) fn hung(&self, site: &'s Site) -> Vec<Hung<'s>> {
-        let mounted = site.all_mounted(Owner::Circuit(self.id)).filter_map(|(_, item)| match item {
-            Mounted::Device(id) => Some((*id, site.devices[*id].span())),
-            Mounted::Feed(fed) => Some((fed.value, fed.span)),
-            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Hop(_) => {
-                None
-            }
-        });
-        mounted.filter_map(|(id, span)| self.one(site, id, span)).collect()
+    pub(crate) fn hung(&self, site: &Site) -> Vec<Hung> {
+        site.consumers_on(self.id)
+            .filter_map(|(fed, span)| match fed {
+                Fed::Device(id) => self.device(site, id, span),
+                Fed::Hop(hop) => self.hop(site, hop, span),
+            })
+            .collect()
     }
 
-    fn one(&self, site: &'s Site, id: Id<Device>, span: Span) -> Option<Hung<'s>> {
-        let (part, device) = (site.device_part(id)?, &site.devices[id]);
+    /// A hop takes the current of those behind it too.
+    fn hop(&self, site: &Site, hop: HopRef, span: Span) -> Option<Hung> {
+        let volts = site.output(self.circuit.feed.as_ref()?.value)?.volts;
+        let all = site.hops_behind(hop).into_iter().filter_map(|hop| site.hop(hop)?.draw);
+        let current = all.map(|draw| draw.at(volts)).sum();
+        let consumer = Consumer::Hop(hop.line, hop.hop);
+        Some(Hung { consumer, span, volts, current, kind: CurrentKind::Direct, bare_coil: false })
+    }
+
+    fn device(&self, site: &Site, id: Id<Device>, span: Span) -> Option<Hung> {
+        let (part, device, consumer) = (site.device_part(id)?, &site.devices[id], Consumer::Device(id));
         if self.switching.dry {
             let own = part.own_supply.as_ref()?;
             let bare_coil = own.kind == CurrentKind::Direct && own.coil && !own.diode && !device.diode;
-            return Some(Hung { id, device, span, volts: own.volts, current: own.current, kind: own.kind, bare_coil });
+            return Some(Hung { consumer, span, volts: own.volts, current: own.current, kind: own.kind, bare_coil });
         }
         let need = part.supply.as_ref()?;
         let volts = site.output(self.circuit.feed.as_ref()?.value)?.volts;
         let current = Amperes(need.idle.at(volts).0.max(need.alarm.at(volts).0));
         let bare_coil = need.coil && !need.diode && !device.diode;
-        Some(Hung { id, device, span, volts, current, kind: CurrentKind::Direct, bare_coil })
+        Some(Hung { consumer, span, volts, current, kind: CurrentKind::Direct, bare_coil })
     }
 }

@@ -13,7 +13,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for one in switched(site).filter(|one| !one.switching.dry) {
         let side = one.switch.side();
         for hung in one.hung(site) {
-            let Some(part) = site.device_part(hung.id) else { continue };
+            let Some(part) = hung.part(site) else { continue };
             if part.supply.as_ref().and_then(|need| need.common) != Some(side) {
                 continue;
             }
@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 "{} switches the {} of {}, which must stay on its supply",
                 Screen.switch(site, one.of),
                 side.printed(),
-                Screen.device(site, hung.id)
+                Screen.consumer(site, hung.consumer)
             );
             let finding = Diagnostic::new(&RULE, hung.span, title)
                 .here(format!("its {} is joined to others or to the housing", side.printed()))
@@ -36,7 +36,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                     "Put it on an output of the board that switches the {}, or take a load whose sides are both free.",
                     other.printed()
                 ));
-            sink.push(about::device(site, hung.device, finding));
+            sink.push(about::consumer(site, hung.consumer, finding));
         }
     }
 }

@@ -6,6 +6,7 @@ checks! {
     switch_without_drive,
     switch_driven_differently,
     switch_lacks_contact,
+    dry_contact_feeds_none,
     relay_supplies_joined,
     mains_on_contact,
     switch_overloaded,

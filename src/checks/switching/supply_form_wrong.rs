@@ -1,7 +1,7 @@
 //! A sounder or load on a supply of the wrong form: steady, pulsed or a tone.
 
-use crate::calc::power::Consumer;
-use crate::checks::supply::power_verdict::output_of;
+use crate::calc::power::suits::form;
+use crate::checks::supply::power_verdict::{fed_once, output_of};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -16,20 +16,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for feeding in &context.power.feedings {
         for (node, load) in feeding.tree.loads() {
             let Some(output) = output_of(site, &feeding.tree, node) else { continue };
-            let needs = match load.consumer {
-                Consumer::Device(id) => site
-                    .device_part(id)
-                    .and_then(|part| part.supply.as_ref())
-                    .map_or(SupplyForm::Steady, |need| need.form),
-                Consumer::Board(_) | Consumer::Hop(..) => SupplyForm::Steady,
-            };
-            if needs == output.form {
+            let needs = form(site, load.consumer);
+            if needs == output.form || !fed_once(site, load.consumer) {
                 continue;
             }
             let who = Screen.consumer(site, load.consumer);
             let outlet = feeding.tree.outlet_of(node);
             let others = site.outputs(outlet.board()).map(|(_, output)| output);
-            let fitting = others.into_iter().find(|other| other.form == needs && other.when == output.when);
+            let fitting = others
+                .into_iter()
+                .find(|other| (other.form, other.when, other.switched) == (needs, output.when, output.switched));
             let help = match fitting {
                 Some(Output { name, .. }) => {
                     format!("Feed it from output=\"{}\", which gives {}.", name.value, article(needs))

@@ -10,7 +10,7 @@ use crate::checks::supply::power_verdict::charges;
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Circuit, DeviceKind, Owner, Site, Switching};
+use crate::model::{Circuit, DeviceKind, Drive, Owner, Site, Switching};
 use crate::terms::{DrivenBy, SwitchContact};
 use crate::words::Screen;
 
@@ -26,11 +26,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let Some(Owner::Circuit(id)) = run.map(|run| site.runs[run].owner) else { continue };
             let circuit = &site.circuits[id];
             let Some(switching) = circuit.switching.as_ref().filter(|_| circuit.is_off_for_long()) else { continue };
-            if !must_stay(site, load, switching) {
+            let takers = takers(site, load, switching);
+            if takers.is_empty() {
                 continue;
             }
             let finding = told.remove(&id).map_or_else(
-                || finding(site, load, (id, switching)),
+                || finding(site, load, (id, switching), &takers),
                 |first| first.also(power_words::span(site, load.consumer), "and this one"),
             );
             told.insert(id, about::consumer(site, load.consumer, finding));
@@ -39,24 +40,35 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     sink.extend(told.into_values());
 }
 
-/// True for what must have its supply while nothing happens. A detector that is heard only while its area is armed may
-/// have it for that time.
-fn must_stay(site: &Site, load: &Load, switching: &Switching) -> bool {
-    let Consumer::Device(id) = load.consumer else { return matches!(load.consumer, Consumer::Hop(..)) };
-    let kind = site.devices[id].zone.and_then(|zone| site.zones[zone].kind.as_ref());
-    let by_arming = switching.contact == SwitchContact::Make
-        && switching.drives.iter().all(|drive| drive.by.value == DrivenBy::Armed)
-        && kind.is_some_and(|kind| kind.value.sleeps_unarmed());
-    match site.devices[id].kind {
-        DeviceKind::Load => false,
-        DeviceKind::Sounder => charges(site, load) && switching.contact == SwitchContact::Make,
-        DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => !by_arming,
+/// What takes the supply away from something that must have it while nothing happens; empty where nothing does. A
+/// detector that is heard only while its area is armed may have it for that time, and a siren with a battery of its own
+/// may lose it in an alarm, which sets it off.
+fn takers<'s>(site: &Site, load: &Load, switching: &'s Switching) -> Vec<&'s Drive> {
+    let makes = switching.contact == SwitchContact::Make;
+    let long = || switching.drives.iter().filter(move |drive| makes || !drive.passes_soon());
+    let Consumer::Device(id) = load.consumer else {
+        return if matches!(load.consumer, Consumer::Hop(..)) { long().collect() } else { Vec::new() };
+    };
+    let device = &site.devices[id];
+    match device.kind {
+        DeviceKind::Load => Vec::new(),
+        DeviceKind::Sounder if charges(site, load) => {
+            long().filter(|drive| makes || drive.by.value != DrivenBy::Alarm).collect()
+        }
+        DeviceKind::Sounder => Vec::new(),
+        DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => {
+            let while_armed = if makes { DrivenBy::Armed } else { DrivenBy::Disarmed };
+            let kind = device.zone.and_then(|zone| site.zones[zone].kind.as_ref());
+            let sleeps = kind.is_some_and(|kind| kind.value.sleeps_unarmed());
+            let by_arming = sleeps && long().all(|drive| drive.by.value == while_armed);
+            if by_arming { Vec::new() } else { long().collect() }
+        }
     }
 }
 
-fn finding(site: &Site, load: &Load, (id, switching): (Id<Circuit>, &Switching)) -> Diagnostic {
+fn finding(site: &Site, load: &Load, (id, switching): (Id<Circuit>, &Switching), takers: &[&Drive]) -> Diagnostic {
     let who = Screen.consumer(site, load.consumer);
-    let by: Vec<&str> = switching.drives.iter().map(|drive| drive.by.value.printed()).collect();
+    let by: Vec<&str> = takers.iter().map(|drive| drive.by.value.printed()).collect();
     let (title, here) = match switching.contact {
         SwitchContact::Make => {
             (format!("{who} has a supply only by {}, and none before", list(&by, "or")), "has no supply at rest")
@@ -68,12 +80,13 @@ fn finding(site: &Site, load: &Load, (id, switching): (Id<Circuit>, &Switching))
     let finding = Diagnostic::new(&RULE, power_words::span(site, load.consumer), title)
         .here(here)
         .also(place, format!("switched by the {}", switching.contact.printed()))
-        .why("A detector without supply sees nothing, and its contact stands in alarm; a device on the way to the service is silent; a siren's own battery is not charged.")
-        .help("Leave switch= and contact= out, so that the supply stays. For a reset that takes it away for some seconds: contact=\"break\" with drive \"key\".");
-    let lasting = switching
-        .drives
-        .iter()
-        .filter(|drive| switching.contact == SwitchContact::Make || !drive.by.value.passes_soon());
-    let finding = lasting.fold(finding, |finding, drive| finding.also(drive.by.span, drive.by.value.printed()));
+        .why("A detector without supply sees nothing, and its contact stands in alarm; a device on the way to the service is silent; a siren's own battery is not charged, and many a siren sounds for as long as its supply is away.")
+        .help(if charges(site, load) && switching.contact == SwitchContact::Break {
+            "Leave drive \"alarm\" alone: the siren then sounds in an alarm, by its own battery or because its sheet has it so."
+        } else {
+            "Leave switch= and contact= out, so that the supply stays. For a reset that takes it away for some seconds: contact=\"break\" with drive \"key\"."
+        });
+    let finding =
+        takers.iter().fold(finding, |finding, drive| finding.also(drive.by.span, drive.by.value.printed()));
     about::owner(site, Owner::Circuit(id), finding)
 }

@@ -33,5 +33,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 
 /// True where the same events drive both, in whatever order they are written.
 fn are_alike(one: &Switching, other: &Switching) -> bool {
-    one.drives.len() == other.drives.len() && one.drives.iter().all(|drive| other.drives.contains(drive))
+    let within = |one: &Switching, other: &Switching| one.drives.iter().all(|drive| other.drives.contains(drive));
+    within(one, other) && within(other, one)
 }

@@ -19,18 +19,18 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         by_contact.entry((one.of, one.switching.contact)).or_default().push(one);
     }
     for circuits in by_contact.values() {
-        let hung: Vec<Hung<'_>> = circuits.iter().flat_map(|one| one.hung(site)).collect();
+        let hung: Vec<Hung> = circuits.iter().flat_map(|one| one.hung(site)).collect();
         let Some(first) = circuits.first().filter(|_| hung.iter().all(|hung| hung.volts.0 <= MAINS.0)) else {
             continue;
         };
         for kind in [CurrentKind::Direct, CurrentKind::Alternating] {
-            let hung: Vec<&Hung<'_>> = hung.iter().filter(|hung| hung.kind == kind).collect();
+            let hung: Vec<&Hung> = hung.iter().filter(|hung| hung.kind == kind).collect();
             sink_one(site, first, kind, &hung, sink);
         }
     }
 }
 
-fn sink_one(site: &Site, one: &Switched<'_>, kind: CurrentKind, hung: &[&Hung<'_>], sink: &mut Sink) {
+fn sink_one(site: &Site, one: &Switched<'_>, kind: CurrentKind, hung: &[&Hung], sink: &mut Sink) {
     let Some(volts) = hung.iter().map(|hung| hung.volts.0).reduce(f64::max).map(Volts) else { return };
     let current: Amperes = hung.iter().map(|hung| hung.current).sum();
     let rating = one.switch.rating(kind);

@@ -1,12 +1,12 @@
-//! Zones whose alarm has to be heard, where no sounder sounds for it.
+//! Zones and emergency keys whose alarm has to be heard, where no sounder sounds for it.
 
 use std::collections::BTreeMap;
 
-use crate::base::wording::numbers;
-use crate::calc::sound::{is_fire, sounds_for};
-use crate::checks::Context;
+use crate::base::wording;
+use crate::calc::sound::{Alarm, is_fire, sounds_for};
+use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{BoardKind, Device, DeviceKind, Site, Zone};
+use crate::model::{Board, BoardKind, Device, DeviceKind, KeyInUse, Site, Zone};
 use crate::terms::ZoneType;
 
 check!("alarm-without-sounder", Basis::Intent, "zones whose alarm has to be heard, and no sounder for it");
@@ -24,27 +24,48 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         circuit.is_some_and(|circuit| circuit.switching.is_none() || circuit.opened_by_alarm().is_some())
     };
     // Every sounder may be for other alarms.
-    let mut sounds: BTreeMap<ZoneType, bool> = BTreeMap::new();
-    let mut is_heard = |kind: ZoneType| {
-        let sounds_or_told = |device: &Device| is_told(device) || sounds_for(site, device, |of| of == kind);
-        *sounds.entry(kind).or_insert_with(|| sounders().any(sounds_or_told))
+    let mut sounds: BTreeMap<Alarm, bool> = BTreeMap::new();
+    let mut is_heard = |alarm: Alarm| {
+        let sounds_or_told = |device: &Device| is_told(device) || sounds_for(site, device, alarm);
+        *sounds.entry(alarm).or_insert_with(|| sounders().any(sounds_or_told))
     };
     let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| has_to_sound(zone, sends));
-    let heard_by_nobody: Vec<&Zone> =
-        zones.filter(|zone| !zone.kind.as_ref().is_some_and(|kind| is_heard(kind.value))).collect();
-    let Some(first) = heard_by_nobody.first() else { return };
-    let all: Vec<u32> = heard_by_nobody.iter().map(|zone| zone.number.value).collect();
-    let title =
-        format!("nothing sounds at an alarm of {} {}", if all.len() == 1 { "zone" } else { "zones" }, numbers(&all));
+    let zones: Vec<&Zone> = zones.filter(|zone| Alarm::of_zone(zone).is_some_and(|alarm| !is_heard(alarm))).collect();
+    let keys = site.boards.iter().flat_map(|board| board.emergency_keys.iter().map(move |key| (board, key)));
+    let keys: Vec<(&Board, &KeyInUse)> =
+        keys.filter(|(_, key)| Alarm::of_key(key.key.value).is_some_and(|alarm| !is_heard(alarm))).collect();
+    // What is accepted of one zone is not accepted of another.
+    let is_accepted = |subject: &str| accept::is_accepted(site, RULE.slug, subject);
+    let (yes, no): (Vec<&Zone>, Vec<&Zone>) =
+        zones.into_iter().partition(|zone| is_accepted(&zone.number.value.to_string()));
+    let (yes_keys, no_keys): (Vec<_>, Vec<_>) = keys.into_iter().partition(|(board, _)| is_accepted(&board.name.value));
+    sink.extend([(no, no_keys), (yes, yes_keys)].into_iter().filter_map(|(zones, keys)| finding(&zones, &keys, sends)));
+}
+
+/// What is told of the zones and keys that nobody hears; `None` where there are none.
+fn finding(zones: &[&Zone], keys: &[(&Board, &KeyInUse)], sends: bool) -> Option<Diagnostic> {
+    let numbers: Vec<u32> = zones.iter().map(|zone| zone.number.value).collect();
+    let of_zones = || {
+        let noun = if numbers.len() == 1 { "zone" } else { "zones" };
+        format!("{noun} {}", wording::numbers(&numbers))
+    };
+    let mut names: Vec<String> = keys.iter().map(|(_, key)| format!("the key \"{}\"", key.key.value.word())).collect();
+    names.dedup();
+    let of = (!zones.is_empty()).then(of_zones).into_iter().chain(names).collect::<Vec<_>>();
+    let key_places = || keys.iter().map(|(_, key)| key.key.span);
+    let place = zones.first().map(|zone| zone.number.span).or_else(|| key_places().next())?;
     let why = if sends {
         "Whoever is in the house must hear an alarm of fire, carbon monoxide or panic. The service that is called wakes nobody."
     } else {
         "No sounder tells of it in the house, and nothing is sent out of it: an alarm stays with the board."
     };
-    let finding = Diagnostic::new(&RULE, first.number.span, title).here("has to be heard").why(why).help(
-        "Write a circuit with a sounder, indoors where people sleep; or accept this with what sounds in its place.",
-    );
-    sink.push(all.iter().fold(finding, Diagnostic::about));
+    let finding = Diagnostic::new(&RULE, place, format!("nothing sounds at an alarm of {}", wording::list(&of, "and")))
+        .here("has to be heard")
+        .why(why)
+        .help("Write a circuit with a sounder, indoors where people sleep, that this alarm turns on: a `drive` with type=, area= or a short for= is for other alarms. Or accept this with what sounds in its place.");
+    let finding = key_places().filter(|span| *span != place).fold(finding, |found, span| found.also(span, "this too"));
+    let finding = numbers.iter().fold(finding, Diagnostic::about);
+    Some(keys.iter().fold(finding, |found, (board, _)| found.about(&board.name.value)))
 }
 
 /// True where a spec says how the house is used: one that says nothing of it describes wiring only so far.

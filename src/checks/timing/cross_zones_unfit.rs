@@ -60,6 +60,9 @@ fn fault(site: &Site, area: Id<Area>, cross: &CrossZones) -> Option<Fault> {
         let Some((_, zone)) = site.zone_numbered(number.value) else {
             return said("no zone has this number", "Name zones that are there.");
         };
+        if zone.reserved.is_some() {
+            return said("kept for later: it confirms nothing", "Name zones that are in use.");
+        }
         if zone.area != Some(area) {
             return said(
                 "a zone of another area, or of none",

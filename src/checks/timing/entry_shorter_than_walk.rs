@@ -5,7 +5,7 @@ use crate::base::{Id, Spanned};
 use crate::calc::timing::{Door, Way, needed};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Area, Site};
+use crate::model::{Area, Site, Walk};
 use crate::profiles::timing::{AT_DOOR_AND_KEYPAD, DETOUR, Range, WALKING_SPEED, delays};
 use crate::quantity::{Seconds, print};
 use crate::words::Screen;
@@ -80,7 +80,8 @@ impl Short {
     pub(super) fn finding(&self, site: &Site, finding: Diagnostic) -> Diagnostic {
         let area = &site.areas[self.area];
         let opening = &site.openings[self.door.opening];
-        let written = area.walks.iter().find(|walk| walk.from.value == self.door.opening);
+        let its = |walk: &&Walk| walk.from.value == self.door.opening && Some(walk.to.value) == self.door.keypad;
+        let written = area.walks.iter().find(its);
         let finding = finding.here("shorter than the way").also(opening.name.span, "from here");
         let finding = match self.door.keypad {
             Some(keypad) => finding.also(site.boards[keypad].name.span, "to here"),

@@ -1,17 +1,15 @@
 //! Sounders that are silent before anybody has heard them.
 
+use crate::calc::sound::NOTICED;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;
 
 check!("sounder-cut-off-short", Basis::Practice, "sounders that are silent before anybody has heard them");
 
-/// Seconds below which a sounder is hardly noticed; common practice.
-const LEAST: f64 = 30.0;
-
 fn run(context: Context<'_>, sink: &mut Sink) {
     for area in &context.site.areas {
-        let Some(time) = area.sounder_cut_off.filter(|time| time.value.0 < LEAST) else { continue };
+        let Some(time) = area.sounder_cut_off.filter(|time| time.value < NOTICED) else { continue };
         let name = Screen.name(&area.name.value);
         sink.push(
             Diagnostic::new(&RULE, time.span, format!("sounders of area {name} sound for {} only", time.value))

@@ -37,14 +37,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else if has_door && !unfinished && !doors.contains(&(id, walk.from.value)) {
                 let title = format!("area {name} has a way from {from}, which has no entry delay in it");
                 Diagnostic::new(&RULE, walk.from.span, title)
-                    .here(if site.openings[walk.from.value].kind == OpeningKind::Door {
+                    .here(if is_way(site.openings[walk.from.value].kind) {
                         "watched by no zone of type \"entry-exit\" of this area"
                     } else {
                         "no door: nobody comes in there"
                     })
                     .why("Who opens it has no time to walk anywhere: the zone alarms at once, or no zone watches it.")
-                    .help(if site.openings[walk.from.value].kind == OpeningKind::Door {
-                        "Take the way out, or give the zone of this door type=\"entry-exit\"."
+                    .help(if is_way(site.openings[walk.from.value].kind) {
+                        "Take the way out, or give the zone of it type=\"entry-exit\"."
                     } else {
                         "Name the door at which the way begins, or define this opening as a `door`."
                     })
@@ -54,4 +54,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.push(finding.about(&area.name.value));
         }
     }
+}
+
+/// True for an opening that people come in by.
+fn is_way(kind: OpeningKind) -> bool {
+    matches!(kind, OpeningKind::Door | OpeningKind::Hatch)
 }

@@ -21,11 +21,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .help(format!("Give the spec a revision of {since} or later, or correct the day."))
         };
         match wear.worn {
-            Worn::Battery(id, _) => {
+            Worn::Battery(id, other) => {
                 let board = &site.boards[id];
                 let Some(battery) = &board.battery else { continue };
                 let whose = format!("battery of {}", Screen.board(site, id));
-                sink.push(found(battery.place(|written| &written.installed), whose).about(&board.name.value));
+                sink.push(found(battery.put_in(other), whose).about(&board.name.value));
             }
             Worn::OwnBattery(id) | Worn::Transmitter(id) => {
                 let device = &site.devices[id];

@@ -5,7 +5,7 @@ use crate::base::wording::numbers;
 use crate::checks::Context;
 use crate::checks::zones::input_used_twice::{free, given};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, Loop, Site, Zone};
+use crate::model::{Board, BoardKind, Loop, Site, Zone};
 use crate::words::Screen;
 
 check!("input-not-on-board", Basis::Contradiction, "a loop on an input that its board does not have");
@@ -61,7 +61,9 @@ fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, id: Id<Board>) -> Diagnosti
     let others: Vec<String> = site
         .boards
         .entries()
-        .filter(|(id, _)| site.part_of(*id).is_some_and(|part| !part.inputs.is_empty()))
+        .filter(|(id, board)| {
+            board.kind != BoardKind::PowerSupply && site.part_of(*id).is_some_and(|part| !part.inputs.is_empty())
+        })
         .map(|(_, other)| Screen.name(&other.name.value))
         .collect();
     if others.is_empty() {

@@ -1,8 +1,9 @@
 //! Two boards whose inputs the panel knows by the same numbers.
 
-use std::ops::RangeInclusive;
+use std::collections::BTreeSet;
 
 use crate::base::Id;
+use crate::base::wording::numbers;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, Site};
@@ -13,22 +14,23 @@ check!("inputs-overlap", Basis::Contradiction, "two boards whose inputs the pane
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (panel, _) in site.boards.entries().filter(|(_, board)| board.kind.is_panel()) {
-        let mut known: Vec<(Id<Board>, RangeInclusive<u32>)> = Vec::new();
+        let mut known: Vec<(Id<Board>, BTreeSet<u32>)> = Vec::new();
         let modules = site.boards.entries().filter(|(_, board)| on_bus_of(site, board, panel)).map(|(id, _)| id);
         for id in std::iter::once(panel).chain(modules) {
-            let Some(own) = numbers(site, id) else { continue };
-            let overlaps = |other: &RangeInclusive<u32>| own.start() <= other.end() && other.start() <= own.end();
-            if let Some((other, theirs)) = known.iter().find(|(_, other)| overlaps(other)) {
+            let Some(own) = known_by(site, id) else { continue };
+            if let Some((other, theirs)) = known.iter().find(|(_, other)| !own.is_disjoint(other)) {
+                let [shared, all, theirs] = [own.intersection(theirs).copied().collect(), listed(&own), listed(theirs)]
+                    .map(|all: Vec<u32>| numbers(&all));
                 let board = &site.boards[id];
                 let (title, first) = (Screen.board(site, id), Screen.board(site, *other));
                 sink.push(
                     Diagnostic::new(
                         &RULE,
                         board.name.span,
-                        format!("the inputs of {title} are numbered {} to {}, as inputs of {first} are", own.start(), own.end()),
+                        format!("inputs of {title} are numbered {shared}, as inputs of {first} are"),
                     )
-                    .here(format!("{} to {}", own.start(), own.end()))
-                    .also(site.boards[*other].name.span, format!("{} to {}", theirs.start(), theirs.end()))
+                    .here(all)
+                    .also(site.boards[*other].name.span, theirs)
                     .why("The panel knows each input of its bus by one number. Of two that have the same, one is never heard.")
                     .help("Write inputs-from= with a number behind those of the other board, as the panel is programmed.")
                     .about(&board.name.value),
@@ -46,11 +48,13 @@ fn on_bus_of(site: &Site, board: &Board, panel: Id<Board>) -> bool {
 }
 
 /// The numbers by which the panel knows a board's inputs; `None` where its part has none.
-fn numbers(site: &Site, board: Id<Board>) -> Option<RangeInclusive<u32>> {
+fn known_by(site: &Site, board: Id<Board>) -> Option<BTreeSet<u32>> {
     let own = site.part_of(board)?.inputs.iter().map(|input| input.number.value);
-    let (first, last) = (own.clone().min()?, own.max()?);
-    Some(match site.boards[board].kind.inputs_from() {
-        Some(from) => from..=from.saturating_add(last - first),
-        None => first..=last,
-    })
+    let first = own.clone().min()?;
+    let from = site.boards[board].kind.inputs_from();
+    Some(own.map(|number| from.map_or(number, |from| from.saturating_add(number - first))).collect())
+}
+
+fn listed(numbers: &BTreeSet<u32>) -> Vec<u32> {
+    numbers.iter().copied().collect()
 }

@@ -1,6 +1,6 @@
 //! Areas with their times, ways to the keypad and cross zones.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Span, Spanned};
 use crate::model::{Area, CrossZones, Walk};
@@ -13,11 +13,16 @@ use crate::resolve::rules;
 impl Lower<'_> {
     pub(super) fn area_list(&mut self, tops: &[Top<'_>]) {
         let mut numbers: BTreeMap<u32, Span> = BTreeMap::new();
-        for (position, (reading, _)) in sorted(tops, "area", "name").into_iter().enumerate() {
+        let sorted = sorted(tops, "area", "name");
+        let given: BTreeSet<u32> =
+            sorted.iter().filter_map(|(reading, _)| reading.count("number")).map(|number| number.value).collect();
+        for (position, (reading, _)) in sorted.into_iter().enumerate() {
             let Some(name) = reading.text("name") else { continue };
             let written = reading.count("number");
             let place = written.as_ref().map_or(name.span, |number| number.span);
-            let number = written.map_or_else(|| u32::try_from(position + 1).unwrap_or(u32::MAX), |number| number.value);
+            let own = u32::try_from(position + 1).unwrap_or(u32::MAX);
+            let free = |number: &u32| !given.contains(number) && !numbers.contains_key(number);
+            let number = written.map_or_else(|| (own..).find(free).unwrap_or(own), |number| number.value);
             match numbers.get(&number) {
                 Some(earlier) => self.sink.push(rules::duplicate_area_number(number, place, *earlier)),
                 None => {

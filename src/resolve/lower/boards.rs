@@ -3,7 +3,8 @@
 use crate::base::{Id, Spanned};
 use crate::model::terminal::terminals;
 use crate::model::{
-    Battery, BatteryWritten, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Transformer,
+    Battery, BatteryWritten, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Room,
+    Transformer,
 };
 use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, Seconds, VoltAmperes, Volts, WireSize};
 use crate::schema::Reading;
@@ -14,6 +15,9 @@ use super::chains::Chain;
 use super::places::hung;
 use super::{Lower, Top, name_of, title_of};
 use crate::resolve::rules;
+
+/// The most buses that follow one another, each at a board of the one before, of which the rooms are found; ours.
+const MOST_BUSES_BETWEEN: u32 = 16;
 
 impl Lower<'_> {
     /// Enters every board, so that loops, buses and strips can refer to any of them.
@@ -67,9 +71,52 @@ impl Lower<'_> {
                 strips.push((board, reading));
             }
         }
+        self.rooms_on_buses(tops);
         for (strip, reading) in strips {
             self.feed_strip(strip, reading);
         }
+    }
+
+    /// The rooms of what hangs on buses, so that loops and strips, which are read first, know where they start. A run
+    /// into a board of another bus, or a bus that starts at one, may need that other bus first.
+    fn rooms_on_buses(&mut self, tops: &[Top<'_>]) {
+        let buses: Vec<&Reading> =
+            tops.iter().map(|(reading, _)| *reading).filter(|reading| reading.spec.name == "bus").collect();
+        for _ in 0..MOST_BUSES_BETWEEN {
+            let mut changed = false;
+            for bus in &buses {
+                let room = bus.text("board").and_then(|board| self.room_of_board(&board.value));
+                changed |= self.hang_in(bus, room);
+            }
+            if !changed {
+                break;
+            }
+        }
+    }
+
+    /// Puts the boards at a bus's start, or at the end of a run of it, into a room; true where one was not there.
+    fn hang_in(&mut self, reading: &Reading, room: Option<Id<Room>>) -> bool {
+        let mut changed = false;
+        for child in &reading.children {
+            if child.spec.name == "run" {
+                let room = match child.text("room") {
+                    Some(room) => self.rooms.get(&room.value),
+                    None => child.text("into").and_then(|board| self.room_of_board(&board.value)),
+                };
+                changed |= self.hang_in(child, room);
+            } else if is_board(child.spec)
+                && let Some(board) = child.text("name").and_then(|name| self.board_at.get(&name.span))
+            {
+                let is = &mut self.site.boards[*board].room;
+                changed |= *is != room;
+                *is = room;
+            }
+        }
+        changed
+    }
+
+    fn room_of_board(&self, name: &str) -> Option<Id<Room>> {
+        self.boards.get(name).and_then(|board| self.site.boards[board].room)
     }
 
     /// Reports an earth conductor under a terminal that the board's part does not have.

@@ -5,9 +5,9 @@
 
 use crate::base::{Id, Spanned};
 use crate::diag::Diagnostic;
-use crate::model::{Board, Bus, Circuit, Conduit, Device, DeviceKind, Mounted, Owner, Reserve, Room, Run, Spare};
+use crate::model::{Board, Bus, Circuit, Conduit, Device, DeviceKind, Mounted, Owner, Reserve, Run, Spare};
 use crate::quantity::{Metres, Ohms};
-use crate::schema::Reading;
+use crate::schema::{Names as NameKind, Reading};
 use crate::terms::{Joining, Passage, ShieldEnds, Start};
 
 use super::Lower;
@@ -254,8 +254,19 @@ impl Lower<'_> {
             }
             return Some(Mounted::Hop(Spanned::new(hop, written.span)));
         }
+        // Loops are read before circuits: what has no id yet stands in a circuit further on.
+        let is_read = self.devices.get(&written.value).is_some();
+        let place = self.names.defined(NameKind::Device, &written.value).filter(|_| !is_read);
+        if let Some(place) = place {
+            self.sink.push(rules::feed_of_mounted(&written, place));
+            return None;
+        }
         let hops = self.hops.keys().map(String::as_str);
         let device = self.names.find_or(&self.devices, hops, &written)?;
+        if matches!(self.site.devices[device].kind, DeviceKind::Sounder | DeviceKind::Load) {
+            self.sink.push(rules::feed_of_mounted(&written, self.site.devices[device].span()));
+            return None;
+        }
         if let Owner::Circuit(circuit) = chain.owner {
             self.site.devices[device].fed_by.push(circuit);
         }
@@ -351,20 +362,6 @@ impl Lower<'_> {
             };
             let whole = reading.all_whole() && runs.len() == names.len();
             self.site.conduits.push(Conduit { title, inside, runs, whole });
-        }
-    }
-
-    /// A run that ends in the enclosure of a board on a bus is where that board is, once all buses are known.
-    pub(super) fn settle_enclosures(&mut self) {
-        let unsettled = self.site.runs.entries().filter(|(_, run)| run.room.is_none());
-        let late = unsettled.filter_map(|(id, run)| Some((id, self.site.boards[run.into.as_ref()?.value].room?)));
-        let late: Vec<(Id<Run>, Id<Room>)> = late.collect();
-        for (run, room) in late {
-            self.site.runs[run].room = Some(room);
-            let devices: Vec<Id<Device>> = self.site.runs[run].mounted.iter().filter_map(Mounted::device).collect();
-            for device in devices {
-                self.site.devices[device].room.get_or_insert(room);
-            }
         }
     }
 

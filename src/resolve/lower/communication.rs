@@ -23,6 +23,7 @@ const LEAST_TEST: Seconds = Seconds(3600.0);
 impl Lower<'_> {
     /// The ways with their hops, so that circuits can feed these.
     pub(super) fn communicator_list(&mut self, tops: &[Top<'_>]) {
+        let outputs = self.panel_outputs();
         for (reading, _) in sorted(tops, "communicator", "name") {
             let Some(name) = reading.text("name") else { continue };
             let board = reading.text("board").and_then(|board| {
@@ -50,7 +51,7 @@ impl Lower<'_> {
                 self.sink.push(rules::sender_is_no_module(&written, &self.site.boards[of.value]));
             }
             for output in reading.all("hop").filter_map(|hop| hop.text("output")) {
-                self.check_hop_output(&output);
+                self.check_hop_output(&output, outputs.as_ref());
             }
             let line = self.site.communicators.next_id();
             self.site.communicators.push(Communicator {
@@ -150,22 +151,23 @@ impl Lower<'_> {
         None
     }
 
-    /// Reports an output that no panel has, unless a panel's part was reported.
-    fn check_hop_output(&mut self, written: &Spanned<String>) {
-        let site = &self.site;
-        let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel());
-        let parts: Option<Vec<_>> = panels.map(|(id, _)| site.part_of(id).filter(|part| part.whole)).collect();
-        let Some(parts) = parts else { return };
-        let names = parts.iter().flat_map(|part| &part.outputs).map(|output| output.name.value.as_str());
-        let names: BTreeSet<&str> = names.collect();
-        if !names.contains(written.value.as_str()) {
-            let near = if self.names.may_compare(names.len()) {
-                did_you_mean(&written.value, names.iter().copied())
-            } else {
-                None
-            };
-            self.sink.push(rules::unknown_hop_output(written, near, &names));
-        }
+    /// The names of the panels' outputs; `None` where a panel's part was reported.
+    fn panel_outputs(&self) -> Option<BTreeSet<String>> {
+        let panels = self.site.boards.entries().filter(|(_, board)| board.kind.is_panel());
+        let parts: Option<Vec<_>> = panels.map(|(id, _)| self.site.part_of(id).filter(|part| part.whole)).collect();
+        Some(parts?.iter().flat_map(|part| &part.outputs).map(|output| output.name.value.clone()).collect())
+    }
+
+    /// Reports an output that no panel has.
+    fn check_hop_output(&mut self, written: &Spanned<String>, outputs: Option<&BTreeSet<String>>) {
+        let Some(outputs) = outputs.filter(|outputs| !outputs.contains(&written.value)) else { return };
+        let names: BTreeSet<&str> = outputs.iter().map(String::as_str).collect();
+        let near = if self.names.may_compare(names.len()) {
+            did_you_mean(&written.value, names.iter().copied())
+        } else {
+            None
+        };
+        self.sink.push(rules::unknown_hop_output(written, near, &names));
     }
 
     /// The line port that a communicator uses: the one named, else the only one.

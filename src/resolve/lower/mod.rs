@@ -107,7 +107,6 @@ pub(crate) fn lower(
     lower.communicator_runs(&tops);
     lower.transformer_list(&tops);
     lower.join_shared_cables();
-    lower.settle_enclosures();
     lower.conduit_list(&tops);
     lower.upkeep(&tops);
     lower.label_sheet(&tops);

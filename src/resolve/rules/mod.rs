@@ -54,6 +54,8 @@ static CIRCUIT_WITHOUT_SUPPLY: Rule =
     rule!("circuit-without-supply", Basis::Contradiction, "a circuit that nothing feeds");
 static DRIVE_WITHOUT_SWITCH: Rule =
     rule!("drive-without-switch", Basis::Contradiction, "a drive of a circuit that no relay or transistor switches");
+static FEED_OF_MOUNTED: Rule =
+    rule!("feed-of-mounted", Basis::Contradiction, "a feed of what has a circuit of its own");
 
 static LOGO_UNUSABLE: Rule = rule!("logo-unusable", Basis::Contradiction, "a logo that is no picture");
 static ACCENT_UNUSABLE: Rule = rule!("accent-unusable", Basis::Contradiction, "a colour that cannot be read on paper");
@@ -88,6 +90,7 @@ pub(crate) static RULES: &[&Rule] = &[
     &ALONG_A_GUEST,
     &CIRCUIT_WITHOUT_SUPPLY,
     &DRIVE_WITHOUT_SWITCH,
+    &FEED_OF_MOUNTED,
     &RUNS_TOO_MANY,
     &THINGS_TOO_MANY,
     &SECRET_IN_SPEC,
@@ -342,6 +345,16 @@ pub(crate) fn circuit_without_supply(circuit: &Reading, transistor: Option<&Swit
                 format!("Add {}; or switch= with a relay of the board.", list(&outputs, "or"))
             }),
     }
+}
+
+/// A `feed` of a sounder or load.
+pub(crate) fn feed_of_mounted(fed: &Spanned<String>, mounted: Span) -> Diagnostic {
+    Diagnostic::new(&FEED_OF_MOUNTED, fed.span, format!("`{}` hangs on a circuit and is fed from another", fed.value))
+        .here("fed once more")
+        .also(mounted, "its own circuit feeds it")
+        .why("The circuit that a sounder or load is mounted on is its supply. A second one would tie two outputs together at its terminals: only a detector in a loop, or a `hop`, is fed by name.")
+        .help("Take the feed out, or move the sounder or load itself into this circuit.")
+        .about(&fed.value)
 }
 
 /// `drive` or `contact=` where nothing switches.

@@ -159,7 +159,7 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
 /// `near`
 pub(crate) static NEAR: NodeSpec = NodeSpec {
     name: "near",
-    doc: "How far a detector of smoke, heat or carbon monoxide is from what disturbs it, or from a door that it must be near to. Only what is measured or planned is written; of what is not written nothing is concluded.",
+    doc: "How far a smoke detector is from what disturbs it, or from a door that it must be near to. Only what is measured or planned is written; of what is not written nothing is concluded.",
     arguments: &[
         argument("what", Kind::Word(Nearby::WORDS), "what is near"),
         argument("distance", not_negative(&[Length]), "how far"),
