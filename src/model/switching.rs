@@ -180,6 +180,11 @@ pub struct Drive {
 const SOON: Seconds = Seconds(60.0);
 
 impl Drive {
+    /// True where it may stay driven for long without an alarm.
+    fn stays(&self) -> bool {
+        self.by.value.lasts() && !self.passes_soon()
+    }
+
     /// True where the relay or transistor is driven for a minute or so at most.
     pub(crate) fn passes_soon(&self) -> bool {
         self.lasts.map_or(self.by.value.passes_soon(), |lasts| lasts <= SOON)
@@ -198,7 +203,7 @@ impl Circuit {
         self.switching.as_ref().is_none_or(|switching| {
             switching.contact == SwitchContact::Break
                 || switching.drives.is_empty()
-                || switching.drives.iter().any(|drive| drive.by.value.lasts())
+                || switching.drives.iter().any(Drive::stays)
         })
     }
 
@@ -218,7 +223,7 @@ impl Circuit {
     /// True where something that may last turns on what hangs on it.
     pub(crate) fn turns_on_for_long(&self) -> bool {
         self.switching.as_ref().is_some_and(|switching| {
-            switching.contact == SwitchContact::Make && switching.drives.iter().any(|drive| drive.by.value.lasts())
+            switching.contact == SwitchContact::Make && switching.drives.iter().any(Drive::stays)
         })
     }
 

@@ -53,6 +53,6 @@ fn a_zone_kept_for_later_confirms_nothing_and_arms_nothing() {
     let area = "area \"house\" number=1 { cross-zones 1 2 window=(s)60; }\n";
     only(&format!("{area}{}{}", motion(1, wired), motion(2, "reserved=#true")), "cross-zones-unfit");
     assert_eq!(slugs(&format!("{area}{}{}", motion(1, wired), motion(2, wired))), [""; 0]);
-    let key = "zone 3 \"Key\" type=\"keyswitch\" area=\"house\" reserved=#true\n";
+    let key = "zone 3 \"Key\" type=\"keyswitch\" area=\"house\" action=\"momentary\" reserved=#true\n";
     only(&format!("area \"house\" number=1\n{}{key}{}", motion(1, wired), loud("")), "area-without-keypad");
 }

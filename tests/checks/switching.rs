@@ -169,7 +169,8 @@ fn a_sounder_behind_a_contact_does_not_sound_always() {
 
 #[test]
 fn what_a_load_lacks_for_its_place_is_told() {
-    let dry = only(&circuit("gate", "switch=\"relay-1\"", "load \"lamp\""), "part-lacks-connection");
+    let bare = "part \"bare\" works=\"operator\" { basis \"sheet\"; }\n".to_owned();
+    let dry = only(&(bare + &circuit("gate", "switch=\"relay-1\"", "load \"bare\"")), "part-lacks-connection");
     assert!(dry.title.ends_with("as a load on a dry contact and has no supply of its own"), "{}", dry.title);
     let fed =
         only(&circuit("gate", "output=\"aux\" switch=\"relay-1\"", "load \"gate-input\""), "part-lacks-connection");

@@ -251,7 +251,7 @@ fn all_suited(site: &Site, unit: &Tree, from: &Output, output: &Output) -> bool 
         Consumer::Device(id) if site.devices[id].kind == DeviceKind::Load => {
             (output.when, output.form, output.switched) == (from.when, from.form, false)
         }
-        consumer => suits(site, consumer, output),
+        Consumer::Device(_) | Consumer::Board(_) | Consumer::Hop(..) => suits(site, load.consumer, output),
     })
 }
 

@@ -23,16 +23,4 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(&board.name.value);
         sink.push(finding);
     }
-    for (id, board) in site.boards.entries().filter(|(_, board)| board.kind.is_a_supply() && board.transformer.is_none()) {
-        let (Some(battery), Some(part)) = (&board.battery, site.part_of(id)) else { continue };
-        let (Some(port), Some(_)) = (&part.ac_port, &part.charger) else { continue };
-        let name = Screen.board(site, id);
-        let finding = Diagnostic::new(&RULE, battery.capacity.span, format!("nothing charges the battery of {name}"))
-            .here("a battery, and no `transformer`")
-            .also(port.a.span, "waits for a transformer")
-            .why("By its part the board takes its supply from a transformer at these terminals. Without one it runs on the battery, and the house is without an alarm when that is flat.")
-            .help("Write its `transformer` with volts=, rating= and outlet= as they stand on it; or take ac-port out of the part if the board has its mains supply inside.")
-            .about(&board.name.value);
-        sink.push(finding);
-    }
 }

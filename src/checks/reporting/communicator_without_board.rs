@@ -22,14 +22,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         sink.push(finding);
     }
     for way in &site.communicators {
-        let board = way.board.map(|board| (way.name.span, board));
-        let module = way.module.as_ref().map(|module| (module.span, module.value));
-        let Some((span, board)) = module.or(board).filter(|(_, board)| !sends(&site.boards[*board].kind)) else {
-            continue;
-        };
+        // What module= names was looked at when it was read.
+        let board = way.board.filter(|board| !sends(&site.boards[*board].kind));
+        let Some(board) = board.filter(|_| way.module.is_none()) else { continue };
         let (noun, name) = (site.boards[board].kind.noun(), &way.name.value);
-        let finding = Diagnostic::new(&RULE, span, format!("no board sends by communicator `{name}`: a {noun} reports nothing"))
-            .here(format!("by this {noun}"))
+        let finding = Diagnostic::new(&RULE, way.name.span, format!("no board sends by communicator `{name}`: a {noun} reports nothing"))
+            .here(format!("by a {noun}"))
             .also(site.boards[board].name.span, "this one")
             .why("A panel reports, and a module on its bus may send for it. What any other board is given to send, nobody hears.")
             .help("Write board= with the panel that reports, or module= with the module on its bus that sends for it.")

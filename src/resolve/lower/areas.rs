@@ -22,7 +22,7 @@ impl Lower<'_> {
             let place = written.as_ref().map_or(name.span, |number| number.span);
             let own = u32::try_from(position + 1).unwrap_or(u32::MAX);
             let free = |number: &u32| !given.contains(number) && !numbers.contains_key(number);
-            let number = written.map_or_else(|| (own..).find(free).unwrap_or(own), |number| number.value);
+            let number = written.map_or_else(|| (own..=u32::MAX).find(free).unwrap_or(own), |number| number.value);
             match numbers.get(&number) {
                 Some(earlier) => self.sink.push(rules::duplicate_area_number(number, place, *earlier)),
                 None => {
