@@ -74,13 +74,17 @@ struct Other {
 
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let places = places(compiled);
+    let landings = ladder::landings(compiled);
+    let sketch = |(id, _)| Some((id, ladder::of(compiled, &landings, id)?));
+    let sketches: BTreeMap<Id<Device>, Sketch> = compiled.site.devices.entries().filter_map(sketch).collect();
+    let others = others(compiled, &sketches);
     let kind = |(nth, (sketch, devices)): (usize, (Sketch, Vec<Id<Device>>))| Kind {
         title: sketch.title.clone(),
         drawings: drawings.show([drawing(nth, &sketch, devices.len())]),
-        devices: devices.into_iter().map(|device| wired(compiled, &places, device)).collect(),
+        devices: devices.into_iter().map(|device| wired(compiled, &landings, &places, device)).collect(),
     };
-    let kinds = (1..).zip(kinds(compiled)).map(kind).collect();
-    value(&Sheet { colours: colours::of(&compiled.wiring), kinds, others: others(compiled) })
+    let kinds = (1..).zip(kinds(compiled, sketches)).map(kind).collect();
+    value(&Sheet { colours: colours::of(&compiled.wiring), kinds, others })
 }
 
 fn drawing(nth: usize, sketch: &Sketch, devices: usize) -> Drawing {
@@ -94,10 +98,9 @@ fn drawing(nth: usize, sketch: &Sketch, devices: usize) -> Drawing {
 }
 
 /// Every sketch with the devices that are wired so, in the order of the first of them.
-fn kinds(compiled: &Compiled) -> Vec<(Sketch, Vec<Id<Device>>)> {
+fn kinds(compiled: &Compiled, sketches: BTreeMap<Id<Device>, Sketch>) -> Vec<(Sketch, Vec<Id<Device>>)> {
     let mut kinds: Vec<(Sketch, Vec<Id<Device>>)> = Vec::new();
-    for (id, _) in compiled.site.devices.entries() {
-        let Some(sketch) = ladder::of(compiled, id) else { continue };
+    for (id, sketch) in sketches {
         match kinds.iter_mut().find(|(other, _)| *other == sketch) {
             Some((_, devices)) => devices.push(id),
             None => kinds.push((sketch, vec![id])),
@@ -131,11 +134,11 @@ fn tell_apart(compiled: &Compiled, kinds: &mut [(Sketch, Vec<Id<Device>>)]) {
     }
 }
 
-fn others(compiled: &Compiled) -> Vec<Other> {
+fn others(compiled: &Compiled, sketches: &BTreeMap<Id<Device>, Sketch>) -> Vec<Other> {
     let site = &compiled.site;
     let other = |(id, device): (Id<Device>, &Device)| {
         let why = match device.kind {
-            _ if ladder::of(compiled, id).is_some() => return None,
+            _ if sketches.contains_key(&id) => return None,
             DeviceKind::Wireless => "wireless: nothing lands in it",
             DeviceKind::Fault => "a contact of a board: drawn with that board\u{2019}s terminals",
             DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Sounder | DeviceKind::Load => {
@@ -156,11 +159,16 @@ fn places(compiled: &Compiled) -> BTreeMap<String, String> {
     places
 }
 
-fn wired(compiled: &Compiled, places: &BTreeMap<String, String>, id: Id<Device>) -> Wired {
+fn wired(
+    compiled: &Compiled,
+    landings: &ladder::Landings<'_>,
+    places: &BTreeMap<String, String>,
+    id: Id<Device>,
+) -> Wired {
     let site = &compiled.site;
     let zone = site.devices[id].zone.map(|zone| site.zones[zone].number.value);
     let mut cables: Vec<Landed> = Vec::new();
-    for (cable, used) in ladder::landing(compiled, id) {
+    for (cable, used) in landings.get(&id).into_iter().flatten() {
         let conductor = words::conductor_mark(site, cable, used.position);
         let conductor = format!("{conductor} {}", used.function.wire_use().printed());
         match cables.iter_mut().find(|landed| landed.cable == cable.label) {

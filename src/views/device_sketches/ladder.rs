@@ -4,6 +4,8 @@
 //! pair, all else is in series; what follows a contact across the pair is wired from its terminals. A resistor belongs to
 //! the device before it, the first of a place to the first device.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::device_sketch::{Fitted, Rung, Sketch};
@@ -14,37 +16,50 @@ use crate::terms::{ContactForm, WireUse};
 use crate::views::ends;
 use crate::words;
 
+/// The conductors that come to each device, of the cables that end there.
+pub(super) type Landings<'c> = BTreeMap<Id<Device>, Vec<(&'c Cable, &'c ConductorUse)>>;
+
+/// Gathered once for all devices: a site may have ten thousand of them and as many cables.
+pub(super) fn landings(compiled: &Compiled) -> Landings<'_> {
+    let Compiled { site, wiring, .. } = compiled;
+    let mut in_loops: BTreeMap<(Id<Run>, Id<Zone>), Vec<Id<Device>>> = BTreeMap::new();
+    for (id, device) in site.devices.entries() {
+        if let (Some(run), Some(zone)) = (device.run, device.zone) {
+            in_loops.entry((run, zone)).or_default().push(id);
+        }
+    }
+    let mut landings = Landings::new();
+    for (cable, used) in wiring.cables.iter().flat_map(|cable| cable.conductors.iter().map(move |used| (cable, used))) {
+        let of_loop = used.function.zone().and_then(|zone| in_loops.get(&(used.run, zone)));
+        let landed =
+            used.far.iter().filter_map(|point| if let Point::Device(on, _) = point { Some(*on) } else { None });
+        let devices: BTreeSet<Id<Device>> = of_loop.into_iter().flatten().copied().chain(landed).collect();
+        for device in devices {
+            landings.entry(device).or_default().push((cable, used));
+        }
+    }
+    landings
+}
+
 /// The sketch of a device; `None` where nothing comes to it, or its part is not known.
-pub(super) fn of(compiled: &Compiled, id: Id<Device>) -> Option<Sketch> {
+pub(super) fn of(compiled: &Compiled, landings: &Landings<'_>, id: Id<Device>) -> Option<Sketch> {
     let site = &compiled.site;
     let (device, part) = (&site.devices[id], site.device_part(id)?);
     if matches!(device.kind, DeviceKind::Wireless | DeviceKind::Fault) {
         return None;
     }
-    let mut rungs = supply(compiled, id);
+    let mut rungs = supply(compiled, landings, id);
     if let (Some(zone), Some(run)) = (device.zone, device.run) {
         rungs.extend(in_loop(compiled, id, run, zone));
     }
     (!rungs.is_empty()).then(|| Sketch { title: part.title.clone(), rungs })
 }
 
-/// The conductors that come to a device, of the cables that end there.
-pub(super) fn landing(compiled: &Compiled, id: Id<Device>) -> Vec<(&Cable, &ConductorUse)> {
-    let Compiled { site, wiring, .. } = compiled;
-    let device = &site.devices[id];
-    let lands = |used: &ConductorUse| {
-        used.far.iter().any(|point| matches!(point, Point::Device(on, _) if *on == id))
-            || device.zone.is_some() && used.function.zone() == device.zone && Some(used.run) == device.run
-    };
-    let conductors = wiring.cables.iter().flat_map(|cable| cable.conductors.iter().map(move |used| (cable, used)));
-    conductors.filter(|(_, used)| lands(used)).collect()
-}
-
 /// The rungs of supply and of a contact that the device is switched by: plus first.
-fn supply(compiled: &Compiled, id: Id<Device>) -> Vec<Rung> {
+fn supply(compiled: &Compiled, landings: &Landings<'_>, id: Id<Device>) -> Vec<Rung> {
     let Compiled { site, wiring, .. } = compiled;
     let mut rungs: Vec<(WireUse, Rung)> = Vec::new();
-    for (_, used) in landing(compiled, id).into_iter().filter(|(_, used)| used.function.zone().is_none()) {
+    for (_, used) in landings.get(&id).into_iter().flatten().filter(|(_, used)| used.function.zone().is_none()) {
         let devices: Vec<(Id<Device>, &String)> = used
             .far
             .iter()
