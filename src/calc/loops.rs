@@ -41,6 +41,15 @@ pub struct StateReading {
     pub reading: Reading,
 }
 
+impl StateReading {
+    /// The ohms that a meter can read with the leads off; `None` where a detector that the loop feeds is in alarm, for it
+    /// has no supply then.
+    pub(crate) fn ohms_with_leads_off(&self, site: &Site, zone: Id<Zone>) -> Option<Spread> {
+        let mut fed = site.devices_of(zone).filter(|(device, _)| site.loop_fed(*device).is_some());
+        (!fed.any(|(device, _)| self.state.is_alarm_of(device))).then_some(self.ohms)
+    }
+}
+
 /// The readings of every zone's loop that can be calculated.
 pub fn of_site(site: &Site) -> BTreeMap<Id<Zone>, LoopReadings> {
     site.zones.entries().filter_map(|(id, _)| Some((id, of_zone(site, id)?))).collect()

@@ -12,7 +12,7 @@ use crate::quantity::Resistance;
 use crate::terms::{ContactForm, Senses};
 
 use super::pair::Pair;
-use super::spread::Spread;
+use super::spread::{self, Spread};
 use super::state::{Damage, State};
 
 /// Which contact of a device.
@@ -223,6 +223,21 @@ struct Link {
 }
 
 impl Network {
+    /// Nominal ohms of the resistors alone, with cables and closed contacts of none.
+    pub(crate) fn resistors_alone(&self, closed: &dyn Fn(Id<Device>, Which) -> bool) -> f64 {
+        match self {
+            Self::Element(Element::Contact(device, which), _) if closed(*device, *which) => 0.0,
+            Self::Element(Element::Contact(..) | Element::Detector(_), _) | Self::Open => f64::INFINITY,
+            Self::Element(Element::Resistor(_) | Element::Shunt(_), spread) => spread.nominal,
+            Self::Element(Element::Wire(_), _) | Self::Joined => 0.0,
+            Self::Series(parts) => parts.iter().map(|part| part.resistors_alone(closed)).sum(),
+            Self::Parallel(parts) => {
+                parts.iter().map(|part| part.resistors_alone(closed)).fold(f64::INFINITY, spread::parallel)
+            }
+            Self::Run(_, _, behind) => behind.resistors_alone(closed),
+        }
+    }
+
     /// Resistance between the two terminals in a state. `closed` says of each contact whether it is closed.
     pub fn resistance(&self, state: &State, closed: &dyn Fn(Id<Device>, Which) -> bool) -> Spread {
         match self {

@@ -86,6 +86,12 @@ pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
     zones.any(|pattern| pattern == wanted) || keys.any(|in_use| of_key(in_use.key.value) == Some(wanted))
 }
 
+/// True where an alarm sounds so by a sounder of the site.
+pub(crate) fn is_heard(site: &Site, wanted: Pattern) -> bool {
+    let mut sounders = site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
+    sounds(site, wanted) && sounders.any(|device| sounds_for(site, device, |kind| pattern(kind) == Some(wanted)))
+}
+
 /// True where a type of zone is an alarm of fire or carbon monoxide, by which sleepers must wake.
 pub(crate) fn is_fire(kind: ZoneType) -> bool {
     matches!(pattern(kind), Some(Pattern::Fire | Pattern::CarbonMonoxide))

@@ -45,6 +45,19 @@ impl Site {
         feeders.into_iter().find(|board| self.boards[*board].has_own_supply())
     }
 
+    /// The panels that are off as soon as the mains is.
+    pub(crate) fn panels_without_battery(&self) -> impl Iterator<Item = Id<Board>> {
+        let has_battery = |board| self.supplied_by(board).is_some_and(|head| self.boards[head].battery.is_some());
+        let panels = self.boards.entries().filter(|(_, board)| board.kind.is_panel()).map(|(board, _)| board);
+        panels.filter(move |board| !has_battery(*board))
+    }
+
+    /// True where no panel has a battery, so that there is no alarm without mains.
+    pub(crate) fn is_off_without_mains(&self) -> bool {
+        let panels = self.boards.iter().filter(|board| board.kind.is_panel()).count();
+        panels > 0 && self.panels_without_battery().count() == panels
+    }
+
     /// The outputs of a board, in the order of its part.
     pub(crate) fn outputs(&self, board: Id<Board>) -> impl Iterator<Item = (OutputRef, &Output)> {
         let outputs = self.part_of(board).into_iter().flat_map(|part| part.outputs.iter().enumerate());

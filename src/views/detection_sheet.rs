@@ -183,7 +183,7 @@ fn how_it_senses(senses: Senses) -> &'static str {
         Senses::CarbonMonoxide => "carbon monoxide",
         Senses::Gas => "fuel gas",
         Senses::Water => "water",
-        Senses::Temperature => "frost",
+        Senses::Temperature => "temperature",
         Senses::Button => "button",
         Senses::Tamper => "cover",
         Senses::Supply => "supply",

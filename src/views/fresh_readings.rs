@@ -131,17 +131,17 @@ pub(crate) fn groups(compiled: &Compiled) -> Vec<Group> {
 
 fn loops(compiled: &Compiled) -> Vec<Group> {
     let Compiled { site, loops, .. } = compiled;
-    let group = |(zone, readings): (&Id<Zone>, &LoopReadings)| {
-        let zone = &site.zones[*zone];
+    let group = |(id, readings): (&Id<Zone>, &LoopReadings)| {
+        let zone = &site.zones[*id];
         let number = zone.number.value;
-        let asked = readings.states.iter().filter_map(|reading| of_loop(site, number, reading)).collect();
+        let asked = readings.states.iter().filter_map(|reading| of_loop(site, *id, number, reading)).collect();
         Group { title: format!("{number} {}", plain(&zone.description.value)), readings: asked }
     };
     loops.iter().map(group).collect()
 }
 
 /// A state of a loop that a person brings about; nothing for the others.
-fn of_loop(site: &Site, number: u32, reading: &StateReading) -> Option<Asked> {
+fn of_loop(site: &Site, zone: Id<Zone>, number: u32, reading: &StateReading) -> Option<Asked> {
     let (state, done, device) = match reading.state {
         State::Normal => ("rest", "at rest", None),
         State::Alarm(device) => ("alarm", "in alarm", Some(device)),
@@ -156,14 +156,19 @@ fn of_loop(site: &Site, number: u32, reading: &StateReading) -> Option<Asked> {
     let named = device.map(|device| of(site, &site.devices[device])).unwrap_or_default();
     let title = device.map(|device| plain(&Paper.device(site, device)));
     let who = title.as_ref().filter(|_| named.is_empty()).map(|title| format!("{title}: ")).unwrap_or_default();
-    let volts = reading.volts.map(|volts| format!(" or {}", words::bounds(&[volts], words::volts)));
-    let ohms = words::bounds(&[reading.ohms], words::ohms);
-    Some(Asked {
+    let ohms = reading.ohms_with_leads_off(site, zone);
+    let bounds = [
+        ohms.map(|ohms| words::bounds(&[shown_by_a_meter(ohms, true)], words::ohms)),
+        reading.volts.map(|volts| words::bounds(&[shown_by_a_meter(volts, false)], words::volts)),
+    ];
+    let units: Vec<&str> = ["ohms", "volts"].into_iter().zip(&bounds).filter(|(_, of)| of.is_some()).map(|(unit, _)| unit).collect();
+    let expected = bounds.into_iter().flatten().collect::<Vec<_>>().join(" or ");
+    (!units.is_empty()).then(|| Asked {
         line: format!("loop {number} \"{state}\"{named}"),
         what: title.map_or_else(|| done.to_owned(), |title| format!("{title} {done}")),
-        expected: format!("{who}{ohms}{}", volts.unwrap_or_default()),
-        units: if reading.volts.is_some() { vec!["ohms", "volts"] } else { vec!["ohms"] },
-        ohms: Some(shown(reading.ohms, true)),
+        expected: format!("{who}{expected}"),
+        units,
+        ohms: ohms.map(|ohms| shown(ohms, true)),
         volts: reading.volts.map(|volts| shown(volts, false)),
     })
 }
@@ -205,7 +210,10 @@ fn supplies(compiled: &Compiled) -> Vec<Asked> {
             asked.push(Asked {
                 line: format!("device \"{name}\""),
                 what: plain(&title),
-                expected: words::range(least.0, greatest.0, words::volts),
+                expected: {
+                    let (least, greatest) = volts_shown_by_a_meter((least, greatest));
+                    words::range(least.0, greatest.0, words::volts)
+                },
                 units: vec!["volts"],
                 ohms: None,
                 volts: Some(shown_volts((least, greatest))),

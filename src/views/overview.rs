@@ -16,6 +16,7 @@ use crate::model::{Board, BoardKind, CableType, DeviceKind, Part, Site};
 use crate::quantity::{Metres, print};
 use crate::template;
 use crate::terms::Basis;
+use crate::words::Paper;
 
 /// The overview.
 pub(crate) static DOCUMENT: Document = Document {
@@ -204,12 +205,12 @@ fn blanks(site: &Site) -> Vec<String> {
         blanks.push("Account number with the monitoring service".to_owned());
         blanks.push("Telephone number of the monitoring service".to_owned());
     }
-    for board in &site.boards {
-        if let Some(battery) = &board.battery
-            && battery.installed.is_none()
-        {
-            blanks.push(format!("Day the battery of {} was put in", board.title));
-        }
+    for (id, board) in site.boards.entries() {
+        let Some(battery) = &board.battery else { continue };
+        let days = std::iter::once(battery.installed).chain(battery.others.iter().map(|other| other.installed));
+        blanks.extend(
+            days.filter(Option::is_none).map(|_| format!("Day the battery of {} was put in", Paper.board(site, id))),
+        );
     }
     let undated = site.devices.iter().filter(|d| d.kind == DeviceKind::Wireless && d.battery.is_none()).count();
     if undated > 0 {

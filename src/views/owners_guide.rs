@@ -46,6 +46,8 @@ struct Guide {
     others: String,
     /// How long the house's boards run on their batteries.
     lasts: String,
+    /// What is off without mains: "the whole alarm", or panels.
+    off: String,
     /// What of an alarm still leaves the house in that time, where it is less than all of it.
     sent: String,
     reports: bool,
@@ -87,6 +89,7 @@ fn view(compiled: &Compiled) -> Value {
         abort: abort(site),
         others: others(site),
         lasts: lasts(compiled),
+        off: off(site),
         sent: sent(compiled),
         reports: !site.communicators.is_empty(),
         sounders,
@@ -129,10 +132,21 @@ fn others(site: &Site) -> String {
 /// How long a board with a battery runs at rest without mains, of the shortest and in the worst state that the power sheet has.
 fn lasts(compiled: &Compiled) -> String {
     let site = &compiled.site;
+    if site.is_off_without_mains() {
+        return String::new();
+    }
     let batteries = site.boards.entries().filter(|(_, board)| board.battery.is_some());
     let times = batteries.map(|(id, _)| standby::least_time(site, &compiled.power, id).0);
     let shortest = times.min_by(f64::total_cmp);
     shortest.filter(|time| *time >= 3600.0).map(|time| format!("{:.0} h", (time / 3600.0).floor())).unwrap_or_default()
+}
+
+/// What is off without mains: all of it, or the panels without a battery.
+fn off(site: &Site) -> String {
+    if site.is_off_without_mains() {
+        return "the whole alarm".to_owned();
+    }
+    titled(site.panels_without_battery().map(|board| Paper.board(site, board)))
 }
 
 /// Whether alarms still leave the house without mains: by the way that lives longest.
@@ -141,7 +155,7 @@ fn sent(compiled: &Compiled) -> String {
     let lives = |line| path::lives(site, &compiled.power, line);
     let ways: Vec<Lives<'_>> = site.communicators.entries().map(|(line, _)| lives(line)).collect();
     let until = |way: &Lives<'_>| if let Lives::Until(_, time) = way { Some(*time) } else { None };
-    if ways.is_empty() || ways.iter().any(|way| matches!(way, Lives::AsThePanel)) {
+    if ways.is_empty() || ways.iter().any(|way| matches!(way, Lives::AsThePanel(_))) {
         return String::new();
     }
     match ways.iter().map(until).collect::<Option<Vec<_>>>() {
@@ -198,7 +212,7 @@ fn area_rows(site: &Site) -> Vec<AreaRow> {
     let asked = || "(ask the installer)".to_owned();
     if site.areas.is_empty() {
         let row = AreaRow { area: String::new(), doors: doors(None), entry: asked(), exit: asked(), by: by(None) };
-        return if has(site, BURGLARY) { vec![row] } else { Vec::new() };
+        return if has(site, ARMED) { vec![row] } else { Vec::new() };
     }
     let delay = |time: Option<Seconds>| time.map_or_else(asked, |time| time.to_string());
     let row = |(id, area): (Id<Area>, &Area)| {
@@ -211,7 +225,7 @@ fn area_rows(site: &Site) -> Vec<AreaRow> {
             by: by(Some(id)),
         }
     };
-    site.areas.entries().filter(|(id, _)| zones(Some(*id), BURGLARY).next().is_some()).map(row).collect()
+    site.areas.entries().filter(|(id, _)| zones(Some(*id), ARMED).next().is_some()).map(row).collect()
 }
 
 /// False where a watched door or window may wait: it follows a delay, another zone must confirm it, or it is a window of
@@ -244,28 +258,29 @@ fn keypads(site: &Site) -> String {
 /// The sounds that the site's zones call for, what kills first.
 fn sounds(site: &Site) -> Vec<Sound> {
     let mut sounds = Vec::new();
-    if sound::sounds(site, Pattern::Fire) {
+    if sound::is_heard(site, Pattern::Fire) {
         sounds.push(Sound {
             heard: "three long tones, a pause, again",
             means: "FIRE",
             act: "everybody out, doors shut, call from outside. Never go back in.",
         });
     }
-    if sound::sounds(site, Pattern::CarbonMonoxide) {
+    if sound::is_heard(site, Pattern::CarbonMonoxide) {
         sounds.push(Sound {
             heard: "four short tones, a pause, again",
             means: "CARBON MONOXIDE",
             act: "everybody out into fresh air, call from there.",
         });
     }
-    if has(site, &[ZoneType::Gas]) {
+    let is_heard = sound::is_heard(site, Pattern::Other);
+    if is_heard && has(site, &[ZoneType::Gas]) {
         sounds.push(Sound {
             heard: "steady or wailing too",
             means: "GAS",
             act: "everybody out, touch no switch and no flame, call from outside.",
         });
     }
-    if has(site, BURGLARY) || has_key(site, EmergencyKey::PanicAudible) {
+    if is_heard && (has(site, BURGLARY) || has_key(site, EmergencyKey::PanicAudible)) {
         sounds.push(Sound {
             heard: "steady or wailing",
             means: "BURGLARY",
@@ -274,6 +289,9 @@ fn sounds(site: &Site) -> Vec<Sound> {
     }
     sounds
 }
+
+/// What is watched while its area is armed.
+const ARMED: &[ZoneType] = &[ZoneType::EntryExit, ZoneType::Perimeter, ZoneType::Interior, ZoneType::DayNight];
 
 const BURGLARY: &[ZoneType] = &[
     ZoneType::EntryExit,

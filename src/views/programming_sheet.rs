@@ -8,6 +8,8 @@ mod connect;
 pub(super) mod lines;
 mod outputs;
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 use serde_json::Value;
 
@@ -15,8 +17,9 @@ use super::natural::natural;
 use super::{Document, Orientation, View, value};
 use crate::base::wording::{list, numbers};
 use crate::base::{Id, Spanned};
+use crate::calc::{loops, network};
 use crate::compiled::Compiled;
-use crate::model::{Area, Board, BoardKind, Communicator, CrossZones, Mounted, Owner, Site, Zone};
+use crate::model::{Area, Board, BoardKind, Communicator, CrossZones, Site, Zone};
 use crate::quantity::{Ohms, Seconds};
 use crate::terms::{EmergencyKey, Format, LoopWiring, Word, ZoneType};
 use crate::words::{self, Paper};
@@ -301,11 +304,11 @@ fn zone(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneRow> {
 
 /// How a loop is supervised, with the resistors that the input must be set for.
 fn supervision(site: &Site, zone: Id<Zone>, wiring: LoopWiring) -> String {
-    // Halves at the ends of two cables are one resistor for the board.
-    let resistors = site.all_mounted(Owner::Zone(zone)).filter_map(|(_, item): (_, &Mounted)| item.resistor());
-    let in_all: f64 = resistors.map(|resistor| resistor.value.nominal.0).sum();
+    // What the board sees at rest: halves at the ends of two cables are one resistor for it.
+    let at_rest = network::of_zone(site, zone)
+        .map(|network| network.resistors_alone(&|device, which| loops::is_closed(site, (device, which), &BTreeSet::new())));
     let mut said = vec![wiring.word().replace('-', " ")];
-    said.extend((in_all > 0.0).then(|| Ohms(in_all).to_string()));
+    said.extend(at_rest.filter(|ohms| *ohms > 0.0 && ohms.is_finite()).map(|ohms| Ohms(ohms).to_string()));
     let shunts = site.devices_of(zone).filter_map(|(_, device)| device.shunt.as_ref());
     let mut shunts: Vec<String> = shunts.map(|shunt| format!("{} at each contact", shunt.value.nominal)).collect();
     shunts.dedup();

@@ -5,7 +5,7 @@ use crate::calc::ambient::{self, Ambient};
 use crate::calc::meter::shown_by_a_meter;
 use crate::calc::{Reading, Spread};
 use crate::model::Battery;
-use crate::quantity::{LengthUnit, Metres, Ohms, Ratio, Resistance, Volts, bands};
+use crate::quantity::{AmpereHours, LengthUnit, Metres, Ohms, Ratio, Resistance, VoltAmperes, Volts, bands};
 
 /// Ohms as a meter shows them: tenths under 100, else four digits.
 pub(crate) fn ohms(value: f64) -> String {
@@ -39,6 +39,21 @@ pub(crate) fn ohms_read(spreads: &[Spread]) -> String {
 pub(crate) fn volts_read(spreads: &[Spread]) -> String {
     let read: Vec<Spread> = spreads.iter().map(|spread| shown_by_a_meter(*spread, false)).collect();
     bounds(&read, volts)
+}
+
+/// A capacity that is needed: to a hundredth, up, so that what falls short of it never prints alike.
+pub(crate) fn needed_capacity(needed: AmpereHours) -> AmpereHours {
+    AmpereHours(up(needed.0 * 100.0) / 100.0)
+}
+
+/// A transformer's rating that is needed: in whole volt-amperes, up.
+pub(crate) fn needed_power(needed: VoltAmperes) -> VoltAmperes {
+    VoltAmperes(up(needed.0))
+}
+
+/// Up, but for the noise of a calculation.
+fn up(value: f64) -> f64 {
+    (value - 1e-9).ceil()
 }
 
 /// "2.09 to 2.31 kΩ", the unit once where both have the same; one value where both print alike.

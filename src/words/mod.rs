@@ -26,7 +26,7 @@ pub(crate) use conductor::{
     passes, sized_cable, spare,
 };
 pub(crate) use figure::{
-    alike, apart, battery, bounds, margin, ohms, ohms_read, range, rated, resistor, rounded_down, share, temperatures,
+    alike, apart, battery, bounds, margin, needed_capacity, needed_power, ohms, ohms_read, range, rated, resistor, rounded_down, share, temperatures,
     terminator, usual, volts, volts_read,
 };
 pub(crate) use lead::{lead, transformer};

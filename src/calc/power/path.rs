@@ -1,7 +1,7 @@
-//! How long a way to the monitoring service lives without mains: as long as the powered device on it that gives up
-//! first.
+//! How long a way to the monitoring service lives without mains: as long as what gives up first of the panel, the adapter
+//! and the powered devices on it.
 
-use super::Power;
+use super::{Consumer, Power};
 use super::standby::least_time;
 use super::trees::hop_output;
 use crate::base::Id;
@@ -9,12 +9,22 @@ use crate::model::{Board, Communicator, Hop, HopRef, Site};
 use crate::quantity::Seconds;
 use crate::terms::{Path, Service};
 
+/// What a way hangs on in the house and that gives up without mains.
+#[derive(Clone, Copy)]
+pub(crate) enum Link<'s> {
+    /// A powered device on the way.
+    Hop(&'s Hop),
+    /// The adapter, where another supply than the panel's feeds it.
+    Board(Id<Board>),
+}
+
 /// How long a way lives without mains.
 pub(crate) enum Lives<'s> {
-    /// Until these hops give up, all at once, after this time.
-    Until(Vec<&'s Hop>, Seconds),
-    /// As long as the panel, whose communicator it is: a line that feeds itself is of no use without it.
-    AsThePanel,
+    /// Until these give up, all at once, after this time, before the panel does.
+    Until(Vec<Link<'s>>, Seconds),
+    /// As long as the panel, without which a line that feeds itself is of no use, and how long that is; no time where the
+    /// spec has no panel for it.
+    AsThePanel(Option<(Id<Board>, Seconds)>),
     /// On devices in the house that the spec does not have.
     NotKnown,
 }
@@ -22,14 +32,43 @@ pub(crate) enum Lives<'s> {
 /// How long a way lives.
 pub(crate) fn lives<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -> Lives<'s> {
     let way = &site.communicators[line];
-    match weakest(site, power, line) {
-        Some((_, time)) => {
+    let panel = panel(site, way).map(|panel| (panel, of_board(site, power, panel)));
+    let weakest = weakest(site, power, line).map(|(_, time)| time);
+    match (weakest, panel) {
+        (Some(time), panel) if panel.is_none_or(|(_, panel)| time < panel) => {
             let first = ends(site, power, line).filter(|(_, one)| one.0 <= time.0);
-            Lives::Until(first.map(|(hop, _)| hop).collect(), time)
+            Lives::Until(first.map(|(link, _)| link).collect(), time)
         }
-        None if way.hops.is_empty() && needs_devices(way) => Lives::NotKnown,
-        None => Lives::AsThePanel,
+        (None, panel) if way.hops.is_empty() && needs_devices(way) && panel.is_none_or(|(_, time)| time.0 > 0.0) => {
+            Lives::NotKnown
+        }
+        (_, panel) => Lives::AsThePanel(panel),
     }
+}
+
+/// The panel whose alarms go by a way: the one that it belongs to, or whose bus its adapter is on; else the only one.
+pub(crate) fn panel(site: &Site, way: &Communicator) -> Option<Id<Board>> {
+    let adapter = way.module.as_ref().map(|module| module.value);
+    let own = way.board.or(way.port.map(|(board, _)| board)).or(adapter);
+    let above = |board: &Id<Board>| Some(site.buses[site.boards[*board].bus?.0].board.as_ref()?.value);
+    let mut boards = std::iter::successors(own, above).take(site.boards.len());
+    let is_panel = |board: &Id<Board>| site.boards[*board].kind.is_panel();
+    boards.find(is_panel).or_else(|| {
+        let mut panels = site.boards.entries().map(|(board, _)| board).filter(is_panel);
+        panels.next().filter(|_| panels.next().is_none())
+    })
+}
+
+/// The board whose battery a board lives by: its own, that of the circuit that feeds it, or that of its bus.
+fn supply(site: &Site, power: &Power, board: Id<Board>) -> Option<Id<Board>> {
+    let fed = power.place_of(Consumer::Board(board)).filter(|_| !site.boards[board].has_own_supply());
+    site.supplied_by(fed.map_or(board, |(feeding, _)| feeding.tree.source.board()))
+}
+
+/// How long the supply of a board lasts at rest, in whole minutes: nobody counts on the rest. Nothing without a battery.
+fn of_board(site: &Site, power: &Power, board: Id<Board>) -> Seconds {
+    let time = supply(site, power, board).map_or(Seconds(0.0), |head| least_time(site, power, head));
+    Seconds((time.0 / 60.0).floor() * 60.0)
 }
 
 /// True where the way needs powered devices in the house beside the panel.
@@ -58,8 +97,7 @@ pub(crate) fn lasts(site: &Site, power: &Power, id: HopRef) -> Option<Seconds> {
         return None;
     }
     let backups = feeders.iter().map(|hop| hop.backup.unwrap_or_default());
-    // Whole minutes: nobody counts on the rest.
-    let batteries = heads.into_iter().map(|head| Seconds((least_time(site, power, head).0 / 60.0).floor() * 60.0));
+    let batteries = heads.into_iter().map(|head| of_board(site, power, head));
     backups.chain(batteries).max_by(|one, other| one.0.total_cmp(&other.0))
 }
 
@@ -71,17 +109,22 @@ fn heads(site: &Site, id: HopRef) -> Vec<Id<Board>> {
     by_name.into_iter().chain(by_circuit).filter_map(|output| site.supplied_by(output.board)).collect()
 }
 
-/// The hops of a way that give up before the panel, each with its time, in order.
+/// What of a way gives up by itself, each with its time: its adapter, then its hops in order.
 pub(crate) fn ends<'s>(
     site: &'s Site,
     power: &Power,
     line: Id<Communicator>,
-) -> impl Iterator<Item = (&'s Hop, Seconds)> {
-    let hops = site.communicators[line].hops.iter().enumerate();
-    hops.filter_map(move |(at, hop)| Some((hop, lasts(site, power, HopRef { line, hop: at })?)))
+) -> impl Iterator<Item = (Link<'s>, Seconds)> {
+    let way = &site.communicators[line];
+    let adapter = way.module.as_ref().map(|module| module.value);
+    let of_panel = panel(site, way).and_then(|panel| supply(site, power, panel));
+    let apart = adapter.filter(|adapter| supply(site, power, *adapter) != of_panel);
+    let hops = way.hops.iter().enumerate();
+    let hops = hops.filter_map(move |(at, hop)| Some((Link::Hop(hop), lasts(site, power, HopRef { line, hop: at })?)));
+    apart.map(|adapter| (Link::Board(adapter), of_board(site, power, adapter))).into_iter().chain(hops)
 }
 
-/// The hop that gives up first, and when; `None` where all live as long as the panel.
-pub(crate) fn weakest<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -> Option<(&'s Hop, Seconds)> {
+/// What gives up first, and when; `None` where all live as long as the panel.
+pub(crate) fn weakest<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -> Option<(Link<'s>, Seconds)> {
     ends(site, power, line).min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0))
 }

@@ -149,8 +149,13 @@ impl Tree {
 
     /// The output or port that a node is fed by: the last that starts on the way to it.
     pub(crate) fn outlet_of(&self, node: usize) -> Source {
+        self.outlets_to(node).next().unwrap_or(self.source)
+    }
+
+    /// The outputs and ports on the way to a node, from it back to the supply's own.
+    pub(crate) fn outlets_to(&self, node: usize) -> impl Iterator<Item = Source> {
         let outlets = self.way(node).into_iter().rev().filter_map(|at| self.nodes.get(at)?.outlet);
-        outlets.into_iter().next().unwrap_or(self.source)
+        outlets.chain(std::iter::once(self.source))
     }
 
     /// What hangs on the supply by a cable of its own: the positions of each such part, in order. What stands at the

@@ -5,7 +5,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Seconds;
-use crate::words::Screen;
+use crate::words::{self, Screen};
 
 check!(
     "battery-short",
@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             "the battery of {} has {} and the profile asks for {}",
             Screen.board(context.site, head.id),
             standby::fitted(battery, bank),
-            standby::ampere_hours(needed)
+            words::needed_capacity(needed)
         );
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("new and warm: {} at rest, then its alarm", Seconds(whole_minutes(gives))))

@@ -75,7 +75,7 @@ impl Head<'_> {
                 requirement.alarm,
                 ampere_hours(requirement.load(self.currents)),
                 requirement.margin,
-                ampere_hours(requirement.asked(self.currents))
+                words::needed_capacity(requirement.asked(self.currents))
             ))
             .figure(format!("profile {}, {}: {}", self.row.profile.word(), self.row.of, sources(self.row)))
     }
@@ -169,7 +169,7 @@ pub(crate) fn advice(
     });
     format!(
         "{} is out of range for a house: {MOST_BATTERIES} batteries of the trade have {greatest:.0} Ah at most.{most} If it is right, feed it from a supply of its own.",
-        ampere_hours(needed)
+        words::needed_capacity(needed)
     )
 }
 

@@ -6,7 +6,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::battery as profile;
-use crate::words::Screen;
+use crate::words::{self, Screen};
 
 check!(
     "transformer-too-small",
@@ -34,17 +34,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let title = format!(
-            "the transformer of {} has {rating} and {:.0} VA are needed",
+            "the transformer of {} has {rating} and {} are needed",
             Screen.board(context.site, head.id),
-            needed.0.ceil()
+            words::needed_power(needed)
         );
         let mut finding = Diagnostic::new(&RULE, transformer.rating.span, title)
             .here(format!("gives {} of direct current", crate::quantity::Amperes(rating.0 / volts.0 * RECTIFIER)))
             .why("An alarm on the day after a power cut takes everything at once. Then the transformer runs hot, the battery stays empty, and the volts at the far detectors sink.")
             .help(if needed.0 > LARGEST {
-                format!("{:.0} VA is out of range for a house. Hold {current} of direct current against the sheets of what takes it, or feed the greatest part of it from a supply of its own.", needed.0.ceil())
+                format!("{} is out of range for a house. Hold {current} of direct current against the sheets of what takes it, or feed the greatest part of it from a supply of its own.", words::needed_power(needed))
             } else {
-                format!("Take one of {volts} and at least {:.0} VA that the board's sheet allows.", needed.0.ceil())
+                format!("Take one of {volts} and at least {} that the board's sheet allows.", words::needed_power(needed))
             })
             .figure(format!("in alarm {alarm}"));
         if let Some(charger) = &head.part.charger {

@@ -1,10 +1,10 @@
 //! A way to the monitoring service that ends with the mains, behind a board that goes on.
 
-use crate::base::Id;
-use crate::calc::power::path;
+use crate::base::{Id, Spanned};
+use crate::calc::power::path::{self, Link};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Communicator, Hop};
+use crate::model::{Communicator, Site};
 use crate::profiles::standby;
 use crate::quantity::Seconds;
 
@@ -22,24 +22,29 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let weakest = path::weakest(site, context.power, id).filter(|(_, time)| *time < asked);
         let Some((weakest, time)) = weakest else { continue };
         // The supply that it seems to lack may be what was reported.
-        if weakest.backup.is_none() && !site.sound {
+        if !site.sound && matches!(weakest, Link::Hop(hop) if hop.backup.is_none()) {
             continue;
         }
-        let (way, device) = (&line.name.value, &weakest.name.value);
+        let way = &line.name.value;
+        let Spanned { value: device, span } = name(site, weakest);
         let title = if time.0 > 0.0 {
             format!("communicator `{way}` is down after {time}, for then `{device}` is")
         } else {
             format!("communicator `{way}` is down as soon as the mains is, for `{device}` has no backup")
         };
-        let mut finding = Diagnostic::new(&RULE, weakest.name.span, title)
+        let help = match weakest {
+            Link::Hop(_) => "Put the device on a standby supply and say for how long with backup=, or feed it from an output of the panel: give it name= and draw=, and write a `circuit` whose run has `feed` with that name.",
+            Link::Board(_) => "Give the supply that feeds it a battery that lasts as long, or let the bus or an output of the panel feed it.",
+        };
+        let mut finding = Diagnostic::new(&RULE, span, title)
             .here(said(weakest, time))
             .why("The panel's battery goes on, but nobody hears it: a path lasts as long as the powered device on it that gives up first.")
-            .help("Put the device on a standby supply and say for how long with backup=, or feed it from an output of the panel: give it name= and draw=, and write a `circuit` whose run has `feed` with that name.")
+            .help(help)
             .figure(format!("asked: {asked} (profile {}: {})", row.profile.word(), row.standby.source()))
             .about(&line.name.value);
         let short = path::ends(site, context.power, id).filter(|(_, time)| *time < asked);
-        for (hop, time) in short.filter(|(hop, _)| hop.name.span != weakest.name.span) {
-            finding = finding.also(hop.name.span, said(hop, time));
+        for (link, time) in short.filter(|(link, _)| name(site, *link).span != span) {
+            finding = finding.also(name(site, link).span, said(link, time));
         }
         for (other, named) in site.communicators.entries().filter(|(other, _)| *other != id) {
             finding =
@@ -49,13 +54,24 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// What is said of a device that gives up after some time.
-fn said(hop: &Hop, time: Seconds) -> String {
-    let is_fed = hop.output.is_some() || !hop.fed_by.is_empty();
-    match (hop.backup, is_fed) {
+/// What gives up, by name.
+fn name<'s>(site: &'s Site, link: Link<'s>) -> Spanned<&'s str> {
+    let name = match link {
+        Link::Hop(hop) => &hop.name,
+        Link::Board(board) => &site.boards[board].name,
+    };
+    Spanned { value: &name.value, span: name.span }
+}
+
+/// What is said of what gives up after some time.
+fn said(link: Link<'_>, time: Seconds) -> String {
+    match link {
         _ if time.0 > 0.0 => format!("lasts {time}"),
-        (None, true) => "no backup, and fed by a supply without a battery that would last".to_owned(),
-        (Some(_), _) | (None, false) => "no backup and no output of the panel".to_owned(),
+        Link::Board(_) => "the supply that feeds it has no battery".to_owned(),
+        Link::Hop(hop) if hop.backup.is_none() && (hop.output.is_some() || !hop.fed_by.is_empty()) => {
+            "no backup, and fed by a supply without a battery that would last".to_owned()
+        }
+        Link::Hop(_) => "no backup and no output of the panel".to_owned(),
     }
 }
 

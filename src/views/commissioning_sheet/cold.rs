@@ -137,12 +137,13 @@ pub(crate) fn supplies(compiled: &Compiled) -> Vec<SupplyRow> {
     power.feedings.iter().filter_map(row).collect()
 }
 
-/// The data pairs, at one end of each.
+/// The data pairs, at the boards that head them.
 pub(crate) fn buses(compiled: &Compiled) -> Vec<BusRow> {
     let site = &compiled.site;
     let row = |(id, bus): (Id<Bus>, &Bus)| {
         let layout = &compiled.buses.get(&id)?.layout;
-        let spread = idle::resistance(layout, layout.ends().0);
+        // The first place of a layout is at the bus's board, wherever that stands on the trunk.
+        let spread = idle::resistance(layout, 0);
         let board = bus.board.as_ref().map(|board| Paper.board(site, board.value)).unwrap_or_default();
         Some(BusRow { bus: bus.name.value.clone(), at: board, ohms: words::ohms_read(&[spread]) })
     };

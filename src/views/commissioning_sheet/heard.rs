@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::base::Id;
 use crate::model::{Board, KeyInUse, Site, Zone};
+use crate::terms::ZoneType;
 use crate::words::Paper;
 
 /// What is tried of each way.
@@ -35,7 +36,9 @@ pub(crate) struct KeyRow {
 
 /// The zones in use, two to a row: the first half beside the second.
 pub(crate) fn zones(site: &Site) -> Vec<Pair> {
-    let in_use = site.zones.iter().filter(|zone| zone.wired.is_some() || zone.wireless.is_some());
+    // A key that arms is no alarm: it is a row of what is no zone's.
+    let is_key = |zone: &Zone| zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Keyswitch);
+    let in_use = site.zones.iter().filter(|zone| (zone.wired.is_some() || zone.wireless.is_some()) && !is_key(zone));
     let row =
         |zone: &Zone| ZoneRow { number: zone.number.value.to_string(), description: zone.description.value.clone() };
     let mut left: Vec<ZoneRow> = in_use.map(row).collect();

@@ -17,9 +17,10 @@ use serde_json::Value;
 
 use super::zone_descriptions::others::{self, OtherRow};
 use super::{Document, Orientation, View, procedure, programming_sheet, value};
+use crate::base::wording::list;
 use crate::calc::as_built;
 use crate::calc::meter::{meter_words, volts_shown_by_a_meter};
-use crate::calc::sound::{Pattern, sounds};
+use crate::calc::sound::{Pattern, is_heard};
 use crate::compiled::Compiled;
 use crate::model::Site;
 use crate::terms::{Senses, ZoneType};
@@ -56,6 +57,8 @@ struct Sheet {
     bus: Vec<bus::Rows>,
     supplies: Vec<supplies::Row>,
     on_battery: Vec<supplies::OnBattery>,
+    /// Panels without a battery, beside others that have one.
+    off: String,
     wireless: Vec<trials::Wireless>,
     areas: Vec<trials::AreaRow>,
     walk: Vec<trials::Walk>,
@@ -110,14 +113,15 @@ fn view(compiled: &Compiled) -> Value {
         covers: covers::rows(compiled),
         bus: bus::rows(compiled),
         on_battery: supplies::on_battery(compiled),
+        off: list(&site.panels_without_battery().map(|board| Paper.board(site, board)).collect::<Vec<_>>(), "and"),
         supplies: power.feedings.iter().flat_map(|feeding| supplies::rows(compiled, feeding)).collect(),
         wireless: site.zones.iter().filter_map(|zone| trials::wireless(compiled, zone)).collect(),
         areas: trials::areas(site),
         walk: site.zones.entries().filter_map(|(id, zone)| trials::walk(site, id, zone)).collect(),
         switched: site.circuits.entries().filter_map(|(id, _)| trials::switched(compiled, id)).collect(),
         sounders: trials::sounders(site),
-        fire: sounds(site, Pattern::Fire),
-        carbon_monoxide: sounds(site, Pattern::CarbonMonoxide),
+        fire: is_heard(site, Pattern::Fire),
+        carbon_monoxide: is_heard(site, Pattern::CarbonMonoxide),
         steady: steady(site),
         once: site
             .devices
@@ -141,7 +145,7 @@ fn view(compiled: &Compiled) -> Value {
 fn steady(site: &Site) -> &'static str {
     let has_gas =
         site.zones_in_use().any(|(_, zone)| zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Gas));
-    match (sounds(site, Pattern::Other), has_gas) {
+    match (is_heard(site, Pattern::Other), has_gas) {
         (false, _) => "",
         (true, false) => "for a burglary: steady",
         (true, true) => "for a burglary and gas: steady",

@@ -51,6 +51,9 @@ pub(crate) fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
 /// that is full hides a bad joint from any figure that holds for one at its end.
 pub(crate) fn on_battery(compiled: &Compiled) -> Vec<OnBattery> {
     let site = &compiled.site;
+    if site.is_off_without_mains() {
+        return Vec::new();
+    }
     let with_battery = site.boards.entries().filter(|(_, board)| board.battery.is_some());
     with_battery.flat_map(|(board, _)| of_battery(compiled, board)).collect()
 }

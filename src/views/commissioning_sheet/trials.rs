@@ -110,24 +110,31 @@ pub(crate) fn sounders(site: &Site) -> Vec<SounderRow> {
 /// The outputs and two-wire loops that reset detectors, each with the detectors that it feeds.
 pub(crate) fn resets(compiled: &Compiled) -> Vec<Reset> {
     let Compiled { site, power, .. } = compiled;
-    let mut resets = Vec::new();
+    let mut by_output: Vec<(OutputRef, Vec<String>)> = Vec::new();
     for feeding in &power.feedings {
-        let Source::Output(output) = feeding.tree.source else { continue };
-        if !site.output(output).is_some_and(|output| output.switched) {
-            continue;
-        }
-        let fed = feeding.tree.loads().filter_map(|(_, load)| match load.consumer {
-            crate::calc::power::Consumer::Device(device) => Some(device),
-            crate::calc::power::Consumer::Board(_) | crate::calc::power::Consumer::Hop(..) => None,
-        });
-        let latching =
-            fed.filter(|device| site.device_part(*device).is_some_and(|part| part.senses != Some(Senses::Supply)));
-        let ticks: Vec<String> = latching.map(|device| tick(&words::placed(site, device))).collect();
-        if !ticks.is_empty() {
-            let output: OutputRef = output;
-            resets.push(Reset { source: Paper.source(site, Source::Output(output)), detectors: ticks.join("; ") });
+        for (node, load) in feeding.tree.loads() {
+            let crate::calc::power::Consumer::Device(device) = load.consumer else { continue };
+            if site.device_part(device).is_none_or(|part| part.senses == Some(Senses::Supply)) {
+                continue;
+            }
+            // An output of a module behind the board's own is the one that is taken away.
+            let switched = |source: &Source| match source {
+                Source::Output(output) => site.output(*output).is_some_and(|found| found.switched).then_some(*output),
+                Source::Port(..) => None,
+            };
+            let Some(output) = feeding.tree.outlets_to(node).find_map(|source| switched(&source)) else { continue };
+            let tick = tick(&words::placed(site, device));
+            match by_output.iter_mut().find(|(other, _)| *other == output) {
+                Some((_, ticks)) => ticks.push(tick),
+                None => by_output.push((output, vec![tick])),
+            }
         }
     }
+    let row = |(output, ticks): (OutputRef, Vec<String>)| Reset {
+        source: Paper.source(site, Source::Output(output)),
+        detectors: ticks.join("; "),
+    };
+    let mut resets: Vec<Reset> = by_output.into_iter().map(row).collect();
     for (id, zone) in site.zones.entries().filter(|(id, _)| site.loop_feed(*id).is_some()) {
         let fed = site.devices_of(id).filter(|(device, _)| site.loop_fed(*device).is_some());
         let ticks: Vec<String> = fed.map(|(device, _)| tick(&words::placed(site, device))).collect();

@@ -40,7 +40,7 @@ static CAUSES: &[Cause] = &[
     },
     Cause {
         finds: no_shutdown,
-        why: "A contact that rattles sends an alarm each time.",
+        why: "A contact that rattles is an alarm each time.",
         cure: "Set after how many alarms a zone is shut out.",
     },
     Cause {

@@ -67,6 +67,8 @@ struct Ends {
     boards: BTreeMap<Id<Board>, Met>,
     /// Each with what is there, as the labels have it.
     bare: Vec<(Id<Run>, String, Met)>,
+    /// Powered devices on ways to the service, by name, each with the first cable that comes to it.
+    hops: BTreeMap<String, (Id<Run>, Met)>,
 }
 
 /// The cables that end and start at one thing.
@@ -129,22 +131,25 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
             leaving: leaves,
         }
     }));
-    all.extend(ends.bare.into_iter().zip(1..).map(|((run, name, met), nth)| {
+    let bare = ends.bare.into_iter().map(|(run, name, met)| {
         let is_joint = site.runs_after(run).next().is_some();
-        Hanging {
-            mark: format!("end-{nth}"),
-            device: None,
-            part: None,
-            sign: if is_joint { Sign::Joint } else { Sign::End },
-            title: bare_title(site, run, name, is_joint),
-            room: site.runs[run].room,
-            opening: None,
-            hung: None,
-            mount: None,
-            zone: None,
-            cables: met.comes,
-            leaving: met.leaves,
-        }
+        let sign = if is_joint { Sign::Joint } else { Sign::End };
+        (run, sign, bare_title(site, run, name, is_joint), met)
+    });
+    let hops = ends.hops.into_iter().map(|(name, (run, met))| (run, Sign::End, name, met));
+    all.extend(bare.chain(hops).zip(1..).map(|((run, sign, title, met), nth)| Hanging {
+        mark: format!("end-{nth}"),
+        device: None,
+        part: None,
+        sign,
+        title,
+        room: site.runs[run].room,
+        opening: None,
+        hung: None,
+        mount: None,
+        zone: None,
+        cables: met.comes,
+        leaving: met.leaves,
     }));
     all
 }
@@ -176,7 +181,11 @@ fn ends(compiled: &Compiled) -> Ends {
                 Mounted::Device(device) => ends.devices.entry(*device).or_default(),
                 Mounted::Feed(device) => ends.devices.entry(device.value).or_default(),
                 Mounted::Board(board) => ends.boards.entry(*board).or_default(),
-                Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Hop(_) => continue,
+                Mounted::Hop(hop) => match site.hop(hop.value) {
+                    Some(hop) => &mut ends.hops.entry(hop.name.value.clone()).or_insert((id, Met::default())).1,
+                    None => continue,
+                },
+                Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) => continue,
             };
             met.add(Some(&comes), &on);
             bare = false;

@@ -190,7 +190,8 @@ fn table(compiled: &Compiled) -> Table {
             let mut row = vec![zone.number.value.to_string(), zone.description.value.clone(), board.clone()];
             row.extend([number.clone(), signal.clone(), back.clone()]);
             row.push(Paper.state(site, wiring, state.state));
-            row.extend([state.ohms.least, state.ohms.nominal, state.ohms.greatest].map(|ohms| number_or(ohms, 1)));
+            let ohms = state.ohms_with_leads_off(site, id).map(|ohms| [ohms.least, ohms.nominal, ohms.greatest]);
+            row.extend(ohms.map_or_else(Default::default, |ohms| ohms.map(|ohms| number_or(ohms, 1))));
             let volts = state.volts.map(|volts| [volts.least, volts.nominal, volts.greatest]);
             row.extend(volts.map_or_else(Default::default, |volts| volts.map(|volts| number_or(volts, 3))));
             row.extend([words::reads(state.reading), words::margin(state.reading)]);

@@ -99,9 +99,7 @@ fn row(site: &Site, wiring: &Wiring, readings: &LoopReadings, number: usize, gro
         .min_by(|a, b| a.margin.unwrap_or(f64::INFINITY).total_cmp(&b.margin.unwrap_or(f64::INFINITY)));
     let states: Vec<State> = group.iter().map(|reading| reading.state).collect();
     let first = readings.states.iter().position(|reading| states.first() == Some(&reading.state)).unwrap_or_default();
-    // With the leads off a detector that the loop feeds has no supply, and so no alarm.
-    let fed = || site.devices_of(readings.zone).filter(|(device, _)| site.loop_fed(*device).is_some());
-    let unsupplied = states.iter().any(|state| fed().any(|(device, _)| state.is_alarm_of(device)));
+    let unsupplied = group.iter().any(|reading| reading.ohms_with_leads_off(site, readings.zone).is_none());
     let with_volts = |print: &dyn Fn() -> String| if volt_spreads.is_empty() { String::new() } else { print() };
     Row {
         number: number.to_string(),

@@ -101,7 +101,7 @@ fn times(row: &Standby) -> String {
 fn size(least: AmpereHours) -> String {
     let size = standby::standard_size(least);
     let size = size.map_or_else(|| "more than one".to_owned(), |size| size.to_string());
-    format!("{least}: size {size}")
+    format!("{}: size {size}", words::needed_capacity(least))
 }
 
 fn too_cold(cold: Celsius, limit: Celsius) -> String {
@@ -188,7 +188,7 @@ fn transformer_line(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
     let outlet = transformer.outlet.as_ref().map_or_else(String::new, |outlet| format!("; on: {outlet}"));
     Some(Line {
         what: "transformer",
-        figure: format!("{rating} fitted, {needs} needed"),
+        figure: format!("{rating} fitted, {} needed", words::needed_power(needs)),
         how: format!(
             "{enough} for alarm and charger at once: {} × {direct} ÷ {} (linear, bridge with capacitor: {}; a switch-mode supply's sheet says its own input){cable}{outlet}",
             transformer.volts.value,

@@ -9,7 +9,7 @@ pub(crate) mod battery;
 mod budget;
 mod devices;
 mod drawing;
-mod paths;
+pub(crate) mod paths;
 mod way_drawing;
 
 pub(super) use battery::{end_of_battery, lines as battery_lines, times_given};

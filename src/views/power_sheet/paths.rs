@@ -2,14 +2,16 @@
 
 use serde::Serialize;
 
-use super::way_drawing;
+use super::{battery, way_drawing};
 use crate::base::Id;
 use crate::base::wording::list;
-use crate::calc::power::path::{self, Lives};
+use crate::calc::power::path::{self, Link, Lives};
 use crate::compiled::Compiled;
-use crate::model::{Communicator, Site};
+use crate::model::{Board, Communicator, Site};
 use crate::profiles::standby;
+use crate::quantity::Seconds;
 use crate::views::{Drawings, Shown};
+use crate::words::Paper;
 
 /// A way to the service.
 #[derive(Debug, Serialize)]
@@ -29,12 +31,10 @@ pub(crate) fn rows(compiled: &Compiled, drawings: &mut Drawings) -> Vec<Row> {
     let asked = standby::of_site(&compiled.site).standby.time();
     let site = &compiled.site;
     let row = |(id, line): (Id<Communicator>, &Communicator)| {
+        let enough = |time: Seconds| if time >= asked { "yes" } else { "no" };
         let (first, enough) = match path::lives(site, &compiled.power, id) {
-            Lives::Until(hops, time) => {
-                let names: Vec<&str> = hops.iter().map(|hop| hop.name.value.as_str()).collect();
-                (list(&names, "and"), if time >= asked { "yes" } else { "no" })
-            }
-            Lives::AsThePanel => (String::new(), "yes"),
+            Lives::Until(links, time) => (names(site, &links), enough(time)),
+            Lives::AsThePanel(panel) => (String::new(), panel.map_or("yes", |(_, time)| enough(time))),
             Lives::NotKnown => (String::new(), ""),
         };
         let drawings = drawings.show(way_drawing::of(compiled, id));
@@ -54,10 +54,29 @@ pub(crate) fn rows(compiled: &Compiled, drawings: &mut Drawings) -> Vec<Row> {
 /// How long a way lives without mains.
 pub(crate) fn lasts(compiled: &Compiled, id: Id<Communicator>) -> String {
     match path::lives(&compiled.site, &compiled.power, id) {
-        Lives::Until(_, time) => time.to_string(),
-        Lives::AsThePanel => "as long as the panel".to_owned(),
+        Lives::Until(_, time) if time.0 > 0.0 => time.to_string(),
+        Lives::Until(..) => "ends with the mains".to_owned(),
+        Lives::AsThePanel(Some((panel, time))) => as_the_panel(&compiled.site, panel, time),
+        Lives::AsThePanel(None) => "as long as the panel".to_owned(),
         Lives::NotKnown => "not known: the spec names no powered device on the way".to_owned(),
     }
+}
+
+/// How long a way lives that lives as long as its panel.
+pub(crate) fn as_the_panel(site: &Site, panel: Id<Board>, time: Seconds) -> String {
+    if time.0 > 0.0 {
+        return format!("as long as the panel: {}", battery::about(time));
+    }
+    format!("ends with the mains: {} has no battery", Paper.board(site, panel))
+}
+
+/// What gives up first, by name.
+pub(crate) fn names(site: &Site, links: &[Link<'_>]) -> String {
+    let name = |link: &Link<'_>| match link {
+        Link::Hop(hop) => hop.name.value.clone(),
+        Link::Board(board) => Paper.board(site, *board),
+    };
+    list(&links.iter().map(name).collect::<Vec<_>>(), "and")
 }
 
 /// The position of a way among those of the site, from 1.

@@ -20,7 +20,7 @@ pub(crate) fn of(compiled: &Compiled, id: Id<Communicator>) -> Vec<Drawing> {
     let line = &site.communicators[id];
     let Some(over) = line.path.as_ref().map(|path| path.value) else { return Vec::new() };
     let places = Stations { compiled, id, line, places: Vec::new() }.along(over);
-    let title = format!("{}: without mains {}", line.title, paths::lasts(compiled, id));
+    let title = format!("{} when the mains fails: {}", line.title, paths::lasts(compiled, id));
     let said: Vec<String> = places.iter().map(said).collect();
     let block = title_block::of(compiled, &DOCUMENT, &title, "not to scale");
     let chain = Chain { block, paths: vec![Path { from: String::new(), places }] };
@@ -164,8 +164,10 @@ impl Stations<'_> {
                 .map_or_else(|| MAINS.to_owned(), |from| format!("through {}", from.name.value)),
         };
         let is_first = match path::lives(site, &self.compiled.power, self.id) {
-            Lives::Until(first, _) => first.iter().any(|one| one.name.span == hop.name.span),
-            Lives::AsThePanel | Lives::NotKnown => false,
+            Lives::Until(first, _) => {
+                first.iter().any(|one| matches!(one, path::Link::Hop(one) if one.name.span == hop.name.span))
+            }
+            Lives::AsThePanel(_) | Lives::NotKnown => false,
         };
         let first = if is_first { ", the first to stop" } else { "" };
         let lasts = match path::lasts(site, &self.compiled.power, HopRef { line: self.id, hop: at }) {

@@ -98,9 +98,9 @@ impl<'c> House<'c> {
         let starts = boards.filter(|board| cables.start_at(*board)).enumerate();
         let letters = starts.map(|(at, board)| (board, letters(at).to_uppercase())).collect();
         let mut exits: BTreeMap<Option<Id<Room>>, Vec<String>> = BTreeMap::new();
+        // One without a cable is nothing for whoever reads of cables.
         for (id, way) in site.communicators.entries().filter(|(_, way)| way.path.is_some()) {
-            let last = site.runs_of(Owner::Communicator(id)).last().map(|(_, run)| run.room);
-            let room = last.unwrap_or_else(|| way.starts_at().and_then(|board| site.boards[board].room));
+            let Some(room) = site.runs_of(Owner::Communicator(id)).last().map(|(_, run)| run.room) else { continue };
             exits.entry(room).or_default().push(format!("{}: {}", way.title, words::way_out(way)));
         }
         let mut house = Self { compiled, cables, things, positions, letters, exits, in_rooms: BTreeMap::new() };

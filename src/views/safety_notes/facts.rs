@@ -44,7 +44,7 @@ pub(crate) fn batteries(facts: Facts<'_>) -> Vec<String> {
 
 /// The alarm itself, where the site has zones.
 pub(crate) fn alarm(facts: Facts<'_>) -> Vec<String> {
-    match facts.site.zones.len() {
+    match facts.site.zones_in_use().count() {
         0 => Vec::new(),
         zones => vec![format!("an alarm of {}", count(zones, "zone", None))],
     }

@@ -35,13 +35,13 @@ pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
         .iter()
         .filter_map(|senses| {
             let near = |device, of| of == *senses && !is_high(site, device, of);
-            trial(how(*senses)?, &|id| key(id).is_none() && has(id, &near))
+            trial(how(site, *senses)?, &|id| key(id).is_none() && has(id, &near))
         })
         .collect();
     for action in KeyAction::ALL {
         trials.extend(trial(turn(*action), &|id| key(id) == Some(*action)));
     }
-    let high = |device, senses| how(senses).is_some() && is_high(site, device, senses);
+    let high = |device, senses| how(site, senses).is_some() && is_high(site, device, senses);
     trials.extend(trial(HIGH, &|id| key(id).is_none() && has(id, &high)));
     trials
 }
@@ -75,7 +75,7 @@ fn is_high(site: &Site, id: Id<Device>, senses: Senses) -> bool {
 }
 
 /// How a detector is tried by who lives there; `None` for what only the installer tries.
-fn how(senses: Senses) -> Option<&'static str> {
+fn how(site: &Site, senses: Senses) -> Option<&'static str> {
     Some(match senses {
         Senses::Opening => "Open it, see its number on the keypad, shut it again",
         Senses::Motion => "Leave the room for some minutes, then walk across it: its lamp or the keypad shows you",
@@ -90,6 +90,7 @@ fn how(senses: Senses) -> Option<&'static str> {
         Senses::Gas => "Its test button, or test gas as its sheet says; no lighter",
         Senses::Water => "A wet cloth, or lift its float; nobody climbs into a pit",
         Senses::Temperature => "As its sheet says",
+        Senses::Button if site.communicators.is_empty() => "Press it, and reset it as its sheet says",
         Senses::Button => "Only after the service has said that it sends nobody",
         Senses::Tamper => "Lift its cover",
         Senses::Supply => return None,

@@ -3,15 +3,17 @@
 //! What stops a way is told by its kind and by the powered devices on it. Standby of what a carrier has in the street is
 //! not known here: it is asked for. Out of scope: which way a board tries first.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use crate::base::Id;
-use crate::base::wording::list;
 use crate::calc::power::path::{self, Lives};
 use crate::compiled::Compiled;
-use crate::model::{Communicator, Site};
+use crate::model::{Communicator, HopRef, Site};
 use crate::profiles::supervision;
 use crate::terms::{JackKind, Path, Service};
+use crate::views::power_sheet::{battery, paths};
 
 /// A way with what becomes of it.
 #[derive(Serialize)]
@@ -80,9 +82,8 @@ fn is_behind_router(way: &Communicator) -> bool {
 /// How long it lives without mains, as far as it is in the house.
 fn lives(compiled: &Compiled, id: Id<Communicator>, way: &Communicator) -> String {
     match path::lives(&compiled.site, &compiled.power, id) {
-        Lives::Until(hops, time) => {
-            let names: Vec<&str> = hops.iter().map(|hop| hop.name.value.as_str()).collect();
-            let (names, one) = (list(&names, "and"), names.len() == 1);
+        Lives::Until(links, time) => {
+            let (names, one) = (paths::names(&compiled.site, &links), links.len() == 1);
             if time.0 > 0.0 {
                 format!("{time}, then {names} {} out", if one { "is" } else { "are" })
             } else {
@@ -93,7 +94,7 @@ fn lives(compiled: &Compiled, id: Id<Communicator>, way: &Communicator) -> Strin
             "as long as the router and the carrier's box in the house: neither is in the spec".to_owned()
         }
         Lives::NotKnown => "not known: what feeds the line in the house is not in the spec".to_owned(),
-        Lives::AsThePanel => "as long as the panel".to_owned(),
+        Lives::AsThePanel(_) => paths::lasts(compiled, id),
     }
 }
 
@@ -109,20 +110,37 @@ fn silent(site: &Site, way: &Communicator) -> String {
 
 /// What the service sees when it fails.
 fn seen(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
-    let others: Vec<&str> = site
-        .communicators
-        .entries()
-        .filter(|(other, one)| *other != id && !(over_router(one) && way.comes_by_line() && way.path != one.path))
-        .map(|(_, one)| one.title.as_str())
-        .collect();
-    let missed = match &way.supervised_every {
-        Some(_) => "its receiver misses it",
-        None => "nothing until a test report does not come",
+    let tells = |(other, one): &(Id<Communicator>, &Communicator)| {
+        *other != id && path::panel(site, one) == path::panel(site, way) && !falls_with(site, id, *other)
+    };
+    let others: Vec<&str> =
+        site.communicators.entries().filter(tells).map(|(_, one)| one.title.as_str()).collect();
+    let test = site.monitoring.as_ref().and_then(|monitoring| monitoring.test_every);
+    let missed = match (&way.supervised_every, test) {
+        (Some(_), _) => "its receiver misses it",
+        (None, Some(_)) => "nothing until a test report does not come",
+        (None, None) => "nothing: no test report is set",
     };
     if others.is_empty() {
         return format!("{missed}; no other way tells it");
     }
     format!("a trouble by {}; {missed}", others.join(" or "))
+}
+
+/// True where two ways have something in common whose loss silences both: the house's router and line, or a powered device.
+fn falls_with(site: &Site, one: Id<Communicator>, other: Id<Communicator>) -> bool {
+    let (way, beside) = (&site.communicators[one], &site.communicators[other]);
+    let by_line = [way, beside].into_iter().all(Communicator::comes_by_line);
+    let one_line = by_line && (way.path == beside.path || is_behind_router(way) && is_behind_router(beside));
+    let names = hop_names(site, one);
+    one_line || hop_names(site, other).iter().any(|name| names.contains(name))
+}
+
+/// The powered devices that a way needs: those on it, and those that feed them.
+fn hop_names(site: &Site, line: Id<Communicator>) -> BTreeSet<&str> {
+    let on_way = (0..site.communicators[line].hops.len()).map(|hop| HopRef { line, hop });
+    let needed = on_way.flat_map(|hop| std::iter::once(hop).chain(site.hops_before(hop)));
+    needed.filter_map(|hop| Some(site.hop(hop)?.name.value.as_str())).collect()
 }
 
 /// What may happen, and what becomes of each way, in the order of [`of_site`].
@@ -143,7 +161,9 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
             Lives::Until(..) => STOPPED.to_owned(),
             Lives::NotKnown if is_behind_router(way) => "stopped with the router".to_owned(),
             Lives::NotKnown => TRY.to_owned(),
-            Lives::AsThePanel => GOES_ON.to_owned(),
+            Lives::AsThePanel(Some((_, time))) if time.0 > 0.0 => format!("stopped after {}", battery::about(time)),
+            Lives::AsThePanel(Some(_)) => STOPPED.to_owned(),
+            Lives::AsThePanel(None) => GOES_ON.to_owned(),
         }),
         each("mains lost at the carrier's box or mast", &|_, way| {
             let copper = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)
@@ -155,8 +175,8 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
     hops.sort_unstable();
     hops.dedup();
     for hop in hops {
-        causes.push(each(&format!("{hop} off or unplugged"), &|_, way| {
-            let on_way = way.hops.iter().any(|one| one.name.value == hop);
+        causes.push(each(&format!("{hop} off or unplugged"), &|id, way| {
+            let on_way = hop_names(site, id).contains(hop);
             // Which of the house's devices a telephone over the internet hangs on is not said.
             if over_router(way) && !on_way { TRY.to_owned() } else { stopped(on_way) }
         }));
