@@ -4,7 +4,9 @@ mod detection;
 mod events;
 mod safety_notes;
 mod site_data;
+mod tried;
 mod upkeep;
+mod without_mains;
 mod zone_descriptions;
 
 use std::fs;
@@ -52,4 +54,19 @@ fn packet(in_site: &str, beside: &str) -> Bundle {
 /// The text of a file of the packet; spaces that do not break count as spaces.
 fn text(bundle: &Bundle, path: &str) -> String {
     String::from_utf8(bundle.files[path].clone()).unwrap().replace('\u{a0}', " ")
+}
+
+fn demo(name: &str, change: impl Fn(String) -> String) -> BTreeMap<String, String> {
+    let specs = crate::golden::root().join("specs");
+    let mut read = BTreeMap::new();
+    for (folder, before) in [(name, ""), ("parts", "../parts/")] {
+        for entry in std::fs::read_dir(specs.join(folder)).unwrap() {
+            let path = entry.unwrap().path();
+            let text = change(std::fs::read_to_string(&path).unwrap());
+            read.insert(format!("{before}{}", path.file_name().unwrap().to_str().unwrap()), text.into_bytes());
+        }
+    }
+    let files = session::compile(&[], &loopwright::resolve::load::MemoryFiles(read)).bundle.unwrap().files;
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap().replace('\u{a0}', " ");
+    files.into_iter().map(|(name, bytes)| (name, text(bytes))).collect()
 }

@@ -119,21 +119,6 @@ fn the_guide_has_doors_delays_and_sounds() {
     assert!(!page.contains("smelled"), "{page}");
 }
 
-fn demo(name: &str, change: impl Fn(String) -> String) -> BTreeMap<String, String> {
-    let specs = crate::golden::root().join("specs");
-    let mut read = BTreeMap::new();
-    for (folder, before) in [(name, ""), ("parts", "../parts/")] {
-        for entry in std::fs::read_dir(specs.join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            let text = change(std::fs::read_to_string(&path).unwrap());
-            read.insert(format!("{before}{}", path.file_name().unwrap().to_str().unwrap()), text.into_bytes());
-        }
-    }
-    let files = session::compile(&[], &loopwright::resolve::load::MemoryFiles(read)).bundle.unwrap().files;
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap().replace('\u{a0}', " ");
-    files.into_iter().map(|(name, bytes)| (name, text(bytes))).collect()
-}
-
 /// After a false alarm nobody goes back into a fire, and each area has its own time in which nothing is sent.
 #[test]
 fn the_guide_sends_nobody_back_and_names_the_abort_of_each_area() {
